@@ -1,0 +1,3 @@
+"""joblog: voice-and-photo job log with post-job quantity reconciliation."""
+
+__version__ = "0.1.0"

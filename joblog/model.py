@@ -1,0 +1,402 @@
+"""The nouns of joblog: everything that moves between rooms, as frozen dataclasses.
+
+Read this file first. Nothing here does any work. Lengths are `Fraction` inches, other
+quantities `Fraction`, money `Decimal`; moments are timezone-aware `datetime`; offsets inside a
+recording are `float` seconds, because a clock is not a measurement of the work.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime, time
+from decimal import Decimal
+from fractions import Fraction
+from typing import Literal
+
+# --- the job and its plan ---------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A line of the catalog. `unit` is the unit it is counted in."""
+
+    name: str
+    unit: str
+    spoken: tuple[str, ...] = ()
+    """Other names a person says for it; `name` itself always counts."""
+    also: tuple[tuple[str, Fraction], ...] = ()
+    """Other units it is spoken of in: (unit, how many of `Item.unit` one of them is)."""
+    stock_length: Fraction | None = None
+    """Inches."""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """A kind of work that takes hours."""
+
+    name: str
+    spoken: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One contract at one place. `zone` is an IANA name such as "America/New_York"."""
+
+    name: str
+    zone: str
+    places: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedItem:
+    """What the estimate says of one item. `quantity` is in the item's own unit."""
+
+    item: Item
+    quantity: Fraction
+    unit_cost: Decimal | None = None
+    opening: Fraction = Fraction(0)
+    """What was already on hand before the first delivery."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedTask:
+    """What the estimate says of one task. `hours` are crew hours: people times hours."""
+
+    task: Task
+    hours: Fraction
+    hourly_cost: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The planned side of the reconciliation."""
+
+    items: tuple[PlannedItem, ...] = ()
+    tasks: tuple[PlannedTask, ...] = ()
+    places: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """What this job may be talking about. Built from catalog, plan and job."""
+
+    items: tuple[Item, ...] = ()
+    places: tuple[str, ...] = ()
+    tasks: tuple[Task, ...] = ()
+
+
+# --- what was heard ---------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One word as a recognizer heard it; `start` and `end` in seconds from the recording's start."""
+
+    text: str
+    start: float
+    end: float
+    confidence: float
+    """0 to 1, in the recognizer's own opinion."""
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """One line of an n-best list."""
+
+    text: str
+    log_probability: float
+
+
+@dataclass(frozen=True, slots=True)
+class Hearing:
+    """What one recognizer made of one utterance."""
+
+    recognizer: str
+    """Such as "trade", "general free", "general constrained"."""
+    text: str
+    words: tuple[Word, ...] = ()
+    alternatives: tuple[Alternative, ...] = ()
+    """Best first; the first one is `text` itself. Natural logarithms."""
+    confidence: float = 1.0
+    """0 to 1, of the whole hearing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Utterance:
+    """One stretch of speech, with every hearing of it; the first hearing is the chosen one."""
+
+    start: float
+    end: float
+    hearings: tuple[Hearing, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """When something was made, and how we know."""
+
+    at: datetime
+    source: str
+    """Such as "container", "file name", "file time", "EXIF with offset", "GPS", "EXIF in job zone"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Recording:
+    """One audio file."""
+
+    sha256: str
+    name: str
+    made: Moment
+    seconds: float
+    trouble: str | None = None
+    """Something a person should know of it: "ends early", "no speech found"."""
+
+
+# --- what it says -----------------------------------------------------------------------------
+
+Kind = Literal[
+    "measure",
+    "used",
+    "spoiled",
+    "delivered",
+    "returned",
+    "on_hand",
+    "needed",
+    "start",
+    "stop",
+    "break",
+    "labor",
+    "weather",
+    "covered",
+    "problem",
+    "note",
+    "photo",
+    "correction",
+]
+
+STOCK_KINDS: tuple[Kind, ...] = ("used", "spoiled", "delivered", "returned", "on_hand", "needed")
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One fact. Which fields a kind uses is in `joblog.form.FIELDS`; the rest stay None."""
+
+    kind: Kind
+    place: str | None = None
+    note: str | None = None
+    item: str | None = None
+    quantity: Fraction | None = None
+    unit: str | None = None
+    reason: str | None = None
+    unit_cost: Decimal | None = None
+    inches: Fraction | None = None
+    square_inches: Fraction | None = None
+    pitch: Fraction | None = None
+    """Rise in inches over a run of 12."""
+    pieces: int | None = None
+    as_said: str | None = None
+    time: time | None = None
+    minutes: Fraction | None = None
+    workers: int | None = None
+    hours: Fraction | None = None
+    task: str | None = None
+    fahrenheit: Fraction | None = None
+    action: Literal["drop", "replace"] | None = None
+    replacement: Entry | None = None
+    """The replacing entry of a correction; "with" in JSON."""
+    carried: tuple[str, ...] = ()
+    """Fields that were not said here but hold from earlier words, such as ("place",)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Why an entry needs a person's eye. `entry` is its index in the reading."""
+
+    entry: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What the dictation room makes of one utterance."""
+
+    entries: tuple[Entry, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
+    unread: str = ""
+    """Words that belong to no entry."""
+
+
+@dataclass(frozen=True, slots=True)
+class HeardUtterance:
+    """An utterance and its entries, ready for the book."""
+
+    utterance: Utterance
+    reading: Reading
+
+
+# --- photos -----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """WGS 84 degrees, north and east positive; altitude in metres above sea level."""
+
+    latitude: float
+    longitude: float
+    altitude: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """One picture. Width and height as a person sees it, orientation applied."""
+
+    sha256: str
+    name: str
+    taken: Moment
+    width: int
+    height: int
+    position: Position | None = None
+    orientation: int = 1
+    camera: str | None = None
+    trouble: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """Which entry a photo belongs to, and why we think so."""
+
+    photo: str
+    """SHA-256."""
+    entry: int
+    """Id of the entry in the book."""
+    reason: str
+    seconds: float
+    """Photo's moment less the entry's: positive when the photo came after the words."""
+
+
+# --- the book ---------------------------------------------------------------------------------
+
+Standing = Literal["heard", "accepted", "dropped"]
+Change = Literal["heard", "typed", "accepted", "corrected", "dropped", "undone"]
+
+
+@dataclass(frozen=True, slots=True)
+class BookEntry:
+    """One version of an entry as the book keeps it. Older versions stay readable."""
+
+    id: int
+    version: int
+    at: datetime
+    """When the words were said (or typed), in UTC."""
+    entry: Entry
+    doubts: tuple[str, ...]
+    standing: Standing
+    change: Change
+    """What made this version."""
+    changed_at: datetime
+    said: str
+    """The words this version was read from."""
+    utterance: int | None = None
+    """Id of the utterance in the book; None when typed."""
+
+    @property
+    def open(self) -> bool:
+        """True while it waits for a person: doubtful, and neither accepted nor dropped."""
+        return self.standing == "heard" and bool(self.doubts)
+
+
+@dataclass(frozen=True, slots=True)
+class BookUtterance:
+    """An utterance as the book keeps it."""
+
+    id: int
+    recording: str
+    """SHA-256."""
+    at: datetime
+    """When it was said, in UTC."""
+    utterance: Utterance
+    unread: str
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something that could not be taken in: which file or row, and what to do."""
+
+    what: str
+    why: str
+
+
+# --- the reconciliation -----------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class StockLine:
+    """The balance of one item, in its own unit.
+
+    opening + delivered - returned - on_hand = consumed = placed + spoiled + offcut + unaccounted.
+    `on_hand`, `consumed` and `unaccounted` are None when nobody counted what was left.
+    """
+
+    item: str
+    unit: str
+    planned: Fraction | None
+    opening: Fraction
+    delivered: Fraction
+    returned: Fraction
+    on_hand: Fraction | None
+    consumed: Fraction | None
+    placed: Fraction
+    spoiled: Fraction
+    offcut: Fraction
+    unaccounted: Fraction | None
+    at_least: Fraction
+    """Consumed at least this much: what was placed, spoiled and cut off."""
+    at_most: Fraction
+    """Consumed at most this much: everything that ever came, less what went back."""
+    planned_cost: Decimal | None = None
+    actual_cost: Decimal | None = None
+    reasons: tuple[tuple[str, Fraction], ...] = ()
+    """Why it was spoiled, in the person's own words, and how much."""
+    entries: tuple[int, ...] = ()
+    left_out: tuple[int, ...] = ()
+    """Entries of this item that are doubtful or cannot be counted in its unit."""
+
+
+@dataclass(frozen=True, slots=True)
+class TaskLine:
+    """Crew hours of one task."""
+
+    task: str
+    planned: Fraction | None
+    actual: Fraction
+    planned_cost: Decimal | None = None
+    actual_cost: Decimal | None = None
+    entries: tuple[int, ...] = ()
+    left_out: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class DayHours:
+    """Attendance of one day, from start, stop and break."""
+
+    day: date
+    started: time | None
+    stopped: time | None
+    break_minutes: Fraction
+    crew_hours: Fraction | None
+    """None when a start or a stop is missing."""
+    on_tasks: Fraction
+    """Crew hours that were said to belong to a task."""
+    entries: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Reconciliation:
+    """A job, squared up as far as its record goes."""
+
+    job: str
+    stock: tuple[StockLine, ...] = ()
+    tasks: tuple[TaskLine, ...] = ()
+    days: tuple[DayHours, ...] = ()
+    open_doubts: int = 0
+    notes: tuple[str, ...] = field(default=())
+    """What is missing or contradicts itself, in words."""
