@@ -1,0 +1,211 @@
+"""The JSON form of every noun, and one plain line for a person.
+
+Numbers that must be exact are strings: "95/8", "41", "13.50". Moments are ISO 8601.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import fields, is_dataclass
+from datetime import date, datetime, time
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any, cast
+
+from joblog.model import Entry, Kind, Reading
+from joblog.quantity import feet_and_inches, tape
+
+Json = Any
+
+_STOCK = ("item", "quantity", "unit")
+FIELDS: dict[Kind, tuple[str, ...]] = {
+    "measure": ("item", "inches", "square_inches", "pitch", "as_said", "pieces"),
+    "used": _STOCK,
+    "spoiled": (*_STOCK, "reason"),
+    "delivered": (*_STOCK, "unit_cost"),
+    "returned": _STOCK,
+    "on_hand": _STOCK,
+    "needed": _STOCK,
+    "start": ("time", "minutes", "workers"),
+    "stop": ("time", "minutes", "workers"),
+    "break": ("time", "minutes", "workers"),
+    "labor": ("hours", "workers", "task"),
+    "weather": ("fahrenheit",),
+    "covered": (),
+    "problem": (),
+    "note": (),
+    "photo": (),
+    "correction": ("action", "replacement"),
+}
+"""Which fields a kind uses besides place and note."""
+
+# Of these, JSON shows only the ones that hold something.
+_ONLY_WHEN_SET = {"square_inches", "pitch", "note", "carried", "replacement"}
+
+
+def entry_to_json(entry: Entry) -> dict[str, Json]:
+    """The entry as a JSON object: kind, the fields of its kind, place, and note when there is one.
+
+    A measure shows the one of `inches`, `square_inches`, `pitch` that it holds.
+    """
+    shown: dict[str, Json] = {"kind": entry.kind}
+    for name in (*FIELDS[entry.kind], "place", "note", "carried"):
+        value = getattr(entry, name)
+        if name in _ONLY_WHEN_SET and not value:
+            continue
+        if name == "inches" and value is None and (entry.square_inches or entry.pitch):
+            continue
+        if name == "pitch":
+            shown[name] = f"{value}/12"
+        elif name == "replacement":
+            shown["with"] = entry_to_json(value)
+        else:
+            shown[name] = to_json(value)
+    return shown
+
+
+def entry_from_json(shown: dict[str, Json]) -> Entry:
+    """The entry behind `entry_to_json`'s object.
+
+    Raises ValueError for an unknown kind, KeyError where "kind" is missing.
+    """
+    kind = cast(Kind, shown["kind"])
+    if kind not in FIELDS:
+        raise ValueError(f"there is no entry of kind {kind!r}")
+    values: dict[str, Any] = {}
+    for name, value in shown.items():
+        if name in ("kind", "with") or value is None:
+            continue
+        values[name] = _READ.get(name, str)(value)
+    if shown.get("with"):
+        values["replacement"] = entry_from_json(shown["with"])
+    return Entry(kind=kind, **values)
+
+
+def reading_to_json(reading: Reading) -> dict[str, Json]:
+    """`{"entries": [...], "doubts": [...], "unread": "..."}`."""
+    return {
+        "entries": [entry_to_json(entry) for entry in reading.entries],
+        "doubts": [{"entry": doubt.entry, "why": doubt.why} for doubt in reading.doubts],
+        "unread": reading.unread,
+    }
+
+
+def to_json(value: object) -> Json:
+    """Any noun of `joblog.model`, or a container of them, as JSON values."""
+    if isinstance(value, Entry):
+        return entry_to_json(value)
+    if isinstance(value, Reading):
+        return reading_to_json(value)
+    if isinstance(value, Fraction | Decimal):
+        return str(value)
+    if isinstance(value, datetime | date):
+        return value.isoformat()
+    if isinstance(value, time):
+        return value.strftime("%H:%M")
+    if is_dataclass(value):
+        return {field.name: to_json(getattr(value, field.name)) for field in fields(value)}
+    if isinstance(value, list | tuple | set | frozenset):
+        return [to_json(part) for part in value]
+    if isinstance(value, dict):
+        return {str(key): to_json(part) for key, part in value.items()}
+    return value
+
+
+def describe(entry: Entry) -> str:
+    """One plain line for a person, such as "measure: north wall, 11 15/16 in (11 7/8 heavy)"."""
+    said = _WORDS_FOR_KIND.get(entry.kind, entry.kind)
+    parts = [part for part in _parts(entry) if part]
+    line = f"{said}: {', '.join(parts)}" if parts else said
+    return plain(line)
+
+
+def plain(text: str) -> str:
+    """Text from outside with control characters shown as a blank, safe to print on a terminal."""
+    return _CONTROL.sub(" ", text)
+
+
+def amount(quantity: Fraction | None) -> str:
+    """A count for a person: "3", "1 1/2", "?" when it is not known."""
+    return "?" if quantity is None else tape(quantity)
+
+
+_CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+
+_WORDS_FOR_KIND = {
+    "on_hand": "on hand",
+    "labor": "hours",
+    "correction": "change",
+}
+
+
+def _parts(entry: Entry) -> list[str]:
+    if entry.kind == "correction":
+        return [
+            "take back the last one" if entry.action == "drop" else "the last one becomes",
+            describe(entry.replacement) if entry.replacement else "",
+        ]
+    return [
+        entry.place or "",
+        _measure(entry),
+        _stock(entry),
+        f"because: {entry.reason}" if entry.reason else "",
+        f"at {entry.unit_cost} each" if entry.unit_cost is not None else "",
+        entry.time.strftime("%H:%M") if entry.time else "",
+        f"{amount(entry.minutes)} minutes" if entry.minutes is not None else "",
+        f"{amount(entry.hours)} hours" if entry.hours is not None else "",
+        f"{entry.workers} people" if entry.workers else "",
+        entry.task or "",
+        f"{entry.fahrenheit} F" if entry.fahrenheit is not None else "",
+        entry.note or "",
+    ]
+
+
+def _measure(entry: Entry) -> str:
+    if entry.kind != "measure":
+        return ""
+    pieces = f"{entry.pieces} pieces of " if entry.pieces else ""
+    what = f"{entry.item} " if entry.item else ""
+    said = f" (said: {entry.as_said})" if entry.as_said else ""
+    if entry.inches is not None:
+        length = tape(entry.inches) + " in"
+        if entry.inches >= 48:
+            length += f" = {feet_and_inches(entry.inches)}"
+        return f"{pieces}{what}{length}{said}"
+    if entry.square_inches is not None:
+        return f"{pieces}{what}{tape(entry.square_inches / 144)} sq ft{said}"
+    if entry.pitch is not None:
+        return f"{what}pitch {entry.pitch} in 12"
+    return f"{pieces}{what}?{said}"
+
+
+def _stock(entry: Entry) -> str:
+    if "quantity" not in FIELDS[entry.kind]:
+        return ""
+    words = [amount(entry.quantity), entry.unit or "", entry.item or "of something"]
+    return " ".join(word for word in words if word)
+
+
+def _clock(text: str) -> time:
+    return time.fromisoformat(text)
+
+
+def _pitch(text: str) -> Fraction:
+    return Fraction(text.removesuffix("/12")) if text.endswith("/12") else Fraction(text) * 12
+
+
+_READ: dict[str, Callable[[Any], Any]] = {
+    "quantity": Fraction,
+    "unit_cost": Decimal,
+    "inches": Fraction,
+    "square_inches": Fraction,
+    "pitch": _pitch,
+    "pieces": int,
+    "time": _clock,
+    "minutes": Fraction,
+    "workers": int,
+    "hours": Fraction,
+    "fahrenheit": Fraction,
+    "carried": tuple,
+}

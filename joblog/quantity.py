@@ -1,0 +1,125 @@
+"""Exact lengths, areas, counts and money. No float here, ever.
+
+A length is a `Fraction` of an inch. Conversion between general units goes through pint with
+exact fractions; what one box or bundle of an item holds is the catalog's business.
+"""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal, InvalidOperation
+from fractions import Fraction
+from functools import cache
+from typing import Any
+
+UNITS = {
+    "in": "inch", "ft": "foot", "ft2": "foot**2", "lb": "pound", "gal": "gallon",
+    "square": "trade_square", "each": "trade_each", "pair": "trade_pair",
+    "sheet": "trade_sheet", "stick": "trade_stick", "box": "trade_box", "roll": "trade_roll",
+    "bundle": "trade_bundle", "tube": "trade_tube",
+}  # fmt: skip
+"""Our unit names and pint's. A square is 100 square feet (common practice)."""
+
+_SPELLINGS = {
+    "in": "in inch inches \"", "ft": "ft foot feet '", "ft2": "ft2 sqft sf",
+    "lb": "lb lbs pound pounds", "gal": "gal gallon gallons", "square": "square squares sq",
+    "each": "each ea piece pieces pc pcs", "pair": "pair pairs pr", "sheet": "sheet sheets",
+    "stick": "stick sticks", "box": "box boxes", "roll": "roll rolls",
+    "bundle": "bundle bundles", "tube": "tube tubes",
+}  # fmt: skip
+_SPELLED = {word: unit for unit, words in _SPELLINGS.items() for word in words.split()}
+
+
+def unit_named(text: str) -> str | None:
+    """Our name of a unit written by a person ("Sheets" -> "sheet"), None when we have none."""
+    word = " ".join(text.lower().split()).rstrip(".")
+    if word in ("square feet", "square foot", "sq ft", "sq. ft"):
+        return "ft2"
+    return _SPELLED.get(word)
+
+
+def convert(quantity: Fraction, unit: str, into: str) -> Fraction | None:
+    """`quantity` of `unit` expressed in `into`, exactly; None when the two do not mix."""
+    if unit == into:
+        return quantity
+    if unit not in UNITS or into not in UNITS:
+        return None
+    registry = _registry()
+    try:
+        converted = registry.Quantity(quantity, UNITS[unit]).to(UNITS[into])
+    except _dimensionality_error():
+        return None
+    return Fraction(converted.magnitude)
+
+
+def fraction_of(text: str) -> Fraction:
+    """A number as people write it: "3", "0.625", "95/8", "11 7/8", "1,200".
+
+    Raises ValueError with a plain line when it is not one.
+    """
+    cleaned = text.strip().replace("\N{FRACTION SLASH}", "/")
+    if not _NUMBER.fullmatch(cleaned):
+        raise ValueError(f"{text!r} is not a number")
+    try:
+        return sum((Fraction(part) for part in cleaned.replace(",", "").split()), Fraction(0))
+    except ZeroDivisionError:
+        raise ValueError(f"{text!r} divides by zero") from None
+
+
+def money_of(text: str) -> Decimal:
+    """An amount of money: "13.50", "$1,250". Raises ValueError when it is not one."""
+    try:
+        amount = Decimal(text.strip().lstrip("$").replace(",", ""))
+    except InvalidOperation:
+        raise ValueError(f"{text!r} is not an amount of money") from None
+    if not amount.is_finite():
+        raise ValueError(f"{text!r} is not an amount of money")
+    return amount
+
+
+def money(amount: Fraction) -> Decimal:
+    """An exact amount rounded to the cent, halves to even, for showing and for the book."""
+    return Decimal(round(amount * 100)) / 100
+
+
+def tape(quantity: Fraction) -> str:
+    """A number as a tape measure reads it: "11 7/8", "41", "-1/2". Always exact."""
+    sign = "-" if quantity < 0 else ""
+    whole, part = divmod(abs(quantity), 1)
+    if not part:
+        return f"{sign}{whole}"
+    return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
+
+
+def feet_and_inches(inches: Fraction) -> str:
+    """A length as feet and inches: 12' 4 1/2\". Always exact."""
+    sign = "-" if inches < 0 else ""
+    feet, rest = divmod(abs(inches), 12)
+    if not feet:
+        return f'{sign}{tape(rest)}"'
+    return f"{sign}{feet}' {tape(rest)}\"" if rest else f"{sign}{feet}'"
+
+
+_NUMBER = re.compile(
+    r"[-+]?(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?:\s+\d+/\d+)?|[-+]?\d+\s*/\s*\d+",
+)
+
+
+@cache
+def _registry() -> Any:
+    # pint takes a third of a second to import; parsing a sentence must not wait for it.
+    import pint
+
+    registry: Any = pint.UnitRegistry(non_int_type=Fraction, cache_folder=None)
+    registry.define("trade_square = 100 * foot**2")
+    registry.define("trade_each = [trade_count]")
+    registry.define("trade_pair = 2 * trade_each")
+    for name in ("sheet", "stick", "box", "roll", "bundle", "tube"):
+        registry.define(f"trade_{name} = [trade_{name}]")
+    return registry
+
+
+def _dimensionality_error() -> type[Exception]:
+    import pint
+
+    return pint.DimensionalityError
