@@ -1,0 +1,114 @@
+"""The history of an entry: every change is a new version, and nothing written is written over."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from joblog.form import FIELDS
+from joblog.model import Change, Entry, Reading, Standing
+
+
+@dataclass(frozen=True, slots=True)
+class Version:
+    """One state of an entry, before the book gives it its number."""
+
+    entry: Entry
+    doubts: tuple[str, ...]
+    standing: Standing
+    change: Change
+    said: str
+    part: int = 0
+    """Which of the things said made it: an index into what `spoken` was given."""
+
+
+def spoken(said: Iterable[tuple[Reading, str]], change: Change) -> list[list[Version]]:
+    """The entries of what was said in one go, in order, each with all its versions.
+
+    `said` are the readings of one recording, or of one typed line, with their words. A correction
+    among them changes the last entry before it that still stands, and is kept itself. One that is
+    doubtful takes nothing away: it makes what it may have meant doubtful too.
+    """
+    told: list[list[Version]] = []
+    for part, (reading, words) in enumerate(said):
+        for version in versions(reading, words, change):
+            version = replace(version, part=part)
+            if version.entry.kind == "correction":
+                version = _applied(version, told)
+            told.append([version])
+    return told
+
+
+def versions(reading: Reading, said: str, change: Change) -> list[Version]:
+    """A first version of every entry of a reading; what a person wrote without doubt stands."""
+    return [
+        _settled(Version(entry, _doubts(reading, number), "heard", change, said))
+        for number, entry in enumerate(reading.entries)
+    ]
+
+
+def merged(before: Entry, after: Entry) -> Entry:
+    """`after`, with what it does not say taken from `before` when both are of one kind.
+
+    An amount is taken over only when `after` has none at all: half of an old amount is no amount.
+    """
+    if before.kind != after.kind:
+        return after
+    names = [name for name in (*FIELDS[after.kind], "place") if name not in AMOUNTS]
+    if all(getattr(after, name) is None for name in AMOUNTS):
+        names += AMOUNTS
+    kept = {name: getattr(before, name) for name in names if getattr(after, name) is None}
+    carried = [name for name in before.carried if kept.get(name) is not None]
+    return replace(after, **kept, carried=tuple(dict.fromkeys([*after.carried, *carried])))
+
+
+AMOUNTS = [
+    "quantity", "inches", "square_inches", "pitch", "as_said", "minutes", "time", "hours",
+    "fahrenheit", "note",
+]  # fmt: skip
+"""What an entry is about; the other fields say of what, where and by whom."""
+
+
+def _applied(correction: Version, told: Sequence[list[Version]]) -> Version:
+    """Does to the entry before it what the correction says; the correction as it then stands."""
+    entry = correction.entry
+    last = next((told_of for told_of in reversed(told) if _stands(told_of[-1])), None)
+    if last is None:
+        return _doubtful(correction, "nothing was said before it that it could change")
+    if entry.action == "replace" and entry.replacement is not None:
+        last.append(_replaced(last[-1], correction, entry.replacement))
+    elif entry.action == "drop" and not correction.doubts:
+        last.append(replace(correction, entry=last[-1].entry, standing="dropped", change="dropped"))
+    else:
+        last[-1] = _doubtful(last[-1], f"may have been taken back right after: {correction.said}")
+        return _doubtful(correction, "it is not certain what it takes back")
+    return correction if correction.doubts else replace(correction, standing="accepted")
+
+
+def _replaced(before: Version, correction: Version, replacement: Entry) -> Version:
+    after = merged(before.entry, replacement)
+    doubts = correction.doubts
+    if before.entry.kind != after.kind:
+        doubts += (f"it was {before.entry.kind} before: {before.said}",)
+    elif after != replacement:
+        # What was doubtful may be the very thing that the new words leave as it was.
+        doubts = tuple(dict.fromkeys((*doubts, *before.doubts)))
+    return replace(correction, entry=after, doubts=doubts, change="corrected")
+
+
+def _stands(version: Version) -> bool:
+    return version.entry.kind != "correction" and version.standing != "dropped"
+
+
+def _doubtful(version: Version, why: str) -> Version:
+    return replace(version, doubts=(*version.doubts, why), standing="heard")
+
+
+def _doubts(reading: Reading, number: int) -> tuple[str, ...]:
+    return tuple(doubt.why for doubt in reading.doubts if doubt.entry == number)
+
+
+def _settled(version: Version) -> Version:
+    if version.change == "heard" or version.doubts:
+        return version
+    return replace(version, standing="accepted")

@@ -1,0 +1,118 @@
+"""The originals, byte for byte, each under the SHA-256 of its bytes: `media/ab/abcd….jpg`.
+
+A file is copied to `media/incoming` under a passing name and takes its place in one step when its
+last byte is on disk, so whatever stands in its place is whole. (It cannot be written beside its
+place: the name of that folder is known only when the last byte has been read.)
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from secrets import token_hex
+
+from filelock import FileLock, Timeout
+
+PIECE = 1 << 20
+INCOMING = "incoming"
+
+
+@dataclass(frozen=True, slots=True)
+class Stowed:
+    """An original in the store: `media` is its path below the store, `bytes` its length."""
+
+    sha256: str
+    media: str
+    bytes: int
+
+
+def stow(store: Path, source: Path) -> Stowed:
+    """Keeps a copy of `source`, reading it once; its like being there already changes nothing.
+
+    Raises OSError.
+    """
+    incoming = store / INCOMING
+    incoming.mkdir(parents=True, exist_ok=True)
+    passing = incoming / token_hex(8)
+    try:
+        sha256, length = _copied(source, passing)
+        place = f"{sha256[:2]}/{sha256}.{_ending(source)}"
+        _move(passing, store / place)
+    finally:
+        passing.unlink(missing_ok=True)
+    return Stowed(sha256, place, length)
+
+
+def fingerprint(path: Path) -> str:
+    """SHA-256 of a file's bytes, in hexadecimal. Raises OSError."""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def sweep(store: Path) -> int:
+    """Removes what killed copies left behind, unless one is running now; how many there were."""
+    if not (store / INCOMING).is_dir():
+        return 0
+    try:
+        with in_use(store):
+            left = list((store / INCOMING).iterdir())
+            for passing in left:
+                passing.unlink(missing_ok=True)
+            return len(left)
+    except Timeout:
+        return 0
+
+
+def in_use(store: Path) -> FileLock:
+    """A lock that says files are coming in; entering it raises `filelock.Timeout` if one holds it.
+
+    It goes when its holder does, however that ends.
+    """
+    store.mkdir(parents=True, exist_ok=True)
+    return FileLock(store / "incoming.lock", timeout=0)
+
+
+def _copied(source: Path, passing: Path) -> tuple[str, int]:
+    digest, length = hashlib.sha256(), 0
+    with source.open("rb") as reading, passing.open("xb") as writing:
+        for piece in _pieces(reading.fileno()):
+            digest.update(piece)
+            writing.write(piece)
+            length += len(piece)
+        writing.flush()
+        os.fsync(writing.fileno())
+    return digest.hexdigest(), length
+
+
+def _pieces(descriptor: int) -> Iterator[bytes]:
+    while piece := os.read(descriptor, PIECE):
+        yield piece
+
+
+def _move(passing: Path, place: Path) -> None:
+    if place.exists():
+        return
+    if not place.parent.is_dir():
+        place.parent.mkdir(exist_ok=True)
+        _settle(place.parent.parent)
+    passing.replace(place)
+    _settle(place.parent)
+
+
+def _settle(folder: Path) -> None:
+    """Puts a folder's list of names on disk. Windows does that by itself and offers no call."""
+    if os.name == "nt":
+        return
+    descriptor = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
+def _ending(source: Path) -> str:
+    ending = source.suffix.lstrip(".").lower()
+    return ending if ending.isascii() and ending.isalnum() and len(ending) <= 8 else "bin"

@@ -1,0 +1,229 @@
+"""Nouns to rows of the book's tables and back. Exact numbers travel as text, lists as JSON."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, date, datetime, time, timedelta
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from joblog.form import entry_from_json, entry_to_json, to_json
+from joblog.model import (
+    Alternative,
+    BookEntry,
+    BookUtterance,
+    Entry,
+    Hearing,
+    Item,
+    Job,
+    Moment,
+    Photo,
+    PlannedItem,
+    PlannedTask,
+    Position,
+    Recording,
+    Task,
+    Tie,
+    Utterance,
+    Word,
+)
+
+Row = dict[str, Any]
+
+
+def moment_text(at: datetime) -> str:
+    """UTC, always of the same width, so that the order of the texts is the order of the moments.
+
+    Raises ValueError for a moment without a zone, and one that no calendar in UTC holds.
+    """
+    if at.tzinfo is None:
+        raise ValueError(f"{at} has no time zone")
+    try:
+        return at.astimezone(UTC).isoformat(timespec="microseconds")
+    except OverflowError:
+        raise ValueError(f"{at} is no time that can be kept") from None
+
+
+def bounds(day: date, zone: str) -> tuple[str, str]:
+    """The first moment of a local day and that of the next one."""
+    local = ZoneInfo(zone)
+    start = datetime.combine(day, time(), local)
+    end = datetime.combine(day + timedelta(days=1), time(), local)
+    return moment_text(start), moment_text(end)
+
+
+def local_day(text: str, zone: str) -> date:
+    """The day it was at the job when it was `text`."""
+    return datetime.fromisoformat(text).astimezone(ZoneInfo(zone)).date()
+
+
+def content(entry: Entry) -> str:
+    """The entry as the JSON text that the book keeps."""
+    return json.dumps(entry_to_json(entry), ensure_ascii=False)
+
+
+def job_from(row: Row) -> Job:
+    return Job(row["name"], row["zone"], tuple(json.loads(row["places"])))
+
+
+def planned_item_row(planned: PlannedItem) -> Row:
+    return {
+        "name": planned.item.name,
+        "unit": planned.item.unit,
+        "spoken": _json(planned.item.spoken),
+        "also": _json(planned.item.also),
+        "stock_length": _text(planned.item.stock_length),
+        "quantity": str(planned.quantity),
+        "unit_cost": _text(planned.unit_cost),
+        "opening": str(planned.opening),
+    }
+
+
+def planned_item_from(row: Row) -> PlannedItem:
+    item = Item(
+        row["name"],
+        row["unit"],
+        tuple(json.loads(row["spoken"])),
+        tuple((unit, Fraction(count)) for unit, count in json.loads(row["also"])),
+        _fraction(row["stock_length"]),
+    )
+    return PlannedItem(
+        item, Fraction(row["quantity"]), _money(row["unit_cost"]), Fraction(row["opening"])
+    )
+
+
+def planned_task_row(planned: PlannedTask) -> Row:
+    return {
+        "name": planned.task.name,
+        "spoken": _json(planned.task.spoken),
+        "hours": str(planned.hours),
+        "hourly_cost": _text(planned.hourly_cost),
+    }
+
+
+def planned_task_from(row: Row) -> PlannedTask:
+    task = Task(row["name"], tuple(json.loads(row["spoken"])))
+    return PlannedTask(task, Fraction(row["hours"]), _money(row["hourly_cost"]))
+
+
+def recording_row(recording: Recording) -> Row:
+    return {
+        "sha256": recording.sha256,
+        "name": recording.name,
+        "made_at": moment_text(recording.made.at),
+        "made_source": recording.made.source,
+        "seconds": float(recording.seconds),
+        "trouble": recording.trouble,
+    }
+
+
+def recording_from(row: Row) -> Recording:
+    return Recording(
+        row["sha256"],
+        row["name"],
+        Moment(datetime.fromisoformat(row["made_at"]), row["made_source"]),
+        row["seconds"],
+        row["trouble"],
+    )
+
+
+def hearing_row(hearing: Hearing) -> Row:
+    return {
+        "recognizer": hearing.recognizer,
+        "text": hearing.text,
+        "words": _json([[w.text, w.start, w.end, w.confidence] for w in hearing.words]),
+        "alternatives": _json([[a.text, a.log_probability] for a in hearing.alternatives]),
+        "confidence": float(hearing.confidence),
+    }
+
+
+def hearing_from(row: Row) -> Hearing:
+    return Hearing(
+        row["recognizer"],
+        row["text"],
+        tuple(Word(*word) for word in json.loads(row["words"])),
+        tuple(Alternative(*line) for line in json.loads(row["alternatives"])),
+        row["confidence"],
+    )
+
+
+def utterance_from(row: Row, hearings: tuple[Hearing, ...]) -> BookUtterance:
+    return BookUtterance(
+        row["id"],
+        row["recording"],
+        datetime.fromisoformat(row["at"]),
+        Utterance(row["start"], row["end"], hearings),
+        row["unread"],
+    )
+
+
+def entry_from(row: Row, doubts: tuple[str, ...]) -> BookEntry:
+    return BookEntry(
+        id=row["id"],
+        version=row["version"],
+        at=datetime.fromisoformat(row["at"]),
+        entry=entry_from_json(json.loads(row["content"])),
+        doubts=doubts,
+        standing=row["standing"],
+        change=row["change"],
+        changed_at=datetime.fromisoformat(row["changed_at"]),
+        said=row["said"],
+        utterance=row["utterance"],
+    )
+
+
+def photo_row(photo: Photo) -> Row:
+    position = photo.position
+    return {
+        "sha256": photo.sha256,
+        "name": photo.name,
+        "taken_at": moment_text(photo.taken.at),
+        "taken_source": photo.taken.source,
+        "width": photo.width,
+        "height": photo.height,
+        "latitude": position and position.latitude,
+        "longitude": position and position.longitude,
+        "altitude": position and position.altitude,
+        "orientation": photo.orientation,
+        "camera": photo.camera,
+        "trouble": photo.trouble,
+    }
+
+
+def photo_from(row: Row) -> Photo:
+    position = None
+    if row["latitude"] is not None:
+        position = Position(row["latitude"], row["longitude"], row["altitude"])
+    return Photo(
+        row["sha256"],
+        row["name"],
+        Moment(datetime.fromisoformat(row["taken_at"]), row["taken_source"]),
+        row["width"],
+        row["height"],
+        position,
+        row["orientation"],
+        row["camera"],
+        row["trouble"],
+    )
+
+
+def tie_from(row: Row) -> Tie:
+    return Tie(row["photo"], row["entry"], row["reason"], row["seconds"])
+
+
+def _json(value: object) -> str:
+    return json.dumps(to_json(value), ensure_ascii=False, allow_nan=False)
+
+
+def _text(number: Fraction | Decimal | None) -> str | None:
+    return None if number is None else str(number)
+
+
+def _fraction(text: str | None) -> Fraction | None:
+    return None if text is None else Fraction(text)
+
+
+def _money(text: str | None) -> Decimal | None:
+    return None if text is None else Decimal(text)

@@ -1,0 +1,281 @@
+"""The book's one SQLite file: opening it, bringing it up to date, and saying plainly what fails."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from sqlite_utils import Database
+
+APPLICATION = 0x4A4C_4F47
+"""Marks a SQLite file as a book ("JLOG"); kept in SQLite's own `application_id`."""
+WAIT = 10.0
+"""Seconds to wait for another program that is writing in the same book."""
+
+
+class BookError(Exception):
+    """What went wrong with a book, in words for a person."""
+
+
+def database(path: Path, *, new: bool = False) -> Database:
+    """The book's database, at the newest schema, with foreign keys held and every commit on disk.
+
+    A file that is no book, or comes from a newer joblog, is left untouched. Raises `BookError`.
+    """
+    with plainly(path):
+        connection = sqlite3.connect(
+            f"{path.resolve().as_uri()}?mode={'rwc' if new else 'rw'}", timeout=WAIT, uri=True
+        )
+        try:
+            _check(connection, path, new)
+            db = Database(connection, recursive_triggers=False)
+            db.enable_wal()
+            # A commit must outlive a pulled plug, not only a killed program; NORMAL would not.
+            db.execute("PRAGMA synchronous = FULL")
+            db.execute("PRAGMA foreign_keys = ON")
+            migrate(db)
+        except BaseException:
+            connection.close()
+            raise
+    return db
+
+
+def migrate(db: Database) -> None:
+    """Runs the migrations this book has not had; all of them happen, or none."""
+    if version(db) == len(MIGRATIONS):
+        return
+    with writing(db):
+        for number, migration in enumerate(MIGRATIONS[version(db) :], version(db) + 1):
+            migration(db)
+            db.execute(f"PRAGMA user_version = {number}")
+            db.execute(f"PRAGMA application_id = {APPLICATION}")
+
+
+def version(db: Database | sqlite3.Connection) -> int:
+    """How many migrations this book has had."""
+    return int(db.execute("PRAGMA user_version").fetchone()[0])
+
+
+@contextmanager
+def writing(db: Database) -> Iterator[None]:
+    """One transaction that is alone in writing from its first moment: all of it, or nothing."""
+    db.execute("BEGIN IMMEDIATE")
+    try:
+        yield
+        db.execute("COMMIT")
+    except BaseException:
+        db.rollback()
+        raise
+
+
+@contextmanager
+def plainly(path: Path) -> Iterator[None]:
+    """Turns what SQLite and the operating system say about `path` into a `BookError`."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        raise BookError(f"{path}: {_words(str(error))}") from error
+    except OSError as error:
+        raise BookError(f"{path}: {operating_system_words(error)}") from error
+
+
+def operating_system_words(error: OSError) -> str:
+    """What the system refused and what to do about it, without the name of the file."""
+    return _SYSTEM.get(type(error)) or _NUMBERED.get(error.errno or 0) or str(error.strerror)
+
+
+def _check(connection: sqlite3.Connection, path: Path, new: bool) -> None:
+    mark = int(connection.execute("PRAGMA application_id").fetchone()[0])
+    tables = int(connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0])
+    if mark == APPLICATION and version(connection) > len(MIGRATIONS):
+        raise BookError(
+            f"{path}: was written by a newer joblog (book version {version(connection)}; this "
+            f"one knows {len(MIGRATIONS)}). Nothing was changed; install the newer joblog."
+        )
+    # A file without tables is what a killed `create` leaves behind.
+    if mark != APPLICATION and (tables or not new):
+        raise BookError(f"{path}: is not a joblog book. Nothing was changed; name another folder.")
+    if mark == APPLICATION and new:
+        raise BookError(f"{path}: a book is here already; open it, or name another folder.")
+
+
+def _words(said: str) -> str:
+    return next((words for part, words in _SQLITE.items() if part in said), said)
+
+
+_FULL = "the disk is full. Make room and run the same again; what was finished is kept."
+_NOT_ALLOWED = "there is no permission to write here. Change it, or name another folder."
+_SQLITE = {
+    "disk is full": _FULL,
+    "locked": "another program is writing in this book. Close it and run the same again.",
+    "readonly": _NOT_ALLOWED,
+    "unable to open": "cannot be opened. Check that the folder is there and may be written.",
+    "not a database": "is not a joblog book. Nothing was changed; name another folder.",
+    "malformed": "is damaged. The originals are in the folder media; add them to a new book.",
+}
+_SYSTEM: dict[type[OSError], str] = {
+    FileNotFoundError: "is not there. Check the name.",
+    PermissionError: "there is no permission to read or write it. Change it and run again.",
+    NotADirectoryError: "a file is in the way where a folder should be. Name another folder.",
+    FileExistsError: "a file is in the way where a folder should be. Name another folder.",
+    IsADirectoryError: "is a folder where a file should be.",
+}
+_NUMBERED = {28: _FULL, 122: _FULL, 30: _NOT_ALLOWED}
+
+
+def _first(db: Database) -> None:
+    """Everything: jobs and plans, recordings and what was heard, entries and their history."""
+    # Exact numbers are TEXT ("95/8", "13.50"). REAL is for clocks, positions and opinions only.
+    for statement in _FIRST.split(";\n\n"):
+        db.execute(statement)
+
+
+_FIRST = """
+CREATE TABLE job (
+    id INTEGER PRIMARY KEY,
+    name TEXT NOT NULL UNIQUE,
+    zone TEXT NOT NULL,
+    places TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE planned_item (
+    job INTEGER NOT NULL REFERENCES job,
+    ordinal INTEGER NOT NULL,
+    name TEXT NOT NULL,
+    unit TEXT NOT NULL,
+    spoken TEXT NOT NULL,
+    also TEXT NOT NULL,
+    stock_length TEXT,
+    quantity TEXT NOT NULL,
+    unit_cost TEXT,
+    opening TEXT NOT NULL,
+    PRIMARY KEY (job, ordinal)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE planned_task (
+    job INTEGER NOT NULL REFERENCES job,
+    ordinal INTEGER NOT NULL,
+    name TEXT NOT NULL,
+    spoken TEXT NOT NULL,
+    hours TEXT NOT NULL,
+    hourly_cost TEXT,
+    PRIMARY KEY (job, ordinal)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE planned_place (
+    job INTEGER NOT NULL REFERENCES job,
+    ordinal INTEGER NOT NULL,
+    name TEXT NOT NULL,
+    PRIMARY KEY (job, ordinal)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE recording (
+    sha256 TEXT PRIMARY KEY,
+    job INTEGER NOT NULL REFERENCES job,
+    name TEXT NOT NULL,
+    media TEXT NOT NULL,
+    bytes INTEGER NOT NULL,
+    made_at TEXT NOT NULL,
+    made_source TEXT NOT NULL,
+    seconds REAL NOT NULL,
+    trouble TEXT
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE utterance (
+    id INTEGER PRIMARY KEY,
+    recording TEXT NOT NULL REFERENCES recording,
+    ordinal INTEGER NOT NULL,
+    at TEXT NOT NULL,
+    "start" REAL NOT NULL,
+    "end" REAL NOT NULL,
+    unread TEXT NOT NULL,
+    UNIQUE (recording, ordinal)
+) STRICT;
+
+CREATE TABLE hearing (
+    utterance INTEGER NOT NULL REFERENCES utterance,
+    ordinal INTEGER NOT NULL,
+    recognizer TEXT NOT NULL,
+    text TEXT NOT NULL,
+    words TEXT NOT NULL,
+    alternatives TEXT NOT NULL,
+    confidence REAL NOT NULL,
+    PRIMARY KEY (utterance, ordinal)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE entry (
+    id INTEGER PRIMARY KEY,
+    job INTEGER NOT NULL REFERENCES job,
+    utterance INTEGER REFERENCES utterance,
+    ordinal INTEGER NOT NULL,
+    at TEXT NOT NULL,
+    beside INTEGER REFERENCES entry,
+    beside_version INTEGER,
+    FOREIGN KEY (beside, beside_version) REFERENCES entry_version (entry, version)
+) STRICT;
+
+CREATE INDEX entry_in_time ON entry (job, at, id);
+
+CREATE INDEX entry_of_utterance ON entry (utterance);
+
+CREATE INDEX entry_beside ON entry (beside) WHERE beside IS NOT NULL;
+
+CREATE TABLE entry_version (
+    entry INTEGER NOT NULL REFERENCES entry,
+    version INTEGER NOT NULL CHECK (version >= 1),
+    content TEXT NOT NULL,
+    standing TEXT NOT NULL CHECK (standing IN ('heard', 'accepted', 'dropped')),
+    change TEXT NOT NULL
+        CHECK (change IN ('heard', 'typed', 'accepted', 'corrected', 'dropped', 'undone')),
+    changed_at TEXT NOT NULL,
+    said TEXT NOT NULL,
+    restores INTEGER CHECK (restores < version),
+    PRIMARY KEY (entry, version)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE doubt (
+    entry INTEGER NOT NULL,
+    version INTEGER NOT NULL,
+    ordinal INTEGER NOT NULL,
+    why TEXT NOT NULL,
+    PRIMARY KEY (entry, version, ordinal),
+    FOREIGN KEY (entry, version) REFERENCES entry_version (entry, version)
+) STRICT, WITHOUT ROWID;
+
+CREATE TRIGGER a_version_is_never_overwritten BEFORE UPDATE ON entry_version
+BEGIN SELECT RAISE(ABORT, 'a version is never overwritten'); END;
+
+CREATE TRIGGER a_version_is_never_deleted BEFORE DELETE ON entry_version
+BEGIN SELECT RAISE(ABORT, 'a version is never deleted'); END;
+
+CREATE TABLE photo (
+    sha256 TEXT PRIMARY KEY,
+    job INTEGER NOT NULL REFERENCES job,
+    name TEXT NOT NULL,
+    media TEXT NOT NULL,
+    bytes INTEGER NOT NULL,
+    taken_at TEXT NOT NULL,
+    taken_source TEXT NOT NULL,
+    width INTEGER NOT NULL,
+    height INTEGER NOT NULL,
+    latitude REAL,
+    longitude REAL,
+    altitude REAL,
+    orientation INTEGER NOT NULL,
+    camera TEXT,
+    trouble TEXT
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE tie (
+    photo TEXT NOT NULL REFERENCES photo,
+    entry INTEGER NOT NULL REFERENCES entry,
+    reason TEXT NOT NULL,
+    seconds REAL NOT NULL,
+    PRIMARY KEY (photo, entry)
+) STRICT, WITHOUT ROWID
+"""
+
+MIGRATIONS: tuple[Callable[[Database], None], ...] = (_first,)
+"""In order, never changed once released; a book's version is how many of them it has had."""
