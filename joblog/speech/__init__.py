@@ -1,0 +1,1 @@
+"""Speech in, words out: recognizers behind one small protocol."""

@@ -1,0 +1,226 @@
+"""The general recognizer: a small transformer that hears people in general.
+
+Its files come inside the `moonshine-voice` wheel (MIT licence). They are run through onnxruntime
+directly, with our own beam search, because the job needs log-probabilities, competing lines, and
+decoding along the job's own words.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from functools import lru_cache
+from importlib.util import find_spec
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from joblog.model import Alternative, Hearing, Vocabulary, Word
+from joblog.speech.recognizer import RATE, SpeechError
+from joblog.speech.tokens import BEGIN, is_mark, read_pieces, write_out
+from joblog.speech.words import job_words
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from joblog.speech.beam import Line
+    from joblog.speech.spelling import Spelling
+
+    Samples = NDArray[np.float32]
+
+FREE_WIDTH = 3
+CONSTRAINED_WIDTH = 4
+LAYERS = 6
+HEADS, SIZE = 8, 36
+TOKENS_A_SECOND = 8
+"""No speaker needs more; what does is the model going round in circles."""
+SHORTEST = 0.25
+"""Seconds; shorter sound is padded with silence to this, because the encoder needs some."""
+
+
+class GeneralRecognizer:
+    """Hears an utterance twice in one go: freely, and along the job's words."""
+
+    name = "general"
+
+    def __init__(self, folder: Path | None = None) -> None:
+        self._folder = folder
+        self._loaded: _Loaded | None = None
+
+    def hear(
+        self, samples: Samples, vocabulary: Vocabulary, start: float = 0.0
+    ) -> tuple[Hearing, ...]:
+        """The free hearing and the constrained one, of mono sound at 16 kHz.
+
+        Word times are seconds, `start` added; the model gives none, so the words are laid over
+        the sound in proportion to their letters. Raises `SpeechError` when the model's files are
+        missing.
+        """
+        from joblog.speech.beam import Lane, search
+
+        loaded = self._load()
+        steps = _Decoder(loaded, samples)
+        limit = 6 + math.ceil(len(samples) / RATE * TOKENS_A_SECOND)
+        lanes = (Lane(FREE_WIDTH), Lane(CONSTRAINED_WIDTH, loaded.spelling(vocabulary)))
+        found = search(steps, lanes, limit)
+        return tuple(
+            _hearing(name, lines, loaded.pieces, samples, start)
+            for name, lines in zip(("general free", "general constrained"), found, strict=True)
+        )
+
+    def _load(self) -> _Loaded:
+        if self._loaded is None:
+            self._loaded = _Loaded(self._folder or _shipped())
+        return self._loaded
+
+    def __getstate__(self) -> dict[str, Any]:
+        # Sessions cannot cross to another process; the model is loaded anew there.
+        return {"_folder": self._folder, "_loaded": None}
+
+    def __setstate__(self, state: dict[str, Any]) -> None:
+        self.__dict__.update(state)
+
+
+class _Loaded:
+    """The model in memory, and the spellings made for it so far."""
+
+    def __init__(self, folder: Path) -> None:
+        from joblog.speech.spelling import piece_tree
+
+        for name in ("encoder_model.ort", "decoder_model_merged.ort", "tokenizer.bin"):
+            if not (folder / name).is_file():
+                raise SpeechError(
+                    f"{folder / name} is missing; install moonshine-voice 0.0.73 again"
+                )
+        self.encoder = _session(folder / "encoder_model.ort")
+        self.decoder = _session(folder / "decoder_model_merged.ort")
+        self.pieces = read_pieces(folder / "tokenizer.bin")
+        self._tree = piece_tree(self.pieces)
+        self._spellings: dict[Vocabulary, Spelling] = {}
+
+    def spelling(self, vocabulary: Vocabulary) -> Spelling:
+        from joblog.speech.spelling import Spelling
+
+        if vocabulary not in self._spellings:
+            self._spellings[vocabulary] = Spelling(job_words(vocabulary), self._tree)
+        return self._spellings[vocabulary]
+
+
+class _Decoder:
+    """The decoder's memory of one utterance, for all lines of a search at once."""
+
+    def __init__(self, loaded: _Loaded, samples: Samples) -> None:
+        import numpy as np
+
+        self._session = loaded.decoder
+        short = max(0, int(SHORTEST * RATE) - len(samples))
+        sound = np.pad(samples, (0, short))[None]
+        self._heard = np.ones(sound.shape, np.int64)
+        (self._states,) = loaded.encoder.run(
+            None, {"input_values": sound, "attention_mask": self._heard}
+        )
+        self._past: list[NDArray[np.float32]] = []
+        self._encoded: list[NDArray[np.float32]] = []
+
+    def first(self) -> NDArray[np.float32]:
+        import numpy as np
+
+        nothing = np.zeros((1, HEADS, 0, SIZE), np.float32)
+        logits, *present = self._session.run(
+            [*LOGITS, *OWN_PRESENT, *HEARD_PRESENT],
+            {
+                **self._inputs(np.array([[BEGIN]], np.int64), cached=False),
+                **dict.fromkeys(OWN_PAST + HEARD_PAST, nothing),
+            },
+        )
+        self._past, self._encoded = present[: 2 * LAYERS], present[2 * LAYERS :]
+        return logits[:, -1]  # type: ignore[no-any-return]
+
+    def next(self, tokens: Sequence[int], rows: Sequence[int]) -> NDArray[np.float32]:
+        import numpy as np
+
+        if list(rows) != list(range(len(self._past[0]))):
+            self._past = [kept[list(rows)] for kept in self._past]
+        # What was heard is the same for every line, so it goes in once and is broadcast.
+        logits, *self._past = self._session.run(
+            [*LOGITS, *OWN_PRESENT],
+            {
+                **self._inputs(np.array(tokens, np.int64)[:, None], cached=True),
+                **dict(zip(OWN_PAST, self._past, strict=True)),
+                **dict(zip(HEARD_PAST, self._encoded, strict=True)),
+            },
+        )
+        return logits[:, -1]  # type: ignore[no-any-return]
+
+    def _inputs(self, tokens: NDArray[np.int64], cached: bool) -> dict[str, Any]:
+        import numpy as np
+
+        return {
+            "input_ids": tokens,
+            "encoder_attention_mask": self._heard,
+            "encoder_hidden_states": self._states,
+            "use_cache_branch": np.array([cached]),
+        }
+
+
+def _names(front: str, side: str) -> list[str]:
+    return [
+        f"{front}.{layer}.{side}.{part}" for layer in range(LAYERS) for part in ("key", "value")
+    ]
+
+
+LOGITS = ["logits"]
+OWN_PAST, HEARD_PAST = _names("past_key_values", "decoder"), _names("past_key_values", "encoder")
+OWN_PRESENT, HEARD_PRESENT = _names("present", "decoder"), _names("present", "encoder")
+
+
+def _session(path: Path) -> Any:
+    import onnxruntime
+
+    options = onnxruntime.SessionOptions()
+    # Intake hears two recordings at a time on two cores.
+    options.intra_op_num_threads = options.inter_op_num_threads = 1
+    options.log_severity_level = 3
+    return onnxruntime.InferenceSession(str(path), options, providers=["CPUExecutionProvider"])
+
+
+@lru_cache
+def _shipped() -> Path:
+    # The package is found but not imported: importing it would load a library that is not needed.
+    found = find_spec("moonshine_voice")
+    if found is None or found.origin is None:
+        raise SpeechError("the general recognizer is missing; install moonshine-voice 0.0.73")
+    return Path(found.origin).parent / "assets" / "tiny-en"
+
+
+def _hearing(
+    name: str, lines: Sequence[Line], pieces: Sequence[bytes], samples: Samples, start: float
+) -> Hearing:
+    from joblog.speech.timing import lay_over
+
+    if not lines or not (spoken := _spoken(lines[0], pieces)):
+        return Hearing(name, "", confidence=0.0)
+    times = lay_over([text for text, _ in spoken], samples)
+    words = tuple(
+        Word(text, round(start + begin, 2), round(start + end, 2), round(confidence, 4))
+        for (text, confidence), (begin, end) in zip(spoken, times, strict=True)
+    )
+    alternatives = tuple(
+        Alternative(write_out(line.tokens, pieces), round(line.total, 4)) for line in lines
+    )
+    confidence = math.exp(lines[0].total / len(lines[0].tokens))
+    return Hearing(name, alternatives[0].text, words, alternatives, round(confidence, 4))
+
+
+def _spoken(line: Line, pieces: Sequence[bytes]) -> list[tuple[str, float]]:
+    """The words of a line, each with the probability of its least sure piece."""
+    words: list[tuple[bytes, float]] = []
+    for token, log in zip(line.tokens, line.logs, strict=True):
+        if is_mark(token, pieces):
+            continue
+        first, *others = pieces[token].split(b" ")
+        if first:
+            begun, sure = words.pop() if words else (b"", 0.0)
+            words.append((begun + first, min(sure, log)))
+        words.extend((other, log) for other in others)
+    return [(text.decode("utf-8", errors="replace"), math.exp(log)) for text, log in words if text]

@@ -1,0 +1,92 @@
+"""The words of the dictation language, and with them the words of a job."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from itertools import chain
+
+from joblog.model import Vocabulary
+
+NUMBERS = """
+zero oh one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
+sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred
+thousand dozen couple half halves quarter quarters third thirds fourth fourths eighth eighths
+sixteenth sixteenths seconds second sixty fourths point and a an by times over heavy light strong
+scant shy full plus minus about even exactly
+"""
+
+UNITS = """
+inch inches foot feet yard yards meter meters centimeter centimeters millimeter millimeters square
+squares linear lineal pound pounds sheet sheets piece pieces stick sticks box boxes roll rolls
+bundle bundles tube tubes pair pairs gallon gallons panel panels length lengths bag bags board
+boards case cases pack packs strip strips pail pails can cans degree degrees minute minutes hour
+hours day days dollar dollars cent cents each percent
+"""
+
+VERBS = """
+used use using scrapped spoiled wasted ruined broke broken cracked bent dented damaged scratched
+warped split dropped lost delivered delivery came received unloaded picked bought got returned
+return sent back left leftover on hand counted remaining need needs needed order ordered out more
+short missing started start starting stopped stop stopping quit done finished finish knocked off
+arrived arrive back lunch break worked work working hung hang hanging installed install wrapped
+wrap nailed cut cutting measured measure measures measurement mark run rip put up took take tore
+removed replaced covered cover covering closing closed hidden behind before after caulked painted
+primed flashed cleaned clean moved move set make made change changed
+"""
+
+SMALL_WORDS = """
+the of on at in to from for with without is are was were it its this that these those all both
+other another one's same again as so not no yes wait scratch correction sorry strike delete undo
+next last first and or but i we he they there here now today tomorrow yesterday this morning
+afternoon evening noon midnight a.m. p.m. am pm o'clock past till until monday tuesday wednesday
+thursday friday saturday sunday has have had will be been side out down over under above below
+beside near between around through
+"""
+
+TRADE = """
+north south east west northeast northwest southeast southwest upper lower inside outside right
+left front rear main wall walls gable gables corner corners eave eaves overhang rake rakes ridge
+valley roof window windows door doors porch dormer deck post posts beam header sill trim frame
+opening return chimney vent vents garage bay soffit fascia siding channel gutter gutters downspout
+downspouts flashing sheathing plywood drywall shingles felt insulation vinyl aluminum steel starter
+drip edge house coil tape nails nail screws screw staples brackets hangers caulk paint primer
+lumber stud studs rafter rafters joist joists sub frieze board rough wood pitch slope rise depth
+width height length center photo photos picture pictures note notes problem issue reminder call
+ask check weather rain raining snow wind windy cold hot sunny cloudy heat wet dry delay helper
+helpers man men guy guys crew people inspector owner ladder scaffold brake saw truck trailer white
+brown black gray rotten rot loose crooked leak leaking water wire pipe block blocking
+"""
+
+WORDS = frozenset(chain.from_iterable(map(str.split, (NUMBERS, UNITS, VERBS, SMALL_WORDS, TRADE))))
+"""The fixed words, whatever the job."""
+
+DENOMINATORS = (2, 4, 8, 16, 32)
+
+
+@lru_cache
+def job_words(vocabulary: Vocabulary) -> frozenset[str]:
+    """Every word that is likely in dictation on this job, in lower case.
+
+    The fixed words, the words in the names of the job's items, places and tasks, and numbers,
+    fractions and clock times in figures.
+    """
+    return WORDS | vocabulary_words(vocabulary) | _figures()
+
+
+def vocabulary_words(vocabulary: Vocabulary) -> frozenset[str]:
+    """The words in the names of the job's items, places and tasks."""
+    names = [
+        *(name for item in vocabulary.items for name in (item.name, item.unit, *item.spoken)),
+        *(unit for item in vocabulary.items for unit, _ in item.also),
+        *vocabulary.places,
+        *(name for task in vocabulary.tasks for name in (task.name, *task.spoken)),
+    ]
+    return frozenset(word for name in names for word in name.lower().replace("-", " ").split())
+
+
+@lru_cache
+def _figures() -> frozenset[str]:
+    whole = [str(number) for number in range(1000)]
+    fractions = [f"{top}/{bottom}" for bottom in DENOMINATORS for top in range(1, bottom, 2)]
+    clock = [f"{hour}:{minute:02}" for hour in range(1, 13) for minute in range(60)]
+    return frozenset([*whole, *fractions, "3/4", *clock])
