@@ -1,0 +1,107 @@
+"""One picture file, opened safely: its header is read, its pixels are not."""
+
+from __future__ import annotations
+
+import logging
+import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
+from io import BufferedReader
+from pathlib import Path
+from stat import S_ISDIR, S_ISREG
+
+import pillow_heif
+from PIL import Image
+
+LARGEST_MEGAPIXELS = 200
+"""The largest sensors sold in telephones; decoded, it takes 800 MB of memory."""
+
+FORMATS = ("JPEG", "PNG", "TIFF", "HEIF")
+
+BEGINNINGS = (b"\xff\xd8\xff", b"\x89PNG", b"II*\x00", b"MM\x00*")
+
+AGAIN = "copy it again from the phone or camera"
+
+pillow_heif.register_heif_opener()
+Image.MAX_IMAGE_PIXELS = LARGEST_MEGAPIXELS * 1_000_000
+# Pillow warns on the terminal; what matters to a person is in a Photo's trouble or a PhotoError.
+warnings.filterwarnings("ignore", module=r"PIL\.")
+logging.getLogger("PIL").setLevel(logging.CRITICAL)
+
+
+class PhotoError(Exception):
+    """A picture that cannot be taken in; `why` says what is wrong and what to do."""
+
+    def __init__(self, path: Path, why: str) -> None:
+        super().__init__(f"{path}: {why}")
+        self.path = path
+        self.why = why
+
+
+@contextmanager
+def opened(path: Path) -> Iterator[tuple[BufferedReader, Image.Image]]:
+    """The file, open for reading only, and the picture in it with nothing decoded yet.
+
+    Raises PhotoError if the file cannot be read, holds no picture that we know, or holds one of
+    more than LARGEST_MEGAPIXELS.
+    """
+    try:
+        _must_be_a_file(path)
+        with path.open("rb") as stream:
+            yield stream, _picture(path, stream)
+    except FileNotFoundError:
+        raise PhotoError(path, "is not there; check the name") from None
+    except PermissionError:
+        raise PhotoError(path, "may not be read; allow yourself to read it") from None
+    except OSError as error:
+        reason = error.strerror or "the disk gave an error"
+        raise PhotoError(path, f"cannot be read ({reason}); {AGAIN}") from None
+
+
+def orientation(image: Image.Image) -> int:
+    """How the stored rows and columns lie, 1 to 8 as in EXIF; 1 where it is absent or absurd.
+
+    TIFF as loaded and HEIC as opened are upright already and say 1.
+    """
+    try:
+        said = image.getexif().get(0x0112, 1)
+    except Exception:  # a damaged EXIF block makes Pillow raise almost anything
+        return 1
+    return said if isinstance(said, int) and 1 <= said <= 8 else 1
+
+
+def _must_be_a_file(path: Path) -> None:
+    facts = path.stat()
+    if S_ISDIR(facts.st_mode):
+        raise PhotoError(path, "is a folder, not a picture")
+    if not S_ISREG(facts.st_mode):
+        raise PhotoError(path, "is no ordinary file; give the picture itself")
+    if facts.st_size == 0:
+        raise PhotoError(path, f"is empty; {AGAIN}")
+
+
+def _picture(path: Path, stream: BufferedReader) -> Image.Image:
+    beginning = stream.read(12)
+    try:
+        stream.seek(0)
+        image = Image.open(stream, formats=FORMATS)
+    except Image.DecompressionBombError:
+        raise PhotoError(path, _too_large("far")) from None
+    except Exception:  # codecs raise almost anything on damaged bytes
+        raise PhotoError(path, _what_is_wrong(beginning)) from None
+    width, height = image.size
+    if width * height > LARGEST_MEGAPIXELS * 1_000_000:
+        raise PhotoError(path, _too_large(f"with {width * height / 1_000_000:.0f} megapixels"))
+    return image
+
+
+def _what_is_wrong(beginning: bytes) -> str:
+    if beginning.startswith(BEGINNINGS) or beginning[4:8] == b"ftyp":
+        return f"is damaged or cut off, or no photo; {AGAIN}"
+    return (
+        "is not a JPEG, PNG, TIFF or HEIC picture; if it shows in other programs, save it as JPEG"
+    )
+
+
+def _too_large(how: str) -> str:
+    return f"is {how} too large (over {LARGEST_MEGAPIXELS} megapixels); save a smaller copy"

@@ -1,0 +1,104 @@
+"""A picture file as a Photo."""
+
+from __future__ import annotations
+
+import hashlib
+from io import BufferedReader
+from pathlib import Path
+
+from PIL import Image
+
+from joblog.model import Photo
+from joblog.photos.exif import Tags, tags, text
+from joblog.photos.picture import AGAIN, PhotoError, opened, orientation
+from joblog.photos.position import position
+from joblog.photos.taken import taken
+
+BLOCK = 65_536
+"""Bytes searched at a time for the end of a picture."""
+
+STRIPS_OR_TILES = ((273, 324), (279, 325))
+"""Tags of a TIFF: where its strips or tiles begin, and how long they are."""
+
+ENDS = {"JPEG": b"\xff\xd9", "MPO": b"\xff\xd9", "PNG": b"IEND\xaeB`\x82"}
+
+
+def read(path: Path, zone: str) -> Photo:
+    """What the picture at `path` is. Only its header is decoded; the file is never changed.
+
+    `zone` is the job's IANA zone, in which a time without a zone is read. `trouble` says in plain
+    words what was wrong with its EXIF. Raises PhotoError for anything that is no whole picture.
+    """
+    with opened(path) as (stream, image):
+        if _ends_early(stream, image):
+            raise PhotoError(path, f"is cut off before the picture ends; {AGAIN}")
+        known, damage = tags(stream, image)
+        moment, doubts = taken(path, known, zone)
+        place, absurd = position(known)
+        troubles = (damage, *doubts, absurd)
+        width, height = _as_seen(image)
+        stream.seek(0)
+        return Photo(
+            sha256=hashlib.file_digest(stream, "sha256").hexdigest(),
+            name=path.name,
+            taken=moment,
+            width=width,
+            height=height,
+            position=place,
+            orientation=orientation(image),
+            camera=_camera(known),
+            trouble="; ".join(filter(None, troubles)) or None,
+        )
+
+
+def _as_seen(image: Image.Image) -> tuple[int, int]:
+    # What a TIFF calls its size before it is loaded depends on the version of Pillow.
+    tiff = getattr(image, "tag_v2", None)
+    width, height = (tiff[256], tiff[257]) if tiff else image.size
+    return (height, width) if orientation(image) >= 5 else (width, height)
+
+
+def _camera(known: Tags) -> str | None:
+    make, model = text(known, "Image Make"), text(known, "Image Model")
+    return model if make and model.startswith(make) else f"{make} {model}".strip() or None
+
+
+def _ends_early(stream: BufferedReader, image: Image.Image) -> bool:
+    """Whether the file stops before its picture does, told without decoding it.
+
+    HEIC needs no look: its library refuses a file that is short.
+    """
+    length = stream.seek(0, 2)
+    if image.format == "TIFF":
+        return _last_strip_ends(image) > length
+    mark = ENDS.get(image.format or "")
+    return mark is not None and not _found_backwards(stream, mark, _pixels_begin(stream, image))
+
+
+def _last_strip_ends(image: Image.Image) -> int:
+    """Byte after the last strip or tile of a TIFF."""
+    tiff = getattr(image, "tag_v2", {})
+    offsets, counts = (tiff.get(strips) or tiff.get(tiles) for strips, tiles in STRIPS_OR_TILES)
+    return max(map(int.__add__, offsets or (), counts or ()), default=0)
+
+
+def _pixels_begin(stream: BufferedReader, image: Image.Image) -> int:
+    """Byte at which a JPEG's first scan begins; 0 for what has no small picture in its header."""
+    if image.format == "PNG":
+        return 0
+    stream.seek(2)
+    while (mark := stream.read(4))[:1] == b"\xff" and mark[1:2] != b"\xda":
+        stream.seek(int.from_bytes(mark[2:4]) - 2, 1)
+    return stream.tell()
+
+
+def _found_backwards(stream: BufferedReader, mark: bytes, begin: int) -> bool:
+    """Whether `mark` stands anywhere from `begin` on; a whole picture has it near the end."""
+    end = stream.seek(0, 2)
+    while end > begin:
+        start = max(begin, end - BLOCK)
+        stream.seek(start)
+        if mark in stream.read(end - start + len(mark) - 1):
+            return True
+        end = start
+    return False
