@@ -79,7 +79,7 @@ def money_of(text: str) -> Decimal:
 
 def money(amount: Fraction) -> Decimal:
     """An exact amount rounded to the cent, halves to even, for showing and for the book."""
-    return Decimal(round(amount * 100)) / 100
+    return (Decimal(round(amount * 100)) / 100).quantize(Decimal("0.01"))
 
 
 def tape(quantity: Fraction) -> str:

@@ -1,0 +1,6 @@
+"""From words to entries. Pure: no disk, no clock, no network."""
+
+from joblog.dictation.meanings import Context
+from joblog.dictation.read import after, read
+
+__all__ = ["Context", "after", "read"]

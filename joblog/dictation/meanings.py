@@ -1,0 +1,765 @@
+"""What each meaning of the tables becomes: one builder a meaning, from matched words to entries.
+
+A builder returns True when it made its entry and False when the words do not carry that meaning
+after all (a clock of 47:90, a count without a verb); the chart then looks for another cover.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime, time, timedelta
+from decimal import Decimal
+from fractions import Fraction
+from typing import cast
+
+from joblog.dictation.grammar import (
+    CLOCK,
+    FRAC,
+    ITEM,
+    MIX,
+    NUM,
+    NUMBERS,
+    SPOT,
+    Atom,
+    Stretch,
+    find,
+    is_a,
+)
+from joblog.dictation.numbers import Number
+from joblog.model import STOCK_KINDS, Entry, Item, Kind, Vocabulary
+from joblog.quantity import money, tape, unit_named
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What holds from before: the local time of the words, and the recording's earlier words."""
+
+    at: datetime | None = None
+    place: str | None = None
+    last: Entry | None = None
+    item: str | None = None
+    """The item last spoken of in this recording."""
+
+
+@dataclass
+class Draft:
+    """A reading in the making."""
+
+    vocabulary: Vocabulary
+    context: Context
+    entries: list[Entry] = field(default_factory=list)
+    doubts: list[tuple[int, str]] = field(default_factory=list)
+    place: str | None = None
+    """The place said in this utterance and still holding."""
+    verb: Kind | None = None
+    """The stock verb that a following bare amount takes over."""
+    awaiting: bool = False
+    """True while the next entry is what the last one should have been."""
+    length: int = 0
+    """How many atoms the utterance has."""
+    bare_number_ends: int = -1
+    """Where a measure without any unit or fraction ended."""
+
+    def add(self, entry: Entry, *whys: str | None) -> bool:
+        if self.awaiting:
+            self._replace_last(entry, whys)
+            return True
+        if entry.place is None and self.place is not None:
+            entry = replace(entry, place=self.place)
+        elif entry.place is None and self.context.place and entry.kind in _PLACED:
+            entry = replace(entry, place=self.context.place, carried=(*entry.carried, "place"))
+        self.entries.append(entry)
+        self.doubts.extend((len(self.entries) - 1, why) for why in whys if why)
+        return True
+
+    def last(self) -> Entry | None:
+        for entry in reversed(self.entries):
+            return entry.replacement or entry
+        return self.context.last
+
+    def _replace_last(self, entry: Entry, whys: Sequence[str | None]) -> None:
+        self.awaiting = False
+        last = self.last()
+        if last is None:
+            whys = (*whys, "says to change the last one, and there is none before it")
+        self.entries.append(Entry("correction", action="replace", replacement=entry))
+        self.doubts.extend((len(self.entries) - 1, why) for why in whys if why)
+
+
+# Kinds that belong to a place strongly enough to take it over from earlier words.
+_PLACED: tuple[Kind, ...] = ("measure", "used", "spoiled", "covered", "problem")
+
+Parts = dict[str, tuple[Atom, ...]]
+Builder = Callable[[Draft, Parts, Stretch], bool]
+
+
+def build(draft: Draft, stretch: Stretch) -> bool:
+    """Add what `stretch` means to the draft; False when it does not carry its meaning."""
+    return _BUILDERS[stretch.meaning](draft, stretch.parts, stretch)
+
+
+# --- places -----------------------------------------------------------------------------------
+
+
+def _place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    numbered = parts["p"][-1].char == NUM
+    if numbered and stretch.end == draft.length:
+        return False  # "wall eleven" is a measure on a wall; "window two" needs more behind it
+    place = _words(parts["p"])
+    behind = is_a(stretch.atoms[0], "IN") and draft.entries
+    if behind and draft.entries[-1].place in (None, draft.context.place, draft.place):
+        last = draft.entries[-1]
+        carried = tuple(name for name in last.carried if name != "place")
+        draft.entries[-1] = replace(last, place=place, carried=carried)
+    draft.place = place
+    return True
+
+
+def _place_in(atoms: Sequence[Atom]) -> str | None:
+    found = find("WHERE", atoms)
+    return _words(found) if found else None
+
+
+# --- measures ---------------------------------------------------------------------------------
+
+
+def _measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    length = length_of(parts["m"])
+    if length is None:
+        return False
+    inches, as_said, why = length
+    pieces = _whole(parts.get("n"))
+    item = _item(parts.get("i"))
+    if item is None:
+        item = next((_item((atom,)) for atom in stretch.atoms if atom.char == ITEM), None)
+    whys = [why]
+    bare = len(stretch.atoms) == 1 and parts["m"][0].char == NUM
+    placed = draft.place or draft.context.place or draft.awaiting
+    if bare and not placed:
+        last = draft.last()
+        if last is None or last.kind != "measure":
+            whys.append("a number alone: inches, feet or a count?")
+    if draft.awaiting and bare:
+        return _new_number(draft, inches)
+    if draft.bare_number_ends == stretch.start:
+        whys.append("two numbers in a row: one length, or two?")
+    if all(atom.char == NUM for atom in parts["m"]):
+        draft.bare_number_ends = stretch.end
+    entry = Entry(
+        "measure", item=item.name if item else None, inches=inches, pieces=pieces, as_said=as_said
+    )
+    return draft.add(entry, *whys, *_ambiguous(stretch.atoms))
+
+
+def _new_number(draft: Draft, value: Fraction) -> bool:
+    """ "Make it nine": the number of the last entry, whatever it counts."""
+    last = draft.last()
+    if last is not None and last.kind in STOCK_KINDS:
+        return draft.add(replace(last, quantity=value, carried=()))
+    if last is not None and last.kind == "labor":
+        return draft.add(replace(last, hours=value, carried=()))
+    if last is not None and last.kind == "break":
+        return draft.add(replace(last, minutes=value, time=None, carried=()))
+    if last is not None and last.kind == "measure":
+        return draft.add(replace(last, inches=value, as_said=tape(value), carried=()))
+    entry = Entry("measure", inches=value, as_said=tape(value))
+    return draft.add(entry, "a number alone: inches, feet or a count?")
+
+
+def _area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    if "s" in parts:
+        number = cast(Number, parts["s"][0].value)
+        square_inches, as_said, whys = number.value * 144, f"{tape(number.value)} square feet", []
+    else:
+        first, second = length_of(parts["m"]), length_of(parts["k"])
+        if first is None or second is None:
+            return False
+        square_inches = first[0] * second[0]
+        as_said = f"{first[1]} by {second[1]}"
+        whys = [first[2], second[2]]
+        if _is_lumber(stretch.atoms):
+            return draft.add(Entry("note", note=_words(stretch.atoms)))
+    item = _item(parts.get("i"))
+    entry = Entry(
+        "measure", item=item.name if item else None, square_inches=square_inches, as_said=as_said
+    )
+    return draft.add(entry, *whys, *_ambiguous(stretch.atoms))
+
+
+def _pitch(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    rise, over = _whole(parts["r"]), _whole(parts.get("o"))
+    if rise is None or over not in (None, 12) or not 0 < rise <= 24:
+        return False
+    return draft.add(Entry("measure", pitch=Fraction(rise), as_said=f"{rise} in 12"))
+
+
+def _range(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    first, second = length_of(parts["a"]), length_of(parts["b"])
+    if first is None or second is None:
+        return False
+    return draft.add(
+        Entry("measure", as_said=f"{first[1]} to {second[1]}"),
+        f"two numbers, {first[1]} and {second[1]}: which one holds?",
+    )
+
+
+def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
+    """Inches, the words with numbers in figures, and a doubt when it is no plain length."""
+    numbers: list[Number] = []
+    total = Fraction(0)
+    said: list[str] = []
+    why: str | None = None
+    feet = False
+    partial = False
+    for at, atom in enumerate(atoms):
+        if atom.char in (NUM, MIX, FRAC):
+            number = cast(Number, atom.value)
+            after = atoms[at + 1] if at + 1 < len(atoms) else None
+            said.append(tape(number.value))
+            if after is not None and is_a(after, "FOOT"):
+                total, feet = number.value * 12, True
+            elif after is not None and is_a(after, "METRIC"):
+                total += number.value * _METRIC[after.words]
+            else:
+                numbers.append(number)
+                partial = partial or atom.char == FRAC
+            continue
+        if is_a(atom, "AND") or atom.words in ("a", "an", "of", "the"):
+            continue
+        said.append(atom.words)
+        if atom.words in ("inch", "inches") and not numbers and at == 0:
+            total += 1
+        elif is_a(atom, "HEAVY"):
+            total += Fraction(1, 16)
+        elif is_a(atom, "LIGHT"):
+            total -= Fraction(1, 16)
+        elif is_a(atom, "ABOUT") or is_a(atom, "SOFTLY"):
+            why = f"only roughly: {atom.words!r}"
+    if feet or len(numbers) <= 1:
+        total += sum((number.value for number in numbers), Fraction(0))
+        if feet and numbers and numbers[-1].value >= 12:
+            why = "more than eleven inches after the feet"
+    else:
+        joined = _joined(numbers, [atom.words for atom in atoms])
+        if joined is None:
+            return None
+        length, doubtful = joined
+        total += length
+        why = why or doubtful
+    if total <= 0:
+        why = "a length of nothing"
+    return total, " ".join(said), why
+
+
+def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, str | None] | None:
+    """ "One forty four and a half" is 144 1/2; "nine four and a half" may be feet and inches."""
+    first, second = numbers[0], numbers[-1]
+    if len(numbers) != 2 or first.whole is None or second.whole is None or first.fraction:
+        return None
+    if "oh" in words and 0 < first.whole < 10 and 0 < second.whole < 10:
+        return first.whole * 100 + second.value, None
+    if 0 < first.whole < 10 and 10 <= second.whole < 100:
+        whole = first.whole * 100 + second.value
+        why = None if first.whole == 1 else f"{tape(whole)} inches, or two numbers?"
+        return whole, why
+    if first.whole < 60 and 0 < second.whole < 12 and second.fraction:
+        inches = first.whole * 12 + second.value
+        return inches, f"{first.whole} feet {tape(second.value)}, or two numbers?"
+    return None
+
+
+_METRIC = {
+    "millimeter": Fraction(10, 254), "millimeters": Fraction(10, 254), "mm": Fraction(10, 254),
+    "centimeter": Fraction(100, 254), "centimeters": Fraction(100, 254), "cm": Fraction(100, 254),
+    "meter": Fraction(10000, 254), "meters": Fraction(10000, 254),
+    "yard": Fraction(36), "yards": Fraction(36),
+}  # fmt: skip
+"""Inches in one of it: an inch is 25.4 mm exactly (international yard and pound, 1959)."""
+
+
+def _is_lumber(atoms: Sequence[Atom]) -> bool:
+    """Two by four and its kin: small whole numbers with nothing else said."""
+    numbers = [atom.value for atom in atoms if atom.char in NUMBERS]
+    plain = all(isinstance(number, Number) and not number.fraction for number in numbers)
+    if not plain or len(numbers) != 2 or any(is_a(atom, "INCH") for atom in atoms):
+        return False
+    pair = tuple(cast(Number, number).whole for number in numbers)
+    return pair in _LUMBER
+
+
+_LUMBER = {(a, b) for a in (1, 2, 4, 6) for b in (2, 3, 4, 6, 8, 10, 12)}
+
+
+# --- materials --------------------------------------------------------------------------------
+
+
+def _stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    return _add_stock(draft, cast(Kind, stretch.meaning), parts, stretch)
+
+
+def _more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """An amount without a verb takes over the verb said before it in the same breath."""
+    named = "i" in parts or "u" in parts
+    count = parts["n"]
+    if draft.verb is None or draft.awaiting:
+        unit = _unit(parts.get("u"))
+        if "i" not in parts and unit in (None, "in", "ft", "ft2"):
+            return False
+        if draft.awaiting:
+            last = draft.last()
+            kind = last.kind if last is not None and last.kind in STOCK_KINDS else None
+            return _add_stock(draft, kind, parts, stretch) if kind else False
+        return draft.add(
+            Entry("note", note=_words(stretch.atoms)),
+            "used, delivered, scrapped or left over? It was not said.",
+        )
+    if not named and any(atom.char in (MIX, FRAC) for atom in count):
+        return False
+    return _add_stock(draft, draft.verb, parts, stretch)
+
+
+def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) -> bool:
+    assert kind is not None
+    whys: list[str | None] = []
+    carried: list[str] = []
+    item = _item(parts.get("i"))
+    note: str | None = None
+    last = draft.last()
+    if "n" in parts:
+        quantity, why = _count(parts["n"], parts.get("h"))
+        whys.append(why)
+    else:
+        quantity = Fraction(0) if stretch.meaning == "on_hand" else None
+    unit = _unit(parts.get("u"))
+    if item is None and "x" in parts:
+        note = _words(parts["x"]).removeprefix("of ")
+        whys.append(f"{note!r} is no item of this job")
+    elif item is None:
+        item = _carried_item(draft, unit)
+        if item is not None:
+            carried.append("item")
+        else:
+            whys.append("of what? No item was said")
+    if item is not None:
+        unit, why = _unit_of(item, unit)
+        whys.append(why)
+    if kind == "spoiled" and quantity == 0:
+        return draft.add(Entry("note", note=_words(stretch.atoms)))
+    cost: Decimal | None = None
+    if "c" in parts:
+        cost, why = _unit_cost(parts, quantity)
+        whys.append(why)
+    entry = Entry(
+        kind,
+        item=item.name if item else None,
+        quantity=quantity,
+        unit=unit,
+        note=note,
+        reason=_reason(parts) if kind == "spoiled" else None,
+        unit_cost=cost,
+        carried=tuple(carried),
+    )
+    if stretch.meaning == "more" and last is not None and "item" in carried:
+        entry = replace(entry, unit=entry.unit or last.unit)
+    if draft.verb is None or not isinstance(stretch.atoms[0].value, Number):
+        # "Used three, one scrapped, and two sticks of channel": the two were used.
+        draft.verb = kind
+    return draft.add(entry, *whys, *_ambiguous(stretch.atoms))
+
+
+def _carried_item(draft: Draft, unit: str | None) -> Item | None:
+    """The item spoken of just before, when the unit said now can be a unit of it."""
+    names = [entry.item for entry in reversed(draft.entries) if entry.item]
+    names.append(draft.context.item or "")
+    for item in draft.vocabulary.items:
+        if item.name == names[0]:
+            fits = unit is None or unit == item.unit or unit in dict(item.also)
+            return item if fits or unit in _COUNTED else None
+    return None
+
+
+# Ways of saying "one of it" that mean the item's own unit.
+_COUNTED = {"each"}
+_LOOSE = {
+    "panel": "each", "panels": "each", "strip": "each", "strips": "each", "board": "each",
+    "boards": "each", "length": "each", "lengths": "each", "linear feet": "ft",
+    "running feet": "ft",
+}  # fmt: skip
+
+
+def _unit(atoms: tuple[Atom, ...] | None) -> str | None:
+    if not atoms:
+        return None
+    word = atoms[0].words
+    return _LOOSE.get(word) or unit_named(word) or word
+
+
+def _unit_of(item: Item, said: str | None) -> tuple[str, str | None]:
+    if said is None or said in _COUNTED or said == item.unit:
+        return item.unit, None
+    if said in dict(item.also) or {said, item.unit} <= {"ft2", "square"} or said == "pair":
+        return said, None
+    if {said, item.unit} <= {"in", "ft"}:
+        return said, None
+    return said, f"{item.name} is counted by the {item.unit}, not by the {said}"
+
+
+def _count(
+    atoms: Sequence[Atom], half: Sequence[Atom] | None
+) -> tuple[Fraction | None, str | None]:
+    value: Fraction | None = None
+    why: str | None = None
+    for atom in atoms:
+        if isinstance(atom.value, Number):
+            value = atom.value.value
+        elif is_a(atom, "NONE"):
+            value = Fraction(0)
+        elif is_a(atom, "DOZEN"):
+            value = (value if value is not None else Fraction(1)) * 12
+        elif atom.words in ("a couple", "a couple of"):
+            value, why = Fraction(2), "a couple: exactly two?"
+        elif is_a(atom, "ABOUT"):
+            why = f"only roughly: {atom.words!r}"
+        elif atom.words in ("a", "an", "another") and value is None:
+            value = Fraction(1)
+    if half and value is not None:
+        value += sum(cast(Number, a.value).value for a in half if a.char == FRAC)
+    return value, why
+
+
+def _reason(parts: Parts) -> str | None:
+    state = _words(parts.get("v", ()))
+    because = _words(parts.get("r", ()))
+    vague = ("scrapped", "spoiled", "wasted", "scrap", "threw out", "threw away", "tossed", "lost")
+    if state in vague and because:
+        return because
+    return " ".join(part for part in (state, because) if part) or None
+
+
+def _unit_cost(parts: Parts, quantity: Fraction | None) -> tuple[Decimal | None, str | None]:
+    total = Fraction(0)
+    bare: list[Fraction] = []
+    for atom in parts["c"]:
+        if isinstance(atom.value, Number):
+            bare.append(atom.value.value)
+        elif is_a(atom, "MONEY"):
+            cents = atom.words in ("cent", "cents")
+            total += (bare.pop() if bare else Fraction(0)) / (100 if cents else 1)
+    if len(bare) == 2 and bare[1] < 100:
+        total += bare[0] + bare[1] / 100
+    elif bare:
+        total += bare[0] if not total else bare[0] / 100
+    if "per" not in parts:
+        if not quantity:
+            return None, "a price, but for how many?"
+        each = total / quantity
+        if (each * 100).denominator != 1:
+            return money(each), "the price does not divide evenly: rounded to the cent"
+        return money(each), None
+    return money(total), None
+
+
+def _needed(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    if "n" in parts:
+        return _add_stock(draft, "needed", parts, stretch)
+    item = next((_item((atom,)) for atom in stretch.atoms if atom.char == ITEM), None)
+    entry = Entry(
+        "needed",
+        item=item.name if item else None,
+        note=_words(stretch.atoms),
+        place=_place_in(stretch.atoms),
+    )
+    return draft.add(entry, "needed, but how many of what?")
+
+
+# --- time and labor ---------------------------------------------------------------------------
+
+
+def _attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    kind = cast(Kind, stretch.meaning)
+    whys: list[str | None] = []
+    if "t" in parts:
+        clock, why = time_of(parts["t"], draft.context.at, kind)
+        if clock is None:
+            return False
+        whys.append(why)
+    elif draft.context.at is not None:
+        clock = draft.context.at.time().replace(second=0, microsecond=0)
+    else:
+        clock = None
+        whys.append("when? No time was said")
+    workers, why = _hands(parts.get("w"), stretch.atoms)
+    whys.append(why)
+    return draft.add(Entry(kind, time=clock, workers=workers), *whys)
+
+
+def _break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    if "d" in parts:
+        minutes, why = _duration(parts["d"])
+        return draft.add(Entry("break", minutes=minutes), why)
+    if "t" in parts:
+        clock, why = time_of(parts["t"], draft.context.at, "break")
+        if clock is None:
+            return False
+        return draft.add(Entry("break", time=clock), why, "how long was the break?")
+    first, why = time_of(parts["a"], draft.context.at, "break")
+    second, other_why = time_of(parts["b"], draft.context.at, "break")
+    if first is None or second is None:
+        return False
+    minutes = Fraction(
+        (second.hour * 60 + second.minute - first.hour * 60 - first.minute) % (12 * 60)
+    )
+    return draft.add(Entry("break", time=first, minutes=minutes), why, other_why)
+
+
+def _labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    minutes, why = _duration(parts["d"])
+    workers, hands_why = _hands(parts.get("w"), stretch.atoms)
+    whys = [why, hands_why]
+    task: str | None = None
+    note: str | None = None
+    place: str | None = None
+    if "task" in parts:
+        words = _words(parts["task"])
+        task = _task(draft.vocabulary, words)
+        place = _place_in(parts["task"])
+        if task is None:
+            note = words
+            whys.append(f"{words!r} is no task of this job")
+    entry = Entry("labor", hours=minutes / 60, workers=workers, task=task, note=note, place=place)
+    if "task" not in parts:
+        whys.append("hours on which task?")
+    return draft.add(entry, *whys)
+
+
+def _task(vocabulary: Vocabulary, words: str) -> str | None:
+    """The task whose spoken name stands in the words; the longest name wins."""
+    padded = f" {words} "
+    found = [
+        (len(name), task.name)
+        for task in vocabulary.tasks
+        for name in (task.name, *task.spoken)
+        if f" {name.lower()} " in padded
+    ]
+    return max(found)[1] if found else None
+
+
+def _duration(atoms: Sequence[Atom]) -> tuple[Fraction, str | None]:
+    """Minutes, and a doubt when they were only roughly said."""
+    minutes = Fraction(0)
+    pending: Fraction | None = None
+    why: str | None = None
+    in_hours = False
+    for atom in atoms:
+        if isinstance(atom.value, Number):
+            if atom.char == FRAC and in_hours:
+                minutes += atom.value.value * 60
+            else:
+                pending = atom.value.value
+        elif is_a(atom, "HOURWORD"):
+            minutes += (pending if pending is not None else Fraction(1)) * 60
+            pending, in_hours = None, True
+        elif is_a(atom, "MINUTE"):
+            minutes += pending if pending is not None else Fraction(1)
+            pending = None
+        elif is_a(atom, "ABOUT"):
+            why = f"only roughly: {atom.words!r}"
+    return minutes, why
+
+
+def _hands(count: tuple[Atom, ...] | None, atoms: Sequence[Atom]) -> tuple[int | None, str | None]:
+    """People at work, the speaker included."""
+    if count is None:
+        return (1, None) if any(is_a(atom, "ALONE") for atom in atoms) else (None, None)
+    number = _whole(count) or 1
+    if any(is_a(atom, "HELPER") for atom in atoms):
+        number += 1
+    elif any(atom.words == "with" for atom in atoms):
+        return number + 1, f"{number} besides you, or {number} in all?"
+    return number, f"{number} people?" if number > 12 else None
+
+
+def time_of(
+    atoms: Sequence[Atom], near: datetime | None, kind: str
+) -> tuple[time | None, str | None]:
+    """A clock time; morning or afternoon from the words, else from the recording's own time."""
+    read = _clock(atoms)
+    if read is None:
+        return None, None
+    hour, minute = read
+    if hour > 23 or minute > 59:
+        return None, None
+    if any(is_a(atom, "PM") for atom in atoms):
+        return time(hour % 12 + 12, minute), None
+    if any(is_a(atom, "AM") for atom in atoms):
+        return time(hour % 12 if hour == 12 else hour, minute), None
+    if any(is_a(atom, "NOON") for atom in atoms) or hour > 12 or hour == 0:
+        return time(hour, minute), None
+    morning, afternoon = time(hour % 12, minute), time(hour % 12 + 12, minute)
+    if near is None:
+        # Without a clock to go by: work starts in the morning and stops in the afternoon.
+        early = kind == "start" and 4 <= hour < 12
+        late = kind != "start" and hour in (12, 1, 2, 3, 4, 5, 6)
+        if early or late:
+            return (morning if early else afternoon), None
+        return (morning if kind == "start" else afternoon), "morning or afternoon?"
+    return _nearest(morning, afternoon, near)
+
+
+def _nearest(morning: time, afternoon: time, near: datetime) -> tuple[time, str | None]:
+    def apart(clock: time) -> timedelta:
+        return abs(datetime.combine(near.date(), clock, near.tzinfo) - near)
+
+    first, second = sorted((morning, afternoon), key=apart)
+    close = apart(second) - apart(first) < timedelta(hours=2)
+    return first, "morning or afternoon?" if close else None
+
+
+def _clock(atoms: Sequence[Atom]) -> tuple[int, int] | None:
+    numbers = [atom.value for atom in atoms if isinstance(atom.value, Number)]
+    for atom in atoms:
+        if atom.char == CLOCK:
+            hour, _, minute = atom.words.partition(":")
+            return int(hour), int(minute)
+        if atom.words in ("noon", "midday"):
+            return 12, 0
+        if atom.words == "midnight":
+            return 0, 0
+    turn = next((atom for atom in atoms if is_a(atom, "PAST") or is_a(atom, "TO")), None)
+    if turn is not None and len(numbers) == 2:
+        first, second = numbers
+        part = first.value * 60 if first.whole is None else first.value
+        if part.denominator != 1 or second.whole is None or not 1 <= second.whole <= 12:
+            return None
+        if is_a(turn, "PAST"):
+            return second.whole, int(part)
+        return (second.whole - 1) or 12, 60 - int(part)
+    wholes = [number.whole for number in numbers if number.whole is not None]
+    if len(wholes) == 1 and numbers[0].value.denominator == 1:
+        hour = wholes[0]
+        if 100 <= hour <= 2359:
+            return hour // 100, hour % 100
+        return (hour, 0) if 0 < hour <= 23 else None
+    if len(wholes) == 2 and 0 < wholes[0] <= 23 and wholes[1] < 60:
+        oh = any(atom.words == "oh" for atom in atoms)
+        if wholes[1] >= 10 or oh:
+            return wholes[0], wholes[1]
+    return None
+
+
+# --- the rest ---------------------------------------------------------------------------------
+
+
+def _weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    degrees: Fraction | None = None
+    if "f" in parts:
+        degrees = cast(Number, parts["f"][0].value).value
+        if any(atom.words == "below" for atom in stretch.atoms):
+            degrees = -degrees
+    why = "that warm or cold?" if degrees is not None and not -40 <= degrees <= 125 else None
+    note = " ".join(atom.words for atom in stretch.atoms if is_a(atom, "SKY")) or None
+    if stretch.atoms[0].words == "weather" and degrees is None:
+        note = _words(stretch.atoms[1:]) or None
+    return draft.add(Entry("weather", fahrenheit=degrees, note=note), why)
+
+
+def _text(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    kind = cast(Kind, stretch.meaning)
+    atoms = list(stretch.atoms)
+    if atoms[0].words in _CUE_ONLY and len(atoms) > 1:
+        atoms = atoms[1:]
+        if atoms[0].words in ("of", "that", "with") and len(atoms) > 1:
+            atoms = atoms[1:]
+    note = _words(atoms) or None
+    if kind == "photo" and len(stretch.atoms) == 1:
+        note = None
+    return draft.add(Entry(kind, note=note, place=_place_in(stretch.atoms)))
+
+
+_CUE_ONLY = {
+    "note", "note that", "problem", "issue", "trouble", "memo", "make a note", "for the record",
+    "photo", "photos", "picture", "pictures", "photo of", "photos of", "picture of",
+    "pictures of", "take a photo", "take a picture", "took a picture", "took a photo",
+    "take a photo of", "take a picture of", "took a picture of", "took a photo of",
+    "taking a picture of", "taking a photo of", "taking a picture", "taking a photo",
+    "problem with", "heads up",
+}  # fmt: skip
+
+
+def _drop(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    last = draft.last()
+    why = None if last is not None else "says to take back the last one, and there is none before"
+    draft.entries.append(Entry("correction", action="drop"))
+    if why:
+        draft.doubts.append((len(draft.entries) - 1, why))
+    return True
+
+
+def _instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    draft.awaiting = True
+    return True
+
+
+def _again(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    last = draft.last()
+    if last is None or last.kind == "correction":
+        return False
+    return draft.add(replace(last, place=None, carried=()))
+
+
+# --- pieces -----------------------------------------------------------------------------------
+
+
+def _words(atoms: Sequence[Atom]) -> str:
+    return " ".join(cast(str, atom.value) if atom.char == SPOT else atom.words for atom in atoms)
+
+
+def _item(atoms: tuple[Atom, ...] | None) -> Item | None:
+    for atom in atoms or ():
+        if atom.char == ITEM:
+            return cast(Item, atom.value)
+    return None
+
+
+def _whole(atoms: tuple[Atom, ...] | None) -> int | None:
+    for atom in atoms or ():
+        if isinstance(atom.value, Number):
+            return atom.value.whole
+    return None
+
+
+def _ambiguous(atoms: Sequence[Atom]) -> list[str]:
+    return [
+        f"{atom.words!r} is {tape(atom.value.value)} or {tape(atom.value.also[0])}"
+        for atom in atoms
+        if isinstance(atom.value, Number) and atom.value.also
+    ]
+
+
+_BUILDERS: dict[str, Builder] = {
+    "place": _place,
+    "measure": _measure,
+    "area": _area,
+    "pitch": _pitch,
+    "range": _range,
+    "used": _stock,
+    "spoiled": _stock,
+    "delivered": _stock,
+    "returned": _stock,
+    "on_hand": _stock,
+    "needed": _needed,
+    "more": _more,
+    "start": _attendance,
+    "stop": _attendance,
+    "break": _break,
+    "labor": _labor,
+    "weather": _weather,
+    "covered": _text,
+    "problem": _text,
+    "note": _text,
+    "photo": _text,
+    "drop": _drop,
+    "instead": _instead,
+    "again": _again,
+}
