@@ -52,6 +52,11 @@ def fingerprint(path: Path) -> str:
         return hashlib.file_digest(file, "sha256").hexdigest()
 
 
+def discard(store: Path, stowed: Stowed) -> None:
+    """Takes an original out again that the book, for some reason, is not going to hold."""
+    (store / stowed.media).unlink(missing_ok=True)
+
+
 def sweep(store: Path) -> int:
     """Removes what killed copies left behind, unless one is running now; how many there were."""
     if not (store / INCOMING).is_dir():

@@ -59,6 +59,11 @@ def local_day(text: str, zone: str) -> date:
     return datetime.fromisoformat(text).astimezone(ZoneInfo(zone)).date()
 
 
+def readable(name: str) -> str:
+    """A file's name as text; what is no text in it becomes a question mark in a box."""
+    return name.encode("utf-8", "surrogateescape").decode("utf-8", "replace")
+
+
 def content(entry: Entry) -> str:
     """The entry as the JSON text that the book keeps."""
     return json.dumps(entry_to_json(entry), ensure_ascii=False)
@@ -111,7 +116,7 @@ def planned_task_from(row: Row) -> PlannedTask:
 def recording_row(recording: Recording) -> Row:
     return {
         "sha256": recording.sha256,
-        "name": recording.name,
+        "name": readable(recording.name),
         "made_at": moment_text(recording.made.at),
         "made_source": recording.made.source,
         "seconds": float(recording.seconds),
@@ -178,7 +183,7 @@ def photo_row(photo: Photo) -> Row:
     position = photo.position
     return {
         "sha256": photo.sha256,
-        "name": photo.name,
+        "name": readable(photo.name),
         "taken_at": moment_text(photo.taken.at),
         "taken_source": photo.taken.source,
         "width": photo.width,

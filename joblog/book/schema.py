@@ -83,7 +83,9 @@ def plainly(path: Path) -> Iterator[None]:
 
 def operating_system_words(error: OSError) -> str:
     """What the system refused and what to do about it, without the name of the file."""
-    return _SYSTEM.get(type(error)) or _NUMBERED.get(error.errno or 0) or str(error.strerror)
+    return (
+        _SYSTEM.get(type(error)) or _NUMBERED.get(error.errno or 0) or str(error.strerror or error)
+    )
 
 
 def _check(connection: sqlite3.Connection, path: Path, new: bool) -> None:

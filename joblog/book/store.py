@@ -9,6 +9,9 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from types import TracebackType
 from typing import Any
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from filelock import Timeout
 
 from joblog.book import media, rows
 from joblog.book.history import Version, spoken, versions
@@ -81,7 +84,13 @@ class Book:
     # --- jobs and their plans -----------------------------------------------------------------
 
     def add_job(self, job: Job) -> None:
-        """Raises `BookError` when there is one of that name."""
+        """Raises `BookError` when there is one of that name, or no such time zone."""
+        try:
+            ZoneInfo(job.zone)
+        except (ZoneInfoNotFoundError, ValueError, OSError):
+            raise BookError(
+                f"there is no time zone {job.zone!r}; write it like America/New_York"
+            ) from None
         with self._writing():
             if self._rows("SELECT 1 FROM job WHERE name = ?", job.name):
                 raise BookError(f"there is a job called {job.name!r} already; name it otherwise")
@@ -206,6 +215,22 @@ class Book:
 
     # --- what comes in ------------------------------------------------------------------------
 
+    @contextmanager
+    def taking_in(self) -> Iterator[None]:
+        """Held while files are copied in; `BookError` when that is going on already."""
+        with plainly(self.folder):
+            lock = media.in_use(self.store)
+            try:
+                lock.acquire()
+            except Timeout:
+                raise BookError(
+                    f"{self.folder}: files are being taken in already. Wait until that is done."
+                ) from None
+        try:
+            yield
+        finally:
+            lock.release()
+
     def keep_recording(
         self, job: str, path: Path, recording: Recording, heard: Sequence[HeardUtterance]
     ) -> bool:
@@ -244,8 +269,7 @@ class Book:
         from joblog.photos import tie
 
         with self._writing():
-            entries = [entry for entry in self.entries(job) if entry.standing != "dropped"]
-            ties = tie(self.photos(job), entries)
+            ties = tie(self.photos(job), self.entries(job))
             self._db.execute(
                 "DELETE FROM tie WHERE photo IN (SELECT sha256 FROM photo WHERE job = ?)",
                 [self._job(job)["id"]],
@@ -301,6 +325,7 @@ class Book:
         if not made:
             raise BookError(f"nothing that could be noted was read in {said!r}")
         with self._writing():
+            self.entry(id)
             number = self._add_version(id, made[0])
             added = [self._add_beside(id, number, version) for version in made[1:]]
         return tuple(map(self.entry, [id, *added]))
@@ -312,12 +337,13 @@ class Book:
         is left to take back.
         """
         with self._writing():
+            every = self.versions(id)
             told = self._told(id)
-            undone = _effective(told, max(told))
+            undone = _effective(told, len(every))
             if undone == 1:
                 raise BookError(f"entry {id} is as it was first noted; there is nothing to undo")
             restored = _effective(told, undone - 1)
-            old = self.versions(id)[restored - 1]
+            old = every[restored - 1]
             version = Version(old.entry, old.doubts, old.standing, "undone", old.said)
             self._add_version(id, version, restores=restored)
             for added in self._rows(
@@ -485,7 +511,8 @@ class Book:
             if path.is_relative_to(self.store):
                 place = path.relative_to(self.store).as_posix()
                 return Stowed(path.stem, place, path.stat().st_size)
-            stowed = media.stow(self.store, path)
+            with self.taking_in():
+                stowed = media.stow(self.store, path)
         if stowed.sha256 != sha256:
             raise BookError(f"{path}: changed while it was being read. Add it again.")
         return stowed

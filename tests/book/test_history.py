@@ -1,0 +1,370 @@
+"""Nothing that was ever noted is lost, whatever is said or done to it afterwards."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Iterator
+from datetime import UTC, datetime, time
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+
+from joblog.book import Book, BookError
+from joblog.book.history import merged, spoken
+from joblog.model import BookEntry, Doubt, Entry, Job, Reading
+
+JOB = Job("Gull Point cottage", "America/New_York")
+AT = datetime(2026, 10, 5, 14, 0, tzinfo=UTC)
+ELEVEN = Entry("measure", place="north wall", inches=Fraction(95, 8), as_said="11 7/8")
+TWELVE = Entry("measure", inches=Fraction(12), as_said="12")
+PANELS = Entry("used", item="soffit panel", quantity=Fraction(3), unit="sheet")
+DROP = Entry("correction", action="drop")
+
+
+def becomes(entry: Entry | None) -> Entry:
+    return Entry("correction", action="replace", replacement=entry)
+
+
+def read(*entries: Entry, doubts: tuple[Doubt, ...] = ()) -> Reading:
+    return Reading(entries, doubts)
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Iterator[Book]:
+    with Book.create(tmp_path / "book") as book:
+        book.add_job(JOB)
+        yield book
+
+
+def typed(book: Book, *entries: Entry, doubts: tuple[Doubt, ...] = ()) -> int:
+    return book.add_typed(JOB.name, read(*entries, doubts=doubts), "as typed", AT)[0]
+
+
+# --- what a person changes --------------------------------------------------------------------
+
+
+def test_a_typed_entry_without_doubt_stands(book: Book):
+    entry = book.entry(typed(book, ELEVEN))
+    assert (entry.standing, entry.change, entry.open) == ("accepted", "typed", False)
+    assert (entry.at, entry.said, entry.utterance) == (AT, "as typed", None)
+
+
+def test_a_typed_entry_with_a_doubt_waits(book: Book):
+    entry = book.entry(typed(book, ELEVEN, doubts=(Doubt(0, "which wall?"),)))
+    assert (entry.standing, entry.open) == ("heard", True)
+
+
+def test_accepting_settles_the_doubts_and_keeps_the_old_version(book: Book):
+    id = typed(book, ELEVEN, doubts=(Doubt(0, "which wall?"),))
+    accepted = book.accept(id)
+    assert (accepted.standing, accepted.doubts, accepted.open) == ("accepted", (), False)
+    assert accepted.entry == ELEVEN
+    assert book.versions(id)[0].doubts == ("which wall?",)
+
+
+def test_accepting_or_dropping_twice_adds_nothing(book: Book):
+    id = typed(book, ELEVEN, doubts=(Doubt(0, "?"),))
+    assert book.accept(id) == book.accept(id)
+    assert book.drop(id) == book.drop(id)
+    assert [version.change for version in book.versions(id)] == ["typed", "accepted", "dropped"]
+
+
+def test_a_dropped_entry_stays_in_the_list_and_readable(book: Book):
+    id = typed(book, ELEVEN)
+    book.drop(id)
+    [entry] = book.entries(JOB.name)
+    assert (entry.standing, entry.entry) == ("dropped", ELEVEN)
+
+
+def test_a_correction_replaces_the_entry_and_adds_the_rest_beside_it(book: Book):
+    id = typed(book, ELEVEN)
+    reading = read(TWELVE, PANELS, doubts=(Doubt(1, "how many?"),))
+    first, second = book.correct(id, reading, "twelve and some panels")
+    assert (first.id, first.version, first.entry) == (id, 2, TWELVE)
+    assert (first.standing, first.change, first.said) == (
+        "accepted", "corrected", "twelve and some panels",
+    )  # fmt: skip
+    assert (second.entry, second.doubts, second.open) == (PANELS, ("how many?",), True)
+    assert second.at == first.at
+    assert book.entries(JOB.name) == (first, second)
+
+
+def test_a_correction_in_which_nothing_is_read_changes_nothing(book: Book):
+    id = typed(book, ELEVEN)
+    with pytest.raises(BookError, match="nothing that could be noted was read in 'um'"):
+        book.correct(id, Reading(), "um")
+    assert len(book.versions(id)) == 1
+
+
+def test_undo_takes_back_a_correction_with_all_that_it_added(book: Book):
+    id = typed(book, ELEVEN)
+    _, beside = book.correct(id, read(TWELVE, PANELS), "twelve and some panels")
+    undone = book.undo(id)
+    assert (undone.entry, undone.change, undone.version) == (ELEVEN, "undone", 3)
+    assert book.entry(beside.id).standing == "dropped"
+
+
+def test_undo_brings_doubts_and_standing_back(book: Book):
+    id = typed(book, ELEVEN, doubts=(Doubt(0, "which wall?"),))
+    book.accept(id)
+    undone = book.undo(id)
+    assert (undone.standing, undone.doubts, undone.open) == ("heard", ("which wall?",), True)
+
+
+def test_undo_again_goes_further_back_and_ends_at_what_was_noted_first(book: Book):
+    id = typed(book, ELEVEN, doubts=(Doubt(0, "?"),))
+    book.accept(id)
+    book.correct(id, read(TWELVE), "twelve")
+    book.drop(id)
+    assert book.undo(id).entry == TWELVE
+    assert (book.undo(id).entry, book.entry(id).standing) == (ELEVEN, "accepted")
+    assert book.undo(id).standing == "heard"
+    with pytest.raises(BookError, match="nothing to undo"):
+        book.undo(id)
+    assert len(book.versions(id)) == 7
+
+
+def test_undo_after_an_undo_and_a_new_change_takes_back_the_new_change(book: Book):
+    id = typed(book, ELEVEN)
+    book.correct(id, read(TWELVE), "twelve")
+    book.undo(id)
+    book.drop(id)
+    undone = book.undo(id)
+    assert (undone.entry, undone.standing) == (ELEVEN, "accepted")
+    with pytest.raises(BookError, match="nothing to undo"):
+        book.undo(id)
+
+
+def test_an_entry_that_is_not_there_is_said_so(book: Book):
+    with pytest.raises(BookError, match="no entry 7"):
+        book.accept(7)
+    with pytest.raises(BookError, match="no entry 7"):
+        book.correct(7, read(TWELVE), "twelve")
+    with pytest.raises(BookError, match="no entry 7"):
+        book.undo(7)
+
+
+# --- what is said on the ladder ---------------------------------------------------------------
+
+
+def told(*readings: Reading) -> list[list[tuple[Entry, str, str, tuple[str, ...]]]]:
+    said = [(reading, f"utterance {number}") for number, reading in enumerate(readings)]
+    return [
+        [(v.entry, v.standing, v.change, v.doubts) for v in versions]
+        for versions in spoken(said, "heard")
+    ]
+
+
+def test_scratch_that_drops_the_entry_before_it_and_is_kept():
+    assert told(read(PANELS, ELEVEN), read(DROP)) == [
+        [(PANELS, "heard", "heard", ())],
+        [(ELEVEN, "heard", "heard", ()), (ELEVEN, "dropped", "dropped", ())],
+        [(DROP, "accepted", "heard", ())],
+    ]
+
+
+def test_scratch_that_twice_drops_the_two_entries_before():
+    versions = told(read(PANELS), read(ELEVEN), read(DROP), read(DROP))
+    assert [of[-1][1] for of in versions] == ["dropped", "dropped", "accepted", "accepted"]
+
+
+def test_a_replacement_keeps_what_it_does_not_say():
+    north = Entry("measure", place="north wall", inches=Fraction(12), as_said="12")
+    correction = becomes(TWELVE)
+    assert told(read(ELEVEN), read(correction)) == [
+        [(ELEVEN, "heard", "heard", ()), (north, "heard", "corrected", ())],
+        [(correction, "accepted", "heard", ())],
+    ]
+
+
+def test_a_correction_with_nothing_before_it_is_doubtful():
+    [[(_, standing, _, doubts)]] = told(read(DROP))
+    assert (standing, doubts) == ("heard", ("nothing was said before it that it could change",))
+
+
+def test_a_doubtful_scratch_that_drops_nothing_and_makes_both_doubtful():
+    versions = told(read(ELEVEN), read(DROP, doubts=(Doubt(0, "one recognizer heard 'match'"),)))
+    assert versions == [
+        [(ELEVEN, "heard", "heard", ("may have been taken back right after: utterance 1",))],
+        [
+            (
+                DROP, "heard", "heard",
+                ("one recognizer heard 'match'", "it is not certain what it takes back"),
+            )
+        ],
+    ]  # fmt: skip
+
+
+def test_a_replacement_that_could_not_be_read_makes_both_doubtful():
+    versions = told(read(ELEVEN), read(becomes(None)))
+    assert [len(of) for of in versions] == [1, 1]
+    assert all(of[0][3] for of in versions)
+
+
+def test_the_doubt_of_a_replacement_goes_to_the_entry():
+    doubts = (Doubt(0, "twelve or twenty?"),)
+    [[_, (entry, standing, _, on_entry)], [correction]] = told(
+        read(ELEVEN), read(becomes(TWELVE), doubts=doubts)
+    )
+    assert (entry.inches, standing, on_entry) == (12, "heard", ("twelve or twenty?",))
+    assert correction[1] == "heard"
+
+
+def test_a_replacement_that_leaves_part_of_a_doubtful_entry_leaves_the_doubt():
+    doubts = (Doubt(0, "which wall?"),)
+    [[_, corrected], _] = told(read(ELEVEN, doubts=doubts), read(becomes(TWELVE)))
+    assert corrected[3] == ("which wall?",)
+
+
+def test_a_replacement_of_another_kind_is_doubtful():
+    [[_, corrected], _] = told(read(ELEVEN), read(becomes(PANELS)))
+    assert (corrected[0], corrected[3]) == (PANELS, ("it was measure before: utterance 0",))
+
+
+def test_an_amount_of_another_form_does_not_mix_with_the_old_one():
+    area = Entry("measure", square_inches=Fraction(144))
+    assert merged(ELEVEN, area) == Entry("measure", place="north wall", square_inches=Fraction(144))
+
+
+def test_a_replacement_that_says_no_amount_keeps_the_old_one():
+    south = Entry("measure", place="south wall")
+    assert merged(ELEVEN, south) == Entry(
+        "measure", place="south wall", inches=Fraction(95, 8), as_said="11 7/8"
+    )
+
+
+# --- any history ------------------------------------------------------------------------------
+
+fractions = st.fractions(min_value=0, max_value=5000, max_denominator=64).filter(bool)
+texts = st.text(st.characters(codec="utf-8", exclude_characters="\x00"), min_size=1, max_size=20)
+maybe = st.none() | texts
+entries = st.one_of(
+    st.builds(
+        Entry, st.just("measure"), item=maybe, place=maybe, inches=fractions, as_said=maybe,
+        pieces=st.none() | st.integers(1, 99),
+    ),
+    st.builds(
+        Entry, st.just("delivered"), item=maybe, quantity=fractions, unit=maybe, note=maybe,
+        unit_cost=st.none() | st.decimals(0, 10_000, places=2),
+    ),
+    st.builds(Entry, st.just("start"), time=st.times().map(lambda t: time(t.hour, t.minute))),
+    st.builds(Entry, st.just("labor"), hours=fractions, workers=st.integers(1, 9), task=maybe),
+)  # fmt: skip
+readings = st.lists(entries, min_size=1, max_size=3).flatmap(
+    lambda chosen: st.builds(
+        Reading,
+        st.just(tuple(chosen)),
+        st.lists(st.builds(Doubt, st.integers(0, len(chosen) - 1), texts), max_size=3).map(tuple),
+    )
+)
+
+
+class AnyHistory(RuleBasedStateMachine):
+    """A book beside the plain lists that it must agree with."""
+
+    @initialize()
+    def open_book(self) -> None:
+        self.folder = tempfile.TemporaryDirectory()
+        self.book = Book.create(Path(self.folder.name))
+        self.book.add_job(JOB)
+        self.seen: dict[int, list[BookEntry]] = {}
+        # What undo leads back through, per entry: the states that it has not yet taken back.
+        self.stack: dict[int, list[BookEntry]] = {}
+        self.added: dict[tuple[int, int], list[int]] = {}
+
+    def note(self, entry: BookEntry) -> None:
+        self.seen.setdefault(entry.id, []).append(entry)
+        self.stack.setdefault(entry.id, []).append(entry)
+
+    def changed(self, entry: BookEntry) -> None:
+        if entry != self.seen[entry.id][-1]:
+            self.note(entry)
+
+    @rule(reading=readings)
+    def add(self, reading: Reading) -> None:
+        for id, entry in zip(
+            self.book.add_typed(JOB.name, reading, "said", AT), reading.entries, strict=True
+        ):
+            assert self.book.entry(id).entry == entry
+            self.note(self.book.entry(id))
+
+    @rule(pick=st.randoms())
+    def accept(self, pick) -> None:
+        if self.seen:
+            self.changed(self.book.accept(pick.choice(list(self.seen))))
+
+    @rule(pick=st.randoms())
+    def drop(self, pick) -> None:
+        if self.seen:
+            self.changed(self.book.drop(pick.choice(list(self.seen))))
+
+    @rule(pick=st.randoms(), reading=readings)
+    def correct(self, pick, reading: Reading) -> None:
+        if self.seen:
+            first, *beside = self.book.correct(pick.choice(list(self.seen)), reading, "corrected")
+            assert [first.entry, *(e.entry for e in beside)] == list(reading.entries)
+            for entry in [first, *beside]:
+                self.note(entry)
+            self.added[first.id, first.version] = [entry.id for entry in beside]
+
+    @rule(pick=st.randoms())
+    def undo(self, pick) -> None:
+        undoable = [id for id, stack in self.stack.items() if len(stack) > 1]
+        if not undoable:
+            return
+        id = pick.choice(undoable)
+        undone = self.stack[id].pop()
+        before = self.stack[id][-1]
+        now = self.book.undo(id)
+        assert (now.entry, now.doubts, now.standing, now.said) == (
+            before.entry, before.doubts, before.standing, before.said,
+        )  # fmt: skip
+        self.seen[id].append(now)
+        for beside in self.added.get((id, undone.version), []):
+            self.changed(self.book.entry(beside))
+            assert self.book.entry(beside).standing == "dropped"
+
+    @invariant()
+    def nothing_is_lost_and_versions_only_grow(self) -> None:
+        for id, seen in self.seen.items():
+            versions = self.book.versions(id)
+            assert list(versions) == seen
+            assert [version.version for version in versions] == list(range(1, len(seen) + 1))
+        assert {e.id: e for e in self.book.entries(JOB.name)} == {
+            id: seen[-1] for id, seen in self.seen.items()
+        }
+
+    def teardown(self) -> None:
+        self.book.close()
+        self.folder.cleanup()
+
+
+TestAnyHistory = AnyHistory.TestCase
+TestAnyHistory.settings = settings(max_examples=20, stateful_step_count=15, deadline=None)
+
+
+corrections = st.just(DROP) | st.builds(becomes, st.none() | entries)
+sayings = st.lists(entries | corrections, max_size=3).flatmap(
+    lambda chosen: st.builds(
+        Reading,
+        st.just(tuple(chosen)),
+        st.lists(st.builds(Doubt, st.integers(0, 2), texts), max_size=3).map(tuple),
+    )
+)
+
+
+@given(st.lists(sayings, max_size=6))
+def test_whatever_is_said_every_entry_keeps_the_version_that_was_heard(said: list[Reading]):
+    heard = [entry for reading in said for entry in reading.entries]
+    versions = spoken([(reading, "words") for reading in said], "heard")
+    assert [of[0].entry for of in versions] == heard
+
+
+def test_money_keeps_its_cents(book: Book):
+    id = typed(book, Entry("delivered", item="nails", unit_cost=Decimal("13.50")))
+    assert str(book.entry(id).entry.unit_cost) == "13.50"
