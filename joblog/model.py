@@ -90,7 +90,7 @@ class Vocabulary:
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """One word as a recognizer heard it; `start` and `end` in seconds from the recording's start."""
+    """One word as a recognizer heard it; times in seconds from the recording's start."""
 
     text: str
     start: float
@@ -136,7 +136,7 @@ class Moment:
 
     at: datetime
     source: str
-    """Such as "container", "file name", "file time", "EXIF with offset", "GPS", "EXIF in job zone"."""
+    """Such as "container", "file name", "file time", "EXIF with offset", "GPS"."""
 
 
 @dataclass(frozen=True, slots=True)

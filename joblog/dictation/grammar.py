@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from typing import TypeVar
 
 from joblog.dictation.language import SENTENCES, SHAPES, WORDS
 from joblog.dictation.numbers import Number, number_at
@@ -58,7 +59,7 @@ NUMBERS = frozenset((NUM, MIX, FRAC, CLOCK))
 STRETCH_COST = 0.4
 UNREAD_COST = {"number": 2.5, "word": 0.7, "filler": 0.05}
 REST_WEIGHT = {"..": 0.75, "...": 0.9}
-WEIGHTS = {"more": 0.02, "place": 0.0, "range": -0.1, "labor": -0.1, "needed": -0.05}
+WEIGHTS = {"more": 0.02, "numbered place": 0.01, "range": -0.1, "labor": -0.1, "needed": -0.05}
 
 
 def atoms_of(words: Sequence[str], vocabulary: Vocabulary) -> list[Atom]:
@@ -137,7 +138,7 @@ def cover(
         parts = {
             name: tuple(atoms[match.start(name) : match.end(name)])
             for name, found in match.groupdict().items()
-            if found is not None
+            if found
         }
         stretches.append(Stretch(at, end, sentence.meaning, parts, tuple(atoms[at:end])))
         at = end
@@ -167,6 +168,9 @@ def known_words() -> frozenset[str]:
 # --- compiling the tables ---------------------------------------------------------------------
 
 Trie = dict[str, "list[tuple[tuple[str, ...], str]]"]
+_Name = tuple[str, Item | str]
+"""ITEM and the item, or SPOT and the place's name."""
+_Owner = TypeVar("_Owner")
 
 
 @dataclass
@@ -311,32 +315,32 @@ class _Compiler:
         classes = self.classes
         return (
             classes["USED"] | classes["PART"] | classes["SIDE"] | classes["ARTICLE"]
-            | classes["EQUIPMENT"] | classes["COVER"] | classes["IN"] | frozenset((ITEM, OTHER, SPOT))
-            | classes["CUT"] | classes["DELIVER"] | classes["DIMENSION"] | classes["AND"]
+            | classes["EQUIPMENT"] | classes["COVER"] | classes["IN"] | frozenset((ITEM, OTHER))
+            | frozenset((SPOT,)) | classes["CUT"] | classes["DELIVER"] | classes["DIMENSION"] | classes["AND"]
         ) - classes["FILLER"]  # fmt: skip
 
 
 def _longest(
-    options: list[tuple[tuple[str, ...], str]], words: Sequence[str], at: int
-) -> tuple[str, int] | None:
-    for phrase, char in options:
+    options: Sequence[tuple[tuple[str, ...], _Owner]], words: Sequence[str], at: int
+) -> tuple[_Owner, int] | None:
+    for phrase, owner in options:
         end = at + len(phrase)
         if len(phrase) == 1 or tuple(words[at:end]) == phrase:
-            return char, end
+            return owner, end
     return None
 
 
 @lru_cache(maxsize=8)
-def _names(vocabulary: Vocabulary) -> dict[str, list[tuple[tuple[str, ...], tuple[str, object]]]]:
+def _names(vocabulary: Vocabulary) -> dict[str, list[tuple[tuple[str, ...], _Name]]]:
     """Spoken names of items and places by first word, longest first; the first owner wins."""
-    owners: dict[tuple[str, ...], tuple[str, object]] = {}
+    owners: dict[tuple[str, ...], _Name] = {}
     for place in vocabulary.places:
         owners.setdefault(tuple(place.lower().split()), (SPOT, place))
     for item in vocabulary.items:
         for name in (item.name, *item.spoken):
             for spelled in _spellings(name.lower()):
                 owners.setdefault(tuple(spelled.split()), (ITEM, item))
-    found: dict[str, list[tuple[tuple[str, ...], tuple[str, object]]]] = {}
+    found: dict[str, list[tuple[tuple[str, ...], _Name]]] = {}
     for words, owner in owners.items():
         if words:
             found.setdefault(words[0], []).append((words, owner))

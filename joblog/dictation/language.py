@@ -7,9 +7,9 @@ SENTENCES what a stretch of words can mean: (meaning, pattern).
 Patterns are read word by word. `CLASS` any word or phrase of a class, or a shape; `word` that
 very word; `?` maybe, `*` any number, `+` one or more, `( a | b )` either; `name=X` keeps what X
 matched for the builder of that meaning (in `meanings.py`). `...` is any words up to the next
-cue; `......` any words to the end; `..` one or more words that are no number. NUM is a whole number, MIX a whole with a fraction, FRAC a
-fraction alone, CLOCK "7:30"; ITEM a spoken name of the catalog, SPOT a place of the job; OTHER
-any word that is in no table.
+cue; `......` any words to the end; `..` one or more words that are no number. NUM is a whole
+number, MIX a whole with a fraction, FRAC a fraction alone, CLOCK "7:30"; ITEM a spoken name of
+the catalog, SPOT a place of the job; OTHER any word that is in no table.
 """
 
 from __future__ import annotations
@@ -28,6 +28,7 @@ WORDS: dict[str, str] = {
     "foot, ft, panel, panels, strip, strips, board, boards, bag, bags, pail, pails, can, cans, "
     "case, cases",
     "DOZEN": "dozen",
+    "AREA": "square feet, square foot, sq ft",
     "NONE": "no, none, zero, nothing",
     "ABOUT": "about, around, roughly, maybe, almost, nearly, approximately, approx, close to, "
     "just under, just over, give or take, or so, ish, like, probably, i think, i guess, say, "
@@ -177,7 +178,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     # --- places: a fragment that belongs to the fact beside it
     ("place", "IN the? p=WHERE"),
     ("place", "the? p=WHERE ( is | measures | measured | reads )?"),
-    ("place", "p=( PART NUM )"),
+    ("numbered place", "p=( PART NUM )"),
     # --- measures
     ("measure", "DIMENSION* ( is | at | of )? m=LENGTH DIMENSION* ( times n=NUM )?"),
     ("measure", "i=ITEM DIMENSION* ( is | at )? m=LENGTH ( times n=NUM )?"),
@@ -189,7 +190,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("measure", "m=INCHES"),
     ("measure", "m=LENGTH n=NUM ( times | pieces | of them )"),
     ("area", "DIMENSION* i=ITEM? m=LENGTH by k=LENGTH"),
-    ("area", "( i=ITEM is? | DIMENSION )? s=VALUE ( square feet | square foot | sq ft )"),
+    ("area", "( i=ITEM is? | DIMENSION )? s=VALUE AREA"),
     ("pitch", "PITCHWORD r=NUM ( ( in | over | on )? o=NUM )?"),
     ("pitch", "r=NUM ( in | over | on )? o=NUM PITCHWORD"),
     ("pitch", "r=NUM ( in | over ) o=NUM"),

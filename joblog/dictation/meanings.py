@@ -103,8 +103,7 @@ def build(draft: Draft, stretch: Stretch) -> bool:
 
 
 def _place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    numbered = parts["p"][-1].char == NUM
-    if numbered and stretch.end == draft.length:
+    if stretch.meaning == "numbered place" and stretch.end == draft.length:
         return False  # "wall eleven" is a measure on a wall; "window two" needs more behind it
     place = _words(parts["p"])
     behind = is_a(stretch.atoms[0], "IN") and draft.entries
@@ -620,8 +619,8 @@ def _clock(atoms: Sequence[Atom]) -> tuple[int, int] | None:
     numbers = [atom.value for atom in atoms if isinstance(atom.value, Number)]
     for atom in atoms:
         if atom.char == CLOCK:
-            hour, _, minute = atom.words.partition(":")
-            return int(hour), int(minute)
+            hours, _, minutes = atom.words.partition(":")
+            return int(hours), int(minutes)
         if atom.words in ("noon", "midday"):
             return 12, 0
         if atom.words == "midnight":
@@ -739,6 +738,7 @@ def _ambiguous(atoms: Sequence[Atom]) -> list[str]:
 
 _BUILDERS: dict[str, Builder] = {
     "place": _place,
+    "numbered place": _place,
     "measure": _measure,
     "area": _area,
     "pitch": _pitch,

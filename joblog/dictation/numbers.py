@@ -106,9 +106,9 @@ def _fractions(
         return
     first = words[start]
     if "/" in first:
-        top, _, bottom = first.partition("/")
-        if int(bottom) and int(top) < int(bottom):
-            yield Fraction(int(top), int(bottom)), start + 1
+        written, _, below = first.partition("/")
+        if int(below) and int(written) < int(below):
+            yield Fraction(int(written), int(below)), start + 1
         return
     if bare and first in ("half", "quarter"):
         yield Fraction(1, PARTS[first]), start + 1
@@ -129,7 +129,7 @@ def _parts(words: Sequence[str], start: int) -> Iterator[tuple[int, int]]:
         yield PARTS[words[start]], start + 1
     pair = tuple(words[start : start + 2])
     if pair in LONG_PARTS:
-        yield LONG_PARTS[pair], start + 2  # type: ignore[index]
+        yield LONG_PARTS[pair], start + 2
 
 
 def _decimals(words: Sequence[str], start: int) -> tuple[Fraction | None, int]:

@@ -1,0 +1,6 @@
+"""The planned side: catalog, plan files, and the words a job may use."""
+
+from joblog.plan.read_csv import read_csv
+from joblog.plan.vocabulary import vocabulary
+
+__all__ = ["read_csv", "vocabulary"]

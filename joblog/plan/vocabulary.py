@@ -1,0 +1,18 @@
+"""What a job may be talking about: its own items, places and tasks first, then the catalog's."""
+
+from __future__ import annotations
+
+from joblog.model import Job, Plan, Vocabulary
+from joblog.plan.catalog import starter
+
+
+def vocabulary(plan: Plan, job: Job | None = None) -> Vocabulary:
+    """The plan's items before the starter catalog's, so that "nails" means the job's own nails."""
+    planned = tuple(line.item for line in plan.items)
+    names = {item.name for item in planned}
+    places = dict.fromkeys((*plan.places, *(job.places if job else ())))
+    return Vocabulary(
+        items=planned + tuple(item for item in starter() if item.name not in names),
+        places=tuple(places),
+        tasks=tuple(line.task for line in plan.tasks),
+    )
