@@ -1,0 +1,54 @@
+"""The day review: `ReviewApp(book, job).run()`."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from textual.app import App
+from textual.binding import Binding
+
+from joblog.book import Book
+from tui.day import DayScreen
+from tui.days import DaysScreen
+from tui.desk import open_desk, read_days
+from tui.help import HelpScreen
+from tui.squareup import SquareUpScreen
+from tui.told import trouble_told
+from tui.widgets.picture import drawing_widget
+
+
+class ReviewApp(App[None]):
+    """Starts at `day`, else at the first day with a doubt, else at the list of days.
+
+    Raises BookError when the book has no such job.
+    """
+
+    ENABLE_COMMAND_PALETTE = False
+    BINDINGS = [  # noqa: RUF012
+        Binding("s", "square_up", "square up"),
+        Binding("question_mark", "help", "keys"),
+        Binding("q", "quit", "done"),
+    ]
+
+    def __init__(self, book: Book, job: str, day: date | None = None) -> None:
+        super().__init__()
+        self._desk = open_desk(book, job)
+        self._day = day
+        drawing_widget()
+
+    def on_mount(self) -> None:
+        self.push_screen(DaysScreen(self._desk))
+        with trouble_told(self.screen):
+            doubtful = [line.day for line in read_days(self._desk) if line.doubts]
+            if self._day or doubtful:
+                self.push_screen(DayScreen(self._desk, self._day or doubtful[0]))
+
+    def action_square_up(self) -> None:
+        self.push_screen(SquareUpScreen(self._desk))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        return action != "square_up" or not isinstance(self.screen, SquareUpScreen)
+
+    def action_help(self) -> None:
+        if not isinstance(self.screen, HelpScreen):
+            self.push_screen(HelpScreen())

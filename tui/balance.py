@@ -1,0 +1,201 @@
+"""The reconciliation in lines that fit 80 columns, and each line explained in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from textual.content import Content
+
+from joblog.form import amount, plain
+from joblog.model import DayHours, Reconciliation, StockLine, TaskLine
+from tui.wording import DOUBT, counted, day_name
+
+STOCK_HEADS = (
+    "plan", "had", "came", "back", "left", "gone", "used", "spoil", "cut", "unexp",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the reconciliation: `head` names its columns, `meaning` explains it in words."""
+
+    head: str
+    shown: str
+    meaning: Content
+    entries: tuple[int, ...] = ()
+    left_out: tuple[int, ...] = ()
+    doubtful: bool = False
+
+
+def balance(reconciliation: Reconciliation, width: int = 78) -> tuple[Line, ...]:
+    """Materials, then task hours, days, and what is missing; no line is wider than `width`."""
+    return (
+        *_materials(reconciliation.stock, width),
+        *_tasks(reconciliation.tasks, width),
+        *_days(reconciliation.days, width),
+        *(
+            Line("missing", _fit(plain(note), width), Content(plain(note)), doubtful=True)
+            for note in reconciliation.notes
+        ),
+    )
+
+
+def between(low: Fraction, high: Fraction) -> str:
+    """An amount that is not known, with its range: "13-16?"."""
+    return f"{amount(low)}-{amount(high)}?"
+
+
+def _materials(stock: tuple[StockLine, ...], width: int) -> list[Line]:
+    names = [f"{plain(line.item)}, {plain(line.unit)}" for line in stock]
+    rows = [_cells(line) for line in stock]
+    heads, shown = _table("material", STOCK_HEADS, names, rows, width)
+    return [
+        Line(heads, text, _stock_meaning(line), line.entries, line.left_out, bool(line.left_out))
+        for text, line in zip(shown, stock, strict=True)
+    ]
+
+
+def _cells(line: StockLine) -> tuple[str, ...]:
+    gone = amount(line.consumed)
+    if line.consumed is None:
+        gone = between(line.at_least, line.at_most)
+    known = (line.planned, line.opening, line.delivered, line.returned, line.on_hand)
+    rest = (line.placed, line.spoiled, line.offcut, line.unaccounted)
+    return (*map(_cell, known), gone, *map(_cell, rest))
+
+
+def _cell(quantity: Fraction | None) -> str:
+    return "-" if quantity == 0 else amount(quantity)
+
+
+def _stock_meaning(line: StockLine) -> Content:
+    unit = plain(line.unit)
+    parts: list[Content] = [
+        Content.assemble(
+            (plain(line.item), "bold"),
+            f", in {unit}: ",
+            "not in the plan" if line.planned is None else f"planned {amount(line.planned)}",
+        ),
+        Content(
+            f"had {amount(line.opening)} + came {amount(line.delivered)}"
+            f" - went back {amount(line.returned)} - left {amount(line.on_hand)}"
+            f" = gone {amount(line.consumed)}"
+        ),
+    ]
+    accounted = (
+        f"used {amount(line.placed)} + spoiled {amount(line.spoiled)}"
+        f" + cut off {amount(line.offcut)}"
+    )
+    if line.consumed is None:
+        parts.append(
+            Content.styled(
+                "Nobody counted what was left, so what is gone is not known: "
+                f"at least {amount(line.at_least)} ({accounted}), at most {amount(line.at_most)}.",
+                DOUBT,
+            )
+        )
+    else:
+        parts.append(
+            Content(
+                f"gone {amount(line.consumed)} = {accounted}"
+                f" + unexplained {amount(line.unaccounted)}"
+            )
+        )
+    if line.planned_cost is not None or line.actual_cost is not None:
+        parts.append(_cost(line))
+    if line.reasons:
+        why = "; ".join(f"{amount(count)} {plain(reason)}" for reason, count in line.reasons)
+        parts.append(Content(f"spoiled: {why}"))
+    return Content("\n").join([*parts, *_left_out(line.left_out)])
+
+
+def _tasks(tasks: tuple[TaskLine, ...], width: int) -> list[Line]:
+    names = [plain(line.task) for line in tasks]
+    rows = [(amount(line.planned), amount(line.actual)) for line in tasks]
+    heads, shown = _table("task", ("planned hours", "actual hours"), names, rows, width)
+    return [
+        Line(heads, text, _task_meaning(line), line.entries, line.left_out, bool(line.left_out))
+        for text, line in zip(shown, tasks, strict=True)
+    ]
+
+
+def _task_meaning(line: TaskLine) -> Content:
+    planned = "not in the plan" if line.planned is None else f"planned {amount(line.planned)}"
+    parts = [
+        Content.assemble(
+            (plain(line.task), "bold"), f": {planned}, actual {amount(line.actual)} crew hours"
+        )
+    ]
+    if line.planned_cost is not None or line.actual_cost is not None:
+        parts.append(_cost(line))
+    return Content("\n").join([*parts, *_left_out(line.left_out)])
+
+
+def _days(days: tuple[DayHours, ...], width: int) -> list[Line]:
+    names = [day_name(line.day) for line in days]
+    rows = [
+        (
+            f"{line.started:%H:%M}" if line.started else "?",
+            f"{line.stopped:%H:%M}" if line.stopped else "?",
+            amount(line.break_minutes),
+            amount(line.crew_hours),
+            amount(line.on_tasks),
+        )
+        for line in days
+    ]
+    columns = ("start", "stop", "break min", "crew hours", "on tasks")
+    heads, shown = _table("day", columns, names, rows, width)
+    return [
+        Line(heads, text, _day_meaning(line), line.entries)
+        for text, line in zip(shown, days, strict=True)
+    ]
+
+
+def _day_meaning(line: DayHours) -> Content:
+    name = day_name(line.day)
+    if line.crew_hours is None:
+        return Content.styled(f"{name}: a start or a stop is missing.", DOUBT)
+    return Content(
+        f"{name}: {amount(line.crew_hours)} crew hours at work,"
+        f" {amount(line.on_tasks)} of them said to belong to a task."
+    )
+
+
+def _cost(line: StockLine | TaskLine) -> Content:
+    planned = "?" if line.planned_cost is None else str(line.planned_cost)
+    actual = "?" if line.actual_cost is None else str(line.actual_cost)
+    return Content(f"cost: planned {planned}, actual {actual}")
+
+
+def _left_out(left_out: tuple[int, ...]) -> list[Content]:
+    if not left_out:
+        return []
+    count = counted(len(left_out), "entry is", "entries are")
+    return [Content.styled(f"{count} not counted: in doubt, or in another unit.", DOUBT)]
+
+
+def _table(
+    title: str,
+    heads: tuple[str, ...],
+    names: list[str],
+    rows: Sequence[tuple[str, ...]],
+    width: int,
+) -> tuple[str, list[str]]:
+    columns = list(zip(heads, *rows, strict=True))
+    widths = [max(map(len, column)) + 1 for column in columns]
+    longest = max([len(title), *map(len, names)], default=0)
+    room = max(8, min(longest, width - sum(widths)))
+    # What is over goes between the columns, up to two blanks each, so that they read apart.
+    spare = min(2, max(0, (width - room - sum(widths)) // len(widths)))
+    lines = [
+        _fit(name, room).ljust(room)
+        + "".join(cell.rjust(size + spare) for cell, size in zip(cells, widths, strict=True))
+        for name, cells in zip([title, *names], [heads, *rows], strict=True)
+    ]
+    return lines[0], lines[1:]
+
+
+def _fit(text: str, width: int) -> str:
+    return text if len(text) <= width else text[: width - 1] + "…"

@@ -1,0 +1,134 @@
+"""What every screen works on, read from the book: the days of a job, and one day of it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from fractions import Fraction
+from zoneinfo import ZoneInfo
+
+from joblog.book import Book
+from joblog.model import BookEntry, BookUtterance, Job, Photo, Plan, Tie, Vocabulary
+from joblog.plan import vocabulary
+from joblog.reconcile import reconcile
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """A book, opened at one job."""
+
+    book: Book
+    job: Job
+    plan: Plan
+    vocabulary: Vocabulary
+
+
+@dataclass(frozen=True, slots=True)
+class DayLine:
+    """One day in the list of days."""
+
+    day: date
+    entries: int
+    doubts: int
+    photos: int
+    crew_hours: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """All there is of one day. Entries that wait for a person come first, then by time."""
+
+    day: date
+    entries: tuple[BookEntry, ...] = ()
+    utterances: dict[int, BookUtterance] | None = None
+    photos: tuple[Photo, ...] = ()
+    ties: tuple[Tie, ...] = ()
+    doubts_elsewhere: tuple[tuple[date, int], ...] = ()
+    """Other days with doubts, and how many each has."""
+
+    @property
+    def doubts(self) -> int:
+        return sum(1 for entry in self.entries if entry.open)
+
+    @property
+    def doubts_in_job(self) -> int:
+        return self.doubts + sum(count for _, count in self.doubts_elsewhere)
+
+
+def open_desk(book: Book, job: str) -> Desk:
+    """The desk for one job. Raises BookError when the book has no such job."""
+    found = book.job(job)
+    plan = book.plan(job)
+    return Desk(book, found, plan, vocabulary(plan, found))
+
+
+def read_days(desk: Desk) -> tuple[DayLine, ...]:
+    """Every day on which anything was said, typed or photographed, in order."""
+    entries = desk.book.entries(desk.job.name)
+    zone = ZoneInfo(desk.job.zone)
+    counted = Counter(local_day(entry.at, zone) for entry in entries)
+    doubtful = Counter(local_day(entry.at, zone) for entry in entries if entry.open)
+    pictured = Counter(local_day(photo.taken.at, zone) for photo in desk.book.photos(desk.job.name))
+    hours = {line.day: line.crew_hours for line in reconcile(desk.job, desk.plan, entries).days}
+    return tuple(
+        DayLine(day, counted[day], doubtful[day], pictured[day], hours.get(day))
+        for day in desk.book.days(desk.job.name)
+    )
+
+
+def read_day(desk: Desk, day: date) -> Day:
+    """One day of the job, with what was heard and photographed on it."""
+    everything = desk.book.entries(desk.job.name)
+    zone = ZoneInfo(desk.job.zone)
+    elsewhere = Counter(local_day(entry.at, zone) for entry in everything if entry.open)
+    elsewhere.pop(day, None)
+    return Day(
+        day=day,
+        entries=doubtful_first(e for e in everything if local_day(e.at, zone) == day),
+        utterances={said.id: said for said in desk.book.utterances(desk.job.name, day)},
+        photos=tuple(desk.book.photos(desk.job.name, day)),
+        ties=tuple(desk.book.ties(desk.job.name)),
+        doubts_elsewhere=tuple(sorted(elsewhere.items())),
+    )
+
+
+def doubtful_first(entries: Iterable[BookEntry]) -> tuple[BookEntry, ...]:
+    """Entries that wait for a person before all others, each part by time."""
+    return tuple(sorted(entries, key=lambda entry: (not entry.open, entry.at, entry.id)))
+
+
+def photos_of(day: Day, entry: BookEntry) -> tuple[tuple[Photo, Tie], ...]:
+    """The photos tied to an entry, nearest in time first, each with its tie."""
+    pictures = {photo.sha256: photo for photo in day.photos}
+    tied = [tie for tie in day.ties if tie.entry == entry.id and tie.photo in pictures]
+    tied.sort(key=lambda tie: abs(tie.seconds))
+    return tuple((pictures[tie.photo], tie) for tie in tied)
+
+
+def heard(day: Day, entry: BookEntry) -> BookUtterance | None:
+    """The utterance an entry was read from; None for a typed one."""
+    if entry.utterance is None or day.utterances is None:
+        return None
+    return day.utterances.get(entry.utterance)
+
+
+def earlier(day: Day, entry: BookEntry) -> Sequence[BookEntry]:
+    """The entries of the same recording that were said before this one, in the order said."""
+    spoken = heard(day, entry)
+    if spoken is None:
+        return ()
+    before = [
+        other
+        for other in day.entries
+        if (said := heard(day, other)) is not None
+        and said.recording == spoken.recording
+        and (other.at, other.id) < (entry.at, entry.id)
+        and other.standing != "dropped"
+    ]
+    return sorted(before, key=lambda other: (other.at, other.id))
+
+
+def local_day(at: datetime, zone: ZoneInfo) -> date:
+    return at.astimezone(zone).date()

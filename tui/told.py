@@ -1,0 +1,20 @@
+"""Trouble with the book, told in plain words instead of a traceback."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from textual.widget import Widget
+
+from joblog.book import BookError
+from joblog.form import plain
+
+
+@contextmanager
+def trouble_told(screen: Widget) -> Iterator[None]:
+    """Runs what the book is asked; a refusal becomes a notification and the rest is skipped."""
+    try:
+        yield
+    except (BookError, OSError) as trouble:
+        screen.notify(plain(str(trouble)), severity="error", timeout=12, markup=False)

@@ -1,0 +1,1 @@
+"""One widget a file, with its style beside it."""

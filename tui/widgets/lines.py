@@ -1,0 +1,55 @@
+"""A list of one-line texts with a cursor; "enter" says what it does there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from textual.binding import Binding
+from textual.widgets import OptionList
+from textual.widgets.option_list import Option
+
+
+class Lines(OptionList):
+    """Each option's id is whatever its owner knows the line by. `enter` is shown as a key."""
+
+    DEFAULT_CSS = """
+    Lines {
+        height: 1fr;
+        border: none;
+        padding: 0;
+        text-wrap: nowrap;
+        text-overflow: ellipsis;
+        scrollbar-size-vertical: 1;
+        &:focus { border: none; }
+        & > .option-list--option { padding: 0 1; }
+        & > .option-list--option-disabled { color: $text-muted; }
+    }
+    """
+
+    def __init__(self, enter: str, *, id: str | None = None) -> None:
+        super().__init__(id=id, markup=False)
+        self._bindings.key_to_bindings["enter"] = [
+            Binding("enter", "select", enter, show=bool(enter), key_display="enter")
+        ]
+
+    def fill(self, options: Iterable[Option]) -> None:
+        """Puts these lines in the place of those before; the cursor stays where it was."""
+        before = self.highlighted
+        self.clear_options()
+        self.add_options(options)
+        if self.option_count:
+            self.highlighted = min(before or 0, self.option_count - 1)
+
+    @property
+    def chosen(self) -> str | None:
+        """Id of the line under the cursor."""
+        if self.highlighted is None:
+            return None
+        return self.get_option_at_index(self.highlighted).id
+
+    def choose(self, id: str) -> None:
+        """Puts the cursor on a line; one that is not there changes nothing."""
+        for place, option in enumerate(self.options):
+            if option.id == id:
+                self.highlighted = place
+                self.scroll_to_highlight()

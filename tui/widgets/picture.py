@@ -1,0 +1,114 @@
+"""A photo drawn in the terminal, decoded away from the keyboard so that keys stay quick."""
+
+from __future__ import annotations
+
+import os
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from textual import work
+from textual.app import ComposeResult
+from textual.containers import Container, Vertical
+from textual.content import Content
+from textual.message import Message
+from textual.widget import Widget
+from textual.widgets import Static
+
+from joblog.form import plain
+
+if TYPE_CHECKING:
+    from PIL import Image
+
+
+class Picture(Vertical):
+    DEFAULT_CSS = """
+    Picture {
+        #frame { height: 1fr; align: center top; overflow: hidden; }
+        #drawing { width: auto; height: auto; }
+        #caption { width: 100%; height: auto; color: $text-muted; text-align: center; }
+    }
+    """
+
+    class Drawn(Message):
+        """A photo is ready, or it could not be drawn."""
+
+        def __init__(self, path: Path, image: Image.Image | None, why: str) -> None:
+            super().__init__()
+            self.path = path
+            self.image = image
+            self.why = why
+
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._path: Path | None = None
+        self._caption = Content("")
+
+    def compose(self) -> ComposeResult:
+        with Container(id="frame"):
+            yield drawing_widget(plain_cells=self.app.is_headless)
+        yield Static(id="caption", markup=False)
+
+    def show(self, path: Path | None, caption: Content | str = "") -> None:
+        """Draws a photo under its caption; None clears both."""
+        self._caption = Content(caption) if isinstance(caption, str) else caption
+        if path == self._path:
+            return
+        self._path = path
+        self._drawing.image = None
+        self._say("…" if path else "")
+        if path is not None:
+            # Twice the cells is more than half-blocks need and enough for finer drawing.
+            self._decode(path, (max(self.size.width, 20) * 10, max(self.size.height, 8) * 20))
+
+    @work(thread=True, exclusive=True)
+    def _decode(self, path: Path, size: tuple[int, int]) -> None:
+        try:
+            self.post_message(self.Drawn(path, _decoded(path, size), ""))
+        except Exception as trouble:
+            # Whatever is wrong with one picture must not end the evening's review.
+            self.post_message(self.Drawn(path, None, str(trouble)))
+
+    def on_picture_drawn(self, drawn: Drawn) -> None:
+        drawn.stop()
+        if drawn.path != self._path:
+            return
+        self._drawing.image = drawn.image
+        if drawn.image is None:
+            self._say(f"This photo cannot be shown: {plain(drawn.why)}")
+        else:
+            self._say("")
+
+    @property
+    def _drawing(self) -> Any:
+        return self.query_one("#drawing", Widget)
+
+    def _say(self, line: str) -> None:
+        shown = Content("\n").join(part for part in (Content(line), self._caption) if part)
+        self.query_one("#caption", Static).update(shown)
+
+
+def drawing_widget(plain_cells: bool = False) -> Widget:
+    """The widget that draws: the terminal's own graphics where it has them, else half-blocks.
+
+    Must first be called before the app takes the keyboard, because finding out what the terminal
+    can do reads its answer from there. Inside tmux graphics do not arrive, so half-blocks are used.
+    """
+    from textual_image.widget import HalfcellImage, SixelImage, TGPImage
+    from textual_image.widget import Image as BestImage
+
+    graphic = issubclass(BestImage, SixelImage | TGPImage) or "tgp" in _renderer(BestImage)
+    if plain_cells or "TMUX" in os.environ or not graphic:
+        return HalfcellImage(id="drawing")
+    return BestImage(id="drawing")
+
+
+def _renderer(widget: type[Any]) -> str:
+    return str(getattr(widget, "_Renderable", None).__module__)
+
+
+@lru_cache(maxsize=48)
+def _decoded(path: Path, size: tuple[int, int]) -> Image.Image:
+    from joblog.photos import thumbnail
+
+    return thumbnail(path, size)

@@ -1,0 +1,15 @@
+"""The line on which words are put right."""
+
+from __future__ import annotations
+
+from textual.binding import Binding
+from textual.widgets import Input
+
+
+class WordsLine(Input):
+    BINDINGS = [  # noqa: RUF012
+        Binding("enter", "submit", "save", key_display="enter"),
+    ]
+
+    def __init__(self, words: str) -> None:
+        super().__init__(words, select_on_focus=False)

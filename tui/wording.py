@@ -1,0 +1,99 @@
+"""How times, days, entries and doubts are worded and marked on the screen.
+
+Everything here returns `Content`, which is literal text with styles: what came from outside is
+never read as markup, and control characters are gone before it gets there.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from textual.content import Content
+
+from joblog.form import describe, plain
+from joblog.model import BookEntry, Hearing
+
+UNSURE_BELOW = 0.7
+"""A word under this confidence is marked. Chosen by eye; the recognizers' scales differ."""
+
+DOUBT = "$warning"
+FAINT = "$text-muted"
+DONE = "$success"
+
+MARKS = {"open": "?", "accepted": "✓", "dropped": "×", "heard": " "}
+
+
+def day_name(day: date) -> str:
+    """Such as "Mon 5 Oct 2026"."""
+    return f"{day:%a} {day.day} {day:%b %Y}"
+
+
+def clock(at: datetime, zone: str) -> str:
+    """Local wall time, such as "07:32"."""
+    return f"{at.astimezone(ZoneInfo(zone)):%H:%M}"
+
+
+def counted(count: int, one: str, many: str | None = None) -> str:
+    """Such as "1 photo", "3 photos"."""
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def entry_line(entry: BookEntry, zone: str, photos: int = 0) -> Content:
+    """One line of the day's list: mark, time, what it says."""
+    state = "open" if entry.open else entry.standing
+    style = {"open": f"bold {DOUBT}", "dropped": f"{FAINT} strike"}.get(state, "")
+    picture = (f"  [{counted(photos, 'photo')}]", FAINT) if photos else ""
+    return Content.assemble(
+        (f"{MARKS[state]} ", f"bold {DOUBT if state == 'open' else DONE}"),
+        (f"{clock(entry.at, zone)}  ", FAINT),
+        (describe(entry.entry), style),
+        picture,
+    )
+
+
+def in_doubt(text: str) -> Content:
+    return Content.styled(plain(text), DOUBT)
+
+
+def doubt_lines(entry: BookEntry) -> list[Content]:
+    """Why the entry waits for a person, one line for each reason; none when it does not."""
+    if not entry.open:
+        return []
+    return [Content.assemble(("? ", f"bold {DOUBT}"), in_doubt(why)) for why in entry.doubts]
+
+
+def heard_words(hearing: Hearing) -> Content:
+    """What a recognizer heard; a word it was unsure of carries a "?" and a style."""
+    if not hearing.words:
+        return Content(plain(hearing.text))
+    parts: list[str | Content | tuple[str, str]] = []
+    for word in hearing.words:
+        if parts:
+            parts.append(" ")
+        if word.confidence < UNSURE_BELOW:
+            parts.append((f"{plain(word.text)}?", f"underline {DOUBT}"))
+        else:
+            parts.append(plain(word.text))
+    return Content.assemble(*parts)
+
+
+def heard_table(hearings: tuple[Hearing, ...]) -> Content:
+    """What was heard, a line for each different hearing, followed by who heard it so."""
+    groups: dict[str, list[Hearing]] = {}
+    for hearing in hearings:
+        groups.setdefault(plain(hearing.text), []).append(hearing)
+    return Content("\n").join(
+        Content.assemble(
+            ("heard: ", FAINT),
+            _alike(text, group),
+            (f"  ({plain(', '.join(hearing.recognizer for hearing in group))})", FAINT),
+        )
+        for text, group in groups.items()
+    )
+
+
+def _alike(text: str, group: list[Hearing]) -> Content:
+    if not text.strip():
+        return Content.styled("nothing", FAINT)
+    return heard_words(next((hearing for hearing in group if hearing.words), group[0]))
