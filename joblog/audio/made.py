@@ -12,8 +12,9 @@ from zoneinfo import ZoneInfo
 from joblog.audio.decode import AudioError, opened
 from joblog.model import Moment
 
-EARLIEST = 2005
-"""Clocks that nobody set begin in 1904, 1970, 1980, 2000 or 2001; no recording is that old."""
+EARLIEST, LATEST = 2005, 9000
+"""Clocks that nobody set begin in 1904, 1970, 1980, 2000 or 2001; no recording is that old.
+The other end only keeps reckoning inside what a calendar can hold."""
 
 TIME_KEYS = ("com.apple.quicktime.creationdate", "creation_time", "date")
 """Where containers keep it, the one that has a zone of its own first."""
@@ -41,9 +42,11 @@ def made_at(path: Path, zone: str, seconds: float) -> Moment:
     local = ZoneInfo(zone)
     for source, found in (("container", _in_container(path)), ("file name", _in_name(path.stem))):
         for at in found:
+            if not EARLIEST <= at.year < LATEST:
+                continue
             # Through UTC, so that a time that never was becomes the one the clocks showed.
             aware = (at if at.tzinfo else at.replace(tzinfo=local)).astimezone(UTC)
-            if aware.year >= EARLIEST and aware <= datetime.now(UTC) + timedelta(days=1):
+            if aware <= datetime.now(UTC) + timedelta(days=1):
                 return Moment(aware.astimezone(local), source)
     written = datetime.fromtimestamp(path.stat().st_mtime, UTC)
     return Moment((written - timedelta(seconds=seconds)).astimezone(local), "file time")
