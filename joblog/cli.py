@@ -1,0 +1,620 @@
+"""The command line: thin commands over the rooms. What prints also prints JSON with --json."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+if TYPE_CHECKING:
+    from joblog.book import Book
+    from joblog.book.intake import Intake
+    from joblog.model import Job, Plan, Problem, Vocabulary
+    from joblog.report.table import Table
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+def main() -> None:
+    """Runs the command line. Whatever goes wrong ends in one plain line and exit status 1."""
+    try:
+        status = commands(standalone_mode=False)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except (click.Abort, KeyboardInterrupt):
+        _complain("stopped.")
+        sys.exit(130)
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(1)
+    except Exception as error:
+        if os.environ.get("JOBLOG_TRACE"):
+            raise
+        _complain(str(error) if _told(error) else f"{type(error).__name__}: {error}")
+        sys.exit(1)
+    sys.exit(status if isinstance(status, int) else 0)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="joblog")
+def commands() -> None:
+    """Voice-and-photo job log: what was planned, used, wasted, and how long it took."""
+
+
+def _json_option(command: Command) -> Command:
+    return click.option("--json", "as_json", is_flag=True, help="Print JSON.")(command)
+
+
+def _csv_option(command: Command) -> Command:
+    return click.option("--csv", "as_csv", is_flag=True, help="Print CSV for a spreadsheet.")(
+        command
+    )
+
+
+def _book_options(command: Command) -> Command:
+    command = click.option(
+        "--book",
+        "folder",
+        type=click.Path(path_type=Path),
+        envvar="JOBLOG_BOOK",
+        help="The book's folder. Else this folder if it holds a book, else joblog in your home.",
+    )(command)
+    return click.option("--job", "job_name", help="The job. Not needed while there is one.")(
+        command
+    )
+
+
+def _day_option(command: Command) -> Command:
+    return click.option(
+        "--day", type=click.DateTime(["%Y-%m-%d"]), help="Only this day, such as 2026-10-05."
+    )(command)
+
+
+# --- the demo ---------------------------------------------------------------------------------
+
+
+@commands.command()
+@click.argument("folder", required=False, type=click.Path(path_type=Path))
+@click.option("--no-ui", is_flag=True, help="Stop before the day review opens.")
+@_json_option
+def demo(folder: Path | None, no_ui: bool, as_json: bool) -> int:
+    """Take in an invented job, three days of it, and square it up.
+
+    FOLDER is a new folder for the demo's book; a temporary one unless named.
+    """
+    import tempfile
+
+    from joblog.book import Book
+    from joblog.model import Job
+
+    if folder is not None and folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        raise click.ClickException(f"{folder}: is there already; name a new folder.")
+    place = folder or Path(tempfile.mkdtemp(prefix="joblog-demo-"))
+    files = _demo_files()
+    job = Job("Gull Point cottage", "America/New_York")
+    with Book.create(place) as book:
+        book.add_job(job)
+        plan, problems = _plan_from(files / "plan.csv")
+        book.set_plan(job.name, plan)
+        _say(as_json, f"A demo job in {place}")
+        intake = _take_in(book, job.name, [files / "recordings", files / "photos"], not as_json)
+        if as_json:
+            _print_json(_everything(book, job))
+        else:
+            for day in book.days(job.name):
+                click.echo(_day_sheet(book, job, day) + "\n")
+            click.echo(_squared_up(book, job))
+            again = f"joblog review --book {place}"
+            click.echo(f"\nReview it with: {again}   (all voices are synthetic)")
+        status = _report_problems([*problems, *intake.problems])
+        if not no_ui and not as_json and sys.stdin.isatty() and sys.stdout.isatty():
+            _open_review(book, job.name, None)
+    return status
+
+
+def _demo_files() -> Path:
+    shipped = Path(__file__).parent / "demo_files"
+    return shipped if shipped.is_dir() else Path(__file__).parents[1] / "fixtures" / "demo"
+
+
+# --- jobs and plans ---------------------------------------------------------------------------
+
+
+@commands.command()
+@click.argument("name")
+@click.option("--zone", help="Time zone of the job, such as America/New_York. Else this machine's.")
+@click.option("--place", "places", multiple=True, help="A place on the job; may be repeated.")
+@click.option("--plan", "plan_file", type=click.Path(path_type=Path), help="A plan as CSV.")
+@click.option("--book", "folder", type=click.Path(path_type=Path), envvar="JOBLOG_BOOK")
+def new(
+    name: str, zone: str | None, places: Sequence[str], plan_file: Path | None, folder: Path | None
+) -> int:
+    """Begin a job called NAME, making the book if there is none yet."""
+    from joblog.book import Book
+    from joblog.model import Job
+
+    place = _book_folder(folder)
+    found = (place / "book.sqlite").is_file()
+    job = Job(name, zone or _own_zone(), tuple(place.lower() for place in places))
+    with Book.open(place) if found else Book.create(place) as book:
+        book.add_job(job)
+        click.echo(f"{name}: begun in {place}, time zone {job.zone}")
+        return _load_plan(book, name, plan_file) if plan_file else 0
+
+
+@commands.command()
+@click.option("--book", "folder", type=click.Path(path_type=Path), envvar="JOBLOG_BOOK")
+@_json_option
+@_csv_option
+def jobs(folder: Path | None, as_json: bool, as_csv: bool) -> None:
+    """List the jobs of the book."""
+    from joblog.report import job_list
+
+    with _open(folder) as book:
+        _print(job_list(book.jobs()), book.jobs(), as_json, as_csv)
+
+
+@commands.command()
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@_book_options
+@_json_option
+def plan(file: Path | None, folder: Path | None, job_name: str | None, as_json: bool) -> int:
+    """Load the plan of a job from FILE (CSV), or show the plan it has."""
+    with _open_job(folder, job_name) as (book, job):
+        status = _load_plan(book, job.name, file) if file else 0
+        if as_json or not file:
+            _print(_plan_table(book.plan(job.name)), book.plan(job.name), as_json, False)
+        return status
+
+
+def _load_plan(book: Book, job: str, file: Path) -> int:
+    found, problems = _plan_from(file)
+    if not (found.items or found.tasks or found.places):
+        return _report_problems(problems) or 1
+    book.set_plan(job, found)
+    click.echo(
+        f"{job}: {len(found.items)} items, {len(found.tasks)} tasks and {len(found.places)} "
+        f"places planned",
+        err=True,
+    )
+    return _report_problems(problems)
+
+
+def _plan_from(file: Path) -> tuple[Plan, tuple[Problem, ...]]:
+    from joblog.plan import read_csv
+
+    return read_csv(file)
+
+
+def _plan_table(plan: Plan) -> Table:
+    from joblog.report import plan_list
+
+    return plan_list(plan)
+
+
+# --- taking in --------------------------------------------------------------------------------
+
+
+@commands.command()
+@click.argument("paths", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option("--model", type=click.Path(path_type=Path), help="Another Vosk model folder.")
+@_book_options
+@_json_option
+def add(
+    paths: Sequence[Path],
+    model: Path | None,
+    folder: Path | None,
+    job_name: str | None,
+    as_json: bool,
+) -> int:
+    """Take in recordings and photos: files, or folders of them. Originals are copied."""
+    with _open_job(folder, job_name) as (book, job):
+        intake = _take_in(book, job.name, paths, not as_json, model)
+        if as_json:
+            _print_json(intake)
+        else:
+            doubts = sum(entry.open for entry in book.entries(job.name))
+            click.echo(
+                f"{intake.recordings} recordings and {intake.photos} photos taken in, "
+                f"{intake.already_there} were there already; {doubts} doubts to settle"
+            )
+            for name in intake.left_out:
+                click.echo(f"left alone, neither recording nor photo: {_plain(name)}")
+        status = _report_problems(intake.problems)
+        return 130 if intake.stopped else status
+
+
+def _take_in(
+    book: Book, job: str, paths: Sequence[Path], shown: bool, model: Path | None = None
+) -> Intake:
+    from joblog.book.intake import take_in
+    from joblog.speech import recognizers
+
+    chosen = recognizers(model) if model else None
+    with _progress(shown) as progress:
+        return take_in(book, job, paths, recognizers=chosen, progress=progress)
+
+
+@contextmanager
+def _progress(shown: bool) -> Iterator[Callable[[int, int, str], None] | None]:
+    """One line that counts along on a terminal; nothing where nobody watches."""
+    if not shown or not sys.stderr.isatty():
+        yield None
+        return
+    width = shutil.get_terminal_size().columns - 1
+
+    def tell(done: int, total: int, doing: str) -> None:
+        line = f"  {done} of {total}  {_plain(doing)}"[:width]
+        click.echo(f"\r{line.ljust(width)}", nl=False, err=True)
+
+    try:
+        yield tell
+    finally:
+        click.echo("\r" + " " * width + "\r", nl=False, err=True)
+
+
+@commands.command()
+@click.argument("text")
+@click.option("--at", "at", type=click.DateTime(["%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M"]))
+@_book_options
+@_json_option
+def write(
+    text: str, at: datetime | None, folder: Path | None, job_name: str | None, as_json: bool
+) -> int:
+    """Write down TEXT as if it had been said, now or --at "2026-10-05 14:30"."""
+    from zoneinfo import ZoneInfo
+
+    from joblog.dictation import Context, read
+    from joblog.plan import vocabulary
+
+    with _open_job(folder, job_name) as (book, job):
+        local = at.replace(tzinfo=ZoneInfo(job.zone)) if at else datetime.now(ZoneInfo(job.zone))
+        words = vocabulary(book.plan(job.name), job)
+        reading = read(text, words, Context(at=local.replace(tzinfo=None)))
+        ids = book.add_typed(job.name, reading, text, local.astimezone(UTC))
+        _print_entries(book, job, [book.entry(id) for id in ids], as_json, False)
+        return 0 if ids else 1
+
+
+# --- looking ----------------------------------------------------------------------------------
+
+
+@commands.command()
+@click.option("--doubtful", is_flag=True, help="Only those that wait for a decision.")
+@_day_option
+@_book_options
+@_json_option
+@_csv_option
+def entries(
+    doubtful: bool,
+    day: datetime | None,
+    folder: Path | None,
+    job_name: str | None,
+    as_json: bool,
+    as_csv: bool,
+) -> None:
+    """List what was said."""
+    with _open_job(folder, job_name) as (book, job):
+        found = book.entries(job.name, _date(day))
+        wanted = [entry for entry in found if entry.open or not doubtful]
+        _print_entries(book, job, wanted, as_json, as_csv)
+
+
+@commands.command()
+@_day_option
+@_book_options
+@_json_option
+@_csv_option
+def photos(
+    day: datetime | None, folder: Path | None, job_name: str | None, as_json: bool, as_csv: bool
+) -> None:
+    """List the photos and the entries they belong to."""
+    from joblog.report import photo_list
+
+    with _open_job(folder, job_name) as (book, job):
+        found, ties = book.photos(job.name, _date(day)), book.ties(job.name)
+        shown = {"photos": found, "ties": ties}
+        _print(photo_list(job, found, ties), shown, as_json, as_csv)
+
+
+@commands.command()
+@_book_options
+@_json_option
+@_csv_option
+def recordings(folder: Path | None, job_name: str | None, as_json: bool, as_csv: bool) -> None:
+    """List the recordings, when each was made and how that is known."""
+    from joblog.report import recording_list
+
+    with _open_job(folder, job_name) as (book, job):
+        found = book.recordings(job.name)
+        _print(recording_list(job, found), found, as_json, as_csv)
+
+
+@commands.command()
+@click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@_book_options
+@_json_option
+def day(day: datetime | None, folder: Path | None, job_name: str | None, as_json: bool) -> None:
+    """Print the sheet of one DAY, the last one unless named."""
+    with _open_job(folder, job_name) as (book, job):
+        days = book.days(job.name)
+        wanted = _date(day) or (days[-1] if days else None)
+        if wanted is None:
+            raise click.ClickException(f"{job.name}: nothing was said yet; add recordings first.")
+        if as_json:
+            _print_json({"day": wanted, "entries": book.entries(job.name, wanted)})
+        else:
+            click.echo(_day_sheet(book, job, wanted))
+
+
+@commands.command()
+@_book_options
+@_json_option
+@_csv_option
+def squareup(folder: Path | None, job_name: str | None, as_json: bool, as_csv: bool) -> None:
+    """Compare what was planned with what was used: material, hours, money."""
+    from joblog.report import as_csv as csv_of
+    from joblog.report.squared import stock_table, task_table
+
+    with _open_job(folder, job_name) as (book, job):
+        result = _reconciled(book, job)
+        if as_json:
+            _print_json(result)
+        elif as_csv:
+            click.echo(csv_of(stock_table(result)) + "\n" + csv_of(task_table(result)), nl=False)
+        else:
+            click.echo(_squared_up(book, job))
+
+
+@commands.command()
+@_day_option
+@_book_options
+def review(day: datetime | None, folder: Path | None, job_name: str | None) -> None:
+    """Go through the day on the terminal: settle doubts, correct, square up."""
+    with _open_job(folder, job_name) as (book, job):
+        _open_review(book, job.name, _date(day))
+
+
+def _open_review(book: Book, job: str, day: date | None) -> None:
+    # The terminal interface stands on this package; it is only reached from here.
+    from tui.app import ReviewApp
+
+    ReviewApp(book, job, day).run()
+
+
+# --- without a book ---------------------------------------------------------------------------
+
+
+@commands.command()
+@click.argument("text")
+@_book_options
+@_json_option
+def parse(text: str, folder: Path | None, job_name: str | None, as_json: bool) -> None:
+    """Show what TEXT would be read as. Stores nothing.
+
+    With --book or --job the words of that job are known too.
+    """
+    from joblog.dictation import read
+    from joblog.form import describe, reading_to_json
+
+    reading = read(text, _words(folder, job_name))
+    if as_json:
+        _print_json(reading_to_json(reading))
+        return
+    for entry in reading.entries:
+        click.echo(describe(entry))
+    for doubt in reading.doubts:
+        click.echo(f"doubt about entry {doubt.entry + 1}: {_plain(doubt.why)}")
+    if reading.unread:
+        click.echo(f"not read: {_plain(reading.unread)}")
+
+
+@commands.command()
+@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option("--model", type=click.Path(path_type=Path), help="Another Vosk model folder.")
+@click.option("--zone", help="Time zone of the recordings. Else this machine's.")
+@_book_options
+@_json_option
+def hear(
+    files: Sequence[Path],
+    model: Path | None,
+    zone: str | None,
+    folder: Path | None,
+    job_name: str | None,
+    as_json: bool,
+) -> int:
+    """Show what is heard in recordings, and read as what. Stores nothing."""
+    from joblog.book.hear import heard_in
+    from joblog.form import describe
+    from joblog.model import Problem
+    from joblog.speech import recognizers
+
+    words = _words(folder, job_name)
+    ears = recognizers(model) if model else recognizers()
+    shown, problems = [], []
+    for file in files:
+        result = heard_in(file, zone or _own_zone(), words, ears)
+        if isinstance(result, Problem):
+            problems.append(result)
+            continue
+        shown.append({"file": str(file), "recording": result.recording, "heard": result.heard})
+        if as_json:
+            continue
+        recording = result.recording
+        trouble = f"  ({_plain(recording.trouble)})" if recording.trouble else ""
+        click.echo(f"{_plain(str(file))}  {recording.seconds:.1f} s{trouble}")
+        for one in result.heard:
+            click.echo(f"  {one.utterance.start:6.1f} s")
+            for hearing in one.utterance.hearings:
+                click.echo(f"      {hearing.recognizer:20} {_plain(hearing.text)}")
+            for at, entry in enumerate(one.reading.entries):
+                click.echo(f"    = {describe(entry)}")
+                for doubt in one.reading.doubts:
+                    if doubt.entry == at:
+                        click.echo(f"      doubt: {_plain(doubt.why)}")
+    if as_json:
+        _print_json(shown)
+    return _report_problems(problems)
+
+
+@commands.command("fetch-model")
+def fetch_model() -> None:
+    """Fetch the general English Vosk model from its makers, over the network.
+
+    The only command that goes online. joblog works without it.
+    """
+    from joblog.speech import fetch_general_model
+
+    click.echo(f"It is in {fetch_general_model()}; name it with --model.")
+
+
+# --- pieces -----------------------------------------------------------------------------------
+
+
+def _words(folder: Path | None, job_name: str | None) -> Vocabulary:
+    """The words of a job where one is named, those of the catalog alone otherwise."""
+    from joblog.model import Plan
+    from joblog.plan import vocabulary
+
+    if folder is None and job_name is None:
+        return vocabulary(Plan())
+    with _open_job(folder, job_name) as (book, job):
+        return vocabulary(book.plan(job.name), job)
+
+
+def _book_folder(folder: Path | None) -> Path:
+    if folder is not None:
+        return folder
+    return Path() if Path("book.sqlite").is_file() else Path.home() / "joblog"
+
+
+def _open(folder: Path | None) -> Book:
+    from joblog.book import Book
+
+    return Book.open(_book_folder(folder))
+
+
+@contextmanager
+def _open_job(folder: Path | None, job_name: str | None) -> Iterator[tuple[Book, Job]]:
+    with _open(folder) as book:
+        if job_name is not None:
+            yield book, book.job(job_name)
+            return
+        known = book.jobs()
+        if len(known) != 1:
+            names = ", ".join(job.name for job in known)
+            raise click.ClickException(
+                f"which job? Say --job with one of: {names}"
+                if known
+                else "this book has no job yet; begin one with: joblog new NAME"
+            )
+        yield book, known[0]
+
+
+def _own_zone() -> str:
+    from joblog.zone import own_zone
+
+    return own_zone()
+
+
+def _date(day: datetime | None) -> date | None:
+    return day.date() if day else None
+
+
+def _reconciled(book: Book, job: Job) -> Any:
+    from joblog.reconcile import reconcile
+
+    return reconcile(job, book.plan(job.name), book.entries(job.name))
+
+
+def _squared_up(book: Book, job: Job) -> str:
+    from joblog.report import squared_up
+
+    return squared_up(_reconciled(book, job), _width())
+
+
+def _day_sheet(book: Book, job: Job, day: date) -> str:
+    from joblog.report import day_sheet
+
+    hours = {line.day: line for line in _reconciled(book, job).days}
+    return day_sheet(
+        job,
+        day,
+        book.entries(job.name, day),
+        book.photos(job.name, day),
+        book.ties(job.name),
+        hours.get(day),
+    )
+
+
+def _everything(book: Book, job: Job) -> dict[str, Any]:
+    return {
+        "job": job,
+        "entries": book.entries(job.name),
+        "photos": book.photos(job.name),
+        "ties": book.ties(job.name),
+        "reconciliation": _reconciled(book, job),
+    }
+
+
+def _print_entries(book: Book, job: Job, found: Sequence[Any], as_json: bool, as_csv: bool) -> None:
+    from joblog.report import entry_list
+
+    _print(entry_list(job, found), found, as_json, as_csv)
+
+
+def _print(table: Table, nouns: object, as_json: bool, as_csv: bool) -> None:
+    from joblog.report import as_csv as csv_of
+    from joblog.report.table import as_text
+
+    if as_json:
+        _print_json(nouns)
+    elif as_csv:
+        click.echo(csv_of(table), nl=False)
+    else:
+        click.echo(as_text(table, _width()))
+
+
+def _print_json(value: object) -> None:
+    from joblog.form import to_json
+
+    click.echo(json.dumps(to_json(value), indent=1, ensure_ascii=False))
+
+
+def _report_problems(problems: Sequence[Problem]) -> int:
+    for problem in problems:
+        _complain(f"{problem.what}: {problem.why}")
+    return 1 if problems else 0
+
+
+def _say(quiet: bool, line: str) -> None:
+    if not quiet:
+        click.echo(line + "\n")
+
+
+def _complain(line: str) -> None:
+    click.echo(_plain(line), err=True)
+
+
+def _told(error: Exception) -> bool:
+    """True for errors that were written for a person to read."""
+    return type(error).__module__.startswith("joblog.")
+
+
+def _plain(text: str) -> str:
+    from joblog.form import plain
+
+    return plain(text)
+
+
+def _width() -> int:
+    return max(80, shutil.get_terminal_size((100, 24)).columns)

@@ -1,0 +1,23 @@
+"""What a person reads: day sheets, the squared-up job, lists; as text, CSV or JSON."""
+
+from joblog.report.sheets import (
+    day_sheet,
+    entry_list,
+    job_list,
+    photo_list,
+    plan_list,
+    recording_list,
+)
+from joblog.report.squared import squared_up
+from joblog.report.table import as_csv
+
+__all__ = [
+    "as_csv",
+    "day_sheet",
+    "entry_list",
+    "job_list",
+    "photo_list",
+    "plan_list",
+    "recording_list",
+    "squared_up",
+]

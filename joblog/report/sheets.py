@@ -1,0 +1,153 @@
+"""Lists and day sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime
+from decimal import Decimal
+from zoneinfo import ZoneInfo
+
+from joblog.form import amount, describe, plain
+from joblog.model import BookEntry, DayHours, Job, Photo, Plan, Recording, Tie
+from joblog.report.table import Table
+
+
+def day_sheet(
+    job: Job,
+    day: date,
+    entries: Sequence[BookEntry],
+    photos: Sequence[Photo],
+    ties: Sequence[Tie],
+    hours: DayHours | None,
+) -> str:
+    """One day of a job on one page: hours, what was said, photos, and what is doubtful."""
+    title = f"{plain(job.name)}, {day:%A %d %B %Y}"
+    tied: dict[int, int] = {}
+    for tie in ties:
+        tied[tie.entry] = tied.get(tie.entry, 0) + 1
+    doubtful = sum(entry.open for entry in entries)
+    lines = [title, "=" * len(title)]
+    if hours is not None:
+        lines.append(_hours(hours))
+    lines.append(
+        f"{_count(len(entries), 'entry', 'entries')}, {_count(len(photos), 'photo', 'photos')}, "
+        f"{_count(doubtful, 'doubt', 'doubts')} to settle"
+    )
+    for entry in entries:
+        photos_of = f"  [{_count(tied[entry.id], 'photo', 'photos')}]" if entry.id in tied else ""
+        mark = "?" if entry.open else "x" if entry.standing == "dropped" else " "
+        lines.append(f" {mark} {_local(job, entry.at)}  {describe(entry.entry)}{photos_of}")
+        if entry.open:
+            lines += [f"            doubt: {plain(why)}" for why in entry.doubts]
+    return "\n".join(lines)
+
+
+def entry_list(job: Job, entries: Sequence[BookEntry]) -> Table:
+    """Every entry as one row."""
+    return Table(
+        ("id", "day", "time", "state", "entry", "heard"),
+        tuple(
+            (
+                str(entry.id),
+                f"{entry.at.astimezone(ZoneInfo(job.zone)):%Y-%m-%d}",
+                _local(job, entry.at),
+                "doubtful" if entry.open else entry.standing,
+                describe(entry.entry),
+                entry.said,
+            )
+            for entry in entries
+        ),
+        right=frozenset(("id",)),
+    )
+
+
+def photo_list(job: Job, photos: Sequence[Photo], ties: Sequence[Tie]) -> Table:
+    """Every photo as one row, with the entry it is tied to and why."""
+    tied = {tie.photo: tie for tie in ties}
+    rows = []
+    for photo in photos:
+        tie = tied.get(photo.sha256)
+        at = photo.taken.at.astimezone(ZoneInfo(job.zone))
+        where = (
+            f"{photo.position.latitude:.5f} {photo.position.longitude:.5f}"
+            if photo.position
+            else ""
+        )
+        rows.append(
+            (
+                f"{at:%Y-%m-%d %H:%M:%S}",
+                photo.taken.source,
+                photo.name,
+                where,
+                str(tie.entry) if tie else "",
+                "; ".join(filter(None, (tie.reason if tie else "not tied", photo.trouble))),
+            )
+        )
+    return Table(("taken", "known from", "photo", "position", "entry", "why"), tuple(rows))
+
+
+def recording_list(job: Job, recordings: Sequence[Recording]) -> Table:
+    """Every recording as one row."""
+    return Table(
+        ("made", "known from", "seconds", "recording", "trouble"),
+        tuple(
+            (
+                f"{recording.made.at.astimezone(ZoneInfo(job.zone)):%Y-%m-%d %H:%M:%S}",
+                recording.made.source,
+                f"{recording.seconds:.1f}",
+                recording.name,
+                recording.trouble or "",
+            )
+            for recording in recordings
+        ),
+        right=frozenset(("seconds",)),
+    )
+
+
+def job_list(jobs: Sequence[Job]) -> Table:
+    """Every job as one row."""
+    return Table(
+        ("job", "time zone", "places"),
+        tuple((job.name, job.zone, ", ".join(job.places)) for job in jobs),
+    )
+
+
+def plan_list(plan: Plan) -> Table:
+    """Every planned item and task as one row."""
+    items = [
+        (line.item.name, amount(line.quantity), line.item.unit, _cost(line.unit_cost))
+        for line in plan.items
+    ]
+    tasks = [
+        (line.task.name, amount(line.hours), "hour", _cost(line.hourly_cost)) for line in plan.tasks
+    ]
+    headings = ("planned", "quantity", "unit", "cost of one")
+    return Table(headings, (*items, *tasks), right=frozenset(("quantity", "cost of one")))
+
+
+def _cost(cost: Decimal | None) -> str:
+    return "?" if cost is None else f"{cost:,.2f}"
+
+
+def _hours(hours: DayHours) -> str:
+    span = (
+        f"{hours.started:%H:%M}" if hours.started else "no start said",
+        f"{hours.stopped:%H:%M}" if hours.stopped else "no stop said",
+    )
+    total = (
+        f"{amount(hours.crew_hours)} crew hours"
+        if hours.crew_hours is not None
+        else "crew hours unknown"
+    )
+    return (
+        f"{span[0]} to {span[1]}, {amount(hours.break_minutes)} minutes of break: {total}, "
+        f"{amount(hours.on_tasks)} of them told to a task"
+    )
+
+
+def _local(job: Job, at: datetime) -> str:
+    return f"{at.astimezone(ZoneInfo(job.zone)):%H:%M}"
+
+
+def _count(number: int, one: str, many: str) -> str:
+    return f"{number} {one if number == 1 else many}"
