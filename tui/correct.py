@@ -30,7 +30,6 @@ class CorrectScreen(Screen[Revision | None]):
     """
     BINDINGS = [  # noqa: RUF012
         Binding("escape", "leave", "leave it as it was", key_display="esc"),
-        Binding("ctrl+u", "clear", "empty the line"),
     ]
 
     def __init__(
@@ -74,9 +73,6 @@ class CorrectScreen(Screen[Revision | None]):
 
     def action_leave(self) -> None:
         self.dismiss(None)
-
-    def action_clear(self) -> None:
-        self.query_one(WordsLine).clear()
 
     def _preview(self) -> None:
         self.query_one("#preview", Static).update(preview(self._revision(), self._entry))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from textual.app import ComposeResult
@@ -296,4 +296,8 @@ class DayScreen(Screen[None]):
         if now.date() == self._day.day:
             return now
         said = [entry.at for entry in self._day.entries]
-        return max(said) if said else datetime.combine(self._day.day, time(12), zone)
+        return (
+            max(said) + timedelta(seconds=1)
+            if said
+            else datetime.combine(self._day.day, time(12), zone)
+        )

@@ -23,10 +23,10 @@ class Tally(Horizontal):
     Tally.-done #meaning { color: $success; text-style: bold; }
     """
 
-    about: reactive[Content] = reactive(Content(""))
-    left: reactive[int] = reactive(0)
+    about: reactive[Content] = reactive(Content(""), init=False)
+    left: reactive[int] = reactive(0, init=False)
     """Doubts that wait where this screen looks."""
-    beyond: reactive[int] = reactive(0)
+    beyond: reactive[int] = reactive(0, init=False)
     """Doubts that wait elsewhere in the job."""
 
     def compose(self) -> ComposeResult:
@@ -35,8 +35,7 @@ class Tally(Horizontal):
         yield Static(id="meaning", markup=False)
 
     def watch_about(self, about: Content) -> None:
-        if self.is_mounted:
-            self.query_one("#about", Static).update(about)
+        self.query_one("#about", Static).update(about)
 
     def watch_left(self) -> None:
         self._count()
@@ -45,12 +44,9 @@ class Tally(Horizontal):
         self._count()
 
     def on_mount(self) -> None:
-        self.query_one("#about", Static).update(self.about)
         self._count()
 
     def _count(self) -> None:
-        if not self.is_mounted:
-            return
         self.set_class(not self.left, "-done")
         self.query_one("#count", Digits).update(str(self.left))
         self.query_one("#meaning", Static).update(self._meaning())

@@ -9,7 +9,11 @@ from textual.widgets import Input
 class WordsLine(Input):
     BINDINGS = [  # noqa: RUF012
         Binding("enter", "submit", "save", key_display="enter"),
+        Binding("ctrl+u", "clear_line", "empty the line"),
     ]
 
     def __init__(self, words: str) -> None:
         super().__init__(words, select_on_focus=False)
+
+    def action_clear_line(self) -> None:
+        self.clear()

@@ -1,0 +1,98 @@
+"""The reconciliation in lines of 80 columns."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, time
+from fractions import Fraction
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from joblog.model import DayHours, Reconciliation, StockLine, TaskLine
+from tui.balance import balance
+
+COUNTED = StockLine(
+    item="soffit panel",
+    unit="sheet",
+    planned=Fraction(15),
+    opening=Fraction(0),
+    delivered=Fraction(16),
+    returned=Fraction(1),
+    on_hand=Fraction(1),
+    consumed=Fraction(14),
+    placed=Fraction(11),
+    spoiled=Fraction(2),
+    offcut=Fraction(0),
+    unaccounted=Fraction(1),
+    at_least=Fraction(13),
+    at_most=Fraction(15),
+    reasons=(("cracked", Fraction(2)),),
+)
+UNCOUNTED = replace(COUNTED, on_hand=None, consumed=None, unaccounted=None)
+amounts = st.fractions(min_value=-999, max_value=9999, max_denominator=16)
+
+
+def meaning(line: StockLine) -> str:
+    return balance(Reconciliation("job", stock=(line,)))[0].meaning.plain
+
+
+def test_every_figure_of_a_counted_item_is_on_its_line() -> None:
+    [line] = balance(Reconciliation("job", stock=(COUNTED,)))
+    assert line.shown.split() == "soffit panel, sheet 15 - 16 1 1 14 11 2 - 1".split()
+
+
+def test_the_columns_are_named() -> None:
+    [line] = balance(Reconciliation("job", stock=(COUNTED,)))
+    names = "material plan had came back left gone used spoil cut unexp"
+    assert line.head.split() == names.split()
+
+
+def test_the_balance_is_said_in_words() -> None:
+    said = meaning(COUNTED)
+    assert "had 0 + came 16 - went back 1 - left 1 = gone 14" in said
+    assert "gone 14 = used 11 + spoiled 2 + cut off 0 + unexplained 1" in said
+
+
+def test_why_it_was_spoiled_is_said() -> None:
+    assert "spoiled: 2 cracked" in meaning(COUNTED)
+
+
+def test_what_is_not_known_is_a_question_mark_with_its_range() -> None:
+    [line] = balance(Reconciliation("job", stock=(UNCOUNTED,)))
+    assert line.shown.split() == "soffit panel, sheet 15 - 16 1 ? 13-15? 11 2 - ?".split()
+
+
+def test_an_uncounted_item_says_that_nobody_counted() -> None:
+    assert "Nobody counted what was left" in meaning(UNCOUNTED)
+
+
+def test_entries_left_out_are_counted_out_loud() -> None:
+    assert "2 entries are not counted" in meaning(replace(COUNTED, left_out=(4, 9)))
+
+
+def test_an_item_that_was_never_planned_says_so() -> None:
+    assert "not in the plan" in meaning(replace(COUNTED, planned=None))
+
+
+def test_tasks_days_and_notes_follow_the_materials() -> None:
+    lines = balance(
+        Reconciliation(
+            "job",
+            stock=(COUNTED,),
+            tasks=(TaskLine("hang soffit", Fraction(18), Fraction(13)),),
+            days=(DayHours(date(2026, 10, 5), time(7, 30), None, Fraction(30), None, Fraction(6)),),
+            notes=("no stop on Monday",),
+        )
+    )
+    assert [line.head.split()[0] for line in lines] == ["material", "task", "day", "missing"]
+    assert lines[2].shown.split() == "Mon 5 Oct 2026 07:30 ? 30 ? 6".split()
+    assert lines[3].shown == "no stop on Monday"
+
+
+@given(name=st.text(min_size=1, max_size=40), planned=amounts, gone=amounts)
+def test_no_line_is_wider_than_the_screen(name: str, planned: Fraction, gone: Fraction) -> None:
+    line = replace(COUNTED, item=name, planned=planned, consumed=gone, unaccounted=gone)
+    [shown] = balance(Reconciliation("job", stock=(line,)))
+    assert len(shown.shown) <= 78
+    assert len(shown.head) <= 78

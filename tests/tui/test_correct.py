@@ -1,0 +1,86 @@
+"""Putting words right by hand."""
+
+from __future__ import annotations
+
+from joblog.book import Book
+from tests.tui.conftest import JOB, MONDAY, SIZE, screen_text
+from tui.app import ReviewApp
+from tui.correct import CorrectScreen
+from tui.day import DayScreen
+
+MEASURED, USED, SPOILED = 2, 3, 4
+
+
+async def test_correcting_reads_the_words_again(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("c", "ctrl+u", *"south eave twelve and a half", "enter")
+        await pilot.pause()
+        corrected = book.entry(MEASURED)
+        assert corrected.entry.place == "south eave"
+        assert str(corrected.entry.inches) == "25/2"
+        assert corrected.said == "south eave twelve and a half"
+        assert not corrected.open
+
+
+async def test_what_the_words_read_as_is_shown_while_typing(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("c", "ctrl+u", *"twelve")
+        await pilot.pause()
+        assert "12 in" in screen_text(app)
+        await pilot.press(*" and a half")
+        await pilot.pause()
+        assert "12 1/2 in" in screen_text(app)
+
+
+async def test_the_line_starts_with_the_words_that_were_heard(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(app.screen, CorrectScreen)
+        assert "▊  north eave eleven and seven eighths heavy" in screen_text(app)
+
+
+async def test_escape_leaves_it_as_it_was(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("c", "ctrl+u", *"twelve", "escape")
+        await pilot.pause()
+        assert isinstance(app.screen, DayScreen)
+        assert book.entry(MEASURED).version == 1
+
+
+async def test_saving_unchanged_words_accepts_them(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("c", "enter")
+        await pilot.pause()
+        assert book.entry(MEASURED).standing == "accepted"
+
+
+async def test_an_empty_line_is_not_saved(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("c", "ctrl+u", "enter")
+        await pilot.pause()
+        assert isinstance(app.screen, CorrectScreen)
+        assert book.entry(MEASURED).version == 1
+
+
+async def test_correcting_one_of_two_entries_leaves_the_other(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("n", "c", "ctrl+u")
+        await pilot.press(*"used eight sheets of soffit panel two sheets cracked")
+        await pilot.pause()
+        assert "stays as it is: spoiled: north eave, 2 sheet soffit panel" in screen_text(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert book.entry(USED).entry.quantity == 8
+        assert book.entry(SPOILED).version == 1
+        assert len(book.entries(JOB, MONDAY)) == 6
+
+
+async def test_a_second_fact_in_the_words_is_added_beside(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("c", "ctrl+u")
+        await pilot.press(*"north eave twelve inches used two sticks of fascia", "enter")
+        await pilot.pause()
+        assert book.entry(MEASURED).entry.inches == 12
+        kinds = sorted(entry.entry.kind for entry in book.entries(JOB, MONDAY))
+        assert kinds == ["delivered", "measure", "note", "photo", "spoiled", "used", "used"]

@@ -1,0 +1,58 @@
+"""The list of days."""
+
+from __future__ import annotations
+
+from joblog.book import Book
+from tests.tui.conftest import SIZE, screen_text
+from tui.app import ReviewApp
+from tui.day import DayScreen
+from tui.days import DaysScreen
+
+
+async def test_every_day_shows_what_it_holds(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("escape")
+        await pilot.pause()
+        lines = screen_text(app).splitlines()
+        [monday] = [line for line in lines if "Mon 5 Oct 2026" in line]
+        assert monday.split() == "? Mon 5 Oct 2026 2 6 1 ?".split()
+
+
+async def test_the_doubts_of_the_whole_job_are_counted(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("escape")
+        await pilot.pause()
+        assert "to decide" in screen_text(app)
+
+
+async def test_enter_opens_the_day_under_the_cursor(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("escape", "down", "enter")
+        await pilot.pause()
+        assert isinstance(app.screen, DayScreen)
+        assert "Tue 6 Oct 2026" in screen_text(app)
+
+
+async def test_coming_back_shows_what_was_decided(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("a", "a", "escape")
+        await pilot.pause()
+        assert "✓ Mon 5 Oct 2026" in screen_text(app)
+
+
+async def test_an_empty_job_shows_what_to_do(book: Book) -> None:
+    app = ReviewApp(book, "Empty house")
+    async with app.run_test(size=SIZE):
+        assert isinstance(app.screen, DaysScreen)
+        assert "There is nothing in this job yet." in screen_text(app)
+        assert "joblog add" in screen_text(app)
+
+
+async def test_a_job_without_doubts_starts_at_the_days(book: Book) -> None:
+    book.accept(2)
+    book.accept(3)
+    book.accept(7)
+    app = ReviewApp(book, "Gull Point cottage")
+    async with app.run_test(size=SIZE):
+        assert isinstance(app.screen, DaysScreen)
+        assert "nothing left to decide" in screen_text(app)

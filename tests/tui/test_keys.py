@@ -1,0 +1,68 @@
+"""Every screen shows all its keys in 80 columns and 24 lines."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.tui.conftest import SIZE, screen_text
+from tui.app import ReviewApp
+
+SCREENS = [
+    pytest.param(
+        ["escape"],
+        ["enter open the day", "n next doubt", "s square up", "? keys", "q done"],
+        id="days",
+    ),
+    pytest.param(
+        [],
+        [
+            "a accept",
+            "1-9 choose",
+            "c correct",
+            "d drop",
+            "u undo",
+            "n next doubt",
+            "p previous",
+            "t type one in",
+            "v photo",
+            "esc days",
+            "s square up",
+            "? keys",
+            "q done",
+        ],
+        id="day",
+    ),
+    pytest.param(
+        ["c"], ["enter save", "esc leave it as it was", "^u empty the line"], id="correcting"
+    ),
+    pytest.param(
+        ["s"], ["enter entries behind the line", "esc back", "? keys", "q done"], id="square up"
+    ),
+    pytest.param(["s", "enter"], ["enter open it in its day", "esc back"], id="behind a line"),
+    pytest.param(["v"], ["→ next photo", "← previous photo", "esc back"], id="photo"),
+    pytest.param(["question_mark"], ["esc back"], id="help"),
+]
+
+
+@pytest.mark.parametrize(("way", "keys"), SCREENS)
+async def test_all_keys_are_on_the_screen(app: ReviewApp, way: list[str], keys: list[str]) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*way)
+        await pilot.pause()
+        bottom = " ".join(screen_text(app).splitlines()[-2:])
+        assert [key for key in keys if key not in bottom] == []
+
+
+async def test_the_help_page_fits_without_turning(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("question_mark")
+        await pilot.pause()
+        assert "deciding" in screen_text(app)
+        assert "accepted, dropped" in screen_text(app)
+
+
+async def test_q_ends_the_review(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("q")
+        await pilot.pause()
+        assert not app.is_running

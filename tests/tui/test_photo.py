@@ -1,0 +1,63 @@
+"""Photos drawn in the terminal."""
+
+from __future__ import annotations
+
+from joblog.book import Book
+from tests.tui.conftest import JOB, MONDAY, SIZE, screen_text
+from tui.app import ReviewApp
+from tui.photo import PhotoScreen
+from tui.widgets.entry_list import EntryList
+
+PHOTO = "6"
+
+
+async def settled(app: ReviewApp, pilot: object) -> None:
+    await app.workers.wait_for_complete()
+    await pilot.pause()  # type: ignore[attr-defined]
+
+
+async def test_a_tied_photo_is_drawn_beside_its_entry(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        app.screen.query_one(EntryList).choose(PHOTO)
+        await pilot.pause()
+        await settled(app, pilot)
+        assert "▀▀▀▀▀▀▀▀▀▀▀▀" in screen_text(app)
+
+
+async def test_the_reason_of_the_tie_stands_under_it(app: ReviewApp, book: Book) -> None:
+    [tie] = book.ties(JOB)
+    async with app.run_test(size=SIZE) as pilot:
+        app.screen.query_one(EntryList).choose(PHOTO)
+        await pilot.pause()
+        await settled(app, pilot)
+        assert tie.reason in screen_text(app)
+
+
+async def test_a_photo_opens_larger_with_a_key(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("v")
+        await pilot.pause()
+        await settled(app, pilot)
+        assert isinstance(app.screen, PhotoScreen)
+        assert "eave.jpg  07:30 by EXIF with offset  1 of 1" in screen_text(app)
+        assert "▀" in screen_text(app)
+
+
+async def test_a_damaged_photo_gives_a_plain_line(app: ReviewApp, book: Book) -> None:
+    [photo] = book.photos(JOB, MONDAY)
+    book.media(photo.sha256).write_bytes(b"\xff\xd8 torn")
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("v")
+        await pilot.pause()
+        await settled(app, pilot)
+        assert "This photo cannot be shown" in screen_text(app)
+
+
+async def test_a_missing_photo_gives_a_plain_line(app: ReviewApp, book: Book) -> None:
+    [photo] = book.photos(JOB, MONDAY)
+    book.media(photo.sha256).unlink()
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("v")
+        await pilot.pause()
+        await settled(app, pilot)
+        assert "This photo cannot be shown" in screen_text(app)

@@ -1,0 +1,78 @@
+"""What edited words change, and what they leave alone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime
+from fractions import Fraction
+
+from joblog.dictation import read
+from joblog.model import BookEntry, Entry, Item, Reading, Vocabulary
+from tests.tui.conftest import hearing, utterance
+from tui.rereading import other_choices, revise
+
+MOMENT = datetime(2026, 10, 5, 12, tzinfo=UTC)
+WORDS = "used six sheets of soffit panel two sheets cracked"
+VOCABULARY = Vocabulary(items=(Item("soffit panel", "sheet"),))
+USED = Entry("used", item="soffit panel", quantity=Fraction(6), unit="sheet")
+
+
+def reads(text: str) -> Reading:
+    return read(text, VOCABULARY)
+
+
+def kept(entry: Entry, said: str = WORDS) -> BookEntry:
+    return BookEntry(1, 1, MOMENT, entry, ("doubtful",), "heard", "heard", MOMENT, said)
+
+
+def test_the_changed_part_replaces_the_entry_in_hand() -> None:
+    revision = revise(kept(USED), WORDS.replace("six", "nine"), reads)
+    assert [entry.quantity for entry in revision.reading.entries] == [9]
+
+
+def test_the_unchanged_part_stays_as_it_is() -> None:
+    revision = revise(kept(USED), WORDS.replace("six", "nine"), reads)
+    assert [entry.kind for entry in revision.stays] == ["spoiled"]
+
+
+def test_unchanged_words_are_the_entry_itself() -> None:
+    revision = revise(kept(USED), WORDS, reads)
+    assert revision.reading.entries == (USED,)
+
+
+def test_the_second_of_two_can_be_changed_alone() -> None:
+    spoiled = reads(WORDS).entries[1]
+    revision = revise(kept(spoiled), WORDS.replace("two", "three"), reads)
+    assert [(e.kind, e.quantity) for e in revision.reading.entries] == [("spoiled", 3)]
+
+
+def test_taking_the_words_away_leaves_nothing_to_save() -> None:
+    revision = revise(kept(USED), "", reads)
+    assert revision.reading.entries == ()
+
+
+def test_doubts_follow_the_entries_they_are_about() -> None:
+    text = "used six sheets of soffit panel three sheets cracked"
+    doubtful = replace(reads(text), doubts=())
+    assert revise(kept(doubtful.entries[1]), text, reads).reading.doubts == ()
+
+
+def test_a_hearing_that_reads_the_same_is_no_choice() -> None:
+    heard = utterance(hearing("trade", WORDS), hearing("general", WORDS.replace("six", "6")))
+    assert other_choices(kept(USED), heard, reads) == ()
+
+
+def test_an_n_best_line_that_reads_otherwise_is_a_choice() -> None:
+    other = WORDS.replace("six", "sixteen")
+    heard = utterance(hearing("trade", WORDS, also=(other,)))
+    choices = other_choices(kept(USED), heard, reads)
+    assert [(choice.heard_by, choice.revision.text) for choice in choices] == [("trade", other)]
+
+
+def test_whole_hearings_come_before_n_best_lines() -> None:
+    heard = utterance(
+        hearing("trade", WORDS, also=(WORDS.replace("six", "sixteen"),)),
+        hearing("general", WORDS.replace("six", "ten")),
+    )
+    choices = other_choices(kept(USED), heard, reads)
+    assert [c.revision.reading.entries[0].quantity for c in choices] == [10, 16]
