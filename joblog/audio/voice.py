@@ -12,8 +12,10 @@ from joblog.audio.decode import RATE, Samples
 
 FRAME = 512
 """Samples the detector judges at a time: 32 ms."""
-PAUSE = 0.7
-"""Seconds without speech that end an utterance. See `tests/audio/test_voice.py` for the cases."""
+PAUSE = 0.8
+"""Seconds without speech that end an utterance. Cutting "eleven ... and seven eighths" in two makes
+a wrong length, so it is longer than any pause our eleven voices make inside a sentence (0.67 s);
+joining two remarks costs little, and those lie a second or more apart."""
 AIR = 0.25
 """Seconds kept before and after the speech, so that a soft first or last sound is not cut."""
 SHORTEST = 0.1
