@@ -28,11 +28,13 @@ WORDS: dict[str, str] = {
     "foot, ft, panel, panels, strip, strips, board, boards, bag, bags, pail, pails, can, cans, "
     "case, cases",
     "DOZEN": "dozen",
+    "COUPLE": "couple, couple of, a couple, a couple of",
+    "VAGUE": "a few, several, some, a bunch, a bunch of, a lot of, lots of, many, a handful of",
     "AREA": "square feet, square foot, sq ft",
     "NONE": "no, none, zero, nothing",
     "ABOUT": "about, around, roughly, maybe, almost, nearly, approximately, approx, close to, "
     "just under, just over, give or take, or so, ish, like, probably, i think, i guess, say, "
-    "somewhere around, a little over, a little under, a few, several, a couple, a couple of, "
+    "somewhere around, a little over, a little under, "
     "at least, at most, more than, less than, over, under, not sure",
     "COLOR": "white, black, brown, almond, bronze, gray, grey, green, red, blue, clay, sand, "
     "cream, tan, dark, new, old, good, full, whole, more, extra, other, of the, vented, solid",
@@ -157,7 +159,7 @@ SHAPES: dict[str, str] = {
     "LENGTH": "ABOUT? ( FEET | VALUE METRIC | LONG | INCHES | INCH AND FRAC | FRAC of an inch ) "
     "( HEAVY | LIGHT | EXACT | SOFTLY )?",
     "COUNT": "ABOUT? ( FRAC a? DOZEN | ( NUM | a ) DOZEN | MIX | NUM | FRAC of? ( a | an )? "
-    "| a | an | another | NONE )",
+    "| COUPLE | VAGUE | a | an | another | NONE )",
     "SIZE": "( ( MIX | NUM | FRAC | an | a )? ( INCH | FOOT ) ( AND FRAC )? | NUM by NUM )",
     "THING": "of? ( ARTICLE | COLOR )* SIZE? ITEM",
     "STRANGER": "of ( ARTICLE | COLOR )* OTHER+",

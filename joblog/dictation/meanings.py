@@ -56,8 +56,8 @@ class Draft:
     """The stock verb that a following bare amount takes over."""
     awaiting: bool = False
     """True while the next entry is what the last one should have been."""
-    length: int = 0
-    """How many atoms the utterance has."""
+    atoms: Sequence[Atom] = ()
+    """The whole utterance."""
     bare_number_ends: int = -1
     """Where a measure without any unit or fraction ended."""
 
@@ -103,7 +103,7 @@ def build(draft: Draft, stretch: Stretch) -> bool:
 
 
 def _place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    if stretch.meaning == "numbered place" and stretch.end == draft.length:
+    if stretch.meaning == "numbered place" and stretch.end == len(draft.atoms):
         return False  # "wall eleven" is a measure on a wall; "window two" needs more behind it
     place = _words(parts["p"])
     behind = is_a(stretch.atoms[0], "IN") and draft.entries
@@ -315,6 +315,8 @@ def _more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         )
     if not named and any(atom.char in (MIX, FRAC) for atom in count):
         return False
+    if not named and not is_a(draft.atoms[stretch.start - 1], "AND"):
+        draft.doubts.append((len(draft.entries), f"a number by itself: {_words(count)!r} more?"))
     return _add_stock(draft, draft.verb, parts, stretch)
 
 
@@ -416,8 +418,10 @@ def _count(
             value = Fraction(0)
         elif is_a(atom, "DOZEN"):
             value = (value if value is not None else Fraction(1)) * 12
-        elif atom.words in ("a couple", "a couple of"):
+        elif is_a(atom, "COUPLE"):
             value, why = Fraction(2), "a couple: exactly two?"
+        elif is_a(atom, "VAGUE"):
+            why = f"{atom.words!r} is how many?"
         elif is_a(atom, "ABOUT"):
             why = f"only roughly: {atom.words!r}"
         elif atom.words in ("a", "an", "another") and value is None:

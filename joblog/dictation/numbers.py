@@ -52,7 +52,7 @@ class Number:
 def number_at(words: Sequence[str], start: int) -> tuple[Number, int] | None:
     """The longest number beginning at `words[start]` and the index after it, or None."""
     first = words[start]
-    if first not in _FIRST and not first[0].isdigit() and first[0] != ".":
+    if first not in _FIRST and not first[0].isdecimal() and first[0] != ".":
         return None
     best_end = start
     found: list[Number] = []
@@ -138,7 +138,7 @@ def _decimals(words: Sequence[str], start: int) -> tuple[Fraction | None, int]:
     at = start
     while at < len(words):
         word = words[at]
-        if word.isdigit():
+        if word.isdecimal():
             digits += word
         elif word in ("oh", "zero"):
             digits += "0"
@@ -161,7 +161,7 @@ def _decimals(words: Sequence[str], start: int) -> tuple[Fraction | None, int]:
 def _wholes(words: Sequence[str], start: int) -> Iterator[tuple[int, int]]:
     """Every whole number that can be read from `start`, shortest first: 20 and 27."""
     word = words[start] if start < len(words) else ""
-    if word.isdigit():
+    if word.isdecimal():
         yield int(word), start + 1
         return
     for value, end in _below_hundred(words, start):

@@ -26,7 +26,7 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
         stretches, unread, _ = cover(atoms, rejected)
         if _only_talk(atoms, stretches):
             return _as_note(words, atoms, context, doubtful=False)
-        draft = Draft(vocabulary, context, length=len(atoms))
+        draft = Draft(vocabulary, context, atoms=atoms)
         refused = _refused(draft, stretches)
         if refused is None:
             break

@@ -1,0 +1,50 @@
+"""Which of several hearings stands."""
+
+from joblog.dictation import best
+from joblog.model import Hearing, Plan
+from joblog.plan import vocabulary
+
+WORDS = vocabulary(Plan())
+
+
+def test_what_two_recognizers_agree_on_stands_without_doubt() -> None:
+    hearings = (
+        Hearing("trade", "used three sheets of soffit"),
+        Hearing("general free", "used three sheets of soft it"),
+        Hearing("general constrained", "used three sheets of soffit"),
+    )
+    chosen, reading = best(hearings, WORDS)
+    assert (hearings[chosen].text, reading.doubts) == ("used three sheets of soffit", ())
+
+
+def test_a_number_on_which_they_differ_is_doubtful_and_quotes_the_other() -> None:
+    hearings = (
+        Hearing("trade", "north wall eleven and five eighths"),
+        Hearing("general constrained", "north wall eleven and seven eighths"),
+    )
+    _, reading = best(hearings, WORDS)
+    assert "seven eighths" in reading.doubts[0].why
+
+
+def test_two_hearings_of_one_recognizer_do_not_back_each_other() -> None:
+    hearings = (
+        Hearing("trade", ""),
+        Hearing("general free", "used three sheets of soffit"),
+        Hearing("general constrained", "used three sheets of soffit"),
+    )
+    _, reading = best(hearings, WORDS)
+    assert [doubt.why for doubt in reading.doubts] == ["only one recognizer heard anything"]
+
+
+def test_a_note_is_kept_in_the_general_recognizers_own_words() -> None:
+    hearings = (
+        Hearing("trade", "note the dryer is steep"),
+        Hearing("general free", "note the driveway is steep"),
+        Hearing("general constrained", "note the rake is steep"),
+    )
+    chosen, _ = best(hearings, WORDS)
+    assert hearings[chosen].recognizer == "general free"
+
+
+def test_silence_is_no_entry() -> None:
+    assert best((Hearing("trade", ""),), WORDS)[1].entries == ()

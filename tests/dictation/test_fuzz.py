@@ -1,0 +1,58 @@
+"""Whatever is said: no exception, and no number that was not said."""
+
+from fractions import Fraction
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from joblog.dictation import read
+from joblog.dictation.grammar import known_words
+from joblog.dictation.numbers import NUMBER_WORDS
+from joblog.form import entry_from_json, entry_to_json
+from joblog.model import Entry, Plan
+from joblog.plan import vocabulary
+
+WORDS = vocabulary(Plan(places=("north eave",)))
+SPOKEN = sorted(known_words() | NUMBER_WORDS | {"soffit", "fascia", "nails", "channel"})
+WORDLESS = sorted(word for word in known_words() - NUMBER_WORDS if word not in {"a", "an"})
+
+
+def amounts(entry: Entry) -> list[Fraction | None]:
+    inner = amounts(entry.replacement) if entry.replacement else []
+    own = [entry.quantity, entry.inches, entry.square_inches, entry.pitch, entry.hours]
+    return [*own, entry.minutes, entry.fahrenheit, *inner]
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.lists(st.sampled_from(SPOKEN), max_size=14).map(" ".join))
+def test_any_string_of_known_words_is_read_without_an_exception(text: str) -> None:
+    reading = read(text, WORDS)
+    assert all(0 <= doubt.entry < len(reading.entries) for doubt in reading.doubts)
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.text(max_size=60))
+def test_any_text_at_all_is_read_without_an_exception(text: str) -> None:
+    read(text, WORDS)
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.lists(st.sampled_from(SPOKEN), max_size=14).map(" ".join))
+def test_every_entry_survives_its_json_form(text: str) -> None:
+    entries = read(text, WORDS).entries
+    assert [entry_from_json(entry_to_json(entry)) for entry in entries] == list(entries)
+
+
+WORDS_WITH_A_NUMBER_IN_THEM = {
+    "an", "a", "another", "couple", "dozen", "pair", "no", "none", "nothing", "zero", "out",
+    "half", "quarter", "inch", "hour", "minute", "noon", "midnight", "ran", "alone", "myself",
+    "feet", "all", "eighth", "foot", "inches",
+}  # fmt: skip
+
+
+@settings(max_examples=500, deadline=None)
+@given(st.lists(st.sampled_from(WORDLESS), max_size=12))
+def test_no_number_comes_out_where_none_was_said(words: list[str]) -> None:
+    spoken = [word for word in words if word not in WORDS_WITH_A_NUMBER_IN_THEM]
+    found = [amount for entry in read(" ".join(spoken), WORDS).entries for amount in amounts(entry)]
+    assert [amount for amount in found if amount] == []

@@ -1,0 +1,77 @@
+"""Plans from spreadsheets."""
+
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from joblog.plan import read_csv
+
+HEAD = "line,name,quantity,unit,cost,opening,said\n"
+
+
+def test_items_tasks_and_places_are_read() -> None:
+    plan, problems = read_csv(
+        HEAD
+        + "item,soffit panel,15,sheet,21.40,2,soffit; panels\n"
+        + "task,hang soffit,18,hours,48,,hung soffit\n"
+        + "place,North Eave,,,,,\n"
+    )
+    [item], [task] = plan.items, plan.tasks
+    assert problems == ()
+    assert (item.quantity, item.unit_cost, item.opening) == (15, Decimal("21.40"), 2)
+    assert "panels" in item.item.spoken
+    assert (task.hours, task.hourly_cost, task.task.spoken) == (18, 48, ("hung soffit",))
+    assert plan.places == ("north eave",)
+
+
+def test_columns_may_stand_in_any_order_and_case() -> None:
+    plan, _ = read_csv("Name,Quantity,LINE,unit\nfascia,7 1/2,item,stick\n")
+    assert plan.items[0].quantity == Fraction(15, 2)
+
+
+@pytest.mark.parametrize(
+    ("row", "why"),
+    [
+        ("item,x,3,furlong,,,", "there is no unit 'furlong'"),
+        ("item,x,-1,lb,,,", "below zero"),
+        ("item,x,1/0,lb,,,", "divides by zero"),
+        ("item,x,many,lb,,,", "is not a number"),
+        ("item,x,,lb,,,", "needs a quantity"),
+        ("item,x,3,,,,", "needs a unit"),
+        ("item,x,3,lb,cheap,,", "is not an amount of money"),
+        ("item,,3,lb,,,", "has no name"),
+        ("thing,x,3,lb,,,", "must be one of item, task, place"),
+        ("task,x,3,lb,,,", "planned in hours"),
+    ],
+)
+def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
+    plan, [problem] = read_csv(HEAD + "item,fascia,7,stick,,,\n" + row + "\n")
+    assert len(plan.items) == 1
+    assert problem.what == "plan, row 3"
+    assert why in problem.why
+
+
+def test_an_item_planned_twice_is_refused() -> None:
+    _, [problem] = read_csv(HEAD + "item,fascia,7,stick,,,\nitem,Fascia,1,stick,,,\n")
+    assert "planned twice" in problem.why
+
+
+def test_wrong_columns_are_refused_with_the_right_ones() -> None:
+    plan, [problem] = read_csv("a,b\n1,2\n")
+    assert plan.items == ()
+    assert "line, name, quantity" in problem.why
+
+
+def test_a_missing_file_is_a_plain_line(tmp_path: Path) -> None:
+    _, [problem] = read_csv(tmp_path / "none.csv")
+    assert problem.what == "none.csv"
+    assert "cannot be read" in problem.why
+
+
+def test_a_picture_named_csv_is_a_plain_line(tmp_path: Path) -> None:
+    file = tmp_path / "plan.csv"
+    file.write_bytes(b"\xff\xd8\xff\xe0\x00\x10JFIF\x00\x01")
+    _, [problem] = read_csv(file)
+    assert "no UTF-8 text" in problem.why
