@@ -22,7 +22,7 @@ from joblog.book import Book, BookError, intake, media
 from joblog.model import Job, Problem
 
 JOB = Job("Gull Point cottage", "America/New_York")
-take_in = partial(intake.take_in, recognizers=(), listen=fake_ears.listen)
+take_in = partial(intake.take_in, recognizers=(), listen=fake_ears.listen, workers=1)
 
 
 @pytest.fixture
@@ -149,7 +149,7 @@ def test_a_bad_recording_gets_one_line_and_the_rest_comes_in(
         recording(folder, "2026-10-05 07-40-00.wav", "used three sheets of soffit"),
         photo(folder, "p.jpg", "2026:10:05 09:15:40"),
     ]
-    result = take_in(book, JOB.name, [folder], workers=1)
+    result = take_in(book, JOB.name, [folder])
     [problem] = result.problems
     assert problem.what == str(bad)
     assert problem.why.startswith(why)
