@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
+from joblog.speech.expectation import BEGUN, FINISH, Context, Expectation
 from joblog.speech.tokens import END
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from joblog.speech.spelling import Node, Spelling
+    from joblog.speech.spelling import Node, Spelling, Way
 
 HOPELESS = 8.0
 """Nats behind the best of its lane after which a line is given up."""
 LENGTH = 0.7
 """The power of its length by which a line's log-probability is divided before it is ranked."""
+WEIGHT = 0.4
+"""How much what is expected on the job counts beside what was heard."""
 LONGEST_CYCLE = 8
 """Tokens; rows that say the same up to this long over and over are given up."""
 
@@ -37,10 +40,13 @@ class Steps(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Lane:
-    """One search: how many lines are kept, and the spelling they must follow, if any."""
+    """One search: how many lines are kept, and the job's words that they must follow, if any."""
 
     width: int
     spelling: Spelling | None = None
+    expectation: Expectation | None = None
+    figures: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """How words that are written in figures are spoken."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +57,22 @@ class Line:
     of different lanes can be compared.
     """
 
-    tokens: tuple[int, ...]
-    logs: tuple[float, ...]
-    total: float
+    tokens: tuple[int, ...] = ()
+    logs: tuple[float, ...] = ()
+    total: float = 0.0
+    expected: float = 0.0
+    """Natural log-probability of the words on this job; 0 in a free lane."""
+    context: Context = BEGUN
+
+    @property
+    def score(self) -> float:
+        """What was heard and what was expected, taken together."""
+        return self.total + WEIGHT * self.expected
 
     @property
     def rank(self) -> float:
-        """Log-probability normalised by length."""
-        return self.total / max(1, len(self.tokens)) ** LENGTH
+        """Score normalised by length."""
+        return self.score / max(1, len(self.tokens)) ** LENGTH
 
 
 def search(steps: Steps, lanes: Sequence[Lane], limit: int) -> tuple[tuple[Line, ...], ...]:
@@ -68,77 +82,73 @@ def search(steps: Steps, lanes: Sequence[Lane], limit: int) -> tuple[tuple[Line,
     """
     finished: list[list[Line]] = [[] for _ in lanes]
     live = [
-        _Live(number, Line((), (), 0.0), lane.spelling.begin if lane.spelling else None)
+        _Live(number, 0, Line(), lane.spelling.begin if lane.spelling else None)
         for number, lane in enumerate(lanes)
     ]
-    logits = np.repeat(steps.first(), len(lanes), axis=0)
+    logits = steps.first()
     for length in range(1, limit + 1):
-        grown = _grow(logits, live, lanes)
-        live, rows = [], []
+        grown = _grown(logits, live, lanes)
+        live = []
         for number, lane in enumerate(lanes):
-            going = _keep(grown[number], lane, finished[number], last=length == limit)
-            live.extend(one for _, one in going)
-            # The first call gave one row, from which all lanes go on.
-            rows.extend(row if length > 1 else 0 for row, _ in going)
+            live += _going(grown[number], lane, finished[number], last=length == limit)
         if not live:
             break
-        logits = steps.next([one.line.tokens[-1] for one in live], rows)
+        logits = steps.next([one.line.tokens[-1] for one in live], [one.row for one in live])
+        live = [replace(one, row=row) for row, one in enumerate(live)]
     return tuple(tuple(sorted(lines, key=lambda line: -line.rank)) for lines in finished)
 
 
 @dataclass(frozen=True, slots=True)
 class _Live:
     lane: int
+    row: int
+    """The decoder's row from which it goes on."""
     line: Line
     node: Node | None
 
 
-def _grow(
+def _grown(
     logits: NDArray[np.float32], live: Sequence[_Live], lanes: Sequence[Lane]
-) -> list[list[tuple[int, _Live]]]:
-    """By lane, the likeliest lines that are one token longer, each with the row it came from."""
+) -> list[list[_Live]]:
+    """By lane, the likeliest lines that are one token longer, best first."""
     top = logits.max(axis=1)
     whole = top + np.log(np.exp(logits - top[:, None]).sum(axis=1))
-    grown: list[list[tuple[float, int, int, Node | None]]] = [[] for _ in lanes]
-    for row, one in enumerate(live):
+    grown: list[list[_Live]] = [[] for _ in lanes]
+    for one in live:
         lane = lanes[one.lane]
-        tokens, nodes = (None, None) if one.node is None else lane.spelling.choices(one.node)  # type: ignore[union-attr]
-        logs = (logits[row] if tokens is None else logits[row, tokens]) - whole[row]
-        best = _largest(logs, lane.width + 1)
-        for place in best.tolist():
-            token = place if tokens is None else int(tokens[place])
-            grown[one.lane].append(
-                (one.line.total + float(logs[place]), row, token, nodes and nodes[place])
-            )
-    result: list[list[tuple[int, _Live]]] = []
-    for number, lane in enumerate(lanes):
-        best_first = sorted(grown[number], key=lambda found: -found[0])[: 2 * lane.width]
-        result.append(
-            [
-                (row, _Live(number, _longer(live[row].line, token, total), node))
-                for total, row, token, node in best_first
-            ]
-        )
-    return result
+        row = logits[one.row]
+        if one.node is None or lane.spelling is None:
+            for token in _largest(row, lane.width + 1).tolist():
+                line = _longer(one.line, token, float(row[token] - whole[one.row]))
+                grown[one.lane].append(_Live(one.lane, one.row, line, None))
+            continue
+        tokens, ways = lane.spelling.choices(one.node)
+        allowed = row[tokens]
+        for place in _largest(allowed, 2 * lane.width).tolist():
+            line = _longer(one.line, int(tokens[place]), float(allowed[place] - whole[one.row]))
+            line = _expected(line, ways[place], lane)
+            grown[one.lane].append(_Live(one.lane, one.row, line, ways[place].to))
+    return [
+        sorted(ones, key=lambda one: -one.line.score)[: 2 * lane.width]
+        for ones, lane in zip(grown, lanes, strict=True)
+    ]
 
 
-def _keep(
-    grown: list[tuple[int, _Live]], lane: Lane, finished: list[Line], last: bool
-) -> list[tuple[int, _Live]]:
+def _going(grown: list[_Live], lane: Lane, finished: list[Line], last: bool) -> list[_Live]:
     """The lines that go on; those that have ended are put into `finished`."""
-    going: list[tuple[int, _Live]] = []
-    for row, one in grown:
+    going: list[_Live] = []
+    for one in grown:
         if one.line.tokens[-1] == END:
             finished.append(one.line)
         elif len(going) < lane.width and not _goes_in_circles(one.line.tokens):
-            going.append((row, one))
+            going.append(one)
     if last or not going:
         return []
-    bar = max([line.total for line in finished] + [one.line.total for _, one in going[:1]])
+    bar = max(line.score for line in [*finished, going[0].line]) - HOPELESS
     if len(finished) >= lane.width:
         ranks = sorted((line.rank for line in finished), reverse=True)
-        going = [(row, one) for row, one in going if one.line.rank > ranks[lane.width - 1]]
-    return [(row, one) for row, one in going if one.line.total > bar - HOPELESS]
+        going = [one for one in going if one.line.rank > ranks[lane.width - 1]]
+    return [one for one in going if one.line.score > bar]
 
 
 def _goes_in_circles(tokens: tuple[int, ...]) -> bool:
@@ -151,8 +161,24 @@ def _goes_in_circles(tokens: tuple[int, ...]) -> bool:
     return False
 
 
-def _longer(line: Line, token: int, total: float) -> Line:
-    return Line((*line.tokens, token), (*line.logs, total - line.total), total)
+def _longer(line: Line, token: int, log: float) -> Line:
+    return replace(
+        line, tokens=(*line.tokens, token), logs=(*line.logs, log), total=line.total + log
+    )
+
+
+def _expected(line: Line, way: Way, lane: Lane) -> Line:
+    """The line with the words added that its last token finished."""
+    if lane.expectation is None:
+        return line
+    written = [spoken for word in way.written for spoken in lane.figures.get(word, (word,))]
+    if line.tokens[-1] == END:
+        written.append(FINISH)
+    expected, context = line.expected, line.context
+    for word in written:
+        expected += lane.expectation.log_probability(word, context)
+        context = (context[1], word)
+    return replace(line, expected=expected, context=context)
 
 
 def _largest(logs: NDArray[np.float32], count: int) -> NDArray[np.int64]:

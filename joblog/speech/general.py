@@ -17,13 +17,14 @@ from typing import TYPE_CHECKING, Any
 from joblog.model import Alternative, Hearing, Vocabulary, Word
 from joblog.speech.recognizer import RATE, SpeechError
 from joblog.speech.tokens import BEGIN, is_mark, read_pieces, write_out
-from joblog.speech.words import job_words
+from joblog.speech.words import figures, job_words
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
     from joblog.speech.beam import Line
+    from joblog.speech.expectation import Expectation
     from joblog.speech.spelling import Spelling
 
     Samples = NDArray[np.float32]
@@ -61,7 +62,11 @@ class GeneralRecognizer:
         loaded = self._load()
         steps = _Decoder(loaded, samples)
         limit = 6 + math.ceil(len(samples) / RATE * TOKENS_A_SECOND)
-        lanes = (Lane(FREE_WIDTH), Lane(CONSTRAINED_WIDTH, loaded.spelling(vocabulary)))
+        spelling, expectation = loaded.expected(vocabulary)
+        lanes = (
+            Lane(FREE_WIDTH),
+            Lane(CONSTRAINED_WIDTH, spelling, expectation, figures()),
+        )
         found = search(steps, lanes, limit)
         return tuple(
             _hearing(name, lines, loaded.pieces, samples, start)
@@ -96,14 +101,21 @@ class _Loaded:
         self.decoder = _session(folder / "decoder_model_merged.ort")
         self.pieces = read_pieces(folder / "tokenizer.bin")
         self._tree = piece_tree(self.pieces)
-        self._spellings: dict[Vocabulary, Spelling] = {}
+        self._expected: dict[Vocabulary, tuple[Spelling, Expectation]] = {}
 
-    def spelling(self, vocabulary: Vocabulary) -> Spelling:
+    def expected(self, vocabulary: Vocabulary) -> tuple[Spelling, Expectation]:
+        """The spelling of the job's words, and what is likely to be said with them."""
+        from joblog.speech.expectation import Expectation
+        from joblog.speech.phrases import phrases
         from joblog.speech.spelling import Spelling
 
-        if vocabulary not in self._spellings:
-            self._spellings[vocabulary] = Spelling(job_words(vocabulary), self._tree)
-        return self._spellings[vocabulary]
+        if vocabulary not in self._expected:
+            words = job_words(vocabulary)
+            self._expected[vocabulary] = (
+                Spelling(words, self._tree),
+                Expectation(phrases(vocabulary), len(words)),
+            )
+        return self._expected[vocabulary]
 
 
 class _Decoder:

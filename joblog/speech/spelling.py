@@ -28,63 +28,79 @@ class Spelling:
     def __init__(self, words: Iterable[str], pieces: PieceTree) -> None:
         self.begin = Node()
         self._word = Node()
-        self._closed = Node(ends=True)
+        self._closed = Node(word="")
         for word in words:
             _spell(self._word, word.lower())
         self._pieces = pieces
 
-    def choices(self, node: Node) -> tuple[NDArray[np.int64], tuple[Node, ...]]:
-        """The tokens that may come at a node, and the node to which each leads."""
+    def choices(self, node: Node) -> tuple[NDArray[np.int64], tuple[Way, ...]]:
+        """The tokens that may come at a node, and the way that each one goes."""
         if node.tokens is None:
             import numpy as np
 
-            found: list[tuple[int, Node]] = []
-            self._walk(node, self._pieces, found)
-            if node.ends:
-                found.append((END, self._closed))
+            found: list[tuple[int, Way]] = []
+            self._walk(Way(node), self._pieces, found)
+            if node.word is not None:
+                found.append((END, Way(self._closed, (node.word,) if node.word else ())))
             node.tokens = np.array([token for token, _ in found], np.int64)
-            node.nodes = tuple(to for _, to in found)
-        return node.tokens, node.nodes
+            node.ways = tuple(way for _, way in found)
+        return node.tokens, node.ways
 
     def accepts(self, tokens: Sequence[int]) -> bool:
         """Whether a row of tokens, the end token last, writes nothing but words of the job."""
         node = self.begin
         for token in tokens:
-            allowed, nodes = self.choices(node)
+            allowed, ways = self.choices(node)
             places = (allowed == token).nonzero()[0]
             if not len(places):
                 return False
-            node = nodes[places[0]]
+            node = ways[places[0]].to
         return bool(tokens) and tokens[-1] == END
 
-    def _walk(self, node: Node, piece: PieceTree, found: list[tuple[int, Node]]) -> None:
+    def _walk(self, way: Way, piece: PieceTree, found: list[tuple[int, Way]]) -> None:
         for character, longer in piece.after.items():
-            to = self._step(node, character)
-            if to is not None:
-                found.extend((token, to) for token in longer.tokens)
-                self._walk(to, longer, found)
+            on = self._step(way, character)
+            if on is not None:
+                found.extend((token, on) for token in longer.tokens)
+                self._walk(on, longer, found)
 
-    def _step(self, node: Node, character: str) -> Node | None:
+    def _step(self, way: Way, character: str) -> Way | None:
+        node = way.to
         if node is self.begin:
-            return self._word if character == " " else self._word.after.get(character)
+            if character == " ":
+                return Way(self._word)
+            node = self._word
         if character in node.after:
-            return node.after[character]
-        if node.ends and character in JOINTS:
-            return self._word
-        if node.ends and character in PUNCTUATION and node is not self._closed:
-            return self._closed
+            return Way(node.after[character], way.written)
+        if node.word is None:
+            return None
+        written = (*way.written, node.word) if node.word else way.written
+        if character in JOINTS:
+            return Way(self._word, written)
+        if character in PUNCTUATION and node is not self._closed:
+            return Way(self._closed, written)
         return None
 
 
 @dataclass(slots=True)
 class Node:
-    """A place inside a word: the characters that may follow, and whether a word ends here."""
+    """A place inside a word."""
 
     after: dict[str, Node] = field(default_factory=dict)
-    ends: bool = False
+    """The characters that may follow."""
+    word: str | None = None
+    """The word that may end here; empty after punctuation, where it has ended before."""
     tokens: NDArray[np.int64] | None = None
-    """Which tokens may come here, and in `nodes` where each leads; found when first asked for."""
-    nodes: tuple[Node, ...] = ()
+    """Which tokens may come here, and in `ways` where each leads; found when first asked for."""
+    ways: tuple[Way, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """Where a token leads, and the words that were finished on the way."""
+
+    to: Node
+    written: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
@@ -111,4 +127,4 @@ def piece_tree(pieces: Sequence[bytes]) -> PieceTree:
 def _spell(node: Node, word: str) -> None:
     for character in word:
         node = node.after.setdefault(character, Node())
-    node.ends = True
+    node.word = word

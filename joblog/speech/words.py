@@ -6,6 +6,7 @@ from functools import lru_cache
 from itertools import chain
 
 from joblog.model import Vocabulary
+from joblog.speech.phrases import spelled
 
 NUMBERS = """
 zero oh one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
@@ -60,7 +61,7 @@ brown black gray rotten rot loose crooked leak leaking water wire pipe block blo
 WORDS = frozenset(chain.from_iterable(map(str.split, (NUMBERS, UNITS, VERBS, SMALL_WORDS, TRADE))))
 """The fixed words, whatever the job."""
 
-DENOMINATORS = (2, 4, 8, 16, 32)
+DENOMINATORS = {2: "half", 4: "quarter", 8: "eighth", 16: "sixteenth", 32: "thirty second"}
 
 
 @lru_cache
@@ -70,7 +71,7 @@ def job_words(vocabulary: Vocabulary) -> frozenset[str]:
     The fixed words, the words in the names of the job's items, places and tasks, and numbers,
     fractions and clock times in figures.
     """
-    return WORDS | vocabulary_words(vocabulary) | _figures()
+    return WORDS | vocabulary_words(vocabulary) | figures().keys()
 
 
 def vocabulary_words(vocabulary: Vocabulary) -> frozenset[str]:
@@ -85,8 +86,17 @@ def vocabulary_words(vocabulary: Vocabulary) -> frozenset[str]:
 
 
 @lru_cache
-def _figures() -> frozenset[str]:
-    whole = [str(number) for number in range(1000)]
-    fractions = [f"{top}/{bottom}" for bottom in DENOMINATORS for top in range(1, bottom, 2)]
-    clock = [f"{hour}:{minute:02}" for hour in range(1, 13) for minute in range(60)]
-    return frozenset([*whole, *fractions, "3/4", *clock])
+def figures() -> dict[str, tuple[str, ...]]:
+    """Numbers, fractions and clock times in figures, and how each is said."""
+    said = {str(number): spelled(number) for number in range(1000)}
+    for bottom, name in DENOMINATORS.items():
+        for top in range(1, bottom, 2):
+            said[f"{top}/{bottom}"] = f"{spelled(top)} {name if top == 1 else name + 's'}"
+    for hour in range(1, 13):
+        for minute in range(60):
+            said[f"{hour}:{minute:02}"] = (
+                f"{spelled(hour)} {'oh ' if minute < 10 else ''}{spelled(minute) if minute else ''}"
+                if minute
+                else f"{spelled(hour)} o'clock"
+            )
+    return {figure: tuple(words.split()) for figure, words in said.items()}
