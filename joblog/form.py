@@ -114,7 +114,7 @@ def to_json(value: object) -> Json:
 
 
 def describe(entry: Entry) -> str:
-    """One plain line for a person, such as "measure: north wall, 11 15/16 in (11 7/8 heavy)"."""
+    """One plain line for a person, such as "used: 3 sheets of soffit panel, north eave"."""
     said = _WORDS_FOR_KIND.get(entry.kind, entry.kind)
     parts = [part for part in _parts(entry) if part]
     line = f"{said}: {', '.join(parts)}" if parts else said
@@ -130,6 +130,18 @@ def amount(quantity: Fraction | None) -> str:
     """A count for a person: "3", "1 1/2", "?" when it is not known."""
     return "?" if quantity is None else tape(quantity)
 
+
+def units_of(quantity: Fraction | None, unit: str | None) -> str:
+    """An amount with its unit for a person: "3 sheets", "1 box", "1/2 lb", "? sticks"."""
+    many = quantity is None or quantity > 1 or quantity == 0
+    named = _PLURAL.get(unit or "", unit or "") if many else unit or ""
+    return f"{amount(quantity)} {named}".rstrip()
+
+
+_PLURAL = {
+    "square": "squares", "sheet": "sheets", "stick": "sticks", "box": "boxes", "roll": "rolls",
+    "bundle": "bundles", "tube": "tubes", "pair": "pairs", "each": "pieces",
+}  # fmt: skip
 
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 
@@ -147,7 +159,6 @@ def _parts(entry: Entry) -> list[str]:
             describe(entry.replacement) if entry.replacement else "",
         ]
     return [
-        entry.place or "",
         _measure(entry),
         _stock(entry),
         f"because: {entry.reason}" if entry.reason else "",
@@ -159,6 +170,7 @@ def _parts(entry: Entry) -> list[str]:
         entry.task or "",
         f"{entry.fahrenheit} F" if entry.fahrenheit is not None else "",
         entry.note or "",
+        entry.place if entry.place and entry.place not in (entry.note or "") else "",
     ]
 
 
@@ -183,8 +195,10 @@ def _measure(entry: Entry) -> str:
 def _stock(entry: Entry) -> str:
     if "quantity" not in FIELDS[entry.kind]:
         return ""
-    words = [amount(entry.quantity), entry.unit or "", entry.item or "of something"]
-    return " ".join(word for word in words if word)
+    counted = units_of(entry.quantity, entry.unit)
+    if entry.unit == "each":
+        return f"{amount(entry.quantity)} {entry.item or 'of something'}"
+    return f"{counted} of {entry.item or 'something'}"
 
 
 def _clock(text: str) -> time:

@@ -312,12 +312,15 @@ class _Compiler:
         return f"[{''.join(sorted(allowed))}]", allowed, False
 
     def activity(self) -> frozenset[str]:
-        classes = self.classes
-        return (
-            classes["USED"] | classes["PART"] | classes["SIDE"] | classes["ARTICLE"]
-            | classes["EQUIPMENT"] | classes["COVER"] | classes["IN"] | frozenset((ITEM, OTHER))
-            | frozenset((SPOT,)) | classes["CUT"] | classes["DELIVER"] | classes["DIMENSION"] | classes["AND"]
-        ) - classes["FILLER"]  # fmt: skip
+        """Words that may name a task: anything but numbers, fillers and the cues of other facts."""
+        named = (self.classes[name] for name in _ACTIVITY)
+        return frozenset((ITEM, OTHER, SPOT)).union(*named) - self.classes["FILLER"]
+
+
+_ACTIVITY = (
+    "USED", "PART", "SIDE", "ARTICLE", "EQUIPMENT", "COVER", "IN", "CUT", "DELIVER", "DIMENSION",
+    "AND",
+)  # fmt: skip
 
 
 def _longest(

@@ -159,13 +159,8 @@ def _notes(
     stock: Sequence[StockLine], tasks: Sequence[TaskLine], entries: Sequence[BookEntry]
 ) -> Iterable[str]:
     for line in stock:
-        if line.on_hand is None and (line.at_most or line.at_least):
-            yield (
-                f"{line.item}: nobody counted what is left; one count would settle it "
-                f"(between {line.at_least} and {max(line.at_most, line.at_least)} {line.unit} used)"
-            )
-        if line.on_hand is not None and line.on_hand < 0:
-            yield f"{line.item}: {line.on_hand} on hand is less than nothing; count again"
+        if line.on_hand is None and line.at_most > line.at_least:
+            yield f"{line.item}: nobody counted what is left; one count would settle it"
         if line.at_least > line.at_most:
             yield (
                 f"{line.item}: {line.at_least} {line.unit} used and spoiled, but only "

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from fractions import Fraction
 
-from joblog.form import amount, plain
+from joblog.form import amount, plain, units_of
 from joblog.model import Reconciliation, StockLine
 from joblog.report.table import Table, as_text
 
@@ -15,16 +15,15 @@ def squared_up(result: Reconciliation, width: int = 100) -> str:
     title = f"{plain(result.job)}, squared up"
     parts = [f"{title}\n{'=' * len(title)}"]
     if result.open_doubts:
-        parts.append(
-            f"{result.open_doubts} doubtful entries are left out until somebody looks at them."
-        )
+        entries = "entry is" if result.open_doubts == 1 else "entries are"
+        parts.append(f"{result.open_doubts} doubtful {entries} left out until settled.")
     stock, tasks = stock_table(result), task_table(result)
     costs = ("plan cost", "real cost")
     parts.append(as_text(_without(stock, (*costs, *_idle(stock))), width))
     parts.append(as_text(tasks, width))
     parts.append(as_text(_only(stock, ("item", "planned", "used up", *costs)), width))
     spoiled = [
-        f"  {line.item}: {amount(quantity)} {line.unit}, {reason}"
+        f"  {line.item}: {units_of(quantity, line.unit)}, {reason}"
         for line in result.stock
         for reason, quantity in line.reasons
     ]
@@ -109,7 +108,9 @@ def _without(table: Table, headings: tuple[str, ...]) -> Table:
 def _used_up(line: StockLine) -> str:
     if line.consumed is not None:
         return amount(line.consumed)
-    return f"{amount(line.at_least)} to {amount(max(line.at_least, line.at_most))}"
+    if line.at_least >= line.at_most:
+        return amount(line.at_least)
+    return f"{amount(line.at_least)} to {amount(line.at_most)}"
 
 
 def _left_out(line: StockLine) -> str:
