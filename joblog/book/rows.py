@@ -214,6 +214,15 @@ def photo_from(row: Row) -> Photo:
     )
 
 
+def tie_row(tie: Tie) -> Row:
+    return {
+        "photo": tie.photo,
+        "entry": tie.entry,
+        "reason": tie.reason,
+        "seconds": float(tie.seconds),
+    }
+
+
 def tie_from(row: Row) -> Tie:
     return Tie(row["photo"], row["entry"], row["reason"], row["seconds"])
 

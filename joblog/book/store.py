@@ -265,25 +265,9 @@ class Book:
         return True
 
     def tie_photos(self, job: str) -> None:
-        """Ties the job's photos to its entries anew."""
-        from joblog.photos import tie
-
+        """Ties the job's photos to its entries anew; every change of an entry does so by itself."""
         with self._writing():
-            ties = tie(self.photos(job), self.entries(job))
-            self._db.execute(
-                "DELETE FROM tie WHERE photo IN (SELECT sha256 FROM photo WHERE job = ?)",
-                [self._job(job)["id"]],
-            )
-            for one in ties:
-                self._insert(
-                    "tie",
-                    {
-                        "photo": one.photo,
-                        "entry": one.entry,
-                        "reason": one.reason,
-                        "seconds": float(one.seconds),
-                    },
-                )
+            self._tie_photos(job)
 
     # --- what a person changes ----------------------------------------------------------------
 
@@ -292,10 +276,12 @@ class Book:
         number = self._job(job)["id"]
         now = datetime.now(UTC)
         with self._writing():
-            return tuple(
+            ids = tuple(
                 self._keep_entry(number, None, ordinal, at, told, [now])
                 for ordinal, told in enumerate(spoken([(reading, said)], "typed"))
             )
+            self._tie_photos(job)
+        return ids
 
     def accept(self, id: int) -> BookEntry:
         """It is right as it stands; its doubts are settled."""
@@ -313,6 +299,7 @@ class Book:
             if now.standing == "dropped":
                 return now
             self._add_version(id, Version(now.entry, (), "dropped", "dropped", now.said))
+            self._tie_photos(self._job_of(id))
         return self.entry(id)
 
     def correct(self, id: int, reading: Reading, said: str) -> tuple[BookEntry, ...]:
@@ -328,6 +315,7 @@ class Book:
             self.entry(id)
             number = self._add_version(id, made[0])
             added = [self._add_beside(id, number, version) for version in made[1:]]
+            self._tie_photos(self._job_of(id))
         return tuple(map(self.entry, [id, *added]))
 
     def undo(self, id: int) -> BookEntry:
@@ -350,6 +338,7 @@ class Book:
                 "SELECT id FROM entry WHERE beside = ? AND beside_version = ?", id, undone
             ):
                 self._take_away(added["id"])
+            self._tie_photos(self._job_of(id))
         return self.entry(id)
 
     # --- rows ---------------------------------------------------------------------------------
@@ -438,6 +427,28 @@ class Book:
         now = self.entry(id)
         if now.standing != "dropped":
             self._add_version(id, Version(now.entry, (), "dropped", "undone", now.said))
+
+    def _tie_photos(self, job: str) -> None:
+        photos = self.photos(job)
+        if not photos:
+            return
+        from joblog.photos import tie
+
+        ties = tie(photos, self.entries(job))
+        if ties == self.ties(job):
+            return
+        self._db.execute(
+            "DELETE FROM tie WHERE photo IN (SELECT sha256 FROM photo WHERE job = ?)",
+            [self._job(job)["id"]],
+        )
+        for one in ties:
+            self._insert("tie", rows.tie_row(one))
+
+    def _job_of(self, id: int) -> str:
+        [row] = self._rows(
+            "SELECT name FROM job JOIN entry ON entry.job = job.id WHERE entry.id = ?", id
+        )
+        return str(row["name"])
 
     def _told(self, id: int) -> dict[int, int | None]:
         """The versions of an entry and, of those that took a change back, which they restored."""

@@ -72,6 +72,18 @@ def test_recordings_and_photos_of_a_folder_come_in_with_their_entries_and_ties(
     assert kept == sorted(path.read_bytes() for path in originals)
 
 
+def test_a_photo_of_an_entry_that_is_dropped_goes_to_the_next_nearest(book: Book, folder: Path):
+    recording(folder, "2026-10-05 09-15-30.wav", "take a photo", "used three sheets of soffit")
+    photo(folder, "p.jpg", "2026:10:05 09:15:40")
+    take_in(book, JOB.name, [folder])
+    cue, used = (e.id for e in book.entries(JOB.name))
+    assert [tie.entry for tie in book.ties(JOB.name)] == [cue]
+    book.drop(cue)
+    assert [tie.entry for tie in book.ties(JOB.name)] == [used]
+    book.undo(cue)
+    assert [tie.entry for tie in book.ties(JOB.name)] == [cue]
+
+
 def test_ids_follow_the_time_at_which_recordings_were_made(book: Book, folder: Path):
     a_morning(folder)
     take_in(book, JOB.name, [folder])
