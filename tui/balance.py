@@ -10,7 +10,7 @@ from textual.content import Content
 
 from joblog.form import amount, plain
 from joblog.model import DayHours, Reconciliation, StockLine, TaskLine
-from tui.wording import DOUBT, counted, day_name
+from tui.wording import counted, day_name, in_doubt
 
 STOCK_HEADS = (
     "plan", "had", "came", "back", "left", "gone", "used", "spoil", "cut", "unexp",
@@ -43,7 +43,9 @@ def balance(reconciliation: Reconciliation, width: int = 78) -> tuple[Line, ...]
 
 
 def between(low: Fraction, high: Fraction) -> str:
-    """An amount that is not known, with its range: "13-16?"."""
+    """An amount that is not known, with its range: "13-16?"; "13-?" when the record has a gap."""
+    if low > high:
+        return f"{amount(low)}-?"
     return f"{amount(low)}-{amount(high)}?"
 
 
@@ -88,12 +90,18 @@ def _stock_meaning(line: StockLine) -> Content:
         f"used {amount(line.placed)} + spoiled {amount(line.spoiled)}"
         f" + cut off {amount(line.offcut)}"
     )
-    if line.consumed is None:
+    if line.consumed is None and line.at_least > line.at_most:
         parts.append(
-            Content.styled(
+            in_doubt(
+                f"More is gone ({accounted}) than ever came ({amount(line.at_most)}):"
+                " a delivery was not said, or a count is wrong."
+            )
+        )
+    elif line.consumed is None:
+        parts.append(
+            in_doubt(
                 "Nobody counted what was left, so what is gone is not known: "
-                f"at least {amount(line.at_least)} ({accounted}), at most {amount(line.at_most)}.",
-                DOUBT,
+                f"at least {amount(line.at_least)} ({accounted}), at most {amount(line.at_most)}."
             )
         )
     else:
@@ -156,7 +164,7 @@ def _days(days: tuple[DayHours, ...], width: int) -> list[Line]:
 def _day_meaning(line: DayHours) -> Content:
     name = day_name(line.day)
     if line.crew_hours is None:
-        return Content.styled(f"{name}: a start or a stop is missing.", DOUBT)
+        return in_doubt(f"{name}: a start or a stop is missing.")
     return Content(
         f"{name}: {amount(line.crew_hours)} crew hours at work,"
         f" {amount(line.on_tasks)} of them said to belong to a task."
@@ -173,7 +181,7 @@ def _left_out(left_out: tuple[int, ...]) -> list[Content]:
     if not left_out:
         return []
     count = counted(len(left_out), "entry is", "entries are")
-    return [Content.styled(f"{count} not counted: in doubt, or in another unit.", DOUBT)]
+    return [in_doubt(f"{count} not counted: in doubt, or in another unit.")]
 
 
 def _table(

@@ -41,9 +41,6 @@ class BehindScreen(Screen[None]):
         yield Lines("open it in its day")
         yield KeyBar()
 
-    def on_mount(self) -> None:
-        self._read()
-
     def on_screen_resume(self) -> None:
         self._read()
 

@@ -23,7 +23,7 @@ class CorrectScreen(Screen[Revision | None]):
     CorrectScreen {
         #head { background: $panel; padding: 0 1; text-style: bold; height: 1; }
         #known { padding: 1 1 0 1; height: auto; max-height: 9; overflow-y: auto; }
-        #ask { padding: 1 1 0 1; color: $text-muted; }
+        #ask { padding: 1 1 0 1; color: $foreground-muted; }
         Input { margin: 0 1; }
         #preview { padding: 1 1 0 1; height: 1fr; overflow-y: auto; }
     }

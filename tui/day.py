@@ -52,7 +52,7 @@ class DayScreen(Screen[None]):
         Binding("t", "type", "type one in"),
         Binding("v", "photo", "photo"),
         Binding("space", "turn", "more", key_display="space"),
-        Binding("escape", "app.pop_screen", "days", key_display="esc"),
+        Binding("escape", "app.pop_screen", "back", key_display="esc"),
         *(Binding(str(n), f"choose({n})", "choose", show=False) for n in range(2, 10)),
     ]
 
@@ -75,9 +75,10 @@ class DayScreen(Screen[None]):
             yield Picture()
         yield KeyBar()
 
-    def on_mount(self) -> None:
+    def on_screen_resume(self) -> None:
+        entry = self._chosen()
         with trouble_told(self):
-            self._read(self._first)
+            self._read(entry.id if entry else self._first)
 
     # --- what is shown ------------------------------------------------------------------------
 
@@ -111,7 +112,7 @@ class DayScreen(Screen[None]):
     def _show_entry(self, entry: BookEntry | None) -> None:
         self._choices = ()
         if entry is None:
-            self.query_one(Sheet).show(Content(""))
+            self.query_one(Sheet).show(Content("There is nothing on this day."))
             self.set_class(False, "-pictured")
             return
         said = heard(self._day, entry)

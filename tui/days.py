@@ -54,9 +54,6 @@ class DaysScreen(Screen[None]):
         yield Static(_NOTHING_YET, id="nothing", markup=False)
         yield KeyBar()
 
-    def on_mount(self) -> None:
-        self._read()
-
     def on_screen_resume(self) -> None:
         self._read()
 

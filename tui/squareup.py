@@ -43,9 +43,6 @@ class SquareUpScreen(Screen[None]):
         yield Sheet()
         yield KeyBar()
 
-    def on_mount(self) -> None:
-        self._read()
-
     def on_screen_resume(self) -> None:
         self._read()
 

@@ -18,7 +18,7 @@ UNSURE_BELOW = 0.7
 """A word under this confidence is marked. Chosen by eye; the recognizers' scales differ."""
 
 DOUBT = "$warning"
-FAINT = "$text-muted"
+FAINT = "$foreground-muted"
 DONE = "$success"
 
 MARKS = {"open": "?", "accepted": "✓", "dropped": "×", "heard": " "}

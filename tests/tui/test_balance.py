@@ -67,6 +67,13 @@ def test_an_uncounted_item_says_that_nobody_counted() -> None:
     assert "Nobody counted what was left" in meaning(UNCOUNTED)
 
 
+def test_more_gone_than_ever_came_is_a_gap_in_the_record() -> None:
+    line = replace(UNCOUNTED, at_most=Fraction(9))
+    [shown] = balance(Reconciliation("job", stock=(line,)))
+    assert "13-?" in shown.shown
+    assert "than ever came (9)" in shown.meaning.plain
+
+
 def test_entries_left_out_are_counted_out_loud() -> None:
     assert "2 entries are not counted" in meaning(replace(COUNTED, left_out=(4, 9)))
 

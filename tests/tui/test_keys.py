@@ -25,7 +25,7 @@ SCREENS = [
             "p previous",
             "t type one in",
             "v photo",
-            "esc days",
+            "esc back",
             "s square up",
             "? keys",
             "q done",

@@ -31,7 +31,7 @@ async def test_enter_shows_the_entries_behind_a_line(app: ReviewApp) -> None:
         await pilot.press("s", "enter")
         await pilot.pause()
         assert isinstance(app.screen, BehindScreen)
-        assert "delivered: 16 sheet soffit panel" in screen_text(app)
+        assert "delivered: 16 sheets of soffit panel" in screen_text(app)
 
 
 async def test_an_entry_behind_a_line_opens_in_its_day(app: ReviewApp) -> None:

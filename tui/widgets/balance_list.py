@@ -17,7 +17,7 @@ class BalanceList(Vertical):
     DEFAULT_CSS = """
     BalanceList {
         height: 1fr;
-        #columns { color: $text-muted; padding: 0 1; text-wrap: nowrap; }
+        #columns { color: $foreground-muted; padding: 0 1; text-wrap: nowrap; }
         Lines > .option-list--option { padding: 0 0 0 1; }
     }
     """

@@ -24,7 +24,7 @@ class DayList(Vertical):
     DayList {
         height: 1fr;
         padding: 1 0;
-        #columns { color: $text-muted; padding: 0 1; }
+        #columns { color: $foreground-muted; padding: 0 1; }
     }
     """
 

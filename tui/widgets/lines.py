@@ -20,9 +20,14 @@ class Lines(OptionList):
         text-wrap: nowrap;
         text-overflow: ellipsis;
         scrollbar-size-vertical: 1;
-        &:focus { border: none; }
+        background: $background;
+        &:focus { border: none; background-tint: $foreground 0%; }
+        & > .option-list--option-highlighted,
+        &:focus > .option-list--option-highlighted {
+            background: $primary-muted; color: $foreground; text-style: bold;
+        }
         & > .option-list--option { padding: 0 1; }
-        & > .option-list--option-disabled { color: $text-muted; }
+        & > .option-list--option-disabled { color: $foreground-muted; }
     }
     """
 

@@ -26,7 +26,7 @@ class Picture(Vertical):
     Picture {
         #frame { height: 1fr; align: center top; overflow: hidden; }
         #drawing { width: auto; height: auto; }
-        #caption { width: 100%; height: auto; color: $text-muted; text-align: center; }
+        #caption { width: 100%; height: auto; color: $foreground-muted; text-align: center; }
     }
     """
 
@@ -58,8 +58,8 @@ class Picture(Vertical):
         self._drawing.image = None
         self._say("…" if path else "")
         if path is not None:
-            # Twice the cells is more than half-blocks need and enough for finer drawing.
-            self._decode(path, (max(self.size.width, 20) * 10, max(self.size.height, 8) * 20))
+            # Ten by twenty pixels a cell: finer than half-blocks need, enough for real graphics.
+            self._decode(path, (max(self.size.width, 28) * 10, max(self.size.height, 11) * 20))
 
     @work(thread=True, exclusive=True)
     def _decode(self, path: Path, size: tuple[int, int]) -> None:
@@ -107,7 +107,7 @@ def _renderer(widget: type[Any]) -> str:
     return str(getattr(widget, "_Renderable", None).__module__)
 
 
-@lru_cache(maxsize=48)
+@lru_cache(maxsize=16)
 def _decoded(path: Path, size: tuple[int, int]) -> Image.Image:
     from joblog.photos import thumbnail
 
