@@ -84,7 +84,10 @@ def take_in(
                     _keep(book, task, outcome, tally)
         except KeyboardInterrupt:
             tally.stopped = True
-        book.tie_photos(job)
+        try:
+            book.tie_photos(job)
+        except BookError as error:
+            tally.problems.append(Problem(job, f"photos are not tied to entries: {error}"))
     return Intake(
         tally.recordings,
         tally.photos,

@@ -210,6 +210,25 @@ def test_a_database_that_cannot_grow_keeps_what_was_finished(book: Book, folder:
     assert book._rows("PRAGMA integrity_check") == [{"integrity_check": "ok"}]
 
 
+def test_ties_that_cannot_be_written_are_a_problem_and_come_the_next_time(
+    book: Book, folder: Path, monkeypatch: pytest.MonkeyPatch
+):
+    a_morning(folder)
+    with monkeypatch.context() as patched:
+        patched.setattr(book, "tie_photos", full)
+        result = take_in(book, JOB.name, [folder])
+    assert result.problems == (
+        Problem(JOB.name, "photos are not tied to entries: the disk is full."),
+    )
+    assert (result.recordings, result.photos, book.ties(JOB.name)) == (2, 1, ())
+    take_in(book, JOB.name, [folder])
+    assert len(book.ties(JOB.name)) == 1
+
+
+def full(job: str) -> None:
+    raise BookError("the disk is full.")
+
+
 def test_a_recording_of_another_job_stays_there(book: Book, folder: Path):
     book.add_job(Job("Other", "America/New_York"))
     path = recording(folder, "2026-10-05 07-32-10.wav", "used three sheets of soffit")
