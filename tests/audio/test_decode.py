@@ -81,6 +81,19 @@ def test_seconds_are_counted_as_the_blocks_go_by(tmp_path: Path) -> None:
     assert stream.seconds == 2.5
 
 
+def test_a_recording_longer_than_a_first_look_at_it_is_read_to_its_end(tmp_path: Path) -> None:
+    assert len(samples(write(tmp_path / "a.mp3", quiet(40.0)))) == 40 * RATE
+
+
+def test_two_recordings_joined_into_one_file_keep_their_tones(tmp_path: Path) -> None:
+    first = write(tmp_path / "a.mp3", tone(hertz=700.0, seconds=2.0))
+    second = write(tmp_path / "b.mp3", tone(hertz=1900.0), codec_rate=44_100, channels=2)
+    first.write_bytes(first.read_bytes() + second.read_bytes())
+    sound = samples(first)
+    assert loudest_hertz(sound[: 2 * RATE]) == pytest.approx(700.0, abs=2.0)
+    assert loudest_hertz(sound[-RATE:]) == pytest.approx(1900.0, abs=2.0)
+
+
 def test_figures_that_are_no_numbers_become_silence_or_full_scale(tmp_path: Path) -> None:
     sound = np.array([0.25, np.nan, np.inf, -np.inf, 7.0] * 400, np.float32)
     kept = samples(write_float_wave(tmp_path / "a.wav", sound))

@@ -35,6 +35,11 @@ def test_speech_from_the_first_sample_to_the_last_is_kept_whole() -> None:
     assert (stretch.start, stretch.end, len(stretch.samples)) == (0.0, 3.0, 3 * RATE)
 
 
+def test_a_remark_soon_after_another_has_its_air_too() -> None:
+    _, second = heard(quiet(1.0), babble(1.0), quiet(0.95), babble(1.0), quiet(1.0))
+    assert second.start == pytest.approx(2.95 - AIR, abs=0.05)
+
+
 @pytest.mark.parametrize("pause", [0.2, 0.4, 0.6])
 def test_a_pause_inside_a_number_does_not_cut_it(pause: float) -> None:
     assert len(heard(quiet(1.0), babble(1.0), quiet(pause), babble(1.0), quiet(1.0))) == 1
