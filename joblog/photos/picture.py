@@ -64,10 +64,19 @@ def orientation(image: Image.Image) -> int:
     TIFF as loaded and HEIC as opened are upright already and say 1.
     """
     try:
-        said = image.getexif().get(0x0112, 1)
+        # Not image.getexif(): a PNG without EXIF would be decoded for it, and its damage hidden.
+        said = Image.Image.getexif(image).get(0x0112, 1)
     except Exception:  # a damaged EXIF block makes Pillow raise almost anything
         return 1
     return said if isinstance(said, int) and 1 <= said <= 8 else 1
+
+
+def size_as_seen(image: Image.Image) -> tuple[int, int]:
+    """Width and height in pixels once the picture stands upright; ask before it is loaded."""
+    # What a TIFF calls its size before it is loaded depends on the version of Pillow.
+    tiff = getattr(image, "tag_v2", None)
+    width, height = (tiff[256], tiff[257]) if tiff else image.size
+    return (height, width) if orientation(image) >= 5 else (width, height)
 
 
 def _must_be_a_file(path: Path) -> None:

@@ -10,7 +10,7 @@ from PIL import Image
 
 from joblog.model import Photo
 from joblog.photos.exif import Tags, tags, text
-from joblog.photos.picture import AGAIN, PhotoError, opened, orientation
+from joblog.photos.picture import AGAIN, PhotoError, opened, orientation, size_as_seen
 from joblog.photos.position import position
 from joblog.photos.taken import taken
 
@@ -36,7 +36,7 @@ def read(path: Path, zone: str) -> Photo:
         moment, doubts = taken(path, known, zone)
         place, absurd = position(known)
         troubles = (damage, *doubts, absurd)
-        width, height = _as_seen(image)
+        width, height = size_as_seen(image)
         stream.seek(0)
         return Photo(
             sha256=hashlib.file_digest(stream, "sha256").hexdigest(),
@@ -49,13 +49,6 @@ def read(path: Path, zone: str) -> Photo:
             camera=_camera(known),
             trouble="; ".join(filter(None, troubles)) or None,
         )
-
-
-def _as_seen(image: Image.Image) -> tuple[int, int]:
-    # What a TIFF calls its size before it is loaded depends on the version of Pillow.
-    tiff = getattr(image, "tag_v2", None)
-    width, height = (tiff[256], tiff[257]) if tiff else image.size
-    return (height, width) if orientation(image) >= 5 else (width, height)
 
 
 def _camera(known: Tags) -> str | None:
@@ -76,10 +69,15 @@ def _ends_early(stream: BufferedReader, image: Image.Image) -> bool:
 
 
 def _last_strip_ends(image: Image.Image) -> int:
-    """Byte after the last strip or tile of a TIFF."""
+    """Byte after the last strip or tile of a TIFF, as far as its tags make sense."""
     tiff = getattr(image, "tag_v2", {})
     offsets, counts = (tiff.get(strips) or tiff.get(tiles) for strips, tiles in STRIPS_OR_TILES)
-    return max(map(int.__add__, offsets or (), counts or ()), default=0)
+    if not isinstance(offsets, tuple) or not isinstance(counts, tuple):
+        return 0
+    parts = zip(offsets, counts, strict=False)
+    return max(
+        (start + count for start, count in parts if type(start) is type(count) is int), default=0
+    )
 
 
 def _pixels_begin(stream: BufferedReader, image: Image.Image) -> int:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PIL import Image, ImageOps
 
-from joblog.photos.picture import AGAIN, PhotoError, opened, orientation
+from joblog.photos.picture import AGAIN, PhotoError, opened, orientation, size_as_seen
 
 
 def thumbnail(path: Path, size: tuple[int, int]) -> Image.Image:
@@ -17,22 +17,30 @@ def thumbnail(path: Path, size: tuple[int, int]) -> Image.Image:
     with opened(path) as (_, image):
         try:
             return _small(image, (max(1, size[0]), max(1, size[1])))
-        except PhotoError:
-            raise
         except Exception:  # codecs raise almost anything on damaged bytes
             raise PhotoError(path, f"is damaged or cut off; {AGAIN}") from None
 
 
-def _small(image: Image.Image, size: tuple[int, int]) -> Image.Image:
-    # A JPEG can be decoded at an eighth of its size, in a fraction of the time and memory.
-    image.draft(None, (max(size), max(size)))
+def _small(image: Image.Image, room: tuple[int, int]) -> Image.Image:
+    size = _fitting(size_as_seen(image), room)
+    # A JPEG can be decoded at an eighth of its size, in a fraction of the time and memory, and a
+    # HEIC may hold a small copy of itself.
+    image.draft(None, _as_stored(image, size))
     image.load()
     turned = orientation(image)
     picture = image if image.mode in ("RGB", "RGBA", "L", "CMYK") else image.convert("RGBA")
-    picture.thumbnail(size[::-1] if turned >= 5 else size)
-    bare = _on_white(picture)
+    bare = _on_white(picture.resize(_as_stored(image, size), reducing_gap=2.0))
     bare.getexif()[0x0112] = turned
     return ImageOps.exif_transpose(bare)
+
+
+def _fitting(picture: tuple[int, int], room: tuple[int, int]) -> tuple[int, int]:
+    shrunk = min(1.0, room[0] / picture[0], room[1] / picture[1])
+    return max(1, round(picture[0] * shrunk)), max(1, round(picture[1] * shrunk))
+
+
+def _as_stored(image: Image.Image, size: tuple[int, int]) -> tuple[int, int]:
+    return size[::-1] if orientation(image) >= 5 else size
 
 
 def _on_white(picture: Image.Image) -> Image.Image:

@@ -90,11 +90,19 @@ def test_a_jpeg_whose_end_was_never_written_is_cut_off(tmp_path: Path) -> None:
     assert why(path).startswith("is cut off before the picture ends")
 
 
+def test_a_tiff_whose_strips_begin_nowhere_is_a_photo_error_at_most(tmp_path: Path) -> None:
+    path = save(tmp_path / "eave.tiff", BLOCK)
+    whole_numbers, fractions = struct.pack("<HH", 273, 4), struct.pack("<HH", 273, 5)
+    path.write_bytes(path.read_bytes().replace(whole_numbers, fractions))
+    with suppress(PhotoError):
+        assert read(path, ZONE).width == 48
+    with suppress(PhotoError):
+        assert thumbnail(path, (20, 20)).mode == "RGB"
+
+
 def test_pixels_that_cannot_be_decoded_make_no_thumbnail(tmp_path: Path) -> None:
     path = save(tmp_path / "eave.png")
-    content = bytearray(path.read_bytes())
-    content[60:160] = bytes(100)
-    path.write_bytes(content)
+    path.write_bytes(path.read_bytes().replace(b"IDAT\x78", b"IDAT\xff"))  # no longer deflated
     with pytest.raises(PhotoError, match="is damaged or cut off; copy it again"):
         thumbnail(path, (32, 32))
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from pictures import NORTH_WEST, ZONE, exif, save, say_size
-from PIL import Image
+from PIL import Image, ImageFile
 
 from joblog.model import Position
 from joblog.photos import PhotoError, read
@@ -87,6 +87,21 @@ def test_a_camera_name_keeps_no_control_characters_and_stays_short(tmp_path: Pat
 def test_an_orientation_that_does_not_exist_is_upright(tmp_path: Path) -> None:
     photo = read(save(tmp_path / "eave.jpg", exif(orientation=77)), ZONE)
     assert (photo.orientation, photo.width, photo.height) == (1, 64, 48)
+
+
+@pytest.mark.parametrize("suffix", ALL)
+@pytest.mark.parametrize("block", [None, exif(orientation=6)], ids=["without EXIF", "with EXIF"])
+def test_no_photo_is_decoded_to_be_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, suffix: str, block: bytes | None
+) -> None:
+    path = save(tmp_path / f"eave{suffix}", block)
+    monkeypatch.setattr(Image.Image, "load", _refuse)
+    monkeypatch.setattr(ImageFile.ImageFile, "load", _refuse)
+    assert read(path, ZONE).trouble is None
+
+
+def _refuse(_: object) -> None:
+    raise AssertionError("decoded")
 
 
 def test_a_photo_of_100_megapixels_is_read(tmp_path: Path) -> None:
