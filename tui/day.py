@@ -84,6 +84,9 @@ class DayScreen(Screen[None]):
 
     def _read(self, choose: int | None = None) -> None:
         self._day = read_day(self._desk, self._day.day)
+        self._lay_out(choose)
+
+    def _lay_out(self, choose: int | None) -> None:
         tally = self.query_one(Tally)
         tally.about = self._about()
         tally.left = self._day.doubts
@@ -236,7 +239,7 @@ class DayScreen(Screen[None]):
         after = [] if here is None else waited[here:] + waited[:here]
         self._moved_to = next((other for other in after if other in waiting), entry.id)
         self._done.append((entry.id, steps))
-        self._read(self._moved_to)
+        self._lay_out(self._moved_to)
 
     # --- moving about -------------------------------------------------------------------------
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from evening import JOB, MONDAY, SIZE, screen_text
+
 from joblog.book import Book
-from tests.tui.conftest import JOB, MONDAY, SIZE, screen_text
 from tui.app import ReviewApp
 from tui.correct import CorrectScreen
 from tui.day import DayScreen

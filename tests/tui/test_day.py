@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from evening import JOB, MONDAY, SIZE, TUESDAY, screen_text
 
 from joblog.book import Book, BookError
-from tests.tui.conftest import JOB, MONDAY, SIZE, TUESDAY, screen_text
 from tui.app import ReviewApp
 from tui.day import DayScreen
 from tui.widgets.entry_list import EntryList

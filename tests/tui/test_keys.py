@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from evening import SIZE, screen_text
 
-from tests.tui.conftest import SIZE, screen_text
 from tui.app import ReviewApp
 
 SCREENS = [

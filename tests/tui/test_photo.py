@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+import pytest
+from evening import JOB, MONDAY, SIZE, screen_text
+from textual.pilot import Pilot
+from textual_image import renderable
+from textual_image.widget import HalfcellImage
+
 from joblog.book import Book
-from tests.tui.conftest import JOB, MONDAY, SIZE, screen_text
 from tui.app import ReviewApp
 from tui.photo import PhotoScreen
 from tui.widgets.entry_list import EntryList
+from tui.widgets.picture import drawing_widget
 
 PHOTO = "6"
 
 
-async def settled(app: ReviewApp, pilot: object) -> None:
+async def settled(app: ReviewApp, pilot: Pilot[Any]) -> None:
     await app.workers.wait_for_complete()
-    await pilot.pause()  # type: ignore[attr-defined]
+    await pilot.pause()
 
 
 async def test_a_tied_photo_is_drawn_beside_its_entry(app: ReviewApp) -> None:
@@ -61,3 +69,15 @@ async def test_a_missing_photo_gives_a_plain_line(app: ReviewApp, book: Book) ->
         await pilot.pause()
         await settled(app, pilot)
         assert "This photo cannot be shown" in screen_text(app)
+
+
+def test_inside_tmux_photos_are_drawn_in_half_blocks(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(renderable, "Image", renderable.TGPImage)
+    monkeypatch.setenv("TMUX", "/tmp/socket,1,0")
+    assert isinstance(drawing_widget(), HalfcellImage)
+
+
+def test_a_terminal_with_graphics_of_its_own_uses_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(renderable, "Image", renderable.TGPImage)
+    monkeypatch.delenv("TMUX", raising=False)
+    assert not isinstance(drawing_widget(), HalfcellImage)

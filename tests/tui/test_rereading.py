@@ -6,9 +6,10 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from fractions import Fraction
 
+from evening import hearing, utterance
+
 from joblog.dictation import read
 from joblog.model import BookEntry, Entry, Item, Reading, Vocabulary
-from tests.tui.conftest import hearing, utterance
 from tui.rereading import other_choices, revise
 
 MOMENT = datetime(2026, 10, 5, 12, tzinfo=UTC)
@@ -43,7 +44,7 @@ def test_unchanged_words_are_the_entry_itself() -> None:
 def test_the_second_of_two_can_be_changed_alone() -> None:
     spoiled = reads(WORDS).entries[1]
     revision = revise(kept(spoiled), WORDS.replace("two", "three"), reads)
-    assert [(e.kind, e.quantity) for e in revision.reading.entries] == [("spoiled", 3)]
+    assert [entry.quantity for entry in revision.reading.entries] == [3]
 
 
 def test_taking_the_words_away_leaves_nothing_to_save() -> None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from evening import SIZE, screen_text
+
 from joblog.book import Book
-from tests.tui.conftest import SIZE, screen_text
 from tui.app import ReviewApp
 from tui.behind import BehindScreen
 from tui.day import DayScreen

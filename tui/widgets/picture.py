@@ -94,17 +94,14 @@ def drawing_widget(plain_cells: bool = False) -> Widget:
     Must first be called before the app takes the keyboard, because finding out what the terminal
     can do reads its answer from there. Inside tmux graphics do not arrive, so half-blocks are used.
     """
-    from textual_image.widget import HalfcellImage, SixelImage, TGPImage
+    from textual_image import renderable
+    from textual_image.widget import HalfcellImage
     from textual_image.widget import Image as BestImage
 
-    graphic = issubclass(BestImage, SixelImage | TGPImage) or "tgp" in _renderer(BestImage)
+    graphic = renderable.Image.__module__.endswith((".sixel", ".tgp"))
     if plain_cells or "TMUX" in os.environ or not graphic:
         return HalfcellImage(id="drawing")
     return BestImage(id="drawing")
-
-
-def _renderer(widget: type[Any]) -> str:
-    return str(getattr(widget, "_Renderable", None).__module__)
 
 
 @lru_cache(maxsize=16)
