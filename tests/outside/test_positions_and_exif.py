@@ -44,16 +44,17 @@ PLACE_NUMBERS: list[tuple[str, int, Any]] = [
 ]
 
 # Orientation: where the picture's 0th row and 0th column are seen (tag 0x0112), and so where the
-# first pixel and the last pixel of the 0th row are seen.
+# first pixel and the last pixel of the 0th row are seen. In between, the size of a picture stored
+# 64 wide and 48 high.
 ORIENTATIONS = [
-    (1, "row top, column left", "top left", "top right"),
-    (2, "row top, column right", "top right", "top left"),
-    (3, "row bottom, column right", "bottom right", "bottom left"),
-    (4, "row bottom, column left", "bottom left", "bottom right"),
-    (5, "row left, column top", "top left", "bottom left"),
-    (6, "row right, column top", "top right", "bottom right"),
-    (7, "row right, column bottom", "bottom right", "top right"),
-    (8, "row left, column bottom", "bottom left", "top left"),
+    (1, (64, 48), "row top, column left", "top left", "top right"),
+    (2, (64, 48), "row top, column right", "top right", "top left"),
+    (3, (64, 48), "row bottom, column right", "bottom right", "bottom left"),
+    (4, (64, 48), "row bottom, column left", "bottom left", "bottom right"),
+    (5, (48, 64), "row left, column top", "top left", "bottom left"),
+    (6, (48, 64), "row right, column top", "top right", "bottom right"),
+    (7, (48, 64), "row right, column bottom", "bottom right", "top right"),
+    (8, (48, 64), "row left, column bottom", "bottom left", "top left"),
 ]
 
 
@@ -196,10 +197,16 @@ def test_both_forms_of_a_latitude_are_the_same_place(
     assert photo.position == Position(-38.62, 70.41)
 
 
-@pytest.mark.parametrize(("number", "_meaning", "first", "last"), ORIENTATIONS)
+@pytest.mark.parametrize(("number", "size", "_meaning", "first", "last"), ORIENTATIONS)
 @pytest.mark.parametrize("suffix", [".jpg", ".png", ".tiff"])
 def test_the_picture_is_seen_the_way_its_orientation_says(
-    tmp_path: Path, suffix: str, number: int, _meaning: str, first: str, last: str
+    tmp_path: Path,
+    suffix: str,
+    number: int,
+    size: tuple[int, int],
+    _meaning: str,
+    first: str,
+    last: str,
 ) -> None:
     stored = Image.new("RGB", (64, 48))
     stored.paste("red", (0, 0, 24, 16))  # where the 0th row begins
@@ -209,7 +216,7 @@ def test_the_picture_is_seen_the_way_its_orientation_says(
     stored.save(tmp_path / f"turned{suffix}", exif=block)
     photo = read(tmp_path / f"turned{suffix}", ZONE)
     seen = thumbnail(tmp_path / f"turned{suffix}", (64, 64))
-    assert seen.size == (photo.width, photo.height)
+    assert (photo.width, photo.height) == seen.size == size
     assert brightest(seen, band=0) == first
     assert brightest(seen, band=1) == last
 
