@@ -63,13 +63,21 @@ def _cells(line: StockLine) -> tuple[str, ...]:
     gone = amount(line.consumed)
     if line.consumed is None:
         gone = between(line.at_least, line.at_most)
-    known = (line.planned, line.opening, line.delivered, line.returned, line.on_hand)
-    rest = (line.placed, line.spoiled, line.offcut, line.unaccounted)
-    return (*map(_cell, known), gone, *map(_cell, rest))
+    moved = (line.opening, line.delivered, line.returned)
+    accounted = (line.placed, line.spoiled, line.offcut)
+    return (
+        amount(line.planned) if line.planned is not None else "-",
+        *map(_unless_none, moved),
+        amount(line.on_hand),
+        gone,
+        *map(_unless_none, accounted),
+        amount(line.unaccounted),
+    )
 
 
-def _cell(quantity: Fraction | None) -> str:
-    return "-" if quantity == 0 else amount(quantity)
+def _unless_none(quantity: Fraction) -> str:
+    # Nothing came or went is quieter than a figure; a count of nought left is a figure.
+    return amount(quantity) if quantity else "-"
 
 
 def _stock_meaning(line: StockLine) -> Content:

@@ -50,10 +50,15 @@ def _choices(case: Case) -> list[Content]:
         _choice(
             str(number),
             describe(choice.revision.reading.entries[0]),
-            f"  {choice.heard_by}: {choice.revision.text}",
+            f"  {_source(choice)}",
         )
         for number, choice in enumerate(case.choices, start=1)
     ]
+
+
+def _source(choice: Choice) -> str:
+    # The words of a whole hearing stand further down the card anyway.
+    return f"{choice.heard_by}: {choice.revision.text}" if choice.second_best else choice.heard_by
 
 
 def _choice(key: str, meaning: str, source: str = "") -> Content:

@@ -32,6 +32,8 @@ class Choice:
 
     heard_by: str
     revision: Revision
+    second_best: bool = False
+    """Whether it is a lower line of an n-best list, not what the recognizer settled on."""
 
 
 def revise(entry: BookEntry, text: str, read: Reader) -> Revision:
@@ -64,6 +66,7 @@ def other_choices(
     """The other hearings and n-best lines that read differently, whole hearings first."""
     seen = [fact_of(entry.entry)]
     choices: list[Choice] = []
+    whole = {hearing.text for hearing in utterance.hearings}
     for heard_by, text in _texts(utterance):
         revision = revise(entry, text, read)
         if not revision.reading.entries:
@@ -73,7 +76,8 @@ def other_choices(
             continue
         seen.append(fact)
         # Only the entry in hand is being chosen; the rest of those words was not asked about.
-        choices.append(Choice(heard_by, replace(revision, reading=_only(revision.reading, [0]))))
+        alone = replace(revision, reading=_only(revision.reading, [0]))
+        choices.append(Choice(heard_by, alone, text not in whole))
         if len(choices) == most:
             break
     return tuple(choices)

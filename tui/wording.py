@@ -83,6 +83,9 @@ def heard_table(hearings: tuple[Hearing, ...]) -> Content:
     groups: dict[str, list[Hearing]] = {}
     for hearing in hearings:
         groups.setdefault(plain(hearing.text), []).append(hearing)
+    if len(groups) == 1 and len(hearings) > 1:
+        [(text, group)] = groups.items()
+        return Content.assemble(("heard by all: ", FAINT), _alike(text, group))
     return Content("\n").join(
         Content.assemble(
             ("heard: ", FAINT),

@@ -42,6 +42,11 @@ def test_every_figure_of_a_counted_item_is_on_its_line() -> None:
     assert line.shown.split() == "soffit panel, sheet 15 - 16 1 1 14 11 2 - 1".split()
 
 
+def test_nothing_left_is_a_figure_and_not_a_blank() -> None:
+    [line] = balance(Reconciliation("job", stock=(replace(COUNTED, on_hand=Fraction(0)),)))
+    assert line.shown.split()[7] == "0"
+
+
 def test_the_columns_are_named() -> None:
     [line] = balance(Reconciliation("job", stock=(COUNTED,)))
     names = "material plan had came back left gone used spoil cut unexp"
