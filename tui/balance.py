@@ -67,15 +67,15 @@ def _cells(line: StockLine) -> tuple[str, ...]:
     accounted = (line.placed, line.spoiled, line.offcut)
     return (
         amount(line.planned) if line.planned is not None else "-",
-        *map(_unless_none, moved),
+        *map(_or_dash, moved),
         amount(line.on_hand),
         gone,
-        *map(_unless_none, accounted),
+        *map(_or_dash, accounted),
         amount(line.unaccounted),
     )
 
 
-def _unless_none(quantity: Fraction) -> str:
+def _or_dash(quantity: Fraction) -> str:
     # Nothing came or went is quieter than a figure; a count of nought left is a figure.
     return amount(quantity) if quantity else "-"
 

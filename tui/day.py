@@ -26,7 +26,7 @@ from tui.widgets.keybar import KeyBar
 from tui.widgets.picture import Picture
 from tui.widgets.sheet import Sheet
 from tui.widgets.tally import Tally
-from tui.wording import clock, counted, day_name
+from tui.wording import clock, counted, day_name, in_doubt
 
 _CHANGES = {"accepted", "corrected", "dropped"}
 
@@ -100,7 +100,10 @@ class DayScreen(Screen[None]):
             [
                 Content.styled(day_name(self._day.day), "bold"),
                 Content(plain(self._desk.job.name)),
-                Content(f"{entries}, {counted(len(self._day.photos), 'photo')}"),
+                Content.assemble(
+                    f"{entries}, {counted(len(self._day.photos), 'photo')}  ",
+                    in_doubt("; ".join(self._day.troubles)),
+                ),
             ]
         )
 

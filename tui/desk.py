@@ -47,6 +47,8 @@ class Day:
     ties: tuple[Tie, ...] = ()
     doubts_elsewhere: tuple[tuple[date, int], ...] = ()
     """Other days with doubts, and how many each has."""
+    troubles: tuple[str, ...] = ()
+    """Recordings and photos of this day that something is wrong with, and what."""
 
     @property
     def doubts(self) -> int:
@@ -84,13 +86,16 @@ def read_day(desk: Desk, day: date) -> Day:
     zone = ZoneInfo(desk.job.zone)
     elsewhere = Counter(local_day(entry.at, zone) for entry in everything if entry.open)
     elsewhere.pop(day, None)
+    photos = tuple(desk.book.photos(desk.job.name, day))
+    made = [r for r in desk.book.recordings(desk.job.name) if local_day(r.made.at, zone) == day]
     return Day(
         day=day,
         entries=doubtful_first(e for e in everything if local_day(e.at, zone) == day),
         utterances={said.id: said for said in desk.book.utterances(desk.job.name, day)},
-        photos=tuple(desk.book.photos(desk.job.name, day)),
+        photos=photos,
         ties=tuple(desk.book.ties(desk.job.name)),
         doubts_elsewhere=tuple(sorted(elsewhere.items())),
+        troubles=tuple(f"{kept.name}: {kept.trouble}" for kept in (*made, *photos) if kept.trouble),
     )
 
 

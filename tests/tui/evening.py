@@ -54,7 +54,8 @@ def fill(book: Book, folder: Path) -> None:
         ),
     )
     _keep(book, folder, "monday", datetime(2026, 10, 5, 7, 30, tzinfo=ZONE), _monday())
-    _keep(book, folder, "tuesday", datetime(2026, 10, 6, 8, 0, tzinfo=ZONE), _tuesday())
+    tuesday = datetime(2026, 10, 6, 8, 0, tzinfo=ZONE)
+    _keep(book, folder, "tuesday", tuesday, _tuesday(), trouble="ends early")
     _photograph(book, folder / "eave.jpg", datetime(2026, 10, 5, 7, 30, 24, tzinfo=ZONE))
     book.tie_photos(JOB)
 
@@ -127,13 +128,19 @@ def _heard(
     return HeardUtterance(utterance(*hearings, start=start), Reading(entries, doubts))
 
 
-def _keep(book: Book, folder: Path, name: str, made: datetime, heard: list[HeardUtterance]) -> None:
+def _keep(
+    book: Book,
+    folder: Path,
+    name: str,
+    made: datetime,
+    heard: list[HeardUtterance],
+    trouble: str | None = None,
+) -> None:
     path = folder / f"{name}.wav"
     path.write_bytes(name.encode())
     sha256 = hashlib.sha256(path.read_bytes()).hexdigest()
-    book.keep_recording(
-        JOB, path, Recording(sha256, path.name, Moment(made, "container"), 30.0), heard
-    )
+    recording = Recording(sha256, path.name, Moment(made, "container"), 30.0, trouble)
+    book.keep_recording(JOB, path, recording, heard)
 
 
 def _photograph(book: Book, path: Path, taken: datetime) -> None:

@@ -32,6 +32,12 @@ async def test_it_starts_at_the_day_that_was_asked_for(book: Book) -> None:
         assert "Tue 6 Oct 2026" in screen_text(app)
 
 
+async def test_a_recording_with_something_wrong_is_named(book: Book) -> None:
+    app = ReviewApp(book, JOB, TUESDAY)
+    async with app.run_test(size=SIZE):
+        assert "tuesday.wav: ends early" in screen_text(app)
+
+
 async def test_doubtful_entries_stand_before_the_others(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE):
         lines = [option.id for option in app.screen.query_one(EntryList).options]
