@@ -10,7 +10,7 @@ from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 from joblog.book import Book
-from joblog.model import BookEntry, BookUtterance, Job, Photo, Plan, Tie, Vocabulary
+from joblog.model import BookEntry, BookUtterance, Job, Photo, Plan, Recording, Tie, Vocabulary
 from joblog.plan import vocabulary
 from joblog.reconcile import reconcile
 
@@ -87,7 +87,9 @@ def read_day(desk: Desk, day: date) -> Day:
     elsewhere = Counter(local_day(entry.at, zone) for entry in everything if entry.open)
     elsewhere.pop(day, None)
     photos = tuple(desk.book.photos(desk.job.name, day))
-    made = [r for r in desk.book.recordings(desk.job.name) if local_day(r.made.at, zone) == day]
+    recordings = desk.book.recordings(desk.job.name)
+    kept: list[Recording | Photo] = [r for r in recordings if local_day(r.made.at, zone) == day]
+    kept += photos
     return Day(
         day=day,
         entries=doubtful_first(e for e in everything if local_day(e.at, zone) == day),
@@ -95,7 +97,7 @@ def read_day(desk: Desk, day: date) -> Day:
         photos=photos,
         ties=tuple(desk.book.ties(desk.job.name)),
         doubts_elsewhere=tuple(sorted(elsewhere.items())),
-        troubles=tuple(f"{kept.name}: {kept.trouble}" for kept in (*made, *photos) if kept.trouble),
+        troubles=tuple(f"{one.name}: {one.trouble}" for one in kept if one.trouble),
     )
 
 
