@@ -145,10 +145,20 @@ def _measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         whys.append("two numbers in a row: one length, or two?")
     if all(atom.char == NUM for atom in parts["m"]):
         draft.bare_number_ends = stretch.end
+    if not draft.awaiting and not draft.entries and _lonely_fraction(draft, parts["m"]):
+        whys.append("a fraction by itself: does it belong to the number before it?")
     entry = Entry(
         "measure", item=item.name if item else None, inches=inches, pieces=pieces, as_said=as_said
     )
     return draft.add(entry, *whys, *_ambiguous(stretch.atoms))
+
+
+def _lonely_fraction(draft: Draft, atoms: Sequence[Atom]) -> bool:
+    """"And a half" after a pause that cut it off from its whole number."""
+    last = draft.context.last
+    alone = draft.atoms[0].char == FRAC or is_a(draft.atoms[0], "AND")
+    after_whole = last is not None and last.inches is not None and last.inches.denominator == 1
+    return alone and after_whole and all(atom.char == FRAC for atom in atoms)
 
 
 def _new_number(draft: Draft, value: Fraction) -> bool:
