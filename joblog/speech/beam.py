@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
-from joblog.speech.expectation import BEGUN, FINISH, Context, Expectation
+from joblog.speech.expectation import BEGUN, FINISH, Expectation
 from joblog.speech.tokens import END
 
 if TYPE_CHECKING:
@@ -16,12 +17,14 @@ if TYPE_CHECKING:
 
     from joblog.speech.spelling import Node, Spelling, Way
 
-HOPELESS = 8.0
+HOPELESS = 10.0
 """Nats behind the best of its lane after which a line is given up."""
 LENGTH = 0.7
 """The power of its length by which a line's log-probability is divided before it is ranked."""
 WEIGHT = 0.4
 """How much what is expected on the job counts beside what was heard."""
+BONUS = 0.5
+"""Nats for each of the job's words, because every further word costs expectation."""
 LONGEST_CYCLE = 8
 """Tokens; rows that say the same up to this long over and over are given up."""
 
@@ -62,17 +65,18 @@ class Line:
     total: float = 0.0
     expected: float = 0.0
     """Natural log-probability of the words on this job; 0 in a free lane."""
-    context: Context = BEGUN
+    words: tuple[str, ...] = ()
+    """The job's words that are finished, spelled out; none in a free lane."""
 
     @property
     def score(self) -> float:
         """What was heard and what was expected, taken together."""
-        return self.total + WEIGHT * self.expected
+        return self.total + WEIGHT * self.expected + BONUS * len(self.words)
 
     @property
     def rank(self) -> float:
         """Score normalised by length."""
-        return self.score / max(1, len(self.tokens)) ** LENGTH
+        return self.score / math.pow(max(1, len(self.tokens)), LENGTH)
 
 
 def search(steps: Steps, lanes: Sequence[Lane], limit: int) -> tuple[tuple[Line, ...], ...]:
@@ -80,7 +84,7 @@ def search(steps: Steps, lanes: Sequence[Lane], limit: int) -> tuple[tuple[Line,
 
     All lanes go through the decoder together. `limit` is the greatest number of tokens.
     """
-    finished: list[list[Line]] = [[] for _ in lanes]
+    finished: list[dict[tuple[object, ...], Line]] = [{} for _ in lanes]
     live = [
         _Live(number, 0, Line(), lane.spelling.begin if lane.spelling else None)
         for number, lane in enumerate(lanes)
@@ -95,7 +99,7 @@ def search(steps: Steps, lanes: Sequence[Lane], limit: int) -> tuple[tuple[Line,
             break
         logits = steps.next([one.line.tokens[-1] for one in live], [one.row for one in live])
         live = [replace(one, row=row) for row, one in enumerate(live)]
-    return tuple(tuple(sorted(lines, key=lambda line: -line.rank)) for lines in finished)
+    return tuple(tuple(sorted(lines.values(), key=lambda line: -line.rank)) for lines in finished)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,24 +133,40 @@ def _grown(
             line = _expected(line, ways[place], lane)
             grown[one.lane].append(_Live(one.lane, one.row, line, ways[place].to))
     return [
-        sorted(ones, key=lambda one: -one.line.score)[: 2 * lane.width]
+        _different(sorted(ones, key=lambda one: -one.line.score))[: 2 * lane.width]
         for ones, lane in zip(grown, lanes, strict=True)
     ]
 
 
-def _going(grown: list[_Live], lane: Lane, finished: list[Line], last: bool) -> list[_Live]:
+def _different(best_first: list[_Live]) -> list[_Live]:
+    """Without those that say the same as a better one in other letters, such as 11 for eleven."""
+    met: set[tuple[tuple[str, ...], int]] = set()
+    kept: list[_Live] = []
+    for one in best_first:
+        said = (one.line.words, id(one.node))
+        if one.node is None or said not in met:
+            kept.append(one)
+        met.add(said)
+    return kept
+
+
+def _going(
+    grown: list[_Live], lane: Lane, finished: dict[tuple[object, ...], Line], last: bool
+) -> list[_Live]:
     """The lines that go on; those that have ended are put into `finished`."""
     going: list[_Live] = []
     for one in grown:
         if one.line.tokens[-1] == END:
-            finished.append(one.line)
+            said = one.line.words or one.line.tokens
+            if said not in finished or finished[said].rank < one.line.rank:
+                finished[said] = one.line
         elif len(going) < lane.width and not _goes_in_circles(one.line.tokens):
             going.append(one)
     if last or not going:
         return []
-    bar = max(line.score for line in [*finished, going[0].line]) - HOPELESS
+    bar = max(line.score for line in [*finished.values(), going[0].line]) - HOPELESS
     if len(finished) >= lane.width:
-        ranks = sorted((line.rank for line in finished), reverse=True)
+        ranks = sorted((line.rank for line in finished.values()), reverse=True)
         going = [one for one in going if one.line.rank > ranks[lane.width - 1]]
     return [one for one in going if one.line.score > bar]
 
@@ -169,19 +189,18 @@ def _longer(line: Line, token: int, log: float) -> Line:
 
 def _expected(line: Line, way: Way, lane: Lane) -> Line:
     """The line with the words added that its last token finished."""
-    if lane.expectation is None:
-        return line
     written = [spoken for word in way.written for spoken in lane.figures.get(word, (word,))]
     if line.tokens[-1] == END:
         written.append(FINISH)
-    expected, context = line.expected, line.context
+    expected, words = line.expected, line.words
     for word in written:
-        expected += lane.expectation.log_probability(word, context)
-        context = (context[1], word)
-    return replace(line, expected=expected, context=context)
+        if lane.expectation:
+            expected += lane.expectation.log_probability(word, (*BEGUN, *words)[-2:])
+        words = (*words, word)
+    return replace(line, expected=expected, words=words)
 
 
-def _largest(logs: NDArray[np.float32], count: int) -> NDArray[np.int64]:
-    if len(logs) <= count:
-        return np.arange(len(logs))
-    return np.argpartition(logs, -count)[-count:]
+def _largest(logits: NDArray[np.float32], count: int) -> NDArray[np.int64]:
+    """Where the largest are, largest first; none that is hopelessly behind the first."""
+    near = np.flatnonzero(logits > logits.max() - HOPELESS)
+    return near[np.argsort(-logits[near])[:count]]

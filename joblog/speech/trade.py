@@ -1,0 +1,216 @@
+"""The trade recognizer: Vosk, with a small English model that knows building work and little else.
+
+It listens twice: with its own language model, and expecting the phrases of this job. Which of the
+two is believed is decided by their likelihoods; where they differ, the words are unsure.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import math
+import os
+import sys
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from importlib.resources import files
+from itertools import product
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from joblog.model import Alternative, Hearing, Vocabulary, Word
+from joblog.speech.phrases import phrases
+from joblog.speech.recognizer import RATE, SpeechError
+from joblog.speech.vosk_models import find_model
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Samples = NDArray[np.float32]
+
+COUNT = 8
+"""Competing lines that are asked for in each of the two ways of listening."""
+PREFERENCE = 3.0
+"""Nats by which a line of the job's own phrases may be less likely and still be believed."""
+SOFTNESS = 0.3
+"""Power to which likelihoods are raised for confidences, because the model is too sure."""
+
+
+class TradeRecognizer:
+    """Hears an utterance with a Vosk model."""
+
+    name = "trade"
+
+    def __init__(self, model: Path | str | None = None, only: Iterable[str] | None = None) -> None:
+        """`model` is a folder or the name of a Vosk model; None is the one that comes with joblog.
+
+        With `only` nothing but these words is heard, in any order.
+        """
+        self._model = model
+        self._only = None if only is None else tuple(sorted(only))
+        self._loaded: Any = None
+        self._open: _Ear | None = None
+        self._expecting: dict[Vocabulary, _Ear] = {}
+
+    def hear(
+        self, samples: Samples, vocabulary: Vocabulary, start: float = 0.0
+    ) -> tuple[Hearing, ...]:
+        """One hearing of mono sound at 16 kHz; word times in seconds, `start` added.
+
+        `log_probability` of an alternative is that of it against the other alternatives. Raises
+        `SpeechError` when the model is missing or broken.
+        """
+        import numpy as np
+
+        sound = (np.clip(samples, -1.0, 1.0) * 32767).astype("<i2").tobytes()
+        self._load()
+        lines = self._expectant(vocabulary).lines(sound, PREFERENCE)
+        if self._open is not None:
+            lines += self._open.lines(sound, 0.0)
+        return (_hearing(lines, start),)
+
+    def _load(self) -> None:
+        if self._loaded is None:
+            folder = _shipped() if self._model is None else find_model(self._model)
+            self._loaded = _vosk_model(folder)
+            if self._only is None:
+                self._open = _Ear(self._loaded)
+
+    def _expectant(self, vocabulary: Vocabulary) -> _Ear:
+        """The ear that expects this job's phrases, or `only` its own words."""
+        if self._only is not None:
+            vocabulary = Vocabulary()
+        if vocabulary not in self._expecting:
+            expected = phrases(vocabulary) if self._only is None else _any_order(self._only)
+            known = sorted({" ".join(self._known(phrase)) for phrase in expected} - {""})
+            self._expecting[vocabulary] = _Ear(self._loaded, known)
+        return self._expecting[vocabulary]
+
+    def _known(self, phrase: str) -> list[str]:
+        """The phrase's words that the model can hear at all."""
+        words = phrase.replace("-", " ").split()
+        return [word for word in words if self._loaded.vosk_model_find_word(word) >= 0]
+
+    def __getstate__(self) -> dict[str, Any]:
+        # A loaded model cannot cross to another process; it is loaded anew there.
+        return {**self.__dict__, "_loaded": None, "_open": None, "_expecting": {}}
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    words: tuple[tuple[str, float, float], ...]
+    """Text, start, end."""
+    likelihood: float
+
+    @property
+    def text(self) -> str:
+        return " ".join(word for word, _, _ in self.words)
+
+
+class _Ear:
+    """One of Vosk's recognizers, used again and again."""
+
+    def __init__(self, model: Any, expected: Sequence[str] = ()) -> None:
+        import vosk
+
+        grammar = [json.dumps(expected)] if expected else []
+        self._recognizer = vosk.KaldiRecognizer(model, RATE, *grammar)
+        self._recognizer.SetWords(True)
+        # With alternatives Vosk gives likelihoods but no confidences of words: ours stand in.
+        self._recognizer.SetMaxAlternatives(COUNT)
+        self._seconds = 0.0
+
+    def lines(self, sound: bytes, preference: float) -> list[_Line]:
+        """The likeliest lines, `preference` added to their likelihoods; times from the sound's
+        start in seconds."""
+        self._recognizer.AcceptWaveform(sound)
+        heard = json.loads(self._recognizer.FinalResult())
+        # Vosk's clock goes on from one utterance to the next.
+        before = self._seconds
+        self._seconds += len(sound) / 2 / RATE
+        return [
+            _Line(
+                tuple(
+                    (word["word"], word["start"] - before, word["end"] - before)
+                    for word in one.get("result", ())
+                ),
+                one["confidence"] + preference,
+            )
+            for one in heard.get("alternatives", ())
+        ]
+
+
+def _shipped() -> Path:
+    return Path(str(files("joblog.speech") / "trade-en"))
+
+
+def _any_order(words: Sequence[str]) -> list[str]:
+    return [" ".join(pair) for pair in product(words, words)]
+
+
+def _vosk_model(folder: Path) -> Any:
+    import vosk
+
+    vosk.SetLogLevel(-1)
+    try:
+        with _without_complaints():
+            return vosk.Model(str(folder))
+    except Exception:
+        raise SpeechError(
+            f"{folder} holds no speech model that Vosk can read; name another folder"
+        ) from None
+
+
+@contextlib.contextmanager
+def _without_complaints() -> Iterator[None]:
+    """Keeps what Vosk's library writes to the error output by itself from the user's screen."""
+    sys.stderr.flush()
+    kept = os.dup(2)
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    try:
+        os.dup2(nowhere, 2)
+        yield
+    finally:
+        os.dup2(kept, 2)
+        os.close(kept)
+        os.close(nowhere)
+
+
+def _hearing(lines: Sequence[_Line], start: float) -> Hearing:
+    """The likeliest line; a word is as sure as all lines together that have it at that time."""
+    best_first: dict[str, _Line] = {}
+    for line in sorted(lines, key=lambda line: -line.likelihood):
+        best_first.setdefault(line.text, line)
+    best = next(iter(best_first.values()), _Line((), 0.0))
+    if not best.words:
+        return Hearing("trade", "", confidence=0.0)
+    shares = _shares([line.likelihood for line in best_first.values()])
+    soft = _shares([line.likelihood * SOFTNESS for line in best_first.values()])
+    words = tuple(
+        Word(
+            text,
+            round(start + begin, 2),
+            round(start + end, 2),
+            round(
+                sum(
+                    math.exp(share)
+                    for line, share in zip(best_first.values(), soft, strict=True)
+                    if any(w == text and b < end and e > begin for w, b, e in line.words)
+                ),
+                4,
+            ),
+        )
+        for text, begin, end in best.words
+    )
+    alternatives = tuple(
+        Alternative(text, round(share, 4)) for text, share in zip(best_first, shares, strict=True)
+    )
+    return Hearing("trade", best.text, words, alternatives, round(math.exp(soft[0]), 4))
+
+
+def _shares(likelihoods: Sequence[float]) -> list[float]:
+    """Log-probabilities of each against all."""
+    top = max(likelihoods)
+    whole = top + math.log(sum(math.exp(one - top) for one in likelihoods))
+    return [one - whole for one in likelihoods]
