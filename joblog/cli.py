@@ -433,7 +433,7 @@ def hear(
     as_json: bool,
 ) -> int:
     """Show what is heard in recordings, and read as what. Stores nothing."""
-    from joblog.book.hear import heard_in
+    from joblog.book.hearing import heard_in
     from joblog.form import describe
     from joblog.model import Problem
     from joblog.speech import recognizers

@@ -96,6 +96,21 @@ def read_out(
     return tuple(heard)
 
 
+def heard_in(
+    path: Path, zone: str, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]
+) -> Listened | Problem:
+    """What a file would be heard and read as, without a book; a problem when it cannot be."""
+    from joblog.audio.made import made_at
+    from joblog.book.media import fingerprint
+
+    try:
+        stowed = Stowed(fingerprint(path), "", path.stat().st_size)
+        sound = Sound(path, path, stowed, made_at(path, zone, 0.0))
+        return _heard(sound, zone, vocabulary, _Ears(recognizers, None))
+    except Exception as error:  # As in intake: one file must not stop the others.
+        return Problem(str(path), why(error))
+
+
 class _Ears:
     """Recognizers that wake up when the first recording comes."""
 
