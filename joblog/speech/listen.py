@@ -1,0 +1,60 @@
+"""A whole recording, heard utterance by utterance by every recognizer."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from joblog.model import Utterance, Vocabulary
+from joblog.speech.general import GeneralRecognizer
+from joblog.speech.recognizer import Recognizer
+from joblog.speech.trade import TradeRecognizer
+
+MODEL_VARIABLE = "JOBLOG_VOSK_MODEL"
+"""The environment variable that names another Vosk model: a folder, or a name that Vosk knows."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """What is in a recording."""
+
+    seconds: float
+    trouble: str | None
+    """What a person should know of the recording, such as that it breaks off."""
+    utterances: tuple[Utterance, ...]
+
+
+def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]) -> Heard:
+    """The recording's utterances, each with the hearings of all recognizers in their order.
+
+    Memory does not grow with the recording's length, but for the words. Stretches in which no
+    recognizer hears a word are left out. Raises `AudioError` when the recording cannot be
+    decoded, `SpeechError` when a recognizer cannot work.
+    """
+    from joblog.audio.decode import blocks
+    from joblog.audio.voice import stretches
+
+    stream = blocks(path)
+    utterances: list[Utterance] = []
+    for stretch in stretches(stream):
+        hearings = tuple(
+            hearing
+            for recognizer in recognizers
+            for hearing in recognizer.hear(stretch.samples, vocabulary, stretch.start)
+        )
+        if any(hearing.text for hearing in hearings):
+            utterances.append(Utterance(stretch.start, stretch.end, hearings))
+    trouble = stream.trouble or (None if utterances else "no speech was found in it")
+    return Heard(stream.seconds, trouble, tuple(utterances))
+
+
+def recognizers(model: Path | str | None = None) -> tuple[Recognizer, ...]:
+    """The trade recognizer and the general one, which load when they first hear something.
+
+    `model` is another Vosk model for the trade recognizer: a folder, or a name where Vosk keeps
+    models; without it the environment variable JOBLOG_VOSK_MODEL is looked at, and without that
+    the model that comes with joblog is used.
+    """
+    return (TradeRecognizer(model or os.environ.get(MODEL_VARIABLE) or None), GeneralRecognizer())
