@@ -1,0 +1,116 @@
+"""The corpus of phrases: loading it and holding a reading against it. Conventions: README.md."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from joblog.dictation import Context
+from joblog.form import entry_from_json, entry_to_json
+from joblog.model import Entry, Plan, PlannedTask, Reading, Task, Vocabulary
+from joblog.plan import vocabulary
+
+PLACES = ("north eave", "south eave", "east wall", "west gable", "porch ceiling", "garage wall")
+TASKS = {
+    "hang soffit": ("hung soffit", "hanging soffit", "soffit"),
+    "wrap fascia": ("wrapped fascia", "wrapping fascia", "fascia"),
+    "side walls": ("siding", "hung siding", "sided"),
+    "hang gutter": ("hung gutter", "gutter", "gutters"),
+}
+NOT_COMPARED = {"reason", "note", "as_said", "carried"}
+
+
+@dataclass(frozen=True)
+class Phrase:
+    """One utterance and the entries a careful person would write down."""
+
+    text: str
+    entries: tuple[dict[str, Any], ...]
+    doubt: bool | None
+    free: frozenset[str]
+    context: Context
+    tags: tuple[str, ...]
+    held_out: bool
+
+
+def words() -> Vocabulary:
+    """The vocabulary of the job that the phrases speak of."""
+    tasks = tuple(PlannedTask(Task(name, said), 1) for name, said in TASKS.items())  # type: ignore[arg-type]
+    return vocabulary(Plan(tasks=tasks, places=PLACES))
+
+
+def phrases() -> tuple[Phrase, ...]:
+    """All phrases; `held_out` marks the half that nobody looks at while building."""
+    lines = (Path(__file__).parent / "phrases.jsonl").read_text("utf-8").splitlines()
+    return tuple(_phrase(json.loads(line)) for line in lines)
+
+
+def exact(phrase: Phrase, reading: Reading) -> bool:
+    """True when the entries are the phrase's, on every field that is compared."""
+    found = [entry_to_json(entry) for entry in reading.entries]
+    wanted = list(phrase.entries)
+    if _matches(wanted, found, phrase.free):
+        return True
+    # Beside other entries, one note more or less is not wrong.
+    return any(
+        _matches(fewer_wanted, fewer_found, phrase.free)
+        for fewer_wanted, fewer_found in (
+            (wanted, _without_note(found)),
+            (_without_note(wanted), found),
+        )
+        if fewer_wanted and fewer_found
+    )
+
+
+def _without_note(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    at = next((at for at, entry in enumerate(entries) if entry["kind"] == "note"), None)
+    return entries if at is None else entries[:at] + entries[at + 1 :]
+
+
+def _matches(
+    wanted: list[dict[str, Any]], found: list[dict[str, Any]], free: frozenset[str]
+) -> bool:
+    return len(wanted) == len(found) and all(
+        _same(one, other, {field for field in _FIELDS if f"{at}.{field}" in free})
+        for at, (one, other) in enumerate(zip(wanted, found, strict=True))
+    )
+
+
+_FIELDS = [
+    "place", "item", "quantity", "unit", "unit_cost", "inches", "square_inches", "pitch",
+    "pieces", "time", "minutes", "workers", "hours", "task", "fahrenheit", "action", "kind",
+]  # fmt: skip
+
+
+def _same(wanted: dict[str, Any], found: dict[str, Any], free: set[str]) -> bool:
+    fields = {"kind", *_FIELDS} - free
+    if wanted["kind"] == "correction":
+        fields.discard("place")
+        inner, other = wanted.get("with"), found.get("with")
+        if bool(inner) != bool(other) or (inner and other and not _same(inner, other, free)):
+            return False
+    return all(_plain(wanted.get(field)) == _plain(found.get(field)) for field in fields)
+
+
+def _plain(value: object) -> str | None:
+    return None if value is None else str(value)
+
+
+def _phrase(line: dict[str, Any]) -> Phrase:
+    last: Entry | None = entry_from_json(line["last"]) if line.get("last") else None
+    at = datetime.fromisoformat(line["at"]) if line.get("at") else None
+    item = last.item if last else None
+    digest = hashlib.sha256(line["text"].encode()).digest()
+    return Phrase(
+        line["text"],
+        tuple(line["entries"]),
+        line.get("doubt"),
+        frozenset(line.get("free", ())),
+        Context(at=at, place=line.get("place"), last=last, item=item),
+        tuple(line["tags"]),
+        digest[0] % 2 == 1,
+    )

@@ -1,0 +1,61 @@
+"""The dictation room alone on the corpus of phrases, without sound.
+
+    python -m tests.bench.dictation [--show]
+
+Prints, for the open and the held-out half: exact entries, doubts, wrong entries without a doubt
+("silent"), doubts that a careful person would not have had, and utterances per second. `--show`
+lists what went wrong in the open half; of the held-out half only counts are ever printed.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+import time
+
+from joblog.dictation import read
+from joblog.form import entry_to_json
+from tests.bench.corpus import Phrase, exact, phrases, words
+
+
+def main(show: bool) -> None:
+    vocabulary = words()
+    every = phrases()
+    for name, held_out in (("open", False), ("held out", True)):
+        half = [phrase for phrase in every if phrase.held_out == held_out]
+        readings = [(phrase, read(phrase.text, vocabulary, phrase.context)) for phrase in half]
+        right = sum(exact(phrase, reading) for phrase, reading in readings)
+        doubted = sum(bool(reading.doubts) for _, reading in readings)
+        silent = sum(not exact(p, reading) and not reading.doubts for p, reading in readings)
+        needless = sum(bool(r.doubts) and exact(p, r) and p.doubt is False for p, r in readings)
+        missed = sum(not r.doubts and p.doubt is True for p, r in readings)
+        count = len(half)
+        print(
+            f"{name:9} {count} phrases: exact {right / count:.1%}, doubted {doubted / count:.1%}, "
+            f"silent {silent / count:.1%}, needless doubts {needless / count:.1%}, "
+            f"missed doubts {missed}"
+        )
+        if show and not held_out:
+            for phrase, reading in readings:
+                if not exact(phrase, reading):
+                    _explain(phrase, [entry_to_json(e) for e in reading.entries], reading.doubts)
+    began = time.perf_counter()
+    for _ in range(3):
+        for phrase in every:
+            read(phrase.text, vocabulary, phrase.context)
+    print(f"{3 * len(every) / (time.perf_counter() - began):,.0f} utterances a second")
+
+
+def _explain(phrase: Phrase, found: object, doubts: object) -> None:
+    print(f"\n{'DOUBT ' if doubts else 'SILENT'} {phrase.text}")
+    print(f"   wanted {[_brief(entry) for entry in phrase.entries]}")
+    print(f"   found  {[_brief(entry) for entry in found]}")  # type: ignore[attr-defined]
+
+
+def _brief(entry: dict[str, object]) -> str:
+    shown = {name: value for name, value in entry.items() if value is not None}
+    return json.dumps({k: v for k, v in shown.items() if k not in ("as_said", "carried", "note")})
+
+
+if __name__ == "__main__":
+    main("--show" in sys.argv)
