@@ -21,9 +21,9 @@ HOPELESS = 10.0
 """Nats behind the best of its lane after which a line is given up."""
 LENGTH = 0.7
 """The power of its length by which a line's log-probability is divided before it is ranked."""
-WEIGHT = 0.4
+WEIGHT = 0.35
 """How much what is expected on the job counts beside what was heard."""
-BONUS = 0.5
+BONUS = 0.4
 """Nats for each of the job's words, because every further word costs expectation."""
 LONGEST_CYCLE = 8
 """Tokens; rows that say the same up to this long over and over are given up."""

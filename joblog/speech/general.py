@@ -8,7 +8,8 @@ decoding along the job's own words.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from importlib.util import find_spec
 from pathlib import Path
@@ -17,7 +18,7 @@ from typing import TYPE_CHECKING, Any
 from joblog.model import Alternative, Hearing, Vocabulary, Word
 from joblog.speech.recognizer import RATE, SpeechError
 from joblog.speech.tokens import BEGIN, is_mark, read_pieces, write_out
-from joblog.speech.words import figures, job_words
+from joblog.speech.words import SOUND_ALIKES, figures, job_words
 
 if TYPE_CHECKING:
     import numpy as np
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
     Samples = NDArray[np.float32]
 
 FREE_WIDTH = 2
-CONSTRAINED_WIDTH = 6
+CONSTRAINED_WIDTH = 8
 LAYERS = 6
 HEADS, SIZE = 8, 36
 TOKENS_A_SECOND = 8
@@ -68,9 +69,11 @@ class GeneralRecognizer:
             Lane(CONSTRAINED_WIDTH, spelling, expectation, figures()),
         )
         found = search(steps, lanes, limit)
-        return tuple(
-            _hearing(name, lines, loaded.pieces, samples, start)
-            for name, lines in zip(("general free", "general constrained"), found, strict=True)
+        free, constrained = found
+        sound = _Sound(samples, start)
+        return (
+            _hearing("general free", free, loaded.pieces, str, sound),
+            _hearing("general constrained", constrained, loaded.pieces, spelling.respelled, sound),
         )
 
     def _load(self) -> _Loaded:
@@ -112,7 +115,7 @@ class _Loaded:
         if vocabulary not in self._expected:
             words = job_words(vocabulary)
             self._expected[vocabulary] = (
-                Spelling(words, self._tree),
+                Spelling(words, self._tree, SOUND_ALIKES),
                 Expectation(phrases(vocabulary), len(words)),
             )
         return self._expected[vocabulary]
@@ -205,20 +208,36 @@ def _shipped() -> Path:
     return Path(found.origin).parent / "assets" / "tiny-en"
 
 
+@dataclass(frozen=True, slots=True)
+class _Sound:
+    samples: Samples
+    start: float
+
+
 def _hearing(
-    name: str, lines: Sequence[Line], pieces: Sequence[bytes], samples: Samples, start: float
+    name: str,
+    lines: Sequence[Line],
+    pieces: Sequence[bytes],
+    respelled: Callable[[str], str],
+    sound: _Sound,
 ) -> Hearing:
     from joblog.speech.timing import lay_over
 
     if not lines or not (spoken := _spoken(lines[0], pieces)):
         return Hearing(name, "", confidence=0.0)
-    times = lay_over([text for text, _ in spoken], samples)
+    times = lay_over([text for text, _ in spoken], sound.samples)
     words = tuple(
-        Word(text, round(start + begin, 2), round(start + end, 2), round(confidence, 4))
+        Word(
+            respelled(text),
+            round(sound.start + begin, 2),
+            round(sound.start + end, 2),
+            round(confidence, 4),
+        )
         for (text, confidence), (begin, end) in zip(spoken, times, strict=True)
     )
     alternatives = tuple(
-        Alternative(write_out(line.tokens, pieces), round(line.total, 4)) for line in lines
+        Alternative(respelled(write_out(line.tokens, pieces)), round(line.total, 4))
+        for line in lines
     )
     confidence = math.exp(lines[0].total / len(lines[0].tokens))
     return Hearing(name, alternatives[0].text, words, alternatives, round(confidence, 4))

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from joblog.speech.tokens import END, is_mark
@@ -18,6 +20,9 @@ JOINTS = " -"
 """What may stand between two words."""
 
 
+_WORD = re.compile(r"[A-Za-z0-9']+")
+
+
 class Spelling:
     """Walks of a recognizer's pieces along the words of a job.
 
@@ -25,12 +30,26 @@ class Spelling:
     several ways.
     """
 
-    def __init__(self, words: Iterable[str], pieces: PieceTree) -> None:
+    def __init__(
+        self,
+        words: Iterable[str],
+        pieces: PieceTree,
+        sound_alikes: Mapping[str, str] = MappingProxyType({}),
+    ) -> None:
+        """`sound_alikes` are other spellings that stand for a word, each with its word."""
         self.begin = Node()
         self._word = Node()
         self._closed = Node(word="")
-        for word in words:
-            _spell(self._word, word.lower())
+        known = {word.lower() for word in words}
+        self._alikes = {
+            alike: word
+            for alike, word in sound_alikes.items()
+            if word in known and alike not in known
+        }
+        for alike, word in self._alikes.items():
+            _spell(self._word, alike, word)
+        for word in known:
+            _spell(self._word, word, word)
         self._pieces = pieces
 
     def choices(self, node: Node) -> tuple[NDArray[np.int64], tuple[Way, ...]]:
@@ -56,6 +75,10 @@ class Spelling:
                 return False
             node = ways[places[0]].to
         return bool(tokens) and tokens[-1] == END
+
+    def respelled(self, text: str) -> str:
+        """The text with every sound-alike replaced by its word."""
+        return _WORD.sub(lambda found: self._alikes.get(found[0].lower(), found[0]), text)
 
     def _walk(self, way: Way, piece: PieceTree, found: list[tuple[int, Way]]) -> None:
         for character, longer in piece.after.items():
@@ -124,7 +147,7 @@ def piece_tree(pieces: Sequence[bytes]) -> PieceTree:
     return root
 
 
-def _spell(node: Node, word: str) -> None:
-    for character in word:
+def _spell(node: Node, spelling: str, word: str) -> None:
+    for character in spelling:
         node = node.after.setdefault(character, Node())
     node.word = word
