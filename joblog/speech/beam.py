@@ -5,17 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Protocol
+from typing import Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from joblog.speech.expectation import BEGUN, FINISH, Expectation
+from joblog.speech.spelling import Node, Spelling, Way
 from joblog.speech.tokens import END
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    from joblog.speech.spelling import Node, Spelling, Way
 
 HOPELESS = 10.0
 """Nats behind the best of its lane after which a line is given up."""
@@ -64,14 +61,14 @@ class Line:
     logs: tuple[float, ...] = ()
     total: float = 0.0
     expected: float = 0.0
-    """Natural log-probability of the words on this job; 0 in a free lane."""
+    """What the words count for being expected on this job; 0 in a free lane."""
     words: tuple[str, ...] = ()
     """The job's words that are finished, spelled out; none in a free lane."""
 
     @property
     def score(self) -> float:
         """What was heard and what was expected, taken together."""
-        return self.total + WEIGHT * self.expected + BONUS * len(self.words)
+        return self.total + self.expected
 
     @property
     def rank(self) -> float:
@@ -195,7 +192,8 @@ def _expected(line: Line, way: Way, lane: Lane) -> Line:
     expected, words = line.expected, line.words
     for word in written:
         if lane.expectation:
-            expected += lane.expectation.log_probability(word, (*BEGUN, *words)[-2:])
+            log = lane.expectation.log_probability(word, (*BEGUN, *words)[-2:])
+            expected += WEIGHT * log + BONUS
         words = (*words, word)
     return replace(line, expected=expected, words=words)
 

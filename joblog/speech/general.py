@@ -8,27 +8,28 @@ decoding along the job's own words.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+from numpy.typing import NDArray
+
 from joblog.model import Alternative, Hearing, Vocabulary, Word
+from joblog.speech.beam import Lane, Line, search
+from joblog.speech.expectation import Expectation
+from joblog.speech.phrases import phrases
 from joblog.speech.recognizer import RATE, SpeechError
+from joblog.speech.spelling import Spelling, piece_tree
+from joblog.speech.timing import lay_over
 from joblog.speech.tokens import BEGIN, is_mark, read_pieces, write_out
 from joblog.speech.words import SOUND_ALIKES, figures, job_words
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    from joblog.speech.beam import Line
-    from joblog.speech.expectation import Expectation
-    from joblog.speech.spelling import Spelling
-
-    Samples = NDArray[np.float32]
+    from joblog.audio.decode import Samples
 
 FREE_WIDTH = 2
 CONSTRAINED_WIDTH = 8
@@ -45,8 +46,13 @@ class GeneralRecognizer:
 
     name = "general"
 
-    def __init__(self, folder: Path | None = None) -> None:
+    def __init__(self, folder: Path | None = None, only: Iterable[str] | None = None) -> None:
+        """`folder` holds the model's files; None are those in the installed package.
+
+        With `only` the constrained hearing has nothing but these words, in any order.
+        """
         self._folder = folder
+        self._only = None if only is None else frozenset(only)
         self._loaded: _Loaded | None = None
 
     def hear(
@@ -58,22 +64,17 @@ class GeneralRecognizer:
         the sound in proportion to their letters. Raises `SpeechError` when the model's files are
         missing.
         """
-        from joblog.speech.beam import Lane, search
-
         loaded = self._load()
         steps = _Decoder(loaded, samples)
         limit = 6 + math.ceil(len(samples) / RATE * TOKENS_A_SECOND)
-        spelling, expectation = loaded.expected(vocabulary)
-        lanes = (
-            Lane(FREE_WIDTH),
-            Lane(CONSTRAINED_WIDTH, spelling, expectation, figures()),
-        )
-        found = search(steps, lanes, limit)
-        free, constrained = found
+        expected = loaded.expected(vocabulary) if self._only is None else loaded.any_of(self._only)
+        lanes = (Lane(FREE_WIDTH), expected)
+        free, constrained = search(steps, lanes, limit)
         sound = _Sound(samples, start)
+        respelled = expected.spelling.respelled if expected.spelling else str
         return (
             _hearing("general free", free, loaded.pieces, str, sound),
-            _hearing("general constrained", constrained, loaded.pieces, spelling.respelled, sound),
+            _hearing("general constrained", constrained, loaded.pieces, respelled, sound),
         )
 
     def _load(self) -> _Loaded:
@@ -83,50 +84,47 @@ class GeneralRecognizer:
 
     def __getstate__(self) -> dict[str, Any]:
         # Sessions cannot cross to another process; the model is loaded anew there.
-        return {"_folder": self._folder, "_loaded": None}
-
-    def __setstate__(self, state: dict[str, Any]) -> None:
-        self.__dict__.update(state)
+        return {**self.__dict__, "_loaded": None}
 
 
 class _Loaded:
-    """The model in memory, and the spellings made for it so far."""
+    """The model in memory, and the searches made for it so far."""
 
     def __init__(self, folder: Path) -> None:
-        from joblog.speech.spelling import piece_tree
-
-        for name in ("encoder_model.ort", "decoder_model_merged.ort", "tokenizer.bin"):
-            if not (folder / name).is_file():
-                raise SpeechError(
-                    f"{folder / name} is missing; install moonshine-voice 0.0.73 again"
-                )
-        self.encoder = _session(folder / "encoder_model.ort")
-        self.decoder = _session(folder / "decoder_model_merged.ort")
-        self.pieces = read_pieces(folder / "tokenizer.bin")
+        try:
+            self.encoder = _session(folder / "encoder_model.ort")
+            self.decoder = _session(folder / "decoder_model_merged.ort")
+            self.pieces = read_pieces(folder / "tokenizer.bin")
+        except Exception:  # onnxruntime has exceptions of its own that have no common name
+            raise SpeechError(
+                f"{folder} holds no general speech model that can be read; install"
+                " moonshine-voice 0.0.73 again"
+            ) from None
         self._tree = piece_tree(self.pieces)
-        self._expected: dict[Vocabulary, tuple[Spelling, Expectation]] = {}
+        self._lanes: dict[Vocabulary | frozenset[str], Lane] = {}
 
-    def expected(self, vocabulary: Vocabulary) -> tuple[Spelling, Expectation]:
-        """The spelling of the job's words, and what is likely to be said with them."""
-        from joblog.speech.expectation import Expectation
-        from joblog.speech.phrases import phrases
-        from joblog.speech.spelling import Spelling
-
-        if vocabulary not in self._expected:
+    def expected(self, vocabulary: Vocabulary) -> Lane:
+        """The search along the job's words, in the order in which they are likely."""
+        if vocabulary not in self._lanes:
             words = job_words(vocabulary)
-            self._expected[vocabulary] = (
-                Spelling(words, self._tree, SOUND_ALIKES),
-                Expectation(phrases(vocabulary), len(words)),
-            )
-        return self._expected[vocabulary]
+            expectation = Expectation(phrases(vocabulary), len(words))
+            spelling = Spelling(words, self._tree, SOUND_ALIKES)
+            self._lanes[vocabulary] = Lane(CONSTRAINED_WIDTH, spelling, expectation, figures())
+        return self._lanes[vocabulary]
+
+    def any_of(self, words: frozenset[str]) -> Lane:
+        """The search along these words in any order, spelled out or in figures."""
+        if words not in self._lanes:
+            written = {figure: said for figure, said in figures().items() if words.issuperset(said)}
+            spelling = Spelling(words | written.keys(), self._tree)
+            self._lanes[words] = Lane(CONSTRAINED_WIDTH, spelling, figures=written)
+        return self._lanes[words]
 
 
 class _Decoder:
     """The decoder's memory of one utterance, for all lines of a search at once."""
 
     def __init__(self, loaded: _Loaded, samples: Samples) -> None:
-        import numpy as np
-
         self._session = loaded.decoder
         short = max(0, int(SHORTEST * RATE) - len(samples))
         sound = np.pad(samples, (0, short))[None]
@@ -138,8 +136,6 @@ class _Decoder:
         self._encoded: list[NDArray[np.float32]] = []
 
     def first(self) -> NDArray[np.float32]:
-        import numpy as np
-
         nothing = np.zeros((1, HEADS, 0, SIZE), np.float32)
         logits, *present = self._session.run(
             [*LOGITS, *OWN_PRESENT, *HEARD_PRESENT],
@@ -152,8 +148,6 @@ class _Decoder:
         return logits[:, -1]  # type: ignore[no-any-return]
 
     def next(self, tokens: Sequence[int], rows: Sequence[int]) -> NDArray[np.float32]:
-        import numpy as np
-
         if list(rows) != list(range(len(self._past[0]))):
             self._past = [kept[list(rows)] for kept in self._past]
         # What was heard is the same for every line, so it goes in once and is broadcast.
@@ -168,8 +162,6 @@ class _Decoder:
         return logits[:, -1]  # type: ignore[no-any-return]
 
     def _inputs(self, tokens: NDArray[np.int64], cached: bool) -> dict[str, Any]:
-        import numpy as np
-
         return {
             "input_ids": tokens,
             "encoder_attention_mask": self._heard,
@@ -221,8 +213,6 @@ def _hearing(
     respelled: Callable[[str], str],
     sound: _Sound,
 ) -> Hearing:
-    from joblog.speech.timing import lay_over
-
     if not lines or not (spoken := _spoken(lines[0], pieces)):
         return Hearing(name, "", confidence=0.0)
     times = lay_over([text for text, _ in spoken], sound.samples)

@@ -8,9 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from joblog.model import Utterance, Vocabulary
-from joblog.speech.general import GeneralRecognizer
 from joblog.speech.recognizer import Recognizer
-from joblog.speech.trade import TradeRecognizer
 
 MODEL_VARIABLE = "JOBLOG_VOSK_MODEL"
 """The environment variable that names another Vosk model: a folder, or a name that Vosk knows."""
@@ -57,4 +55,7 @@ def recognizers(model: Path | str | None = None) -> tuple[Recognizer, ...]:
     models; without it the environment variable JOBLOG_VOSK_MODEL is looked at, and without that
     the model that comes with joblog is used.
     """
+    from joblog.speech.general import GeneralRecognizer
+    from joblog.speech.trade import TradeRecognizer
+
     return (TradeRecognizer(model or os.environ.get(MODEL_VARIABLE) or None), GeneralRecognizer())

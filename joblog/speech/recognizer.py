@@ -7,10 +7,7 @@ from typing import TYPE_CHECKING, Protocol, runtime_checkable
 from joblog.model import Hearing, Vocabulary
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Samples = NDArray[np.float32]
+    from joblog.audio.decode import Samples
 
 RATE = 16_000
 """Samples per second of every sound that a recognizer is given."""

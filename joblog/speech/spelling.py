@@ -6,13 +6,11 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
 
 from joblog.speech.tokens import END, is_mark
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
 
 PUNCTUATION = ",.?!;:"
 """What may stand after a word; the general recognizer writes it as it pleases."""
@@ -55,8 +53,6 @@ class Spelling:
     def choices(self, node: Node) -> tuple[NDArray[np.int64], tuple[Way, ...]]:
         """The tokens that may come at a node, and the way that each one goes."""
         if node.tokens is None:
-            import numpy as np
-
             found: list[tuple[int, Way]] = []
             self._walk(Way(node), self._pieces, found)
             if node.word is not None:

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from joblog.speech.recognizer import RATE
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
 
 FRAME = RATE // 100
 FLOOR = 0.02

@@ -18,16 +18,15 @@ from itertools import product
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
 from joblog.model import Alternative, Hearing, Vocabulary, Word
 from joblog.speech.phrases import phrases
 from joblog.speech.recognizer import RATE, SpeechError
 from joblog.speech.vosk_models import find_model
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    Samples = NDArray[np.float32]
+    from joblog.audio.decode import Samples
 
 COUNT = 8
 """Competing lines that are asked for in each of the two ways of listening."""
@@ -61,8 +60,6 @@ class TradeRecognizer:
         `log_probability` of an alternative is that of it against the other alternatives. Raises
         `SpeechError` when the model is missing or broken.
         """
-        import numpy as np
-
         sound = (np.clip(samples, -1.0, 1.0) * 32767).astype("<i2").tobytes()
         self._load()
         lines = self._expectant(vocabulary).lines(sound, PREFERENCE)
