@@ -21,6 +21,7 @@ from joblog.model import (
     Utterance,
     Vocabulary,
 )
+from joblog.speech import SpeechError
 
 if TYPE_CHECKING:
     from joblog.speech import Heard, Recognizer
@@ -134,6 +135,8 @@ def _outcome(zone: str, vocabulary: Vocabulary, ears: _Ears, task: Sound | Pictu
         if isinstance(task, Sound):
             return _heard(task, zone, vocabulary, ears)
         return _seen(task, zone)
+    except SpeechError as error:  # It is not the file's fault, and is said once for all of them.
+        return Problem("recordings", str(error))
     except Exception as error:  # Codecs raise anything; one file must not stop the others.
         return Problem(str(task.source), why(error))
 
@@ -143,8 +146,7 @@ def _heard(sound: Sound, zone: str, vocabulary: Vocabulary, ears: _Ears) -> List
     made = sound.made
     if made.source == "file time":
         made = replace(made, at=made.at - timedelta(seconds=heard.seconds))
-    silence = None if heard.utterances else "no speech found"
-    trouble = "; ".join(filter(None, (heard.trouble, silence))) or None
+    trouble = heard.trouble or (None if heard.utterances else "no speech was found in it")
     recording = Recording(sound.stowed.sha256, sound.source.name, made, heard.seconds, trouble)
     return Listened(recording, read_out(heard.utterances, made, zone, vocabulary))
 

@@ -71,14 +71,14 @@ AMOUNTS = [
 
 def _applied(correction: Version, told: Sequence[list[Version]]) -> Version:
     """Does to the entry before it what the correction says; the correction as it then stands."""
-    entry = correction.entry
+    entry, part = correction.entry, correction.part
     last = next((told_of for told_of in reversed(told) if _stands(told_of[-1])), None)
     if last is None:
         return _doubtful(correction, "nothing was said before it that it could change")
     if entry.action == "replace" and entry.replacement is not None:
         last.append(_replaced(last[-1], correction, entry.replacement))
     elif entry.action == "drop" and not correction.doubts:
-        last.append(replace(correction, entry=last[-1].entry, standing="dropped", change="dropped"))
+        last.append(replace(last[-1], doubts=(), standing="dropped", change="dropped", part=part))
     else:
         last[-1] = _doubtful(last[-1], f"may have been taken back right after: {correction.said}")
         return _doubtful(correction, "it is not certain what it takes back")

@@ -9,22 +9,13 @@ import os
 import signal
 import time
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image
 
 from joblog.audio.decode import AudioError
 from joblog.model import Hearing, Utterance, Vocabulary
-
-NAMES = ("2026-10-05 07-32-10.wav", "2026-10-05 07-40-00.wav", "2026-10-05 09-15-30.wav")
-
-
-@dataclass(frozen=True)
-class Heard:
-    seconds: float
-    trouble: str | None
-    utterances: tuple[Utterance, ...]
+from joblog.speech import Heard, SpeechError
 
 
 def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[object]) -> Heard:
@@ -34,6 +25,8 @@ def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[object]) ->
         os.kill(os.getpid(), signal.SIGKILL)
     if first == "CORRUPT":
         raise AudioError(path, "is not a recording that can be read")
+    if first == "DEAF":
+        raise SpeechError("there is no model in the folder; name another")
     if first == "SURPRISES":
         raise RuntimeError("a codec went wrong")
     if first.startswith("SLOW"):

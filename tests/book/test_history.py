@@ -168,6 +168,11 @@ def test_scratch_that_drops_the_entry_before_it_and_is_kept():
     ]
 
 
+def test_what_was_scratched_keeps_its_own_words():
+    [[_, dropped], _] = spoken([(read(ELEVEN), "eleven"), (read(DROP), "scratch that")], "heard")
+    assert (dropped.said, dropped.part) == ("eleven", 1)
+
+
 def test_scratch_that_twice_drops_the_two_entries_before():
     versions = told(read(PANELS), read(ELEVEN), read(DROP), read(DROP))
     assert [of[-1][1] for of in versions] == ["dropped", "dropped", "accepted", "accepted"]

@@ -141,7 +141,7 @@ def test_a_copy_under_another_name_changes_nothing(book: Book, folder: Path):
 def test_a_recording_in_which_nobody_speaks_is_kept_and_said_to_be_silent(book: Book, folder: Path):
     take_in(book, JOB.name, [recording(folder, "2026-10-05 07-32-10.wav", "SILENCE")])
     [kept] = book.recordings(JOB.name)
-    assert kept.trouble == "no speech found"
+    assert kept.trouble == "no speech was found in it"
     assert book.media(kept.sha256).exists()
 
 
@@ -168,6 +168,17 @@ def test_a_bad_recording_gets_one_line_and_the_rest_comes_in(
     assert (result.recordings, result.photos) == (1, 1)
     kept = sorted(path.read_bytes() for path in book.store.glob("??/*"))
     assert kept == sorted(path.read_bytes() for path in good)
+
+
+def test_a_recognizer_that_cannot_work_is_said_once_and_photos_come_in(book: Book, folder: Path):
+    recording(folder, "2026-10-05 07-32-10.wav", "DEAF")
+    recording(folder, "2026-10-05 07-40-00.wav", "DEAF", "again")
+    photo(folder, "p.jpg", "2026:10:05 09:15:40")
+    result = take_in(book, JOB.name, [folder])
+    assert result.problems == (
+        Problem("recordings", "there is no model in the folder; name another"),
+    )
+    assert (result.recordings, result.photos) == (0, 1)
 
 
 def test_a_corrupt_photo_gets_one_line_and_the_rest_comes_in(book: Book, folder: Path):
