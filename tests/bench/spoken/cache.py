@@ -1,0 +1,122 @@
+"""What has been heard so far: JSON lines in `tests/bench/.cache/`, one spoken phrase a line."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterator, Sequence
+from functools import cache
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from joblog.model import Alternative, Hearing, Word
+from tests.bench.corpus import Phrase, phrases
+
+FOLDER = Path(__file__).parents[1] / ".cache"
+ROOT = Path(__file__).parents[3]
+Key = tuple[str, str, float | None, str]
+"""Voice, noise ("" for none), signal to noise in dB (None for clean), text of the phrase."""
+
+
+class Spoken(NamedTuple):
+    """One phrase, spoken once and heard by every recognizer."""
+
+    phrase: Phrase
+    voice: str
+    noise: str
+    """One of `fixtures.voices.NOISES`, or "" for none."""
+    snr: float | None
+    """dB; None where there is no noise."""
+    stretches: list[tuple[Hearing, ...]]
+    """The hearings of each stretch of speech that was found, in the order of `listen`."""
+
+
+def load_hearings(half: str = "open") -> list[Spoken]:
+    """All that was heard of one half of the corpus ("open", "held", or "both"), as last heard.
+
+    In the order of the corpus, then voice, then from clean to the loudest noise.
+    """
+    by_text = {
+        one.text: (at, one)
+        for at, one in enumerate(phrases())
+        if half == "both" or one.held_out == (half == "held")
+    }
+    found: dict[tuple[Any, ...], Spoken] = {}
+    for row in rows():
+        if row["text"] in by_text:
+            at, phrase = by_text[row["text"]]
+            snr = row["snr"]
+            stretches = [tuple(map(_hearing, stretch["hearings"])) for stretch in row["stretches"]]
+            order = (at, row["voice"], -999 if snr is None else -snr, row["noise"])
+            found[order] = Spoken(phrase, row["voice"], row["noise"], snr, stretches)
+    return [found[order] for order in sorted(found)]
+
+
+def rows() -> Iterator[dict[str, Any]]:
+    """The lines of the cache as they were written; a line cut off by a kill is passed over."""
+    for file in sorted(FOLDER.glob("hearings-*.jsonl")):
+        with file.open(encoding="utf-8") as lines:
+            for line in lines:
+                try:
+                    yield json.loads(line)
+                except ValueError:
+                    continue
+
+
+def heard_already(ears: str | None) -> set[Key]:
+    """What need not be heard again: all that is there, or what this state of the ears heard."""
+    return {
+        (row["voice"], row["noise"], row["snr"], row["text"])
+        for row in rows()
+        if ears is None or row["ears"] == ears
+    }
+
+
+def keep(row: dict[str, Any]) -> None:
+    """Adds one line to the file of its noise level."""
+    FOLDER.mkdir(exist_ok=True)
+    level = "clean" if row["snr"] is None else f"{row['snr']:.0f}dB"
+    with (FOLDER / f"hearings-{level}.jsonl").open("a", encoding="utf-8") as file:
+        file.write(json.dumps(row, ensure_ascii=False) + "\n")
+
+
+def hearings_as_json(hearings: Sequence[Hearing]) -> list[dict[str, Any]]:
+    return [
+        {
+            "recognizer": one.recognizer,
+            "text": one.text,
+            "confidence": round(one.confidence, 4),
+            "words": [
+                [word.text, round(word.start, 2), round(word.end, 2), round(word.confidence, 4)]
+                for word in one.words
+            ],
+            "alternatives": [[a.text, round(a.log_probability, 3)] for a in one.alternatives],
+        }
+        for one in hearings
+    ]
+
+
+@cache
+def ears() -> str:
+    """Which state of the rooms that hear this is: changes with their code and their words."""
+    files = [
+        *sorted(file for file in (ROOT / "joblog" / "speech").rglob("*.*") if _counts(file)),
+        ROOT / "joblog" / "audio" / "voice.py",
+        ROOT / "joblog" / "plan" / "catalog.py",
+        ROOT / "joblog" / "plan" / "vocabulary.py",
+    ]
+    return hashlib.sha256(b"".join(file.read_bytes() for file in files)).hexdigest()[:8]
+
+
+def _counts(file: Path) -> bool:
+    return file.is_file() and file.suffix != ".pyc"
+
+
+def _hearing(row: dict[str, Any]) -> Hearing:
+    return Hearing(
+        row["recognizer"],
+        row["text"],
+        tuple(Word(*word) for word in row["words"]),
+        tuple(Alternative(*one) for one in row["alternatives"]),
+        row["confidence"],
+    )

@@ -1,0 +1,275 @@
+"""The corpus of phrases, spoken by machine voices, heard, read, and held against what was meant.
+
+    python -m tests.bench.yardstick [--hear [--again]] [--voices A,B] [--levels clean,10]
+                                    [--half open|held|both] [--limit N] [--show] [--reliability]
+
+`--hear` first speaks and hears what is not in the cache yet (hours for everything; it may be
+stopped and goes on), `--again` also what an earlier state of the recognizers heard. Then, for each
+half, level of noise and voice, and for each way of reading (each hearing alone, and all together
+as intake does it), it prints: word error rate (jiwer), exact entries, utterances with a doubt,
+wrong ones without a doubt ("silent"), those of them with a wrong kind, item or number and not only
+a wrong place ("wrong"), doubts on what was exact and plain ("needless"), and utterances in which
+nothing was heard ("lost", part of "silent"). The same texts without sound come first. `--show`
+lists what went wrong in the open half, together only; of the held-out half only totals are ever
+printed.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+
+import jiwer
+
+from fixtures.voices import VoiceError
+from joblog.dictation import Context, after, best, read
+from joblog.form import entry_to_json
+from joblog.model import Hearing, Reading, Vocabulary
+from tests.bench.corpus import Phrase, exact, phrases, words
+from tests.bench.spoken import LEVELS, VOICES, Spoken, comparable, hear, load_hearings
+from tests.bench.spoken.cache import ears, rows
+
+TOGETHER = "together"
+USUAL = ("trade", "general free", "general constrained")
+HALVES = {"open": ("open",), "held": ("held",), "both": ("open", "held")}
+
+
+@dataclass
+class Score:
+    """Counts over utterances."""
+
+    said: int = 0
+    exact: int = 0
+    doubted: int = 0
+    silent: int = 0
+    wrong: int = 0
+    needless: int = 0
+    lost: int = 0
+    wordings: list[tuple[str, str]] = field(default_factory=list)
+    """Words said and words heard, of each utterance."""
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    asked = _arguments(arguments)
+    chosen = [one for half in HALVES[asked.half] for one in _phrases(half, asked.limit)]
+    if asked.hear:
+        try:
+            hear(chosen, asked.voices, asked.levels, asked.again)
+        except VoiceError as error:
+            sys.exit(str(error))
+    _say_what_is_there()
+    vocabulary = words()
+    for half in HALVES[asked.half]:
+        _measure_half(half, asked, vocabulary)
+
+
+def _measure_half(half: str, asked: argparse.Namespace, vocabulary: Vocabulary) -> None:
+    chosen = _phrases(half, asked.limit)
+    texts = {phrase.text for phrase in chosen}
+    spoken = [
+        one
+        for one in load_hearings(half)
+        if one.phrase.text in texts and one.voice in asked.voices and one.snr in asked.levels
+    ]
+    scores: dict[tuple[float | None, str, str], Score] = defaultdict(Score)
+    written = Score()
+    for phrase in chosen:
+        _count(written, phrase, phrase.text, read(phrase.text, vocabulary, phrase.context))
+    sure: dict[str, list[tuple[float, bool]]] = defaultdict(list)
+    failures: list[tuple[Spoken, str, Reading]] = []
+    for one in spoken:
+        for way in (*_ways(one), TOGETHER):
+            text, reading = understood(one, way, vocabulary)
+            right = _count(scores[one.snr, one.voice, way], one.phrase, text, reading)
+            _count(scores[one.snr, "all voices", way], one.phrase, text, reading)
+            if way == TOGETHER and not right:
+                failures.append((one, text, reading))
+            if way != TOGETHER:
+                sure[way].append((_confidence(one, way), right))
+    _print_scores(half, written, scores)
+    if asked.reliability:
+        for way, pairs in sure.items():
+            _print_reliability(f"{way}: the hearing's own confidence", pairs)
+    if asked.show and half == "open":
+        for failure in failures:
+            _explain(*failure)
+
+
+def understood(one: Spoken, way: str, vocabulary: Vocabulary) -> tuple[str, Reading]:
+    """The words taken for heard and the reading of them: of one hearing alone, or `TOGETHER`.
+
+    Where the voice detector made several stretches of one phrase, they are read one after the
+    other, as in a recording, and their entries and doubts are put together.
+    """
+    context = one.phrase.context
+    texts: list[str] = []
+    whole = Reading()
+    for hearings in one.stretches:
+        text, reading = _read(hearings, way, vocabulary, context)
+        context = after(context, reading)
+        texts.append(text)
+        moved = tuple(
+            doubt if doubt.entry is None else replace(doubt, entry=doubt.entry + len(whole.entries))
+            for doubt in reading.doubts
+        )
+        whole = replace(whole, entries=whole.entries + reading.entries, doubts=whole.doubts + moved)
+    return " ".join(texts), whole
+
+
+def _read(
+    hearings: Sequence[Hearing], way: str, vocabulary: Vocabulary, context: Context
+) -> tuple[str, Reading]:
+    if way == TOGETHER:
+        chosen, reading = best(hearings, vocabulary, context)
+        return (hearings[chosen].text if hearings else ""), reading
+    text = next((one.text for one in hearings if one.recognizer == way), "")
+    return text, read(text, vocabulary, context)
+
+
+def _count(score: Score, phrase: Phrase, text: str, reading: Reading) -> bool:
+    """Adds one utterance; True when its entries are exact."""
+    right = exact(phrase, reading)
+    anywhere = frozenset(f"{at}.place" for at in range(len(phrase.entries)))
+    but_the_place = exact(replace(phrase, free=phrase.free | anywhere), reading)
+    doubted = bool(reading.doubts)
+    score.said += 1
+    score.exact += right
+    score.doubted += doubted
+    score.silent += not right and not doubted
+    score.wrong += not but_the_place and not doubted
+    score.needless += doubted and right and phrase.doubt is False
+    score.lost += not text
+    score.wordings.append((comparable(phrase.text), comparable(text)))
+    return right
+
+
+def _print_scores(
+    half: str, written: Score, scores: dict[tuple[float | None, str, str], Score]
+) -> None:
+    print(f"\n{half} half")
+    print(
+        f"{'noise':8}{'voice':17}{'read from':21}{'said':>6}{'wer':>8}{'exact':>8}{'doubt':>8}"
+        f"{'silent':>8}{'wrong':>8}{'needless':>10}{'lost':>7}"
+    )
+    _print_row("-", "none", "the text itself", written)
+    voices = (*VOICES, *sorted({voice for _, voice, _ in scores} - {*VOICES, "all voices"}))
+    for level in sorted({level for level, _, _ in scores}, key=lambda level: -(level or 999)):
+        for voice in (*voices, "all voices"):
+            for (at, whose, way), score in scores.items():
+                if (at, whose) == (level, voice):
+                    _print_row(_name(level), voice, way, score)
+
+
+def _print_row(level: str, voice: str, way: str, score: Score) -> None:
+    said = [one for one, _ in score.wordings]
+    heard = [one for _, one in score.wordings]
+    shares = "".join(
+        f"{count / score.said:{width}.1%}"
+        for count, width in (
+            (score.exact, 8), (score.doubted, 8), (score.silent, 8), (score.wrong, 8),
+            (score.needless, 10), (score.lost, 7),
+        )
+    )  # fmt: skip
+    print(f"{level:8}{voice:17}{way:21}{score.said:6}{jiwer.wer(said, heard):8.1%}{shares}")
+
+
+def _print_reliability(what: str, pairs: Iterable[tuple[float, bool]]) -> None:
+    """How often what is so sure of itself is right: the share that is exact, by confidence."""
+    print(f"\n{what}\n  confidence   count   mean   exact")
+    bins: dict[int, list[tuple[float, bool]]] = defaultdict(list)
+    for confidence, right in pairs:
+        bins[min(int(confidence * 20), 19)].append((confidence, right))
+    for number, inside in sorted(bins.items()):
+        mean = sum(confidence for confidence, _ in inside) / len(inside)
+        right = sum(right for _, right in inside) / len(inside)
+        low, high = number / 20, (number + 1) / 20
+        print(f"  {low:.2f}-{high:.2f} {len(inside):8} {mean:7.2f} {right:7.1%}")
+
+
+def _confidence(one: Spoken, way: str) -> float:
+    return min(
+        (
+            hearing.confidence
+            for hearings in one.stretches
+            for hearing in hearings
+            if hearing.recognizer == way
+        ),
+        default=0.0,
+    )
+
+
+def _explain(one: Spoken, text: str, reading: Reading) -> None:
+    found = [entry_to_json(entry) for entry in reading.entries]
+    mark = "DOUBT" if reading.doubts else "SILENT"
+    print(f"\n{mark} {one.phrase.text}   [{one.voice}, {_name(one.snr)} {one.noise}]")
+    for hearings in one.stretches:
+        for hearing in hearings:
+            taken = ">" if hearing.text and hearing.text in text else " "
+            print(f" {taken} {hearing.recognizer:20} {hearing.confidence:.2f} {hearing.text}")
+    print(f"   wanted {[_brief(entry) for entry in one.phrase.entries]}")
+    print(f"   found  {[_brief(entry) for entry in found]}")
+
+
+def _brief(entry: dict[str, object]) -> str:
+    shown = {name: value for name, value in entry.items() if value is not None}
+    return json.dumps({k: v for k, v in shown.items() if k not in ("as_said", "carried", "note")})
+
+
+def _ways(one: Spoken) -> tuple[str, ...]:
+    """The names of its hearings, in their order; where nothing was heard, the usual ones."""
+    names = [hearing.recognizer for hearings in one.stretches for hearing in hearings]
+    return tuple(dict.fromkeys(names)) or USUAL
+
+
+def _say_what_is_there() -> None:
+    """How much is in the cache, who heard it, and how long hearing it took."""
+    latest = {(row["voice"], row["noise"], row["snr"], row["text"]): row for row in rows()}
+    if not latest:
+        print("nothing has been heard yet; --hear does that")
+        return
+    older = sum(row["ears"] != ears() for row in latest.values())
+    seconds = sum(row["seconds"] for row in latest.values())
+    cost: Counter[str] = Counter()
+    for row in latest.values():
+        cost.update(row["cpu"])
+    print(
+        f"{len(latest)} spoken phrases in the cache, {older} of them heard by an earlier state of "
+        f"the recognizers; {sum(len(row['stretches']) != 1 for row in latest.values())} were not "
+        "found as one stretch of speech"
+    )
+    shares = ", ".join(f"{name} {spent / seconds:.3f}" for name, spent in cost.items())
+    print(f"CPU seconds a second of sound: {shares}, sum {sum(cost.values()) / seconds:.3f}")
+
+
+def _phrases(half: str, limit: int | None) -> list[Phrase]:
+    return [one for one in phrases() if one.held_out == (half == "held")][:limit]
+
+
+def _name(level: float | None) -> str:
+    return "clean" if level is None else f"{level:.0f} dB"
+
+
+def _arguments(arguments: Sequence[str] | None) -> argparse.Namespace:
+    parser = argparse.ArgumentParser("tests.bench.yardstick", description=__doc__)
+    parser.formatter_class = argparse.RawDescriptionHelpFormatter
+    parser.add_argument("--hear", action="store_true")
+    parser.add_argument("--again", action="store_true")
+    parser.add_argument("--voices", type=lambda said: said.split(","), default=VOICES)
+    parser.add_argument("--levels", type=_levels, default=LEVELS)
+    parser.add_argument("--half", choices=HALVES, default="both")
+    parser.add_argument("--limit", type=int)
+    parser.add_argument("--show", action="store_true")
+    parser.add_argument("--reliability", action="store_true")
+    return parser.parse_args(arguments)
+
+
+def _levels(said: str) -> tuple[float | None, ...]:
+    return tuple(None if one == "clean" else float(one) for one in said.split(","))
+
+
+if __name__ == "__main__":
+    main()
