@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from importlib.util import find_spec
 from pathlib import Path
@@ -19,6 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from joblog.model import Alternative, Hearing, Vocabulary, Word
+from joblog.speech import sureness
 from joblog.speech.beam import Lane, Line, search
 from joblog.speech.expectation import Expectation
 from joblog.speech.phrases import phrases
@@ -68,14 +69,12 @@ class GeneralRecognizer:
         steps = _Decoder(loaded, samples)
         limit = 6 + math.ceil(len(samples) / RATE * TOKENS_A_SECOND)
         expected = loaded.expected(vocabulary) if self._only is None else loaded.any_of(self._only)
-        lanes = (Lane(FREE_WIDTH), expected)
-        free, constrained = search(steps, lanes, limit)
+        free, constrained = search(steps, (Lane(FREE_WIDTH), expected), limit)
         sound = _Sound(samples, start)
         respelled = expected.spelling.respelled if expected.spelling else str
-        return (
-            _hearing("general free", free, loaded.pieces, str, sound),
-            _hearing("general constrained", constrained, loaded.pieces, respelled, sound),
-        )
+        along = _hearing("general constrained", constrained, loaded.pieces, respelled, sound)
+        freely = _hearing("general free", free, loaded.pieces, str, sound)
+        return _with_confidence(freely, along)
 
     def _load(self) -> _Loaded:
         if self._loaded is None:
@@ -229,8 +228,29 @@ def _hearing(
         Alternative(respelled(write_out(line.tokens, pieces)), round(line.total, 4))
         for line in lines
     )
-    confidence = math.exp(lines[0].total / len(lines[0].tokens))
-    return Hearing(name, alternatives[0].text, words, alternatives, round(confidence, 4))
+    probability = math.exp(lines[0].total / len(lines[0].tokens))
+    return Hearing(name, alternatives[0].text, words, alternatives, probability)
+
+
+def _with_confidence(free: Hearing, constrained: Hearing) -> tuple[Hearing, Hearing]:
+    """Both hearings with their pieces' mean probability turned into a confidence."""
+    along = sureness.of_constrained(constrained.confidence) if constrained.text else 0.0
+    if not free.text:
+        freely = 0.0
+    elif constrained.text and _letters(free.text) == _letters(constrained.text):
+        freely = along
+    else:
+        behind = constrained.alternatives[0].log_probability if constrained.text else -math.inf
+        lead = (free.alternatives[0].log_probability - behind) / len(free.words)
+        freely = sureness.of_free(free.confidence, lead)
+    return (
+        replace(free, confidence=round(freely, 4)),
+        replace(constrained, confidence=round(along, 4)),
+    )
+
+
+def _letters(text: str) -> str:
+    return "".join(character for character in text.lower() if character.isalnum())
 
 
 def _spoken(line: Line, pieces: Sequence[bytes]) -> list[tuple[str, float]]:

@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from joblog.model import Alternative, Hearing, Vocabulary, Word
+from joblog.speech import sureness
 from joblog.speech.phrases import phrases
 from joblog.speech.recognizer import RATE, SpeechError
 from joblog.speech.vosk_models import find_model
@@ -203,7 +204,8 @@ def _hearing(lines: Sequence[_Line], start: float) -> Hearing:
     alternatives = tuple(
         Alternative(text, round(share, 4)) for text, share in zip(best_first, shares, strict=True)
     )
-    return Hearing("trade", best.text, words, alternatives, round(math.exp(soft[0]), 4))
+    confidence = sureness.of_trade(math.exp(soft[0]))
+    return Hearing("trade", best.text, words, alternatives, round(confidence, 4))
 
 
 def _shares(likelihoods: Sequence[float]) -> list[float]:
