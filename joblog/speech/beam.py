@@ -47,6 +47,8 @@ class Lane:
     expectation: Expectation | None = None
     figures: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """How words that are written in figures are spoken."""
+    letters: Sequence[str] = ()
+    """What each token adds to what a free line says; the rest is case and punctuation."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +64,8 @@ class Line:
     total: float = 0.0
     expected: float = 0.0
     """What the words count for being expected on this job; 0 in a free lane."""
-    words: tuple[str, ...] = ()
-    """The job's words that are finished, spelled out; none in a free lane."""
+    said: tuple[str, ...] = ()
+    """What it says so far: the job's words, spelled out, or in a free lane all letters in one."""
 
     @property
     def score(self) -> float:
@@ -81,7 +83,7 @@ def search(steps: Steps, lanes: Sequence[Lane], limit: int) -> tuple[tuple[Line,
 
     All lanes go through the decoder together. `limit` is the greatest number of tokens.
     """
-    finished: list[dict[tuple[object, ...], Line]] = [{} for _ in lanes]
+    finished: list[dict[tuple[str, ...], Line]] = [{} for _ in lanes]
     live = [
         _Live(number, 0, Line(), lane.spelling.begin if lane.spelling else None)
         for number, lane in enumerate(lanes)
@@ -121,6 +123,7 @@ def _grown(
         if one.node is None or lane.spelling is None:
             for token in _largest(row, lane.width + 1).tolist():
                 line = _longer(one.line, token, float(row[token] - whole[one.row]))
+                line = replace(line, said=("".join((*line.said, lane.letters[token])),))
                 grown[one.lane].append(_Live(one.lane, one.row, line, None))
             continue
         tokens, ways = lane.spelling.choices(one.node)
@@ -137,24 +140,20 @@ def _grown(
 
 def _different(best_first: list[_Live]) -> list[_Live]:
     """Without those that say the same as a better one in other letters, such as 11 for eleven."""
-    met: set[tuple[tuple[str, ...], int]] = set()
-    kept: list[_Live] = []
+    first: dict[tuple[tuple[str, ...], int], _Live] = {}
     for one in best_first:
-        said = (one.line.words, id(one.node))
-        if one.node is None or said not in met:
-            kept.append(one)
-        met.add(said)
-    return kept
+        first.setdefault((one.line.said, id(one.node)), one)
+    return list(first.values())
 
 
 def _going(
-    grown: list[_Live], lane: Lane, finished: dict[tuple[object, ...], Line], last: bool
+    grown: list[_Live], lane: Lane, finished: dict[tuple[str, ...], Line], last: bool
 ) -> list[_Live]:
     """The lines that go on; those that have ended are put into `finished`."""
     going: list[_Live] = []
     for one in grown:
         if one.line.tokens[-1] == END:
-            said = one.line.words or one.line.tokens
+            said = one.line.said
             if said not in finished or finished[said].rank < one.line.rank:
                 finished[said] = one.line
         elif len(going) < lane.width and not _goes_in_circles(one.line.tokens):
@@ -189,13 +188,13 @@ def _expected(line: Line, way: Way, lane: Lane) -> Line:
     written = [spoken for word in way.written for spoken in lane.figures.get(word, (word,))]
     if line.tokens[-1] == END:
         written.append(FINISH)
-    expected, words = line.expected, line.words
+    expected, said = line.expected, line.said
     for word in written:
         if lane.expectation:
-            log = lane.expectation.log_probability(word, (*BEGUN, *words)[-2:])
+            log = lane.expectation.log_probability(word, (*BEGUN, *said)[-2:])
             expected += WEIGHT * log + BONUS
-        words = (*words, word)
-    return replace(line, expected=expected, words=words)
+        said = (*said, word)
+    return replace(line, expected=expected, said=said)
 
 
 def _largest(logits: NDArray[np.float32], count: int) -> NDArray[np.int64]:

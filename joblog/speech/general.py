@@ -69,7 +69,7 @@ class GeneralRecognizer:
         steps = _Decoder(loaded, samples)
         limit = 6 + math.ceil(len(samples) / RATE * TOKENS_A_SECOND)
         expected = loaded.expected(vocabulary) if self._only is None else loaded.any_of(self._only)
-        free, constrained = search(steps, (Lane(FREE_WIDTH), expected), limit)
+        free, constrained = search(steps, (loaded.free, expected), limit)
         sound = _Sound(samples, start)
         respelled = expected.spelling.respelled if expected.spelling else str
         along = _hearing("general constrained", constrained, loaded.pieces, respelled, sound)
@@ -100,6 +100,9 @@ class _Loaded:
                 " moonshine-voice 0.0.73 again"
             ) from None
         self._tree = piece_tree(self.pieces)
+        self.free = Lane(
+            FREE_WIDTH, letters=[_letters(piece.decode(errors="replace")) for piece in self.pieces]
+        )
         self._lanes: dict[Vocabulary | frozenset[str], Lane] = {}
 
     def expected(self, vocabulary: Vocabulary) -> Lane:
