@@ -185,9 +185,9 @@ def _print_reliability(what: str, pairs: Iterable[tuple[float, bool]]) -> None:
         bins[min(int(confidence * 20), 19)].append((confidence, right))
     for number, inside in sorted(bins.items()):
         mean = sum(confidence for confidence, _ in inside) / len(inside)
-        right = sum(right for _, right in inside) / len(inside)
+        exactly = sum(right for _, right in inside) / len(inside)
         low, high = number / 20, (number + 1) / 20
-        print(f"  {low:.2f}-{high:.2f} {len(inside):8} {mean:7.2f} {right:7.1%}")
+        print(f"  {low:.2f}-{high:.2f} {len(inside):8} {mean:7.2f} {exactly:7.1%}")
 
 
 def _confidence(one: Spoken, way: str) -> float:

@@ -15,7 +15,7 @@ import numpy as np
 from fixtures.voices import NOISES, VoiceError, mix, noise, silence, speak, write
 from joblog.audio.decode import RATE, Samples, samples
 from joblog.audio.voice import stretches
-from joblog.model import Vocabulary
+from joblog.model import Hearing, Vocabulary
 from joblog.speech import Recognizer, recognizers
 from tests.bench.corpus import Phrase, words
 from tests.bench.spoken.cache import FOLDER, Key, ears, heard_already, hearings_as_json, keep
@@ -103,7 +103,7 @@ def _heard(key: Key) -> dict[str, Any]:
     cost = {"voice activity": time.process_time() - began}
     heard = []
     for stretch in found:
-        hearings = []
+        hearings: list[Hearing] = []
         for recognizer in _recognizers:
             began = time.process_time()
             hearings += recognizer.hear(stretch.samples, _vocabulary, stretch.start)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 
-from num2words import num2words
+from num2words import num2words  # type: ignore[import-untyped]
 
 
 def aloud(text: str) -> str:
@@ -17,7 +18,7 @@ def aloud(text: str) -> str:
     for sign, fraction in _VULGAR.items():
         said = said.replace(sign, f" {fraction}")
     for pattern, spelled in _ALOUD:
-        said = pattern.sub(spelled, said)  # type: ignore[arg-type]
+        said = pattern.sub(spelled, said)
     return " ".join(said.split()).replace(" ,", ",")
 
 
@@ -110,7 +111,7 @@ def _ordinal(found: re.Match[str]) -> str:
 
 
 _EACH = r"(?=\s+(?:each|apiece|a\s|per\b))"
-_ALOUD: list[tuple[re.Pattern[str], object]] = [
+_ALOUD: list[tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]]] = [
     (re.compile("\N{FRACTION SLASH}"), "/"),
     (re.compile(r"[’‘`´′]"), "'"),
     (re.compile(r"[“”″]|''"), '"'),
