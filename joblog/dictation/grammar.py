@@ -11,10 +11,12 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from itertools import accumulate, pairwise
 from typing import TypeVar
 
 from joblog.dictation.language import SENTENCES, SHAPES, WORDS
-from joblog.dictation.numbers import Number, number_at
+from joblog.dictation.numbers import PARTS, Number, number_at
+from joblog.dictation.words import marked_words
 from joblog.model import Item, Vocabulary
 
 
@@ -25,6 +27,8 @@ class Atom:
     char: str
     words: str
     value: Number | Item | str | None = None
+    pause: bool = False
+    """A comma or full stop stood before it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,54 +51,72 @@ class Stretch:
     atoms: tuple[Atom, ...]
 
 
-NUM, MIX, FRAC, CLOCK, ITEM, SPOT, OTHER = (chr(0xF000 + at) for at in range(7))
+NUM, MIX, FRAC, CLOCK, ITEM, SPOT, OTHER, TWELFTHS = (chr(0xF000 + at) for at in range(8))
 _SPECIAL = {
     "NUM": NUM, "MIX": MIX, "FRAC": FRAC, "CLOCK": CLOCK, "ITEM": ITEM, "SPOT": SPOT,
-    "OTHER": OTHER,
+    "OTHER": OTHER, "TWELFTHS": TWELFTHS,
 }  # fmt: skip
-NUMBERS = frozenset((NUM, MIX, FRAC, CLOCK))
+NUMBERS = frozenset((NUM, MIX, FRAC, CLOCK, TWELFTHS))
 
 # Costs in words: a stretch costs something so that fewer, longer ones win; a number left over is
 # far worse than a word left over; a filler costs next to nothing.
 STRETCH_COST = 0.4
 UNREAD_COST = {"number": 2.5, "word": 0.7, "filler": 0.05}
-REST_WEIGHT = {"..": 0.75, "...": 0.9}
-WEIGHTS = {"more": 0.02, "numbered place": 0.01, "range": -0.1, "labor": -0.1, "needed": -0.05}
+PAUSE_COST = 0.15
+WEIGHTS = {
+    "more": 0.06, "not this": 0.1, "break": 0.01, "numbered place": 0.01, "place": 0.005,
+    "subject": -0.05, "maybe instead": -0.05, "range": -0.1, "price": -0.2, "clock": -0.5,
+    "adjust": -0.5, "request": -2.0,
+}  # fmt: skip
+"""What is added to a sentence's score. A request for "new blades" is less sure than an amount."""
+AMOUNT_FIRST = -0.02
+"""Added where the amount stands first: "spoiled one elbow" rather than "two elbows spoiled"."""
+LOOSE = -0.5
+"""Added where `..` stands for words that are in no table."""
 
 
-def atoms_of(words: Sequence[str], vocabulary: Vocabulary) -> list[Atom]:
-    """The words as atoms: names of the job first, then numbers and the longest known phrases."""
+def atoms_of(text: str, vocabulary: Vocabulary) -> list[Atom]:
+    """The text as atoms: names of the job first, then numbers and the longest known phrases."""
+    marked = marked_words(text)
+    words = [word for word, _ in marked]
+    pauses = [at for at, (word, pause) in enumerate(marked) if pause and word not in _JOINING]
     names = _names(vocabulary)
     phrases = _grammar().phrases
     atoms: list[Atom] = []
     at, count = 0, len(words)
     while at < count:
-        word = words[at]
-        named = names.get(word)
-        if named:
-            hit = _longest(named, words, at)
-            if hit:
-                value, end = hit
-                atoms.append(Atom(value[0], " ".join(words[at:end]), value[1]))
-                at = end
-                continue
-        known = phrases.get(word)
-        hit_phrase = _longest(known, words, at) if known else None
-        if hit_phrase is None or hit_phrase[1] == at + 1:
-            number = number_at(words, at)
-            if number:
-                value_read, end = number
-                atoms.append(Atom(_number_char(value_read), " ".join(words[at:end]), value_read))
-                at = end
-                continue
-        if hit_phrase:
-            char, end = hit_phrase
-            atoms.append(Atom(char, " ".join(words[at:end])))
-            at = end
-            continue
-        atoms.append(Atom(CLOCK if ":" in word else OTHER, word))
-        at += 1
+        char, value, end = _next_atom(words, at, names, phrases, pauses)
+        spelled = words[at] if end == at + 1 else " ".join(words[at:end])
+        atoms.append(Atom(char, spelled, value, marked[at][1]))
+        at = end
     return atoms
+
+
+# Words that go on with a number after a comma: "eleven, and a half", "15, sixteenths".
+_JOINING = frozenset([*PARTS, "and", "point", "hundred", "thousand"])
+
+
+def _next_atom(
+    words: list[str], at: int, names: _Names, phrases: Trie, pauses: list[int]
+) -> tuple[str, Number | Item | str | None, int]:
+    word = words[at]
+    named = names.get(word)
+    if named:
+        hit = _longest(named, words, at)
+        if hit:
+            return hit[0][0], hit[0][1], hit[1]
+    if word.endswith("/12") and word[:-3].isdecimal():
+        return TWELFTHS, word[:-3], at + 1
+    known = phrases.get(word)
+    phrase = _longest(known, words, at) if known else None
+    if phrase is None or phrase[1] == at + 1:
+        stop = next((pause for pause in pauses if pause > at), len(words))
+        number = number_at(words if stop == len(words) else words[:stop], at)
+        if number:
+            return _number_char(number[0]), number[0], number[1]
+    if phrase:
+        return phrase[0], None, phrase[1]
+    return (CLOCK if ":" in word else OTHER), None, at + 1
 
 
 def cover(
@@ -109,6 +131,8 @@ def cover(
     grammar = _grammar()
     refused = set(rejected)
     count = len(atoms)
+    # How many pauses stand before each atom; a sentence had rather not run across one.
+    paused = [0, *accumulate(atom.pause for atom in atoms)]
     best: list[float] = [0.0] * (count + 1)
     step: list[tuple[int, Sentence, re.Match[str]] | None] = [None] * count
     for start in range(count - 1, -1, -1):
@@ -121,7 +145,8 @@ def cover(
             end = match.end()
             if end == start or (refused and (start, end, sentence.meaning) in refused):
                 continue
-            score = best[end] + (end - start) + sentence.weight - STRETCH_COST
+            crossed = paused[end] - paused[start + 1]
+            score = best[end] + (end - start) + sentence.weight - PAUSE_COST * crossed
             if score > best[start] + 1e-9:
                 best[start] = score
                 step[start] = (end, sentence, match)
@@ -136,7 +161,7 @@ def cover(
             continue
         end, sentence, match = chosen
         parts = {
-            name: tuple(atoms[match.start(name) : match.end(name)])
+            name.partition("__")[0]: tuple(atoms[match.start(name) : match.end(name)])
             for name, found in match.groupdict().items()
             if found
         }
@@ -170,6 +195,7 @@ def known_words() -> frozenset[str]:
 Trie = dict[str, "list[tuple[tuple[str, ...], str]]"]
 _Name = tuple[str, Item | str]
 """ITEM and the item, or SPOT and the place's name."""
+_Names = dict[str, "list[tuple[tuple[str, ...], _Name]]"]
 _Owner = TypeVar("_Owner")
 
 
@@ -196,13 +222,13 @@ def _grammar() -> _Grammar:
     classes.update({name: frozenset((char,)) for name, char in _SPECIAL.items()})
     cues = frozenset().union(*(classes[name] for name in _CUES)) | NUMBERS
     ends = classes["TAKEBACK"]
-    compiler = _Compiler(classes, char_of, cues, ends)
+    compiler = _Compiler(classes, char_of, cues, ends, frozenset(chars))
     sentences = []
     for meaning, source in SENTENCES:
         regex, first, _ = compiler.sequence(source.split())
-        weight = WEIGHTS.get(meaning, 0.0)
-        if " .. " in f" {source.replace('=', ' ')} ":
-            weight -= 0.5
+        weight = WEIGHTS.get(meaning, 0.0) - STRETCH_COST
+        weight += AMOUNT_FIRST if source.startswith("AMOUNT") else 0.0
+        weight += LOOSE if "=.." in source or "SUBJECTWORDS" in source else 0.0
         sentences.append((Sentence(meaning, re.compile(regex), weight), first))
     starting: dict[str, list[Sentence]] = {}
     for sentence, first in sentences:
@@ -231,7 +257,7 @@ def _grammar() -> _Grammar:
 # Words at which "..." stops: whatever begins a fact of its own.
 _CUES = (
     "USED", "DELIVER", "RETURN", "NEED", "START", "STOP", "BREAK", "PHOTO", "NOTE", "TAKEBACK",
-    "AND",
+    "AND", "COVER", "INSTEAD",
 )  # fmt: skip
 
 
@@ -241,9 +267,12 @@ class _Compiler:
     char_of: Callable[[str], str]
     cues: frozenset[str]
     ends: frozenset[str]
+    phrases: frozenset[str]
+    named: int = 0
 
     def sequence(self, tokens: list[str]) -> tuple[str, frozenset[str], bool]:
         """Regex of a sequence, the characters it may begin with, and whether it may be empty."""
+        self.check(tokens)
         regex, first, empty = "", frozenset[str](), True
         at = 0
         while at < len(tokens):
@@ -253,6 +282,12 @@ class _Compiler:
                 first |= piece_first
             empty = empty and piece_empty
         return regex, first, empty
+
+    def check(self, tokens: list[str]) -> None:
+        """Words that the tables know as one phrase reach a pattern as one: name its class."""
+        for first, second in pairwise(tokens):
+            if f"{first} {second}" in self.phrases:
+                raise ValueError(f"{first!r} {second!r} is a phrase of WORDS; name its class")
 
     def element(self, tokens: list[str], at: int) -> tuple[str, frozenset[str], bool, int]:
         token = tokens[at]
@@ -275,7 +310,9 @@ class _Compiler:
             regex = f"(?:{regex}){mark}"
             empty = empty or mark in "?*"
         if name:
-            regex = f"(?P<{name}>{regex})"
+            # A pattern may give one name twice, in two alternatives; a regex may not.
+            self.named += 1
+            regex = f"(?P<{name}__{self.named}>{regex})"
         return regex, first, empty, at
 
     def bracket(self, tokens: list[str], at: int) -> tuple[list[list[str]], int, str]:
@@ -314,7 +351,8 @@ class _Compiler:
     def activity(self) -> frozenset[str]:
         """Words that may name a task: anything but numbers, fillers and the cues of other facts."""
         named = (self.classes[name] for name in _ACTIVITY)
-        return frozenset((ITEM, OTHER, SPOT)).union(*named) - self.classes["FILLER"]
+        fillers = self.classes["FILLER"] - self.classes["ARTICLE"]
+        return frozenset((ITEM, OTHER, SPOT)).union(*named) - fillers
 
 
 _ACTIVITY = (
@@ -334,7 +372,7 @@ def _longest(
 
 
 @lru_cache(maxsize=8)
-def _names(vocabulary: Vocabulary) -> dict[str, list[tuple[tuple[str, ...], _Name]]]:
+def _names(vocabulary: Vocabulary) -> _Names:
     """Spoken names of items and places by first word, longest first; the first owner wins."""
     owners: dict[tuple[str, ...], _Name] = {}
     for place in vocabulary.places:
@@ -343,7 +381,7 @@ def _names(vocabulary: Vocabulary) -> dict[str, list[tuple[tuple[str, ...], _Nam
         for name in (item.name, *item.spoken):
             for spelled in _spellings(name.lower()):
                 owners.setdefault(tuple(spelled.split()), (ITEM, item))
-    found: dict[str, list[tuple[tuple[str, ...], _Name]]] = {}
+    found: _Names = {}
     for words, owner in owners.items():
         if words:
             found.setdefault(words[0], []).append((words, owner))

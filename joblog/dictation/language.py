@@ -7,18 +7,22 @@ SENTENCES what a stretch of words can mean: (meaning, pattern).
 Patterns are read word by word. `CLASS` any word or phrase of a class, or a shape; `word` that
 very word; `?` maybe, `*` any number, `+` one or more, `( a | b )` either; `name=X` keeps what X
 matched for the builder of that meaning (in `meanings.py`). `...` is any words up to the next
-cue; `......` any words to the end; `..` one or more words that are no number. NUM is a whole
-number, MIX a whole with a fraction, FRAC a fraction alone, CLOCK "7:30"; ITEM a spoken name of
-the catalog, SPOT a place of the job; OTHER any word that is in no table.
+cue or number; `......` any words to the end; `..` one or more words that are no number. NUM is a
+whole number, MIX a whole with a fraction, FRAC a fraction alone, CLOCK "7:30", TWELFTHS "8/12";
+ITEM a spoken name of the catalog, SPOT a place of the job; OTHER any word that is in no table.
 """
 
 from __future__ import annotations
 
 WORDS: dict[str, str] = {
     # one entry a line: words and "phrases of several words", separated by commas
-    "FILLER": "um, uh, er, ah, okay, ok, so, then, well, please, just, now, alright, all right, "
-    "i, we, i've, we've, you know, yeah, the, also, plus, total, today, got, that's, that is, "
-    "there's, there is, there are, it's, it is, to, of",
+    "FILLER": "um, uh, er, ah, oh yeah, okay, ok, so, then, well, please, just, now, alright, "
+    "all right, i, we, i've, we've, we're, i'm, you know, yeah, yep, the, also, plus, total, "
+    "today, got, that's, that is, there's, there is, there are, it's, it is, to, of, here, "
+    "let me see, let's see, i got, we got, i get, says, right here, is, it, and then, altogether, "
+    "i read that as, call it, hey, man, real quick, this one, that one, for, so far, "
+    "yesterday, this morning, at the moment, all told, comes to, comes out to, figures to, be, "
+    "mark it, mark that, log, put me down for, put down, write down, record, looks like",
     "AND": "and, n, comma",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our",
     # --- quantities
@@ -28,224 +32,371 @@ WORDS: dict[str, str] = {
     "foot, ft, panel, panels, strip, strips, board, boards, bag, bags, pail, pails, can, cans, "
     "case, cases",
     "DOZEN": "dozen",
-    "COUPLE": "couple, couple of, a couple, a couple of",
-    "VAGUE": "a few, several, some, a bunch, a bunch of, a lot of, lots of, many, a handful of",
+    "COUPLE": "couple, couple of, a couple, a couple of, a couple more",
+    "VAGUE": "a few, several, some, a bunch, a bunch of, a lot of, lots of, many, a handful of, "
+    "most of, a few more, some more",
     "AREA": "square feet, square foot, sq ft",
-    "NONE": "no, none, zero, nothing",
+    "SQUAREINCH": "square inch, square inches, sq in",
+    "SQUARE": "square, squares",
+    "NONE": "no, none, zero, nothing, no more",
     "ABOUT": "about, around, roughly, maybe, almost, nearly, approximately, approx, close to, "
-    "just under, just over, give or take, or so, ish, like, probably, i think, i guess, say, "
-    "somewhere around, a little over, a little under, "
-    "at least, at most, more than, less than, over, under, not sure",
+    "just under, just over, give or take, like, probably, i think, i guess, say, "
+    "somewhere around, a little over, a little under, in the neighborhood of, "
+    "at least, at most, more than, less than, over, under, not sure, better than, upwards of, "
+    "nearly about, somewhere near, not quite, a touch over, a touch under, just shy of",
+    "ORSO": "or so, ish, give or take, more or less, i think, i guess, roughly, maybe, about, "
+    "or thereabouts, probably, if that",
+    "OR": "or, to",
     "COLOR": "white, black, brown, almond, bronze, gray, grey, green, red, blue, clay, sand, "
-    "cream, tan, dark, new, old, good, full, whole, more, extra, other, of the, vented, solid",
+    "cream, tan, dark, new, old, good, full, whole, more, extra, other, vented, solid, "
+    "all, of them, last, remaining, big, long, short, those",
     # --- lengths
     "INCH": "inch, inches",
     "FOOT": "foot, feet, ft",
-    "METRIC": "millimeter, millimeters, mm, centimeter, centimeters, cm, meter, meters, "
-    "yard, yards",
+    "METRIC": "millimeter, millimeters, millimetre, millimetres, mm, centimeter, centimeters, "
+    "centimetre, centimetres, cm, meter, meters, metre, metres, yard, yards",
     "HEAVY": "heavy, strong, full, plus, fat, a hair heavy, a hair strong, a bit heavy, "
-    "a little heavy, a hair over, a tad heavy",
+    "a little heavy, a hair over, a tad heavy, a heavy, a strong, a full, a fat, big, a big",
     "LIGHT": "light, shy, scant, minus, a hair light, a hair shy, a bit light, a little light, "
-    "a hair under, a tad light, a bit shy, weak",
-    "EXACT": "exactly, even, on the money, on the nose, dead on, right on, flat, on the dot",
-    "SOFTLY": "and change, and a bit, and a hair, a hair, ish, or so, give or take",
+    "a hair under, a tad light, a bit shy, weak, a light, a scant, shy of, a shy, a hair short, "
+    "scant of, a tad shy",
+    "EXACT": "exactly, even, on the money, on the nose, dead on, right on, flat, on the dot, "
+    "on the button, square, dead even, on the head",
+    "SOFTLY": "and change, and a bit, and a hair, a hair, and some, and a little",
     "DIMENSION": "width, height, depth, length, run, rise, span, overhang depth, reveal, gap, "
     "offset, spacing, clearance, thickness, measurement, measure, measures, measured, reads, "
     "distance, opening, size, deep, wide, high, long, tall, need a cut at, cut at, cut length, "
-    "mark, rip, rip at, put down, write down, cut it at, cut them at",
-    "CUT": "cut, cutting, rip, cut me, need, make, cut up",
+    "mark, rip at, runs, overhang, step, jog, total, needs to be, has to be, drops to, "
+    "goes to, it drops to, comes in at, checks at, came out to, out to out, in the clear, "
+    "gap is, projection, drop, lap, goes, it goes, steps to, opens to, we're at, i'm at, "
+    "it's at, come to, came to, cut them at, cut it at, cut it to, across, "
+    "end to end, corner to corner, side to side, this end, that end, far end, near end, "
+    "at the far end, at the near end, first one, second one, "
+    "third one, next one, last one, one end, other end, the other end, each end",
+    "CUT": "cut, cutting, rip, cut me, make, cut up, mark, chop, ripping, ripped, cut out, need, "
+    "give me, cut list",
     "PIECEWORD": "piece, pieces, length, lengths, strip, strips, panel, panels, sheet, sheets, "
-    "stick, sticks, cuts, pcs, board, boards",
-    "PITCHWORD": "pitch, slope, roof pitch, pitch is, slope is, pitch of, a pitch of",
+    "stick, sticks, cuts, pcs, board, boards, blocks, block, rips, patches, "
+    "fillers, filler, blanks",
+    "PITCHWORD": "pitch, slope, roof pitch, pitch is, slope is, pitch of, a pitch of, rise",
+    "ROOF": "roof, gable, rake, west gable, pitch, slope, hip, dormer",
     # --- materials
     "USED": "used, use, using, put up, put in, hung, installed, nailed up, went up, placed, "
-    "went through, used up, ran, we used, i used, set",
+    "went through, used up, ran, we used, i used, set, burned through, burnt through, tacked, "
+    "tacked up, knocked in, nailed off, nailed it off with, nailed on, took, that took, "
+    "went on, went in, went under, went over, screwed on, glued, stapled, slapped up, shot, "
+    "fastened, laid, fitted, got up, put on, go up, gone up, are up, is up, "
+    "consumed, chewed through, mounted, applied",
+    "OFTHEM": "of them, of those, of these",
+    "HIGHOF": "high of, low of, temperature is, temp, it got up to, up to",
+    "DOWNTO": "down to",
+    "LASTOF": "the last, our last, my last, one last",
+    "ONLIST": "on the list, on the order",
+    "ONEMORE": "one more, another one, one last",
+    "DIDNOT": "didn't, did not",
+    "GETGOING": "get started, get going",
+    "FORTHEDAY": "for the day",
+    "PUT": "put, got, threw",
     "SPOIL": "scrapped, spoiled, wasted, ruined, threw out, threw away, thrown out, lost, tossed, "
     "cracked, broke, broken, bent, dented, scratched, split, damaged, chipped, torn, ripped, "
     "warped, cut wrong, cut short, cut too short, miscut, dropped, scrap, bad, no good, "
-    "snapped, shattered, botched, junk, junked, kinked, trashed, garbage, wrecked",
+    "snapped, shattered, botched, junk, junked, kinked, trashed, garbage, wrecked, crushed, "
+    "creased, buckled, blew away, blown off, soaked, smashed, messed up, screwed up, mangled, "
+    "chucked, to the dumpster, in the dumpster, in the trash, tore, cut it short, bad cut",
     "DELIVER": "delivered, delivery of, delivery, received, picked up, dropped off, unloaded, "
-    "brought, bought, brought in, came, arrived, came in, showed up, on the truck, got in, "
-    "got delivered, took delivery of, loaded",
-    "RETURN": "returned, return, took back, sent back, brought back, taken back, "
-    "going back, went back, returning",
+    "brought, bought, brought in, came, arrived, came in, showed up, got in, sent over, "
+    "got delivered, took delivery of, loaded, brought out, delivery came, in from, "
+    "yard delivered, yard sent, yard sent over, truck brought, supplier delivered, fetched, "
+    "just came, came today, hauled in",
+    "RETURN": "returned, return, took back, sent back, brought back, taken back, gave back, "
+    "going back, went back, returning, back to the yard, back to the store, "
+    "back to the supplier, to return",
+    "SENT": "brought, took, sent, carried, hauled, taking, sending, bringing, gave",
     "LEFTOVER": "left, left over, leftover, remaining, on hand, still here, still on site, "
-    "in the truck, in the trailer, remain, over",
-    "COUNTED": "counted, count, on hand, have, still have, we have, i have, there is, there are, "
-    "there's, inventory, got left, left with, left over, leftover",
-    "OUTOF": "out of, ran out of, all out of, no more",
+    "in the truck, in the trailer, remain, over, still left, to spare, still in the truck, "
+    "leftovers, in stock, to go, still good",
+    "COUNTED": "counted, count, on hand, have, still have, we have, i have, inventory, got left, "
+    "left with, left over, leftover, still got, down to, we still have, i still have, "
+    "i've still got, we've got, i've got, i count, counting, there's still, leftovers, remaining",
+    "OUTOF": "out of, ran out of, all out of, used up all the, no more",
     "NEED": "need, needs, need to get, need to order, order, still need, short, missing, "
-    "we need, i need, have to get, pick up, buy, needed, will need, going to need, bring",
-    "WAS": "is, are, was, were, got, get, been, be, has, have, all, came, came in",
+    "we need, i need, have to get, pick up, buy, needed, will need, going to need, bring, "
+    "gotta have, got to have, gotta get, shopping list, grab, short on, we're short, low on, "
+    "running low on, get me, reorder, we'll need, i'll need, short by, have to order, "
+    "need another, order another, remind me to get, don't forget to order, on the list",
+    "WAS": "is, are, was, were, got, get, been, be, has, have, all, just, have been",
     "EACH": "each, apiece, a piece, per, every",
-    "MONEY": "dollar, dollars, bucks, cent, cents",
+    "MONEY": "dollar, dollars, bucks, buck, cent, cents",
+    "LOT": "for the lot, for all of them, altogether, total, all in, for the whole lot, in all",
     # --- time and labor
-    "START": "started, start, starting, began, begin, on site, arrived, got here, clocked in, "
-    "here, got started, starting work, start work, started work, on the job, got to work",
-    "STOP": "stopped, stop, finished, finish, quit, knocked off, done, done for the day, "
-    "called it a day, left, heading home, packed up, off site, clocked out, quitting, all done, "
-    "finished up, end of day, stopping, wrapping up, going home, stopped work",
+    "START": "started, start, starting, began, begin, clocked in, got started, starting work, "
+    "start work, started work, on the job, got to work, on site, got going, kicked off",
+    "ARRIVE": "arrived, got here, here, showed up, back at it, back at work, back to work, back, "
+    "came, came in, got back, rolled in, up and running, pulled in, in, at work, "
+    "back on the ladder, set up",
+    "STOP": "stopped, stop, finished, finish, quit, knocked off, done for the day, "
+    "called it a day, heading home, packed up, clocked out, quitting, packed it in, "
+    "finished up, end of day, stopping, going home, stopped work, quit early, quitting time, "
+    "that's it for today, that's a wrap, shut down, shut it down, rolled up, wrapped it up, "
+    "wrapped up, wrapping up, packed up the tools, called it, pulled off, that's it for the day",
+    "LEAVE": "left, done, all done, off site, out of here, gone, went home, leaves, off, "
+    "heading out",
     "BREAK": "lunch, break, coffee, coffee break, lunch break, dinner, rain delay, downtime, "
-    "down time, waited, waiting, took lunch, took a break, had lunch, breakfast",
+    "down time, waited, waiting, took lunch, took a break, had lunch, breakfast, sat out, "
+    "sat out the rain, waited out the rain, waited on, for lunch, for coffee, water break, "
+    "rain break, smoke break, delay, rained out, for a break, broke for lunch, held up",
     "HOURWORD": "hour, hours, hrs, hr, man hours, crew hours",
     "MINUTE": "minute, minutes, min, mins",
     "OCLOCK": "o'clock, oclock, sharp",
     "AM": "am, a m, this morning, in the morning, morning",
-    "PM": "pm, p m, this afternoon, in the afternoon, afternoon, in the evening, tonight",
+    "PM": "pm, p m, this afternoon, in the afternoon, afternoon, in the evening, tonight, at night",
     "NOON": "noon, midday, midnight",
     "PAST": "past, after",
-    "TO": "to, till, til, before, of",
+    "TO": "to, till, til, before, of, until",
+    "UNTIL": "to, till, til, until, through",
     "HELPER": "helper, helpers, apprentice",
     "MEN": "man, men, guy, guys, people, workers, hands, of us, man crew",
-    "ALONE": "alone, by myself, myself, just me, on my own, solo",
-    "WORKED": "worked, working, spent, put in, took",
+    "ALONE": "alone, by myself, myself, just me, on my own, solo, working alone, only me",
+    "WORKED": "worked, working, spent, put in, took, work",
     # --- places
     "SIDE": "north, south, east, west, northeast, northwest, southeast, southwest, north east, "
     "north west, south east, south west, front, back, rear, left, right, upper, lower, inside, "
     "outside, garage, main, street, left hand, right hand, second, first, third, top, bottom, "
     "kitchen, bedroom, bathroom, porch, house",
     "PART": "wall, eave, eaves, overhang, gable, corner, rake, ridge, valley, roof, window, door, "
-    "porch, dormer, side, end, elevation, bay, peak, return, frieze, ceiling, deck, chimney, "
-    "garage, shed, addition, entry, hip, run, section, bump out",
-    "IN": "on, at, in, for, along, around, above, below, over, by, near, behind, under, from, "
-    "to, onto, up on, over on, off",
+    "porch, dormer, side, end, elevation, bay, peak, frieze, ceiling, deck, chimney, "
+    "garage, shed, addition, entry, hip, section, bump out, picture window, bay window, "
+    "garage door, front door, back door, story, stairs, steps, driveway, breezeway, sill, soffits",
+    "MINOR": "end, corner, peak, valley, ridge, side, edge, section, bottom, top, middle, rake",
+    "BESIDE": "over, above, below, under, behind, beside, next to, left of, right of, "
+    "to the left of, to the right of, between",
+    "IN": "on, at, in, for, along, around, by, near, from, to, onto, off, up to, across, "
+    "all along, at the end of",
     "BECAUSE": "because, because of, due to, in, by, on, off, from, when, while, during, with, "
     "at, against, under, after, trying, going, out of, it, the, wrong, too",
+    "WHY": "because, because of, due to, on account of, too much, too",
     # --- the rest of a working day
-    "DEGREES": "degrees, degree, degrees fahrenheit, above",
+    "DEGREES": "degrees, degree, degrees fahrenheit, above, degrees out, in the shade, out, "
+    "outside, fahrenheit",
     "SKY": "cold, hot, warm, windy, rain, raining, rainy, snow, snowing, wind, sunny, sun, cloudy, "
     "overcast, clear, frost, freezing, humid, wet, dry, cool, storm, foggy, fog, gusty, drizzle, "
-    "sleet, calm, muggy, chilly, icy",
-    "WEATHER": "weather, temperature, temp, the weather is, it's, it is, outside",
+    "sleet, calm, muggy, chilly, icy, light rain, heavy rain, light snow, heavy wind, gusts, "
+    "heavy frost, heavy dew, drizzling, breezy, hail, thunder, lightning, light wind, dew",
+    "WEATHER": "weather, temperature, temp, the weather is, it's, it is, outside, high of, low of, "
+    "temperature is, it was, it got up to, it's about, getting, too, pretty, really, very, a bit",
     "COVER": "covered, covering, about to cover, going to cover, closing up, closed up, closing, "
     "buried, burying, hiding, hidden, sealed up, about to close, about to be covered, "
-    "covering up, covered up, boxed in, boxing in",
+    "covering up, covered up, boxed in, boxing in, going to be hidden, going to be covered, "
+    "this gets covered, before i cover, about to bury, before it's covered, gets covered, "
+    "i'm covering, getting covered, before we close, closed in, sheathing over, wrapping over, "
+    "about to wrap, will be covered, will be hidden, won't see",
     "TROUBLE": "problem, problem with, trouble, issue, careful, careful with, bad news, heads up, "
-    "watch out, rotten, rot, leak, leaking",
+    "watch out, rotten, rot, leak, leaking, trouble with, issue with, uh oh",
+    "FAULT": "wrong, rotten, rot, leaking, leaks, not square, not plumb, not level, "
+    "out of square, out of plumb, out of level, doesn't fit, won't fit, loose, rusted, rusty, "
+    "big scratch, dent, soft spot, soft, mold, moldy, termites, carpenter ants, hornets, wasps, "
+    "bees, nest, water damage, water stain, sagging, sags, bowed, crooked, off by, pulling away, "
+    "is bad, was bad, no backing, nothing to nail to, wavy, gap behind, missing a, stuck, "
+    "wrong color, wrong size, the wrong way, hit a nail, hit a wire, not straight, isn't straight",
     "NOTE": "note, note that, note to self, remember, remember to, remember that, reminder, "
-    "remind me, for the record, question, don't forget, memo, make a note, call, check, ask, tell",
+    "remind me, for the record, question, don't forget, memo, make a note, call, check, ask, "
+    "tell, checked, plan is, plan is to, hope to, hoping to, plan to, idea, asked, called, told, "
+    "talked to, paid, owes, owner, customer, homeowner, inspector, neighbor, tell the, "
+    "color is, quoted, think about, deliver to",
     "PHOTO": "photo, photos, picture, pictures, take a photo, take a picture, took a picture, "
-    "took a photo, taking a picture, taking a photo, snap, shot, take photo, photo of, "
+    "took a photo, taking a picture, taking a photo, snap, take photo, photo of, "
     "picture of, photos of, pictures of, take a photo of, take a picture of, took a picture of, "
-    "took a photo of, taking a picture of, taking a photo of",
+    "took a photo of, taking a picture of, taking a photo of, photograph, photographed, pic, "
+    "pics, pic of, snapshot, snapped, shot of, got a picture of, get a picture of, got a photo of, "
+    "get a photo of, snap a picture of, snapping a photo of",
+    "TAKE": "taking, took, take, got, get, getting",
     "TAKEBACK": "scratch that, strike that, delete that, undo that, undo, forget that, "
     "cancel that, take that back, never mind, disregard, disregard that, erase that, "
-    "scrap that, ignore that, drop that, remove that, scratch the last one, delete the last one",
-    "INSTEAD": "make it, make that, no make it, no make that, correction, change that to, "
-    "change it to, change the last one to, i mean, i meant, no wait, wait no, sorry, "
-    "that should be, actually, no that's, no it's, correct that to, wait, no, "
-    "scratch that make it, correction make it, wait make it, actually make it",
-    "AGAIN": "same again, ditto, same as last one, same thing, same as before, again",
+    "scrap that, ignore that, drop that, remove that, scratch, strike, delete, scratch it, "
+    "forget it, kill that, belay that, lose that, wipe that, throw that out",
+    "LAST": "the last one, the last entry, the last measurement, last one, that last one, "
+    "last entry, the last, that last measurement, last measurement, the one before",
+    "INSTEAD": "make it, make that, correction, change that to, wait make that, wait make it, "
+    "change it to, change the last one to, change the last one, i mean, i meant, "
+    "that should be, no that's, no it's, correct that to, scratch that make it, "
+    "correction make it, actually make it, no make it, no make that, oops, oops that was, "
+    "sorry that was, sorry that's, my mistake, my bad, should have been, that should have been, "
+    "should've been, that should've been, it's actually, that's actually",
+    "NOWAIT": "no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, rather",
+    "AGAIN": "same again, ditto, same as last one, same thing, same as before, "
+    "another one just like it, another just like it, one more just like it, same as that, "
+    "same as the last one, same measurement, one more the same, another one the same, same",
     "NOTGOING": "not going to, won't, will not, didn't, did not, haven't, not, never, "
-    "isn't, wasn't, don't, do not, doesn't, can't, couldn't, wouldn't, weren't, aren't",
+    "isn't, wasn't, don't, do not, doesn't, can't, couldn't, wouldn't, weren't, aren't, "
+    "no lunch, no problem, no need, no break, hasn't, hadn't, without, nobody",
     "FUTURE": "should, will, going to, gonna, tomorrow, next week, would, might, plan to, "
-    "planning to, want to, if, supposed to, could, later, hoping, wants, by monday, by friday",
+    "planning to, want to, if, supposed to, could, later, hoping, wants, by monday, by friday, "
+    "we'll, i'll, they'll, he'll, she'll, it'll, hope to, expect, expecting, plan on, comes at, "
+    "due, ought to, about to, i'd like to, we'd like to, like to, "
+    "trying to, need to, have to, estimate, estimated, bid, next time",
     "EQUIPMENT": "ladder, ladders, extension ladder, step ladder, scaffold, scaffolding, plank, "
     "planks, brake, nail gun, compressor, saw, table saw, miter saw, chop saw, drill, hammer, "
     "level, pump jack, generator, extension cord, cord, hose, snips, chalk line, trailer, truck, "
-    "lift, dumpster, tape measure, tape, grinder, router, blade, sawhorses, saw horses",
+    "lift, dumpster, tape measure, tape, grinder, router, blade, sawhorses, saw horses, "
+    "stepladder, bucket, tarp, drop cloth, gun, crane, ladder stand, stage, staging, jacks",
     "NAMEDNUMBER": "house number, job number, lot number, phone number, order number, invoice, "
     "invoice number, purchase order, part number, room number, unit number, zip code, code, "
     "permit number, permit, lot, number is, address, room, route, highway, apartment, "
-    "call me at, the number is, page, model number, serial number, ticket number",
-    "PREPOSITION": "of, for, at, to, with, in, on",
+    "call me at, the number is, page, model number, serial number, ticket number, number, "
+    "address is, phone, cell, extension, exit, po number, ticket, gate code, model, color code",
+    "ODD": "percent, penny, on center, o c, gauge, grit, psi, volt, volts, amp, amps, mil, ply, "
+    "inch nails, miles, years, year, days, day, weeks, week, months, trips, trip, "
+    "coats, coat, rows, row, courses, course, corners, studs, minutes ago, hours ago, story, "
+    "inch nail, guys coming, people coming, houses",
 }
 
 SHAPES: dict[str, str] = {
     "VALUE": "( MIX | NUM | FRAC )",
     "INCHES": "( MIX | NUM | FRAC ) INCH?",
-    "FEET": "( MIX | NUM ) FOOT ( AND? ( MIX | NUM | FRAC ) INCH? )?",
+    "FEET": "( MIX | NUM | a ) FOOT ( ( AND | nothing )* ( MIX | NUM | FRAC ) ( of an )? INCH? )?",
     "LONG": "NUM oh? ( MIX | NUM ) INCH?",
-    "LENGTH": "ABOUT? ( FEET | VALUE METRIC | LONG | INCHES | INCH AND FRAC | FRAC of an inch ) "
-    "( HEAVY | LIGHT | EXACT | SOFTLY )?",
-    "COUNT": "ABOUT? ( FRAC a? DOZEN | ( NUM | a ) DOZEN | MIX | NUM | FRAC of? ( a | an )? "
-    "| COUPLE | VAGUE | a | an | another | NONE )",
-    "SIZE": "( ( MIX | NUM | FRAC | an | a )? ( INCH | FOOT ) ( AND FRAC )? | NUM by NUM )",
-    "THING": "of? ( ARTICLE | COLOR )* SIZE? ITEM",
-    "STRANGER": "of ( ARTICLE | COLOR )* OTHER+",
-    "AMOUNT": "n=COUNT COLOR* ( SIZE? u=UNIT ( AND h=FRAC )? )? COLOR* ( i=THING | x=STRANGER )?",
-    "HANDS": "with? ( w=( NUM | a | an | another ) ( HELPER | MEN ) | ALONE )",
+    "LENGTH": "ABOUT? ( HEAVY | LIGHT )? ABOUT? ( FEET | VALUE METRIC ( AND? VALUE METRIC? )? "
+    "| FRAC of an INCH | LONG | INCHES | ( a | an )? INCH ( AND FRAC )? ) "
+    "( ORSO | ( AND? it's )? ( HEAVY | LIGHT ) | EXACT | SOFTLY )? ORSO?",
+    "COUNT": "all? ABOUT? ( FRAC a? DOZEN | ( NUM | a ) DOZEN | MIX | NUM OR NUM | NUM "
+    "| FRAC of? ( a | an )? | COUPLE | VAGUE | a | an | another | NONE )",
+    "SIZE": "( ( MIX | NUM | FRAC | an | a )? ( INCH | FOOT ) ( AND FRAC )? | NUM by NUM | FRAC )",
+    "THING": "of? ( ARTICLE | COLOR )* SIZE? ( ARTICLE | COLOR )* ITEM",
+    "STRANGER": "( of ( ARTICLE | COLOR )* OTHER+ ITEM? | OTHER+ ITEM )",
+    "AMOUNT": "n=COUNT COLOR* ( SIZE? u=UNIT ( AND h=FRAC )? )? COLOR* "
+    "( i=THING | x=STRANGER )? ORSO?",
+    "PIECES": "n=( NUM | a pair | a | ONEMORE ) COLOR* SIZE? "
+    "( i=ITEM? PIECEWORD+ | PIECEWORD of ARTICLE* ITEM )",
+    "HANDS": "with? ( w=( NUM | a | an | another ) ( HELPER | MEN ) | a? crew of w=NUM | ALONE "
+    "| me AND w=( a | an | one | NUM ) HELPER )",
     "DAYPART": "( AM | PM )",
     "TIME": "( CLOCK | NOON | ( FRAC | NUM MINUTE? ) ( PAST | TO ) NUM | NUM oh? NUM | NUM ) "
     "OCLOCK? DAYPART?",
+    "HOUR": "NUM OCLOCK? DAYPART?",
     "HOURS": "ABOUT? ( VALUE of? ( a | an )? HOURWORD ( AND ( FRAC | NUM MINUTE ) )? "
     "| ( a | an ) HOURWORD ( AND FRAC )? )",
     "DURATION": "( HOURS | ABOUT? ( NUM | a ) MINUTE )",
-    "PRICE": "( NUM | MIX ) ( MONEY ( AND? NUM MONEY? )? | NUM )?",
-    "COST": "( at | for | cost ) c=PRICE per=( EACH UNIT? | ( a | an ) UNIT )?",
-    "WHERE": "( SPOT | SIDE+ ( ITEM | PART )* | PART+ on the SIDE side | PART+ )",
+    "PRICE": "( a MONEY NUM? | ( NUM | MIX ) ( MONEY ( AND? NUM MONEY? )? | NUM )? )",
+    "PER": "per=( EACH UNIT? | ( a | an ) UNIT )",
+    "SUBJECTWORDS": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | WAS | IN | is | EQUIPMENT )+",
+    "CORE": "( SPOT | SIDE+ ( ITEM | PART )* | PART+ )",
+    "WHERE": "( BESIDE the? )? CORE ( of the CORE )? ( on the SIDE side )?",
+    "NAMED": "( SPOT | SIDE+ ( ITEM | PART )+ ( of the CORE )? )",
 }
 
 SENTENCES: tuple[tuple[str, str], ...] = (
-    # --- places: a fragment that belongs to the fact beside it
-    ("place", "IN the? p=WHERE"),
-    ("place", "the? p=WHERE ( is | measures | measured | reads )?"),
+    # --- fragments that belong to the fact beside them
+    ("place", "( up | over | down | out | back )? IN the? p=WHERE"),
+    ("place", "( the | a )? p=WHERE ( is | measures | measured | reads | was )?"),
     ("numbered place", "p=( PART NUM )"),
+    ("subject", "( the | a )? i=ITEM ( DIMENSION | WAS | is )*"),
+    ("crew", "HANDS ( today | here )?"),
     # --- measures
-    ("measure", "DIMENSION* ( is | at | of )? m=LENGTH DIMENSION* ( times n=NUM )?"),
-    ("measure", "i=ITEM DIMENSION* ( is | at )? m=LENGTH ( times n=NUM )?"),
-    ("measure", "CUT n=NUM ( PIECEWORD | ITEM )? ( at | of | to ) m=LENGTH"),
+    ("measure", "DIMENSION* ( is | at | of | was )? m=LENGTH DIMENSION* ( times n=NUM )?"),
+    ("measure", "i=ITEM DIMENSION* ( is | at | was )? m=LENGTH ( times n=NUM )?"),
+    ("measure", "CUT? PIECES ( at | to | by | of )? m=LENGTH each? DIMENSION*"),
+    ("measure", "CUT n=NUM ( at | of | to ) m=LENGTH"),
     ("measure", "CUT n=NUM m=MIX INCH?"),
     ("measure", "CUT i=ITEM? ( at | to )? m=LENGTH ( times n=NUM )?"),
-    ("measure", "n=NUM ( PIECEWORD | ITEM ) ( of | at ) m=LENGTH"),
-    ("measure", "n=NUM at m=LENGTH"),
+    ("measure", "CUT? n=NUM COLOR* SIZE? i=ITEM ( of | at | to | by ) m=LENGTH"),
+    ("measure", "n=( NUM | a pair | ONEMORE ) ( at | of ) m=LENGTH"),
     ("measure", "m=INCHES"),
-    ("measure", "m=LENGTH n=NUM ( times | pieces | of them )"),
-    ("area", "DIMENSION* i=ITEM? m=LENGTH by k=LENGTH"),
-    ("area", "( i=ITEM is? | DIMENSION )? s=VALUE AREA"),
-    ("pitch", "PITCHWORD r=NUM ( ( in | over | on )? o=NUM )?"),
-    ("pitch", "r=NUM ( in | over | on )? o=NUM PITCHWORD"),
-    ("pitch", "r=NUM ( in | over ) o=NUM"),
-    ("range", "DIMENSION* a=LENGTH ( to | or ) b=LENGTH"),
+    ("measure", "m=LENGTH n=NUM ( times | pieces | OFTHEM )"),
+    ("area", "( CUT? PIECES ( at | of )? )? DIMENSION* i=ITEM? ( is | of )? m=LENGTH by k=LENGTH"),
+    ("area", "( i=ITEM ( is | was )? | DIMENSION )* s=VALUE ( AREA | q=SQUARE | v=SQUAREINCH )"),
+    ("pitch", "PITCHWORD ( is | a | an )* r=NUM ( ( in | over | on )? o=NUM )?"),
+    ("pitch", "( a | an )? r=( NUM | MIX ) ( in | over | on )? o=NUM PITCHWORD"),
+    ("pitch", "( a | an )? r=( NUM | MIX ) ( in | over ) o=NUM"),
+    ("pitch", "ROOF? ( is | PITCHWORD )* ( a | an ) r=NUM o=NUM"),
+    ("pitch", "ROOF ( is | PITCHWORD )* r=NUM o=NUM"),
+    ("pitch", "PITCHWORD? ( is | a | an )* t=TWELFTHS PITCHWORD?"),
+    ("range", "DIMENSION* a=LENGTH OR b=LENGTH"),
+    ("range", "between a=LENGTH AND b=LENGTH"),
     # --- materials
     ("used", "USED AMOUNT"),
-    ("used", "AMOUNT ( WAS )? USED"),
-    ("spoiled", "v=SPOIL AMOUNT r=( BECAUSE ... )?"),
-    ("spoiled", "AMOUNT WAS* v=SPOIL r=( BECAUSE ... )?"),
-    ("delivered", "DELIVER AMOUNT COST?"),
-    ("delivered", "AMOUNT WAS* DELIVER COST?"),
+    ("used", "PUT AMOUNT ( up | on )"),
+    ("used", "AMOUNT WAS? ( USED | up )"),
+    ("spoiled", "v=SPOIL AMOUNT r=( ( BECAUSE | CUT | SKY | SPOIL | OTHER ) ... )?"),
+    ("spoiled", "AMOUNT WAS* v=SPOIL r=( ( BECAUSE | CUT | SKY | SPOIL | OTHER ) ... )?"),
+    ("spoiled", "u=UNIT i=THING WAS* v=SPOIL r=( ( BECAUSE | CUT | SKY | SPOIL | OTHER ) ... )?"),
+    ("spoiled", "v=SPOIL ( ARTICLE | COLOR )+ i=ITEM"),
+    ("delivered", "DELIVER AMOUNT ( in | today )?"),
+    ("delivered", "DELIVER AMOUNT in? w=( at | for ) c=PRICE PER? f=LOT?"),
+    ("delivered", "DELIVER AMOUNT in? c=PRICE ( PER | f=LOT )"),
+    ("delivered", "AMOUNT WAS* DELIVER"),
+    ("delivered", "AMOUNT WAS* DELIVER w=( at | for ) c=PRICE PER? f=LOT?"),
+    ("delivered", "AMOUNT WAS* DELIVER c=PRICE ( PER | f=LOT )"),
+    ("delivered", "PUT AMOUNT in"),
+    ("delivered", "PUT AMOUNT in? w=( at | for ) c=PRICE PER? f=LOT?"),
+    ("delivered", "PUT AMOUNT in? c=PRICE ( PER | f=LOT )"),
+    ("price", "w=( at | for )? c=PRICE ( PER | f=LOT )"),
     ("returned", "RETURN AMOUNT"),
+    ("returned", "RETURN ( ARTICLE | COLOR )+ i=ITEM"),
+    ("returned", "SENT AMOUNT ( back | RETURN )"),
     ("returned", "AMOUNT WAS* RETURN"),
     ("returned", "AMOUNT WAS* back"),
     ("on_hand", "AMOUNT WAS* LEFTOVER"),
     ("on_hand", "COUNTED AMOUNT LEFTOVER?"),
-    ("on_hand", "LEFTOVER AMOUNT"),
+    ("on_hand", "LEFTOVER ( IN ARTICLE* ( EQUIPMENT | OTHER | FILLER ) )? AMOUNT"),
+    ("on_hand", "DOWNTO LASTOF u=UNIT i=THING"),
     ("on_hand", "OUTOF the? i=ITEM"),
     ("needed", "NEED AMOUNT"),
+    ("needed", "PUT AMOUNT ONLIST"),
     ("needed", "AMOUNT ( WAS | more )? NEED"),
-    ("needed", "NEED ......"),
-    ("needed", "OTHER+ NEED ......"),
+    ("request", "NEED ......"),
+    ("request", "OTHER+ NEED ......"),
     ("more", "AMOUNT"),
     # --- time and labor
-    ("start", "START ( at | around )? t=TIME HANDS?"),
+    ("start", "ALONE? START ( at | around )? t=TIME HANDS? ( WHY ... )?"),
+    ("start", "START ( at | around )? t=HOUR HANDS"),
+    ("start", "START HANDS ( at | around )? t=TIME"),
     ("start", "START HANDS?"),
-    ("stop", "STOP ( at | around )? t=TIME"),
-    ("stop", "( STOP | STOP for the day )"),
-    ("break", "BREAK ( for | of | was | took )? d=DURATION"),
-    ("break", "( took )? d=DURATION ( for | of )? BREAK"),
-    ("break", "BREAK ( from )? a=TIME to b=TIME"),
-    ("break", "BREAK at t=TIME"),
-    ("labor", "WORKED? d=HOURS ( on | of | for )? task=.. HANDS?"),
-    ("labor", "task=.. ( for | took | in )? d=HOURS HANDS?"),
+    ("start", "ARRIVE ( at | around ) t=TIME HANDS?"),
+    ("start", "the? h=HELPER ( ARRIVE | START ) ( at | around )? t=TIME"),
+    ("start", "DIDNOT ( start | GETGOING ) UNTIL t=TIME ( WHY ... )?"),
+    ("stop", "STOP ( at | around | by )? t=TIME HANDS? ( WHY ... )?"),
+    ("stop", "STOP ( at | around )? t=HOUR HANDS"),
+    ("stop", "LEAVE ( at | around ) t=TIME HANDS?"),
+    ("stop", "the? h=HELPER ( LEAVE | STOP ) ( at | around )? t=TIME"),
+    ("stop", "STOP"),
+    ("span", "WORKED ( from )? a=TIME UNTIL b=TIME"),
+    ("break", "( STOP | START )? ( for )? BREAK ( for | of | was | took )? d=DURATION"),
+    ("break", "took? a? d=DURATION ( for | of )? OTHER? BREAK ( at t=TIME )?"),
+    ("break", "BREAK ( from )? a=TIME UNTIL b=TIME"),
+    ("break", "STOP? for? BREAK at t=TIME ( for? d=DURATION )?"),
+    ("break", "( took | take ) m=NUM"),
+    ("labor", "( HANDS )? WORKED? d=DURATION each? HANDS? ( on | of | for )? task=.. HANDS?"),
+    ("labor", "WORKED? task=.. ( for | took | in )? d=DURATION each? HANDS?"),
     ("labor", "WORKED d=HOURS HANDS?"),
+    ("labor", "WORKED? task=.. from a=TIME UNTIL b=TIME"),
     # --- the rest
-    ("weather", "WEATHER? ( SKY | AND | WAS )* ABOUT? f=NUM DEGREES ( below zero )? ( AND? SKY )*"),
-    ("weather", "WEATHER? SKY ( AND? ( SKY | very | a bit | getting ) )*"),
+    ("weather", "WEATHER* ( SKY | AND | WAS )* ABOUT? f=NUM DEGREES ( below zero )? ( AND? SKY )*"),
+    ("weather", "HIGHOF f=NUM ( SKY | AND )*"),
+    ("weather", "WEATHER* SKY ( AND? ( WEATHER | SKY | OTHER ) )* ( since TIME )?"),
+    ("weather", "SKY ABOUT? NUM miles an HOURWORD"),
     ("weather", "weather ......"),
     ("covered", "COVER ......"),
     ("problem", "TROUBLE ......"),
-    ("problem", "OTHER* the? OTHER* WAS? ( rotten | leaking | rot ) ......"),
+    ("problem", "SUBJECTWORDS? FAULT ..."),
     ("note", "NOTE ......"),
     ("note", "NUM ( FOOT | INCH ) EQUIPMENT ......"),
     ("note", "the? EQUIPMENT ......"),
     ("note", "NAMEDNUMBER ......"),
+    ("note", "NUM by NUM s? OTHER ......"),
+    ("note", "NUM ODD ......"),
     ("note", "NOTGOING ......"),
     ("note", "FUTURE ......"),
     ("note", "NONE SPOIL"),
-    ("photo", "PHOTO ......"),
-    ("photo", "PHOTO"),
+    (
+        "photo",
+        "( NUM | ARTICLE | COUPLE | more | taking | took | take | got | get )* PHOTO NUM? ...",
+    ),
     # --- taking back
-    ("drop", "TAKEBACK"),
+    ("drop", "TAKEBACK LAST?"),
     ("instead", "TAKEBACK? INSTEAD"),
+    ("maybe instead", "NOWAIT"),
+    ("not this", "not a=NUM b=NUM"),
     ("again", "AGAIN"),
+    ("adjust", "( HEAVY | LIGHT )"),
+    ("clock", "t=TIME"),
 )

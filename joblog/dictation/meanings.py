@@ -60,11 +60,25 @@ class Draft:
     """The whole utterance."""
     bare_number_ends: int = -1
     """Where a measure without any unit or fraction ended."""
+    subject: Item | None = None
+    """An item named by itself, of which the next amounts are: "soffit, eight sheets used"."""
+    workers: int | None = None
+    """A crew named by itself: "crew of four", "just me today"."""
+    taken_back: bool = False
+    """True right after "scratch that"."""
 
     def add(self, entry: Entry, *whys: str | None) -> bool:
-        if self.awaiting:
+        last = self.last()
+        again = self.taken_back and last is not None and last.kind == entry.kind
+        self.taken_back = False
+        if again:
+            # "Scratch that, twelve and a half": the last one becomes this one.
+            self.entries.pop()
+        if self.awaiting or again:
             self._replace_last(entry, whys)
             return True
+        if entry.kind in ("start", "stop", "labor") and entry.workers is None:
+            entry, self.workers = replace(entry, workers=self.workers), None
         if entry.place is None and self.place is not None:
             entry = replace(entry, place=self.place)
         elif entry.place is None and self.context.place and entry.kind in _PLACED:
@@ -75,7 +89,8 @@ class Draft:
 
     def last(self) -> Entry | None:
         for entry in reversed(self.entries):
-            return entry.replacement or entry
+            if entry.action != "drop":
+                return entry.replacement or entry
         return self.context.last
 
     def _replace_last(self, entry: Entry, whys: Sequence[str | None]) -> None:
@@ -83,8 +98,17 @@ class Draft:
         last = self.last()
         if last is None:
             whys = (*whys, "says to change the last one, and there is none before it")
+        elif last.kind == entry.kind:
+            entry = completed(entry, last)
         self.entries.append(Entry("correction", action="replace", replacement=entry))
         self.doubts.extend((len(self.entries) - 1, why) for why in whys if why)
+
+
+def completed(entry: Entry, last: Entry) -> Entry:
+    """`entry` with what it does not say of what, where and by whom taken from `last`."""
+    names = ("place", "item", "unit", "pieces", "task", "workers", "unit_cost", "reason")
+    kept = {name: getattr(last, name) for name in names if getattr(entry, name) is None}
+    return replace(entry, **kept)
 
 
 # Kinds that belong to a place strongly enough to take it over from earlier words.
@@ -105,19 +129,80 @@ def build(draft: Draft, stretch: Stretch) -> bool:
 def _place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if stretch.meaning == "numbered place" and stretch.end == len(draft.atoms):
         return False  # "wall eleven" is a measure on a wall; "window two" needs more behind it
-    place = _words(parts["p"])
-    behind = is_a(stretch.atoms[0], "IN") and draft.entries
-    if behind and draft.entries[-1].place in (None, draft.context.place, draft.place):
-        last = draft.entries[-1]
-        carried = tuple(name for name in last.carried if name != "place")
-        draft.entries[-1] = replace(last, place=place, carried=carried)
+    atoms = parts["p"]
+    place = _words(atoms)
+    if draft.awaiting or draft.taken_back:
+        last = draft.last()
+        if last is not None and stretch.end == len(draft.atoms):
+            return draft.add(replace(last, place=place, carried=()))
+    if (
+        draft.place in draft.vocabulary.places
+        and all(is_a(atom, "MINOR") or _is_side(atom) for atom in atoms)
+        and any(is_a(atom, "MINOR") for atom in atoms)
+    ):
+        return True  # "south eave, left end": still the south eave
+    last_entry = draft.entries[-1] if draft.entries else None
+    joined = _joins(stretch.atoms)
+    behind = joined or stretch.end == len(draft.atoms)
+    if behind and last_entry is not None and last_entry.kind != "correction":
+        if last_entry.place in (None, draft.context.place, draft.place):
+            _move(draft, place)
+        if not joined:
+            return True
     draft.place = place
     return True
 
 
-def _place_in(atoms: Sequence[Atom]) -> str | None:
-    found = find("WHERE", atoms)
-    return _words(found) if found else None
+def _joins(atoms: Sequence[Atom]) -> bool:
+    """True for "on the south side": it belongs to what was said before it."""
+    return any(is_a(atom, "IN") or is_a(atom, "BESIDE") for atom in atoms[:2])
+
+
+def _is_side(atom: Atom) -> bool:
+    return is_a(atom, "SIDE")
+
+
+def _move(draft: Draft, place: str) -> None:
+    """The place said behind the last entry is that entry's, and of those just before it too."""
+    for at in range(len(draft.entries) - 1, -1, -1):
+        entry = draft.entries[at]
+        if at < len(draft.entries) - 1 and (entry.place is not None and not entry.carried):
+            return
+        if at < len(draft.entries) - 1 and entry.kind != draft.entries[-1].kind:
+            return
+        carried = tuple(name for name in entry.carried if name != "place")
+        draft.entries[at] = replace(entry, place=place, carried=carried)
+        if entry.kind != "measure":
+            return
+
+
+def _subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    if stretch.end == len(draft.atoms) and not draft.entries:
+        return False
+    draft.subject = _item(parts["i"])
+    return True
+
+
+def _crew(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    workers, why = _hands(parts.get("w"), stretch.atoms)
+    last = draft.entries[-1] if draft.entries else None
+    if last is not None and last.kind in ("start", "stop", "labor") and last.workers is None:
+        draft.entries[-1] = replace(last, workers=workers)
+        draft.doubts.extend([(len(draft.entries) - 1, why)] if why else [])
+        return True
+    if stretch.end == len(draft.atoms):
+        return False
+    draft.workers = workers
+    return True
+
+
+def place_in(atoms: Sequence[Atom]) -> str | None:
+    """A place that is named among words of a note, the job's own places first."""
+    spot = next((atom for atom in atoms if atom.char == SPOT), None)
+    found = find("NAMED", atoms)
+    if found and (spot is None or spot in found):
+        return _words(found)
+    return _words((spot,)) if spot is not None else None
 
 
 # --- measures ---------------------------------------------------------------------------------
@@ -128,37 +213,49 @@ def _measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if length is None:
         return False
     inches, as_said, why = length
-    pieces = _whole(parts.get("n"))
-    item = _item(parts.get("i"))
-    if item is None:
-        item = next((_item((atom,)) for atom in stretch.atoms if atom.char == ITEM), None)
+    item = _item(parts.get("i")) or _item(stretch.atoms) or draft.subject
     whys = [why]
-    bare = len(stretch.atoms) == 1 and parts["m"][0].char == NUM
-    placed = draft.place or draft.context.place or draft.awaiting
-    if bare and not placed:
+    bare = all(atom.char == NUM for atom in parts["m"])
+    said = [atom for atom in stretch.atoms if not _is_noise(atom)]
+    if bare and len(said) == 1:
+        if draft.awaiting or draft.taken_back:
+            return _new_number(draft, inches)
         last = draft.last()
-        if last is None or last.kind != "measure":
+        placed = draft.place or draft.context.place
+        if not placed and (last is None or last.kind != "measure"):
             whys.append("a number alone: inches, feet or a count?")
-    if draft.awaiting and bare:
-        return _new_number(draft, inches)
-    if draft.bare_number_ends == stretch.start:
-        whys.append("two numbers in a row: one length, or two?")
-    if all(atom.char == NUM for atom in parts["m"]):
+        if draft.bare_number_ends == stretch.start and not stretch.atoms[0].pause:
+            whys.append("two numbers in a row: one length, or two?")
         draft.bare_number_ends = stretch.end
-    if not draft.awaiting and not draft.entries and _lonely_fraction(draft, parts["m"]):
+    if not draft.entries and _lonely_fraction(draft, parts["m"]):
         whys.append("a fraction by itself: does it belong to the number before it?")
+    pieces = _pieces(parts.get("n"))
     entry = Entry(
         "measure", item=item.name if item else None, inches=inches, pieces=pieces, as_said=as_said
     )
     return draft.add(entry, *whys, *_ambiguous(stretch.atoms))
 
 
+def _is_noise(atom: Atom) -> bool:
+    return is_a(atom, "FILLER") or is_a(atom, "AND") or atom.words in ("at", "is", "was")
+
+
+def _pieces(atoms: tuple[Atom, ...] | None) -> int | None:
+    if not atoms:
+        return None
+    number = _whole(atoms)
+    if number is not None:
+        return number
+    return 2 if any(is_a(atom, "UNIT") for atom in atoms) else 1
+
+
 def _lonely_fraction(draft: Draft, atoms: Sequence[Atom]) -> bool:
-    """"And a half" after a pause that cut it off from its whole number."""
+    """ "And a half" after a pause that cut it off from its whole number."""
     last = draft.context.last
+    if draft.awaiting or last is None or last.inches is None or last.inches.denominator != 1:
+        return False
     alone = draft.atoms[0].char == FRAC or is_a(draft.atoms[0], "AND")
-    after_whole = last is not None and last.inches is not None and last.inches.denominator == 1
-    return alone and after_whole and all(atom.char == FRAC for atom in atoms)
+    return alone and all(atom.char == FRAC for atom in atoms)
 
 
 def _new_number(draft: Draft, value: Fraction) -> bool:
@@ -168,8 +265,12 @@ def _new_number(draft: Draft, value: Fraction) -> bool:
         return draft.add(replace(last, quantity=value, carried=()))
     if last is not None and last.kind == "labor":
         return draft.add(replace(last, hours=value, carried=()))
-    if last is not None and last.kind == "break":
-        return draft.add(replace(last, minutes=value, time=None, carried=()))
+    if last is not None and last.kind == "break" and last.minutes is not None:
+        return draft.add(replace(last, minutes=value, carried=()))
+    if last is not None and last.kind == "weather":
+        return draft.add(replace(last, fahrenheit=value, carried=()))
+    if last is not None and last.kind in ("start", "stop"):
+        return False
     if last is not None and last.kind == "measure":
         return draft.add(replace(last, inches=value, as_said=tape(value), carried=()))
     entry = Entry("measure", inches=value, as_said=tape(value))
@@ -177,38 +278,54 @@ def _new_number(draft: Draft, value: Fraction) -> bool:
 
 
 def _area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    whys: list[str | None] = []
     if "s" in parts:
-        number = cast(Number, parts["s"][0].value)
-        square_inches, as_said, whys = number.value * 144, f"{tape(number.value)} square feet", []
+        number = cast(Number, parts["s"][0].value).value
+        square_inches = number * (1 if "v" in parts else 14400 if "q" in parts else 144)
+        as_said = f"{tape(number)} {stretch.atoms[-1].words}"
     else:
         first, second = length_of(parts["m"]), length_of(parts["k"])
         if first is None or second is None:
             return False
+        if _is_lumber(stretch.atoms):
+            return draft.add(Entry("note", note=_words(stretch.atoms)))
         square_inches = first[0] * second[0]
         as_said = f"{first[1]} by {second[1]}"
         whys = [first[2], second[2]]
-        if _is_lumber(stretch.atoms):
-            return draft.add(Entry("note", note=_words(stretch.atoms)))
-    item = _item(parts.get("i"))
+        if all(atom.char == NUM for atom in (*parts["m"], *parts["k"])):
+            whys.append("inches, or feet?")
+    item = _item(parts.get("i")) or _item(stretch.atoms) or draft.subject
     entry = Entry(
-        "measure", item=item.name if item else None, square_inches=square_inches, as_said=as_said
+        "measure",
+        item=item.name if item else None,
+        square_inches=square_inches,
+        pieces=_pieces(parts.get("n")),
+        as_said=as_said,
     )
     return draft.add(entry, *whys, *_ambiguous(stretch.atoms))
 
 
 def _pitch(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    rise, over = _whole(parts["r"]), _whole(parts.get("o"))
-    if rise is None or over not in (None, 12) or not 0 < rise <= 24:
+    if "t" in parts:
+        rise = Fraction(cast(str, parts["t"][0].value))
+    else:
+        rise = cast(Number, parts["r"][0].value).value
+        if _whole(parts.get("o")) not in (None, 12):
+            return False
+    if not 0 < rise <= 24:
         return False
-    return draft.add(Entry("measure", pitch=Fraction(rise), as_said=f"{rise} in 12"))
+    return draft.add(Entry("measure", pitch=rise, as_said=f"{tape(rise)} in 12"))
 
 
 def _range(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     first, second = length_of(parts["a"]), length_of(parts["b"])
     if first is None or second is None:
         return False
+    inches = first[0]
+    if is_a(parts["b"][-1], "FOOT") and not any(is_a(atom, "FOOT") for atom in parts["a"]):
+        inches *= 12
     return draft.add(
-        Entry("measure", as_said=f"{first[1]} to {second[1]}"),
+        Entry("measure", inches=inches, as_said=f"{first[1]} to {second[1]}"),
         f"two numbers, {first[1]} and {second[1]}: which one holds?",
     )
 
@@ -219,34 +336,43 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
     total = Fraction(0)
     said: list[str] = []
     why: str | None = None
-    feet = False
-    partial = False
+    feet = metric = False
     for at, atom in enumerate(atoms):
+        after = atoms[at + 1] if at + 1 < len(atoms) else None
         if atom.char in (NUM, MIX, FRAC):
             number = cast(Number, atom.value)
-            after = atoms[at + 1] if at + 1 < len(atoms) else None
             said.append(tape(number.value))
             if after is not None and is_a(after, "FOOT"):
-                total, feet = number.value * 12, True
+                total, feet = total + number.value * 12, True
             elif after is not None and is_a(after, "METRIC"):
-                total += number.value * _METRIC[after.words]
+                total, metric = total + number.value * _METRIC[after.words], True
+            elif metric:
+                total += number.value * _METRIC["cm"]
             else:
                 numbers.append(number)
-                partial = partial or atom.char == FRAC
+        elif atom.words == "a" and after is not None and is_a(after, "FOOT"):
+            total, feet = total + 12, True
+            said.append("1")
+        elif is_a(atom, "INCH"):
+            lone = not any(before.char in NUMBERS for before in atoms[:at])
+            total += 1 if lone else 0
+            said.append("1 inch" if lone else atom.words)
+        elif is_a(atom, "AND") or atom.words in ("a", "an", "of", "the", "nothing", "it's"):
             continue
-        if is_a(atom, "AND") or atom.words in ("a", "an", "of", "the"):
-            continue
-        said.append(atom.words)
-        if atom.words in ("inch", "inches") and not numbers and at == 0:
-            total += 1
-        elif is_a(atom, "HEAVY"):
-            total += Fraction(1, 16)
-        elif is_a(atom, "LIGHT"):
-            total -= Fraction(1, 16)
-        elif is_a(atom, "ABOUT") or is_a(atom, "SOFTLY"):
-            why = f"only roughly: {atom.words!r}"
+        else:
+            said.append(atom.words)
+            if is_a(atom, "HEAVY"):
+                total += Fraction(1, 16)
+            elif is_a(atom, "LIGHT"):
+                total -= Fraction(1, 16)
+            elif is_a(atom, "ABOUT") or is_a(atom, "SOFTLY") or is_a(atom, "ORSO"):
+                why = f"only roughly: {atom.words!r}"
     if feet or len(numbers) <= 1:
-        total += sum((number.value for number in numbers), Fraction(0))
+        half_a_foot = feet and len(numbers) == 1 and numbers[0].whole is None
+        if half_a_foot and not any(is_a(atom, "INCH") for atom in atoms):
+            total += numbers[0].value * (12 if numbers[0].value in _OF_A_FOOT else 1)
+        else:
+            total += sum((number.value for number in numbers), Fraction(0))
         if feet and numbers and numbers[-1].value >= 12:
             why = "more than eleven inches after the feet"
     else:
@@ -259,6 +385,10 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
     if total <= 0:
         why = "a length of nothing"
     return total, " ".join(said), why
+
+
+# "A foot and a half" is half a foot more; "nine foot and five eighths" is five eighths of an inch.
+_OF_A_FOOT = (Fraction(1, 2), Fraction(1, 4), Fraction(3, 4))
 
 
 def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, str | None] | None:
@@ -279,10 +409,10 @@ def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, 
 
 
 _METRIC = {
-    "millimeter": Fraction(10, 254), "millimeters": Fraction(10, 254), "mm": Fraction(10, 254),
-    "centimeter": Fraction(100, 254), "centimeters": Fraction(100, 254), "cm": Fraction(100, 254),
-    "meter": Fraction(10000, 254), "meters": Fraction(10000, 254),
-    "yard": Fraction(36), "yards": Fraction(36),
+    **dict.fromkeys("millimeter millimeters millimetre millimetres mm".split(), Fraction(10, 254)),
+    **dict.fromkeys("centimeter centimeters centimetre centimetres cm".split(), Fraction(100, 254)),
+    **dict.fromkeys("meter meters metre metres".split(), Fraction(10000, 254)),
+    **dict.fromkeys("yard yards".split(), Fraction(36)),
 }  # fmt: skip
 """Inches in one of it: an inch is 25.4 mm exactly (international yard and pound, 1959)."""
 
@@ -337,12 +467,15 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
     item = _item(parts.get("i"))
     note: str | None = None
     last = draft.last()
-    if "n" in parts:
-        quantity, why = _count(parts["n"], parts.get("h"))
-        whys.append(why)
-    else:
-        quantity = Fraction(0) if stretch.meaning == "on_hand" else None
+    quantity, why = _amount(parts, stretch)
+    whys.append(why)
     unit = _unit(parts.get("u"))
+    if kind == "on_hand" and not (item or unit or draft.subject or draft.verb):
+        leftover = any(is_a(atom, "LEFTOVER") for atom in stretch.atoms)
+        if not leftover and "x" not in parts:
+            return False
+    if item is None and "x" not in parts and draft.subject is not None:
+        item = draft.subject
     if item is None and "x" in parts:
         note = _words(parts["x"]).removeprefix("of ")
         whys.append(f"{note!r} is no item of this job")
@@ -353,7 +486,8 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         else:
             whys.append("of what? No item was said")
     if item is not None:
-        unit, why = _unit_of(item, unit)
+        loose = "u" in parts and parts["u"][0].words in _LOOSE
+        unit, why = _unit_of(item, None if loose else unit)
         whys.append(why)
     if kind == "spoiled" and quantity == 0:
         return draft.add(Entry("note", note=_words(stretch.atoms)))
@@ -363,6 +497,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         whys.append(why)
     entry = Entry(
         kind,
+        place=place_in(parts.get("r", ())),
         item=item.name if item else None,
         quantity=quantity,
         unit=unit,
@@ -379,10 +514,23 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
     return draft.add(entry, *whys, *_ambiguous(stretch.atoms))
 
 
+def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None]:
+    if "n" in parts:
+        return _count(parts["n"], parts.get("h"))
+    if any(is_a(atom, "OUTOF") for atom in stretch.atoms):
+        return Fraction(0), None
+    named = parts["i"][-1].words if "i" in parts else ""
+    if "u" in parts or not named.endswith("s"):
+        return Fraction(1), None  # "The extra corner post", "stick of frieze is ruined".
+    return None, "how many?"
+
+
 def _carried_item(draft: Draft, unit: str | None) -> Item | None:
     """The item spoken of just before, when the unit said now can be a unit of it."""
     names = [entry.item for entry in reversed(draft.entries) if entry.item]
     names.append(draft.context.item or "")
+    if not names[0]:
+        return None
     for item in draft.vocabulary.items:
         if item.name == names[0]:
             fits = unit is None or unit == item.unit or unit in dict(item.also)
@@ -393,17 +541,17 @@ def _carried_item(draft: Draft, unit: str | None) -> Item | None:
 # Ways of saying "one of it" that mean the item's own unit.
 _COUNTED = {"each"}
 _LOOSE = {
-    "panel": "each", "panels": "each", "strip": "each", "strips": "each", "board": "each",
-    "boards": "each", "length": "each", "lengths": "each", "linear feet": "ft",
-    "running feet": "ft",
+    "panel": "sheet", "panels": "sheet", "strip": "stick", "strips": "stick", "board": "stick",
+    "boards": "stick", "length": "stick", "lengths": "stick", "piece": "each", "pieces": "each",
 }  # fmt: skip
+_RUNNING = {"linear feet": "ft", "running feet": "ft"}
 
 
 def _unit(atoms: tuple[Atom, ...] | None) -> str | None:
     if not atoms:
         return None
     word = atoms[0].words
-    return _LOOSE.get(word) or unit_named(word) or word
+    return _LOOSE.get(word) or _RUNNING.get(word) or unit_named(word) or word
 
 
 def _unit_of(item: Item, said: str | None) -> tuple[str, str | None]:
@@ -423,6 +571,9 @@ def _count(
     why: str | None = None
     for atom in atoms:
         if isinstance(atom.value, Number):
+            if value is not None:
+                why = f"{tape(value)}, or {tape(atom.value.value)}?"
+                continue
             value = atom.value.value
         elif is_a(atom, "NONE"):
             value = Fraction(0)
@@ -443,7 +594,7 @@ def _count(
 
 def _reason(parts: Parts) -> str | None:
     state = _words(parts.get("v", ()))
-    because = _words(parts.get("r", ()))
+    because = "" if place_in(parts.get("r", ())) else _words(parts.get("r", ()))
     vague = ("scrapped", "spoiled", "wasted", "scrap", "threw out", "threw away", "tossed", "lost")
     if state in vague and because:
         return because
@@ -451,37 +602,57 @@ def _reason(parts: Parts) -> str | None:
 
 
 def _unit_cost(parts: Parts, quantity: Fraction | None) -> tuple[Decimal | None, str | None]:
+    """What one costs: said of one ("at", "each"), else the total divided."""
     total = Fraction(0)
     bare: list[Fraction] = []
     for atom in parts["c"]:
         if isinstance(atom.value, Number):
             bare.append(atom.value.value)
+        elif atom.words == "a":
+            bare.append(Fraction(1))
         elif is_a(atom, "MONEY"):
             cents = atom.words in ("cent", "cents")
             total += (bare.pop() if bare else Fraction(0)) / (100 if cents else 1)
     if len(bare) == 2 and bare[1] < 100:
-        total += bare[0] + bare[1] / 100
+        cents_after = bare[0] >= 10 or bare[1] >= 20 or bare[1] == 10
+        total += bare[0] + bare[1] / 100 if cents_after else bare[0] * 100 + bare[1]
+        if 1 <= bare[0] < 10 and bare[1] >= 10:
+            dollars = f"{bare[0]}.{int(bare[1]):02}"
+            return money(total), f"{dollars} or {bare[0] * 100 + bare[1]} dollars?"
     elif bare:
         total += bare[0] if not total else bare[0] / 100
-    if "per" not in parts:
-        if not quantity:
-            return None, "a price, but for how many?"
-        each = total / quantity
-        if (each * 100).denominator != 1:
-            return money(each), "the price does not divide evenly: rounded to the cent"
-        return money(each), None
-    return money(total), None
+    each = "per" in parts or ("f" not in parts and parts["w"][0].words == "at")
+    if each:
+        return money(total), None
+    if not quantity:
+        return None, "a price, but for how many?"
+    share = total / quantity
+    if (share * 100).denominator != 1:
+        return money(share), "the price does not divide evenly: rounded to the cent"
+    return money(share), None
 
 
-def _needed(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    if "n" in parts:
-        return _add_stock(draft, "needed", parts, stretch)
-    item = next((_item((atom,)) for atom in stretch.atoms if atom.char == ITEM), None)
+def _price(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """A price said after the delivery it belongs to."""
+    last = draft.entries[-1] if draft.entries else None
+    if last is None or last.kind != "delivered" or last.unit_cost is not None:
+        return False
+    cost, why = _unit_cost(parts, last.quantity)
+    draft.entries[-1] = replace(last, unit_cost=cost)
+    draft.doubts.extend([(len(draft.entries) - 1, why)] if why else [])
+    return True
+
+
+def _request(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """Something is needed, in words that hold no plain amount of an item."""
+    if any(is_a(atom, "NOTGOING") for atom in stretch.atoms):
+        return False
+    item = _item(stretch.atoms)
     entry = Entry(
         "needed",
         item=item.name if item else None,
         note=_words(stretch.atoms),
-        place=_place_in(stretch.atoms),
+        place=place_in(stretch.atoms),
     )
     return draft.add(entry, "needed, but how many of what?")
 
@@ -504,30 +675,65 @@ def _attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         whys.append("when? No time was said")
     workers, why = _hands(parts.get("w"), stretch.atoms)
     whys.append(why)
+    if "h" in parts:
+        # A helper who comes or goes: the day itself neither starts nor stops.
+        return draft.add(Entry(kind, time=clock), "how many are at work from then on?")
     return draft.add(Entry(kind, time=clock, workers=workers), *whys)
 
 
+def _span(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Worked seven to four thirty": a start and a stop."""
+    first, why = time_of(parts["a"], draft.context.at, "start")
+    second, other_why = time_of(parts["b"], draft.context.at, "stop")
+    if first is None or second is None:
+        return False
+    draft.add(Entry("start", time=first), why)
+    return draft.add(Entry("stop", time=second), other_why)
+
+
 def _break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    if "d" in parts:
-        minutes, why = _duration(parts["d"])
-        return draft.add(Entry("break", minutes=minutes), why)
+    if "m" in parts:
+        number = cast(Number, parts["m"][0].value).value
+        return draft.add(Entry("break", minutes=number)) if number in _IDIOM else False
+    clock, why = None, None
     if "t" in parts:
         clock, why = time_of(parts["t"], draft.context.at, "break")
         if clock is None:
             return False
+    if "d" in parts:
+        minutes, other_why = _duration(parts["d"])
+        return draft.add(Entry("break", time=clock, minutes=minutes), why, other_why)
+    if "t" in parts:
         return draft.add(Entry("break", time=clock), why, "how long was the break?")
+    between = _between(draft, parts)
+    if between is None:
+        return False
+    clock, minutes, why = between
+    return draft.add(Entry("break", time=clock, minutes=minutes), why)
+
+
+_IDIOM = (5, 10, 15)
+"""Minutes one "takes"."""
+
+
+def _between(draft: Draft, parts: Parts) -> tuple[time, Fraction, str | None] | None:
     first, why = time_of(parts["a"], draft.context.at, "break")
     second, other_why = time_of(parts["b"], draft.context.at, "break")
     if first is None or second is None:
-        return False
-    minutes = Fraction(
-        (second.hour * 60 + second.minute - first.hour * 60 - first.minute) % (12 * 60)
-    )
-    return draft.add(Entry("break", time=first, minutes=minutes), why, other_why)
+        return None
+    minutes = (second.hour * 60 + second.minute - first.hour * 60 - first.minute) % (12 * 60)
+    return first, Fraction(minutes), why or other_why
 
 
 def _labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    minutes, why = _duration(parts["d"])
+    why: str | None
+    if "a" in parts:
+        between = _between(draft, parts)
+        if between is None:
+            return False
+        _, minutes, why = between
+    else:
+        minutes, why = _duration(parts["d"])
     workers, hands_why = _hands(parts.get("w"), stretch.atoms)
     whys = [why, hands_why]
     task: str | None = None
@@ -536,13 +742,13 @@ def _labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if "task" in parts:
         words = _words(parts["task"])
         task = _task(draft.vocabulary, words)
-        place = _place_in(parts["task"])
+        place = place_in(parts["task"])
         if task is None:
             note = words
             whys.append(f"{words!r} is no task of this job")
-    entry = Entry("labor", hours=minutes / 60, workers=workers, task=task, note=note, place=place)
-    if "task" not in parts:
+    else:
         whys.append("hours on which task?")
+    entry = Entry("labor", hours=minutes / 60, workers=workers, task=task, note=note, place=place)
     return draft.add(entry, *whys)
 
 
@@ -588,6 +794,8 @@ def _hands(count: tuple[Atom, ...] | None, atoms: Sequence[Atom]) -> tuple[int |
     number = _whole(count) or 1
     if any(is_a(atom, "HELPER") for atom in atoms):
         number += 1
+    elif any(atom.words == "crew" for atom in atoms):
+        return number, None
     elif any(atom.words == "with" for atom in atoms):
         return number + 1, f"{number} besides you, or {number} in all?"
     return number, f"{number} people?" if number > 12 else None
@@ -617,16 +825,28 @@ def time_of(
         if early or late:
             return (morning if early else afternoon), None
         return (morning if kind == "start" else afternoon), "morning or afternoon?"
-    return _nearest(morning, afternoon, near)
+    return _nearest(morning, afternoon, near, kind)
 
 
-def _nearest(morning: time, afternoon: time, near: datetime) -> tuple[time, str | None]:
-    def apart(clock: time) -> timedelta:
-        return abs(datetime.combine(near.date(), clock, near.tzinfo) - near)
+def _nearest(morning: time, afternoon: time, near: datetime, kind: str) -> tuple[time, str | None]:
+    """Of two times of day the one that is meant: it lies in the past, and work starts early."""
 
-    first, second = sorted((morning, afternoon), key=apart)
-    close = apart(second) - apart(first) < timedelta(hours=2)
-    return first, "morning or afternoon?" if close else None
+    def ahead(clock: time) -> timedelta:
+        return datetime.combine(near.date(), clock, near.tzinfo) - near
+
+    past = [clock for clock in (morning, afternoon) if ahead(clock) <= _SOON]
+    if len(past) == 1:
+        return past[0], None
+    if not past:
+        return min((morning, afternoon), key=lambda clock: abs(ahead(clock))), "not yet that late"
+    if kind == "start" and morning.hour >= 4:
+        return morning, None
+    close = abs(ahead(afternoon) - ahead(morning)) < timedelta(hours=2)
+    return afternoon, "morning or afternoon?" if close else None
+
+
+_SOON = timedelta(minutes=60)
+"""A clock and a recorder may differ, and "stopping at four thirty" may be said at four."""
 
 
 def _clock(atoms: Sequence[Atom]) -> tuple[int, int] | None:
@@ -672,8 +892,14 @@ def _weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             degrees = -degrees
     why = "that warm or cold?" if degrees is not None and not -40 <= degrees <= 125 else None
     note = " ".join(atom.words for atom in stretch.atoms if is_a(atom, "SKY")) or None
-    if stretch.atoms[0].words == "weather" and degrees is None:
-        note = _words(stretch.atoms[1:]) or None
+    if degrees is None:
+        note = _words(stretch.atoms).removeprefix("weather ") or None
+    last = draft.entries[-1] if draft.entries else None
+    if last is not None and last.kind == "weather" and not draft.awaiting:
+        both = "; ".join(filter(None, (last.note, note))) or None
+        heat = degrees if degrees is not None else last.fahrenheit
+        draft.entries[-1] = replace(last, note=both, fahrenheit=heat)
+        return True
     return draft.add(Entry("weather", fahrenheit=degrees, note=note), why)
 
 
@@ -687,7 +913,9 @@ def _text(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     note = _words(atoms) or None
     if kind == "photo" and len(stretch.atoms) == 1:
         note = None
-    return draft.add(Entry(kind, note=note, place=_place_in(stretch.atoms)))
+    place = place_in(stretch.atoms)
+    draft.place = place or draft.place
+    return draft.add(Entry(kind, note=note, place=place))
 
 
 _CUE_ONLY = {
@@ -703,15 +931,60 @@ _CUE_ONLY = {
 def _drop(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     last = draft.last()
     why = None if last is not None else "says to take back the last one, and there is none before"
+    if len(stretch.atoms) == 1 and stretch.atoms[0].words in _NEEDS_LAST:
+        return False
     draft.entries.append(Entry("correction", action="drop"))
+    draft.taken_back = True
     if why:
         draft.doubts.append((len(draft.entries) - 1, why))
     return True
 
 
+_NEEDS_LAST = ("scratch", "strike", "delete")
+
+
 def _instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    following = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    if following is None or following.words == "to":
+        return False
     draft.awaiting = True
     return True
+
+
+def _maybe_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "No", "wait" and "sorry" take something back only when a number follows."""
+    following = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    if following is None or (following.char not in NUMBERS and not is_a(following, "INSTEAD")):
+        return False
+    draft.awaiting = draft.awaiting or following.char in NUMBERS
+    return True
+
+
+def _not_this(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Not nine, eight"."""
+    draft.awaiting = True
+    return _new_number(draft, cast(Number, parts["b"][0].value).value)
+
+
+def _adjust(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Make it light": a sixteenth less than the last one."""
+    last = draft.last()
+    if not draft.awaiting or last is None or last.inches is None:
+        return False
+    sixteenth = Fraction(1, 16) if is_a(stretch.atoms[0], "HEAVY") else -Fraction(1, 16)
+    as_said = f"{last.as_said or tape(last.inches)} {stretch.atoms[0].words}"
+    return draft.add(replace(last, inches=last.inches + sixteenth, as_said=as_said, carried=()))
+
+
+def _time_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "No wait, 7:45": another time for a start, a stop or a break."""
+    last = draft.last()
+    if not draft.awaiting or last is None or last.kind not in ("start", "stop", "break"):
+        return False
+    clock, why = time_of(parts["t"], draft.context.at, last.kind)
+    if clock is None:
+        return False
+    return draft.add(replace(last, time=clock, carried=()), why)
 
 
 def _again(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -753,6 +1026,8 @@ def _ambiguous(atoms: Sequence[Atom]) -> list[str]:
 _BUILDERS: dict[str, Builder] = {
     "place": _place,
     "numbered place": _place,
+    "subject": _subject,
+    "crew": _crew,
     "measure": _measure,
     "area": _area,
     "pitch": _pitch,
@@ -762,10 +1037,13 @@ _BUILDERS: dict[str, Builder] = {
     "delivered": _stock,
     "returned": _stock,
     "on_hand": _stock,
-    "needed": _needed,
+    "needed": _stock,
+    "request": _request,
+    "price": _price,
     "more": _more,
     "start": _attendance,
     "stop": _attendance,
+    "span": _span,
     "break": _break,
     "labor": _labor,
     "weather": _weather,
@@ -775,5 +1053,9 @@ _BUILDERS: dict[str, Builder] = {
     "photo": _text,
     "drop": _drop,
     "instead": _instead,
+    "maybe instead": _maybe_instead,
+    "not this": _not_this,
     "again": _again,
+    "adjust": _adjust,
+    "clock": _time_instead,
 }

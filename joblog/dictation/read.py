@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from joblog.dictation.grammar import NUMBERS, Atom, Stretch, atoms_of, cover, is_a
-from joblog.dictation.meanings import Context, Draft, build
-from joblog.dictation.words import words_of
+from joblog.dictation.grammar import ITEM, NUMBERS, Atom, Stretch, atoms_of, cover, is_a
+from joblog.dictation.meanings import Context, Draft, build, place_in
 from joblog.model import Doubt, Entry, Reading, Vocabulary
 
 
@@ -16,16 +15,15 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
     Words that make no entry at all become a note, so that nothing said is lost; a number that no
     entry used always leaves a doubt.
     """
-    words = words_of(text)
-    if not words:
+    atoms = atoms_of(text, vocabulary)
+    if not atoms:
         return Reading()
     context = context or Context()
-    atoms = atoms_of(words, vocabulary)
     rejected: set[tuple[int, int, str]] = set()
     while True:
         stretches, unread, _ = cover(atoms, rejected)
         if _only_talk(atoms, stretches):
-            return _as_note(words, atoms, context, doubtful=False)
+            return _as_note(atoms, draft=None, doubtful=False)
         draft = Draft(vocabulary, context, atoms=atoms)
         refused = _refused(draft, stretches)
         if refused is None:
@@ -34,11 +32,10 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
     if draft.awaiting:
         draft.entries.append(Entry("correction", action="replace"))
         draft.doubts.append((len(draft.entries) - 1, "says to change the last one: to what?"))
-    if not draft.entries:
-        if draft.place is not None and not unread:
-            note = Entry("note", note=" ".join(words), place=draft.place)
-            return Reading((note,))
-        return _as_note(words, atoms, context, doubtful=any(a.char in NUMBERS for a in atoms))
+    if not draft.entries or _guesswork(draft, atoms, unread):
+        numbers = any(atom.char in NUMBERS for atom in atoms)
+        material = any(atom.char == ITEM for atom in atoms) and any(map(_is_verb, atoms))
+        return _as_note(atoms, draft, doubtful=numbers or material)
     return _finish(draft, atoms, unread)
 
 
@@ -67,6 +64,8 @@ def _refused(draft: Draft, stretches: list[Stretch]) -> Stretch | None:
 def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
     """True for plans and denials: "should be done by three", "not going to use the last two"."""
     marked = [at for at, atom in enumerate(atoms) if is_a(atom, "FUTURE") or is_a(atom, "NOTGOING")]
+    if not marked or any(stretch.meaning in ("needed", "request") for stretch in stretches):
+        return False
     covered = {
         at
         for stretch in stretches
@@ -77,12 +76,29 @@ def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
 
 
 # Stretches whose words may speak of plans and denials without being undone by them.
-_HOLDS_TALK = {"note", "problem", "covered", "photo", "needed", "instead", "drop", "spoiled"}
+_HOLDS_TALK = {
+    "note", "problem", "covered", "photo", "instead", "drop", "spoiled", "not this", "start",
+}  # fmt: skip
 
 
-def _as_note(words: list[str], atoms: list[Atom], context: Context, *, doubtful: bool) -> Reading:
-    entry = Entry("note", note=" ".join(words))
-    why = "numbers were said that fit no entry"
+def _guesswork(draft: Draft, atoms: list[Atom], unread: list[int]) -> bool:
+    """True when all that was read is a bare number amid words that nobody understood."""
+    strange = [atoms[at] for at in unread if not _filler(atoms[at])]
+    return bool(strange) and all(
+        entry.kind == "measure" and entry.inches is not None and (entry.as_said or "").isdecimal()
+        for entry in draft.entries
+    )
+
+
+def _is_verb(atom: Atom) -> bool:
+    return any(is_a(atom, name) for name in ("USED", "DELIVER", "RETURN", "SPOIL"))
+
+
+def _as_note(atoms: list[Atom], draft: Draft | None, *, doubtful: bool) -> Reading:
+    words = " ".join(atom.words for atom in atoms)
+    place = place_in(atoms) or (draft.place if draft and not draft.entries else None)
+    entry = Entry("note", note=words, place=place)
+    why = "numbers or material were named that fit no entry"
     return Reading((entry,), (Doubt(0, why),) if doubtful else ())
 
 

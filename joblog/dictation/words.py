@@ -11,12 +11,32 @@ def words_of(text: str) -> list[str]:
     `12' 4 1/2"` becomes 12 feet 4 1/2 inches, `7/8ths` 7/8, `9x14` 9 by 14, `$13.50` 13.50
     dollars, `38°` 38 degrees, `½` 1/2. Fractions, decimals and clock times stay one word.
     """
+    return [word for word, _ in marked_words(text)]
+
+
+def marked_words(text: str) -> list[tuple[str, bool]]:
+    """The words as in `words_of`, each with whether a comma or full stop stood before it."""
     if text.isascii() and text.replace(" ", "").isalpha():
-        return text.lower().split()
+        return [(word, False) for word in text.lower().split()]
     plain = _VULGAR_SIGN.sub(lambda sign: f" {_VULGAR[sign.group()]} ", text.lower())
     for pattern, spelled in _MARKS:
         plain = pattern.sub(spelled, plain)
-    return _WORD.findall(plain)
+    found: list[tuple[str, bool]] = []
+    pause = False
+    for word in _WORD.findall(plain):
+        if word in ",.;":
+            pause = bool(found)
+            continue
+        owner = word[:-2] if word.endswith("'s") and word not in _SHORT else ""
+        found.append((owner or word, pause))
+        if owner:
+            found.append(("is", False))
+        pause = False
+    return found
+
+
+# Words in which "'s" belongs to a phrase of the language; elsewhere it is "is".
+_SHORT = frozenset(("it's", "that's", "there's", "let's"))
 
 
 _VULGAR = {
@@ -38,10 +58,13 @@ _MARKS: list[tuple[re.Pattern[str], str]] = [
     (re.compile(r"(\d/\d+)\s*(?:ths?|nds?|rds?)\b"), r"\1"),
     (re.compile(r"(?<=\d)\s*[x×]\s*(?=\d)"), " by "),
     (re.compile(r"(?<=\d)-(?=\d+/\d)"), " "),
+    (re.compile(r"(?<=\d)s\b"), ""),
     (re.compile(r"(?<=\d)(?=[a-z])(?!(?:st|nd|rd|th)\b)"), " "),
     (re.compile(r"\ba\.\s*m\b\.?"), "am"),
     (re.compile(r"\bp\.\s*m\b\.?"), "pm"),
 ]
 
 
-_WORD = re.compile(r"\d+/\d+|\d+:\d\d|\d*\.\d+|\d+[a-z]+|\d+|[^\W\d_]+(?:'[^\W\d_]+)*")
+_WORD = re.compile(
+    r"[,;]|\.(?!\d)|\d+/\d+|\d+:\d\d|\d*\.\d+|\d+[a-z]+|\d+|[^\W\d_]+(?:'[^\W\d_]+)*"
+)
