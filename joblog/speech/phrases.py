@@ -150,6 +150,14 @@ def spoken_unit(unit: str) -> tuple[str, str]:
     return UNITS.get(unit, (unit, unit + "s"))
 
 
+def expected_words() -> frozenset[str]:
+    """Every word that a phrase can have on any job."""
+    forms = " ".join([*(form for _, form in TEMPLATES), *WORDS.values()])
+    units = " ".join(name for pair in UNITS.values() for name in pair)
+    plain = re.sub(r"\{\w+\}|[(|)]", " ", forms)
+    return frozenset([*plain.split(), *units.split(), *ONES, *TENS, "hundred", "thousand"])
+
+
 _CHOICE = re.compile(r"\(([^()]*)\)")
 _SLOT = re.compile(r"\{(\w+)\}")
 

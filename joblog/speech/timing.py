@@ -30,7 +30,10 @@ def lay_over(words: Sequence[str], samples: NDArray[np.float32]) -> list[tuple[f
     # Where the run stands still is a pause: a word begins after it and ends before it.
     starts = [seconds[np.searchsorted(run, mark, "right") - 1] for mark in marks[:-1]]
     ends = [seconds[min(np.searchsorted(run, mark - 1e-9), len(run) - 1)] for mark in marks[1:]]
-    return [(float(a), float(max(a, b))) for a, b in zip(starts, ends, strict=True)]
+    return [
+        (float(begin), float(max(begin, min(end, after))))
+        for begin, end, after in zip(starts, ends, [*starts[1:], seconds[-1]], strict=True)
+    ]
 
 
 def _sounding(samples: NDArray[np.float32]) -> NDArray[np.float64]:

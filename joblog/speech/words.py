@@ -6,7 +6,7 @@ from functools import lru_cache
 from itertools import chain
 
 from joblog.model import Vocabulary
-from joblog.speech.phrases import spelled
+from joblog.speech.phrases import expected_words, spelled
 
 NUMBERS = """
 zero oh one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
@@ -58,7 +58,8 @@ helpers man men guy guys crew people inspector owner ladder scaffold brake saw t
 brown black gray rotten rot loose crooked leak leaking water wire pipe block blocking
 """
 
-WORDS = frozenset(chain.from_iterable(map(str.split, (NUMBERS, UNITS, VERBS, SMALL_WORDS, TRADE))))
+TABLES = (NUMBERS, UNITS, VERBS, SMALL_WORDS, TRADE)
+WORDS = frozenset(chain(expected_words(), *map(str.split, TABLES)))
 """The fixed words, whatever the job."""
 
 SOUND_ALIKES: dict[str, str] = {

@@ -1,0 +1,119 @@
+"""The general recognizer on short clips."""
+
+import pickle
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+from said import JOB, LINES, clip, plain
+
+from joblog.model import Hearing, Vocabulary
+from joblog.speech import Recognizer, SpeechError
+from joblog.speech.general import GeneralRecognizer
+from joblog.speech.recognizer import RATE
+
+GENERAL = GeneralRecognizer()
+
+
+def heard(name: str, start: float = 0.0) -> tuple[Hearing, Hearing]:
+    free, constrained = GENERAL.hear(clip(name), JOB, start)
+    return free, constrained
+
+
+def test_it_is_a_recognizer() -> None:
+    assert isinstance(GENERAL, Recognizer)
+
+
+def test_the_free_hearing_reads_a_note() -> None:
+    free, _ = heard("note")
+    assert plain(free.text) == LINES["note"]
+
+
+@pytest.mark.parametrize("name", ["measure", "used"])
+def test_the_constrained_hearing_reads_a_trade_phrase(name: str) -> None:
+    _, constrained = heard(name)
+    assert plain(constrained.text) == LINES[name]
+
+
+def test_each_hearing_says_how_it_was_heard() -> None:
+    assert [hearing.recognizer for hearing in heard("used")] == [
+        "general free",
+        "general constrained",
+    ]
+
+
+def test_a_note_is_surer_when_heard_freely() -> None:
+    free, constrained = heard("note")
+    assert constrained.confidence < 0.2 < 0.8 < free.confidence
+
+
+def test_a_trade_phrase_is_surer_along_the_words_of_the_job() -> None:
+    free, constrained = heard("used")
+    assert free.confidence < 0.2 < 0.7 < constrained.confidence
+
+
+@pytest.mark.parametrize("name", ["measure", "used", "note"])
+def test_log_probabilities_are_those_of_the_whole_softmax(name: str) -> None:
+    free, constrained = heard(name)
+    logs = [line.log_probability for line in (*free.alternatives, *constrained.alternatives)]
+    assert max(logs) < 0
+    assert free.alternatives[0].log_probability >= constrained.alternatives[0].log_probability
+
+
+def test_no_two_alternatives_say_the_same() -> None:
+    free, constrained = heard("used")
+    for hearing in (free, constrained):
+        said = [plain(line.text).replace(" ", "") for line in hearing.alternatives]
+        assert hearing.alternatives[0].text == hearing.text
+        assert 2 <= len(set(said)) == len(said)
+
+
+def test_words_make_up_the_text_and_follow_one_another_inside_the_clip() -> None:
+    for hearing in heard("measure"):
+        times = [time for word in hearing.words for time in (word.start, word.end)]
+        assert " ".join(word.text for word in hearing.words) == hearing.text
+        assert times == sorted(times)
+        assert 0 <= times[0] < times[-1] <= len(clip("measure")) / RATE
+
+
+def test_times_count_from_the_start_that_is_given() -> None:
+    early, late = heard("used")[1].words, heard("used", start=100.0)[1].words
+    assert [word.start + 100 for word in early] == pytest.approx([word.start for word in late])
+
+
+@pytest.mark.parametrize("loudness", [0.0, 0.001, 0.1])
+def test_sound_without_speech_is_silent_or_unsure(loudness: float) -> None:
+    hiss = np.random.default_rng(1).standard_normal(2 * RATE).astype(np.float32)
+    for hearing in GENERAL.hear(hiss * np.float32(loudness), JOB):
+        assert hearing.confidence < 0.3
+
+
+def test_a_sound_too_short_to_hold_a_word_is_heard_without_a_word_being_sure() -> None:
+    for hearing in GENERAL.hear(np.zeros(10, np.float32), JOB):
+        assert hearing.confidence < 0.3
+
+
+def test_only_the_words_that_are_asked_for_are_heard() -> None:
+    recognizer = GeneralRecognizer(only=LINES["digits"].split())
+    _, constrained = recognizer.hear(clip("digits"), Vocabulary())
+    _, misled = recognizer.hear(clip("used"), Vocabulary())
+    assert plain(constrained.text) == LINES["digits"]
+    assert set(plain(misled.text).split()) <= {"three", "nine", "four", "3", "9", "4"}
+
+
+def test_it_can_be_sent_to_another_process_after_it_has_heard() -> None:
+    before = heard("digits")
+    again = pickle.loads(pickle.dumps(GENERAL))
+    assert again.hear(clip("digits"), JOB) == before
+
+
+def test_the_package_that_brings_the_model_is_not_loaded() -> None:
+    heard("digits")
+    assert "moonshine_voice" not in sys.modules
+
+
+def test_a_folder_without_a_model_is_named(tmp_path: Path) -> None:
+    with pytest.raises(SpeechError, match="holds no general speech model") as failure:
+        GeneralRecognizer(tmp_path).hear(clip("digits"), JOB)
+    assert str(tmp_path) in str(failure.value)

@@ -1,0 +1,102 @@
+"""The trade recognizer on short clips."""
+
+import math
+import pickle
+from pathlib import Path
+
+import numpy as np
+import pytest
+from said import JOB, LINES, clip
+
+from joblog.model import Hearing, Vocabulary
+from joblog.speech import Recognizer, SpeechError
+from joblog.speech.recognizer import RATE
+from joblog.speech.trade import TradeRecognizer
+
+TRADE = TradeRecognizer()
+
+
+def heard(name: str, start: float = 0.0) -> Hearing:
+    (hearing,) = TRADE.hear(clip(name), JOB, start)
+    return hearing
+
+
+def test_it_is_a_recognizer() -> None:
+    assert isinstance(TRADE, Recognizer)
+
+
+@pytest.mark.parametrize("name", ["measure", "used", "digits"])
+def test_a_plain_phrase_is_read(name: str) -> None:
+    assert heard(name).text == LINES[name]
+
+
+def test_words_make_up_the_text_and_follow_one_another_inside_the_clip() -> None:
+    hearing = heard("measure")
+    times = [time for word in hearing.words for time in (word.start, word.end)]
+    assert " ".join(word.text for word in hearing.words) == hearing.text
+    assert times == sorted(times)
+    assert 0 <= times[0] < times[-1] <= len(clip("measure")) / RATE
+
+
+def test_the_same_clip_heard_again_has_the_same_times() -> None:
+    assert heard("measure") == heard("measure")
+
+
+def test_times_count_from_the_start_that_is_given() -> None:
+    early, late = heard("used").words, heard("used", start=100.0).words
+    assert [word.start + 100 for word in early] == pytest.approx([word.start for word in late])
+
+
+def test_alternatives_are_best_first_and_share_one_probability() -> None:
+    hearing = heard("note")
+    logs = [line.log_probability for line in hearing.alternatives]
+    assert hearing.alternatives[0].text == hearing.text
+    assert logs == sorted(logs, reverse=True)
+    assert sum(map(math.exp, logs)) == pytest.approx(1.0, abs=0.01)
+
+
+def test_talk_of_other_things_is_unsure() -> None:
+    assert heard("note").confidence < 0.5 < 0.9 < heard("measure").confidence
+
+
+def test_a_word_that_every_line_has_is_surer_than_one_that_few_have() -> None:
+    words = heard("note").words
+    assert words[-1].text == "morning"
+    assert min(word.confidence for word in words) < 0.6 < 0.95 < words[-1].confidence
+
+
+def test_silence_says_nothing() -> None:
+    (hearing,) = TRADE.hear(np.zeros(2 * RATE, np.float32), JOB)
+    assert (hearing.text, hearing.words, hearing.confidence) == ("", (), 0.0)
+
+
+def test_only_the_words_that_are_asked_for_are_heard() -> None:
+    digits = "one two three four five six seven eight nine".split()
+    (hearing,) = TradeRecognizer(only=digits).hear(clip("measure"), Vocabulary())
+    assert hearing.words
+    assert {word.text for word in hearing.words} <= set(digits)
+
+
+def test_a_vocabulary_without_a_job_does_as_well() -> None:
+    (hearing,) = TRADE.hear(clip("measure"), Vocabulary())
+    assert hearing.text == LINES["measure"]
+
+
+def test_it_can_be_sent_to_another_process_after_it_has_heard() -> None:
+    before = heard("digits")
+    again = pickle.loads(pickle.dumps(TRADE))
+    assert again.hear(clip("digits"), JOB) == (before,)
+
+
+def test_a_missing_model_folder_is_named() -> None:
+    with pytest.raises(SpeechError, match="there is no speech model nowhere/model"):
+        TradeRecognizer(Path("nowhere/model")).hear(clip("digits"), JOB)
+
+
+def test_a_folder_without_a_model_is_named_and_nothing_else_is_printed(
+    tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SpeechError, match="holds no speech model") as failure:
+        TradeRecognizer(tmp_path).hear(clip("digits"), JOB)
+    assert str(tmp_path) in str(failure.value)
+    assert capfd.readouterr() == ("", "")
