@@ -9,9 +9,9 @@ half, level of noise and voice, and for each way of reading (each hearing alone,
 as intake does it), it prints: word error rate (jiwer), exact entries, utterances with a doubt,
 wrong ones without a doubt ("silent"), those of them with a wrong kind, item or number and not only
 a wrong place ("wrong"), doubts on what was exact and plain ("needless"), and utterances in which
-nothing was heard ("lost", part of "silent"). The same texts without sound come first. `--show`
-lists what went wrong in the open half, together only; of the held-out half only totals are ever
-printed.
+nothing was heard ("lost", part of "silent"). The same texts without sound come first. Then, for all
+together, why entries were not exact: each counts under the first cause that holds. `--show` lists
+what went wrong in the open half, together only; of the held-out half only totals are ever printed.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ import sys
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import jiwer
 
@@ -34,6 +35,7 @@ from tests.bench.spoken import LEVELS, VOICES, Spoken, comparable, hear, load_he
 from tests.bench.spoken.cache import ears, rows
 
 TOGETHER = "together"
+EVERY_VOICE = "all voices"
 USUAL = ("trade", "general free", "general constrained")
 HALVES = {"open": ("open",), "held": ("held",), "both": ("open", "held")}
 
@@ -81,16 +83,20 @@ def _measure_half(half: str, asked: argparse.Namespace, vocabulary: Vocabulary) 
         _count(written, phrase, phrase.text, read(phrase.text, vocabulary, phrase.context))
     sure: dict[str, list[tuple[float, bool]]] = defaultdict(list)
     failures: list[tuple[Spoken, str, Reading]] = []
+    causes: dict[float | None, Counter[tuple[str, bool]]] = defaultdict(Counter)
     for one in spoken:
         for way in (*_ways(one), TOGETHER):
             text, reading = understood(one, way, vocabulary)
             right = _count(scores[one.snr, one.voice, way], one.phrase, text, reading)
-            _count(scores[one.snr, "all voices", way], one.phrase, text, reading)
+            _count(scores[one.snr, EVERY_VOICE, way], one.phrase, text, reading)
             if way == TOGETHER and not right:
                 failures.append((one, text, reading))
+                cause = _cause(one, reading, vocabulary)
+                causes[one.snr][cause, bool(reading.doubts)] += 1
             if way != TOGETHER:
                 sure[way].append((_confidence(one, way), right))
     _print_scores(half, written, scores)
+    _print_causes(causes, scores)
     if asked.reliability:
         for way, pairs in sure.items():
             _print_reliability(f"{way}: the hearing's own confidence", pairs)
@@ -156,9 +162,9 @@ def _print_scores(
         f"{'silent':>8}{'wrong':>8}{'needless':>10}{'lost':>7}"
     )
     _print_row("-", "none", "the text itself", written)
-    voices = (*VOICES, *sorted({voice for _, voice, _ in scores} - {*VOICES, "all voices"}))
+    voices = (*VOICES, *sorted({voice for _, voice, _ in scores} - {*VOICES, EVERY_VOICE}))
     for level in sorted({level for level, _, _ in scores}, key=lambda level: -(level or 999)):
-        for voice in (*voices, "all voices"):
+        for voice in (*voices, EVERY_VOICE):
             for (at, whose, way), score in scores.items():
                 if (at, whose) == (level, voice):
                     _print_row(_name(level), voice, way, score)
@@ -175,6 +181,66 @@ def _print_row(level: str, voice: str, way: str, score: Score) -> None:
         )
     )  # fmt: skip
     print(f"{level:8}{voice:17}{way:21}{score.said:6}{jiwer.wer(said, heard):8.1%}{shares}")
+
+
+def _cause(one: Spoken, reading: Reading, vocabulary: Vocabulary) -> str:
+    """The first reason that holds why the entries of all hearings together are not exact."""
+    phrase = one.phrase
+    if not exact(phrase, read(phrase.text, vocabulary, phrase.context)):
+        return "the text itself is misread"
+    if not any(hearing.text for hearings in one.stretches for hearing in hearings):
+        return "nothing was heard"
+    if len(one.stretches) > 1:
+        return "cut into several stretches"
+    if any(exact(phrase, understood(one, way, vocabulary)[1]) for way in _ways(one)):
+        return "another hearing reads exactly"
+    lines = [line for hearing in one.stretches[0] for line in hearing.alternatives]
+    if any(exact(phrase, read(line.text, vocabulary, phrase.context)) for line in lines):
+        return "an alternative of a hearing reads exactly"
+    heard = [comparable(hearing.text) for hearing in one.stretches[0]]
+    if comparable(phrase.text) in heard:
+        return "heard word for word, read otherwise"
+    wanted, found = phrase.entries, [entry_to_json(entry) for entry in reading.entries]
+    if _values(wanted, NUMBERS) != _values(found, NUMBERS):
+        return "a number is misheard"
+    if _values(wanted, {"item"}) != _values(found, {"item"}):
+        return "an item is misheard"
+    if _values(wanted, {"kind"}) != _values(found, {"kind"}):
+        return "what was done is misheard"
+    if _values(wanted, {"place"}) != _values(found, {"place"}):
+        return "a place is misheard"
+    return "anything else is misheard"
+
+
+NUMBERS = {
+    "quantity", "unit_cost", "inches", "square_inches", "pitch", "pieces", "time", "minutes",
+    "workers", "hours", "fahrenheit",
+}  # fmt: skip
+
+
+def _values(entries: Iterable[dict[str, Any]], fields: set[str]) -> Counter[tuple[str, str]]:
+    """The values in these fields, also of the entry inside a correction, in no order."""
+    values: Counter[tuple[str, str]] = Counter()
+    for entry in entries:
+        values.update((name, str(entry[name])) for name in fields if entry.get(name) is not None)
+        values.update(_values([entry["with"]], fields) if entry.get("with") else ())
+    return values
+
+
+def _print_causes(
+    causes: dict[float | None, Counter[tuple[str, bool]]],
+    scores: dict[tuple[float | None, str, str], Score],
+) -> None:
+    for level, counted in causes.items():
+        said = scores[level, EVERY_VOICE, TOGETHER].said
+        print(f"\nnot exact, {_name(level)}, share of {said} said: all, of them without a doubt")
+        for cause in sorted({cause for cause, _ in counted}, key=lambda one: -_both(counted, one)):
+            silent = counted[cause, False] / said
+            print(f"  {cause:45}{_both(counted, cause) / said:7.1%}{silent:7.1%}")
+
+
+def _both(counted: Counter[tuple[str, bool]], cause: str) -> int:
+    return counted[cause, True] + counted[cause, False]
 
 
 def _print_reliability(what: str, pairs: Iterable[tuple[float, bool]]) -> None:
