@@ -1,13 +1,23 @@
-"""Several hearings of one utterance: which one stands, and what they disagree on."""
+"""Several hearings of one utterance: which reading stands, and how sure of each entry we are.
+
+Two recognizers listen. Each gives competing lines with log-probabilities; every line is read, and
+what counts is not the words but the facts they make. A fact's support in one recognizer is the
+share of its lines, by probability, that hold the fact. The reading stands that both support most
+(a product of experts: Hinton, Neural Computation 2002), so that a line ranked second by one
+recognizer and first by the other wins over a line that the other never heard.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from joblog.dictation.meanings import Context
 from joblog.dictation.read import read
 from joblog.model import Doubt, Entry, Hearing, Kind, Reading, Vocabulary
+
+Fact = tuple[object, ...]
 
 
 def best(
@@ -15,60 +25,29 @@ def best(
 ) -> tuple[int, Reading]:
     """The index of the hearing that stands, and its reading.
 
-    A reading that two different recognizers came to stands without further doubt. Otherwise the
-    one stands that explains most of what was heard, and every entry on which another recognizer
-    had a different kind, item, number or place gets a doubt that quotes the other hearing.
+    The reading may come from a competing line of that hearing. Entries of which the two
+    recognizers are not sure enough together get a doubt that quotes what else was heard.
     """
-    heard = [
-        _Heard(at, hearing, read(hearing.text, vocabulary, context))
-        for at, hearing in enumerate(hearings)
-        if hearing.text
-    ]
-    if not heard:
+    lines = _lines(hearings, lambda text: read(text, vocabulary, context))
+    if not lines:
         return 0, Reading()
-    agreed = [one for one in heard if _backed(one, heard)]
-    if agreed:
-        chosen = min(agreed, key=_preference)
-        return chosen.at, chosen.reading
-    chosen = min(heard, key=_weakness)
-    others = [other for other in heard if _family(other) != _family(chosen)]
-    reading = chosen.reading
-    if others:
-        reading = _with_doubts(reading, min(others, key=_weakness))
-    else:
-        why = "only one recognizer heard anything"
-        doubts = tuple(Doubt(at, why) for at in range(len(reading.entries)))
-        reading = Reading(reading.entries, reading.doubts + doubts, reading.unread)
-    return chosen.at, reading
+    families = sorted({line.family for line in lines})
+    chosen = max(lines, key=lambda line: _rank(line, lines, families, vocabulary))
+    doubts = list(chosen.reading.doubts)
+    for at, entry in enumerate(chosen.reading.entries):
+        support = {family: _support(entry, family, lines) for family in families}
+        why = _why_not(entry, support, lines, chosen)
+        if why:
+            doubts.append(Doubt(at, why))
+    reading = Reading(chosen.reading.entries, tuple(doubts), chosen.reading.unread)
+    return chosen.hearing, reading
 
 
-@dataclass(frozen=True, slots=True)
-class _Heard:
-    at: int
-    hearing: Hearing
-    reading: Reading
-
-
-def _family(heard: _Heard) -> str:
-    """Hearings of one recognizer are not independent of each other: "general" is one."""
-    return heard.hearing.recognizer.split()[0]
-
-
-def _backed(one: _Heard, all_heard: Sequence[_Heard]) -> bool:
-    facts = [fact_of(entry) for entry in one.reading.entries]
-    return any(
-        _family(other) != _family(one)
-        and [fact_of(entry) for entry in other.reading.entries] == facts
-        for other in all_heard
-    )
-
-
-def fact_of(entry: Entry) -> tuple[object, ...]:
-    """What must not be wrong in silence: kind, place, item and every number."""
+def fact_of(entry: Entry) -> Fact:
+    """What must not be wrong in silence: kind, item and every number."""
     inner = fact_of(entry.replacement) if entry.replacement else None
     return (
         entry.kind,
-        None if "place" in entry.carried else entry.place,
         entry.item,
         entry.quantity,
         entry.unit,
@@ -88,32 +67,148 @@ def fact_of(entry: Entry) -> tuple[object, ...]:
     )
 
 
+# --- the lines and what they weigh ------------------------------------------------------------
+
+MOST_LINES = 6
+SURE = 0.2
+"""Support below which a recognizer counts as not having heard a fact."""
+FREE_LEAD, FREE_SOFTNESS = 9.0, 4.0
+"""A line along the job's words is believed against a free one while it is not less likely by more
+than about nine nats: a factor of e to the ninth for having had to find words of the trade."""
+CLEAR = 0.7
+"""Confidence from which free words are taken for what was said."""
+FLOOR = 0.02
+"""What a recognizer that never heard a fact still gives it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    hearing: int
+    family: str
+    """Hearings of one recognizer are not independent of each other: "general" is one."""
+    free: bool
+    text: str
+    sure: float
+    """The confidence of its hearing."""
+    weight: float
+    """Its share among the lines of its family."""
+    reading: Reading
+    facts: tuple[Fact, ...]
+
+
+def _lines(hearings: Sequence[Hearing], reader: Callable[[str], Reading]) -> list[_Line]:
+    read_before: dict[str, Reading] = {}
+    shares = _shares(hearings)
+    lines: list[_Line] = []
+    for at, hearing in enumerate(hearings):
+        options = [(one.text, one.log_probability) for one in hearing.alternatives[:MOST_LINES]]
+        options = options or [(hearing.text, 0.0)]
+        top = max(log for _, log in options)
+        weights = [math.exp(log - top) for _, log in options]
+        for (text, _), weight in zip(options, weights, strict=True):
+            if not text:
+                continue
+            if text not in read_before:
+                read_before[text] = reader(text)
+            reading = read_before[text]
+            lines.append(
+                _Line(
+                    at,
+                    hearing.recognizer.split()[0],
+                    hearing.recognizer.endswith("free"),
+                    text,
+                    hearing.confidence,
+                    shares[at] * weight / sum(weights),
+                    reading,
+                    tuple(map(fact_of, reading.entries)),
+                )
+            )
+    return lines
+
+
+def _shares(hearings: Sequence[Hearing]) -> list[float]:
+    """How much of its recognizer each hearing speaks for; they add up to one in each family."""
+    free = next((one for one in hearings if one.recognizer.endswith("free")), None)
+    shares = []
+    for hearing in hearings:
+        if free is None or hearing.recognizer.split()[0] != free.recognizer.split()[0]:
+            shares.append(1.0)
+            continue
+        bound = next((o for o in hearings if o.recognizer.endswith("constrained")), None)
+        if bound is None or not bound.text:
+            share = 1.0
+        else:
+            behind = _likelihood(free) - _likelihood(bound)
+            share = 1 / (1 + math.exp((FREE_LEAD - behind) / FREE_SOFTNESS))
+        shares.append(share if hearing is free else 1 - share)
+    return shares
+
+
+def _likelihood(hearing: Hearing) -> float:
+    return hearing.alternatives[0].log_probability if hearing.alternatives else 0.0
+
+
+def _rank(
+    line: _Line, lines: Sequence[_Line], families: Sequence[str], vocabulary: Vocabulary
+) -> tuple[float, ...]:
+    """Higher is better: support of all its facts in both recognizers, then a whole reading."""
+    support = sum(math.log(FLOOR + _together(line, family, lines)) for family in families)
+    plain_note = [entry.kind for entry in line.reading.entries] == ["note"]
+    loose = len(line.reading.doubts) + plain_note + 0.5 * len(line.reading.unread.split())
+    textual = any(entry.kind in _TEXT for entry in line.reading.entries)
+    words = 0.5 if line.free == textual else 0.0
+    return (
+        support - 0.7 * min(loose, 3.0) + words + _places(line, lines, vocabulary),
+        line.weight,
+    )
+
+
+def _together(line: _Line, family: str, lines: Sequence[_Line]) -> float:
+    return sum(o.weight for o in lines if o.family == family and o.facts == line.facts)
+
+
+def _places(line: _Line, lines: Sequence[_Line], vocabulary: Vocabulary) -> float:
+    """How well the places of a line fit: the job's own are likelier than words like them."""
+    named = [entry.place for entry in line.reading.entries if entry.place]
+    known = sum(place in vocabulary.places for place in named)
+    return 0.6 * (known - (len(named) - known)) / max(1, len(named))
+
+
+def _support(entry: Entry, family: str, lines: Sequence[_Line]) -> float:
+    fact = fact_of(entry)
+    return sum(one.weight for one in lines if one.family == family and fact in one.facts)
+
+
 _TEXT: tuple[Kind, ...] = ("note", "problem", "covered", "photo", "weather")
 
 
-def _preference(one: _Heard) -> tuple[int, int, int]:
-    """Among readings that agree: free words for a note, else the one with fewer loose ends."""
-    textual = any(entry.kind in _TEXT for entry in one.reading.entries)
-    free = one.hearing.recognizer.endswith("free")
-    return (0 if free == textual else 1, len(one.reading.doubts), one.at)
+def _why_not(
+    entry: Entry, support: dict[str, float], lines: Sequence[_Line], chosen: _Line
+) -> str | None:
+    """Why the recognizers do not vouch for an entry together; None when they do."""
+    if len(support) < 2:
+        return "only one recognizer heard anything"
+    if entry.kind == "note":
+        rival = _rival(lines)
+        if rival is not None:
+            return f"only words, or this: {rival.text!r}?"
+        return None if chosen.sure >= CLEAR else "the words are not clear"
+    weakest = min(support, key=lambda family: support[family])
+    if support[weakest] >= SURE:
+        return None
+    fact = fact_of(entry)
+    others = [one for one in lines if one.family == weakest and fact not in one.facts]
+    other = max(others, key=lambda one: one.weight, default=None)
+    if other is None or other.text == chosen.text:
+        return "one recognizer is not sure of it"
+    return f"heard two ways; the other is: {other.text!r}"
 
 
-def _weakness(one: _Heard) -> tuple[int, int, float]:
-    reading = one.reading
-    plain_note = [entry.kind for entry in reading.entries] == ["note"]
-    return (
-        len(reading.doubts) + plain_note,
-        len(reading.unread.split()),
-        -one.hearing.confidence,
-    )
-
-
-def _with_doubts(reading: Reading, other: _Heard) -> Reading:
-    facts = [fact_of(entry) for entry in other.reading.entries]
-    why = f"heard two ways; the other is: {other.hearing.text!r}"
-    doubts = tuple(
-        Doubt(at, why)
-        for at, entry in enumerate(reading.entries)
-        if fact_of(entry) not in facts or len(facts) != len(reading.entries)
-    )
-    return Reading(reading.entries, reading.doubts + doubts, reading.unread)
+def _rival(lines: Sequence[_Line]) -> _Line | None:
+    """The likeliest line that holds more than words, where its recognizer means it."""
+    told = [line for line in lines if any(entry.kind != "note" for entry in line.reading.entries)]
+    for family in sorted({line.family for line in told}):
+        mine = [line for line in told if line.family == family]
+        if sum(line.weight for line in mine) >= SURE:
+            return max(mine, key=lambda line: line.weight)
+    return None

@@ -135,11 +135,9 @@ def _place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         last = draft.last()
         if last is not None and stretch.end == len(draft.atoms):
             return draft.add(replace(last, place=place, carried=()))
-    if (
-        draft.place in draft.vocabulary.places
-        and all(is_a(atom, "MINOR") or _is_side(atom) for atom in atoms)
-        and any(is_a(atom, "MINOR") for atom in atoms)
-    ):
+    minor = any(is_a(atom, "MINOR") for atom in atoms)
+    inside = all(is_a(atom, "MINOR") or is_a(atom, "SIDE") for atom in atoms)
+    if minor and inside and draft.place in draft.vocabulary.places:
         return True  # "south eave, left end": still the south eave
     last_entry = draft.entries[-1] if draft.entries else None
     joined = _joins(stretch.atoms)
@@ -156,10 +154,6 @@ def _place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 def _joins(atoms: Sequence[Atom]) -> bool:
     """True for "on the south side": it belongs to what was said before it."""
     return any(is_a(atom, "IN") or is_a(atom, "BESIDE") for atom in atoms[:2])
-
-
-def _is_side(atom: Atom) -> bool:
-    return is_a(atom, "SIDE")
 
 
 def _move(draft: Draft, place: str) -> None:

@@ -110,7 +110,18 @@ def _finish(draft: Draft, atoms: list[Atom], unread: list[int]) -> Reading:
     if numbers:
         last = len(draft.entries) - 1
         doubts.append(Doubt(last, f"a number was left over: {', '.join(numbers)}"))
+    elif words:
+        why = f"not understood: {words!r}"
+        counted = [at for at, entry in enumerate(draft.entries) if entry.kind in _COUNTED]
+        doubts += [Doubt(at, why) for at in counted[-1:]]
     return Reading(tuple(draft.entries), tuple(doubts), words)
+
+
+# Kinds whose numbers are reckoned with.
+_COUNTED = {
+    "measure", "used", "spoiled", "delivered", "returned", "on_hand", "start", "stop", "break",
+    "labor",
+}  # fmt: skip
 
 
 def _filler(atom: Atom) -> bool:
