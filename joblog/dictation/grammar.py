@@ -333,6 +333,9 @@ class _Compiler:
     def word(self, token: str) -> tuple[str, frozenset[str], bool]:
         if token == "......":
             return f"[^{''.join(sorted(self.ends))}]*", frozenset(), True
+        if token == "....":
+            lengths = self.ends | self.classes["COVER"] | {MIX, FRAC}
+            return f"[^{''.join(sorted(lengths))}]*", frozenset(), True
         if token == "...":
             return f"[^{''.join(sorted(self.cues))}]*", frozenset(), True
         if token == "..":

@@ -13,45 +13,87 @@ from joblog.model import BookEntry, DayHours, Job
 def attendance(job: Job, entries: Sequence[BookEntry]) -> tuple[DayHours, ...]:
     """One line a day that has any hours said, in order.
 
-    The day runs from its first start to its last stop, less the breaks, times the people: the
-    number last said at a start, one when none was said. Doubtful entries are not counted.
+    Work runs from each start to the next stop, times the people at work: the number said last at
+    a start, one when none was said. A later start changes how many are at work; a stop after a
+    stop puts off the first one. A break counts for everybody at work when it was told. Doubtful
+    entries are not counted.
     """
     zone = ZoneInfo(job.zone)
     days: dict[date, list[BookEntry]] = {}
     for kept in entries:
         if kept.entry.kind in ("start", "stop", "break", "labor") and not kept.open:
             days.setdefault(kept.at.astimezone(zone).date(), []).append(kept)
-    return tuple(_day(day, days[day]) for day in sorted(days))
+    return tuple(_day(day, days[day], zone) for day in sorted(days))
 
 
-def _day(day: date, entries: Sequence[BookEntry]) -> DayHours:
-    starts = [e.entry for e in entries if e.entry.kind == "start" and e.entry.time]
-    stops = [e.entry for e in entries if e.entry.kind == "stop" and e.entry.time]
-    pauses = [e.entry.minutes or Fraction(0) for e in entries if e.entry.kind == "break"]
-    started = min((entry.time for entry in starts if entry.time), default=None)
-    stopped = max((entry.time for entry in stops if entry.time), default=None)
-    people = next((entry.workers for entry in reversed(starts) if entry.workers), 1)
-    break_minutes = sum(pauses, Fraction(0))
+def _day(day: date, entries: Sequence[BookEntry], zone: ZoneInfo) -> DayHours:
+    turns = sorted(
+        (
+            (kept.entry.time, kept.entry.kind == "stop", kept.entry.workers)
+            for kept in entries
+            if kept.entry.kind in ("start", "stop") and kept.entry.time is not None
+        ),
+        key=lambda turn: turn[:2],
+    )
+    shifts = _shifts(turns)
+    pauses = [kept for kept in entries if kept.entry.kind == "break"]
+    starts = [clock for clock, stops, _ in turns if not stops]
+    ends = [clock for clock, stops, _ in turns if stops]
     hours: Fraction | None = None
-    if started is not None and stopped is not None:
-        minutes = _minutes(stopped) - _minutes(started) - break_minutes
-        hours = minutes / 60 * people if minutes >= 0 else None
+    if shifts is not None:
+        worked = sum((people * (end - begin) for begin, end, people in shifts), Fraction(0))
+        lost = sum(
+            (
+                (kept.entry.minutes or Fraction(0))
+                * _people_at(shifts, kept.at.astimezone(zone).time())
+                for kept in pauses
+            ),
+            Fraction(0),
+        )
+        hours = (worked - lost) / 60 if worked >= lost else None
     return DayHours(
         day=day,
-        started=started,
-        stopped=stopped,
-        break_minutes=break_minutes,
+        started=min(starts, default=None),
+        stopped=max(ends, default=None),
+        break_minutes=sum((kept.entry.minutes or Fraction(0) for kept in pauses), Fraction(0)),
         crew_hours=hours,
         on_tasks=sum(
             (
-                (e.entry.hours or Fraction(0)) * (e.entry.workers or 1)
-                for e in entries
-                if e.entry.kind == "labor"
+                (kept.entry.hours or Fraction(0)) * (kept.entry.workers or 1)
+                for kept in entries
+                if kept.entry.kind == "labor"
             ),
             Fraction(0),
         ),
-        entries=tuple(e.id for e in entries),
+        entries=tuple(kept.id for kept in entries),
     )
+
+
+Shift = tuple[Fraction, Fraction, int]
+"""Minutes after midnight of its begin and end, and how many people."""
+
+
+def _shifts(turns: Sequence[tuple[time, bool, int | None]]) -> list[Shift] | None:
+    """The stretches of work of a day; None when a start or the last stop is missing."""
+    shifts: list[Shift] = []
+    people, since = 0, Fraction(0)
+    for clock, stops, workers in turns:
+        now = _minutes(clock)
+        if people:
+            shifts.append((since, now, people))
+        elif stops and shifts:
+            shifts.append((shifts[-1][1], now, shifts[-1][2]))
+        elif stops:
+            return None
+        people = 0 if stops else workers or people or 1
+        since = now
+    return None if people or not shifts else shifts
+
+
+def _people_at(shifts: Sequence[Shift], clock: time) -> int:
+    now = _minutes(clock)
+    held = [people for begin, end, people in shifts if begin <= now <= end]
+    return held[0] if held else shifts[-1][2]
 
 
 def _minutes(clock: time) -> Fraction:

@@ -149,3 +149,24 @@ def test_a_day_runs_from_start_to_stop_less_breaks() -> None:
 def test_a_day_without_a_stop_has_no_hours() -> None:
     [day] = reconcile(JOB, PLAN, [kept(1, Entry("start", time=time(7, 30)))]).days
     assert day.crew_hours is None
+
+
+def test_a_helper_who_comes_later_counts_from_then_on() -> None:
+    entries = [
+        kept(1, Entry("start", time=time(7, 0))),
+        kept(2, Entry("start", time=time(9, 0), workers=2)),
+        kept(3, Entry("stop", time=time(12, 0))),
+    ]
+    [day] = reconcile(JOB, PLAN, entries).days
+    assert day.crew_hours == 2 * 1 + 3 * 2
+
+
+def test_an_afternoon_away_is_not_worked() -> None:
+    entries = [
+        kept(1, Entry("start", time=time(7, 0))),
+        kept(2, Entry("stop", time=time(11, 0))),
+        kept(3, Entry("start", time=time(14, 0))),
+        kept(4, Entry("stop", time=time(16, 0))),
+    ]
+    [day] = reconcile(JOB, PLAN, entries).days
+    assert day.crew_hours == 6
