@@ -12,6 +12,7 @@ import argparse
 import hashlib
 import os
 import random
+import shutil
 import signal
 import sqlite3
 import subprocess
@@ -45,7 +46,7 @@ def main() -> int:
 
 
 def kill(scratch: Path, folders: Sequence[Path], quick: bool, kills: int, seed: int) -> int:
-    whole = run(scratch / "undisturbed", folders, quick)
+    whole, _ = run(scratch / "undisturbed", folders, quick)
     expected = state(scratch / "undisturbed")
     print(f"undisturbed: {whole:.1f} s; {summary(scratch / 'undisturbed')}")
     instants = random.Random(seed)
@@ -55,7 +56,8 @@ def kill(scratch: Path, folders: Sequence[Path], quick: bool, kills: int, seed: 
         book = scratch / f"killed {number}"
         # Every fifth is killed again while it is being repaired, and again.
         for _ in range(3 if number % 5 == 4 else 1):
-            run(book, folders, quick, kill_after=instants.uniform(0, whole))
+            while not run(book, folders, quick, instants.uniform(0, whole))[1]:
+                shutil.rmtree(book)  # It was done before it could be killed.
         reached[kept(book)] += 1
         run(book, folders, quick)
         different += report_difference(number, expected, state(book))
@@ -64,10 +66,12 @@ def kill(scratch: Path, folders: Sequence[Path], quick: bool, kills: int, seed: 
     return 1 if different else 0
 
 
-def run(book: Path, folders: Sequence[Path], quick: bool, kill_after: float = 3600) -> float:
+def run(
+    book: Path, folders: Sequence[Path], quick: bool, kill_after: float = 3600
+) -> tuple[float, bool]:
     """Takes in, in a process of its own that is killed so many seconds after it made the book.
 
-    Seconds that it lived from then on.
+    Seconds that it lived from then on, and whether it was killed.
     """
     command = [sys.executable, str(HERE), "--book", str(book), *map(str, folders)]
     environment = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))}
@@ -82,7 +86,7 @@ def run(book: Path, folders: Sequence[Path], quick: bool, kill_after: float = 36
         status = process.wait()
     if status not in (0, -signal.SIGKILL):
         raise SystemExit(f"taking in ended with status {status}")
-    return time.monotonic() - began
+    return time.monotonic() - began, status != 0
 
 
 def take_in(folder: Path, folders: Sequence[Path], *, quick: bool) -> None:

@@ -28,7 +28,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_killed_at_a_random_instant_and_run_again(tmp_path: Path, folder: Path):
-    whole = killing.run(tmp_path / "undisturbed", [folder], quick=True)
+    whole, _ = killing.run(tmp_path / "undisturbed", [folder], quick=True)
     instants = random.Random(7)
     for book in (tmp_path / "once", tmp_path / "again"):
         killing.run(book, [folder], True, instants.uniform(0, whole))
