@@ -13,6 +13,8 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from joblog.dictation.confidence import Evidence, confidence
+from joblog.dictation.grammar import numbers_in
 from joblog.dictation.meanings import Context
 from joblog.dictation.read import read
 from joblog.model import Doubt, Entry, Hearing, Kind, Reading, Vocabulary
@@ -28,19 +30,52 @@ def best(
     The reading may come from a competing line of that hearing. Entries of which the two
     recognizers are not sure enough together get a doubt that quotes what else was heard.
     """
-    lines = _lines(hearings, lambda text: read(text, vocabulary, context))
+    lines = lines_of(hearings, lambda text: read(text, vocabulary, context))
     if not lines:
         return 0, Reading()
+    chosen = standing(lines, vocabulary)
     families = sorted({line.family for line in lines})
-    chosen = max(lines, key=lambda line: _rank(line, lines, families, vocabulary))
-    doubts = list(chosen.reading.doubts)
-    for at, entry in enumerate(chosen.reading.entries):
-        support = {family: _support(entry, family, lines) for family in families}
-        why = _why_not(entry, support, lines, chosen)
+    reading = chosen.reading
+    sure = tuple(
+        confidence(evidence_of(at, chosen, lines, vocabulary)) for at in range(len(reading.entries))
+    )
+    doubts = list(reading.doubts)
+    for at, entry in enumerate(reading.entries):
+        why = _why_not(entry, sure[at], lines, chosen, families)
         if why:
             doubts.append(Doubt(at, why))
-    reading = Reading(chosen.reading.entries, tuple(doubts), chosen.reading.unread)
-    return chosen.hearing, reading
+    return chosen.hearing, Reading(reading.entries, tuple(doubts), reading.unread, sure)
+
+
+def standing(lines: Sequence[Line], vocabulary: Vocabulary) -> Line:
+    """The line that stands."""
+    families = sorted({line.family for line in lines})
+    return max(lines, key=lambda line: _rank(line, lines, families, vocabulary))
+
+
+def evidence_of(at: int, chosen: Line, lines: Sequence[Line], vocabulary: Vocabulary) -> Evidence:
+    """What speaks for an entry of the line that stands."""
+    entry = chosen.reading.entries[at]
+    numbers = numbers_in(chosen.text, vocabulary)
+    bound = [line for line in lines if line.family == "general" and not line.free]
+    return Evidence(
+        trade=_support(entry, "trade", lines),
+        general=_support(entry, "general", lines),
+        trade_numbers=any(
+            numbers_in(line.text, vocabulary) == numbers
+            for line in lines
+            if line.family == "trade" and line.weight >= HEARD
+        ),
+        free_numbers=any(
+            numbers_in(line.text, vocabulary) == numbers for line in lines if line.free
+        ),
+        sure=max((line.sure for line in bound), default=0.0),
+        doubts=any(doubt.entry == at for doubt in chosen.reading.doubts),
+    )
+
+
+HEARD = 0.05
+"""Share from which a line counts as heard at all."""
 
 
 def fact_of(entry: Entry) -> Fact:
@@ -63,6 +98,8 @@ def fact_of(entry: Entry) -> Fact:
         entry.task,
         entry.fahrenheit,
         entry.action,
+        # Two notes are the same only word for word: any words at all can be a note.
+        entry.note if entry.kind == "note" else None,
         inner,
     )
 
@@ -71,7 +108,9 @@ def fact_of(entry: Entry) -> Fact:
 
 MOST_LINES = 6
 SURE = 0.2
-"""Support below which a recognizer counts as not having heard a fact."""
+"""Share of its lines from which a recognizer counts as having heard something."""
+DOUBTFUL = 0.85
+"""Confidence below which an entry waits for a person."""
 FREE_LEAD, FREE_SOFTNESS = 9.0, 4.0
 """A line along the job's words is believed against a free one while it is not less likely by more
 than about nine nats: a factor of e to the ninth for having had to find words of the trade."""
@@ -82,7 +121,7 @@ FLOOR = 0.02
 
 
 @dataclass(frozen=True, slots=True)
-class _Line:
+class Line:
     hearing: int
     family: str
     """Hearings of one recognizer are not independent of each other: "general" is one."""
@@ -96,15 +135,13 @@ class _Line:
     facts: tuple[Fact, ...]
 
 
-def _lines(hearings: Sequence[Hearing], reader: Callable[[str], Reading]) -> list[_Line]:
+def lines_of(hearings: Sequence[Hearing], reader: Callable[[str], Reading]) -> list[Line]:
     read_before: dict[str, Reading] = {}
     shares = _shares(hearings)
-    lines: list[_Line] = []
+    lines: list[Line] = []
     for at, hearing in enumerate(hearings):
-        options = [(one.text, one.log_probability) for one in hearing.alternatives[:MOST_LINES]]
-        options = options or [(hearing.text, 0.0)]
-        top = max(log for _, log in options)
-        weights = [math.exp(log - top) for _, log in options]
+        options = _ranked(hearing)
+        weights = [math.exp(log - options[0][1]) for _, log in options]
         for (text, _), weight in zip(options, weights, strict=True):
             if not text:
                 continue
@@ -112,7 +149,7 @@ def _lines(hearings: Sequence[Hearing], reader: Callable[[str], Reading]) -> lis
                 read_before[text] = reader(text)
             reading = read_before[text]
             lines.append(
-                _Line(
+                Line(
                     at,
                     hearing.recognizer.split()[0],
                     hearing.recognizer.endswith("free"),
@@ -124,6 +161,23 @@ def _lines(hearings: Sequence[Hearing], reader: Callable[[str], Reading]) -> lis
                 )
             )
     return lines
+
+
+def _ranked(hearing: Hearing) -> list[tuple[str, float]]:
+    """Its competing lines with log-probabilities that fall from one to the next.
+
+    A recognizer that expects the job's phrases ranks by more than the sound of the words; the
+    log-probabilities it gives are those of the sound alone.
+    """
+    options: list[tuple[str, float]] = []
+    for one in hearing.alternatives[:MOST_LINES]:
+        log = one.log_probability
+        options.append((one.text, min(log, options[-1][1] - STEP) if options else log))
+    return options or [(hearing.text, 0.0)]
+
+
+STEP = 1.0
+"""Nats by which a line is at least behind the one ranked before it."""
 
 
 def _shares(hearings: Sequence[Hearing]) -> list[float]:
@@ -149,32 +203,34 @@ def _likelihood(hearing: Hearing) -> float:
 
 
 def _rank(
-    line: _Line, lines: Sequence[_Line], families: Sequence[str], vocabulary: Vocabulary
+    line: Line, lines: Sequence[Line], families: Sequence[str], vocabulary: Vocabulary
 ) -> tuple[float, ...]:
     """Higher is better: support of all its facts in both recognizers, then a whole reading."""
     support = sum(math.log(FLOOR + _together(line, family, lines)) for family in families)
     plain_note = [entry.kind for entry in line.reading.entries] == ["note"]
-    loose = len(line.reading.doubts) + plain_note + 0.5 * len(line.reading.unread.split())
+    loose = len(line.reading.doubts) + 0.5 * len(line.reading.unread.split())
+    # A note that names amounts is an entry of which a word was not heard.
+    loose += 3.0 if plain_note and line.reading.doubts else float(plain_note)
     textual = any(entry.kind in _TEXT for entry in line.reading.entries)
     words = 0.5 if line.free == textual else 0.0
     return (
-        support - 0.7 * min(loose, 3.0) + words + _places(line, lines, vocabulary),
+        support - 0.7 * min(loose, 4.0) + words + _places(line, lines, vocabulary),
         line.weight,
     )
 
 
-def _together(line: _Line, family: str, lines: Sequence[_Line]) -> float:
+def _together(line: Line, family: str, lines: Sequence[Line]) -> float:
     return sum(o.weight for o in lines if o.family == family and o.facts == line.facts)
 
 
-def _places(line: _Line, lines: Sequence[_Line], vocabulary: Vocabulary) -> float:
+def _places(line: Line, lines: Sequence[Line], vocabulary: Vocabulary) -> float:
     """How well the places of a line fit: the job's own are likelier than words like them."""
     named = [entry.place for entry in line.reading.entries if entry.place]
     known = sum(place in vocabulary.places for place in named)
     return 0.6 * (known - (len(named) - known)) / max(1, len(named))
 
 
-def _support(entry: Entry, family: str, lines: Sequence[_Line]) -> float:
+def _support(entry: Entry, family: str, lines: Sequence[Line]) -> float:
     fact = fact_of(entry)
     return sum(one.weight for one in lines if one.family == family and fact in one.facts)
 
@@ -183,28 +239,31 @@ _TEXT: tuple[Kind, ...] = ("note", "problem", "covered", "photo", "weather")
 
 
 def _why_not(
-    entry: Entry, support: dict[str, float], lines: Sequence[_Line], chosen: _Line
+    entry: Entry,
+    sure: float,
+    lines: Sequence[Line],
+    chosen: Line,
+    families: Sequence[str],
 ) -> str | None:
     """Why the recognizers do not vouch for an entry together; None when they do."""
-    if len(support) < 2:
+    if len(families) < 2:
         return "only one recognizer heard anything"
     if entry.kind == "note":
         rival = _rival(lines)
         if rival is not None:
             return f"only words, or this: {rival.text!r}?"
         return None if chosen.sure >= CLEAR else "the words are not clear"
-    weakest = min(support, key=lambda family: support[family])
-    if support[weakest] >= SURE:
+    if sure >= DOUBTFUL:
         return None
     fact = fact_of(entry)
-    others = [one for one in lines if one.family == weakest and fact not in one.facts]
-    other = max(others, key=lambda one: one.weight, default=None)
-    if other is None or other.text == chosen.text:
-        return "one recognizer is not sure of it"
+    others = [line for line in lines if fact not in line.facts and line.text != chosen.text]
+    other = max(others, key=lambda line: line.weight, default=None)
+    if other is None or other.weight < HEARD:
+        return "not heard clearly"
     return f"heard two ways; the other is: {other.text!r}"
 
 
-def _rival(lines: Sequence[_Line]) -> _Line | None:
+def _rival(lines: Sequence[Line]) -> Line | None:
     """The likeliest line that holds more than words, where its recognizer means it."""
     told = [line for line in lines if any(entry.kind != "note" for entry in line.reading.entries)]
     for family in sorted({line.family for line in told}):

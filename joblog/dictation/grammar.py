@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache, lru_cache
 from itertools import accumulate, pairwise
 from typing import TypeVar
@@ -180,6 +181,16 @@ def find(name: str, atoms: Sequence[Atom]) -> tuple[Atom, ...]:
     pattern = _grammar().shape(name)
     match = pattern.search("".join(atom.char for atom in atoms))
     return tuple(atoms[match.start() : match.end()]) if match else ()
+
+
+@lru_cache(maxsize=4096)
+def numbers_in(text: str, vocabulary: Vocabulary) -> tuple[Fraction | str, ...]:
+    """The numbers of a text in order, clock times as they were written."""
+    return tuple(
+        atom.value.value if isinstance(atom.value, Number) else atom.words
+        for atom in atoms_of(text, vocabulary)
+        if atom.char in NUMBERS
+    )
 
 
 def known_words() -> frozenset[str]:

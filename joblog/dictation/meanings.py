@@ -362,11 +362,13 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
             elif is_a(atom, "ABOUT") or is_a(atom, "SOFTLY") or is_a(atom, "ORSO"):
                 why = f"only roughly: {atom.words!r}"
     if feet or len(numbers) <= 1:
-        half_a_foot = feet and len(numbers) == 1 and numbers[0].whole is None
-        if half_a_foot and not any(is_a(atom, "INCH") for atom in atoms):
-            total += numbers[0].value * (12 if numbers[0].value in _OF_A_FOOT else 1)
+        inch = any(is_a(atom, "INCH") for atom in atoms)
+        if feet and not inch and len(numbers) == 1 and numbers[0].value == Fraction(1, 2):
+            total += 6  # "Four feet and a half" is half a foot more.
         else:
             total += sum((number.value for number in numbers), Fraction(0))
+            if feet and not inch and [n.value for n in numbers] in ([_QUARTER], [3 * _QUARTER]):
+                why = "of an inch, or of a foot?"
         if feet and numbers and numbers[-1].value >= 12:
             why = "more than eleven inches after the feet"
     else:
@@ -381,8 +383,7 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
     return total, " ".join(said), why
 
 
-# "A foot and a half" is half a foot more; "nine foot and five eighths" is five eighths of an inch.
-_OF_A_FOOT = (Fraction(1, 2), Fraction(1, 4), Fraction(3, 4))
+_QUARTER = Fraction(1, 4)
 
 
 def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, str | None] | None:

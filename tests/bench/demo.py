@@ -17,8 +17,8 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 import jiwer
-from fixtures.demo_script import RECORDINGS, DemoRecording, Line
 
+from fixtures.demo_script import RECORDINGS, DemoRecording, Line
 from joblog.dictation import Context, after, best, read
 from joblog.dictation.words import words_of
 from joblog.form import entry_to_json

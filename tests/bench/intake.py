@@ -16,9 +16,9 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from fixtures.voices import write
 from PIL import Image
 
+from fixtures.voices import write
 from joblog.audio.decode import samples
 from joblog.book import Book
 from joblog.book.intake import take_in

@@ -66,6 +66,11 @@ def exact(phrase: Phrase, reading: Reading) -> bool:
     )
 
 
+def same_but_for_place(wanted: dict[str, Any], found: dict[str, Any]) -> bool:
+    """True when one entry is the other in kind, item and every number."""
+    return _same(wanted, found, {"place"})
+
+
 def _without_note(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
     at = next((at for at, entry in enumerate(entries) if entry["kind"] == "note"), None)
     return entries if at is None else entries[:at] + entries[at + 1 :]
