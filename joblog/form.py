@@ -84,8 +84,10 @@ def entry_from_json(shown: dict[str, Json]) -> Entry:
 
 
 def reading_to_json(reading: Reading) -> dict[str, Json]:
-    """`{"entries": [...], "doubts": [...], "unread": "..."}`."""
+    """`{"entries": [...], "doubts": [...], "unread": "..."}`, with "confidence" when heard."""
+    heard = {"confidence": [round(sure, 3) for sure in reading.confidence]}
     return {
+        **(heard if reading.confidence else {}),
         "entries": [entry_to_json(entry) for entry in reading.entries],
         "doubts": [{"entry": doubt.entry, "why": doubt.why} for doubt in reading.doubts],
         "unread": reading.unread,

@@ -223,6 +223,8 @@ class Reading:
     doubts: tuple[Doubt, ...] = ()
     unread: str = ""
     """Words that belong to no entry."""
+    confidence: tuple[float, ...] = ()
+    """Of each entry, 0 to 1, when it was heard; empty when it was typed."""
 
 
 @dataclass(frozen=True, slots=True)
