@@ -139,9 +139,15 @@ def new(
     name: str, zone: str | None, places: Sequence[str], plan_file: Path | None, folder: Path | None
 ) -> int:
     """Begin a job called NAME, making the book if there is none yet."""
+    from zoneinfo import available_timezones
+
     from joblog.book import Book
     from joblog.model import Job
 
+    if zone is not None and zone not in available_timezones():
+        raise click.ClickException(
+            f"there is no time zone {zone!r}; write it like America/New_York"
+        )
     place = _book_folder(folder)
     found = (place / "book.sqlite").is_file()
     job = Job(name, zone or _own_zone(), tuple(place.lower() for place in places))

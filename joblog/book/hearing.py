@@ -166,6 +166,8 @@ def why(error: BaseException) -> str:
     said: Any = getattr(error, "why", None)
     if said:
         return str(said)
+    if type(error).__module__.startswith("joblog."):
+        return str(error)
     if isinstance(error, OSError):
         return operating_system_words(error)
     if isinstance(error, MemoryError):
