@@ -17,6 +17,7 @@ from joblog.dictation.confidence import Evidence, confidence
 from joblog.dictation.grammar import numbers_in
 from joblog.dictation.meanings import Context
 from joblog.dictation.read import read
+from joblog.dictation.repair import repaired
 from joblog.model import Doubt, Entry, Hearing, Kind, Reading, Vocabulary
 
 Fact = tuple[object, ...]
@@ -30,7 +31,7 @@ def best(
     The reading may come from a competing line of that hearing. Entries of which the two
     recognizers are not sure enough together get a doubt that quotes what else was heard.
     """
-    lines = lines_of(hearings, lambda text: read(text, vocabulary, context))
+    lines = lines_of(hearings, lambda text: read(text, vocabulary, context), vocabulary)
     if not lines:
         return 0, Reading()
     chosen = standing(lines, vocabulary)
@@ -135,12 +136,15 @@ class Line:
     facts: tuple[Fact, ...]
 
 
-def lines_of(hearings: Sequence[Hearing], reader: Callable[[str], Reading]) -> list[Line]:
+def lines_of(
+    hearings: Sequence[Hearing], reader: Callable[[str], Reading], vocabulary: Vocabulary
+) -> list[Line]:
+    """Every line that may stand, those with words repaired by sound among them."""
     read_before: dict[str, Reading] = {}
     shares = _shares(hearings)
     lines: list[Line] = []
     for at, hearing in enumerate(hearings):
-        options = _ranked(hearing)
+        options = _with_repairs(_ranked(hearing), vocabulary)
         weights = [math.exp(log - options[0][1]) for _, log in options]
         for (text, _), weight in zip(options, weights, strict=True):
             if not text:
@@ -176,6 +180,19 @@ def _ranked(hearing: Hearing) -> list[tuple[str, float]]:
     return options or [(hearing.text, 0.0)]
 
 
+def _with_repairs(
+    options: list[tuple[str, float]], vocabulary: Vocabulary
+) -> list[tuple[str, float]]:
+    found = dict(options)
+    for text, log in options:
+        repair = repaired(text, vocabulary)
+        if repair is not None:
+            found[repair] = max(found.get(repair, -math.inf), log - REPAIR)
+    return list(found.items())
+
+
+REPAIR = 0.7
+"""Nats that a repaired line is behind the line that was heard."""
 STEP = 1.0
 """Nats by which a line is at least behind the one ranked before it."""
 

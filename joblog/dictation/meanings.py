@@ -804,7 +804,7 @@ def time_of(
     if read is None:
         return None, None
     hour, minute = read
-    if hour > 23 or minute > 59:
+    if not (0 <= hour <= 23 and 0 <= minute <= 59):
         return None, None
     if any(is_a(atom, "PM") for atom in atoms):
         return time(hour % 12 + 12, minute), None

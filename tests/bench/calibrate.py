@@ -47,7 +47,7 @@ def _entries(spoken: list[Spoken]) -> Iterator[tuple[Evidence, bool]]:
     for one in spoken:
         reader = partial(read, vocabulary=vocabulary, context=one.phrase.context)
         for hearings in one.stretches if len(one.stretches) == 1 else []:
-            lines = choose.lines_of(hearings, reader)
+            lines = choose.lines_of(hearings, reader, vocabulary)
             if not lines:
                 continue
             chosen = choose.standing(lines, vocabulary)
