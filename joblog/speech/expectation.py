@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter, defaultdict
 from collections.abc import Iterable
+from itertools import chain
 
 Context = tuple[str, ...]
 
@@ -25,12 +26,14 @@ class Expectation:
     def __init__(self, phrases: Iterable[str], words: int) -> None:
         """`words` is how many different words there may be at all."""
         self._words = words
+        rows = [(*BEGUN, *phrase.split(), FINISH) for phrase in phrases]
+        triples = Counter(
+            chain.from_iterable(zip(row, row[1:], row[2:], strict=False) for row in rows)
+        )
         self._after: dict[Context, Counter[str]] = defaultdict(Counter)
-        for phrase, times in Counter(phrases).items():
-            row = (*BEGUN, *phrase.split(), FINISH)
-            for at in range(2, len(row)):
-                for length in range(3):
-                    self._after[row[at - length : at]][row[at]] += times
+        for (before, last, word), times in triples.items():
+            for context in ((before, last), (last,), ()):
+                self._after[context][word] += times
         self._totals = {context: after.total() for context, after in self._after.items()}
         self._known: dict[tuple[Context, str], float] = {}
 

@@ -1,10 +1,11 @@
-"""The words of the dictation language, and with them the words of a job."""
+"""The words of a job: what may be dictated at all, and how it may be written."""
 
 from __future__ import annotations
 
 from functools import lru_cache
 from itertools import chain
 
+from joblog.dictation.grammar import known_words
 from joblog.model import Vocabulary
 from joblog.speech.phrases import expected_words, spelled
 
@@ -86,12 +87,12 @@ DENOMINATORS = {2: "half", 4: "quarter", 8: "eighth", 16: "sixteenth", 32: "thir
 
 @lru_cache
 def job_words(vocabulary: Vocabulary) -> frozenset[str]:
-    """Every word that is likely in dictation on this job, in lower case.
+    """Every word that dictation on this job may have, in lower case.
 
-    The fixed words, the words in the names of the job's items, places and tasks, and numbers,
-    fractions and clock times in figures.
+    The fixed words, all that the dictation room can read, the words in the names of the job's
+    items, places and tasks, and numbers, fractions and clock times in figures.
     """
-    return WORDS | vocabulary_words(vocabulary) | figures().keys()
+    return WORDS | known_words() | vocabulary_words(vocabulary) | figures().keys()
 
 
 def vocabulary_words(vocabulary: Vocabulary) -> frozenset[str]:
