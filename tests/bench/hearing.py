@@ -26,8 +26,8 @@ from pathlib import Path
 
 import jiwer
 import numpy as np
-from fixtures.voices import mix, noise, silence, speak
 
+from fixtures.voices import mix, noise, silence, speak
 from joblog.audio.decode import RATE, Samples, samples
 from joblog.dictation.words import words_of
 from joblog.model import Hearing, Job, Plan, PlannedTask, Task, Vocabulary
