@@ -70,9 +70,16 @@ def evidence_of(at: int, chosen: Line, lines: Sequence[Line], vocabulary: Vocabu
         free_numbers=any(
             numbers_in(line.text, vocabulary) == numbers for line in lines if line.free
         ),
+        agreed=_first_in(entry, "trade", lines) and _first_in(entry, "general", lines),
         sure=max((line.sure for line in bound), default=0.0),
         doubts=any(doubt.entry == at for doubt in chosen.reading.doubts),
     )
+
+
+def _first_in(entry: Entry, family: str, lines: Sequence[Line]) -> bool:
+    """Whether the first line of any hearing of a recognizer holds the fact."""
+    fact = fact_of(entry)
+    return any(line.first and fact in line.facts for line in lines if line.family == family)
 
 
 HEARD = 0.05
@@ -127,6 +134,8 @@ class Line:
     family: str
     """Hearings of one recognizer are not independent of each other: "general" is one."""
     free: bool
+    first: bool
+    """Whether it is the one its hearing gave first, or that one repaired."""
     text: str
     sure: float
     """The confidence of its hearing."""
@@ -146,7 +155,7 @@ def lines_of(
     for at, hearing in enumerate(hearings):
         options = _with_repairs(_ranked(hearing), vocabulary)
         weights = [math.exp(log - options[0][1]) for _, log in options]
-        for (text, _), weight in zip(options, weights, strict=True):
+        for (text, log), weight in zip(options, weights, strict=True):
             if not text:
                 continue
             if text not in read_before:
@@ -157,6 +166,7 @@ def lines_of(
                     at,
                     hearing.recognizer.split()[0],
                     hearing.recognizer.endswith("free"),
+                    log >= options[0][1] - REPAIR,
                     text,
                     hearing.confidence,
                     shares[at] * weight / sum(weights),

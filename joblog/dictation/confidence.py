@@ -25,6 +25,8 @@ class Evidence:
     """Whether the general recognizer, left free, heard the same numbers."""
     sure: float
     """Confidence of the constrained hearing in itself."""
+    agreed: bool
+    """Whether the first line of both recognizers holds the fact."""
     doubts: bool
     """Whether the words themselves already leave a doubt."""
 
@@ -47,6 +49,8 @@ def signs_of(evidence: Evidence) -> tuple[float, ...]:
         float(evidence.trade_numbers),
         float(evidence.free_numbers),
         float(both and numbers),
+        float(evidence.agreed),
+        float(evidence.agreed and numbers),
         evidence.sure,
         float(evidence.sure >= MEANS_IT),
         float(evidence.doubts),
@@ -56,4 +60,4 @@ def signs_of(evidence: Evidence) -> tuple[float, ...]:
 HEARD_IT, MEANS_IT = 0.15, 0.75
 """Shares from which a recognizer heard a fact at all, and from which it means it."""
 
-WEIGHTS = (-1.45, 0.81, 0.27, 1.14, 0.63, 0.95, 0.02, 1.14, 0.12, -2.03)
+WEIGHTS = (-1.28, 0.82, 0.11, 1.08, 0.62, 0.92, 0.19, 0.24, 0.0, 1.04, 0.18, -2.19)

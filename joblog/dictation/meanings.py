@@ -218,7 +218,8 @@ def _measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         placed = draft.place or draft.context.place
         if not placed and (last is None or last.kind != "measure"):
             whys.append("a number alone: inches, feet or a count?")
-        if draft.bare_number_ends == stretch.start and not stretch.atoms[0].pause:
+    if bare:
+        if _follows_a_bare_number(draft, stretch):
             whys.append("two numbers in a row: one length, or two?")
         draft.bare_number_ends = stretch.end
     if not draft.entries and _lonely_fraction(draft, parts["m"]):
@@ -228,6 +229,16 @@ def _measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         "measure", item=item.name if item else None, inches=inches, pieces=pieces, as_said=as_said
     )
     return draft.add(entry, *whys, *_ambiguous(stretch.atoms))
+
+
+def _follows_a_bare_number(draft: Draft, stretch: Stretch) -> bool:
+    """ "Seven, one sixty four" and "nine and twelve" may each be one number, misheard."""
+    before = stretch.start
+    if before and is_a(draft.atoms[before - 1], "AND"):
+        before -= 1
+    elif stretch.atoms[0].pause:
+        return False
+    return draft.bare_number_ends == before
 
 
 def _is_noise(atom: Atom) -> bool:
@@ -514,9 +525,6 @@ def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None
         return _count(parts["n"], parts.get("h"))
     if any(is_a(atom, "OUTOF") for atom in stretch.atoms):
         return Fraction(0), None
-    named = parts["i"][-1].words if "i" in parts else ""
-    if "u" in parts or not named.endswith("s"):
-        return Fraction(1), None  # "The extra corner post", "stick of frieze is ruined".
     return None, "how many?"
 
 
@@ -663,6 +671,8 @@ def _attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if clock is None:
             return False
         whys.append(why)
+    elif _before_a_number(draft, stretch):
+        return False
     elif draft.context.at is not None:
         clock = draft.context.at.time().replace(second=0, microsecond=0)
     else:
@@ -674,6 +684,12 @@ def _attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         # A helper who comes or goes: the day itself neither starts nor stops.
         return draft.add(Entry(kind, time=clock), "how many are at work from then on?")
     return draft.add(Entry(kind, time=clock, workers=workers), *whys)
+
+
+def _before_a_number(draft: Draft, stretch: Stretch) -> bool:
+    """A time was said, but not one that could be read."""
+    after = draft.atoms[stretch.end : stretch.end + 2]
+    return any(atom.char in NUMBERS for atom in after)
 
 
 def _span(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

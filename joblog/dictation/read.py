@@ -108,8 +108,8 @@ def _finish(draft: Draft, atoms: list[Atom], unread: list[int]) -> Reading:
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]
     numbers = [atom.words for atom in left if atom.char in NUMBERS]
     if numbers:
-        last = len(draft.entries) - 1
-        doubts.append(Doubt(last, f"a number was left over: {', '.join(numbers)}"))
+        why = f"a number was left over: {', '.join(numbers)}"
+        doubts += [Doubt(at, why) for at in range(len(draft.entries))]
     elif words:
         why = f"not understood: {words!r}"
         counted = [at for at, entry in enumerate(draft.entries) if entry.kind in _COUNTED]
