@@ -268,7 +268,8 @@ SHAPES: dict[str, str] = {
     "( i=THING | x=STRANGER )? ORSO?",
     "PIECES": "n=( NUM | a pair | a | ONEMORE ) COLOR* SIZE? "
     "( i=ITEM? PIECEWORD+ | PIECEWORD of ARTICLE* ITEM )",
-    "HANDS": "with? ( w=( NUM | a | an | another ) ( HELPER | MEN ) | ( a | the )? crew of w=NUM | ALONE "
+    "HANDS": "with? ( w=( NUM | a | an | another ) ( HELPER | MEN ) | ALONE "
+    "| ( a | the )? crew of w=NUM "
     "| me AND w=( a | an | one | NUM ) HELPER )",
     "DAYPART": "( AM | PM )",
     "TIME": "( CLOCK | NOON | ( FRAC | NUM MINUTE? ) ( PAST | TO ) NUM | NUM oh? NUM | NUM ) "
