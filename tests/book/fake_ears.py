@@ -14,7 +14,7 @@ from pathlib import Path
 from PIL import Image
 
 from joblog.audio.decode import AudioError
-from joblog.model import Hearing, Utterance, Vocabulary
+from joblog.model import Alternative, Hearing, Utterance, Vocabulary, Word
 from joblog.speech import Heard, SpeechError
 
 
@@ -37,7 +37,12 @@ def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[object]) ->
 
 def _utterance(number: int, line: str) -> Utterance:
     start = 10.0 * number + 1 / 3
-    hearings = (Hearing("trade", line), Hearing("general free", line))
+    words = tuple(Word(word, start, start + 2, 1.0) for word in line.split())
+    hearings = (
+        Hearing("trade", line, words, (Alternative(line, 0.0),)),
+        Hearing("general free", line, words, (Alternative(line, 0.0),)),
+        Hearing("general constrained", line, words, (Alternative(line, 0.0),)),
+    )
     return Utterance(start, start + 2, hearings)
 
 

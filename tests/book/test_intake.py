@@ -211,7 +211,7 @@ def test_a_full_disk_gets_one_line_a_file_and_leaves_nothing_half_written(
 def test_a_database_that_cannot_grow_keeps_what_was_finished(book: Book, folder: Path):
     a_morning(folder)
     pages = book._rows("PRAGMA page_count")[0]["page_count"]
-    book._db.execute(f"PRAGMA max_page_count = {pages}")
+    book._db.execute(f"PRAGMA max_page_count = {pages + 20}")
     recording(folder, "2026-10-05 08-00-00.wav", *["used three sheets of soffit"] * 500)
     result = take_in(book, JOB.name, [folder])
     [problem] = result.problems
