@@ -126,12 +126,13 @@ def _grown(
                 line = replace(line, said=("".join((*line.said, lane.letters[token])),))
                 grown[one.lane].append(_Live(one.lane, one.row, line, None))
             continue
-        tokens, ways = lane.spelling.choices(one.node)
-        allowed = row[tokens]
+        choices = lane.spelling.choices(one.node)
+        allowed = row[choices.tokens]
         for place in _largest(allowed, 2 * lane.width).tolist():
-            line = _longer(one.line, int(tokens[place]), float(allowed[place] - whole[one.row]))
-            line = _expected(line, ways[place], lane)
-            grown[one.lane].append(_Live(one.lane, one.row, line, ways[place].to))
+            token, way = int(choices.tokens[place]), choices.way(place)
+            line = _longer(one.line, token, float(allowed[place] - whole[one.row]))
+            line = _expected(line, way, lane)
+            grown[one.lane].append(_Live(one.lane, one.row, line, way.to))
     return [
         _different(sorted(ones, key=lambda one: -one.line.score))[: 2 * lane.width]
         for ones, lane in zip(grown, lanes, strict=True)
@@ -185,6 +186,8 @@ def _longer(line: Line, token: int, log: float) -> Line:
 
 def _expected(line: Line, way: Way, lane: Lane) -> Line:
     """The line with the words added that its last token finished."""
+    if not way.written and line.tokens[-1] != END:
+        return line
     written = [spoken for word in way.written for spoken in lane.figures.get(word, (word,))]
     if line.tokens[-1] == END:
         written.append(FINISH)

@@ -37,6 +37,7 @@ class Spelling:
         """`sound_alikes` are other spellings that stand for a word, each with its word."""
         self.begin = Node()
         self._word = Node()
+        self._ended = Node(word="")
         self._closed = Node(word="")
         known = {word.lower() for word in words}
         self._alikes = {
@@ -50,31 +51,41 @@ class Spelling:
             _spell(self._word, word, word)
         self._pieces = pieces
 
-    def choices(self, node: Node) -> tuple[NDArray[np.int64], tuple[Way, ...]]:
+    def choices(self, node: Node) -> Choices:
         """The tokens that may come at a node, and the way that each one goes."""
-        if node.tokens is None:
-            found: list[tuple[int, Way]] = []
-            self._walk(Way(node), self._pieces, found)
-            if node.word is not None:
-                found.append((END, Way(self._closed, (node.word,) if node.word else ())))
-            node.tokens = np.array([token for token, _ in found], np.int64)
-            node.ways = tuple(way for _, way in found)
-        return node.tokens, node.ways
+        tokens, ways = self._own(node)
+        if not node.word:
+            return Choices(tokens, ways)
+        # What may come after a word is the same for all words.
+        others, onward = self._own(self._ended)
+        return Choices(np.concatenate([tokens, others]), ways, node.word, onward)
 
     def accepts(self, tokens: Sequence[int]) -> bool:
         """Whether a row of tokens, the end token last, writes nothing but words of the job."""
         node = self.begin
         for token in tokens:
-            allowed, ways = self.choices(node)
-            places = (allowed == token).nonzero()[0]
+            choices = self.choices(node)
+            places = (choices.tokens == token).nonzero()[0]
             if not len(places):
                 return False
-            node = ways[places[0]].to
+            node = choices.way(int(places[0])).to
         return bool(tokens) and tokens[-1] == END
 
     def respelled(self, text: str) -> str:
         """The text with every sound-alike replaced by its word."""
         return _WORD.sub(lambda found: self._alikes.get(found[0].lower(), found[0]), text)
+
+    def _own(self, node: Node) -> tuple[NDArray[np.int64], tuple[Way, ...]]:
+        """The choices at a node but for those that come after every word alike."""
+        if node.tokens is None:
+            found: list[tuple[int, Way]] = []
+            first = {c: tree for c, tree in self._pieces.after.items() if c in node.after}
+            self._walk(Way(node), PieceTree(first) if node.word else self._pieces, found)
+            if node.word == "":
+                found.append((END, Way(self._closed)))
+            node.tokens = np.array([token for token, _ in found], np.int64)
+            node.ways = tuple(way for _, way in found)
+        return node.tokens, node.ways
 
     def _walk(self, way: Way, piece: PieceTree, found: list[tuple[int, Way]]) -> None:
         for character, longer in piece.after.items():
@@ -108,9 +119,9 @@ class Node:
     after: dict[str, Node] = field(default_factory=dict)
     """The characters that may follow."""
     word: str | None = None
-    """The word that may end here; empty after punctuation, where it has ended before."""
+    """The word that may end here; empty where one has ended before."""
     tokens: NDArray[np.int64] | None = None
-    """Which tokens may come here, and in `ways` where each leads; found when first asked for."""
+    """Its own choices, and in `ways` where each leads; found when first asked for."""
     ways: tuple[Way, ...] = ()
 
 
@@ -120,6 +131,26 @@ class Way:
 
     to: Node
     written: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """The tokens that may come next."""
+
+    tokens: NDArray[np.int64]
+    own: tuple[Way, ...]
+    """Where the first of the tokens lead."""
+    word: str = ""
+    """The word that ends when one of the other tokens comes."""
+    after: tuple[Way, ...] = ()
+    """Where those lead."""
+
+    def way(self, place: int) -> Way:
+        """Where the token at a place of `tokens` leads."""
+        if place < len(self.own):
+            return self.own[place]
+        onward = self.after[place - len(self.own)]
+        return Way(onward.to, (self.word, *onward.written))
 
 
 @dataclass(slots=True)

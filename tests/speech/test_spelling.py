@@ -69,9 +69,11 @@ def test_a_sound_alike_that_is_a_word_of_the_job_stays_as_it_is() -> None:
 
 
 def test_the_words_that_a_token_finishes_are_told() -> None:
-    pieces = [*MARKS, b" six", b"-north", b"-nor"]
-    spelling = Spelling(("six", "north"), piece_tree(pieces))
-    _, ways = spelling.choices(spelling.begin)
-    tokens, onward = spelling.choices(ways[0].to)
-    written = {int(token): way.written for token, way in zip(tokens.tolist(), onward, strict=True)}
-    assert written == {3: ("six",), 4: ("six",), 5: ("six",), END: ("six",)}
+    pieces = [*MARKS, b" six", b"-north", b"-nor", b"ty-six", b"."]
+    spelling = Spelling(("six", "north", "sixty"), piece_tree(pieces))
+    choices = spelling.choices(spelling.choices(spelling.begin).way(0).to)
+    written = {
+        token: choices.way(place).written for place, token in enumerate(choices.tokens.tolist())
+    }
+    six = ("six",)
+    assert written == {3: six, 4: six, 5: six, 6: ("sixty",), 7: six, END: six}
