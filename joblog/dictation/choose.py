@@ -237,11 +237,11 @@ def _rank(
     plain_note = [entry.kind for entry in line.reading.entries] == ["note"]
     loose = len(line.reading.doubts) + 0.5 * len(line.reading.unread.split())
     # A note that names amounts is an entry of which a word was not heard.
-    loose += 3.0 if plain_note and line.reading.doubts else float(plain_note)
+    loose += 4.5 if plain_note and line.reading.doubts else float(plain_note)
     textual = any(entry.kind in _TEXT for entry in line.reading.entries)
     words = 0.5 if line.free == textual else 0.0
     return (
-        support - 0.7 * min(loose, 4.0) + words + _places(line, lines, vocabulary),
+        support - 0.7 * min(loose, 6.0) + words + _places(line, lines, vocabulary),
         line.weight,
     )
 
