@@ -175,7 +175,8 @@ def _notes(
             yield f"{task.task}: no hours were said"
     nameless = [e for e in entries if e.entry.kind in STOCK_KINDS and e.entry.item is None]
     if nameless:
-        yield f"{len(nameless)} entries name no item and are in no balance"
+        ids = ", ".join(str(entry.id) for entry in nameless)
+        yield f"in no balance, because they name no item: entries {ids}"
 
 
 def _planned_cost(quantity: Fraction, unit_cost: Decimal | None) -> Decimal | None:

@@ -56,7 +56,7 @@ def stock_table(result: Reconciliation) -> Table:
                 amount(line.placed),
                 amount(line.spoiled),
                 amount(line.offcut),
-                amount(line.unaccounted),
+                _unexplained(line),
                 _money(line.planned_cost),
                 _money(line.actual_cost),
             )
@@ -113,9 +113,15 @@ def _used_up(line: StockLine) -> str:
     return f"{amount(line.at_least)} to {amount(line.at_most)}"
 
 
+def _unexplained(line: StockLine) -> str:
+    """With a question mark where entries that may explain it wait for a decision."""
+    waiting = " ?" if line.left_out and line.unaccounted is not None else ""
+    return amount(line.unaccounted) + waiting
+
+
 def _left_out(line: StockLine) -> str:
     ids = ", ".join(map(str, line.left_out))
-    return f"{line.item}: entries left out because they are doubtful or of another unit: {ids}"
+    return f"{line.item}: not counted, being doubtful or of another unit: entries {ids}"
 
 
 def _signed(difference: Fraction) -> str:
