@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import islice
 from typing import Protocol
 
 import numpy as np
@@ -16,6 +17,8 @@ from joblog.speech.tokens import END
 
 HOPELESS = 10.0
 """Nats behind the best of its lane after which a line is given up."""
+ENOUGH = 4
+"""Finished lines after which only what may still be better than the last of them goes on."""
 LENGTH = 0.7
 """The power of its length by which a line's log-probability is divided before it is ranked."""
 WEIGHT = 0.35
@@ -110,41 +113,91 @@ class _Live:
     node: Node | None
 
 
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """One token more than a live line, weighed before it is written out."""
+
+    score: float
+    before: _Live
+    token: int
+    log: float
+    expected: float
+    said: tuple[str, ...]
+    node: Node | None
+
+
 def _grown(
     logits: NDArray[np.float32], live: Sequence[_Live], lanes: Sequence[Lane]
 ) -> list[list[_Live]]:
     """By lane, the likeliest lines that are one token longer, best first."""
-    top = logits.max(axis=1)
-    whole = top + np.log(np.exp(logits - top[:, None]).sum(axis=1))
-    grown: list[list[_Live]] = [[] for _ in lanes]
+    logits = logits - logits.max(axis=1, keepdims=True)
+    whole = np.log(np.exp(logits).sum(axis=1))
+    steps: list[list[_Step]] = [[] for _ in lanes]
     for one in live:
         lane = lanes[one.lane]
-        row = logits[one.row]
+        row, off = logits[one.row], float(whole[one.row])
         if one.node is None or lane.spelling is None:
-            for token in _largest(row, lane.width + 1).tolist():
-                line = _longer(one.line, token, float(row[token] - whole[one.row]))
-                line = replace(line, said=("".join((*line.said, lane.letters[token])),))
-                grown[one.lane].append(_Live(one.lane, one.row, line, None))
-            continue
-        choices = lane.spelling.choices(one.node)
-        allowed = row[choices.tokens]
-        for place in _largest(allowed, 2 * lane.width).tolist():
-            token, way = int(choices.tokens[place]), choices.way(place)
-            line = _longer(one.line, token, float(allowed[place] - whole[one.row]))
-            line = _expected(line, way, lane)
-            grown[one.lane].append(_Live(one.lane, one.row, line, way.to))
+            steps[one.lane] += _free_steps(one, lane, row, off)
+        else:
+            steps[one.lane] += _bound_steps(one, one.node, lane.spelling, lane, row, off)
     return [
-        _different(sorted(ones, key=lambda one: -one.line.score))[: 2 * lane.width]
-        for ones, lane in zip(grown, lanes, strict=True)
+        [_taken(step) for step in _different(sorted(found, key=lambda step: -step.score), lane)]
+        for found, lane in zip(steps, lanes, strict=True)
     ]
 
 
-def _different(best_first: list[_Live]) -> list[_Live]:
+def _free_steps(one: _Live, lane: Lane, row: NDArray[np.float32], off: float) -> Iterator[_Step]:
+    for token in _largest(row, lane.width + 1):
+        log = float(row[token]) - off
+        said = ("".join((*one.line.said, lane.letters[token])),)
+        yield _Step(one.line.score + log, one, token, log, 0.0, said, None)
+
+
+def _bound_steps(
+    one: _Live, node: Node, spelling: Spelling, lane: Lane, row: NDArray[np.float32], off: float
+) -> Iterator[_Step]:
+    choices = spelling.choices(node)
+    allowed = row[choices.tokens]
+    for place in _largest(allowed, 2 * lane.width):
+        token, way = int(choices.tokens[place]), choices.way(place)
+        log = float(allowed[place]) - off
+        expected, said = _expected(one.line, token, way, lane)
+        score = one.line.total + log + expected
+        yield _Step(score, one, token, log, expected, said, way.to)
+
+
+def _expected(line: Line, token: int, way: Way, lane: Lane) -> tuple[float, tuple[str, ...]]:
+    """What the line counts for being expected, and says, with the words the token finishes."""
+    expected, said = line.expected, line.said
+    if not way.written and token != END:
+        return expected, said
+    written = [spoken for word in way.written for spoken in lane.figures.get(word, (word,))]
+    for word in [*written, FINISH] if token == END else written:
+        if lane.expectation:
+            log = lane.expectation.log_probability(word, (*BEGUN, *said)[-2:])
+            expected += WEIGHT * log + BONUS
+        said = (*said, word)
+    return expected, said
+
+
+def _different(best_first: Sequence[_Step], lane: Lane) -> Iterator[_Step]:
     """Without those that say the same as a better one in other letters, such as 11 for eleven."""
-    first: dict[tuple[tuple[str, ...], int], _Live] = {}
-    for one in best_first:
-        first.setdefault((one.line.said, id(one.node)), one)
-    return list(first.values())
+    first: dict[tuple[tuple[str, ...], int], _Step] = {}
+    for step in best_first:
+        first.setdefault((step.said, id(step.node)), step)
+    return islice(first.values(), 2 * lane.width)
+
+
+def _taken(step: _Step) -> _Live:
+    before = step.before.line
+    line = Line(
+        (*before.tokens, step.token),
+        (*before.logs, step.log),
+        before.total + step.log,
+        step.expected,
+        step.said,
+    )
+    return _Live(step.before.lane, step.before.row, line, step.node)
 
 
 def _going(
@@ -162,9 +215,10 @@ def _going(
     if last or not going:
         return []
     bar = max(line.score for line in [*finished.values(), going[0].line]) - HOPELESS
-    if len(finished) >= lane.width:
+    enough = min(ENOUGH, lane.width)
+    if len(finished) >= enough:
         ranks = sorted((line.rank for line in finished.values()), reverse=True)
-        going = [one for one in going if one.line.rank > ranks[lane.width - 1]]
+        going = [one for one in going if one.line.rank > ranks[enough - 1]]
     return [one for one in going if one.line.score > bar]
 
 
@@ -178,29 +232,8 @@ def _goes_in_circles(tokens: tuple[int, ...]) -> bool:
     return False
 
 
-def _longer(line: Line, token: int, log: float) -> Line:
-    return replace(
-        line, tokens=(*line.tokens, token), logs=(*line.logs, log), total=line.total + log
-    )
-
-
-def _expected(line: Line, way: Way, lane: Lane) -> Line:
-    """The line with the words added that its last token finished."""
-    if not way.written and line.tokens[-1] != END:
-        return line
-    written = [spoken for word in way.written for spoken in lane.figures.get(word, (word,))]
-    if line.tokens[-1] == END:
-        written.append(FINISH)
-    expected, said = line.expected, line.said
-    for word in written:
-        if lane.expectation:
-            log = lane.expectation.log_probability(word, (*BEGUN, *said)[-2:])
-            expected += WEIGHT * log + BONUS
-        said = (*said, word)
-    return replace(line, expected=expected, said=said)
-
-
-def _largest(logits: NDArray[np.float32], count: int) -> NDArray[np.int64]:
+def _largest(logits: NDArray[np.float32], count: int) -> list[int]:
     """Where the largest are, largest first; none that is hopelessly behind the first."""
     near = np.flatnonzero(logits > logits.max() - HOPELESS)
-    return near[np.argsort(-logits[near])[:count]]
+    best: list[int] = near[np.argsort(-logits[near])[:count]].tolist()
+    return best

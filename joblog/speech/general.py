@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from joblog.audio.decode import Samples
 
 FREE_WIDTH = 2
-CONSTRAINED_WIDTH = 8
+CONSTRAINED_WIDTH = 6
 LAYERS = 6
 HEADS, SIZE = 8, 36
 TOKENS_A_SECOND = 8
