@@ -1,7 +1,8 @@
 """The corpus of phrases, spoken by machine voices, heard, read, and held against what was meant.
 
     python -m tests.bench.yardstick [--hear [--again]] [--voices A,B] [--levels clean,10]
-                                    [--half open|held|both] [--limit N] [--show] [--reliability]
+                                    [--half open|held|both] [--limit N] [--fresh] [--show]
+                                    [--reliability]
 
 `--hear` first speaks and hears what is not in the cache yet (hours for everything; it may be
 stopped and goes on), `--again` also what an earlier state of the recognizers heard. Then, for each
@@ -10,8 +11,11 @@ as intake does it), it prints: word error rate (jiwer), exact entries, utterance
 wrong ones without a doubt ("silent"), those of them with a wrong kind, item or number and not only
 a wrong place ("wrong"), doubts on what was exact and plain ("needless"), and utterances in which
 nothing was heard ("lost", part of "silent"). The same texts without sound come first. Then, for all
-together, why entries were not exact: each counts under the first cause that holds. `--show` lists
-what went wrong in the open half, together only; of the held-out half only totals are ever printed.
+together, why entries were not exact: each counts under the first cause that holds.
+
+`--limit` takes a sample of each half, `--fresh` only what the present recognizers heard.
+`--reliability` adds how often what is so sure of itself is right. `--show` lists what went wrong in
+the open half, together only; of the held-out half only totals are ever printed.
 """
 
 from __future__ import annotations
@@ -21,7 +25,9 @@ import json
 import sys
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, field, replace
+from functools import cache
 from typing import Any
 
 import jiwer
@@ -29,14 +35,18 @@ import jiwer
 from fixtures.voices import VoiceError
 from joblog.dictation import Context, after, best, read
 from joblog.form import entry_to_json
-from joblog.model import Hearing, Reading, Vocabulary
+from joblog.model import Entry, Hearing, Reading, Vocabulary
 from tests.bench.corpus import Phrase, exact, phrases, words
-from tests.bench.spoken import LEVELS, VOICES, Spoken, comparable, hear, load_hearings
-from tests.bench.spoken.cache import ears, rows
+from tests.bench.spoken import LEVELS, VOICES, Spoken, comparable, ears, hear, load_hearings, mixed
+from tests.bench.spoken.cache import rows
 
 TOGETHER = "together"
 EVERY_VOICE = "all voices"
 USUAL = ("trade", "general free", "general constrained")
+WHOSE_CONFIDENCE = (
+    "confidence of the hearing, and whether it alone reads exactly",
+    "confidence of the entry, and whether it is right",
+)
 HALVES = {"open": ("open",), "held": ("held",), "both": ("open", "held")}
 
 
@@ -55,6 +65,23 @@ class Score:
     """Words said and words heard, of each utterance."""
 
 
+@dataclass(frozen=True)
+class Judged:
+    """One utterance, read in one way and held against its phrase."""
+
+    way: str
+    said: str
+    heard: str
+    exact: bool
+    but_the_place: bool
+    doubted: bool
+    needless: bool
+    sure: tuple[tuple[float, bool], ...] = ()
+    """Of each hearing or, together, each entry: its confidence, and whether it is right."""
+    cause: str = ""
+    shown: str = ""
+
+
 def main(arguments: Sequence[str] | None = None) -> None:
     asked = _arguments(arguments)
     chosen = [one for half in HALVES[asked.half] for one in _phrases(half, asked.limit)]
@@ -64,45 +91,77 @@ def main(arguments: Sequence[str] | None = None) -> None:
         except VoiceError as error:
             sys.exit(str(error))
     _say_what_is_there()
-    vocabulary = words()
     for half in HALVES[asked.half]:
-        _measure_half(half, asked, vocabulary)
+        _measure_half(half, asked)
 
 
-def _measure_half(half: str, asked: argparse.Namespace, vocabulary: Vocabulary) -> None:
+def _measure_half(half: str, asked: argparse.Namespace) -> None:
     chosen = _phrases(half, asked.limit)
     texts = {phrase.text for phrase in chosen}
     spoken = [
         one
-        for one in load_hearings(half)
+        for one in load_hearings(half, ears() if asked.fresh else None)
         if one.phrase.text in texts and one.voice in asked.voices and one.snr in asked.levels
     ]
-    scores: dict[tuple[float | None, str, str], Score] = defaultdict(Score)
     written = Score()
     for phrase in chosen:
-        _count(written, phrase, phrase.text, read(phrase.text, vocabulary, phrase.context))
-    sure: dict[str, list[tuple[float, bool]]] = defaultdict(list)
-    failures: list[tuple[Spoken, str, Reading]] = []
+        reading = read(phrase.text, _vocabulary(), phrase.context)
+        _count(written, _judged(phrase, "written", phrase.text, reading))
+    scores: dict[tuple[float | None, str, str], Score] = defaultdict(Score)
     causes: dict[float | None, Counter[tuple[str, bool]]] = defaultdict(Counter)
-    for one in spoken:
-        for way in (*_ways(one), TOGETHER):
-            text, reading = understood(one, way, vocabulary)
-            right = _count(scores[one.snr, one.voice, way], one.phrase, text, reading)
-            _count(scores[one.snr, EVERY_VOICE, way], one.phrase, text, reading)
-            if way == TOGETHER and not right:
-                failures.append((one, text, reading))
-                cause = _cause(one, reading, vocabulary)
-                causes[one.snr][cause, bool(reading.doubts)] += 1
-            if way != TOGETHER:
-                sure[way].append((_confidence(one, way), right))
+    sure: dict[str, list[tuple[float, bool]]] = defaultdict(list)
+    failures = []
+    with ProcessPoolExecutor(2) as pool:
+        for one, judgements in zip(spoken, pool.map(_judge, spoken, chunksize=64), strict=True):
+            for judged in judgements:
+                _count(scores[one.snr, one.voice, judged.way], judged)
+                _count(scores[one.snr, EVERY_VOICE, judged.way], judged)
+                sure[judged.way] += judged.sure
+                if judged.cause:
+                    causes[one.snr][judged.cause, judged.doubted] += 1
+                    failures.append(judged.shown)
     _print_scores(half, written, scores)
     _print_causes(causes, scores)
     if asked.reliability:
         for way, pairs in sure.items():
-            _print_reliability(f"{way}: the hearing's own confidence", pairs)
+            _print_reliability(f"{way}: {WHOSE_CONFIDENCE[way == TOGETHER]}", pairs)
     if asked.show and half == "open":
-        for failure in failures:
-            _explain(*failure)
+        print("\n\n".join(["", *failures]))
+
+
+def _judge(one: Spoken) -> list[Judged]:
+    """One utterance in all ways of reading, the last of which is all hearings together."""
+    judgements = []
+    for way in _ways(one):
+        text, reading = understood(one, way, _vocabulary())
+        judged = _judged(one.phrase, way, text, reading)
+        judgements.append(replace(judged, sure=((_confidence(one, way), judged.exact),)))
+    text, reading = understood(one, TOGETHER, _vocabulary())
+    judged = _judged(one.phrase, TOGETHER, text, reading)
+    right = [_is_wanted(entry, one.phrase) for entry in reading.entries]
+    judged = replace(judged, sure=tuple(zip(reading.confidence, right, strict=False)))
+    if not judged.exact:
+        cause = _cause(one, reading, _vocabulary())
+        judged = replace(judged, cause=cause, shown=_explained(one, text, reading, cause))
+    return [*judgements, judged]
+
+
+@cache
+def _vocabulary() -> Vocabulary:
+    return words()
+
+
+def _is_wanted(entry: Entry, phrase: Phrase) -> bool:
+    """Whether this entry is one of the phrase's, wherever it stands among them."""
+    return any(
+        exact(replace(phrase, entries=(wanted,), free=_free(phrase, at)), Reading((entry,)))
+        for at, wanted in enumerate(phrase.entries)
+    )
+
+
+def _free(phrase: Phrase, at: int) -> frozenset[str]:
+    whose = f"{at}."
+    return frozenset(f"0.{one.removeprefix(whose)}" for one in phrase.free if one.startswith(whose))
 
 
 def understood(one: Spoken, way: str, vocabulary: Vocabulary) -> tuple[str, Reading]:
@@ -119,10 +178,14 @@ def understood(one: Spoken, way: str, vocabulary: Vocabulary) -> tuple[str, Read
         context = after(context, reading)
         texts.append(text)
         moved = tuple(
-            doubt if doubt.entry is None else replace(doubt, entry=doubt.entry + len(whole.entries))
-            for doubt in reading.doubts
+            replace(doubt, entry=doubt.entry + len(whole.entries)) for doubt in reading.doubts
         )
-        whole = replace(whole, entries=whole.entries + reading.entries, doubts=whole.doubts + moved)
+        whole = replace(
+            whole,
+            entries=whole.entries + reading.entries,
+            doubts=whole.doubts + moved,
+            confidence=whole.confidence + reading.confidence,
+        )
     return " ".join(texts), whole
 
 
@@ -136,21 +199,30 @@ def _read(
     return text, read(text, vocabulary, context)
 
 
-def _count(score: Score, phrase: Phrase, text: str, reading: Reading) -> bool:
-    """Adds one utterance; True when its entries are exact."""
+def _judged(phrase: Phrase, way: str, text: str, reading: Reading) -> Judged:
     right = exact(phrase, reading)
     anywhere = frozenset(f"{at}.place" for at in range(len(phrase.entries)))
-    but_the_place = exact(replace(phrase, free=phrase.free | anywhere), reading)
     doubted = bool(reading.doubts)
+    return Judged(
+        way,
+        comparable(phrase.text),
+        comparable(text),
+        right,
+        exact(replace(phrase, free=phrase.free | anywhere), reading),
+        doubted,
+        doubted and right and phrase.doubt is False,
+    )
+
+
+def _count(score: Score, judged: Judged) -> None:
     score.said += 1
-    score.exact += right
-    score.doubted += doubted
-    score.silent += not right and not doubted
-    score.wrong += not but_the_place and not doubted
-    score.needless += doubted and right and phrase.doubt is False
-    score.lost += not text
-    score.wordings.append((comparable(phrase.text), comparable(text)))
-    return right
+    score.exact += judged.exact
+    score.doubted += judged.doubted
+    score.silent += not judged.exact and not judged.doubted
+    score.wrong += not judged.but_the_place and not judged.doubted
+    score.needless += judged.needless
+    score.lost += not judged.heard
+    score.wordings.append((judged.said, judged.heard))
 
 
 def _print_scores(
@@ -245,7 +317,7 @@ def _both(counted: Counter[tuple[str, bool]], cause: str) -> int:
 
 def _print_reliability(what: str, pairs: Iterable[tuple[float, bool]]) -> None:
     """How often what is so sure of itself is right: the share that is exact, by confidence."""
-    print(f"\n{what}\n  confidence   count   mean   exact")
+    print(f"\n{what}\n  confidence   count   mean   right")
     bins: dict[int, list[tuple[float, bool]]] = defaultdict(list)
     for confidence, right in pairs:
         bins[min(int(confidence * 20), 19)].append((confidence, right))
@@ -268,16 +340,20 @@ def _confidence(one: Spoken, way: str) -> float:
     )
 
 
-def _explain(one: Spoken, text: str, reading: Reading) -> None:
+def _explained(one: Spoken, text: str, reading: Reading, cause: str) -> str:
     found = [entry_to_json(entry) for entry in reading.entries]
     mark = "DOUBT" if reading.doubts else "SILENT"
-    print(f"\n{mark} {one.phrase.text}   [{one.voice}, {_name(one.snr)} {one.noise}]")
+    lines = [f"{mark} {one.phrase.text}   [{one.voice}, {_name(one.snr)} {one.noise}] {cause}"]
     for hearings in one.stretches:
         for hearing in hearings:
             taken = ">" if hearing.text and hearing.text in text else " "
-            print(f" {taken} {hearing.recognizer:20} {hearing.confidence:.2f} {hearing.text}")
-    print(f"   wanted {[_brief(entry) for entry in one.phrase.entries]}")
-    print(f"   found  {[_brief(entry) for entry in found]}")
+            lines.append(
+                f" {taken} {hearing.recognizer:20} {hearing.confidence:.2f} {hearing.text}"
+            )
+    lines += [f"   because {doubt.why}" for doubt in reading.doubts]
+    lines.append(f"   wanted {[_brief(entry) for entry in one.phrase.entries]}")
+    lines.append(f"   found  {[_brief(entry) for entry in found]}")
+    return "\n".join(lines)
 
 
 def _brief(entry: dict[str, object]) -> str:
@@ -312,7 +388,9 @@ def _say_what_is_there() -> None:
 
 
 def _phrases(half: str, limit: int | None) -> list[Phrase]:
-    return [one for one in phrases() if one.held_out == (half == "held")][:limit]
+    """One half of the corpus, or a fair sample of it, always the same."""
+    chosen = [one for one in phrases() if one.held_out == (half == "held")]
+    return chosen if limit is None else mixed(chosen)[:limit]
 
 
 def _name(level: float | None) -> str:
@@ -328,6 +406,7 @@ def _arguments(arguments: Sequence[str] | None) -> argparse.Namespace:
     parser.add_argument("--levels", type=_levels, default=LEVELS)
     parser.add_argument("--half", choices=HALVES, default="both")
     parser.add_argument("--limit", type=int)
+    parser.add_argument("--fresh", action="store_true")
     parser.add_argument("--show", action="store_true")
     parser.add_argument("--reliability", action="store_true")
     return parser.parse_args(arguments)

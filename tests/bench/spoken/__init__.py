@@ -3,8 +3,18 @@
 `hear` fills the cache, `load_hearings` gives what is in it; scoring needs no sound.
 """
 
-from tests.bench.spoken.cache import Spoken, load_hearings
-from tests.bench.spoken.hear import LEVELS, VOICES, hear
+from tests.bench.spoken.cache import Spoken, ears, load_hearings
+from tests.bench.spoken.hear import LEVELS, VOICES, hear, mixed
 from tests.bench.spoken.wording import aloud, comparable
 
-__all__ = ["LEVELS", "VOICES", "Spoken", "aloud", "comparable", "hear", "load_hearings"]
+__all__ = [
+    "LEVELS",
+    "VOICES",
+    "Spoken",
+    "aloud",
+    "comparable",
+    "ears",
+    "hear",
+    "load_hearings",
+    "mixed",
+]

@@ -31,9 +31,10 @@ class Spoken(NamedTuple):
     """The hearings of each stretch of speech that was found, in the order of `listen`."""
 
 
-def load_hearings(half: str = "open") -> list[Spoken]:
+def load_hearings(half: str = "open", heard_by: str | None = None) -> list[Spoken]:
     """All that was heard of one half of the corpus ("open", "held", or "both"), as last heard.
 
+    `heard_by` leaves only what that state of the recognizers heard; `ears()` is the present one.
     In the order of the corpus, then voice, then from clean to the loudest noise.
     """
     by_text = {
@@ -43,7 +44,7 @@ def load_hearings(half: str = "open") -> list[Spoken]:
     }
     found: dict[tuple[Any, ...], Spoken] = {}
     for row in rows():
-        if row["text"] in by_text:
+        if row["text"] in by_text and heard_by in (None, row["ears"]):
             at, phrase = by_text[row["text"]]
             snr = row["snr"]
             stretches = [tuple(map(_hearing, stretch["hearings"])) for stretch in row["stretches"]]

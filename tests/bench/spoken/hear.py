@@ -6,7 +6,7 @@ import hashlib
 import multiprocessing
 import os
 import time
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -40,16 +40,15 @@ def hear(
 ) -> None:
     """Fills the cache with what is missing; may be stopped at any time and goes on from there.
 
-    Level by level, and in each phrase by phrase in an order without meaning, so that what is there
-    is a fair sample at any time. `again` hears anew what another state of the recognizers heard.
+    Level by level, and in each phrase by phrase as `mixed` has them, so that what is there is a
+    fair sample at any time. `again` hears anew what another state of the recognizers heard.
     Raises `VoiceError` where a synthesizer is missing.
     """
     done = heard_already(ears() if again else None)
-    mixed = sorted(phrases, key=lambda phrase: _digest(phrase.text))
     todo = [
         key
         for level in levels
-        for phrase in mixed
+        for phrase in mixed(phrases)
         for voice in voices
         if (key := _key(phrase.text, voice, level)) not in done
     ]
@@ -66,6 +65,11 @@ def hear(
             if count in (20, 100) or count % 500 == 0:
                 left = (time.monotonic() - began) / count * (len(todo) - count) / 60
                 print(f"{count} heard, about {left:.0f} minutes left", flush=True)
+
+
+def mixed(phrases: Iterable[Phrase]) -> list[Phrase]:
+    """The phrases in an order without meaning, always the same one: its start is a fair sample."""
+    return sorted(phrases, key=lambda phrase: _digest(phrase.text))
 
 
 def _key(text: str, voice: str, level: float | None) -> Key:
