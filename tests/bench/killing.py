@@ -132,7 +132,7 @@ def state(folder: Path) -> tuple[list[str], dict[str, str]]:
     return rows, originals
 
 
-SURENESS = re.compile(r"-?\d+\.\d{3,}")
+SURENESS = re.compile(r"-?\d+\.\d+")
 
 
 def kept(folder: Path) -> int:
