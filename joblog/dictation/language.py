@@ -17,13 +17,13 @@ from __future__ import annotations
 
 WORDS: dict[str, str] = {
     # one entry a line: words and "phrases of several words", separated by commas
-    "FILLER": "um, uh, er, ah, oh yeah, okay, ok, so, then, well, please, just, now, alright, "
-    "all right, i, we, i've, we've, we're, i'm, you know, yeah, yep, the, also, plus, total, "
-    "today, got, that's, that is, there's, there is, there are, it's, it is, to, of, here, "
-    "let me see, let's see, i got, we got, i get, says, right here, is, it, and then, altogether, "
-    "i read that as, call it, hey, man, real quick, this one, that one, for, so far, "
-    "yesterday, this morning, at the moment, all told, comes to, comes out to, figures to, be, "
-    "mark it, mark that, log, put me down for, put down, write down, record, looks like",
+    "FILLER": "um, uh, ah, oh yeah, okay, ok, so, then, well, please, just, now, alright, all "
+    "right, i, we, i've, we've, we're, i'm, you know, yeah, yep, the, also, plus, total, today, "
+    "got, that's, that is, there's, there is, there are, it's, it is, to, of, here, let me see, "
+    "let's see, i got, we got, i get, says, right here, is, it, and then, altogether, i read that "
+    "as, call it, hey, man, real quick, this one, that one, for, so far, yesterday, this morning, "
+    "at the moment, all told, comes to, comes out to, figures to, be, mark it, mark that, log, "
+    "put me down for, put down, write down, record, looks like",
     "AND": "and, n, comma",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our",
     # --- quantities
@@ -41,55 +41,56 @@ WORDS: dict[str, str] = {
     "SQUARE": "square, squares",
     "NONE": "no, none, zero, nothing, no more",
     "ABOUT": "about, around, roughly, maybe, almost, nearly, approximately, approx, close to, "
-    "just under, just over, give or take, like, probably, i think, i guess, say, "
-    "somewhere around, a little over, a little under, in the neighborhood of, "
-    "at least, at most, more than, less than, over, under, not sure, better than, upwards of, "
-    "nearly about, somewhere near, not quite, a touch over, a touch under, just shy of",
-    "ORSO": "or so, ish, give or take, more or less, i think, i guess, roughly, maybe, about, "
-    "or thereabouts, probably, if that",
+    "just under, just over, give or take, like, probably, i think, i guess, say, somewhere "
+    "around, a little over, a little under, in the neighborhood of, at least, at most, more than, "
+    "less than, over, under, not sure, better than, upwards of, nearly about, somewhere near, not "
+    "quite, a touch over, a touch under, just shy of",
+    "ORSO": "or so, ish, give or take, more or less, i think, i guess, roughly, maybe, about, or "
+    "thereabouts, probably, if that",
     "OR": "or, to",
     "COLOR": "white, black, brown, almond, bronze, gray, grey, green, red, blue, clay, sand, "
-    "cream, tan, dark, new, old, good, full, whole, more, extra, other, vented, solid, "
-    "all, of them, last, remaining, big, long, short, those",
+    "cream, tan, dark, new, old, good, full, whole, more, extra, other, vented, solid, all, of "
+    "them, last, remaining, big, long, short, those",
     # --- lengths
     "INCH": "inch, inches",
     "FOOT": "foot, feet, ft",
     "METRIC": "millimeter, millimeters, millimetre, millimetres, mm, centimeter, centimeters, "
     "centimetre, centimetres, cm, meter, meters, metre, metres, yard, yards",
-    "HEAVY": "heavy, strong, full, plus, fat, a hair heavy, a hair strong, a bit heavy, "
-    "a little heavy, a hair over, a tad heavy, a heavy, a strong, a full, a fat, big, a big",
-    "LIGHT": "light, shy, scant, minus, a hair light, a hair shy, a bit light, a little light, "
-    "a hair under, a tad light, a bit shy, weak, a light, a scant, shy of, a shy, a hair short, "
+    "HEAVY": "heavy, strong, full, plus, fat, a hair heavy, a hair strong, a bit heavy, a little "
+    "heavy, a hair over, a tad heavy, a heavy, a strong, a full, a fat, big, a big",
+    "LIGHT": "light, shy, scant, minus, a hair light, a hair shy, a bit light, a little light, a "
+    "hair under, a tad light, a bit shy, weak, a light, a scant, shy of, a shy, a hair short, "
     "scant of, a tad shy",
-    "EXACT": "exactly, even, on the money, on the nose, dead on, right on, flat, on the dot, "
-    "on the button, square, dead even, on the head",
+    "EXACT": "exactly, even, on the money, on the nose, dead on, right on, flat, on the dot, on "
+    "the button, square, dead even, on the head",
     "SOFTLY": "and change, and a bit, and a hair, a hair, and some, and a little",
-    "DIMENSION": "width, height, depth, length, run, rise, span, overhang depth, reveal, gap, "
-    "offset, spacing, clearance, thickness, measurement, measure, measures, measured, reads, "
-    "distance, opening, size, deep, wide, high, long, tall, need a cut at, cut at, cut length, "
-    "mark, rip at, runs, overhang, step, jog, total, needs to be, has to be, drops to, "
-    "goes to, it drops to, comes in at, checks at, came out to, out to out, in the clear, "
-    "gap is, projection, drop, lap, goes, it goes, steps to, opens to, we're at, i'm at, "
-    "it's at, come to, came to, cut them at, cut it at, cut it to, across, "
-    "end to end, corner to corner, side to side, this end, that end, far end, near end, "
-    "at the far end, at the near end, first one, second one, "
-    "third one, next one, last one, one end, other end, the other end, each end",
+    "DIMENSION": "tape says, tape reads, width, height, depth, length, run, rise, span, overhang "
+    "depth, reveal, gap, offset, spacing, clearance, thickness, measurement, measure, measures, "
+    "measured, reads, distance, opening, size, deep, wide, high, long, tall, need a cut at, cut "
+    "at, cut length, mark, rip at, runs, overhang, step, jog, total, needs to be, has to be, "
+    "drops to, goes to, it drops to, comes in at, checks at, came out to, out to out, in the "
+    "clear, gap is, projection, drop, lap, goes, it goes, steps to, opens to, we're at, i'm at, "
+    "it's at, come to, came to, cut them at, cut it at, cut it to, across, end to end, corner to "
+    "corner, side to side, this end, that end, far end, near end, at the far end, at the near "
+    "end, first one, second one, third one, next one, last one, one end, other end, the other "
+    "end, each end",
     "CUT": "cut, cutting, rip, cut me, make, cut up, mark, chop, ripping, ripped, cut out, need, "
     "give me, cut list",
     "PIECEWORD": "piece, pieces, length, lengths, strip, strips, panel, panels, sheet, sheets, "
-    "stick, sticks, cuts, pcs, board, boards, blocks, block, rips, patches, "
-    "fillers, filler, blanks",
+    "stick, sticks, cuts, pcs, board, boards, blocks, block, rips, patches, fillers, filler, "
+    "blanks",
     "PITCHWORD": "pitch, slope, roof pitch, pitch is, slope is, pitch of, a pitch of, rise",
     "ROOF": "roof, gable, rake, west gable, pitch, slope, hip, dormer",
     # --- materials
-    "USED": "used, use, using, put up, put in, hung, installed, nailed up, went up, placed, "
-    "went through, used up, ran, we used, i used, set, burned through, burnt through, tacked, "
-    "tacked up, knocked in, nailed off, nailed it off with, nailed on, took, that took, "
-    "went on, went in, went under, went over, screwed on, glued, stapled, slapped up, shot, "
-    "fastened, laid, fitted, got up, put on, go up, gone up, are up, is up, "
-    "consumed, chewed through, mounted, applied",
+    "USED": "used, use, using, put up, put in, hung, installed, nailed up, went up, placed, went "
+    "through, used up, ran, we used, i used, set, burned through, burnt through, tacked, tacked "
+    "up, knocked in, nailed off, nailed it off with, nailed on, took, that took, went on, went "
+    "in, went under, went over, screwed on, glued, stapled, slapped up, shot, fastened, laid, "
+    "fitted, got up, put on, go up, gone up, are up, is up, consumed, chewed through, mounted, "
+    "applied",
     "OFTHEM": "of them, of those, of these",
-    "HIGHOF": "high of, low of, temperature is, temp, it got up to, up to",
+    "HIGHOF": "thermometer reads, thermometer says, high of, low of, temperature is, temp, it got "
+    "up to, up to",
     "DOWNTO": "down to",
     "LASTOF": "the last, our last, my last, one last",
     "ONLIST": "on the list, on the order",
@@ -100,31 +101,33 @@ WORDS: dict[str, str] = {
     "PUT": "put, got, threw",
     "SPOIL": "scrapped, spoiled, wasted, ruined, threw out, threw away, thrown out, lost, tossed, "
     "cracked, broke, broken, bent, dented, scratched, split, damaged, chipped, torn, ripped, "
-    "warped, cut wrong, cut short, cut too short, miscut, dropped, scrap, bad, no good, "
-    "snapped, shattered, botched, junk, junked, kinked, trashed, garbage, wrecked, crushed, "
-    "creased, buckled, blew away, blown off, soaked, smashed, messed up, screwed up, mangled, "
-    "chucked, to the dumpster, in the dumpster, in the trash, tore, cut it short, bad cut",
+    "warped, cut wrong, cut short, cut too short, miscut, dropped, scrap, bad, no good, snapped, "
+    "shattered, botched, junk, junked, kinked, trashed, garbage, wrecked, crushed, creased, "
+    "buckled, blew away, blown off, soaked, smashed, messed up, screwed up, mangled, chucked, to "
+    "the dumpster, in the dumpster, in the trash, tore, cut it short, bad cut",
     "DELIVER": "delivered, delivery of, delivery, received, picked up, dropped off, unloaded, "
-    "brought, bought, brought in, came, arrived, came in, showed up, got in, sent over, "
-    "got delivered, took delivery of, loaded, brought out, delivery came, in from, "
-    "yard delivered, yard sent, yard sent over, truck brought, supplier delivered, fetched, "
-    "just came, came today, hauled in",
-    "RETURN": "returned, return, took back, sent back, brought back, taken back, gave back, "
-    "going back, went back, returning, back to the yard, back to the store, "
-    "back to the supplier, to return",
+    "brought, bought, brought in, came, arrived, came in, showed up, got in, sent over, got "
+    "delivered, took delivery of, loaded, brought out, delivery came, in from, yard delivered, "
+    "yard sent, yard sent over, truck brought, supplier delivered, fetched, just came, came "
+    "today, hauled in",
+    "RETURN": "returned, return, took back, sent back, brought back, taken back, gave back, going "
+    "back, went back, returning, back to the yard, back to the store, back to the supplier, to "
+    "return",
     "SENT": "brought, took, sent, carried, hauled, taking, sending, bringing, gave",
-    "LEFTOVER": "left, left over, leftover, remaining, on hand, still here, still on site, "
-    "in the truck, in the trailer, remain, over, still left, to spare, still in the truck, "
-    "leftovers, in stock, to go, still good",
+    "LEFTOVER": "left, left over, leftover, remaining, on hand, still here, still on site, in the "
+    "truck, in the trailer, remain, over, still left, to spare, still in the truck, leftovers, in "
+    "stock, to go, still good",
     "COUNTED": "counted, count, on hand, have, still have, we have, i have, inventory, got left, "
-    "left with, left over, leftover, still got, down to, we still have, i still have, "
-    "i've still got, we've got, i've got, i count, counting, there's still, leftovers, remaining",
+    "left with, left over, leftover, still got, down to, we still have, i still have, i've still "
+    "got, we've got, i've got, i count, counting, there's still, leftovers, remaining",
     "OUTOF": "out of, ran out of, all out of, used up all the, no more",
-    "NEED": "need, needs, need to get, need to order, order, still need, short, missing, "
-    "we need, i need, have to get, pick up, buy, needed, will need, going to need, bring, "
-    "gotta have, got to have, gotta get, shopping list, grab, short on, we're short, low on, "
-    "running low on, get me, reorder, we'll need, i'll need, short by, have to order, "
-    "need another, order another, remind me to get, don't forget to order, on the list",
+    "NEED": "gonna need, could use, i could use, we could use, going to want, gonna want, it'll "
+    "take, could stand to have, remind me to buy, remind me to order, need, needs, need to get, "
+    "need to order, order, still need, short, missing, we need, i need, have to get, pick up, "
+    "buy, needed, will need, going to need, bring, gotta have, got to have, gotta get, shopping "
+    "list, grab, short on, we're short, low on, running low on, get me, reorder, we'll need, i'll "
+    "need, short by, have to order, need another, order another, remind me to get, don't forget "
+    "to order, on the list",
     "WAS": "is, are, was, were, got, get, been, be, has, have, all, just, have been",
     "EACH": "each, apiece, a piece, per, every",
     "MONEY": "dollar, dollars, bucks, buck, cent, cents",
@@ -133,19 +136,19 @@ WORDS: dict[str, str] = {
     "START": "started, start, starting, began, begin, clocked in, got started, starting work, "
     "start work, started work, on the job, got to work, on site, got going, kicked off",
     "ARRIVE": "arrived, got here, here, showed up, back at it, back at work, back to work, back, "
-    "came, came in, got back, rolled in, up and running, pulled in, in, at work, "
-    "back on the ladder, set up",
-    "STOP": "stopped, stop, finished, finish, quit, knocked off, done for the day, "
-    "called it a day, heading home, packed up, clocked out, quitting, packed it in, "
-    "finished up, end of day, stopping, going home, stopped work, quit early, quitting time, "
-    "that's it for today, that's a wrap, shut down, shut it down, rolled up, wrapped it up, "
-    "wrapped up, wrapping up, packed up the tools, called it, pulled off, that's it for the day",
-    "LEAVE": "left, done, all done, off site, out of here, gone, went home, leaves, off, "
-    "heading out",
-    "BREAK": "lunch, break, coffee, coffee break, lunch break, dinner, rain delay, downtime, "
-    "down time, waited, waiting, took lunch, took a break, had lunch, breakfast, sat out, "
-    "sat out the rain, waited out the rain, waited on, for lunch, for coffee, water break, "
-    "rain break, smoke break, delay, rained out, for a break, broke for lunch, held up",
+    "came, came in, got back, rolled in, up and running, pulled in, in, at work, back on the "
+    "ladder, set up",
+    "STOP": "stopped, stop, finished, finish, quit, knocked off, done for the day, called it a "
+    "day, heading home, packed up, clocked out, quitting, packed it in, finished up, end of day, "
+    "stopping, going home, stopped work, quit early, quitting time, that's it for today, that's a "
+    "wrap, shut down, shut it down, rolled up, wrapped it up, wrapped up, wrapping up, packed up "
+    "the tools, called it, pulled off, that's it for the day",
+    "LEAVE": "left, done, all done, off site, out of here, gone, went home, leaves, off, heading "
+    "out",
+    "BREAK": "lunch, break, coffee, coffee break, lunch break, dinner, rain delay, downtime, down "
+    "time, waited, waiting, took lunch, took a break, had lunch, breakfast, sat out, sat out the "
+    "rain, waited out the rain, waited on, for lunch, for coffee, water break, rain break, smoke "
+    "break, delay, rained out, for a break, broke for lunch, held up",
     "HOURWORD": "hour, hours, hrs, hr, man hours, crew hours",
     "MINUTE": "minute, minutes, min, mins",
     "OCLOCK": "o'clock, oclock, sharp",
@@ -160,81 +163,92 @@ WORDS: dict[str, str] = {
     "ALONE": "alone, by myself, myself, just me, on my own, solo, working alone, only me",
     "WORKED": "worked, working, spent, put in, took, work",
     # --- places
+    "COMPASS": "north, south, east, west, northeast, northwest, southeast, southwest, north east, "
+    "north west, south east, south west, front, rear",
     "SIDE": "north, south, east, west, northeast, northwest, southeast, southwest, north east, "
     "north west, south east, south west, front, back, rear, left, right, upper, lower, inside, "
     "outside, garage, main, street, left hand, right hand, second, first, third, top, bottom, "
     "kitchen, bedroom, bathroom, porch, house",
     "PART": "wall, eave, eaves, overhang, gable, corner, rake, ridge, valley, roof, window, door, "
-    "porch, dormer, side, end, elevation, bay, peak, frieze, ceiling, deck, chimney, "
-    "garage, shed, addition, entry, hip, section, bump out, picture window, bay window, "
-    "garage door, front door, back door, story, stairs, steps, driveway, breezeway, sill, soffits",
+    "porch, dormer, side, end, elevation, bay, peak, frieze, ceiling, deck, chimney, garage, "
+    "shed, addition, entry, hip, section, bump out, picture window, bay window, garage door, "
+    "front door, back door, story, stairs, steps, driveway, breezeway, sill, soffits",
     "MINOR": "end, corner, peak, valley, ridge, side, edge, section, bottom, top, middle, rake",
-    "BESIDE": "over, above, below, under, behind, beside, next to, left of, right of, "
-    "to the left of, to the right of, between",
-    "IN": "on, at, in, for, along, around, by, near, from, to, onto, off, up to, across, "
-    "all along, at the end of",
+    "BESIDE": "over, above, below, under, behind, beside, next to, left of, right of, to the left "
+    "of, to the right of, between",
+    "IN": "on, at, in, for, along, around, by, near, from, to, onto, off, up to, across, all "
+    "along, at the end of",
     "BECAUSE": "because, because of, due to, in, by, on, off, from, when, while, during, with, "
     "at, against, under, after, trying, going, out of, it, the, wrong, too",
     "WHY": "because, because of, due to, on account of, too much, too",
     # --- the rest of a working day
     "DEGREES": "degrees, degree, degrees fahrenheit, above, degrees out, in the shade, out, "
     "outside, fahrenheit",
-    "SKY": "cold, hot, warm, windy, rain, raining, rainy, snow, snowing, wind, sunny, sun, cloudy, "
-    "overcast, clear, frost, freezing, humid, wet, dry, cool, storm, foggy, fog, gusty, drizzle, "
-    "sleet, calm, muggy, chilly, icy, light rain, heavy rain, light snow, heavy wind, gusts, "
-    "heavy frost, heavy dew, drizzling, breezy, hail, thunder, lightning, light wind, dew",
-    "WEATHER": "weather, temperature, temp, the weather is, it's, it is, outside, high of, low of, "
-    "temperature is, it was, it got up to, it's about, getting, too, pretty, really, very, a bit",
-    "COVER": "covered, covering, about to cover, going to cover, closing up, closed up, closing, "
-    "buried, burying, hiding, hidden, sealed up, about to close, about to be covered, "
-    "covering up, covered up, boxed in, boxing in, going to be hidden, going to be covered, "
-    "this gets covered, before i cover, about to bury, before it's covered, gets covered, "
-    "i'm covering, getting covered, before we close, closed in, sheathing over, wrapping over, "
-    "about to wrap, will be covered, will be hidden, won't see",
+    "SKY": "rained, it rained, snowed, blowing, gusting, cold, hot, warm, windy, rain, raining, "
+    "rainy, snow, snowing, wind, sunny, sun, cloudy, overcast, clear, frost, freezing, humid, "
+    "wet, dry, cool, storm, foggy, fog, gusty, drizzle, sleet, calm, muggy, chilly, icy, light "
+    "rain, heavy rain, light snow, heavy wind, gusts, heavy frost, heavy dew, drizzling, breezy, "
+    "hail, thunder, lightning, light wind, dew",
+    "WEATHER": "weather, temperature, temp, the weather is, it's, it is, outside, high of, low "
+    "of, temperature is, it was, it got up to, it's about, getting, too, pretty, really, very, a "
+    "bit",
+    "COVER": "close this up, before i close this up, sealing up, sealing, going to hide, hide, "
+    "concealed, conceal, cover, covers, covers it, cover up, is closed now, goes over it, about "
+    "to hide, closes up, gets buried, will ever see, covered, covering, about to cover, going to "
+    "cover, closing up, closed up, closing, buried, burying, hiding, hidden, sealed up, about to "
+    "close, about to be covered, covering up, covered up, boxed in, boxing in, going to be "
+    "hidden, going to be covered, this gets covered, before i cover, about to bury, before it's "
+    "covered, gets covered, i'm covering, getting covered, before we close, closed in, sheathing "
+    "over, wrapping over, about to wrap, will be covered, will be hidden, won't see",
     "TROUBLE": "problem, problem with, trouble, issue, careful, careful with, bad news, heads up, "
     "watch out, rotten, rot, leak, leaking, trouble with, issue with, uh oh",
-    "FAULT": "wrong, rotten, rot, leaking, leaks, not square, not plumb, not level, "
-    "out of square, out of plumb, out of level, doesn't fit, won't fit, loose, rusted, rusty, "
-    "big scratch, dent, soft spot, soft, mold, moldy, termites, carpenter ants, hornets, wasps, "
-    "bees, nest, water damage, water stain, sagging, sags, bowed, crooked, off by, pulling away, "
-    "is bad, was bad, no backing, nothing to nail to, wavy, gap behind, missing a, stuck, "
+    "FAULT": "asbestos, chewed, lead paint, termite damage, damage, too close, won't lock, bad "
+    "batch, don't match, doesn't match, not matching, getting in, no duct, popped, not bending, "
+    "heaved, soaking wet, quit on me, mush, bats, squirrels, not good, moves, it's broke, won't "
+    "close, stripped, uneven, peeling, rodents, mice, wet behind, delaminated, never put on, "
+    "unsafe, punky, spongy, rotted, wrong, rotten, rot, leaking, leaks, not square, not plumb, "
+    "not level, out of square, out of plumb, out of level, doesn't fit, won't fit, loose, rusted, "
+    "rusty, big scratch, dent, soft spot, soft, mold, moldy, termites, carpenter ants, hornets, "
+    "wasps, bees, nest, water damage, water stain, sagging, sags, bowed, crooked, off by, pulling "
+    "away, is bad, was bad, no backing, nothing to nail to, wavy, gap behind, missing a, stuck, "
     "wrong color, wrong size, the wrong way, hit a nail, hit a wire, not straight, isn't straight",
     "NOTE": "note, note that, note to self, remember, remember to, remember that, reminder, "
     "remind me, for the record, question, don't forget, memo, make a note, call, check, ask, "
     "tell, checked, plan is, plan is to, hope to, hoping to, plan to, idea, asked, called, told, "
-    "talked to, paid, owes, owner, customer, homeowner, inspector, neighbor, tell the, "
-    "color is, quoted, think about, deliver to",
+    "talked to, paid, owes, owner, customer, homeowner, inspector, neighbor, tell the, color is, "
+    "quoted, think about, deliver to",
     "PHOTO": "photo, photos, picture, pictures, take a photo, take a picture, took a picture, "
-    "took a photo, taking a picture, taking a photo, snap, take photo, photo of, "
-    "picture of, photos of, pictures of, take a photo of, take a picture of, took a picture of, "
-    "took a photo of, taking a picture of, taking a photo of, photograph, photographed, pic, "
-    "pics, pic of, snapshot, snapped, shot of, got a picture of, get a picture of, got a photo of, "
-    "get a photo of, snap a picture of, snapping a photo of",
+    "took a photo, taking a picture, taking a photo, snap, take photo, photo of, picture of, "
+    "photos of, pictures of, take a photo of, take a picture of, took a picture of, took a photo "
+    "of, taking a picture of, taking a photo of, photograph, photographed, pic, pics, pic of, "
+    "snapshot, snapped, shot of, got a picture of, get a picture of, got a photo of, get a photo "
+    "of, snap a picture of, snapping a photo of",
     "TAKE": "taking, took, take, got, get, getting",
-    "TAKEBACK": "scratch that, strike that, delete that, undo that, undo, forget that, "
-    "cancel that, take that back, never mind, disregard, disregard that, erase that, "
-    "scrap that, ignore that, drop that, remove that, scratch, strike, delete, scratch it, "
-    "forget it, kill that, belay that, lose that, wipe that, throw that out",
-    "LAST": "the last one, the last entry, the last measurement, last one, that last one, "
-    "last entry, the last, that last measurement, last measurement, the one before",
+    "TAKEBACK": "scratch that, strike that, delete that, undo that, undo, forget that, cancel "
+    "that, take that back, never mind, disregard, disregard that, erase that, erase, forget that "
+    "one, scratch that one, delete that one, drop that one, throw it out, ignore what i just "
+    "said, strike that one, scrap that, ignore that, drop that, remove that, scratch, strike, "
+    "delete, scratch it, forget it, kill that, belay that, lose that, wipe that, throw that out",
+    "LAST": "the last one, the last entry, the last measurement, last one, that last one, last "
+    "entry, the last, that last measurement, last measurement, the one before",
     "INSTEAD": "make it, make that, correction, change that to, wait make that, wait make it, "
-    "change it to, change the last one to, change the last one, i mean, i meant, "
-    "that should be, no that's, no it's, correct that to, scratch that make it, "
-    "correction make it, actually make it, no make it, no make that, oops, oops that was, "
-    "sorry that was, sorry that's, my mistake, my bad, should have been, that should have been, "
-    "should've been, that should've been, it's actually, that's actually",
-    "NOWAIT": "no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, rather",
-    "AGAIN": "same again, ditto, same as last one, same thing, same as before, "
-    "another one just like it, another just like it, one more just like it, same as that, "
-    "same as the last one, same measurement, one more the same, another one the same, same",
-    "NOTGOING": "not going to, won't, will not, didn't, did not, haven't, not, never, "
-    "isn't, wasn't, don't, do not, doesn't, can't, couldn't, wouldn't, weren't, aren't, "
-    "no lunch, no problem, no need, no break, hasn't, hadn't, without, nobody",
+    "change it to, change the last one to, change the last one, i mean, i meant, that should be, "
+    "no that's, no it's, correct that to, scratch that make it, correction make it, actually make "
+    "it, no make it, no make that, oops, oops that was, sorry that was, sorry that's, my mistake, "
+    "my bad, should have been, that should have been, should've been, that should've been, it's "
+    "actually, that's actually",
+    "NOWAIT": "er, no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, rather",
+    "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
+    "like it, another just like it, one more just like it, same as that, same as the last one, "
+    "same measurement, one more the same, another one the same, same",
+    "NOTGOING": "not going to, won't, will not, didn't, did not, haven't, not, never, isn't, "
+    "wasn't, don't, do not, doesn't, can't, couldn't, wouldn't, weren't, aren't, no lunch, no "
+    "problem, no need, no break, hasn't, hadn't, without, nobody",
     "FUTURE": "should, will, going to, gonna, tomorrow, next week, would, might, plan to, "
     "planning to, want to, if, supposed to, could, later, hoping, wants, by monday, by friday, "
     "we'll, i'll, they'll, he'll, she'll, it'll, hope to, expect, expecting, plan on, comes at, "
-    "due, ought to, about to, i'd like to, we'd like to, like to, "
-    "trying to, need to, have to, estimate, estimated, bid, next time",
+    "due, ought to, about to, i'd like to, we'd like to, like to, trying to, need to, have to, "
+    "estimate, estimated, bid, next time",
     "EQUIPMENT": "ladder, ladders, extension ladder, step ladder, scaffold, scaffolding, plank, "
     "planks, brake, nail gun, compressor, saw, table saw, miter saw, chop saw, drill, hammer, "
     "level, pump jack, generator, extension cord, cord, hose, snips, chalk line, trailer, truck, "
@@ -242,13 +256,13 @@ WORDS: dict[str, str] = {
     "stepladder, bucket, tarp, drop cloth, gun, crane, ladder stand, stage, staging, jacks",
     "NAMEDNUMBER": "house number, job number, lot number, phone number, order number, invoice, "
     "invoice number, purchase order, part number, room number, unit number, zip code, code, "
-    "permit number, permit, lot, number is, address, room, route, highway, apartment, "
-    "call me at, the number is, page, model number, serial number, ticket number, number, "
-    "address is, phone, cell, extension, exit, po number, ticket, gate code, model, color code",
+    "permit number, permit, lot, number is, address, room, route, highway, apartment, call me at, "
+    "the number is, page, model number, serial number, ticket number, number, address is, phone, "
+    "cell, extension, exit, po number, ticket, gate code, model, color code",
     "ODD": "percent, penny, on center, o c, gauge, grit, psi, volt, volts, amp, amps, mil, ply, "
-    "inch nails, miles, years, year, days, day, weeks, week, months, trips, trip, "
-    "coats, coat, rows, row, courses, course, corners, studs, minutes ago, hours ago, story, "
-    "inch nail, guys coming, people coming, houses",
+    "inch nails, miles, years, year, days, day, weeks, week, months, trips, trip, coats, coat, "
+    "rows, row, courses, course, corners, studs, minutes ago, hours ago, story, inch nail, guys "
+    "coming, people coming, houses",
 }
 
 SHAPES: dict[str, str] = {
@@ -256,7 +270,7 @@ SHAPES: dict[str, str] = {
     "INCHES": "( MIX | NUM | FRAC ) INCH?",
     "FEET": "( MIX | NUM | a ) FOOT ( ( AND | nothing )* ( MIX | NUM | FRAC ) ( of an )? INCH? )?",
     "LONG": "NUM oh? ( MIX | NUM ) INCH?",
-    "LENGTH": "ABOUT? ( HEAVY | LIGHT )? ABOUT? ( FEET | VALUE METRIC ( AND? VALUE METRIC? )? "
+    "LENGTH": "ABOUT? ( HEAVY | LIGHT )? ABOUT? ( FEET | NUM INCH AND FRAC | VALUE METRIC ( AND? VALUE METRIC? )? "
     "| FRAC of an INCH | LONG | INCHES | ( a | an )? INCH ( AND FRAC )? ) "
     "( ORSO | ( AND? it's )? ( HEAVY | LIGHT ) | EXACT | SOFTLY )? ORSO?",
     "COUNT": "all? ABOUT? ( FRAC a? DOZEN | ( NUM | a ) DOZEN | MIX | NUM OR NUM | NUM "
@@ -281,7 +295,7 @@ SHAPES: dict[str, str] = {
     "PRICE": "( a MONEY NUM? | ( NUM | MIX ) ( MONEY ( AND? NUM MONEY? )? | NUM )? )",
     "PER": "per=( EACH UNIT? | ( a | an ) UNIT )",
     "SUBJECTWORDS": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | WAS | IN | is | EQUIPMENT )+",
-    "CORE": "( SPOT | SIDE+ ( ITEM | PART )* | PART+ )",
+    "CORE": "( SPOT | COMPASS+ ( ITEM | PART )* | SIDE+ ( ITEM | PART )+ | PART+ )",
     "WHERE": "( BESIDE the? )? CORE ( of the CORE )? ( on the SIDE side )?",
     "NAMED": "( SPOT | SIDE+ ( ITEM | PART )+ ( of the CORE )? )",
 }
@@ -294,7 +308,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("subject", "( the | a )? i=ITEM ( DIMENSION | WAS | is )*"),
     ("crew", "HANDS ( today | here )?"),
     # --- measures
-    ("measure", "DIMENSION* ( is | at | of | was )? m=LENGTH DIMENSION* ( times n=NUM )?"),
+    (
+        "measure",
+        "DIMENSION* ( is | at | of | was )? m=LENGTH DIMENSION* ( times n=NUM )? "
+        "( for ( the | a )? i=ITEM )?",
+    ),
     ("measure", "i=ITEM DIMENSION* ( is | at | was )? m=LENGTH ( times n=NUM )?"),
     ("measure", "CUT? PIECES ( at | to | by | of )? m=LENGTH each? DIMENSION*"),
     ("measure", "CUT n=NUM ( at | of | to ) m=LENGTH"),
@@ -304,7 +322,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("measure", "n=( NUM | a pair | ONEMORE ) ( at | of ) m=LENGTH"),
     ("measure", "m=INCHES"),
     ("measure", "m=LENGTH n=NUM ( times | pieces | OFTHEM )"),
-    ("area", "( CUT? PIECES ( at | of )? )? DIMENSION* i=ITEM? ( is | of )? m=LENGTH by k=LENGTH"),
+    (
+        "area",
+        "( CUT? PIECES ( at | of )? )? DIMENSION* i=ITEM? ( is | of )? m=LENGTH by k=LENGTH "
+        "( for ( the | a )? i=ITEM )?",
+    ),
     ("area", "( i=ITEM ( is | was )? | DIMENSION )* s=VALUE ( AREA | q=SQUARE | v=SQUAREINCH )"),
     ("pitch", "PITCHWORD ( is | a | an )* r=NUM ( ( in | over | on )? o=NUM )?"),
     ("pitch", "( a | an )? r=( NUM | MIX ) ( in | over | on )? o=NUM PITCHWORD"),
@@ -374,10 +396,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     # --- the rest
     ("weather", "WEATHER* ( SKY | AND | WAS )* ABOUT? f=NUM DEGREES ( below zero )? ( AND? SKY )*"),
     ("weather", "HIGHOF f=NUM ( SKY | AND )*"),
+    ("weather", "WEATHER? ABOUT? c=NUM DEGREES? ( celsius | centigrade )"),
     ("weather", "WEATHER* SKY ( AND? ( WEATHER | SKY | OTHER ) )* ( since TIME )?"),
     ("weather", "SKY ABOUT? NUM miles an HOURWORD"),
     ("weather", "weather ......"),
-    ("covered", "COVER ......"),
+    ("covered", "SUBJECTWORDS? COVER ......"),
     ("problem", "TROUBLE ......"),
     ("problem", "SUBJECTWORDS? FAULT ..."),
     ("note", "NOTE ......"),
@@ -389,12 +412,13 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("note", "NOTGOING ......"),
     ("note", "FUTURE ......"),
     ("note", "NONE SPOIL"),
+    ("note", "no ( FAULT | PHOTO ) ......"),
     (
         "photo",
         "( NUM | ARTICLE | COUPLE | more | taking | took | take | got | get )* PHOTO NUM? ....",
     ),
     # --- taking back
-    ("drop", "TAKEBACK LAST?"),
+    ("drop", "TAKEBACK LAST? too?"),
     ("instead", "TAKEBACK? INSTEAD"),
     ("maybe instead", "NOWAIT"),
     ("not this", "not a=NUM b=NUM"),

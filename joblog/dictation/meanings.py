@@ -64,6 +64,8 @@ class Draft:
     """An item named by itself, of which the next amounts are: "soffit, eight sheets used"."""
     workers: int | None = None
     """A crew named by itself: "crew of four", "just me today"."""
+    timeless: int = -1
+    """How many entries there were when a start or stop was added whose time was not said."""
     taken_back: bool = False
     """True right after "scratch that"."""
 
@@ -140,8 +142,12 @@ def _place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if minor and inside and draft.place in draft.vocabulary.places:
         return True  # "south eave, left end": still the south eave
     last_entry = draft.entries[-1] if draft.entries else None
+    if last_entry is not None and last_entry.replacement is not None:
+        moved = replace(last_entry.replacement, place=place)
+        draft.entries[-1] = replace(last_entry, replacement=moved)
+        return True
     joined = _joins(stretch.atoms)
-    behind = joined or stretch.end == len(draft.atoms)
+    behind = (joined or _closes(draft, stretch)) and not _opens(draft, stretch)
     if behind and last_entry is not None and last_entry.kind != "correction":
         if last_entry.place in (None, draft.context.place, draft.place):
             _move(draft, place)
@@ -149,6 +155,21 @@ def _place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             return True
     draft.place = place
     return True
+
+
+def _closes(draft: Draft, stretch: Stretch) -> bool:
+    """True where nothing follows in the same breath: "seventeen and a half north, ..."."""
+    if stretch.end == len(draft.atoms):
+        return True
+    return draft.atoms[stretch.end].pause and not stretch.atoms[0].pause and bool(stretch.start)
+
+
+def _opens(draft: Draft, stretch: Stretch) -> bool:
+    """True for "left of the door is ...": it belongs to what is said next."""
+    if stretch.atoms[-1].words in ("is", "was", "reads", "measures", "measured"):
+        return True
+    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    return after is not None and after.char in NUMBERS and stretch.atoms[0].pause
 
 
 def _joins(atoms: Sequence[Atom]) -> bool:
@@ -285,6 +306,9 @@ def _new_number(draft: Draft, value: Fraction) -> bool:
 def _area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     whys: list[str | None] = []
     if "s" in parts:
+        after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+        if after is not None and after.words == "of":
+            return False  # "Twelve squares of siding" is an amount.
         number = cast(Number, parts["s"][0].value).value
         square_inches = number * (1 if "v" in parts else 14400 if "q" in parts else 144)
         as_said = f"{tape(number)} {stretch.atoms[-1].words}"
@@ -400,6 +424,8 @@ _QUARTER = Fraction(1, 4)
 def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, str | None] | None:
     """ "One forty four and a half" is 144 1/2; "nine four and a half" may be feet and inches."""
     first, second = numbers[0], numbers[-1]
+    if len(numbers) == 2 and second.whole is None and not first.fraction:
+        return first.value + second.value, None  # "Twenty seven inches and a half".
     if len(numbers) != 2 or first.whole is None or second.whole is None or first.fraction:
         return None
     if "oh" in words and 0 < first.whole < 10 and 0 < second.whole < 10:
@@ -666,11 +692,15 @@ def _request(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 def _attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     kind = cast(Kind, stretch.meaning)
     whys: list[str | None] = []
+    last = draft.entries[-1] if draft.entries else None
     if "t" in parts:
         clock, why = time_of(parts["t"], draft.context.at, kind)
         if clock is None:
             return False
         whys.append(why)
+        if last is not None and last.kind == kind and draft.timeless == len(draft.entries):
+            draft.entries[-1] = replace(last, time=clock)  # "Packed up and left at five."
+            return True
     elif _before_a_number(draft, stretch):
         return False
     elif draft.context.at is not None:
@@ -680,6 +710,8 @@ def _attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         whys.append("when? No time was said")
     workers, why = _hands(parts.get("w"), stretch.atoms)
     whys.append(why)
+    if "t" not in parts:
+        draft.timeless = len(draft.entries) + 1
     if "h" in parts:
         # A helper who comes or goes: the day itself neither starts nor stops.
         return draft.add(Entry(kind, time=clock), "how many are at work from then on?")
@@ -897,6 +929,8 @@ def _clock(atoms: Sequence[Atom]) -> tuple[int, int] | None:
 
 def _weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     degrees: Fraction | None = None
+    if "c" in parts:
+        degrees = cast(Number, parts["c"][0].value).value * Fraction(9, 5) + 32
     if "f" in parts:
         degrees = cast(Number, parts["f"][0].value).value
         if any(atom.words == "below" for atom in stretch.atoms):
@@ -926,7 +960,19 @@ def _text(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         note = None
     place = place_in(stretch.atoms)
     draft.place = place or draft.place
-    return draft.add(Entry(kind, note=note, place=place))
+    told = stretch.atoms[0].words in _CUE_ONLY
+    why = "an amount in a note: is it one?" if kind == "note" and not told else None
+    return draft.add(
+        Entry(kind, note=note, place=place), why if names_amount(stretch.atoms) else None
+    )
+
+
+def names_amount(atoms: Sequence[Atom]) -> bool:
+    """True when words name an exact length, or a count of something of the catalog."""
+    if any(atom.char in (MIX, FRAC) for atom in atoms):
+        return True
+    counted = any(atom.char == NUM for atom in atoms)
+    return counted and any(atom.char == ITEM for atom in atoms)
 
 
 _CUE_ONLY = {
@@ -951,7 +997,7 @@ def _drop(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return True
 
 
-_NEEDS_LAST = ("scratch", "strike", "delete")
+_NEEDS_LAST = ("scratch", "strike", "delete", "erase")
 
 
 def _instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -1002,7 +1048,7 @@ def _again(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     last = draft.last()
     if last is None or last.kind == "correction":
         return False
-    return draft.add(replace(last, place=None, carried=()))
+    return draft.add(replace(last, place=draft.place or last.place, carried=()))
 
 
 # --- pieces -----------------------------------------------------------------------------------

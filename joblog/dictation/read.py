@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from joblog.dictation.grammar import ITEM, NUMBERS, Atom, Stretch, atoms_of, cover, is_a
-from joblog.dictation.meanings import Context, Draft, build, place_in
+from joblog.dictation.meanings import Context, Draft, build, names_amount, place_in
 from joblog.model import Doubt, Entry, Reading, Vocabulary
 
 
@@ -23,7 +23,7 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
     while True:
         stretches, unread, _ = cover(atoms, rejected)
         if _only_talk(atoms, stretches):
-            return _as_note(atoms, draft=None, doubtful=False)
+            return _as_note(atoms, None, doubtful=names_amount(atoms))
         draft = Draft(vocabulary, context, atoms=atoms)
         refused = _refused(draft, stretches)
         if refused is None:
@@ -35,7 +35,8 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
     if not draft.entries or _guesswork(draft, atoms, unread):
         numbers = any(atom.char in NUMBERS for atom in atoms)
         material = any(atom.char == ITEM for atom in atoms) and any(map(_is_verb, atoms))
-        return _as_note(atoms, draft, doubtful=numbers or material)
+        strange = any(not _filler(atoms[at]) for at in unread)
+        return _as_note(atoms, None if strange else draft, doubtful=numbers or material)
     return _finish(draft, atoms, unread)
 
 

@@ -102,7 +102,8 @@ def _same(wanted: dict[str, Any], found: dict[str, Any], free: set[str]) -> bool
 
 
 def _plain(value: object) -> str | None:
-    return None if value is None else str(value)
+    """The value as text; "left of the door" and "left of door" are one place."""
+    return None if value is None else str(value).replace(" the ", " ").removeprefix("the ")
 
 
 def _phrase(line: dict[str, Any]) -> Phrase:
