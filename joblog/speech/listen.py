@@ -34,6 +34,9 @@ def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]
     from joblog.audio.decode import blocks
     from joblog.audio.voice import stretches
 
+    for recognizer in recognizers:
+        # A recognizer that remembers must not let one recording colour the next.
+        getattr(recognizer, "begin", _nothing)()
     stream = blocks(path)
     utterances: list[Utterance] = []
     for stretch in stretches(stream):
@@ -46,6 +49,10 @@ def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]
             utterances.append(Utterance(stretch.start, stretch.end, hearings))
     trouble = stream.trouble or (None if utterances else "no speech was found in it")
     return Heard(stream.seconds, trouble, tuple(utterances))
+
+
+def _nothing() -> None:
+    """For recognizers that keep nothing between utterances."""
 
 
 def recognizers(model: Path | str | None = None) -> tuple[Recognizer, ...]:

@@ -61,12 +61,25 @@ class TradeRecognizer:
         `log_probability` of an alternative is that of it against the other alternatives. Raises
         `SpeechError` when the model is missing or broken.
         """
-        sound = (np.clip(samples, -1.0, 1.0) * 32767).astype("<i2").tobytes()
+        sound = _pcm(samples)
         self._load()
         lines = self._expectant(vocabulary).lines(sound, PREFERENCE)
         if self._open is not None:
             lines += self._open.lines(sound, 0.0)
         return (_hearing(lines, start),)
+
+    def begin(self) -> None:
+        """Forgets what was heard, so that a recording is heard alike whatever came before it.
+
+        Vosk's decoder keeps its tables from one utterance to the next, and the order in them
+        decides between lines that are all but equally likely.
+        """
+        if self._open is not None:
+            self._open = _Ear(self._loaded)
+        self._expecting = {
+            vocabulary: _Ear(self._loaded, ear.expected)
+            for vocabulary, ear in list(self._expecting.items())[-1:]
+        }
 
     def _load(self) -> None:
         if self._loaded is None:
@@ -107,11 +120,12 @@ class _Line:
 
 
 class _Ear:
-    """One of Vosk's recognizers, used again and again."""
+    """One of Vosk's recognizers, used for one recording."""
 
     def __init__(self, model: Any, expected: Sequence[str] = ()) -> None:
         import vosk
 
+        self.expected = expected
         grammar = [json.dumps(expected)] if expected else []
         self._recognizer = vosk.KaldiRecognizer(model, RATE, *grammar)
         self._recognizer.SetWords(True)
@@ -137,6 +151,16 @@ class _Ear:
             )
             for one in heard.get("alternatives", ())
         ]
+
+
+def _pcm(samples: Samples) -> bytes:
+    """16-bit sound with a breath of noise, because the model never met perfect silence.
+
+    The noise is the same every time, so that the same sound is always heard the same way; Vosk's
+    own noise is not, and is turned off.
+    """
+    breath = np.random.default_rng(0).standard_normal(len(samples), np.float32)
+    return (np.clip(samples * 32767 + breath, -32768, 32767)).astype("<i2").tobytes()
 
 
 def _shipped() -> Path:
