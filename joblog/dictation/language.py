@@ -74,7 +74,7 @@ WORDS: dict[str, str] = {
     "corner, side to side, this end, that end, far end, near end, at the far end, at the near "
     "end, first one, second one, third one, next one, last one, one end, other end, the other "
     "end, each end",
-    "CUT": "cut, cutting, rip, cut me, make, cut up, mark, chop, ripping, ripped, cut out, need, "
+    "CUT": "cut me, cut, cutting, rip, make, cut up, mark, chop, ripping, ripped, cut out, need, "
     "give me, cut list",
     "PIECEWORD": "piece, pieces, length, lengths, strip, strips, panel, panels, sheet, sheets, "
     "stick, sticks, cuts, pcs, board, boards, blocks, block, rips, patches, fillers, filler, "
@@ -82,12 +82,14 @@ WORDS: dict[str, str] = {
     "PITCHWORD": "pitch, slope, roof pitch, pitch is, slope is, pitch of, a pitch of, rise",
     "ROOF": "roof, gable, rake, west gable, pitch, slope, hip, dormer",
     # --- materials
-    "USED": "used, use, using, put up, put in, hung, installed, nailed up, went up, placed, went "
-    "through, used up, ran, we used, i used, set, burned through, burnt through, tacked, tacked "
-    "up, knocked in, nailed off, nailed it off with, nailed on, took, that took, went on, went "
-    "in, went under, went over, screwed on, glued, stapled, slapped up, shot, fastened, laid, "
-    "fitted, got up, put on, go up, gone up, are up, is up, consumed, chewed through, mounted, "
-    "applied",
+    "USED": "ate up, sank, patched in, popped in, rolled out, stuck up, went into, bent up, used "
+    "me, i used me, went up with, went in with, used up the last, is gone, all gone, used, use, "
+    "using, put up, put in, hung, installed, nailed up, went up, placed, went through, used up, "
+    "ran, we used, i used, set, burned through, burnt through, tacked, tacked up, knocked in, "
+    "nailed off, nailed it off with, nailed on, took, that took, went on, went in, went under, "
+    "went over, screwed on, glued, stapled, slapped up, shot, fastened, laid, fitted, got up, put "
+    "on, go up, gone up, are up, is up, consumed, chewed through, mounted, applied",
+    "CUTTO": "cut to, cut at, ripped to",
     "OFTHEM": "of them, of those, of these",
     "HIGHOF": "thermometer reads, thermometer says, high of, low of, temperature is, temp, it got "
     "up to, up to",
@@ -169,10 +171,11 @@ WORDS: dict[str, str] = {
     "north west, south east, south west, front, back, rear, left, right, upper, lower, inside, "
     "outside, garage, main, street, left hand, right hand, second, first, third, top, bottom, "
     "kitchen, bedroom, bathroom, porch, house",
-    "PART": "wall, eave, eaves, overhang, gable, corner, rake, ridge, valley, roof, window, door, "
-    "porch, dormer, side, end, elevation, bay, peak, frieze, ceiling, deck, chimney, garage, "
-    "shed, addition, entry, hip, section, bump out, picture window, bay window, garage door, "
-    "front door, back door, story, stairs, steps, driveway, breezeway, sill, soffits",
+    "PART": "windows, doors, rafters, corners, wall, eave, eaves, overhang, gable, corner, rake, "
+    "ridge, valley, roof, window, door, porch, dormer, side, end, elevation, bay, peak, frieze, "
+    "ceiling, deck, chimney, garage, shed, addition, entry, hip, section, bump out, picture "
+    "window, bay window, garage door, front door, back door, story, stairs, steps, driveway, "
+    "breezeway, sill, soffits",
     "MINOR": "end, corner, peak, valley, ridge, side, edge, section, bottom, top, middle, rake",
     "BESIDE": "over, above, below, under, behind, beside, next to, left of, right of, to the left "
     "of, to the right of, between",
@@ -270,18 +273,20 @@ SHAPES: dict[str, str] = {
     "INCHES": "( MIX | NUM | FRAC ) INCH?",
     "FEET": "( MIX | NUM | a ) FOOT ( ( AND | nothing )* ( MIX | NUM | FRAC ) ( of an )? INCH? )?",
     "LONG": "NUM oh? ( MIX | NUM ) INCH?",
-    "LENGTH": "ABOUT? ( HEAVY | LIGHT )? ABOUT? ( FEET | NUM INCH AND FRAC | VALUE METRIC ( AND? VALUE METRIC? )? "
-    "| FRAC of an INCH | LONG | INCHES | ( a | an )? INCH ( AND FRAC )? ) "
+    "LENGTH": "ABOUT? ( HEAVY | LIGHT )? ABOUT? ( FEET | NUM INCH AND FRAC "
+    "| VALUE METRIC ( AND? VALUE METRIC? )? | FRAC of an INCH | LONG | INCHES "
+    "| ( a | an )? INCH ( AND FRAC )? ) "
     "( ORSO | ( AND? it's )? ( HEAVY | LIGHT ) | EXACT | SOFTLY )? ORSO?",
-    "COUNT": "all? ABOUT? ( FRAC a? DOZEN | ( NUM | a ) DOZEN | MIX | NUM OR NUM | NUM "
+    "COUNT": "( all | the )? last? ABOUT? ( FRAC a? DOZEN | ( NUM | a ) DOZEN | MIX "
+    "| NUM OR NUM | NUM "
     "| FRAC of? ( a | an )? | COUPLE | VAGUE | a | an | another | NONE )",
     "SIZE": "( ( MIX | NUM | FRAC | an | a )? ( INCH | FOOT ) ( AND FRAC )? | NUM by NUM | FRAC )",
     "THING": "of? ( ARTICLE | COLOR )* SIZE? ( ARTICLE | COLOR )* ITEM",
     "STRANGER": "( of ( ARTICLE | COLOR )* OTHER+ ITEM? | OTHER+ ITEM )",
     "AMOUNT": "n=COUNT COLOR* ( SIZE? u=UNIT ( AND h=FRAC )? )? COLOR* "
     "( i=THING | x=STRANGER )? ORSO?",
-    "PIECES": "n=( NUM | a pair | a | ONEMORE ) COLOR* SIZE? "
-    "( i=ITEM? PIECEWORD+ | PIECEWORD of ARTICLE* ITEM )",
+    "PIECES": "n=( NUM | a pair | a | a DOZEN | COUPLE | ONEMORE ) COLOR* SIZE? "
+    "( i=ITEM? ( PIECEWORD | OFTHEM )+ | PIECEWORD of ARTICLE* ITEM )",
     "HANDS": "with? ( w=( NUM | a | an | another ) ( HELPER | MEN ) | ALONE "
     "| ( a | the )? crew of w=NUM "
     "| me AND w=( a | an | one | NUM ) HELPER )",
@@ -318,7 +323,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("measure", "CUT n=NUM ( at | of | to ) m=LENGTH"),
     ("measure", "CUT n=NUM m=MIX INCH?"),
     ("measure", "CUT i=ITEM? ( at | to )? m=LENGTH ( times n=NUM )?"),
-    ("measure", "CUT? n=NUM COLOR* SIZE? i=ITEM ( of | at | to | by ) m=LENGTH"),
+    ("measure", "CUT? n=NUM COLOR* SIZE? i=ITEM ( of | at | to | by | CUTTO ) m=LENGTH"),
     ("measure", "n=( NUM | a pair | ONEMORE ) ( at | of ) m=LENGTH"),
     ("measure", "m=INCHES"),
     ("measure", "m=LENGTH n=NUM ( times | pieces | OFTHEM )"),
@@ -339,7 +344,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     # --- materials
     ("used", "USED AMOUNT"),
     ("used", "PUT AMOUNT ( up | on )"),
-    ("used", "AMOUNT WAS? ( USED | up )"),
+    ("used", "AMOUNT WAS? ( USED | up | gone )"),
     ("spoiled", "v=SPOIL AMOUNT r=( ( BECAUSE | CUT | SKY | SPOIL | OTHER ) ... )?"),
     ("spoiled", "AMOUNT WAS* v=SPOIL r=( ( BECAUSE | CUT | SKY | SPOIL | OTHER ) ... )?"),
     ("spoiled", "u=UNIT i=THING WAS* v=SPOIL r=( ( BECAUSE | CUT | SKY | SPOIL | OTHER ) ... )?"),

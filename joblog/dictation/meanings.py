@@ -272,7 +272,10 @@ def _pieces(atoms: tuple[Atom, ...] | None) -> int | None:
     number = _whole(atoms)
     if number is not None:
         return number
-    return 2 if any(is_a(atom, "UNIT") for atom in atoms) else 1
+    if any(is_a(atom, "DOZEN") for atom in atoms):
+        return 12
+    pair = any(is_a(atom, "UNIT") or is_a(atom, "COUPLE") for atom in atoms)
+    return 2 if pair else 1
 
 
 def _lonely_fraction(draft: Draft, atoms: Sequence[Atom]) -> bool:
@@ -475,7 +478,7 @@ def _more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     count = parts["n"]
     if draft.verb is None or draft.awaiting:
         unit = _unit(parts.get("u"))
-        if "i" not in parts and unit in (None, "in", "ft", "ft2"):
+        if "i" not in parts and unit in (None, "in", "ft", "ft2", "square"):
             return False
         if draft.awaiting:
             last = draft.last()

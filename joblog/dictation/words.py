@@ -16,7 +16,7 @@ def words_of(text: str) -> list[str]:
 
 def marked_words(text: str) -> list[tuple[str, bool]]:
     """The words as in `words_of`, each with whether a comma or full stop stood before it."""
-    if text.isascii() and text.replace(" ", "").isalpha():
+    if text.isascii() and text.replace(" ", "").isalpha() and " em" not in text:
         return [(word, False) for word in text.lower().split()]
     plain = _VULGAR_SIGN.sub(lambda sign: f" {_VULGAR[sign.group()]} ", text.lower())
     for pattern, spelled in _MARKS:
@@ -60,6 +60,7 @@ _MARKS: list[tuple[re.Pattern[str], str]] = [
     (re.compile(r"(?<=\d)-(?=\d+/\d)"), " "),
     (re.compile(r"(?<=\d)s\b"), ""),
     (re.compile(r"(?<=\d)(?=[a-z])(?!(?:st|nd|rd|th)\b)"), " "),
+    (re.compile(r"\b'?em\b"), "them"),
     (re.compile(r"\ba\.\s*m\b\.?"), "am"),
     (re.compile(r"\bp\.\s*m\b\.?"), "pm"),
 ]
