@@ -160,7 +160,7 @@ def _pcm(samples: Samples) -> bytes:
     own noise is not, and is turned off.
     """
     breath = np.random.default_rng(0).standard_normal(len(samples), np.float32)
-    return (np.clip(samples * 32767 + breath, -32768, 32767)).astype("<i2").tobytes()
+    return bytes(np.clip(samples * 32767 + breath, -32768, 32767).astype("<i2").tobytes())
 
 
 def _shipped() -> Path:
