@@ -13,9 +13,9 @@ a wrong place ("wrong"), doubts on what was exact and plain ("needless"), and ut
 nothing was heard ("lost", part of "silent"). The same texts without sound come first. Then, for all
 together, why entries were not exact: each counts under the first cause that holds.
 
-`--limit` takes a sample of each half, `--fresh` only what the present recognizers heard.
-`--reliability` adds how often what is so sure of itself is right. `--show` lists what went wrong in
-the open half, together only; of the held-out half only totals are ever printed.
+`--limit` takes a sample of each half, `--fresh` only what that state of the recognizers heard which
+heard last. `--reliability` adds how often what is so sure of itself is right. `--show` lists what
+went wrong in the open half, together only; of the held-out half only totals are ever printed.
 """
 
 from __future__ import annotations
@@ -37,8 +37,17 @@ from joblog.dictation import Context, after, best, read
 from joblog.form import entry_to_json
 from joblog.model import Entry, Hearing, Reading, Vocabulary
 from tests.bench.corpus import Phrase, exact, phrases, words
-from tests.bench.spoken import LEVELS, VOICES, Spoken, comparable, ears, hear, load_hearings, mixed
-from tests.bench.spoken.cache import rows
+from tests.bench.spoken import (
+    LEVELS,
+    VOICES,
+    Spoken,
+    comparable,
+    hear,
+    last_ears,
+    load_hearings,
+    mixed,
+)
+from tests.bench.spoken.cache import ears, rows
 
 TOGETHER = "together"
 EVERY_VOICE = "all voices"
@@ -90,7 +99,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
             hear(chosen, asked.voices, asked.levels, asked.again)
         except VoiceError as error:
             sys.exit(str(error))
-    _say_what_is_there()
+    _say_what_is_there(asked.fresh)
     for half in HALVES[asked.half]:
         _measure_half(half, asked)
 
@@ -100,7 +109,7 @@ def _measure_half(half: str, asked: argparse.Namespace) -> None:
     texts = {phrase.text for phrase in chosen}
     spoken = [
         one
-        for one in load_hearings(half, ears() if asked.fresh else None)
+        for one in load_hearings(half, last_ears() if asked.fresh else None)
         if one.phrase.text in texts and one.voice in asked.voices and one.snr in asked.levels
     ]
     written = Score()
@@ -367,24 +376,36 @@ def _ways(one: Spoken) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names)) or USUAL
 
 
-def _say_what_is_there() -> None:
+def _say_what_is_there(fresh: bool) -> None:
     """How much is in the cache, who heard it, and how long hearing it took."""
-    latest = {(row["voice"], row["noise"], row["snr"], row["text"]): row for row in rows()}
+    last = last_ears()
+    latest = {
+        (row["voice"], row["noise"], row["snr"], row["text"]): row
+        for row in rows()
+        if not fresh or row["ears"] == last
+    }
     if not latest:
         print("nothing has been heard yet; --hear does that")
         return
-    older = sum(row["ears"] != ears() for row in latest.values())
+    states = Counter(row["ears"] for row in latest.values())
     seconds = sum(row["seconds"] for row in latest.values())
     cost: Counter[str] = Counter()
     for row in latest.values():
         cost.update(row["cpu"])
+    heard_by = ", ".join(f"{count} by {state}" for state, count in states.items())
     print(
-        f"{len(latest)} spoken phrases in the cache, {older} of them heard by an earlier state of "
-        f"the recognizers; {sum(len(row['stretches']) != 1 for row in latest.values())} were not "
-        "found as one stretch of speech"
+        f"{len(latest)} spoken phrases in the cache, heard {heard_by} (the recognizers now: "
+        f"{ears()}); {sum(len(row['stretches']) != 1 for row in latest.values())} were not found "
+        "as one stretch of speech"
     )
-    shares = ", ".join(f"{name} {spent / seconds:.3f}" for name, spent in cost.items())
-    print(f"CPU seconds a second of sound: {shares}, sum {sum(cost.values()) / seconds:.3f}")
+    speech = sum(
+        part["end"] - part["start"] for row in latest.values() for part in row["stretches"]
+    )
+    shares = ", ".join(f"{name} {spent / speech:.3f}" for name, spent in cost.items())
+    print(
+        f"CPU seconds a second of speech: {shares}, sum {sum(cost.values()) / speech:.3f}; with "
+        f"the pauses around it {sum(cost.values()) / seconds:.3f}"
+    )
 
 
 def _phrases(half: str, limit: int | None) -> list[Phrase]:

@@ -3,7 +3,7 @@
 `hear` fills the cache, `load_hearings` gives what is in it; scoring needs no sound.
 """
 
-from tests.bench.spoken.cache import Spoken, ears, load_hearings
+from tests.bench.spoken.cache import Spoken, last_ears, load_hearings
 from tests.bench.spoken.hear import LEVELS, VOICES, hear, mixed
 from tests.bench.spoken.wording import aloud, comparable
 
@@ -13,8 +13,8 @@ __all__ = [
     "Spoken",
     "aloud",
     "comparable",
-    "ears",
     "hear",
+    "last_ears",
     "load_hearings",
     "mixed",
 ]

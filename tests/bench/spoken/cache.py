@@ -34,7 +34,7 @@ class Spoken(NamedTuple):
 def load_hearings(half: str = "open", heard_by: str | None = None) -> list[Spoken]:
     """All that was heard of one half of the corpus ("open", "held", or "both"), as last heard.
 
-    `heard_by` leaves only what that state of the recognizers heard; `ears()` is the present one.
+    `heard_by` leaves only what that state of the recognizers heard, such as `last_ears()`.
     In the order of the corpus, then voice, then from clean to the loudest noise.
     """
     by_text = {
@@ -53,9 +53,9 @@ def load_hearings(half: str = "open", heard_by: str | None = None) -> list[Spoke
     return [found[order] for order in sorted(found)]
 
 
-def rows() -> Iterator[dict[str, Any]]:
+def rows(files: Sequence[Path] | None = None) -> Iterator[dict[str, Any]]:
     """The lines of the cache as they were written; a line cut off by a kill is passed over."""
-    for file in sorted(FOLDER.glob("hearings-*.jsonl")):
+    for file in sorted(FOLDER.glob("hearings-*.jsonl")) if files is None else files:
         with file.open(encoding="utf-8") as lines:
             for line in lines:
                 try:
@@ -95,6 +95,13 @@ def hearings_as_json(hearings: Sequence[Hearing]) -> list[dict[str, Any]]:
         }
         for one in hearings
     ]
+
+
+def last_ears() -> str | None:
+    """The state of the recognizers that heard last; None where nothing was heard yet."""
+    files = sorted(FOLDER.glob("hearings-*.jsonl"), key=lambda file: file.stat().st_mtime)
+    states = [row["ears"] for row in rows(files[-1:])]
+    return states[-1] if states else None
 
 
 @cache
