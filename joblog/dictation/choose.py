@@ -117,7 +117,7 @@ def fact_of(entry: Entry) -> Fact:
 MOST_LINES = 6
 SURE = 0.2
 """Share of its lines from which a recognizer counts as having heard something."""
-DOUBTFUL = 0.85
+DOUBTFUL = 0.9
 """Confidence below which an entry waits for a person."""
 FREE_LEAD, FREE_SOFTNESS = 9.0, 4.0
 """A line along the job's words is believed against a free one while it is not less likely by more

@@ -56,6 +56,7 @@ _MARKS: list[tuple[re.Pattern[str], str]] = [
     (re.compile(r'(?<=\d)\s*"'), " inches "),
     (re.compile(r"(?<=\d)\s*'(?![a-z])"), " feet "),
     (re.compile(r"(\d/\d+)\s*(?:ths?|nds?|rds?)\b"), r"\1"),
+    (re.compile(r"\b(\d+) (\d+)(?:ths?|nds)\b"), r"\1/\2"),
     (re.compile(r"(?<=\d)\s*[x×]\s*(?=\d)"), " by "),
     (re.compile(r"(?<=\d)-(?=\d+/\d)"), " "),
     (re.compile(r"(?<=\d)s\b"), ""),
