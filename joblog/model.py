@@ -84,6 +84,10 @@ class Vocabulary:
     places: tuple[str, ...] = ()
     tasks: tuple[Task, ...] = ()
 
+    def __hash__(self) -> int:
+        # It is looked up for every line heard; hashing all of it would cost more than reading.
+        return hash((len(self.items), self.places, len(self.tasks)))
+
 
 # --- what was heard ---------------------------------------------------------------------------
 

@@ -39,9 +39,17 @@ class Timed:
     def hear(self, sound: Any, vocabulary: Vocabulary, start: float = 0.0) -> tuple[Hearing, ...]:
         before = time.process_time()
         heard = self._inner.hear(sound, vocabulary, start)
+        self._note(before)
+        return heard
+
+    def begin(self) -> None:
+        before = time.process_time()
+        getattr(self._inner, "begin", int)()
+        self._note(before)
+
+    def _note(self, before: float) -> None:
         with self._ledger.open("a") as ledger:
             ledger.write(f"{time.process_time() - before}\n")
-        return heard
 
 
 def main(recordings: int = 60, photos: int = 80) -> None:
