@@ -974,8 +974,14 @@ def names_amount(atoms: Sequence[Atom]) -> bool:
     """True when words name an exact length, or a count of something of the catalog."""
     if any(atom.char in (MIX, FRAC) for atom in atoms):
         return True
-    counted = any(atom.char == NUM for atom in atoms)
-    return counted and any(atom.char == ITEM for atom in atoms)
+    counted = any(atom.char in (NUM, CLOCK) for atom in atoms)
+    return counted and any(
+        atom.char == ITEM or any(is_a(atom, name) for name in _RECKONED) for atom in atoms
+    )
+
+
+_RECKONED = ("START", "STOP", "HOURWORD", "LEFTOVER")
+"""Beside a number these make words that are reckoned with."""
 
 
 _CUE_ONLY = {
