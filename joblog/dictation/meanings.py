@@ -942,6 +942,8 @@ def _weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     note = " ".join(atom.words for atom in stretch.atoms if is_a(atom, "SKY")) or None
     if degrees is None:
         note = _words(stretch.atoms).removeprefix("weather ") or None
+    if degrees is None and _explains_the_last(draft, stretch, note):
+        return True
     last = draft.entries[-1] if draft.entries else None
     if last is not None and last.kind == "weather" and not draft.awaiting:
         both = "; ".join(filter(None, (last.note, note))) or None
@@ -962,12 +964,30 @@ def _text(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if kind == "photo" and len(stretch.atoms) == 1:
         note = None
     place = place_in(stretch.atoms)
+    if kind == "problem" and place is None and _explains_the_last(draft, stretch, note):
+        return True
     draft.place = place or draft.place
     told = stretch.atoms[0].words in _CUE_ONLY
     why = "an amount in a note: is it one?" if kind == "note" and not told else None
     return draft.add(
         Entry(kind, note=note, place=place), why if names_amount(stretch.atoms) else None
     )
+
+
+def _explains_the_last(draft: Draft, stretch: Stretch, note: str | None) -> bool:
+    """ "Twenty minute break, too hot", "sent back a gallon, wrong color": why, not what else."""
+    last = draft.entries[-1] if draft.entries else None
+    joined = bool(stretch.start) and is_a(draft.atoms[stretch.start - 1], "AND")
+    if last is None or last.kind not in _EXPLAINED or joined or last.note or note is None:
+        return False
+    if last.kind == "spoiled":
+        draft.entries[-1] = replace(last, reason=f"{last.reason or ''} {note}".strip())
+    else:
+        draft.entries[-1] = replace(last, note=note)
+    return True
+
+
+_EXPLAINED: tuple[Kind, ...] = ("start", "stop", "break", "spoiled", "returned")
 
 
 def names_amount(atoms: Sequence[Atom]) -> bool:
