@@ -718,7 +718,8 @@ def _attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if "h" in parts:
         # A helper who comes or goes: the day itself neither starts nor stops.
         return draft.add(Entry(kind, time=clock), "how many are at work from then on?")
-    return draft.add(Entry(kind, time=clock, workers=workers), *whys)
+    note = _words(parts.get("y", ())) or None
+    return draft.add(Entry(kind, time=clock, workers=workers, note=note), *whys)
 
 
 def _before_a_number(draft: Draft, stretch: Stretch) -> bool:

@@ -258,3 +258,30 @@ def test_a_number_that_belongs_nowhere_is_doubted() -> None:
 
 def test_nothing_said_is_no_entry() -> None:
     assert read("", WORDS).entries == ()
+
+
+@pytest.mark.parametrize(
+    ("said", "kind"),
+    [("twenty minute break, too hot", "break"), ("stopped at two, too much wind", "stop")],
+)
+def test_a_reason_said_behind_a_stop_is_no_entry_of_its_own(said: str, kind: str) -> None:
+    entry = only(said, AFTERNOON)
+    assert (entry.kind, entry.note is not None) == (kind, True)
+
+
+def test_a_place_said_behind_a_correction_is_the_corrected_entrys() -> None:
+    reading = read("used nine fascia, sorry, ten fascia on the north eave", WORDS)
+    assert reading.entries[1].replacement is not None
+    assert reading.entries[1].replacement.place == "north eave"
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "tell the yard i need seven sticks of j channel",
+        "if you can hear me over the saw twenty five and three eighths",
+        "seven and one sixty four",
+    ],
+)
+def test_talk_that_holds_an_amount_is_asked_about(said: str) -> None:
+    assert read(said, WORDS).doubts

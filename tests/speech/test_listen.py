@@ -90,3 +90,27 @@ def test_nothing_heavy_is_imported_before_something_is_heard() -> None:
     code = f"import sys, joblog.speech; print(sorted({heavy} & set(sys.modules)))"
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert ran.stdout.strip() == "[]"
+
+
+def test_a_recording_is_heard_alike_whatever_was_heard_before_it() -> None:
+    fresh, used = recognizers()[:1], recognizers()[:1]
+    for other in sorted(CLIPS.glob("*.ogg")):
+        listen(other, JOB, used)
+    assert listen(CLIPS / "used.ogg", JOB, used) == listen(CLIPS / "used.ogg", JOB, fresh)
+
+
+@dataclass
+class Remembering(Echo):
+    """A recognizer that keeps something between utterances."""
+
+    begun: int = 0
+
+    def begin(self) -> None:
+        self.begun += 1
+
+
+def test_a_recognizer_that_remembers_is_told_when_a_recording_begins() -> None:
+    ear = Remembering()
+    listen(CLIPS / "used.ogg", JOB, [ear])
+    listen(CLIPS / "used.ogg", JOB, [ear])
+    assert ear.begun == 2
