@@ -351,8 +351,9 @@ def _confidence(one: Spoken, way: str) -> float:
 
 def _explained(one: Spoken, text: str, reading: Reading, cause: str) -> str:
     found = [entry_to_json(entry) for entry in reading.entries]
+    sound = ", ".join(filter(None, (one.voice, _name(one.snr), one.noise)))
     mark = "DOUBT" if reading.doubts else "SILENT"
-    lines = [f"{mark} {one.phrase.text}   [{one.voice}, {_name(one.snr)} {one.noise}] {cause}"]
+    lines = [f"{mark} {one.phrase.text}   [{sound}] {cause}"]
     for hearings in one.stretches:
         for hearing in hearings:
             taken = ">" if hearing.text and hearing.text in text else " "
