@@ -147,7 +147,7 @@ def _judge(one: Spoken) -> list[Judged]:
         judgements.append(replace(judged, sure=((_confidence(one, way), judged.exact),)))
     text, reading = understood(one, TOGETHER, _vocabulary())
     judged = _judged(one.phrase, TOGETHER, text, reading)
-    right = [_is_wanted(entry, one.phrase) for entry in reading.entries]
+    right = [judged.exact or _is_wanted(entry, one.phrase) for entry in reading.entries]
     judged = replace(judged, sure=tuple(zip(reading.confidence, right, strict=False)))
     if not judged.exact:
         cause = _cause(one, reading, _vocabulary())
@@ -312,7 +312,7 @@ def _print_causes(
     causes: dict[float | None, Counter[tuple[str, bool]]],
     scores: dict[tuple[float | None, str, str], Score],
 ) -> None:
-    for level, counted in causes.items():
+    for level, counted in sorted(causes.items(), key=lambda item: -(item[0] or 999)):
         said = scores[level, EVERY_VOICE, TOGETHER].said
         print(f"\nnot exact, {_name(level)}, share of {said} said: all, of them without a doubt")
         for cause in sorted({cause for cause, _ in counted}, key=lambda one: -_both(counted, one)):
