@@ -14,8 +14,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from joblog.dictation.confidence import Evidence, confidence
+from joblog.dictation.draft import Context
 from joblog.dictation.grammar import numbers_in
-from joblog.dictation.meanings import Context
 from joblog.dictation.read import read
 from joblog.dictation.repair import repaired
 from joblog.model import Doubt, Entry, Hearing, Kind, Reading, Vocabulary

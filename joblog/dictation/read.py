@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from joblog.dictation.draft import Context, Draft
 from joblog.dictation.grammar import ITEM, NUMBERS, Atom, Stretch, atoms_of, cover, is_a
-from joblog.dictation.meanings import Context, Draft, build, names_amount, place_in
+from joblog.dictation.meanings import build
+from joblog.dictation.places import place_in
+from joblog.dictation.talk import names_amount
 from joblog.model import Doubt, Entry, Reading, Vocabulary
 
 

@@ -2,9 +2,9 @@
 
     python -m tests.bench.dictation [--show]
 
-Prints, for the open and the held-out half: exact entries, doubts, wrong entries without a doubt
+Prints, for the practice phrases and the open and the held-out half: exact entries, doubts, wrong entries without a doubt
 ("silent"), doubts that a careful person would not have had, and utterances per second. `--show`
-lists what went wrong in the open half; of the held-out half only counts are ever printed.
+lists what went wrong in the first two; of the held-out half only counts are ever printed.
 """
 
 from __future__ import annotations
@@ -15,14 +15,18 @@ import time
 
 from joblog.dictation import read
 from joblog.form import entry_to_json
-from tests.bench.corpus import Phrase, exact, phrases, words
+from tests.bench.corpus import Phrase, exact, phrases, practice, words
 
 
 def main(show: bool) -> None:
     vocabulary = words()
     every = phrases()
-    for name, held_out in (("open", False), ("held out", True)):
-        half = [phrase for phrase in every if phrase.held_out == held_out]
+    halves = {
+        "practice": practice(),
+        "open": [phrase for phrase in every if not phrase.held_out],
+        "held out": [phrase for phrase in every if phrase.held_out],
+    }
+    for name, half in halves.items():
         readings = [(phrase, read(phrase.text, vocabulary, phrase.context)) for phrase in half]
         right = sum(exact(phrase, reading) for phrase, reading in readings)
         doubted = sum(bool(reading.doubts) for _, reading in readings)
@@ -35,7 +39,7 @@ def main(show: bool) -> None:
             f"silent {silent / count:.1%}, needless doubts {needless / count:.1%}, "
             f"missed doubts {missed}"
         )
-        if show and not held_out:
+        if show and name != "held out":
             for phrase, reading in readings:
                 if not exact(phrase, reading):
                     _explain(phrase, [entry_to_json(e) for e in reading.entries], reading.doubts)

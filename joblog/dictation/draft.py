@@ -1,0 +1,128 @@
+"""A reading in the making, and what is taken out of matched words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from typing import cast
+
+from joblog.dictation.grammar import ITEM, SPOT, Atom, Stretch
+from joblog.dictation.numbers import Number
+from joblog.model import Entry, Item, Kind, Vocabulary
+from joblog.quantity import tape
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What holds from before: the local time of the words, and the recording's earlier words."""
+
+    at: datetime | None = None
+    place: str | None = None
+    last: Entry | None = None
+    item: str | None = None
+    """The item last spoken of in this recording."""
+
+
+@dataclass
+class Draft:
+    """A reading in the making."""
+
+    vocabulary: Vocabulary
+    context: Context
+    entries: list[Entry] = field(default_factory=list)
+    doubts: list[tuple[int, str]] = field(default_factory=list)
+    place: str | None = None
+    """The place said in this utterance and still holding."""
+    verb: Kind | None = None
+    """The stock verb that a following bare amount takes over."""
+    awaiting: bool = False
+    """True while the next entry is what the last one should have been."""
+    atoms: Sequence[Atom] = ()
+    """The whole utterance."""
+    bare_number_ends: int = -1
+    """Where a measure without any unit or fraction ended."""
+    subject: Item | None = None
+    """An item named by itself, of which the next amounts are: "soffit, eight sheets used"."""
+    workers: int | None = None
+    """A crew named by itself: "crew of four", "just me today"."""
+    timeless: int = -1
+    """How many entries there were when a start or stop was added whose time was not said."""
+    taken_back: bool = False
+    """True right after "scratch that"."""
+
+    def add(self, entry: Entry, *whys: str | None) -> bool:
+        last = self.last()
+        again = self.taken_back and last is not None and last.kind == entry.kind
+        self.taken_back = False
+        if again:
+            # "Scratch that, twelve and a half": the last one becomes this one.
+            self.entries.pop()
+        if self.awaiting or again:
+            self._replace_last(entry, whys)
+            return True
+        if entry.kind in ("start", "stop", "labor") and entry.workers is None:
+            entry, self.workers = replace(entry, workers=self.workers), None
+        if entry.place is None and self.place is not None:
+            entry = replace(entry, place=self.place)
+        elif entry.place is None and self.context.place and entry.kind in PLACED:
+            entry = replace(entry, place=self.context.place, carried=(*entry.carried, "place"))
+        self.entries.append(entry)
+        self.doubts.extend((len(self.entries) - 1, why) for why in whys if why)
+        return True
+
+    def last(self) -> Entry | None:
+        for entry in reversed(self.entries):
+            if entry.action != "drop":
+                return entry.replacement or entry
+        return self.context.last
+
+    def _replace_last(self, entry: Entry, whys: Sequence[str | None]) -> None:
+        self.awaiting = False
+        last = self.last()
+        if last is None:
+            whys = (*whys, "says to change the last one, and there is none before it")
+        elif last.kind == entry.kind:
+            entry = completed(entry, last)
+        self.entries.append(Entry("correction", action="replace", replacement=entry))
+        self.doubts.extend((len(self.entries) - 1, why) for why in whys if why)
+
+
+def completed(entry: Entry, last: Entry) -> Entry:
+    """`entry` with what it does not say of what, where and by whom taken from `last`."""
+    names = ("place", "item", "unit", "pieces", "task", "workers", "unit_cost", "reason")
+    kept = {name: getattr(last, name) for name in names if getattr(entry, name) is None}
+    return replace(entry, **kept)
+
+
+# Kinds that belong to a place strongly enough to take it over from earlier words.
+PLACED: tuple[Kind, ...] = ("measure", "used", "spoiled", "covered", "problem")
+
+Parts = dict[str, tuple[Atom, ...]]
+Builder = Callable[[Draft, Parts, Stretch], bool]
+
+
+def words_of(atoms: Sequence[Atom]) -> str:
+    return " ".join(cast(str, atom.value) if atom.char == SPOT else atom.words for atom in atoms)
+
+
+def item_in(atoms: tuple[Atom, ...] | None) -> Item | None:
+    for atom in atoms or ():
+        if atom.char == ITEM:
+            return cast(Item, atom.value)
+    return None
+
+
+def whole_in(atoms: tuple[Atom, ...] | None) -> int | None:
+    for atom in atoms or ():
+        if isinstance(atom.value, Number):
+            return atom.value.whole
+    return None
+
+
+def ambiguous(atoms: Sequence[Atom]) -> list[str]:
+    return [
+        f"{atom.words!r} is {tape(atom.value.value)} or {tape(atom.value.also[0])}"
+        for atom in atoms
+        if isinstance(atom.value, Number) and atom.value.also
+    ]

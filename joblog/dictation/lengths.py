@@ -1,0 +1,256 @@
+"""Measures: lengths, areas, pitches and ranges."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+from typing import cast
+
+from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, whole_in, words_of
+from joblog.dictation.grammar import FRAC, MIX, NUM, NUMBERS, Atom, Stretch, is_a
+from joblog.dictation.numbers import Number
+from joblog.model import STOCK_KINDS, Entry
+from joblog.quantity import tape
+
+
+def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    length = length_of(parts["m"])
+    if length is None:
+        return False
+    inches, as_said, why = length
+    item = item_in(parts.get("i")) or item_in(stretch.atoms) or draft.subject
+    whys = [why]
+    bare = all(atom.char == NUM for atom in parts["m"])
+    said = [atom for atom in stretch.atoms if not _is_noise(atom)]
+    if bare and len(said) == 1:
+        if draft.awaiting or draft.taken_back:
+            return new_number(draft, inches)
+        last = draft.last()
+        placed = draft.place or draft.context.place
+        if not placed and (last is None or last.kind != "measure"):
+            whys.append("a number alone: inches, feet or a count?")
+    if bare:
+        if _follows_a_bare_number(draft, stretch):
+            whys.append("two numbers in a row: one length, or two?")
+        draft.bare_number_ends = stretch.end
+    if not draft.entries and _lonely_fraction(draft, parts["m"]):
+        whys.append("a fraction by itself: does it belong to the number before it?")
+    pieces = _pieces(parts.get("n"))
+    entry = Entry(
+        "measure", item=item.name if item else None, inches=inches, pieces=pieces, as_said=as_said
+    )
+    return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def _follows_a_bare_number(draft: Draft, stretch: Stretch) -> bool:
+    """ "Seven, one sixty four" and "nine and twelve" may each be one number, misheard."""
+    before = stretch.start
+    if before and is_a(draft.atoms[before - 1], "AND"):
+        before -= 1
+    elif stretch.atoms[0].pause:
+        return False
+    return draft.bare_number_ends == before
+
+
+def _is_noise(atom: Atom) -> bool:
+    return is_a(atom, "FILLER") or is_a(atom, "AND") or atom.words in ("at", "is", "was")
+
+
+def _pieces(atoms: tuple[Atom, ...] | None) -> int | None:
+    if not atoms:
+        return None
+    number = whole_in(atoms)
+    if number is not None:
+        return number
+    if any(is_a(atom, "DOZEN") for atom in atoms):
+        return 12
+    pair = any(is_a(atom, "UNIT") or is_a(atom, "COUPLE") for atom in atoms)
+    return 2 if pair else 1
+
+
+def _lonely_fraction(draft: Draft, atoms: Sequence[Atom]) -> bool:
+    """ "And a half" after a pause that cut it off from its whole number."""
+    last = draft.context.last
+    if draft.awaiting or last is None or last.inches is None or last.inches.denominator != 1:
+        return False
+    alone = draft.atoms[0].char == FRAC or is_a(draft.atoms[0], "AND")
+    return alone and all(atom.char == FRAC for atom in atoms)
+
+
+def new_number(draft: Draft, value: Fraction) -> bool:
+    """ "Make it nine": the number of the last entry, whatever it counts."""
+    last = draft.last()
+    if last is not None and last.kind in STOCK_KINDS:
+        return draft.add(replace(last, quantity=value, carried=()))
+    if last is not None and last.kind == "labor":
+        return draft.add(replace(last, hours=value, carried=()))
+    if last is not None and last.kind == "break" and last.minutes is not None:
+        return draft.add(replace(last, minutes=value, carried=()))
+    if last is not None and last.kind == "weather":
+        return draft.add(replace(last, fahrenheit=value, carried=()))
+    if last is not None and last.kind in ("start", "stop"):
+        return False
+    if last is not None and last.kind == "measure":
+        return draft.add(replace(last, inches=value, as_said=tape(value), carried=()))
+    entry = Entry("measure", inches=value, as_said=tape(value))
+    return draft.add(entry, "a number alone: inches, feet or a count?")
+
+
+def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    whys: list[str | None] = []
+    if "s" in parts:
+        after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+        if after is not None and after.words == "of":
+            return False  # "Twelve squares of siding" is an amount.
+        number = cast(Number, parts["s"][0].value).value
+        square_inches = number * (1 if "v" in parts else 14400 if "q" in parts else 144)
+        as_said = f"{tape(number)} {stretch.atoms[-1].words}"
+    else:
+        first, second = length_of(parts["m"]), length_of(parts["k"])
+        if first is None or second is None:
+            return False
+        if _is_lumber(stretch.atoms):
+            return draft.add(Entry("note", note=words_of(stretch.atoms)))
+        square_inches = first[0] * second[0]
+        as_said = f"{first[1]} by {second[1]}"
+        whys = [first[2], second[2]]
+        if all(atom.char == NUM for atom in (*parts["m"], *parts["k"])):
+            whys.append("inches, or feet?")
+    item = item_in(parts.get("i")) or item_in(stretch.atoms) or draft.subject
+    entry = Entry(
+        "measure",
+        item=item.name if item else None,
+        square_inches=square_inches,
+        pieces=_pieces(parts.get("n")),
+        as_said=as_said,
+    )
+    return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def add_pitch(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    if "t" in parts:
+        rise = Fraction(cast(str, parts["t"][0].value))
+    else:
+        rise = cast(Number, parts["r"][0].value).value
+        if whole_in(parts.get("o")) not in (None, 12):
+            return False
+    if not 0 < rise <= 24:
+        return False
+    return draft.add(Entry("measure", pitch=rise, as_said=f"{tape(rise)} in 12"))
+
+
+def add_range(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    first, second = length_of(parts["a"]), length_of(parts["b"])
+    if first is None or second is None:
+        return False
+    inches = first[0]
+    if is_a(parts["b"][-1], "FOOT") and not any(is_a(atom, "FOOT") for atom in parts["a"]):
+        inches *= 12
+    return draft.add(
+        Entry("measure", inches=inches, as_said=f"{first[1]} to {second[1]}"),
+        f"two numbers, {first[1]} and {second[1]}: which one holds?",
+    )
+
+
+def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
+    """Inches, the words with numbers in figures, and a doubt when it is no plain length."""
+    numbers: list[Number] = []
+    total = Fraction(0)
+    said: list[str] = []
+    why: str | None = None
+    feet = metric = False
+    for at, atom in enumerate(atoms):
+        after = atoms[at + 1] if at + 1 < len(atoms) else None
+        if atom.char in (NUM, MIX, FRAC):
+            number = cast(Number, atom.value)
+            said.append(tape(number.value))
+            if after is not None and is_a(after, "FOOT"):
+                total, feet = total + number.value * 12, True
+            elif after is not None and is_a(after, "METRIC"):
+                total, metric = total + number.value * _METRIC[after.words], True
+            elif metric:
+                total += number.value * _METRIC["cm"]
+            else:
+                numbers.append(number)
+        elif atom.words == "a" and after is not None and is_a(after, "FOOT"):
+            total, feet = total + 12, True
+            said.append("1")
+        elif is_a(atom, "INCH"):
+            lone = not any(before.char in NUMBERS for before in atoms[:at])
+            total += 1 if lone else 0
+            said.append("1 inch" if lone else atom.words)
+        elif is_a(atom, "AND") or atom.words in ("a", "an", "of", "the", "nothing", "it's"):
+            continue
+        else:
+            said.append(atom.words)
+            if is_a(atom, "HEAVY"):
+                total += Fraction(1, 16)
+            elif is_a(atom, "LIGHT"):
+                total -= Fraction(1, 16)
+            elif is_a(atom, "ABOUT") or is_a(atom, "SOFTLY") or is_a(atom, "ORSO"):
+                why = f"only roughly: {atom.words!r}"
+    if feet or len(numbers) <= 1:
+        inch = any(is_a(atom, "INCH") for atom in atoms)
+        if feet and not inch and len(numbers) == 1 and numbers[0].value == Fraction(1, 2):
+            total += 6  # "Four feet and a half" is half a foot more.
+        else:
+            total += sum((number.value for number in numbers), Fraction(0))
+            if feet and not inch and [n.value for n in numbers] in ([_QUARTER], [3 * _QUARTER]):
+                why = "of an inch, or of a foot?"
+        if feet and numbers and numbers[-1].value >= 12:
+            why = "more than eleven inches after the feet"
+    else:
+        joined = _joined(numbers, [atom.words for atom in atoms])
+        if joined is None:
+            return None
+        length, doubtful = joined
+        total += length
+        why = why or doubtful
+    if total <= 0:
+        why = "a length of nothing"
+    return total, " ".join(said), why
+
+
+_QUARTER = Fraction(1, 4)
+
+
+def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, str | None] | None:
+    """ "One forty four and a half" is 144 1/2; "nine four and a half" may be feet and inches."""
+    first, second = numbers[0], numbers[-1]
+    if len(numbers) == 2 and second.whole is None and not first.fraction:
+        return first.value + second.value, None  # "Twenty seven inches and a half".
+    if len(numbers) != 2 or first.whole is None or second.whole is None or first.fraction:
+        return None
+    if "oh" in words and 0 < first.whole < 10 and 0 < second.whole < 10:
+        return first.whole * 100 + second.value, None
+    if 0 < first.whole < 10 and 10 <= second.whole < 100:
+        whole = first.whole * 100 + second.value
+        why = None if first.whole == 1 else f"{tape(whole)} inches, or two numbers?"
+        return whole, why
+    if first.whole < 60 and 0 < second.whole < 12 and second.fraction:
+        inches = first.whole * 12 + second.value
+        return inches, f"{first.whole} feet {tape(second.value)}, or two numbers?"
+    return None
+
+
+_METRIC = {
+    **dict.fromkeys("millimeter millimeters millimetre millimetres mm".split(), Fraction(10, 254)),
+    **dict.fromkeys("centimeter centimeters centimetre centimetres cm".split(), Fraction(100, 254)),
+    **dict.fromkeys("meter meters metre metres".split(), Fraction(10000, 254)),
+    **dict.fromkeys("yard yards".split(), Fraction(36)),
+}  # fmt: skip
+"""Inches in one of it: an inch is 25.4 mm exactly (international yard and pound, 1959)."""
+
+
+def _is_lumber(atoms: Sequence[Atom]) -> bool:
+    """Two by four and its kin: small whole numbers with nothing else said."""
+    numbers = [atom.value for atom in atoms if atom.char in NUMBERS]
+    plain = all(isinstance(number, Number) and not number.fraction for number in numbers)
+    if not plain or len(numbers) != 2 or any(is_a(atom, "INCH") for atom in atoms):
+        return False
+    pair = tuple(cast(Number, number).whole for number in numbers)
+    return pair in _LUMBER
+
+
+_LUMBER = {(a, b) for a in (1, 2, 4, 6) for b in (2, 3, 4, 6, 8, 10, 12)}

@@ -1,0 +1,98 @@
+"""Weather, covered work, problems, notes and photo cues."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+from typing import cast
+
+from joblog.dictation.draft import Draft, Parts, words_of
+from joblog.dictation.grammar import CLOCK, FRAC, ITEM, MIX, NUM, Atom, Stretch, is_a
+from joblog.dictation.numbers import Number
+from joblog.dictation.places import place_in
+from joblog.model import Entry, Kind
+
+
+def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    degrees: Fraction | None = None
+    if "c" in parts:
+        degrees = cast(Number, parts["c"][0].value).value * Fraction(9, 5) + 32
+    if "f" in parts:
+        degrees = cast(Number, parts["f"][0].value).value
+        if any(atom.words == "below" for atom in stretch.atoms):
+            degrees = -degrees
+    why = "that warm or cold?" if degrees is not None and not -40 <= degrees <= 125 else None
+    note = " ".join(atom.words for atom in stretch.atoms if is_a(atom, "SKY")) or None
+    if degrees is None:
+        note = words_of(stretch.atoms).removeprefix("weather ") or None
+    if degrees is None and _explains_the_last(draft, stretch, note):
+        return True
+    last = draft.entries[-1] if draft.entries else None
+    if last is not None and last.kind == "weather" and not draft.awaiting:
+        both = "; ".join(filter(None, (last.note, note))) or None
+        heat = degrees if degrees is not None else last.fahrenheit
+        draft.entries[-1] = replace(last, note=both, fahrenheit=heat)
+        return True
+    return draft.add(Entry("weather", fahrenheit=degrees, note=note), why)
+
+
+def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    kind = cast(Kind, stretch.meaning)
+    atoms = list(stretch.atoms)
+    if atoms[0].words in _CUE_ONLY and len(atoms) > 1:
+        atoms = atoms[1:]
+        if atoms[0].words in ("of", "that", "with") and len(atoms) > 1:
+            atoms = atoms[1:]
+    note = words_of(atoms) or None
+    if kind == "photo" and len(stretch.atoms) == 1:
+        note = None
+    place = place_in(stretch.atoms)
+    if kind == "problem" and place is None and _explains_the_last(draft, stretch, note):
+        return True
+    draft.place = place or draft.place
+    told = stretch.atoms[0].words in _CUE_ONLY
+    why = "an amount in a note: is it one?" if kind == "note" and not told else None
+    return draft.add(
+        Entry(kind, note=note, place=place), why if names_amount(stretch.atoms) else None
+    )
+
+
+def _explains_the_last(draft: Draft, stretch: Stretch, note: str | None) -> bool:
+    """ "Twenty minute break, too hot", "sent back a gallon, wrong color": why, not what else."""
+    last = draft.entries[-1] if draft.entries else None
+    joined = bool(stretch.start) and is_a(draft.atoms[stretch.start - 1], "AND")
+    if last is None or last.kind not in _EXPLAINED or joined or last.note or note is None:
+        return False
+    if last.kind == "spoiled":
+        draft.entries[-1] = replace(last, reason=f"{last.reason or ''} {note}".strip())
+    else:
+        draft.entries[-1] = replace(last, note=note)
+    return True
+
+
+_EXPLAINED: tuple[Kind, ...] = ("start", "stop", "break", "spoiled", "returned")
+
+
+def names_amount(atoms: Sequence[Atom]) -> bool:
+    """True when words name an exact length, or a count of something of the catalog."""
+    if any(atom.char in (MIX, FRAC) for atom in atoms):
+        return True
+    counted = any(atom.char in (NUM, CLOCK) for atom in atoms)
+    return counted and any(
+        atom.char == ITEM or any(is_a(atom, name) for name in _RECKONED) for atom in atoms
+    )
+
+
+_RECKONED = ("START", "STOP", "HOURWORD", "LEFTOVER")
+"""Beside a number these make words that are reckoned with."""
+
+
+_CUE_ONLY = {
+    "note", "note that", "problem", "issue", "trouble", "memo", "make a note", "for the record",
+    "photo", "photos", "picture", "pictures", "photo of", "photos of", "picture of",
+    "pictures of", "take a photo", "take a picture", "took a picture", "took a photo",
+    "take a photo of", "take a picture of", "took a picture of", "took a photo of",
+    "taking a picture of", "taking a photo of", "taking a picture", "taking a photo",
+    "problem with", "heads up",
+}  # fmt: skip
