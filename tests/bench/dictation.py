@@ -2,7 +2,7 @@
 
     python -m tests.bench.dictation [--show]
 
-Prints, for the practice phrases and the open and the held-out half: exact entries, doubts, wrong entries without a doubt
+Prints, for the practice phrases and both halves: exact entries, doubts, wrong entries without a doubt
 ("silent"), doubts that a careful person would not have had, and utterances per second. `--show`
 lists what went wrong in the first two; of the held-out half only counts are ever printed.
 """
