@@ -2,9 +2,9 @@
 
     python -m tests.bench.dictation [--show]
 
-Prints, for the practice phrases and both halves: exact entries, doubts, wrong entries without a doubt
-("silent"), doubts that a careful person would not have had, and utterances per second. `--show`
-lists what went wrong in the first two; of the held-out half only counts are ever printed.
+Prints, for the practice phrases and both halves: exact entries, doubts, wrong entries without a
+doubt ("silent"), doubts that a careful person would not have had, and utterances per second.
+`--show` lists what went wrong in the first two; of the held-out half only counts are printed.
 """
 
 from __future__ import annotations
