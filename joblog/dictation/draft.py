@@ -34,6 +34,8 @@ class Draft:
     doubts: list[tuple[int, str]] = field(default_factory=list)
     place: str | None = None
     """The place said in this utterance and still holding."""
+    detail: str | None = None
+    """Where on that place the next measure is: "left end"."""
     verb: Kind | None = None
     """The stock verb that a following bare amount takes over."""
     awaiting: bool = False
@@ -63,6 +65,8 @@ class Draft:
             return True
         if entry.kind in ("start", "stop", "labor") and entry.workers is None:
             entry, self.workers = replace(entry, workers=self.workers), None
+        if entry.kind == "measure" and self.detail:
+            entry, self.detail = replace(entry, note=entry.note or self.detail), None
         if entry.place is None and self.place is not None:
             entry = replace(entry, place=self.place)
         elif entry.place is None and self.context.place and entry.kind in PLACED:

@@ -175,12 +175,20 @@ WORDS: dict[str, str] = {
     "ridge, valley, roof, window, door, porch, dormer, side, end, elevation, bay, peak, frieze, "
     "ceiling, deck, chimney, garage, shed, addition, entry, hip, section, bump out, picture "
     "window, bay window, garage door, front door, back door, story, stairs, steps, driveway, "
-    "breezeway, sill, soffits",
+    "breezeway, sill, soffits, top, bottom, middle, center, edge, posts, studs, beam, vent, "
+    "shutters, "
+    "carport, patio, landing, basement, foundation, gables, rakes, peaks, dormers, walls, jamb, "
+    "threshold, header, lintel, railing, entryway, sunroom, mudroom, loft, attic",
     "MINOR": "end, corner, peak, valley, ridge, side, edge, section, bottom, top, middle, rake",
-    "BESIDE": "over, above, below, under, behind, beside, next to, left of, right of, to the left "
-    "of, to the right of, between",
-    "IN": "on, at, in, for, along, around, by, near, from, to, onto, off, up to, across, all "
-    "along, at the end of",
+    "BESIDE": "over by, over, above, below, under, underneath, beneath, behind, beside, "
+    "next to, left of, right "
+    "of, to the left of, to the right of, past, by, near, around, alongside, just past, just left "
+    "of, just right of, across from, right by, right next to, just above, just below, just under, "
+    "right above, right below, right under, right over, just over",
+    "BETWEEN": "between, in between",
+    "IN": "on, at, in, for, along, from, to, onto, off, up to, across, all along, all over",
+    "WHEN": "weekend, the weekend, monday, tuesday, wednesday, thursday, friday, saturday, sunday, "
+    "easter, christmas, thanksgiving, winter, spring, summer, night, month, end of the day",
     "BECAUSE": "because, because of, due to, in, by, on, off, from, when, while, during, with, "
     "at, against, under, after, trying, going, out of, it, the, wrong, too",
     "WHY": "because, because of, due to, on account of, too much, too",
@@ -300,15 +308,24 @@ SHAPES: dict[str, str] = {
     "PRICE": "( a MONEY NUM? | ( NUM | MIX ) ( MONEY ( AND? NUM MONEY? )? | NUM )? )",
     "PER": "per=( EACH UNIT? | ( a | an ) UNIT )",
     "SUBJECTWORDS": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | WAS | IN | is | EQUIPMENT )+",
-    "CORE": "( SPOT | COMPASS+ ( ITEM | PART )* | SIDE+ ( ITEM | PART )+ | PART+ )",
-    "WHERE": "( BESIDE the? )? CORE ( of the CORE )? ( on the SIDE side )?",
-    "NAMED": "( SPOT | SIDE+ ( ITEM | PART )+ ( of the CORE )? )",
+    "CORE": "( SPOT | COMPASS+ ( ITEM | PART )* | OTHER? SIDE+ ( ITEM | PART )+ | OTHER? PART+ )",
+    "NEARBY": "( CORE | SIDE* ITEM | ( SIDE | EQUIPMENT )* OTHER OTHER? | EQUIPMENT )",
+    "PAIR": "BETWEEN ( ARTICLE* NUM? CORE | ARTICLE NUM? NEARBY ) ( AND the? NEARBY )?",
+    "WHERE": "( PAIR | ( ( BESIDE ARTICLE* )? CORE | BESIDE ARTICLE NEARBY ) "
+    "( ( of | from ) the? ( CORE | SIDE ) )? "
+    "( BESIDE the? ( CORE | ITEM ) | PAIR )? ( on the SIDE side )? )",
+    "NAMED": "( SPOT ( BESIDE the? NEARBY | PAIR )? | BESIDE the SIDE* ( ITEM | PART )+ "
+    "( of the CORE )? | ( BESIDE the? | MINOR of the? )? SPOT "
+    "| SIDE+ ( ITEM | PART )+ ( of the CORE )? | PAIR )",
 }
 
 SENTENCES: tuple[tuple[str, str], ...] = (
     # --- fragments that belong to the fact beside them
-    ("place", "( up | over | down | out | back )? IN the? p=WHERE"),
-    ("place", "( the | a )? p=WHERE ( is | measures | measured | reads | was )?"),
+    (
+        "place",
+        "( ( up | over | down | out | back )? IN )? the? p=WHERE "
+        "( is | measures | measured | reads | was )?",
+    ),
     ("numbered place", "p=( PART NUM )"),
     ("subject", "( the | a )? i=ITEM ( DIMENSION | WAS | is )*"),
     ("crew", "HANDS ( today | here )?"),

@@ -13,15 +13,15 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if stretch.meaning == "numbered place" and stretch.end == len(draft.atoms):
         return False  # "wall eleven" is a measure on a wall; "window two" needs more behind it
     atoms = parts["p"]
-    place = words_of(atoms)
+    place = name_of(atoms)
     if draft.awaiting or draft.taken_back:
         last = draft.last()
         if last is not None and stretch.end == len(draft.atoms):
             return draft.add(replace(last, place=place, carried=()))
-    minor = any(is_a(atom, "MINOR") for atom in atoms)
     inside = all(is_a(atom, "MINOR") or is_a(atom, "SIDE") for atom in atoms)
-    if minor and inside and draft.place in draft.vocabulary.places:
-        return True  # "south eave, left end": still the south eave
+    if inside and is_a(atoms[-1], "MINOR") and draft.place in draft.vocabulary.places:
+        # "South eave, left end fourteen, right end ...": both are on the south eave.
+        return _add_detail(draft, place, stretch)
     last_entry = draft.entries[-1] if draft.entries else None
     if last_entry is not None and last_entry.replacement is not None:
         moved = replace(last_entry.replacement, place=place)
@@ -35,6 +35,16 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if not joined:
             return True
     draft.place = place
+    return True
+
+
+def _add_detail(draft: Draft, detail: str, stretch: Stretch) -> bool:
+    """Where on a place of the job: kept in the note, so that the place stays one place."""
+    last = draft.entries[-1] if draft.entries else None
+    if last is not None and _closes(draft, stretch) and last.kind == "measure" and not last.note:
+        draft.entries[-1] = replace(last, note=detail)
+    else:
+        draft.detail = detail
     return True
 
 
@@ -55,7 +65,7 @@ def _opens(draft: Draft, stretch: Stretch) -> bool:
 
 def _joins(atoms: Sequence[Atom]) -> bool:
     """True for "on the south side": it belongs to what was said before it."""
-    return any(is_a(atom, "IN") or is_a(atom, "BESIDE") for atom in atoms[:2])
+    return any(any(is_a(atom, name) for name in ("IN", "BESIDE", "BETWEEN")) for atom in atoms[:2])
 
 
 def _move(draft: Draft, place: str) -> None:
@@ -84,5 +94,12 @@ def place_in(atoms: Sequence[Atom]) -> str | None:
     spot = next((atom for atom in atoms if atom.char == SPOT), None)
     found = find("NAMED", atoms)
     if found and (spot is None or spot in found):
-        return words_of(found)
-    return words_of((spot,)) if spot is not None else None
+        return name_of(found)
+    return name_of((spot,)) if spot is not None else None
+
+
+def name_of(atoms: Sequence[Atom]) -> str:
+    """A place as it was said, without the articles and words that only lead to it."""
+    kept = [atom for atom in atoms if not is_a(atom, "ARTICLE")]
+    lead = 1 if len(kept) > 1 and is_a(kept[0], "IN") else 0
+    return words_of(kept[lead:]).removeprefix("to the ").removeprefix("just ")
