@@ -6,12 +6,12 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import cast
 
-from joblog.dictation.draft import Draft, Parts
+from joblog.dictation.draft import Draft, Parts, item_in
 from joblog.dictation.grammar import NUMBERS, Stretch, is_a
 from joblog.dictation.labor import time_of
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
-from joblog.model import Entry
+from joblog.model import STOCK_KINDS, Entry, Kind
 from joblog.quantity import tape
 
 
@@ -53,6 +53,36 @@ def add_not_this(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return new_number(draft, cast(Number, parts["b"][0].value).value)
 
 
+def add_this_not_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "That was fascia, not frieze"; "eight pieces, not nine"; "delivered, not used"."""
+    last = draft.last()
+    if last is None or (draft.entries and not draft.awaiting):
+        return False
+    draft.awaiting = True
+    if "i" in parts:
+        item = item_in(parts["i"])
+        if item is None or last.item is None:
+            return False
+        return draft.add(replace(last, item=item.name, unit=item.unit, carried=()))
+    if "v" in parts:
+        kind = next((kind for name, kind in _VERBS.items() if is_a(parts["v"][0], name)), None)
+        if kind is None or last.kind not in STOCK_KINDS:
+            return False
+        return draft.add(replace(last, kind=kind, carried=()))
+    value = cast(Number, parts["m"][0].value).value
+    if any(is_a(atom, "PIECEWORD") for atom in stretch.atoms) and last.kind == "measure":
+        if last.pieces is None or value.denominator != 1:
+            return False
+        return draft.add(replace(last, pieces=int(value), carried=()))
+    return new_number(draft, value)
+
+
+_VERBS: dict[str, Kind] = {
+    "USED": "used", "DELIVER": "delivered", "RETURN": "returned", "SPOIL": "spoiled",
+    "LEFTOVER": "on_hand", "NEED": "needed",
+}  # fmt: skip
+
+
 def add_adjust(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Make it light": a sixteenth less than the last one."""
     last = draft.last()
@@ -78,4 +108,6 @@ def add_again(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     last = draft.last()
     if last is None or last.kind == "correction":
         return False
-    return draft.add(replace(last, place=draft.place or last.place, carried=()))
+    carried = () if draft.place or last.place is None else ("place",)
+    draft.repeated = draft.add(replace(last, place=draft.place or last.place, carried=carried))
+    return True

@@ -50,6 +50,8 @@ class Draft:
     """A crew named by itself: "crew of four", "just me today"."""
     timeless: int = -1
     """How many entries there were when a start or stop was added whose time was not said."""
+    repeated: bool = False
+    """True right after "same again"."""
     taken_back: bool = False
     """True right after "scratch that"."""
 
@@ -115,6 +117,10 @@ def item_in(atoms: tuple[Atom, ...] | None) -> Item | None:
         if atom.char == ITEM:
             return cast(Item, atom.value)
     return None
+
+
+def item_named(vocabulary: Vocabulary, name: str | None) -> Item | None:
+    return next((item for item in vocabulary.items if item.name == name), None)
 
 
 def whole_in(atoms: tuple[Atom, ...] | None) -> int | None:

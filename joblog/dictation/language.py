@@ -23,7 +23,9 @@ WORDS: dict[str, str] = {
     "let's see, i got, we got, i get, says, right here, is, it, and then, altogether, i read that "
     "as, call it, hey, man, real quick, this one, that one, for, so far, yesterday, this morning, "
     "at the moment, all told, comes to, comes out to, figures to, be, mark it, mark that, log, "
-    "put me down for, put down, write down, record, looks like",
+    "put me down for, put down, write down, record, looks like, "
+    "there we go, there you go, thank you, thanks, she's, i believe, believe, go ahead, "
+    "two readings, two measurements, three readings",
     "AND": "and, n, comma",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our",
     # --- quantities
@@ -73,12 +75,20 @@ WORDS: dict[str, str] = {
     "it's at, come to, came to, cut them at, cut it at, cut it to, across, end to end, corner to "
     "corner, side to side, this end, that end, far end, near end, at the far end, at the near "
     "end, first one, second one, third one, next one, last one, one end, other end, the other "
-    "end, each end",
+    "end, each end, "
+    "i make it, i'd call that, call that, has it at, came out at, "
+    "measures out at, measures out to, taped at, tapes at, tapes out at, i'm getting, "
+    "i'm reading, reading, the tape, on the tape, reading is, it measures, taped, "
+    "works out to, wants to be",
+    "CAMEIN": "came in, comes in, came up",
     "CUT": "cut me, cut, cutting, rip, make, cut up, mark, chop, ripping, ripped, cut out, need, "
-    "give me, cut list",
+    "give me, cut list, "
+    "run, run me, i want, want, do, saw, saw me",
     "PIECEWORD": "piece, pieces, length, lengths, strip, strips, panel, panels, sheet, sheets, "
     "stick, sticks, cuts, pcs, board, boards, blocks, block, rips, patches, fillers, filler, "
-    "blanks",
+    "blanks, "
+    "count",
+    "QUANTITY": "quantity, qty, count of, quantity of",
     "PITCHWORD": "pitch, slope, roof pitch, pitch is, slope is, pitch of, a pitch of, rise",
     "ROOF": "roof, gable, rake, west gable, pitch, slope, hip, dormer",
     # --- materials
@@ -96,7 +106,7 @@ WORDS: dict[str, str] = {
     "DOWNTO": "down to",
     "LASTOF": "the last, our last, my last, one last",
     "ONLIST": "on the list, on the order",
-    "ONEMORE": "one more, another one, one last",
+    "ONEMORE": "one more, another one, one last, single, a single",
     "DIDNOT": "didn't, did not",
     "GETGOING": "get started, get going",
     "FORTHEDAY": "for the day",
@@ -245,13 +255,28 @@ WORDS: dict[str, str] = {
     "INSTEAD": "make it, make that, correction, change that to, wait make that, wait make it, "
     "change it to, change the last one to, change the last one, i mean, i meant, that should be, "
     "no that's, no it's, correct that to, scratch that make it, correction make it, actually make "
-    "it, no make it, no make that, oops, oops that was, sorry that was, sorry that's, my mistake, "
-    "my bad, should have been, that should have been, should've been, that should've been, it's "
-    "actually, that's actually",
-    "NOWAIT": "er, no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, rather",
+    "it, no make it, no make that, oops that was, sorry that was, sorry that's, "
+    "should have been, that should have been, should've been, that should've been, it's "
+    "actually, that's actually, "
+    "no that was, no it was, no those were, replace that with, replace it with, "
+    "let's call that, let's call that last one, wrong it was, "
+    "it was actually, that was actually, fix that, fix that last one, "
+    "change that last one to, swap that for, that last number is off, the last one was, "
+    "the last one should be, that last one was, that last one should be, "
+    "better make it, better make that, measured again and it's, i meant to say, "
+    "no should be, remeasured",
+    "SLIP": "oops, that was wrong, that's wrong, that's not right, my mistake, my bad, "
+    "no that's wrong, wrong, nope, no no, whoops, shoot, dang",
+    "SAID": "i said, i had said, i told you, i called out, i had, i wrote",
+    "CHANGED": "that was, those were, it was, it's, that's, that is, these were, they were, "
+    "that one was, those got, this is, was, were, measured again, and, nope, no",
+    "NOWAIT": "er, no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, rather, "
+    "oops, nope, whoops, my mistake, my bad, excuse me, correction",
     "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
     "like it, another just like it, one more just like it, same as that, same as the last one, "
-    "same measurement, one more the same, another one the same, same",
+    "same measurement, one more the same, another one the same, same, "
+    "and again, once more, same here, same on, repeat that, same deal, likewise, "
+    "same as above, same number, another of the same, same goes",
     "NOTGOING": "not going to, won't, will not, didn't, did not, haven't, not, never, isn't, "
     "wasn't, don't, do not, doesn't, can't, couldn't, wouldn't, weren't, aren't, no lunch, no "
     "problem, no need, no break, hasn't, hadn't, without, nobody",
@@ -284,7 +309,7 @@ SHAPES: dict[str, str] = {
     "LENGTH": "ABOUT? ( HEAVY | LIGHT )? ABOUT? ( FEET | NUM INCH AND FRAC "
     "| VALUE METRIC ( AND? VALUE METRIC? )? | FRAC of an INCH | LONG | INCHES "
     "| ( a | an )? INCH ( AND FRAC )? ) "
-    "( ORSO | ( AND? it's )? ( HEAVY | LIGHT ) | EXACT | SOFTLY )? ORSO?",
+    "( ORSO | AND? ( it's | that's | is )? ( HEAVY | LIGHT ) | EXACT | SOFTLY )? ORSO?",
     "COUNT": "( all | the )? last? ABOUT? ( FRAC a? DOZEN | ( NUM | a ) DOZEN | MIX "
     "| NUM OR NUM | NUM "
     "| FRAC of? ( a | an )? | COUPLE | VAGUE | a | an | another | NONE )",
@@ -294,7 +319,7 @@ SHAPES: dict[str, str] = {
     "AMOUNT": "n=COUNT COLOR* ( SIZE? u=UNIT ( AND h=FRAC )? )? COLOR* "
     "( i=THING | x=STRANGER )? ORSO?",
     "PIECES": "n=( NUM | a pair | a | a DOZEN | COUPLE | ONEMORE ) COLOR* SIZE? "
-    "( i=ITEM? ( PIECEWORD | OFTHEM )+ | PIECEWORD of ARTICLE* ITEM )",
+    "( i=ITEM? ( PIECEWORD | OFTHEM )+ | PIECEWORD of? ARTICLE* ITEM )",
     "HANDS": "with? ( w=( NUM | a | an | another ) ( HELPER | MEN ) | ALONE "
     "| ( a | the )? crew of w=NUM "
     "| me AND w=( a | an | one | NUM ) HELPER )",
@@ -311,6 +336,7 @@ SHAPES: dict[str, str] = {
     "CORE": "( SPOT | COMPASS+ ( ITEM | PART )* | OTHER? SIDE+ ( ITEM | PART )+ | OTHER? PART+ )",
     "NEARBY": "( CORE | SIDE* ITEM | ( SIDE | EQUIPMENT )* OTHER OTHER? | EQUIPMENT )",
     "PAIR": "BETWEEN ( ARTICLE* NUM? CORE | ARTICLE NUM? NEARBY ) ( AND the? NEARBY )?",
+    "STOCKVERB": "( USED | DELIVER | RETURN | SPOIL | NEED | LEFTOVER )",
     "WHERE": "( PAIR | ( ( BESIDE ARTICLE* )? CORE | BESIDE ARTICLE NEARBY ) "
     "( ( of | from ) the? ( CORE | SIDE ) )? "
     "( BESIDE the? ( CORE | ITEM ) | PAIR )? ( on the SIDE side )? )",
@@ -332,7 +358,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     # --- measures
     (
         "measure",
-        "DIMENSION* ( is | at | of | was )? m=LENGTH DIMENSION* ( times n=NUM )? "
+        "( DIMENSION | CAMEIN at )* ( is | at | of | was )? m=LENGTH DIMENSION* ( times n=NUM )? "
         "( for ( the | a )? i=ITEM )?",
     ),
     ("measure", "i=ITEM DIMENSION* ( is | at | was )? m=LENGTH ( times n=NUM )?"),
@@ -341,7 +367,18 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("measure", "CUT n=NUM m=MIX INCH?"),
     ("measure", "CUT i=ITEM? ( at | to )? m=LENGTH ( times n=NUM )?"),
     ("measure", "CUT? n=NUM COLOR* SIZE? i=ITEM ( of | at | to | by | CUTTO ) m=LENGTH"),
-    ("measure", "n=( NUM | a pair | ONEMORE ) ( at | of ) m=LENGTH"),
+    (
+        "measure",
+        "CUT? n=( NUM | a pair | ONEMORE | COUPLE | a DOZEN ) more? ( at | of ) m=LENGTH i=ITEM?",
+    ),
+    ("measure", "CUT? n=( NUM | COUPLE ) each at m=LENGTH"),
+    ("measure", "CUT? n=( a DOZEN | COUPLE ) COLOR* SIZE? i=ITEM ( of | at | to | by ) m=LENGTH"),
+    ("measure", "QUANTITY n=NUM COLOR* i=ITEM? ( of | at )? m=LENGTH"),
+    ("measure", "m=LENGTH QUANTITY n=NUM"),
+    (
+        "pieces",
+        "AND? ( CUT | NEED )* n=( NUM | COUPLE | a DOZEN | ONEMORE ) ( OFTHEM | PIECEWORD )",
+    ),
     ("measure", "m=INCHES"),
     ("measure", "m=LENGTH n=NUM ( times | pieces | OFTHEM )"),
     (
@@ -349,7 +386,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( CUT? PIECES ( at | of )? )? DIMENSION* i=ITEM? ( is | of )? m=LENGTH by k=LENGTH "
         "( for ( the | a )? i=ITEM )?",
     ),
-    ("area", "( i=ITEM ( is | was )? | DIMENSION )* s=VALUE ( AREA | q=SQUARE | v=SQUAREINCH )"),
+    (
+        "area",
+        "( i=ITEM ( is | was )? | DIMENSION )* s=( VALUE | NUM NUM ) "
+        "( AREA | q=SQUARE | v=SQUAREINCH )",
+    ),
     ("pitch", "PITCHWORD ( is | a | an )* r=NUM ( ( in | over | on )? o=NUM )?"),
     ("pitch", "( a | an )? r=( NUM | MIX ) ( in | over | on )? o=NUM PITCHWORD"),
     ("pitch", "( a | an )? r=( NUM | MIX ) ( in | over ) o=NUM"),
@@ -440,10 +481,17 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( NUM | ARTICLE | COUPLE | more | taking | took | take | got | get )* PHOTO NUM? ....",
     ),
     # --- taking back
-    ("drop", "TAKEBACK LAST? too?"),
-    ("instead", "TAKEBACK? INSTEAD"),
-    ("maybe instead", "NOWAIT"),
-    ("not this", "not a=NUM b=NUM"),
+    ("drop", "SLIP* TAKEBACK LAST? too?"),
+    ("instead", "SLIP* TAKEBACK? INSTEAD instead?"),
+    ("instead", "SAID LENGTH INSTEAD"),
+    ("maybe instead", "SLIP* NOWAIT"),
+    ("not this", "not a=( NUM | MIX ) b=( NUM | MIX )"),
+    (
+        "this not that",
+        "CHANGED* m=( NUM | MIX ) ( INCH | PIECEWORD | UNIT | HOURWORD )? not LENGTH ",
+    ),
+    ("this not that", "CHANGED* i=ITEM not ITEM"),
+    ("this not that", "CHANGED* v=STOCKVERB not STOCKVERB"),
     ("again", "AGAIN"),
     ("adjust", "( HEAVY | LIGHT )"),
     ("clock", "t=TIME"),

@@ -7,8 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import cast
 
-from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, whole_in, words_of
-from joblog.dictation.grammar import FRAC, MIX, NUM, NUMBERS, Atom, Stretch, is_a
+from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, item_named, whole_in, words_of
+from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretch, is_a
 from joblog.dictation.numbers import Number
 from joblog.model import STOCK_KINDS, Entry
 from joblog.quantity import tape
@@ -19,6 +19,12 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if length is None:
         return False
     inches, as_said, why = length
+    last = draft.last()
+    if draft.awaiting and last is not None and last.kind in ("start", "stop"):
+        return False  # "No, seven thirty" is a clock there.
+    if draft.repeated and last is not None and last.inches == inches:
+        draft.repeated = False
+        return True  # "Same again, thirteen and a quarter".
     item = item_in(parts.get("i")) or item_in(stretch.atoms) or draft.subject
     whys = [why]
     bare = all(atom.char == NUM for atom in parts["m"])
@@ -37,6 +43,9 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if not draft.entries and _lonely_fraction(draft, parts["m"]):
         whys.append("a fraction by itself: does it belong to the number before it?")
     pieces = _pieces(parts.get("n"))
+    before = draft.entries[-1] if draft.entries else None
+    if item is None and pieces and before and before.kind == "measure" and before.pieces:
+        item = item_named(draft.vocabulary, before.item)  # "Twelve soffits at ..., four at ..."
     entry = Entry(
         "measure", item=item.name if item else None, inches=inches, pieces=pieces, as_said=as_said
     )
@@ -67,6 +76,15 @@ def _pieces(atoms: tuple[Atom, ...] | None) -> int | None:
         return 12
     pair = any(is_a(atom, "UNIT") or is_a(atom, "COUPLE") for atom in atoms)
     return 2 if pair else 1
+
+
+def add_pieces(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """How many of the length said just before: "fourteen and a half, need eight of them"."""
+    last = draft.entries[-1] if draft.entries else None
+    if last is None or last.kind != "measure" or last.inches is None or last.pieces is not None:
+        return False
+    draft.entries[-1] = replace(last, pieces=_pieces(parts["n"]))
+    return True
 
 
 def _lonely_fraction(draft: Draft, atoms: Sequence[Atom]) -> bool:
@@ -101,9 +119,14 @@ def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     whys: list[str | None] = []
     if "s" in parts:
         after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
-        if after is not None and after.words == "of":
+        of = after is not None and after.words == "of"
+        if of and any(atom.char == ITEM for atom in draft.atoms[stretch.end : stretch.end + 4]):
             return False  # "Twelve squares of siding" is an amount.
-        number = cast(Number, parts["s"][0].value).value
+        joined = _joined_wholes(parts["s"])
+        if joined is None:
+            return False
+        number, why = joined
+        whys.append(why)
         square_inches = number * (1 if "v" in parts else 14400 if "q" in parts else 144)
         as_said = f"{tape(number)} {stretch.atoms[-1].words}"
     else:
@@ -126,6 +149,14 @@ def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         as_said=as_said,
     )
     return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def _joined_wholes(atoms: Sequence[Atom]) -> tuple[Fraction, str | None] | None:
+    """ "One seventy five" is 175."""
+    numbers = [cast(Number, atom.value) for atom in atoms]
+    if len(numbers) == 1:
+        return numbers[0].value, None
+    return _joined(numbers, [atom.words for atom in atoms])
 
 
 def add_pitch(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -201,7 +232,8 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
         if feet and numbers and numbers[-1].value >= 12:
             why = "more than eleven inches after the feet"
     else:
-        joined = _joined(numbers, [atom.words for atom in atoms])
+        apart = any(atom.pause for atom in atoms[1:] if atom.char in NUMBERS)
+        joined = None if apart else _joined(numbers, [atom.words for atom in atoms])
         if joined is None:
             return None
         length, doubtful = joined
@@ -224,6 +256,11 @@ def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, 
         return None
     if "oh" in words and 0 < first.whole < 10 and 0 < second.whole < 10:
         return first.whole * 100 + second.value, None
+    feet = first.whole * 12 + second.value
+    if 1 < first.whole < 10 and second.whole in (10, 11):
+        return feet, f"{first.whole} feet {tape(second.value)}, or two numbers?"
+    if 10 <= first.whole < 40 and 0 < second.whole < 12:
+        return feet, f"{first.whole} feet {tape(second.value)}, or two numbers?"
     if 0 < first.whole < 10 and 10 <= second.whole < 100:
         whole = first.whole * 100 + second.value
         why = None if first.whole == 1 else f"{tape(whole)} inches, or two numbers?"

@@ -13,12 +13,13 @@ from joblog.dictation.corrections import (
     add_instead,
     add_maybe_instead,
     add_not_this,
+    add_this_not_that,
     add_time_instead,
 )
 from joblog.dictation.draft import Builder, Draft
 from joblog.dictation.grammar import Stretch
 from joblog.dictation.labor import add_attendance, add_break, add_crew, add_labor, add_span
-from joblog.dictation.lengths import add_area, add_measure, add_pitch, add_range
+from joblog.dictation.lengths import add_area, add_measure, add_pieces, add_pitch, add_range
 from joblog.dictation.places import add_place, add_subject
 from joblog.dictation.stock import add_more, add_price, add_request, add_stock
 from joblog.dictation.talk import add_weather, add_words
@@ -61,6 +62,8 @@ _BUILDERS: dict[str, Builder] = {
     "instead": add_instead,
     "maybe instead": add_maybe_instead,
     "not this": add_not_this,
+    "this not that": add_this_not_that,
+    "pieces": add_pieces,
     "again": add_again,
     "adjust": add_adjust,
     "clock": add_time_instead,

@@ -30,7 +30,10 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     joined = _joins(stretch.atoms)
     behind = (joined or _closes(draft, stretch)) and not _opens(draft, stretch)
     if behind and last_entry is not None and last_entry.kind != "correction":
-        if last_entry.place in (None, draft.context.place, draft.place):
+        if (
+            last_entry.place in (None, draft.context.place, draft.place)
+            or "place" in last_entry.carried
+        ):
             _move(draft, place)
         if not joined:
             return True

@@ -46,6 +46,7 @@ _VULGAR = {
 _VULGAR_SIGN = re.compile("|".join(_VULGAR))
 
 _MARKS: list[tuple[re.Pattern[str], str]] = [
+    (re.compile(r"(?<=\d)\s*@\s*(?=\d)"), " at "),
     (re.compile(r"[’‘`´′]"), "'"),
     (re.compile(r"[“”″]|''"), '"'),
     (re.compile("\N{FRACTION SLASH}"), "/"),
