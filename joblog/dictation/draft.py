@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import cast
@@ -42,6 +42,8 @@ class Draft:
     """True while the next entry is what the last one should have been."""
     atoms: Sequence[Atom] = ()
     """The whole utterance."""
+    restarts: Mapping[int, str] = field(default_factory=dict)
+    """What was dropped before a number that says it again, by where that number stands."""
     bare_number_ends: int = -1
     """Where a measure without any unit or fraction ended."""
     subject: Item | None = None

@@ -27,6 +27,8 @@ WORDS: dict[str, str] = {
     "there we go, there you go, thank you, thanks, she's, i believe, believe, go ahead, "
     "two readings, two measurements, three readings",
     "AND": "and, n, comma",
+    "CONFIRM": "yeah, yep, yes, write, write that, i said, say again, call it, make that, right, "
+    "what was it, let me count, hang on",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our",
     # --- quantities
     "UNIT": "sheet, sheets, stick, sticks, box, boxes, roll, rolls, bundle, bundles, tube, tubes, "

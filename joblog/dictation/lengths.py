@@ -42,6 +42,9 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.bare_number_ends = stretch.end
     if not draft.entries and _lonely_fraction(draft, parts["m"]):
         whys.append("a fraction by itself: does it belong to the number before it?")
+    for at in range(stretch.start, stretch.end):
+        if at in draft.restarts:
+            whys.append(f"said twice: {draft.restarts[at]}, then {as_said}; or two lengths?")
     pieces = _pieces(parts.get("n"))
     before = draft.entries[-1] if draft.entries else None
     if item is None and pieces and before and before.kind == "measure" and before.pieces:

@@ -8,6 +8,7 @@ from joblog.dictation.draft import Context, Draft
 from joblog.dictation.grammar import ITEM, NUMBERS, Atom, Stretch, atoms_of, cover, is_a
 from joblog.dictation.meanings import build
 from joblog.dictation.places import place_in
+from joblog.dictation.restarts import without_restarts
 from joblog.dictation.talk import names_amount
 from joblog.model import Doubt, Entry, Reading, Vocabulary
 
@@ -18,7 +19,7 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
     Words that make no entry at all become a note, so that nothing said is lost; a number that no
     entry used always leaves a doubt.
     """
-    atoms = atoms_of(text, vocabulary)
+    atoms, restarts = without_restarts(atoms_of(text, vocabulary))
     if not atoms:
         return Reading()
     context = context or Context()
@@ -27,7 +28,7 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
         stretches, unread, _ = cover(atoms, rejected)
         if _only_talk(atoms, stretches):
             return _as_note(atoms, None, doubtful=names_amount(atoms))
-        draft = Draft(vocabulary, context, atoms=atoms)
+        draft = Draft(vocabulary, context, atoms=atoms, restarts=restarts)
         refused = _refused(draft, stretches)
         if refused is None:
             break

@@ -36,6 +36,8 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             Entry("note", note=words_of(stretch.atoms)),
             "used, delivered, scrapped or left over? It was not said.",
         )
+    if not named and count[0].words == "no":
+        return False  # "No, six": not none of it.
     if not named and any(atom.char in (MIX, FRAC) for atom in count):
         return False
     if not named and not is_a(draft.atoms[stretch.start - 1], "AND"):

@@ -17,7 +17,7 @@ def words_of(text: str) -> list[str]:
 def marked_words(text: str) -> list[tuple[str, bool]]:
     """The words as in `words_of`, each with whether a comma or full stop stood before it."""
     if text.isascii() and text.replace(" ", "").isalpha() and " em" not in text:
-        return [(word, False) for word in text.lower().split()]
+        return [(word, False) for word in text.lower().split() if word not in _HUMS]
     plain = _VULGAR_SIGN.sub(lambda sign: f" {_VULGAR[sign.group()]} ", text.lower())
     for pattern, spelled in _MARKS:
         plain = pattern.sub(spelled, plain)
@@ -27,6 +27,8 @@ def marked_words(text: str) -> list[tuple[str, bool]]:
         if word in ",.;":
             pause = bool(found)
             continue
+        if word in _HUMS:
+            continue  # A pause before "um" is one before the word behind it too.
         owner = word[:-2] if word.endswith("'s") and word not in _SHORT else ""
         found.append((owner or word, pause))
         if owner:
@@ -34,6 +36,9 @@ def marked_words(text: str) -> list[tuple[str, bool]]:
         pause = False
     return found
 
+
+# Said while thinking; "thirty five, uh, and a quarter" is one number.
+_HUMS = frozenset("uh um uhh umm uhm erm hmm hm ah eh huh".split())
 
 # Words in which "'s" belongs to a phrase of the language; elsewhere it is "is".
 _SHORT = frozenset(("it's", "that's", "there's", "let's"))
