@@ -17,6 +17,14 @@ from typing import Literal
 
 
 @dataclass(frozen=True, slots=True)
+class Amount:
+    """A quantity with its unit, such as 41 ft, 8 ft2, 144 in/stick; "" for a bare number."""
+
+    quantity: Fraction
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Item:
     """A line of the catalog. `unit` is the unit it is counted in."""
 
@@ -27,7 +35,23 @@ class Item:
     also: tuple[tuple[str, Fraction], ...] = ()
     """Other units it is spoken of in: (unit, how many of `Item.unit` one of them is)."""
     stock_length: Fraction | None = None
-    """Inches."""
+    """Inches; the usual one where it comes in several."""
+    other_lengths: tuple[Fraction, ...] = ()
+    """Inches; lengths that it also comes in."""
+    pack: Fraction = Fraction(1)
+    """How many of `unit` are sold together."""
+    pack_name: str = ""
+    """What such a pack is called, "box"; "" where it is sold singly."""
+    covers: Amount | None = None
+    """What one of its unit covers, such as 900 ft2."""
+    kerf: Fraction | None = None
+    """Inches that one cut takes away."""
+    least_offcut: Fraction | None = None
+    """Inches; a shorter remainder is not worth keeping."""
+    unit_cost: Decimal | None = None
+    """Of one of its unit, not of a pack."""
+    per_pound: Fraction | None = None
+    """How many are in a pound, of what is sold by weight."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +60,22 @@ class Task:
 
     name: str
     spoken: tuple[str, ...] = ()
+    unit: str = ""
+    """What it is measured in, such as ft; "" where only hours are known."""
+    per_hour: Fraction | None = None
+    """How much of `unit` one person does in an hour: units per crew hour."""
+    crew: int = 1
+    """How many people usually do it."""
+    hourly_cost: Decimal | None = None
+    """Of one person."""
+
+
+@dataclass(frozen=True, slots=True)
+class Catalog:
+    """What a contractor buys and does."""
+
+    items: tuple[Item, ...] = ()
+    tasks: tuple[Task, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +127,127 @@ class Vocabulary:
     def __hash__(self) -> int:
         # It is looked up for every line heard; hashing all of it would cost more than reading.
         return hash((len(self.items), self.places, len(self.tasks)))
+
+
+# --- the cut list -----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Pieces of one length that are to be cut. `length` in inches."""
+
+    length: Fraction
+    pieces: int
+    label: str
+    """Where it goes, such as "north eave 1-7"."""
+    item: str | None = None
+    """What it is cut from."""
+
+
+# --- the take-off and the order ---------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Depth:
+    """One measured depth along a run, both in inches."""
+
+    at: Fraction
+    """From the beginning of the run."""
+    depth: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A stretch of one kind of work at one place, as measured."""
+
+    work: str
+    """Such as "boxed eave"."""
+    place: str
+    measures: tuple[tuple[str, Amount], ...] = ()
+    """By the names that the kind of work gives them: ("length", 41 ft)."""
+    depths: tuple[Depth, ...] = ()
+    """Where the depth was measured more than once."""
+    instead: tuple[tuple[str, str], ...] = ()
+    """Items that stand in for the usual ones: (usual, this one)."""
+    row: str = ""
+    """Where it was read, such as "runs.csv, row 3"."""
+
+
+@dataclass(frozen=True, slots=True)
+class TakeOffLine:
+    """What one run needs of one item, in the item's own unit, exact and not rounded to packs."""
+
+    place: str
+    work: str
+    item: str
+    unit: str
+    net: Fraction
+    gross: Fraction
+    net_formula: str
+    """With its numbers filled in."""
+    gross_formula: str
+
+
+@dataclass(frozen=True, slots=True)
+class TakeOffTask:
+    """The work of one run; `hours` are crew hours, None while the catalog has no rate for it."""
+
+    place: str
+    work: str
+    task: str
+    amount: Amount
+    hours: Fraction | None
+    formula: str
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A size worth knowing that nothing is ordered by, such as the length of a rafter."""
+
+    place: str
+    work: str
+    name: str
+    amount: Amount
+    formula: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TakeOff:
+    """Everything that a number of runs need."""
+
+    lines: tuple[TakeOffLine, ...] = ()
+    tasks: tuple[TakeOffTask, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    pieces: tuple[Piece, ...] = ()
+    """What is to be cut, in the order of the runs."""
+    notes: tuple[str, ...] = ()
+    """What a person should know before cutting, in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class OrderLine:
+    """What to buy of one item, in its own unit.
+
+    gross = net + geometric waste; needed = gross + allowance; bought = packs of `pack` that cover
+    what is needed and not on hand. `net` is None where only the planned quantity is known.
+    """
+
+    item: str
+    unit: str
+    net: Fraction | None
+    gross: Fraction
+    rate: Fraction
+    """The allowance for handling waste, as a share of gross."""
+    allowance: Fraction
+    needed: Fraction
+    on_hand: Fraction
+    packs: int
+    pack: Fraction
+    pack_name: str
+    bought: Fraction
+    unit_cost: Decimal | None
+    cost: Decimal | None
 
 
 # --- what was heard ---------------------------------------------------------------------------
