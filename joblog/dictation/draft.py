@@ -32,6 +32,10 @@ class Draft:
     context: Context
     entries: list[Entry] = field(default_factory=list)
     doubts: list[tuple[int, str]] = field(default_factory=list)
+    stretch: Stretch | None = None
+    """The stretch that is being built."""
+    made_by: dict[int, Stretch] = field(default_factory=dict)
+    """The stretch that made each entry."""
     place: str | None = None
     """The place said in this utterance and still holding."""
     detail: str | None = None
@@ -75,6 +79,8 @@ class Draft:
             entry = replace(entry, place=self.place)
         elif entry.place is None and self.context.place and entry.kind in PLACED:
             entry = replace(entry, place=self.context.place, carried=(*entry.carried, "place"))
+        if self.stretch is not None:
+            self.made_by[len(self.entries)] = self.stretch
         self.entries.append(entry)
         self.doubts.extend((len(self.entries) - 1, why) for why in whys if why)
         return True

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from joblog.dictation.draft import Context, Draft
@@ -61,6 +62,7 @@ def after(context: Context, reading: Reading) -> Context:
 
 def _refused(draft: Draft, stretches: list[Stretch]) -> Stretch | None:
     for stretch in stretches:
+        draft.stretch = stretch
         if not build(draft, stretch):
             return stretch
     return None
@@ -120,7 +122,24 @@ def _finish(draft: Draft, atoms: list[Atom], unread: list[int]) -> Reading:
         why = f"not understood: {words!r}"
         counted = [at for at, entry in enumerate(draft.entries) if entry.kind in _COUNTED]
         doubts += [Doubt(at, why) for at in counted[-1:]]
+    doubts += [Doubt(at, _RUN_ON) for at in _run_on(draft)]
     return Reading(tuple(draft.entries), tuple(doubts), words)
+
+
+def _run_on(draft: Draft) -> Iterator[int]:
+    """Measures said in one breath with a fact of another kind: perhaps part of that fact."""
+    for at in range(1, len(draft.entries)):
+        before, entry = draft.entries[at - 1], draft.entries[at]
+        first, second = draft.made_by.get(at - 1), draft.made_by.get(at)
+        if first is None or second is None or before.kind == entry.kind:
+            continue
+        between = draft.atoms[first.end : second.start + 1]
+        parted = any(atom.pause or is_a(atom, "AND") or is_a(atom, "FILLER") for atom in between)
+        if not parted and "measure" in (before.kind, entry.kind):
+            yield at if entry.kind == "measure" else at - 1
+
+
+_RUN_ON = "said in one breath with another fact: is it a measure of its own?"
 
 
 # Kinds whose numbers are reckoned with.
