@@ -86,10 +86,17 @@ _VERBS: dict[str, Kind] = {
 def add_adjust(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Make it light": a sixteenth less than the last one."""
     last = draft.last()
-    if not draft.awaiting or last is None or last.inches is None:
+    *denied, word = stretch.atoms
+    if last is None or last.inches is None or not (draft.awaiting or denied):
         return False
-    sixteenth = Fraction(1, 16) if is_a(stretch.atoms[0], "HEAVY") else -Fraction(1, 16)
-    as_said = f"{last.as_said or tape(last.inches)} {stretch.atoms[0].words}"
+    sixteenth = Fraction(1, 16) if is_a(word, "HEAVY") else -Fraction(1, 16)
+    said = last.as_said or tape(last.inches)
+    if denied:
+        # "Not light, heavy": the sixteenth that was wrong comes off again.
+        draft.awaiting = True
+        if said.endswith(f" {denied[-1].words}"):
+            said, sixteenth = said.removesuffix(f" {denied[-1].words}"), 2 * sixteenth
+    as_said = f"{said} {word.words}"
     return draft.add(replace(last, inches=last.inches + sixteenth, as_said=as_said, carried=()))
 
 

@@ -39,6 +39,8 @@ class Sentence:
     meaning: str
     pattern: re.Pattern[str]
     weight: float
+    needs: frozenset[str]
+    """An utterance without any of these characters cannot match."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +134,7 @@ def cover(
     grammar = _grammar()
     refused = set(rejected)
     count = len(atoms)
+    said = frozenset(text)
     # How many pauses stand before each atom; a sentence had rather not run across one.
     paused = [0, *accumulate(atom.pause for atom in atoms)]
     best: list[float] = [0.0] * (count + 1)
@@ -140,6 +143,8 @@ def cover(
         char = text[start]
         best[start] = best[start + 1] - _unread_cost(char, grammar)
         for sentence in grammar.starting.get(char, ()):
+            if sentence.needs.isdisjoint(said):
+                continue
             match = sentence.pattern.match(text, start)
             if match is None:
                 continue
@@ -237,10 +242,11 @@ def _grammar() -> _Grammar:
     sentences = []
     for meaning, source in SENTENCES:
         regex, first, _ = compiler.sequence(source.split())
+        needs = compiler.needs(source.split()) or first
         weight = WEIGHTS.get(meaning, 0.0) - STRETCH_COST
         weight += AMOUNT_FIRST if source.startswith("AMOUNT") else 0.0
         weight += LOOSE if "=.." in source or "SUBJECTWORDS" in source else 0.0
-        sentences.append((Sentence(meaning, re.compile(regex), weight), first))
+        sentences.append((Sentence(meaning, re.compile(regex), weight, needs), first))
     starting: dict[str, list[Sentence]] = {}
     for sentence, first in sentences:
         for char in first:
@@ -293,6 +299,28 @@ class _Compiler:
                 first |= piece_first
             empty = empty and piece_empty
         return regex, first, empty
+
+    def needs(self, tokens: list[str]) -> frozenset[str] | None:
+        """The smallest set of characters of which a match always holds one, but its first."""
+        found: list[frozenset[str]] = []
+        at = 0
+        while at < len(tokens):
+            token = tokens[at].partition("=")[2] or tokens[at]
+            if token == "(":
+                options, at, mark = self.bracket(tokens, at + 1)
+                each = [self.needs(option) for option in options]
+                whole = None if None in each else frozenset().union(*(n for n in each if n))
+            else:
+                at += 1
+                mark = token[-1] if token[-1] in "?*+" else ""
+                name = token.removesuffix(mark) if mark else token
+                if name in SHAPES:
+                    whole = self.needs(SHAPES[name].split())
+                else:
+                    whole = None if name.startswith("..") else self.word(name)[1]
+            if whole and mark not in ("?", "*"):
+                found.append(whole)
+        return min(found, key=len) if found else None
 
     def check(self, tokens: list[str]) -> None:
         """Words that the tables know as one phrase reach a pattern as one: name its class."""

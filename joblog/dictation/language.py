@@ -65,6 +65,7 @@ WORDS: dict[str, str] = {
     "LIGHT": "light, shy, scant, minus, a hair light, a hair shy, a bit light, a little light, a "
     "hair under, a tad light, a bit shy, weak, a light, a scant, shy of, a shy, a hair short, "
     "scant of, a tad shy",
+    "OFF": "over, under, shy of, past, short of, less than, off of",
     "EXACT": "exactly, even, on the money, on the nose, dead on, right on, flat, on the dot, on "
     "the button, square, dead even, on the head",
     "SOFTLY": "and change, and a bit, and a hair, a hair, and some, and a little",
@@ -81,7 +82,9 @@ WORDS: dict[str, str] = {
     "i make it, i'd call that, call that, has it at, came out at, "
     "measures out at, measures out to, taped at, tapes at, tapes out at, i'm getting, "
     "i'm reading, reading, the tape, on the tape, reading is, it measures, taped, "
-    "works out to, wants to be",
+    "works out to, wants to be, "
+    "short side, long side, short end, long end, short leg, long leg, i have, we have, "
+    "i need, i show, showing, i've got",
     "CAMEIN": "came in, comes in, came up",
     "CUT": "cut me, cut, cutting, rip, make, cut up, mark, chop, ripping, ripped, cut out, need, "
     "give me, cut list, "
@@ -190,7 +193,8 @@ WORDS: dict[str, str] = {
     "breezeway, sill, soffits, top, bottom, middle, center, edge, posts, studs, beam, vent, "
     "shutters, "
     "carport, patio, landing, basement, foundation, gables, rakes, peaks, dormers, walls, jamb, "
-    "threshold, header, lintel, railing, entryway, sunroom, mudroom, loft, attic",
+    "threshold, header, lintel, railing, entryway, sunroom, mudroom, loft, attic, "
+    "rafter, joist, joists, stud, rafter tails, column, columns, band, skirt, water table",
     "MINOR": "end, corner, peak, valley, ridge, side, edge, section, bottom, top, middle, rake",
     "BESIDE": "over by, over, above, below, under, underneath, beneath, behind, beside, "
     "next to, left of, right "
@@ -309,7 +313,8 @@ SHAPES: dict[str, str] = {
     "FEET": "( MIX | NUM | a ) FOOT ( ( AND | nothing )* ( MIX | NUM | FRAC ) ( of an )? INCH? )?",
     "LONG": "NUM oh? ( MIX | NUM ) INCH?",
     "LENGTH": "ABOUT? ( HEAVY | LIGHT )? ABOUT? ( FEET | NUM INCH AND FRAC "
-    "| VALUE METRIC ( AND? VALUE METRIC? )? | FRAC of an INCH | LONG | INCHES "
+    "| FRAC ( of an INCH )? OFF ( MIX | NUM ) INCH? | VALUE METRIC ( AND? VALUE METRIC? )? | "
+    "FRAC of an INCH | LONG | INCHES "
     "| ( a | an )? INCH ( AND FRAC )? ) "
     "( ORSO | AND? ( it's | that's | is )? ( HEAVY | LIGHT ) | EXACT | SOFTLY )? ORSO?",
     "COUNT": "( all | the )? last? ABOUT? ( FRAC a? DOZEN | ( NUM | a ) DOZEN | MIX "
@@ -336,7 +341,8 @@ SHAPES: dict[str, str] = {
     "PER": "per=( EACH UNIT? | ( a | an ) UNIT )",
     "SUBJECTWORDS": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | WAS | IN | is | EQUIPMENT )+",
     "CORE": "( SPOT | COMPASS+ ( ITEM | PART )* | OTHER? SIDE+ ( ITEM | PART )+ | OTHER? PART+ )",
-    "NEARBY": "( CORE | SIDE* ITEM | ( SIDE | EQUIPMENT )* OTHER OTHER? | EQUIPMENT )",
+    "NEARBY": "( CORE | SIDE* ITEM | ( SIDE | EQUIPMENT )* OTHER ( OTHER | PIECEWORD | UNIT )? "
+    "| EQUIPMENT )",
     "PAIR": "BETWEEN ( ARTICLE* NUM? CORE | ARTICLE NUM? NEARBY ) ( AND the? NEARBY )?",
     "STOCKVERB": "( USED | DELIVER | RETURN | SPOIL | NEED | LEFTOVER )",
     "WHERE": "( PAIR | ( ( BESIDE ARTICLE* )? CORE | BESIDE ARTICLE NEARBY ) "
@@ -354,7 +360,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( ( up | over | down | out | back )? IN )? the? p=WHERE "
         "( is | measures | measured | reads | was )?",
     ),
-    ("numbered place", "p=( PART NUM )"),
+    ("numbered place", "p=( PART number? NUM )"),
     ("subject", "( the | a )? i=ITEM ( DIMENSION | WAS | is )*"),
     ("crew", "HANDS ( today | here )?"),
     # --- measures
@@ -382,6 +388,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "AND? ( CUT | NEED )* n=( NUM | COUPLE | a DOZEN | ONEMORE ) ( OFTHEM | PIECEWORD )",
     ),
     ("measure", "m=INCHES"),
+    ("measure", "m=( MIX ( FOOT | INCH )? | NUM FOOT AND? ( MIX | NUM | FRAC ) INCH? ) i=ITEM"),
     ("measure", "m=LENGTH n=NUM ( times | pieces | OFTHEM )"),
     (
         "area",
@@ -496,5 +503,6 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("this not that", "CHANGED* v=STOCKVERB not STOCKVERB"),
     ("again", "AGAIN"),
     ("adjust", "( HEAVY | LIGHT )"),
+    ("adjust", "not ( HEAVY | LIGHT ) ( HEAVY | LIGHT )"),
     ("clock", "t=TIME"),
 )

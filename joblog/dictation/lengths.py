@@ -19,6 +19,9 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if length is None:
         return False
     inches, as_said, why = length
+    if _is_pitch(draft, parts["m"]):
+        rise = cast(Number, parts["m"][0].value).value
+        return draft.add(Entry("measure", pitch=rise, as_said=f"{tape(rise)} in 12"))
     last = draft.last()
     if draft.awaiting and last is not None and last.kind in ("start", "stop"):
         return False  # "No, seven thirty" is a clock there.
@@ -29,6 +32,8 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     whys = [why]
     bare = all(atom.char == NUM for atom in parts["m"])
     said = [atom for atom in stretch.atoms if not _is_noise(atom)]
+    if bare and "n" not in parts and is_a(stretch.atoms[0], "NEED"):
+        return False  # "Need twelve ...": of what?
     if bare and len(said) == 1:
         if draft.awaiting or draft.taken_back:
             return new_number(draft, inches)
@@ -53,6 +58,19 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         "measure", item=item.name if item else None, inches=inches, pieces=pieces, as_said=as_said
     )
     return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def _is_pitch(draft: Draft, atoms: Sequence[Atom]) -> bool:
+    """ "Four twelve" said of a roof."""
+    numbers = [atom.value for atom in atoms if isinstance(atom.value, Number)]
+    if len(numbers) != 2 or len(atoms) != 2 or any(number.fraction for number in numbers):
+        return False
+    rise, run = numbers
+    said = " ".join(atom.words for atom in draft.atoms)
+    return run.value == 12 and 2 <= rise.value <= 18 and any(word in said for word in _ROOFS)
+
+
+_ROOFS = ("roof", "gable", "rake", "dormer", "pitch", "slope")
 
 
 def _follows_a_bare_number(draft: Draft, stretch: Stretch) -> bool:
@@ -189,6 +207,8 @@ def add_range(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
     """Inches, the words with numbers in figures, and a doubt when it is no plain length."""
+    if len(atoms) > 2 and any(is_a(atom, "OFF") for atom in atoms[1:-1]):
+        return _off(atoms)
     numbers: list[Number] = []
     total = Fraction(0)
     said: list[str] = []
@@ -248,6 +268,16 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
 
 
 _QUARTER = Fraction(1, 4)
+
+
+def _off(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
+    """ "A sixteenth over nine", "an eighth shy of twelve"."""
+    numbers = [atom.value.value for atom in atoms if isinstance(atom.value, Number)]
+    if len(numbers) != 2 or numbers[0] >= 1:
+        return None
+    word = next(atom.words for atom in atoms[1:] if is_a(atom, "OFF"))
+    total = numbers[1] + (numbers[0] if word in ("over", "past") else -numbers[0])
+    return total, f"{tape(numbers[0])} {word} {tape(numbers[1])}", None
 
 
 def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, str | None] | None:

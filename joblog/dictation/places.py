@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from joblog.dictation.draft import Draft, Parts, item_in, words_of
 from joblog.dictation.grammar import NUMBERS, SPOT, Atom, Stretch, find, is_a
+from joblog.model import Item
 
 
 def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -86,9 +87,19 @@ def _move(draft: Draft, place: str) -> None:
 
 
 def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    if stretch.end == len(draft.atoms) and not draft.entries:
-        return False
+    if stretch.end == len(draft.atoms):
+        return _add_item(draft, item_in(parts["i"]))
     draft.subject = item_in(parts["i"])
+    return True
+
+
+def _add_item(draft: Draft, item: Item | None) -> bool:
+    """ "Sixteen and a half, fascia": of what the last measure was."""
+    last = draft.entries[-1] if draft.entries else None
+    if last is None:
+        return False
+    if item is not None and last.kind == "measure" and last.item is None:
+        draft.entries[-1] = replace(last, item=item.name)
     return True
 
 

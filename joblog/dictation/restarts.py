@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from joblog.dictation.grammar import MIX, NUM, NUMBERS, Atom, is_a
+from joblog.dictation.grammar import MIX, NUM, Atom, is_a
 from joblog.dictation.numbers import Number
 
 
@@ -54,7 +54,7 @@ def _said_again(atoms: Sequence[Atom], at: int) -> tuple[int, bool] | None:
     broken_off = any(atom.words == "and" for atom in between) or confirmed
     if not apart and (last.char == NUM or one.whole < 12):
         return None
-    more = sum(atom.char in NUMBERS for atom in atoms) > 2
+    more = any(isinstance(atom.value, Number) and atom.value.whole != one.whole for atom in atoms)
     if last.char == MIX and more and not broken_off:
         return None  # "Nine, nine and a half, ten and a quarter" are three.
     return end, last.char == NUM or broken_off

@@ -66,6 +66,8 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         whys.append(f"{note!r} is no item of this job")
     elif item is None:
         item = _carried_item(draft, unit)
+        if item is None and _is_length(parts, unit):
+            return False
         if item is not None:
             carried.append("item")
         else:
@@ -97,6 +99,13 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         # "Used three, one scrapped, and two sticks of channel": the two were used.
         draft.verb = kind
     return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def _is_length(parts: Parts, unit: str | None) -> bool:
+    """True for "fifteen and a half feet" and "nineteen and five eighths" of nothing named."""
+    return unit in ("in", "ft") or (
+        unit is None and any(atom.char in (MIX, FRAC) for atom in parts.get("n", ()))
+    )
 
 
 def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None]:
