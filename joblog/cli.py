@@ -409,12 +409,13 @@ def parse(text: str, folder: Path | None, job_name: str | None, as_json: bool) -
 
     With --book or --job the words of that job are known too.
     """
-    from joblog.dictation import read
+    from joblog.dictation import competing, read
     from joblog.form import describe, reading_to_json
 
-    reading = read(text, _words(folder, job_name))
+    words = _words(folder, job_name)
+    reading, others = read(text, words), competing(text, words)
     if as_json:
-        _print_json(reading_to_json(reading))
+        _print_json(reading_to_json(reading, others))
         return
     for entry in reading.entries:
         click.echo(describe(entry))
@@ -422,6 +423,9 @@ def parse(text: str, folder: Path | None, job_name: str | None, as_json: bool) -
         click.echo(f"doubt about entry {doubt.entry + 1}: {_plain(doubt.why)}")
     if reading.unread:
         click.echo(f"not read: {_plain(reading.unread)}")
+    for other in others:
+        facts = "; ".join(describe(entry) for entry in other.reading.entries)
+        click.echo(f"or: {facts}\n    {_plain(other.why)}")
 
 
 @commands.command()

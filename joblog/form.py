@@ -6,14 +6,14 @@ Numbers that must be exact are strings: "95/8", "41", "13.50". Moments are ISO 8
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import fields, is_dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any, cast
 
-from joblog.model import Entry, Kind, Reading
+from joblog.model import Entry, Kind, OtherReading, Reading
 from joblog.quantity import feet_and_inches, tape
 
 Json = Any
@@ -83,14 +83,26 @@ def entry_from_json(shown: dict[str, Json]) -> Entry:
     return Entry(kind=kind, **values)
 
 
-def reading_to_json(reading: Reading) -> dict[str, Json]:
-    """`{"entries": [...], "doubts": [...], "unread": "..."}`, with "confidence" when heard."""
+def reading_to_json(reading: Reading, others: Sequence[OtherReading] = ()) -> dict[str, Json]:
+    """`{"entries": [...], "doubts": [...], "unread": "..."}`, with "confidence" when heard.
+
+    Other readings, where there are any, stand under "or": their entries, why, and how much worse.
+    """
+    competing = [
+        {
+            "entries": [entry_to_json(entry) for entry in other.reading.entries],
+            "why": other.why,
+            "worse_by": other.worse_by,
+        }
+        for other in others
+    ]
     heard = {"confidence": [round(sure, 3) for sure in reading.confidence]}
     return {
         **(heard if reading.confidence else {}),
         "entries": [entry_to_json(entry) for entry in reading.entries],
         "doubts": [{"entry": doubt.entry, "why": doubt.why} for doubt in reading.doubts],
         "unread": reading.unread,
+        **({"or": competing} if competing else {}),
     }
 
 

@@ -393,6 +393,16 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherReading:
+    """What the same words could mean as well, and what speaks for and against it."""
+
+    reading: Reading
+    why: str
+    worse_by: float
+    """How much worse it explains the utterance, in words."""
+
+
+@dataclass(frozen=True, slots=True)
 class HeardUtterance:
     """An utterance and its entries, ready for the book."""
 

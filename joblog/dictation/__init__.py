@@ -1,7 +1,8 @@
 """From words to entries. Pure: no disk, no clock, no network."""
 
 from joblog.dictation.choose import best, fact_of
+from joblog.dictation.competing import competing
 from joblog.dictation.draft import Context
 from joblog.dictation.read import after, read
 
-__all__ = ["Context", "after", "best", "fact_of", "read"]
+__all__ = ["Context", "after", "best", "competing", "fact_of", "read"]

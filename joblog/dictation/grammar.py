@@ -32,15 +32,22 @@ class Atom:
     """A comma or full stop stood before it."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Sentence:
     """One pattern and what it means."""
 
     meaning: str
-    pattern: re.Pattern[str]
+    regex: str
     weight: float
     needs: frozenset[str]
     """An utterance without any of these characters cannot match."""
+    pattern: re.Pattern[str] | None = None
+    """Compiled when it is first needed: most utterances need few."""
+
+    def match(self, text: str, start: int) -> re.Match[str] | None:
+        if self.pattern is None:
+            self.pattern = re.compile(self.regex)
+        return self.pattern.match(text, start)
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +152,7 @@ def cover(
         for sentence in grammar.starting.get(char, ()):
             if sentence.needs.isdisjoint(said):
                 continue
-            match = sentence.pattern.match(text, start)
+            match = sentence.match(text, start)
             if match is None:
                 continue
             end = match.end()
@@ -246,7 +253,7 @@ def _grammar() -> _Grammar:
         weight = WEIGHTS.get(meaning, 0.0) - STRETCH_COST
         weight += AMOUNT_FIRST if source.startswith("AMOUNT") else 0.0
         weight += LOOSE if "=.." in source or "SUBJECTWORDS" in source else 0.0
-        sentences.append((Sentence(meaning, re.compile(regex), weight, needs), first))
+        sentences.append((Sentence(meaning, regex, weight, needs), first))
     starting: dict[str, list[Sentence]] = {}
     for sentence, first in sentences:
         for char in first:
@@ -371,15 +378,15 @@ class _Compiler:
 
     def word(self, token: str) -> tuple[str, frozenset[str], bool]:
         if token == "......":
-            return f"[^{''.join(sorted(self.ends))}]*", frozenset(), True
+            return f"[^{_ranges(self.ends)}]*", frozenset(), True
         if token == "....":
             lengths = self.ends | self.classes["COVER"] | {MIX, FRAC}
-            return f"[^{''.join(sorted(lengths))}]*", frozenset(), True
+            return f"[^{_ranges(lengths)}]*", frozenset(), True
         if token == "...":
-            return f"[^{''.join(sorted(self.cues))}]*", frozenset(), True
+            return f"[^{_ranges(self.cues)}]*", frozenset(), True
         if token == "..":
             allowed = self.activity()
-            return f"[{''.join(sorted(allowed))}]{{1,6}}", allowed, False
+            return f"[{_ranges(allowed)}]{{1,6}}", allowed, False
         if token in SHAPES:
             return self.sequence(SHAPES[token].split())
         if token in self.classes:
@@ -388,13 +395,24 @@ class _Compiler:
             raise ValueError(f"the tables name no class or shape {token}")
         else:
             allowed = frozenset((self.char_of(token),))
-        return f"[{''.join(sorted(allowed))}]", allowed, False
+        return f"[{_ranges(allowed)}]", allowed, False
 
     def activity(self) -> frozenset[str]:
         """Words that may name a task: anything but numbers, fillers and the cues of other facts."""
         named = (self.classes[name] for name in _ACTIVITY)
         fillers = self.classes["FILLER"] - self.classes["ARTICLE"]
         return frozenset((ITEM, OTHER, SPOT)).union(*named) - fillers
+
+
+def _ranges(chars: Iterable[str]) -> str:
+    """The characters as the inside of a regex class, neighbours as ranges."""
+    parts: list[list[int]] = []
+    for code in sorted(map(ord, chars)):
+        if parts and parts[-1][1] == code - 1:
+            parts[-1][1] = code
+        else:
+            parts.append([code, code])
+    return "".join(chr(a) if a == b else f"{chr(a)}-{chr(b)}" for a, b in parts)
 
 
 _ACTIVITY = (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from joblog.dictation.draft import Context, Draft
@@ -20,20 +20,33 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
     Words that make no entry at all become a note, so that nothing said is lost; a number that no
     entry used always leaves a doubt.
     """
+    return understand(text, vocabulary, context)[0]
+
+
+def understand(
+    text: str,
+    vocabulary: Vocabulary,
+    context: Context | None = None,
+    refused: Iterable[tuple[int, int, str]] = (),
+) -> tuple[Reading, list[Stretch], float]:
+    """The reading with the stretches it was built of and their score, in words covered.
+
+    `refused` holds (start, end, meaning) of stretches that may not be used.
+    """
     atoms, restarts = without_restarts(atoms_of(text, vocabulary))
     if not atoms:
-        return Reading()
+        return Reading(), [], 0.0
     context = context or Context()
-    rejected: set[tuple[int, int, str]] = set()
+    rejected = set(refused)
     while True:
-        stretches, unread, _ = cover(atoms, rejected)
+        stretches, unread, score = cover(atoms, rejected)
         if _only_talk(atoms, stretches):
-            return _as_note(atoms, None, doubtful=names_amount(atoms))
+            return _as_note(atoms, None, doubtful=names_amount(atoms)), stretches, score
         draft = Draft(vocabulary, context, atoms=atoms, restarts=restarts)
-        refused = _refused(draft, stretches)
-        if refused is None:
+        denied = _refused(draft, stretches)
+        if denied is None:
             break
-        rejected.add((refused.start, refused.end, refused.meaning))
+        rejected.add((denied.start, denied.end, denied.meaning))
     if draft.awaiting:
         draft.entries.append(Entry("correction", action="replace"))
         draft.doubts.append((len(draft.entries) - 1, "says to change the last one: to what?"))
@@ -41,8 +54,9 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
         numbers = any(atom.char in NUMBERS for atom in atoms)
         material = any(atom.char == ITEM for atom in atoms) and any(map(_is_verb, atoms))
         strange = any(not _filler(atoms[at]) for at in unread)
-        return _as_note(atoms, None if strange else draft, doubtful=numbers or material)
-    return _finish(draft, atoms, unread)
+        note = _as_note(atoms, None if strange else draft, doubtful=numbers or material)
+        return note, stretches, score
+    return _finish(draft, atoms, unread), stretches, score
 
 
 def after(context: Context, reading: Reading) -> Context:

@@ -1,0 +1,70 @@
+"""What else an utterance could mean: the readings that come next, with the reason of each."""
+
+from __future__ import annotations
+
+from joblog.dictation.draft import Context
+from joblog.dictation.grammar import Stretch
+from joblog.dictation.read import understand
+from joblog.model import Entry, OtherReading, Reading, Vocabulary
+
+FAR = 1.5
+"""A reading that explains so many words fewer does not compete."""
+
+
+def competing(
+    text: str, vocabulary: Vocabulary, context: Context | None = None
+) -> tuple[OtherReading, ...]:
+    """Other readings of `text` that say something else, the nearest first.
+
+    Each comes from taking one stretch of the chosen reading not to mean what it was read as.
+    """
+    chosen, stretches, score = understand(text, vocabulary, context)
+    found: dict[tuple[Entry, ...], OtherReading] = {}
+    for stretch in stretches:
+        refused = (stretch.start, stretch.end, stretch.meaning)
+        other, instead, other_score = understand(text, vocabulary, context, [refused])
+        worse = score - other_score
+        facts = tuple(map(_fact, other.entries))
+        if worse > FAR or not facts or facts == tuple(map(_fact, chosen.entries)):
+            continue
+        if facts not in found or worse < found[facts].worse_by:
+            why = _why(stretch, instead, other, worse)
+            found[facts] = OtherReading(other, why, round(worse, 2))
+    return tuple(sorted(found.values(), key=lambda other: other.worse_by))
+
+
+def _why(stretch: Stretch, instead: list[Stretch], other: Reading, worse: float) -> str:
+    others = [_as_what(at) for at in instead if at.start < stretch.end and stretch.start < at.end]
+    taken = " and ".join(others) or "no fact"
+    left = f"; {other.unread!r} stays unread" if other.unread else ""
+    nearly = "explains as much" if worse < 0.05 else f"explains less, by {worse:.1f} words"
+    return f"takes {taken} instead of {_as_what(stretch)}: {nearly}{left}"
+
+
+def _as_what(stretch: Stretch) -> str:
+    return f"{' '.join(atom.words for atom in stretch.atoms)!r} as {stretch.meaning}"
+
+
+def _fact(entry: Entry) -> Entry:
+    """The entry without the words that it only quotes."""
+    inner = _fact(entry.replacement) if entry.replacement else None
+    return Entry(
+        entry.kind,
+        place=entry.place,
+        item=entry.item,
+        quantity=entry.quantity,
+        unit=entry.unit,
+        unit_cost=entry.unit_cost,
+        inches=entry.inches,
+        square_inches=entry.square_inches,
+        pitch=entry.pitch,
+        pieces=entry.pieces,
+        time=entry.time,
+        minutes=entry.minutes,
+        workers=entry.workers,
+        hours=entry.hours,
+        task=entry.task,
+        fahrenheit=entry.fahrenheit,
+        action=entry.action,
+        replacement=inner,
+    )
