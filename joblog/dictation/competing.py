@@ -7,7 +7,7 @@ from joblog.dictation.grammar import Stretch
 from joblog.dictation.read import understand
 from joblog.model import Entry, OtherReading, Reading, Vocabulary
 
-FAR = 1.5
+FAR = 1.0
 """A reading that explains so many words fewer does not compete."""
 
 
