@@ -17,7 +17,7 @@ import click
 if TYPE_CHECKING:
     from joblog.book import Book
     from joblog.book.intake import Intake
-    from joblog.model import Job, Plan, Problem, Vocabulary
+    from joblog.model import BookEntry, Job, Plan, Problem, Vocabulary
     from joblog.report.table import Table
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -228,7 +228,7 @@ def add(
         if as_json:
             _print_json(intake)
         else:
-            doubts = sum(entry.open for entry in book.entries(job.name))
+            doubts = sum(entry.open for entry in _sensed(book, job))
             click.echo(
                 f"{intake.recordings} recordings and {intake.photos} photos taken in, "
                 f"{intake.already_there} were there already; {doubts} doubts to settle"
@@ -287,7 +287,8 @@ def write(
         words = vocabulary(book.plan(job.name), job)
         reading = read(text, words, Context(at=local.replace(tzinfo=None)))
         ids = book.add_typed(job.name, reading, text, local.astimezone(UTC))
-        _print_entries(book, job, [book.entry(id) for id in ids], as_json, False)
+        made = [entry for entry in _sensed(book, job) if entry.id in ids]
+        _print_entries(book, job, made, as_json, False)
         return 0 if ids else 1
 
 
@@ -310,7 +311,7 @@ def entries(
 ) -> None:
     """List what was said."""
     with _open_job(folder, job_name) as (book, job):
-        found = book.entries(job.name, _date(day))
+        found = _sensed(book, job, _date(day))
         wanted = [entry for entry in found if entry.open or not doubtful]
         _print_entries(book, job, wanted, as_json, as_csv)
 
@@ -357,7 +358,7 @@ def day(day: datetime | None, folder: Path | None, job_name: str | None, as_json
         if wanted is None:
             raise click.ClickException(f"{job.name}: nothing was said yet; add recordings first.")
         if as_json:
-            _print_json({"day": wanted, "entries": book.entries(job.name, wanted)})
+            _print_json({"day": wanted, "entries": _sensed(book, job, wanted)})
         else:
             click.echo(_day_sheet(book, job, wanted))
 
@@ -540,6 +541,15 @@ def _date(day: datetime | None) -> date | None:
     return day.date() if day else None
 
 
+def _sensed(book: Book, job: Job, day: date | None = None) -> Sequence[BookEntry]:
+    """The entries of a day, or of the job, with the doubts that the whole job casts on them."""
+    from joblog.reconcile import sensed
+
+    wanted = None if day is None else {entry.id for entry in book.entries(job.name, day)}
+    every = sensed(job, book.plan(job.name), book.entries(job.name))
+    return [entry for entry in every if wanted is None or entry.id in wanted]
+
+
 def _reconciled(book: Book, job: Job) -> Any:
     from joblog.reconcile import reconcile
 
@@ -559,7 +569,7 @@ def _day_sheet(book: Book, job: Job, day: date) -> str:
     return day_sheet(
         job,
         day,
-        book.entries(job.name, day),
+        _sensed(book, job, day),
         book.photos(job.name, day),
         book.ties(job.name),
         hours.get(day),
@@ -569,7 +579,7 @@ def _day_sheet(book: Book, job: Job, day: date) -> str:
 def _everything(book: Book, job: Job) -> dict[str, Any]:
     return {
         "job": job,
-        "entries": book.entries(job.name),
+        "entries": _sensed(book, job),
         "photos": book.photos(job.name),
         "ties": book.ties(job.name),
         "reconciliation": _reconciled(book, job),

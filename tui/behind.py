@@ -13,7 +13,7 @@ from textual.widgets.option_list import Option
 
 from joblog.model import BookEntry
 from tui.balance import Line
-from tui.desk import Desk, local_day
+from tui.desk import Desk, local_day, read_entries
 from tui.told import trouble_told
 from tui.widgets.keybar import KeyBar
 from tui.widgets.lines import Lines
@@ -47,7 +47,8 @@ class BehindScreen(Screen[None]):
     def _read(self) -> None:
         with trouble_told(self):
             ids = (*self._line.entries, *self._line.left_out)
-            self._entries = {id: self._desk.book.entry(id) for id in dict.fromkeys(ids)}
+            every = {entry.id: entry for entry in read_entries(self._desk)}
+            self._entries = {id: every[id] for id in dict.fromkeys(ids)}
             self.query_one(Lines).fill(
                 Option(self._shown(entry), str(entry.id)) for entry in self._entries.values()
             )

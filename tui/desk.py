@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 from joblog.book import Book
 from joblog.model import BookEntry, BookUtterance, Job, Photo, Plan, Recording, Tie, Vocabulary
 from joblog.plan import vocabulary
-from joblog.reconcile import reconcile
+from joblog.reconcile import reconcile, sensed
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,14 +66,20 @@ def open_desk(book: Book, job: str) -> Desk:
     return Desk(book, found, plan, vocabulary(plan, found))
 
 
+def read_entries(desk: Desk) -> tuple[BookEntry, ...]:
+    """All entries of the job, with the doubts that they cast on each other."""
+    return sensed(desk.job, desk.plan, desk.book.entries(desk.job.name))
+
+
 def read_days(desk: Desk) -> tuple[DayLine, ...]:
     """Every day on which anything was said, typed or photographed, in order."""
-    entries = desk.book.entries(desk.job.name)
+    noted = desk.book.entries(desk.job.name)
+    entries = sensed(desk.job, desk.plan, noted)
     zone = ZoneInfo(desk.job.zone)
     counted = Counter(local_day(entry.at, zone) for entry in entries)
     doubtful = Counter(local_day(entry.at, zone) for entry in entries if entry.open)
     pictured = Counter(local_day(photo.taken.at, zone) for photo in desk.book.photos(desk.job.name))
-    hours = {line.day: line.crew_hours for line in reconcile(desk.job, desk.plan, entries).days}
+    hours = {line.day: line.crew_hours for line in reconcile(desk.job, desk.plan, noted).days}
     return tuple(
         DayLine(day, counted[day], doubtful[day], pictured[day], hours.get(day))
         for day in desk.book.days(desk.job.name)
@@ -82,7 +88,7 @@ def read_days(desk: Desk) -> tuple[DayLine, ...]:
 
 def read_day(desk: Desk, day: date) -> Day:
     """One day of the job, with what was heard and photographed on it."""
-    everything = desk.book.entries(desk.job.name)
+    everything = read_entries(desk)
     zone = ZoneInfo(desk.job.zone)
     elsewhere = Counter(local_day(entry.at, zone) for entry in everything if entry.open)
     elsewhere.pop(day, None)

@@ -10,6 +10,7 @@ from joblog.dictation.grammar import ITEM, NUMBERS, Atom, Stretch, atoms_of, cov
 from joblog.dictation.meanings import build
 from joblog.dictation.places import place_in
 from joblog.dictation.restarts import without_restarts
+from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
 from joblog.model import Doubt, Entry, Reading, Vocabulary
 
@@ -137,6 +138,13 @@ def _finish(draft: Draft, atoms: list[Atom], unread: list[int]) -> Reading:
         counted = [at for at, entry in enumerate(draft.entries) if entry.kind in _COUNTED]
         doubts += [Doubt(at, why) for at in counted[-1:]]
     doubts += [Doubt(at, _RUN_ON) for at in _run_on(draft)]
+    doubtful = {doubt.entry for doubt in doubts}
+    doubts += [
+        Doubt(at, why)
+        for at, entry in enumerate(draft.entries)
+        if at not in doubtful
+        for why in against_sense(entry, draft.vocabulary)
+    ]
     return Reading(tuple(draft.entries), tuple(doubts), words)
 
 

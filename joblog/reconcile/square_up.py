@@ -19,19 +19,22 @@ from joblog.model import (
     TaskLine,
 )
 from joblog.plan.catalog import starter
-from joblog.quantity import convert, money
+from joblog.quantity import money
 from joblog.reconcile.hours import attendance
+from joblog.reconcile.sense import sensed
+from joblog.reconcile.units import crew_hours, in_unit_of
 
 
 def reconcile(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Reconciliation:
     """Planned against used, per item and per task, and the hours of each day.
 
+    The entries are those of the book; what makes no sense among them is doubted here (`sensed`).
     Only entries that are free of doubt, or that a person accepted, are counted; the others stand
     in `left_out` of their line. Counts taken later replace earlier counts of what is left. Costs
     are planned quantity times planned cost, and consumed quantity times the average price paid
     (the planned one where no price was said); None where something needed for it is missing.
     """
-    standing = [entry for entry in entries if entry.standing != "dropped"]
+    standing = [entry for entry in sensed(job, plan, entries) if entry.standing != "dropped"]
     stock = tuple(_stock_lines(plan, standing))
     tasks = tuple(_task_lines(plan, standing))
     return Reconciliation(
@@ -113,18 +116,6 @@ def _balance(item: Item, line: PlannedItem | None, entries: Sequence[BookEntry])
     )
 
 
-def in_unit_of(item: Item, quantity: Fraction | None, unit: str | None) -> Fraction | None:
-    """A quantity in the item's own unit; None when it cannot be turned into it."""
-    if quantity is None:
-        return None
-    if unit is None or unit == item.unit:
-        return quantity
-    also = dict(item.also)
-    if unit in also:
-        return quantity * also[unit]
-    return convert(quantity, unit, item.unit)
-
-
 def _task_lines(plan: Plan, entries: Sequence[BookEntry]) -> Iterable[TaskLine]:
     planned: dict[str, PlannedTask] = {line.task.name: line for line in plan.tasks}
     labor = [entry for entry in entries if entry.entry.kind == "labor"]
@@ -148,11 +139,6 @@ def _task_lines(plan: Plan, entries: Sequence[BookEntry]) -> Iterable[TaskLine]:
 
 
 _NO_TASK = "no task named"
-
-
-def crew_hours(hours: Fraction | None, workers: int | None) -> Fraction:
-    """People times hours; one person when nobody said how many."""
-    return (hours or Fraction(0)) * (workers or 1)
 
 
 def _notes(

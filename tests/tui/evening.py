@@ -36,6 +36,7 @@ JOB = "Gull Point cottage"
 ZONE = ZoneInfo("America/New_York")
 MONDAY = date(2026, 10, 5)
 TUESDAY = date(2026, 10, 6)
+WEDNESDAY = date(2026, 10, 7)
 SIZE = (80, 24)
 
 
@@ -58,6 +59,13 @@ def fill(book: Book, folder: Path) -> None:
     _keep(book, folder, "tuesday", tuesday, _tuesday(), trouble="ends early")
     _photograph(book, folder / "eave.jpg", datetime(2026, 10, 5, 7, 30, 24, tzinfo=ZONE))
     book.tie_photos(JOB)
+
+
+def tell_too_much(book: Book, folder: Path) -> None:
+    """On Wednesday more soffit is used than ever came; nobody heard it two ways."""
+    used = Entry("used", item="soffit panel", quantity=Fraction(40), unit="sheet")
+    wednesday = datetime(2026, 10, 7, 8, 0, tzinfo=ZONE)
+    _keep(book, folder, "wednesday", wednesday, [_heard(0, (used,), "used forty sheets of soffit")])
 
 
 def screen_text(app: ReviewApp) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from evening import JOB, MONDAY, SIZE, TUESDAY, screen_text
+from evening import JOB, MONDAY, SIZE, TUESDAY, WEDNESDAY, screen_text, tell_too_much
 
 from joblog.book import Book, BookError
 from tui.app import ReviewApp
@@ -221,3 +221,17 @@ def test_opening_the_review_loads_no_recognizer() -> None:
         cwd=Path(__file__).parents[2],
     )
     assert said.stdout.strip() == "set()"
+
+
+async def test_what_makes_no_sense_is_asked_and_settled_by_one_key(
+    book: Book, tmp_path: Path
+) -> None:
+    tell_too_much(book, tmp_path)
+    app = ReviewApp(book, JOB, WEDNESDAY)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        assert "only 16 ever came" in screen_text(app)
+        await pilot.press("a")
+        await pilot.pause()
+        assert "ever came" not in screen_text(app)
+    assert book.entries(JOB, WEDNESDAY)[0].standing == "accepted"

@@ -1,0 +1,46 @@
+"""Whether one entry can be so at all, whatever else was said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from joblog.model import Entry, Vocabulary
+from joblog.quantity import feet_and_inches, tape
+
+
+def against_sense(entry: Entry, vocabulary: Vocabulary) -> tuple[str, ...]:
+    """Why an entry can hardly be so, in words for a person; nothing where it can.
+
+    What only the entries around it can tell is in `joblog.reconcile.sense`.
+    """
+    return tuple(_whys(entry.replacement or entry, vocabulary))
+
+
+MOST_PEOPLE = 12
+"""On one small job; from memory, crews that hang trim are one to four people."""
+LONGEST_DAY = 16
+"""Hours that a person may work in one day, and more than anybody should."""
+LONGEST_BREAK = 8
+"""Hours: a working day."""
+
+
+def _whys(entry: Entry, vocabulary: Vocabulary) -> Iterator[str]:
+    if entry.workers is not None and entry.workers > MOST_PEOPLE:
+        yield f"{entry.workers} people?"
+    if entry.hours is not None and entry.hours > LONGEST_DAY:
+        yield f"{tape(entry.hours)} hours is more than a day's work"
+    if entry.minutes is not None and entry.kind == "break" and entry.minutes > LONGEST_BREAK * 60:
+        yield f"a break of {tape(entry.minutes / 60)} hours is longer than a day's work"
+    stock = _stock_length(entry.item, vocabulary)
+    if entry.pieces and entry.inches and stock and entry.inches > stock:
+        yield (
+            f"a piece of {feet_and_inches(entry.inches)} cannot be cut from {entry.item}, "
+            f"which comes {feet_and_inches(stock)} long"
+        )
+
+
+def _stock_length(name: str | None, vocabulary: Vocabulary) -> Fraction | None:
+    if name is None:
+        return None
+    return next((item.stock_length for item in vocabulary.items if item.name == name), None)

@@ -1,0 +1,278 @@
+"""Entries that make no sense among the others: one look for each way of not fitting.
+
+Worked out anew whenever entries are shown or counted, and never stored: a delivery that is noted
+later, or a start that is put right, takes a doubt away as it came. What a person accepted stays
+accepted, and is what the others are held against; so is nothing that is doubtful already.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
+from datetime import date, datetime, time
+from decimal import Decimal
+from fractions import Fraction
+from statistics import median
+from zoneinfo import ZoneInfo
+
+from joblog.form import amount, units_of
+from joblog.model import BookEntry, DayHours, Item, Job, Kind, Plan
+from joblog.plan.catalog import starter
+from joblog.quantity import tape
+from joblog.reconcile.hours import attendance
+from joblog.reconcile.units import crew_hours, in_unit_of
+
+Asked = Iterator[tuple[BookEntry, str]]
+"""Entries, each with why it can hardly be so."""
+
+
+def sensed(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> tuple[BookEntry, ...]:
+    """The entries as the book keeps them, with a doubt on each that does not fit the others.
+
+    Doubts are added only to what was heard and nobody has settled; in the same order.
+    """
+    for look in (_measures, _gone, _prices, _turns, _breaks, _hours):
+        standing = [kept for kept in entries if kept.standing != "dropped"]
+        whys: dict[int, tuple[str, ...]] = {}
+        for kept, why in look(job, plan, standing):
+            if kept.standing == "heard":
+                whys[kept.id] = (*whys.get(kept.id, ()), why)
+        entries = [replace(kept, doubts=kept.doubts + whys.get(kept.id, ())) for kept in entries]
+    return tuple(entries)
+
+
+# --- measurements -----------------------------------------------------------------------------
+
+FELLOWS = 3
+FAR = Fraction("3.5")
+"""Modified z-score from which a value is an outlier (Iglewicz and Hoaglin, How to Detect and Handle
+Outliers, 1993)."""
+TO_DEVIATION = Fraction("1.4826")
+"""Standard deviations in a median absolute deviation, for a normal distribution."""
+NEAR_SHARE, NEAR_INCHES = Fraction(1, 10), Fraction(1)
+"""However well its fellows agree, what is off by no more than this is how houses are."""
+
+
+def _measures(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
+    """A measurement far from all others of one place, item and day, which agree among themselves.
+
+    A run is measured at many points and comes out nearly the same; a slip of one number happens
+    once. So that honest other dimensions are let alone: lengths said in feet are not held against
+    depths said in inches, cut pieces not against either, and what was measured twice is no slip.
+    """
+    for mine in _together(entries, ("measure",), lambda kept: _run_of(kept, job)):
+        for kept in mine:
+            others = [other for other in mine if other.id != kept.id and not other.open]
+            inches = [_inches(other) for other in others]
+            if len(inches) < FELLOWS:
+                continue
+            middle = median(inches)
+            spread = median(abs(one - middle) for one in inches)
+            near: Fraction = max(FAR * TO_DEVIATION * spread, NEAR_SHARE * middle, NEAR_INCHES)
+            alone = all(abs(_inches(kept) - one) > near for one in inches)
+            if alone and abs(_inches(kept) - middle) > near:
+                shown = ", ".join(tape(one) for one in sorted(set(inches))[:4])
+                yield kept, f"far from the others on {kept.entry.place}, which are {shown} in"
+
+
+def _run_of(kept: BookEntry, job: Job) -> object:
+    """What the measurements of one run have in common; None for what belongs to no run."""
+    said = kept.entry
+    if said.inches is None or said.place is None or said.pieces is not None:
+        return None
+    in_feet = any(word in ("feet", "foot") for word in (said.as_said or "").split())
+    return _day(kept, job), said.place, said.item, in_feet
+
+
+def _inches(kept: BookEntry) -> Fraction:
+    return kept.entry.inches or Fraction(0)
+
+
+# --- material ---------------------------------------------------------------------------------
+
+TAKEN: tuple[Kind, ...] = ("used", "spoiled", "returned")
+
+
+def _gone(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
+    """What makes more of an item gone than ever came, at any time.
+
+    Where no delivery of it was ever told, not the amounts used are wrong but deliveries missing:
+    that is noted once when squaring up, and not asked of every entry.
+    """
+    planned = {line.item.name: line for line in plan.items}
+    for mine in _together(entries, (*TAKEN, "delivered"), lambda kept: kept.entry.item):
+        if not any(kept.entry.kind == "delivered" for kept in mine):
+            continue
+        item = _item(mine[0].entry.item, plan)
+        opening = planned[item.name].opening if item.name in planned else Fraction(0)
+        came = opening + sum(_amounts(item, mine, ("delivered",)), Fraction(0))
+        settled = [kept for kept in mine if kept.standing == "accepted"]
+        gone = sum(_amounts(item, settled, TAKEN), Fraction(0))
+        for kept in sorted(mine, key=_when):
+            if kept.standing == "accepted" or kept.open or kept.entry.kind not in TAKEN:
+                continue
+            quantity = in_unit_of(item, kept.entry.quantity, kept.entry.unit) or Fraction(0)
+            if gone + quantity > came:
+                total = units_of(gone + quantity, item.unit)
+                yield kept, f"with it {total} would be gone, and only {amount(came)} ever came"
+            else:
+                gone += quantity
+
+
+def _amounts(item: Item, entries: Iterable[BookEntry], kinds: Sequence[Kind]) -> Iterator[Fraction]:
+    for kept in entries:
+        if kept.entry.kind in kinds:
+            yield in_unit_of(item, kept.entry.quantity, kept.entry.unit) or Fraction(0)
+
+
+FAR_PRICE = Fraction(3, 2)
+"""Prices seldom move by half between a bid and its delivery (from memory); a teen heard as a ten,
+or a ten as a teen, is off by more than twice."""
+
+
+def _prices(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
+    """A price that is far from the planned one."""
+    planned = {line.item.name: line for line in plan.items}
+    for kept in entries:
+        said = kept.entry
+        line = planned.get(said.item or "")
+        if said.unit_cost is None or line is None or not line.unit_cost or not said.quantity:
+            continue
+        quantity = in_unit_of(line.item, said.quantity, said.unit)
+        if quantity is None or quantity <= 0 or said.unit_cost <= 0:
+            continue
+        paid = Fraction(said.unit_cost) * said.quantity / quantity
+        times = paid / Fraction(line.unit_cost)
+        if max(times, 1 / times) > FAR_PRICE:
+            shown = f"{Decimal(paid.numerator) / Decimal(paid.denominator):.2f}"
+            yield kept, f"{shown} a {line.item.unit} is far from the planned {line.unit_cost:.2f}"
+
+
+def _item(name: str | None, plan: Plan) -> Item:
+    known = (*(line.item for line in plan.items), *starter())
+    return next((item for item in known if item.name == name), Item(name or "", "each"))
+
+
+# --- hours ------------------------------------------------------------------------------------
+
+
+def _turns(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
+    """A stop before the day's first start, and a start while work was going on already."""
+    for mine in _together(entries, ("start", "stop"), lambda kept: _day(kept, job)):
+        told = sorted(
+            (kept for kept in mine if kept.entry.time and not kept.open),
+            key=lambda kept: (_clock(kept), kept.entry.kind == "stop", _when(kept)),
+        )
+        starts = [kept for kept in told if kept.entry.kind == "start"]
+        working: BookEntry | None = None
+        for kept in told:
+            if kept.entry.kind == "stop":
+                if starts and _clock(kept) < _clock(starts[0]):
+                    why = f"stops at {_shown(kept)}, before the start at {_shown(starts[0])}"
+                    yield _unsettled(kept, starts[0]), why
+                working = None
+                continue
+            if working is not None and _said_again(kept, working):
+                why = f"a start at {_shown(kept)}, and no stop since the one at {_shown(working)}"
+                yield _unsettled(kept, working), why
+            working = kept
+
+
+def _said_again(kept: BookEntry, working: BookEntry) -> bool:
+    """Whether a second start says no more than the first: others may join in later."""
+    people = kept.entry.workers
+    return people in (None, working.entry.workers) and kept.entry.time != working.entry.time
+
+
+def _breaks(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
+    """A break longer than the day, or outside it."""
+    for day, mine in _days(job, entries, "break"):
+        if day.started is None:
+            continue
+        for kept in mine:
+            clock, minutes = kept.entry.time, kept.entry.minutes
+            if clock and clock < day.started:
+                yield kept, f"a break at {clock:%H:%M}, before the start at {day.started:%H:%M}"
+            if day.stopped is None:
+                continue
+            if clock and clock >= day.stopped:
+                yield kept, f"a break at {clock:%H:%M}, after the stop at {day.stopped:%H:%M}"
+            if minutes is not None and minutes >= _minutes(day.stopped) - _minutes(day.started):
+                yield kept, "the break is as long as the whole day's work"
+
+
+ROUNDED = Fraction(1, 4)
+"""Crew hours by which each told task may be rounded up: people tell quarter and half hours."""
+
+
+def _hours(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
+    """What makes more hours on tasks than anybody was at work that day."""
+    for day, mine in _days(job, entries, "labor"):
+        if day.crew_hours is None:
+            continue
+        most = day.crew_hours + ROUNDED * len(mine)
+        told = sum((_crew(kept) for kept in mine if kept.standing == "accepted"), Fraction(0))
+        for kept in mine:
+            if kept.standing == "accepted" or kept.open:
+                continue
+            if told + _crew(kept) > most:
+                yield (
+                    kept,
+                    f"with it {tape(told + _crew(kept))} crew hours would be on tasks, "
+                    f"and only {tape(day.crew_hours)} were worked that day",
+                )
+            else:
+                told += _crew(kept)
+
+
+def _days(
+    job: Job, entries: Sequence[BookEntry], kind: Kind
+) -> Iterator[tuple[DayHours, list[BookEntry]]]:
+    """Each day's attendance with what was said of one kind on it, as it was said."""
+    days = {line.day: line for line in attendance(job, entries)}
+    for mine in _together(entries, (kind,), lambda kept: _day(kept, job)):
+        if (day := days.get(_day(mine[0], job))) is not None:
+            yield day, sorted(mine, key=_when)
+
+
+def _crew(kept: BookEntry) -> Fraction:
+    return crew_hours(kept.entry.hours, kept.entry.workers)
+
+
+# --- in order ---------------------------------------------------------------------------------
+
+
+def _together(
+    entries: Sequence[BookEntry], kinds: Sequence[Kind], by: Callable[[BookEntry], object]
+) -> list[list[BookEntry]]:
+    """Entries of some kinds in groups of what `by` makes of them; None belongs to no group."""
+    groups: dict[object, list[BookEntry]] = {}
+    for kept in entries:
+        if kept.entry.kind in kinds and (group := by(kept)) is not None:
+            groups.setdefault(group, []).append(kept)
+    return list(groups.values())
+
+
+def _unsettled(kept: BookEntry, other: BookEntry) -> BookEntry:
+    """Of two that contradict each other, the one that nobody has looked at."""
+    return other if kept.standing == "accepted" else kept
+
+
+def _when(kept: BookEntry) -> tuple[datetime, int]:
+    return kept.at, kept.id
+
+
+def _day(kept: BookEntry, job: Job) -> date:
+    return kept.at.astimezone(ZoneInfo(job.zone)).date()
+
+
+def _clock(kept: BookEntry) -> time:
+    return kept.entry.time or time()
+
+
+def _shown(kept: BookEntry) -> str:
+    return f"{_clock(kept):%H:%M}"
+
+
+def _minutes(clock: time) -> int:
+    return clock.hour * 60 + clock.minute
