@@ -27,7 +27,10 @@ def add_drop(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return True
 
 
-_NEEDS_LAST = ("scratch", "strike", "delete", "erase")
+_NEEDS_LAST = (
+    "scratch", "strike", "delete", "erase", "cancel", "forget", "drop", "remove", "lose", "kill",
+    "take out", "clear", "wipe",
+)  # fmt: skip
 
 
 def add_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

@@ -25,10 +25,12 @@ WORDS: dict[str, str] = {
     "at the moment, all told, comes to, comes out to, figures to, be, mark it, mark that, log, "
     "put me down for, put down, write down, record, looks like, "
     "there we go, there you go, thank you, thanks, she's, i believe, believe, go ahead, "
-    "two readings, two measurements, three readings",
+    "two readings, two measurements, three readings, "
+    "can you, could you, would you, that piece, this piece, the piece, piece has",
     "AND": "and, n, comma",
     "CONFIRM": "yeah, yep, yes, write, write that, i said, say again, call it, make that, right, "
-    "what was it, let me count, hang on",
+    "what was it, let me count, hang on, "
+    "okay write",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our",
     # --- quantities
     "UNIT": "sheet, sheets, stick, sticks, box, boxes, roll, rolls, bundle, bundles, tube, tubes, "
@@ -66,6 +68,7 @@ WORDS: dict[str, str] = {
     "hair under, a tad light, a bit shy, weak, a light, a scant, shy of, a shy, a hair short, "
     "scant of, a tad shy",
     "OFF": "over, under, shy of, past, short of, less than, off of",
+    "LESS": "less, minus, take off, take away, plus",
     "EXACT": "exactly, even, on the money, on the nose, dead on, right on, flat, on the dot, on "
     "the button, square, dead even, on the head",
     "SOFTLY": "and change, and a bit, and a hair, a hair, and some, and a little",
@@ -84,11 +87,18 @@ WORDS: dict[str, str] = {
     "i'm reading, reading, the tape, on the tape, reading is, it measures, taped, "
     "works out to, wants to be, "
     "short side, long side, short end, long end, short leg, long leg, i have, we have, "
-    "i need, i show, showing, i've got",
+    "i need, i show, showing, i've got, "
+    "tape is reading, tape is at, tape is on, tape shows, tape is showing, laser says, "
+    "laser reads, reads out",
     "CAMEIN": "came in, comes in, came up",
+    "ABOUTIT": "gap, opening, height, width, depth, length, reveal, overhang, rise, span, "
+    "thickness, "
+    "distance, measurement, size, row, course, depths, cut, piece",
     "CUT": "cut me, cut, cutting, rip, make, cut up, mark, chop, ripping, ripped, cut out, need, "
     "give me, cut list, "
-    "run, run me, i want, want, do, saw, saw me",
+    "run, run me, i want, want, do, saw, saw me, "
+    "i need, we need, i'll need, we'll need, rip it, rip it to, make me, cut me out, "
+    "need you to cut, can you cut me, can you cut",
     "PIECEWORD": "piece, pieces, length, lengths, strip, strips, panel, panels, sheet, sheets, "
     "stick, sticks, cuts, pcs, board, boards, blocks, block, rips, patches, fillers, filler, "
     "blanks, "
@@ -185,7 +195,8 @@ WORDS: dict[str, str] = {
     "SIDE": "north, south, east, west, northeast, northwest, southeast, southwest, north east, "
     "north west, south east, south west, front, back, rear, left, right, upper, lower, inside, "
     "outside, garage, main, street, left hand, right hand, second, first, third, top, bottom, "
-    "kitchen, bedroom, bathroom, porch, house",
+    "kitchen, bedroom, bathroom, porch, house, "
+    "both, each, either, far, near, lower left, upper left",
     "PART": "windows, doors, rafters, corners, wall, eave, eaves, overhang, gable, corner, rake, "
     "ridge, valley, roof, window, door, porch, dormer, side, end, elevation, bay, peak, frieze, "
     "ceiling, deck, chimney, garage, shed, addition, entry, hip, section, bump out, picture "
@@ -194,13 +205,17 @@ WORDS: dict[str, str] = {
     "shutters, "
     "carport, patio, landing, basement, foundation, gables, rakes, peaks, dormers, walls, jamb, "
     "threshold, header, lintel, railing, entryway, sunroom, mudroom, loft, attic, "
-    "rafter, joist, joists, stud, rafter tails, column, columns, band, skirt, water table",
-    "MINOR": "end, corner, peak, valley, ridge, side, edge, section, bottom, top, middle, rake",
+    "rafter, joist, joists, stud, rafter tails, column, columns, band, skirt, water table, "
+    "up top, down low, up high, sides, ends, returns, "
+    "eave return, gable return",
+    "MINOR": "end, corner, peak, valley, ridge, side, edge, section, bottom, top, middle, rake, "
+    "row, course",
     "BESIDE": "over by, over, above, below, under, underneath, beneath, behind, beside, "
     "next to, left of, right "
     "of, to the left of, to the right of, past, by, near, around, alongside, just past, just left "
     "of, just right of, across from, right by, right next to, just above, just below, just under, "
-    "right above, right below, right under, right over, just over",
+    "right above, right below, right under, right over, just over, "
+    "opposite, opposite of",
     "BETWEEN": "between, in between",
     "IN": "on, at, in, for, along, from, to, onto, off, up to, across, all along, all over",
     "WHEN": "weekend, the weekend, monday, tuesday, wednesday, thursday, friday, saturday, sunday, "
@@ -255,9 +270,12 @@ WORDS: dict[str, str] = {
     "that, take that back, never mind, disregard, disregard that, erase that, erase, forget that "
     "one, scratch that one, delete that one, drop that one, throw it out, ignore what i just "
     "said, strike that one, scrap that, ignore that, drop that, remove that, scratch, strike, "
-    "delete, scratch it, forget it, kill that, belay that, lose that, wipe that, throw that out",
+    "delete, scratch it, forget it, kill that, belay that, lose that, wipe that, throw that out, "
+    "cancel, forget, drop, remove, lose, kill, take out, clear, wipe",
     "LAST": "the last one, the last entry, the last measurement, last one, that last one, last "
-    "entry, the last, that last measurement, last measurement, the one before",
+    "entry, the last, that last measurement, last measurement, the one before, "
+    "that last number, the last number, last number, the last reading, that last reading, "
+    "the last line",
     "INSTEAD": "make it, make that, correction, change that to, wait make that, wait make it, "
     "change it to, change the last one to, change the last one, i mean, i meant, that should be, "
     "no that's, no it's, correct that to, scratch that make it, correction make it, actually make "
@@ -270,7 +288,9 @@ WORDS: dict[str, str] = {
     "change that last one to, swap that for, that last number is off, the last one was, "
     "the last one should be, that last one was, that last one should be, "
     "better make it, better make that, measured again and it's, i meant to say, "
-    "no should be, remeasured",
+    "no should be, remeasured, "
+    "last one should be, last one should have been, make the last one, make that last one, "
+    "no last one was",
     "SLIP": "oops, that was wrong, that's wrong, that's not right, my mistake, my bad, "
     "no that's wrong, wrong, nope, no no, whoops, shoot, dang",
     "SAID": "i said, i had said, i told you, i called out, i had, i wrote",
@@ -282,7 +302,9 @@ WORDS: dict[str, str] = {
     "like it, another just like it, one more just like it, same as that, same as the last one, "
     "same measurement, one more the same, another one the same, same, "
     "and again, once more, same here, same on, repeat that, same deal, likewise, "
-    "same as above, same number, another of the same, same goes",
+    "same as above, same number, another of the same, same goes, "
+    "one more just like that, another just like that, another one like that, "
+    "one more like that, another like that, one more like it, another one like it",
     "NOTGOING": "not going to, won't, will not, didn't, did not, haven't, not, never, isn't, "
     "wasn't, don't, do not, doesn't, can't, couldn't, wouldn't, weren't, aren't, no lunch, no "
     "problem, no need, no break, hasn't, hadn't, without, nobody",
@@ -312,7 +334,8 @@ SHAPES: dict[str, str] = {
     "INCHES": "( MIX | NUM | FRAC ) INCH?",
     "FEET": "( MIX | NUM | a ) FOOT ( ( AND | nothing )* ( MIX | NUM | FRAC ) ( of an )? INCH? )?",
     "LONG": "NUM oh? ( MIX | NUM ) INCH?",
-    "LENGTH": "ABOUT? ( HEAVY | LIGHT )? ABOUT? ( FEET | NUM INCH AND FRAC "
+    "LENGTH": "ABOUT? ( HEAVY | LIGHT )? ABOUT? ( FEET | NUM AND? ( HEAVY | LIGHT ) FRAC INCH? "
+    "| ( MIX | NUM ) INCH? LESS FRAC ( of an INCH )? | NUM INCH AND FRAC "
     "| FRAC ( of an INCH )? OFF ( MIX | NUM ) INCH? | VALUE METRIC ( AND? VALUE METRIC? )? | "
     "FRAC of an INCH | LONG | INCHES "
     "| ( a | an )? INCH ( AND FRAC )? ) "
@@ -343,9 +366,10 @@ SHAPES: dict[str, str] = {
     "CORE": "( SPOT | COMPASS+ ( ITEM | PART )* | OTHER? SIDE+ ( ITEM | PART )+ | OTHER? PART+ )",
     "NEARBY": "( CORE | SIDE* ITEM | ( SIDE | EQUIPMENT )* OTHER ( OTHER | PIECEWORD | UNIT )? "
     "| EQUIPMENT )",
-    "PAIR": "BETWEEN ( ARTICLE* NUM? CORE | ARTICLE NUM? NEARBY ) ( AND the? NEARBY )?",
+    "PAIR": "( from ARTICLE* NEARBY to ARTICLE* NEARBY | PART to ARTICLE* PART | BETWEEN ( "
+    "ARTICLE* NUM? CORE | ARTICLE NUM? NEARBY ) ( AND the? NEARBY )? )",
     "STOCKVERB": "( USED | DELIVER | RETURN | SPOIL | NEED | LEFTOVER )",
-    "WHERE": "( PAIR | ( ( BESIDE ARTICLE* )? CORE | BESIDE ARTICLE NEARBY ) "
+    "WHERE": "( PAIR | SIDE of the? CORE | ( ( BESIDE ARTICLE* )? CORE | BESIDE ARTICLE NEARBY ) "
     "( ( of | from ) the? ( CORE | SIDE ) )? "
     "( BESIDE the? ( CORE | ITEM ) | PAIR )? ( on the SIDE side )? )",
     "NAMED": "( SPOT ( BESIDE the? NEARBY | PAIR )? | BESIDE the SIDE* ( ITEM | PART )+ "
@@ -358,9 +382,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     (
         "place",
         "( ( up | over | down | out | back )? IN )? the? p=WHERE "
-        "( is | measures | measured | reads | was )?",
+        "( is | are | measures | measured | reads | was )?",
     ),
     ("numbered place", "p=( PART number? NUM )"),
+    ("place", "call the? p=WHERE DIMENSION*"),
+    ("place", "at the p=ITEM"),
     ("subject", "( the | a )? i=ITEM ( DIMENSION | WAS | is )*"),
     ("crew", "HANDS ( today | here )?"),
     # --- measures
@@ -370,7 +396,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( for ( the | a )? i=ITEM )?",
     ),
     ("measure", "i=ITEM DIMENSION* ( is | at | was )? m=LENGTH ( times n=NUM )?"),
-    ("measure", "CUT? PIECES ( at | to | by | of )? m=LENGTH each? DIMENSION*"),
+    ("measure", "CUT? PIECES ( at | to | by | of | CUTTO | DOWNTO )? m=LENGTH each? DIMENSION*"),
+    ("measure", "CUT? n=NUM COLOR* i=ITEM m=MIX INCH?"),
+    ("measure", "PIECEWORD of i=ITEM CUTTO m=LENGTH"),
+    ("position", "at p=( ( NUM | MIX ) FOOT ) ( it's | is | DIMENSION )*"),
+    ("about it", "ABOUTIT ( is | at | here )*"),
     ("measure", "CUT n=NUM ( at | of | to ) m=LENGTH"),
     ("measure", "CUT n=NUM m=MIX INCH?"),
     ("measure", "CUT i=ITEM? ( at | to )? m=LENGTH ( times n=NUM )?"),
@@ -400,7 +430,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( i=ITEM ( is | was )? | DIMENSION )* s=( VALUE | NUM NUM ) "
         "( AREA | q=SQUARE | v=SQUAREINCH )",
     ),
-    ("pitch", "PITCHWORD ( is | a | an )* r=NUM ( ( in | over | on )? o=NUM )?"),
+    ("pitch", "PITCHWORD ( is | a | an )* r=NUM ( ( in | over | on | AND )? o=NUM )?"),
     ("pitch", "( a | an )? r=( NUM | MIX ) ( in | over | on )? o=NUM PITCHWORD"),
     ("pitch", "( a | an )? r=( NUM | MIX ) ( in | over ) o=NUM"),
     ("pitch", "ROOF? ( is | PITCHWORD )* ( a | an ) r=NUM o=NUM"),

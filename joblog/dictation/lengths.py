@@ -209,6 +209,8 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
     """Inches, the words with numbers in figures, and a doubt when it is no plain length."""
     if len(atoms) > 2 and any(is_a(atom, "OFF") for atom in atoms[1:-1]):
         return _off(atoms)
+    if len(atoms) > 2 and any(is_a(atom, "LESS") for atom in atoms[1:-1]):
+        return _less(atoms)
     numbers: list[Number] = []
     total = Fraction(0)
     said: list[str] = []
@@ -277,6 +279,16 @@ def _off(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
         return None
     word = next(atom.words for atom in atoms[1:] if is_a(atom, "OFF"))
     total = numbers[1] + (numbers[0] if word in ("over", "past") else -numbers[0])
+    return total, f"{tape(numbers[0])} {word} {tape(numbers[1])}", None
+
+
+def _less(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
+    """ "Nine and three quarters less a sixteenth", "thirteen plus an eighth"."""
+    numbers = [atom.value.value for atom in atoms if isinstance(atom.value, Number)]
+    if len(numbers) != 2 or numbers[1] >= 1:
+        return None
+    word = next(atom.words for atom in atoms[1:] if is_a(atom, "LESS"))
+    total = numbers[0] + (numbers[1] if word == "plus" else -numbers[1])
     return total, f"{tape(numbers[0])} {word} {tape(numbers[1])}", None
 
 

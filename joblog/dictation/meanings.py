@@ -20,7 +20,7 @@ from joblog.dictation.draft import Builder, Draft
 from joblog.dictation.grammar import Stretch
 from joblog.dictation.labor import add_attendance, add_break, add_crew, add_labor, add_span
 from joblog.dictation.lengths import add_area, add_measure, add_pieces, add_pitch, add_range
-from joblog.dictation.places import add_place, add_subject
+from joblog.dictation.places import add_nothing, add_place, add_position, add_subject
 from joblog.dictation.stock import add_more, add_price, add_request, add_stock
 from joblog.dictation.talk import add_weather, add_words
 
@@ -34,6 +34,8 @@ _BUILDERS: dict[str, Builder] = {
     "place": add_place,
     "numbered place": add_place,
     "subject": add_subject,
+    "position": add_position,
+    "about it": add_nothing,
     "crew": add_crew,
     "measure": add_measure,
     "area": add_area,

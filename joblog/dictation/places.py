@@ -19,7 +19,7 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         last = draft.last()
         if last is not None and stretch.end == len(draft.atoms):
             return draft.add(replace(last, place=place, carried=()))
-    inside = all(is_a(atom, "MINOR") or is_a(atom, "SIDE") for atom in atoms)
+    inside = all(any(is_a(atom, name) for name in ("MINOR", "SIDE", "TO")) for atom in atoms)
     if inside and is_a(atoms[-1], "MINOR") and draft.place in draft.vocabulary.places:
         # "South eave, left end fourteen, right end ...": both are on the south eave.
         return _add_detail(draft, place, stretch)
@@ -40,6 +40,20 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             return True
     draft.place = place
     return True
+
+
+def add_position(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "At four feet fourteen and a half": how far along the run the next measure stands."""
+    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    if after is None or after.char not in NUMBERS:
+        return False
+    draft.detail = f"at {words_of(parts['p'])}"
+    return True
+
+
+def add_nothing(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """Words that only lead up to a measure: "the gap over the door is ..."."""
+    return len(draft.atoms) > len(stretch.atoms)
 
 
 def _add_detail(draft: Draft, detail: str, stretch: Stretch) -> bool:
@@ -115,5 +129,6 @@ def place_in(atoms: Sequence[Atom]) -> str | None:
 def name_of(atoms: Sequence[Atom]) -> str:
     """A place as it was said, without the articles and words that only lead to it."""
     kept = [atom for atom in atoms if not is_a(atom, "ARTICLE")]
-    lead = 1 if len(kept) > 1 and is_a(kept[0], "IN") else 0
+    between = any(atom.words == "to" for atom in kept)
+    lead = 1 if len(kept) > 1 and is_a(kept[0], "IN") and not between else 0
     return words_of(kept[lead:]).removeprefix("to the ").removeprefix("just ")
