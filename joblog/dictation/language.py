@@ -366,10 +366,11 @@ SHAPES: dict[str, str] = {
     "CORE": "( SPOT | COMPASS+ ( ITEM | PART )* | OTHER? SIDE+ ( ITEM | PART )+ | OTHER? PART+ )",
     "NEARBY": "( CORE | SIDE* ITEM | ( SIDE | EQUIPMENT )* OTHER ( OTHER | PIECEWORD | UNIT )? "
     "| EQUIPMENT )",
-    "PAIR": "( from ARTICLE* NEARBY to ARTICLE* NEARBY | PART to ARTICLE* PART | BETWEEN ( "
-    "ARTICLE* NUM? CORE | ARTICLE NUM? NEARBY ) ( AND the? NEARBY )? )",
+    "SPAN": "( from ARTICLE* NEARBY to ARTICLE* NEARBY | PART to ARTICLE* PART )",
+    "PAIR": "BETWEEN ( ARTICLE* NUM? CORE | ARTICLE NUM? NEARBY ) ( AND the? NEARBY )?",
     "STOCKVERB": "( USED | DELIVER | RETURN | SPOIL | NEED | LEFTOVER )",
-    "WHERE": "( PAIR | SIDE of the? CORE | ( ( BESIDE ARTICLE* )? CORE | BESIDE ARTICLE NEARBY ) "
+    "WHERE": "( SPAN | PAIR | SIDE of the? CORE | ( ( BESIDE ARTICLE* )? CORE | BESIDE ARTICLE "
+    "NEARBY ) "
     "( ( of | from ) the? ( CORE | SIDE ) )? "
     "( BESIDE the? ( CORE | ITEM ) | PAIR )? ( on the SIDE side )? )",
     "NAMED": "( SPOT ( BESIDE the? NEARBY | PAIR )? | BESIDE the SIDE* ( ITEM | PART )+ "
