@@ -8,9 +8,10 @@ from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, item_in
 from joblog.dictation.grammar import NUMBERS, Stretch, is_a
-from joblog.dictation.labor import time_of
+from joblog.dictation.labor import duration, time_of
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
+from joblog.dictation.places import name_of
 from joblog.model import STOCK_KINDS, Entry, Kind
 from joblog.quantity import tape
 
@@ -59,9 +60,16 @@ def add_not_this(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 def add_this_not_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "That was fascia, not frieze"; "eight pieces, not nine"; "delivered, not used"."""
     last = draft.last()
+    denied = any(atom.words == "not" for atom in stretch.atoms)
     if last is None or (draft.entries and not draft.awaiting):
         return False
+    if not denied and not _is_all(draft, stretch):
+        return False  # "That was two sheets that broke" is more than a change.
     draft.awaiting = True
+    if "t" in parts:
+        return add_time_instead(draft, parts, stretch)
+    if "d" in parts:
+        return add_new_duration(draft, parts, stretch)
     if "i" in parts:
         item = item_in(parts["i"])
         if item is None or last.item is None:
@@ -72,12 +80,44 @@ def add_this_not_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if kind is None or last.kind not in STOCK_KINDS:
             return False
         return draft.add(replace(last, kind=kind, carried=()))
+    unit = next((atom for atom in stretch.atoms if is_a(atom, "UNIT")), None)
+    if not denied and (last.kind == "measure") == (unit is not None):
+        return False  # "It was fourteen and a half" may as well be a new measure.
     value = cast(Number, parts["m"][0].value).value
     if any(is_a(atom, "PIECEWORD") for atom in stretch.atoms) and last.kind == "measure":
         if last.pieces is None or value.denominator != 1:
             return False
         return draft.add(replace(last, pieces=int(value), carried=()))
     return new_number(draft, value)
+
+
+def add_new_duration(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "No, forty five minutes": how long the last break or work took."""
+    last = draft.last()
+    minutes, why = duration(parts["d"])
+    if not draft.awaiting or last is None:
+        return False
+    if last.kind == "break":
+        return draft.add(replace(last, minutes=minutes, carried=()), why)
+    if last.kind == "labor":
+        return draft.add(replace(last, hours=minutes / 60, carried=()), why)
+    return False
+
+
+def add_moved(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Put that on the north eave", "no, that's the south eave"."""
+    last = draft.last()
+    if last is None or draft.entries or not _is_all(draft, stretch):
+        return False
+    draft.awaiting = True
+    draft.place = name_of(parts["p"])
+    return draft.add(replace(last, place=draft.place, carried=()))
+
+
+def _is_all(draft: Draft, stretch: Stretch) -> bool:
+    """True when nothing but mere fillers stands beside the stretch."""
+    beside = [*draft.atoms[: stretch.start], *draft.atoms[stretch.end :]]
+    return all(is_a(atom, "FILLER") or is_a(atom, "NOWAIT") for atom in beside)
 
 
 _VERBS: dict[str, Kind] = {
@@ -90,13 +130,17 @@ def add_adjust(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Make it light": a sixteenth less than the last one."""
     last = draft.last()
     *denied, word = stretch.atoms
-    if last is None or last.inches is None or not (draft.awaiting or denied):
+    if "a" in parts:
+        word, *_, last_word = stretch.atoms
+        denied = [last_word]
+    alone = not draft.entries and _is_all(draft, stretch)
+    if last is None or last.inches is None or not (draft.awaiting or denied or alone):
         return False
+    draft.awaiting = True
     sixteenth = Fraction(1, 16) if is_a(word, "HEAVY") else -Fraction(1, 16)
     said = last.as_said or tape(last.inches)
     if denied:
         # "Not light, heavy": the sixteenth that was wrong comes off again.
-        draft.awaiting = True
         if said.endswith(f" {denied[-1].words}"):
             said, sixteenth = said.removesuffix(f" {denied[-1].words}"), 2 * sixteenth
     as_said = f"{said} {word.words}"

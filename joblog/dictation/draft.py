@@ -97,7 +97,8 @@ class Draft:
         if last is None:
             whys = (*whys, "says to change the last one, and there is none before it")
         elif last.kind == entry.kind:
-            entry = completed(entry, last)
+            # "Scratch that, north eave fourteen": the place said now holds.
+            entry = completed(replace(entry, place=entry.place or self.place), last)
         self.entries.append(Entry("correction", action="replace", replacement=entry))
         self.doubts.extend((len(self.entries) - 1, why) for why in whys if why)
 

@@ -71,7 +71,7 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if clock is None:
             return False
     if "d" in parts:
-        minutes, other_why = _duration(parts["d"])
+        minutes, other_why = duration(parts["d"])
         return draft.add(Entry("break", time=clock, minutes=minutes), why, other_why)
     if "t" in parts:
         return draft.add(Entry("break", time=clock), why, "how long was the break?")
@@ -116,7 +116,7 @@ def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             return False
         _, minutes, why = between
     else:
-        minutes, why = _duration(parts["d"])
+        minutes, why = duration(parts["d"])
     workers, hands_why = hands(parts.get("w"), stretch.atoms)
     whys = [why, hands_why]
     task: str | None = None
@@ -147,7 +147,7 @@ def _task(vocabulary: Vocabulary, words: str) -> str | None:
     return max(found)[1] if found else None
 
 
-def _duration(atoms: Sequence[Atom]) -> tuple[Fraction, str | None]:
+def duration(atoms: Sequence[Atom]) -> tuple[Fraction, str | None]:
     """Minutes, and a doubt when they were only roughly said."""
     minutes = Fraction(0)
     pending: Fraction | None = None

@@ -26,7 +26,8 @@ WORDS: dict[str, str] = {
     "put me down for, put down, write down, record, looks like, "
     "there we go, there you go, thank you, thanks, she's, i believe, believe, go ahead, "
     "two readings, two measurements, three readings, "
-    "can you, could you, would you, that piece, this piece, the piece, piece has",
+    "can you, could you, would you, that piece, this piece, the piece, piece has, "
+    "start over, start again",
     "AND": "and, n, comma",
     "CONFIRM": "yeah, yep, yes, write, write that, i said, say again, call it, make that, right, "
     "what was it, let me count, hang on, "
@@ -271,7 +272,9 @@ WORDS: dict[str, str] = {
     "one, scratch that one, delete that one, drop that one, throw it out, ignore what i just "
     "said, strike that one, scrap that, ignore that, drop that, remove that, scratch, strike, "
     "delete, scratch it, forget it, kill that, belay that, lose that, wipe that, throw that out, "
-    "cancel, forget, drop, remove, lose, kill, take out, clear, wipe",
+    "cancel, forget, drop, remove, lose, kill, take out, clear, wipe, "
+    "take that one out, don't count that one, don't count that, skip that, skip that one, "
+    "never mind that, throw that one out, ditch that, not that one",
     "LAST": "the last one, the last entry, the last measurement, last one, that last one, last "
     "entry, the last, that last measurement, last measurement, the one before, "
     "that last number, the last number, last number, the last reading, that last reading, "
@@ -290,12 +293,25 @@ WORDS: dict[str, str] = {
     "better make it, better make that, measured again and it's, i meant to say, "
     "no should be, remeasured, "
     "last one should be, last one should have been, make the last one, make that last one, "
-    "no last one was",
+    "no last one was, "
+    "i misread that it's, i misread that, i misread it, i read it wrong, i read that wrong, "
+    "i measured wrong, i got it wrong, i said it wrong, i said that wrong, misread that, "
+    "call that one, that is actually",
     "SLIP": "oops, that was wrong, that's wrong, that's not right, my mistake, my bad, "
     "no that's wrong, wrong, nope, no no, whoops, shoot, dang",
     "SAID": "i said, i had said, i told you, i called out, i had, i wrote",
     "CHANGED": "that was, those were, it was, it's, that's, that is, these were, they were, "
     "that one was, those got, this is, was, were, measured again, and, nope, no",
+    "WASIT": "that was, it was, those were, they were, that one was, no that's, no it's, "
+    "it should be, that should be, should be, should say, that should say, "
+    "it should have been, wait that's, wait no that's, wait that was, actually that's, "
+    "actually it's, actually it was, actually that was, these were, that's actually, "
+    "it's actually, make that one",
+    "MOVETHAT": "put that on, put that one on, move that to, move it to, that goes on, "
+    "that goes with, "
+    "that belongs to, that belongs on, that was for, that's for, that one's for, "
+    "those are for, those were for, those were on, that was on, that's on, they were on, "
+    "those went on, that went on, it was on",
     "NOWAIT": "er, no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, rather, "
     "oops, nope, whoops, my mistake, my bad, excuse me, correction",
     "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
@@ -312,7 +328,8 @@ WORDS: dict[str, str] = {
     "planning to, want to, if, supposed to, could, later, hoping, wants, by monday, by friday, "
     "we'll, i'll, they'll, he'll, she'll, it'll, hope to, expect, expecting, plan on, comes at, "
     "due, ought to, about to, i'd like to, we'd like to, like to, trying to, need to, have to, "
-    "estimate, estimated, bid, next time",
+    "estimate, estimated, bid, next time, "
+    "should be, it should be",
     "EQUIPMENT": "ladder, ladders, extension ladder, step ladder, scaffold, scaffolding, plank, "
     "planks, brake, nail gun, compressor, saw, table saw, miter saw, chop saw, drill, hammer, "
     "level, pump jack, generator, extension cord, cord, hose, snips, chalk line, trailer, truck, "
@@ -341,7 +358,7 @@ SHAPES: dict[str, str] = {
     "| ( a | an )? INCH ( AND FRAC )? ) "
     "( ORSO | AND? ( it's | that's | is )? ( HEAVY | LIGHT ) | EXACT | SOFTLY )? ORSO?",
     "COUNT": "( all | the )? last? ABOUT? ( FRAC a? DOZEN | ( NUM | a ) DOZEN | MIX "
-    "| NUM OR NUM | NUM "
+    "| NUM OR NUM | another? NUM "
     "| FRAC of? ( a | an )? | COUPLE | VAGUE | a | an | another | NONE )",
     "SIZE": "( ( MIX | NUM | FRAC | an | a )? ( INCH | FOOT ) ( AND FRAC )? | NUM by NUM | FRAC )",
     "THING": "of? ( ARTICLE | COLOR )* SIZE? ( ARTICLE | COLOR )* ITEM",
@@ -523,17 +540,27 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     # --- taking back
     ("drop", "SLIP* TAKEBACK LAST? too?"),
     ("instead", "SLIP* TAKEBACK? INSTEAD instead?"),
-    ("instead", "SAID LENGTH INSTEAD"),
+    ("instead", "SAID ( LENGTH | ITEM | TIME | SPOT ) INSTEAD"),
+    ("new duration", "d=DURATION"),
     ("maybe instead", "SLIP* NOWAIT"),
     ("not this", "not a=( NUM | MIX ) b=( NUM | MIX )"),
     (
         "this not that",
         "CHANGED* m=( NUM | MIX ) ( INCH | PIECEWORD | UNIT | HOURWORD )? not LENGTH ",
     ),
-    ("this not that", "CHANGED* i=ITEM not ITEM"),
+    ("this not that", "( CHANGED | WASIT )* i=ITEM not ITEM"),
+    ("this not that", "NOWAIT* ( WASIT | ARTICLE ITEM was ) actually? i=ITEM"),
+    ("this not that", "NOWAIT* WASIT only? m=( NUM | MIX ) ( UNIT | PIECEWORD )?"),
+    ("this not that", "NOWAIT* WASIT only? d=DURATION"),
+    ("this not that", "NOWAIT* WASIT t=TIME"),
+    ("this not that", "t=TIME not TIME"),
+    ("this not that", "d=DURATION not ( DURATION | NUM )"),
+    ("moved", "NOWAIT* ( MOVETHAT | WASIT ) IN? the? p=WHERE ( not IN? the? WHERE )?"),
+    ("moved", "CHANGED? IN the? p=WHERE not IN? the? WHERE"),
     ("this not that", "CHANGED* v=STOCKVERB not STOCKVERB"),
     ("again", "AGAIN"),
     ("adjust", "( HEAVY | LIGHT )"),
     ("adjust", "not ( HEAVY | LIGHT ) ( HEAVY | LIGHT )"),
+    ("adjust", "a=( HEAVY | LIGHT ) not ( HEAVY | LIGHT )"),
     ("clock", "t=TIME"),
 )

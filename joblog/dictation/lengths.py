@@ -16,7 +16,7 @@ from joblog.quantity import tape
 
 def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     length = length_of(parts["m"])
-    if length is None:
+    if length is None or parts["m"][0].words in ("plus", "minus"):
         return False
     inches, as_said, why = length
     if _is_pitch(draft, parts["m"]):
@@ -101,8 +101,13 @@ def _pieces(atoms: tuple[Atom, ...] | None) -> int | None:
 
 def add_pieces(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """How many of the length said just before: "fourteen and a half, need eight of them"."""
-    last = draft.entries[-1] if draft.entries else None
-    if last is None or last.kind != "measure" or last.inches is None or last.pieces is not None:
+    last = draft.entries[-1] if draft.entries else draft.context.last
+    if last is None or last.kind != "measure" or last.inches is None:
+        return False
+    if not draft.entries or draft.awaiting:
+        draft.awaiting = True
+        return draft.add(replace(last, pieces=_pieces(parts["n"]), carried=()))
+    if last.pieces is not None:
         return False
     draft.entries[-1] = replace(last, pieces=_pieces(parts["n"]))
     return True
@@ -131,7 +136,8 @@ def new_number(draft: Draft, value: Fraction) -> bool:
     if last is not None and last.kind in ("start", "stop"):
         return False
     if last is not None and last.kind == "measure":
-        return draft.add(replace(last, inches=value, as_said=tape(value), carried=()))
+        why = f"{tape(value)} inches, or {tape(value)} pieces?" if last.pieces else None
+        return draft.add(replace(last, inches=value, as_said=tape(value), carried=()), why)
     entry = Entry("measure", inches=value, as_said=tape(value))
     return draft.add(entry, "a number alone: inches, feet or a count?")
 

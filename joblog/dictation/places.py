@@ -102,7 +102,11 @@ def _move(draft: Draft, place: str) -> None:
 
 def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if stretch.end == len(draft.atoms):
-        return _add_item(draft, item_in(parts["i"]))
+        last = draft.last()
+        item = item_in(parts["i"])
+        if draft.awaiting and last is not None and last.item is not None and item is not None:
+            return draft.add(replace(last, item=item.name, unit=item.unit, carried=()))
+        return _add_item(draft, item)
     draft.subject = item_in(parts["i"])
     return True
 

@@ -24,6 +24,10 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """An amount without a verb takes over the verb said before it in the same breath."""
     named = "i" in parts or "u" in parts
     count = parts["n"]
+    last = draft.context.last
+    if not draft.entries and not named and last is not None and _goes_on(draft, stretch):
+        draft.verb = last.kind
+        return _add_stock(draft, last.kind, parts, stretch) if last.kind in STOCK_KINDS else False
     if draft.verb is None or draft.awaiting:
         unit = _unit(parts.get("u"))
         if "i" not in parts and unit in (None, "in", "ft", "ft2", "square"):
@@ -43,6 +47,14 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if not named and not is_a(draft.atoms[stretch.start - 1], "AND"):
         draft.doubts.append((len(draft.entries), f"a number by itself: {words_of(count)!r} more?"))
     return _add_stock(draft, draft.verb, parts, stretch)
+
+
+def _goes_on(draft: Draft, stretch: Stretch) -> bool:
+    """ "And four on the south eave", "another two": more of what was said before."""
+    before = draft.atoms[stretch.start - 1] if stretch.start else None
+    led = before is not None and before.words in ("and", "plus", "also", "then")
+    more = any(atom.words in ("more", "another") for atom in stretch.atoms)
+    return led or more
 
 
 def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) -> bool:
@@ -225,10 +237,13 @@ def _unit_cost(parts: Parts, quantity: Fraction | None) -> tuple[Decimal | None,
 
 def add_price(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """A price said after the delivery it belongs to."""
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.entries[-1] if draft.entries else draft.context.last
     if last is None or last.kind != "delivered" or last.unit_cost is not None:
         return False
     cost, why = _unit_cost(parts, last.quantity)
+    if not draft.entries:
+        draft.awaiting = True
+        return draft.add(replace(last, unit_cost=cost, carried=()), why)
     draft.entries[-1] = replace(last, unit_cost=cost)
     draft.doubts.extend([(len(draft.entries) - 1, why)] if why else [])
     return True
