@@ -139,10 +139,9 @@ def add_adjust(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     draft.awaiting = True
     sixteenth = Fraction(1, 16) if is_a(word, "HEAVY") else -Fraction(1, 16)
     said = last.as_said or tape(last.inches)
-    if denied:
+    if denied and said.endswith(f" {denied[-1].words}"):
         # "Not light, heavy": the sixteenth that was wrong comes off again.
-        if said.endswith(f" {denied[-1].words}"):
-            said, sixteenth = said.removesuffix(f" {denied[-1].words}"), 2 * sixteenth
+        said, sixteenth = said.removesuffix(f" {denied[-1].words}"), 2 * sixteenth
     as_said = f"{said} {word.words}"
     return draft.add(replace(last, inches=last.inches + sixteenth, as_said=as_said, carried=()))
 

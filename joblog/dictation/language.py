@@ -560,7 +560,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("this not that", "CHANGED* v=STOCKVERB not STOCKVERB"),
     ("again", "AGAIN"),
     ("adjust", "( HEAVY | LIGHT )"),
-    ("adjust", "not ( HEAVY | LIGHT ) ( HEAVY | LIGHT )"),
-    ("adjust", "a=( HEAVY | LIGHT ) not ( HEAVY | LIGHT )"),
+    ("adjust instead", "not ( HEAVY | LIGHT ) ( HEAVY | LIGHT )"),
+    ("adjust instead", "a=( HEAVY | LIGHT ) not ( HEAVY | LIGHT )"),
     ("clock", "t=TIME"),
 )

@@ -72,5 +72,6 @@ _BUILDERS: dict[str, Builder] = {
     "pieces": add_pieces,
     "again": add_again,
     "adjust": add_adjust,
+    "adjust instead": add_adjust,
     "clock": add_time_instead,
 }

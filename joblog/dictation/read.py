@@ -100,7 +100,7 @@ def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
 # Stretches whose words may speak of plans and denials without being undone by them.
 _HOLDS_TALK = {
     "note", "problem", "covered", "photo", "instead", "drop", "spoiled", "not this", "start",
-    "this not that", "adjust", "moved",
+    "this not that", "adjust instead", "moved",
 }  # fmt: skip
 
 

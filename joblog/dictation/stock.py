@@ -172,9 +172,9 @@ def _count(
 ) -> tuple[Fraction | None, str | None]:
     value: Fraction | None = None
     why: str | None = None
-    for atom in atoms:
+    for at, atom in enumerate(atoms):
         if isinstance(atom.value, Number):
-            if value is not None:
+            if value is not None and atoms[at - 1].words != "another":
                 why = f"{tape(value)}, or {tape(atom.value.value)}?"
                 continue
             value = atom.value.value
