@@ -76,7 +76,8 @@ PAUSE_COST = 0.15
 WEIGHTS = {
     "more": 0.06, "not this": 0.1, "break": 0.01, "numbered place": 0.01, "place": 0.005,
     "subject": -0.05, "maybe instead": -0.05, "range": -0.1, "price": -0.2, "clock": -0.5,
-    "adjust": -0.5, "request": -2.0, "about it": -0.1,
+    "adjust": -0.5, "request": -2.0, "about it": -0.1, "adjust instead": 0.05,
+    "this not that": 0.05, "moved": 0.05,
 }  # fmt: skip
 """What is added to a sentence's score. A request for "new blades" is less sure than an amount."""
 AMOUNT_FIRST = -0.02
