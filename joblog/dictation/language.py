@@ -274,7 +274,10 @@ WORDS: dict[str, str] = {
     "delete, scratch it, forget it, kill that, belay that, lose that, wipe that, throw that out, "
     "cancel, forget, drop, remove, lose, kill, take out, clear, wipe, "
     "take that one out, don't count that one, don't count that, skip that, skip that one, "
-    "never mind that, throw that one out, ditch that, not that one",
+    "never mind that, throw that one out, ditch that, not that one, "
+    "scratch what i just said, scratch all that, scratch all of that, forget what i said, "
+    "ignore what i said, disregard what i said, forget i said that, "
+    "that was wrong throw it out",
     "LAST": "the last one, the last entry, the last measurement, last one, that last one, last "
     "entry, the last, that last measurement, last measurement, the one before, "
     "that last number, the last number, last number, the last reading, that last reading, "
@@ -296,7 +299,8 @@ WORDS: dict[str, str] = {
     "no last one was, "
     "i misread that it's, i misread that, i misread it, i read it wrong, i read that wrong, "
     "i measured wrong, i got it wrong, i said it wrong, i said that wrong, misread that, "
-    "call that one, that is actually",
+    "call that one, that is actually, "
+    "make those, make them",
     "SLIP": "oops, that was wrong, that's wrong, that's not right, my mistake, my bad, "
     "no that's wrong, wrong, nope, no no, whoops, shoot, dang",
     "SAID": "i said, i had said, i told you, i called out, i had, i wrote",
@@ -357,7 +361,8 @@ SHAPES: dict[str, str] = {
     "FRAC of an INCH | LONG | INCHES "
     "| ( a | an )? INCH ( AND FRAC )? ) "
     "( ORSO | AND? ( it's | that's | is )? ( HEAVY | LIGHT ) | EXACT | SOFTLY )? ORSO?",
-    "COUNT": "( all | the )? last? ABOUT? ( FRAC a? DOZEN | ( NUM | a ) DOZEN | MIX "
+    "COUNT": "( all | the )? last? ABOUT? ( FRAC a? DOZEN | ( NUM | a | another | COUPLE )? "
+    "DOZEN ( AND FRAC )? | MIX "
     "| NUM OR NUM | another? NUM "
     "| FRAC of? ( a | an )? | COUPLE | VAGUE | a | an | another | NONE )",
     "SIZE": "( ( MIX | NUM | FRAC | an | a )? ( INCH | FOOT ) ( AND FRAC )? | NUM by NUM | FRAC )",
@@ -435,6 +440,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "pieces",
         "AND? ( CUT | NEED )* n=( NUM | COUPLE | a DOZEN | ONEMORE ) ( OFTHEM | PIECEWORD )",
     ),
+    ("pieces", "make n=NUM"),
     ("measure", "m=INCHES"),
     ("measure", "m=( MIX ( FOOT | INCH )? | NUM FOOT AND? ( MIX | NUM | FRAC ) INCH? ) i=ITEM"),
     ("measure", "m=LENGTH n=NUM ( times | pieces | OFTHEM )"),
@@ -538,7 +544,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( NUM | ARTICLE | COUPLE | more | taking | took | take | got | get )* PHOTO NUM? ....",
     ),
     # --- taking back
-    ("drop", "SLIP* TAKEBACK LAST? too?"),
+    ("drop", "SLIP* TAKEBACK+ LAST? too?"),
     ("instead", "SLIP* TAKEBACK? INSTEAD instead?"),
     ("instead", "SAID ( LENGTH | ITEM | TIME | SPOT ) INSTEAD"),
     ("new duration", "d=DURATION"),

@@ -34,6 +34,9 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     said = [atom for atom in stretch.atoms if not _is_noise(atom)]
     if bare and "n" not in parts and is_a(stretch.atoms[0], "NEED"):
         return False  # "Need twelve ...": of what?
+    after_length = bool(draft.entries) and draft.entries[-1].kind == "measure"
+    if bare and after_length and "n" not in parts and is_a(stretch.atoms[0], "CUT"):
+        return False  # "Fourteen and a half, make eight" counts pieces.
     if bare and len(said) == 1:
         if draft.awaiting or draft.taken_back:
             return new_number(draft, inches)

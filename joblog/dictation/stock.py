@@ -10,6 +10,7 @@ from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, words_of
 from joblog.dictation.grammar import FRAC, MIX, Atom, Stretch, is_a
+from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import place_in
 from joblog.model import STOCK_KINDS, Entry, Item, Kind
@@ -30,6 +31,8 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return _add_stock(draft, last.kind, parts, stretch) if last.kind in STOCK_KINDS else False
     if draft.verb is None or draft.awaiting:
         unit = _unit(parts.get("u"))
+        if draft.awaiting and not named and any(is_a(atom, "DOZEN") for atom in count):
+            return new_number(draft, _count(count, None)[0] or Fraction(0))
         if "i" not in parts and unit in (None, "in", "ft", "ft2", "square"):
             return False
         if draft.awaiting:
@@ -174,6 +177,9 @@ def _count(
     why: str | None = None
     for at, atom in enumerate(atoms):
         if isinstance(atom.value, Number):
+            if atom.char == FRAC and any(is_a(before, "DOZEN") for before in atoms[:at]):
+                value = (value or 0) + 12 * atom.value.value  # "A dozen and a half".
+                continue
             if value is not None and atoms[at - 1].words != "another":
                 why = f"{tape(value)}, or {tape(atom.value.value)}?"
                 continue
