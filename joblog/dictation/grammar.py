@@ -39,15 +39,14 @@ class Sentence:
     meaning: str
     regex: str
     weight: float
-    needs: frozenset[str]
-    """An utterance without any of these characters cannot match."""
+    needs: int
+    """Bits of the sets of characters of each of which a match always holds one."""
     pattern: re.Pattern[str] | None = None
     """Compiled when it is first needed: most utterances need few."""
 
-    def match(self, text: str, start: int) -> re.Match[str] | None:
-        if self.pattern is None:
-            self.pattern = re.compile(self.regex)
-        return self.pattern.match(text, start)
+    def compiled(self) -> re.Pattern[str]:
+        self.pattern = self.pattern or re.compile(self.regex)
+        return self.pattern
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +72,14 @@ NUMBERS = frozenset((NUM, MIX, FRAC, CLOCK, TWELFTHS))
 STRETCH_COST = 0.4
 UNREAD_COST = {"number": 2.5, "word": 0.7, "filler": 0.05}
 PAUSE_COST = 0.15
+CLAUSE_COST, TALK_PAUSE_COST = 1.6, 1.0
+"""What mere talk costs for running on past "and", "but", "okay" or a pause: more than the stretch
+it would save, so that a fact behind it stands, and less than leaving the words behind it unread."""
 WEIGHTS = {
     "more": 0.06, "not this": 0.1, "break": 0.01, "numbered place": 0.01, "place": 0.005,
     "subject": -0.05, "maybe instead": -0.05, "range": -0.1, "price": -0.2, "clock": -0.5,
     "adjust": -0.5, "request": -2.0, "about it": -0.1, "adjust instead": 0.05,
-    "this not that": 0.05, "moved": 0.05,
+    "this not that": 0.05, "moved": 0.05, "more labor": 0.6, "talk": -0.1,
 }  # fmt: skip
 """What is added to a sentence's score. A request for "new blades" is less sure than an amount."""
 AMOUNT_FIRST = -0.02
@@ -142,25 +144,49 @@ def cover(
     grammar = _grammar()
     refused = set(rejected)
     count = len(atoms)
-    said = frozenset(text)
+    serves, seen = grammar.serves, 0
     # How many pauses stand before each atom; a sentence had rather not run across one.
     paused = [0, *accumulate(atom.pause for atom in atoms)]
+    over = [
+        0.0,
+        *accumulate(
+            CLAUSE_COST if char in grammar.classes["CLAUSE"] else TALK_PAUSE_COST * atom.pause
+            for char, atom in zip(text, atoms, strict=True)
+        ),
+    ]
+    clauses = [at for at in range(1, count) if over[at + 1] > over[at]]
     best: list[float] = [0.0] * (count + 1)
     step: list[tuple[int, Sentence, re.Match[str]] | None] = [None] * count
     for start in range(count - 1, -1, -1):
         char = text[start]
         best[start] = best[start + 1] - _unread_cost(char, grammar)
+        seen |= serves[char]
         for sentence in grammar.starting.get(char, ()):
-            if sentence.needs.isdisjoint(said):
+            if sentence.needs & ~seen:
                 continue
-            match = sentence.match(text, start)
+            match = (sentence.pattern or sentence.compiled()).match(text, start)
             if match is None:
                 continue
             end = match.end()
             if end == start or (refused and (start, end, sentence.meaning) in refused):
                 continue
-            crossed = paused[end] - paused[start + 1]
-            score = best[end] + (end - start) + sentence.weight - PAUSE_COST * crossed
+            if sentence.meaning == "talk":
+                # Mere talk may end with any clause: what is said after it may be a fact.
+                for last in clauses:
+                    if not start < last < end:
+                        continue
+                    part = sentence.compiled().match(text, start, last)
+                    if part is None or part.end() != last:
+                        continue
+                    crossed = over[last] - over[start + 1]
+                    score = best[last] + (last - start) + sentence.weight - crossed
+                    if score > best[start] + 1e-9 and (start, last, "talk") not in refused:
+                        best[start] = score
+                        step[start] = (last, sentence, part)
+                crossed = over[end] - over[start + 1]
+            else:
+                crossed = PAUSE_COST * (paused[end] - paused[start + 1])
+            score = best[end] + (end - start) + sentence.weight - crossed
             if score > best[start] + 1e-9:
                 best[start] = score
                 step[start] = (end, sentence, match)
@@ -216,11 +242,13 @@ def known_words() -> frozenset[str]:
 
 # --- compiling the tables ---------------------------------------------------------------------
 
-Trie = dict[str, "list[tuple[tuple[str, ...], str]]"]
+_Owner = TypeVar("_Owner")
+_Options = dict[int, dict[tuple[str, ...], _Owner]]
+"""Phrases that begin with the same word, by how many words they have, most first."""
+Trie = dict[str, "_Options[str]"]
 _Name = tuple[str, Item | str]
 """ITEM and the item, or SPOT and the place's name."""
-_Names = dict[str, "list[tuple[tuple[str, ...], _Name]]"]
-_Owner = TypeVar("_Owner")
+_Names = dict[str, "_Options[_Name]"]
 
 
 @dataclass
@@ -228,6 +256,8 @@ class _Grammar:
     classes: dict[str, frozenset[str]]
     phrases: Trie
     starting: dict[str, tuple[Sentence, ...]]
+    serves: dict[str, int]
+    """Of each character the bits of the sets that it is in."""
     fillers: frozenset[str]
     shape: Callable[[str], re.Pattern[str]]
 
@@ -244,13 +274,19 @@ def _grammar() -> _Grammar:
         for name, line in WORDS.items()
     }
     classes.update({name: frozenset((char,)) for name, char in _SPECIAL.items()})
+    firm = frozenset().union(*(found for name, found in classes.items() if name not in _PLAIN))
+    plain = frozenset().union(*(classes[name] for name in _PLAIN))
+    classes["OTHER"] |= plain - firm
     cues = frozenset().union(*(classes[name] for name in _CUES)) | NUMBERS
     ends = classes["TAKEBACK"]
     compiler = _Compiler(classes, char_of, cues, ends, frozenset(chars))
     sentences = []
+    bits: dict[frozenset[str], int] = {}
     for meaning, source in SENTENCES:
         regex, first, _ = compiler.sequence(source.split())
-        needs = compiler.needs(source.split()) or first
+        needs = sum(
+            1 << bits.setdefault(one, len(bits)) for one in {*compiler.needs(source.split())}
+        )
         weight = WEIGHTS.get(meaning, 0.0) - STRETCH_COST
         weight += AMOUNT_FIRST if source.startswith("AMOUNT") else 0.0
         weight += LOOSE if "=.." in source or "SUBJECTWORDS" in source else 0.0
@@ -259,12 +295,11 @@ def _grammar() -> _Grammar:
     for sentence, first in sentences:
         for char in first:
             starting.setdefault(char, []).append(sentence)
-    phrases: Trie = {}
-    for phrase, char in chars.items():
-        words = tuple(phrase.split())
-        phrases.setdefault(words[0], []).append((words, char))
-    for options in phrases.values():
-        options.sort(key=lambda option: -len(option[0]))
+    serves = {
+        char: sum(1 << bit for needed, bit in bits.items() if char in needed)
+        for char in (*chars.values(), *_SPECIAL.values())
+    }
+    phrases = _by_first_word({tuple(phrase.split()): char for phrase, char in chars.items()})
 
     @cache
     def shape(name: str) -> re.Pattern[str]:
@@ -274,9 +309,16 @@ def _grammar() -> _Grammar:
         classes,
         phrases,
         {char: tuple(found) for char, found in starting.items()},
+        serves,
         classes["FILLER"] | classes["AND"] | classes["ARTICLE"],
         shape,
     )
+
+
+# Classes whose words tell something only beside others; elsewhere they are words like any other.
+_PLAIN = (
+    "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE", "TENS", "WIND",
+)  # fmt: skip
 
 
 # Words at which "..." stops: whatever begins a fact of its own.
@@ -308,16 +350,18 @@ class _Compiler:
             empty = empty and piece_empty
         return regex, first, empty
 
-    def needs(self, tokens: list[str]) -> frozenset[str] | None:
-        """The smallest set of characters of which a match always holds one, but its first."""
+    def needs(self, tokens: list[str]) -> list[frozenset[str]]:
+        """Sets of characters of each of which a match always holds one."""
         found: list[frozenset[str]] = []
         at = 0
         while at < len(tokens):
             token = tokens[at].partition("=")[2] or tokens[at]
+            whole: list[frozenset[str]]
             if token == "(":
                 options, at, mark = self.bracket(tokens, at + 1)
                 each = [self.needs(option) for option in options]
-                whole = None if None in each else frozenset().union(*(n for n in each if n))
+                smallest = [min(needed, key=len) for needed in each if needed]
+                whole = [frozenset().union(*smallest)] if all(each) else []
             else:
                 at += 1
                 mark = token[-1] if token[-1] in "?*+" else ""
@@ -325,10 +369,10 @@ class _Compiler:
                 if name in SHAPES:
                     whole = self.needs(SHAPES[name].split())
                 else:
-                    whole = None if name.startswith("..") else self.word(name)[1]
-            if whole and mark not in ("?", "*"):
-                found.append(whole)
-        return min(found, key=len) if found else None
+                    whole = [] if name.startswith("..") else [self.word(name)[1]]
+            if mark not in ("?", "*"):
+                found += whole
+        return found
 
     def check(self, tokens: list[str]) -> None:
         """Words that the tables know as one phrase reach a pattern as one: name its class."""
@@ -402,7 +446,8 @@ class _Compiler:
         """Words that may name a task: anything but numbers, fillers and the cues of other facts."""
         named = (self.classes[name] for name in _ACTIVITY)
         fillers = self.classes["FILLER"] - self.classes["ARTICLE"]
-        return frozenset((ITEM, OTHER, SPOT)).union(*named) - fillers
+        plain = self.classes["OTHER"] | {ITEM, SPOT}
+        return plain.union(*named) - fillers
 
 
 def _ranges(chars: Iterable[str]) -> str:
@@ -422,13 +467,19 @@ _ACTIVITY = (
 )  # fmt: skip
 
 
-def _longest(
-    options: Sequence[tuple[tuple[str, ...], _Owner]], words: Sequence[str], at: int
-) -> tuple[_Owner, int] | None:
-    for phrase, owner in options:
-        end = at + len(phrase)
-        if len(phrase) == 1 or tuple(words[at:end]) == phrase:
-            return owner, end
+def _by_first_word(owners: dict[tuple[str, ...], _Owner]) -> dict[str, _Options[_Owner]]:
+    found: dict[str, _Options[_Owner]] = {}
+    for words in sorted(owners, key=len, reverse=True):
+        if words:
+            found.setdefault(words[0], {}).setdefault(len(words), {})[words] = owners[words]
+    return found
+
+
+def _longest(options: _Options[_Owner], words: Sequence[str], at: int) -> tuple[_Owner, int] | None:
+    for count, phrases in options.items():
+        owner = phrases.get(tuple(words[at : at + count]))
+        if owner is not None:
+            return owner, at + count
     return None
 
 
@@ -442,13 +493,7 @@ def _names(vocabulary: Vocabulary) -> _Names:
         for name in (item.name, *item.spoken):
             for spelled in _spellings(name.lower()):
                 owners.setdefault(tuple(spelled.split()), (ITEM, item))
-    found: _Names = {}
-    for words, owner in owners.items():
-        if words:
-            found.setdefault(words[0], []).append((words, owner))
-    for options in found.values():
-        options.sort(key=lambda option: -len(option[0]))
-    return found
+    return _by_first_word(owners)
 
 
 def _spellings(name: str) -> Iterable[str]:

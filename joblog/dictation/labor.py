@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, whole_in, words_of
-from joblog.dictation.grammar import CLOCK, FRAC, NUMBERS, Atom, Stretch, is_a
+from joblog.dictation.grammar import CLOCK, FRAC, NUM, NUMBERS, OTHER, Atom, Stretch, is_a
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import place_in
 from joblog.model import Entry, Kind, Vocabulary
@@ -20,10 +20,14 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     whys: list[str | None] = []
     last = draft.entries[-1] if draft.entries else None
     if "t" in parts:
+        if _is_no_clock(draft, parts, stretch):
+            return False
         clock, why = time_of(parts["t"], draft.context.at, kind)
         if clock is None:
             return False
-        whys.append(why)
+        whys += [why, _roughly(parts["t"], stretch)]
+        if "b" in parts and time_of(parts["b"], draft.context.at, kind)[0] != clock:
+            return False
         if last is not None and last.kind == kind and draft.timeless == len(draft.entries):
             draft.entries[-1] = replace(last, time=clock)  # "Packed up and left at five."
             return True
@@ -34,15 +38,45 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     else:
         clock = None
         whys.append("when? No time was said")
-    workers, why = hands(parts.get("w"), stretch.atoms)
+    workers, why = hands(parts.get("w"))
     whys.append(why)
     if "t" not in parts:
         draft.timeless = len(draft.entries) + 1
     if "h" in parts:
         # A helper who comes or goes: the day itself neither starts nor stops.
         return draft.add(Entry(kind, time=clock), "how many are at work from then on?")
-    note = words_of(parts.get("y", ())) or None
-    return draft.add(Entry(kind, time=clock, workers=workers, note=note), *whys)
+    note = words_of((*parts.get("gap", ()), *parts.get("y", ()))) or None
+    place = place_in(parts["gap"]) if "gap" in parts else None
+    return draft.add(Entry(kind, time=clock, workers=workers, note=note, place=place), *whys)
+
+
+def _is_no_clock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """A number that a unit follows, or a bare one that nothing marks as a time of day."""
+    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    told = stretch.atoms[-1] is parts["t"][-1]
+    if (
+        told
+        and after is not None
+        and (after.words in ("by", "in") or any(is_a(after, name) for name in _COUNTING))
+    ):
+        return True
+    if not ("gap" in parts or "h" in parts) or len(parts["t"]) > 1 or parts["t"][0].char != NUM:
+        return False
+    at = next(at for at, atom in enumerate(stretch.atoms) if atom is parts["t"][0])
+    before = stretch.atoms[at - 1]
+    return not (parts["t"][0].pause or before.words in ("at", "by") or is_a(before, "ABOUT"))
+
+
+_COUNTING = ("INCH", "FOOT", "METRIC", "HOURWORD", "MINUTE", "DEGREES", "PIECEWORD", "UNIT")
+
+
+def _roughly(clock: Sequence[Atom], stretch: Stretch) -> str | None:
+    """A doubt where the time is only about right: "about seven thirty"."""
+    at = next(at for at, atom in enumerate(stretch.atoms) if atom is clock[0])
+    before = stretch.atoms[at - 1] if at else None
+    if before is None or not is_a(before, "ABOUT") or before.words in ("around", "like"):
+        return None
+    return f"only roughly: {before.words!r}"
 
 
 def _before_a_number(draft: Draft, stretch: Stretch) -> bool:
@@ -53,15 +87,55 @@ def _before_a_number(draft: Draft, stretch: Stretch) -> bool:
 
 def add_span(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Worked seven to four thirty": a start and a stop."""
+    spanning = stretch.atoms[0] is not parts["a"][0]
+    proof = spanning or _is_timed(draft, parts, stretch)
+    if _is_no_clock(draft, {"t": parts["b"]}, stretch) or not (proof or _goes_down(parts)):
+        return False
     first, why = time_of(parts["a"], draft.context.at, "start")
     second, other_why = time_of(parts["b"], draft.context.at, "stop")
     if first is None or second is None:
         return False
-    draft.add(Entry("start", time=first), why)
-    return draft.add(Entry("stop", time=second), other_why)
+    last = draft.entries[-1] if draft.entries else None
+    if last is not None and last.kind == "stop" and last.time and first < last.time:
+        # "Eight to noon and one to five."
+        first = first.replace(hour=first.hour + 12) if first.hour < 12 else first
+        why = None if last.time <= first < second else why
+    if first >= second:
+        why = why or "a stop before its start?"
+    workers, crew_why = hands(parts.get("w"))
+    workers, draft.workers = workers or draft.workers, None
+    unsure = None if proof else "from when to when, or a length?"
+    draft.add(Entry("start", time=first, workers=workers), why, crew_why, unsure)
+    return draft.add(Entry("stop", time=second, workers=workers), other_why, unsure)
+
+
+def _is_timed(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """True when the words leave no doubt that the two numbers are times of day."""
+    marked = any(_is_time_of_day(parts[name]) for name in ("a", "b"))
+    crew = draft.workers is not None and stretch.start > 0
+    before = draft.made_by.get(len(draft.entries) - 1)
+    again = before is not None and before.meaning == "span"
+    return marked or crew or again or any(is_a(atom, "BREAK") for atom in draft.atoms)
+
+
+def _is_time_of_day(atoms: Sequence[Atom]) -> bool:
+    if any(atom.char == CLOCK or any(is_a(atom, n) for n in _DAYTIME) for atom in atoms):
+        return True
+    numbers = [atom.value.whole for atom in atoms if isinstance(atom.value, Number)]
+    return len(numbers) == 2 and numbers[1] in (15, 30, 45) and (numbers[0] or 13) <= 12
+
+
+_DAYTIME = ("NOON", "OCLOCK", "AM", "PM", "PAST")
+
+
+def _goes_down(parts: Parts) -> bool:
+    """ "Eight to four": a day's work; a range of lengths would go up."""
+    first, second = whole_in(parts["a"]), whole_in(parts["b"])
+    return first is not None and second is not None and 5 <= first <= 11 and 1 <= second < first
 
 
 def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    workers, crew_why = hands(parts.get("w"))
     if "m" in parts:
         number = cast(Number, parts["m"][0].value).value
         return draft.add(Entry("break", minutes=number)) if number in _IDIOM else False
@@ -71,8 +145,9 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if clock is None:
             return False
     if "d" in parts:
-        minutes, other_why = duration(parts["d"])
-        return draft.add(Entry("break", time=clock, minutes=minutes), why, other_why)
+        minutes, other_why = duration(parts["d"], bare=1)
+        entry = Entry("break", time=clock, minutes=minutes, workers=workers)
+        return draft.add(entry, why, other_why, crew_why)
     if "t" in parts:
         return draft.add(Entry("break", time=clock), why, "how long was the break?")
     between = _between(draft, parts)
@@ -96,11 +171,21 @@ def _between(draft: Draft, parts: Parts) -> tuple[time, Fraction, str | None] | 
 
 
 def add_crew(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    workers, why = hands(parts.get("w"), stretch.atoms)
-    last = draft.entries[-1] if draft.entries else None
-    if last is not None and last.kind in ("start", "stop", "labor") and last.workers is None:
-        draft.entries[-1] = replace(last, workers=workers)
-        draft.doubts.extend([(len(draft.entries) - 1, why)] if why else [])
+    workers, why = hands(parts.get("w"))
+    for at in range(len(draft.entries) - 1, -1, -1):
+        entry = draft.entries[at]
+        if entry.kind in ("weather", "note"):
+            continue  # "Three hours on siding, it was hot, two of us."
+        if entry.kind not in _CREWED or entry.workers is not None:
+            break
+        draft.entries[at] = replace(entry, workers=workers)
+        draft.doubts.extend([(at, why)] if why else [])
+        before = draft.entries[at - 1] if at else None
+        if before is None or (before.kind, entry.kind) != ("start", "stop"):
+            return True
+    else:
+        at = -1
+    if 0 <= at < len(draft.entries) - 1:
         return True
     if stretch.end == len(draft.atoms):
         return False
@@ -108,17 +193,32 @@ def add_crew(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return True
 
 
+_CREWED = ("start", "stop", "labor", "break")
+
+
 def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     why: str | None
+    minutes: Fraction | None
+    last = draft.entries[-1] if draft.entries else None
+    if stretch.meaning == "more labor" and (last is None or last.kind != "labor"):
+        return False
     if "a" in parts:
         between = _between(draft, parts)
         if between is None:
             return False
         _, minutes, why = between
+        if "e" in parts and duration(parts["e"])[0] != minutes:
+            why = "the times and the hours do not agree"
+    elif "day" in parts:
+        minutes, why = None, "how many hours is that?"
     else:
         minutes, why = duration(parts["d"])
-    workers, hands_why = hands(parts.get("w"), stretch.atoms)
+    workers, hands_why = hands(parts.get("w"))
+    workers = workers or draft.workers
     whys = [why, hands_why]
+    if minutes is not None and _together(parts.get("d", ())):
+        minutes = minutes / workers if workers else minutes
+        whys.append(None if workers else "hours of how many people?")
     task: str | None = None
     note: str | None = None
     place: str | None = None
@@ -127,12 +227,31 @@ def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         task = _task(draft.vocabulary, words)
         place = place_in(parts["task"])
         if task is None:
+            small = minutes is not None and not any(is_a(atom, "HOURWORD") for atom in parts["d"])
+            if small or stretch.meaning == "more labor":
+                return False
             note = words
             whys.append(f"{words!r} is no task of this job")
     else:
         whys.append("hours on which task?")
-    entry = Entry("labor", hours=minutes / 60, workers=workers, task=task, note=note, place=place)
+    hours = None if minutes is None else minutes / 60
+    entry = Entry("labor", hours=hours, workers=workers, task=task, note=note, place=place)
     return draft.add(entry, *whys)
+
+
+def _together(atoms: Sequence[Atom]) -> bool:
+    """True for man hours: the hours of all the people added up."""
+    return any(atom.words in ("man hours", "crew hours") for atom in atoms)
+
+
+def add_share(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Sixteen hours for the two of us, eight apiece"."""
+    share = cast(Number, parts["n"][0].value).value
+    last = draft.entries[-1] if draft.entries else None
+    if last is None or last.kind != "labor" or last.hours != share * (last.workers or 0):
+        return False
+    draft.entries[-1] = replace(last, hours=share)
+    return True
 
 
 def _task(vocabulary: Vocabulary, words: str) -> str | None:
@@ -147,8 +266,8 @@ def _task(vocabulary: Vocabulary, words: str) -> str | None:
     return max(found)[1] if found else None
 
 
-def duration(atoms: Sequence[Atom]) -> tuple[Fraction, str | None]:
-    """Minutes, and a doubt when they were only roughly said."""
+def duration(atoms: Sequence[Atom], bare: int = 60) -> tuple[Fraction, str | None]:
+    """Minutes, and a doubt when they were only roughly said; `bare` minutes is one of no unit."""
     minutes = Fraction(0)
     pending: Fraction | None = None
     why: str | None = None
@@ -165,23 +284,58 @@ def duration(atoms: Sequence[Atom]) -> tuple[Fraction, str | None]:
         elif is_a(atom, "MINUTE"):
             minutes += pending if pending is not None else Fraction(1)
             pending = None
-        elif is_a(atom, "ABOUT"):
+        elif is_a(atom, "ABOUT") or (is_a(atom, "ORSO") and atom.words != "to"):
             why = f"only roughly: {atom.words!r}"
-    return minutes, why
+    return minutes + bare * (pending or 0), why
 
 
-def hands(count: tuple[Atom, ...] | None, atoms: Sequence[Atom]) -> tuple[int | None, str | None]:
-    """People at work, the speaker included."""
-    if count is None:
-        return (1, None) if any(is_a(atom, "ALONE") for atom in atoms) else (None, None)
-    number = whole_in(count) or 1
-    if any(is_a(atom, "HELPER") for atom in atoms):
-        number += 1
-    elif any(atom.words == "crew" for atom in atoms):
-        return number, None
-    elif any(atom.words == "with" for atom in atoms):
-        return number + 1, f"{number} besides you, or {number} in all?"
-    return number, f"{number} people?" if number > 12 else None
+def hands(crew: tuple[Atom, ...] | None) -> tuple[int | None, str | None]:
+    """People at work, the speaker included, and a doubt when that is not sure."""
+    if not crew:
+        return None, None
+    number = whole_in(crew)
+    if number is None and any(is_a(atom, "COUPLE") for atom in crew):
+        number = 2
+    speaker = any(is_a(atom, "ME") or is_a(atom, "ALONE") for atom in crew)
+    persons = _persons(crew)
+    helpers = any(is_a(atom, "HELPER") for atom in crew)
+    why = None
+    if any(is_a(atom, "BOTH") for atom in crew):
+        number = 2
+    elif any(atom.words == "crew" for atom in crew):
+        pass
+    elif speaker:
+        strangers = [a for a in crew if a.char == OTHER]
+        if strangers and any(atom.words == "i" for atom in crew):
+            why = f"is {strangers[0].words!r} a helper?"
+        number = 1 + (number or 0) + len(persons)
+    elif any(atom.words in ("with", "helping", "helped") for atom in crew):
+        unknown = [atom.words for atom in persons if atom.char == OTHER]
+        if unknown:
+            why = f"is {unknown[0]!r} a helper?"
+        elif number and not helpers:
+            why = f"{number} besides you, or {number} in all?"
+        number = 1 + (number or len(persons) or 1)
+    elif helpers:
+        number = 1 + (number or 1)
+    if number is not None and number > 12:
+        why = f"{number} people?"
+    return number, why
+
+
+def _persons(crew: Sequence[Atom]) -> list[Atom]:
+    """Who is named besides the speaker and besides those who are only counted."""
+    found: list[Atom] = []
+    for before, atom in zip((None, *crew), crew, strict=False):
+        person = atom.char == OTHER or any(is_a(atom, name) for name in _PERSON)
+        counted = before is not None and (before.char == NUM or is_a(before, "COUPLE"))
+        again = before is not None and is_a(before, "KIN") and not atom.pause
+        if person and not counted and not again:
+            found.append(atom)
+    return found
+
+
+_PERSON = ("KIN", "HELPER", "NAME")
 
 
 def time_of(
@@ -258,7 +412,7 @@ def _clock(atoms: Sequence[Atom]) -> tuple[int, int] | None:
             return hour // 100, hour % 100
         return (hour, 0) if 0 < hour <= 23 else None
     if len(wholes) == 2 and 0 < wholes[0] <= 23 and wholes[1] < 60:
-        oh = any(atom.words == "oh" for atom in atoms)
+        oh = any(atom.words in ("oh", "o") for atom in atoms)
         if wholes[1] >= 10 or oh:
             return wholes[0], wholes[1]
     return None

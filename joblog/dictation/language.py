@@ -27,7 +27,9 @@ WORDS: dict[str, str] = {
     "there we go, there you go, thank you, thanks, she's, i believe, believe, go ahead, "
     "two readings, two measurements, three readings, "
     "can you, could you, would you, that piece, this piece, the piece, piece has, "
-    "start over, start again",
+    "start over, start again, "
+    "what time is it, what time is it now, what does it say, what is it say, what's that say, "
+    "what is that say",
     "AND": "and, n, comma",
     "CONFIRM": "yeah, yep, yes, write, write that, i said, say again, call it, make that, right, "
     "what was it, let me count, hang on, "
@@ -51,10 +53,14 @@ WORDS: dict[str, str] = {
     "just under, just over, give or take, like, probably, i think, i guess, say, somewhere "
     "around, a little over, a little under, in the neighborhood of, at least, at most, more than, "
     "less than, over, under, not sure, better than, upwards of, nearly about, somewhere near, not "
-    "quite, a touch over, a touch under, just shy of",
+    "quite, a touch over, a touch under, just shy of, "
+    "i don't know, i dunno, call it about",
     "ORSO": "or so, ish, give or take, more or less, i think, i guess, roughly, maybe, about, or "
     "thereabouts, probably, if that",
     "OR": "or, to",
+    "CLAUSE": "and, but, so, okay, ok, alright, because, cause, anyway, anyhow, and then, then, "
+    "now, "
+    "all right, oh",
     "COLOR": "white, black, brown, almond, bronze, gray, grey, green, red, blue, clay, sand, "
     "cream, tan, dark, new, old, good, full, whole, more, extra, other, vented, solid, all, of "
     "them, last, remaining, big, long, short, those",
@@ -118,7 +124,11 @@ WORDS: dict[str, str] = {
     "CUTTO": "cut to, cut at, ripped to",
     "OFTHEM": "of them, of those, of these",
     "HIGHOF": "thermometer reads, thermometer says, high of, low of, temperature is, temp, it got "
-    "up to, up to",
+    "up to, up to, "
+    "got up to, heat index, wind chill, feels like, felt like, temp is, temp was, thermometer, "
+    "mercury, topped out at, it hit, temperature, real feel, high today, low today, "
+    "low this morning, high was, low was, temperature was, warmed up to, cooled off to, cooled "
+    "down to, it got down to, got down to, down around, up around",
     "DOWNTO": "down to",
     "LASTOF": "the last, our last, my last, one last",
     "ONLIST": "on the list, on the order",
@@ -162,34 +172,104 @@ WORDS: dict[str, str] = {
     "LOT": "for the lot, for all of them, altogether, total, all in, for the whole lot, in all",
     # --- time and labor
     "START": "started, start, starting, began, begin, clocked in, got started, starting work, "
-    "start work, started work, on the job, got to work, on site, got going, kicked off",
+    "start work, started work, on the job, got to work, on site, got going, kicked off, "
+    "got rolling, got moving, got at it, got after it, on the clock, tools out and working, "
+    "punched in, dug in, up and at it, "
+    "first nail, getting going, getting started, starting up, started up, started in, first "
+    "hammer, "
+    "clocking in, punching in, fired up, opened up, tools out, firing up, hit it, "
+    "we got going, i got going, we got rolling, i got rolling, we got started, i got started, "
+    "we got moving, i got moving, we got to work, i got to work, got cracking, we got cracking",
     "ARRIVE": "arrived, got here, here, showed up, back at it, back at work, back to work, back, "
     "came, came in, got back, rolled in, up and running, pulled in, in, at work, back on the "
-    "ladder, set up",
+    "ladder, set up, "
+    "pulled up, made it, made it here, rolled up, got on site, got to the site, got to the job, "
+    "got out here, "
+    "got up here, on it, at it, on site, back on it, back on the job, back from lunch, got in, "
+    "showed, "
+    "got to the house, we got here, i got here, we got in, i got in, we got back, i got back",
     "STOP": "stopped, stop, finished, finish, quit, knocked off, done for the day, called it a "
     "day, heading home, packed up, clocked out, quitting, packed it in, finished up, end of day, "
     "stopping, going home, stopped work, quit early, quitting time, that's it for today, that's a "
     "wrap, shut down, shut it down, rolled up, wrapped it up, wrapped up, wrapping up, packed up "
-    "the tools, called it, pulled off, that's it for the day",
+    "the tools, called it, pulled off, that's it for the day, "
+    "off the clock, calling it, headed home, headed out, shut her down, pulling off, "
+    "dropped the tools, lights out, gave up, gave it up, knocking off, rolling out, punched out, "
+    "done for the night, done working, done work, put the tools away, tools down, "
+    "called her a day, locked up, loaded up, packing up, packing it in, shutting down, "
+    "closed up shop, last one out, pulled the plug, cut out early, called it quits, hung it up, "
+    "clocking out, wrapping it up, quits, tools away, bagged it, shut it all down",
     "LEAVE": "left, done, all done, off site, out of here, gone, went home, leaves, off, heading "
-    "out",
+    "out, "
+    "took off, went on home, heading home, headed home, home, out the gate, leaving, split, "
+    "got out of here, drove off, pulled out, rolling out of here, cut out, bailed",
     "BREAK": "lunch, break, coffee, coffee break, lunch break, dinner, rain delay, downtime, down "
     "time, waited, waiting, took lunch, took a break, had lunch, breakfast, sat out, sat out the "
     "rain, waited out the rain, waited on, for lunch, for coffee, water break, rain break, smoke "
-    "break, delay, rained out, for a break, broke for lunch, held up",
+    "break, delay, rained out, for a break, broke for lunch, held up, "
+    "smoke, a smoke, breather, snack, rest, rested, lunch run, coffee run, "
+    "breakfast run, supper, nap, bite to eat, a bite to eat, sandwich, a sandwich, took ten, "
+    "for a "
+    "smoke, cigarette, a cigarette, a coffee, parts run, hardware store run, store run, supply "
+    "run, "
+    "waiting for, waiting around, stood around, sat around, parked it, broken down, rain hold, "
+    "in the shade, sat in the truck, run for coffee, eating, ate lunch, ate, for breakfast",
+    "IDLE": "sat down, took off, down, lost, idle, shut down, stopped, knocked off, broke, "
+    "broke off, "
+    "held up, out, hung up, stuck, paused, took, sat, laid off, off, was off, took off, stepped "
+    "away, ran out, "
+    "quit, shut down for, delayed, waited out",
     "HOURWORD": "hour, hours, hrs, hr, man hours, crew hours",
     "MINUTE": "minute, minutes, min, mins",
-    "OCLOCK": "o'clock, oclock, sharp",
+    "OCLOCK": "o'clock, oclock, sharp, o clock",
     "AM": "am, a m, this morning, in the morning, morning",
     "PM": "pm, p m, this afternoon, in the afternoon, afternoon, in the evening, tonight, at night",
     "NOON": "noon, midday, midnight",
     "PAST": "past, after",
     "TO": "to, till, til, before, of, until",
     "UNTIL": "to, till, til, until, through",
-    "HELPER": "helper, helpers, apprentice",
-    "MEN": "man, men, guy, guys, people, workers, hands, of us, man crew",
-    "ALONE": "alone, by myself, myself, just me, on my own, solo, working alone, only me",
-    "WORKED": "worked, working, spent, put in, took, work",
+    "HELPER": "helper, helpers, apprentice, my helper, my apprentice",
+    "MEN": "man, men, guy, guys, people, workers, hands, of us, man crew, "
+    "others, other guys, other men, other people, more guys, more men, fellas, fellows, bodies, "
+    "person crew, man team, guy crew, of the guys, more hands, of the crew",
+    "ITS": "it's, it is, it was",
+    "ME": "me, i, just me, only me, myself",
+    "KIN": "kid, boy, son, brother, nephew, cousin, buddy, partner, wife, dad, father, uncle, "
+    "daughter, guy, man, fella, hand, other guy, other man, brother in law, son in law, laborer, "
+    "foreman, neighbor kid, new guy, new kid, old man, boss, carpenter, young fella, kids, one "
+    "other",
+    "DOING": "hanging, putting, laying, nailing, running, setting, setting up, doing, helping, "
+    "cleaning, "
+    "fixing, tearing, tearing off, ripping off, taking down, picking up, loading, moving, "
+    "caulking, "
+    "painting, building, pulling, prepping, bending, measuring, unloading, trimming, getting "
+    "ready",
+    "NAME": "danny, ray, mike, joe, bob, bill, tom, jim, john, dave, steve, mark, paul, pete, "
+    "sam, "
+    "luis, jose, juan, carlos, miguel, tony, nick, matt, chris, kevin, brian, eddie, frank, gary, "
+    "greg, jack, jake, jeff, jerry, josh, kyle, larry, lou, manny, marco, marty, max, mickey, "
+    "pat, phil, randy, rick, ricky, rob, ron, ryan, scott, sean, ted, terry, tim, travis, tyler, "
+    "vic, walt, wes, zach, maria, ana, rosa, linda, lisa, sue, kim, kate, amy, jen, jess, hector, "
+    "pedro, pablo, raul, ivan, sal, vinnie, al, andy, ben, charlie, dan, dean, don, doug, earl, "
+    "ed, "
+    "ernie, felix, fred, george, hank, harry, howie, ike, jimmy, johnny, ken, lenny, leo, mario, "
+    "mitch, ned, omar, oscar, ralph, roy, russ, stan, ty, wade, will junior",
+    "BOTH": "both of us, the both of us, us both, us two, both guys, both men",
+    "CROWD": "everybody, everyone, the whole crew, whole crew, the whole gang, whole gang, all of "
+    "us, we all, the guys, the crew, all the guys, the boys, boys",
+    "APIECE": "apiece, each, a man, per man, a head, a piece",
+    "BOOK": "let's call it, let's say, call it, charge, charged, figure, figured, put down, "
+    "log, book, bill, billed, mark down, chalk up, "
+    "put, add, write down, write up, did, give it, gave it, went, got in, had, run, easy, enter, "
+    "ended up, ended up being, used up, killed, burned, burned up, logged, got, need to log, "
+    "total",
+    "GOODLY": "good, solid, full, whole, long, extra, more, other, last, hard, straight, real, "
+    "big, "
+    "another, every bit of, all of, one more, single, couple more, short",
+    "ALONE": "alone, by myself, myself, just me, on my own, solo, working alone, only me, "
+    "just myself, single handed, no helper, without help, no help, one man, one man crew, one "
+    "man show, working solo, alone today",
+    "WORKED": "worked, working, spent, put in, took, work, put in, worked on, ran, ate up, went on",
     # --- places
     "COMPASS": "north, south, east, west, northeast, northwest, southeast, southwest, north east, "
     "north west, south east, south west, front, rear",
@@ -219,22 +299,47 @@ WORDS: dict[str, str] = {
     "opposite, opposite of",
     "BETWEEN": "between, in between",
     "IN": "on, at, in, for, along, from, to, onto, off, up to, across, all along, all over",
-    "WHEN": "weekend, the weekend, monday, tuesday, wednesday, thursday, friday, saturday, sunday, "
+    "WHEN": "weekend, the weekend, monday, tuesday, wednesday, thursday, friday, saturday, "
+    "sunday, "
     "easter, christmas, thanksgiving, winter, spring, summer, night, month, end of the day",
     "BECAUSE": "because, because of, due to, in, by, on, off, from, when, while, during, with, "
-    "at, against, under, after, trying, going, out of, it, the, wrong, too",
-    "WHY": "because, because of, due to, on account of, too much, too",
+    "at, against, under, after, trying, going, out of, it, the, wrong, too, "
+    "cause",
+    "WHY": "because, because of, due to, on account of, too much, too, cause",
     # --- the rest of a working day
     "DEGREES": "degrees, degree, degrees fahrenheit, above, degrees out, in the shade, out, "
-    "outside, fahrenheit",
+    "outside, fahrenheit, "
+    "below, above zero, outside right now",
     "SKY": "rained, it rained, snowed, blowing, gusting, cold, hot, warm, windy, rain, raining, "
     "rainy, snow, snowing, wind, sunny, sun, cloudy, overcast, clear, frost, freezing, humid, "
     "wet, dry, cool, storm, foggy, fog, gusty, drizzle, sleet, calm, muggy, chilly, icy, light "
     "rain, heavy rain, light snow, heavy wind, gusts, heavy frost, heavy dew, drizzling, breezy, "
-    "hail, thunder, lightning, light wind, dew",
+    "hail, thunder, lightning, light wind, dew, "
+    "damp, thunderstorm, thunderstorms, showers, shower, downpour, misty, mist, snowy, stormy, "
+    "sleeting, hailing, freezing rain, pouring, pouring rain, sprinkling, sprinkle, sprinkles, "
+    "flurries, scorcher, hazy, haze, brisk, crisp, frosty, nippy, bitter, mild, balmy, nice "
+    "day, nice out, beautiful day, beautiful out, gorgeous out, sticky, dry out, partly cloudy, "
+    "partly sunny, clouds, clouded up, clouding up, no wind, no clouds, no rain, not a cloud, "
+    "hot out, cold out, wind chill, lightning, muddy, mud, slick, ice, dreary, drizzly, steady "
+    "rain, hard rain, blizzard, cold front, heat wave, dew, sun out, sunshine",
+    "WIND": "blowing, gusting, gusts, wind, winds, light wind, heavy wind, gusty, breeze, blew, "
+    "gusting to, gusts to, gusts of, gusting at, breezes, "
+    "windy",
+    "TENS": "twenties, thirties, forties, fifties, sixties, seventies, eighties, nineties, teens, "
+    "single digits, hundreds, triple digits",
+    "NEGATIVE": "minus, negative",
+    "BELOW": "below zero, below",
+    "SKYDID": "started, stopped, quit, let up, picking up, picked up, coming, coming in, came "
+    "in, moved "
+    "in, blew in, cleared up, cleared off, clearing, clearing up, burned off, died down, dying "
+    "down, "
+    "rolled in, rolling in, held off, kept up, on and off, off and on, moving in, hit, coming "
+    "down, "
+    "came, out, came out, starting, begin, began, start, stopping, lifted, turned, turning",
     "WEATHER": "weather, temperature, temp, the weather is, it's, it is, outside, high of, low "
     "of, temperature is, it was, it got up to, it's about, getting, too, pretty, really, very, a "
-    "bit",
+    "bit, "
+    "a little, a bit, and a bit, some, kinda, kind of, sort of, plenty, awful, awfully, mighty",
     "COVER": "close this up, before i close this up, sealing up, sealing, going to hide, hide, "
     "concealed, conceal, cover, covers, covers it, cover up, is closed now, goes over it, about "
     "to hide, closes up, gets buried, will ever see, covered, covering, about to cover, going to "
@@ -242,7 +347,13 @@ WORDS: dict[str, str] = {
     "close, about to be covered, covering up, covered up, boxed in, boxing in, going to be "
     "hidden, going to be covered, this gets covered, before i cover, about to bury, before it's "
     "covered, gets covered, i'm covering, getting covered, before we close, closed in, sheathing "
-    "over, wrapping over, about to wrap, will be covered, will be hidden, won't see",
+    "over, wrapping over, about to wrap, will be covered, will be hidden, won't see, "
+    "nobody will ever see, never see again, see again, last look, disappears, out of sight, "
+    "going over top of, closing her up, close it up, closing it up, buttoning up, button it up, "
+    "buttoned up over, boxing it in, boxed it in, gets boxed in, will be behind, goes behind, "
+    "about to disappear, gone for good, before she gets buried, getting buried, getting closed "
+    "in, sealed in, sealing it up, skinned over, sheeted over, sheathed over, gets hidden, gets "
+    "sealed",
     "TROUBLE": "problem, problem with, trouble, issue, careful, careful with, bad news, heads up, "
     "watch out, rotten, rot, leak, leaking, trouble with, issue with, uh oh",
     "FAULT": "asbestos, chewed, lead paint, termite damage, damage, too close, won't lock, bad "
@@ -254,7 +365,58 @@ WORDS: dict[str, str] = {
     "rusty, big scratch, dent, soft spot, soft, mold, moldy, termites, carpenter ants, hornets, "
     "wasps, bees, nest, water damage, water stain, sagging, sags, bowed, crooked, off by, pulling "
     "away, is bad, was bad, no backing, nothing to nail to, wavy, gap behind, missing a, stuck, "
-    "wrong color, wrong size, the wrong way, hit a nail, hit a wire, not straight, isn't straight",
+    "wrong color, wrong size, the wrong way, hit a nail, hit a wire, not straight, isn't "
+    "straight, "
+    "out of line, too wide, too long, too short, too high, too low, too narrow, too tight, too "
+    "thick, too thin, too big, too small, too shallow, too deep, upside down, backwards, inside "
+    "out, live wire, bare wire, bare wires, knob and tube, exposed wire, exposed wires, racked, "
+    "warped, lifting, curling, cupped, twisted, hanging by, hanging off, falling off, fell off, "
+    "coming off, coming loose, came loose, pulled away, pulled loose, separated, separating, "
+    "foamed, gouged, crumbling, crumbled, rusting, corroded, clogged, plugged, plugged up, "
+    "bulging, buckling, bubbling, blistered, swollen, swelled, cut through, notched, ants, "
+    "bees, wasp nest, hornet, mouse, birds, bird nest, raccoon, raccoons, carpenter bees, "
+    "woodpecker, woodpecker holes, hole, holes, crack, cracks, wet spot, wet rot, dry rot, rot "
+    "hole, daylight, drafty, won't hold, won't line up, doesn't line up, don't line up, won't "
+    "go in, won't go, won't start, won't run, won't lay flat, won't snap, won't shut, won't "
+    "open, jammed, seized, seized up, tripped, out of whack, out of level, cockeyed, not flush, "
+    "proud, isn't any, nothing behind, no meat, nothing solid, not nailed, not attached, not "
+    "fastened, not sealed, never sealed, never nailed, never primed, unprimed, unpainted, "
+    "ungrounded, not grounded, bent over, in the way, wrong stuff, wrong one, wrong ones, wrong "
+    "profile, wrong material, the wrong, wrong order, mismatched, faded, discolored, stained, "
+    "scuffed, scratches, dents, dinged, dinged up, beat up, shot, eaten up, eaten, gone bad, "
+    "falling apart, failing, failed, recalled, defective, defect, hit a pipe, hit a stud, hit a "
+    "cable, cut a wire, cut a cable, nicked, nicked a wire, punctured, "
+    "you can see daylight, you can see through",
+    "OUTBY": "out, off, dips, dip, dipped, sags, sag, bows, bow, dropped, drops, settled, sunk, "
+    "sinks, "
+    "leans, leaning, crowned, crown, crowns, hump, humps, twisted, cupped, racked, bowed, "
+    "sagging, "
+    "wavers, wanders, runs off, runs out, falls off, kicks out, kicked out, bulge, bulges, "
+    "bulged, tapers, tilted, tilts, heaved, lifted, pulled away, out of plumb, out of level, "
+    "out of "
+    "square, out of line, low, proud, off level, off plumb, short, heaves, rolls, rolled, moved, "
+    "shifted, slid, dips down, swayback, sway, swale, rotted, rot, dry rot, rotten, goes right in",
+    "LACK": "flashing, backing, blocking, nailer, nailers, house wrap, housewrap, wrap, vapor "
+    "barrier, "
+    "insulation, sheathing, felt, felt paper, tar paper, ledger, framing, solid wood, vapor, "
+    "header, "
+    "kickout, air gap, wood, weep holes, lookouts, hangers, vents, vent, ventilation, baffles, "
+    "ground wire, ground, support, primer, caulking, studs, rafters, sub fascia, joist",
+    "CRACKED": "cracked, split, broken, broke, bent, chipped, torn, warped, snapped, crushed, "
+    "buckled, "
+    "smashed, ripped, ripped off, torn off, tore, tore off, missing, damaged, blown off, "
+    "loose, busted, busted up, kinked, shattered, came off, gone, dented, ruined, shredded, "
+    "ripped up",
+    "BREAKDOWN": "quit, quit on me, died, is dead, dead, broke, broke down, busted, is broken, "
+    "not "
+    "bending, not working, won't start, won't run, won't hold, is leaking, leaks, tripped, "
+    "tripping, "
+    "jammed, jams, jamming, smoking, acting up, out of gas, ran out of gas, overheated, "
+    "overheating, "
+    "burned out, burnt out, blew, blew up, seized up, won't shut off, slipping, bent, cracked, "
+    "is bent, misfiring, stalling, stalled, not cutting, burned up, gave out, went down",
+    "HASNO": "no, has no, have no, had no, got no, without any, ain't no, isn't any, "
+    "never any, not any, without, ain't any, missing the, wasn't any",
     "NOTE": "note, note that, note to self, remember, remember to, remember that, reminder, "
     "remind me, for the record, question, don't forget, memo, make a note, call, check, ask, "
     "tell, checked, plan is, plan is to, hope to, hoping to, plan to, idea, asked, called, told, "
@@ -265,7 +427,11 @@ WORDS: dict[str, str] = {
     "photos of, pictures of, take a photo of, take a picture of, took a picture of, took a photo "
     "of, taking a picture of, taking a photo of, photograph, photographed, pic, pics, pic of, "
     "snapshot, snapped, shot of, got a picture of, get a picture of, got a photo of, get a photo "
-    "of, snap a picture of, snapping a photo of",
+    "of, snap a picture of, snapping a photo of, "
+    "camera on, camera, close up of, close up, get a close up of, closeup, closeup of, video "
+    "of, video, a shot of, get a shot of, got a shot of, image of, take a shot of, snap of, "
+    "took a snap of, grab a picture of, grab a photo of, grab a shot of, photographing, get "
+    "pictures of, got pictures of, more pictures, selfie",
     "TAKE": "taking, took, take, got, get, getting",
     "TAKEBACK": "scratch that, strike that, delete that, undo that, undo, forget that, cancel "
     "that, take that back, never mind, disregard, disregard that, erase that, erase, forget that "
@@ -316,7 +482,8 @@ WORDS: dict[str, str] = {
     "that belongs to, that belongs on, that was for, that's for, that one's for, "
     "those are for, those were for, those were on, that was on, that's on, they were on, "
     "those went on, that went on, it was on",
-    "NOWAIT": "er, no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, rather, "
+    "NOWAIT": "er, no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, "
+    "rather, "
     "oops, nope, whoops, my mistake, my bad, excuse me, correction",
     "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
     "like it, another just like it, one more just like it, same as that, same as the last one, "
@@ -333,7 +500,74 @@ WORDS: dict[str, str] = {
     "we'll, i'll, they'll, he'll, she'll, it'll, hope to, expect, expecting, plan on, comes at, "
     "due, ought to, about to, i'd like to, we'd like to, like to, trying to, need to, have to, "
     "estimate, estimated, bid, next time, "
-    "should be, it should be",
+    "should be, it should be, "
+    "figuring on, planning on, thinking about, thinking of, aiming to, aiming for, shooting "
+    "for, gonna be, going to be, is coming, coming monday, coming tuesday, coming wednesday, "
+    "coming thursday, coming friday, coming saturday, coming tomorrow, coming back, fixing to, "
+    "looking to, next thing, next up, wanna, want us to, wants us to, would be, will be, should "
+    "be, might be, promised, scheduled, scheduled for, penciled in, monday we, tomorrow we, "
+    "tomorrow i, i'd, we'd, in the morning i'll, then i'll, then we'll, if we, if i, if it, if "
+    "the, unless, shall, may, when we get to, wish, hopefully, hope, let's, let us, "
+    "gotta, gotta be, got to be, have to be, need to be",
+    "WILLBE": "gonna be, going to be, will be, should be, would be, it'll be, that'll be, "
+    "she'll be",
+    "LATER": "tomorrow, next week, by monday, by friday, later, next time, coming up",
+    "TALK": "hand me, hand me up, pass me, pass it, pass that, toss me, throw me, bring me, "
+    "send up, "
+    "send me, send it, send that, hold that, hold it, hold this, hold the, hold your, hold still, "
+    "hold up, grab the other, grab that, grab this, grab the, grab your, grab hold, grab it, "
+    "lift it, "
+    "lift, lift up, lower, lower it, easy, watch your, watch that, watch the, watch it, watch "
+    "yourself, "
+    "look out, look at, look at that, look up, looky here, give me a hand, give me a minute, "
+    "give me a "
+    "sec, give me a second, give me that, give me the, give it a, give me some, can you, can "
+    "we, could "
+    "you, would you, will you, will ya, would ya, did you, did he, did she, did they, do you, "
+    "do we, "
+    "does he, does it, does that, are you, are we, are they, have you, has he, you, you got, "
+    "you want, you need, you can, you're, you see, you should, you guys, you all, y'all, your, "
+    "yours, "
+    "you'll, you've, you'd, tell him, "
+    "ask him, ask her, tell her, tell them, let me know, let go, let it, let him, let her, come "
+    "on, "
+    "come here, come down, come up here, come over, move the, move that, move it, move your, "
+    "move over, slide that, slide it, slide the, slide over, push it, pull it, push that, pull "
+    "that, push "
+    "up, pull up on, turn that, turn it, turn the, turn off, turn on, shut that, shut it off, "
+    "shut off, "
+    "shut the, kill the, start the, wait up, wait a minute, wait a second, wait for me, hang on "
+    "a, "
+    "hang on a second, be right, be right there, stay there, stay back, stay put, step back, "
+    "don't "
+    "step, don't move, keep it, keep going, keep coming, keep that, put it back, put that, put it "
+    "down, put the, right there, over here, up a hair, down a hair, up a bit, "
+    "down a bit, a little more, little more, whoa, hello, hi, good morning, good afternoon, "
+    "ma'am, sir, "
+    "no sir, yes sir, yes ma'am, thanks, where'd, where is, where's, where are, where did, "
+    "where do, who is, who's, who has, who left, who took, how is, how's, how long, how many, "
+    "how much, "
+    "how far, how come, how about, what'd, what is, what's, what are, what do, what did, what "
+    "about, what the, "
+    "which one, when is, when do, when are, why is, why did, why don't, is that, is it, is he, "
+    "is she, is "
+    "there any, testing, check one, need you to, need a hand, stop right there, stop there, "
+    "stop it, "
+    "stop that, stopped to, stopped by, don't let, sorry about, excuse me ma'am, nice to meet, "
+    "see you, so long, bless you, take it easy, no thanks, sure thing, sounds good, copy that, "
+    "roger, "
+    "go get, go ahead and, go grab, run down, run over, run up, run get, climb, climb down, "
+    "get down, get up here, get off, get out of, get over here, get that, get your, set it "
+    "down, set that, nail it, nail that, drop it, catch, catch it, clean up, sweep up, pick up "
+    "the, pick that up, "
+    "park, parked, plug it, plug that, unplug, take that, take this, take it, take the, "
+    "tilt it, tip it, flip it, flip that, spin it, raise it, higher, slower, slow down, hurry "
+    "up, back "
+    "it up, back up a, back up a little, scoot, nudge it, tap it, tighten it, loosen it, feed "
+    "me, feed "
+    "it, my wife, my truck, my phone, my back, my knee, the radio, "
+    "be careful, left him, left her, left them, left a message, i need a hand, i'm gonna need "
+    "you, gonna need you, i need you, what time, you know what, i'll be, tell your",
     "EQUIPMENT": "ladder, ladders, extension ladder, step ladder, scaffold, scaffolding, plank, "
     "planks, brake, nail gun, compressor, saw, table saw, miter saw, chop saw, drill, hammer, "
     "level, pump jack, generator, extension cord, cord, hose, snips, chalk line, trailer, truck, "
@@ -343,7 +577,8 @@ WORDS: dict[str, str] = {
     "invoice number, purchase order, part number, room number, unit number, zip code, code, "
     "permit number, permit, lot, number is, address, room, route, highway, apartment, call me at, "
     "the number is, page, model number, serial number, ticket number, number, address is, phone, "
-    "cell, extension, exit, po number, ticket, gate code, model, color code",
+    "cell, extension, exit, po number, ticket, gate code, model, color code, "
+    "unit, suite, apt",
     "ODD": "percent, penny, on center, o c, gauge, grit, psi, volt, volts, amp, amps, mil, ply, "
     "inch nails, miles, years, year, days, day, weeks, week, months, trips, trip, coats, coat, "
     "rows, row, courses, course, corners, studs, minutes ago, hours ago, story, inch nail, guys "
@@ -372,16 +607,45 @@ SHAPES: dict[str, str] = {
     "( i=THING | x=STRANGER )? ORSO?",
     "PIECES": "n=( NUM | a pair | a | a DOZEN | COUPLE | ONEMORE ) COLOR* SIZE? "
     "( i=ITEM? ( PIECEWORD | OFTHEM )+ | PIECEWORD of? ARTICLE* ITEM )",
-    "HANDS": "with? ( w=( NUM | a | an | another ) ( HELPER | MEN ) | ALONE "
-    "| ( a | the )? crew of w=NUM "
-    "| me AND w=( a | an | one | NUM ) HELPER )",
+    "PERSON": "( ( ARTICLE | one )* COLOR* ( KIN | HELPER ) NAME? | ARTICLE? ( NAME | OTHER ) )",
+    "HELPING": "( ( NUM | COUPLE | a | an | another ) COLOR* ( HELPER | MEN ) )",
+    "CREW": "w=( ( with | had )? ( the | all | just | only )* HELPING ( here | on )? "
+    "| ( the | all )* BOTH | with? ( a | the | our )? crew of NUM | HELPING AND ME | ( ALONE | "
+    "ME ) PERSON* AND "
+    "( HELPING | PERSON | NUM more ) ( AND ( HELPING | PERSON ) )* | with ( PERSON AND )* PERSON "
+    "| PERSON? ( PERSON AND )+ ( ME | NAME AND ME ) | with? ALONE | PERSON ( helping | helped ) "
+    "( me | out )* )",
+    "WHO": "( ( ARTICLE | COLOR | one )* ( HELPER | KIN ) NAME? | the? NUM more? MEN | COUPLE MEN "
+    "| NAME ( AND NAME )* | OTHER )",
     "DAYPART": "( AM | PM )",
-    "TIME": "( CLOCK | NOON | ( FRAC | NUM MINUTE? ) ( PAST | TO ) NUM | NUM oh? NUM | NUM ) "
+    "TIME": "( CLOCK | NOON | ( FRAC | NUM MINUTE? ) ( PAST | TO ) NUM | NUM ( oh | o )? NUM | "
+    "NUM ) "
     "OCLOCK? DAYPART?",
     "HOUR": "NUM OCLOCK? DAYPART?",
-    "HOURS": "ABOUT? ( VALUE of? ( a | an )? HOURWORD ( AND ( FRAC | NUM MINUTE ) )? "
-    "| ( a | an ) HOURWORD ( AND FRAC )? )",
-    "DURATION": "( HOURS | ABOUT? ( NUM | a ) MINUTE )",
+    "TIMEY": "( CLOCK | NOON | ( FRAC | NUM MINUTE? ) ( PAST | TO ) NUM | NUM ( oh | o )? NUM "
+    "OCLOCK? "
+    "| NUM OCLOCK | NUM DAYPART ) DAYPART?",
+    "ATTIME": "( at | by | ITS )* ABOUT*",
+    "GAP": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | WORKED | IN | EQUIPMENT | FILLER | "
+    "BESIDE "
+    "| USED | SKY | COLOR | BECAUSE | AND | PAST | LEAVE | HELPER | KIN | NAME )*",
+    "CHAT": "( FILLER | OTHER | ARTICLE | ABOUT | WAS | when )*",
+    "HOURS": "ABOUT? GOODLY* ( VALUE GOODLY? of? ( a | an )? HOURWORD ( AND? ( FRAC | NUM "
+    "MINUTE ) )? "
+    "| ( ARTICLE | GOODLY ) GOODLY? HOURWORD ( AND? ( FRAC | NUM MINUTE ) )? "
+    "| FRAC of? ( a | an )? HOURWORD ) ORSO?",
+    "DURATION": "( HOURS | ABOUT? GOODLY? NUM MINUTE ORSO? )",
+    "HEAT": "HIGHOF ( WAS | is | reads | says | at | around | OTHER | IN | ARTICLE | EQUIPMENT "
+    "| WEATHER | to "
+    "| DOWNTO | dropped | ABOUT )*",
+    "SKYWORDS": "SKY ( AND? ( WEATHER | SKY ) )*",
+    "BLOW": "( mile | miles | mph | knots | an | per )+ HOURWORD?",
+    "WHILE": "( ( since | till | UNTIL | at | around | by | from | about )+ TIME )",
+    "SUBJECT": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | IN | COLOR )",
+    "FORTASK": "( on | of | for | to | in | total | GOODLY | doing | went )*",
+    "TAKING": "( took | taking | WORKED | was | were | is | that's | for | in | all | only | "
+    "just | ran "
+    "| today | about | of | a | total | me | us | FILLER | BOOK )*",
     "PRICE": "( a MONEY NUM? | ( NUM | MIX ) ( MONEY ( AND? NUM MONEY? )? | NUM )? )",
     "PER": "per=( EACH UNIT? | ( a | an ) UNIT )",
     "SUBJECTWORDS": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | WAS | IN | is | EQUIPMENT )+",
@@ -411,7 +675,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("place", "call the? p=WHERE DIMENSION*"),
     ("place", "at the p=ITEM"),
     ("subject", "( the | a )? i=ITEM ( DIMENSION | WAS | is )*"),
-    ("crew", "HANDS ( today | here )?"),
+    ("crew", "CREW ( today | here )?"),
     # --- measures
     (
         "measure",
@@ -497,51 +761,151 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("request", "OTHER+ NEED ......"),
     ("more", "AMOUNT"),
     # --- time and labor
-    ("start", "ALONE? START ( at | around )? t=TIME HANDS? y=( WHY ... )?"),
-    ("start", "START ( at | around )? t=HOUR HANDS"),
-    ("start", "START HANDS ( at | around )? t=TIME"),
-    ("start", "START HANDS?"),
-    ("start", "ARRIVE ( at | around ) t=TIME HANDS?"),
-    ("start", "the? h=HELPER ( ARRIVE | START ) ( at | around )? t=TIME"),
+    ("start", "CREW? START ATTIME t=TIME CREW? y=( WHY ... )?"),
+    ("start", "CREW? START gap=GAP ATTIME t=TIME CREW? y=( WHY ... )?"),
+    ("start", "START ( at | around )? t=HOUR CREW"),
+    ("start", "START CREW ATTIME t=TIME"),
+    ("start", "START CREW?"),
+    ("start", "CREW? ( ARRIVE | CROWD ) ATTIME t=TIME CREW?"),
+    ("start", "CREW? ARRIVE gap=GAP ATTIME t=TIME CREW? y=( WHY ... )?"),
+    ("start", "CREW on ATTIME t=TIME"),
+    ("start", "CROWD is? ( ARRIVE | START ) CREW? ATTIME t=TIME CREW?"),
+    ("start", "h=WHO is? ( ARRIVE | START ) gap=GAP ATTIME t=TIME"),
     ("start", "DIDNOT ( start | GETGOING ) UNTIL t=TIME y=( WHY ... )?"),
-    ("stop", "STOP ( at | around | by )? t=TIME HANDS? y=( WHY ... )?"),
-    ("stop", "STOP ( at | around )? t=HOUR HANDS"),
-    ("stop", "LEAVE ( at | around ) t=TIME HANDS?"),
-    ("stop", "the? h=HELPER ( LEAVE | STOP ) ( at | around )? t=TIME"),
+    ("start", "ITS ATTIME t=TIME CHAT CREW? ( START | ARRIVE )"),
+    ("start", "t=TIMEY CHAT CREW? START ( ATTIME b=TIME )?"),
+    ("start", "( IN the? ( PART | OTHER | SIDE ) ) by t=TIME"),
+    ("stop", "CREW? STOP ATTIME t=TIME CREW? y=( WHY ... )?"),
+    ("stop", "CREW? STOP gap=GAP ATTIME t=TIME CREW? y=( WHY ... )?"),
+    ("stop", "STOP ( at | around )? t=HOUR CREW"),
+    ("stop", "( CREW | CROWD )? LEAVE ATTIME t=TIME CREW?"),
+    ("stop", "( CREW | CROWD )? LEAVE gap=GAP at t=TIME CREW?"),
+    ("stop", "h=WHO ( LEAVE | STOP ) gap=GAP ATTIME t=TIME"),
+    ("stop", "sent h=WHO ( home | LEAVE ) ATTIME t=TIME"),
+    ("stop", "ITS ATTIME t=TIME CHAT CREW? ( STOP | LEAVE )"),
+    ("stop", "t=TIMEY CHAT CREW? STOP ( ATTIME b=TIME )?"),
     ("stop", "STOP"),
-    ("span", "WORKED ( from )? a=TIME UNTIL b=TIME"),
+    ("span", "CREW? WORKED CHAT from? a=TIME UNTIL b=TIME CREW?"),
+    ("span", "( here | ARRIVE )? from? a=TIME UNTIL b=TIME CREW?"),
+    (
+        "span",
+        "CREW? ( on | START | ARRIVE ) ATTIME a=TIME AND? ( out | STOP | LEAVE ) ATTIME b=TIME "
+        "CREW?",
+    ),
     ("break", "( STOP | START )? ( for )? BREAK ( for | of | was | took )? d=DURATION"),
-    ("break", "took? a? d=DURATION ( for | of )? OTHER? BREAK ( at t=TIME )?"),
+    ("break", "( STOP | START )? BREAK CHAT d=DURATION CREW?"),
+    ("break", "took? ARTICLE? d=DURATION ( for | of )? OTHER? BREAK ( at t=TIME )?"),
+    ("break", "IDLE? d=DURATION FORTASK CHAT BREAK ( at t=TIME )?"),
+    ("break", "took d=NUM to CHAT BREAK"),
+    (
+        "break",
+        "IDLE for? d=DURATION y=( ( while | for | to | on | with | WHY | waiting ) ... )? ( at "
+        "t=TIME )?",
+    ),
+    ("break", "IDLE for? d=DURATION y=( ( for | to | on | with ) ... ) at t=TIME"),
+    ("break", "CHAT BREAK CHAT d=( HOURWORD AND? ( FRAC | NUM MINUTE ) )"),
+    ("break", "IDLE ATTIME t=TIME for d=DURATION"),
     ("break", "BREAK ( from )? a=TIME UNTIL b=TIME"),
     ("break", "STOP? for? BREAK at t=TIME ( for? d=DURATION )?"),
+    ("break", "CHAT BREAK ATTIME t=TIMEY ( for? d=DURATION )?"),
     ("break", "( took | take ) m=NUM"),
-    ("labor", "( HANDS )? WORKED? d=DURATION each? HANDS? ( on | of | for )? task=.. HANDS?"),
-    ("labor", "WORKED? task=.. ( for | took | in )? d=DURATION each? HANDS?"),
-    ("labor", "WORKED d=HOURS HANDS?"),
-    ("labor", "WORKED? task=.. from a=TIME UNTIL b=TIME"),
+    ("labor", "( CREW | BOOK | WORKED )* d=DURATION APIECE? CREW? FORTASK task=.. CREW"),
+    ("labor", "( CREW | BOOK | WORKED )* d=DURATION APIECE? CREW? FORTASK task=.. CREW?"),
+    ("labor", "CREW? task=.. TAKING CREW? TAKING d=DURATION APIECE? ( for | with )? CREW?"),
+    ("labor", "it? TAKING CREW? TAKING d=DURATION to task=.. CREW?"),
+    ("labor", "( HOURWORD | time ) ( on | for ) task=.. TAKING d=VALUE HOURWORD? CREW?"),
+    ("labor", "( HOURWORD | time ) ( on | for )? FILLER* d=VALUE FORTASK task=.. CREW?"),
+    ("labor", "CREW? WORKED d=HOURS CREW?"),
+    ("labor", "CREW? WORKED? task=.. from a=TIME UNTIL b=TIME ( FILLER* e=DURATION )?"),
+    (
+        "labor",
+        "( CREW | BOOK | WORKED )* ABOUT? day=( ( FRAC | NUM | MIX | a | GOODLY )+ a? ( day | "
+        "days ) ) FORTASK task=.. CREW?",
+    ),
+    ("more labor", "AND? d=( VALUE | an ) ( on | of | for ) the? task=.."),
+    ("more labor", "AND? task=( ITEM | OTHER | USED ITEM ) d=VALUE"),
+    ("share", "n=VALUE APIECE"),
     # --- the rest
-    ("weather", "WEATHER* ( SKY | AND | WAS )* ABOUT? f=NUM DEGREES ( below zero )? ( AND? SKY )*"),
-    ("weather", "HIGHOF f=NUM ( SKY | AND )*"),
+    ("weather", "WEATHER* ( SKY | AND | WAS )* ABOUT? f=NUM DEGREES ( AND? SKY )*"),
+    (
+        "weather",
+        "( NEGATIVE n=NUM | ( it's | WEATHER )* n=NUM DEGREES? BELOW ) DEGREES? ( ( at | by ) "
+        "TIME )?",
+    ),
+    ("weather", "CHAT WEATHER* HEAT f=NUM DEGREES* ( SKY | AND | DAYPART | today )*"),
+    ("weather", "WEATHER* HEAT NEGATIVE n=NUM DEGREES* ( SKY | AND | DAYPART | today )*"),
     ("weather", "WEATHER? ABOUT? c=NUM DEGREES? ( celsius | centigrade )"),
-    ("weather", "WEATHER* SKY ( AND? ( WEATHER | SKY | OTHER ) )* ( since TIME )?"),
-    ("weather", "SKY ABOUT? NUM miles an HOURWORD"),
+    (
+        "weather",
+        "WEATHER* SKYWORDS ( WEATHER | SKY | AND | OTHER | DAYPART )* ABOUT? bare=NUM DEGREES?",
+    ),
+    ("weather", "bare=NUM ( AND | WAS | WEATHER )* SKY ( AND? ( WEATHER | SKY ) )*"),
+    ("weather", "WEATHER* SKY ( AND? ( WEATHER | SKY | OTHER | SKYDID | DAYPART ) )* WHILE?"),
+    (
+        "weather",
+        "( SKY | AND )* WIND ( WAS | is | to | at | OTHER | ABOUT | WEATHER )* NUM BLOW? ( "
+        "OUTOF the? SIDE )?",
+    ),
+    ("weather", "( SKY | AND | WAS | WEATHER )* SKY ABOUT? NUM BLOW"),
+    ("weather", "( started | START | STOP | quit ) to? CHAT SKY ( AND? SKY )* WHILE?"),
+    (
+        "weather",
+        "( it's | in | WEATHER )* the? ( high | low | mid | upper | lower | middle )? TENS ( "
+        "AND? SKY )*",
+    ),
     ("weather", "weather ......"),
     ("covered", "SUBJECTWORDS? COVER ......"),
+    (
+        "covered",
+        "( putting | laying | hanging | nailing | running | setting ) ARTICLE? ITEM ( over | "
+        "under ) ......",
+    ),
     ("problem", "TROUBLE ......"),
     ("problem", "SUBJECTWORDS? FAULT ..."),
+    ("problem", "( the | this | that | my )? EQUIPMENT ( is | was | just | keeps )* BREAKDOWN ..."),
+    (
+        "problem",
+        "SUBJECT+ ( is | was | are | were | has | just )* OUTBY ( by | about | ABOUT | of )* "
+        "LENGTH ( in LENGTH )? ...",
+    ),
+    ("problem", "SUBJECT+ ( is | was | are | were | by )* LENGTH FAULT ..."),
+    ("problem", "SUBJECT* FAULT ( by | for | about | of | ABOUT | in )* LENGTH ( in LENGTH )? ..."),
+    ("problem", "SUBJECT* FAULT SUBJECT* OUTBY ( by | about | ABOUT )* LENGTH ( in LENGTH )? ..."),
+    ("problem", "SUBJECT* FAULT NUM OTHER ..."),
+    (
+        "problem",
+        "ARTICLE? OUTBY ( in | at ) the? ( SPOT | PART | SIDE | ITEM | OTHER )+ ABOUT? LENGTH ...",
+    ),
+    ("problem", "ABOUT? NUM ( PART | OTHER )+ ( is | are | was | were )* ( FAULT | CRACKED ) ..."),
+    ("problem", "SUBJECTWORDS ABOUT? NUM FAULT ..."),
+    (
+        "problem",
+        "( ARTICLE | SIDE )* ( ITEM? ( PART | OTHER | SPOT ) )+ ( is | are | was | were | got "
+        ")* CRACKED ...",
+    ),
+    ("problem", "( the | this | that )  COLOR* ITEM ( is | are | was | were ) CRACKED ..."),
+    ("problem", "SUBJECTWORDS? HASNO ( LACK | OTHER )* LACK ..."),
+    ("problem", "SUBJECTWORDS HASNO ITEM ( BESIDE | at | on | in | there ) ..."),
+    ("problem", "HASNO ITEM BESIDE ......"),
+    ("problem", "OTHER meter ( says | reads | shows ) ABOUT? NUM ODD ......"),
     ("note", "NOTE ......"),
-    ("note", "NUM ( FOOT | INCH ) EQUIPMENT ......"),
-    ("note", "the? EQUIPMENT ......"),
+    ("talk", "TALK ...."),
+    ("talk", "ARTICLE* NUM ( FOOT | INCH ) EQUIPMENT ......"),
+    ("talk", "the? EQUIPMENT ......"),
     ("note", "NAMEDNUMBER ......"),
     ("note", "NUM by NUM s? OTHER ......"),
-    ("note", "NUM ODD ......"),
-    ("note", "NOTGOING ......"),
-    ("note", "FUTURE ......"),
+    ("note", "( NUM | NUM by NUM ) INCH? ODD ......"),
+    ("talk", "CUT NUM MINUTE ......"),
+    ("talk", "NUM NUM NUM NUM? ( lift | go | push | pull | up | heave )"),
+    ("talk", "testing NUM+"),
+    ("talk", "NOTGOING ......"),
+    ("talk", "FUTURE ......"),
     ("note", "NONE SPOIL"),
-    ("note", "no ( FAULT | PHOTO ) ......"),
+    ("note", "no ( FAULT | PHOTO | DELIVER ) ......"),
     (
         "photo",
-        "( NUM | ARTICLE | COUPLE | more | taking | took | take | got | get )* PHOTO NUM? ....",
+        "( NUM | ARTICLE | COUPLE | more | taking | took | take | got | get | last | snap )* "
+        "PHOTO NUM? ....",
     ),
     # --- taking back
     ("drop", "SLIP* TAKEBACK+ LAST? too?"),
@@ -563,6 +927,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("this not that", "d=DURATION not ( DURATION | NUM )"),
     ("moved", "NOWAIT* ( MOVETHAT | WASIT ) IN? the? p=WHERE ( not IN? the? WHERE )?"),
     ("moved", "CHANGED? IN the? p=WHERE not IN? the? WHERE"),
+    ("this not that", "( the | BREAK )* CHANGED+ m=NUM MINUTE not NUM MINUTE?"),
     ("this not that", "CHANGED* v=STOCKVERB not STOCKVERB"),
     ("again", "AGAIN"),
     ("adjust", "( HEAVY | LIGHT )"),

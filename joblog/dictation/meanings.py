@@ -20,7 +20,14 @@ from joblog.dictation.corrections import (
 )
 from joblog.dictation.draft import Builder, Draft
 from joblog.dictation.grammar import Stretch
-from joblog.dictation.labor import add_attendance, add_break, add_crew, add_labor, add_span
+from joblog.dictation.labor import (
+    add_attendance,
+    add_break,
+    add_crew,
+    add_labor,
+    add_share,
+    add_span,
+)
 from joblog.dictation.lengths import add_area, add_measure, add_pieces, add_pitch, add_range
 from joblog.dictation.places import add_nothing, add_place, add_position, add_subject
 from joblog.dictation.stock import add_more, add_price, add_request, add_stock
@@ -57,10 +64,13 @@ _BUILDERS: dict[str, Builder] = {
     "span": add_span,
     "break": add_break,
     "labor": add_labor,
+    "more labor": add_labor,
+    "share": add_share,
     "weather": add_weather,
     "covered": add_words,
     "problem": add_words,
     "note": add_words,
+    "talk": add_words,
     "photo": add_words,
     "drop": add_drop,
     "instead": add_instead,

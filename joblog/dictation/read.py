@@ -84,23 +84,43 @@ def _refused(draft: Draft, stretches: list[Stretch]) -> Stretch | None:
 
 
 def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
-    """True for plans and denials: "should be done by three", "not going to use the last two"."""
-    marked = [at for at, atom in enumerate(atoms) if is_a(atom, "FUTURE") or is_a(atom, "NOTGOING")]
-    if not marked or any(stretch.meaning in ("needed", "request") for stretch in stretches):
+    """True for plans and denials: "should be done by three", "not going to use the last two".
+
+    A plan or denial undoes its own clause: words that a stretch of mere talk holds are spent, and
+    "that's going to be nine and a quarter" is a measure.
+    """
+    if any(stretch.meaning in ("needed", "request") for stretch in stretches):
         return False
-    covered = {
-        at
-        for stretch in stretches
-        if stretch.meaning in _HOLDS_TALK
-        for at in range(stretch.start, stretch.end)
-    }
-    return any(at not in covered for at in marked)
+    before: Stretch | None = None
+    for stretch in stretches:
+        held = stretch.meaning in _HOLDS_TALK
+        for at in range(stretch.start, stretch.end):
+            if is_a(atoms[at], "LATER") and _puts_off(atoms, before, stretch, at):
+                return True
+            if held or not (is_a(atoms[at], "FUTURE") or is_a(atoms[at], "NOTGOING")):
+                continue
+            if stretch.meaning not in _LENGTHS or not is_a(atoms[at], "WILLBE"):
+                return True
+        before = stretch
+    read = {at for stretch in stretches for at in range(stretch.start, stretch.end)}
+    return any(
+        at not in read and (is_a(atom, "FUTURE") or is_a(atom, "NOTGOING"))
+        for at, atom in enumerate(atoms)
+    )
 
 
+def _puts_off(atoms: list[Atom], before: Stretch | None, stretch: Stretch, at: int) -> bool:
+    """True for "quitting at two tomorrow": a fact of a day that is still to come."""
+    if at != stretch.start or before is None or before.end != at or atoms[at].pause:
+        return False
+    return before.meaning in ("start", "stop", "span", "break", "labor", "needed", "delivered")
+
+
+_LENGTHS = {"measure", "area", "pitch"}
 # Stretches whose words may speak of plans and denials without being undone by them.
 _HOLDS_TALK = {
-    "note", "problem", "covered", "photo", "instead", "drop", "spoiled", "not this", "start",
-    "this not that", "adjust instead", "moved",
+    "note", "talk", "problem", "covered", "photo", "instead", "drop", "spoiled", "not this",
+    "start", "this not that", "adjust", "weather", "adjust instead", "moved",
 }  # fmt: skip
 
 

@@ -18,10 +18,14 @@ def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     degrees: Fraction | None = None
     if "c" in parts:
         degrees = cast(Number, parts["c"][0].value).value * Fraction(9, 5) + 32
-    if "f" in parts:
+    elif "n" in parts:
+        degrees = -cast(Number, parts["n"][0].value).value
+    elif "f" in parts:
         degrees = cast(Number, parts["f"][0].value).value
-        if any(atom.words == "below" for atom in stretch.atoms):
-            degrees = -degrees
+    elif "bare" in parts:
+        degrees = cast(Number, parts["bare"][0].value).value
+        if _is_no_temperature(draft, degrees, stretch):
+            return False
     why = "that warm or cold?" if degrees is not None and not -40 <= degrees <= 125 else None
     note = " ".join(atom.words for atom in stretch.atoms if is_a(atom, "SKY")) or None
     if degrees is None:
@@ -37,8 +41,16 @@ def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return draft.add(Entry("weather", fahrenheit=degrees, note=note), why)
 
 
+def _is_no_temperature(draft: Draft, degrees: Fraction, stretch: Stretch) -> bool:
+    """True where a number beside the weather is a wind speed, or the beginning of a measure."""
+    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    alone = after is None or after.pause or is_a(after, "AM") or is_a(after, "PM")
+    windy = any(is_a(atom, "WIND") for atom in stretch.atoms[:-1])
+    return windy or not alone or not 15 <= degrees <= 115
+
+
 def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    kind = cast(Kind, stretch.meaning)
+    kind = cast(Kind, "note" if stretch.meaning == "talk" else stretch.meaning)
     atoms = list(stretch.atoms)
     if atoms[0].words in _CUE_ONLY and len(atoms) > 1:
         atoms = atoms[1:]
@@ -49,6 +61,11 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         note = None
     place = place_in(stretch.atoms)
     if kind == "problem" and place is None and _explains_the_last(draft, stretch, note):
+        return True
+    last = draft.entries[-1] if draft.entries else None
+    if stretch.meaning == "talk" and last is not None and last.kind == "note":
+        both = replace(last, note=f"{last.note} {note}", place=last.place or place)
+        draft.entries[-1] = both
         return True
     draft.place = place or draft.place
     told = stretch.atoms[0].words in _CUE_ONLY
