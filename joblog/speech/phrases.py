@@ -8,7 +8,8 @@ from __future__ import annotations
 import random
 import re
 from collections.abc import Callable, Mapping
-from functools import lru_cache
+from functools import cache, lru_cache
+from importlib.resources import files
 
 from joblog.model import Item, Vocabulary
 from joblog.speech.forms import ONES, TEMPLATES, TENS, UNITS, WORDS
@@ -24,10 +25,15 @@ def phrases(vocabulary: Vocabulary) -> tuple[str, ...]:
     slots = _slots(vocabulary, draw)
     forms = [form for _, form in TEMPLATES]
     weights = [weight for weight, _ in TEMPLATES]
-    return tuple(
-        " ".join(_expanded(form, slots, draw).split())
-        for form in draw.choices(forms, weights, k=COUNT)
-    )
+    chosen = draw.choices(forms, weights, k=COUNT)
+    chosen += draw.choices(sayings(), k=COUNT // 2)
+    return tuple(" ".join(_expanded(form, slots, draw).split()) for form in chosen)
+
+
+@cache
+def sayings() -> tuple[str, ...]:
+    """Whole sentences of people at work, with slots for what changes, as in `TEMPLATES`."""
+    return tuple(files("joblog.speech").joinpath("sayings.txt").read_text("utf-8").splitlines())
 
 
 def spelled(number: int) -> str:
@@ -48,7 +54,7 @@ def spoken_unit(unit: str) -> tuple[str, str]:
 
 def expected_words() -> frozenset[str]:
     """Every word that a phrase can have on any job."""
-    forms = " ".join([*(form for _, form in TEMPLATES), *WORDS.values()])
+    forms = " ".join([*(form for _, form in TEMPLATES), *sayings(), *WORDS.values()])
     units = " ".join(name for pair in UNITS.values() for name in pair)
     plain = re.sub(r"\{\w+\}|[(|)]", " ", forms)
     return frozenset([*plain.split(), *units.split(), *ONES, *TENS, "hundred", "thousand"])
