@@ -48,6 +48,12 @@ class Draft:
     """The whole utterance."""
     restarts: Mapping[int, str] = field(default_factory=dict)
     """What was dropped before a number that says it again, by where that number stands."""
+    stretches: Sequence[Stretch] = ()
+    """How the utterance was taken apart."""
+    unread: frozenset[int] = frozenset()
+    """Indexes of the atoms that no stretch covers."""
+    understood: set[int] = field(default_factory=set)
+    """Those of them that told something after all."""
     bare_number_ends: int = -1
     """Where a measure without any unit or fraction ended."""
     subject: Item | None = None

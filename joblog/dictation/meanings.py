@@ -29,8 +29,8 @@ from joblog.dictation.labor import (
     add_span,
 )
 from joblog.dictation.lengths import add_area, add_measure, add_pieces, add_pitch, add_range
-from joblog.dictation.places import add_nothing, add_place, add_position, add_subject
-from joblog.dictation.stock import add_more, add_price, add_request, add_stock
+from joblog.dictation.places import add_nothing, add_place, add_position
+from joblog.dictation.stock import add_more, add_price, add_request, add_stock, add_subject
 from joblog.dictation.talk import add_weather, add_words
 
 

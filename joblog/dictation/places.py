@@ -100,7 +100,7 @@ def _move(draft: Draft, place: str) -> None:
             return
 
 
-def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+def add_item(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if stretch.end == len(draft.atoms):
         last = draft.last()
         item = item_in(parts["i"])

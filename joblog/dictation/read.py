@@ -43,11 +43,19 @@ def understand(
         stretches, unread, score = cover(atoms, rejected)
         if _only_talk(atoms, stretches):
             return _as_note(atoms, None, doubtful=names_amount(atoms)), stretches, score
-        draft = Draft(vocabulary, context, atoms=atoms, restarts=restarts)
+        draft = Draft(
+            vocabulary,
+            context,
+            atoms=atoms,
+            restarts=restarts,
+            stretches=stretches,
+            unread=frozenset(unread),
+        )
         denied = _refused(draft, stretches)
         if denied is None:
             break
         rejected.add((denied.start, denied.end, denied.meaning))
+    unread = [at for at in unread if at not in draft.understood]
     if draft.awaiting:
         draft.entries.append(Entry("correction", action="replace"))
         draft.doubts.append((len(draft.entries) - 1, "says to change the last one: to what?"))

@@ -12,44 +12,101 @@ from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, words_of
 from joblog.dictation.grammar import FRAC, MIX, Atom, Stretch, is_a
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
-from joblog.dictation.places import place_in
+from joblog.dictation.places import add_item, place_in
+from joblog.dictation.telling import kind_told
 from joblog.model import STOCK_KINDS, Entry, Item, Kind
 from joblog.quantity import money, tape, unit_named
 
 
 def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    return _add_stock(draft, cast(Kind, stretch.meaning), parts, stretch)
+    """An amount beside a verb; other words around it may tell of something rarer."""
+    kind = cast(Kind, stretch.meaning)
+    if kind not in ("used", "delivered"):
+        return _add_stock(draft, kind, parts, stretch)
+    told = kind_told(draft, stretch)
+    if told in ("spoiled", "returned"):
+        draft.doubts.append((len(draft.entries), f"{kind}, or {told}?"))
+        kind = told
+    return _add_stock(draft, kind, parts, stretch)
+
+
+def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """An item named by itself: of what the amounts before it were, or those that follow."""
+    item = item_in(parts["i"])
+    if item is not None and not draft.awaiting:
+        if _is_out_too(draft, stretch):
+            entry = Entry("on_hand", item=item.name, quantity=Fraction(0), unit=item.unit)
+            return draft.add(entry)
+        if not _counts_follow(draft, stretch) and _names_late(draft, item):
+            return True
+    return add_item(draft, parts, stretch)
+
+
+def _is_out_too(draft: Draft, stretch: Stretch) -> bool:
+    """ "Out of staples and hangers"."""
+    last = draft.entries[-1] if draft.entries else None
+    none = last is not None and last.kind == "on_hand" and last.quantity == 0
+    joined = bool(stretch.start) and is_a(draft.atoms[stretch.start - 1], "AND")
+    return none and joined and not _counts_follow(draft, stretch)
+
+
+def _counts_follow(draft: Draft, stretch: Stretch) -> bool:
+    return any(
+        other.start >= stretch.end and other.meaning in (*STOCK_KINDS, "more", "measure")
+        for other in draft.stretches
+    )
+
+
+def _names_late(draft: Draft, item: Item) -> bool:
+    """ "Used ten and scrapped two, that's the starter strip"."""
+    found = False
+    for at in range(len(draft.entries) - 1, -1, -1):
+        entry = draft.entries[at]
+        if entry.kind not in STOCK_KINDS or entry.item is not None or entry.note is not None:
+            break
+        found = True
+        unit, why = _unit_of(item, None if entry.unit in _LOOSE.values() else entry.unit)
+        draft.entries[at] = replace(entry, item=item.name, unit=unit)
+        draft.doubts[:] = [doubt for doubt in draft.doubts if doubt != (at, _OF_WHAT)]
+        draft.doubts.extend([(at, why)] if why else [])
+    return found
+
+
+_OF_WHAT = "of what? No item was said"
 
 
 def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    """An amount without a verb takes over the verb said before it in the same breath."""
+    """An amount without a verb: the words around it tell what happened, or the verb before it."""
+    unit = _unit(parts.get("u"))
     named = "i" in parts or "u" in parts
-    count = parts["n"]
+    plain = "i" in parts or unit not in (None, *_NO_COUNT)
+    count = parts.get("n", ())
+    if not named and [atom.words for atom in count] == ["no"]:
+        return False  # "No, six": not none of it.
     last = draft.context.last
     if not draft.entries and not named and last is not None and _goes_on(draft, stretch):
         draft.verb = last.kind
         return _add_stock(draft, last.kind, parts, stretch) if last.kind in STOCK_KINDS else False
+    if draft.awaiting and not named and any(is_a(atom, "DOZEN") for atom in count):
+        return new_number(draft, _count(count, None)[0] or Fraction(0))
     if draft.verb is None or draft.awaiting:
-        unit = _unit(parts.get("u"))
-        if draft.awaiting and not named and any(is_a(atom, "DOZEN") for atom in count):
-            return new_number(draft, _count(count, None)[0] or Fraction(0))
-        if "i" not in parts and unit in (None, "in", "ft", "ft2", "square"):
+        listed = draft.subject is not None and len(stretch.atoms) > 1
+        if not plain and not listed:
             return False
-        if draft.awaiting:
-            last = draft.last()
-            kind = last.kind if last is not None and last.kind in STOCK_KINDS else None
-            return _add_stock(draft, kind, parts, stretch) if kind else False
+        kind = _kind_of(draft, parts, stretch)
+        if kind is not None:
+            return _add_stock(draft, kind, parts, stretch)
+        if draft.awaiting or not plain:
+            return False
         return draft.add(
             Entry("note", note=words_of(stretch.atoms)),
             "used, delivered, scrapped or left over? It was not said.",
         )
-    if not named and count[0].words == "no":
-        return False  # "No, six": not none of it.
     if not named and any(atom.char in (MIX, FRAC) for atom in count):
         return False
     if not named and not is_a(draft.atoms[stretch.start - 1], "AND"):
         draft.doubts.append((len(draft.entries), f"a number by itself: {words_of(count)!r} more?"))
-    return _add_stock(draft, draft.verb, parts, stretch)
+    return _add_stock(draft, _kind_of(draft, parts, stretch), parts, stretch)
 
 
 def _goes_on(draft: Draft, stretch: Stretch) -> bool:
@@ -58,6 +115,39 @@ def _goes_on(draft: Draft, stretch: Stretch) -> bool:
     led = before is not None and before.words in ("and", "plus", "also", "then")
     more = any(atom.words in ("more", "another") for atom in stretch.atoms)
     return led or more
+
+
+_NO_COUNT = ("in", "ft", "ft2", "square")
+"""Units of size, which without a material count nothing."""
+
+
+def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
+    """What happened to an amount that has no verb of its own."""
+    if draft.awaiting:
+        last = draft.last()
+        return last.kind if last is not None and last.kind in STOCK_KINDS else None
+    if any(is_a(atom, "STATE") and is_a(atom, "SPOIL") for atom in stretch.atoms):
+        return "spoiled"
+    return kind_told(draft, stretch) or draft.verb or _verb_behind(draft, stretch)
+
+
+def _verb_behind(draft: Draft, stretch: Stretch) -> Kind | None:
+    """ "Two tubes of caulk and a gallon of paint used": the verb that closes a list."""
+    last = stretch
+    for other in draft.stretches:
+        if other.start < stretch.end or other.meaning in ("place", "numbered place"):
+            continue
+        if other.meaning in ("used", "delivered", "returned"):
+            return cast(Kind, other.meaning) if _amount_first(other) else None
+        if other.meaning != "more":
+            return None
+        last = other
+    return kind_told(draft, last, behind=True) if last is not stretch else None
+
+
+def _amount_first(stretch: Stretch) -> bool:
+    count = stretch.parts.get("n") or stretch.parts.get("u", ())
+    return bool(count) and count[0] is stretch.atoms[0]
 
 
 def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) -> bool:
@@ -70,6 +160,11 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
     quantity, why = _amount(parts, stretch)
     whys.append(why)
     unit = _unit(parts.get("u"))
+    if quantity == 0 and kind != "on_hand" and (item is None or stretch.meaning == "more"):
+        return False
+    bare = not ({"i", "x", "u"} & parts.keys())
+    if bare and kind != "needed" and _only_an_article(parts):
+        return False
     if kind == "on_hand" and not (item or unit or draft.subject or draft.verb):
         leftover = any(is_a(atom, "LEFTOVER") for atom in stretch.atoms)
         if not leftover and "x" not in parts:
@@ -86,7 +181,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         if item is not None:
             carried.append("item")
         else:
-            whys.append("of what? No item was said")
+            whys.append(_OF_WHAT)
     if item is not None:
         loose = "u" in parts and parts["u"][0].words in _LOOSE
         unit, why = _unit_of(item, None if loose else unit)
@@ -110,10 +205,40 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
     )
     if stretch.meaning == "more" and last is not None and "item" in carried:
         entry = replace(entry, unit=entry.unit or last.unit)
+    if _said_before(draft, entry, stretch):
+        return True
+    _drop_unfinished(draft, entry)
     if draft.verb is None or not isinstance(stretch.atoms[0].value, Number):
         # "Used three, one scrapped, and two sticks of channel": the two were used.
         draft.verb = kind
     return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def _said_before(draft: Draft, entry: Entry, stretch: Stretch) -> bool:
+    """ "Used fifteen siding panels, yeah, fifteen": said twice, and once meant."""
+    last = draft.entries[-1] if draft.entries else None
+    if last is None or stretch.meaning != "more" or {"i", "u"} & stretch.parts.keys():
+        return False
+    if stretch.end < len(draft.atoms) or is_a(draft.atoms[stretch.start - 1], "AND"):
+        return False
+    if entry.quantity != last.quantity or last.kind != entry.kind:
+        return False
+    draft.doubts[:] = [doubt for doubt in draft.doubts if doubt[0] < len(draft.entries)]
+    draft.doubts.append((len(draft.entries) - 1, "said twice: once more, or again?"))
+    return True
+
+
+def _drop_unfinished(draft: Draft, entry: Entry) -> None:
+    """What was begun, and then said in full, or denied: "used eight, hang on, eight hangers"."""
+    last = draft.entries[-1] if draft.entries else None
+    if last is None or last.kind != entry.kind or last.note is not None or draft.awaiting:
+        return
+    begun = last.item is None and entry.item is not None and last.quantity == entry.quantity
+    vague = last.quantity is None and last.item == entry.item and entry.quantity is not None
+    out = last.quantity == 0 and last.kind == "on_hand" and entry.item == last.item
+    if begun or vague or out:
+        draft.entries.pop()
+        draft.doubts[:] = [doubt for doubt in draft.doubts if doubt[0] < len(draft.entries)]
 
 
 def _is_length(parts: Parts, unit: str | None) -> bool:
@@ -123,12 +248,32 @@ def _is_length(parts: Parts, unit: str | None) -> bool:
     )
 
 
+def _only_an_article(parts: Parts) -> bool:
+    """True for the "a" of "got a delivery": no amount."""
+    return "n" in parts and all(atom.words in ("a", "an") for atom in parts["n"])
+
+
 def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None]:
+    if any(is_a(atom, "NOTANY") or is_a(atom, "OUTOF") for atom in stretch.atoms):
+        return Fraction(0), None
+    if stretch.meaning == "on_hand" and stretch.atoms[0].words == "nothing":
+        return Fraction(0), None
     if "n" in parts:
         return _count(parts["n"], parts.get("h"))
-    if any(is_a(atom, "OUTOF") for atom in stretch.atoms):
-        return Fraction(0), None
+    if "h" in parts:
+        return _count((), parts["h"])
+    unit, name = words_of(parts.get("u", ())), words_of(parts.get("i", ())).split()
+    single = unit in _SINGLE if unit else bool(name) and name[-1] in _SINGLE
+    if single and "i" in parts:
+        return Fraction(1), None
     return None, "how many?"
+
+
+_SINGLE = frozenset(
+    "sheet stick piece box roll bundle tube pair length panel strip board gallon bag pail can case "
+    "post elbow vent downspout louver hanger nailer four six eight".split()
+)
+"""Words for one of something; "the siding" may be any number."""
 
 
 def _carried_item(draft: Draft, unit: str | None) -> Item | None:
@@ -157,12 +302,14 @@ def _unit(atoms: tuple[Atom, ...] | None) -> str | None:
     if not atoms:
         return None
     word = atoms[0].words
-    return _LOOSE.get(word) or _RUNNING.get(word) or unit_named(word) or word
+    return _LOOSE.get(word) or _RUNNING.get(word) or unit_named(word) or word.removesuffix("s")
 
 
 def _unit_of(item: Item, said: str | None) -> tuple[str, str | None]:
     if said is None or said in _COUNTED or said == item.unit:
         return item.unit, None
+    if said in ("ft2", "square", "ft"):
+        return said, None
     if said in dict(item.also) or {said, item.unit} <= {"ft2", "square"} or said == "pair":
         return said, None
     if {said, item.unit} <= {"in", "ft"}:
@@ -173,7 +320,7 @@ def _unit_of(item: Item, said: str | None) -> tuple[str, str | None]:
 def _count(
     atoms: Sequence[Atom], half: Sequence[Atom] | None
 ) -> tuple[Fraction | None, str | None]:
-    value: Fraction | None = None
+    value: Fraction | None = None if atoms else Fraction(1)
     why: str | None = None
     for at, atom in enumerate(atoms):
         if isinstance(atom.value, Number):
@@ -230,7 +377,7 @@ def _unit_cost(parts: Parts, quantity: Fraction | None) -> tuple[Decimal | None,
             return money(total), f"{dollars} or {bare[0] * 100 + bare[1]} dollars?"
     elif bare:
         total += bare[0] if not total else bare[0] / 100
-    each = "per" in parts or ("f" not in parts and parts["w"][0].words == "at")
+    each = "per" in parts or ("f" not in parts and words_of(parts.get("w", ())) == "at")
     if each:
         return money(total), None
     if not quantity:
