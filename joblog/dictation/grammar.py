@@ -125,11 +125,25 @@ def _next_atom(
     if phrase is None or phrase[1] == at + 1:
         stop = next((pause for pause in pauses if pause > at), len(words))
         number = number_at(words if stop == len(words) else words[:stop], at)
+        if number and number[1] > at + 1:
+            number = _before_a_name(words, at, number, names)
         if number:
             return _number_char(number[0]), number[0], number[1]
     if phrase:
         return phrase[0], None, phrase[1]
     return (CLOCK if ":" in word else OTHER), None, at + 1
+
+
+def _before_a_name(
+    words: list[str], at: int, number: tuple[Number, int], names: _Names
+) -> tuple[Number, int] | None:
+    """ "Thirty one by sixes": the "one" belongs to the name that goes on behind the number."""
+    for split in range(at + 1, number[1]):
+        named = names.get(words[split])
+        hit = _longest(named, words, split) if named else None
+        if hit and hit[1] > number[1]:
+            return number_at(words[:split], at)
+    return number
 
 
 def cover(

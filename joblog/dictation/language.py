@@ -40,7 +40,9 @@ WORDS: dict[str, str] = {
     "CONFIRM": "yeah, yep, yes, write, write that, i said, say again, call it, make that, right, "
     "what was it, let me count, hang on, "
     "okay write",
-    "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our",
+    "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our, "
+    "your, his, her, their",
+    "THAT": "the, a, an, this, that, these, those",
     # --- quantities
     "UNIT": "sheet, sheets, stick, sticks, box, boxes, roll, rolls, bundle, bundles, tube, tubes, "
     "pair, pairs, gallon, gallons, gal, pound, pounds, lb, lbs, square, squares, square feet, "
@@ -430,7 +432,13 @@ WORDS: dict[str, str] = {
     "threshold, header, lintel, railing, entryway, sunroom, mudroom, loft, attic, "
     "rafter, joist, joists, stud, rafter tails, column, columns, band, skirt, water table, "
     "up top, down low, up high, sides, ends, returns, "
-    "eave return, gable return",
+    "eave return, gable return, "
+    "cheek, chase, ledger, lid, slider, skylight, cupola, return, sliding door, patio door, "
+    "entry door, bathroom, kitchen",
+    "BIGPART": "carport, breezeway, porch, garage, dormer, chimney, gable, roof, deck, shed, "
+    "addition, "
+    "entry, mudroom, patio, sunroom, driveway, bump out, slider, front door, back door, "
+    "garage door, cupola",
     "MINOR": "end, corner, peak, valley, ridge, side, edge, section, bottom, top, middle, rake, "
     "row, course",
     "BESIDE": "over by, over, above, below, under, underneath, beneath, behind, beside, "
@@ -586,7 +594,8 @@ WORDS: dict[str, str] = {
     "never mind that, throw that one out, ditch that, not that one, "
     "scratch what i just said, scratch all that, scratch all of that, forget what i said, "
     "ignore what i said, disregard what i said, forget i said that, "
-    "that was wrong throw it out",
+    "that was wrong throw it out, "
+    "take that one off, take that off, take it off, take it out, forget what i just said",
     "LAST": "the last one, the last entry, the last measurement, last one, that last one, last "
     "entry, the last, that last measurement, last measurement, the one before, "
     "that last number, the last number, last number, the last reading, that last reading, "
@@ -934,7 +943,8 @@ SHAPES: dict[str, str] = {
     "NEARBY ) "
     "( ( of | from ) the? ( CORE | SIDE ) )? "
     "( BESIDE the? ( CORE | ITEM ) | PAIR )? ( on the SIDE side )? )",
-    "NAMED": "( SPOT ( BESIDE the? NEARBY | PAIR )? | BESIDE the SIDE* ( ITEM | PART )+ "
+    "NAMED": "( IN the SIDE* BIGPART | SPOT ( BESIDE the? NEARBY | PAIR )? | BESIDE the SIDE* ( "
+    "ITEM | PART )+ "
     "( of the CORE )? | ( BESIDE the? | MINOR of the? )? SPOT "
     "| SIDE+ ( ITEM | PART )+ ( of the CORE )? | PAIR )",
 }
@@ -947,7 +957,6 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( is | are | measures | measured | reads | was )?",
     ),
     ("numbered place", "p=( PART number? NUM )"),
-    ("place", "call the? p=WHERE DIMENSION*"),
     ("place", "at the p=ITEM"),
     ("subject", "( the | a | all )? i=ITEM ( DIMENSION | WAS | is )*"),
     ("crew", "CREW ( today | here )?"),
@@ -984,6 +993,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("pieces", "make n=NUM"),
     ("measure", "m=INCHES"),
+    ("measure", "call the? p=WHERE DIMENSION* m=LENGTH"),
     ("measure", "m=( MIX ( FOOT | INCH )? | NUM FOOT AND? ( MIX | NUM | FRAC ) INCH? ) i=ITEM"),
     ("measure", "m=LENGTH n=NUM ( times | pieces | OFTHEM )"),
     (

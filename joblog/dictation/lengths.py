@@ -10,18 +10,21 @@ from typing import cast
 from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, item_named, whole_in, words_of
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretch, is_a
 from joblog.dictation.numbers import Number
+from joblog.dictation.places import name_of
 from joblog.model import STOCK_KINDS, Entry
 from joblog.quantity import tape
 
 
 def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    if _is_pitch(draft, parts["m"]):
+        rise = cast(Number, parts["m"][0].value).value
+        return draft.add(Entry("measure", pitch=rise, as_said=f"{tape(rise)} in 12"))
+    if "p" in parts:
+        draft.place = name_of(parts["p"])
     length = length_of(parts["m"])
     if length is None or parts["m"][0].words in ("plus", "minus"):
         return False
     inches, as_said, why = length
-    if _is_pitch(draft, parts["m"]):
-        rise = cast(Number, parts["m"][0].value).value
-        return draft.add(Entry("measure", pitch=rise, as_said=f"{tape(rise)} in 12"))
     last = draft.last()
     if draft.awaiting and last is not None and last.kind in ("start", "stop"):
         return False  # "No, seven thirty" is a clock there.
@@ -338,7 +341,8 @@ def _is_lumber(atoms: Sequence[Atom]) -> bool:
     """Two by four and its kin: small whole numbers with nothing else said."""
     numbers = [atom.value for atom in atoms if atom.char in NUMBERS]
     plain = all(isinstance(number, Number) and not number.fraction for number in numbers)
-    if not plain or len(numbers) != 2 or any(is_a(atom, "INCH") for atom in atoms):
+    units = ("INCH", "FOOT", "METRIC")
+    if not plain or len(numbers) != 2 or any(is_a(a, unit) for a in atoms for unit in units):
         return False
     pair = tuple(cast(Number, number).whole for number in numbers)
     return pair in _LUMBER

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from joblog.dictation.draft import Draft, Parts, item_in, words_of
 from joblog.dictation.grammar import NUMBERS, SPOT, Atom, Stretch, find, is_a
-from joblog.model import Item
+from joblog.model import STOCK_KINDS, Entry, Item
 
 
 def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -38,8 +38,14 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             _move(draft, place)
         if not joined:
             return True
+    elif stretch.atoms[0].pause and last_entry is not None and _is_open(draft, last_entry):
+        _move(draft, place)  # "Spoiled two soffit, south eave, cut wrong".
     draft.place = place
     return True
+
+
+def _is_open(draft: Draft, entry: Entry) -> bool:
+    return entry.kind in STOCK_KINDS and entry.place in (None, draft.context.place)
 
 
 def add_position(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -78,6 +84,10 @@ def _opens(draft: Draft, stretch: Stretch) -> bool:
     if stretch.atoms[-1].words in ("is", "was", "reads", "measures", "measured"):
         return True
     after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    before = draft.atoms[stretch.start - 1] if stretch.start else None
+    counted = after is not None and (after.char in NUMBERS or after.words in ("a", "another"))
+    if counted and before is not None and before.words in ("then", "and then", "and"):
+        return True  # "... and on the east wall another seven".
     return after is not None and after.char in NUMBERS and stretch.atoms[0].pause
 
 

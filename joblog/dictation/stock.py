@@ -186,7 +186,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         loose = "u" in parts and parts["u"][0].words in _LOOSE
         unit, why = _unit_of(item, None if loose else unit)
         whys.append(why)
-    if kind == "spoiled" and quantity == 0:
+    if quantity == 0 and kind in ("used", "spoiled", "delivered", "returned"):
         return draft.add(Entry("note", note=words_of(stretch.atoms)))
     cost: Decimal | None = None
     if "c" in parts:

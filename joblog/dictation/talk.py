@@ -101,7 +101,7 @@ def names_amount(atoms: Sequence[Atom]) -> bool:
     )
 
 
-_RECKONED = ("START", "STOP", "HOURWORD", "LEFTOVER")
+_RECKONED = ("START", "STOP", "HOURWORD", "LEFTOVER", "METRIC")
 """Beside a number these make words that are reckoned with."""
 
 
