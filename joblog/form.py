@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import Any, cast
 
 from joblog.model import Entry, Kind, OtherReading, Reading
-from joblog.quantity import feet_and_inches, tape
+from joblog.quantity import about, feet_and_inches, tape
 
 Json = Any
 
@@ -141,8 +141,13 @@ def plain(text: str) -> str:
 
 
 def amount(quantity: Fraction | None) -> str:
-    """A count for a person: "3", "1 1/2", "?" when it is not known."""
-    return "?" if quantity is None else tape(quantity)
+    """A count for a person: "3", "1 1/2", "?" when it is not known.
+
+    Exact where a tape could show it, and in thirds and the like; else with decimals, marked "~".
+    """
+    if quantity is None:
+        return "?"
+    return tape(quantity) if quantity.denominator <= 64 else about(quantity)
 
 
 def units_of(quantity: Fraction | None, unit: str | None) -> str:

@@ -44,12 +44,27 @@ def convert(quantity: Fraction, unit: str, into: str) -> Fraction | None:
         return quantity
     if unit not in UNITS or into not in UNITS:
         return None
-    registry = _registry()
+    units = registry()
     try:
-        converted = registry.Quantity(quantity, UNITS[unit]).to(UNITS[into])
+        converted = units.Quantity(quantity, UNITS[unit]).to(UNITS[into])
     except _dimensionality_error():
         return None
     return Fraction(converted.magnitude)
+
+
+@cache
+def registry() -> Any:
+    """pint's units and ours, all in exact fractions."""
+    # pint takes a third of a second to import; parsing a sentence must not wait for it.
+    import pint
+
+    units: Any = pint.UnitRegistry(non_int_type=Fraction, cache_folder=None)
+    units.define("trade_square = 100 * foot**2")
+    units.define("trade_each = [trade_count]")
+    units.define("trade_pair = 2 * trade_each")
+    for name in ("sheet", "stick", "box", "roll", "bundle", "tube"):
+        units.define(f"trade_{name} = [trade_{name}]")
+    return units
 
 
 def fraction_of(text: str) -> Fraction:
@@ -82,6 +97,11 @@ def money(amount: Fraction) -> Decimal:
     return (Decimal(round(amount * 100)) / 100).quantize(Decimal("0.01"))
 
 
+def down_to(inches: Fraction, part: int) -> Fraction:
+    """The longest length in parts of an inch, such as 16ths, that is not longer than this one."""
+    return Fraction(inches * part // 1, part)
+
+
 def tape(quantity: Fraction) -> str:
     """A number as a tape measure reads it: "11 7/8", "41", "-1/2". Always exact."""
     sign = "-" if quantity < 0 else ""
@@ -89,6 +109,13 @@ def tape(quantity: Fraction) -> str:
     if not part:
         return f"{sign}{whole}"
     return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
+
+
+def about(quantity: Fraction) -> str:
+    """A number to four decimals: "0.41", and "~3.4473" where there are more."""
+    near = round(quantity, 4)
+    decimals = f"{Decimal(near.numerator) / near.denominator:f}"
+    return decimals if near == quantity else f"~{decimals}"
 
 
 def feet_and_inches(inches: Fraction) -> str:
@@ -103,20 +130,6 @@ def feet_and_inches(inches: Fraction) -> str:
 _NUMBER = re.compile(
     r"[-+]?(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?:\s+\d+/\d+)?|[-+]?\d+\s*/\s*\d+",
 )
-
-
-@cache
-def _registry() -> Any:
-    # pint takes a third of a second to import; parsing a sentence must not wait for it.
-    import pint
-
-    registry: Any = pint.UnitRegistry(non_int_type=Fraction, cache_folder=None)
-    registry.define("trade_square = 100 * foot**2")
-    registry.define("trade_each = [trade_count]")
-    registry.define("trade_pair = 2 * trade_each")
-    for name in ("sheet", "stick", "box", "roll", "bundle", "tube"):
-        registry.define(f"trade_{name} = [trade_{name}]")
-    return registry
 
 
 def _dimensionality_error() -> type[Exception]:
