@@ -65,7 +65,7 @@ def take_in(
     from joblog.plan import vocabulary
 
     place = book.job(job)
-    words = vocabulary(book.plan(job), place)
+    words = vocabulary(book.plan(job), place, book.catalog())
     ready: Callable[[], Callable[[Sound | Picture], Outcome]] = partial(
         prepared, place.zone, words, recognizers, listen
     )

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
+from dataclasses import fields
 from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -12,6 +14,7 @@ from zoneinfo import ZoneInfo
 from joblog.form import entry_from_json, entry_to_json, to_json
 from joblog.model import (
     Alternative,
+    Amount,
     BookEntry,
     BookUtterance,
     Entry,
@@ -73,13 +76,60 @@ def job_from(row: Row) -> Job:
     return Job(row["name"], row["zone"], tuple(json.loads(row["places"])))
 
 
+def item_row(item: Item) -> Row:
+    return {
+        "name": item.name,
+        "unit": item.unit,
+        "spoken": _json(item.spoken),
+        "also": _json(item.also),
+        "stock_length": _text(item.stock_length),
+        "more": _more(item, ("name", "unit", "spoken", "also", "stock_length")),
+    }
+
+
+def item_from(row: Row) -> Item:
+    more = json.loads(row["more"])
+    covers = more.get("covers")
+    return Item(
+        row["name"],
+        row["unit"],
+        tuple(json.loads(row["spoken"])),
+        tuple((unit, Fraction(count)) for unit, count in json.loads(row["also"])),
+        _fraction(row["stock_length"]),
+        other_lengths=tuple(map(Fraction, more.get("other_lengths", ()))),
+        pack=Fraction(more.get("pack", 1)),
+        pack_name=more.get("pack_name", ""),
+        covers=Amount(Fraction(covers["quantity"]), covers["unit"]) if covers else None,
+        kerf=_fraction(more.get("kerf")),
+        least_offcut=_fraction(more.get("least_offcut")),
+        unit_cost=_money(more.get("unit_cost")),
+        per_pound=_fraction(more.get("per_pound")),
+    )
+
+
+def task_row(task: Task) -> Row:
+    return {
+        "name": task.name,
+        "spoken": _json(task.spoken),
+        "more": _more(task, ("name", "spoken")),
+    }
+
+
+def task_from(row: Row) -> Task:
+    more = json.loads(row["more"])
+    return Task(
+        row["name"],
+        tuple(json.loads(row["spoken"])),
+        unit=more.get("unit", ""),
+        per_hour=_fraction(more.get("per_hour")),
+        crew=more.get("crew", 1),
+        hourly_cost=_money(more.get("hourly_cost")),
+    )
+
+
 def planned_item_row(planned: PlannedItem) -> Row:
     return {
-        "name": planned.item.name,
-        "unit": planned.item.unit,
-        "spoken": _json(planned.item.spoken),
-        "also": _json(planned.item.also),
-        "stock_length": _text(planned.item.stock_length),
+        **item_row(planned.item),
         "quantity": str(planned.quantity),
         "unit_cost": _text(planned.unit_cost),
         "opening": str(planned.opening),
@@ -87,30 +137,24 @@ def planned_item_row(planned: PlannedItem) -> Row:
 
 
 def planned_item_from(row: Row) -> PlannedItem:
-    item = Item(
-        row["name"],
-        row["unit"],
-        tuple(json.loads(row["spoken"])),
-        tuple((unit, Fraction(count)) for unit, count in json.loads(row["also"])),
-        _fraction(row["stock_length"]),
-    )
     return PlannedItem(
-        item, Fraction(row["quantity"]), _money(row["unit_cost"]), Fraction(row["opening"])
+        item_from(row),
+        Fraction(row["quantity"]),
+        _money(row["unit_cost"]),
+        Fraction(row["opening"]),
     )
 
 
 def planned_task_row(planned: PlannedTask) -> Row:
     return {
-        "name": planned.task.name,
-        "spoken": _json(planned.task.spoken),
+        **task_row(planned.task),
         "hours": str(planned.hours),
         "hourly_cost": _text(planned.hourly_cost),
     }
 
 
 def planned_task_from(row: Row) -> PlannedTask:
-    task = Task(row["name"], tuple(json.loads(row["spoken"])))
-    return PlannedTask(task, Fraction(row["hours"]), _money(row["hourly_cost"]))
+    return PlannedTask(task_from(row), Fraction(row["hours"]), _money(row["hourly_cost"]))
 
 
 def recording_row(recording: Recording) -> Row:
@@ -229,6 +273,16 @@ def tie_from(row: Row) -> Tie:
 
 def _json(value: object) -> str:
     return json.dumps(to_json(value), ensure_ascii=False, allow_nan=False)
+
+
+def _more(noun: Item | Task, columns: Sequence[str]) -> str:
+    """Everything of a noun that has no column of its own and is not as it is by default."""
+    own = {
+        field.name: getattr(noun, field.name)
+        for field in fields(noun)
+        if field.name not in columns and getattr(noun, field.name) != field.default
+    }
+    return _json(own)
 
 
 def _text(number: Fraction | Decimal | None) -> str | None:

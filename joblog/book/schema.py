@@ -279,5 +279,35 @@ CREATE TABLE tie (
 ) STRICT, WITHOUT ROWID
 """
 
-MIGRATIONS: tuple[Callable[[Database], None], ...] = (_first,)
+
+def _second(db: Database) -> None:
+    """The catalog, and all that it knows of an item or a task in the plan as well."""
+    for statement in _SECOND.split(";\n\n"):
+        db.execute(statement)
+
+
+_SECOND = """
+ALTER TABLE planned_item ADD COLUMN more TEXT NOT NULL DEFAULT '{}';
+
+ALTER TABLE planned_task ADD COLUMN more TEXT NOT NULL DEFAULT '{}';
+
+CREATE TABLE catalog_item (
+    ordinal INTEGER PRIMARY KEY,
+    name TEXT NOT NULL UNIQUE,
+    unit TEXT NOT NULL,
+    spoken TEXT NOT NULL,
+    also TEXT NOT NULL,
+    stock_length TEXT,
+    more TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE catalog_task (
+    ordinal INTEGER PRIMARY KEY,
+    name TEXT NOT NULL UNIQUE,
+    spoken TEXT NOT NULL,
+    more TEXT NOT NULL
+) STRICT
+"""
+
+MIGRATIONS: tuple[Callable[[Database], None], ...] = (_first, _second)
 """In order, never changed once released; a book's version is how many of them it has had."""

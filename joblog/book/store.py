@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -21,6 +21,7 @@ from joblog.book.schema import BookError, database, plainly, writing
 from joblog.model import (
     BookEntry,
     BookUtterance,
+    Catalog,
     HeardUtterance,
     Job,
     Photo,
@@ -29,6 +30,7 @@ from joblog.model import (
     Recording,
     Tie,
 )
+from joblog.plan.catalog import starter_catalog
 
 FILE = "book.sqlite"
 MEDIA = "media"
@@ -130,6 +132,33 @@ class Book:
             tuple(map(rows.planned_task_from, tasks)),
             tuple(row["name"] for row in places),
         )
+
+    def catalog(self) -> Catalog:
+        """The items and tasks of this book; the starter catalog until it is changed."""
+        items = tuple(
+            map(rows.item_from, self._rows("SELECT * FROM catalog_item ORDER BY ordinal"))
+        )
+        tasks = tuple(
+            map(rows.task_from, self._rows("SELECT * FROM catalog_task ORDER BY ordinal"))
+        )
+        return Catalog(items, tasks) if items or tasks else starter_catalog()
+
+    def change_catalog(self, change: Callable[[Catalog], Catalog]) -> Catalog:
+        """Puts what `change` makes of the catalog in its place; the catalog as it then stands.
+
+        Nobody else writes in between. What `change` raises passes through, and nothing is changed.
+        """
+        with self._writing():
+            catalog = change(self.catalog())
+            tables = {
+                "catalog_item": [rows.item_row(item) for item in catalog.items],
+                "catalog_task": [rows.task_row(task) for task in catalog.tasks],
+            }
+            for table, lines in tables.items():
+                self._db.execute(f"DELETE FROM {table}")
+                for ordinal, line in enumerate(lines):
+                    self._insert(table, {"ordinal": ordinal, **line})
+        return catalog
 
     # --- what is in it ------------------------------------------------------------------------
 

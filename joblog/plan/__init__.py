@@ -1,4 +1,4 @@
-"""The planned side: catalog, plan files, and the words a job may use."""
+"""The planned side: catalog, take-off, order, plan files, and the words a job may use."""
 
 from joblog.plan.read_csv import read_csv
 from joblog.plan.vocabulary import vocabulary

@@ -1,10 +1,21 @@
-"""The starter catalog: plain generic items for eaves and walls, as people say them."""
+"""The starter catalog: plain generic items and tasks for eaves and walls, as people say them.
+
+Its sizes and rates are common practice, and its nail counts those of common nails (International
+Library of Technology, Carpentry, "Sizes and weights of nails") or, for other nails, rough figures
+from memory: the box knows better. It has no prices.
+"""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
-from joblog.model import Item
+from joblog.model import Amount, Catalog, Item, Task
+
+
+def starter_catalog() -> Catalog:
+    """What a book starts with."""
+    return Catalog(_STARTER, _TASKS)
 
 
 def starter() -> tuple[Item, ...]:
@@ -16,56 +27,133 @@ def starter() -> tuple[Item, ...]:
     return _STARTER
 
 
+def with_item(catalog: Catalog, item: Item) -> Catalog:
+    """The catalog with this item in the place of the one of its name, or at the end."""
+    names = [known.name for known in catalog.items]
+    if item.name not in names:
+        return replace(catalog, items=(*catalog.items, item))
+    at = names.index(item.name)
+    return replace(catalog, items=(*catalog.items[:at], item, *catalog.items[at + 1 :]))
+
+
+def with_task(catalog: Catalog, task: Task) -> Catalog:
+    """The catalog with this task in the place of the one of its name, or at the end."""
+    names = [known.name for known in catalog.tasks]
+    if task.name not in names:
+        return replace(catalog, tasks=(*catalog.tasks, task))
+    at = names.index(task.name)
+    return replace(catalog, tasks=(*catalog.tasks[:at], task, *catalog.tasks[at + 1 :]))
+
+
+def without(catalog: Catalog, name: str) -> Catalog:
+    """The catalog without the item or task of that name. Raises ValueError when it has none."""
+    items = tuple(item for item in catalog.items if item.name != name)
+    tasks = tuple(task for task in catalog.tasks if task.name != name)
+    if (items, tasks) == (catalog.items, catalog.tasks):
+        raise ValueError(f"the catalog has no {name!r}")
+    return Catalog(items, tasks)
+
+
 def _item(
-    name: str, unit: str, spoken: str = "", feet: int | None = None, **also: int | Fraction
+    name: str,
+    unit: str,
+    spoken: str = "",
+    feet: int | None = None,
+    *,
+    cut: bool = False,
+    covers: str = "",
+    per_pound: int | None = None,
+    longer: tuple[int, ...] = (),
 ) -> Item:
+    """`cut`: it is sawn to length, so that kerf and offcuts count."""
+    quantity, _, covered = covers.partition(" ")
     return Item(
         name,
         unit,
         tuple(part.strip() for part in spoken.split(",") if part.strip()),
-        tuple((other, Fraction(count)) for other, count in also.items()),
-        Fraction(feet * 12) if feet else None,
+        stock_length=Fraction(feet * 12) if feet else None,
+        other_lengths=tuple(Fraction(other * 12) for other in longer),
+        covers=Amount(Fraction(quantity), covered) if covers else None,
+        kerf=Fraction(1, 8) if cut else None,
+        least_offcut=Fraction(12) if cut else None,
+        per_pound=Fraction(per_pound) if per_pound else None,
     )
 
 
+_COMMON_NAILS = (
+    (4, 336), (5, 210), (6, 166), (8, 94), (10, 72), (12, 50), (20, 32),
+)  # fmt: skip
+
 _STARTER = (
-    _item("soffit panel", "sheet", "soffit, soffit panels, vented soffit, solid soffit", 12),
-    _item("wall channel", "stick", "channel, f channel, wall channels", 12),
-    _item("j channel", "stick", "j-channel, jay channel", 12),
-    _item("fascia", "stick", "fascia board, fascia trim, fascia metal", 12),
-    _item("frieze board", "stick", "frieze", 12),
-    _item("trim coil", "roll", "coil, coil stock, roll of coil"),
-    _item("starter strip", "stick", "starter, starter strips", 12),
-    _item("siding panel", "sheet", "siding, vinyl siding, siding panels", 12),
-    _item("corner post", "stick", "corner posts, outside corner, inside corner", 10),
-    _item("undersill trim", "stick", "under sill, undersill, utility trim, finish trim", 12),
-    _item("drip edge", "stick", "drip edges", 10),
+    _item(
+        "soffit panel", "sheet", "soffit, soffit panels, vented soffit, solid soffit", 12, cut=True
+    ),
+    _item("vented soffit panel", "sheet", "vented soffit", 12, cut=True),
+    _item("solid soffit panel", "sheet", "solid soffit", 12, cut=True),
+    _item("wall channel", "stick", "channel, f channel, wall channels", 12, cut=True),
+    _item("j channel", "stick", "j-channel, jay channel", 12, cut=True),
+    _item("fascia", "stick", "fascia board, fascia trim, fascia metal", 12, cut=True),
+    _item("frieze board", "stick", "frieze", 12, cut=True),
+    _item("trim coil", "roll", "coil, coil stock, roll of coil", covers="50 ft"),
+    _item("starter strip", "stick", "starter, starter strips", 12, cut=True),
+    _item(
+        "siding panel", "sheet", "siding, vinyl siding, siding panels", 12, cut=True, covers="8 ft2"
+    ),
+    _item("corner post", "stick", "corner posts, outside corner, inside corner", 10, cut=True),
+    _item(
+        "undersill trim", "stick", "under sill, undersill, utility trim, finish trim", 12, cut=True
+    ),
+    _item("drip edge", "stick", "drip edges", 10, cut=True),
     _item("flashing", "roll", "step flashing, metal flashing"),
-    _item("house wrap", "roll", "housewrap, wrap"),
-    _item("trim nails", "lb", "painted nails, finish nails"),
-    _item("roofing nails", "lb", "roofing nail"),
-    _item("siding nails", "lb", "nails, box nails"),
+    _item("house wrap", "roll", "housewrap, wrap", covers="900 ft2"),
+    _item("trim nails", "lb", "painted nails, finish nails", per_pound=420),
+    _item("roofing nails", "lb", "roofing nail", per_pound=180),
+    _item("siding nails", "lb", "nails, box nails", per_pound=180),
+    *(_item(f"{size}d common nails", "lb", per_pound=count) for size, count in _COMMON_NAILS),
     _item("screws", "lb", "deck screws, trim screws"),
     _item("staples", "box", "staple"),
-    _item("gutter", "stick", "gutters", 10),
-    _item("downspout", "stick", "downspouts, down spout", 10),
+    _item("gutter", "stick", "gutters", 10, cut=True, longer=(16, 20)),
+    _item("downspout", "stick", "downspouts, down spout", 10, cut=True),
     _item("gutter hanger", "each", "hangers, hanger, gutter hangers"),
     _item("elbow", "each", "elbows"),
+    _item("end cap", "each", "end caps"),
     _item("soffit vent", "each", "vents, vent, soffit vents"),
     _item("gable vent", "each", "gable vents, louver, louvers"),
     _item("shutter", "pair", "shutters"),
-    _item("backing", "stick", "nailer, nailers, backing lumber, blocking"),
-    _item("two by four", "stick", "2 by 4, 2x4, two by fours, 2 by 4s"),
-    _item("two by six", "stick", "2 by 6, 2x6, two by sixes"),
-    _item("one by six", "stick", "1 by 6, 1x6"),
-    _item("one by eight", "stick", "1 by 8, 1x8"),
-    _item("plywood", "sheet", "ply"),
-    _item("sheathing", "sheet", "o s b, osb"),
-    _item("drywall", "sheet", "sheet rock, sheetrock"),
+    _item(
+        "backing",
+        "stick",
+        "nailer, nailers, backing lumber, blocking",
+        8,
+        cut=True,
+        longer=(10, 12, 16),
+    ),
+    _item(
+        "two by four",
+        "stick",
+        "2 by 4, 2x4, two by fours, 2 by 4s",
+        8,
+        cut=True,
+        longer=(10, 12, 16),
+    ),
+    _item("two by six", "stick", "2 by 6, 2x6, two by sixes", 8, cut=True, longer=(10, 12, 16)),
+    _item("one by six", "stick", "1 by 6, 1x6", 12, cut=True, longer=(8, 10, 16)),
+    _item("one by eight", "stick", "1 by 8, 1x8", 12, cut=True, longer=(8, 10, 16)),
+    _item("plywood", "sheet", "ply", covers="32 ft2"),
+    _item("sheathing", "sheet", "o s b, osb", covers="32 ft2"),
+    _item("drywall", "sheet", "sheet rock, sheetrock", covers="32 ft2"),
     _item("insulation", "bundle", "batts, insulation batts"),
     _item("shingles", "bundle", "shingle"),
     _item("felt", "roll", "felt paper, tar paper"),
     _item("caulk", "tube", "caulking, sealant, tubes of caulk"),
     _item("paint", "gal", ""),
     _item("primer", "gal", ""),
+)
+
+_TASKS = (
+    Task("hang soffit", ("hung soffit",), "ft", Fraction(8)),
+    Task("hang ceiling", ("hung the ceiling",), "ft2", Fraction(12)),
+    Task("wrap fascia", ("wrapped fascia", "hung fascia"), "ft", Fraction(15)),
+    Task("hang siding", ("hung siding",), "ft2", Fraction(30)),
+    Task("hang gutter", ("hung gutter", "hung gutters"), "ft", Fraction(15)),
 )

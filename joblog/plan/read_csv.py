@@ -15,16 +15,19 @@ from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
-from joblog.model import Item, Plan, PlannedItem, PlannedTask, Problem, Task
+from joblog.model import Catalog, Item, Plan, PlannedItem, PlannedTask, Problem, Task
 from joblog.plan.catalog import starter
 from joblog.quantity import fraction_of, money_of, unit_named
 
 
-def read_csv(source: str | Path) -> tuple[Plan, tuple[Problem, ...]]:
+def read_csv(
+    source: str | Path, catalog: Catalog | None = None
+) -> tuple[Plan, tuple[Problem, ...]]:
     """The plan, and one problem for every row that could not be read (naming the row).
 
-    `source` is the text itself or a file. A row with a problem is left out whole. A file without
-    the columns `line` and `name` gives an empty plan and says so.
+    `source` is the text itself or a file; `catalog` knows units and spoken names that a row leaves
+    out, the starter catalog where none is given. A row with a problem is left out whole. A file
+    without the columns `line` and `name` gives an empty plan and says so.
     """
     name = source.name if isinstance(source, Path) else "plan"
     try:
@@ -43,7 +46,7 @@ def read_csv(source: str | Path) -> tuple[Plan, tuple[Problem, ...]]:
                 f"columns: {', '.join(COLUMNS)}"
             )
             return Plan(), (Problem(name, why),)
-        draft = _Draft(name)
+        draft = _Draft(name, starter() if catalog is None else catalog.items)
         for number, row in enumerate(rows, 2):
             _read_row(draft, number, row)
     except csv.Error as error:
@@ -57,6 +60,7 @@ COLUMNS = ("line", "name", "quantity", "unit", "cost", "opening", "said")
 @dataclass
 class _Draft:
     name: str
+    known: tuple[Item, ...]
     items: list[PlannedItem] = field(default_factory=list)
     tasks: list[PlannedTask] = field(default_factory=list)
     places: list[str] = field(default_factory=list)
@@ -89,7 +93,7 @@ def _read_row(draft: _Draft, number: int, row: dict[str, str | None]) -> None:
 def _item(draft: _Draft, name: str, cells: dict[str, str]) -> None:
     if any(line.item.name.lower() == name.lower() for line in draft.items):
         raise ValueError("is planned twice; put both quantities in one row")
-    known = next((item for item in starter() if item.name == name.lower()), None)
+    known = next((item for item in draft.known if item.name == name.lower()), None)
     unit = unit_named(cells.get("unit", ""))
     if unit is None:
         if cells.get("unit"):

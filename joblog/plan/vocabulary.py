@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from joblog.model import Job, Plan, Vocabulary
+from joblog.model import Catalog, Job, Plan, Vocabulary
 from joblog.plan.catalog import starter
 
 
-def vocabulary(plan: Plan, job: Job | None = None) -> Vocabulary:
-    """The plan's items before the starter catalog's, so that "nails" means the job's own nails."""
+def vocabulary(plan: Plan, job: Job | None = None, catalog: Catalog | None = None) -> Vocabulary:
+    """The plan's items before the catalog's, so that "nails" means the job's own nails.
+
+    Without a catalog it is the starter's items that are known.
+    """
+    known = starter() if catalog is None else catalog.items
     planned = tuple(line.item for line in plan.items)
     names = {item.name for item in planned}
     places = dict.fromkeys((*plan.places, *(job.places if job else ())))
     return Vocabulary(
-        items=planned + tuple(item for item in starter() if item.name not in names),
+        items=planned + tuple(item for item in known if item.name not in names),
         places=tuple(places),
         tasks=tuple(line.task for line in plan.tasks),
     )
