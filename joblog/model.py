@@ -151,9 +151,9 @@ class Piece:
 class Depth:
     """One measured depth along a run, both in inches."""
 
-    at: Fraction
-    """From the beginning of the run."""
     depth: Fraction
+    at: Fraction | None = None
+    """From the beginning of the run; None where all were measured evenly from end to end."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,87 @@
+"""Roof lengths, nail counts and areas against published values."""
+
+from fractions import Fraction
+
+import pytest
+
+from joblog.model import Amount, Run
+from joblog.plan.catalog import starter, starter_catalog
+from joblog.plan.formula import worked_out
+from joblog.plan.take_off import take_off
+
+# Source: the framing-square table "length of common rafters per foot run"; the same figures stand
+# in US Navy NAVEDTRA 14044 and US Army FM 5-426.
+RAFTERS = [
+    (2, "12.17"), (3, "12.37"), (4, "12.65"), (5, "13.00"), (6, "13.42"), (7, "13.89"),
+    (8, "14.42"), (9, "15.00"), (10, "15.62"), (11, "16.28"), (12, "16.97"), (13, "17.69"),
+    (14, "18.44"), (15, "19.21"), (16, "20.00"), (17, "20.81"), (18, "21.63"),
+]  # fmt: skip
+
+# Source: the framing-square table "length of hip or valley per foot run", from memory.
+HIPS = [
+    (2, "17.09"), (3, "17.23"), (4, "17.44"), (5, "17.69"), (6, "18.00"), (7, "18.36"),
+    (8, "18.76"), (9, "19.21"), (10, "19.70"), (11, "20.22"), (12, "20.78"),
+]  # fmt: skip
+
+# Source: International Library of Technology, Carpentry part 4, "Sizes and weights of nails".
+NAILS = [(4, 336), (5, 210), (6, 166), (8, 94), (10, 72), (12, 50), (20, 32)]
+
+
+def inches(formula: str) -> Fraction:
+    return worked_out(formula, {}, "in").quantity
+
+
+def nearest(length: Fraction, part: Fraction) -> Fraction:
+    return round(length / part) * part
+
+
+@pytest.mark.parametrize(("rise", "published"), RAFTERS)
+def test_rafter_per_foot_of_run(rise: int, published: str) -> None:
+    # Over 100 ft of run, so that rounding up to 1/64 in does not show in the second decimal.
+    assert nearest(inches(f"rafter(100 * ft, {rise})") / 100, Fraction(1, 100)) == Fraction(
+        published
+    )
+
+
+@pytest.mark.parametrize(("rise", "published"), HIPS)
+def test_hip_per_foot_of_run(rise: int, published: str) -> None:
+    assert nearest(inches(f"hip(100 * ft, {rise})") / 100, Fraction(1, 100)) == Fraction(published)
+
+
+def test_seven_in_rise_over_a_16_ft_span() -> None:
+    # Source: NAVEDTRA 14044, fig. 2-17: 13.89 x 8 = 111.12 in, called 9 ft 3 1/8 in.
+    assert nearest(inches("rafter(8 * ft, 7)"), Fraction(1, 8)) == 9 * 12 + Fraction(25, 8)
+
+
+def test_quarter_pitch_over_a_25_ft_span() -> None:
+    # Source: Griffith, Carpentry (1916): 12.5 ft x 13.42 = 167.75 in, about 14 ft.
+    assert abs(inches("rafter(12.5 * ft, 6)") - Fraction("167.75")) < Fraction(1, 16)
+    assert nearest(inches("rafter(12.5 * ft, 6)"), Fraction(12)) == 14 * 12
+
+
+def test_thirteen_in_rise_over_a_run_of_10_ft_4_in() -> None:
+    # Source: FM 5-426, table method: 17.69 x 10 1/3 = 182.8 in, called 15 ft 3 in.
+    assert nearest(inches("rafter(124 * inch, 13)"), Fraction(1)) == 15 * 12 + 3
+
+
+@pytest.mark.parametrize(("penny", "count"), NAILS)
+def test_common_nails_in_a_pound(penny: int, count: int) -> None:
+    [nails] = [item for item in starter() if item.name == f"{penny}d common nails"]
+    assert (nails.unit, nails.per_pound) == ("lb", count)
+
+
+def test_a_gable_is_half_its_width_times_its_rise_in_squares_of_100_square_feet() -> None:
+    # 24 ft wide at 6 in 12 rises 6 ft: half of 24 x 6 is 72 square feet. A square is 100 square
+    # feet (common practice).
+    width, pitch = Amount(Fraction(24), "ft"), Amount(Fraction(6))
+    gable = Run("gable wall", "west", (("width", width), ("pitch", pitch)))
+    found, _ = take_off([gable], starter_catalog())
+    assert found.figures[0].amount == Amount(Fraction(72, 100), "square")
+
+
+def test_attic_vent_area_is_a_150th_and_a_300th_of_the_floor() -> None:
+    # Source: the two ratios of the residential model code, from memory. 1500 square feet.
+    attic = Run("attic", "attic", (("area", Amount(Fraction(1500), "ft2")),))
+    found, _ = take_off([attic], starter_catalog())
+    assert [figure.amount.quantity for figure in found.figures] == [10, 5]
+    assert all("local code" in figure.note for figure in found.figures)
