@@ -8,7 +8,9 @@ import shutil
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import UTC, date, datetime
+from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -17,10 +19,12 @@ import click
 if TYPE_CHECKING:
     from joblog.book import Book
     from joblog.book.intake import Intake
-    from joblog.model import BookEntry, Job, Plan, Problem, Vocabulary
+    from joblog.model import BookEntry, Catalog, Job, Plan, Problem, Run, TakeOff, Vocabulary
+    from joblog.plan.works import Works
     from joblog.report.table import Table
 
 Command = TypeVar("Command", bound=Callable[..., Any])
+Answer = TypeVar("Answer")
 
 
 def main() -> None:
@@ -183,7 +187,7 @@ def plan(file: Path | None, folder: Path | None, job_name: str | None, as_json: 
 
 
 def _load_plan(book: Book, job: str, file: Path) -> int:
-    found, problems = _plan_from(file)
+    found, problems = _plan_from(file, book.catalog())
     if not (found.items or found.tasks or found.places):
         return _report_problems(problems) or 1
     book.set_plan(job, found)
@@ -195,16 +199,291 @@ def _load_plan(book: Book, job: str, file: Path) -> int:
     return _report_problems(problems)
 
 
-def _plan_from(file: Path) -> tuple[Plan, tuple[Problem, ...]]:
+def _plan_from(file: Path, catalog: Catalog | None = None) -> tuple[Plan, tuple[Problem, ...]]:
     from joblog.plan import read_csv
 
-    return read_csv(file)
+    return read_csv(file, catalog)
 
 
 def _plan_table(plan: Plan) -> Table:
     from joblog.report import plan_list
 
     return plan_list(plan)
+
+
+# --- from measures to an order ----------------------------------------------------------------
+
+
+@commands.command()
+@click.argument("words", nargs=-1)
+@click.option("--book", "folder", type=click.Path(path_type=Path), envvar="JOBLOG_BOOK")
+@_json_option
+@_csv_option
+def catalog(words: Sequence[str], folder: Path | None, as_json: bool, as_csv: bool) -> int:
+    """List what you buy and do, take it in from a spreadsheet, or change it.
+
+    \b
+    joblog catalog                                 list it
+    joblog catalog --csv > catalog.csv             write it for a spreadsheet
+    joblog catalog catalog.csv                     take that in: adds and replaces lines
+    joblog catalog set fascia cost=14.90 "length=12 ft"
+    joblog catalog set "dig holes" line=task unit=each "per hour=3"
+    joblog catalog drop fascia
+    """
+    from joblog.report.planned import catalog_list, catalog_table
+
+    if words:
+        return _change_catalog(words, folder)
+    found = _catalog(folder)
+    _print(catalog_table(found) if as_csv else catalog_list(found), found, as_json, as_csv)
+    return 0
+
+
+def _change_catalog(words: Sequence[str], folder: Path | None) -> int:
+    from joblog.plan.catalog import without
+    from joblog.plan.catalog_csv import merged, read_catalog, with_fields
+
+    first, rest = words[0], words[1:]
+    problems: Sequence[Problem] = ()
+    with _open(folder) as book:
+        if first == "set" and len(rest) > 1:
+            fields = dict(_named_values(rest[1:]))
+            _worded(lambda: book.change_catalog(lambda now: with_fields(now, rest[0], fields)))
+            click.echo(f"{_plain(rest[0])}: changed")
+        elif first == "drop" and len(rest) == 1:
+            _worded(lambda: book.change_catalog(lambda now: without(now, rest[0])))
+            click.echo(f"{_plain(rest[0])}: dropped")
+        elif first not in ("set", "drop") and not rest:
+            read, problems = read_catalog(Path(first))
+            if read.items or read.tasks:
+                book.change_catalog(lambda now: merged(now, read))
+            click.echo(f"{len(read.items)} items and {len(read.tasks)} tasks taken in", err=True)
+        else:
+            raise click.UsageError("say FILE.csv, set NAME FIELD=VALUE ..., or drop NAME")
+    return _report_problems(problems)
+
+
+def _measuring_options(command: Command) -> Command:
+    for option in (
+        click.option("--work", help="Instead of FILE: the kind of work of one run."),
+        click.option("--place", default="", help="With --work: where it is."),
+        click.option(
+            "--set", "values", multiple=True, help="With --work: a measure, like length=41ft."
+        ),
+        click.option(
+            "--measured", is_flag=True, help="Fill in what was dictated at the places of the job."
+        ),
+        click.option("--fahrenheit", type=int, help="When it will be cut, for all runs."),
+        click.option("--tolerance", default="1/8", help="Inches by which depths may differ."),
+        click.option(
+            "--works",
+            "works_file",
+            type=click.Path(path_type=Path),
+            help="More kinds of work (TOML). The book's own works.toml is read anyway.",
+        ),
+    ):
+        command = option(command)
+    return command
+
+
+@commands.command()
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.option("--kinds", is_flag=True, help="List the kinds of work and what each wants to know.")
+@click.option("--pieces", is_flag=True, help="Print the pieces to cut, as CSV for joblog cuts.")
+@click.option("--to-plan", is_flag=True, help="Make it the plan of the job.")
+@_measuring_options
+@_book_options
+@_json_option
+@_csv_option
+def takeoff(
+    file: Path | None,
+    kinds: bool,
+    pieces: bool,
+    to_plan: bool,
+    folder: Path | None,
+    job_name: str | None,
+    as_json: bool,
+    as_csv: bool,
+    **measuring: Any,
+) -> int:
+    """Work out what measured runs need. FILE is a spreadsheet of runs (CSV).
+
+    \b
+    joblog takeoff runs.csv
+    joblog takeoff --work "boxed eave" --place "north eave" --set length=41 --set depth=12
+    """
+    from joblog.plan.order import needs_of
+    from joblog.report import as_csv as csv_of
+    from joblog.report.planned import piece_table, take_off_sheet, take_off_table, works_table
+
+    if kinds:
+        works, problems = _works(folder, measuring["works_file"])
+        _print(works_table(works), works, as_json, as_csv)
+        return _report_problems(problems)
+    found, problems = _taken_off(file, folder, job_name, **measuring)
+    if to_plan:
+        _make_plan(found, folder, job_name)
+    if as_json:
+        _print_json(found)
+    elif pieces or as_csv:
+        table = piece_table(found.pieces) if pieces else take_off_table(found)
+        click.echo(csv_of(table), nl=False)
+    else:
+        click.echo(take_off_sheet(found, needs_of(found, _catalog(folder)), _width()))
+    return _report_problems(problems)
+
+
+@commands.command()
+@click.argument("file", required=False, type=click.Path(path_type=Path))
+@click.option(
+    "--allowance",
+    "allowances",
+    multiple=True,
+    help='For what gets spoiled: 7%, or "fascia=10%" for one item. 5% unless said.',
+)
+@click.option("--on-hand", "on_hand", multiple=True, help='Like "soffit panel=3"; may be repeated.')
+@_measuring_options
+@_book_options
+@_json_option
+@_csv_option
+def order(
+    file: Path | None,
+    allowances: Sequence[str],
+    on_hand: Sequence[str],
+    folder: Path | None,
+    job_name: str | None,
+    as_json: bool,
+    as_csv: bool,
+    **measuring: Any,
+) -> int:
+    """What to buy for the runs in FILE, or without one for the plan of the job, in whole packs."""
+    from joblog.plan import order as ordering
+    from joblog.report import as_csv as csv_of
+    from joblog.report.planned import order_sheet, order_table
+
+    problems: Sequence[Problem] = ()
+    if file or measuring["work"]:
+        found, problems = _taken_off(file, folder, job_name, **measuring)
+        needs = ordering.needs_of(found, _catalog(folder))
+        kept, notes = _on_hand(folder, job_name) if job_name else ({}, ())
+    else:
+        with _open_job(folder, job_name) as (book, job):
+            needs = ordering.needs_of_plan(book.plan(job.name), book.catalog())
+            job_name = job.name
+        kept, notes = _on_hand(folder, job_name)
+    said = _worded(lambda: ordering.shares_of(allowances))
+    counted = _worded(lambda: ordering.counts_of(on_hand))
+    lines = ordering.order(needs, {**kept, **counted}, said.items, said.usual)
+    if as_json:
+        _print_json(lines)
+    elif as_csv:
+        click.echo(csv_of(order_table(lines, exact=True)), nl=False)
+    else:
+        click.echo(order_sheet(lines, notes, _width()))
+    return _report_problems(problems)
+
+
+def _taken_off(
+    file: Path | None,
+    folder: Path | None,
+    job_name: str | None,
+    *,
+    work: str | None,
+    place: str,
+    values: Sequence[str],
+    measured: bool,
+    fahrenheit: int | None,
+    tolerance: str,
+    works_file: Path | None,
+) -> tuple[TakeOff, tuple[Problem, ...]]:
+    from joblog.plan import runs as reading
+    from joblog.plan.take_off import take_off
+    from joblog.quantity import fraction_of
+
+    works, wrong = _works(folder, works_file)
+    if work is not None:
+        cells = {"work": work, "place": place, **dict(_named_values(values))}
+        runs: tuple[Run, ...] = (_worded(lambda: reading.run_of(cells, works)),)
+        unread: tuple[Problem, ...] = ()
+    elif file is not None:
+        runs, unread = reading.read_runs(file, works)
+    else:
+        raise click.UsageError("name a FILE of runs, or one run with --work, --place and --set")
+    told: tuple[str, ...] = ()
+    if measured:
+        with _open_job(folder, job_name) as (book, job):
+            runs, told = reading.as_dictated(runs, book.entries(job.name), works)
+    if fahrenheit is not None:
+        runs = reading.with_usual(runs, works, fahrenheit=fahrenheit)
+    allowed = _worded(lambda: fraction_of(tolerance))
+    found, problems = take_off(runs, _catalog(folder), works, allowed)
+    return replace(found, notes=(*told, *found.notes)), (*wrong, *unread, *problems)
+
+
+def _make_plan(found: TakeOff, folder: Path | None, job_name: str | None) -> None:
+    from joblog.plan.order import planned
+
+    with _open_job(folder, job_name) as (book, job):
+        before = book.plan(job.name)
+        plan = _worded(lambda: planned(found, book.catalog(), before))
+        book.set_plan(job.name, plan)
+        new = dict.fromkeys(line.item for line in found.lines)
+        kept = [line.item.name for line in plan.items if line.item.name not in new]
+        stayed = f"; as before: {', '.join(kept)}" if kept else ""
+        click.echo(f"{job.name}: planned {', '.join(new)}{stayed}", err=True)
+
+
+def _works(folder: Path | None, file: Path | None) -> tuple[Works, tuple[Problem, ...]]:
+    """Our kinds of work, then the book's own, then those of `file`; the later ones count."""
+    from joblog.plan.take_off import check
+    from joblog.plan.works import read_works, starter_works
+
+    works = dict(starter_works())
+    problems: list[Problem] = []
+    own = _book_folder(folder) / "works.toml"
+    for source in ([own] if own.is_file() else []) + ([file] if file else []):
+        read, unread = read_works(source)
+        wrong = check(read, _catalog(folder))
+        problems += [*unread, *wrong]
+        works.update(
+            {name: kind for name, kind in read.items() if name not in [p.what for p in wrong]}
+        )
+    return works, tuple(problems)
+
+
+def _catalog(folder: Path | None) -> Catalog:
+    """The book's catalog; the starter's where there is no book and none was named."""
+    from joblog.plan.catalog import starter_catalog
+
+    if folder is None and not (_book_folder(None) / "book.sqlite").is_file():
+        return starter_catalog()
+    with _open(folder) as book:
+        return book.catalog()
+
+
+def _on_hand(
+    folder: Path | None, job_name: str | None
+) -> tuple[dict[str, Fraction], tuple[str, ...]]:
+    from joblog.plan.order import on_hand_of
+
+    with _open_job(folder, job_name) as (book, job):
+        return on_hand_of(_reconciled(book, job))
+
+
+def _named_values(words: Sequence[str]) -> Iterator[tuple[str, str]]:
+    for word in words:
+        name, equals, value = word.partition("=")
+        if not equals or not name.strip():
+            raise click.UsageError(f"{word!r} is written NAME=VALUE")
+        yield name.strip(), value.strip()
+
+
+def _worded(work: Callable[[], Answer]) -> Answer:
+    """What `work` gives; a ValueError written for a person becomes the command's own message."""
+    try:
+        return work()
+    except ValueError as error:
+        raise click.ClickException(str(error)) from None
 
 
 # --- taking in --------------------------------------------------------------------------------
@@ -284,7 +563,7 @@ def write(
 
     with _open_job(folder, job_name) as (book, job):
         local = at.replace(tzinfo=ZoneInfo(job.zone)) if at else datetime.now(ZoneInfo(job.zone))
-        words = vocabulary(book.plan(job.name), job)
+        words = vocabulary(book.plan(job.name), job, book.catalog())
         reading = read(text, words, Context(at=local.replace(tzinfo=None)))
         ids = book.add_typed(job.name, reading, text, local.astimezone(UTC))
         made = [entry for entry in _sensed(book, job) if entry.id in ids]
@@ -499,7 +778,7 @@ def _words(folder: Path | None, job_name: str | None) -> Vocabulary:
     if folder is None and job_name is None:
         return vocabulary(Plan())
     with _open_job(folder, job_name) as (book, job):
-        return vocabulary(book.plan(job.name), job)
+        return vocabulary(book.plan(job.name), job, book.catalog())
 
 
 def _book_folder(folder: Path | None) -> Path:

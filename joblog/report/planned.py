@@ -1,0 +1,215 @@
+"""The planned side for a person: the catalog, a take-off with its formulas, an order list."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
+from itertools import groupby
+
+from joblog.form import plain, units_of
+from joblog.model import (
+    Amount,
+    Catalog,
+    OrderLine,
+    Piece,
+    TakeOff,
+)
+from joblog.plan.catalog_csv import COLUMNS, rows_of
+from joblog.plan.formula import shown
+from joblog.plan.order import Need
+from joblog.plan.works import Work
+from joblog.quantity import tape
+from joblog.report.table import Table, as_text
+
+CAUTION = (
+    "Measure again before you cut or order by it. Vents, structure and work at height are for the "
+    "local code and the rules of safe work to decide."
+)
+
+
+def catalog_table(catalog: Catalog) -> Table:
+    """Every field of the catalog; as CSV it can be read back."""
+    return Table(COLUMNS, rows_of(catalog))
+
+
+def catalog_list(catalog: Catalog) -> Table:
+    """The catalog for a terminal: what is worth knowing of each line in one last column."""
+    rows = []
+    for cells in rows_of(catalog):
+        row = dict(zip(COLUMNS, cells, strict=True))
+        facts = [f"{column} {row[column]}" for column in _FACTS if row[column]]
+        rows.append((row["line"], row["name"], row["unit"], row["cost"] or "-", ", ".join(facts)))
+    return Table(("line", "name", "unit", "cost", "more"), tuple(rows), frozenset(("cost",)))
+
+
+_FACTS = (
+    "length", "other lengths", "sold by", "covers", "kerf", "least offcut", "per pound", "per hour",
+    "said", "also",
+)  # fmt: skip
+
+
+def take_off_sheet(found: TakeOff, needs: Sequence[Need], width: int = 100) -> str:
+    """A take-off as text: each line with the formula that made it, then its sums by item."""
+    if not found.lines and not found.figures:
+        return "nothing here yet"
+    parts = []
+    for (place, work), lines in groupby(found.lines, key=lambda line: (line.place, line.work)):
+        parts.append(f"{place}, {work}" if place else work)
+        for line in lines:
+            quantities = f"net {_short(line.net)}, gross {_short(line.gross)} {line.unit}"
+            parts.append(f"  {line.item}: {quantities}")
+            parts += _wrapped(line.net_formula, width) + _wrapped(line.gross_formula, width)
+    for task in found.tasks:
+        hours = "no rate in the catalog"
+        if task.hours is not None:
+            hours = f"{_short(task.hours)} crew hours"
+        parts.append(f"{_at(task.place)}{task.task}: {hours}")
+        parts += _wrapped(task.formula, width)
+    for figure in found.figures:
+        note = f" ({figure.note})" if figure.note else ""
+        parts.append(f"{_at(figure.place)}{figure.name}: {shown(figure.amount)}{note}")
+        parts += _wrapped(figure.formula, width)
+    sums = as_text(_sums(needs), width) if needs else ""
+    notes = "\n".join(textwrap.fill(f"note: {note}", width) for note in found.notes)
+    caution = textwrap.fill(CAUTION, width)
+    return "\n\n".join(
+        filter(None, [_plain_lines("\n".join(parts)), sums, _plain_lines(notes), caution])
+    )
+
+
+def take_off_table(found: TakeOff) -> Table:
+    """Every line of a take-off as one row, exact."""
+    return Table(
+        ("place", "work", "item", "unit", "net", "gross", "net formula", "gross formula"),
+        tuple(
+            (
+                line.place,
+                line.work,
+                line.item,
+                line.unit,
+                tape(line.net),
+                tape(line.gross),
+                line.net_formula,
+                line.gross_formula,
+            )
+            for line in found.lines
+        ),
+        frozenset(("net", "gross")),
+    )
+
+
+def piece_table(pieces: Sequence[Piece]) -> Table:
+    """What is to be cut: length in inches, pieces, label, item."""
+    return Table(
+        ("length", "pieces", "label", "item"),
+        tuple(
+            (tape(piece.length), str(piece.pieces), piece.label, piece.item or "")
+            for piece in pieces
+        ),
+        frozenset(("length", "pieces")),
+    )
+
+
+def order_table(lines: Sequence[OrderLine], *, exact: bool = False) -> Table:
+    """The order list; "offcuts" is the waste that stock lengths force, "extra" the allowance."""
+    headings = (
+        "item", "unit", "net", "offcuts", "extra", "rate", "needed", "on hand", "buy", "each",
+        "cost",
+    )  # fmt: skip
+    number = tape if exact else _short
+    return Table(
+        headings,
+        tuple(
+            (
+                line.item,
+                line.unit,
+                "" if line.net is None else number(line.net),
+                "" if line.net is None else number(line.gross - line.net),
+                number(line.allowance),
+                f"{number(line.rate * 100)}%",
+                number(line.needed),
+                number(line.on_hand),
+                _bought(line),
+                _money(line.unit_cost),
+                _money(line.cost),
+            )
+            for line in lines
+        ),
+        frozenset(headings) - {"item", "unit"},
+    )
+
+
+def order_sheet(lines: Sequence[OrderLine], notes: Sequence[str] = (), width: int = 100) -> str:
+    """The order list as text, with its total and what the total lacks."""
+    costs = [line.cost for line in lines if line.cost is not None]
+    lacking = [line.item for line in lines if line.cost is None and line.packs]
+    total = f"total {sum(costs, Decimal())}" if costs else "no prices in the catalog yet"
+    if costs and lacking:
+        total += f", without {', '.join(lacking)}: no price in the catalog"
+    allowed = (
+        "extra is an allowance for what cracks, is cut wrong or goes missing; offcuts are what "
+        "stock lengths and laps force."
+    )
+    told = [plain(note) for note in notes]
+    body = [as_text(order_table(lines), width), textwrap.fill(plain(total), width)]
+    return "\n\n".join([*body, *told, textwrap.fill(allowed, width)])
+
+
+def works_table(works: Mapping[str, Work]) -> Table:
+    """The kinds of work, what each wants to know and in what unit, and what is usual."""
+    rows = []
+    for work in works.values():
+        rows.append((work.name, "", "", "", work.about))
+        for measure in work.takes:
+            usual = "needed" if measure.usual is None else tape(measure.usual)
+            rows.append(("", measure.name, measure.unit, usual, measure.about))
+    return Table(("work", "measure", "unit", "usual", "about"), tuple(rows))
+
+
+def _plain_lines(text: str) -> str:
+    """`plain`, but of many lines."""
+    return "\n".join(map(plain, text.split("\n")))
+
+
+def _sums(needs: Sequence[Need]) -> Table:
+    return Table(
+        ("item", "unit", "net", "gross"),
+        tuple(
+            (
+                need.item.name,
+                need.item.unit,
+                "-" if need.net is None else _short(need.net),
+                _short(need.gross),
+            )
+            for need in needs
+        ),
+        frozenset(("net", "gross")),
+    )
+
+
+def _at(place: str) -> str:
+    return f"{place}, " if place else ""
+
+
+def _wrapped(text: str, width: int) -> list[str]:
+    indent = " " * 6
+    return textwrap.wrap(
+        text, width, initial_indent=indent, subsequent_indent=indent + "  ", break_long_words=False
+    )
+
+
+def _short(quantity: Fraction) -> str:
+    return shown(Amount(quantity))
+
+
+def _bought(line: OrderLine) -> str:
+    if not line.packs:
+        return "none"
+    bought = units_of(line.bought, line.unit)
+    return f"{line.packs} {line.pack_name} ({bought})" if line.pack_name else bought
+
+
+def _money(cost: Decimal | None) -> str:
+    return "" if cost is None else f"{cost:.2f}"
