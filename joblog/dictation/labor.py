@@ -33,6 +33,8 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             return True
     elif _before_a_number(draft, stretch):
         return False
+    elif last is not None and last.kind == kind and last.time and len(parts) == 0:
+        return True  # "Lost the light at six forty, quit."
     elif draft.context.at is not None:
         clock = draft.context.at.time().replace(second=0, microsecond=0)
     else:
@@ -60,6 +62,8 @@ def _is_no_clock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         and (after.words in ("by", "in") or any(is_a(after, name) for name in _COUNTING))
     ):
         return True
+    if any(atom.pause for atom in parts["t"][1:] if atom.char == NUM):
+        return True  # "Quit four, thirty minute lunch."
     if not ("gap" in parts or "h" in parts) or len(parts["t"]) > 1 or parts["t"][0].char != NUM:
         return False
     at = next(at for at, atom in enumerate(stretch.atoms) if atom is parts["t"][0])

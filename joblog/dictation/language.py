@@ -35,7 +35,9 @@ WORDS: dict[str, str] = {
     "me think, what was it, hang on, i'll tell you what, i tell you what, you ain't gonna believe "
     "this, you won't believe this, believe it or not, no lie, if you can believe it, finally, at "
     "last, as it happens, fyi, by the way, let me count, as of now, as of today, my friend, "
-    "buddy, boss",
+    "buddy, boss, "
+    "if you want to be exact, to be exact, if you want it exact, to be precise, if it matters, "
+    "for what it's worth, if i'm honest, to tell the truth, if you ask me",
     "AND": "and, n, comma",
     "CONFIRM": "yeah, yep, yes, write, write that, i said, say again, call it, make that, right, "
     "what was it, let me count, hang on, "
@@ -66,7 +68,8 @@ WORDS: dict[str, str] = {
     "around, a little over, a little under, in the neighborhood of, at least, at most, more than, "
     "less than, over, under, not sure, better than, upwards of, nearly about, somewhere near, not "
     "quite, a touch over, a touch under, just shy of, "
-    "i don't know, i dunno, call it about",
+    "i don't know, i dunno, call it about, "
+    "i'd guess, i'd say",
     "ORSO": "or so, ish, give or take, more or less, i think, i guess, roughly, maybe, about, or "
     "thereabouts, probably, if that",
     "OR": "or, to",
@@ -110,7 +113,8 @@ WORDS: dict[str, str] = {
     "short side, long side, short end, long end, short leg, long leg, i have, we have, "
     "i need, i show, showing, i've got, "
     "tape is reading, tape is at, tape is on, tape shows, tape is showing, laser says, "
-    "laser reads, reads out",
+    "laser reads, reads out, "
+    "gonna be, going to be, will be, it'll be, that'll be",
     "CAMEIN": "came in, comes in, came up",
     "ABOUTIT": "gap, opening, height, width, depth, length, reveal, overhang, rise, span, "
     "thickness, "
@@ -323,7 +327,9 @@ WORDS: dict[str, str] = {
     "hammer, "
     "clocking in, punching in, fired up, opened up, tools out, firing up, hit it, "
     "we got going, i got going, we got rolling, i got rolling, we got started, i got started, "
-    "we got moving, i got moving, we got to work, i got to work, got cracking, we got cracking",
+    "we got moving, i got moving, we got to work, i got to work, got cracking, we got cracking, "
+    "boots on the ground, on site, hit the ground, broke out the tools, set up and started, "
+    "underway",
     "ARRIVE": "arrived, got here, here, showed up, back at it, back at work, back to work, back, "
     "came, came in, got back, rolled in, up and running, pulled in, in, at work, back on the "
     "ladder, set up, "
@@ -331,7 +337,9 @@ WORDS: dict[str, str] = {
     "got out here, "
     "got up here, on it, at it, on site, back on it, back on the job, back from lunch, got in, "
     "showed, "
-    "got to the house, we got here, i got here, we got in, i got in, we got back, i got back",
+    "got to the house, we got here, i got here, we got in, i got in, we got back, i got back, "
+    "joined me, joined us, came on, hopped on, came to help, started with me, got dropped off, "
+    "made it in, came by to help",
     "STOP": "stopped, stop, finished, finish, quit, knocked off, done for the day, called it a "
     "day, heading home, packed up, clocked out, quitting, packed it in, finished up, end of day, "
     "stopping, going home, stopped work, quit early, quitting time, that's it for today, that's a "
@@ -342,11 +350,20 @@ WORDS: dict[str, str] = {
     "done for the night, done working, done work, put the tools away, tools down, "
     "called her a day, locked up, loaded up, packing up, packing it in, shutting down, "
     "closed up shop, last one out, pulled the plug, cut out early, called it quits, hung it up, "
-    "clocking out, wrapping it up, quits, tools away, bagged it, shut it all down",
+    "clocking out, wrapping it up, quits, tools away, bagged it, shut it all down, "
+    "that'll do it for the day, that'll do it for today, that'll do it, that's all for today, "
+    "end of the day, that's it for me, done for today, calling it a day, calling it quits, "
+    "tools in the truck, tools loaded, truck is loaded, rained us out, rained me out, got "
+    "rained out, ran us off, snowed out, lost the light, lost daylight, ran out of daylight, "
+    "ran out of light, got dark, too dark to see, wrapped things up, finished things up, wound "
+    "it up, buttoned it up for the day, buttoned up for the day, rolled up the cords, put up "
+    "the tools, heading out for the day, pack it in, that was it, gone home, done and gone",
     "LEAVE": "left, done, all done, off site, out of here, gone, went home, leaves, off, heading "
     "out, "
     "took off, went on home, heading home, headed home, home, out the gate, leaving, split, "
-    "got out of here, drove off, pulled out, rolling out of here, cut out, bailed",
+    "got out of here, drove off, pulled out, rolling out of here, cut out, bailed, "
+    "had to go, had to leave, has to go, has to leave, clocked out, headed out, went to the "
+    "doctor, had to split, checked out",
     "BREAK": "lunch, break, coffee, coffee break, lunch break, dinner, rain delay, downtime, down "
     "time, waited, waiting, took lunch, took a break, had lunch, breakfast, sat out, sat out the "
     "rain, waited out the rain, waited on, for lunch, for coffee, water break, rain break, smoke "
@@ -363,6 +380,7 @@ WORDS: dict[str, str] = {
     "held up, out, hung up, stuck, paused, took, sat, laid off, off, was off, took off, stepped "
     "away, ran out, "
     "quit, shut down for, delayed, waited out",
+    "RESTPLACE": "in the truck, in the trailer, in the shade, in the van, on the tailgate",
     "HOURWORD": "hour, hours, hrs, hr, man hours, crew hours",
     "MINUTE": "minute, minutes, min, mins",
     "OCLOCK": "o'clock, oclock, sharp, o clock",
@@ -400,7 +418,8 @@ WORDS: dict[str, str] = {
     "mitch, ned, omar, oscar, ralph, roy, russ, stan, ty, wade, will junior",
     "BOTH": "both of us, the both of us, us both, us two, both guys, both men",
     "CROWD": "everybody, everyone, the whole crew, whole crew, the whole gang, whole gang, all of "
-    "us, we all, the guys, the crew, all the guys, the boys, boys",
+    "us, we all, the guys, the crew, all the guys, the boys, boys, "
+    "crew",
     "APIECE": "apiece, each, a man, per man, a head, a piece",
     "BOOK": "let's call it, let's say, call it, charge, charged, figure, figured, put down, "
     "log, book, bill, billed, mark down, chalk up, "
@@ -460,7 +479,7 @@ WORDS: dict[str, str] = {
     # --- the rest of a working day
     "DEGREES": "degrees, degree, degrees fahrenheit, above, degrees out, in the shade, out, "
     "outside, fahrenheit, "
-    "below, above zero, outside right now",
+    "above zero, outside right now",
     "SKY": "rained, it rained, snowed, blowing, gusting, cold, hot, warm, windy, rain, raining, "
     "rainy, snow, snowing, wind, sunny, sun, cloudy, overcast, clear, frost, freezing, humid, "
     "wet, dry, cool, storm, foggy, fog, gusty, drizzle, sleet, calm, muggy, chilly, icy, light "
@@ -504,40 +523,43 @@ WORDS: dict[str, str] = {
     "buttoned up over, boxing it in, boxed it in, gets boxed in, will be behind, goes behind, "
     "about to disappear, gone for good, before she gets buried, getting buried, getting closed "
     "in, sealed in, sealing it up, skinned over, sheeted over, sheathed over, gets hidden, gets "
-    "sealed",
+    "sealed, "
+    "won't be seen, be seen again, seen again, be visible again, close this, close it in, "
+    "before i close, before i seal, before i wrap, before we cover, before we wrap, before we "
+    "seal, before i button, before i hide, before i box, before i bury",
     "TROUBLE": "problem, problem with, trouble, issue, careful, careful with, bad news, heads up, "
     "watch out, rotten, rot, leak, leaking, trouble with, issue with, uh oh",
-    "FAULT": "asbestos, chewed, lead paint, termite damage, damage, too close, won't lock, bad "
-    "batch, don't match, doesn't match, not matching, getting in, no duct, popped, not bending, "
+    "FAULT": "asbestos, chewed, lead paint, termite damage, damage, won't lock, bad batch, "
+    "don't match, doesn't match, not matching, getting in, no duct, popped, not bending, "
     "heaved, soaking wet, quit on me, mush, bats, squirrels, not good, moves, it's broke, won't "
     "close, stripped, uneven, peeling, rodents, mice, wet behind, delaminated, never put on, "
     "unsafe, punky, spongy, rotted, wrong, rotten, rot, leaking, leaks, not square, not plumb, "
-    "not level, out of square, out of plumb, out of level, doesn't fit, won't fit, loose, rusted, "
-    "rusty, big scratch, dent, soft spot, soft, mold, moldy, termites, carpenter ants, hornets, "
-    "wasps, bees, nest, water damage, water stain, sagging, sags, bowed, crooked, off by, pulling "
-    "away, is bad, was bad, no backing, nothing to nail to, wavy, gap behind, missing a, stuck, "
-    "wrong color, wrong size, the wrong way, hit a nail, hit a wire, not straight, isn't "
-    "straight, "
-    "out of line, too wide, too long, too short, too high, too low, too narrow, too tight, too "
-    "thick, too thin, too big, too small, too shallow, too deep, upside down, backwards, inside "
-    "out, live wire, bare wire, bare wires, knob and tube, exposed wire, exposed wires, racked, "
-    "warped, lifting, curling, cupped, twisted, hanging by, hanging off, falling off, fell off, "
-    "coming off, coming loose, came loose, pulled away, pulled loose, separated, separating, "
-    "foamed, gouged, crumbling, crumbled, rusting, corroded, clogged, plugged, plugged up, "
-    "bulging, buckling, bubbling, blistered, swollen, swelled, cut through, notched, ants, "
-    "bees, wasp nest, hornet, mouse, birds, bird nest, raccoon, raccoons, carpenter bees, "
-    "woodpecker, woodpecker holes, hole, holes, crack, cracks, wet spot, wet rot, dry rot, rot "
-    "hole, daylight, drafty, won't hold, won't line up, doesn't line up, don't line up, won't "
-    "go in, won't go, won't start, won't run, won't lay flat, won't snap, won't shut, won't "
-    "open, jammed, seized, seized up, tripped, out of whack, out of level, cockeyed, not flush, "
+    "not level, out of square, out of plumb, out of level, doesn't fit, won't fit, loose, "
+    "rusted, rusty, big scratch, dent, soft spot, soft, mold, moldy, termites, carpenter ants, "
+    "hornets, wasps, bees, nest, water damage, water stain, sagging, sags, bowed, crooked, off "
+    "by, pulling away, is bad, was bad, no backing, nothing to nail to, wavy, gap behind, "
+    "missing a, stuck, wrong color, wrong size, the wrong way, hit a nail, hit a wire, not "
+    "straight, isn't straight, out of line, upside down, backwards, inside out, live wire, bare "
+    "wire, bare wires, knob and tube, exposed wire, exposed wires, racked, warped, lifting, "
+    "curling, cupped, twisted, hanging by, hanging off, falling off, fell off, coming off, "
+    "coming loose, came loose, pulled away, pulled loose, separated, separating, foamed, "
+    "gouged, crumbling, crumbled, rusting, corroded, clogged, plugged, plugged up, bulging, "
+    "buckling, bubbling, blistered, swollen, swelled, cut through, notched, ants, bees, wasp "
+    "nest, hornet, mouse, birds, bird nest, raccoon, raccoons, carpenter bees, woodpecker, "
+    "woodpecker holes, hole, holes, crack, cracks, wet spot, wet rot, dry rot, rot hole, "
+    "daylight, drafty, won't hold, won't line up, doesn't line up, don't line up, won't go in, "
+    "won't go, won't start, won't run, won't lay flat, won't snap, won't shut, won't open, "
+    "jammed, seized, seized up, tripped, out of whack, out of level, cockeyed, not flush, "
     "proud, isn't any, nothing behind, no meat, nothing solid, not nailed, not attached, not "
     "fastened, not sealed, never sealed, never nailed, never primed, unprimed, unpainted, "
     "ungrounded, not grounded, bent over, in the way, wrong stuff, wrong one, wrong ones, wrong "
-    "profile, wrong material, the wrong, wrong order, mismatched, faded, discolored, stained, "
-    "scuffed, scratches, dents, dinged, dinged up, beat up, shot, eaten up, eaten, gone bad, "
-    "falling apart, failing, failed, recalled, defective, defect, hit a pipe, hit a stud, hit a "
-    "cable, cut a wire, cut a cable, nicked, nicked a wire, punctured, "
-    "you can see daylight, you can see through",
+    "profile, wrong material, wrong order, mismatched, faded, discolored, stained, scuffed, "
+    "scratches, dents, dinged, dinged up, beat up, shot, eaten up, eaten, gone bad, falling "
+    "apart, failing, failed, recalled, defective, defect, hit a pipe, hit a stud, hit a cable, "
+    "cut a wire, cut a cable, nicked, nicked a wire, punctured, you can see daylight, you can "
+    "see through, is bare, are bare, wet inside",
+    "TOO": "too close, too wide, too long, too short, too high, too low, too narrow, too tight, "
+    "too thick, too thin, too big, too small, too shallow, too deep",
     "OUTBY": "out, off, dips, dip, dipped, sags, sag, bows, bow, dropped, drops, settled, sunk, "
     "sinks, "
     "leans, leaning, crowned, crown, crowns, hump, humps, twisted, cupped, racked, bowed, "
@@ -558,14 +580,11 @@ WORDS: dict[str, str] = {
     "smashed, ripped, ripped off, torn off, tore, tore off, missing, damaged, blown off, "
     "loose, busted, busted up, kinked, shattered, came off, gone, dented, ruined, shredded, "
     "ripped up",
-    "BREAKDOWN": "quit, quit on me, died, is dead, dead, broke, broke down, busted, is broken, "
-    "not "
-    "bending, not working, won't start, won't run, won't hold, is leaking, leaks, tripped, "
-    "tripping, "
-    "jammed, jams, jamming, smoking, acting up, out of gas, ran out of gas, overheated, "
-    "overheating, "
-    "burned out, burnt out, blew, blew up, seized up, won't shut off, slipping, bent, cracked, "
-    "is bent, misfiring, stalling, stalled, not cutting, burned up, gave out, went down",
+    "BREAKDOWN": "quit, quit on me, died, dead, broke, broke down, busted, not bending, not "
+    "working, won't start, won't run, won't hold, leaks, tripped, tripping, jammed, jams, "
+    "jamming, smoking, acting up, out of gas, ran out of gas, overheated, overheating, burned "
+    "out, burnt out, blew, blew up, seized up, won't shut off, slipping, bent, cracked, "
+    "misfiring, stalling, stalled, not cutting, burned up, gave out, went down",
     "HASNO": "no, has no, have no, had no, got no, without any, ain't no, isn't any, "
     "never any, not any, without, ain't any, missing the, wasn't any",
     "NOTE": "note, note that, note to self, remember, remember to, remember that, reminder, "
@@ -651,18 +670,16 @@ WORDS: dict[str, str] = {
     "planning to, want to, if, supposed to, could, later, hoping, wants, by monday, by friday, "
     "we'll, i'll, they'll, he'll, she'll, it'll, hope to, expect, expecting, plan on, comes at, "
     "due, ought to, about to, i'd like to, we'd like to, like to, trying to, need to, have to, "
-    "estimate, estimated, bid, next time, "
-    "should be, it should be, "
-    "figuring on, planning on, thinking about, thinking of, aiming to, aiming for, shooting "
-    "for, gonna be, going to be, is coming, coming monday, coming tuesday, coming wednesday, "
-    "coming thursday, coming friday, coming saturday, coming tomorrow, coming back, fixing to, "
-    "looking to, next thing, next up, wanna, want us to, wants us to, would be, will be, should "
-    "be, might be, promised, scheduled, scheduled for, penciled in, monday we, tomorrow we, "
-    "tomorrow i, i'd, we'd, in the morning i'll, then i'll, then we'll, if we, if i, if it, if "
-    "the, unless, shall, may, when we get to, wish, hopefully, hope, let's, let us, "
-    "gotta, gotta be, got to be, have to be, need to be",
-    "WILLBE": "gonna be, going to be, will be, should be, would be, it'll be, that'll be, "
-    "she'll be",
+    "estimate, estimated, bid, next time, should be, it should be, figuring on, planning on, "
+    "thinking about, thinking of, aiming to, aiming for, shooting for, is coming, coming "
+    "monday, coming tuesday, coming wednesday, coming thursday, coming friday, coming saturday, "
+    "coming tomorrow, coming back, fixing to, looking to, next thing, next up, wanna, want us "
+    "to, wants us to, would be, should be, might be, promised, scheduled, scheduled for, "
+    "penciled in, monday we, tomorrow we, tomorrow i, i'd, we'd, in the morning i'll, then "
+    "i'll, then we'll, if we, if i, if it, if the, unless, shall, may, when we get to, wish, "
+    "hopefully, hope, let's, let us, gotta, gotta be, got to be, have to be, need to be, he'd, "
+    "she'd, they'd",
+    "WILLBE": "gonna be, going to be, will be, it'll be, that'll be, she'll be",
     "LATER": "tomorrow, next week, by monday, by friday, later, next time, coming up",
     "TALK": "hand me, hand me up, pass me, pass it, pass that, toss me, throw me, bring me, "
     "send up, "
@@ -801,7 +818,8 @@ TELLTALES: tuple[tuple[str, str], ...] = (
         "charged .., cost .., on the (truck|trailer) from .., hauled .. (in|home|over), "
         "(sent|dropped|brought|shipped|carried) .. (over|out|by|off|up), just got, just bought, "
         "(landed|unloaded|offloaded|received|purchased|shipped) .., backordered .. came, "
-        "(arrived|showed up|turned up), (got|took) .. (delivery|shipment), from the (yard|supplier|"
+        "(arrived|showed up|turned up), (got|took) .. (delivery|shipment), from the "
+        "(yard|supplier|"
         "store|lumberyard|depot|driver), delivered, new stock, fresh stock, stocked up .., "
         "signed for .., checked in .., been dropped, was dropped, were dropped, got .. dropped",
     ),
@@ -816,7 +834,8 @@ TELLTALES: tuple[tuple[str, str], ...] = (
         ".. (tomorrow|next trip|next time|in the morning|before|monday), (not|ain't|isn't|don't|"
         "didn't) .. enough .., (waiting|wait) (on|for) .. #, (still|yet) to (come|get|buy), "
         "be sure .. get, make sure .. (get|order), (short|shy|lacking|missing|lack) .. #, "
-        "# .. (short|shy), (run|come|came|coming|be|being|up|am|ran) (short|shy), one more .. and, "
+        "# .. (short|shy), (run|come|came|coming|be|being|up|am|ran) (short|shy), one more .. "
+        "and, "
         "to finish, tell .. (send|bring|order), (gonna|going to|got to|gotta|have to|need to) "
         "(get|buy|order|pick up|have|want|need) .., should (get|order|buy|have) .., reorder, "
         "to the order, on the order, for the order, next (trip|run|order|load) ..",
@@ -840,7 +859,8 @@ TELLTALES: tuple[tuple[str, str], ...] = (
         "used",
         "there goes .., there went .., up went .., on went .., in went .., down went .., out "
         "went "
-        ".., (gone|go|went|going|goes|ran|blew|tore|burned|run|flew|chewed|cut|plowed) through .., "
+        ".., (gone|go|went|going|goes|ran|blew|tore|burned|run|flew|chewed|cut|plowed) through "
+        ".., "
         "(put|threw|slapped|got|stuck|tacked|nailed|had|have|hung|slid|ran|shot|pinned|popped|set|"
         "put up|screwed|stapled|glued) # .. (up|on|in|down|over|along|across|around), "
         "(put|threw|slapped|stuck|tacked|nailed|slid|pinned|stapled|screwed|glued|wrapped|ran|set|"
@@ -871,7 +891,7 @@ SHAPES: dict[str, str] = {
     "LENGTH": "ABOUT? ( HEAVY | LIGHT )? ABOUT? ( FEET | NUM AND? ( HEAVY | LIGHT ) FRAC INCH? "
     "| ( MIX | NUM ) INCH? LESS FRAC ( of an INCH )? | NUM INCH AND FRAC "
     "| FRAC ( of an INCH )? OFF ( MIX | NUM ) INCH? | VALUE METRIC ( AND? VALUE METRIC? )? | "
-    "FRAC of an INCH | LONG | INCHES "
+    "FRAC of? ( a | an ) INCH | LONG | INCHES "
     "| ( a | an )? INCH ( AND FRAC )? ) "
     "( ORSO | AND? ( it's | that's | is )? ( HEAVY | LIGHT ) | EXACT | SOFTLY )? ORSO?",
     "COUNT": "( all | the | leftover | unused | spare | my | our )* last? ABOUT? "
@@ -905,14 +925,17 @@ SHAPES: dict[str, str] = {
     "TIMEY": "( CLOCK | NOON | ( FRAC | NUM MINUTE? ) ( PAST | TO ) NUM | NUM ( oh | o )? NUM "
     "OCLOCK? "
     "| NUM OCLOCK | NUM DAYPART ) DAYPART?",
-    "ATTIME": "( at | by | ITS )* ABOUT*",
+    "ATTIME": "( at | by | since | ITS )* ABOUT*",
     "GAP": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | WORKED | IN | EQUIPMENT | FILLER | "
     "BESIDE "
     "| USED | SKY | COLOR | BECAUSE | AND | PAST | LEAVE | HELPER | KIN | NAME )*",
-    "CHAT": "( FILLER | OTHER | ARTICLE | ABOUT | WAS | when )*",
+    "RESTED": "( FILLER | OTHER | ARTICLE | ABOUT | WAS | RESTPLACE | SKY | IN | NAME | KIN | "
+    "ITEM )*",
+    "CHAT": "( FILLER | OTHER | ARTICLE | ABOUT | WAS | when | before )*",
     "HOURS": "ABOUT? GOODLY* ( VALUE GOODLY? of? ( a | an )? HOURWORD ( AND? ( FRAC | NUM "
     "MINUTE ) )? "
     "| ( ARTICLE | GOODLY ) GOODLY? HOURWORD ( AND? ( FRAC | NUM MINUTE ) )? "
+    "| HOURWORD AND ( FRAC | NUM MINUTE ) "
     "| FRAC of? ( a | an )? HOURWORD ) ORSO?",
     "DURATION": "( HOURS | ABOUT? GOODLY? NUM MINUTE ORSO? )",
     "HEAT": "HIGHOF ( WAS | is | reads | says | at | around | OTHER | IN | ARTICLE | EQUIPMENT "
@@ -921,7 +944,7 @@ SHAPES: dict[str, str] = {
     "SKYWORDS": "SKY ( AND? ( WEATHER | SKY ) )*",
     "BLOW": "( mile | miles | mph | knots | an | per )+ HOURWORD?",
     "WHILE": "( ( since | till | UNTIL | at | around | by | from | about )+ TIME )",
-    "SUBJECT": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | IN | COLOR )",
+    "SUBJECT": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | IN | COLOR | WAS | is )",
     "FORTASK": "( on | of | for | to | in | total | GOODLY | doing | went )*",
     "TAKING": "( took | taking | WORKED | was | were | is | that's | for | in | all | only | "
     "just | ran "
@@ -1065,7 +1088,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     # --- time and labor
     ("start", "CREW? START ATTIME t=TIME CREW? y=( WHY ... )?"),
     ("start", "CREW? START gap=GAP ATTIME t=TIME CREW? y=( WHY ... )?"),
-    ("start", "START ( at | around )? t=HOUR CREW"),
+    ("start", "START ATTIME t=HOUR CREW?"),
     ("start", "START CREW ATTIME t=TIME"),
     ("start", "START CREW?"),
     ("start", "CREW? ( ARRIVE | CROWD ) ATTIME t=TIME CREW?"),
@@ -1079,7 +1102,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("start", "( IN the? ( PART | OTHER | SIDE ) ) by t=TIME"),
     ("stop", "CREW? STOP ATTIME t=TIME CREW? y=( WHY ... )?"),
     ("stop", "CREW? STOP gap=GAP ATTIME t=TIME CREW? y=( WHY ... )?"),
-    ("stop", "STOP ( at | around )? t=HOUR CREW"),
+    ("stop", "STOP ATTIME t=HOUR CREW?"),
+    ("stop", "( CREW | CROWD )? LEAVE at t=HOUR CREW?"),
     ("stop", "( CREW | CROWD )? LEAVE ATTIME t=TIME CREW?"),
     ("stop", "( CREW | CROWD )? LEAVE gap=GAP at t=TIME CREW?"),
     ("stop", "h=WHO ( LEAVE | STOP ) gap=GAP ATTIME t=TIME"),
@@ -1088,7 +1112,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("stop", "t=TIMEY CHAT CREW? STOP ( ATTIME b=TIME )?"),
     ("stop", "STOP"),
     ("span", "CREW? WORKED CHAT from? a=TIME UNTIL b=TIME CREW?"),
-    ("span", "( here | ARRIVE )? from? a=TIME UNTIL b=TIME CREW?"),
+    ("span", "( WAS | here | on | ARRIVE )* from? a=TIME UNTIL b=TIME CREW?"),
     (
         "span",
         "CREW? ( on | START | ARRIVE ) ATTIME a=TIME AND? ( out | STOP | LEAVE ) ATTIME b=TIME "
@@ -1096,7 +1120,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("break", "( STOP | START )? ( for )? BREAK ( for | of | was | took )? d=DURATION"),
     ("break", "( STOP | START )? BREAK CHAT d=DURATION CREW?"),
-    ("break", "took? ARTICLE? d=DURATION ( for | of )? OTHER? BREAK ( at t=TIME )?"),
+    (
+        "break",
+        "took? ARTICLE? d=DURATION ( for | of )? OTHER? BREAK ( at t=TIME )? ( for ( OTHER | "
+        "ITEM | BREAK )+ )?",
+    ),
     ("break", "IDLE? d=DURATION FORTASK CHAT BREAK ( at t=TIME )?"),
     ("break", "took d=NUM to CHAT BREAK"),
     (
@@ -1107,22 +1135,31 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "IDLE for? d=DURATION y=( ( for | to | on | with ) ... ) at t=TIME"),
     ("break", "CHAT BREAK CHAT d=( HOURWORD AND? ( FRAC | NUM MINUTE ) )"),
     ("break", "IDLE ATTIME t=TIME for d=DURATION"),
-    ("break", "BREAK ( from )? a=TIME UNTIL b=TIME"),
+    ("break", "( STOP | IDLE )? for? BREAK ( from | was )? a=TIME UNTIL b=TIME"),
+    ("break", "BREAK RESTED d=DURATION CREW?"),
+    ("break", "d=HOURWORD BREAK"),
+    ("break", "STOP? for? BREAK at t=TIME for? d=DURATION"),
+    ("break", "STOP? for? BREAK at t=HOUR for? d=DURATION"),
+    ("break", "SUBJECT+ ( was | is ) IDLE for? d=DURATION"),
     ("break", "STOP? for? BREAK at t=TIME ( for? d=DURATION )?"),
     ("break", "CHAT BREAK ATTIME t=TIMEY ( for? d=DURATION )?"),
     ("break", "( took | take ) m=NUM"),
     ("labor", "( CREW | BOOK | WORKED )* d=DURATION APIECE? CREW? FORTASK task=.. CREW"),
-    ("labor", "( CREW | BOOK | WORKED )* d=DURATION APIECE? CREW? FORTASK task=.. CREW?"),
-    ("labor", "CREW? task=.. TAKING CREW? TAKING d=DURATION APIECE? ( for | with )? CREW?"),
+    ("labor", "( CREW | BOOK | WORKED )* d=DURATION APIECE? CREW? FORTASK task=.. WORKED? CREW?"),
+    (
+        "labor",
+        "CREW? ( WORKED ( ARTICLE | AM | PM | day )* ( on | at )? )? task=.. TAKING CREW? "
+        "TAKING d=DURATION APIECE? ( for | with )? CREW?",
+    ),
     ("labor", "it? TAKING CREW? TAKING d=DURATION to task=.. CREW?"),
     ("labor", "( HOURWORD | time ) ( on | for ) task=.. TAKING d=VALUE HOURWORD? CREW?"),
-    ("labor", "( HOURWORD | time ) ( on | for )? FILLER* d=VALUE FORTASK task=.. CREW?"),
+    ("labor", "( HOURWORD | time ) ( on | for )? FILLER* d=VALUE FORTASK task=.. WORKED? CREW?"),
     ("labor", "CREW? WORKED d=HOURS CREW?"),
     ("labor", "CREW? WORKED? task=.. from a=TIME UNTIL b=TIME ( FILLER* e=DURATION )?"),
     (
         "labor",
-        "( CREW | BOOK | WORKED )* ABOUT? day=( ( FRAC | NUM | MIX | a | GOODLY )+ a? ( day | "
-        "days ) ) FORTASK task=.. CREW?",
+        "( CREW | BOOK | WORKED )* ABOUT? day=( ( FRAC | NUM | MIX | a | the | all | VAGUE "
+        "| GOODLY )+ a? ( day | days | AM | PM ) ) FORTASK task=.. WORKED? CREW?",
     ),
     ("more labor", "AND? d=( VALUE | an ) ( on | of | for ) the? task=.."),
     ("more labor", "AND? task=( ITEM | OTHER | USED ITEM ) d=VALUE"),
@@ -1145,10 +1182,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("weather", "WEATHER* SKY ( AND? ( WEATHER | SKY | OTHER | SKYDID | DAYPART ) )* WHILE?"),
     (
         "weather",
-        "( SKY | AND )* WIND ( WAS | is | to | at | OTHER | ABOUT | WEATHER )* NUM BLOW? ( "
+        "( SKY | AND )* WIND ( WAS | is | to | at | OTHER | ABOUT | WEATHER | HIGHOF | OUTOF "
+        "the? SIDE )* NUM BLOW? ( "
         "OUTOF the? SIDE )?",
     ),
-    ("weather", "( SKY | AND | WAS | WEATHER )* SKY ABOUT? NUM BLOW"),
+    ("weather", "( SKY | AND | WAS | WEATHER )* SKY ( HIGHOF | ABOUT )* NUM BLOW"),
     ("weather", "( started | START | STOP | quit ) to? CHAT SKY ( AND? SKY )* WHILE?"),
     (
         "weather",
@@ -1162,15 +1200,26 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( putting | laying | hanging | nailing | running | setting ) ARTICLE? ITEM ( over | "
         "under ) ......",
     ),
+    (
+        "covered",
+        "SUBJECTWORDS? ( before | after | once ) ARTICLE* ITEM ( goes | go | gets | is ) ......",
+    ),
     ("problem", "TROUBLE ......"),
     ("problem", "SUBJECTWORDS? FAULT ..."),
+    ("problem", "SUBJECTWORDS? FAULT"),
+    (
+        "problem",
+        "( ARTICLE | SIDE )* ( ITEM? ( PART | OTHER | SPOT ) )+ ( is | are | was | were | got "
+        ")* CRACKED",
+    ),
     ("problem", "( the | this | that | my )? EQUIPMENT ( is | was | just | keeps )* BREAKDOWN ..."),
     (
         "problem",
         "SUBJECT+ ( is | was | are | were | has | just )* OUTBY ( by | about | ABOUT | of )* "
         "LENGTH ( in LENGTH )? ...",
     ),
-    ("problem", "SUBJECT+ ( is | was | are | were | by )* LENGTH FAULT ..."),
+    ("problem", "SUBJECT+ ( is | was | are | were | by )* LENGTH ( FAULT | TOO ) ..."),
+    ("problem", "SUBJECTWORDS TOO ..."),
     ("problem", "SUBJECT* FAULT ( by | for | about | of | ABOUT | in )* LENGTH ( in LENGTH )? ..."),
     ("problem", "SUBJECT* FAULT SUBJECT* OUTBY ( by | about | ABOUT )* LENGTH ( in LENGTH )? ..."),
     ("problem", "SUBJECT* FAULT NUM OTHER ..."),
@@ -1185,9 +1234,14 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( ARTICLE | SIDE )* ( ITEM? ( PART | OTHER | SPOT ) )+ ( is | are | was | were | got "
         ")* CRACKED ...",
     ),
-    ("problem", "( the | this | that )  COLOR* ITEM ( is | are | was | were ) CRACKED ..."),
-    ("problem", "SUBJECTWORDS? HASNO ( LACK | OTHER )* LACK ..."),
+    ("problem", "( the | this | that )* COLOR* ITEM ( is | are | was | were )+ CRACKED ..."),
+    ("problem", "HASNO ( LACK | OTHER )* LACK ..."),
+    ("problem", "SUBJECTWORDS HASNO ( LACK | OTHER )* LACK ..."),
+    ("problem", "SUBJECT* FAULT SUBJECT* ABOUT? in FRAC ..."),
     ("problem", "SUBJECTWORDS HASNO ITEM ( BESIDE | at | on | in | there ) ..."),
+    ("problem", "HASNO ITEM ( where | anywhere | at all ) ..."),
+    ("problem", "HASNO ( PART | LACK | DIMENSION )+ at all ..."),
+    ("problem", "ARTICLE? CRACKED ( OTHER | PART )+"),
     ("problem", "HASNO ITEM BESIDE ......"),
     ("problem", "OTHER meter ( says | reads | shows ) ABOUT? NUM ODD ......"),
     ("note", "NOTE ......"),
@@ -1202,6 +1256,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("talk", "testing NUM+"),
     ("talk", "NOTGOING ......"),
     ("talk", "FUTURE ......"),
+    ("talk", "WILLBE ...."),
     ("note", "NONE SPOIL"),
     ("note", "no ( FAULT | PHOTO | DELIVER ) ......"),
     (
@@ -1209,6 +1264,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( NUM | ARTICLE | COUPLE | more | taking | took | take | got | get | last | snap )* "
         "PHOTO NUM? ....",
     ),
+    ("photo", "PHOTO .... COVER ...."),
     # --- taking back
     ("drop", "SLIP* TAKEBACK+ LAST? too?"),
     ("instead", "SLIP* TAKEBACK? INSTEAD instead?"),

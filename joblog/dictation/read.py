@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from joblog.dictation.draft import Context, Draft
-from joblog.dictation.grammar import ITEM, NUMBERS, Atom, Stretch, atoms_of, cover, is_a
+from joblog.dictation.grammar import FRAC, ITEM, MIX, NUMBERS, Atom, Stretch, atoms_of, cover, is_a
 from joblog.dictation.meanings import build
 from joblog.dictation.places import place_in
 from joblog.dictation.restarts import without_restarts
@@ -105,16 +105,18 @@ def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
         for at in range(stretch.start, stretch.end):
             if is_a(atoms[at], "LATER") and _puts_off(atoms, before, stretch, at):
                 return True
-            if held or not (is_a(atoms[at], "FUTURE") or is_a(atoms[at], "NOTGOING")):
+            if held or not _is_talk(atoms[at]):
                 continue
-            if stretch.meaning not in _LENGTHS or not is_a(atoms[at], "WILLBE"):
+            exact = any(atom.char in (MIX, FRAC) for atom in stretch.atoms)
+            if not (exact and stretch.meaning in _LENGTHS and is_a(atoms[at], "WILLBE")):
                 return True
         before = stretch
     read = {at for stretch in stretches for at in range(stretch.start, stretch.end)}
-    return any(
-        at not in read and (is_a(atom, "FUTURE") or is_a(atom, "NOTGOING"))
-        for at, atom in enumerate(atoms)
-    )
+    return any(at not in read and _is_talk(atom) for at, atom in enumerate(atoms))
+
+
+def _is_talk(atom: Atom) -> bool:
+    return any(is_a(atom, name) for name in ("FUTURE", "NOTGOING", "WILLBE"))
 
 
 def _puts_off(atoms: list[Atom], before: Stretch | None, stretch: Stretch, at: int) -> bool:

@@ -26,6 +26,9 @@ def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         degrees = cast(Number, parts["bare"][0].value).value
         if _is_no_temperature(draft, degrees, stretch):
             return False
+    turned = is_a(stretch.atoms[0], "STOP") or is_a(stretch.atoms[0], "START")
+    if turned and len(stretch.atoms) > 1 and stretch.atoms[1].pause:
+        return False  # "Stopped, raining, two thirty."
     why = "that warm or cold?" if degrees is not None and not -40 <= degrees <= 125 else None
     note = " ".join(atom.words for atom in stretch.atoms if is_a(atom, "SKY")) or None
     if degrees is None:
@@ -33,6 +36,11 @@ def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if degrees is None and _explains_the_last(draft, stretch, note):
         return True
     last = draft.entries[-1] if draft.entries else None
+    if last is not None and last.kind == "problem" and len(stretch.atoms) == 1:
+        # "Window's leaking, sheathing is wet."
+        before = words_of(_said_before(draft, stretch))
+        draft.entries[-1] = replace(last, note=f"{last.note} {before} {note}")
+        return True
     if last is not None and last.kind == "weather" and not draft.awaiting:
         both = "; ".join(filter(None, (last.note, note))) or None
         heat = degrees if degrees is not None else last.fahrenheit
@@ -56,16 +64,18 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         atoms = atoms[1:]
         if atoms[0].words in ("of", "that", "with") and len(atoms) > 1:
             atoms = atoms[1:]
+    if kind in ("problem", "covered") and atoms[0] is stretch.atoms[0]:
+        atoms = [*_said_before(draft, stretch), *atoms]
     note = words_of(atoms) or None
     if kind == "photo" and len(stretch.atoms) == 1:
         note = None
     place = place_in(stretch.atoms)
     if kind == "problem" and place is None and _explains_the_last(draft, stretch, note):
         return True
-    last = draft.entries[-1] if draft.entries else None
-    if stretch.meaning == "talk" and last is not None and last.kind == "note":
-        both = replace(last, note=f"{last.note} {note}", place=last.place or place)
-        draft.entries[-1] = both
+    if _goes_on(draft, stretch, place):
+        last = draft.entries[-1]
+        both = f"{last.note} {words_of(stretch.atoms)}"
+        draft.entries[-1] = replace(last, note=both, place=last.place or place)
         return True
     draft.place = place or draft.place
     told = stretch.atoms[0].words in _CUE_ONLY
@@ -73,6 +83,24 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return draft.add(
         Entry(kind, note=note, place=place), why if names_amount(stretch.atoms) else None
     )
+
+
+def _goes_on(draft: Draft, stretch: Stretch, place: str | None) -> bool:
+    """True for talk after talk, and for a fault that tells more of the one before it."""
+    last = draft.entries[-1] if draft.entries else None
+    if last is None:
+        return False
+    if stretch.meaning == "talk":
+        return last.kind == "note"
+    joined = bool(stretch.start) and is_a(draft.atoms[stretch.start - 1], "AND")
+    same = place is None or last.place in (None, place)
+    return stretch.meaning == last.kind == "problem" and same and not joined
+
+
+def _said_before(draft: Draft, stretch: Stretch) -> Sequence[Atom]:
+    """Words before these that made no entry of their own: part of what is told."""
+    before = draft.made_by.get(len(draft.entries) - 1)
+    return draft.atoms[before.end if before else 0 : stretch.start]
 
 
 def _explains_the_last(draft: Draft, stretch: Stretch, note: str | None) -> bool:
