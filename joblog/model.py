@@ -577,3 +577,169 @@ class Reconciliation:
     open_doubts: int = 0
     notes: tuple[str, ...] = field(default=())
     """What is missing or contradicts itself, in words."""
+
+
+# --- rates ------------------------------------------------------------------------------------
+# Statistics are floats: they carry their own uncertainty, and no exact figure is made of them.
+
+
+@dataclass(frozen=True, slots=True)
+class PastUse:
+    """What one closed job used of one item, in the item's own unit."""
+
+    job: str
+    day: date
+    item: str
+    net: Fraction
+    """What the finished work measures."""
+    consumed: Fraction
+    geometric: Fraction | None = None
+    """What stock length and piece size forced; None where nobody worked it out."""
+    family: str | None = None
+    """Items of a family learn from each other; None takes the family of the catalog."""
+    fahrenheit: Fraction | None = None
+    depth: Fraction | None = None
+    """Inches."""
+    crew: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PastWork:
+    """What one closed job took of one task. `crew_hours` are people times hours."""
+
+    job: str
+    day: date
+    task: str
+    quantity: Fraction
+    crew_hours: Fraction
+    fahrenheit: Fraction | None = None
+    depth: Fraction | None = None
+    crew: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """The closed jobs that rates are learned from."""
+
+    uses: tuple[PastUse, ...] = ()
+    work: tuple[PastWork, ...] = ()
+
+
+RateKind = Literal["waste", "hours"]
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """Where a figure lies with probability `level`."""
+
+    level: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Rate:
+    """What was learned of one item or task.
+
+    Waste is handling waste as a share of net plus geometric waste (0.06 is six in a hundred);
+    hours are crew hours for one unit of the task.
+    """
+
+    kind: RateKind
+    name: str
+    family: str | None
+    n: int
+    """Jobs of this item or task."""
+    counted: float
+    """The same after the half-life: what they count for today."""
+    mean: float
+    interval: Interval
+    """Of the rate itself."""
+    next_job: Interval
+    """Of one new job of the usual size."""
+    own: float
+    """0 to 1: how much of what was not known before, these jobs settled."""
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class OddJob:
+    """A job far from what its item or task usually takes: kept, and counted for less."""
+
+    kind: RateKind
+    name: str
+    job: str
+    day: date
+    value: float
+    usual: float
+    weight: float
+    """0 to 1: what it still counts for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rates:
+    """Everything that was learned, for showing."""
+
+    rates: tuple[Rate, ...] = ()
+    odd: tuple[OddJob, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Prediction:
+    """What a new job will take: of an item in its own unit, or of a task in crew hours."""
+
+    kind: RateKind
+    name: str
+    sure: float
+    """What is needed whatever happens: net plus geometric waste; 0 for hours."""
+    mean: float
+    median: float
+    intervals: tuple[Interval, ...]
+    """At 50, 80 and 95 %."""
+    n: int
+    source: str
+    equally_likely: tuple[float, ...]
+    """A thousand amounts, ascending, each as likely as the next: the whole distribution."""
+
+
+@dataclass(frozen=True, slots=True)
+class OrderCosts:
+    """What a mistake costs: each pack missing (a second trip), each pack left over."""
+
+    second_trip: Decimal
+    left_over: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """How many whole packs to order of an item, and what that risks."""
+
+    item: str
+    packs: int
+    quantity: Fraction
+    """In the item's own unit."""
+    risk: float
+    """The chance of running short that was asked for."""
+    chance_short: float
+    """The chance of running short that the whole packs leave."""
+    left_over: float
+    """Expected, in the item's own unit."""
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class BackTest:
+    """How well each job would have been predicted from the ones before it."""
+
+    jobs: int
+    predictions: int
+    coverage: tuple[tuple[float, float], ...]
+    """(level, share of the predictions whose interval held what happened)."""
+    hours_predictions: int
+    hours_coverage: tuple[tuple[float, float], ...]
+    costs: tuple[tuple[str, float], ...]
+    """(way of ordering, cost), as many left-over packs of one job and item on average."""
+    short: tuple[tuple[str, float], ...]
+    """(way of ordering, share of the orders that ran short)."""
+    notes: tuple[str, ...] = ()
