@@ -1,0 +1,26 @@
+"""Waste and production rates learned from closed jobs, and what the next job should order."""
+
+from joblog.rates.back_test import back_test
+from joblog.rates.curve import learning_curve
+from joblog.rates.families import family_of
+from joblog.rates.learn import learn
+from joblog.rates.learned import Learned
+from joblog.rates.order import order_quantity
+from joblog.rates.past import JobRate, by_job, history_of
+from joblog.rates.predict import predict, predict_hours
+from joblog.rates.read_csv import read_history_csv
+
+__all__ = [
+    "JobRate",
+    "Learned",
+    "back_test",
+    "by_job",
+    "family_of",
+    "history_of",
+    "learn",
+    "learning_curve",
+    "order_quantity",
+    "predict",
+    "predict_hours",
+    "read_history_csv",
+]

@@ -1,0 +1,281 @@
+"""Fits one family of items (or all tasks) to its lines: what is believed of each rate afterwards.
+
+The door is `fit`. How it goes: a quick mode search finds where each item's rate lies and what the
+covariates do (Fisher scoring with robust weights); then the model of `spread` is laid out on a
+grid around those places and summed by `pool`. Where a family has very many lines, how jobs
+scatter is learned from the latest of each item, which is more than enough for it; the rates
+themselves always use every line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from joblog.rates.pool import Pooled, pool
+from joblog.rates.spread import Floats, location_and_scale, log_density, trust
+
+SPREADS = np.array([0.08, 0.11, 0.15, 0.2, 0.26, 0.33, 0.42, 0.54, 0.7, 0.9, 1.2])
+"""How far a job's rate may lie from its item's, as a share of it."""
+SPREAD_SURE = 0.6
+"""Prior of the spread: log-normal about a usual one, with this log scale."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scatter:
+    """How jobs of a kind scatter, before any is known."""
+
+    spread: float
+    """The usual one."""
+    lumps: tuple[float, ...]
+    """Units lost (or hours taken) at a time; equally likely."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """The lines of one group, sorted by item and then by day."""
+
+    names: tuple[str, ...]
+    item: npt.NDArray[np.int64]
+    base: Floats
+    ratio: Floats
+    slack: Floats
+    weight: Floats
+    covariates: Floats
+    """One column each, already centred and scaled."""
+    expected: Floats
+    """Prior mean of each covariate's effect on the logarithm of the rate."""
+    loose: Floats
+    """Prior standard deviation of the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """What is believed of a family before its lines.
+
+    Either its items share a mean, lying somewhere on `means` with log prior `mean_before`, and
+    differ by one of `differences` on the log scale; or each item stands for itself with its own
+    `alone` (mean, standard deviation).
+    """
+
+    means: Floats
+    mean_before: Floats
+    differences: Floats
+    difference_before: Floats
+    alone: Floats | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Points:
+    """What is believed of one rate, as weighted points that sum to 1."""
+
+    theta: Floats
+    """Logarithm of the rate."""
+    lump: Floats
+    spread: Floats
+    weight: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """The quick search's result: each item's log rate with its error, and the covariates."""
+
+    theta: Floats
+    error: Floats
+    effect: Floats
+    unsure: Floats
+    """Covariance of the effects."""
+    middle: Floats
+    """Mean covariates of each item's lines, one row an item."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """The grid of a group with its likelihood, ready to be pooled under any prior of its mean."""
+
+    settled: Settled
+    theta: Floats
+    lump: Floats
+    spread: Floats
+    likelihood: Floats
+    scatter_before: Floats
+
+
+def fit(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatter) -> Fitted:
+    """Mode search and likelihood grid of one group; the prior of each item guides the search."""
+    settled = settle(lines, prior_mean, prior_error, scatter)
+    theta = settled.theta[:, None] + settled.error[:, None] * _STEPS
+    lump, spread = (grid.ravel() for grid in np.meshgrid(scatter.lumps, SPREADS, indexing="ij"))
+    before = -0.5 * (np.log(spread / scatter.spread) / SPREAD_SURE) ** 2
+    latest = _latest(lines.item, len(lines.names))
+    likelihood = _likelihood(lines, settled, theta, lump, spread, latest)
+    if latest.size < lines.item.size:
+        total = likelihood.max(axis=1).sum(axis=0) + before
+        kept = np.sort(np.argsort(-total)[:_KEPT])
+        kept = kept[total[kept] > total.max() - 7]
+        lump, spread, before = lump[kept], spread[kept], before[kept]
+        likelihood = _likelihood(lines, settled, theta, lump, spread, slice(None))
+    return Fitted(settled, theta, lump, spread, likelihood, before)
+
+
+def pooled(fitted: Fitted, family: Family) -> Pooled:
+    """The group's grid summed under what is believed of the family."""
+    middles, apart, before = shared_grid(family)
+    if family.alone is None:
+        # A difference finer than the grid of an item would fall between its points.
+        step = (fitted.theta[:, 1] - fitted.theta[:, 0])[:, None, None]
+        prior = _normal(fitted.theta[:, :, None], middles, np.maximum(apart, step / 2))
+    else:
+        prior = _normal(fitted.theta, family.alone[:, :1], family.alone[:, 1:])[:, :, None]
+    return pool(fitted.likelihood, prior, fitted.scatter_before[:, None] + before)
+
+
+def shared_grid(family: Family) -> tuple[Floats, Floats, Floats]:
+    """Every pair of a family mean and a difference between items, with its log prior."""
+    if family.alone is not None:
+        return np.zeros(1), np.ones(1), np.zeros(1)
+    middles, apart = np.meshgrid(family.means, family.differences, indexing="ij")
+    before = family.mean_before[:, None] + family.difference_before
+    return middles.ravel(), apart.ravel(), before.ravel()
+
+
+def points_of(fitted: Fitted, result: Pooled, item: int) -> Points:
+    """What is believed of one item of the group."""
+    weight = result.items[item]
+    theta = np.repeat(fitted.theta[item], len(fitted.lump))
+    lump = np.tile(fitted.lump, fitted.theta.shape[1])
+    spread = np.tile(fitted.spread, fitted.theta.shape[1])
+    return _heaviest(theta, lump, spread, weight.ravel())
+
+
+def points_of_new(fitted: Fitted, result: Pooled, family: Family) -> Points:
+    """What is believed of an item that the family has not met yet."""
+    middles, apart, _ = shared_grid(family)
+    of_scatter, of_family = result.shared.sum(axis=1), result.shared.sum(axis=0)
+    mean = float(of_family @ middles)
+    error = float(np.sqrt(of_family @ ((middles - mean) ** 2 + apart**2)))
+    theta = mean + error * _STEPS
+    density = np.exp(_normal(theta[:, None], middles, apart)) @ of_family
+    weight = (density / density.sum())[:, None] * of_scatter
+    return _heaviest(
+        np.repeat(theta, len(fitted.lump)),
+        np.tile(fitted.lump, theta.size),
+        np.tile(fitted.spread, theta.size),
+        weight.ravel(),
+    )
+
+
+def settle(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatter) -> Settled:
+    """Each item's most likely log rate and the covariates' effects, by Fisher scoring.
+
+    Rates and effects are solved for together; the items are eliminated first, so that the
+    work grows with the number of lines only.
+    """
+    count, item = len(lines.names), lines.item
+    theta, effect = prior_mean.copy(), lines.expected.copy()
+    held = 1 / prior_error**2
+    tied = np.diag(1 / lines.loose**2)
+    seen = observed(lines)
+    for _ in range(_ROUNDS):
+        rate = np.exp(theta[item] + lines.covariates @ effect)
+        middle, scale = location_and_scale(
+            rate, lines.base, lines.slack, np.array(scatter.lumps[1]), np.array(scatter.spread)
+        )
+        off = seen - middle
+        slope = rate / (rate + lines.slack)
+        pull = lines.weight * slope * trust(off / scale) * _SCORE / scale**2
+        weight = lines.weight * slope**2 * _INFORMATION / scale**2
+        sums = np.bincount(item, weight, count) + held
+        right = np.bincount(item, pull * off, count) + held * (prior_mean - theta)
+        shared = np.array(
+            [np.bincount(item, weight * column, count) for column in lines.covariates.T]
+        ).reshape(lines.loose.size, count)
+        left = (lines.covariates * weight[:, None]).T @ lines.covariates + tied
+        left = left - (shared / sums) @ shared.T
+        gain = lines.covariates.T @ (pull * off) + (lines.expected - effect) / lines.loose**2
+        change = np.linalg.solve(left, gain - shared @ (right / sums))
+        theta = theta + np.clip((right - change @ shared) / sums, -1, 1)
+        effect = effect + np.clip(change, -1, 1)
+    counted = np.maximum(np.bincount(item, lines.weight, count), 1e-9)
+    middles = np.array(
+        [np.bincount(item, lines.weight * column, count) / counted for column in lines.covariates.T]
+    ).reshape(lines.loose.size, count)
+    return Settled(
+        theta,
+        1 / np.sqrt(sums),
+        effect,
+        np.asarray(np.linalg.inv(left), dtype=np.float64),
+        middles.T,
+    )
+
+
+_ROUNDS = 8
+_LEAST = 0.1
+_SCORE, _INFORMATION = 5 / 4, 5 / 7
+# Of a t with n degrees: (n + 1) / n before the trust, and (n + 1) / (n + 3); n is 4.
+
+_STEPS = np.linspace(-5.5, 5.5, 23)
+_LATEST = 50
+_KEPT = 3
+
+
+def observed(lines: Lines) -> Floats:
+    """log(r + slack) of every line, held just above what the slack allows."""
+    return np.asarray(np.log(np.maximum(lines.ratio + lines.slack, _LEAST * lines.slack)))
+
+
+def _latest(item: npt.NDArray[np.int64], count: int) -> npt.NDArray[np.int64]:
+    """Where the latest lines of each item stand."""
+    ends = np.searchsorted(item, np.arange(count), side="right")
+    from_end = ends[item] - np.arange(item.size)
+    return np.flatnonzero(from_end <= _LATEST)
+
+
+def _likelihood(
+    lines: Lines,
+    settled: Settled,
+    theta: Floats,
+    lump: Floats,
+    spread: Floats,
+    which: slice | npt.NDArray[np.int64],
+) -> Floats:
+    """Log likelihood of each item's lines: item, theta, scatter."""
+    item = lines.item[which]
+    seen = observed(lines)[which]
+    shift = (lines.covariates @ settled.effect)[which]
+    base, slack, weight = lines.base[which], lines.slack[which], lines.weight[which]
+    sums = np.zeros((len(lines.names), theta.shape[1], lump.size))
+    for start in range(0, item.size, _PART):
+        part = slice(start, start + _PART)
+        rate = np.exp(theta[item[part]] + shift[part, None])
+        log = log_density(seen[part], rate, base[part], slack[part], lump, spread)
+        log *= weight[part, None, None]
+        first = np.flatnonzero(np.diff(item[part], prepend=-1))
+        sums[item[part][first]] += np.add.reduceat(log, first, axis=0)
+    return sums
+
+
+_PART = 256
+
+
+def _normal(theta: Floats, mean: Floats, error: Floats) -> Floats:
+    return np.asarray(-0.5 * ((theta - mean) / error) ** 2 - np.log(error * np.sqrt(2 * np.pi)))
+
+
+def _heaviest(theta: Floats, lump: Floats, spread: Floats, weight: Floats) -> Points:
+    """Without the points that hardly weigh anything, two parts in a thousand altogether."""
+    order = np.argsort(-weight)
+    sums = np.cumsum(weight[order])
+    kept = order[: int(np.searchsorted(sums, 0.998 * sums[-1])) + 1]
+    return Points(theta[kept], lump[kept], spread[kept], weight[kept] / weight[kept].sum())
+
+
+def quantile(values: Floats, weight: Floats, levels: Sequence[float]) -> Floats:
+    """Quantiles of weighted values, each value standing for the stretch around it."""
+    places, at = np.unique(values, return_inverse=True)
+    weights = np.bincount(at, weight)
+    middle = np.cumsum(weights) - weights / 2
+    return np.asarray(np.interp(levels, middle / weights.sum(), places))

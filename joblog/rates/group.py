@@ -1,0 +1,141 @@
+"""One family, or all tasks: from its lines to what was learned of each member."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from joblog.model import RateKind
+from joblog.rates.fit import (
+    Family,
+    Fitted,
+    Lines,
+    Points,
+    observed,
+    points_of,
+    points_of_new,
+    pooled,
+)
+from joblog.rates.learned import Condition, Group, Member, Past, key_of
+from joblog.rates.spread import Floats, location_and_scale
+
+CONDITION_ERROR = 0.15
+"""Prior of what one standard deviation of a condition does to the logarithm of a rate."""
+ENOUGH = 8
+"""Lines before a condition takes part."""
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """The lines of a group and their fit, before the prior of the family is settled."""
+
+    jobs: Sequence[Past]
+    conditions: tuple[Condition, ...]
+    lines: Lines
+    fitted: Fitted
+    family: Family
+
+
+def group_of(kind: RateKind, name: str | None, draft: Draft, family: Family) -> Group:
+    """The group with every member pooled under that family."""
+    fitted, lines = draft.fitted, draft.lines
+    result = pooled(fitted, family)
+    count = len(lines.names)
+    if family.alone is None:
+        new = points_of_new(fitted, result, family)
+        before = [_error(new)] * count
+    else:
+        new = _no_task(fitted, result.shared.sum(axis=1))
+        before = list(family.alone[:, 1])
+    n = np.bincount(lines.item, minlength=count)
+    counted = np.bincount(lines.item, lines.weight, count)
+    ends = np.cumsum(n)
+    members = {}
+    for at, written in enumerate(lines.names):
+        points = points_of(fitted, result, at)
+        own = 1 - (_error(points) / before[at]) ** 2
+        members[key_of(written)] = Member(
+            written,
+            points,
+            fitted.settled.middle[at],
+            int(n[at]),
+            float(counted[at]),
+            float(np.median(lines.base[ends[at] - n[at] : ends[at]])),
+            min(max(float(own), 0.0), 1.0),
+        )
+    middle = lines.covariates.mean(axis=0) if count else np.zeros(lines.expected.size)
+    base = float(np.median(lines.base)) if count else 20.0
+    unmet = Member("", new, middle, 0, 0.0, base, 0.0)
+    effect = fitted.settled.effect
+    value, usual, away = _compared(lines, list(members.values()), effect)
+    return Group(
+        kind, name, members, unmet, draft.conditions, effect, fitted.settled.unsure,
+        draft.jobs, value, usual, away,
+    )  # fmt: skip
+
+
+def _no_task(fitted: Fitted, of_scatter: Floats) -> Points:
+    """How jobs scatter; a task that was never done has no rate of its own."""
+    return Points(np.zeros(fitted.lump.size), fitted.lump, fitted.spread, of_scatter)
+
+
+def _error(points: Points) -> float:
+    mean = points.weight @ points.theta
+    return float(np.sqrt(points.weight @ (points.theta - mean) ** 2))
+
+
+def _compared(
+    lines: Lines, members: Sequence[Member], effect: Floats
+) -> tuple[Floats, Floats, Floats]:
+    """Each line's rate, what was to be expected, and how many scales it lies off."""
+    if not members:
+        return np.zeros(0), np.zeros(0), np.zeros(0)
+    means = np.array(
+        [
+            (one.points.weight @ np.array([one.points.theta, one.points.lump, one.points.spread]).T)
+            for one in members
+        ]
+    )
+    theta, lump, spread = means[lines.item].T
+    rate = np.exp(theta + lines.covariates @ effect)
+    middle, scale = location_and_scale(rate, lines.base, lines.slack, lump, spread)
+    return lines.ratio, rate, (observed(lines) - middle) / scale
+
+
+def conditions_of(past: Sequence[Past]) -> tuple[tuple[Condition, ...], list[Floats]]:
+    """The conditions that enough lines carry, and their columns."""
+    found: list[Condition] = []
+    columns: list[Floats] = []
+    for name in ("fahrenheit", "depth", "crew"):
+        values = np.array(
+            [np.nan if (value := getattr(line, name)) is None else float(value) for line in past]
+        )
+        known = ~np.isnan(values)
+        if known.sum() < ENOUGH or np.ptp(values[known]) == 0:
+            continue
+        condition = Condition(name, float(values[known].mean()), float(values[known].std()))
+        found.append(condition)
+        columns.append(np.where(known, (values - condition.centre) / condition.scale, 0.0))
+    return tuple(found), columns
+
+
+def lines_of(
+    names: Sequence[str],
+    base: Floats,
+    ratio: Floats,
+    slack: Floats,
+    weight: Floats,
+    covariates: Floats,
+    expected: Floats,
+    loose: Floats,
+) -> Lines:
+    """The lines as `fit` takes them, from columns sorted by name and then by day."""
+    keys = [key_of(name) for name in names]
+    written = dict(zip(keys, names, strict=True))
+    order = {key: at for at, key in enumerate(written)}
+    item = np.array([order[key] for key in keys], dtype=np.int64)
+    return Lines(
+        tuple(written.values()), item, base, ratio, slack, weight, covariates, expected, loose
+    )

@@ -1,0 +1,82 @@
+"""Hours: every task for itself, but all scatter alike. The model is told in `learn`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date
+from fractions import Fraction
+
+import numpy as np
+
+from joblog.model import PastWork
+from joblog.rates.fit import Family, Scatter, fit
+from joblog.rates.group import (
+    CONDITION_ERROR,
+    ENOUGH,
+    Draft,
+    conditions_of,
+    group_of,
+    lines_of,
+)
+from joblog.rates.learned import PRACTICE, Condition, Group, key_of
+from joblog.rates.spread import Floats
+
+USUAL_HOURS, HOURS_ERROR = 0.2, 2.5
+"""Practically flat: anything from a minute to a week for one unit."""
+ESTIMATE_ERROR = 0.4
+PRACTICE_ERROR = 0.1
+SCATTER = Scatter(spread=0.25, lumps=(0.05, 0.2, 0.8))
+
+
+def learn_hours(
+    work: Sequence[PastWork], weigh: Callable[[date], float], estimate: Mapping[str, Fraction]
+) -> Group:
+    """One group that holds every task.
+
+    Raises ValueError for a line whose quantity or hours are not above zero.
+    """
+    work = sorted(work, key=lambda line: (key_of(line.task), line.day))
+    quantity = np.array([float(line.quantity) for line in work])
+    hours = np.array([float(line.crew_hours) for line in work])
+    if not ((quantity > 0).all() and (hours > 0).all()):
+        raise ValueError("hours and quantities of work must be above zero")
+    conditions, columns = conditions_of(work)
+    practice = _practice(work)
+    if practice is not None:
+        conditions, columns = (*conditions, practice[0]), [*columns, practice[1]]
+    lines = lines_of(
+        [line.task for line in work],
+        quantity,
+        hours / quantity,
+        np.zeros(len(work)),
+        np.array([weigh(line.day) for line in work]),
+        np.column_stack(columns) if columns else np.zeros((len(work), 0)),
+        np.zeros(len(columns)),
+        np.array(
+            [PRACTICE_ERROR if one.name == PRACTICE else CONDITION_ERROR for one in conditions]
+        ),
+    )
+    planned = {key_of(task): float(rate) for task, rate in estimate.items()}
+    alone = np.array(
+        [
+            (np.log(planned[name]), ESTIMATE_ERROR)
+            if name in planned
+            else (np.log(USUAL_HOURS), HOURS_ERROR)
+            for name in map(key_of, lines.names)
+        ]
+    ).reshape(-1, 2)
+    fitted = fit(lines, alone[:, 0], alone[:, 1], SCATTER)
+    one = np.zeros(1)
+    family = Family(one, one, one + 1, one, alone)
+    return group_of("hours", None, Draft(work, conditions, lines, fitted, family), family)
+
+
+def _practice(work: Sequence[PastWork]) -> tuple[Condition, Floats] | None:
+    before = np.zeros(len(work))
+    for at in range(1, len(work)):
+        if key_of(work[at].task) == key_of(work[at - 1].task):
+            before[at] = before[at - 1] + 1
+    if len(work) < ENOUGH or before.max() < ENOUGH - 1:
+        return None
+    logarithm = np.log(before + 1)
+    return Condition(PRACTICE, float(logarithm.mean())), logarithm - logarithm.mean()

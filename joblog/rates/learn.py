@@ -1,0 +1,71 @@
+"""Learns waste and production rates from closed jobs.
+
+The model of waste. A job that needs the base b (net plus the geometric waste its cut list
+forces) and consumes C shows the handling rate r = C / b - 1. Geometric waste is never learned
+where it was worked out. Rates are pooled in three steps, each logarithm of a rate lying normally
+about the one above it:
+
+    contractor   m        ~ Normal(log 0.05, 0.4)
+    family       mu_f     ~ Normal(m, 0.3)
+    item         theta_i  ~ Normal(mu_f, tau_f),  tau_f half-normal of scale 0.35
+    job          log(r + slack) ~ t with 4 degrees about exp(theta_i + x . beta_f), see `spread`
+
+The numbers in the first three lines are the stated prior: five in a hundred, within about a
+factor of two either way. It is common practice, not a measurement, and rates that rest on it
+say so. beta_f are effects of the conditions x (temperature, depth, crew, each centred and scaled;
+and whether geometric waste was worked out): Normal(0, 0.15) but for the last, Normal(0.4, 0.4);
+a condition takes part once eight lines of the family carry it and it differs between them.
+
+The model of hours is the same with r the crew hours for one unit: tasks share how jobs scatter,
+not their mean, because their units differ; a task's prior is the estimate's own rate within a
+factor of about 1.5 where there is one, otherwise practically flat. One more condition is
+practice, the logarithm of how many jobs of the task came before (Wright's curve),
+Normal(0, 0.1).
+
+Everything but beta is summed over grids (`pool`); beta is its most likely value, with its error
+carried into predictions. Sources, from memory: Gelman and others, Bayesian Data Analysis, ch. 5
+and 15; for size as exposure Buehlmann and Straub's credibility model (1970).
+
+With a half-life, a line that is that old counts half: its likelihood is raised to that power.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from fractions import Fraction
+from functools import partial
+
+from joblog.model import History, Rates
+from joblog.rates.hours import learn_hours
+from joblog.rates.learned import Learned, past_of, weight_of
+from joblog.rates.shown import notes_of, odd_in, rates_of
+from joblog.rates.waste import learn_waste
+
+
+def learn(
+    history: History,
+    *,
+    half_life: float | None = None,
+    as_of: date | None = None,
+    estimate: Mapping[str, Fraction] | None = None,
+) -> Learned:
+    """The rates of every item and task of `history`; with no jobs, the stated prior.
+
+    `half_life` in days, counted back from `as_of` (the latest job unless given); `estimate` holds
+    crew hours for one unit of a task, as planned. Raises ValueError for a half-life that is not
+    above zero, or lines that cannot be (nothing net, hours not above zero).
+    """
+    if half_life is not None and not half_life > 0:
+        raise ValueError("the half-life must be above zero days")
+    last = max((line.day for line in past_of(history)), default=date.min)
+    weigh = partial(weight_of, as_of=as_of or last, half_life=half_life)
+    waste, nobody = learn_waste(history.uses, weigh)
+    hours = learn_hours(history.work, weigh, estimate or {})
+    groups = (*waste.values(), hours)
+    rates = Rates(
+        rates=tuple(rate for group in groups for rate in rates_of(group)),
+        odd=tuple(odd for group in groups for odd in odd_in(group)),
+        notes=tuple(notes_of(history, groups)),
+    )
+    return Learned(rates, waste, hours, nobody)

@@ -1,0 +1,98 @@
+"""What was learned, as it passes from learning to predicting."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from joblog.model import History, PastUse, PastWork, RateKind, Rates
+from joblog.rates.fit import Points
+from joblog.rates.spread import Floats
+
+Past = PastUse | PastWork
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """One column of x: a value v enters as (v - centre) / scale, and 0 where it is not known."""
+
+    name: str
+    centre: float = 0.0
+    scale: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """What was learned of one item or task."""
+
+    name: str
+    points: Points
+    middle: Floats
+    """Mean conditions of its lines."""
+    n: int
+    counted: float
+    base: float
+    """The usual size: the median of its jobs."""
+    own: float
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """What was learned of one family, or of all tasks."""
+
+    kind: RateKind
+    family: str | None
+    members: Mapping[str, Member]
+    new: Member
+    """An item that the family has not met yet."""
+    conditions: tuple[Condition, ...]
+    effect: Floats
+    unsure: Floats
+    jobs: Sequence[Past]
+    """Its lines, in the order of `value` and `away`."""
+    value: Floats
+    usual: Floats
+    away: Floats
+    """Of each line: its rate, what was to be expected of it, and how many scales it lies off."""
+
+
+@dataclass(frozen=True, slots=True)
+class Learned:
+    """What was learned, for showing (`rates`) and for predicting (the rest)."""
+
+    rates: Rates
+    waste: Mapping[str, Group]
+    hours: Group
+    nobody: Group
+    """A family without any line: what the contractor's other families say of it."""
+
+
+NOT_SPLIT = "not split"
+"""The condition of a job whose geometric waste was not worked out."""
+PRACTICE = "practice"
+"""The condition that counts the jobs of a task."""
+ODD = 4.6
+"""Scales from the middle: one job in a hundred lies as far (t with 4 degrees)."""
+
+
+def key_of(name: str) -> str:
+    """How an item or task is looked up, however it was written."""
+    return " ".join(name.lower().split())
+
+
+def name_of(line: Past) -> str:
+    """The item or task of a line."""
+    return line.item if isinstance(line, PastUse) else line.task
+
+
+def past_of(history: History) -> tuple[Past, ...]:
+    """Every line of the history."""
+    return (*history.uses, *history.work)
+
+
+def weight_of(day: date, as_of: date, half_life: float | None) -> float:
+    """What a line of that day counts for; 1 without a half-life."""
+    if half_life is None:
+        return 1.0
+    return float(0.5 ** (max((as_of - day).days, 0) / half_life))

@@ -1,0 +1,61 @@
+"""How many whole packs to order."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import numpy as np
+
+from joblog.model import Order, OrderCosts, Prediction
+
+
+def order_quantity(
+    prediction: Prediction,
+    pack: Fraction = Fraction(1),
+    *,
+    risk: float | None = None,
+    costs: OrderCosts | None = None,
+    on_hand: Fraction = Fraction(0),
+) -> Order:
+    """The fewest packs of `pack` units that leave a chance of running short of at most `risk`.
+
+    Without a risk, the one that balances `costs`: with cu for each pack missing and co for each
+    left over, short with chance co / (cu + co). That is the newsvendor's critical ratio (Arrow,
+    Harris and Marschak, "Optimal inventory policy", 1951; any operations text); in whole packs the
+    smallest count that reaches it is exactly the cheapest. `on_hand` needs no ordering.
+
+    Raises ValueError for a pack of nothing, a risk outside 0.001 to 0.999, costs that are not
+    above zero, and where neither or both of risk and costs are given.
+    """
+    if pack <= 0 or on_hand < 0:
+        raise ValueError(f"{prediction.name}: a pack must hold something; on hand not below zero")
+    risk = _risk(prediction.name, risk, costs)
+    amounts = np.array(prediction.equally_likely)
+    needed = amounts[min(int(np.ceil((1 - risk) * amounts.size - _ROUNDING)), amounts.size) - 1]
+    packs = max(0, int(np.ceil((needed - float(on_hand)) / float(pack) - _ROUNDING)))
+    supply = float(on_hand + packs * pack)
+    return Order(
+        item=prediction.name,
+        packs=packs,
+        quantity=packs * pack,
+        risk=risk,
+        chance_short=float((amounts > supply + _ROUNDING).mean()),
+        left_over=float(np.maximum(supply - amounts, 0).mean()),
+        source=prediction.source,
+    )
+
+
+_ROUNDING = 1e-9
+
+
+def _risk(name: str, risk: float | None, costs: OrderCosts | None) -> float:
+    if (risk is None) == (costs is None):
+        raise ValueError(f"{name}: give either the risk of running short, or what mistakes cost")
+    if costs is not None:
+        if costs.second_trip <= 0 or costs.left_over <= 0:
+            raise ValueError(f"{name}: a second trip and a pack left over must cost something")
+        risk = float(costs.left_over / (costs.second_trip + costs.left_over))
+        return min(max(risk, 0.001), 0.999)
+    if risk is None or not 0.001 <= risk <= 0.999:
+        raise ValueError(f"{name}: the risk of running short must lie between 0.001 and 0.999")
+    return risk

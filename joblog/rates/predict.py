@@ -1,0 +1,177 @@
+"""What a new job will take: the whole predictive distribution, not only a mean."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import numpy as np
+
+from joblog.model import Interval, Prediction
+from joblog.rates.families import family_of
+from joblog.rates.fit import Points
+from joblog.rates.hours import ESTIMATE_ERROR
+from joblog.rates.learned import NOT_SPLIT, PRACTICE, Group, Learned, Member, key_of
+from joblog.rates.spread import Floats, below, location_and_scale, slack_of
+
+LEVELS = (np.arange(1000) + 0.5) / 1000
+
+
+def predict(
+    learned: Learned,
+    item: str,
+    net: Fraction,
+    geometric: Fraction | None = None,
+    *,
+    family: str | None = None,
+    fahrenheit: Fraction | None = None,
+    depth: Fraction | None = None,
+    crew: int | None = None,
+) -> Prediction:
+    """What a job will consume of `item`, in its own unit.
+
+    `geometric` is what the new job's cut list forces; None where there is none, and then the
+    rate learned stands for both. Raises ValueError unless `net` is above zero and `geometric`
+    not below it.
+    """
+    if net <= 0 or (geometric or 0) < 0:
+        raise ValueError(f"{item}: net must be above zero, and geometric waste not below it")
+    group, member = _member(learned, item, family)
+    base = float(net + (geometric or 0))
+    values = {"fahrenheit": fahrenheit, "depth": depth, "crew": crew}
+    conditions = _row(group, {**values, NOT_SPLIT: int(geometric is None)})
+    amounts = base * (1 + ratios(group, member, base, conditions))
+    return _prediction(
+        group, member, item, base, amounts, source_of(group, member, geometric is None)
+    )
+
+
+def predict_hours(
+    learned: Learned,
+    task: str,
+    quantity: Fraction,
+    *,
+    estimate: Fraction | None = None,
+    fahrenheit: Fraction | None = None,
+    depth: Fraction | None = None,
+    crew: int | None = None,
+) -> Prediction:
+    """Crew hours that `quantity` units of `task` will take.
+
+    `estimate` is the plan's own crew hours for one unit; it is used where no job of the task was
+    closed yet, and labelled. Raises ValueError where there is neither, or for no quantity.
+    """
+    if quantity <= 0 or (estimate is not None and estimate <= 0):
+        raise ValueError(f"{task}: quantity and estimate must be above zero")
+    group = learned.hours
+    member = group.members.get(key_of(task))
+    source = source_of(group, member, False) if member else ""
+    if member is None:
+        if estimate is None:
+            raise ValueError(f"{task}: no closed job has it, and the plan gives no hours")
+        member = _estimated(group, float(estimate))
+        source = "the plan's own hours; no job of this task yet"
+    values = {"fahrenheit": fahrenheit, "depth": depth, "crew": crew}
+    conditions = _row(group, {**values, PRACTICE: np.log(member.n + 1)})
+    amounts = float(quantity) * ratios(group, member, float(quantity), conditions)
+    return _prediction(group, member, task, 0.0, amounts, source)
+
+
+def ratios(group: Group, member: Member, base: float, conditions: Floats) -> Floats:
+    """A thousand equally likely rates of a new job of size `base`, ascending.
+
+    Waste beyond the whole base again is not believed: it stands at that.
+    """
+    away = conditions - member.middle
+    unsure = float(away @ group.unsure @ away)
+    points = member.points
+    rate = np.exp(points.theta + conditions @ group.effect)
+    size = np.array(base)
+    slack = slack_of(size) if group.kind == "waste" else np.array(0.0)
+    middle, scale = location_and_scale(rate, size, slack, points.lump, points.spread)
+    scale = np.sqrt(scale**2 + (rate / (rate + slack)) ** 2 * unsure)
+    if group.kind == "waste":
+        lowest, highest = np.log(0.1 * slack), np.log(1 + slack)
+    else:
+        lowest, highest = (middle - 9 * scale).min(), (middle + 9 * scale).max()
+    places = np.linspace(lowest, highest, _PLACES)
+    chance = below((places[:, None] - middle) / scale) @ points.weight
+    return np.asarray(np.exp(np.interp(LEVELS, chance, places)) - slack)
+
+
+_PLACES = 160
+
+
+def _member(learned: Learned, item: str, family: str | None) -> tuple[Group, Member]:
+    for group in learned.waste.values():
+        if key_of(item) in group.members:
+            return group, group.members[key_of(item)]
+    group = learned.waste.get(family or family_of(item), learned.nobody)
+    return group, group.new
+
+
+def _row(group: Group, values: dict[str, Fraction | int | float | None]) -> Floats:
+    return np.array(
+        [
+            0.0 if (value := values[one.name]) is None else (float(value) - one.centre) / one.scale
+            for one in group.conditions
+        ]
+    )
+
+
+def _estimated(group: Group, rate: float) -> Member:
+    """A task known by its estimate only."""
+    steps = np.linspace(-3, 3, 13)
+    drawn = np.exp(-0.5 * steps**2)
+    new = group.new
+    points = Points(
+        np.repeat(np.log(rate) + ESTIMATE_ERROR * steps, new.points.lump.size),
+        np.tile(new.points.lump, steps.size),
+        np.tile(new.points.spread, steps.size),
+        np.outer(drawn / drawn.sum(), new.points.weight).ravel(),
+    )
+    return Member("", points, new.middle, 0, 0.0, new.base, 0.0)
+
+
+def _prediction(
+    group: Group, member: Member, name: str, sure: float, amounts: Floats, source: str
+) -> Prediction:
+    return Prediction(
+        kind=group.kind,
+        name=name,
+        sure=sure,
+        mean=float(amounts.mean()),
+        median=float(amounts[499:501].mean()),
+        intervals=tuple(interval_of(amounts, level) for level in (0.5, 0.8, 0.95)),
+        n=member.n,
+        source=source,
+        equally_likely=tuple(amounts.tolist()),
+    )
+
+
+def interval_of(amounts: Floats, level: float) -> Interval:
+    """The middle `level` of equally likely amounts."""
+    low, high = np.interp([(1 - level) / 2, (1 + level) / 2], LEVELS, amounts)
+    return Interval(level, float(low), float(high))
+
+
+def source_of(group: Group, member: Member, not_split: bool) -> str:
+    """Where a rate came from, in words."""
+    others = sum(one.n for one in group.members.values()) - member.n
+    if not member.n:
+        if others:
+            return f"no job of it yet; {_jobs(others)} of other {group.family}"
+        return "prior only: no job of it or its family yet"
+    words = _jobs(member.n)
+    if member.own < 0.5 and group.kind == "hours":
+        words += ", mostly the plan's own hours"
+    elif member.own < 0.5:
+        words += (
+            f", mostly the prior and {_jobs(others)} of other {group.family}"
+            if others
+            else (", mostly the prior")
+        )
+    return f"{words}; geometric waste not split" if not_split else words
+
+
+def _jobs(count: int) -> str:
+    return "1 job" if count == 1 else f"{count} jobs"

@@ -1,0 +1,75 @@
+"""What was learned, as nouns for showing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from joblog.model import History, Interval, OddJob, Rate
+from joblog.rates.fit import quantile
+from joblog.rates.learned import ODD, Group, name_of
+from joblog.rates.predict import interval_of, ratios, source_of
+from joblog.rates.spread import trust
+from joblog.rates.waste import USUAL_WASTE
+
+
+def rates_of(group: Group) -> Iterable[Rate]:
+    """The rate of every member, waste with the geometric part only where its jobs hold it."""
+    for member in group.members.values():
+        conditions = member.middle.copy()
+        if group.kind == "waste":
+            conditions[0] = round(conditions[0])
+        theta = member.points.theta + conditions @ group.effect
+        low, high = np.exp(quantile(theta, member.points.weight, (0.1, 0.9)))
+        next_job = ratios(group, member, member.base, conditions)
+        yield Rate(
+            kind=group.kind,
+            name=member.name,
+            family=group.family,
+            n=member.n,
+            counted=member.counted,
+            mean=float(member.points.weight @ np.exp(theta)),
+            interval=Interval(0.8, float(low), float(high)),
+            next_job=interval_of(next_job, 0.8),
+            own=member.own,
+            source=source_of(
+                group, member, bool(conditions[0]) if group.kind == "waste" else False
+            ),
+        )
+
+
+def odd_in(group: Group) -> Iterable[OddJob]:
+    """The jobs that lie further off than one in a hundred should."""
+    for at in np.flatnonzero(np.abs(group.away) > ODD):
+        line = group.jobs[int(at)]
+        yield OddJob(
+            kind=group.kind,
+            name=name_of(line),
+            job=line.job,
+            day=line.day,
+            value=float(group.value[at]),
+            usual=float(group.usual[at]),
+            weight=float(trust(group.away[at])),
+        )
+
+
+def notes_of(history: History, groups: Sequence[Group]) -> Iterable[str]:
+    """What the figures rest on, in words."""
+    if not history.uses:
+        yield (
+            f"no closed job yet: waste is the stated prior, {USUAL_WASTE:.0%} within a factor of "
+            f"about two; it is common practice, not a measurement"
+        )
+    for group in groups:
+        errors = np.sqrt(np.diag(group.unsure))
+        for condition, effect, error in zip(group.conditions, group.effect, errors, strict=True):
+            if condition.name in _TOLD and abs(effect) > 2 * error:
+                step = f"{condition.scale:.2g} {_TOLD[condition.name]}"
+                yield (
+                    f"{group.family or 'hours'}: {step} more goes with {np.expm1(effect):+.0%}, "
+                    f"give or take {error:.0%}"
+                )
+
+
+_TOLD = {"fahrenheit": "F", "depth": "in of depth", "crew": "people"}
