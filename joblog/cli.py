@@ -662,6 +662,47 @@ def squareup(folder: Path | None, job_name: str | None, as_json: bool, as_csv: b
 
 
 @commands.command()
+@click.option(
+    "--from",
+    "file",
+    type=click.Path(path_type=Path),
+    required=True,
+    help="Earlier jobs as CSV: job, date, item, net, consumed, and what else is known.",
+)
+@click.option("--half-life", type=float, metavar="DAYS", help="Jobs this old count half.")
+@click.option("--backtest", is_flag=True, help="How well each job would have been predicted.")
+@_json_option
+@_csv_option
+def rates(file: Path, half_life: float | None, backtest: bool, as_json: bool, as_csv: bool) -> int:
+    """Show what earlier jobs teach: waste of every item, hours of every task, and how sure."""
+    from joblog.rates import back_test, learn, read_history_csv
+    from joblog.report import as_csv as csv_of
+    from joblog.report import back_tested, learned
+    from joblog.report.learned import cost_table, coverage_table, rate_table
+
+    if half_life is not None and not half_life > 0:
+        raise click.ClickException("--half-life must be more than zero days.")
+    today = date.today()
+    history, problems = read_history_csv(file, today=today)
+    if not (history.uses or history.work):
+        return _report_problems(problems) or 1
+    if backtest:
+        tested = back_test(history, half_life=half_life)
+        tables = [coverage_table(tested), cost_table(tested)]
+        text = back_tested(tested, _width())
+    else:
+        found = learn(history, half_life=half_life, as_of=today).rates
+        tables, text = [rate_table(found)], learned(found, _width())
+    if as_json:
+        _print_json(tested if backtest else found)
+    elif as_csv:
+        click.echo("\n".join(map(csv_of, tables)), nl=False)
+    else:
+        click.echo(text)
+    return _report_problems(problems)
+
+
+@commands.command()
 @_day_option
 @_book_options
 def review(day: datetime | None, folder: Path | None, job_name: str | None) -> None:

@@ -1,0 +1,110 @@
+"""What was learned from closed jobs, and how well it would have predicted."""
+
+from __future__ import annotations
+
+from joblog.form import plain
+from joblog.model import BackTest, Interval, OddJob, Rate, Rates
+from joblog.report.table import Table, as_text
+
+
+def learned(rates: Rates, width: int = 100) -> str:
+    """Every rate, the jobs that stand out and what the figures rest on, as text."""
+    parts = []
+    for kind, title in _TITLES.items():
+        table = rate_table(rates, kind)
+        if table.rows:
+            parts.append(f"{title}\n{'=' * len(title)}\n{as_text(table, width)}")
+    if rates.odd:
+        lines = "\n".join(f"  {_odd(odd)}" for odd in rates.odd)
+        parts.append(f"jobs that stand out, kept but counted for less:\n{lines}")
+    if rates.notes:
+        parts.append("\n".join(map(plain, rates.notes)))
+    return "\n\n".join(parts) or "nothing here yet"
+
+
+_TITLES = {
+    "waste": "waste, of net plus geometric waste",
+    "hours": "crew hours for one unit",
+}
+
+
+def rate_table(rates: Rates, kind: str | None = None) -> Table:
+    """One line a rate; of both kinds unless one is named. The intervals hold 80 %."""
+    headings = ("rate", "kind", "jobs", "mean", "mean, 80 %", "next job, 80 %", "from")
+    kept = [at for at in range(len(headings)) if kind is None or headings[at] != "kind"]
+    rows = [_row(rate) for rate in rates.rates if kind in (None, rate.kind)]
+    return Table(
+        tuple(headings[at] for at in kept),
+        tuple(tuple(row[at] for at in kept) for row in rows),
+        right=frozenset(headings[2:6]),
+    )
+
+
+def back_tested(test: BackTest, width: int = 100) -> str:
+    """Coverage of the intervals and cost of each way of ordering, as text."""
+    held, ways = coverage_table(test), cost_table(test)
+    parts = [f"each of the last {test.jobs} jobs, predicted from the ones before it"]
+    if held.rows:
+        parts.append(as_text(held, width))
+    if ways.rows:
+        parts.append(as_text(ways, width))
+    if test.notes:
+        parts.append("\n".join(map(plain, test.notes)))
+    return "\n\n".join(parts)
+
+
+def coverage_table(test: BackTest) -> Table:
+    """How many of the predictions held what happened, for each interval."""
+    hours = dict(test.hours_coverage)
+    material = dict(test.coverage)
+    headings = ("interval", "material held", "hours held")
+    return Table(
+        headings,
+        tuple(
+            (f"{level:.0%}", _share(material.get(level)), _share(hours.get(level)))
+            for level in sorted({*material, *hours})
+        ),
+        right=frozenset(headings),
+    )
+
+
+def cost_table(test: BackTest) -> Table:
+    """What each way of ordering would have cost, in packs left over, and how often it ran short."""
+    headings = ("way of ordering", "cost of an order", "ran short")
+    short = dict(test.short)
+    return Table(
+        headings,
+        tuple((way, f"{cost:.2f}", _share(short[way])) for way, cost in test.costs),
+        right=frozenset(headings[1:]),
+    )
+
+
+def _row(rate: Rate) -> tuple[str, ...]:
+    return (
+        rate.name,
+        rate.kind,
+        str(rate.n),
+        _figure(rate, rate.mean),
+        _between(rate, rate.interval),
+        _between(rate, rate.next_job),
+        rate.source,
+    )
+
+
+def _between(rate: Rate, interval: Interval) -> str:
+    return f"{_figure(rate, interval.low)} to {_figure(rate, interval.high)}"
+
+
+def _figure(rate: Rate | OddJob, value: float) -> str:
+    return f"{value:.1%}" if rate.kind == "waste" else f"{value:.3g}"
+
+
+def _odd(odd: OddJob) -> str:
+    return plain(
+        f"{odd.job}, {odd.day}: {odd.name} {_figure(odd, odd.value)} where "
+        f"{_figure(odd, odd.usual)} is usual; counts for {odd.weight:.0%}"
+    )
+
+
+def _share(value: float | None) -> str:
+    return "-" if value is None else f"{value:.0%}"
