@@ -60,7 +60,7 @@ def add_not_this(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 def add_this_not_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "That was fascia, not frieze"; "eight pieces, not nine"; "delivered, not used"."""
     last = draft.last()
-    denied = any(atom.words == "not" for atom in stretch.atoms)
+    denied = any(atom.words.startswith("not") for atom in stretch.atoms)
     if last is None or (draft.entries and not draft.awaiting):
         return False
     if not denied and not _is_all(draft, stretch):
@@ -139,6 +139,8 @@ def add_adjust(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     draft.awaiting = True
     sixteenth = Fraction(1, 16) if is_a(word, "HEAVY") else -Fraction(1, 16)
     said = last.as_said or tape(last.inches)
+    if denied and not last.as_said:
+        sixteenth *= 2
     if denied and said.endswith(f" {denied[-1].words}"):
         # "Not light, heavy": the sixteenth that was wrong comes off again.
         said, sixteenth = said.removesuffix(f" {denied[-1].words}"), 2 * sixteenth

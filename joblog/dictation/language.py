@@ -45,6 +45,7 @@ WORDS: dict[str, str] = {
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our, "
     "your, his, her, their",
     "THAT": "the, a, an, this, that, these, those",
+    "OUR": "the, your, my, our, her, his, their",
     # --- quantities
     "UNIT": "sheet, sheets, stick, sticks, box, boxes, roll, rolls, bundle, bundles, tube, tubes, "
     "pair, pairs, gallon, gallons, gal, pound, pounds, lb, lbs, square, squares, square feet, "
@@ -69,9 +70,12 @@ WORDS: dict[str, str] = {
     "less than, over, under, not sure, better than, upwards of, nearly about, somewhere near, not "
     "quite, a touch over, a touch under, just shy of, "
     "i don't know, i dunno, call it about, "
-    "i'd guess, i'd say",
+    "a hair over, a hair under, just a hair over, just a hair under, a bit over, "
+    "a bit under, i'd guess, i'd say, i would say, i wanna say, i want to say, "
+    "i'm guessing",
     "ORSO": "or so, ish, give or take, more or less, i think, i guess, roughly, maybe, about, or "
-    "thereabouts, probably, if that",
+    "thereabouts, probably, if that, "
+    "a hair over, a hair under, a bit over, a bit under",
     "OR": "or, to",
     "CLAUSE": "and, but, so, okay, ok, alright, because, cause, anyway, anyhow, and then, then, "
     "now, "
@@ -85,12 +89,13 @@ WORDS: dict[str, str] = {
     "INCH": "inch, inches",
     "FOOT": "foot, feet, ft",
     "METRIC": "millimeter, millimeters, millimetre, millimetres, mm, centimeter, centimeters, "
-    "centimetre, centimetres, cm, meter, meters, metre, metres, yard, yards",
-    "HEAVY": "heavy, strong, full, plus, fat, a hair heavy, a hair strong, a bit heavy, a little "
-    "heavy, a hair over, a tad heavy, a heavy, a strong, a full, a fat, big, a big",
-    "LIGHT": "light, shy, scant, minus, a hair light, a hair shy, a bit light, a little light, a "
-    "hair under, a tad light, a bit shy, weak, a light, a scant, shy of, a shy, a hair short, "
-    "scant of, a tad shy",
+    "centimetre, centimetres, cm, meter, meters, metre, metres, yard, yards, "
+    "mil, mils",
+    "HEAVY": "heavy, strong, full, plus, fat, a hair heavy, a hair strong, a bit heavy, "
+    "a little heavy, a tad heavy, a heavy, a strong, a full, a fat, big, a big",
+    "LIGHT": "light, shy, scant, minus, a hair light, a hair shy, a bit light, "
+    "a little light, a tad light, a bit shy, weak, a light, a scant, shy of, a shy, "
+    "a hair short, scant of, a tad shy",
     "OFF": "over, under, shy of, past, short of, less than, off of",
     "LESS": "less, minus, take off, take away, plus",
     "EXACT": "exactly, even, on the money, on the nose, dead on, right on, flat, on the dot, on "
@@ -151,6 +156,8 @@ WORDS: dict[str, str] = {
     "far, now up, fastened up, stapled up, stapled on, glued on, glued down, nailed down, mounted "
     "up, tucked in, tucked up, got through, popped up, popped on, run through, clipped on, "
     "clipped in, hooked up",
+    "LEDBY": "went on, goes on, put on, nailed on, nailed up on, went up on, go on, went in, "
+    "went under, went over, put in, put up on, hung on, hung over, hung under",
     "CUTTO": "cut to, cut at, ripped to",
     "OFTHEM": "of them, of those, of these",
     "HIGHOF": "thermometer reads, thermometer says, high of, low of, temperature is, temp, it got "
@@ -748,10 +755,10 @@ WORDS: dict[str, str] = {
     "the number is, page, model number, serial number, ticket number, number, address is, phone, "
     "cell, extension, exit, po number, ticket, gate code, model, color code, "
     "unit, suite, apt",
-    "ODD": "percent, penny, on center, o c, gauge, grit, psi, volt, volts, amp, amps, mil, ply, "
-    "inch nails, miles, years, year, days, day, weeks, week, months, trips, trip, coats, coat, "
-    "rows, row, courses, course, corners, studs, minutes ago, hours ago, story, inch nail, guys "
-    "coming, people coming, houses",
+    "ODD": "percent, penny, on center, o c, gauge, grit, psi, volt, volts, amp, amps, ply, "
+    "inch nails, miles, years, year, days, day, weeks, week, months, trips, trip, "
+    "coats, coat, rows, row, courses, course, corners, studs, minutes ago, "
+    "hours ago, story, inch nail, guys coming, people coming, houses",
 }
 
 UNTOLD = "(everything|all|anything) (but|except), except, instead of, supposed to, if, whether"
@@ -962,7 +969,7 @@ SHAPES: dict[str, str] = {
     "SPAN": "( from ARTICLE* NEARBY to ARTICLE* NEARBY | PART to ARTICLE* PART )",
     "PAIR": "BETWEEN ( ARTICLE* NUM? CORE | ARTICLE NUM? NEARBY ) ( AND the? NEARBY )?",
     "STOCKVERB": "( USED | DELIVER | RETURN | SPOIL | NEED | LEFTOVER )",
-    "WHERE": "( SPAN | PAIR | SIDE of the? CORE | ( ( BESIDE ARTICLE* )? CORE | BESIDE ARTICLE "
+    "WHERE": "( SPAN | PAIR | SIDE of the? CORE | ( ( BESIDE THAT* )? CORE | BESIDE THAT "
     "NEARBY ) "
     "( ( of | from ) the? ( CORE | SIDE ) )? "
     "( BESIDE the? ( CORE | ITEM ) | PAIR )? ( on the SIDE side )? )",
@@ -976,7 +983,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     # --- fragments that belong to the fact beside them
     (
         "place",
-        "( ( up | over | down | out | back )? IN )? the? p=WHERE "
+        "( ( up | over | down | out | back )? IN )? OUR? p=WHERE "
         "( is | are | measures | measured | reads | was )?",
     ),
     ("numbered place", "p=( PART number? NUM )"),
@@ -1274,7 +1281,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("not this", "not a=( NUM | MIX ) b=( NUM | MIX )"),
     (
         "this not that",
-        "CHANGED* m=( NUM | MIX ) ( INCH | PIECEWORD | UNIT | HOURWORD )? not LENGTH ",
+        "CHANGED* m=( NUM | MIX ) ( INCH | PIECEWORD | UNIT | HOURWORD )? ( not | NOTANY ) LENGTH ",
     ),
     ("this not that", "( CHANGED | WASIT )* i=ITEM not ITEM"),
     ("this not that", "NOWAIT* ( WASIT | ARTICLE ITEM was ) actually? i=ITEM"),

@@ -168,7 +168,7 @@ def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             return False
         if _is_lumber(stretch.atoms):
             return draft.add(Entry("note", note=words_of(stretch.atoms)))
-        square_inches = first[0] * second[0]
+        square_inches = first[0] * second[0] * _in_feet_too(parts)
         as_said = f"{first[1]} by {second[1]}"
         whys = [first[2], second[2]]
         if all(atom.char == NUM for atom in (*parts["m"], *parts["k"])):
@@ -182,6 +182,14 @@ def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         as_said=as_said,
     )
     return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def _in_feet_too(parts: Parts) -> int:
+    """12 where the foot said of one side is the other's too: "six by eleven feet"."""
+    sides = parts["m"], parts["k"]
+    feet = [any(is_a(atom, "FOOT") for atom in side) for side in sides]
+    bare = [all(atom.char in (NUM, MIX) for atom in side) for side in sides]
+    return 12 if (feet[0] and bare[1]) or (bare[0] and feet[1]) else 1
 
 
 def _joined_wholes(atoms: Sequence[Atom]) -> tuple[Fraction, str | None] | None:
@@ -237,6 +245,7 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
                 total, feet = total + number.value * 12, True
             elif after is not None and is_a(after, "METRIC"):
                 total, metric = total + number.value * _METRIC[after.words], True
+                why = "millimetres, or thousandths?" if after.words in _MILS else why
             elif metric:
                 total += number.value * _METRIC["cm"]
             else:
@@ -330,11 +339,16 @@ def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, 
 
 _METRIC = {
     **dict.fromkeys("millimeter millimeters millimetre millimetres mm".split(), Fraction(10, 254)),
+    **dict.fromkeys(("mil", "mils"), Fraction(10, 254)),
     **dict.fromkeys("centimeter centimeters centimetre centimetres cm".split(), Fraction(100, 254)),
     **dict.fromkeys("meter meters metre metres".split(), Fraction(10000, 254)),
     **dict.fromkeys("yard yards".split(), Fraction(36)),
 }  # fmt: skip
 """Inches in one of it: an inch is 25.4 mm exactly (international yard and pound, 1959)."""
+
+
+_MILS = ("mil", "mils")
+"""Either of a metre or of an inch."""
 
 
 def _is_lumber(atoms: Sequence[Atom]) -> bool:

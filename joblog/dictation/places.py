@@ -28,7 +28,10 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         moved = replace(last_entry.replacement, place=place)
         draft.entries[-1] = replace(last_entry, replacement=moved)
         return True
-    joined = _joins(stretch.atoms)
+    compass = all(is_a(atom, "COMPASS") for atom in atoms)
+    if compass and last_entry is not None and last_entry.kind == "weather":
+        return True  # "Wind out of the west" is no place on the job.
+    joined, place = _led(draft, stretch, place)
     behind = (joined or _closes(draft, stretch)) and not _opens(draft, stretch)
     if behind and last_entry is not None and last_entry.kind != "correction":
         if (
@@ -70,6 +73,18 @@ def _add_detail(draft: Draft, detail: str, stretch: Stretch) -> bool:
     else:
         draft.detail = detail
     return True
+
+
+def _led(draft: Draft, stretch: Stretch, place: str) -> tuple[bool, str]:
+    """Whether it belongs to what was said before it, and the place with a word that led to it.
+
+    "Went on the east wall", "went under the window": the verb's last word is the place's first.
+    """
+    before = draft.atoms[stretch.start - 1] if stretch.start else None
+    if before is None or stretch.atoms[0].pause or not is_a(before, "LEDBY"):
+        return _joins(stretch.atoms), place
+    word = before.words.split()[-1]
+    return True, place if word in ("on", "in") else f"{word} {place}"
 
 
 def _closes(draft: Draft, stretch: Stretch) -> bool:

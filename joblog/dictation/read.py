@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import pairwise
 
 from joblog.dictation.draft import Context, Draft
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUMBERS, Atom, Stretch, atoms_of, cover, is_a
@@ -12,7 +13,7 @@ from joblog.dictation.places import place_in
 from joblog.dictation.restarts import without_restarts
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
-from joblog.model import Doubt, Entry, Reading, Vocabulary
+from joblog.model import STOCK_KINDS, Doubt, Entry, Reading, Vocabulary
 
 
 def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> Reading:
@@ -167,6 +168,11 @@ def _finish(draft: Draft, atoms: list[Atom], unread: list[int]) -> Reading:
         why = f"not understood: {words!r}"
         counted = [at for at, entry in enumerate(draft.entries) if entry.kind in _COUNTED]
         doubts += [Doubt(at, why) for at in counted[-1:]]
+    doubts += [
+        Doubt(at, "said twice: is it one, or two?")
+        for at, (one, other) in enumerate(pairwise(draft.entries), 1)
+        if one.kind in STOCK_KINDS and _told(one) == _told(other)
+    ]
     doubts += [Doubt(at, _RUN_ON) for at in _run_on(draft)]
     doubtful = {doubt.entry for doubt in doubts}
     doubts += [
@@ -176,6 +182,10 @@ def _finish(draft: Draft, atoms: list[Atom], unread: list[int]) -> Reading:
         for why in against_sense(entry, draft.vocabulary)
     ]
     return Reading(tuple(draft.entries), tuple(doubts), words)
+
+
+def _told(entry: Entry) -> tuple[object, ...]:
+    return entry.kind, entry.item, entry.quantity, entry.unit
 
 
 def _run_on(draft: Draft) -> Iterator[int]:

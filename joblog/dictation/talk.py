@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, words_of
@@ -77,9 +78,11 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         both = f"{last.note} {words_of(stretch.atoms)}"
         draft.entries[-1] = replace(last, note=both, place=last.place or place)
         return True
+    if last is not None and last.action == "drop" and kind in ("problem", "note"):
+        return True  # "Strike that, i had it on the wrong joist" says why, and no more.
     draft.place = place or draft.place
     told = stretch.atoms[0].words in _CUE_ONLY
-    why = "an amount in a note: is it one?" if kind == "note" and not told else None
+    why = f"an amount in a {kind}: is it one?" if kind == "note" and not told else None
     return draft.add(
         Entry(kind, note=note, place=place), why if names_amount(stretch.atoms) else None
     )
@@ -124,12 +127,23 @@ def names_amount(atoms: Sequence[Atom]) -> bool:
     if any(atom.char in (MIX, FRAC) for atom in atoms):
         return True
     counted = any(atom.char in (NUM, CLOCK) for atom in atoms)
+    for at, (first, second) in enumerate(pairwise(atoms)):
+        after = atoms[at + 2] if at + 2 < len(atoms) else None
+        if is_a(first, "UNIT") and second.words == "of" and after and after.char == ITEM:
+            return True
+        measured = first.char == NUM and (is_a(second, "FOOT") or is_a(second, "INCH"))
+        if measured and (after is None or not any(is_a(after, name) for name in _SIZED)):
+            return True
+        if first.char == second.char == NUM and second.words in ("twelve", "12"):
+            return True
     return counted and any(
         atom.char == ITEM or any(is_a(atom, name) for name in _RECKONED) for atom in atoms
     )
 
 
-_RECKONED = ("START", "STOP", "HOURWORD", "LEFTOVER", "METRIC")
+_SIZED = ("EQUIPMENT", "ODD", "PART", "ITEM", "OTHER", "COLOR")
+"""What may come in feet or inches without anybody having measured it."""
+_RECKONED = ("START", "STOP", "HOURWORD", "LEFTOVER", "METRIC", "PITCHWORD")
 """Beside a number these make words that are reckoned with."""
 
 
