@@ -78,7 +78,8 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         both = f"{last.note} {words_of(stretch.atoms)}"
         draft.entries[-1] = replace(last, note=both, place=last.place or place)
         return True
-    if last is not None and last.action == "drop" and kind in ("problem", "note"):
+    before = draft.entries[-1] if draft.entries else None
+    if before is not None and before.action == "drop" and kind in ("problem", "note"):
         return True  # "Strike that, i had it on the wrong joist" says why, and no more.
     draft.place = place or draft.place
     told = stretch.atoms[0].words in _CUE_ONLY
