@@ -283,7 +283,10 @@ def duration(atoms: Sequence[Atom], bare: int = 60) -> tuple[Fraction, str | Non
             else:
                 pending = atom.value.value
         elif is_a(atom, "HOURWORD"):
-            minutes += (pending if pending is not None else Fraction(1)) * 60
+            if pending is None and atom.words.endswith("s"):
+                why = "how many hours?"
+            else:
+                minutes += (pending if pending is not None else Fraction(1)) * 60
             pending, in_hours = None, True
         elif is_a(atom, "MINUTE"):
             minutes += pending if pending is not None else Fraction(1)

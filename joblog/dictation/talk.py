@@ -135,7 +135,8 @@ def names_amount(atoms: Sequence[Atom]) -> bool:
         measured = first.char == NUM and (is_a(second, "FOOT") or is_a(second, "INCH"))
         if measured and (after is None or not any(is_a(after, name) for name in _SIZED)):
             return True
-        if first.char == second.char == NUM and second.words in ("twelve", "12"):
+        named = any(is_a(atom, "NAMEDNUMBER") for atom in atoms[:at])
+        if first.char == second.char == NUM and second.words in ("twelve", "12") and not named:
             return True
     return counted and any(
         atom.char == ITEM or any(is_a(atom, name) for name in _RECKONED) for atom in atoms
