@@ -81,6 +81,25 @@ def fraction_of(text: str) -> Fraction:
         raise ValueError(f"{text!r} divides by zero") from None
 
 
+def inches_of(text: str) -> Fraction:
+    """A length in inches from tape-measure text, exactly: 12' 4 1/2", 147-3/8, 14.625, 5 ft 3 in.
+
+    A bare number is inches. Raises ValueError with a plain line when it is no length.
+    """
+    cleaned = text.translate(_MARKS).strip().lower()
+    for sign, part in _VULGAR.items():
+        cleaned = cleaned.replace(sign, f" {part}")
+    found = _LENGTH.fullmatch(" ".join(cleaned.split()))
+    if found is None or not any(found.groups()) or len(text) > _LONGEST_TEXT:
+        raise ValueError(f"{text!r} is not a length")
+    feet, inches = (
+        fraction_of(_MIXED.sub(r"\1 \2", part)) if part else Fraction(0) for part in found.groups()
+    )
+    if found["feet"] and inches >= 12:
+        raise ValueError(f"{text!r} is not a length: it has 12 inches or more besides the feet")
+    return 12 * feet + inches
+
+
 def money_of(text: str) -> Decimal:
     """An amount of money: "13.50", "$1,250". Raises ValueError when it is not one."""
     try:
@@ -127,6 +146,25 @@ def feet_and_inches(inches: Fraction) -> str:
     return f"{sign}{feet}' {tape(rest)}\"" if rest else f"{sign}{feet}'"
 
 
+_MARKS = str.maketrans(
+    {"\N{PRIME}": "'", "\N{DOUBLE PRIME}": '"', "\N{LEFT SINGLE QUOTATION MARK}": "'",
+     "\N{RIGHT SINGLE QUOTATION MARK}": "'", "\N{LEFT DOUBLE QUOTATION MARK}": '"',
+     "\N{RIGHT DOUBLE QUOTATION MARK}": '"', "\N{FRACTION SLASH}": "/"}
+)  # fmt: skip
+_VULGAR = {
+    "\N{VULGAR FRACTION ONE QUARTER}": "1/4", "\N{VULGAR FRACTION ONE HALF}": "1/2",
+    "\N{VULGAR FRACTION THREE QUARTERS}": "3/4", "\N{VULGAR FRACTION ONE EIGHTH}": "1/8",
+    "\N{VULGAR FRACTION THREE EIGHTHS}": "3/8", "\N{VULGAR FRACTION FIVE EIGHTHS}": "5/8",
+    "\N{VULGAR FRACTION SEVEN EIGHTHS}": "7/8",
+}  # fmt: skip
+_MEASURE = r"\d+[ -]\d+/\d+|\d+/\d+|(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?|\.\d+"
+_LENGTH = re.compile(
+    rf"(?:(?P<feet>{_MEASURE}) ?(?:'|ft\.?|feet|foot)(?: ?- ?| ?))?"
+    rf"(?:(?P<inches>{_MEASURE}) ?(?:\"|''|in\.?|inch|inches)?)?",
+    re.ASCII,
+)
+_LONGEST_TEXT = 40
+_MIXED = re.compile(r"(\d)[ -](\d+/)")
 _NUMBER = re.compile(
     r"[-+]?(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?:\s+\d+/\d+)?|[-+]?\d+\s*/\s*\d+",
 )
