@@ -1,0 +1,394 @@
+"""The cut list: which pieces come out of which stick, with the least stock."""
+
+from __future__ import annotations
+
+import time
+from collections import Counter, defaultdict, deque
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+from math import gcd, lcm
+
+from joblog.model import Cut, CutPlan, Problem, Stick, StockLength, Wanted
+from joblog.plan.knapsack import is_within
+from joblog.plan.packing import Bin, Packing, Pattern, least_cost, pack
+from joblog.plan.regroup import Stock, Wish, regroup
+from joblog.plan.saw import saw_order
+from joblog.quantity import feet_and_inches
+
+KERF = Fraction(1, 8)
+"""Common practice: what a framing blade takes, in inches."""
+USEFUL = Fraction(24)
+"""Inches; a stated default, not a rule."""
+SECONDS = 20.0
+MOST_PIECES = 5000
+DEAREST = Decimal(10_000)
+
+
+def plan_cuts(
+    wanted: Sequence[Wanted],
+    stock: Sequence[StockLength],
+    *,
+    kerf: Fraction = KERF,
+    useful: Fraction = USEFUL,
+    lap: Fraction | None = None,
+    at_once: int = 1,
+    seconds: float = SECONDS,
+) -> tuple[CutPlan, tuple[Problem, ...]]:
+    """The plan, and a problem for every line that cannot be cut, which is then left out.
+
+    The least cost of new sticks comes first, or their least length where they have no cost; then
+    as much as possible out of offcuts on hand, the fewest different patterns, with `at_once` above
+    1 the fewest loads of the saw, and the longest offcuts. The same question gives the same plan
+    unless `seconds` run out first; then `at_least` says how far it may be from the best.
+
+    With `lap`, a piece longer than any stock is a run made of whole sticks that lap by so much.
+    Raises ValueError for stock, kerf or remainder that make no sense.
+    """
+    _check_stock(stock, kerf, useful, lap, at_once)
+    deadline = time.monotonic() + seconds
+    lines, problems = _cuttable(wanted, stock, lap)
+    job = _Job(tuple(lines), tuple(_kinds(stock)), kerf, useful, at_once)
+    if not lines:
+        nothing = CutPlan((), kerf, useful, Fraction(0), Fraction(0), patterns_proved=True)
+        return nothing, tuple(problems)
+    grid = _grid(job)
+    packing = pack(grid.weights, grid.demands, grid.bins, deadline)
+    if grid.coarse:
+        bound = least_cost(grid.weights_at_least, grid.demands, grid.bins_at_most, deadline)
+        packing = replace(packing, bound=min(bound, packing.cost))
+    short, packing = _without_missing(job, packing)
+    wish = Wish(grid.useful, grid.kerf, at_once)
+    patterns, proved = regroup(grid.weights, grid.stock, packing.patterns, wish, deadline)
+    plan = _plan(job, grid, packing, patterns, short)
+    finished = proved and plan.proved and not grid.coarse
+    problems += [
+        Problem(line.source or line.label or "cut list", _no_stock(line)) for line in plan.short
+    ]
+    return replace(plan, patterns_proved=finished), tuple(problems)
+
+
+# --- what can be cut at all ---------------------------------------------------------------------
+
+
+def _check_stock(
+    stock: Sequence[StockLength],
+    kerf: Fraction,
+    useful: Fraction,
+    lap: Fraction | None,
+    at_once: int,
+) -> None:
+    if not any(line.pieces is None or line.pieces > 0 for line in stock):
+        raise ValueError("there is no stock to cut from; name a stock length")
+    for line in stock:
+        named = feet_and_inches(line.length)
+        if line.length <= 0:
+            raise ValueError(f"stock of {named}: a stock length must be above zero")
+        if line.pieces is not None and line.pieces < 0:
+            raise ValueError(f"stock of {named}: there cannot be {line.pieces} of it")
+        if line.cost is not None and not 0 < line.cost <= DEAREST:
+            raise ValueError(f"stock of {named}: a cost is above 0, up to {DEAREST:,}")
+    new = [line for line in stock if not line.offcut]
+    if any(line.cost is None for line in new) and any(line.cost is not None for line in new):
+        raise ValueError("give a cost for every stock length, or for none")
+    if kerf < 0 or useful < 0:
+        raise ValueError("the kerf and the useful remainder cannot be below zero")
+    if lap is not None and not 0 <= lap < max(line.length for line in stock):
+        raise ValueError("a lap is from zero to less than the stock length")
+    if at_once not in (1, 2):
+        raise ValueError("one stick or two are cut at once")
+
+
+def _cuttable(
+    wanted: Sequence[Wanted], stock: Sequence[StockLength], lap: Fraction | None
+) -> tuple[list[Wanted], list[Problem]]:
+    longest = max(line.length for line in stock if line.pieces != 0)
+    lines: list[Wanted] = []
+    problems: list[Problem] = []
+    count = 0
+    for line in wanted:
+        parts = [line]
+        why = ""
+        if line.length <= 0:
+            why = "a piece must be longer than zero"
+        elif line.pieces <= 0:
+            why = f"{line.pieces} pieces is no number to cut; it must be 1 or more"
+        elif line.length > longest and lap is None:
+            why = (
+                f"{feet_and_inches(line.length)} is longer than the longest stock, "
+                f"{feet_and_inches(longest)}"
+            )
+        elif line.length > longest and lap is not None:
+            parts = _lapped(line, longest, lap)
+        count += sum(part.pieces for part in parts) if not why else 0
+        if not why and count > MOST_PIECES:
+            why = f"is beyond {MOST_PIECES:,} pieces; cut the list in parts"
+            count -= sum(part.pieces for part in parts)
+        if why:
+            problems.append(Problem(line.source or line.label or "cut list", why))
+        else:
+            lines += parts
+    return lines, problems
+
+
+def _lapped(line: Wanted, longest: Fraction, lap: Fraction) -> list[Wanted]:
+    """Whole sticks, and one last piece that covers the rest and its lap."""
+    whole, rest = divmod(line.length - lap, longest - lap)
+    label = f"{line.label}, run of {feet_and_inches(line.length)}".removeprefix(", ")
+    parts = [Wanted(longest, int(whole) * line.pieces, label, line.source)]
+    if rest:
+        parts.append(Wanted(rest + lap, line.pieces, label, line.source))
+    return parts
+
+
+def _no_stock(line: Wanted) -> str:
+    pieces = "1 piece" if line.pieces == 1 else f"{line.pieces} pieces"
+    return f"no stock is left for {pieces} of {feet_and_inches(line.length)}"
+
+
+# --- on whole numbers ---------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Kind:
+    """Sticks that are alike."""
+
+    length: Fraction
+    cost: Decimal | None
+    offcut: bool
+    pieces: int | None
+    labels: tuple[str, ...]
+    """Of each stick, where there are so many."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    lines: tuple[Wanted, ...]
+    kinds: tuple[_Kind, ...]
+    kerf: Fraction
+    useful: Fraction
+    at_once: int
+
+    def lengths(self) -> tuple[Fraction, ...]:
+        return tuple(sorted({line.length for line in self.lines}, reverse=True))
+
+
+def _kinds(stock: Sequence[StockLength]) -> list[_Kind]:
+    """Offcuts first, shorter before longer, then new sticks from the longest."""
+    alike: dict[tuple[bool, Fraction, Decimal | None], list[StockLength]] = defaultdict(list)
+    for line in stock:
+        if line.pieces != 0:
+            alike[not line.offcut, line.length, None if line.offcut else line.cost].append(line)
+    kinds = []
+    for (new, length, cost), lines in alike.items():
+        counts = [line.pieces for line in lines]
+        some = [count for count in counts if count is not None]
+        labels = tuple(
+            line.label for line in lines for _ in range(min(line.pieces or 0, MOST_PIECES))
+        )
+        total = sum(some) if len(some) == len(counts) else None
+        kinds.append(_Kind(length, cost, not new, total, labels))
+    return sorted(
+        kinds,
+        key=lambda kind: (not kind.offcut, kind.length if kind.offcut else -kind.length,
+                          kind.cost or 0),
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Grid:
+    """The job in whole numbers. The last bin stands for stock that is missing, if it is there."""
+
+    weights: tuple[int, ...]
+    demands: tuple[int, ...]
+    bins: tuple[Bin, ...]
+    stock: tuple[Stock, ...]
+    useful: int
+    kerf: int
+    cost_unit: Fraction
+    coarse: bool
+    weights_at_least: tuple[int, ...]
+    bins_at_most: tuple[Bin, ...]
+
+
+_FINEST = 100_000
+"""Steps along a stick. Lengths that need more are rounded for the search, never in the plan."""
+
+
+def _grid(job: _Job) -> _Grid:
+    lengths = job.lengths()
+    measures = [*lengths, *(kind.length for kind in job.kinds), job.kerf]
+    scale = lcm(*(measure.denominator for measure in measures))
+    unit = Fraction(gcd(*(int(measure * scale) for measure in measures)), scale)
+    longest = max(kind.length for kind in job.kinds)
+    steps = int((longest + job.kerf) / unit)
+    pieces: Counter[Fraction] = Counter()
+    for line in job.lines:
+        pieces[line.length] += line.pieces
+    demands = [pieces[length] for length in lengths]
+    coarse = not is_within(
+        [int((length + job.kerf) / unit) for length in lengths], demands, steps, _FINEST
+    )
+    if coarse:
+        unit *= -(-steps // _FINEST)
+    exact = [(length + job.kerf) / unit for length in lengths]
+    capacities = [int((kind.length + job.kerf) / unit) for kind in job.kinds]
+    # Rounded up, a piece as long as the stock would not fit; it is alone in its stick anyway.
+    weights = [min(-int(-weight // 1), max(capacities)) for weight in exact]
+    costs, cost_unit = _costs(job.kinds)
+    limits = [None if kind.pieces is None else min(kind.pieces, sum(demands)) for kind in job.kinds]
+    bins = [Bin(*each) for each in zip(capacities, costs, limits, strict=True)]
+    stock = [
+        Stock(bin.capacity, bin.cost, bin.limit, kind.offcut)
+        for bin, kind in zip(bins, job.kinds, strict=True)
+    ]
+    above = [
+        Bin(-int(-(kind.length + job.kerf) / unit // 1), bin.cost, bin.limit)
+        for bin, kind in zip(bins, job.kinds, strict=True)
+    ]
+    if not any(bin.limit is None and bin.capacity == max(capacities) for bin in bins):
+        # No plan takes a missing stick while any other way is open.
+        missing = 1 + sum(bin.cost * (sum(demands) if bin.limit is None else bin.limit)
+                          for bin in bins)  # fmt: skip
+        bins.append(Bin(max(capacities), missing))
+        above.append(Bin(max(bin.capacity for bin in above), missing))
+    return _Grid(
+        tuple(weights),
+        tuple(demands),
+        tuple(bins),
+        tuple(stock),
+        -int(-job.useful / unit // 1),
+        -int(-job.kerf / unit // 1),
+        cost_unit,
+        coarse,
+        tuple(int(weight) for weight in exact),
+        tuple(above),
+    )
+
+
+def _costs(kinds: Sequence[_Kind]) -> tuple[list[int], Fraction]:
+    costs = [
+        Fraction(0) if kind.offcut else kind.length if kind.cost is None else Fraction(kind.cost)
+        for kind in kinds
+    ]
+    scale = lcm(*(cost.denominator for cost in costs))
+    whole = [int(cost * scale) for cost in costs]
+    unit = gcd(*whole) or 1
+    return [cost // unit for cost in whole], Fraction(unit, scale)
+
+
+def _without_missing(job: _Job, packing: Packing) -> tuple[list[int], Packing]:
+    """How many pieces of each length no stock is left for, and the packing without them."""
+    missing = len(job.kinds)
+    short = [0] * len(job.lengths())
+    kept: Counter[Pattern] = Counter()
+    for (bin, counts), times in packing.patterns.items():
+        if bin == missing:
+            short = [total + count * times for total, count in zip(short, counts, strict=True)]
+        else:
+            kept[bin, counts] = times
+    return short, replace(packing, patterns=kept)
+
+
+# --- back to sticks -----------------------------------------------------------------------------
+
+
+def _plan(
+    job: _Job, grid: _Grid, packing: Packing, patterns: Counter[Pattern], short: Sequence[int]
+) -> CutPlan:
+    lengths = job.lengths()
+    labels = _labels(job.lines)
+    ranked = sorted(patterns, key=lambda pattern: (pattern[0], [-count for count in pattern[1]]))
+    on_hand = sum(job.kinds[bin].offcut for bin, _ in ranked)
+    turns, settings = saw_order(
+        [
+            [length for length, count in zip(lengths, counts, strict=True) if count]
+            for _, counts in ranked
+        ],
+        on_hand,
+    )
+    names = [deque(kind.labels) for kind in job.kinds]
+    sticks: list[Stick] = []
+    load = 0
+    for turn in turns:
+        bin, counts = pattern = ranked[turn.pattern]
+        amount = dict(zip(lengths, counts, strict=True))
+        cut = [length for length in turn.lengths for _ in range(amount[length])]
+        # Each length goes through all sticks of the pattern at one setting of the fence.
+        given = _given(cut, patterns[pattern], labels)
+        for number in range(patterns[pattern]):
+            load += number % job.at_once == 0
+            name = names[bin].popleft() if names[bin] else ""
+            sticks.append(_stick(job, job.kinds[bin], cut, given[number], name, load))
+    missing = _short(lengths, short, labels)
+    spent = sum(
+        (_cost(job.kinds[bin]) * times for (bin, _), times in patterns.items()), Fraction(0)
+    )
+    return CutPlan(
+        sticks=tuple(sticks),
+        kerf=job.kerf,
+        useful=job.useful,
+        spent=spent,
+        at_least=min(spent, packing.bound * grid.cost_unit) if not missing else spent,
+        priced=any(kind.cost is not None for kind in job.kinds),
+        patterns=len(patterns),
+        settings=settings,
+        at_once=job.at_once,
+        short=missing,
+    )
+
+
+_Where = tuple[str, str]
+"""The label of a piece, and the source of its line."""
+
+
+def _labels(lines: Iterable[Wanted]) -> dict[Fraction, deque[_Where]]:
+    """For each length where its pieces go, in the order of the list."""
+    labels: dict[Fraction, deque[_Where]] = defaultdict(deque)
+    for line in lines:
+        labels[line.length].extend([(line.label, line.source)] * line.pieces)
+    return labels
+
+
+def _given(
+    cut: Sequence[Fraction], sticks: int, labels: dict[Fraction, deque[_Where]]
+) -> list[list[str]]:
+    given: list[list[str]] = [[] for _ in range(sticks)]
+    for length in cut:
+        for stick in given:
+            stick.append(labels[length].popleft()[0])
+    return given
+
+
+def _stick(
+    job: _Job, kind: _Kind, cut: Sequence[Fraction], labels: Sequence[str], name: str, load: int
+) -> Stick:
+    cuts = []
+    at = Fraction(0)
+    for length, label in zip(cut, labels, strict=True):
+        cuts.append(Cut(length, at + length, label))
+        at += length + job.kerf
+    remainder = max(Fraction(0), kind.length - at)
+    kerf = kind.length - sum(cut, Fraction(0)) - remainder
+    kept = remainder > 0 and remainder >= job.useful
+    return Stick(kind.length, tuple(cuts), kerf, remainder, kept, kind.offcut, name, load)
+
+
+def _short(
+    lengths: Sequence[Fraction], short: Sequence[int], labels: dict[Fraction, deque[_Where]]
+) -> tuple[Wanted, ...]:
+    missing: Counter[tuple[Fraction, str, str]] = Counter()
+    for length, count in zip(lengths, short, strict=True):
+        for _ in range(count):
+            label, source = labels[length].popleft()
+            missing[length, label, source] += 1
+    return tuple(
+        Wanted(length, pieces, label, source) for (length, label, source), pieces in missing.items()
+    )
+
+
+def _cost(kind: _Kind) -> Fraction:
+    if kind.offcut:
+        return Fraction(0)
+    return kind.length if kind.cost is None else Fraction(kind.cost)

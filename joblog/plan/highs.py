@@ -1,0 +1,143 @@
+"""The one place that talks to HiGHS, the solver of linear and whole-number programs.
+
+One thread and a fixed seed, so that the same question always gets the same answer.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import highspy
+import numpy as np
+
+NEVER = float("inf")
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A variable from 0 to `most`: its cost and its entries as (row, value)."""
+
+    cost: float
+    entries: tuple[tuple[int, float], ...]
+    most: float = NEVER
+    whole: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """What a sum over the columns must lie between."""
+
+    least: float = -NEVER
+    most: float = NEVER
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """`values` of the columns, None when none were found.
+
+    `final` is True when the best was proved, or that there is none.
+    """
+
+    values: tuple[float, ...] | None
+    final: bool
+
+
+def solve(
+    columns: Sequence[Column],
+    rows: Sequence[Row],
+    *,
+    deadline: float,
+    nodes: int,
+    gap: float = 1e-7,
+    good_enough: float | None = None,
+    start: Sequence[float] | None = None,
+) -> Answer:
+    """The columns' values of least cost.
+
+    Within `gap` of it, to be exact. Stops after `nodes` branches, at `deadline` (of
+    `time.monotonic`), or when the cost is no more than `good_enough`. `start` is a solution to
+    begin from.
+    """
+    left = deadline - time.monotonic()
+    if left <= 0:
+        return Answer(None, False)
+    solver = _solver()
+    solver.setOptionValue("time_limit", left)
+    solver.setOptionValue("mip_max_nodes", nodes)
+    solver.setOptionValue("mip_rel_gap", 0.0)
+    solver.setOptionValue("mip_abs_gap", gap)
+    if good_enough is not None:
+        solver.setOptionValue("objective_target", good_enough)
+    solver.passModel(_model(columns, rows))
+    if start is not None:
+        solution = highspy.HighsSolution()
+        solution.col_value = list(start)
+        solver.setSolution(solution)
+    solver.run()
+    status = solver.getModelStatus()
+    if status == highspy.HighsModelStatus.kInfeasible:
+        return Answer(None, True)
+    if solver.getInfo().primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
+        return Answer(None, False)
+    values = tuple(solver.getSolution().col_value)
+    return Answer(values, status == highspy.HighsModelStatus.kOptimal)
+
+
+class Relaxation:
+    """A linear program that columns are added to; each solving begins where the last one ended."""
+
+    def __init__(self, rows: Sequence[Row]) -> None:
+        self._solver = _solver()
+        for row in rows:
+            self._solver.addRow(row.least, row.most, 0, _INDICES, _VALUES)
+
+    def add(self, column: Column) -> None:
+        rows = np.array([row for row, _ in column.entries], dtype=np.int32)
+        values = np.array([value for _, value in column.entries], dtype=np.float64)
+        self._solver.addCol(column.cost, 0.0, column.most, len(rows), rows, values)
+
+    def solve(self) -> tuple[list[float], list[float]]:
+        """Values of the columns and prices (duals) of the rows."""
+        self._solver.run()
+        solution = self._solver.getSolution()
+        return list(solution.col_value), list(solution.row_dual)
+
+
+_INDICES = np.array([], dtype=np.int32)
+_VALUES = np.array([], dtype=np.float64)
+
+
+def _solver() -> Any:
+    # The class underneath `Highs`, which would print a banner where the cut list goes.
+    solver = highspy._Highs()  # type: ignore[attr-defined]
+    solver.setOptionValue("output_flag", False)
+    solver.setOptionValue("threads", 1)
+    solver.setOptionValue("random_seed", 0)
+    return solver
+
+
+def _model(columns: Sequence[Column], rows: Sequence[Row]) -> Any:
+    model = highspy.HighsLp()
+    model.num_col_, model.num_row_ = len(columns), len(rows)
+    model.col_cost_ = np.array([column.cost for column in columns])
+    model.col_lower_ = np.zeros(len(columns))
+    model.col_upper_ = np.array([column.most for column in columns])
+    model.row_lower_ = np.array([row.least for row in rows])
+    model.row_upper_ = np.array([row.most for row in rows])
+    starts = np.cumsum([0, *(len(column.entries) for column in columns)])
+    model.a_matrix_.format_ = highspy.MatrixFormat.kColwise
+    model.a_matrix_.start_ = starts.astype(np.int32)
+    model.a_matrix_.index_ = np.array(
+        [row for column in columns for row, _ in column.entries], dtype=np.int32
+    )
+    model.a_matrix_.value_ = np.array(
+        [value for column in columns for _, value in column.entries], dtype=np.float64
+    )
+    kinds = highspy.HighsVarType
+    model.integrality_ = [
+        kinds.kInteger if column.whole else kinds.kContinuous for column in columns
+    ]
+    return model
