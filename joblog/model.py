@@ -137,11 +137,90 @@ class Piece:
     """Pieces of one length that are to be cut. `length` in inches."""
 
     length: Fraction
-    pieces: int
-    label: str
+    pieces: int = 1
+    label: str = ""
     """Where it goes, such as "north eave 1-7"."""
     item: str | None = None
     """What it is cut from."""
+    source: str = ""
+    """Where the line came from, such as "pieces.csv, row 3"."""
+
+
+@dataclass(frozen=True, slots=True)
+class StockLength:
+    """A length that can be bought, or an offcut on hand; inches, and what one costs."""
+
+    length: Fraction
+    pieces: int | None = None
+    """How many there are; None for as many as it takes."""
+    cost: Decimal | None = None
+    offcut: bool = False
+    """On hand already: costs nothing and is used first."""
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One piece in its stick. `mark` is how far its end lies from the stick's end, in inches."""
+
+    length: Fraction
+    mark: Fraction
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Stick:
+    """One stock piece with its cuts in order.
+
+    length = sum of the cuts + kerf + remainder, exactly. `kerf` is all that the blade took; the
+    last cut takes less, or nothing, where the last piece ends near or at the end of the stick.
+    """
+
+    length: Fraction
+    cuts: tuple[Cut, ...]
+    kerf: Fraction
+    remainder: Fraction
+    kept: bool = False
+    """The remainder is long enough to be an offcut; else it is waste."""
+    offcut: bool = False
+    """The stick was an offcut on hand."""
+    label: str = ""
+    load: int = 0
+    """Sticks of one load are stacked and cut at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class CutPlan:
+    """What to cut from what, in the order for the saw."""
+
+    sticks: tuple[Stick, ...]
+    kerf: Fraction
+    """Of one cut."""
+    useful: Fraction
+    """A remainder at least this long is kept as an offcut."""
+    spent: Fraction
+    """What was made least: the cost of new sticks where they have one, else their inches."""
+    at_least: Fraction
+    """No plan can spend less than this; equal to `spent` when the plan is proved best."""
+    priced: bool = False
+    """True when `spent` is money."""
+    patterns: int = 0
+    """How many different ways of cutting a stick there are."""
+    patterns_proved: bool = False
+    """No plan that spends as little has fewer patterns, nor as few and longer offcuts."""
+    settings: int = 0
+    """How often the saw's fence is set."""
+    at_once: int = 1
+    """Sticks stacked and cut together."""
+    short: tuple[Piece, ...] = ()
+    """Pieces that no stock was left for."""
+    already: tuple[Stick, ...] = ()
+    """What was cut before this plan was made; it stays as it is."""
+
+    @property
+    def proved(self) -> bool:
+        """True when no plan can spend less."""
+        return self.spent == self.at_least
 
 
 # --- the take-off and the order ---------------------------------------------------------------
@@ -743,94 +822,3 @@ class BackTest:
     short: tuple[tuple[str, float], ...]
     """(way of ordering, share of the orders that ran short)."""
     notes: tuple[str, ...] = ()
-
-
-# --- the cut list -----------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """So many pieces of one length in inches; `label` says where they go."""
-
-    length: Fraction
-    pieces: int = 1
-    label: str = ""
-    source: str = ""
-    """Where the line came from, such as "pieces.csv, row 3"."""
-
-
-@dataclass(frozen=True, slots=True)
-class StockLength:
-    """A length that can be bought, or an offcut on hand; inches, and what one costs."""
-
-    length: Fraction
-    pieces: int | None = None
-    """How many there are; None for as many as it takes."""
-    cost: Decimal | None = None
-    offcut: bool = False
-    """On hand already: costs nothing and is used first."""
-    label: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Cut:
-    """One piece in its stick. `mark` is how far its end lies from the stick's end, in inches."""
-
-    length: Fraction
-    mark: Fraction
-    label: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Stick:
-    """One stock piece with its cuts in order.
-
-    length = sum of the cuts + kerf + remainder, exactly. `kerf` is all that the blade took; the
-    last cut takes less, or nothing, where the last piece ends near or at the end of the stick.
-    """
-
-    length: Fraction
-    cuts: tuple[Cut, ...]
-    kerf: Fraction
-    remainder: Fraction
-    kept: bool = False
-    """The remainder is long enough to be an offcut; else it is waste."""
-    offcut: bool = False
-    """The stick was an offcut on hand."""
-    label: str = ""
-    load: int = 0
-    """Sticks of one load are stacked and cut at once."""
-
-
-@dataclass(frozen=True, slots=True)
-class CutPlan:
-    """What to cut from what, in the order for the saw."""
-
-    sticks: tuple[Stick, ...]
-    kerf: Fraction
-    """Of one cut."""
-    useful: Fraction
-    """A remainder at least this long is kept as an offcut."""
-    spent: Fraction
-    """What was made least: the cost of new sticks where they have one, else their inches."""
-    at_least: Fraction
-    """No plan can spend less than this; equal to `spent` when the plan is proved best."""
-    priced: bool = False
-    """True when `spent` is money."""
-    patterns: int = 0
-    """How many different ways of cutting a stick there are."""
-    patterns_proved: bool = False
-    """No plan that spends as little has fewer patterns, nor as few and longer offcuts."""
-    settings: int = 0
-    """How often the saw's fence is set."""
-    at_once: int = 1
-    """Sticks stacked and cut together."""
-    short: tuple[Wanted, ...] = ()
-    """Pieces that no stock was left for."""
-    already: tuple[Stick, ...] = ()
-    """What was cut before this plan was made; it stays as it is."""
-
-    @property
-    def proved(self) -> bool:
-        """True when no plan can spend less."""
-        return self.spent == self.at_least

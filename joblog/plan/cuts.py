@@ -10,7 +10,7 @@ from decimal import Decimal
 from fractions import Fraction
 from math import gcd, lcm
 
-from joblog.model import Cut, CutPlan, Problem, Stick, StockLength, Wanted
+from joblog.model import Cut, CutPlan, Piece, Problem, Stick, StockLength
 from joblog.plan.knapsack import is_within
 from joblog.plan.packing import Bin, Packing, Pattern, least_cost, pack
 from joblog.plan.regroup import Stock, Wish, regroup
@@ -27,7 +27,7 @@ DEAREST = Decimal(10_000)
 
 
 def plan_cuts(
-    wanted: Sequence[Wanted],
+    wanted: Sequence[Piece],
     stock: Sequence[StockLength],
     *,
     kerf: Fraction = KERF,
@@ -101,10 +101,10 @@ def _check_stock(
 
 
 def _cuttable(
-    wanted: Sequence[Wanted], stock: Sequence[StockLength], lap: Fraction | None
-) -> tuple[list[Wanted], list[Problem]]:
+    wanted: Sequence[Piece], stock: Sequence[StockLength], lap: Fraction | None
+) -> tuple[list[Piece], list[Problem]]:
     longest = max(line.length for line in stock if line.pieces != 0)
-    lines: list[Wanted] = []
+    lines: list[Piece] = []
     problems: list[Problem] = []
     count = 0
     for line in wanted:
@@ -132,17 +132,18 @@ def _cuttable(
     return lines, problems
 
 
-def _lapped(line: Wanted, longest: Fraction, lap: Fraction) -> list[Wanted]:
+def _lapped(line: Piece, longest: Fraction, lap: Fraction) -> list[Piece]:
     """Whole sticks, and one last piece that covers the rest and its lap."""
     whole, rest = divmod(line.length - lap, longest - lap)
-    label = f"{line.label}, run of {feet_and_inches(line.length)}".removeprefix(", ")
-    parts = [Wanted(longest, int(whole) * line.pieces, label, line.source)]
+    run = f"run of {feet_and_inches(line.length)}"
+    label = f"{line.label}, {run}" if line.label else run
+    parts = [replace(line, length=longest, pieces=int(whole) * line.pieces, label=label)]
     if rest:
-        parts.append(Wanted(rest + lap, line.pieces, label, line.source))
+        parts.append(replace(line, length=rest + lap, label=label))
     return parts
 
 
-def _no_stock(line: Wanted) -> str:
+def _no_stock(line: Piece) -> str:
     pieces = "1 piece" if line.pieces == 1 else f"{line.pieces} pieces"
     return f"no stock is left for {pieces} of {feet_and_inches(line.length)}"
 
@@ -164,7 +165,7 @@ class _Kind:
 
 @dataclass(frozen=True, slots=True)
 class _Job:
-    lines: tuple[Wanted, ...]
+    lines: tuple[Piece, ...]
     kinds: tuple[_Kind, ...]
     kerf: Fraction
     useful: Fraction
@@ -339,25 +340,21 @@ def _plan(
     )
 
 
-_Where = tuple[str, str]
-"""The label of a piece, and the source of its line."""
-
-
-def _labels(lines: Iterable[Wanted]) -> dict[Fraction, deque[_Where]]:
-    """For each length where its pieces go, in the order of the list."""
-    labels: dict[Fraction, deque[_Where]] = defaultdict(deque)
+def _labels(lines: Iterable[Piece]) -> dict[Fraction, deque[Piece]]:
+    """For each length its pieces one by one, in the order of the list."""
+    labels: dict[Fraction, deque[Piece]] = defaultdict(deque)
     for line in lines:
-        labels[line.length].extend([(line.label, line.source)] * line.pieces)
+        labels[line.length].extend([replace(line, pieces=1)] * line.pieces)
     return labels
 
 
 def _given(
-    cut: Sequence[Fraction], sticks: int, labels: dict[Fraction, deque[_Where]]
+    cut: Sequence[Fraction], sticks: int, labels: dict[Fraction, deque[Piece]]
 ) -> list[list[str]]:
     given: list[list[str]] = [[] for _ in range(sticks)]
     for length in cut:
         for stick in given:
-            stick.append(labels[length].popleft()[0])
+            stick.append(labels[length].popleft().label)
     return given
 
 
@@ -376,16 +373,14 @@ def _stick(
 
 
 def _short(
-    lengths: Sequence[Fraction], short: Sequence[int], labels: dict[Fraction, deque[_Where]]
-) -> tuple[Wanted, ...]:
-    missing: Counter[tuple[Fraction, str, str]] = Counter()
-    for length, count in zip(lengths, short, strict=True):
-        for _ in range(count):
-            label, source = labels[length].popleft()
-            missing[length, label, source] += 1
-    return tuple(
-        Wanted(length, pieces, label, source) for (length, label, source), pieces in missing.items()
+    lengths: Sequence[Fraction], short: Sequence[int], labels: dict[Fraction, deque[Piece]]
+) -> tuple[Piece, ...]:
+    missing = Counter(
+        labels[length].popleft()
+        for length, count in zip(lengths, short, strict=True)
+        for _ in range(count)
     )
+    return tuple(replace(line, pieces=pieces) for line, pieces in missing.items())
 
 
 def _cost(kind: _Kind) -> Fraction:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import pytest
 
-from joblog.model import StockLength, Wanted
+from joblog.model import Piece, StockLength
 from joblog.plan.cuts import plan_cuts
 
 # Source: the standard paper-roll example of the cutting-stock literature (after Gilmore and
@@ -37,7 +37,7 @@ def triplets(pieces: int, seed: int) -> list[int]:
 
 
 def test_the_paper_rolls_take_73() -> None:
-    wanted = [Wanted(Fraction(width), count) for width, count in PAPER_ROLLS.items()]
+    wanted = [Piece(Fraction(width), count) for width, count in PAPER_ROLLS.items()]
     plan, problems = plan_cuts(wanted, [StockLength(Fraction(5600))], kerf=Fraction(0))
     loss = sum(stick.remainder for stick in plan.sticks) / plan.spent
     assert problems == ()
@@ -49,7 +49,7 @@ def test_the_paper_rolls_take_73() -> None:
 @pytest.mark.parametrize("seed", range(4))
 @pytest.mark.parametrize("pieces", [60, 120])
 def test_triplets_fill_a_third_as_many_bins_without_any_rest(pieces: int, seed: int) -> None:
-    wanted = [Wanted(Fraction(size)) for size in triplets(pieces, seed)]
+    wanted = [Piece(Fraction(size)) for size in triplets(pieces, seed)]
     plan, _ = plan_cuts(wanted, [StockLength(Fraction(1000))], kerf=Fraction(0))
     assert (len(plan.sticks), plan.proved) == (pieces // 3, True)
     assert {stick.remainder for stick in plan.sticks} == {0}

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from joblog.model import CutPlan, Stick, StockLength, Wanted
+from joblog.model import CutPlan, Piece, Stick, StockLength
 from joblog.plan.cuts import plan_cuts
 
 TWELVE_FEET = StockLength(Fraction(144))
@@ -18,7 +18,7 @@ TWELVE_FEET = StockLength(Fraction(144))
 sixteenths = st.integers(1, 16 * 150).map(lambda count: Fraction(count, 16))
 odd_lengths = st.fractions(Fraction(1, 3), 140, max_denominator=97)
 lines = st.builds(
-    Wanted,
+    Piece,
     sixteenths | odd_lengths,
     st.integers(1, 6),
     st.sampled_from(["", "north", "porch"]),
@@ -31,7 +31,7 @@ offcuts = st.lists(
 )
 
 
-def pieces_of(wanted: list[Wanted] | tuple[Wanted, ...]) -> Counter[tuple[Fraction, str]]:
+def pieces_of(wanted: list[Piece] | tuple[Piece, ...]) -> Counter[tuple[Fraction, str]]:
     counted: Counter[tuple[Fraction, str]] = Counter()
     for line in wanted:
         counted[line.length, line.label] += line.pieces
@@ -60,7 +60,7 @@ def longest_fitting(stock: list[StockLength]) -> Fraction:
     st.sampled_from([1, 2]),
 )
 def test_no_plan_loses_a_piece_invents_material_or_exceeds_its_stock(
-    wanted: list[Wanted],
+    wanted: list[Piece],
     new: list[StockLength],
     old: list[StockLength],
     kerf: Fraction,
@@ -90,13 +90,13 @@ def test_no_plan_loses_a_piece_invents_material_or_exceeds_its_stock(
 
 @settings(deadline=None, max_examples=15)
 @given(st.lists(lines, min_size=1, max_size=6))
-def test_the_same_question_gives_the_same_plan(wanted: list[Wanted]) -> None:
+def test_the_same_question_gives_the_same_plan(wanted: list[Piece]) -> None:
     assert plan_cuts(wanted, [TWELVE_FEET]) == plan_cuts(wanted, [TWELVE_FEET])
 
 
 @settings(deadline=None, max_examples=40)
 @given(st.lists(lines, min_size=1, max_size=6))
-def test_a_proved_plan_is_never_worse_than_its_order_of_lines_allows(wanted: list[Wanted]) -> None:
+def test_a_proved_plan_is_never_worse_than_its_order_of_lines_allows(wanted: list[Piece]) -> None:
     forwards, _ = plan_cuts(wanted, [TWELVE_FEET])
     backwards, _ = plan_cuts(wanted[::-1], [TWELVE_FEET])
     assert forwards.proved
@@ -106,7 +106,7 @@ def test_a_proved_plan_is_never_worse_than_its_order_of_lines_allows(wanted: lis
 
 def test_the_last_piece_may_end_where_the_stick_ends() -> None:
     # By hand: 3 x 47 7/8 + 2 x 3/16 = 144.
-    plan, _ = plan_cuts([Wanted(Fraction(383, 8), 3)], [TWELVE_FEET], kerf=Fraction(3, 16))
+    plan, _ = plan_cuts([Piece(Fraction(383, 8), 3)], [TWELVE_FEET], kerf=Fraction(3, 16))
     [stick] = plan.sticks
     assert (stick.kerf, stick.remainder) == (Fraction(3, 8), 0)
     assert [cut.mark for cut in stick.cuts] == [
@@ -119,19 +119,19 @@ def test_the_last_piece_may_end_where_the_stick_ends() -> None:
 def test_a_blade_that_runs_off_the_end_takes_what_is_there() -> None:
     # By hand: 71 15/16 twice and one cut of 1/8 make 144 exactly less nothing; a sixteenth less
     # in one piece leaves a sixteenth, which the last cut turns to dust.
-    plan, _ = plan_cuts([Wanted(Fraction(1151, 16)), Wanted(Fraction(1150, 16))], [TWELVE_FEET])
+    plan, _ = plan_cuts([Piece(Fraction(1151, 16)), Piece(Fraction(1150, 16))], [TWELVE_FEET])
     [stick] = plan.sticks
     assert (stick.kerf, stick.remainder) == (Fraction(3, 16), 0)
 
 
 def test_a_sixteenth_too_much_takes_another_stick() -> None:
-    plan, _ = plan_cuts([Wanted(Fraction(1151, 16)), Wanted(Fraction(1152, 16))], [TWELVE_FEET])
+    plan, _ = plan_cuts([Piece(Fraction(1151, 16)), Piece(Fraction(1152, 16))], [TWELVE_FEET])
     assert len(plan.sticks) == 2
 
 
 def test_offcuts_on_hand_are_used_first() -> None:
     rack = StockLength(Fraction(50), 2, offcut=True, label="rack")
-    plan, _ = plan_cuts([Wanted(Fraction(45), 3)], [TWELVE_FEET, rack])
+    plan, _ = plan_cuts([Piece(Fraction(45), 3)], [TWELVE_FEET, rack])
     assert [(stick.offcut, len(stick.cuts), stick.label) for stick in plan.sticks] == [
         (True, 1, "rack"),
         (True, 1, "rack"),
@@ -143,19 +143,19 @@ def test_the_cheapest_stock_is_bought_where_there_are_costs() -> None:
     # By hand: two of 96 in at 10 each beat one of 144 and one of 96 at 27.
     long = StockLength(Fraction(144), cost=Decimal("17.00"))
     short = StockLength(Fraction(96), cost=Decimal("10.00"))
-    plan, _ = plan_cuts([Wanted(Fraction(47), 4)], [long, short])
+    plan, _ = plan_cuts([Piece(Fraction(47), 4)], [long, short])
     assert (plan.spent, plan.priced, plan.proved) == (20, True, True)
     assert {stick.length for stick in plan.sticks} == {96}
 
 
 def test_the_least_length_is_bought_where_there_are_no_costs() -> None:
-    plan, _ = plan_cuts([Wanted(Fraction(100))], [TWELVE_FEET, StockLength(Fraction(120))])
+    plan, _ = plan_cuts([Piece(Fraction(100))], [TWELVE_FEET, StockLength(Fraction(120))])
     assert [stick.length for stick in plan.sticks] == [120]
 
 
 def test_of_plans_with_the_same_stock_the_one_with_fewest_patterns_is_taken() -> None:
     # By hand: 40 + 60 + 40 twice is one pattern; 60 + 60 and 40 + 40 + 40, 40 would be three.
-    wanted = [Wanted(Fraction(60), 2), Wanted(Fraction(40), 4)]
+    wanted = [Piece(Fraction(60), 2), Piece(Fraction(40), 4)]
     plan, _ = plan_cuts(wanted, [TWELVE_FEET])
     assert (len(plan.sticks), plan.patterns, plan.patterns_proved) == (2, 1, True)
 
@@ -163,27 +163,27 @@ def test_of_plans_with_the_same_stock_the_one_with_fewest_patterns_is_taken() ->
 def test_of_plans_with_the_same_patterns_the_one_with_the_longest_offcut_is_taken() -> None:
     # By hand, no kerf: 70 + 70 with 50 leaves 94; 70 + 50 with 70 leaves only 74.
     plan, _ = plan_cuts(
-        [Wanted(Fraction(70), 2), Wanted(Fraction(50))], [TWELVE_FEET], kerf=Fraction(0)
+        [Piece(Fraction(70), 2), Piece(Fraction(50))], [TWELVE_FEET], kerf=Fraction(0)
     )
     assert max(stick.remainder for stick in plan.sticks) == 94
 
 
 def test_a_short_remainder_is_waste_and_a_long_one_is_kept() -> None:
-    plan, _ = plan_cuts([Wanted(Fraction(100))], [TWELVE_FEET], useful=Fraction(43))
-    stricter, _ = plan_cuts([Wanted(Fraction(100))], [TWELVE_FEET], useful=Fraction(44))
+    plan, _ = plan_cuts([Piece(Fraction(100))], [TWELVE_FEET], useful=Fraction(43))
+    stricter, _ = plan_cuts([Piece(Fraction(100))], [TWELVE_FEET], useful=Fraction(44))
     assert [stick.kept for stick in (*plan.sticks, *stricter.sticks)] == [True, False]
 
 
 def test_a_run_longer_than_any_stock_is_made_of_sticks_that_lap() -> None:
     # By hand: three sticks that lap 1 in cover 3 x 144 - 2 = 430; 492 takes 62 + 1 more.
-    plan, problems = plan_cuts([Wanted(Fraction(492), 1, "eave")], [TWELVE_FEET], lap=Fraction(1))
+    plan, problems = plan_cuts([Piece(Fraction(492), 1, "eave")], [TWELVE_FEET], lap=Fraction(1))
     assert problems == ()
     assert sorted(cut.length for stick in plan.sticks for cut in stick.cuts) == [63, 144, 144, 144]
 
 
 def test_what_no_stock_is_left_for_is_said() -> None:
     two = StockLength(Fraction(144), 2)
-    plan, [problem] = plan_cuts([Wanted(Fraction(80), 3, "eave", "list, row 2")], [two])
+    plan, [problem] = plan_cuts([Piece(Fraction(80), 3, "eave", source="list, row 2")], [two])
     assert [(line.length, line.pieces) for line in plan.short] == [(80, 1)]
     assert (problem.what, problem.why) == (
         "list, row 2",
@@ -194,15 +194,15 @@ def test_what_no_stock_is_left_for_is_said() -> None:
 @pytest.mark.parametrize(
     ("line", "why"),
     [
-        (Wanted(Fraction(0)), "longer than zero"),
-        (Wanted(Fraction(-3)), "longer than zero"),
-        (Wanted(Fraction(10), 0), "must be 1 or more"),
-        (Wanted(Fraction(145)), "longer than the longest stock, 12'"),
-        (Wanted(Fraction(10), 10**9), "beyond 5,000 pieces"),
+        (Piece(Fraction(0)), "longer than zero"),
+        (Piece(Fraction(-3)), "longer than zero"),
+        (Piece(Fraction(10), 0), "must be 1 or more"),
+        (Piece(Fraction(145)), "longer than the longest stock, 12'"),
+        (Piece(Fraction(10), 10**9), "beyond 5,000 pieces"),
     ],
 )
-def test_a_line_that_cannot_be_cut_is_named_and_the_rest_is_planned(line: Wanted, why: str) -> None:
-    plan, [problem] = plan_cuts([line, Wanted(Fraction(20), 2)], [TWELVE_FEET])
+def test_a_line_that_cannot_be_cut_is_named_and_the_rest_is_planned(line: Piece, why: str) -> None:
+    plan, [problem] = plan_cuts([line, Piece(Fraction(20), 2)], [TWELVE_FEET])
     assert why in problem.why
     assert cut_pieces(plan) == {(Fraction(20), ""): 2}
 
@@ -219,7 +219,7 @@ def test_a_line_that_cannot_be_cut_is_named_and_the_rest_is_planned(line: Wanted
 )
 def test_stock_that_makes_no_sense_is_refused(stock: list[StockLength], why: str) -> None:
     with pytest.raises(ValueError, match=why):
-        plan_cuts([Wanted(Fraction(20))], stock)
+        plan_cuts([Piece(Fraction(20))], stock)
 
 
 def test_an_empty_list_is_an_empty_plan() -> None:
@@ -228,7 +228,7 @@ def test_an_empty_list_is_an_empty_plan() -> None:
 
 
 def test_when_there_is_no_time_the_plan_says_how_far_it_may_be_from_the_best() -> None:
-    wanted = [Wanted(Fraction(60 + at), 5) for at in range(12)]
+    wanted = [Piece(Fraction(60 + at), 5) for at in range(12)]
     plan, _ = plan_cuts(wanted, [TWELVE_FEET], seconds=0)
     assert sum(cut_pieces(plan).values()) == 60
     assert plan.at_least <= plan.spent
@@ -236,7 +236,7 @@ def test_when_there_is_no_time_the_plan_says_how_far_it_may_be_from_the_best() -
 
 
 def test_two_sticks_of_one_load_are_cut_alike() -> None:
-    plan, _ = plan_cuts([Wanted(Fraction(60), 10)], [TWELVE_FEET], at_once=2)
+    plan, _ = plan_cuts([Piece(Fraction(60), 10)], [TWELVE_FEET], at_once=2)
     loads = Counter(stick.load for stick in plan.sticks)
     assert sorted(loads.values()) == [1, 2, 2]
 
@@ -244,6 +244,6 @@ def test_two_sticks_of_one_load_are_cut_alike() -> None:
 def test_lengths_off_every_tape_are_cut_exactly() -> None:
     # A hundredth of a millimetre is 1/2540 in: far finer than the search goes.
     length = Fraction(12345, 254) + Fraction(1, 999983)
-    plan, _ = plan_cuts([Wanted(length, 4)], [TWELVE_FEET])
+    plan, _ = plan_cuts([Piece(length, 4)], [TWELVE_FEET])
     assert {cut.length for stick in plan.sticks for cut in stick.cuts} == {length}
     assert len(plan.sticks) == 2
