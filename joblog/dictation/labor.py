@@ -231,7 +231,8 @@ def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         task = _task(draft.vocabulary, words)
         place = place_in(parts["task"])
         if task is None:
-            small = minutes is not None and not any(is_a(atom, "HOURWORD") for atom in parts["d"])
+            told = parts.get("d", ())
+            small = bool(told) and not any(is_a(atom, "HOURWORD") for atom in told)
             if small or stretch.meaning == "more labor":
                 return False
             note = words

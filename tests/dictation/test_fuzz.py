@@ -56,3 +56,7 @@ def test_no_number_comes_out_where_none_was_said(words: list[str]) -> None:
     spoken = [word for word in words if word not in WORDS_WITH_A_NUMBER_IN_THEM]
     found = [amount for entry in read(" ".join(spoken), WORDS).entries for amount in amounts(entry)]
     assert [amount for amount in found if amount] == []
+
+
+def test_clock_times_of_an_unknown_task_are_read_without_an_exception() -> None:
+    assert read("hung dormers from eight to ten", WORDS).entries
