@@ -234,6 +234,9 @@ def _text(table: dict[str, Any], column: str, where: str, *, needed: bool = True
 
 def _named(name: str, where: str) -> None:
     if not is_name(name):
-        raise _WorkError(
-            where, "cannot be called so; take one word that is no unit and no function"
-        )
+        raise _WorkError(where, "cannot be called so; take one word that is no unit or function")
+    if name in _TAKEN:
+        raise _WorkError(where, f"cannot be called so; {', '.join(_TAKEN)} mean something already")
+
+
+_TAKEN = ("stock", "kerf", "covers", "per_pound", "pieces", "piece", "along", "laps")
