@@ -377,7 +377,7 @@ def order(
     if as_json:
         _print_json(lines)
     elif as_csv:
-        click.echo(csv_of(order_table(lines, exact=True)), nl=False)
+        click.echo(csv_of(order_table(lines)), nl=False)
     else:
         click.echo(order_sheet(lines, notes, _width()))
     return _report_problems(problems)

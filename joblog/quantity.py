@@ -130,9 +130,9 @@ def tape(quantity: Fraction) -> str:
     return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
 
 
-def about(quantity: Fraction) -> str:
-    """A number to four decimals: "0.41", and "~3.4473" where there are more."""
-    near = round(quantity, 4)
+def about(quantity: Fraction, places: int = 4) -> str:
+    """A number with so many decimals: "0.41", and "~3.4473" where there are more."""
+    near = round(quantity, places)
     decimals = f"{Decimal(near.numerator) / near.denominator:f}"
     return decimals if near == quantity else f"~{decimals}"
 

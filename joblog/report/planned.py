@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
@@ -20,7 +21,7 @@ from joblog.plan.catalog_csv import COLUMNS, rows_of
 from joblog.plan.formula import shown
 from joblog.plan.order import Need
 from joblog.plan.works import Work
-from joblog.quantity import tape
+from joblog.quantity import about, tape
 from joblog.report.table import Table, as_text
 
 CAUTION = (
@@ -112,32 +113,54 @@ def piece_table(pieces: Sequence[Piece]) -> Table:
     )
 
 
-def order_table(lines: Sequence[OrderLine], *, exact: bool = False) -> Table:
-    """The order list; "offcuts" is the waste that stock lengths force, "extra" the allowance."""
+def order_table(lines: Sequence[OrderLine]) -> Table:
+    """The order with all its numbers, exact; "offcuts" is the waste that stock lengths force."""
     headings = (
-        "item", "unit", "net", "offcuts", "extra", "rate", "needed", "on hand", "buy", "each",
-        "cost",
+        "item", "unit", "net", "offcuts", "extra", "rate", "needed", "on hand", "bought", "each",
+        "cost", "buy",
     )  # fmt: skip
-    number = tape if exact else _short
     return Table(
         headings,
         tuple(
             (
                 line.item,
                 line.unit,
-                "" if line.net is None else number(line.net),
-                "" if line.net is None else number(line.gross - line.net),
-                number(line.allowance),
-                f"{number(line.rate * 100)}%",
-                number(line.needed),
-                number(line.on_hand),
-                _bought(line),
+                "" if line.net is None else tape(line.net),
+                "" if line.net is None else tape(line.gross - line.net),
+                tape(line.allowance),
+                f"{tape(line.rate * 100)}%",
+                tape(line.needed),
+                tape(line.on_hand),
+                tape(line.bought),
                 _money(line.unit_cost),
                 _money(line.cost),
+                _bought(line),
             )
             for line in lines
         ),
-        frozenset(headings) - {"item", "unit"},
+        frozenset(headings) - {"item", "unit", "buy"},
+    )
+
+
+def order_list(lines: Sequence[OrderLine]) -> Table:
+    """The order for a terminal."""
+    headings = ("item", "net", "offcuts", "extra", "needed", "on hand", "cost", "buy")
+    return Table(
+        headings,
+        tuple(
+            (
+                line.item,
+                "" if line.net is None else about(line.net, 2),
+                "" if line.net is None else about(line.gross - line.net, 2),
+                about(line.allowance, 2),
+                about(line.needed, 2),
+                about(line.on_hand, 2),
+                _money(line.cost),
+                _bought(line),
+            )
+            for line in lines
+        ),
+        frozenset(headings) - {"item", "buy"},
     )
 
 
@@ -149,12 +172,24 @@ def order_sheet(lines: Sequence[OrderLine], notes: Sequence[str] = (), width: in
     if costs and lacking:
         total += f", without {', '.join(lacking)}: no price in the catalog"
     allowed = (
-        "extra is an allowance for what cracks, is cut wrong or goes missing; offcuts are what "
-        "stock lengths and laps force."
+        f"extra is an allowance of {_rates(lines)} for what cracks, is cut wrong or goes missing; "
+        "offcuts are what stock lengths and laps force."
     )
-    told = [plain(note) for note in notes]
-    body = [as_text(order_table(lines), width), textwrap.fill(plain(total), width)]
-    return "\n\n".join([*body, *told, textwrap.fill(allowed, width)])
+    told = [*notes, total, allowed] if lines else []
+    body = [as_text(order_list(lines), width), *(textwrap.fill(plain(one), width) for one in told)]
+    return "\n\n".join(body)
+
+
+def _rates(lines: Sequence[OrderLine]) -> str:
+    """The commonest allowance, then those of the items that have another: "5% (fascia 10%)"."""
+    counted = Counter(line.rate for line in lines).most_common()
+    usual = counted[0][0] if counted else Fraction(0)
+    others = [f"{line.item} {_percent(line.rate)}" for line in lines if line.rate != usual]
+    return _percent(usual) + (f" ({', '.join(others)})" if others else "")
+
+
+def _percent(share: Fraction) -> str:
+    return f"{about(share * 100, 2)}%"
 
 
 def works_table(works: Mapping[str, Work]) -> Table:
@@ -208,7 +243,8 @@ def _bought(line: OrderLine) -> str:
     if not line.packs:
         return "none"
     bought = units_of(line.bought, line.unit)
-    return f"{line.packs} {line.pack_name} ({bought})" if line.pack_name else bought
+    packs = units_of(Fraction(line.packs), line.pack_name)
+    return f"{packs} ({bought})" if line.pack_name else bought
 
 
 def _money(cost: Decimal | None) -> str:

@@ -1,0 +1,187 @@
+"""The commands from measures to an order, from end to end."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import click
+import pytest
+
+from joblog.book import Book
+from joblog.cli import commands
+from joblog.model import Job
+
+DEMO = Path(__file__).parents[2] / "fixtures" / "demo"
+JOB = Job("Gull Point cottage", "America/New_York")
+Say = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def book(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.delenv("JOBLOG_BOOK", raising=False)
+    monkeypatch.setenv("HOME", str(tmp_path / "home"))
+    monkeypatch.chdir(tmp_path)
+    with Book.create(tmp_path / "book") as book:
+        book.add_job(JOB)
+    return tmp_path / "book"
+
+
+@pytest.fixture
+def say(book: Path, capsys: pytest.CaptureFixture[str]) -> Say:
+    """Runs a command; its status, what it printed, and what it complained of."""
+
+    def run(*words: str) -> tuple[int, str, str]:
+        status = commands.main(list(words), standalone_mode=False)
+        printed = capsys.readouterr()
+        return status or 0, printed.out, printed.err
+
+    return run
+
+
+def test_without_any_book_the_starter_catalog_is_listed(say: Say) -> None:
+    status, shown, _ = say("catalog")
+    assert status == 0
+    assert "soffit panel" in shown
+
+
+def test_a_catalog_goes_through_a_spreadsheet_into_a_book(say: Say, book: Path) -> None:
+    _, written, _ = say("catalog", "--csv")
+    Path("prices.csv").write_text(written.replace("trim nails,lb", "brass nails,lb"))
+    assert say("catalog", "prices.csv", "--book", str(book))[0] == 0
+    assert "brass nails" in say("catalog", "--book", str(book))[1]
+
+
+def test_a_bad_row_of_a_catalog_is_named_and_the_rest_taken_in(say: Say, book: Path) -> None:
+    Path("prices.csv").write_text("line,name,unit\nitem,felt strip,roll\nitem,tar,furlong\n")
+    status, _, told = say("catalog", "prices.csv", "--book", str(book))
+    assert status == 1
+    assert "prices.csv, row 3: tar: there is no unit 'furlong'" in told
+    assert "felt strip" in say("catalog", "--book", str(book))[1]
+
+
+def test_one_line_of_the_catalog_is_changed_and_dropped(say: Say, book: Path) -> None:
+    say("catalog", "set", "fascia", "cost=14.90", "sold by=box of 10", "--book", str(book))
+    assert "14.90" in say("catalog", "--book", str(book))[1]
+    say("catalog", "drop", "fascia", "--book", str(book))
+    assert "14.90" not in say("catalog", "--book", str(book))[1]
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        (["set", "fascia", "colour=red"], "there is no field 'colour'"),
+        (["set", "fascia", "red"], "is written NAME=VALUE"),
+        (["drop", "gold"], "the catalog has no 'gold'"),
+        (["set", "fascia"], "say FILE.csv, set NAME FIELD=VALUE"),
+    ],
+)
+def test_a_change_that_cannot_be_is_a_plain_line(
+    say: Say, book: Path, words: list[str], why: str
+) -> None:
+    with pytest.raises(click.ClickException, match=why):
+        say("catalog", *words, "--book", str(book))
+
+
+def test_a_take_off_prints_every_line_with_its_formula(say: Say) -> None:
+    status, shown, told = say("takeoff", str(DEMO / "runs.csv"))
+    assert (status, told) == (0, "")
+    assert "north eave, boxed eave" in shown
+    assert "gross = (along + laps * lap) / stock = (41 ft + 3 x 1 in) / 144 in/stick" in shown
+
+
+def test_one_run_may_be_typed(say: Say) -> None:
+    words = [
+        "--work",
+        "boxed eave",
+        "--place",
+        "porch",
+        "--set",
+        "length=41 ft",
+        "--set",
+        "depth=12",
+    ]
+    found = json.loads(say("takeoff", *words, "--json")[1])
+    assert found["lines"][0]["item"] == "soffit panel"
+    assert found["lines"][0]["gross"] == "41/12"
+
+
+def test_cold_weather_widens_the_gap(say: Say) -> None:
+    words = ["--work", "boxed eave", "--set", "length=41", "--set", "depth=12"]
+    found = json.loads(say("takeoff", *words, "--fahrenheit", "35", "--json")[1])
+    assert found["pieces"][0]["length"] == "93/8"
+
+
+def test_a_bad_row_is_named_and_the_rest_taken_off(say: Say) -> None:
+    Path("runs.csv").write_text("work,length,depth\nboxed eave,0,12\nboxed eave,41,12\n")
+    status, shown, told = say("takeoff", "runs.csv")
+    assert (status, told) == (1, "runs.csv, row 2: length is zero\n")
+    assert "soffit panel: net" in shown
+
+
+def test_a_kind_of_work_of_ones_own_lies_beside_the_book(say: Say, book: Path) -> None:
+    (book / "works.toml").write_text(
+        "[deck.takes]\nlength = { unit = 'ft' }\n"
+        "[[deck.uses]]\nitem = 'one by six'\nalong = 'length'\nlap = '0 * inch'\n"
+    )
+    words = ["--work", "deck", "--set", "length=24", "--book", str(book), "--csv"]
+    [row] = csv.DictReader(io.StringIO(say("takeoff", *words)[1]))
+    assert (row["item"], row["net"]) == ("one by six", "2")
+
+
+def test_a_formula_that_mixes_units_is_refused_before_it_is_used(say: Say, tmp_path: Path) -> None:
+    (tmp_path / "own.toml").write_text(
+        "[deck.takes]\nlength = { unit = 'ft' }\n"
+        "[[deck.figures]]\nname = 'odd'\nformula = 'length + length * length'\n"
+    )
+    status, _, told = say("takeoff", "--kinds", "--works", str(tmp_path / "own.toml"))
+    assert status == 1
+    assert told == (
+        "deck: odd (length + length * length) adds or compares ft and ft2, which do not mix\n"
+    )
+
+
+def test_dictated_measures_fill_in_the_runs(say: Say, book: Path) -> None:
+    Path("runs.csv").write_text("work,place\nboxed eave,north eave\n")
+    for words in ("north eave eleven and seven eighths", "north eave run forty one feet"):
+        say("write", words, "--book", str(book))
+    found = json.loads(say("takeoff", "runs.csv", "--measured", "--json", "--book", str(book))[1])
+    assert found["pieces"][0]["length"] == "93/8"
+    assert found["notes"][0] == "north eave: length 41' as dictated"
+
+
+def test_a_take_off_becomes_the_plan_that_a_job_is_squared_up_against(say: Say, book: Path) -> None:
+    say("plan", str(DEMO / "plan.csv"), "--book", str(book))
+    _, _, told = say("takeoff", str(DEMO / "runs.csv"), "--to-plan", "--book", str(book))
+    assert "as before: house wrap" in told
+    squared = json.loads(say("squareup", "--json", "--book", str(book))[1])
+    planned = {line["item"]: line["planned"] for line in squared["stock"]}
+    assert (planned["house wrap"], planned["starter strip"]) == ("1", "25/16")
+
+
+def test_an_order_is_in_packs_with_what_is_on_hand_deducted(say: Say, book: Path) -> None:
+    say("catalog", "set", "fascia", "cost=14.90", "sold by=box of 5", "--book", str(book))
+    words = ["--on-hand", "fascia=4", "--allowance", "10%", "--allowance", "fascia=0%"]
+    lines = json.loads(
+        say("order", str(DEMO / "runs.csv"), *words, "--json", "--book", str(book))[1]
+    )
+    fascia = next(line for line in lines if line["item"] == "fascia")
+    # 8.62 sticks less 4 are one box of five.
+    assert (fascia["packs"], fascia["bought"], fascia["cost"]) == (1, "5", "74.50")
+    assert {line["rate"] for line in lines} == {"0", "1/10"}
+
+
+def test_an_order_without_a_file_is_for_the_plan_of_the_job(say: Say, book: Path) -> None:
+    say("plan", str(DEMO / "plan.csv"), "--book", str(book))
+    lines = json.loads(say("order", "--json", "--book", str(book))[1])
+    # 15 panels and 5 % are 15.75.
+    assert (lines[0]["item"], lines[0]["bought"], lines[0]["net"]) == ("soffit panel", "16", None)
+
+
+def test_the_pieces_go_to_the_saw_as_a_table(say: Say) -> None:
+    rows = list(csv.DictReader(io.StringIO(say("takeoff", str(DEMO / "runs.csv"), "--pieces")[1])))
+    assert list(rows[0]) == ["length", "pieces", "label", "item"]
+    assert sum(int(row["pieces"]) for row in rows if row["label"].startswith("north eave ")) == 41
