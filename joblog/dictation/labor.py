@@ -71,7 +71,7 @@ def _is_no_clock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return not (parts["t"][0].pause or before.words in ("at", "by") or is_a(before, "ABOUT"))
 
 
-_COUNTING = ("INCH", "FOOT", "METRIC", "HOURWORD", "MINUTE", "DEGREES", "PIECEWORD", "UNIT")
+_COUNTING = ("ITEM", "INCH", "FOOT", "METRIC", "HOURWORD", "MINUTE", "DEGREES", "PIECEWORD", "UNIT")
 
 
 def _roughly(clock: Sequence[Atom], stretch: Stretch) -> str | None:

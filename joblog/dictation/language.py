@@ -198,7 +198,9 @@ WORDS: dict[str, str] = {
     "losing, breaks, cracks, mashed, loused up, boogered, boogered up, screwed the pooch on, "
     "buggered, buggered up, mucked up, defective, came apart, fell apart, blew out, cut crooked, "
     "ripped crooked, ripped wrong, went to waste, went in the trash, went in the dumpster, went "
-    "in the scrap pile, went to scrap, stolen, walked off",
+    "in the scrap pile, went to scrap, stolen, walked off, "
+    "in half, right in half, clean in half, trashing, botching, butchering, "
+    "junking, tossing, cracking up, killed",
     "DELIVER": "delivered, delivery of, delivery, received, picked up, dropped off, unloaded, "
     "brought, bought, brought in, came, arrived, came in, showed up, got in, sent over, got "
     "delivered, took delivery of, loaded, brought out, delivery came, in from, yard delivered, "
@@ -219,7 +221,9 @@ WORDS: dict[str, str] = {
     "back from the store, got from the yard, got from the store, from the yard, from the "
     "supplier, from the store, from the lumber yard, off the truck, got a delivery of, delivery "
     "had, order came, order came in, order arrived, order is in, order is here, delivery is here, "
-    "delivery is in, truck had, truck is here, delivery today, pick up today",
+    "delivery is in, truck had, truck is here, delivery today, pick up today, "
+    "grabbed up, ran out and got, drove in, supply house sent, supply house delivered, supply "
+    "house dropped off",
     "RETURN": "returned, return, took back, sent back, brought back, taken back, gave back, going "
     "back, went back, returning, back to the yard, back to the store, back to the supplier, to "
     "return, "
@@ -230,7 +234,10 @@ WORDS: dict[str, str] = {
     "to the return desk, at the return desk, went back on the truck, got my money back on, got a "
     "refund on, refunded, got a refund for, dropped back off, swapped back, restocked at the "
     "store, loaded up to go back, to go back, take back, send back, bring back, go back, goes "
-    "back, returns",
+    "back, returns, "
+    "yard picked up, they picked up, driver picked up, supplier picked up, store took back, "
+    "driver took back, yard took back, they took back, driver took, picked up the extra, picked "
+    "up the leftover, picked up the unused, came and got, came and took",
     "SENT": "brought, took, sent, carried, hauled, taking, sending, bringing, gave",
     "LEFTOVER": "left, left over, leftover, remaining, on hand, still here, still on site, in the "
     "truck, in the trailer, remain, over, still left, to spare, still in the truck, leftovers, in "
@@ -282,7 +289,10 @@ WORDS: dict[str, str] = {
     "short, gonna be shy, going to be shy, gonna want another, bring me, bring up, bring out, "
     "fetch me, fetch, still to come, still coming, yet to come, yet to get, still missing, wish i "
     "had, could stand, be needing, gonna be needing, going to be needing, get some, get more, get "
-    "another, get us",
+    "another, get us, "
+    "pick me up, should cover, should "
+    "be enough, will cover it, would be enough, gets us there, "
+    "bring more, bring another",
     "WAS": "is, are, was, were, got, get, been, be, has, have, all, just, have been",
     "EACH": "each, apiece, a piece, per, every, "
     "a pop, a throw, each one, per piece, for each, a copy, per each, piece",
@@ -298,6 +308,9 @@ WORDS: dict[str, str] = {
     "kinked, "
     "painted, primed, center, defective, rotted, moldy, rusted, mangled, smashed, remaining, "
     "left",
+    "BOTHOF": "both, both of the, both of those, both of them, both of my",
+    "REMIND": "remind me, remind me to, remember to, don't forget to, note to self, don't let me "
+    "forget, make sure to, be sure to, make sure we, make sure i, make sure",
     "CUTUP": "cut up, chopped up, sawed up, sawed down, ripped down, cut down, cut in",
     "NOTANY": "not a, not one, not any, not a single, not a one, not so much as a, not even a, "
     "not "
@@ -761,7 +774,10 @@ WORDS: dict[str, str] = {
     "hours ago, story, inch nail, guys coming, people coming, houses",
 }
 
-UNTOLD = "(everything|all|anything) (but|except), except, instead of, supposed to, if, whether"
+UNTOLD = (
+    "of the #, out of the #, out of #, (started|began|start|starting) .. with, "
+    "(everything|all|anything) (but|except), except, instead of, supposed to, if, whether"
+)
 """Words before an amount that undo whatever else is said of it."""
 
 TELLTALES: tuple[tuple[str, str], ...] = (
@@ -786,7 +802,8 @@ TELLTALES: tuple[tuple[str, str], ...] = (
         "down|over), knocked .. over, kicked .. over, tipped .. over, went over in the truck, "
         "spilled .., (no|any) good, not usable, unusable, messed .. up, screwed .. up, goofed "
         ".., "
-        "mangled .., had to (throw|toss|pitch|chuck|scrap|ditch|trash|dump) .., (threw|tossed|"
+        "mangled .., had to (throw|rip|tear|pull|toss|pitch|chuck|scrap|ditch|trash|dump) .., "
+        "(threw|tossed|"
         "pitched|chucked|throw|toss|pitch|chuck) # .. (out|away), into the dumpster, in the "
         "dumpster, went in the (dumpster|trash), cut # too, hammer .. #, wrong length, too "
         "short, "
@@ -795,8 +812,9 @@ TELLTALES: tuple[tuple[str, str], ...] = (
         "rain, "
         "ain't worth .., (dinged|nicked|gouged|marred|scraped|scuffed) .., (drilled|nailed|bent|"
         "ripped|notched|mitered) .. (wrong|crooked|backwards), backwards, upside down, off the "
-        "(roof|ladder|scaffold|sawhorses|truck|rack) .. (and|broke|bent), i've ruined, i ruined, "
-        "fell apart, came apart, bit the dust, let go, in half, to pieces, ended up in the "
+        "(roof|ladder|scaffold|sawhorses|rack) .. (and|broke|bent), i've ruined, i ruined, "
+        "as (scrap|waste|junk|spoiled|ruined), fell apart, came apart, bit the dust, let go, in "
+        "half, to pieces, ended up in the "
         "trash, "
         "didn't make it, beyond saving, # .. tossed, chalk up",
     ),
@@ -813,12 +831,13 @@ TELLTALES: tuple[tuple[str, str], ...] = (
     ),
     (
         "delivered",
-        "(yard|supplier|driver|truck|delivery|they|lumberyard|store|order|shipment|drop|load|guy|"
-        "kid|boss|fedex|freight|supply|house|depot) .. (sent|dropped|left|brought|delivered|had|"
-        "came|shipped|unloaded|comes|brings|drops|was|is|hauled|gave|included|bringing|ran|carried|"
-        "got) .., (is|are) here .., (is|are) finally (here|in), got in, got .. (finally|at "
+        "(yard|supplier|driver|truck|delivery|they|lumberyard|order|shipment|load|supply|house|depot|"
+        "freight) .. (sent|dropped|left|brought|delivered|had|came|shipped|unloaded|comes|brings|"
+        "drops|hauled|gave|included|carried) .., (delivery|shipment|order|load|drop) (was|is) "
+        ".., (is|are) here .., (is|are) finally (here|in), got in, got .. (finally|at "
         "last), "
-        "finally (got|came|here|showed), at last .., here .. finally, (ran|went|drove|run|swung|"
+        "a (drop|delivery|load|truck|shipment|order|truckload|drop off) .. #, finally "
+        "(got|came|here|showed), at last .., here .. finally, (ran|went|drove|run|swung|"
         "stopped|been|back|home|coming|came|zipped|popped|trip) .. (yard|store|supplier|depot|"
         "lumberyard|counter|supply|town) .., delivery .., shipment .., (came|come|comes|coming) "
         "(off|in|with|from|on) .., packing slip .., drop was .., (picked|pick) .. up, paid .., "
@@ -866,8 +885,9 @@ TELLTALES: tuple[tuple[str, str], ...] = (
         "used",
         "there goes .., there went .., up went .., on went .., in went .., down went .., out "
         "went "
-        ".., (gone|go|went|going|goes|ran|blew|tore|burned|run|flew|chewed|cut|plowed) through "
-        ".., "
+        ".., (gone|go|went|going|goes|ran|blew|tore|burned|run|flew|chewed|cut|plowed) through .., "
+        "(banged|knocked|whacked|hammered|toenailed|bumped|jammed|worked|pushed) "
+        "(in|up|on|through|down) .. #, (rolled|brushed|sprayed|slopped) .. #, "
         "(put|threw|slapped|got|stuck|tacked|nailed|had|have|hung|slid|ran|shot|pinned|popped|set|"
         "put up|screwed|stapled|glued) # .. (up|on|in|down|over|along|across|around), "
         "(put|threw|slapped|stuck|tacked|nailed|slid|pinned|stapled|screwed|glued|wrapped|ran|set|"
@@ -891,6 +911,7 @@ TELLTALES: tuple[tuple[str, str], ...] = (
 )
 
 SHAPES: dict[str, str] = {
+    "WANTED": "NEED AMOUNT",
     "VALUE": "( MIX | NUM | FRAC )",
     "INCHES": "( MIX | NUM | FRAC ) INCH?",
     "FEET": "( MIX | NUM | a ) FOOT ( ( AND | nothing )* ( MIX | NUM | FRAC ) ( of an )? INCH? )?",
@@ -905,10 +926,10 @@ SHAPES: dict[str, str] = {
     "( FRAC a? DOZEN | ( NUM | a | another | COUPLE )? "
     "DOZEN ( AND FRAC )? | MIX "
     "| NUM OR NUM | another? NUM "
-    "| FRAC of? ( a | an )? | COUPLE | VAGUE | a | an | another | NONE )",
+    "| FRAC of? ( a | an )? | COUPLE | BOTHOF | ONEMORE | VAGUE | a | an | another | NONE )",
     "SIZE": "( ( MIX | NUM | FRAC | an | a )? ( INCH | FOOT ) ( AND FRAC )? | NUM by NUM | FRAC )",
     "THING": "of? ( ARTICLE | COLOR | STATE )* SIZE? ( ARTICLE | COLOR | STATE )* ITEM",
-    "STRANGER": "( of ( ARTICLE | COLOR )* OTHER+ ITEM? | OTHER+ ITEM )",
+    "STRANGER": "( of ( ARTICLE | COLOR )* OTHER+ ITEM? | OTHER+ ITEM | PART ITEM )",
     "AMOUNT": "( n=COUNT ( ( COLOR | STATE )* SIZE? u=UNIT ( AND h=FRAC )? | COLOR* ) "
     "| u=UNIT AND h=FRAC ) "
     "( COLOR* i=THING | COLOR* x=STRANGER | COLOR* ) ORSO?",
@@ -1049,9 +1070,12 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("used", "CUTUP AMOUNT"),
     ("used", "PUT AMOUNT ( up | on )"),
     ("used", "AMOUNT WAS? ( USED | up | gone )"),
-    ("spoiled", "v=SPOIL AMOUNT r=( ( BECAUSE | CUT | SKY | SPOIL | OTHER ) ... )?"),
-    ("spoiled", "AMOUNT WAS* v=SPOIL r=( ( BECAUSE | CUT | SKY | SPOIL | OTHER ) ... )?"),
-    ("spoiled", "u=UNIT i=THING WAS* v=SPOIL r=( ( BECAUSE | CUT | SKY | SPOIL | OTHER ) ... )?"),
+    ("spoiled", "v=SPOIL AMOUNT r=( ( BECAUSE | cut | SKY | SPOIL | OTHER | COLOR ) ... )?"),
+    ("spoiled", "AMOUNT WAS* v=SPOIL r=( ( BECAUSE | cut | SKY | SPOIL | OTHER | COLOR ) ... )?"),
+    (
+        "spoiled",
+        "u=UNIT i=THING WAS* v=SPOIL r=( ( BECAUSE | cut | SKY | SPOIL | OTHER | COLOR ) ... )?",
+    ),
     ("spoiled", "v=SPOIL ( ARTICLE | COLOR )+ i=ITEM"),
     (
         "spoiled",
@@ -1070,6 +1094,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("delivered", "c=MONEYED ( for | on ) AMOUNT DELIVER?"),
     ("delivered", "DELIVER AMOUNT DELIVER"),
     ("price", "PRICED"),
+    ("price", "c=( NUM NUM )"),
     ("price", "PAID c=PRICE EXACT?"),
     ("returned", "RETURN AMOUNT"),
     ("returned", "RETURN ( ARTICLE | COLOR )+ i=ITEM"),
@@ -1082,16 +1107,22 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("on_hand", "DOWNTO LASTOF u=UNIT i=THING"),
     ("on_hand", "OUTOF the? i=ITEM"),
     ("on_hand", "NOTANY u=UNIT? COLOR* i=THING LEFTOVER"),
-    ("on_hand", "nothing LEFTOVER ( of | in )? the? i=ITEM"),
+    ("on_hand", "nothing ( LEFTOVER of? | BESIDE ) the? i=ITEM"),
+    ("on_hand", "LASTOF of the? i=ITEM WAS* ( gone | up | USED )"),
     ("on_hand", "n=NONE i=ITEM LEFTOVER"),
     ("on_hand", "i=ITEM ( count | is )+ at? n=NUM"),
     ("needed", "NEED AMOUNT"),
     ("needed", "PUT AMOUNT ONLIST"),
+    ("needed", "( FUTURE | REMIND | to )+ ( NEED | get )+ AMOUNT"),
+    ("needed", "REMIND AMOUNT"),
+    ("needed", "get AMOUNT"),
     ("needed", "FUTURE? be? AMOUNT ( short | shy )"),
     ("needed", "AMOUNT ( WAS | more )? NEED"),
+    ("request", "NEED ( ARTICLE | COLOR | STATE )* ITEM"),
     ("request", "NEED ......"),
     ("request", "OTHER+ NEED ......"),
     ("more", "AMOUNT"),
+    ("more", "AMOUNT w=( at | for ) c=PRICE"),
     # --- time and labor
     ("start", "CREW? START ATTIME t=TIME CREW? y=( WHY ... )?"),
     ("start", "CREW? START gap=GAP ATTIME t=TIME CREW? y=( WHY ... )?"),

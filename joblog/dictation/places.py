@@ -32,6 +32,8 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if compass and last_entry is not None and last_entry.kind == "weather":
         return True  # "Wind out of the west" is no place on the job.
     joined, place = _led(draft, stretch, place)
+    if last_entry is not None and last_entry.kind == "spoiled" and stretch.atoms[0].words == "off":
+        return True  # "Fell off the roof" is no place of it.
     behind = (joined or _closes(draft, stretch)) and not _opens(draft, stretch)
     if behind and last_entry is not None and last_entry.kind != "correction":
         if (
@@ -89,9 +91,14 @@ def _led(draft: Draft, stretch: Stretch, place: str) -> tuple[bool, str]:
 
 def _closes(draft: Draft, stretch: Stretch) -> bool:
     """True where nothing follows in the same breath: "seventeen and a half north, ..."."""
-    if stretch.end == len(draft.atoms):
+    if not any(
+        other.start >= stretch.end and other.meaning not in _NO_FACT for other in draft.stretches
+    ):
         return True
     return draft.atoms[stretch.end].pause and not stretch.atoms[0].pause and bool(stretch.start)
+
+
+_NO_FACT = {"subject", "crew", "about it", "price"}
 
 
 def _opens(draft: Draft, stretch: Stretch) -> bool:

@@ -9,10 +9,10 @@ from fractions import Fraction
 from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, words_of
-from joblog.dictation.grammar import FRAC, MIX, Atom, Stretch, is_a
+from joblog.dictation.grammar import FRAC, MIX, OTHER, Atom, Stretch, find, is_a
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
-from joblog.dictation.places import add_item, place_in
+from joblog.dictation.places import add_item, name_of, place_in
 from joblog.dictation.telling import kind_told
 from joblog.model import STOCK_KINDS, Entry, Item, Kind
 from joblog.quantity import money, tape, unit_named
@@ -21,13 +21,35 @@ from joblog.quantity import money, tape, unit_named
 def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """An amount beside a verb; other words around it may tell of something rarer."""
     kind = cast(Kind, stretch.meaning)
-    if kind not in ("used", "delivered"):
-        return _add_stock(draft, kind, parts, stretch)
-    told = kind_told(draft, stretch)
-    if told in ("spoiled", "returned"):
+    left = stretch.meaning == "on_hand" and stretch.atoms[0].words == "left"
+    unsure = kind in _UNSURE and (kind != "on_hand" or left)
+    told = kind_told(draft, stretch) if unsure else None
+    if told in _UNSURE.get(kind, ()):
         draft.doubts.append((len(draft.entries), f"{kind}, or {told}?"))
+        assert told is not None
         kind = told
+    elif _goes_in(draft, stretch):
+        draft.doubts.append((len(draft.entries), "delivered, or put in?"))
+        kind = "used"
     return _add_stock(draft, kind, parts, stretch)
+
+
+_UNSURE: dict[Kind, tuple[Kind, ...]] = {
+    "used": ("spoiled", "returned"),
+    "delivered": ("spoiled", "returned"),
+    "on_hand": ("delivered",),
+    "spoiled": ("returned", "delivered"),
+}
+"""What an amount may be in spite of its verb: the driver that "left" or "dropped" something."""
+
+
+def _goes_in(draft: Draft, stretch: Stretch) -> bool:
+    """ "Got six hangers in on the south eave"."""
+    if stretch.meaning != "delivered" or stretch.atoms[-1].words != "in":
+        return False
+    behind = next((other for other in draft.stretches if other.start == stretch.end), None)
+    placed = behind is not None and behind.meaning == "place"
+    return placed and is_a(stretch.atoms[0], "PUT")
 
 
 def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -37,7 +59,9 @@ def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if _is_out_too(draft, stretch):
             entry = Entry("on_hand", item=item.name, quantity=Fraction(0), unit=item.unit)
             return draft.add(entry)
-        if not _counts_follow(draft, stretch) and _names_late(draft, item):
+        before = draft.atoms[stretch.start - 1] if stretch.start else None
+        apart = stretch.atoms[0].pause or (before is not None and is_a(before, "FILLER"))
+        if apart and not _counts_follow(draft, stretch) and _names_late(draft, item):
             return True
     return add_item(draft, parts, stretch)
 
@@ -81,6 +105,10 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     named = "i" in parts or "u" in parts
     plain = "i" in parts or unit not in (None, *_NO_COUNT)
     count = parts.get("n", ())
+    if "c" in parts and draft.verb != "delivered":
+        return False
+    if any(is_a(atom, "NONE") for atom in count) and draft.verb not in ("on_hand", "needed"):
+        return False
     if not named and [atom.words for atom in count] == ["no"]:
         return False  # "No, six": not none of it.
     last = draft.context.last
@@ -98,6 +126,7 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             return _add_stock(draft, kind, parts, stretch)
         if draft.awaiting or not plain:
             return False
+        draft.subject = item_in(parts.get("i")) or draft.subject
         return draft.add(
             Entry("note", note=words_of(stretch.atoms)),
             "used, delivered, scrapped or left over? It was not said.",
@@ -128,21 +157,48 @@ def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
         return last.kind if last is not None and last.kind in STOCK_KINDS else None
     if any(is_a(atom, "STATE") and is_a(atom, "SPOIL") for atom in stretch.atoms):
         return "spoiled"
-    return kind_told(draft, stretch) or draft.verb or _verb_behind(draft, stretch)
+    return (
+        kind_told(draft, stretch)
+        or draft.verb
+        or _verb_behind(draft, stretch)
+        or _strange_verb(draft, stretch)
+    )
 
 
 def _verb_behind(draft: Draft, stretch: Stretch) -> Kind | None:
     """ "Two tubes of caulk and a gallon of paint used": the verb that closes a list."""
     last = stretch
     for other in draft.stretches:
-        if other.start < stretch.end or other.meaning in ("place", "numbered place"):
+        if other.start < stretch.end:
             continue
-        if other.meaning in ("used", "delivered", "returned"):
-            return cast(Kind, other.meaning) if _amount_first(other) else None
+        if other.meaning in ("place", "numbered place"):
+            if other.atoms[0].words == "up":
+                return "used"  # "Nine j channel up on the garage wall".
+            continue
+        if other.meaning in _CLOSING:
+            listed = "i" in other.parts and _amount_first(other)
+            joined = is_a(draft.atoms[other.start - 1], "AND") or other.atoms[0].pause
+            return cast(Kind, other.meaning) if listed and joined else None
         if other.meaning != "more":
             return None
         last = other
     return kind_told(draft, last, behind=True) if last is not stretch else None
+
+
+_CLOSING = ("used", "delivered", "returned", "on_hand")
+
+
+def _strange_verb(draft: Draft, stretch: Stretch) -> Kind | None:
+    """ "Toenailed six two by fours": something was done with them, so they are used, it seems."""
+    for at in range(stretch.start - 1, max(stretch.start - 4, -1), -1):
+        atom = draft.atoms[at]
+        if at not in draft.unread:
+            return None
+        if atom.char == OTHER and atom.words.endswith("ed"):
+            draft.doubts.append((len(draft.entries), f"{atom.words!r}: were they used?"))
+            draft.understood.add(at)
+            return "used"
+    return None
 
 
 def _amount_first(stretch: Stretch) -> bool:
@@ -194,7 +250,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         whys.append(why)
     entry = Entry(
         kind,
-        place=place_in(parts.get("r", ())),
+        place=name_of(parts["p"]) if "p" in parts else place_in(parts.get("r", ())),
         item=item.name if item else None,
         quantity=quantity,
         unit=unit,
@@ -256,8 +312,10 @@ def _only_an_article(parts: Parts) -> bool:
 def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None]:
     if any(is_a(atom, "NOTANY") or is_a(atom, "OUTOF") for atom in stretch.atoms):
         return Fraction(0), None
-    if stretch.meaning == "on_hand" and stretch.atoms[0].words == "nothing":
-        return Fraction(0), None
+    if stretch.meaning == "on_hand" and "u" not in parts:
+        gone = stretch.atoms[0].words == "nothing" or is_a(stretch.atoms[0], "LASTOF")
+        if gone and "n" not in parts:
+            return Fraction(0), None
     if "n" in parts:
         return _count(parts["n"], parts.get("h"))
     if "h" in parts:
@@ -337,6 +395,10 @@ def _count(
             value = (value if value is not None else Fraction(1)) * 12
         elif is_a(atom, "COUPLE"):
             value, why = Fraction(2), "a couple: exactly two?"
+        elif is_a(atom, "ONEMORE"):
+            value = Fraction(1)
+        elif is_a(atom, "BOTHOF"):
+            value = Fraction(2)
         elif is_a(atom, "VAGUE"):
             why = f"{atom.words!r} is how many?"
         elif is_a(atom, "ABOUT"):
@@ -393,6 +455,11 @@ def add_price(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     last = draft.entries[-1] if draft.entries else draft.context.last
     if last is None or last.kind != "delivered" or last.unit_cost is not None:
         return False
+    money = any(is_a(atom, "MONEY") for atom in parts["c"])
+    if not money and not ({"w", "per", "f"} & parts.keys()):
+        if stretch.end < len(draft.atoms) or not draft.entries:
+            return False
+        draft.doubts.append((len(draft.entries) - 1, "is that the price?"))
     cost, why = _unit_cost(parts, last.quantity)
     if not draft.entries:
         draft.awaiting = True
@@ -402,11 +469,22 @@ def add_price(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return True
 
 
+def _calls_for(atom: Atom) -> bool:
+    """Words that ask for material rather than for a hand, a tool or silence."""
+    unsure = ("grab", "get me", "bring", "bring me", "bring up", "bring out", "short", "fetch")
+    return (is_a(atom, "NEED") and atom.words not in unsure) or is_a(atom, "UNIT")
+
+
 def add_request(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """Something is needed, in words that hold no plain amount of an item."""
     if any(is_a(atom, "NOTGOING") for atom in stretch.atoms):
         return False
+    wanted = find("WANTED", stretch.atoms)
+    if wanted and wanted[0] is stretch.atoms[0] and item_in(wanted) is not None:
+        return False
     item = item_in(stretch.atoms)
+    if item is None and not any(_calls_for(atom) for atom in stretch.atoms):
+        return False
     entry = Entry(
         "needed",
         item=item.name if item else None,

@@ -12,7 +12,7 @@ from joblog.dictation.draft import Draft, Parts, words_of
 from joblog.dictation.grammar import CLOCK, FRAC, ITEM, MIX, NUM, Atom, Stretch, is_a
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import place_in
-from joblog.model import Entry, Kind
+from joblog.model import STOCK_KINDS, Entry, Kind
 
 
 def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -60,6 +60,10 @@ def _is_no_temperature(draft: Draft, degrees: Fraction, stretch: Stretch) -> boo
 
 def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     kind = cast(Kind, "note" if stretch.meaning == "talk" else stretch.meaning)
+    if _tells_of_stock(draft, stretch):
+        return False
+    if kind == "note" and _is_where_it_lies(draft, stretch):
+        return True
     atoms = list(stretch.atoms)
     if atoms[0].words in _CUE_ONLY and len(atoms) > 1:
         atoms = atoms[1:]
@@ -105,6 +109,37 @@ def _said_before(draft: Draft, stretch: Stretch) -> Sequence[Atom]:
     """Words before these that made no entry of their own: part of what is told."""
     before = draft.made_by.get(len(draft.entries) - 1)
     return draft.atoms[before.end if before else 0 : stretch.start]
+
+
+def _tells_of_stock(draft: Draft, stretch: Stretch) -> bool:
+    """ "Tell the yard i need seven sticks of channel": a fact behind words that begin a note."""
+    first = next((atom for atom in stretch.atoms if not is_a(atom, "ARTICLE")), None)
+    begun = first is not None and (first.words in _MERE_TALK or is_a(first, "EQUIPMENT"))
+    fault = stretch.meaning == "problem" and stretch.atoms[0].words not in _CUE_ONLY
+    if not (fault or stretch.meaning == "talk" or (begun and stretch.meaning == "note")):
+        return False
+    atoms = draft.atoms if fault else stretch.atoms
+    item = any(atom.char == ITEM for atom in atoms)
+    counted = any(atom.char in (NUM, MIX, FRAC) or atom.words in _ONE for atom in atoms)
+    verbs = ("SPOIL", "DELIVER") if fault else _STOCK_VERBS
+    told = any(is_a(atom, name) for atom in atoms for name in verbs)
+    return item and counted and told and not any(is_a(atom, "NOTGOING") for atom in atoms)
+
+
+_MERE_TALK = {"call", "called", "tell", "told", "check", "checked", "paid", "remember", "owner"}
+_ONE = ("a", "an", "another", "one more", "another one")
+_STOCK_VERBS = ("USED", "SPOIL", "DELIVER", "RETURN", "NEED", "COUNTED")
+
+
+def _is_where_it_lies(draft: Draft, stretch: Stretch) -> bool:
+    """ "One tube left in the truck": the truck is no note of its own."""
+    last = draft.entries[-1] if draft.entries else None
+    if last is None or last.kind not in STOCK_KINDS:
+        return False
+    if not all(is_a(atom, "EQUIPMENT") or is_a(atom, "ARTICLE") for atom in stretch.atoms):
+        return False
+    draft.entries[-1] = replace(last, note=last.note or words_of(stretch.atoms))
+    return True
 
 
 def _explains_the_last(draft: Draft, stretch: Stretch, note: str | None) -> bool:
