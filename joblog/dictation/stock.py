@@ -21,8 +21,8 @@ from joblog.quantity import money, tape, unit_named
 def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """An amount beside a verb; other words around it may tell of something rarer."""
     kind = cast(Kind, stretch.meaning)
-    left = stretch.meaning == "on_hand" and stretch.atoms[0].words == "left"
-    unsure = kind in _UNSURE and (kind != "on_hand" or left)
+    first = stretch.atoms[0].words
+    unsure = kind in ("used", "delivered") or first in ("left", "dropped", "dropped off")
     told = kind_told(draft, stretch) if unsure else None
     if told in _UNSURE.get(kind, ()):
         draft.doubts.append((len(draft.entries), f"{kind}, or {told}?"))
@@ -306,7 +306,7 @@ def _is_length(parts: Parts, unit: str | None) -> bool:
 
 def _only_an_article(parts: Parts) -> bool:
     """True for the "a" of "got a delivery": no amount."""
-    return "n" in parts and all(atom.words in ("a", "an") for atom in parts["n"])
+    return "n" in parts and all(atom.words in ("a", "an", "both") for atom in parts["n"])
 
 
 def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None]:
