@@ -375,7 +375,7 @@ class _Compiler:
             if token == "(":
                 options, at, mark = self.bracket(tokens, at + 1)
                 each = [self.needs(option) for option in options]
-                smallest = [min(needed, key=len) for needed in each if needed]
+                smallest = [min(needed, key=_how_common) for needed in each if needed]
                 whole = [frozenset().union(*smallest)] if all(each) else []
             else:
                 at += 1
@@ -463,6 +463,11 @@ class _Compiler:
         fillers = self.classes["FILLER"] - self.classes["ARTICLE"]
         plain = self.classes["OTHER"] | {ITEM, SPOT}
         return plain.union(*named) - fillers
+
+
+def _how_common(chars: frozenset[str]) -> tuple[bool, int]:
+    """Numbers are in most utterances, a word of a small class in few."""
+    return NUM in chars, len(chars)
 
 
 def _ranges(chars: Iterable[str]) -> str:
