@@ -13,6 +13,7 @@ from joblog.dictation.grammar import CLOCK, FRAC, NUM, NUMBERS, OTHER, Atom, Str
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import place_in
 from joblog.model import Entry, Kind, Vocabulary
+from joblog.quantity import tape
 
 
 def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -64,11 +65,21 @@ def _is_no_clock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return True
     if any(atom.pause for atom in parts["t"][1:] if atom.char == NUM):
         return True  # "Quit four, thirty minute lunch."
-    if not ("gap" in parts or "h" in parts) or len(parts["t"]) > 1 or parts["t"][0].char != NUM:
+    if is_a(stretch.atoms[-1], "HOURWORD") and (whole_in(parts["t"]) or 0) < 100:
+        return True  # "At 0700 hours" is a clock, "started four hours" is none.
+    if (
+        not ("gap" in parts or "h" in parts)
+        or len(_said_time(parts["t"])) > 1
+        or parts["t"][0].char != NUM
+    ):
         return False
     at = next(at for at, atom in enumerate(stretch.atoms) if atom is parts["t"][0])
     before = stretch.atoms[at - 1]
     return not (parts["t"][0].pause or before.words in ("at", "by") or is_a(before, "ABOUT"))
+
+
+def _said_time(clock: Sequence[Atom]) -> list[Atom]:
+    return [atom for atom in clock if not is_a(atom, "ORSO") and not is_a(atom, "EXACT")]
 
 
 _COUNTING = ("ITEM", "INCH", "FOOT", "METRIC", "HOURWORD", "MINUTE", "DEGREES", "PIECEWORD", "UNIT")
@@ -78,6 +89,9 @@ def _roughly(clock: Sequence[Atom], stretch: Stretch) -> str | None:
     """A doubt where the time is only about right: "about seven thirty"."""
     at = next(at for at, atom in enumerate(stretch.atoms) if atom is clock[0])
     before = stretch.atoms[at - 1] if at else None
+    last = clock[-1]
+    if is_a(last, "ORSO") and not isinstance(last.value, Number):
+        return f"only roughly: {last.words!r}"
     if before is None or not is_a(before, "ABOUT") or before.words in ("around", "like"):
         return None
     return f"only roughly: {before.words!r}"
@@ -228,12 +242,12 @@ def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     place: str | None = None
     if "task" in parts:
         words = words_of(parts["task"])
+        if all(is_a(atom, "ARTICLE") or is_a(atom, "WORKED") for atom in parts["task"]):
+            return False
         task = _task(draft.vocabulary, words)
         place = place_in(parts["task"])
         if task is None:
-            told = parts.get("d", ())
-            small = bool(told) and not any(is_a(atom, "HOURWORD") for atom in told)
-            if small or stretch.meaning == "more labor":
+            if stretch.meaning == "more labor" or not _is_work(parts, stretch):
                 return False
             note = words
             whys.append(f"{words!r} is no task of this job")
@@ -242,6 +256,15 @@ def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     hours = None if minutes is None else minutes / 60
     entry = Entry("labor", hours=hours, workers=workers, task=task, note=note, place=place)
     return draft.add(entry, *whys)
+
+
+def _is_work(parts: Parts, stretch: Stretch) -> bool:
+    """Without a task of the job: hours always, minutes only where words speak of work."""
+    if "d" not in parts:
+        return "a" in parts
+    if any(is_a(atom, "HOURWORD") for atom in parts["d"]):
+        return True
+    return any(is_a(atom, name) for atom in stretch.atoms for name in ("WORKED", "DOING"))
 
 
 def _together(atoms: Sequence[Atom]) -> bool:
@@ -294,7 +317,10 @@ def duration(atoms: Sequence[Atom], bare: int = 60) -> tuple[Fraction, str | Non
             pending = None
         elif is_a(atom, "ABOUT") or (is_a(atom, "ORSO") and atom.words != "to"):
             why = f"only roughly: {atom.words!r}"
-    return minutes + bare * (pending or 0), why
+    if pending is not None and in_hours:
+        odd = pending % 5 or not 0 < pending < 60
+        why = f"is {tape(pending)} minutes, or another number?" if odd else why
+    return minutes + (1 if in_hours else bare) * (pending or 0), why
 
 
 def hands(crew: tuple[Atom, ...] | None) -> tuple[int | None, str | None]:

@@ -79,7 +79,11 @@ WORDS: dict[str, str] = {
     "OR": "or, to",
     "CLAUSE": "and, but, so, okay, ok, alright, because, cause, anyway, anyhow, and then, then, "
     "now, "
-    "all right, oh",
+    "all right, oh, "
+    "before i close this up, about to cover, going to cover, before i cover, before it's "
+    "covered, before we close, before she gets buried, before i close, before i seal, before i "
+    "wrap, before we cover, before we wrap, before we seal, before i button, before i hide, "
+    "before i box, before i bury",
     "COLOR": "white, black, brown, almond, bronze, gray, grey, green, red, blue, clay, sand, "
     "cream, tan, dark, new, old, good, full, whole, more, extra, other, vented, solid, all, of "
     "them, last, remaining, big, long, short, those, "
@@ -401,6 +405,7 @@ WORDS: dict[str, str] = {
     "away, ran out, "
     "quit, shut down for, delayed, waited out",
     "RESTPLACE": "in the truck, in the trailer, in the shade, in the van, on the tailgate",
+    "RESTING": "sat down, sat, rested, broke, paused, knocked off, took off, broke off",
     "HOURWORD": "hour, hours, hrs, hr, man hours, crew hours",
     "MINUTE": "minute, minutes, min, mins",
     "OCLOCK": "o'clock, oclock, sharp, o clock",
@@ -425,7 +430,9 @@ WORDS: dict[str, str] = {
     "fixing, tearing, tearing off, ripping off, taking down, picking up, loading, moving, "
     "caulking, "
     "painting, building, pulling, prepping, bending, measuring, unloading, trimming, getting "
-    "ready",
+    "ready, "
+    "cleanup, clean up, setup, teardown, prep, layout, travel, driving, paperwork, sweeping up, "
+    "sweeping, setting up the, demo, tear off, hauling, digging, chasing, looking for, hunting",
     "NAME": "danny, ray, mike, joe, bob, bill, tom, jim, john, dave, steve, mark, paul, pete, "
     "sam, "
     "luis, jose, juan, carlos, miguel, tony, nick, matt, chris, kevin, brian, eddie, frank, gary, "
@@ -436,7 +443,7 @@ WORDS: dict[str, str] = {
     "ed, "
     "ernie, felix, fred, george, hank, harry, howie, ike, jimmy, johnny, ken, lenny, leo, mario, "
     "mitch, ned, omar, oscar, ralph, roy, russ, stan, ty, wade, will junior",
-    "BOTH": "both of us, the both of us, us both, us two, both guys, both men",
+    "BOTH": "both of us, the both of us, us both, us two, both guys, both men, we both",
     "CROWD": "everybody, everyone, the whole crew, whole crew, the whole gang, whole gang, all of "
     "us, we all, the guys, the crew, all the guys, the boys, boys, "
     "crew",
@@ -445,7 +452,8 @@ WORDS: dict[str, str] = {
     "log, book, bill, billed, mark down, chalk up, "
     "put, add, write down, write up, did, give it, gave it, went, got in, had, run, easy, enter, "
     "ended up, ended up being, used up, killed, burned, burned up, logged, got, need to log, "
-    "total",
+    "total, "
+    "you can put me down for, put me down for",
     "GOODLY": "good, solid, full, whole, long, extra, more, other, last, hard, straight, real, "
     "big, "
     "another, every bit of, all of, one more, single, couple more, short",
@@ -546,7 +554,8 @@ WORDS: dict[str, str] = {
     "sealed, "
     "won't be seen, be seen again, seen again, be visible again, close this, close it in, "
     "before i close, before i seal, before i wrap, before we cover, before we wrap, before we "
-    "seal, before i button, before i hide, before i box, before i bury",
+    "seal, before i button, before i hide, before i box, before i bury, "
+    "going over, goes over, goes on over, going on over, is going over",
     "TROUBLE": "problem, problem with, trouble, issue, careful, careful with, bad news, heads up, "
     "watch out, rotten, rot, leak, leaking, trouble with, issue with, uh oh",
     "FAULT": "asbestos, chewed, lead paint, termite damage, damage, won't lock, bad batch, "
@@ -577,7 +586,10 @@ WORDS: dict[str, str] = {
     "scratches, dents, dinged, dinged up, beat up, shot, eaten up, eaten, gone bad, falling "
     "apart, failing, failed, recalled, defective, defect, hit a pipe, hit a stud, hit a cable, "
     "cut a wire, cut a cable, nicked, nicked a wire, punctured, you can see daylight, you can "
-    "see through, is bare, are bare, wet inside",
+    "see through, is bare, are bare, wet inside, "
+    "water coming in, water is coming in, water getting in, water is getting in, water running, "
+    "water behind, water in the, dripping, seeping, wicking, condensation, wet clear through, "
+    "wet all the way through, soaked through, rotted out",
     "TOO": "too close, too wide, too long, too short, too high, too low, too narrow, too tight, "
     "too thick, too thin, too big, too small, too shallow, too deep",
     "OUTBY": "out, off, dips, dip, dipped, sags, sag, bows, bow, dropped, drops, settled, sunk, "
@@ -600,6 +612,9 @@ WORDS: dict[str, str] = {
     "smashed, ripped, ripped off, torn off, tore, tore off, missing, damaged, blown off, "
     "loose, busted, busted up, kinked, shattered, came off, gone, dented, ruined, shredded, "
     "ripped up",
+    "WETNESS": "wet, damp, soaked, saturated, soaking, mushy, black, cracked, split, spongy",
+    "UNCOVERED": "before it's covered, before it gets covered, before it's closed up, before "
+    "it's buried, before it's hidden, before it's sealed up, before it goes, before it's gone",
     "BREAKDOWN": "quit, quit on me, died, dead, broke, broke down, busted, not bending, not "
     "working, won't start, won't run, won't hold, leaks, tripped, tripping, jammed, jams, "
     "jamming, smoking, acting up, out of gas, ran out of gas, overheated, overheating, burned "
@@ -939,16 +954,15 @@ SHAPES: dict[str, str] = {
     "HELPING": "( ( NUM | COUPLE | a | an | another ) COLOR* ( HELPER | MEN ) )",
     "CREW": "w=( ( with | had )? ( the | all | just | only )* HELPING ( here | on )? "
     "| ( the | all )* BOTH | with? ( a | the | our )? crew of NUM | HELPING AND ME | ( ALONE | "
-    "ME ) PERSON* AND "
-    "( HELPING | PERSON | NUM more ) ( AND ( HELPING | PERSON ) )* | with ( PERSON AND )* PERSON "
+    "ME ) PERSON* AND ( HELPING | PERSON ) ( AND ( HELPING | PERSON ) )* | ME AND NUM more | ( "
+    "a | the | my )? HELPER ( too | also ) | with ( PERSON AND )* PERSON "
     "| PERSON? ( PERSON AND )+ ( ME | NAME AND ME ) | with? ALONE | PERSON ( helping | helped ) "
     "( me | out )* )",
     "WHO": "( ( ARTICLE | COLOR | one )* ( HELPER | KIN ) NAME? | the? NUM more? MEN | COUPLE MEN "
     "| NAME ( AND NAME )* | OTHER )",
     "DAYPART": "( AM | PM )",
     "TIME": "( CLOCK | NOON | ( FRAC | NUM MINUTE? ) ( PAST | TO ) NUM | NUM ( oh | o )? NUM | "
-    "NUM ) "
-    "OCLOCK? DAYPART?",
+    "NUM ) OCLOCK? DAYPART? ( ORSO | EXACT )?",
     "HOUR": "NUM OCLOCK? DAYPART?",
     "TIMEY": "( CLOCK | NOON | ( FRAC | NUM MINUTE? ) ( PAST | TO ) NUM | NUM ( oh | o )? NUM "
     "OCLOCK? "
@@ -973,6 +987,8 @@ SHAPES: dict[str, str] = {
     "BLOW": "( mile | miles | mph | knots | an | per )+ HOURWORD?",
     "WHILE": "( ( since | till | UNTIL | at | around | by | from | about )+ TIME )",
     "SUBJECT": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | IN | COLOR | WAS | is )",
+    "DAYS": "( ( FRAC | NUM | MIX | a | the | all | VAGUE | GOODLY )+ a? ( day | days | AM | PM "
+    ") )",
     "FORTASK": "( on | of | for | to | in | total | GOODLY | doing | went )*",
     "TAKING": "( took | taking | WORKED | was | were | is | that's | for | in | all | only | "
     "just | ran "
@@ -1129,6 +1145,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("start", "START ATTIME t=HOUR CREW?"),
     ("start", "START CREW ATTIME t=TIME"),
     ("start", "START CREW?"),
+    ("start", "START ATTIME t=NUM HOURWORD"),
     ("start", "CREW? ( ARRIVE | CROWD ) ATTIME t=TIME CREW?"),
     ("start", "CREW? ARRIVE gap=GAP ATTIME t=TIME CREW? y=( WHY ... )?"),
     ("start", "CREW on ATTIME t=TIME"),
@@ -1149,6 +1166,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("stop", "ITS ATTIME t=TIME CHAT CREW? ( STOP | LEAVE )"),
     ("stop", "t=TIMEY CHAT CREW? STOP ( ATTIME b=TIME )?"),
     ("stop", "STOP"),
+    ("stop", "STOP ATTIME t=NUM HOURWORD"),
     ("span", "CREW? WORKED CHAT from? a=TIME UNTIL b=TIME CREW?"),
     ("span", "( WAS | here | on | ARRIVE )* from? a=TIME UNTIL b=TIME CREW?"),
     (
@@ -1170,13 +1188,14 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "IDLE for? d=DURATION y=( ( while | for | to | on | with | WHY | waiting ) ... )? ( at "
         "t=TIME )?",
     ),
-    ("break", "IDLE for? d=DURATION y=( ( for | to | on | with ) ... ) at t=TIME"),
+    ("break", "CREW? IDLE for? d=DURATION y=( ( for | to | on | with ) ... ) at t=TIME"),
     ("break", "CHAT BREAK CHAT d=( HOURWORD AND? ( FRAC | NUM MINUTE ) )"),
     ("break", "IDLE ATTIME t=TIME for d=DURATION"),
     ("break", "( STOP | IDLE )? for? BREAK ( from | was )? a=TIME UNTIL b=TIME"),
     ("break", "BREAK RESTED d=DURATION CREW?"),
     ("break", "d=HOURWORD BREAK"),
-    ("break", "STOP? for? BREAK at t=TIME for? d=DURATION"),
+    ("break", "STOP? for? BREAK at t=TIME ( for | back in | RESTED )? d=DURATION"),
+    ("break", "CREW? RESTING for d=NUM"),
     ("break", "STOP? for? BREAK at t=HOUR for? d=DURATION"),
     ("break", "SUBJECT+ ( was | is ) IDLE for? d=DURATION"),
     ("break", "STOP? for? BREAK at t=TIME ( for? d=DURATION )?"),
@@ -1186,20 +1205,36 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("labor", "( CREW | BOOK | WORKED )* d=DURATION APIECE? CREW? FORTASK task=.. WORKED? CREW?"),
     (
         "labor",
-        "CREW? ( WORKED ( ARTICLE | AM | PM | day )* ( on | at )? )? task=.. TAKING CREW? "
+        "CREW? ( ( WORKED | DAYS ) ( ARTICLE | AM | PM | day )* ( on | at )? )? task=.. TAKING "
+        "CREW? "
         "TAKING d=DURATION APIECE? ( for | with )? CREW?",
     ),
-    ("labor", "it? TAKING CREW? TAKING d=DURATION to task=.. CREW?"),
+    (
+        "labor",
+        "it? TAKING CREW? TAKING d=DURATION ( to TAKE? | to put | NEED ) task=.. ( up | on | "
+        "done )? CREW?",
+    ),
+    (
+        "labor",
+        "it? TAKING CREW? TAKING d=DURATION ( to TAKE? | to put | NEED ) the? task=ITEM ( up | "
+        "on | done )?",
+    ),
     ("labor", "( HOURWORD | time ) ( on | for ) task=.. TAKING d=VALUE HOURWORD? CREW?"),
     ("labor", "( HOURWORD | time ) ( on | for )? FILLER* d=VALUE FORTASK task=.. WORKED? CREW?"),
     ("labor", "CREW? WORKED d=HOURS CREW?"),
     ("labor", "CREW? WORKED? task=.. from a=TIME UNTIL b=TIME ( FILLER* e=DURATION )?"),
     (
         "labor",
-        "( CREW | BOOK | WORKED )* ABOUT? day=( ( FRAC | NUM | MIX | a | the | all | VAGUE "
-        "| GOODLY )+ a? ( day | days | AM | PM ) ) FORTASK task=.. WORKED? CREW?",
+        "( CREW | BOOK | WORKED )* ABOUT? day=DAYS FORTASK task=.. WORKED? CREW?",
     ),
-    ("more labor", "AND? d=( VALUE | an ) ( on | of | for ) the? task=.."),
+    ("labor", "CREW? task=.. TAKING CREW? TAKING d=( ( a | an | NUM ) HOURWORD AND? NUM )"),
+    (
+        "labor",
+        "( CREW | BOOK | WORKED )* d=( ( a | an | NUM ) HOURWORD AND? NUM ) ( on | of | for ) "
+        "task=.. CREW?",
+    ),
+    ("break", "BREAK RESTED d=( ( a | an | NUM ) HOURWORD AND? NUM )"),
+    ("more labor", "AND? d=( VALUE | an ) more? ( on | of | for ) the? task=.."),
     ("more labor", "AND? task=( ITEM | OTHER | USED ITEM ) d=VALUE"),
     ("share", "n=VALUE APIECE"),
     # --- the rest
@@ -1216,8 +1251,17 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "weather",
         "WEATHER* SKYWORDS ( WEATHER | SKY | AND | OTHER | DAYPART )* ABOUT? bare=NUM DEGREES?",
     ),
-    ("weather", "bare=NUM ( AND | WAS | WEATHER )* SKY ( AND? ( WEATHER | SKY ) )*"),
-    ("weather", "WEATHER* SKY ( AND? ( WEATHER | SKY | OTHER | SKYDID | DAYPART ) )* WHILE?"),
+    (
+        "weather",
+        "bare=NUM ( AND | WAS | WEATHER | at | in | the | OTHER | DAYPART )* SKY ( AND? ( "
+        "WEATHER | SKY ) )*",
+    ),
+    (
+        "weather",
+        "WEATHER* SKY ( AND? ( WEATHER | SKY | OTHER | SKYDID | WAS | DAYPART | day ) )* ( ( "
+        "OUTOF | "
+        "off | from | to | over )* the SIDE )? WHILE?",
+    ),
     (
         "weather",
         "( SKY | AND )* WIND ( WAS | is | to | at | OTHER | ABOUT | WEATHER | HIGHOF | OUTOF "
@@ -1243,6 +1287,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "SUBJECTWORDS? ( before | after | once ) ARTICLE* ITEM ( goes | go | gets | is ) ......",
     ),
     ("problem", "TROUBLE ......"),
+    ("problem", "ARTICLE* SIDE* ( ITEM | LACK | PART )+ ( is | are | was | were )+ WETNESS ..."),
     ("problem", "SUBJECTWORDS? FAULT ..."),
     ("problem", "SUBJECTWORDS? FAULT"),
     (
@@ -1272,7 +1317,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( ARTICLE | SIDE )* ( ITEM? ( PART | OTHER | SPOT ) )+ ( is | are | was | were | got "
         ")* CRACKED ...",
     ),
-    ("problem", "( the | this | that )* COLOR* ITEM ( is | are | was | were )+ CRACKED ..."),
+    ("problem", "( the | this | that )* COLOR* ITEM+ ( is | are | was | were )+ CRACKED ..."),
+    ("problem", "( the | this | that )* COLOR* ITEM+ ( is | are | was | were )+ CRACKED"),
     ("problem", "HASNO ( LACK | OTHER )* LACK ..."),
     ("problem", "SUBJECTWORDS HASNO ( LACK | OTHER )* LACK ..."),
     ("problem", "SUBJECT* FAULT SUBJECT* ABOUT? in FRAC ..."),
@@ -1290,6 +1336,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("note", "NUM by NUM s? OTHER ......"),
     ("note", "( NUM | NUM by NUM ) INCH? ODD ......"),
     ("talk", "CUT NUM MINUTE ......"),
+    ("talk", "NEED to ......"),
     ("talk", "NUM NUM NUM NUM? ( lift | go | push | pull | up | heave )"),
     ("talk", "testing NUM+"),
     ("talk", "NOTGOING ......"),
@@ -1302,7 +1349,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( NUM | ARTICLE | COUPLE | more | taking | took | take | got | get | last | snap )* "
         "PHOTO NUM? ....",
     ),
-    ("photo", "PHOTO .... COVER ...."),
+    ("photo", "NOTE? PHOTO .... UNCOVERED ...."),
+    ("photo", "NOTE PHOTO ...."),
     # --- taking back
     ("drop", "SLIP* TAKEBACK+ LAST? too?"),
     ("instead", "SLIP* TAKEBACK? INSTEAD instead?"),
