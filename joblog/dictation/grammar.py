@@ -282,7 +282,8 @@ def _grammar() -> _Grammar:
     chars: dict[str, str] = {}
 
     def char_of(phrase: str) -> str:
-        return chars.setdefault(phrase, chr(0xE000 + len(chars)))
+        # There is room for 41,000 phrases below the characters of numbers and names.
+        return chars.setdefault(phrase, chr(0x4E00 + len(chars)))
 
     classes = {
         name: frozenset(char_of(" ".join(phrase.split())) for phrase in line.split(","))
