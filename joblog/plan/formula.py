@@ -11,8 +11,9 @@ import ast
 import operator
 import re
 from collections.abc import Callable, Mapping
+from copy import deepcopy
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from math import ceil, floor, isqrt
 from typing import Any
 
@@ -50,7 +51,7 @@ def filled(formula: str, names: Names) -> str:
 
     It says so where a square root in it was rounded.
     """
-    tree = _parsed(formula)
+    tree = deepcopy(_parsed(formula))
     named = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)}
     rounded = f" ({ROUNDED})" if named & _ROOTS else ""
     return _tidy(ast.unparse(_Fill(names).visit(tree))) + rounded
@@ -99,7 +100,9 @@ def is_unit(text: str) -> bool:
 
 def _quantity_of(formula: str, names: Names) -> Any:
     tree = _parsed(formula)
-    known = {**_unit_quantities(), **{name: _quantity(amount) for name, amount in names.items()}}
+    asked = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)}
+    known = {name: _unit_quantity(name) for name in UNIT_NAMES if name in asked}
+    known |= {name: _quantity(amount) for name, amount in names.items() if name in asked}
     try:
         return _as_quantity(_Exact(known).eval(formula.strip(), tree.body))
     except FormulaError:
@@ -114,6 +117,7 @@ def _quantity_of(formula: str, names: Names) -> Any:
         raise FormulaError(f"cannot be worked out: {filled(formula, names)}") from None
 
 
+@lru_cache(maxsize=512)
 def _parsed(formula: str) -> ast.Expression:
     if len(formula) > LONGEST:
         raise FormulaError(f"is longer than {LONGEST} characters")
@@ -312,17 +316,21 @@ _COUNTED = ("sheet", "stick", "box", "roll", "bundle", "tube")
 
 
 @cache
-def _unit_quantities() -> dict[str, Any]:
-    return {name: _quantity(Amount(Fraction(1), _ours(name))) for name in UNIT_NAMES}
-
-
-def _ours(name: str) -> str:
-    return "in" if name == "inch" else name
+def _unit_quantity(name: str) -> Any:
+    return _quantity(Amount(Fraction(1), "in" if name == "inch" else name))
 
 
 def _quantity(amount: Amount) -> Any:
-    over, _, under = amount.unit.partition("/")
-    return registry().Quantity(amount.quantity, "dimensionless") * _one(over) / _one(under)
+    times, unit = _pint_unit(amount.unit)
+    return registry().Quantity(amount.quantity * times, unit)
+
+
+@cache
+def _pint_unit(unit: str) -> tuple[Fraction, Any]:
+    """pint's unit for one of ours, such as "in/stick", and how many of it one of ours is."""
+    over, _, under = unit.partition("/")
+    one = _one(over) / _one(under)
+    return Fraction(one.magnitude), one.units
 
 
 def _one(unit: str) -> Any:
@@ -346,15 +354,21 @@ def _fitting(quantity: Any) -> str:
     """Inches for a short length, feet for a long one, our own name for anything else."""
     if quantity.check("[length]"):
         return "in" if abs(quantity.to("inch").magnitude) < 48 else "ft"
-    for unit in ("", "ft2", "lb", "gal", *_COUNTED):
-        if not (quantity / _quantity(Amount(Fraction(1), unit))).dimensionality:
-            return unit
-    for over in ("", "in", "ft2", "lb"):
-        for under in _COUNTED:
-            unit = f"{over}/{under}"
-            if not (quantity / _quantity(Amount(Fraction(1), unit))).dimensionality:
-                return unit
-    raise FormulaError(f"comes out in {_our_unit(quantity)}, which is no unit that anything has")
+    unit = _unit_with(quantity.dimensionality)
+    if unit is None:
+        raise FormulaError(
+            f"comes out in {_our_unit(quantity)}, which is no unit that anything has"
+        )
+    return unit
+
+
+@lru_cache(maxsize=256)
+def _unit_with(dimensions: Any) -> str | None:
+    overs = ("", "in", "ft2", "lb", "gal")
+    units = [*overs, *_COUNTED, *(f"{over}/{under}" for over in overs for under in _COUNTED)]
+    return next(
+        (unit for unit in [*units, "/lb"] if dimensions == _pint_unit(unit)[1].dimensionality), None
+    )
 
 
 def _our_unit(quantity: Any) -> str:
@@ -442,7 +456,7 @@ def _tidy(text: str) -> str:
 
 
 def _joined(found: re.Match[str]) -> str:
-    return f"{found[1].replace(' / ', '/')} {_ours(found[2])}"
+    return f"{found[1].replace(' / ', '/')} {'in' if found[2] == 'inch' else found[2]}"
 
 
 def _readable(number: Fraction) -> str:
