@@ -356,7 +356,11 @@ def order(
     as_csv: bool,
     **measuring: Any,
 ) -> int:
-    """What to buy for the runs in FILE, or without one for the plan of the job, in whole packs."""
+    """What to buy for the runs in FILE, or without one for the plan of the job, in whole packs.
+
+    What is cut from stock is counted by its cut list. With --job, what was counted on hand is
+    deducted.
+    """
     from joblog.plan import order as ordering
     from joblog.report import as_csv as csv_of
     from joblog.report.planned import order_sheet, order_table
@@ -364,7 +368,8 @@ def order(
     problems: Sequence[Problem] = ()
     if file or measuring["work"]:
         found, problems = _taken_off(file, folder, job_name, **measuring)
-        needs = ordering.needs_of(found, _catalog(folder))
+        known = _catalog(folder)
+        needs = ordering.needs_of(found, known, ordering.cut_from(found, known))
         kept, notes = _on_hand(folder, job_name) if job_name else ({}, ())
     else:
         with _open_job(folder, job_name) as (book, job):

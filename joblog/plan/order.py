@@ -15,9 +15,11 @@ from joblog.model import (
     PlannedItem,
     PlannedTask,
     Reconciliation,
+    StockLength,
     TakeOff,
     Task,
 )
+from joblog.plan.take_off import KERF
 from joblog.quantity import fraction_of, money, tape
 
 ALLOWANCE = Fraction(1, 20)
@@ -58,14 +60,49 @@ def order(
     )
 
 
-def needs_of(found: TakeOff, catalog: Catalog) -> tuple[Need, ...]:
-    """What a take-off needs, summed by item, in the order in which items first come."""
+def needs_of(
+    found: TakeOff, catalog: Catalog, cut: Mapping[str, Fraction] | None = None
+) -> tuple[Need, ...]:
+    """What a take-off needs, summed by item, in the order in which items first come.
+
+    `cut` is gross by item name where a cut list knows it better than the sum of the lines.
+    """
     items = {item.name: item for item in catalog.items}
     sums: dict[str, tuple[Fraction, Fraction]] = {}
     for line in found.lines:
         net, gross = sums.get(line.item, (Fraction(0), Fraction(0)))
         sums[line.item] = (net + line.net, gross + line.gross)
-    return tuple(Need(items[name], net, gross) for name, (net, gross) in sums.items())
+    known = cut or {}
+    return tuple(
+        Need(items[name], net, known.get(name, gross)) for name, (net, gross) in sums.items()
+    )
+
+
+def cut_from(found: TakeOff, catalog: Catalog, seconds: float = 1.0) -> dict[str, Fraction]:
+    """How many whole stock lengths the pieces of each item are cut from, by their cut list.
+
+    The best plan found within `seconds` for each item. An item with a piece that cannot be cut, or
+    that is also used otherwise than in pieces, is left out.
+    """
+    from joblog.plan.cuts import plan_cuts
+
+    counts = {}
+    for need in needs_of(found, catalog):
+        item, net = need.item, need.net or Fraction(0)
+        pieces = [piece for piece in found.pieces if piece.item == item.name]
+        length = sum((piece.length * piece.pieces for piece in pieces), Fraction(0))
+        if item.stock_length is None or length < net * item.stock_length or not pieces:
+            continue
+        plan, problems = plan_cuts(
+            pieces,
+            [StockLength(item.stock_length)],
+            kerf=KERF if item.kerf is None else item.kerf,
+            useful=item.least_offcut or Fraction(0),
+            seconds=seconds,
+        )
+        if not problems and not plan.short:
+            counts[item.name] = Fraction(len(plan.sticks))
+    return counts
 
 
 def needs_of_plan(plan: Plan, catalog: Catalog) -> tuple[Need, ...]:

@@ -173,7 +173,7 @@ def order_sheet(lines: Sequence[OrderLine], notes: Sequence[str] = (), width: in
         total += f", without {', '.join(lacking)}: no price in the catalog"
     allowed = (
         f"extra is an allowance of {_rates(lines)} for what cracks, is cut wrong or goes missing; "
-        "offcuts are what stock lengths and laps force."
+        "offcuts are what stock lengths and laps force, useful remainders too."
     )
     told = [*notes, total, allowed] if lines else []
     body = [as_text(order_list(lines), width), *(textwrap.fill(plain(one), width) for one in told)]

@@ -1,5 +1,6 @@
 """The order: what is needed and not there, with an allowance, in whole packs, at its cost."""
 
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -22,6 +23,7 @@ from joblog.plan.catalog import starter_catalog, with_item, with_task
 from joblog.plan.order import (
     Need,
     counts_of,
+    cut_from,
     needs_of,
     needs_of_plan,
     on_hand_of,
@@ -30,6 +32,7 @@ from joblog.plan.order import (
     shares_of,
 )
 from joblog.plan.take_off import take_off
+from joblog.plan.works import read_works
 
 FASCIA = Item("fascia", "stick", pack=Fraction(10), pack_name="box", unit_cost=Decimal("14.90"))
 CATALOG = with_item(starter_catalog(), Item("fascia", "stick", stock_length=Fraction(144)))
@@ -89,6 +92,25 @@ def test_needs_are_summed_by_item_before_anything_is_rounded() -> None:
     needs = {need.item.name: need for need in needs_of(TWO_EAVES, CATALOG)}
     assert needs["fascia"].gross == Fraction(55, 8)
     assert order([needs["fascia"]], usual_allowance=Fraction(0))[0].bought == 7
+
+
+def test_pieces_are_counted_by_the_stock_that_they_are_cut_from() -> None:
+    # Two posts of 64 in do not come out of one 96 in stick: three of them take three sticks, though
+    # together they are as long as two.
+    works, _ = read_works(
+        "[post.takes]\nposts = {}\n[[post.uses]]\nitem = 'two by four'\n"
+        "pieces = 'posts'\npiece = '64 * inch'\n"
+    )
+    found, _ = take_off([Run("post", "porch", (("posts", Amount(Fraction(3))),))], CATALOG, works)
+    assert cut_from(found, CATALOG) == {"two by four": 3}
+    [need] = needs_of(found, CATALOG, cut_from(found, CATALOG))
+    assert (need.net, need.gross) == (2, 3)
+
+
+def test_an_item_that_is_used_without_pieces_too_is_not_counted_by_its_pieces() -> None:
+    found, _ = take_off([Run("boxed eave", "north", SIZES)], CATALOG)
+    loose = replace(found.lines[2], net=Fraction(9), gross=Fraction(9))
+    assert "fascia" not in cut_from(replace(found, lines=(*found.lines, loose)), CATALOG)
 
 
 def test_a_plan_is_ordered_with_the_packs_of_the_catalog_and_its_own_prices() -> None:
