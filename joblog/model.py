@@ -216,6 +216,7 @@ class CutPlan:
     """Pieces that no stock was left for."""
     already: tuple[Stick, ...] = ()
     """What was cut before this plan was made; it stays as it is."""
+    item: str | None = None
 
     @property
     def proved(self) -> bool:

@@ -44,9 +44,13 @@ def plan_cuts(
     unless `seconds` run out first; then `at_least` says how far it may be from the best.
 
     With `lap`, a piece longer than any stock is a run made of whole sticks that lap by so much.
-    Raises ValueError for stock, kerf or remainder that make no sense.
+    Raises ValueError for stock, kerf or remainder that make no sense, and for pieces of more than
+    one item.
     """
     _check_stock(stock, kerf, useful, lap, at_once)
+    items = sorted({line.item or "" for line in wanted})
+    if len(items) > 1:
+        raise ValueError(f"{', '.join(items)}: each item needs a cut list of its own")
     deadline = time.monotonic() + seconds
     lines, problems = _cuttable(wanted, stock, lap)
     job = _Job(tuple(lines), tuple(_kinds(stock)), kerf, useful, at_once)
@@ -302,10 +306,15 @@ def _plan(
     labels = _labels(job.lines)
     ranked = sorted(patterns, key=lambda pattern: (pattern[0], [-count for count in pattern[1]]))
     on_hand = sum(job.kinds[bin].offcut for bin, _ in ranked)
+    # A stick that is used whole needs no setting of the fence.
     turns, settings = saw_order(
         [
-            [length for length, count in zip(lengths, counts, strict=True) if count]
-            for _, counts in ranked
+            [
+                length
+                for length, count in zip(lengths, counts, strict=True)
+                if count and length < job.kinds[bin].length
+            ]
+            for bin, counts in ranked
         ],
         on_hand,
     )
@@ -315,7 +324,8 @@ def _plan(
     for turn in turns:
         bin, counts = pattern = ranked[turn.pattern]
         amount = dict(zip(lengths, counts, strict=True))
-        cut = [length for length in turn.lengths for _ in range(amount[length])]
+        order = turn.lengths or [job.kinds[bin].length]
+        cut = [length for length in order for _ in range(amount[length])]
         # Each length goes through all sticks of the pattern at one setting of the fence.
         given = _given(cut, patterns[pattern], labels)
         for number in range(patterns[pattern]):
@@ -331,13 +341,21 @@ def _plan(
         kerf=job.kerf,
         useful=job.useful,
         spent=spent,
-        at_least=min(spent, packing.bound * grid.cost_unit) if not missing else spent,
+        at_least=_least(packing, grid, spent, missing),
         priced=any(kind.cost is not None for kind in job.kinds),
         patterns=len(patterns),
         settings=settings,
         at_once=job.at_once,
         short=missing,
+        item=job.lines[0].item,
     )
+
+
+def _least(packing: Packing, grid: _Grid, spent: Fraction, missing: tuple[Piece, ...]) -> Fraction:
+    if missing:
+        # The cost of what there is says little while pieces are short; only a proof counts.
+        return spent if packing.cost == packing.bound else Fraction(0)
+    return min(spent, packing.bound * grid.cost_unit)
 
 
 def _labels(lines: Iterable[Piece]) -> dict[Fraction, deque[Piece]]:
