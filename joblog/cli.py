@@ -723,6 +723,77 @@ def _open_review(book: Book, job: str, day: date | None) -> None:
     ReviewApp(book, job, day).run()
 
 
+@commands.command()
+@click.option(
+    "--from",
+    "file",
+    required=True,
+    type=click.Path(path_type=Path),
+    help="A spreadsheet (CSV) with the columns length, pieces, label, and item if several.",
+)
+@click.option(
+    "--stock",
+    "stock",
+    multiple=True,
+    help='A stock length: 12\', "12\' x 10" for ten of it, "12\' @ 18.50" for its cost. May be '
+    "repeated. Else the item's own, else 12'.",
+)
+@click.option("--offcut", "offcuts", multiple=True, help='On hand, used first: 63.5 or "63.5 x 2".')
+@click.option("--kerf", help="What the blade takes. Else the item's own, else 1/8.")
+@click.option("--useful", help="The shortest offcut worth keeping. Else the item's own, else 24.")
+@click.option("--lap", help="Pieces longer than any stock are runs of sticks that lap so much.")
+@click.option("--two-up", is_flag=True, help="Two sticks are stacked and cut at once.")
+@click.option("--item", help="Only the pieces of this item.")
+@click.option(
+    "--seconds", type=click.FloatRange(0, 3600), default=20.0, show_default=True, help="To search."
+)
+@click.option("--html", type=click.Path(path_type=Path), help="Write a page for phone or printer.")
+@click.option("--book", "folder", type=click.Path(path_type=Path), envvar="JOBLOG_BOOK")
+@_json_option
+@_csv_option
+def cuts(
+    file: Path,
+    folder: Path | None,
+    html: Path | None,
+    as_json: bool,
+    as_csv: bool,
+    **wishes: Any,
+) -> int:
+    """List what to cut from which stick, with the least stock. Needs no job.
+
+    \b
+    joblog cuts --from pieces.csv --stock 12' --stock 16' --kerf 1/8 --offcut 63.5
+    joblog takeoff runs.csv --pieces > pieces.csv && joblog cuts --from pieces.csv --two-up
+    """
+    from joblog.plan.cut_lists import cut_lists
+    from joblog.plan.read_pieces import read_pieces
+    from joblog.report import as_csv as csv_of
+    from joblog.report.cut_sheet import cut_json, cut_page, cut_sheet, cut_table
+
+    pieces, problems = read_pieces(file)
+    try:
+        plans, uncut = cut_lists(pieces, _catalog(folder), **wishes)
+    except ValueError as error:
+        raise click.ClickException(str(error)) from None
+    problems = (*problems, *uncut)
+    if html is not None:
+        _write(html, cut_page(plans, f"Cut list of {file.stem}"))
+    if as_json:
+        _print_json({"plans": [cut_json(plan) for plan in plans], "problems": problems})
+    elif as_csv:
+        click.echo(csv_of(cut_table(plans)), nl=False)
+    else:
+        click.echo("\n\n".join(cut_sheet(plan, _width()) for plan in plans), nl=bool(plans))
+    return _report_problems(problems)
+
+
+def _write(file: Path, text: str) -> None:
+    try:
+        file.write_text(text, "utf-8")
+    except OSError as error:
+        raise click.ClickException(f"{file}: cannot be written: {error.strerror}") from None
+
+
 # --- without a book ---------------------------------------------------------------------------
 
 
