@@ -37,7 +37,8 @@ WORDS: dict[str, str] = {
     "last, as it happens, fyi, by the way, let me count, as of now, as of today, my friend, "
     "buddy, boss, "
     "if you want to be exact, to be exact, if you want it exact, to be precise, if it matters, "
-    "for what it's worth, if i'm honest, to tell the truth, if you ask me",
+    "for what it's worth, if i'm honest, to tell the truth, if you ask me, "
+    "already, good news, in no time, ended up, had to, chalk up, counted up",
     "AND": "and, n, comma",
     "CONFIRM": "yeah, yep, yes, write, write that, i said, say again, call it, make that, right, "
     "what was it, let me count, hang on, "
@@ -148,18 +149,19 @@ WORDS: dict[str, str] = {
     "nailed off, nailed it off with, nailed on, took, that took, went on, went in, went under, "
     "went over, screwed on, glued, stapled, slapped up, shot, fastened, laid, fitted, got up, put "
     "on, go up, gone up, are up, is up, consumed, chewed through, mounted, applied, "
-    "gone through, went through another, ran through, blew through, tore through, burned up, flew "
+    "gone through, ran through, blew through, tore through, burned up, flew "
     "through, plowed through, threw up, hanging, installing, nailing up, putting up, put in "
     "place, nailed, screwed up on, stuck on, wrapped on, tacked on, slid in, snapped in, pinned "
     "up, pinned, caulked in, sprayed on, rolled on, brushed on, spread, squeezed out, pumped out, "
     "unrolled, strung, fed in, locked in, buttoned up, drove in, sunk, drove, went down, hung up, "
     "is on, are on, all on, all up, whipped through, ripped through, knocked out, cranked out, "
-    "slung up, threw on, slapped on, spent up, used another, eaten up, eats up, soaked up, sucked "
+    "slung up, threw on, slapped on, spent up, eaten up, eats up, soaked up, sucked "
     "up, drank, ate, goes through, swallowed, made use of, finished off, polished off, killed "
     "off, emptied, is in, are in, in place, in and nailed, up and nailed, up now, on now, up so "
     "far, now up, fastened up, stapled up, stapled on, glued on, glued down, nailed down, mounted "
     "up, tucked in, tucked up, got through, popped up, popped on, run through, clipped on, "
-    "clipped in, hooked up",
+    "clipped in, hooked up, "
+    "gone into, gone in, burned",
     "LEDBY": "went on, goes on, put on, nailed on, nailed up on, went up on, go on, went in, "
     "went under, went over, put in, put up on, hung on, hung over, hung under",
     "CUTTO": "cut to, cut at, ripped to",
@@ -194,7 +196,7 @@ WORDS: dict[str, str] = {
     "leaked out, dried out, dried up, hardened, set up hard, went bad, gone bad, got wet, got "
     "soaked, swelled, swelled up, swell up, blew off, blown away, flew off, blew over, fell off, "
     "fell off the truck, tore up, torn up, ripped up, trash, in the scrap pile, on the scrap "
-    "pile, to the scrap pile, for the scrap pile, scrapping, burned, melted, punctured, cracking, "
+    "pile, to the scrap pile, for the scrap pile, scrapping, melted, punctured, cracking, "
     "splitting, breaking, bending, dinged, dinged up, banged up, beat up, chipping, pinched, "
     "squashed, bashed, hacked up, for the dump, to the dump, for the burn pile, on the burn pile, "
     "toast, for firewood, bit the dust, kicked the bucket, is done for, write off, wrote off, "
@@ -263,7 +265,9 @@ WORDS: dict[str, str] = {
     "is, what's left is, what is left is, only have, only got, i only have, we only have, just "
     "have, we're down to, i'm down to, got about, stock check, all we got left is, all i got left "
     "is, there's still a, remains, in stock is, on hand is, on hand we have, found another, still "
-    "sitting on, ended up with, end up with, wound up with, wind up with",
+    "sitting on, ended up with, end up with, wound up with, wind up with, "
+    "there ain't but, ain't but, ain't got but, there's just, there's only, there is only, got "
+    "just, counted up",
     "OUTOF": "out of, ran out of, all out of, used up all the, no more, "
     "fresh out of, clean out of, plumb out of, all gone on, about out of, no more of the, used "
     "the last of, used up the last of, used up the last of the, used the last of the, ran dry of, "
@@ -287,23 +291,24 @@ WORDS: dict[str, str] = {
     "short, running short, ran short, comes up short, am short, wasn't delivered, to buy, to get, "
     "to order, to pick up, on the shopping list, put me in for, be sure and get, be sure to get, "
     "make sure to get, remember to get, remember to buy, remember to order, don't forget to get, "
-    "don't forget to buy, don't forget, required, requires, calls for, takes another, will take, "
+    "don't forget to buy, don't forget, required, requires, calls for, will take, "
     "gonna take, going to take, ought to get, should get, should order, oughta do, ought to do, "
     "should do it, would do it, will do it, ought to do it, grab me, gonna be short, going to be "
-    "short, gonna be shy, going to be shy, gonna want another, bring me, bring up, bring out, "
+    "short, gonna be shy, going to be shy, bring me, bring up, bring out, "
     "fetch me, fetch, still to come, still coming, yet to come, yet to get, still missing, wish i "
     "had, could stand, be needing, gonna be needing, going to be needing, get some, get more, get "
     "another, get us, "
     "pick me up, should cover, should "
     "be enough, will cover it, would be enough, gets us there, "
-    "bring more, bring another",
+    "bring more",
     "WAS": "is, are, was, were, got, get, been, be, has, have, all, just, have been",
     "EACH": "each, apiece, a piece, per, every, "
     "a pop, a throw, each one, per piece, for each, a copy, per each, piece",
-    "MONEY": "dollar, dollars, bucks, buck, cent, cents, buckaroos, even",
+    "MONEY": "dollar, dollars, bucks, buck, cent, cents, buckaroos",
     "LOT": "for the lot, for all of them, altogether, total, all in, for the whole lot, in all, "
     "the lot, for everything, for both, for the pair, for the bunch, for the whole bunch, all "
-    "together, for the whole thing, for the load, for the order, the whole lot, for it all, even",
+    "together, for the whole thing, for the load, for the order, the whole lot, for it all, "
+    "for the both of them, for both of them, for the two of them, for the set",
     # What a piece is like; a verb where nothing follows: "eight sheets used".
     "STATE": "bent, wet, unopened, unused, leftover, damaged, cracked, broken, used, warped, "
     "dented, scratched, ripped, torn, crushed, faded, rusty, bad, ruined, split, chipped, "
@@ -313,6 +318,11 @@ WORDS: dict[str, str] = {
     "painted, primed, center, defective, rotted, moldy, rusted, mangled, smashed, remaining, "
     "left",
     "BOTHOF": "both, both of the, both of those, both of them, both of my",
+    "MUCKED": "screwed, messed, mucked, fouled, banged, busted, tore, beat, chewed, loused, "
+    "goofed, "
+    "boogered, jacked, balled",
+    "SINGLE": "sheet, stick, box, roll, bundle, tube, gallon, pallet, case, bag, crate, carton, "
+    "load",
     "REMIND": "remind me, remind me to, remember to, don't forget to, note to self, don't let me "
     "forget, make sure to, be sure to, make sure we, make sure i, make sure",
     "CUTUP": "cut up, chopped up, sawed up, sawed down, ripped down, cut down, cut in",
@@ -884,7 +894,7 @@ TELLTALES: tuple[tuple[str, str], ...] = (
     (
         "on_hand",
         "(leaves|leave|leaving|left) (us|me|you|it) .. #, leaves .. #, (that|which) leaves .., "
-        "left .. #, # .. (left|remaining|remain|over|unopened|untouched|unused), "
+        "left .. #, # .. (left|remaining|remain|unopened|untouched|unused), "
         "(count|inventory|stock|tally|pile) (is|was|says|shows|has|at|stands|comes|of) .., "
         "(counted|counting|count) .. #, kept .. #, down to .. #, (still|only|just) (have|got|has) "
         ".., i have .. #, we have .. #, still (in|on|at|under|sitting|here|around|laying) .., "
@@ -948,6 +958,9 @@ SHAPES: dict[str, str] = {
     "AMOUNT": "( n=COUNT ( ( COLOR | STATE )* SIZE? u=UNIT ( AND h=FRAC )? | COLOR* ) "
     "| u=UNIT AND h=FRAC ) "
     "( COLOR* i=THING | COLOR* x=STRANGER | COLOR* ) ORSO?",
+    "NAMED_AMOUNT": "n=COUNT ( ( COLOR | STATE )* SIZE? u=UNIT ( COLOR* i=THING | COLOR* "
+    "x=STRANGER "
+    "| COLOR* ) | COLOR* i=THING | COLOR* x=STRANGER )",
     "PIECES": "n=( NUM | a pair | a | a DOZEN | COUPLE | ONEMORE ) COLOR* SIZE? "
     "( i=ITEM? ( PIECEWORD | OFTHEM )+ | PIECEWORD of? ARTICLE* ITEM )",
     "PERSON": "( ( ARTICLE | one )* COLOR* ( KIN | HELPER ) NAME? | ARTICLE? ( NAME | OTHER ) )",
@@ -1093,6 +1106,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "u=UNIT i=THING WAS* v=SPOIL r=( ( BECAUSE | cut | SKY | SPOIL | OTHER | COLOR ) ... )?",
     ),
     ("spoiled", "v=SPOIL ( ARTICLE | COLOR )+ i=ITEM"),
+    ("spoiled", "v=MUCKED AMOUNT up"),
     (
         "spoiled",
         "v=CUT AMOUNT ( ARTICLE? VALUE? INCH )? r=( too? ( short | wrong | crooked | long ) ... )",
@@ -1102,7 +1116,10 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("delivered", "DELIVER AMOUNT in? w=( at | for ) c=PRICE"),
     ("delivered", "AMOUNT WAS* DELIVER PRICED?"),
     ("delivered", "AMOUNT WAS* DELIVER w=( at | for ) c=PRICE"),
-    ("delivered", "AMOUNT PRICED ( WAS* DELIVER )?"),
+    ("delivered", "NAMED_AMOUNT PRICED ( WAS* DELIVER )?"),
+    ("delivered", "u=SINGLE i=THING WAS* DELIVER PRICED?"),
+    ("used", "u=SINGLE i=THING WAS* ( USED | up )"),
+    ("returned", "u=SINGLE i=THING WAS* RETURN"),
     ("delivered", "PUT AMOUNT in"),
     ("delivered", "PUT AMOUNT in? PRICED"),
     ("delivered", "PUT AMOUNT in? w=( at | for ) c=PRICE EXACT?"),

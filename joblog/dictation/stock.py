@@ -22,7 +22,7 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """An amount beside a verb; other words around it may tell of something rarer."""
     kind = cast(Kind, stretch.meaning)
     first = stretch.atoms[0].words
-    unsure = kind in ("used", "delivered") or first in ("left", "dropped", "dropped off")
+    unsure = kind in ("used", "delivered") or first in ("left", "dropped", "dropped off", "short")
     told = kind_told(draft, stretch) if unsure else None
     if told in _UNSURE.get(kind, ()):
         draft.doubts.append((len(draft.entries), f"{kind}, or {told}?"))
@@ -39,6 +39,7 @@ _UNSURE: dict[Kind, tuple[Kind, ...]] = {
     "delivered": ("spoiled", "returned"),
     "on_hand": ("delivered",),
     "spoiled": ("returned", "delivered"),
+    "needed": ("spoiled",),
 }
 """What an amount may be in spite of its verb: the driver that "left" or "dropped" something."""
 
@@ -133,9 +134,19 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         )
     if not named and any(atom.char in (MIX, FRAC) for atom in count):
         return False
-    if not named and not is_a(draft.atoms[stretch.start - 1], "AND"):
+    if not named and not _plainly_more(draft, stretch):
         draft.doubts.append((len(draft.entries), f"a number by itself: {words_of(count)!r} more?"))
     return _add_stock(draft, _kind_of(draft, parts, stretch), parts, stretch)
+
+
+def _plainly_more(draft: Draft, stretch: Stretch) -> bool:
+    """ "And two", "then three more", "eight on the south": another of the same list."""
+    if is_a(draft.atoms[stretch.start - 1], "AND"):
+        return True
+    if any(atom.words in ("more", "another") for atom in stretch.atoms):
+        return True
+    behind = next((other for other in draft.stretches if other.start == stretch.end), None)
+    return stretch.atoms[0].pause and behind is not None and behind.meaning == "place"
 
 
 def _goes_on(draft: Draft, stretch: Stretch) -> bool:
@@ -157,12 +168,10 @@ def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
         return last.kind if last is not None and last.kind in STOCK_KINDS else None
     if any(is_a(atom, "STATE") and is_a(atom, "SPOIL") for atom in stretch.atoms):
         return "spoiled"
-    return (
-        kind_told(draft, stretch)
-        or draft.verb
-        or _verb_behind(draft, stretch)
-        or _strange_verb(draft, stretch)
-    )
+    told = kind_told(draft, stretch)
+    if told is not None and draft.verb not in (None, told):
+        draft.doubts.append((len(draft.entries), f"{draft.verb}, or {told}?"))
+    return told or draft.verb or _verb_behind(draft, stretch) or _strange_verb(draft, stretch)
 
 
 def _verb_behind(draft: Draft, stretch: Stretch) -> Kind | None:
@@ -246,11 +255,15 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         return draft.add(Entry("note", note=words_of(stretch.atoms)))
     cost: Decimal | None = None
     if "c" in parts:
+        told = any(is_a(atom, name) for atom in stretch.atoms for name in _BUYING)
+        if not told and any(_is_part(atom) for atom in parts["c"]):
+            return False  # "A pair, thirty six and a quarter each" is a length.
+        whys.append(None if told else "a price, or a length?")
         cost, why = _unit_cost(parts, quantity)
         whys.append(why)
     entry = Entry(
         kind,
-        place=name_of(parts["p"]) if "p" in parts else place_in(parts.get("r", ())),
+        place=_where(parts.get("r", ())),
         item=item.name if item else None,
         quantity=quantity,
         unit=unit,
@@ -268,6 +281,14 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         # "Used three, one scrapped, and two sticks of channel": the two were used.
         draft.verb = kind
     return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+_BUYING = ("MONEY", "DELIVER", "PAID", "PUT")
+
+
+def _is_part(atom: Atom) -> bool:
+    """True for a fraction as of an inch; prices have decimals."""
+    return isinstance(atom.value, Number) and atom.value.fraction and not atom.value.decimal
 
 
 def _said_before(draft: Draft, entry: Entry, stretch: Stretch) -> bool:
@@ -322,6 +343,7 @@ def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None
         return _count((), parts["h"])
     unit, name = words_of(parts.get("u", ())), words_of(parts.get("i", ())).split()
     single = unit in _SINGLE if unit else bool(name) and name[-1] in _SINGLE
+    single = single or any(atom.words in ("a", "an") for atom in stretch.atoms)
     if single and "i" in parts:
         return Fraction(1), None
     return None, "how many?"
@@ -410,6 +432,14 @@ def _count(
     return value, why
 
 
+def _where(reason: tuple[Atom, ...]) -> str | None:
+    """The place named in a reason; "split on the rake" names nothing else."""
+    only = find("WHERE", reason[1:]) if reason and is_a(reason[0], "IN") else ()
+    if only and only[-1] is reason[-1] and len(only) >= len(reason) - 2:
+        return name_of(only)
+    return place_in(reason)
+
+
 def _reason(parts: Parts) -> str | None:
     state = words_of(parts.get("v", ()))
     because = "" if place_in(parts.get("r", ())) else words_of(parts.get("r", ()))
@@ -423,6 +453,8 @@ def _unit_cost(parts: Parts, quantity: Fraction | None) -> tuple[Decimal | None,
     """What one costs: said of one ("at", "each"), else the total divided."""
     total = Fraction(0)
     bare: list[Fraction] = []
+    why: str | None = None
+    each = "per" in parts or ("f" not in parts and words_of(parts.get("w", ())) == "at")
     for atom in parts["c"]:
         if isinstance(atom.value, Number):
             bare.append(atom.value.value)
@@ -434,20 +466,26 @@ def _unit_cost(parts: Parts, quantity: Fraction | None) -> tuple[Decimal | None,
     if len(bare) == 2 and bare[1] < 100:
         cents_after = bare[0] >= 10 or bare[1] >= 20 or bare[1] == 10
         total += bare[0] + bare[1] / 100 if cents_after else bare[0] * 100 + bare[1]
-        if 1 <= bare[0] < 10 and bare[1] >= 10:
-            dollars = f"{bare[0]}.{int(bare[1]):02}"
-            return money(total), f"{dollars} or {bare[0] * 100 + bare[1]} dollars?"
+        if 1 <= bare[0] < 10 and bare[1] >= 10 and not each and (quantity or 1) >= _MANY:
+            hundreds = bare[0] * 100 + bare[1]
+            why = f"{bare[0]}.{int(bare[1]):02} or {hundreds} dollars?"
+            total = hundreds if total < (quantity or 1) else total
     elif bare:
         total += bare[0] if not total else bare[0] / 100
-    each = "per" in parts or ("f" not in parts and words_of(parts.get("w", ())) == "at")
     if each:
-        return money(total), None
+        return money(total), why
     if not quantity:
         return None, "a price, but for how many?"
     share = total / quantity
+    if why:
+        return money(share), why
     if (share * 100).denominator != 1:
         return money(share), "the price does not divide evenly: rounded to the cent"
     return money(share), None
+
+
+_MANY = 5
+"""From so many on, "two seventy" for all of them may well be hundreds."""
 
 
 def add_price(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

@@ -121,7 +121,7 @@ def _tells_of_stock(draft: Draft, stretch: Stretch) -> bool:
     atoms = draft.atoms if fault else stretch.atoms
     item = any(atom.char == ITEM for atom in atoms)
     counted = any(atom.char in (NUM, MIX, FRAC) or atom.words in _ONE for atom in atoms)
-    verbs = ("SPOIL", "DELIVER") if fault else _STOCK_VERBS
+    verbs = ("SPOIL", "DELIVER") if fault and not is_a(atoms[0], "USED") else _STOCK_VERBS
     told = any(is_a(atom, name) for atom in atoms for name in verbs)
     return item and counted and told and not any(is_a(atom, "NOTGOING") for atom in atoms)
 

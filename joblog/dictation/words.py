@@ -67,6 +67,7 @@ _MARKS: list[tuple[re.Pattern[str], str]] = [
     (re.compile(r"(?<=\d)-(?=\d+/\d)"), " "),
     (re.compile(r"(?<=\d)s\b"), ""),
     (re.compile(r"(?<=\d)(?=[a-z])(?!(?:st|nd|rd|th)\b)"), " "),
+    (re.compile(r"@"), " at "),
     (re.compile(r"\b'?em\b"), "them"),
     (re.compile(r"\ba\.\s*m\b\.?"), "am"),
     (re.compile(r"\bp\.\s*m\b\.?"), "pm"),

@@ -21,7 +21,7 @@ def test_a_plain_length_has_no_competitor() -> None:
 
 
 def test_the_nearest_competitor_stands_first() -> None:
-    gaps = [other.worse_by for other in competing("split a one by eight on the rake", WORDS)]
+    gaps = [other.worse_by for other in competing("garage wall nine twelve six", WORDS)]
     assert gaps == sorted(gaps) and gaps
 
 
