@@ -38,7 +38,8 @@ WORDS: dict[str, str] = {
     "buddy, boss, "
     "if you want to be exact, to be exact, if you want it exact, to be precise, if it matters, "
     "for what it's worth, if i'm honest, to tell the truth, if you ask me, "
-    "already, good news, in no time, ended up, had to, chalk up, counted up",
+    "already, good news, in no time, ended up, had to, chalk up, counted up, "
+    "okay cool, cool cool",
     "AND": "and, n, comma",
     "CONFIRM": "yeah, yep, yes, write, write that, i said, say again, call it, make that, right, "
     "what was it, let me count, hang on, "
@@ -60,7 +61,8 @@ WORDS: dict[str, str] = {
     "DOZEN": "dozen",
     "COUPLE": "couple, couple of, a couple, a couple of, a couple more",
     "VAGUE": "a few, several, some, a bunch, a bunch of, a lot of, lots of, many, a handful of, "
-    "most of, a few more, some more",
+    "most of, a few more, some more, "
+    "a mess of, a mess, a pile of, plenty of, loads of, tons of, a stack of",
     "AREA": "square feet, square foot, sq ft",
     "SQUAREINCH": "square inch, square inches, sq in",
     "SQUARE": "square, squares",
@@ -124,7 +126,10 @@ WORDS: dict[str, str] = {
     "i need, i show, showing, i've got, "
     "tape is reading, tape is at, tape is on, tape shows, tape is showing, laser says, "
     "laser reads, reads out, "
-    "gonna be, going to be, will be, it'll be, that'll be",
+    "gonna be, going to be, will be, it'll be, that'll be, "
+    "gotta be, has got to be, got to be, coming in at, ought to be, oughta be, "
+    "should be cut to, needs to be cut to, has to be cut to, wants cutting at, "
+    "each of them",
     "CAMEIN": "came in, comes in, came up",
     "ABOUTIT": "gap, opening, height, width, depth, length, reveal, overhang, rise, span, "
     "thickness, "
@@ -229,7 +234,8 @@ WORDS: dict[str, str] = {
     "had, order came, order came in, order arrived, order is in, order is here, delivery is here, "
     "delivery is in, truck had, truck is here, delivery today, pick up today, "
     "grabbed up, ran out and got, drove in, supply house sent, supply house delivered, supply "
-    "house dropped off",
+    "house dropped off, "
+    "brung, brung me, brought me",
     "RETURN": "returned, return, took back, sent back, brought back, taken back, gave back, going "
     "back, went back, returning, back to the yard, back to the store, back to the supplier, to "
     "return, "
@@ -300,7 +306,9 @@ WORDS: dict[str, str] = {
     "another, get us, "
     "pick me up, should cover, should "
     "be enough, will cover it, would be enough, gets us there, "
-    "bring more",
+    "bring more, "
+    "bring more, bring another, "
+    "gonna need me, need me, i need me, need me another",
     "WAS": "is, are, was, were, got, get, been, be, has, have, all, just, have been",
     "EACH": "each, apiece, a piece, per, every, "
     "a pop, a throw, each one, per piece, for each, a copy, per each, piece",
@@ -363,7 +371,8 @@ WORDS: dict[str, str] = {
     "we got going, i got going, we got rolling, i got rolling, we got started, i got started, "
     "we got moving, i got moving, we got to work, i got to work, got cracking, we got cracking, "
     "boots on the ground, on site, hit the ground, broke out the tools, set up and started, "
-    "underway",
+    "underway, "
+    "commenced, start time",
     "ARRIVE": "arrived, got here, here, showed up, back at it, back at work, back to work, back, "
     "came, came in, got back, rolled in, up and running, pulled in, in, at work, back on the "
     "ladder, set up, "
@@ -391,24 +400,25 @@ WORDS: dict[str, str] = {
     "rained out, ran us off, snowed out, lost the light, lost daylight, ran out of daylight, "
     "ran out of light, got dark, too dark to see, wrapped things up, finished things up, wound "
     "it up, buttoned it up for the day, buttoned up for the day, rolled up the cords, put up "
-    "the tools, heading out for the day, pack it in, that was it, gone home, done and gone",
+    "the tools, heading out for the day, pack it in, that was it, gone home, done and gone, "
+    "stop time, end time",
     "LEAVE": "left, done, all done, off site, out of here, gone, went home, leaves, off, heading "
     "out, "
     "took off, went on home, heading home, headed home, home, out the gate, leaving, split, "
     "got out of here, drove off, pulled out, rolling out of here, cut out, bailed, "
     "had to go, had to leave, has to go, has to leave, clocked out, headed out, went to the "
     "doctor, had to split, checked out",
-    "BREAK": "lunch, break, coffee, coffee break, lunch break, dinner, rain delay, downtime, down "
-    "time, waited, waiting, took lunch, took a break, had lunch, breakfast, sat out, sat out the "
-    "rain, waited out the rain, waited on, for lunch, for coffee, water break, rain break, smoke "
-    "break, delay, rained out, for a break, broke for lunch, held up, "
-    "smoke, a smoke, breather, snack, rest, rested, lunch run, coffee run, "
-    "breakfast run, supper, nap, bite to eat, a bite to eat, sandwich, a sandwich, took ten, "
-    "for a "
-    "smoke, cigarette, a cigarette, a coffee, parts run, hardware store run, store run, supply "
-    "run, "
-    "waiting for, waiting around, stood around, sat around, parked it, broken down, rain hold, "
-    "in the shade, sat in the truck, run for coffee, eating, ate lunch, ate, for breakfast",
+    "BREAK": "lunch, break, coffee, coffee break, lunch break, dinner, rain delay, downtime, "
+    "down time, waited, waiting, took lunch, took a break, had lunch, breakfast, "
+    "sat out, sat out the rain, waited out the rain, waited on, for lunch, "
+    "for coffee, water break, rain break, smoke break, delay, rained out, "
+    "for a break, broke for lunch, held up, smoke, a smoke, breather, snack, rest, "
+    "rested, lunch run, coffee run, breakfast run, supper, nap, bite to eat, "
+    "a bite to eat, sandwich, a sandwich, for a smoke, cigarette, a cigarette, "
+    "a coffee, parts run, hardware store run, store run, supply run, waiting for, "
+    "waiting around, stood around, sat around, parked it, broken down, rain hold, "
+    "in the shade, sat in the truck, run for coffee, eating, ate lunch, ate, "
+    "for breakfast",
     "IDLE": "sat down, took off, down, lost, idle, shut down, stopped, knocked off, broke, "
     "broke off, "
     "held up, out, hung up, stuck, paused, took, sat, laid off, off, was off, took off, stepped "
@@ -419,7 +429,7 @@ WORDS: dict[str, str] = {
     "HOURWORD": "hour, hours, hrs, hr, man hours, crew hours",
     "MINUTE": "minute, minutes, min, mins",
     "OCLOCK": "o'clock, oclock, sharp, o clock",
-    "AM": "am, a m, this morning, in the morning, morning",
+    "AM": "am, a m, this morning, in the morning, morning, this mornin",
     "PM": "pm, p m, this afternoon, in the afternoon, afternoon, in the evening, tonight, at night",
     "NOON": "noon, midday, midnight",
     "PAST": "past, after",
@@ -547,7 +557,8 @@ WORDS: dict[str, str] = {
     "WEATHER": "weather, temperature, temp, the weather is, it's, it is, outside, high of, low "
     "of, temperature is, it was, it got up to, it's about, getting, too, pretty, really, very, a "
     "bit, "
-    "a little, a bit, and a bit, some, kinda, kind of, sort of, plenty, awful, awfully, mighty",
+    "a little, a bit, and a bit, some, kinda, kind of, sort of, plenty, awful, awfully, mighty, "
+    "starting to, started to, fixing to, beginning to, fixin to",
     "COVER": "close this up, before i close this up, sealing up, sealing, going to hide, hide, "
     "concealed, conceal, cover, covers, covers it, cover up, is closed now, goes over it, about "
     "to hide, closes up, gets buried, will ever see, covered, covering, about to cover, going to "
@@ -659,7 +670,9 @@ WORDS: dict[str, str] = {
     "scratch what i just said, scratch all that, scratch all of that, forget what i said, "
     "ignore what i said, disregard what i said, forget i said that, "
     "that was wrong throw it out, "
-    "take that one off, take that off, take it off, take it out, forget what i just said",
+    "take that one off, take that off, take it off, take it out, forget what i just said, "
+    "take that last one off, take the last one off, take that last one off the list, "
+    "take that off the list, take the last one off the list",
     "LAST": "the last one, the last entry, the last measurement, last one, that last one, last "
     "entry, the last, that last measurement, last measurement, the one before, "
     "that last number, the last number, last number, the last reading, that last reading, "
@@ -700,7 +713,8 @@ WORDS: dict[str, str] = {
     "those went on, that went on, it was on",
     "NOWAIT": "er, no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, "
     "rather, "
-    "oops, nope, whoops, my mistake, my bad, excuse me, correction",
+    "oops, nope, whoops, my mistake, my bad, excuse me, correction, "
+    "i am sorry, i'm sorry",
     "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
     "like it, another just like it, one more just like it, same as that, same as the last one, "
     "same measurement, one more the same, another one the same, same, "
@@ -954,6 +968,7 @@ SHAPES: dict[str, str] = {
     "| FRAC of? ( a | an )? | COUPLE | BOTHOF | ONEMORE | VAGUE | a | an | another | NONE )",
     "SIZE": "( ( MIX | NUM | FRAC | an | a )? ( INCH | FOOT ) ( AND FRAC )? | NUM by NUM | FRAC )",
     "THING": "of? ( ARTICLE | COLOR | STATE )* SIZE? ( ARTICLE | COLOR | STATE )* ITEM",
+    "NAMEDAMOUNT": "item? i=THING QUANTITY n=( NUM | MIX | FRAC ) u=UNIT?",
     "STRANGER": "( of ( ARTICLE | COLOR )* OTHER+ ITEM? | OTHER+ ITEM | PART ITEM )",
     "AMOUNT": "( n=COUNT ( ( COLOR | STATE )* SIZE? u=UNIT ( AND h=FRAC )? | COLOR* ) "
     "| u=UNIT AND h=FRAC ) "
@@ -1065,6 +1080,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("measure", "CUT? n=( NUM | COUPLE ) each at m=LENGTH"),
     ("measure", "CUT? n=( a DOZEN | COUPLE ) COLOR* SIZE? i=ITEM ( of | at | to | by ) m=LENGTH"),
+    ("measure", "( CUT | NEED ) ABOUT? n=NUM OFTHEM i=ITEM ( at | of | to ) m=LENGTH"),
     ("measure", "QUANTITY n=NUM COLOR* i=ITEM? ( of | at )? m=LENGTH"),
     ("measure", "m=LENGTH QUANTITY n=NUM"),
     (
@@ -1095,6 +1111,17 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("range", "DIMENSION* a=LENGTH OR b=LENGTH"),
     ("range", "between a=LENGTH AND b=LENGTH"),
     # --- materials
+    ("used", "USED NAMEDAMOUNT"),
+    ("spoiled", "v=SPOIL NAMEDAMOUNT"),
+    ("delivered", "DELIVER NAMEDAMOUNT"),
+    ("returned", "RETURN NAMEDAMOUNT"),
+    ("on_hand", "( LEFTOVER | COUNTED ) NAMEDAMOUNT"),
+    ("needed", "NEED NAMEDAMOUNT"),
+    ("used", "NAMEDAMOUNT USED"),
+    ("spoiled", "NAMEDAMOUNT v=SPOIL"),
+    ("delivered", "NAMEDAMOUNT DELIVER"),
+    ("on_hand", "NAMEDAMOUNT LEFTOVER"),
+    ("needed", "NAMEDAMOUNT NEED"),
     ("used", "USED AMOUNT"),
     ("used", "CUTUP AMOUNT"),
     ("used", "PUT AMOUNT ( up | on )"),

@@ -11,7 +11,7 @@ from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, item_named,
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretch, is_a
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
-from joblog.model import STOCK_KINDS, Entry
+from joblog.model import STOCK_KINDS, Entry, Item
 from joblog.quantity import tape
 
 
@@ -47,9 +47,9 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         placed = draft.place or draft.context.place
         if not placed and (last is None or last.kind != "measure"):
             whys.append("a number alone: inches, feet or a count?")
+    if _follows_a_bare_number(draft, stretch):
+        whys.append("two numbers in a row: one length, or two?")
     if bare:
-        if _follows_a_bare_number(draft, stretch):
-            whys.append("two numbers in a row: one length, or two?")
         draft.bare_number_ends = stretch.end
     if not draft.entries and _lonely_fraction(draft, parts["m"]):
         whys.append("a fraction by itself: does it belong to the number before it?")
@@ -57,6 +57,8 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if at in draft.restarts:
             whys.append(f"said twice: {draft.restarts[at]}, then {as_said}; or two lengths?")
     pieces = _pieces(parts.get("n"))
+    if any(atom.words.startswith("each") for atom in stretch.atoms) and not pieces:
+        pieces, item = _needed_so(draft, item)
     before = draft.entries[-1] if draft.entries else None
     if item is None and pieces and before and before.kind == "measure" and before.pieces:
         item = item_named(draft.vocabulary, before.item)  # "Twelve soffits at ..., four at ..."
@@ -77,6 +79,16 @@ def _is_pitch(draft: Draft, atoms: Sequence[Atom]) -> bool:
 
 
 _ROOFS = ("roof", "gable", "rake", "dormer", "pitch", "slope")
+
+
+def _needed_so(draft: Draft, item: Item | None) -> tuple[int | None, Item | None]:
+    """ "I need three pieces of trim, each of them thirty six inches" asks for cuts, not sticks."""
+    last = draft.entries[-1] if draft.entries else None
+    if last is None or last.kind != "needed" or not last.quantity or last.quantity % 1:
+        return None, item
+    draft.entries.pop()
+    draft.doubts = [doubt for doubt in draft.doubts if doubt[0] < len(draft.entries)]
+    return int(last.quantity), item or item_named(draft.vocabulary, last.item)
 
 
 def _follows_a_bare_number(draft: Draft, stretch: Stretch) -> bool:

@@ -167,10 +167,35 @@ def _wholes(words: Sequence[str], start: int) -> Iterator[tuple[int, int]]:
     for value, end in _below_hundred(words, start):
         yield value, end
         yield from _scaled(words, end, value)
+    spelled = _digit_by_digit(words, start)
+    if spelled is not None:
+        yield spelled
     if word in ("hundred", "thousand"):
         yield from _scaled(words, start, 1)
     elif word == "a" and start + 1 < len(words) and words[start + 1] in ("hundred", "thousand"):
         yield from _scaled(words, start + 1, 1)
+
+
+def _digit_by_digit(words: Sequence[str], start: int) -> tuple[int, int] | None:
+    """ "One four four" is 144, and "two one point five" begins with 21.
+
+    Three digits are a number; two are only before a point, since "five eight" may be feet and
+    inches; more are a telephone's. A digit that begins a fraction is that fraction's.
+    """
+    end = start
+    while end < len(words) and words[end] in _DIGITS:
+        end += 1
+    count = end - start
+    after = words[end] if end < len(words) else ""
+    if "oh" in words[start:end] or after in PARTS or after in ("by", "hundred"):
+        return None
+    four = count == 4 and _DIGITS[words[start]] == 0
+    if count != 3 and not four and not (count == 2 and after == "point"):
+        return None
+    return int("".join(str(_DIGITS[word]) for word in words[start:end])), end
+
+
+_DIGITS = {"oh": 0, **{word: value for word, value in ONES.items() if value < 10}}
 
 
 def _scaled(words: Sequence[str], start: int, count: int) -> Iterator[tuple[int, int]]:

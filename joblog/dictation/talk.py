@@ -69,6 +69,8 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         atoms = atoms[1:]
         if atoms[0].words in ("of", "that", "with") and len(atoms) > 1:
             atoms = atoms[1:]
+    if kind == "covered" and _before_it(draft, stretch):
+        return True
     if kind in ("problem", "covered") and atoms[0] is stretch.atoms[0]:
         atoms = [*_said_before(draft, stretch), *atoms]
     note = words_of(atoms) or None
@@ -91,6 +93,16 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return draft.add(
         Entry(kind, note=note, place=place), why if names_amount(stretch.atoms) else None
     )
+
+
+def _before_it(draft: Draft, stretch: Stretch) -> bool:
+    """ "Photo of the flashing before it gets hidden" is one photo."""
+    last = draft.entries[-1] if draft.entries else None
+    lead = draft.atoms[max(0, stretch.start - 3) : stretch.start + 1]
+    if last is None or last.kind != "photo" or not any("before" in atom.words for atom in lead):
+        return False
+    draft.entries[-1] = replace(last, note=f"{last.note or ''} {words_of(stretch.atoms)}".strip())
+    return True
 
 
 def _goes_on(draft: Draft, stretch: Stretch, place: str | None) -> bool:
