@@ -80,7 +80,7 @@ WEIGHTS = {
     "subject": -0.05, "maybe instead": -0.05, "range": -0.1, "price": -0.2, "clock": -0.5,
     "adjust": -0.5, "request": -2.0, "about it": -0.1, "adjust instead": 0.05,
     "this not that": 0.05, "moved": 0.05, "more labor": 0.6, "talk": -0.1,
-    "weather": 0.03,
+    "weather": 0.03, "share": 0.2,
 }  # fmt: skip
 """What is added to a sentence's score. A request for "new blades" is less sure than an amount."""
 AMOUNT_FIRST = -0.02

@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, whole_in, words_of
-from joblog.dictation.grammar import CLOCK, FRAC, NUM, NUMBERS, OTHER, Atom, Stretch, is_a
+from joblog.dictation.grammar import CLOCK, FRAC, ITEM, NUM, NUMBERS, OTHER, Atom, Stretch, is_a
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import place_in
 from joblog.model import Entry, Kind, Vocabulary
@@ -26,7 +26,8 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         clock, why = time_of(parts["t"], draft.context.at, kind)
         if clock is None:
             return False
-        whys += [why, _roughly(parts["t"], stretch)]
+        early = "that early?" if kind == "start" and clock.hour < 5 else None
+        whys += [why or early, _roughly(parts["t"], stretch), _another(draft, stretch)]
         if "b" in parts and time_of(parts["b"], draft.context.at, kind)[0] != clock:
             return False
         if last is not None and last.kind == kind and draft.timeless == len(draft.entries):
@@ -38,6 +39,7 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return True  # "Lost the light at six forty, quit."
     elif draft.context.at is not None:
         clock = draft.context.at.time().replace(second=0, microsecond=0)
+        whys.append(_at_that_number(draft, stretch))
     else:
         clock = None
         whys.append("when? No time was said")
@@ -53,29 +55,53 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return draft.add(Entry(kind, time=clock, workers=workers, note=note, place=place), *whys)
 
 
+def _another(draft: Draft, stretch: Stretch) -> str | None:
+    """A doubt where the time may be another day's, or another thing's than the work's."""
+    if any(atom.words == "yesterday" for atom in draft.atoms):
+        return "yesterday: of which day's work is that?"
+    before = draft.atoms[stretch.start - 1] if stretch.start else None
+    if before is not None and before.char == ITEM and not stretch.atoms[0].pause:
+        return f"did the work start or stop then, or only {before.words!r}?"
+    return None
+
+
+def _at_that_number(draft: Draft, stretch: Stretch) -> str | None:
+    """A doubt where no time was understood, and a number follows in the same breath."""
+    for atom in draft.atoms[stretch.end :]:
+        if atom.pause or is_a(atom, "AND"):
+            return None
+        if atom.char in NUMBERS:
+            return f"now, or at {atom.words!r}?"
+    return None
+
+
 def _is_no_clock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """A number that a unit follows, or a bare one that nothing marks as a time of day."""
     after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
     told = stretch.atoms[-1] is parts["t"][-1]
-    if (
-        told
-        and after is not None
-        and (after.words in ("by", "in") or any(is_a(after, name) for name in _COUNTING))
-    ):
+    if told and after is not None and (after.words in ("by", "in") or _is_any(after, _COUNTING)):
         return True
     if any(atom.pause for atom in parts["t"][1:] if atom.char == NUM):
         return True  # "Quit four, thirty minute lunch."
     if is_a(stretch.atoms[-1], "HOURWORD") and (whole_in(parts["t"]) or 0) < 100:
         return True  # "At 0700 hours" is a clock, "started four hours" is none.
-    if (
-        not ("gap" in parts or "h" in parts)
-        or len(_said_time(parts["t"])) > 1
-        or parts["t"][0].char != NUM
-    ):
+    if stretch.atoms[0].words == "left" and any(atom.words == "right" for atom in draft.atoms):
+        return True  # "Left at nine, right at ten."
+    if len(_said_time(parts["t"])) > 1 or parts["t"][0].char != NUM:
         return False
     at = next(at for at, atom in enumerate(stretch.atoms) if atom is parts["t"][0])
     before = stretch.atoms[at - 1]
-    return not (parts["t"][0].pause or before.words in ("at", "by") or is_a(before, "ABOUT"))
+    marked = parts["t"][0].pause or is_a(before, "AT") or is_a(before, "ABOUT")
+    if not marked and told and after is not None and not after.pause and _is_any(after, _NAMING):
+        return True  # "Finished four windows."
+    return not marked and ("gap" in parts or "h" in parts)
+
+
+def _is_any(atom: Atom, names: Sequence[str]) -> bool:
+    return any(is_a(atom, name) for name in names)
+
+
+_NAMING = ("OTHER", "PART", "SIDE", "EQUIPMENT", "COLOR", "DIMENSION")
 
 
 def _said_time(clock: Sequence[Atom]) -> list[Atom]:
@@ -156,7 +182,10 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     workers, crew_why = hands(parts.get("w"))
     if "m" in parts:
         number = cast(Number, parts["m"][0].value).value
-        return draft.add(Entry("break", minutes=number)) if number in _IDIOM else False
+        after = draft.atoms[stretch.end : stretch.end + 1]
+        if number not in _IDIOM or any(atom.words.split()[0] == "to" for atom in after):
+            return False
+        return draft.add(Entry("break", minutes=number))
     clock, why = None, None
     if "t" in parts:
         clock, why = time_of(parts["t"], draft.context.at, "break")
@@ -233,7 +262,7 @@ def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         minutes, why = duration(parts["d"])
     workers, hands_why = hands(parts.get("w"))
     workers = workers or draft.workers
-    whys = [why, hands_why]
+    whys = [why, hands_why, _another(draft, stretch) if "d" in parts else None]
     if minutes is not None and _together(parts.get("d", ())):
         minutes = minutes / workers if workers else minutes
         whys.append(None if workers else "hours of how many people?")
@@ -304,6 +333,8 @@ def duration(atoms: Sequence[Atom], bare: int = 60) -> tuple[Fraction, str | Non
         if isinstance(atom.value, Number):
             if atom.char == FRAC and in_hours:
                 minutes += atom.value.value * 60
+            elif pending is not None:
+                why = f"{tape(pending)} or {tape(atom.value.value)}?"
             else:
                 pending = atom.value.value
         elif is_a(atom, "HOURWORD"):
@@ -405,6 +436,8 @@ def _nearest(morning: time, afternoon: time, near: datetime, kind: str) -> tuple
     def ahead(clock: time) -> timedelta:
         return datetime.combine(near.date(), clock, near.tzinfo) - near
 
+    if kind != "start" and morning.hour < 5 and ahead(afternoon) < timedelta(hours=5):
+        return afternoon, None if ahead(afternoon) <= _SOON else "not yet that late"
     past = [clock for clock in (morning, afternoon) if ahead(clock) <= _SOON]
     if len(past) == 1:
         return past[0], None
@@ -438,6 +471,8 @@ def _clock(atoms: Sequence[Atom]) -> tuple[int, int] | None:
             return None
         if is_a(turn, "PAST"):
             return second.whole, int(part)
+        if part % 5 and not any(is_a(atom, "MINUTE") for atom in atoms):
+            return None  # "Eight to four" is a day's work.
         return (second.whole - 1) or 12, 60 - int(part)
     wholes = [number.whole for number in numbers if number.whole is not None]
     if len(wholes) == 1 and numbers[0].value.denominator == 1:

@@ -20,26 +20,22 @@ WORDS: dict[str, str] = {
     "FILLER": "um, uh, ah, oh yeah, okay, ok, so, then, well, please, just, now, alright, all "
     "right, i, we, i've, we've, we're, i'm, you know, yeah, yep, the, also, plus, total, today, "
     "got, that's, that is, there's, there is, there are, it's, it is, to, of, here, let me see, "
-    "let's see, i got, we got, i get, says, right here, is, it, and then, altogether, i read that "
-    "as, call it, hey, man, real quick, this one, that one, for, so far, yesterday, this morning, "
-    "at the moment, all told, comes to, comes out to, figures to, be, mark it, mark that, log, "
-    "put me down for, put down, write down, record, looks like, "
-    "there we go, there you go, thank you, thanks, she's, i believe, believe, go ahead, "
-    "two readings, two measurements, three readings, "
-    "can you, could you, would you, that piece, this piece, the piece, piece has, "
-    "start over, start again, "
-    "what time is it, what time is it now, what does it say, what is it say, what's that say, "
-    "what is that say, "
-    "phew, whew, geez, jeez, shoot, dang, darn, dang it, darn it, boy, lord, wow, gosh, oh boy, "
-    "anyhow, anyway, heck, damn, sheesh, ugh, oof, yup, man oh man, oh man, lord have mercy, let "
-    "me think, what was it, hang on, i'll tell you what, i tell you what, you ain't gonna believe "
-    "this, you won't believe this, believe it or not, no lie, if you can believe it, finally, at "
-    "last, as it happens, fyi, by the way, let me count, as of now, as of today, my friend, "
-    "buddy, boss, "
-    "if you want to be exact, to be exact, if you want it exact, to be precise, if it matters, "
-    "for what it's worth, if i'm honest, to tell the truth, if you ask me, "
-    "already, good news, in no time, ended up, had to, chalk up, counted up, "
-    "okay cool, cool cool",
+    "let's see, i get, says, right here, is, it, and then, altogether, i read that as, call it, "
+    "hey, man, real quick, this one, that one, for, so far, yesterday, this morning, at the "
+    "moment, all told, comes to, comes out to, figures to, be, mark it, mark that, log, put me "
+    "down for, put down, write down, record, looks like, there we go, there you go, thank you, "
+    "thanks, she's, i believe, believe, go ahead, two readings, two measurements, three "
+    "readings, can you, could you, would you, that piece, this piece, the piece, piece has, "
+    "start over, start again, what time is it, what time is it now, what does it say, what is "
+    "it say, what's that say, what is that say, phew, whew, geez, jeez, shoot, dang, darn, dang "
+    "it, darn it, boy, lord, wow, gosh, oh boy, anyhow, anyway, heck, damn, sheesh, ugh, oof, "
+    "yup, man oh man, oh man, lord have mercy, let me think, what was it, hang on, i'll tell "
+    "you what, i tell you what, you ain't gonna believe this, you won't believe this, believe "
+    "it or not, no lie, if you can believe it, finally, at last, as it happens, fyi, by the "
+    "way, let me count, as of now, as of today, my friend, buddy, boss, if you want to be "
+    "exact, to be exact, if you want it exact, to be precise, if it matters, for what it's "
+    "worth, if i'm honest, to tell the truth, if you ask me, already, good news, in no time, "
+    "ended up, had to, chalk up, counted up, okay cool, cool cool",
     "AND": "and, n, comma",
     "CONFIRM": "yeah, yep, yes, write, write that, i said, say again, call it, make that, right, "
     "what was it, let me count, hang on, "
@@ -86,7 +82,8 @@ WORDS: dict[str, str] = {
     "before i close this up, about to cover, going to cover, before i cover, before it's "
     "covered, before we close, before she gets buried, before i close, before i seal, before i "
     "wrap, before we cover, before we wrap, before we seal, before i button, before i hide, "
-    "before i box, before i bury",
+    "before i box, before i bury, "
+    "before i put the, before we put the, before i hang the, before we hang the",
     "COLOR": "white, black, brown, almond, bronze, gray, grey, green, red, blue, clay, sand, "
     "cream, tan, dark, new, old, good, full, whole, more, extra, other, vented, solid, all, of "
     "them, last, remaining, big, long, short, those, "
@@ -362,52 +359,71 @@ WORDS: dict[str, str] = {
     "ripped, needs, brings",
     # --- time and labor
     "START": "started, start, starting, began, begin, clocked in, got started, starting work, "
-    "start work, started work, on the job, got to work, on site, got going, kicked off, "
-    "got rolling, got moving, got at it, got after it, on the clock, tools out and working, "
-    "punched in, dug in, up and at it, "
-    "first nail, getting going, getting started, starting up, started up, started in, first "
-    "hammer, "
-    "clocking in, punching in, fired up, opened up, tools out, firing up, hit it, "
-    "we got going, i got going, we got rolling, i got rolling, we got started, i got started, "
-    "we got moving, i got moving, we got to work, i got to work, got cracking, we got cracking, "
-    "boots on the ground, on site, hit the ground, broke out the tools, set up and started, "
-    "underway, "
-    "commenced, start time",
-    "ARRIVE": "arrived, got here, here, showed up, back at it, back at work, back to work, back, "
-    "came, came in, got back, rolled in, up and running, pulled in, in, at work, back on the "
-    "ladder, set up, "
-    "pulled up, made it, made it here, rolled up, got on site, got to the site, got to the job, "
-    "got out here, "
-    "got up here, on it, at it, on site, back on it, back on the job, back from lunch, got in, "
-    "showed, "
-    "got to the house, we got here, i got here, we got in, i got in, we got back, i got back, "
-    "joined me, joined us, came on, hopped on, came to help, started with me, got dropped off, "
-    "made it in, came by to help",
+    "start work, started work, on the job, got to work, on site, got going, kicked off, got "
+    "rolling, got moving, got at it, got after it, on the clock, tools out and working, punched "
+    "in, dug in, up and at it, first nail, getting going, getting started, starting up, started "
+    "up, started in, first hammer, clocking in, punching in, fired up, opened up, tools out, "
+    "firing up, hit it, got cracking, boots on the ground, on site, hit the ground, broke out "
+    "the tools, set up and started, underway, commenced, start time, "
+    "hit the job, start of day, start of the day, arrived on site, ready to roll, ready to go, "
+    "resumed, resuming, working again, back working, clock me in, put me in, began work, got "
+    "set up, kicked it off, picked back up, opened the trailer, unlocked the trailer, and we're "
+    "off, we're off",
+    "ARRIVE": "arrived, got here, here, showed up, back at it, back at work, back to work, "
+    "back, came, came in, got back, rolled in, up and running, pulled in, in, at work, back on "
+    "the ladder, set up, pulled up, made it, made it here, got on site, got to the site, got to "
+    "the job, got out here, got up here, on it, at it, on site, back on it, back on the job, "
+    "back from lunch, got in, showed, got to the house, joined me, joined us, came on, hopped "
+    "on, came to help, started with me, got dropped off, made it in, came by to help, "
+    "on the ladder, back on the wall, back on the roof, back on the scaffold, back on the "
+    "staging, arrived at the job, arrived at the house",
+    "ONSITE": "arrived, got here, showed up, back at it, back at work, back to work, got back, "
+    "rolled in, up and running, pulled in, at work, back on the ladder, pulled up, made it, "
+    "made it here, got on site, got to the site, got to the job, got out here, got up here, on "
+    "site, back on it, back on the job, back from lunch, got in, got to the house, joined me, "
+    "joined us, hopped on, came to help, started with me, got dropped off, made it in, came by "
+    "to help, on the ladder, back on the wall, back on the roof, back on the scaffold, back on "
+    "the staging, arrived at the job, arrived at the house",
+    "WEAKLY": "here, back, on it, at it",
+    "ATWORK": "on the ladder, at work, on site, on it, at it, up and running, back at it, back "
+    "on it, back at work, back to work, on the clock, on the job, on the roof, on the scaffold",
     "STOP": "stopped, stop, finished, finish, quit, knocked off, done for the day, called it a "
-    "day, heading home, packed up, clocked out, quitting, packed it in, finished up, end of day, "
-    "stopping, going home, stopped work, quit early, quitting time, that's it for today, that's a "
-    "wrap, shut down, shut it down, rolled up, wrapped it up, wrapped up, wrapping up, packed up "
-    "the tools, called it, pulled off, that's it for the day, "
-    "off the clock, calling it, headed home, headed out, shut her down, pulling off, "
-    "dropped the tools, lights out, gave up, gave it up, knocking off, rolling out, punched out, "
-    "done for the night, done working, done work, put the tools away, tools down, "
-    "called her a day, locked up, loaded up, packing up, packing it in, shutting down, "
-    "closed up shop, last one out, pulled the plug, cut out early, called it quits, hung it up, "
-    "clocking out, wrapping it up, quits, tools away, bagged it, shut it all down, "
-    "that'll do it for the day, that'll do it for today, that'll do it, that's all for today, "
-    "end of the day, that's it for me, done for today, calling it a day, calling it quits, "
-    "tools in the truck, tools loaded, truck is loaded, rained us out, rained me out, got "
-    "rained out, ran us off, snowed out, lost the light, lost daylight, ran out of daylight, "
-    "ran out of light, got dark, too dark to see, wrapped things up, finished things up, wound "
-    "it up, buttoned it up for the day, buttoned up for the day, rolled up the cords, put up "
-    "the tools, heading out for the day, pack it in, that was it, gone home, done and gone, "
-    "stop time, end time",
+    "day, heading home, packed up, clocked out, quitting, packed it in, finished up, end of "
+    "day, stopping, going home, stopped work, quit early, quitting time, that's it for today, "
+    "that's a wrap, shut down, shut it down, rolled up, wrapped it up, wrapped up, wrapping up, "
+    "packed up the tools, called it, pulled off, that's it for the day, off the clock, calling "
+    "it, headed home, headed out, shut her down, dropped the tools, lights out, gave up, gave "
+    "it up, knocking off, rolling out, punched out, done for the night, done working, done "
+    "work, put the tools away, tools down, called her a day, locked up, loaded up, packing up, "
+    "packing it in, shutting down, closed up shop, last one out, pulled the plug, cut out "
+    "early, called it quits, hung it up, clocking out, wrapping it up, quits, tools away, "
+    "bagged it, shut it all down, that'll do it for the day, that'll do it for today, that'll "
+    "do it, that's all for today, end of the day, that's it for me, done for today, calling it "
+    "a day, calling it quits, tools in the truck, tools loaded, truck is loaded, rained us out, "
+    "rained me out, got rained out, ran us off, snowed out, lost the light, lost daylight, ran "
+    "out of daylight, ran out of light, got dark, too dark to see, wrapped things up, finished "
+    "things up, wound it up, buttoned it up for the day, buttoned up for the day, rolled up the "
+    "cords, put up the tools, heading out for the day, pack it in, that was it, gone home, done "
+    "and gone, stop time, end time, "
+    "finish time, quit time, clock me out, put me out, that's a day, that's the day, that's my "
+    "day, everybody out, all out, we're done, i'm done, cleaned up and gone, off the ladder, "
+    "swept up, cleared out, left for the day, left early, left for home, bailed, had to quit, "
+    "had to stop, stopped early, stopping early, done early, knocked it off, signed off, "
+    "signing off, pulling off the job, pulling off site, locked the trailer, closed the "
+    "trailer, that's quits, finished for the day, off the roof, off the job",
     "LEAVE": "left, done, all done, off site, out of here, gone, went home, leaves, off, heading "
     "out, "
     "took off, went on home, heading home, headed home, home, out the gate, leaving, split, "
     "got out of here, drove off, pulled out, rolling out of here, cut out, bailed, "
     "had to go, had to leave, has to go, has to leave, clocked out, headed out, went to the "
     "doctor, had to split, checked out",
+    "DONE": "done, all done, outta here, out of here, heading out, finished, gone",
+    "DROVE": "stopped us, stopped me, shut us down, shut me down, ran us off, ran me off, "
+    "chased us off, chased me off, drove us off, drove me off, sent us home, sent me home, "
+    "rained us out, rained me out",
+    "DELAYED": "held us up, held me up, delayed us, delayed me, cost us, cost me, set us back, "
+    "set me back, slowed us, stopped us for, stopped me for",
+    "AT": "at, by, since, as of",
     "BREAK": "lunch, break, coffee, coffee break, lunch break, dinner, rain delay, downtime, "
     "down time, waited, waiting, took lunch, took a break, had lunch, breakfast, "
     "sat out, sat out the rain, waited out the rain, waited on, for lunch, "
@@ -576,9 +592,13 @@ WORDS: dict[str, str] = {
     "won't be seen, be seen again, seen again, be visible again, close this, close it in, "
     "before i close, before i seal, before i wrap, before we cover, before we wrap, before we "
     "seal, before i button, before i hide, before i box, before i bury, "
-    "going over, goes over, goes on over, going on over, is going over",
-    "TROUBLE": "problem, problem with, trouble, issue, careful, careful with, bad news, heads up, "
-    "watch out, rotten, rot, leak, leaking, trouble with, issue with, uh oh",
+    "going over, goes over, goes on over, going on over, is going over, "
+    "before i put the, before we put the, before i hang the, before we hang the, before it goes "
+    "up, last chance to see, last chance, going to be behind, gonna be behind, before i nail, "
+    "close up",
+    "TROUBLE": "problem, problem with, trouble, issue, careful, careful with, bad news, heads "
+    "up, rotten, rot, leak, leaking, trouble with, issue with, uh oh, "
+    "watch out for",
     "FAULT": "asbestos, chewed, lead paint, termite damage, damage, won't lock, bad batch, "
     "don't match, doesn't match, not matching, getting in, no duct, popped, not bending, "
     "heaved, soaking wet, quit on me, mush, bats, squirrels, not good, moves, it's broke, won't "
@@ -610,9 +630,14 @@ WORDS: dict[str, str] = {
     "see through, is bare, are bare, wet inside, "
     "water coming in, water is coming in, water getting in, water is getting in, water running, "
     "water behind, water in the, dripping, seeping, wicking, condensation, wet clear through, "
-    "wet all the way through, soaked through, rotted out",
+    "wet all the way through, soaked through, rotted out, "
+    "pulling off, pulling loose, rubbing, rubbing on, is shot, aren't even, isn't even, not "
+    "even, isn't flat, isn't plumb, isn't level, isn't square, aren't plumb, aren't level, "
+    "aren't square, ain't level, ain't square, ain't plumb, not flat, not lined up, not tight, "
+    "hornet's nest, wasps nest, isn't flush, won't sit flat",
     "TOO": "too close, too wide, too long, too short, too high, too low, too narrow, too tight, "
-    "too thick, too thin, too big, too small, too shallow, too deep",
+    "too thick, too thin, too big, too small, too shallow, too deep, "
+    "lower, higher, wider, narrower, shorter, longer, taller, out of plumb, out of level",
     "OUTBY": "out, off, dips, dip, dipped, sags, sag, bows, bow, dropped, drops, settled, sunk, "
     "sinks, "
     "leans, leaning, crowned, crown, crowns, hump, humps, twisted, cupped, racked, bowed, "
@@ -632,7 +657,8 @@ WORDS: dict[str, str] = {
     "buckled, "
     "smashed, ripped, ripped off, torn off, tore, tore off, missing, damaged, blown off, "
     "loose, busted, busted up, kinked, shattered, came off, gone, dented, ruined, shredded, "
-    "ripped up",
+    "ripped up, "
+    "cut short, cut too short, cut wrong",
     "WETNESS": "wet, damp, soaked, saturated, soaking, mushy, black, cracked, split, spongy",
     "UNCOVERED": "before it's covered, before it gets covered, before it's closed up, before "
     "it's buried, before it's hidden, before it's sealed up, before it goes, before it's gone",
@@ -640,9 +666,12 @@ WORDS: dict[str, str] = {
     "working, won't start, won't run, won't hold, leaks, tripped, tripping, jammed, jams, "
     "jamming, smoking, acting up, out of gas, ran out of gas, overheated, overheating, burned "
     "out, burnt out, blew, blew up, seized up, won't shut off, slipping, bent, cracked, "
-    "misfiring, stalling, stalled, not cutting, burned up, gave out, went down",
+    "misfiring, stalling, stalled, not cutting, burned up, gave out, went down, "
+    "shot, toast, dull, worn out, frayed, has a bent, wore out",
     "HASNO": "no, has no, have no, had no, got no, without any, ain't no, isn't any, "
-    "never any, not any, without, ain't any, missing the, wasn't any",
+    "never any, not any, without, ain't any, missing the, wasn't any, "
+    "nobody put, nobody put any, never put, never put any, they forgot the, forgot the, left "
+    "out the, left off the, skipped the, without the",
     "NOTE": "note, note that, note to self, remember, remember to, remember that, reminder, "
     "remind me, for the record, question, don't forget, memo, make a note, call, check, ask, "
     "tell, checked, plan is, plan is to, hope to, hoping to, plan to, idea, asked, called, told, "
@@ -650,14 +679,15 @@ WORDS: dict[str, str] = {
     "quoted, think about, deliver to",
     "PHOTO": "photo, photos, picture, pictures, take a photo, take a picture, took a picture, "
     "took a photo, taking a picture, taking a photo, snap, take photo, photo of, picture of, "
-    "photos of, pictures of, take a photo of, take a picture of, took a picture of, took a photo "
-    "of, taking a picture of, taking a photo of, photograph, photographed, pic, pics, pic of, "
-    "snapshot, snapped, shot of, got a picture of, get a picture of, got a photo of, get a photo "
-    "of, snap a picture of, snapping a photo of, "
-    "camera on, camera, close up of, close up, get a close up of, closeup, closeup of, video "
-    "of, video, a shot of, get a shot of, got a shot of, image of, take a shot of, snap of, "
-    "took a snap of, grab a picture of, grab a photo of, grab a shot of, photographing, get "
-    "pictures of, got pictures of, more pictures, selfie",
+    "photos of, pictures of, take a photo of, take a picture of, took a picture of, took a "
+    "photo of, taking a picture of, taking a photo of, photograph, photographed, pic, pics, pic "
+    "of, snapshot, snapped, shot of, got a picture of, get a picture of, got a photo of, get a "
+    "photo of, snap a picture of, snapping a photo of, camera on, camera, close up of, get a "
+    "close up of, closeup, closeup of, video of, video, a shot of, get a shot of, got a shot "
+    "of, image of, take a shot of, snap of, took a snap of, grab a picture of, grab a photo of, "
+    "grab a shot of, photographing, get pictures of, got pictures of, more pictures, selfie, "
+    "get me a photo of, get me a picture of, get me a photo, get me a picture, need a photo of, "
+    "need a picture of, want a picture of, want a photo of, a close up, close up shot, close ups",
     "TAKE": "taking, took, take, got, get, getting",
     "TAKEBACK": "scratch that, strike that, delete that, undo that, undo, forget that, cancel "
     "that, take that back, never mind, disregard, disregard that, erase that, erase, forget that "
@@ -737,7 +767,8 @@ WORDS: dict[str, str] = {
     "penciled in, monday we, tomorrow we, tomorrow i, i'd, we'd, in the morning i'll, then "
     "i'll, then we'll, if we, if i, if it, if the, unless, shall, may, when we get to, wish, "
     "hopefully, hope, let's, let us, gotta, gotta be, got to be, have to be, need to be, he'd, "
-    "she'd, they'd",
+    "she'd, they'd, "
+    "i want to, we want to, i wanna",
     "WILLBE": "gonna be, going to be, will be, it'll be, that'll be, she'll be",
     "LATER": "tomorrow, next week, by monday, by friday, later, next time, coming up",
     "TALK": "hand me, hand me up, pass me, pass it, pass that, toss me, throw me, bring me, "
@@ -795,7 +826,8 @@ WORDS: dict[str, str] = {
     "me, feed "
     "it, my wife, my truck, my phone, my back, my knee, the radio, "
     "be careful, left him, left her, left them, left a message, i need a hand, i'm gonna need "
-    "you, gonna need you, i need you, what time, you know what, i'll be, tell your",
+    "you, gonna need you, i need you, what time, you know what, i'll be, tell your, "
+    "watch out, did we, did anybody, did anyone, has anybody, have we",
     "EQUIPMENT": "ladder, ladders, extension ladder, step ladder, scaffold, scaffolding, plank, "
     "planks, brake, nail gun, compressor, saw, table saw, miter saw, chop saw, drill, hammer, "
     "level, pump jack, generator, extension cord, cord, hose, snips, chalk line, trailer, truck, "
@@ -810,7 +842,8 @@ WORDS: dict[str, str] = {
     "ODD": "percent, penny, on center, o c, gauge, grit, psi, volt, volts, amp, amps, ply, "
     "inch nails, miles, years, year, days, day, weeks, week, months, trips, trip, "
     "coats, coat, rows, row, courses, course, corners, studs, minutes ago, "
-    "hours ago, story, inch nail, guys coming, people coming, houses",
+    "hours ago, story, inch nail, guys coming, people coming, houses, "
+    "footer, footers",
 }
 
 UNTOLD = (
@@ -924,7 +957,8 @@ TELLTALES: tuple[tuple[str, str], ...] = (
         "used",
         "there goes .., there went .., up went .., on went .., in went .., down went .., out "
         "went "
-        ".., (gone|go|went|going|goes|ran|blew|tore|burned|run|flew|chewed|cut|plowed) through .., "
+        ".., (gone|go|went|going|goes|ran|blew|tore|burned|run|flew|chewed|cut|plowed) through "
+        ".., "
         "(banged|knocked|whacked|hammered|toenailed|bumped|jammed|worked|pushed) "
         "(in|up|on|through|down) .. #, (rolled|brushed|sprayed|slopped) .. #, "
         "(put|threw|slapped|got|stuck|tacked|nailed|had|have|hung|slid|ran|shot|pinned|popped|set|"
@@ -995,18 +1029,16 @@ SHAPES: dict[str, str] = {
     "TIMEY": "( CLOCK | NOON | ( FRAC | NUM MINUTE? ) ( PAST | TO ) NUM | NUM ( oh | o )? NUM "
     "OCLOCK? "
     "| NUM OCLOCK | NUM DAYPART ) DAYPART?",
-    "ATTIME": "( at | by | since | ITS )* ABOUT*",
+    "ATTIME": "( AT | ITS )* ABOUT*",
     "GAP": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | WORKED | IN | EQUIPMENT | FILLER | "
     "BESIDE "
     "| USED | SKY | COLOR | BECAUSE | AND | PAST | LEAVE | HELPER | KIN | NAME )*",
     "RESTED": "( FILLER | OTHER | ARTICLE | ABOUT | WAS | RESTPLACE | SKY | IN | NAME | KIN | "
     "ITEM )*",
-    "CHAT": "( FILLER | OTHER | ARTICLE | ABOUT | WAS | when | before )*",
-    "HOURS": "ABOUT? GOODLY* ( VALUE GOODLY? of? ( a | an )? HOURWORD ( AND? ( FRAC | NUM "
-    "MINUTE ) )? "
-    "| ( ARTICLE | GOODLY ) GOODLY? HOURWORD ( AND? ( FRAC | NUM MINUTE ) )? "
-    "| HOURWORD AND ( FRAC | NUM MINUTE ) "
-    "| FRAC of? ( a | an )? HOURWORD ) ORSO?",
+    "CHAT": "( FILLER | OTHER | ARTICLE | ABOUT | WAS | AND | when | before )*",
+    "HOURS": "ABOUT? GOODLY* ( NUM OR )? ( VALUE GOODLY? of? ( a | an )? HOURWORD ( AND? ( FRAC "
+    "| NUM MINUTE ) )? | ( ARTICLE | GOODLY ) GOODLY? HOURWORD ( AND? ( FRAC | NUM MINUTE ) )? "
+    "| HOURWORD AND ( FRAC | NUM MINUTE ) | FRAC of? ( a | an )? HOURWORD ) ORSO?",
     "DURATION": "( HOURS | ABOUT? GOODLY? NUM MINUTE ORSO? )",
     "HEAT": "HIGHOF ( WAS | is | reads | says | at | around | OTHER | IN | ARTICLE | EQUIPMENT "
     "| WEATHER | to "
@@ -1017,10 +1049,10 @@ SHAPES: dict[str, str] = {
     "SUBJECT": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | IN | COLOR | WAS | is )",
     "DAYS": "( ( FRAC | NUM | MIX | a | the | all | VAGUE | GOODLY )+ a? ( day | days | AM | PM "
     ") )",
-    "FORTASK": "( on | of | for | to | in | total | GOODLY | doing | went )*",
-    "TAKING": "( took | taking | WORKED | was | were | is | that's | for | in | all | only | "
-    "just | ran "
-    "| today | about | of | a | total | me | us | FILLER | BOOK )*",
+    "FORTASK": "( ( my | our ) time | all | on | of | for | to | in | total | GOODLY | doing | "
+    "went )*",
+    "TAKING": "( AM | PM | took | taking | WORKED | was | were | is | that's | for | in | all | "
+    "only | just | ran | today | about | of | a | total | me | us | FILLER | BOOK )*",
     "PRICE": "( a MONEY NUM? | ( NUM | MIX ) ( MONEY ( AND? NUM MONEY? )? | NUM )? )",
     "MONEYED": "( a MONEY NUM? | ( NUM | MIX ) MONEY ( AND? NUM MONEY? )? )",
     "WHOLE": "( LOT | for ( the | all )* ( NUM | UNIT | bunch | batch | order ) )",
@@ -1189,27 +1221,39 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("start", "START ATTIME t=HOUR CREW?"),
     ("start", "START CREW ATTIME t=TIME"),
     ("start", "START CREW?"),
+    ("start", "START ( was | is ) ATTIME t=TIME"),
+    ("start", "CREW ( AM | today | here | FILLER )* t=TIMEY"),
     ("start", "START ATTIME t=NUM HOURWORD"),
     ("start", "CREW? ( ARRIVE | CROWD ) ATTIME t=TIME CREW?"),
-    ("start", "CREW? ARRIVE gap=GAP ATTIME t=TIME CREW? y=( WHY ... )?"),
+    ("start", "CREW? ONSITE gap=GAP ATTIME t=TIME CREW? y=( WHY ... )?"),
+    ("start", "CREW? WEAKLY gap=( IN GAP ) ATTIME t=TIME CREW? y=( WHY ... )?"),
     ("start", "CREW on ATTIME t=TIME"),
     ("start", "CROWD is? ( ARRIVE | START ) CREW? ATTIME t=TIME CREW?"),
-    ("start", "h=WHO is? ( ARRIVE | START ) gap=GAP ATTIME t=TIME"),
+    ("start", "h=WHO is? ( ONSITE | START ) gap=GAP ATTIME t=TIME"),
+    ("start", "h=WHO is? ( ARRIVE | START ) ATTIME t=TIME"),
     ("start", "DIDNOT ( start | GETGOING ) UNTIL t=TIME y=( WHY ... )?"),
     ("start", "ITS ATTIME t=TIME CHAT CREW? ( START | ARRIVE )"),
     ("start", "t=TIMEY CHAT CREW? START ( ATTIME b=TIME )?"),
+    ("start", "t=TIMEY CHAT CREW? ATWORK"),
     ("start", "( IN the? ( PART | OTHER | SIDE ) ) by t=TIME"),
     ("stop", "CREW? STOP ATTIME t=TIME CREW? y=( WHY ... )?"),
     ("stop", "CREW? STOP gap=GAP ATTIME t=TIME CREW? y=( WHY ... )?"),
     ("stop", "STOP ATTIME t=HOUR CREW?"),
     ("stop", "( CREW | CROWD )? LEAVE at t=HOUR CREW?"),
     ("stop", "( CREW | CROWD )? LEAVE ATTIME t=TIME CREW?"),
-    ("stop", "( CREW | CROWD )? LEAVE gap=GAP at t=TIME CREW?"),
+    (
+        "stop",
+        "( CREW | CROWD )? LEAVE gap=( ( ARTICLE | for | early | with | late ) GAP ) at t=TIME "
+        "CREW?",
+    ),
     ("stop", "h=WHO ( LEAVE | STOP ) gap=GAP ATTIME t=TIME"),
     ("stop", "sent h=WHO ( home | LEAVE ) ATTIME t=TIME"),
     ("stop", "ITS ATTIME t=TIME CHAT CREW? ( STOP | LEAVE )"),
     ("stop", "t=TIMEY CHAT CREW? STOP ( ATTIME b=TIME )?"),
     ("stop", "STOP"),
+    ("stop", "STOP ( was | is ) ATTIME t=TIME"),
+    ("stop", "( the | SKY )* DROVE ATTIME t=TIME y=( WHY ... )?"),
+    ("stop", "t=TIMEY CHAT CREW? DONE"),
     ("stop", "STOP ATTIME t=NUM HOURWORD"),
     ("span", "CREW? WORKED CHAT from? a=TIME UNTIL b=TIME CREW?"),
     ("span", "( WAS | here | on | ARRIVE )* from? a=TIME UNTIL b=TIME CREW?"),
@@ -1240,6 +1284,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "d=HOURWORD BREAK"),
     ("break", "STOP? for? BREAK at t=TIME ( for | back in | RESTED )? d=DURATION"),
     ("break", "CREW? RESTING for d=NUM"),
+    ("break", "( the | SKY | OTHER )* DELAYED d=DURATION"),
+    ("break", "( ARTICLE | GOODLY )+ BREAK RESTED d=DURATION CREW?"),
     ("break", "STOP? for? BREAK at t=HOUR for? d=DURATION"),
     ("break", "SUBJECT+ ( was | is ) IDLE for? d=DURATION"),
     ("break", "STOP? for? BREAK at t=TIME ( for? d=DURATION )?"),
@@ -1280,7 +1326,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "BREAK RESTED d=( ( a | an | NUM ) HOURWORD AND? NUM )"),
     ("more labor", "AND? d=( VALUE | an ) more? ( on | of | for ) the? task=.."),
     ("more labor", "AND? task=( ITEM | OTHER | USED ITEM ) d=VALUE"),
-    ("share", "n=VALUE APIECE"),
+    ("share", "( at | that's )? n=VALUE HOURWORD? APIECE"),
     # --- the rest
     ("weather", "WEATHER* ( SKY | AND | WAS )* ABOUT? f=NUM DEGREES ( AND? SKY )*"),
     (
@@ -1297,6 +1343,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     (
         "weather",
+        "( SKY | AND | WIND )* WIND ( NUM ( to | OR ) | WAS | is | to | at | OTHER | ABOUT | "
+        "WEATHER | HIGHOF | OUTOF the? SIDE )* NUM BLOW? ( OUTOF the? SIDE )?",
+    ),
+    (
+        "weather",
         "bare=NUM ( AND | WAS | WEATHER | at | in | the | OTHER | DAYPART )* SKY ( AND? ( "
         "WEATHER | SKY ) )*",
     ),
@@ -1305,12 +1356,6 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "WEATHER* SKY ( AND? ( WEATHER | SKY | OTHER | SKYDID | WAS | DAYPART | day ) )* ( ( "
         "OUTOF | "
         "off | from | to | over )* the SIDE )? WHILE?",
-    ),
-    (
-        "weather",
-        "( SKY | AND )* WIND ( WAS | is | to | at | OTHER | ABOUT | WEATHER | HIGHOF | OUTOF "
-        "the? SIDE )* NUM BLOW? ( "
-        "OUTOF the? SIDE )?",
     ),
     ("weather", "( SKY | AND | WAS | WEATHER )* SKY ( HIGHOF | ABOUT )* NUM BLOW"),
     ("weather", "( started | START | STOP | quit ) to? CHAT SKY ( AND? SKY )* WHILE?"),
@@ -1323,12 +1368,13 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("covered", "SUBJECTWORDS? COVER ......"),
     (
         "covered",
-        "( putting | laying | hanging | nailing | running | setting ) ARTICLE? ITEM ( over | "
-        "under ) ......",
+        "SUBJECTWORDS? ( before | after | once ) ARTICLE* ITEM ( goes | go | gets | is | LEDBY "
+        ") ......",
     ),
     (
         "covered",
-        "SUBJECTWORDS? ( before | after | once ) ARTICLE* ITEM ( goes | go | gets | is ) ......",
+        "( putting | laying | hanging | nailing | running | setting ) ARTICLE? ITEM ( over | "
+        "under ) ......",
     ),
     ("problem", "TROUBLE ......"),
     ("problem", "ARTICLE* SIDE* ( ITEM | LACK | PART )+ ( is | are | was | were )+ WETNESS ..."),
@@ -1336,10 +1382,16 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("problem", "SUBJECTWORDS? FAULT"),
     (
         "problem",
+        "( the | this | that | my )? EQUIPMENT+ ( is | was | just | keeps | got | has | ARTICLE "
+        ")* BREAKDOWN ...",
+    ),
+    ("problem", "( the | this | that | my )? EQUIPMENT ( won't | can't | ain't ) ......"),
+    ("problem", "SUBJECT+ ( has | got )* a? LENGTH ( OUTBY | belly ) ..."),
+    (
+        "problem",
         "( ARTICLE | SIDE )* ( ITEM? ( PART | OTHER | SPOT ) )+ ( is | are | was | were | got "
         ")* CRACKED",
     ),
-    ("problem", "( the | this | that | my )? EQUIPMENT ( is | was | just | keeps )* BREAKDOWN ..."),
     (
         "problem",
         "SUBJECT+ ( is | was | are | were | has | just )* OUTBY ( by | about | ABOUT | of )* "
@@ -1383,6 +1435,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("talk", "NEED to ......"),
     ("talk", "NUM NUM NUM NUM? ( lift | go | push | pull | up | heave )"),
     ("talk", "testing NUM+"),
+    ("talk", "( IDLE | DROVE ) DAYS"),
+    ("talk", "( up | down | over | higher | lower ) ( up | down | over | higher | lower )+ ......"),
     ("talk", "NOTGOING ......"),
     ("talk", "FUTURE ......"),
     ("talk", "WILLBE ...."),

@@ -23,6 +23,9 @@ def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         degrees = -cast(Number, parts["n"][0].value).value
     elif "f" in parts:
         degrees = cast(Number, parts["f"][0].value).value
+        after = draft.atoms[stretch.end : stretch.end + 1]
+        if any(atom.words.split()[0] in _ANGLE for atom in after):
+            return False  # "Forty degrees off level."
     elif "bare" in parts:
         degrees = cast(Number, parts["bare"][0].value).value
         if _is_no_temperature(draft, degrees, stretch):
@@ -48,6 +51,9 @@ def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.entries[-1] = replace(last, note=both, fahrenheit=heat)
         return True
     return draft.add(Entry("weather", fahrenheit=degrees, note=note), why)
+
+
+_ANGLE = ("off", "angle", "bend", "miter", "cut", "turn", "pitch", "corner")
 
 
 def _is_no_temperature(draft: Draft, degrees: Fraction, stretch: Stretch) -> bool:
@@ -89,7 +95,9 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return True  # "Strike that, i had it on the wrong joist" says why, and no more.
     draft.place = place or draft.place
     told = stretch.atoms[0].words in _CUE_ONLY
-    why = f"an amount in a {kind}: is it one?" if kind == "note" and not told else None
+    vague = kind == "problem" and is_a(stretch.atoms[0], "TROUBLE") and not _tells_fault(atoms)
+    doubtful = vague or (kind == "note" and not told)
+    why = f"an amount in a {kind}: is it one?" if doubtful else None
     return draft.add(
         Entry(kind, note=note, place=place), why if names_amount(stretch.atoms) else None
     )
@@ -103,6 +111,10 @@ def _before_it(draft: Draft, stretch: Stretch) -> bool:
         return False
     draft.entries[-1] = replace(last, note=f"{last.note or ''} {words_of(stretch.atoms)}".strip())
     return True
+
+
+def _tells_fault(atoms: Sequence[Atom]) -> bool:
+    return any(is_a(atom, name) for atom in atoms for name in ("FAULT", "OUTBY", "TOO", "CRACKED"))
 
 
 def _goes_on(draft: Draft, stretch: Stretch, place: str | None) -> bool:
@@ -185,9 +197,18 @@ def names_amount(atoms: Sequence[Atom]) -> bool:
         named = any(is_a(atom, "NAMEDNUMBER") for atom in atoms[:at])
         if first.char == second.char == NUM and second.words in ("twelve", "12") and not named:
             return True
+    said = {name for atom in atoms for name in (*_MOVED, *_UNDONE) if is_a(atom, name)}
+    moved = bool(said.intersection(_MOVED)) and said.isdisjoint(_UNDONE)
     return counted and any(
-        atom.char == ITEM or any(is_a(atom, name) for name in _RECKONED) for atom in atoms
+        atom.char == ITEM
+        or any(is_a(atom, name) for name in _RECKONED)
+        or (moved and is_a(atom, "UNIT"))
+        for atom in atoms
     )
+
+
+_UNDONE = ("FUTURE", "NOTGOING", "WILLBE", "TALK")
+_MOVED = ("USED", "DELIVER", "RETURN", "SPOIL")
 
 
 _SIZED = ("EQUIPMENT", "ODD", "PART", "ITEM", "OTHER", "COLOR")
