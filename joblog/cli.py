@@ -783,7 +783,7 @@ def cuts(
     elif as_csv:
         click.echo(csv_of(cut_table(plans)), nl=False)
     else:
-        click.echo("\n\n".join(cut_sheet(plan, _width()) for plan in plans), nl=bool(plans))
+        click.echo(cut_sheet(plans, _width()), nl=bool(plans))
     return _report_problems(problems)
 
 

@@ -18,20 +18,15 @@ from joblog.report.table import Table
 CAUTION = "Eye and ear protection, blade guard on, follow the saw's manual; measure again."
 
 
-def cut_sheet(plan: CutPlan, width: int = 80) -> str:
-    """The plan as text. Sticks that are cut alike stand together; all lengths in inches.
+def cut_sheet(plans: Sequence[CutPlan], width: int = 80) -> str:
+    """The plans as text. Sticks that are cut alike stand together; all lengths in inches.
 
     Marks run along the stick from the end that the first cut is measured from, kerf included.
     """
-    lines = [*_summary(plan), ""]
-    for number, group in enumerate(_groups(plan.sticks), 1):
-        lines += _group_lines(number, group, plan, width)
-    if not plan.sticks:
-        lines.append("nothing to cut")
-    lines += [*_off_tape(plan), *_kept(plan)]
-    if plan.sticks:
-        lines += ["", CAUTION]
-    return "\n".join(wrapped for line in lines for wrapped in _fitted(line, width))
+    sheets = [_sheet(plan, width) for plan in plans]
+    if any(plan.sticks for plan in plans):
+        sheets.append(CAUTION)
+    return "\n\n".join(sheets)
 
 
 def cut_page(plans: Sequence[CutPlan], title: str = "Cut list") -> str:
@@ -256,6 +251,18 @@ def _down(length: Fraction) -> Fraction:
 
 
 # --- on the terminal ----------------------------------------------------------------------------
+
+
+def _sheet(plan: CutPlan, width: int) -> str:
+    lines = _summary(plan)
+    if plan.sticks:
+        lines.append("")
+    for number, group in enumerate(_groups(plan.sticks), 1):
+        lines += _group_lines(number, group, plan, width)
+    if not plan.sticks:
+        lines.append("nothing to cut")
+    lines += [*_off_tape(plan), *_kept(plan)]
+    return "\n".join(part for line in lines if line or plan.sticks for part in _fitted(line, width))
 
 
 def _group_lines(number: int, group: _Group, plan: CutPlan, width: int) -> list[str]:

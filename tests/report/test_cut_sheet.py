@@ -43,7 +43,7 @@ class Tags(HTMLParser):
 def test_identical_sticks_stand_together_with_their_marks() -> None:
     # By hand: marks of 35 7/8 with a kerf of 1/8 are 36 apart.
     plan, _ = plan_cuts([Piece(Fraction(287, 8), 12, "north eave")], [TWELVE_FEET])
-    shown = cut_sheet(plan)
+    shown = cut_sheet([plan])
     assert "3 x 12'" in shown
     assert "4 x 35 7/8" in shown
     assert "marks 35 7/8, 71 7/8, 107 7/8, 143 7/8" in shown
@@ -53,7 +53,7 @@ def test_identical_sticks_stand_together_with_their_marks() -> None:
 
 def test_a_porch_fits_a_terminal_of_80_by_24() -> None:
     plan, _ = plan_cuts(PORCH, [TWELVE_FEET])
-    lines = cut_sheet(plan, 80).splitlines()
+    lines = cut_sheet([plan], 80).splitlines()
     assert max(map(len, lines)) <= 80
     assert len(lines) <= 24
 
@@ -61,34 +61,34 @@ def test_a_porch_fits_a_terminal_of_80_by_24() -> None:
 def test_a_length_is_never_torn_apart_at_the_end_of_a_line() -> None:
     plan, _ = plan_cuts([Piece(Fraction(127, 16), 17, "porch")], [TWELVE_FEET])
     marks = [cut.mark for cut in plan.sticks[0].cuts]
-    text = cut_sheet(plan, 80)
+    text = cut_sheet([plan], 80)
     assert all(f"{mark // 1} {mark % 1}" in text for mark in marks if mark.denominator > 1)
 
 
 def test_thirty_seconds_are_on_the_tape_and_64ths_are_said_not_to_be() -> None:
     fine, _ = plan_cuts([Piece(Fraction(383, 32))], [TWELVE_FEET])
     finer, _ = plan_cuts([Piece(Fraction(765, 64))], [TWELVE_FEET])
-    assert "11 31/32" in cut_sheet(fine)
-    assert "*" not in cut_sheet(fine)
-    assert "11 61/64* lies between 11 15/16 and 11 31/32" in cut_sheet(finer)
+    assert "11 31/32" in cut_sheet([fine])
+    assert "*" not in cut_sheet([fine])
+    assert "11 61/64* lies between 11 15/16 and 11 31/32" in cut_sheet([finer])
     assert "11 61/64* lies between 11 15/16 and 11 31/32" in cut_page([finer])
 
 
 def test_stacks_of_two_and_the_single_one_are_told() -> None:
     plan, _ = plan_cuts([Piece(Fraction(60), 10)], [TWELVE_FEET], at_once=2)
-    assert "5 x 12' stacked 2x2+1" in cut_sheet(plan)
+    assert "5 x 12' stacked 2x2+1" in cut_sheet([plan])
 
 
 def test_a_gap_is_shown_when_the_time_was_too_short() -> None:
     wanted = [Piece(Fraction(600 + 7 * at, 16), 3) for at in range(40)]
     plan, _ = plan_cuts(wanted, [TWELVE_FEET], seconds=0)
     assert not plan.proved
-    assert "best found in the time, at most" in cut_sheet(plan)
+    assert "best found in the time, at most" in cut_sheet([plan])
 
 
 def test_what_no_stock_is_left_for_stands_on_the_sheet() -> None:
     plan, _ = plan_cuts([Piece(Fraction(80), 3, "eave")], [StockLength(Fraction(144), 2)])
-    assert "NO STOCK LEFT for 1 x 80 eave" in cut_sheet(plan)
+    assert "NO STOCK LEFT for 1 x 80 eave" in cut_sheet([plan])
 
 
 def test_labels_are_text_and_never_markup() -> None:
@@ -97,7 +97,7 @@ def test_labels_are_text_and_never_markup() -> None:
     tags.feed(cut_page([plan], EVIL))
     assert "script" not in tags.seen
     assert EVIL in tags.text
-    assert "\x1b" not in cut_page([plan]) + cut_sheet(plan)
+    assert "\x1b" not in cut_page([plan]) + cut_sheet([plan])
 
 
 def test_the_page_asks_for_nothing_from_outside() -> None:
