@@ -321,7 +321,9 @@ def takeoff(
         _print(works_table(works), works, as_json, as_csv)
         return _report_problems(problems)
     found, problems = _taken_off(file, folder, job_name, **measuring)
-    if to_plan:
+    if to_plan and problems:
+        _complain("The plan of the job was not changed; mend these first:")
+    elif to_plan:
         _make_plan(found, folder, job_name)
     if as_json:
         _print_json(found)
@@ -406,6 +408,8 @@ def _taken_off(
     from joblog.quantity import fraction_of
 
     works, wrong = _works(folder, works_file)
+    if file is not None and work is not None:
+        raise click.UsageError("name a FILE of runs or one run with --work, not both")
     if work is not None:
         cells = {"work": work, "place": place, **dict(_named_values(values))}
         runs: tuple[Run, ...] = (_worded(lambda: reading.run_of(cells, works)),)
@@ -421,6 +425,8 @@ def _taken_off(
     if fahrenheit is not None:
         runs = reading.with_usual(runs, works, fahrenheit=fahrenheit)
     allowed = _worded(lambda: fraction_of(tolerance))
+    if allowed < 0:
+        raise click.ClickException(f"a tolerance of {tolerance} is below zero")
     found, problems = take_off(runs, _catalog(folder), works, allowed)
     return replace(found, notes=(*told, *found.notes)), (*wrong, *unread, *problems)
 

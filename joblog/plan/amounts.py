@@ -8,6 +8,9 @@ from fractions import Fraction
 from joblog.model import Amount
 from joblog.quantity import convert, fraction_of, unit_named
 
+LONGEST = 40
+"""Characters of an amount. What is longer was not measured on a house."""
+
 _FEET = re.compile(
     r"(?P<feet>[^'a-z]+)(?:'[\s-]*|(?:ft\.?|feet|foot)(?:[\s-]+|$))"
     r"(?:(?P<inches>[^'\"a-z]+?)\s*(?:\"|''|in\.?|inch|inches)?)?",
@@ -24,14 +27,14 @@ def amount_of(text: str, unit: str) -> Amount:
     """
     written = text.strip()
     feet = _FEET.fullmatch(written)
-    if feet and convert(Fraction(1), "ft", unit) is not None:
+    if feet and len(written) <= LONGEST and convert(Fraction(1), "ft", unit) is not None:
         inches = fraction_of(feet["feet"]) * 12
         if feet["inches"]:
             inches += _inches_beside_feet(feet["inches"], text)
         return Amount(_converted(inches, "in", unit, text), unit)
     found = _WITH_UNIT.fullmatch(written)
-    if found is None:
-        raise ValueError(f"{text!r} is not an amount")
+    if found is None or len(written) > LONGEST:
+        raise ValueError(f"{text[:LONGEST]!r} is not an amount")
     number = fraction_of(found["number"])
     if not found["unit"]:
         return Amount(number, unit)
@@ -45,7 +48,7 @@ def pitch_of(text: str) -> Amount:
     """The rise over 12 of a roof: "6", "6/12", "6 in 12", "4 1/2". Raises ValueError."""
     found = _PITCH.fullmatch(text.strip())
     rise = fraction_of(found["rise"] if found else text)
-    if not found and rise < 1:
+    if not found and 0 < rise < 1:
         raise ValueError(f"{text!r} may mean two things; write the rise like 6/12")
     if rise > 24:
         raise ValueError(f"{text!r} is steeper than 24 in 12; write the rise over 12")

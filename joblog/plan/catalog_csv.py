@@ -29,6 +29,9 @@ COLUMNS = (
 LONGEST = Fraction(60 * 12)
 """Inches; no stick is longer. A number beyond it was meant in another unit."""
 
+MOST = 1_000_000
+"""Of a price, a pack and the like; more is a slip of the pen."""
+
 
 def read_catalog(source: str | Path) -> tuple[Catalog, tuple[Problem, ...]]:
     """Items and tasks, and one problem for every row that could not be read (naming the row).
@@ -304,8 +307,10 @@ def _number(cells: Mapping[str, str], column: str) -> Fraction | None:
 
 def _positive(text: str, column: str) -> Fraction:
     number = fraction_of(text)
-    if number <= 0:
-        raise ValueError(f"{column} is {text.strip()}; it must be more than zero")
+    if not 0 < number <= MOST:
+        raise ValueError(
+            f"{column} is {text.strip()[:40]}; it must be more than zero, up to {MOST:,}"
+        )
     return number
 
 
@@ -314,8 +319,8 @@ def _cost(cells: Mapping[str, str]) -> Decimal | None:
     if not text:
         return None
     cost = money_of(text)
-    if cost < 0:
-        raise ValueError(f"cost {text} is below zero")
+    if not 0 <= cost <= MOST:
+        raise ValueError(f"cost is {text[:40]}; it must be from zero to {MOST:,}")
     return cost
 
 

@@ -85,7 +85,10 @@ class Profile:
                 f"{many} depths agree within {allowed} ({spread}); the batch can be cut ahead, to "
                 "the smallest"
             )
-        told = f"{many} depths differ by more than {allowed} ({spread}); cut each piece to its own"
+        told = (
+            f"{many} depths differ by more than {allowed} ({spread}); cut each piece to its own, "
+            "numbered from where the depths begin"
+        )
         if any(abs(one - other) > self.tolerance for one, other in self._edges(self._count)):
             told += "; where it runs out fast, a piece is as long as its longer edge: cut the slant"
         return told

@@ -157,7 +157,7 @@ def _measured(work: Work, column: str, text: str, cells: Mapping[str, str]) -> d
         raise ValueError(f"{column}: {error}") from None
     if amount.quantity < 0:
         raise ValueError(f"{column}: {text} is below zero")
-    if not amount.quantity and measure.usual != 0:
+    if not amount.quantity and not measure.zero:
         raise ValueError(f"{column} is zero")
     return {column: amount}
 

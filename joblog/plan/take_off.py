@@ -39,6 +39,9 @@ KERF = Fraction(1, 8)
 MOST_PIECES = 20_000
 """More than that in one run is a slip of the pen."""
 
+MOST = 1_000_000
+"""Of any measure, in its own unit."""
+
 
 def take_off(
     runs: Sequence[Run],
@@ -155,7 +158,9 @@ def _measure(draft: _Draft, tolerance: Fraction) -> None:
         draft.names[measure.name] = _of(measure.name, amount, measure.unit)
         if amount.quantity < 0:
             raise FormulaError(f"{measure.name} is {shown(amount)}, below zero")
-        if not amount.quantity and measure.usual != 0:
+        if amount.quantity > MOST:
+            raise FormulaError(f"{measure.name} is more than {MOST:,} {measure.unit}")
+        if not amount.quantity and not measure.zero:
             raise FormulaError(f"{measure.name} is zero")
     _results_between(draft)
     if draft.run.depths:

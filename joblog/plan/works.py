@@ -23,6 +23,8 @@ class Measure:
     unit: str
     usual: Fraction | None
     about: str
+    zero: bool = False
+    """It may be zero."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +146,7 @@ def _work(name: str, table: dict[str, Any]) -> Work:
 
 
 def _measure(name: str, where: str, content: object) -> Measure:
-    table = _table(content, ("unit", "usual", "about"), where)
+    table = _table(content, ("unit", "usual", "zero", "about"), where)
     _named(name, where)
     unit = _text(table, "unit", where, needed=False)
     if not is_unit(unit):
@@ -155,7 +157,12 @@ def _measure(name: str, where: str, content: object) -> Measure:
     if usual is not None and usual < 0:
         raise _WorkError(where, "has a usual value below zero")
     about = _text(table, "about", where, needed=False)
-    return Measure(name, unit, None if usual is None else Fraction(usual), about)
+    zero = table.get("zero", False)
+    if not isinstance(zero, bool):
+        raise _WorkError(where, "has a zero that is neither true nor false")
+    return Measure(
+        name, unit, None if usual is None else Fraction(usual), about, zero or usual == 0
+    )
 
 
 def _use(table: dict[str, Any], where: str) -> Use:

@@ -162,6 +162,33 @@ def test_a_take_off_becomes_the_plan_that_a_job_is_squared_up_against(say: Say, 
     assert (planned["house wrap"], planned["starter strip"]) == ("1", "25/16")
 
 
+def test_a_take_off_with_a_bad_row_leaves_the_plan_as_it_was(say: Say, book: Path) -> None:
+    say("plan", str(DEMO / "plan.csv"), "--book", str(book))
+    before = say("plan", "--json", "--book", str(book))[1]
+    Path("runs.csv").write_text("work,length,depth\nboxed eave,0,12\nboxed eave,41,12\n")
+    status, _, told = say("takeoff", "runs.csv", "--to-plan", "--book", str(book))
+    assert status == 1
+    assert told.startswith("The plan of the job was not changed")
+    assert say("plan", "--json", "--book", str(book))[1] == before
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        (["takeoff"], "name a FILE of runs"),
+        (["takeoff", "runs.csv", "--work", "wall"], "not both"),
+        (["takeoff", "--work", "boxd eave"], "there is no kind of work 'boxd eave'"),
+        (["takeoff", "--work", "wall", "--set", "width"], "is written NAME=VALUE"),
+        (["takeoff", "--work", "attic", "--set", "area=9", "--tolerance", "-1"], "below zero"),
+        (["order", "--work", "attic", "--set", "area=9", "--on-hand", "x"], "is written like"),
+        (["order", "--work", "attic", "--set", "area=9", "--allowance", "x"], "not a number"),
+    ],
+)
+def test_what_cannot_be_worked_out_is_a_plain_line(say: Say, words: list[str], why: str) -> None:
+    with pytest.raises(click.ClickException, match=why):
+        say(*words)
+
+
 def test_an_order_is_in_packs_with_what_is_on_hand_deducted(say: Say, book: Path) -> None:
     say("catalog", "set", "fascia", "cost=14.90", "sold by=box of 5", "--book", str(book))
     words = ["--on-hand", "fascia=4", "--allowance", "10%", "--allowance", "fascia=0%"]

@@ -1,15 +1,20 @@
 """Runs come from a spreadsheet, from options, or from what was dictated at a place."""
 
+import csv
+import io
 from datetime import UTC, datetime
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from joblog.model import Amount, BookEntry, Depth, Entry, Run
 from joblog.plan.catalog import starter_catalog
 from joblog.plan.runs import as_dictated, read_runs, run_of, with_usual
 from joblog.plan.take_off import take_off
+from joblog.plan.works import starter_works
 
 DEMO = Path(__file__).parents[2] / "fixtures" / "demo" / "runs.csv"
 HEAD = "work,place,length,depth,depths,pitch,run,width,openings,around,items\n"
@@ -122,6 +127,28 @@ def test_the_demo_runs_are_read_and_taken_off_without_a_problem() -> None:
     found, wrong = take_off(runs, starter_catalog())
     assert (problems, wrong) == ((), ())
     assert {line.place for line in found.lines} == {"north eave", "south eave", "west gable"}
+
+
+CELLS = st.sampled_from(
+    ["", "0", "-1", "1/0", "41", "11 7/8", "12 ft 6 in", "9999999", "1e9", "x", "3 x 4", "6/12",
+     "0: 12; 41: 13", "12; 13; 14", "500: 12", ";", ":", "=1+1", "\x1b[31m", "fascia: gutter",
+     "soffit panel: caulk", "½", "٣", "1" * 60, "'", '"']
+) | st.text(max_size=8)  # fmt: skip
+COLUMNS = HEAD.strip().split(",")
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.sampled_from(sorted(starter_works())), st.lists(CELLS, min_size=10, max_size=10))
+def test_whatever_stands_in_a_row_it_is_taken_off_or_refused_in_words(
+    work: str, cells: list[str]
+) -> None:
+    out = io.StringIO()
+    csv.writer(out).writerows([COLUMNS, [work, *cells]])
+    runs, problems = read_runs(out.getvalue())
+    found, wrong = take_off(runs, starter_catalog())
+    assert len(runs) + len(problems) <= 1
+    assert all(problem.why for problem in (*problems, *wrong))
+    assert all(line.gross >= line.net >= 0 for line in found.lines)
 
 
 # --- dictated -----------------------------------------------------------------------------------

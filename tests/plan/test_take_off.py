@@ -205,6 +205,11 @@ def test_a_gutter_has_hangers_every_two_feet_and_a_downspout_every_35() -> None:
     assert line(found, "elbow").net == 6
 
 
+def test_a_butt_joint_is_a_lap_of_zero() -> None:
+    found = taken(eave(lap=Amount(Fraction(0), "in")))
+    assert line(found, "fascia").gross == line(found, "fascia").net
+
+
 def test_another_item_may_stand_in_for_the_usual_one() -> None:
     run = Run("boxed eave", "x", tuple(EAVE.items()), (), (("soffit panel", "solid soffit panel"),))
     assert line(taken(run), "solid soffit panel").net == 41 * Fraction(47, 4) / 144
@@ -225,7 +230,8 @@ def test_another_item_may_stand_in_for_the_usual_one() -> None:
         (eave(colour=count(3)), "takes no colour; it takes length, depth"),
         (eave(depth=Amount(Fraction(13), "ft")), "longer than its stock of 144 in"),
         (eave(depth=Amount(Fraction(1, 8), "in")), "asks for a piece of -1/8 in"),
-        (eave(length=Amount(Fraction(10**9), "ft")), "check the length"),
+        (eave(length=Amount(Fraction(10**6), "ft")), "check the length"),
+        (eave(length=Amount(Fraction(10**9), "ft")), "length is more than 1,000,000 ft"),
         (eave(lap=Amount(Fraction(12), "ft")), "a lap as long as the stock"),
         (Run("wall", "x", (), WAVING), "is measured once, but several depths came"),
         (

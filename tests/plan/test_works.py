@@ -78,6 +78,7 @@ def test_formulas_that_do_not_hold_together_are_found_before_they_are_used(
         ("length =", "stock =", "works, deck, takes stock", "mean something already"),
         ("length =", "__x =", "works, deck, takes __x", "cannot be called so"),
         ("0.25", '"little"', "works, deck, takes gap", "no number"),
+        ("0.25", "1, zero = 0", "works, deck, takes gap", "neither true nor false"),
         ("0.25", "-1", "works, deck, takes gap", "below zero"),
         ("net =", "pieces =", "works, deck, uses 1", "needs either pieces and piece"),
         ('net = "rows * length / stock"', "net = 3", "works, deck, uses 1", "text in quotes"),
