@@ -35,7 +35,9 @@ WORDS: dict[str, str] = {
     "way, let me count, as of now, as of today, my friend, buddy, boss, if you want to be "
     "exact, to be exact, if you want it exact, to be precise, if it matters, for what it's "
     "worth, if i'm honest, to tell the truth, if you ask me, already, good news, in no time, "
-    "ended up, had to, chalk up, counted up, okay cool, cool cool",
+    "ended up, had to, chalk up, counted up, okay cool, cool cool, "
+    "near as i can tell, as near as i can tell, as far as i can tell, far as i can tell, if i "
+    "counted right, by my count, guess what, turns out",
     "AND": "and, n, comma",
     "CONFIRM": "yeah, yep, yes, write, write that, i said, say again, call it, make that, right, "
     "what was it, let me count, hang on, "
@@ -163,7 +165,8 @@ WORDS: dict[str, str] = {
     "far, now up, fastened up, stapled up, stapled on, glued on, glued down, nailed down, mounted "
     "up, tucked in, tucked up, got through, popped up, popped on, run through, clipped on, "
     "clipped in, hooked up, "
-    "gone into, gone in, burned",
+    "gone into, gone in, burned, "
+    "laid down, stood up, stood, plugged in, strapped up, lapped, slid up",
     "LEDBY": "went on, goes on, put on, nailed on, nailed up on, went up on, go on, went in, "
     "went under, went over, put in, put up on, hung on, hung over, hung under",
     "CUTTO": "cut to, cut at, ripped to",
@@ -208,7 +211,9 @@ WORDS: dict[str, str] = {
     "ripped crooked, ripped wrong, went to waste, went in the trash, went in the dumpster, went "
     "in the scrap pile, went to scrap, stolen, walked off, "
     "in half, right in half, clean in half, trashing, botching, butchering, "
-    "junking, tossing, cracking up, killed",
+    "junking, tossing, cracking up, killed, "
+    "firewood, kindling, got rained on, rained on, got snowed on, got away from me, got away from "
+    "us, got away",
     "DELIVER": "delivered, delivery of, delivery, received, picked up, dropped off, unloaded, "
     "brought, bought, brought in, came, arrived, came in, showed up, got in, sent over, got "
     "delivered, took delivery of, loaded, brought out, delivery came, in from, yard delivered, "
@@ -232,7 +237,8 @@ WORDS: dict[str, str] = {
     "delivery is in, truck had, truck is here, delivery today, pick up today, "
     "grabbed up, ran out and got, drove in, supply house sent, supply house delivered, supply "
     "house dropped off, "
-    "brung, brung me, brought me",
+    "brung, brung me, brought me, "
+    "got our",
     "RETURN": "returned, return, took back, sent back, brought back, taken back, gave back, going "
     "back, went back, returning, back to the yard, back to the store, back to the supplier, to "
     "return, "
@@ -256,7 +262,8 @@ WORDS: dict[str, str] = {
     "still laying here, laying here, lying around, laying around, left on the truck, left in the "
     "truck, left in the trailer, left in the shed, left in the garage, left in the box, left on "
     "the pile, in the pile, on the pile, still to use, in the van, in the pickup, left now, left "
-    "yet, is left, are left, sitting in the truck, untouched, on the truck still, and holding",
+    "yet, is left, are left, sitting in the truck, untouched, on the truck still, and holding, "
+    "on site",
     "COUNTED": "counted, count, on hand, have, still have, we have, i have, inventory, got left, "
     "left with, left over, leftover, still got, down to, we still have, i still have, i've still "
     "got, we've got, i've got, i count, counting, there's still, leftovers, remaining, "
@@ -284,7 +291,7 @@ WORDS: dict[str, str] = {
     "need to order, order, still need, short, missing, we need, i need, have to get, pick up, "
     "buy, needed, will need, going to need, bring, gotta have, got to have, gotta get, shopping "
     "list, grab, short on, we're short, low on, running low on, get me, reorder, we'll need, i'll "
-    "need, short by, have to order, need another, order another, remind me to get, don't forget "
+    "need, short by, have to order, remind me to get, don't forget "
     "to order, on the list, "
     "gotta buy, got to get, got to buy, have to buy, need to buy, need to pick up, have to pick "
     "up, gotta pick up, lacking, have them send, have them send out, have them bring, tell them "
@@ -299,13 +306,12 @@ WORDS: dict[str, str] = {
     "should do it, would do it, will do it, ought to do it, grab me, gonna be short, going to be "
     "short, gonna be shy, going to be shy, bring me, bring up, bring out, "
     "fetch me, fetch, still to come, still coming, yet to come, yet to get, still missing, wish i "
-    "had, could stand, be needing, gonna be needing, going to be needing, get some, get more, get "
-    "another, get us, "
+    "had, could stand, be needing, gonna be needing, going to be needing, "
+    "get us, "
     "pick me up, should cover, should "
     "be enough, will cover it, would be enough, gets us there, "
-    "bring more, "
-    "bring more, bring another, "
-    "gonna need me, need me, i need me, need me another",
+    "gonna need me, need me, i need me, need me another, "
+    "to send, to bring, order us up, order me up, i'd like, we'd like",
     "WAS": "is, are, was, were, got, get, been, be, has, have, all, just, have been",
     "EACH": "each, apiece, a piece, per, every, "
     "a pop, a throw, each one, per piece, for each, a copy, per each, piece",
@@ -328,6 +334,12 @@ WORDS: dict[str, str] = {
     "boogered, jacked, balled",
     "SINGLE": "sheet, stick, box, roll, bundle, tube, gallon, pallet, case, bag, crate, carton, "
     "load",
+    "LEFTOF": "left of, remaining of, leftover of, left over of",
+    "ONE": "a, an, another",
+    "AFULL": "a full, a big, a heavy, a light",
+    "ORDINAL": "first, second, third, fourth, fifth, sixth, seventh, eighth, ninth, tenth, "
+    "eleventh, "
+    "twelfth",
     "REMIND": "remind me, remind me to, remember to, don't forget to, note to self, don't let me "
     "forget, make sure to, be sure to, make sure we, make sure i, make sure",
     "CUTUP": "cut up, chopped up, sawed up, sawed down, ripped down, cut down, cut in",
@@ -858,7 +870,7 @@ TELLTALES: tuple[tuple[str, str], ...] = (
     (
         "spoiled",
         "(ran|run|drove|backed|rolled|walked|stepped|sat|fell|tripped|knelt|stood|slipped|landed) "
-        "(over|on|onto|into|through|down) .. #, (foot|knee|elbow|boot|hand|hammer|ladder|saw|"
+        ".. (over|on|onto|into|through|down) .. #, (foot|knee|elbow|boot|hand|hammer|ladder|saw|"
         "blade|drill|screwdriver|fist|thumb) (through|went|slipped|caught|chewed|ate|hit) .., "
         "saw ate, saw chewed, (can't|cannot|couldn't|can not) (use|save|salvage), (won't|no) "
         "use, "
@@ -999,12 +1011,14 @@ SHAPES: dict[str, str] = {
     "( FRAC a? DOZEN | ( NUM | a | another | COUPLE )? "
     "DOZEN ( AND FRAC )? | MIX "
     "| NUM OR NUM | another? NUM "
-    "| FRAC of? ( a | an )? | COUPLE | BOTHOF | ONEMORE | VAGUE | a | an | another | NONE )",
+    "| FRAC of? ( a | an )? | COUPLE | BOTHOF | ONEMORE | AFULL | VAGUE | a | an | another | "
+    "NONE )",
     "SIZE": "( ( MIX | NUM | FRAC | an | a )? ( INCH | FOOT ) ( AND FRAC )? | NUM by NUM | FRAC )",
-    "THING": "of? ( ARTICLE | COLOR | STATE )* SIZE? ( ARTICLE | COLOR | STATE )* ITEM",
+    "THING": "of? ( ARTICLE | COLOR | STATE )* SIZE? ( ARTICLE | COLOR | STATE )* ITEM ITEM?",
     "NAMEDAMOUNT": "item? i=THING QUANTITY n=( NUM | MIX | FRAC ) u=UNIT?",
     "STRANGER": "( of ( ARTICLE | COLOR )* OTHER+ ITEM? | OTHER+ ITEM | PART ITEM )",
-    "AMOUNT": "( n=COUNT ( ( COLOR | STATE )* SIZE? u=UNIT ( AND h=FRAC )? | COLOR* ) "
+    "AMOUNT": "( n=COUNT COLOR* i=ITEM u=UNIT ORSO? | AMOUNT_OF )",
+    "AMOUNT_OF": "( n=COUNT ( ( COLOR | STATE )* SIZE? u=UNIT ( AND h=FRAC )? | COLOR* ) "
     "| u=UNIT AND h=FRAC ) "
     "( COLOR* i=THING | COLOR* x=STRANGER | COLOR* ) ORSO?",
     "NAMED_AMOUNT": "n=COUNT ( ( COLOR | STATE )* SIZE? u=UNIT ( COLOR* i=THING | COLOR* "
@@ -1158,7 +1172,10 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("used", "CUTUP AMOUNT"),
     ("used", "PUT AMOUNT ( up | on )"),
     ("used", "AMOUNT WAS? ( USED | up | gone )"),
-    ("spoiled", "v=SPOIL AMOUNT r=( ( BECAUSE | cut | SKY | SPOIL | OTHER | COLOR ) ... )?"),
+    (
+        "spoiled",
+        "( the? SKY )? v=SPOIL AMOUNT r=( ( BECAUSE | cut | SKY | SPOIL | OTHER | COLOR ) ... )?",
+    ),
     ("spoiled", "AMOUNT WAS* v=SPOIL r=( ( BECAUSE | cut | SKY | SPOIL | OTHER | COLOR ) ... )?"),
     (
         "spoiled",
@@ -1198,6 +1215,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("on_hand", "LEFTOVER ( IN ARTICLE* ( EQUIPMENT | OTHER | FILLER ) )? AMOUNT"),
     ("on_hand", "DOWNTO LASTOF u=UNIT i=THING"),
     ("on_hand", "OUTOF the? i=ITEM"),
+    ("on_hand", "COUNTED? AMOUNT LEFTOF the? i=ITEM"),
     ("on_hand", "NOTANY u=UNIT? COLOR* i=THING LEFTOVER"),
     ("on_hand", "nothing ( LEFTOVER of? | BESIDE ) the? i=ITEM"),
     ("on_hand", "LASTOF of the? i=ITEM WAS* ( gone | up | USED )"),
@@ -1208,7 +1226,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("needed", "( FUTURE | REMIND | to )+ ( NEED | get )+ AMOUNT"),
     ("needed", "REMIND AMOUNT"),
     ("needed", "get AMOUNT"),
-    ("needed", "FUTURE? be? AMOUNT ( short | shy )"),
+    ("needed", "FUTURE? be? AMOUNT ( short of? | shy ) i=ITEM?"),
     ("needed", "AMOUNT ( WAS | more )? NEED"),
     ("request", "NEED ( ARTICLE | COLOR | STATE )* ITEM"),
     ("request", "NEED ......"),

@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, words_of
-from joblog.dictation.grammar import FRAC, MIX, OTHER, Atom, Stretch, find, is_a
+from joblog.dictation.grammar import FRAC, ITEM, MIX, OTHER, Atom, Stretch, find, is_a
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import add_item, name_of, place_in
@@ -194,6 +194,8 @@ def _verb_behind(draft: Draft, stretch: Stretch) -> Kind | None:
     return kind_told(draft, last, behind=True) if last is not stretch else None
 
 
+_IDLE = {"ordered", "wanted", "asked", "counted", "showed", "opened", "moved", "stacked", "loaded"}
+"""What is done with material without using it."""
 _CLOSING = ("used", "delivered", "returned", "on_hand")
 
 
@@ -203,7 +205,7 @@ def _strange_verb(draft: Draft, stretch: Stretch) -> Kind | None:
         atom = draft.atoms[at]
         if at not in draft.unread:
             return None
-        if atom.char == OTHER and atom.words.endswith("ed"):
+        if atom.char == OTHER and atom.words.endswith("ed") and atom.words not in _IDLE:
             draft.doubts.append((len(draft.entries), f"{atom.words!r}: were they used?"))
             draft.understood.add(at)
             return "used"
@@ -219,7 +221,10 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
     assert kind is not None
     whys: list[str | None] = []
     carried: list[str] = []
-    item = item_in(parts.get("i"))
+    item, why = _thing(parts)
+    whys.append(why)
+    if kind != "needed" and _is_ahead(draft, stretch):
+        whys.append("is that done, or still to do?")
     note: str | None = None
     last = draft.last()
     quantity, why = _amount(parts, stretch)
@@ -289,6 +294,20 @@ _BUYING = ("MONEY", "DELIVER", "PAID", "PUT")
 def _is_part(atom: Atom) -> bool:
     """True for a fraction as of an inch; prices have decimals."""
     return isinstance(atom.value, Number) and atom.value.fraction and not atom.value.decimal
+
+
+def _thing(parts: Parts) -> tuple[Item | None, str | None]:
+    """The item named; of two names in a row the last: "a downspout elbow"."""
+    named = [cast(Item, atom.value) for atom in parts.get("i", ()) if atom.char == ITEM]
+    if len(named) < 2:
+        return (named[0] if named else None), None
+    return named[-1], f"{named[0].name} or {named[-1].name}?"
+
+
+def _is_ahead(draft: Draft, stretch: Stretch) -> bool:
+    """True for "taking back two rolls tomorrow"."""
+    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    return after is not None and is_a(after, "FUTURE")
 
 
 def _said_before(draft: Draft, entry: Entry, stretch: Stretch) -> bool:
@@ -417,7 +436,7 @@ def _count(
             value = (value if value is not None else Fraction(1)) * 12
         elif is_a(atom, "COUPLE"):
             value, why = Fraction(2), "a couple: exactly two?"
-        elif is_a(atom, "ONEMORE"):
+        elif is_a(atom, "ONEMORE") or is_a(atom, "AFULL"):
             value = Fraction(1)
         elif is_a(atom, "BOTHOF"):
             value = Fraction(2)

@@ -144,14 +144,16 @@ def _tells_of_stock(draft: Draft, stretch: Stretch) -> bool:
         return False
     atoms = draft.atoms if fault else stretch.atoms
     item = any(atom.char == ITEM for atom in atoms)
-    counted = any(atom.char in (NUM, MIX, FRAC) or atom.words in _ONE for atom in atoms)
+    counted = any(
+        atom.char in (NUM, MIX, FRAC) or any(is_a(atom, name) for name in _COUNTS) for atom in atoms
+    )
     verbs = ("SPOIL", "DELIVER") if fault and not is_a(atoms[0], "USED") else _STOCK_VERBS
     told = any(is_a(atom, name) for atom in atoms for name in verbs)
     return item and counted and told and not any(is_a(atom, "NOTGOING") for atom in atoms)
 
 
 _MERE_TALK = {"call", "called", "tell", "told", "check", "checked", "paid", "remember", "owner"}
-_ONE = ("a", "an", "another", "one more", "another one")
+_COUNTS = ("ONE", "ONEMORE", "COUPLE", "DOZEN", "BOTHOF", "AFULL")
 _STOCK_VERBS = ("USED", "SPOIL", "DELIVER", "RETURN", "NEED", "COUNTED")
 
 
@@ -162,6 +164,10 @@ def _is_where_it_lies(draft: Draft, stretch: Stretch) -> bool:
         return False
     if not all(is_a(atom, "EQUIPMENT") or is_a(atom, "ARTICLE") for atom in stretch.atoms):
         return False
+    before = draft.atoms[stretch.start - 1]
+    if last.kind == "used" and before.words == "off":
+        last = replace(last, kind="delivered")
+        draft.doubts.append((len(draft.entries) - 1, "taken off the truck, or used?"))
     draft.entries[-1] = replace(last, note=last.note or words_of(stretch.atoms))
     return True
 
