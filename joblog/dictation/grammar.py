@@ -333,7 +333,8 @@ def _grammar() -> _Grammar:
 
 # Classes whose words tell something only beside others; elsewhere they are words like any other.
 _PLAIN = (
-    "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE", "TENS", "WIND",
+    "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
+    "PLAINLY", "TENS", "WIND",
 )  # fmt: skip
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime, time, timedelta
 from fractions import Fraction
+from itertools import pairwise
 from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, whole_in, words_of
@@ -186,6 +187,17 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if number not in _IDIOM or any(atom.words.split()[0] == "to" for atom in after):
             return False
         return draft.add(Entry("break", minutes=number))
+    if not _is_one_number(parts.get("d", ())):
+        return False
+    if "n" in parts:
+        number = cast(Number, parts["n"][0].value).value
+        if number % 5 or not 0 < number <= 60:
+            return False
+        whys = "minutes, or the time?" if number <= 12 else None
+        after = draft.atoms[stretch.end : stretch.end + 1]
+        if any(_is_any(atom, ("MINUTE", "HOURWORD", "OCLOCK", "AM", "PM")) for atom in after):
+            return False
+        return draft.add(Entry("break", minutes=number), whys)
     clock, why = None, None
     if "t" in parts:
         clock, why = time_of(parts["t"], draft.context.at, "break")
@@ -247,6 +259,8 @@ def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     why: str | None
     minutes: Fraction | None
     last = draft.entries[-1] if draft.entries else None
+    if not _is_one_number(parts.get("d", ())):
+        return False
     if stretch.meaning == "more labor" and (last is None or last.kind != "labor"):
         return False
     if "a" in parts:
@@ -271,7 +285,7 @@ def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     place: str | None = None
     if "task" in parts:
         words = words_of(parts["task"])
-        if all(is_a(atom, "ARTICLE") or is_a(atom, "WORKED") for atom in parts["task"]):
+        if all(_is_any(atom, ("ARTICLE", "WORKED", "AND", "FILLER")) for atom in parts["task"]):
             return False
         task = _task(draft.vocabulary, words)
         place = place_in(parts["task"])
@@ -329,10 +343,14 @@ def duration(atoms: Sequence[Atom], bare: int = 60) -> tuple[Fraction, str | Non
     pending: Fraction | None = None
     why: str | None = None
     in_hours = False
+    before: Atom | None = None
     for atom in atoms:
+        before, previous = atom, before
         if isinstance(atom.value, Number):
             if atom.char == FRAC and in_hours:
                 minutes += atom.value.value * 60
+            elif pending is not None and previous is not None and previous.char == NUM:
+                pending = joined_digits(pending, atom.value.value)
             elif pending is not None:
                 why = f"{tape(pending)} or {tape(atom.value.value)}?"
             else:
@@ -352,6 +370,20 @@ def duration(atoms: Sequence[Atom], bare: int = 60) -> tuple[Fraction, str | Non
         odd = pending % 5 or not 0 < pending < 60
         why = f"is {tape(pending)} minutes, or another number?" if odd else why
     return minutes + (1 if in_hours else bare) * (pending or 0), why
+
+
+def _is_one_number(atoms: Sequence[Atom]) -> bool:
+    """False where two numbers stand side by side that are no digits of one."""
+    for first, second in pairwise(atoms):
+        if first.char == NUM and second.char == NUM:
+            one, other = cast(Number, first.value).value, cast(Number, second.value).value
+            return not second.pause and joined_digits(one, other) != other
+    return True
+
+
+def joined_digits(first: Fraction, second: Fraction) -> Fraction:
+    """ "One five" is fifteen; what is no pair of digits stays the second number alone."""
+    return first * 10 + second if 0 < first < 10 and second < 10 else second
 
 
 def hands(crew: tuple[Atom, ...] | None) -> tuple[int | None, str | None]:

@@ -481,6 +481,9 @@ WORDS: dict[str, str] = {
     "ready, "
     "cleanup, clean up, setup, teardown, prep, layout, travel, driving, paperwork, sweeping up, "
     "sweeping, setting up the, demo, tear off, hauling, digging, chasing, looking for, hunting",
+    "PLAINLY": "anywhere, batch, belly, early, late, gets, go, helped, keeps, once, shows, "
+    "time, where, push, pull, heave, us, labor, duration, "
+    "task",
     "NAME": "danny, ray, mike, joe, bob, bill, tom, jim, john, dave, steve, mark, paul, pete, "
     "sam, "
     "luis, jose, juan, carlos, miguel, tony, nick, matt, chris, kevin, brian, eddie, frank, gary, "
@@ -648,8 +651,8 @@ WORDS: dict[str, str] = {
     "aren't square, ain't level, ain't square, ain't plumb, not flat, not lined up, not tight, "
     "hornet's nest, wasps nest, isn't flush, won't sit flat",
     "TOO": "too close, too wide, too long, too short, too high, too low, too narrow, too tight, "
-    "too thick, too thin, too big, too small, too shallow, too deep, "
-    "lower, higher, wider, narrower, shorter, longer, taller, out of plumb, out of level",
+    "too thick, too thin, too big, too small, too shallow, too deep, out of plumb, out of level",
+    "COMPARED": "lower, higher, wider, narrower, shorter, longer, taller",
     "OUTBY": "out, off, dips, dip, dipped, sags, sag, bows, bow, dropped, drops, settled, sunk, "
     "sinks, "
     "leans, leaning, crowned, crown, crowns, hump, humps, twisted, cupped, racked, bowed, "
@@ -689,6 +692,7 @@ WORDS: dict[str, str] = {
     "tell, checked, plan is, plan is to, hope to, hoping to, plan to, idea, asked, called, told, "
     "talked to, paid, owes, owner, customer, homeowner, inspector, neighbor, tell the, color is, "
     "quoted, think about, deliver to",
+    "RECORD": "for the record, note, memo, heads up, see",
     "PHOTO": "photo, photos, picture, pictures, take a photo, take a picture, took a picture, "
     "took a photo, taking a picture, taking a photo, snap, take photo, photo of, picture of, "
     "photos of, pictures of, take a photo of, take a picture of, took a picture of, took a "
@@ -1029,7 +1033,8 @@ SHAPES: dict[str, str] = {
     "PERSON": "( ( ARTICLE | one )* COLOR* ( KIN | HELPER ) NAME? | ARTICLE? ( NAME | OTHER ) )",
     "HELPING": "( ( NUM | COUPLE | a | an | another ) COLOR* ( HELPER | MEN ) )",
     "CREW": "w=( ( with | had )? ( the | all | just | only )* HELPING ( here | on )? "
-    "| ( the | all )* BOTH | with? ( a | the | our )? crew of NUM | HELPING AND ME | ( ALONE | "
+    "| ( the | all )* BOTH | with? ( a | the | our )? crew of NUM | HELPING AND ME | workers "
+    "NUM | ( ALONE | "
     "ME ) PERSON* AND ( HELPING | PERSON ) ( AND ( HELPING | PERSON ) )* | ME AND NUM more | ( "
     "a | the | my )? HELPER ( too | also ) | with ( PERSON AND )* PERSON "
     "| PERSON? ( PERSON AND )+ ( ME | NAME AND ME ) | with? ALONE | PERSON ( helping | helped ) "
@@ -1053,7 +1058,7 @@ SHAPES: dict[str, str] = {
     "HOURS": "ABOUT? GOODLY* ( NUM OR )? ( VALUE GOODLY? of? ( a | an )? HOURWORD ( AND? ( FRAC "
     "| NUM MINUTE ) )? | ( ARTICLE | GOODLY ) GOODLY? HOURWORD ( AND? ( FRAC | NUM MINUTE ) )? "
     "| HOURWORD AND ( FRAC | NUM MINUTE ) | FRAC of? ( a | an )? HOURWORD ) ORSO?",
-    "DURATION": "( HOURS | ABOUT? GOODLY? NUM MINUTE ORSO? )",
+    "DURATION": "( HOURS | ABOUT? GOODLY? ( NUM OR )? NUM MINUTE ORSO? )",
     "HEAT": "HIGHOF ( WAS | is | reads | says | at | around | OTHER | IN | ARTICLE | EQUIPMENT "
     "| WEATHER | to "
     "| DOWNTO | dropped | ABOUT )*",
@@ -1239,6 +1244,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("start", "START ATTIME t=HOUR CREW?"),
     ("start", "START CREW ATTIME t=TIME"),
     ("start", "START CREW?"),
+    ("start", "CREW? WAS? ATWORK ATTIME t=TIME"),
     ("start", "START ( was | is ) ATTIME t=TIME"),
     ("start", "CREW ( AM | today | here | FILLER )* t=TIMEY"),
     ("start", "START ATTIME t=NUM HOURWORD"),
@@ -1284,7 +1290,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "( STOP | START )? BREAK CHAT d=DURATION CREW?"),
     (
         "break",
-        "took? ARTICLE? d=DURATION ( for | of )? OTHER? BREAK ( at t=TIME )? ( for ( OTHER | "
+        "( took | ME | us )* ARTICLE? d=DURATION ( for | of )? OTHER? BREAK ( at t=TIME )? ( "
+        "for ( OTHER | "
         "ITEM | BREAK )+ )?",
     ),
     ("break", "IDLE? d=DURATION FORTASK CHAT BREAK ( at t=TIME )?"),
@@ -1300,6 +1307,13 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "( STOP | IDLE )? for? BREAK ( from | was )? a=TIME UNTIL b=TIME"),
     ("break", "BREAK RESTED d=DURATION CREW?"),
     ("break", "d=HOURWORD BREAK"),
+    ("break", "BREAK n=NUM"),
+    ("break", "BREAK d=( NUM NUM MINUTE )"),
+    (
+        "break",
+        "ARTICLE* BREAK ( at | START )? t=TIME ( AND | FILLER | took | was | duration )* "
+        "d=DURATION",
+    ),
     ("break", "STOP? for? BREAK at t=TIME ( for | back in | RESTED )? d=DURATION"),
     ("break", "CREW? RESTING for d=NUM"),
     ("break", "( the | SKY | OTHER )* DELAYED d=DURATION"),
@@ -1342,6 +1356,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "task=.. CREW?",
     ),
     ("break", "BREAK RESTED d=( ( a | an | NUM ) HOURWORD AND? NUM )"),
+    ("labor", "task=.. d=( NUM NUM MINUTE )"),
+    ("labor", "( labor | task )* task=.. HOURWORD d=VALUE CREW?"),
     ("more labor", "AND? d=( VALUE | an ) more? ( on | of | for ) the? task=.."),
     ("more labor", "AND? task=( ITEM | OTHER | USED ITEM ) d=VALUE"),
     ("share", "( at | that's )? n=VALUE HOURWORD? APIECE"),
@@ -1354,6 +1370,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("weather", "CHAT WEATHER* HEAT f=NUM DEGREES* ( SKY | AND | DAYPART | today )*"),
     ("weather", "WEATHER* HEAT NEGATIVE n=NUM DEGREES* ( SKY | AND | DAYPART | today )*"),
+    ("weather", "WEATHER* f=( NUM NUM ) DEGREES+"),
     ("weather", "WEATHER? ABOUT? c=NUM DEGREES? ( celsius | centigrade )"),
     (
         "weather",
@@ -1415,7 +1432,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "SUBJECT+ ( is | was | are | were | has | just )* OUTBY ( by | about | ABOUT | of )* "
         "LENGTH ( in LENGTH )? ...",
     ),
-    ("problem", "SUBJECT+ ( is | was | are | were | by )* LENGTH ( FAULT | TOO ) ..."),
+    ("problem", "SUBJECT+ ( is | was | are | were | by )* LENGTH ( FAULT | TOO | COMPARED ) ..."),
     ("problem", "SUBJECTWORDS TOO ..."),
     ("problem", "SUBJECT* FAULT ( by | for | about | of | ABOUT | in )* LENGTH ( in LENGTH )? ..."),
     ("problem", "SUBJECT* FAULT SUBJECT* OUTBY ( by | about | ABOUT )* LENGTH ( in LENGTH )? ..."),
@@ -1442,6 +1459,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("problem", "ARTICLE? CRACKED ( OTHER | PART )+"),
     ("problem", "HASNO ITEM BESIDE ......"),
     ("problem", "OTHER meter ( says | reads | shows ) ABOUT? NUM ODD ......"),
+    ("photo", "RECORD PHOTO ...."),
     ("note", "NOTE ......"),
     ("talk", "TALK ...."),
     ("talk", "ARTICLE* NUM ( FOOT | INCH ) EQUIPMENT ......"),

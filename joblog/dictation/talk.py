@@ -10,6 +10,7 @@ from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, words_of
 from joblog.dictation.grammar import CLOCK, FRAC, ITEM, MIX, NUM, Atom, Stretch, is_a
+from joblog.dictation.labor import joined_digits
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import place_in
 from joblog.model import STOCK_KINDS, Entry, Kind
@@ -22,7 +23,12 @@ def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     elif "n" in parts:
         degrees = -cast(Number, parts["n"][0].value).value
     elif "f" in parts:
-        degrees = cast(Number, parts["f"][0].value).value
+        numbers = [cast(Number, atom.value).value for atom in parts["f"]]
+        degrees = numbers[-1]
+        if len(numbers) == 2:
+            degrees = joined_digits(*numbers)
+            if degrees == numbers[1]:
+                return False
         after = draft.atoms[stretch.end : stretch.end + 1]
         if any(atom.words.split()[0] in _ANGLE for atom in after):
             return False  # "Forty degrees off level."
