@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -58,10 +59,15 @@ def take_off(
     """
     known = starter_works() if works is None else works
     found, problems = TakeOff(), []
+    alike = Counter[tuple[str, str]]()
     for run in runs:
         where = run.row or run.place or run.work
+        alike[run.place, run.work] += 1
+        times = alike[run.place, run.work]
+        # Two slopes of one gable: what is cut for the second must not be taken for the first.
+        label = (run.place or run.work) + (f" ({times})" if times > 1 else "")
         try:
-            found = _joined(found, _one_run(run, catalog, known, tolerance))
+            found = _joined(found, _one_run(run, label, catalog, known, tolerance))
         except (FormulaError, DepthError) as error:
             problems.append(Problem(where, f"{run.work}: {error}"))
     return found, tuple(problems)
@@ -78,7 +84,7 @@ def check(works: Works, catalog: Catalog) -> tuple[Problem, ...]:
             if measure.usual is None
         )
         try:
-            _one_run(Run(work.name, "", measures), catalog, works, TOLERANCE)
+            _one_run(Run(work.name, "", measures), work.name, catalog, works, TOLERANCE)
         except NumberError:
             continue
         except FormulaError as error:
@@ -104,6 +110,8 @@ class _Draft:
     """A run on its way: what is known so far, and what it came from."""
 
     run: Run
+    label: str
+    """What its pieces and notes are called by."""
     work: Work
     catalog: Catalog
     names: dict[str, Amount] = field(default_factory=dict)
@@ -113,16 +121,12 @@ class _Draft:
     pieces: list[Piece] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
 
-    @property
-    def place(self) -> str:
-        return self.run.place or self.run.work
 
-
-def _one_run(run: Run, catalog: Catalog, works: Works, tolerance: Fraction) -> TakeOff:
+def _one_run(run: Run, label: str, catalog: Catalog, works: Works, tolerance: Fraction) -> TakeOff:
     work = works.get(run.work)
     if work is None:
         raise FormulaError(f"is no kind of work; there are {', '.join(works)}")
-    draft = _Draft(run, work, catalog)
+    draft = _Draft(run, label, work, catalog)
     _measure(draft, tolerance)
     usual = dict(run.instead)
     for name in usual:
@@ -167,7 +171,7 @@ def _measure(draft: _Draft, tolerance: Fraction) -> None:
         draft.profile = _profile(draft, tolerance)
         draft.names[work.varies] = Amount(draft.profile.mean, "in")
         _results_between(draft)
-        draft.notes.append(f"{draft.place}: {draft.profile.told}")
+        draft.notes.append(f"{draft.label}: {draft.profile.told}")
 
 
 def _results_between(draft: _Draft) -> None:
@@ -272,10 +276,10 @@ def _end_to_end(draft: _Draft, item: Item, names: dict[str, Amount]) -> None:
         return
     stock, whole = item.stock_length or Fraction(0), _whole(names["laps"])
     if whole:
-        draft.pieces.append(Piece(stock, whole, draft.place, item.name))
+        draft.pieces.append(Piece(stock, whole, draft.label, item.name))
     last = along + whole * lap - whole * stock
     on_tape = min(stock, Fraction(ceil(last * 16), 16))
-    draft.pieces.append(Piece(on_tape, 1, draft.place, item.name))
+    draft.pieces.append(Piece(on_tape, 1, draft.label, item.name))
 
 
 def _add_line(
@@ -309,13 +313,13 @@ def _piece(draft: _Draft, item: Item, length: Fraction, first: int, many: int) -
     if length <= 0:
         raise NumberError(f"asks for a piece of {tape(length)} in")
     numbers = f"{first}-{first + many - 1}" if many > 1 else f"{first}"
-    return Piece(length, many, f"{draft.place} {numbers}", item.name)
+    return Piece(length, many, f"{draft.label} {numbers}", item.name)
 
 
 def _for_the_tape(draft: _Draft, exact: Amount) -> Fraction:
     inches = _inches(exact, "piece")
     rounded = down_to(inches, 16)
-    told = f"{draft.place}: pieces are rounded down to 1/16 in for the tape"
+    told = f"{draft.label}: pieces are rounded down to 1/16 in for the tape"
     if rounded != inches and told not in draft.notes:
         draft.notes.append(told)
     return rounded

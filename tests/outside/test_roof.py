@@ -48,6 +48,14 @@ def test_hip_per_foot_of_run(rise: int, published: str) -> None:
     assert nearest(inches(f"hip(100 * ft, {rise})") / 100, Fraction(1, 100)) == Fraction(published)
 
 
+def test_roof_lengths_are_those_of_the_square() -> None:
+    # The same two tables: 12 ft of run at 6 in 12 is 12 x 13.42 and 12 x 18.00 in, to a tenth.
+    sizes = (("run", Amount(Fraction(12), "ft")), ("pitch", Amount(Fraction(6))))
+    found, _ = take_off([Run("roof lengths", "main roof", sizes)], starter_catalog())
+    feet = [figure.amount.quantity for figure in found.figures]
+    assert [nearest(length * 12, Fraction(1, 10)) for length in feet] == [161, 216]
+
+
 def test_seven_in_rise_over_a_16_ft_span() -> None:
     # Source: NAVEDTRA 14044, fig. 2-17: 13.89 x 8 = 111.12 in, called 9 ft 3 1/8 in.
     assert nearest(inches("rafter(8 * ft, 7)"), Fraction(1, 8)) == 9 * 12 + Fraction(25, 8)

@@ -156,6 +156,14 @@ def test_own_pieces_add_up_in_net_and_gross() -> None:
     )
 
 
+def test_pieces_of_a_second_run_of_the_kind_at_a_place_are_told_apart() -> None:
+    found, _ = take_off([eave(), eave()], CATALOG)
+    assert [piece.label for piece in pieces(found, "soffit panel")] == [
+        "north eave 1-41",
+        "north eave (2) 1-41",
+    ]
+
+
 # --- other kinds of work ------------------------------------------------------------------------
 
 
@@ -249,7 +257,7 @@ def test_another_item_may_stand_in_for_the_usual_one() -> None:
     ],
 )
 def test_a_run_that_cannot_be_taken_off_is_left_out_whole_and_named(run: Run, why: str) -> None:
-    found, [problem] = take_off([run, eave()], CATALOG)
+    found, [problem] = take_off([eave(), run], CATALOG)
     assert found == taken(eave())
     assert why in problem.why
 
