@@ -785,10 +785,14 @@ class Prediction:
 
 @dataclass(frozen=True, slots=True)
 class OrderCosts:
-    """What a mistake costs: each pack missing (a second trip), each pack left over."""
+    """What a mistake costs: a second trip, and each pack left over.
+
+    The trip is counted for each pack missing (the newsvendor's costs), or `once` for all of them.
+    """
 
     second_trip: Decimal
     left_over: Decimal
+    once: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -800,7 +804,7 @@ class Order:
     quantity: Fraction
     """In the item's own unit."""
     risk: float
-    """The chance of running short that was asked for."""
+    """The chance of running short that was asked for, or that costs least."""
     chance_short: float
     """The chance of running short that the whole packs leave."""
     left_over: float
@@ -822,4 +826,6 @@ class BackTest:
     """(way of ordering, cost), as many left-over packs of one job and item on average."""
     short: tuple[tuple[str, float], ...]
     """(way of ordering, share of the orders that ran short)."""
+    left_over: tuple[tuple[str, float], ...]
+    """(way of ordering, packs of one order left over on average)."""
     notes: tuple[str, ...] = ()

@@ -18,7 +18,7 @@ from joblog.rates.predict import predict, predict_hours
 
 FLAT = 0.10
 COSTS = OrderCosts(second_trip=Decimal(4), left_over=Decimal(1))
-"""A second trip for a pack is taken to cost as much as four packs left over, unless told."""
+"""Each pack missing is taken to cost as much as four packs left over, unless told."""
 LEVELS = (0.5, 0.8, 0.95)
 WAYS = ("learned", "plain average", "flat 10 % after cuts", "flat 10 % of net")
 
@@ -39,7 +39,7 @@ def back_test(
     the plain average of the earlier jobs' waste of the item (of all items while it has none); with
     a tenth more than net plus geometric waste; with a tenth more than net, as is common where no
     cut list was made. A way costs `second_trip` for each pack missing
-    and `left_over` for each unopened pack, told in left-over packs.
+    (or once) and `left_over` for each unopened pack, told in left-over packs.
     """
     held: list[tuple[float, ...]] = []
     hours: list[tuple[float, ...]] = []
@@ -65,16 +65,18 @@ def back_test(
         hours_coverage=_coverage(hours),
         costs=tuple(_mean(way, (one.cost[way] for one in trials)) for way in WAYS if trials),
         short=tuple(_mean(way, (one.short[way] for one in trials)) for way in WAYS if trials),
+        left_over=tuple(_mean(way, (one.left[way] for one in trials)) for way in WAYS if trials),
         notes=tuple(_notes(len(days), costs)),
     )
 
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """What each way of ordering would have cost one job and item, and whether it ran short."""
+    """What each way of ordering would have cost one job and item, and what went wrong."""
 
     cost: Mapping[str, float]
     short: Mapping[str, float]
+    left: Mapping[str, float]
 
 
 def trial(
@@ -95,8 +97,12 @@ def trial(
     wanted = _whole(float(use.consumed), pack)
     trip = float(costs.second_trip / costs.left_over)
     return Trial(
-        {way: max(n - wanted, 0) + trip * max(wanted - n, 0) for way, n in ordered.items()},
+        {
+            way: max(n - wanted, 0) + trip * (n < wanted if costs.once else max(wanted - n, 0))
+            for way, n in ordered.items()
+        },
         {way: float(n < wanted) for way, n in ordered.items()},
+        {way: max(n - wanted, 0) for way, n in ordered.items()},
     )
 
 
@@ -168,4 +174,5 @@ def _notes(days: int, costs: OrderCosts) -> Iterator[str]:
         yield "all jobs closed on one day, or there is none: nothing came before to predict from"
         return
     trip = float(costs.second_trip / costs.left_over)
-    yield f"a second trip for a pack is taken to cost as much as {trip:.3g} packs left over"
+    what = "a second trip" if costs.once else "each pack missing"
+    yield f"{what} is taken to cost as much as {trip:.3g} packs left over"

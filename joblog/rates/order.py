@@ -7,6 +7,7 @@ from fractions import Fraction
 import numpy as np
 
 from joblog.model import Order, OrderCosts, Prediction
+from joblog.rates.spread import Floats
 
 
 def order_quantity(
@@ -22,27 +23,42 @@ def order_quantity(
     Without a risk, the one that balances `costs`: with cu for each pack missing and co for each
     left over, short with chance co / (cu + co). That is the newsvendor's critical ratio (Arrow,
     Harris and Marschak, "Optimal inventory policy", 1951; any operations text); in whole packs the
-    smallest count that reaches it is exactly the cheapest. `on_hand` needs no ordering.
+    smallest count that reaches it is exactly the cheapest. Where one trip brings all that is
+    missing (`costs.once`), the count with the least expected cost, found by trying every one.
+    `on_hand` needs no ordering.
 
     Raises ValueError for a pack of nothing, a risk outside 0.001 to 0.999, costs that are not
     above zero, and where neither or both of risk and costs are given.
     """
     if pack <= 0 or on_hand < 0:
         raise ValueError(f"{prediction.name}: a pack must hold something; on hand not below zero")
-    risk = _risk(prediction.name, risk, costs)
+    asked = _risk(prediction.name, risk, costs)
     amounts = np.array(prediction.equally_likely)
-    needed = amounts[min(int(np.ceil((1 - risk) * amounts.size - _ROUNDING)), amounts.size) - 1]
-    packs = max(0, int(np.ceil((needed - float(on_hand)) / float(pack) - _ROUNDING)))
+    wanted = np.ceil((amounts - float(on_hand)) / float(pack) - _ROUNDING).clip(min=0)
+    if costs is not None and costs.once:
+        packs = _cheapest(wanted, float(costs.second_trip), float(costs.left_over))
+    else:
+        enough = min(int(np.ceil((1 - asked) * wanted.size - _ROUNDING)), wanted.size)
+        packs = int(wanted[enough - 1])
     supply = float(on_hand + packs * pack)
+    short = float((wanted > packs).mean())
     return Order(
         item=prediction.name,
         packs=packs,
         quantity=packs * pack,
-        risk=risk,
-        chance_short=float((amounts > supply + _ROUNDING).mean()),
+        risk=short if costs is not None and costs.once else asked,
+        chance_short=short,
         left_over=float(np.maximum(supply - amounts, 0).mean()),
         source=prediction.source,
     )
+
+
+def _cheapest(wanted: Floats, trip: float, left_over: float) -> int:
+    """The count of packs that costs least when one trip brings all that is missing."""
+    counts = np.unique(wanted)
+    enough = np.searchsorted(wanted, counts, side="right")
+    left = counts * enough - np.cumsum(wanted)[enough - 1]
+    return int(counts[np.argmin(trip * (wanted.size - enough) + left_over * left)])
 
 
 _ROUNDING = 1e-9

@@ -70,11 +70,13 @@ def coverage_table(test: BackTest) -> Table:
 
 def cost_table(test: BackTest) -> Table:
     """What each way of ordering would have cost, in packs left over, and how often it ran short."""
-    headings = ("way of ordering", "cost of an order", "ran short")
-    short = dict(test.short)
+    headings = ("way of ordering", "cost of an order", "ran short", "packs left")
+    short, left = dict(test.short), dict(test.left_over)
     return Table(
         headings,
-        tuple((way, f"{cost:.2f}", _share(short[way])) for way, cost in test.costs),
+        tuple(
+            (way, f"{cost:.2f}", _share(short[way]), f"{left[way]:.2f}") for way, cost in test.costs
+        ),
         right=frozenset(headings[1:]),
     )
 

@@ -39,6 +39,7 @@ ITEMS = (
 )
 TASKS = (("hang soffit", 0.11), ("hang siding", 0.05), ("bend fascia", 0.09))
 COSTS = OrderCosts(second_trip=Decimal(4), left_over=Decimal(1))
+ONE_TRIP = OrderCosts(second_trip=Decimal(10), left_over=Decimal(1), once=True)
 
 
 @dataclass(frozen=True)
@@ -68,7 +69,11 @@ def main() -> None:
     luck = np.random.default_rng(asked.seed)
     everybody = [contractor(luck) for _ in range(asked.contractors)]
     tests = [back_test(one.history, costs=COSTS) for one in everybody]
-    report(tests, float(np.mean([cost for one in everybody for cost in _knowing(luck, one)])))
+    knowing = float(np.mean([cost for one in everybody for cost in _knowing(luck, one)]))
+    report(tests, knowing)
+    few = everybody[: asked.contractors // 4]
+    trips = [back_test(one.history, costs=ONE_TRIP) for one in few]
+    _report_costs(trips, "one trip costs 10 left over, however many are missing")
 
 
 def contractor(luck: np.random.Generator) -> Simulated:
@@ -149,12 +154,20 @@ def report(tests: list[BackTest], knowing: float) -> None:
             f"{level:<12.0%}{of_waste @ count / count.sum():8.1%}"
             f"{of_hours @ hours / hours.sum():8.1%}"
         )
-    print(f"\n{'way of ordering':22}{'cost':>8}{'short':>8}{'learned saves':>16}")
-    cost = _over_all(tests, count, "costs")
-    short = _over_all(tests, count, "short")
+    _report_costs(tests, "each pack missing costs 4 left over")
+    print(f"{'knowing all':22}{knowing:8.3f}")
+
+
+def _report_costs(tests: list[BackTest], what: str) -> None:
+    count = np.array([test.predictions for test in tests])
+    cost, short, left = (_over_all(tests, count, what) for what in ("costs", "short", "left_over"))
+    print(f"\n{what}, {count.sum()} orders")
+    print(f"{'way of ordering':22}{'cost':>8}{'learned saves':>16}{'short':>8}{'left':>8}")
     for way, each in cost.items():
-        print(f"{way:22}{each:8.3f}{short[way]:8.1%}{1 - cost['learned'] / each:16.1%}")
-    print(f"{'knowing all':22}{knowing:8.3f}{'':8}{1 - cost['learned'] / knowing:16.1%}")
+        print(
+            f"{way:22}{each:8.3f}{1 - cost['learned'] / each:16.1%}"
+            f"{short[way]:8.1%}{left[way]:8.2f}"
+        )
 
 
 def _over_all(tests: list[BackTest], count: np.ndarray, what: str) -> dict[str, float]:

@@ -2,11 +2,12 @@
 
 from dataclasses import replace
 from datetime import timedelta
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 
-from joblog.model import History
+from joblog.model import History, OrderCosts
 from joblog.rates import back_test
 from tests.rates.closed import FIRST, scattered, uses, work
 
@@ -30,6 +31,20 @@ def test_a_later_job_does_not_change_what_is_said_of_an_earlier_one() -> None:
     assert dict(told.coverage)[0.95] - dict(changed.coverage)[0.95] == pytest.approx(missed)
 
 
+def test_the_order_for_a_job_does_not_know_what_it_took() -> None:
+    # 41 or 46 pieces of an order that is larger than either: 5 more are left.
+    first, second = uses((0.5, 0.5))
+    took_41, took_46 = (
+        back_test(History((first, replace(second, consumed=Fraction(took))))) for took in (41, 46)
+    )
+    assert dict(took_41.left_over)["learned"] == dict(took_46.left_over)["learned"] + 5
+
+
+def test_hours_are_not_foretold_from_the_job_itself() -> None:
+    found = back_test(work([0.1, 0.6]))
+    assert dict(found.hours_coverage)[0.95] == 0
+
+
 def test_jobs_of_one_day_do_not_foretell_each_other() -> None:
     found = back_test(History(tuple(replace(use, day=FIRST) for use in uses((0.05,) * 6))))
     assert found.predictions == 0
@@ -50,6 +65,13 @@ def test_the_same_orders_are_paid_for_in_every_way() -> None:
     assert costs["flat 10 % after cuts"] == pytest.approx(16)
     assert short["flat 10 % after cuts"] == 1
     assert costs["learned"] < costs["flat 10 % after cuts"]
+
+
+def test_one_trip_is_paid_once_however_much_is_missing() -> None:
+    # As above: four pieces short, but one trip.
+    once = OrderCosts(second_trip=Decimal(10), left_over=Decimal(1), once=True)
+    found = back_test(History(uses((0.20,) * 12)), costs=once)
+    assert dict(found.costs)["flat 10 % after cuts"] == pytest.approx(10)
 
 
 def test_only_the_last_jobs_are_predicted_when_there_are_many() -> None:

@@ -45,6 +45,19 @@ def _expected_cost(prediction: Prediction, packs: int) -> float:
     return sum(max(packs - n, 0) * 15 + max(n - packs, 0) * 60 for n in wanted) / 1000
 
 
+def test_one_trip_for_all_that_is_missing_is_the_cheapest_too() -> None:
+    costs = OrderCosts(second_trip=Decimal(90), left_over=Decimal(15), once=True)
+    order = order_quantity(FORTY, costs=costs)
+    tried = {packs: _expected_with_one_trip(FORTY, packs) for packs in range(35, 80)}
+    assert tried[order.packs] == min(tried.values())
+    assert order.risk == order.chance_short
+
+
+def _expected_with_one_trip(prediction: Prediction, packs: int) -> float:
+    wanted = [-(-amount // 1) for amount in prediction.equally_likely]
+    return sum(max(packs - n, 0) * 15 + (n > packs) * 90 for n in wanted) / 1000
+
+
 def test_what_is_on_hand_needs_no_ordering() -> None:
     with_none = order_quantity(FORTY, risk=0.1)
     with_ten = order_quantity(FORTY, risk=0.1, on_hand=Fraction(10))

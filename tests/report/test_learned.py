@@ -33,7 +33,16 @@ def test_nothing_learned_says_so() -> None:
 
 def test_a_back_test_without_hours_leaves_them_open() -> None:
     shown = back_tested(
-        BackTest(4, 9, ((0.5, 0.44), (0.8, 0.78)), 0, (), (("learned", 1.5),), (("learned", 0.1),))
+        BackTest(
+            4,
+            9,
+            ((0.5, 0.44), (0.8, 0.78)),
+            0,
+            (),
+            (("learned", 1.5),),
+            (("learned", 0.1),),
+            (("learned", 0.7),),
+        )
     )
     assert "80%            78%           -" in shown
-    assert "learned                      1.50        10%" in shown
+    assert "learned                      1.50        10%        0.70" in shown
