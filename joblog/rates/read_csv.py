@@ -28,8 +28,9 @@ def read_history_csv(
 
     `source` is the text itself or a file. A row is left out where it cannot be right: no net,
     something below zero, a date after `today`, a job and item that an earlier row had already, or
-    less than half of the net consumed. One that consumed a little less than its net is kept and
-    told of: counts err both ways, and leaving out only the low ones would push every rate up.
+    less than half of the net consumed. One that consumed a little less than its net, or over
+    three times of it, is kept and told of: counts err both ways, and leaving out only the low
+    ones would push every rate up.
     """
     name = source.name if isinstance(source, Path) else "history"
     try:
@@ -132,6 +133,12 @@ def _keep(draft: _Draft, number: int, use: PastUse | None, work: PastWork | None
                 number,
                 f"{use.item}: {tape(use.consumed)} consumed is less than the net of "
                 f"{tape(use.net)}; it is kept, but look whether something on hand was forgotten",
+            )
+        if use.consumed > 3 * use.net:
+            draft.tell(
+                number,
+                f"{use.item}: {tape(use.consumed)} consumed is more than three times the net of "
+                f"{tape(use.net)}; it is kept, but look whether both are in the same unit",
             )
     if work is not None:
         draft.seen["task", key_of(work.job), key_of(work.task)] = (number, work)

@@ -127,6 +127,21 @@ def test_cold_that_breaks_panels_raises_what_a_cold_job_needs() -> None:
     assert any("F more goes with" in note for note in learned.rates.notes)
 
 
+def test_weather_never_met_makes_a_prediction_less_sure() -> None:
+    degrees = [60 + number % 7 for number in range(16)]
+    told = tuple(
+        replace(use, fahrenheit=Fraction(at))
+        for use, at in zip(uses(scattered(0.08, 0.3, 16)), degrees, strict=True)
+    )
+    learned = learn(History(told))
+    usual, cold, hot = (
+        predict(learned, "soffit panel", FORTY, Fraction(0), fahrenheit=Fraction(at)).intervals[1]
+        for at in (63, 55, 71)
+    )
+    assert usual.low > max(cold.low, hot.low)
+    assert usual.high < min(cold.high, hot.high)
+
+
 def test_a_bigger_job_scatters_less() -> None:
     learned = learn(History(uses(scattered(0.08, 0.4, 12))))
     small, big = (predict(learned, "soffit panel", Fraction(n), Fraction(0)) for n in (10, 400))

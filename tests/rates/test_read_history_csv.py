@@ -74,6 +74,12 @@ def test_consumed_a_little_below_net_is_kept_and_told_of() -> None:
     assert "13 1/2 consumed is less than the net of 14; it is kept" in problem.why
 
 
+def test_consumed_far_above_net_is_kept_and_told_of() -> None:
+    history, [problem] = read_history_csv(HEAD + "Elm St,2025-10-05,fascia,14,140,,,,\n")
+    assert len(history.uses) == 1
+    assert "more than three times the net" in problem.why
+
+
 def test_the_same_hours_beside_two_items_count_once() -> None:
     hours = "hang soffit,180,20,48\n"
     history, problems = read_history_csv(
