@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+from functools import cache
 
+
+@cache
 def family_of(item: str) -> str:
-    """The family of an item by its catalog name; "other" where the catalog has none."""
-    return _FAMILY.get(item.lower(), "other")
+    """The family of an item by the last words of its name; "other" where none is known.
+
+    So "white soffit panel" is of the panels, as "soffit panel" is.
+    """
+    words = item.lower().split()
+    endings = (" ".join(words[at:]) for at in range(len(words)))
+    return next((_FAMILY[ending] for ending in endings if ending in _FAMILY), "other")
 
 
 _FAMILIES = {
@@ -15,8 +23,8 @@ _FAMILIES = {
     "undersill trim, drip edge",
     "lumber": "backing, two by four, two by six, one by six, one by eight",
     "rolls": "trim coil, flashing, house wrap, felt",
-    "fasteners": "trim nails, roofing nails, siding nails, screws, staples, gutter hanger",
-    "gutters": "gutter, downspout, elbow",
+    "fasteners": "nails, screws, staples",
+    "gutters": "gutter, downspout, elbow, end cap, gutter hanger",
     "fittings": "soffit vent, gable vent, shutter",
     "bundles": "shingles, insulation",
     "tubes and cans": "caulk, paint, primer",

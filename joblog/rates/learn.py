@@ -14,7 +14,9 @@ The numbers in the first three lines are the stated prior: five in a hundred, wi
 factor of two either way. It is common practice, not a measurement, and rates that rest on it
 say so. beta_f are effects of the conditions x (temperature, depth, crew, each centred and scaled;
 and whether geometric waste was worked out): Normal(0, 0.15) but for the last, Normal(0.4, 0.4);
-a condition takes part once eight lines of the family carry it and it differs between them.
+a condition takes part once eight lines of the family carry it and it differs between them. How
+jobs scatter is shared by a family: the spread is log-normal about a half (a quarter for hours)
+with scale 0.6, the lump one of three sizes, equally likely.
 
 The model of hours is the same with r the crew hours for one unit: tasks share how jobs scatter,
 not their mean, because their units differ; a task's prior is the estimate's own rate within a
