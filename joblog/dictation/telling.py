@@ -55,7 +55,17 @@ def _clause(draft: Draft, stretch: Stretch) -> tuple[int, int]:
     facts = [other for other in draft.stretches if other.meaning not in _BESIDE]
     first = max((other.end for other in facts if other.end <= stretch.start), default=0)
     last = min((other.start for other in facts if other.start >= stretch.end), default=None)
-    return first, len(draft.atoms) if last is None else last
+    if first:
+        breaks = [at for at in range(first, stretch.start) if _breaks(draft, at)]
+        first = breaks[0] if breaks else first
+    if last is None:
+        return first, len(draft.atoms)
+    return first, next((at for at in range(stretch.end, last) if _breaks(draft, at)), last)
+
+
+def _breaks(draft: Draft, at: int) -> bool:
+    """Where one fact ends and the next begins: "used nine, botched one of them"."""
+    return draft.atoms[at].pause or is_a(draft.atoms[at], "AND")
 
 
 # Stretches that stand beside a fact and are none.
