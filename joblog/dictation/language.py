@@ -238,7 +238,8 @@ WORDS: dict[str, str] = {
     "grabbed up, ran out and got, drove in, supply house sent, supply house delivered, supply "
     "house dropped off, "
     "brung, brung me, brought me, "
-    "got our",
+    "got our, "
+    "drop was, today's drop was, shipment was, load was",
     "RETURN": "returned, return, took back, sent back, brought back, taken back, gave back, going "
     "back, went back, returning, back to the yard, back to the store, back to the supplier, to "
     "return, "
@@ -334,6 +335,8 @@ WORDS: dict[str, str] = {
     "boogered, jacked, balled",
     "SINGLE": "sheet, stick, box, roll, bundle, tube, gallon, pallet, case, bag, crate, carton, "
     "load",
+    "TELLING": "tell, tell the, told, call, call the, called, texted, text, let",
+    "AHEAD": "tomorrow, tomorrow i, tomorrow we, for tomorrow",
     "LEFTOF": "left of, remaining of, leftover of, left over of",
     "ONE": "a, an, another",
     "AFULL": "a full, a big, a heavy, a light",
@@ -1176,6 +1179,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("used", "USED AMOUNT"),
     ("used", "CUTUP AMOUNT"),
     ("used", "PUT AMOUNT ( up | on )"),
+    ("used", "PUT AMOUNT b=BESIDE ARTICLE* p=CORE"),
     ("used", "AMOUNT WAS? ( USED | up | gone )"),
     (
         "spoiled",
@@ -1230,6 +1234,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("needed", "PUT AMOUNT ONLIST"),
     ("needed", "( FUTURE | REMIND | to )+ ( NEED | get )+ AMOUNT"),
     ("needed", "REMIND AMOUNT"),
+    ("needed", "( TELLING ( yard | OTHER )* | AHEAD )+ NEED FILLER? AMOUNT"),
     ("needed", "get AMOUNT"),
     ("needed", "FUTURE? be? AMOUNT ( short of? | shy ) i=ITEM?"),
     ("needed", "AMOUNT ( WAS | more )? NEED"),

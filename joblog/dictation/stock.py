@@ -268,7 +268,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         whys.append(why)
     entry = Entry(
         kind,
-        place=_where(parts.get("r", ())),
+        place=words_of((*parts["b"], *parts["p"])) if "p" in parts else _where(parts.get("r", ())),
         item=item.name if item else None,
         quantity=quantity,
         unit=unit,

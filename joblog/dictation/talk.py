@@ -153,14 +153,30 @@ def _tells_of_stock(draft: Draft, stretch: Stretch) -> bool:
     counted = any(
         atom.char in (NUM, MIX, FRAC) or any(is_a(atom, name) for name in _COUNTS) for atom in atoms
     )
-    verbs = ("SPOIL", "DELIVER") if fault and not is_a(atoms[0], "USED") else _STOCK_VERBS
+    sized = any(is_a(atom, name) for atom in atoms for name in ("INCH", "FOOT"))
+    every = not fault or is_a(atoms[0], "USED") or (_counts_pieces(atoms) and not sized)
+    verbs = _STOCK_VERBS if every else ("SPOIL", "DELIVER")
     told = any(is_a(atom, name) for atom in atoms for name in verbs)
-    return item and counted and told and not any(is_a(atom, "NOTGOING") for atom in atoms)
+    unsure = any(is_a(atom, "NOTGOING") or _supposes(atom) for atom in atoms)
+    return item and counted and told and not unsure
+
+
+def _supposes(atom: Atom) -> bool:
+    return atom.words.split()[0] in ("if", "whether", "might", "maybe", "would", "suppose")
+
+
+def _counts_pieces(atoms: Sequence[Atom]) -> bool:
+    """ "Three rolls of felt left", "gutter five short"."""
+    return any(
+        one.char == NUM
+        and (other.char == ITEM or is_a(other, "UNIT") or other.words in ("short", "left"))
+        for one, other in pairwise(atoms)
+    )
 
 
 _MERE_TALK = {"call", "called", "tell", "told", "check", "checked", "paid", "remember", "owner"}
 _COUNTS = ("ONE", "ONEMORE", "COUPLE", "DOZEN", "BOTHOF", "AFULL")
-_STOCK_VERBS = ("USED", "SPOIL", "DELIVER", "RETURN", "NEED", "COUNTED")
+_STOCK_VERBS = ("USED", "SPOIL", "DELIVER", "RETURN", "NEED", "COUNTED", "LEFTOVER")
 
 
 def _is_where_it_lies(draft: Draft, stretch: Stretch) -> bool:

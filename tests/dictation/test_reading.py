@@ -278,7 +278,7 @@ def test_a_place_said_behind_a_correction_is_the_corrected_entrys() -> None:
 @pytest.mark.parametrize(
     "said",
     [
-        "tell the yard i need seven sticks of j channel",
+        "ask whether they need seven sticks of j channel",
         "if you can hear me over the saw twenty five and three eighths",
         "seven and one sixty four",
     ],
