@@ -10,7 +10,8 @@ eighths". Then speed, counted in processor time of this process, and memory.
 
 With a folder of spoken digits named digit_speaker_number.wav, such as the Free Spoken Digit
 Dataset, it joins three to seven digits of one speaker with short gaps and lets the recognizers
-hear nothing but digits.
+hear nothing but digits. "Together" weighs all hearings as entries are chosen; silent are strings
+that are wrong and would not be asked about.
 """
 
 from __future__ import annotations
@@ -21,7 +22,8 @@ import re
 import resource
 import time
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 from pathlib import Path
 
 import jiwer
@@ -29,8 +31,21 @@ import numpy as np
 
 from fixtures.voices import mix, noise, silence, speak
 from joblog.audio.decode import RATE, Samples, samples
+from joblog.dictation.choose import DOUBTFUL, evidence_of, standing
+from joblog.dictation.confidence import confidence
+from joblog.dictation.weigh import likelihoods, meanings_of
 from joblog.dictation.words import words_of
-from joblog.model import Hearing, Job, Plan, PlannedTask, Task, Vocabulary
+from joblog.model import (
+    Doubt,
+    Entry,
+    Hearing,
+    Job,
+    Plan,
+    PlannedTask,
+    Reading,
+    Task,
+    Vocabulary,
+)
 from joblog.plan import vocabulary
 from joblog.speech import Recognizer, recognizers
 from joblog.speech.general import GeneralRecognizer
@@ -267,33 +282,80 @@ def _digits(folder: Path) -> None:
     names = ONES[:10]
     ears = (TradeRecognizer(only=names), GeneralRecognizer(only=names))
     open_ear = TradeRecognizer()
-    print(f"\nhuman digit strings{'word errors, %':>40}")
-    print(f"{'':20}{'trade':>10}{'trade open':>12}{'free':>8}{'constrained':>13}{'surest':>8}")
-    everything: list[tuple[str, list[str]]] = []
+    print(f"\nhuman digit strings{'word errors, %':>40}{'together, % of strings':>40}")
+    print(f"{'':20}{'trade':>10}{'trade open':>12}{'free':>8}{'constrained':>13}", end="")
+    print(f"{'together':>10}{'exact':>8}{'doubt':>8}{'silent':>8}")
+    everything: list[DigitString] = []
     for speaker in sorted({path.stem.split("_")[1] for path in folder.glob("*_*_*.wav")}):
         rows = []
         for said, sound in _strings(folder, speaker, 40):
             hearings = [hearing for ear in ears for hearing in ear.hear(sound, Vocabulary())]
             (open_hearing,) = open_ear.hear(sound, Vocabulary())
-            surest = max(hearings[0], hearings[2], key=lambda hearing: hearing.confidence)
-            trade, free, constrained = hearings
-            ways = [trade, open_hearing, free, constrained, surest]
-            rows.append((said, [_digit_by_digit(way.text) for way in ways]))
+            trade, free, constrained = map(_in_digits, hearings)
+            together, sure = _together((trade, free, constrained))
+            heard = (trade.text, _in_digits(open_hearing).text, free.text, constrained.text)
+            rows.append(DigitString(said, (*(text or "nothing" for text in heard), together), sure))
         _digit_row(speaker, rows)
         everything += rows
     _digit_row("all", everything)
 
 
-def _digit_row(name: str, rows: Sequence[tuple[str, list[str]]]) -> None:
-    said = [row[0] for row in rows]
-    errors = [jiwer.wer(said, [row[1][way] for row in rows]) for way in range(5)]
-    print(f"{name:20}{100 * errors[0]:10.1f}{100 * errors[1]:12.1f}", end="")
-    print(f"{100 * errors[2]:8.1f}{100 * errors[3]:13.1f}{100 * errors[4]:8.1f}", flush=True)
+@dataclass(frozen=True)
+class DigitString:
+    """A string of digits, what each way made of it, and how sure all together are."""
+
+    said: str
+    ways: tuple[str, ...]
+    sure: float
+
+
+def _together(hearings: Sequence[Hearing]) -> tuple[str, float]:
+    """The digits that stand as the likeliest entry would, and how sure they are."""
+    meanings = meanings_of(hearings, _as_entry, Vocabulary())
+    if not meanings:
+        return "nothing", 0.0
+    likely = likelihoods(meanings)
+    chosen = standing(meanings, likely)
+    return chosen.text, confidence(evidence_of(0, chosen, meanings, likely))
+
+
+def _as_entry(text: str) -> Reading:
+    """A string of digits as an entry that holds it, anything else as a doubtful one."""
+    figures_of = [str(ONES.index(word)) for word in text.split() if word in ONES[:10]]
+    whole = len(figures_of) == len(text.split())
+    entry = Entry("used", quantity=Fraction("1" + "".join(figures_of)))
+    return Reading((entry,), () if whole else (Doubt(0, "not only digits"),))
+
+
+def _in_digits(hearing: Hearing) -> Hearing:
+    """The hearing with every figure spelled out as a word."""
+    words = [
+        replace(word, text=digit)
+        for word in hearing.words
+        for digit in _digit_by_digit(word.text).split()
+    ]
+    others = [replace(one, text=_digit_by_digit(one.text)) for one in hearing.alternatives]
+    text = _digit_by_digit(hearing.text)
+    return replace(hearing, text=text, words=tuple(words), alternatives=tuple(others))
+
+
+def _digit_row(name: str, rows: Sequence[DigitString]) -> None:
+    said = [row.said for row in rows]
+    errors = [100 * jiwer.wer(said, [row.ways[way] for row in rows]) for way in range(5)]
+    widths = (10, 12, 8, 13, 10)
+    print(f"{name:20}", end="")
+    print("".join(f"{one:{width}.1f}" for one, width in zip(errors, widths, strict=True)), end="")
+    exact = [row.ways[4] == row.said for row in rows]
+    doubted = [row.sure < DOUBTFUL for row in rows]
+    silent = [not right and not asked for right, asked in zip(exact, doubted, strict=True)]
+    for shares in (exact, doubted, silent):
+        print(f"{100 * np.mean(shares):8.1f}", end="")
+    print(flush=True)
 
 
 def _digit_by_digit(text: str) -> str:
     plain = re.sub(r"\d", lambda figure: f" {ONES[int(figure[0])]} ", text.lower())
-    return " ".join(re.findall(r"[a-z]+", plain)) or "nothing"
+    return " ".join(re.findall(r"[a-z]+", plain))
 
 
 def _strings(folder: Path, speaker: str, count: int) -> Iterator[tuple[str, Samples]]:

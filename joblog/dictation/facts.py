@@ -1,0 +1,33 @@
+"""What of an entry must not be wrong in silence."""
+
+from __future__ import annotations
+
+from joblog.model import Entry
+
+Fact = tuple[object, ...]
+
+
+def fact_of(entry: Entry) -> Fact:
+    """Kind, item and every number."""
+    inner = fact_of(entry.replacement) if entry.replacement else None
+    return (
+        entry.kind,
+        entry.item,
+        entry.quantity,
+        entry.unit,
+        entry.unit_cost,
+        entry.inches,
+        entry.square_inches,
+        entry.pitch,
+        entry.pieces,
+        entry.time,
+        entry.minutes,
+        entry.workers,
+        entry.hours,
+        entry.task,
+        entry.fahrenheit,
+        entry.action,
+        # Two notes are the same only word for word: any words at all can be a note.
+        entry.note if entry.kind == "note" else None,
+        inner,
+    )
