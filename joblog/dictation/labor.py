@@ -80,7 +80,7 @@ def _is_no_clock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """A number that a unit follows, or a bare one that nothing marks as a time of day."""
     after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
     told = stretch.atoms[-1] is parts["t"][-1]
-    if told and after is not None and (after.words in ("by", "in") or _is_any(after, _COUNTING)):
+    if _counts_something(draft, parts["t"], stretch):
         return True
     if any(atom.pause for atom in parts["t"][1:] if atom.char == NUM):
         return True  # "Quit four, thirty minute lunch."
@@ -92,10 +92,19 @@ def _is_no_clock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False
     at = next(at for at, atom in enumerate(stretch.atoms) if atom is parts["t"][0])
     before = stretch.atoms[at - 1]
-    marked = parts["t"][0].pause or is_a(before, "AT") or is_a(before, "ABOUT")
+    marked = parts["t"][0].pause or _is_any(before, ("AT", "ABOUT", "UNTIL"))
     if not marked and told and after is not None and not after.pause and _is_any(after, _NAMING):
         return True  # "Finished four windows."
-    return not marked and ("gap" in parts or "h" in parts)
+    strong = is_a(before, "START") or is_a(before, "STOP")
+    return not marked and not strong
+
+
+def _counts_something(draft: Draft, clock: Sequence[Atom], stretch: Stretch) -> bool:
+    """True where a unit follows: "nine inches", "twelve by eighteen"."""
+    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    if after is None or stretch.atoms[-1] is not clock[-1]:
+        return False
+    return after.words in ("by", "in") or _is_any(after, _COUNTING)
 
 
 def _is_any(atom: Atom, names: Sequence[str]) -> bool:
@@ -134,7 +143,7 @@ def add_span(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Worked seven to four thirty": a start and a stop."""
     spanning = stretch.atoms[0] is not parts["a"][0]
     proof = spanning or _is_timed(draft, parts, stretch)
-    if _is_no_clock(draft, {"t": parts["b"]}, stretch) or not (proof or _goes_down(parts)):
+    if _counts_something(draft, parts["b"], stretch) or not (proof or _goes_down(parts)):
         return False
     first, why = time_of(parts["a"], draft.context.at, "start")
     second, other_why = time_of(parts["b"], draft.context.at, "stop")
@@ -160,7 +169,15 @@ def _is_timed(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     crew = draft.workers is not None and stretch.start > 0
     before = draft.made_by.get(len(draft.entries) - 1)
     again = before is not None and before.meaning == "span"
-    return marked or crew or again or any(is_a(atom, "BREAK") for atom in draft.atoms)
+    twice = sum(is_a(atom, "UNTIL") for atom in draft.atoms) > 1
+    plain = not any(_is_any(atom, ("INCH", "FOOT", "UNIT", "ITEM")) for atom in draft.atoms)
+    return (
+        marked
+        or crew
+        or again
+        or (twice and plain)
+        or any(is_a(atom, "BREAK") for atom in draft.atoms)
+    )
 
 
 def _is_time_of_day(atoms: Sequence[Atom]) -> bool:
@@ -187,7 +204,7 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if number not in _IDIOM or any(atom.words.split()[0] == "to" for atom in after):
             return False
         return draft.add(Entry("break", minutes=number))
-    if not _is_one_number(parts.get("d", ())):
+    if not _is_one_number(parts.get("d", ())) or _is_still_to_come(parts, stretch):
         return False
     if "n" in parts:
         number = cast(Number, parts["n"][0].value).value
@@ -285,15 +302,21 @@ def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     place: str | None = None
     if "task" in parts:
         words = words_of(parts["task"])
-        if all(_is_any(atom, ("ARTICLE", "WORKED", "AND", "FILLER")) for atom in parts["task"]):
+        if all(
+            _is_any(atom, ("ARTICLE", "WORKED", "AND", "FILLER", "IN")) for atom in parts["task"]
+        ):
             return False
         task = _task(draft.vocabulary, words)
         place = place_in(parts["task"])
         if task is None:
-            if stretch.meaning == "more labor" or not _is_work(parts, stretch):
+            before = draft.atoms[max(0, stretch.start - 1) : stretch.start]
+            waited = any(_is_any(atom, ("BREAK", "IDLE")) for atom in before)
+            if waited or stretch.meaning == "more labor" or not _is_work(parts, stretch):
                 return False
             note = words
             whys.append(f"{words!r} is no task of this job")
+    elif stretch.start and draft.atoms[stretch.start - 1].char == ITEM:
+        return False  # "Gutters ate two hours": they are the task.
     else:
         whys.append("hours on which task?")
     hours = None if minutes is None else minutes / 60
@@ -372,6 +395,15 @@ def duration(atoms: Sequence[Atom], bare: int = 60) -> tuple[Fraction, str | Non
     return minutes + (1 if in_hours else bare) * (pending or 0), why
 
 
+def _is_still_to_come(parts: Parts, stretch: Stretch) -> bool:
+    """True for "break time in an hour"."""
+    if "d" not in parts or parts["d"][0] is stretch.atoms[0]:
+        return False
+    at = next(at for at, atom in enumerate(stretch.atoms) if atom is parts["d"][0])
+    back = any(atom.words == "back" for atom in stretch.atoms[:at])
+    return stretch.atoms[at - 1].words == "in" and not back
+
+
 def _is_one_number(atoms: Sequence[Atom]) -> bool:
     """False where two numbers stand side by side that are no digits of one."""
     for first, second in pairwise(atoms):
@@ -399,7 +431,7 @@ def hands(crew: tuple[Atom, ...] | None) -> tuple[int | None, str | None]:
     why = None
     if any(is_a(atom, "BOTH") for atom in crew):
         number = 2
-    elif any(atom.words == "crew" for atom in crew):
+    elif any(atom.words.endswith(("crew", "team")) for atom in crew):
         pass
     elif speaker:
         strangers = [a for a in crew if a.char == OTHER]

@@ -383,7 +383,8 @@ WORDS: dict[str, str] = {
     "hit the job, start of day, start of the day, arrived on site, ready to roll, ready to go, "
     "resumed, resuming, working again, back working, clock me in, put me in, began work, got "
     "set up, kicked it off, picked back up, opened the trailer, unlocked the trailer, and we're "
-    "off, we're off",
+    "off, we're off, "
+    "picked it back up, picked up where we left off",
     "ARRIVE": "arrived, got here, here, showed up, back at it, back at work, back to work, "
     "back, came, came in, got back, rolled in, up and running, pulled in, in, at work, back on "
     "the ladder, set up, pulled up, made it, made it here, got on site, got to the site, got to "
@@ -425,7 +426,12 @@ WORDS: dict[str, str] = {
     "swept up, cleared out, left for the day, left early, left for home, bailed, had to quit, "
     "had to stop, stopped early, stopping early, done early, knocked it off, signed off, "
     "signing off, pulling off the job, pulling off site, locked the trailer, closed the "
-    "trailer, that's quits, finished for the day, off the roof, off the job",
+    "trailer, that's quits, finished for the day, off the roof, off the job, "
+    "packing it up, packing her up, enough for today, enough for one day, that's enough for "
+    "today, good enough for today, that wraps it up for the day, that wraps it up, that does it "
+    "for today, that does it, closed up the trailer, closed up the truck, locked up the "
+    "trailer, put the tools up, picking up the tools, putting the tools away, heading to the "
+    "house",
     "LEAVE": "left, done, all done, off site, out of here, gone, went home, leaves, off, heading "
     "out, "
     "took off, went on home, heading home, headed home, home, out the gate, leaving, split, "
@@ -435,26 +441,31 @@ WORDS: dict[str, str] = {
     "DONE": "done, all done, outta here, out of here, heading out, finished, gone",
     "DROVE": "stopped us, stopped me, shut us down, shut me down, ran us off, ran me off, "
     "chased us off, chased me off, drove us off, drove me off, sent us home, sent me home, "
-    "rained us out, rained me out",
+    "rained us out, rained me out, "
+    "got chased off by, chased off by, got run off by, run off by, got rained off, got chased "
+    "off, got run off, got blown off",
+    "PUTAWAY": "pulled, put, loaded, rolled, packed, picked up, hauled, folded, locked, stowed, "
+    "tarped, loaded up, locked up, rolled up, put away, packed up, took down, took",
+    "SETUP": "set up, unlocked, unloaded, opened, opened up, got out",
     "DELAYED": "held us up, held me up, delayed us, delayed me, cost us, cost me, set us back, "
     "set me back, slowed us, stopped us for, stopped me for",
     "AT": "at, by, since, as of",
     "BREAK": "lunch, break, coffee, coffee break, lunch break, dinner, rain delay, downtime, "
-    "down time, waited, waiting, took lunch, took a break, had lunch, breakfast, "
-    "sat out, sat out the rain, waited out the rain, waited on, for lunch, "
-    "for coffee, water break, rain break, smoke break, delay, rained out, "
-    "for a break, broke for lunch, held up, smoke, a smoke, breather, snack, rest, "
-    "rested, lunch run, coffee run, breakfast run, supper, nap, bite to eat, "
-    "a bite to eat, sandwich, a sandwich, for a smoke, cigarette, a cigarette, "
-    "a coffee, parts run, hardware store run, store run, supply run, waiting for, "
-    "waiting around, stood around, sat around, parked it, broken down, rain hold, "
-    "in the shade, sat in the truck, run for coffee, eating, ate lunch, ate, "
-    "for breakfast",
+    "down time, waited, waiting, took lunch, took a break, had lunch, breakfast, sat out, sat "
+    "out the rain, waited out the rain, waited on, for lunch, for coffee, water break, rain "
+    "break, smoke break, delay, rained out, for a break, broke for lunch, held up, smoke, a "
+    "smoke, breather, snack, rest, rested, lunch run, coffee run, breakfast run, supper, nap, "
+    "bite to eat, a bite to eat, sandwich, a sandwich, for a smoke, cigarette, a cigarette, a "
+    "coffee, parts run, hardware store run, store run, supply run, waiting for, waiting around, "
+    "stood around, sat around, parked it, broken down, rain hold, in the shade, sat in the "
+    "truck, run for coffee, eating, ate lunch, for breakfast, "
+    "breaks, coffee breaks",
     "IDLE": "sat down, took off, down, lost, idle, shut down, stopped, knocked off, broke, "
     "broke off, "
     "held up, out, hung up, stuck, paused, took, sat, laid off, off, was off, took off, stepped "
     "away, ran out, "
-    "quit, shut down for, delayed, waited out",
+    "quit, shut down for, delayed, waited out, "
+    "waited, had to stop, had to wait, had to quit, had to shut down, waiting",
     "RESTPLACE": "in the truck, in the trailer, in the shade, in the van, on the tailgate",
     "RESTING": "sat down, sat, rested, broke, paused, knocked off, took off, broke off",
     "HOURWORD": "hour, hours, hrs, hr, man hours, crew hours",
@@ -486,7 +497,8 @@ WORDS: dict[str, str] = {
     "sweeping, setting up the, demo, tear off, hauling, digging, chasing, looking for, hunting",
     "PLAINLY": "anywhere, batch, belly, early, late, gets, go, helped, keeps, once, shows, "
     "time, where, push, pull, heave, us, labor, duration, "
-    "task",
+    "task, "
+    "job, grabbed, w",
     "NAME": "danny, ray, mike, joe, bob, bill, tom, jim, john, dave, steve, mark, paul, pete, "
     "sam, "
     "luis, jose, juan, carlos, miguel, tony, nick, matt, chris, kevin, brian, eddie, frank, gary, "
@@ -513,8 +525,11 @@ WORDS: dict[str, str] = {
     "another, every bit of, all of, one more, single, couple more, short",
     "ALONE": "alone, by myself, myself, just me, on my own, solo, working alone, only me, "
     "just myself, single handed, no helper, without help, no help, one man, one man crew, one "
-    "man show, working solo, alone today",
-    "WORKED": "worked, working, spent, put in, took, work, put in, worked on, ran, ate up, went on",
+    "man show, working solo, alone today, "
+    "nobody here but me, nobody but me, no one else, nobody else",
+    "WORKED": "worked, working, spent, put in, took, work, put in, worked on, ran, ate up, went "
+    "on, "
+    "ate",
     # --- places
     "COMPASS": "north, south, east, west, northeast, northwest, southeast, southwest, north east, "
     "north west, south east, south west, front, rear",
@@ -640,19 +655,20 @@ WORDS: dict[str, str] = {
     "jammed, seized, seized up, tripped, out of whack, out of level, cockeyed, not flush, "
     "proud, isn't any, nothing behind, no meat, nothing solid, not nailed, not attached, not "
     "fastened, not sealed, never sealed, never nailed, never primed, unprimed, unpainted, "
-    "ungrounded, not grounded, bent over, in the way, wrong stuff, wrong one, wrong ones, wrong "
-    "profile, wrong material, wrong order, mismatched, faded, discolored, stained, scuffed, "
-    "scratches, dents, dinged, dinged up, beat up, shot, eaten up, eaten, gone bad, falling "
-    "apart, failing, failed, recalled, defective, defect, hit a pipe, hit a stud, hit a cable, "
-    "cut a wire, cut a cable, nicked, nicked a wire, punctured, you can see daylight, you can "
-    "see through, is bare, are bare, wet inside, "
-    "water coming in, water is coming in, water getting in, water is getting in, water running, "
-    "water behind, water in the, dripping, seeping, wicking, condensation, wet clear through, "
-    "wet all the way through, soaked through, rotted out, "
+    "ungrounded, not grounded, bent over, in the way, wrong stuff, wrong profile, wrong "
+    "material, wrong order, mismatched, faded, discolored, stained, scuffed, scratches, dents, "
+    "dinged, dinged up, beat up, shot, eaten up, eaten, gone bad, falling apart, failing, "
+    "failed, recalled, defective, defect, hit a pipe, hit a stud, hit a cable, cut a wire, cut "
+    "a cable, nicked, nicked a wire, punctured, you can see daylight, you can see through, is "
+    "bare, are bare, wet inside, water coming in, water is coming in, water getting in, water "
+    "is getting in, water running, water behind, water in the, dripping, seeping, wicking, "
+    "condensation, wet clear through, wet all the way through, soaked through, rotted out, "
     "pulling off, pulling loose, rubbing, rubbing on, is shot, aren't even, isn't even, not "
     "even, isn't flat, isn't plumb, isn't level, isn't square, aren't plumb, aren't level, "
     "aren't square, ain't level, ain't square, ain't plumb, not flat, not lined up, not tight, "
-    "hornet's nest, wasps nest, isn't flush, won't sit flat",
+    "hornet's nest, wasps nest, isn't flush, won't sit flat, "
+    "clean through, big gap, gap where, gap between, water stains, stains, water marks, "
+    "daylight showing, full of, eaten through",
     "TOO": "too close, too wide, too long, too short, too high, too low, too narrow, too tight, "
     "too thick, too thin, too big, too small, too shallow, too deep, out of plumb, out of level",
     "COMPARED": "lower, higher, wider, narrower, shorter, longer, taller",
@@ -787,7 +803,9 @@ WORDS: dict[str, str] = {
     "i'll, then we'll, if we, if i, if it, if the, unless, shall, may, when we get to, wish, "
     "hopefully, hope, let's, let us, gotta, gotta be, got to be, have to be, need to be, he'd, "
     "she'd, they'd, "
-    "i want to, we want to, i wanna",
+    "i want to, we want to, i wanna, "
+    "forecast, forecast says, the forecast, calling for, they're calling for, chance of, "
+    "supposed to rain",
     "WILLBE": "gonna be, going to be, will be, it'll be, that'll be, she'll be",
     "LATER": "tomorrow, next week, by monday, by friday, later, next time, coming up",
     "TALK": "hand me, hand me up, pass me, pass it, pass that, toss me, throw me, bring me, "
@@ -846,7 +864,9 @@ WORDS: dict[str, str] = {
     "it, my wife, my truck, my phone, my back, my knee, the radio, "
     "be careful, left him, left her, left them, left a message, i need a hand, i'm gonna need "
     "you, gonna need you, i need you, what time, you know what, i'll be, tell your, "
-    "watch out, did we, did anybody, did anyone, has anybody, have we",
+    "watch out, did we, did anybody, did anyone, has anybody, have we, "
+    "wrong one, wrong ones, not that one, slide down, slide up, scoot over, come up, back off, "
+    "ease up, ease it, grab me, grab us",
     "EQUIPMENT": "ladder, ladders, extension ladder, step ladder, scaffold, scaffolding, plank, "
     "planks, brake, nail gun, compressor, saw, table saw, miter saw, chop saw, drill, hammer, "
     "level, pump jack, generator, extension cord, cord, hose, snips, chalk line, trailer, truck, "
@@ -1035,12 +1055,13 @@ SHAPES: dict[str, str] = {
     "( i=ITEM? ( PIECEWORD | OFTHEM )+ | PIECEWORD of? ARTICLE* ITEM )",
     "PERSON": "( ( ARTICLE | one )* COLOR* ( KIN | HELPER ) NAME? | ARTICLE? ( NAME | OTHER ) )",
     "HELPING": "( ( NUM | COUPLE | a | an | another ) COLOR* ( HELPER | MEN ) )",
-    "CREW": "w=( ( with | had )? ( the | all | just | only )* HELPING ( here | on )? "
+    "CREW": "w=( ( with | w | had )? ( the | a | all | just | only )* HELPING ( here | on )? "
     "| ( the | all )* BOTH | with? ( a | the | our )? crew of NUM | HELPING AND ME | workers "
     "NUM | ( ALONE | "
     "ME ) PERSON* AND ( HELPING | PERSON ) ( AND ( HELPING | PERSON ) )* | ME AND NUM more | ( "
-    "a | the | my )? HELPER ( too | also ) | with ( PERSON AND )* PERSON "
-    "| PERSON? ( PERSON AND )+ ( ME | NAME AND ME ) | with? ALONE | PERSON ( helping | helped ) "
+    "a | the | my )? HELPER ( too | also ) | ( with | w ) ( PERSON AND )* PERSON "
+    "| PERSON? ( PERSON AND )+ ( ME | NAME AND ME ) | with? ALONE | PERSON is? with ( me | us ) "
+    "| PERSON ( helping | helped ) "
     "( me | out )* )",
     "WHO": "( ( ARTICLE | COLOR | one )* ( HELPER | KIN ) NAME? | the? NUM more? MEN | COUPLE MEN "
     "| NAME ( AND NAME )* | OTHER )",
@@ -1054,7 +1075,7 @@ SHAPES: dict[str, str] = {
     "ATTIME": "( AT | ITS )* ABOUT*",
     "GAP": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | WORKED | IN | EQUIPMENT | FILLER | "
     "BESIDE "
-    "| USED | SKY | COLOR | BECAUSE | AND | PAST | LEAVE | HELPER | KIN | NAME )*",
+    "| USED | SKY | COLOR | BECAUSE | AND | PAST | LEAVE | FORTHEDAY | HELPER | KIN | NAME )*",
     "RESTED": "( FILLER | OTHER | ARTICLE | ABOUT | WAS | RESTPLACE | SKY | IN | NAME | KIN | "
     "ITEM )*",
     "CHAT": "( FILLER | OTHER | ARTICLE | ABOUT | WAS | AND | when | before )*",
@@ -1062,7 +1083,8 @@ SHAPES: dict[str, str] = {
     "| NUM MINUTE ) )? | ( ARTICLE | GOODLY ) GOODLY? HOURWORD ( AND? ( FRAC | NUM MINUTE ) )? "
     "| HOURWORD AND ( FRAC | NUM MINUTE ) | FRAC of? ( a | an )? HOURWORD ) ORSO?",
     "DURATION": "( HOURS | ABOUT? GOODLY? ( NUM OR )? NUM MINUTE ORSO? )",
-    "HEAT": "HIGHOF ( WAS | is | reads | says | at | around | OTHER | IN | ARTICLE | EQUIPMENT "
+    "HEAT": "HIGHOF ( RESTPLACE | LEFTOVER | of | WAS | is | reads | says | at | around | OTHER "
+    "| IN | ARTICLE | EQUIPMENT "
     "| WEATHER | to "
     "| DOWNTO | dropped | ABOUT )*",
     "SKYWORDS": "SKY ( AND? ( WEATHER | SKY ) )*",
@@ -1071,7 +1093,8 @@ SHAPES: dict[str, str] = {
     "SUBJECT": "( OTHER | ITEM | PART | SIDE | SPOT | ARTICLE | IN | COLOR | WAS | is )",
     "DAYS": "( ( FRAC | NUM | MIX | a | the | all | VAGUE | GOODLY )+ a? ( day | days | AM | PM "
     ") )",
-    "FORTASK": "( ( my | our ) time | all | on | of | for | to | in | total | GOODLY | doing | "
+    "FORTASK": "( ( my | our ) time | just | only | mostly | all | on | of | for | to | in | "
+    "total | GOODLY | doing | "
     "went )*",
     "TAKING": "( AM | PM | took | taking | WORKED | was | were | is | that's | for | in | all | "
     "only | just | ran | today | about | of | a | total | me | us | FILLER | BOOK )*",
@@ -1244,30 +1267,33 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("more", "AMOUNT"),
     ("more", "AMOUNT w=( at | for ) c=PRICE"),
     # --- time and labor
-    ("start", "CREW? START ATTIME t=TIME CREW? y=( WHY ... )?"),
-    ("start", "CREW? START gap=GAP ATTIME t=TIME CREW? y=( WHY ... )?"),
+    ("start", "CREW? START ATTIME t=TIME CREW? y=( ( WHY | after ) ... )?"),
+    ("start", "CREW? START gap=GAP ATTIME t=TIME CREW? y=( ( WHY | after ) ... )?"),
     ("start", "START ATTIME t=HOUR CREW?"),
+    ("start", "START gap=GAP ATTIME t=HOUR CREW?"),
     ("start", "START CREW ATTIME t=TIME"),
     ("start", "START CREW?"),
+    ("start", "SETUP the? EQUIPMENT+ ATTIME t=TIME"),
     ("start", "CREW? WAS? ATWORK ATTIME t=TIME"),
     ("start", "START ( was | is ) ATTIME t=TIME"),
     ("start", "CREW ( AM | today | here | FILLER )* t=TIMEY"),
     ("start", "START ATTIME t=NUM HOURWORD"),
-    ("start", "CREW? ( ARRIVE | CROWD ) ATTIME t=TIME CREW?"),
-    ("start", "CREW? ONSITE gap=GAP ATTIME t=TIME CREW? y=( WHY ... )?"),
-    ("start", "CREW? WEAKLY gap=( IN GAP ) ATTIME t=TIME CREW? y=( WHY ... )?"),
+    ("start", "CREW? WAS? ( ARRIVE | CROWD ) ATTIME t=TIME CREW? y=( ( WHY | after ) ... )?"),
+    ("start", "CREW? ONSITE gap=GAP ATTIME t=TIME CREW? y=( ( WHY | after ) ... )?"),
+    ("start", "CREW? WEAKLY gap=( IN GAP ) ATTIME t=TIME CREW? y=( ( WHY | after ) ... )?"),
     ("start", "CREW on ATTIME t=TIME"),
     ("start", "CROWD is? ( ARRIVE | START ) CREW? ATTIME t=TIME CREW?"),
     ("start", "h=WHO is? ( ONSITE | START ) gap=GAP ATTIME t=TIME"),
     ("start", "h=WHO is? ( ARRIVE | START ) ATTIME t=TIME"),
-    ("start", "DIDNOT ( start | GETGOING ) UNTIL t=TIME y=( WHY ... )?"),
+    ("start", "DIDNOT ( start | GETGOING ) UNTIL t=TIME y=( ( WHY | after ) ... )?"),
     ("start", "ITS ATTIME t=TIME CHAT CREW? ( START | ARRIVE )"),
     ("start", "t=TIMEY CHAT CREW? START ( ATTIME b=TIME )?"),
     ("start", "t=TIMEY CHAT CREW? ATWORK"),
     ("start", "( IN the? ( PART | OTHER | SIDE ) ) by t=TIME"),
-    ("stop", "CREW? STOP ATTIME t=TIME CREW? y=( WHY ... )?"),
-    ("stop", "CREW? STOP gap=GAP ATTIME t=TIME CREW? y=( WHY ... )?"),
+    ("stop", "CREW? STOP ATTIME t=TIME CREW? y=( ( WHY | after ) ... )?"),
+    ("stop", "CREW? STOP gap=GAP ATTIME t=TIME CREW? y=( ( WHY | after ) ... )?"),
     ("stop", "STOP ATTIME t=HOUR CREW?"),
+    ("stop", "STOP gap=GAP ATTIME t=HOUR CREW?"),
     ("stop", "( CREW | CROWD )? LEAVE at t=HOUR CREW?"),
     ("stop", "( CREW | CROWD )? LEAVE ATTIME t=TIME CREW?"),
     (
@@ -1276,12 +1302,16 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "CREW?",
     ),
     ("stop", "h=WHO ( LEAVE | STOP ) gap=GAP ATTIME t=TIME"),
-    ("stop", "sent h=WHO ( home | LEAVE ) ATTIME t=TIME"),
+    ("stop", "( sent | lost ) h=WHO ( home | LEAVE )? ATTIME t=TIME"),
     ("stop", "ITS ATTIME t=TIME CHAT CREW? ( STOP | LEAVE )"),
     ("stop", "t=TIMEY CHAT CREW? STOP ( ATTIME b=TIME )?"),
     ("stop", "STOP"),
     ("stop", "STOP ( was | is ) ATTIME t=TIME"),
-    ("stop", "( the | SKY )* DROVE ATTIME t=TIME y=( WHY ... )?"),
+    (
+        "stop",
+        "( the | SKY )* DROVE ( the | FILLER )* SKY* ATTIME t=TIME y=( ( WHY | after ) ... )?",
+    ),
+    ("stop", "PUTAWAY the? EQUIPMENT+ ( up | down | away | OTHER )* ATTIME t=TIME"),
     ("stop", "t=TIMEY CHAT CREW? DONE"),
     ("stop", "STOP ATTIME t=NUM HOURWORD"),
     ("span", "CREW? WORKED CHAT from? a=TIME UNTIL b=TIME CREW?"),
@@ -1311,7 +1341,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "IDLE ATTIME t=TIME for d=DURATION"),
     ("break", "( STOP | IDLE )? for? BREAK ( from | was )? a=TIME UNTIL b=TIME"),
     ("break", "BREAK RESTED d=DURATION CREW?"),
-    ("break", "d=HOURWORD BREAK"),
+    ("break", "d=hour BREAK"),
     ("break", "BREAK n=NUM"),
     ("break", "BREAK d=( NUM NUM MINUTE )"),
     (
@@ -1322,7 +1352,12 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "STOP? for? BREAK at t=TIME ( for | back in | RESTED )? d=DURATION"),
     ("break", "CREW? RESTING for d=NUM"),
     ("break", "( the | SKY | OTHER )* DELAYED d=DURATION"),
-    ("break", "( ARTICLE | GOODLY )+ BREAK RESTED d=DURATION CREW?"),
+    (
+        "break",
+        "( ARTICLE | GOODLY | grabbed | had | got | took | ate )+ BREAK RESTED d=DURATION CREW?",
+    ),
+    ("break", "a=TIME UNTIL b=TIME for? BREAK"),
+    ("break", "d=DURATION ( off | down | lost | out | wasted ) ( at t=TIME )?"),
     ("break", "STOP? for? BREAK at t=HOUR for? d=DURATION"),
     ("break", "SUBJECT+ ( was | is ) IDLE for? d=DURATION"),
     ("break", "STOP? for? BREAK at t=TIME ( for? d=DURATION )?"),
@@ -1334,7 +1369,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "labor",
         "CREW? ( ( WORKED | DAYS ) ( ARTICLE | AM | PM | day )* ( on | at )? )? task=.. TAKING "
         "CREW? "
-        "TAKING d=DURATION APIECE? ( for | with )? CREW?",
+        "TAKING d=DURATION ( job | WORKED )? APIECE? ( for | with )? CREW?",
     ),
     (
         "labor",
@@ -1349,12 +1384,13 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("labor", "( HOURWORD | time ) ( on | for ) task=.. TAKING d=VALUE HOURWORD? CREW?"),
     ("labor", "( HOURWORD | time ) ( on | for )? FILLER* d=VALUE FORTASK task=.. WORKED? CREW?"),
     ("labor", "CREW? WORKED d=HOURS CREW?"),
+    ("labor", "d=hour ( on | of | for ) task=.. CREW?"),
     ("labor", "CREW? WORKED? task=.. from a=TIME UNTIL b=TIME ( FILLER* e=DURATION )?"),
     (
         "labor",
         "( CREW | BOOK | WORKED )* ABOUT? day=DAYS FORTASK task=.. WORKED? CREW?",
     ),
-    ("labor", "CREW? task=.. TAKING CREW? TAKING d=( ( a | an | NUM ) HOURWORD AND? NUM )"),
+    ("labor", "CREW? task=.. TAKING CREW? TAKING d=( ( a | an | NUM )? HOURWORD AND? NUM )"),
     (
         "labor",
         "( CREW | BOOK | WORKED )* d=( ( a | an | NUM ) HOURWORD AND? NUM ) ( on | of | for ) "
@@ -1389,7 +1425,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     (
         "weather",
         "bare=NUM ( AND | WAS | WEATHER | at | in | the | OTHER | DAYPART )* SKY ( AND? ( "
-        "WEATHER | SKY ) )*",
+        "WEATHER | SKY | OTHER ) )*",
     ),
     (
         "weather",
@@ -1453,8 +1489,14 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( ARTICLE | SIDE )* ( ITEM? ( PART | OTHER | SPOT ) )+ ( is | are | was | were | got "
         ")* CRACKED ...",
     ),
-    ("problem", "( the | this | that )* COLOR* ITEM+ ( is | are | was | were )+ CRACKED ..."),
-    ("problem", "( the | this | that )* COLOR* ITEM+ ( is | are | was | were )+ CRACKED"),
+    (
+        "problem",
+        "( the | this | that )* COLOR* ITEM+ ( is | are | was | were | all | WAS )+ CRACKED ...",
+    ),
+    (
+        "problem",
+        "( the | this | that )* COLOR* ITEM+ ( is | are | was | were | all | WAS )+ CRACKED",
+    ),
     ("problem", "HASNO ( LACK | OTHER )* LACK ..."),
     ("problem", "SUBJECTWORDS HASNO ( LACK | OTHER )* LACK ..."),
     ("problem", "SUBJECT* FAULT SUBJECT* ABOUT? in FRAC ..."),
@@ -1474,6 +1516,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("note", "( NUM | NUM by NUM ) INCH? ODD ......"),
     ("talk", "CUT NUM MINUTE ......"),
     ("talk", "NEED to ......"),
+    ("talk", "NEED ARTICLE? NUM GOODLY* HOURWORD ......"),
     ("talk", "NUM NUM NUM NUM? ( lift | go | push | pull | up | heave )"),
     ("talk", "testing NUM+"),
     ("talk", "( IDLE | DROVE ) DAYS"),

@@ -36,6 +36,10 @@ def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         degrees = cast(Number, parts["bare"][0].value).value
         if _is_no_temperature(draft, degrees, stretch):
             return False
+    sky = [atom.words for atom in stretch.atoms if is_a(atom, "SKY")]
+    bare_no = bool(sky) and all(words.startswith("no ") for words in sky)
+    if degrees is None and bare_no and not any(entry.kind == "weather" for entry in draft.entries):
+        return False  # "No rain today" is only a note.
     turned = is_a(stretch.atoms[0], "STOP") or is_a(stretch.atoms[0], "START")
     if turned and len(stretch.atoms) > 1 and stretch.atoms[1].pause:
         return False  # "Stopped, raining, two thirty."
