@@ -421,7 +421,7 @@ def _taken_off(
     told: tuple[str, ...] = ()
     if measured:
         with _open_job(folder, job_name) as (book, job):
-            runs, told = reading.as_dictated(runs, book.entries(job.name), works)
+            runs, told = reading.as_dictated(runs, _sensed(book, job), works)
     if fahrenheit is not None:
         runs = reading.with_usual(runs, works, fahrenheit=fahrenheit)
     allowed = _worded(lambda: fraction_of(tolerance))

@@ -91,7 +91,10 @@ def meanings_of(
 
 def likelihoods(meanings: Sequence[Meaning], weights: Sequence[float] = CHOICE) -> list[float]:
     """How likely each is what was said if one of them is: a conditional logit (McFadden 1974)."""
-    scores = [math.fsum(map(_times, weights, meaning.signs)) for meaning in meanings]
+    scores = [
+        math.fsum(weight * sign for weight, sign in zip(weights, meaning.signs, strict=True))
+        for meaning in meanings
+    ]
     best = max(scores, default=0.0)
     raised = [math.exp(score - best) for score in scores]
     total = sum(raised)
@@ -100,10 +103,6 @@ def likelihoods(meanings: Sequence[Meaning], weights: Sequence[float] = CHOICE) 
 
 LEAST = 0.02
 """What a recognizer that never heard a meaning still gives it."""
-
-
-def _times(weight: float, sign: float) -> float:
-    return weight * sign
 
 
 def _loose(reading: Reading) -> float:
