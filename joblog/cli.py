@@ -751,6 +751,13 @@ def _open_review(book: Book, job: str, day: date | None) -> None:
 @click.option("--two-up", is_flag=True, help="Two sticks are stacked and cut at once.")
 @click.option("--item", help="Only the pieces of this item.")
 @click.option(
+    "--was",
+    type=click.Path(path_type=Path),
+    help="An earlier list (JSON) that was begun: what was cut of it stays, the rest is new.",
+)
+@click.option("--done", type=int, default=0, help="Sticks of the earlier list that were cut.")
+@click.option("--begun", type=int, default=0, help="Cuts made on the stick after those.")
+@click.option(
     "--seconds", type=click.FloatRange(0, 3600), default=20.0, show_default=True, help="To search."
 )
 @click.option("--html", type=click.Path(path_type=Path), help="Write a page for phone or printer.")
@@ -761,6 +768,7 @@ def cuts(
     file: Path,
     folder: Path | None,
     html: Path | None,
+    was: Path | None,
     as_json: bool,
     as_csv: bool,
     **wishes: Any,
@@ -770,15 +778,19 @@ def cuts(
     \b
     joblog cuts --from pieces.csv --stock 12' --stock 16' --kerf 1/8 --offcut 63.5
     joblog takeoff runs.csv --pieces > pieces.csv && joblog cuts --from pieces.csv --two-up
+    joblog cuts --from pieces.csv --json > cuts.json
+    joblog cuts --from changed.csv --was cuts.json --done 3 --begun 2
     """
     from joblog.plan.cut_lists import cut_lists
     from joblog.plan.read_pieces import read_pieces
+    from joblog.plan.read_plan import read_plans
     from joblog.report import as_csv as csv_of
     from joblog.report.cut_sheet import cut_json, cut_page, cut_sheet, cut_table
 
     pieces, problems = read_pieces(file)
     try:
-        plans, uncut = cut_lists(pieces, _catalog(folder), **wishes)
+        earlier = read_plans(was) if was else ()
+        plans, uncut = cut_lists(pieces, _catalog(folder), was=earlier, **wishes)
     except ValueError as error:
         raise click.ClickException(str(error)) from None
     problems = (*problems, *uncut)

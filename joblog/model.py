@@ -214,8 +214,12 @@ class CutPlan:
     """Sticks stacked and cut together."""
     short: tuple[Piece, ...] = ()
     """Pieces that no stock was left for."""
+    spare: tuple[StockLength, ...] = ()
+    """Offcuts on hand that this plan leaves as they are."""
     already: tuple[Stick, ...] = ()
     """What was cut before this plan was made; it stays as it is."""
+    made: tuple[Piece, ...] = ()
+    """Pieces that came of it: wanted ones, and such as are too short to be an offcut."""
     item: str | None = None
 
     @property

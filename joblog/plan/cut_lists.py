@@ -8,6 +8,8 @@ from fractions import Fraction
 
 from joblog.model import Catalog, CutPlan, Item, Piece, Problem, StockLength
 from joblog.plan.cuts import KERF, SECONDS, USEFUL, plan_cuts
+from joblog.plan.recut import begun as stick_begun
+from joblog.plan.recut import recut
 from joblog.quantity import inches_of, money_of
 
 TWELVE_FEET = Fraction(144)
@@ -26,14 +28,22 @@ def cut_lists(
     two_up: bool = False,
     item: str | None = None,
     seconds: float = SECONDS,
+    was: Sequence[CutPlan] = (),
+    done: int = 0,
+    begun: int = 0,
 ) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
     """A plan for each item among the pieces, in their order, and what could not be cut.
 
     Lengths are tape-measure text. `stock` reads like "12'", "12' x 10" (ten of it) or
     "12' @ 18.50" (its cost); `offcuts` like "63.5" or "63.5 x 2". What is not said comes from the
-    item in the catalog, else it is 12 ft, 1/8 in and 24 in. Raises ValueError with a plain line for
-    what cannot be read, for an item that is not there, and for offcuts that could belong to several
-    items.
+    item in the catalog, else it is 12 ft, 1/8 in and 24 in.
+
+    With `was`, an earlier list of which the first `done` sticks and the first `begun` cuts of the
+    next one were cut, only the rest is planned anew; kerf, useful remainder, stacking and offcuts
+    are those of the earlier list, `offcuts` what came on hand since.
+
+    Raises ValueError with a plain line for what cannot be read, for an item that is not there, and
+    for offcuts that could belong to several items.
     """
     names = list(dict.fromkeys(piece.item for piece in pieces))
     if item is not None:
@@ -50,6 +60,8 @@ def cut_lists(
             "the list has several items, and what is on hand can only be one of them; "
             "say --item for each of them by itself"
         )
+    if was or done or begun:
+        return _again(pieces, names, catalog, new, old, was, done, begun, lap, seconds)
     known = {line.name.lower(): line for line in catalog.items}
     plans: list[CutPlan] = []
     problems: list[Problem] = []
@@ -67,6 +79,41 @@ def cut_lists(
         plans.append(plan)
         problems += uncut
     return tuple(plans), tuple(problems)
+
+
+def _again(
+    pieces: Sequence[Piece],
+    names: Sequence[str | None],
+    catalog: Catalog,
+    new: Sequence[StockLength],
+    old: Sequence[StockLength],
+    was: Sequence[CutPlan],
+    done: int,
+    begun: int,
+    lap: str | None,
+    seconds: float,
+) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
+    if len(names) > 1:
+        raise ValueError("the list has several items; say --item for the one that was begun")
+    name = names[0] if names else None
+    plan = next((plan for plan in was if plan.item == name), None)
+    if plan is None:
+        raise ValueError(f"the earlier list has no plan of {name or 'pieces without an item'}")
+    if done < 0 or begun < 0 or done + (begun > 0) > len(plan.sticks):
+        raise ValueError(f"the earlier list has {len(plan.sticks)} sticks; so many cannot be cut")
+    cut = list(plan.sticks[:done])
+    if begun:
+        cut.append(stick_begun(plan, plan.sticks[done], begun))
+    what = next((line for line in catalog.items if line.name.lower() == (name or "").lower()), None)
+    again, problems = recut(
+        plan,
+        cut,
+        [piece for piece in pieces if piece.item == name],
+        [*(new or _usual_stock(what)), *map(_as_offcut, old)],
+        lap=None if lap is None else _inches(lap, "--lap", None, Fraction(0)),
+        seconds=seconds,
+    )
+    return (again.plan,), problems
 
 
 def _usual_stock(item: Item | None) -> Iterable[StockLength]:

@@ -47,6 +47,8 @@ def plan_cuts(
     Raises ValueError for stock, kerf or remainder that make no sense, and for pieces of more than
     one item.
     """
+    if wanted and not any(line.pieces is None or line.pieces > 0 for line in stock):
+        raise ValueError("there is no stock to cut from; name a stock length")
     _check_stock(stock, kerf, useful, lap, at_once)
     items = sorted({line.item or "" for line in wanted})
     if len(items) > 1:
@@ -55,8 +57,7 @@ def plan_cuts(
     lines, problems = _cuttable(wanted, stock, lap)
     job = _Job(tuple(lines), tuple(_kinds(stock)), kerf, useful, at_once)
     if not lines:
-        nothing = CutPlan((), kerf, useful, Fraction(0), Fraction(0), patterns_proved=True)
-        return nothing, tuple(problems)
+        return _nothing(job), tuple(problems)
     grid = _grid(job)
     packing = pack(grid.weights, grid.demands, grid.bins, deadline)
     if grid.coarse:
@@ -83,8 +84,6 @@ def _check_stock(
     lap: Fraction | None,
     at_once: int,
 ) -> None:
-    if not any(line.pieces is None or line.pieces > 0 for line in stock):
-        raise ValueError("there is no stock to cut from; name a stock length")
     for line in stock:
         named = feet_and_inches(line.length)
         if line.length <= 0:
@@ -98,7 +97,7 @@ def _check_stock(
         raise ValueError("give a cost for every stock length, or for none")
     if kerf < 0 or useful < 0:
         raise ValueError("the kerf and the useful remainder cannot be below zero")
-    if lap is not None and not 0 <= lap < max(line.length for line in stock):
+    if lap is not None and not 0 <= lap < max((line.length for line in stock), default=lap + 1):
         raise ValueError("a lap is from zero to less than the stock length")
     if at_once not in (1, 2):
         raise ValueError("one stick or two are cut at once")
@@ -107,7 +106,7 @@ def _check_stock(
 def _cuttable(
     wanted: Sequence[Piece], stock: Sequence[StockLength], lap: Fraction | None
 ) -> tuple[list[Piece], list[Problem]]:
-    longest = max(line.length for line in stock if line.pieces != 0)
+    longest = max((line.length for line in stock if line.pieces != 0), default=Fraction(0))
     lines: list[Piece] = []
     problems: list[Problem] = []
     count = 0
@@ -347,7 +346,31 @@ def _plan(
         settings=settings,
         at_once=job.at_once,
         short=missing,
+        spare=_spare(job.kinds, names),
         item=job.lines[0].item,
+    )
+
+
+def _nothing(job: _Job) -> CutPlan:
+    return CutPlan(
+        (),
+        job.kerf,
+        job.useful,
+        Fraction(0),
+        Fraction(0),
+        patterns_proved=True,
+        at_once=job.at_once,
+        spare=_spare(job.kinds, [deque(kind.labels) for kind in job.kinds]),
+    )
+
+
+def _spare(kinds: Sequence[_Kind], names: Sequence[deque[str]]) -> tuple[StockLength, ...]:
+    """Offcuts that were not taken: each has its name left over."""
+    return tuple(
+        StockLength(kind.length, count, offcut=True, label=label)
+        for kind, left in zip(kinds, names, strict=True)
+        if kind.offcut
+        for label, count in Counter(left).items()
     )
 
 

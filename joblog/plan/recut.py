@@ -35,24 +35,27 @@ def recut(
     """The rest of `wanted` from what is left, after the sticks `done` of `plan` were cut.
 
     `done` are sticks of the plan, whole or with the first of their cuts only (see `begun`);
-    `wanted` is the whole new list, `stock` all the stock as it was before the first cut. A piece
-    that was cut serves a wanted one of its length, first under its own label, else under another.
-    What nobody wants any more, and the rest of each stick that was begun, is an offcut on hand if
-    it is long enough to keep. Problems as in `plan_cuts`; raises ValueError as it does, and when
-    sticks are said to be done that the plan does not have.
+    `wanted` is the whole new list. `stock` is the new stock as it was before the first cut, and
+    offcuts that the plan does not know. A piece that was cut serves a wanted one of its length,
+    first under its own label, else under another. What nobody wants any more, and the rest of each
+    stick that was cut, is an offcut on hand if it is long enough to keep. Problems as in
+    `plan_cuts`; raises ValueError as it does, and when sticks are said to be done that the plan
+    does not have.
     """
-    _check_done(plan, done)
-    rest, served, unwanted = _matched(wanted, done)
+    undone = _undone(plan, done)
+    rest, served, unwanted = _matched(wanted, [*plan.made, *_pieces_of(done)])
     in_vain = [piece for piece in unwanted if piece.length < plan.useful]
     left = [
         *_stock_left(stock, (*plan.already, *done)),
+        *plan.spare,
+        *(_offcut(stick.length, stick.label) for stick in undone if stick.offcut),
         *(_offcut(piece.length, f"cut as {piece.label or 'a piece'}", piece.pieces)
           for piece in unwanted if piece.length >= plan.useful),
         *(_offcut(stick.remainder, "rest of a stick that was cut")
           for stick in done if stick.kept),
     ]  # fmt: skip
     problems: tuple[Problem, ...] = ()
-    if rest and any(line.pieces != 0 for line in left):
+    if not rest or any(line.pieces != 0 for line in left):
         again, problems = plan_cuts(
             rest,
             left,
@@ -67,7 +70,12 @@ def recut(
         problems = tuple(
             Problem(line.source or line.label or "cut list", _USED_UP) for line in rest
         )
-    again = replace(again, already=(*plan.already, *done), item=again.item or plan.item)
+    again = replace(
+        again,
+        already=(*plan.already, *done),
+        made=(*served, *in_vain),
+        item=again.item or plan.item,
+    )
     return Recut(again, tuple(served), tuple(in_vain)), problems
 
 
@@ -87,30 +95,37 @@ def begun(plan: CutPlan, stick: Stick, cuts: int) -> Stick:
     return replace(stick, cuts=made, kerf=kerf, remainder=remainder, kept=kept)
 
 
-def _check_done(plan: CutPlan, done: Sequence[Stick]) -> None:
-    """Every stick that is done is one of the plan's, as far as it was cut."""
-    open_ones = list(plan.sticks)
+def _undone(plan: CutPlan, done: Sequence[Stick]) -> list[Stick]:
+    """The plan's sticks that were not begun. Raises ValueError when one is done that it has not."""
+    undone = list(plan.sticks)
     for stick in done:
-        found = next(
+        planned = next(
             (
                 other
-                for other in open_ones
+                for other in undone
                 if (other.length, other.offcut, other.label)
                 == (stick.length, stick.offcut, stick.label)
                 and other.cuts[: len(stick.cuts)] == stick.cuts
             ),
             None,
         )
-        if found is None:
+        if planned is None:
             raise ValueError("a stick is said to be cut that is not on the plan")
-        open_ones.remove(found)
+        undone.remove(planned)
+    return undone
+
+
+def _pieces_of(sticks: Sequence[Stick]) -> list[Piece]:
+    return [Piece(cut.length, 1, cut.label) for stick in sticks for cut in stick.cuts]
 
 
 def _matched(
-    wanted: Sequence[Piece], done: Sequence[Stick]
+    wanted: Sequence[Piece], made: Sequence[Piece]
 ) -> tuple[list[Piece], list[Piece], list[Piece]]:
     """What is still to be cut, what was cut already for it, and what was cut and is unwanted."""
-    cut = Counter((piece.length, piece.label) for stick in done for piece in stick.cuts)
+    cut: Counter[tuple[Fraction, str]] = Counter()
+    for piece in made:
+        cut[piece.length, piece.label] += piece.pieces
     served: list[Piece] = []
     rest = list(wanted)
     for own_label in (True, False):
@@ -130,12 +145,12 @@ def _matched(
 
 
 def _stock_left(stock: Sequence[StockLength], used: Sequence[Stick]) -> list[StockLength]:
-    taken = Counter((stick.length, stick.offcut) for stick in used)
+    taken = Counter(stick.length for stick in used if not stick.offcut)
     left = []
     for line in stock:
-        if line.pieces is not None:
-            gone = min(line.pieces, taken[line.length, line.offcut])
-            taken[line.length, line.offcut] -= gone
+        if line.pieces is not None and not line.offcut:
+            gone = min(line.pieces, taken[line.length])
+            taken[line.length] -= gone
             line = replace(line, pieces=line.pieces - gone)
         left.append(line)
     return left

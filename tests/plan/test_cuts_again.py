@@ -47,7 +47,7 @@ def test_nothing_that_was_cut_is_changed_lost_or_cut_twice(
     stock = [TWELVE_FEET, RACK]
     plan, _ = plan_cuts(before, stock)
     done = plan.sticks[:done_count]
-    again, problems = recut(plan, done, after, stock)
+    again, problems = recut(plan, done, after, [TWELVE_FEET])
     assert problems == ()
     assert again.plan.already == done
     assert lengths_of(again.served) + cut_lengths(again.plan.sticks) == lengths_of(after)
@@ -127,3 +127,28 @@ def test_when_all_stock_is_cut_up_the_rest_is_short_and_said() -> None:
     assert (finished.plan.sticks, finished.plan.short, nothing) == ((), (), ())
     assert again.plan.short == (Piece(Fraction(144), 1, "a"),)
     assert (problem.what, problem.why) == ("a", "no stock is left to cut it from")
+
+
+@settings(deadline=None, max_examples=30)
+@given(lines, lines, lines, st.integers(0, 3), st.integers(0, 3))
+def test_a_list_may_change_twice(
+    first: list[Piece], second: list[Piece], third: list[Piece], one: int, two: int
+) -> None:
+    plan, _ = plan_cuts(first, [TWELVE_FEET, RACK])
+    again, _ = recut(plan, plan.sticks[:one], second, [TWELVE_FEET])
+    last, _ = recut(again.plan, again.plan.sticks[:two], third, [TWELVE_FEET])
+    cut = (*plan.sticks[:one], *again.plan.sticks[:two])
+    assert last.plan.already == cut
+    assert lengths_of(last.served) + cut_lengths(last.plan.sticks) == lengths_of(third)
+    every = (*cut, *last.plan.sticks)
+    bought = sum(stick.length for stick in every if not stick.offcut)
+    material = bought + 2 * RACK.length
+    assert sum(piece.length * piece.pieces for piece in last.served) <= material
+    assert sum(stick.label == "rack" for stick in every) <= 2
+
+
+def test_an_offcut_that_a_plan_left_alone_is_there_for_the_next() -> None:
+    plan, _ = plan_cuts([Piece(Fraction(60), 2)], [TWELVE_FEET, RACK])
+    again, _ = recut(plan, plan.sticks, [Piece(Fraction(45), 2)], [TWELVE_FEET])
+    assert [stick.label for stick in again.plan.sticks] == ["rack", "rack"]
+    assert [(line.length, line.pieces) for line in plan.spare] == [(50, 2)]
