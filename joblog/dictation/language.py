@@ -57,7 +57,7 @@ WORDS: dict[str, str] = {
     "packs, package, packages, packet, packets, pcs, half gallon, half gallons, lift, lifts, "
     "stack, stacks, ounce, ounces, coils",
     "DOZEN": "dozen",
-    "COUPLE": "couple, couple of, a couple, a couple of, a couple more",
+    "COUPLE": "couple, couple of, a couple, a couple of, a couple more, couple more",
     "VAGUE": "a few, several, some, a bunch, a bunch of, a lot of, lots of, many, a handful of, "
     "most of, a few more, some more, "
     "a mess of, a mess, a pile of, plenty of, loads of, tons of, a stack of",
@@ -337,6 +337,7 @@ WORDS: dict[str, str] = {
     "load",
     "TELLING": "tell, tell the, told, call, call the, called, texted, text, let",
     "AHEAD": "tomorrow, tomorrow i, tomorrow we, for tomorrow",
+    "ONEPIECE": "a piece",
     "LEFTOF": "left of, remaining of, leftover of, left over of",
     "ONE": "a, an, another",
     "AFULL": "a full, a big, a heavy, a light",
@@ -903,7 +904,8 @@ TELLTALES: tuple[tuple[str, str], ...] = (
         "use, "
         "one gone, for the (scrap|trash|burn|junk) .., (scrap|trash|burn|junk) "
         "(pile|bin|heap|can), "
-        "# .. (folded|buckled|snapped|crumpled|blew|fell|flew|slid|froze|melted|burst|popped|bent|"
+        "# .. (fall|slide|blow|snap|crack|break|bend|split|folded|"
+        "buckled|snapped|crumpled|blew|fell|flew|slid|froze|melted|burst|popped|bent|"
         "cracked|split|broke|tore|twisted|warped) .., there goes # .. cut .. (short|wrong), cut "
         ".. "
         "# .. (short|wrong|crooked|long), cut .. (too short|too long|wrong) .., (wind|gust|storm|"
@@ -1034,11 +1036,12 @@ SHAPES: dict[str, str] = {
     "FRAC of? ( a | an ) INCH | LONG | INCHES "
     "| ( a | an )? INCH ( AND FRAC )? ) "
     "( ORSO | AND? ( it's | that's | is )? ( HEAVY | LIGHT ) | EXACT | SOFTLY )? ORSO?",
-    "COUNT": "( all | the | leftover | unused | spare | my | our )* last? ABOUT? "
+    "COUNT": "( all | the | LASTOF | leftover | unused | spare | my | our )* last? ABOUT? "
     "( FRAC a? DOZEN | ( NUM | a | another | COUPLE )? "
     "DOZEN ( AND FRAC )? | MIX "
     "| NUM OR NUM | another? NUM "
-    "| FRAC of? ( a | an )? | COUPLE | BOTHOF | ONEMORE | AFULL | VAGUE | a | an | another | "
+    "| FRAC of? ( a | an )? | COUPLE | BOTHOF | ONEMORE | AFULL | LASTOF | VAGUE | a | an | "
+    "another | "
     "NONE )",
     "SIZE": "( ( MIX | NUM | FRAC | an | a )? ( INCH | FOOT ) ( AND FRAC )? | NUM by NUM | FRAC )",
     "THING": "of? ( ARTICLE | COLOR | STATE )* SIZE? ( ARTICLE | COLOR | STATE )* ITEM ITEM?",
@@ -1046,7 +1049,7 @@ SHAPES: dict[str, str] = {
     "STRANGER": "( of ( ARTICLE | COLOR )* OTHER+ ITEM? | OTHER+ ITEM | PART ITEM )",
     "AMOUNT": "( n=COUNT COLOR* i=ITEM u=UNIT ORSO? | AMOUNT_OF )",
     "AMOUNT_OF": "( n=COUNT ( ( COLOR | STATE )* SIZE? u=UNIT ( AND h=FRAC )? | COLOR* ) "
-    "| u=UNIT AND h=FRAC ) "
+    "| u=ONEPIECE of | u=UNIT AND h=FRAC ) "
     "( COLOR* i=THING | COLOR* x=STRANGER | COLOR* ) ORSO?",
     "NAMED_AMOUNT": "n=COUNT ( ( COLOR | STATE )* SIZE? u=UNIT ( COLOR* i=THING | COLOR* "
     "x=STRANGER "
@@ -1201,7 +1204,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("needed", "NAMEDAMOUNT NEED"),
     ("used", "USED AMOUNT"),
     ("used", "CUTUP AMOUNT"),
-    ("used", "PUT AMOUNT ( up | on )"),
+    ("used", "PUT AMOUNT ( up | on | into | onto )"),
     ("used", "PUT AMOUNT b=BESIDE ARTICLE* p=CORE"),
     ("used", "AMOUNT WAS? ( USED | up | gone )"),
     (
@@ -1234,6 +1237,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("delivered", "PAID c=PRICE ( for | on ) AMOUNT DELIVER?"),
     ("delivered", "c=MONEYED ( for | on ) AMOUNT DELIVER?"),
     ("delivered", "DELIVER AMOUNT DELIVER"),
+    ("delivered", "AMOUNT w=( at | for ) c=PRICE PER? WAS* DELIVER"),
     ("price", "PRICED"),
     ("price", "c=( NUM NUM )"),
     ("price", "PAID c=PRICE EXACT?"),
@@ -1257,6 +1261,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("needed", "PUT AMOUNT ONLIST"),
     ("needed", "( FUTURE | REMIND | to )+ ( NEED | get )+ AMOUNT"),
     ("needed", "REMIND AMOUNT"),
+    ("needed", "NEED to NEED AMOUNT"),
     ("needed", "( TELLING ( yard | OTHER )* | AHEAD )+ NEED FILLER? AMOUNT"),
     ("needed", "get AMOUNT"),
     ("needed", "FUTURE? be? AMOUNT ( short of? | shy ) i=ITEM?"),

@@ -128,7 +128,7 @@ def _move(draft: Draft, place: str) -> None:
             return
         carried = tuple(name for name in entry.carried if name != "place")
         draft.entries[at] = replace(entry, place=place, carried=carried)
-        if entry.kind != "measure":
+        if entry.kind != "measure" and entry.kind not in STOCK_KINDS:
             return
 
 

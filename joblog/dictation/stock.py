@@ -28,6 +28,8 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.doubts.append((len(draft.entries), f"{kind}, or {told}?"))
         assert told is not None
         kind = told
+    elif stretch.meaning == "delivered" and stretch.atoms[0].words in ("put", "threw"):
+        kind = "used"
     elif _goes_in(draft, stretch):
         draft.doubts.append((len(draft.entries), "delivered, or put in?"))
         kind = "used"
@@ -163,6 +165,10 @@ _NO_COUNT = ("in", "ft", "ft2", "square")
 
 def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
     """What happened to an amount that has no verb of its own."""
+    last_entry = draft.entries[-1] if draft.entries else None
+    if last_entry is not None and last_entry.kind == "on_hand" and last_entry.quantity == 0:
+        draft.doubts.append((len(draft.entries), "used, or left over?"))
+        return kind_told(draft, stretch) or "used"
     if draft.awaiting:
         last = draft.last()
         return last.kind if last is not None and last.kind in STOCK_KINDS else None
@@ -225,6 +231,8 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
     whys.append(why)
     if kind != "needed" and _is_ahead(draft, stretch):
         whys.append("is that done, or still to do?")
+    if kind == "needed" and _amount_first(stretch) and is_a(stretch.atoms[-2], "WAS"):
+        whys.append("so many are missing, or so many are too short?")
     note: str | None = None
     last = draft.last()
     quantity, why = _amount(parts, stretch)
@@ -307,7 +315,8 @@ def _thing(parts: Parts) -> tuple[Item | None, str | None]:
 def _is_ahead(draft: Draft, stretch: Stretch) -> bool:
     """True for "taking back two rolls tomorrow"."""
     after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
-    return after is not None and is_a(after, "FUTURE")
+    told_to = draft.atoms[0].words in ("return", "use", "take back", "send back", "bring back")
+    return told_to or (after is not None and is_a(after, "FUTURE"))
 
 
 def _said_before(draft: Draft, entry: Entry, stretch: Stretch) -> bool:
@@ -357,6 +366,8 @@ def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None
         if gone and "n" not in parts:
             return Fraction(0), None
     if "n" in parts:
+        if is_a(parts["n"][-1], "LASTOF") and words_of(parts.get("u", ())) not in _SINGLE:
+            return None, "how many?"
         return _count(parts["n"], parts.get("h"))
     if "h" in parts:
         return _count((), parts["h"])
@@ -371,7 +382,7 @@ def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None
 _SINGLE = frozenset(
     "sheet stick piece box roll bundle tube pair length panel strip board gallon bag pail can case "
     "post elbow vent downspout louver hanger nailer four six eight".split()
-)
+) | {"a piece"}
 """Words for one of something; "the siding" may be any number."""
 
 
@@ -393,6 +404,7 @@ _COUNTED = {"each"}
 _LOOSE = {
     "panel": "sheet", "panels": "sheet", "strip": "stick", "strips": "stick", "board": "stick",
     "boards": "stick", "length": "stick", "lengths": "stick", "piece": "each", "pieces": "each",
+    "a piece": "each",
 }  # fmt: skip
 _RUNNING = {"linear feet": "ft", "running feet": "ft"}
 
@@ -421,6 +433,7 @@ def _count(
 ) -> tuple[Fraction | None, str | None]:
     value: Fraction | None = None if atoms else Fraction(1)
     why: str | None = None
+    counted = any(isinstance(atom.value, Number) for atom in atoms)
     for at, atom in enumerate(atoms):
         if isinstance(atom.value, Number):
             if atom.char == FRAC and any(is_a(before, "DOZEN") for before in atoms[:at]):
@@ -436,7 +449,7 @@ def _count(
             value = (value if value is not None else Fraction(1)) * 12
         elif is_a(atom, "COUPLE"):
             value, why = Fraction(2), "a couple: exactly two?"
-        elif is_a(atom, "ONEMORE") or is_a(atom, "AFULL"):
+        elif is_a(atom, "ONEMORE") or is_a(atom, "AFULL") or (is_a(atom, "LASTOF") and not counted):
             value = Fraction(1)
         elif is_a(atom, "BOTHOF"):
             value = Fraction(2)
