@@ -23,11 +23,20 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     kind = cast(Kind, stretch.meaning)
     first = stretch.atoms[0].words
     unsure = kind in ("used", "delivered") or first in ("left", "dropped", "dropped off", "short")
+    understood = set(draft.understood)
     told = kind_told(draft, stretch) if unsure else None
+    if told not in (None, kind, *_UNSURE.get(kind, ())):
+        draft.understood = understood  # Words that tell of something else stay not understood.
     if told in _UNSURE.get(kind, ()):
         draft.doubts.append((len(draft.entries), f"{kind}, or {told}?"))
         assert told is not None
         kind = told
+    elif _taken_by_trouble(draft, stretch):
+        draft.doubts.append((len(draft.entries), "used, or spoiled?"))
+        kind = "spoiled"
+    elif stretch.meaning == "used" and _comes_off_the_truck(draft, stretch):
+        draft.doubts.append((len(draft.entries), "used, or delivered?"))
+        kind = "delivered"
     elif stretch.meaning == "delivered" and stretch.atoms[0].words in ("put", "threw"):
         kind = "used"
     elif _goes_in(draft, stretch):
@@ -44,6 +53,18 @@ _UNSURE: dict[Kind, tuple[Kind, ...]] = {
     "needed": ("spoiled",),
 }
 """What an amount may be in spite of its verb: the driver that "left" or "dropped" something."""
+
+
+def _taken_by_trouble(draft: Draft, stretch: Stretch) -> bool:
+    """ "The wind took a sheet", "the brake jammed and ate a piece"."""
+    last = draft.entries[-1] if draft.entries else None
+    taking = stretch.atoms[0].words in ("took", "ate", "chewed through", "swallowed")
+    return taking and last is not None and last.kind in ("problem", "weather")
+
+
+def _comes_off_the_truck(draft: Draft, stretch: Stretch) -> bool:
+    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    return after is not None and after.words == "off the truck"
 
 
 def _goes_in(draft: Draft, stretch: Stretch) -> bool:
