@@ -286,7 +286,9 @@ WORDS: dict[str, str] = {
     "last of, that does it for, that does it for the, we're out of, i'm out of, we are out of, i "
     "am out of, no more of, run out of, running out of, bone dry on, dead out of, that's it for "
     "the, that's the end of, there went the last of, there goes the last of, put up the last of, "
-    "hung the last of",
+    "hung the last of, "
+    "eats up the last of, eats up the last of the, ate up the last of, took the last of, takes "
+    "the last of, there goes the last of the, took the last of the",
     "NEED": "gonna need, could use, i could use, we could use, going to want, gonna want, it'll "
     "take, could stand to have, remind me to buy, remind me to order, need, needs, need to get, "
     "need to order, order, still need, short, missing, we need, i need, have to get, pick up, "
@@ -338,6 +340,7 @@ WORDS: dict[str, str] = {
     "TELLING": "tell, tell the, told, call, call the, called, texted, text, let",
     "AHEAD": "tomorrow, tomorrow i, tomorrow we, for tomorrow",
     "ONEPIECE": "a piece",
+    "MISSINGA": "missing a",
     "LEFTOF": "left of, remaining of, leftover of, left over of",
     "ONE": "a, an, another",
     "AFULL": "a full, a big, a heavy, a light",
@@ -1261,6 +1264,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("needed", "PUT AMOUNT ONLIST"),
     ("needed", "( FUTURE | REMIND | to )+ ( NEED | get )+ AMOUNT"),
     ("needed", "REMIND AMOUNT"),
+    ("needed", "MISSINGA u=UNIT i=THING"),
     ("needed", "NEED to NEED AMOUNT"),
     ("needed", "( TELLING ( yard | OTHER )* | AHEAD )+ NEED FILLER? AMOUNT"),
     ("needed", "get AMOUNT"),
