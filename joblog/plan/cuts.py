@@ -61,7 +61,9 @@ def plan_cuts(
     grid = _grid(job)
     packing = pack(grid.weights, grid.demands, grid.bins, deadline)
     if grid.coarse:
-        bound = least_cost(grid.weights_at_least, grid.demands, grid.bins_at_most, deadline)
+        heavy = [pair for pair in zip(grid.weights_at_least, grid.demands, strict=True) if pair[0]]
+        weights, demands = zip(*heavy, strict=True) if heavy else ((), ())
+        bound = least_cost(weights, demands, grid.bins_at_most, deadline) if heavy else 0
         packing = replace(packing, bound=min(bound, packing.cost))
     short, packing = _without_missing(job, packing)
     wish = Wish(grid.useful, grid.kerf, at_once)
@@ -225,8 +227,8 @@ def _grid(job: _Job) -> _Grid:
     measures = [*lengths, *(kind.length for kind in job.kinds), job.kerf]
     scale = lcm(*(measure.denominator for measure in measures))
     unit = Fraction(gcd(*(int(measure * scale) for measure in measures)), scale)
-    longest = max(kind.length for kind in job.kinds)
-    steps = int((longest + job.kerf) / unit)
+    sizes = [kind.length + job.kerf for kind in job.kinds]
+    steps = int(max(sizes) / unit)
     pieces: Counter[Fraction] = Counter()
     for line in job.lines:
         pieces[line.length] += line.pieces
@@ -235,9 +237,12 @@ def _grid(job: _Job) -> _Grid:
         [int((length + job.kerf) / unit) for length in lengths], demands, steps, _FINEST
     )
     if coarse:
-        unit *= -(-steps // _FINEST)
+        # No stick needs to be longer than all pieces together, with room for their rounding.
+        total = sum(((length + job.kerf) * pieces[length] for length in lengths), Fraction(0))
+        sizes = [min(size, 2 * total) for size in sizes]
+        unit *= -(-int(max(sizes) / unit) // _FINEST)
     exact = [(length + job.kerf) / unit for length in lengths]
-    capacities = [int((kind.length + job.kerf) / unit) for kind in job.kinds]
+    capacities = [int(size / unit) for size in sizes]
     # Rounded up, a piece as long as the stock would not fit; it is alone in its stick anyway.
     weights = [min(-int(-weight // 1), max(capacities)) for weight in exact]
     costs, cost_unit = _costs(job.kinds)
@@ -248,8 +253,8 @@ def _grid(job: _Job) -> _Grid:
         for bin, kind in zip(bins, job.kinds, strict=True)
     ]
     above = [
-        Bin(-int(-(kind.length + job.kerf) / unit // 1), bin.cost, bin.limit)
-        for bin, kind in zip(bins, job.kinds, strict=True)
+        Bin(-int(-size / unit // 1), bin.cost, bin.limit)
+        for bin, size in zip(bins, sizes, strict=True)
     ]
     if not any(bin.limit is None and bin.capacity == max(capacities) for bin in bins):
         # No plan takes a missing stick while any other way is open.

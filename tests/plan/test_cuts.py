@@ -247,3 +247,18 @@ def test_lengths_off_every_tape_are_cut_exactly() -> None:
     plan, _ = plan_cuts([Piece(length, 4)], [TWELVE_FEET])
     assert {cut.length for stick in plan.sticks for cut in stick.cuts} == {length}
     assert len(plan.sticks) == 2
+
+
+@pytest.mark.parametrize("kerf", [Fraction(0), Fraction(1, 8)])
+def test_a_stick_of_any_length_and_a_piece_of_any_thinness_are_planned(kerf: Fraction) -> None:
+    # A tenth of a billionth of an inch beside a stick of 19 miles.
+    wanted = [
+        Piece(Fraction(1, 10**10)),
+        Piece(Fraction(12), 3),
+        Piece(Fraction(1439999999, 10**7), 2),
+    ]
+    endless = StockLength(Fraction(99999 * 12), 1, offcut=True)
+    plan, problems = plan_cuts(wanted, [TWELVE_FEET, endless], kerf=kerf)
+    assert problems == ()
+    assert sum(cut_pieces(plan).values()) == 6
+    assert (len(plan.sticks), plan.spent, plan.proved) == (1, 0, True)
