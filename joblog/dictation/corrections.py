@@ -21,6 +21,9 @@ def add_drop(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     why = None if last is not None else "says to take back the last one, and there is none before"
     if len(stretch.atoms) == 1 and stretch.atoms[0].words in _NEEDS_LAST:
         return False
+    before = draft.atoms[stretch.start - 1] if stretch.start else None
+    if draft.taken_back and before is not None and not is_a(before, "AND"):
+        return True  # "Never mind the last one, take it out" takes back once.
     draft.entries.append(Entry("correction", action="drop"))
     draft.taken_back = True
     if why:

@@ -485,9 +485,10 @@ def time_of(
         return time(hour, minute), None
     morning, afternoon = time(hour % 12, minute), time(hour % 12 + 12, minute)
     if near is None:
-        # Without a clock to go by: work starts in the morning and stops in the afternoon.
-        early = kind == "start" and 4 <= hour < 12
-        late = kind != "start" and hour in (12, 1, 2, 3, 4, 5, 6)
+        # Without a clock to go by: work starts in the morning and stops in the afternoon, and
+        # nobody rests before seven.
+        early = 4 <= hour < 12 if kind == "start" else kind == "break" and 7 <= hour < 12
+        late = hour in (12, 1, 2, 3) or (kind != "start" and hour in (4, 5, 6))
         if early or late:
             return (morning if early else afternoon), None
         return (morning if kind == "start" else afternoon), "morning or afternoon?"

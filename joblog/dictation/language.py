@@ -592,7 +592,8 @@ WORDS: dict[str, str] = {
     "day, nice out, beautiful day, beautiful out, gorgeous out, sticky, dry out, partly cloudy, "
     "partly sunny, clouds, clouded up, clouding up, no wind, no clouds, no rain, not a cloud, "
     "hot out, cold out, wind chill, lightning, muddy, mud, slick, ice, dreary, drizzly, steady "
-    "rain, hard rain, blizzard, cold front, heat wave, dew, sun out, sunshine",
+    "rain, hard rain, blizzard, cold front, heat wave, dew, sun out, sunshine, "
+    "raining hard, snowing hard, raining a little, blowing hard",
     "WIND": "blowing, gusting, gusts, wind, winds, light wind, heavy wind, gusty, breeze, blew, "
     "gusting to, gusts to, gusts of, gusting at, breezes, "
     "windy",
@@ -672,7 +673,8 @@ WORDS: dict[str, str] = {
     "aren't square, ain't level, ain't square, ain't plumb, not flat, not lined up, not tight, "
     "hornet's nest, wasps nest, isn't flush, won't sit flat, "
     "clean through, big gap, gap where, gap between, water stains, stains, water marks, "
-    "daylight showing, full of, eaten through",
+    "daylight showing, full of, eaten through, "
+    "popping, is broken, are broken, popping off, popped off",
     "TOO": "too close, too wide, too long, too short, too high, too low, too narrow, too tight, "
     "too thick, too thin, too big, too small, too shallow, too deep, out of plumb, out of level",
     "COMPARED": "lower, higher, wider, narrower, shorter, longer, taller",
@@ -764,7 +766,9 @@ WORDS: dict[str, str] = {
     "i misread that it's, i misread that, i misread it, i read it wrong, i read that wrong, "
     "i measured wrong, i got it wrong, i said it wrong, i said that wrong, misread that, "
     "call that one, that is actually, "
-    "make those, make them",
+    "make those, make them, "
+    "let me correct that, let me fix that, let me change that, but it was, "
+    "but it's really, but it was really",
     "SLIP": "oops, that was wrong, that's wrong, that's not right, my mistake, my bad, "
     "no that's wrong, wrong, nope, no no, whoops, shoot, dang",
     "SAID": "i said, i had said, i told you, i called out, i had, i wrote",
@@ -1185,6 +1189,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( i=ITEM ( is | was )? | DIMENSION )* s=( VALUE | NUM NUM ) "
         "( AREA | q=SQUARE | v=SQUAREINCH )",
     ),
+    ("area", "( i=ITEM ( is | was )? | DIMENSION )* a q=SQUARE ( AND h=FRAC )?"),
     ("pitch", "PITCHWORD ( is | a | an )* r=NUM ( ( in | over | on | AND )? o=NUM )?"),
     ("pitch", "( a | an )? r=( NUM | MIX ) ( in | over | on )? o=NUM PITCHWORD"),
     ("pitch", "( a | an )? r=( NUM | MIX ) ( in | over ) o=NUM"),

@@ -162,12 +162,13 @@ def new_number(draft: Draft, value: Fraction) -> bool:
 
 def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     whys: list[str | None] = []
-    if "s" in parts:
+    if "s" in parts or "q" in parts:
         after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
         of = after is not None and after.words == "of"
         if of and any(atom.char == ITEM for atom in draft.atoms[stretch.end : stretch.end + 4]):
             return False  # "Twelve squares of siding" is an amount.
-        joined = _joined_wholes(parts["s"])
+        half = sum((cast(Number, atom.value).value for atom in parts.get("h", ())), Fraction(1))
+        joined = _joined_wholes(parts["s"]) if "s" in parts else (half, None)
         if joined is None:
             return False
         number, why = joined

@@ -58,6 +58,11 @@ def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if last is not None and last.kind == "weather" and not draft.awaiting:
         both = "; ".join(filter(None, (last.note, note))) or None
         heat = degrees if degrees is not None else last.fahrenheit
+        if degrees is not None and last.fahrenheit is not None:
+            felt = any(atom.words.startswith("feel") for atom in stretch.atoms)
+            heat = last.fahrenheit
+            if not felt and degrees != heat:
+                draft.doubts.append((len(draft.entries) - 1, "two temperatures: which one holds?"))
         draft.entries[-1] = replace(last, note=both, fahrenheit=heat)
         return True
     return draft.add(Entry("weather", fahrenheit=degrees, note=note), why)
