@@ -316,7 +316,7 @@ class Book:
         """It is right as it stands; its doubts are settled."""
         with self._writing():
             now = self.entry(id)
-            if now.standing == "accepted":
+            if now.standing == "accepted" and now.change != "typed":
                 return now
             self._add_version(id, Version(now.entry, (), "accepted", "accepted", now.said))
         return self.entry(id)

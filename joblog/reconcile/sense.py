@@ -1,8 +1,9 @@
 """Entries that make no sense among the others: one look for each way of not fitting.
 
 Worked out anew whenever entries are shown or counted, and never stored: a delivery that is noted
-later, or a start that is put right, takes a doubt away as it came. What a person accepted stays
-accepted, and is what the others are held against; so is nothing that is doubtful already.
+later, or a start that is put right, takes a doubt away as it came. What a person accepted or put
+right is settled, and is what the others are held against; what is doubtful already is not. What
+was typed in and not looked at again may be a slip like any other.
 """
 
 from __future__ import annotations
@@ -29,15 +30,21 @@ Asked = Iterator[tuple[BookEntry, str]]
 def sensed(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> tuple[BookEntry, ...]:
     """The entries as the book keeps them, with a doubt on each that does not fit the others.
 
-    Doubts are added only to what was heard and nobody has settled; in the same order.
+    Doubts are added only to what nobody has settled, and what was typed then waits like what was
+    heard. In the same order.
     """
     for look in (_measures, _gone, _prices, _turns, _breaks, _hours):
         standing = [kept for kept in entries if kept.standing != "dropped"]
         whys: dict[int, tuple[str, ...]] = {}
         for kept, why in look(job, plan, standing):
-            if kept.standing == "heard":
+            if not _settled(kept):
                 whys[kept.id] = (*whys.get(kept.id, ()), why)
-        entries = [replace(kept, doubts=kept.doubts + whys.get(kept.id, ())) for kept in entries]
+        entries = [
+            replace(kept, doubts=kept.doubts + whys[kept.id], standing="heard")
+            if kept.id in whys
+            else kept
+            for kept in entries
+        ]
     return tuple(entries)
 
 
@@ -106,10 +113,10 @@ def _gone(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
         item = _item(mine[0].entry.item, plan)
         opening = planned[item.name].opening if item.name in planned else Fraction(0)
         came = opening + sum(_amounts(item, mine, ("delivered",)), Fraction(0))
-        settled = [kept for kept in mine if kept.standing == "accepted"]
+        settled = [kept for kept in mine if _settled(kept)]
         gone = sum(_amounts(item, settled, TAKEN), Fraction(0))
         for kept in sorted(mine, key=_when):
-            if kept.standing == "accepted" or kept.open or kept.entry.kind not in TAKEN:
+            if _settled(kept) or kept.open or kept.entry.kind not in TAKEN:
                 continue
             quantity = in_unit_of(item, kept.entry.quantity, kept.entry.unit) or Fraction(0)
             if gone + quantity > came:
@@ -211,9 +218,9 @@ def _hours(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
         if day.crew_hours is None:
             continue
         most = day.crew_hours + ROUNDED * len(mine)
-        told = sum((_crew(kept) for kept in mine if kept.standing == "accepted"), Fraction(0))
+        told = sum((_crew(kept) for kept in mine if _settled(kept)), Fraction(0))
         for kept in mine:
-            if kept.standing == "accepted" or kept.open:
+            if _settled(kept) or kept.open:
                 continue
             if told + _crew(kept) > most:
                 yield (
@@ -253,9 +260,14 @@ def _together(
     return list(groups.values())
 
 
+def _settled(kept: BookEntry) -> bool:
+    """Whether a person looked at the entry and let it stand."""
+    return kept.standing == "accepted" and kept.change != "typed"
+
+
 def _unsettled(kept: BookEntry, other: BookEntry) -> BookEntry:
     """Of two that contradict each other, the one that nobody has looked at."""
-    return other if kept.standing == "accepted" else kept
+    return other if _settled(kept) else kept
 
 
 def _when(kept: BookEntry) -> tuple[datetime, int]:

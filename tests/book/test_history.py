@@ -74,6 +74,11 @@ def test_accepting_or_dropping_twice_adds_nothing(book: Book):
     assert [version.change for version in book.versions(id)] == ["typed", "accepted", "dropped"]
 
 
+def test_accepting_what_was_typed_notes_that_a_person_looked_again(book: Book):
+    accepted = book.accept(typed(book, ELEVEN))
+    assert (accepted.version, accepted.change, accepted.standing) == (2, "accepted", "accepted")
+
+
 def test_a_dropped_entry_stays_in_the_list_and_readable(book: Book):
     id = typed(book, ELEVEN)
     book.drop(id)

@@ -193,7 +193,20 @@ def test_hours_rounded_up_a_little_are_not_doubted() -> None:
 
 def test_an_accepted_entry_is_not_asked_about_again() -> None:
     ledger = book(stock("delivered", 16), stock("used", 40))
-    assert doubts([ledger[0], replace(ledger[1], standing="accepted")]) == {}
+    settled = replace(ledger[1], standing="accepted", change="accepted")
+    assert doubts([ledger[0], settled]) == {}
+
+
+def test_what_was_put_right_by_a_person_is_not_asked_about_again() -> None:
+    ledger = book(stock("delivered", 16), stock("used", 40))
+    corrected = replace(ledger[1], standing="accepted", change="corrected")
+    assert doubts([ledger[0], corrected]) == {}
+
+
+def test_what_was_typed_in_and_makes_no_sense_waits_for_a_person() -> None:
+    ledger = book(stock("delivered", 16), stock("used", 40))
+    typed = replace(ledger[1], standing="accepted", change="typed")
+    assert [one.open for one in sensed(JOB, PLAN, [ledger[0], typed])] == [False, True]
 
 
 def test_what_makes_no_sense_is_left_out_until_settled() -> None:
