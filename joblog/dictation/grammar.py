@@ -80,7 +80,7 @@ WEIGHTS = {
     "subject": -0.05, "maybe instead": -0.05, "range": -0.1, "price": -0.2, "clock": -0.5,
     "adjust": -0.5, "request": -2.0, "about it": -0.1, "adjust instead": 0.05,
     "this not that": 0.05, "moved": 0.05, "more labor": 0.6, "talk": -0.1,
-    "weather": 0.03, "share": 0.2,
+    "weather": 0.03, "moment": 0.1, "share": 0.2,
 }  # fmt: skip
 """What is added to a sentence's score. A request for "new blades" is less sure than an amount."""
 AMOUNT_FIRST = -0.02
@@ -176,8 +176,9 @@ def cover(
         char = text[start]
         best[start] = best[start + 1] - _unread_cost(char, grammar)
         seen |= serves[char]
-        for sentence in grammar.starting.get(char, ()):
-            if sentence.needs & ~seen:
+        lacking = ~seen
+        for needs, sentence in grammar.starting.get(char, ()):
+            if needs & lacking:
                 continue
             match = (sentence.pattern or sentence.compiled()).match(text, start)
             if match is None:
@@ -230,6 +231,17 @@ def is_a(atom: Atom, name: str) -> bool:
     return atom.char in _grammar().classes[name]
 
 
+def has_any(atoms: Iterable[Atom], *names: str) -> bool:
+    """True when one of the atoms stands in one of these classes of words."""
+    union = _union(names)
+    return any(atom.char in union for atom in atoms)
+
+
+@cache
+def _union(names: tuple[str, ...]) -> frozenset[str]:
+    return frozenset().union(*(_grammar().classes[name] for name in names))
+
+
 def find(name: str, atoms: Sequence[Atom]) -> tuple[Atom, ...]:
     """The first place in `atoms` where the shape `name` matches; empty when nowhere."""
     pattern = _grammar().shape(name)
@@ -270,7 +282,8 @@ _Names = dict[str, "_Options[_Name]"]
 class _Grammar:
     classes: dict[str, frozenset[str]]
     phrases: Trie
-    starting: dict[str, tuple[Sentence, ...]]
+    starting: dict[str, tuple[tuple[int, Sentence], ...]]
+    """By the character that they may begin with, each with what it needs."""
     serves: dict[str, int]
     """Of each character the bits of the sets that it is in."""
     fillers: frozenset[str]
@@ -324,7 +337,7 @@ def _grammar() -> _Grammar:
     return _Grammar(
         classes,
         phrases,
-        {char: tuple(found) for char, found in starting.items()},
+        {char: tuple((one.needs, one) for one in found) for char, found in starting.items()},
         serves,
         classes["FILLER"] | classes["AND"] | classes["ARTICLE"],
         shape,

@@ -10,7 +10,18 @@ from itertools import pairwise
 from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, whole_in, words_of
-from joblog.dictation.grammar import CLOCK, FRAC, ITEM, NUM, NUMBERS, OTHER, Atom, Stretch, is_a
+from joblog.dictation.grammar import (
+    CLOCK,
+    FRAC,
+    ITEM,
+    NUM,
+    NUMBERS,
+    OTHER,
+    Atom,
+    Stretch,
+    has_any,
+    is_a,
+)
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import place_in
 from joblog.model import Entry, Kind, Vocabulary
@@ -108,7 +119,7 @@ def _counts_something(draft: Draft, clock: Sequence[Atom], stretch: Stretch) -> 
 
 
 def _is_any(atom: Atom, names: Sequence[str]) -> bool:
-    return any(is_a(atom, name) for name in names)
+    return has_any((atom,), *names)
 
 
 _NAMING = ("OTHER", "PART", "SIDE", "EQUIPMENT", "COLOR", "DIMENSION")
@@ -137,6 +148,22 @@ def _before_a_number(draft: Draft, stretch: Stretch) -> bool:
     """A time was said, but not one that could be read."""
     after = draft.atoms[stretch.end : stretch.end + 2]
     return any(atom.char in NUMBERS for atom in after)
+
+
+def add_moment(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Had everybody swinging by seven twenty", said just then: a guess, always doubtful."""
+    near = draft.context.at
+    if near is None or draft.entries or draft.place or not stretch.start:
+        return False
+    kind: Kind = "start" if near.hour < 11 else "stop"
+    clock, _ = time_of(parts["t"], near, kind)
+    if clock is None or _counts_something(draft, parts["t"], stretch):
+        return False
+    passed = near - datetime.combine(near.date(), clock, near.tzinfo)
+    named = any(_is_any(atom, ("ITEM", "SPOT", "PART", "DIMENSION")) for atom in draft.atoms)
+    if named or not timedelta(minutes=-10) <= passed <= timedelta(minutes=45):
+        return False
+    return draft.add(Entry(kind, time=clock), f"did the day {kind} then, or something else?")
 
 
 def add_span(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -210,7 +237,8 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         number = cast(Number, parts["n"][0].value).value
         if number % 5 or not 0 < number <= 60:
             return False
-        whys = "minutes, or the time?" if number <= 12 else None
+        last = is_a(stretch.atoms[-1], "BREAK")
+        whys = "minutes, or the time?" if number <= 12 and not last else None
         after = draft.atoms[stretch.end : stretch.end + 1]
         if any(_is_any(atom, ("MINUTE", "HOURWORD", "OCLOCK", "AM", "PM")) for atom in after):
             return False

@@ -73,7 +73,8 @@ WORDS: dict[str, str] = {
     "i don't know, i dunno, call it about, "
     "a hair over, a hair under, just a hair over, just a hair under, a bit over, "
     "a bit under, i'd guess, i'd say, i would say, i wanna say, i want to say, "
-    "i'm guessing",
+    "i'm guessing, "
+    "the better part of, better part of, the best part of",
     "ORSO": "or so, ish, give or take, more or less, i think, i guess, roughly, maybe, about, or "
     "thereabouts, probably, if that, "
     "a hair over, a hair under, a bit over, a bit under",
@@ -502,7 +503,8 @@ WORDS: dict[str, str] = {
     "PLAINLY": "anywhere, batch, belly, early, late, gets, go, helped, keeps, once, shows, "
     "time, where, push, pull, heave, us, labor, duration, "
     "task, "
-    "job, grabbed, w",
+    "job, grabbed, w, "
+    "blows",
     "NAME": "danny, ray, mike, joe, bob, bill, tom, jim, john, dave, steve, mark, paul, pete, "
     "sam, "
     "luis, jose, juan, carlos, miguel, tony, nick, matt, chris, kevin, brian, eddie, frank, gary, "
@@ -530,7 +532,8 @@ WORDS: dict[str, str] = {
     "ALONE": "alone, by myself, myself, just me, on my own, solo, working alone, only me, "
     "just myself, single handed, no helper, without help, no help, one man, one man crew, one "
     "man show, working solo, alone today, "
-    "nobody here but me, nobody but me, no one else, nobody else",
+    "nobody here but me, nobody but me, no one else, nobody else, "
+    "working by myself, working on my own, worked alone, worked by myself",
     "WORKED": "worked, working, spent, put in, took, work, put in, worked on, ran, ate up, went "
     "on, "
     "ate",
@@ -593,7 +596,8 @@ WORDS: dict[str, str] = {
     "partly sunny, clouds, clouded up, clouding up, no wind, no clouds, no rain, not a cloud, "
     "hot out, cold out, wind chill, lightning, muddy, mud, slick, ice, dreary, drizzly, steady "
     "rain, hard rain, blizzard, cold front, heat wave, dew, sun out, sunshine, "
-    "raining hard, snowing hard, raining a little, blowing hard",
+    "raining hard, snowing hard, raining a little, blowing hard, "
+    "cold one, hot one, warm one, a hot one, a cold one, wet one",
     "WIND": "blowing, gusting, gusts, wind, winds, light wind, heavy wind, gusty, breeze, blew, "
     "gusting to, gusts to, gusts of, gusting at, breezes, "
     "windy",
@@ -633,7 +637,8 @@ WORDS: dict[str, str] = {
     "going over, goes over, goes on over, going on over, is going over, "
     "before i put the, before we put the, before i hang the, before we hang the, before it goes "
     "up, last chance to see, last chance, going to be behind, gonna be behind, before i nail, "
-    "close up",
+    "close up, "
+    "gonna bury, gonna cover, gonna hide, gonna close, going to bury, going to close",
     "TROUBLE": "problem, problem with, trouble, issue, careful, careful with, bad news, heads "
     "up, rotten, rot, leak, leaking, trouble with, issue with, uh oh, "
     "watch out for",
@@ -674,9 +679,15 @@ WORDS: dict[str, str] = {
     "hornet's nest, wasps nest, isn't flush, won't sit flat, "
     "clean through, big gap, gap where, gap between, water stains, stains, water marks, "
     "daylight showing, full of, eaten through, "
-    "popping, is broken, are broken, popping off, popped off",
+    "popping, is broken, are broken, popping off, popped off, "
+    "ate through, eaten by, chewed up",
     "TOO": "too close, too wide, too long, too short, too high, too low, too narrow, too tight, "
     "too thick, too thin, too big, too small, too shallow, too deep, out of plumb, out of level",
+    "QUALITY": "grounded, nailed, sealed, attached, flashed, fastened, caulked, primed, vented, "
+    "supported, level, plumb, square, straight, even, flush, flat, tight, secured, anchored, "
+    "insulated, painted, lined up, screwed down, nailed down, nailed off, blocked, braced, "
+    "connected, hooked up, working right, draining, holding",
+    "ISNOT": "isn't, aren't, wasn't, weren't, not, never, ain't",
     "COMPARED": "lower, higher, wider, narrower, shorter, longer, taller",
     "OUTBY": "out, off, dips, dip, dipped, sags, sag, bows, bow, dropped, drops, settled, sunk, "
     "sinks, "
@@ -1328,6 +1339,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("stop", "PUTAWAY the? EQUIPMENT+ ( up | down | away | OTHER )* ATTIME t=TIME"),
     ("stop", "t=TIMEY CHAT CREW? DONE"),
     ("stop", "STOP ATTIME t=NUM HOURWORD"),
+    ("moment", "( at | by ) t=TIMEY"),
     ("span", "CREW? WORKED CHAT from? a=TIME UNTIL b=TIME CREW?"),
     ("span", "( WAS | here | on | ARRIVE )* from? a=TIME UNTIL b=TIME CREW?"),
     (
@@ -1357,6 +1369,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "BREAK RESTED d=DURATION CREW?"),
     ("break", "d=hour BREAK"),
     ("break", "BREAK n=NUM"),
+    ("break", "( took | take )? n=NUM for? BREAK"),
+    ("break", "the? EQUIPMENT+ ( was | is | went | OTHER )* IDLE for? d=DURATION"),
     ("break", "BREAK d=( NUM NUM MINUTE )"),
     (
         "break",
@@ -1377,8 +1391,15 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "STOP? for? BREAK at t=TIME ( for? d=DURATION )?"),
     ("break", "CHAT BREAK ATTIME t=TIMEY ( for? d=DURATION )?"),
     ("break", "( took | take ) m=NUM"),
-    ("labor", "( CREW | BOOK | WORKED )* d=DURATION APIECE? CREW? FORTASK task=.. CREW"),
-    ("labor", "( CREW | BOOK | WORKED )* d=DURATION APIECE? CREW? FORTASK task=.. WORKED? CREW?"),
+    (
+        "labor",
+        "( CREW | BOOK | WORKED | ITS )* d=DURATION APIECE? ( for? CREW )? FORTASK task=.. CREW",
+    ),
+    (
+        "labor",
+        "( CREW | BOOK | WORKED | ITS )* d=DURATION APIECE? ( for? CREW )? FORTASK task=.. "
+        "WORKED? CREW?",
+    ),
     (
         "labor",
         "CREW? ( ( WORKED | DAYS ) ( ARTICLE | AM | PM | day )* ( on | at )? )? task=.. TAKING "
@@ -1430,6 +1451,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     (
         "weather",
         "WEATHER* SKYWORDS ( WEATHER | SKY | AND | OTHER | DAYPART )* ABOUT? bare=NUM DEGREES?",
+    ),
+    (
+        "weather",
+        "( SKY | AND | WIND )* WIND ( NUM ( to | OR ) | WAS | is | to | at | OTHER | ABOUT | "
+        "WEATHER | HIGHOF | up | OUTOF the? SIDE )* NUM BLOW? ( OUTOF the? SIDE )?",
     ),
     (
         "weather",
@@ -1489,9 +1515,16 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("problem", "SUBJECT+ ( is | was | are | were | by )* LENGTH ( FAULT | TOO | COMPARED ) ..."),
     ("problem", "SUBJECTWORDS TOO ..."),
+    ("problem", "SUBJECTWORDS ISNOT QUALITY ..."),
+    ("problem", "SUBJECTWORDS ISNOT QUALITY"),
+    ("problem", "ISNOT QUALITY ..."),
     ("problem", "SUBJECT* FAULT ( by | for | about | of | ABOUT | in )* LENGTH ( in LENGTH )? ..."),
     ("problem", "SUBJECT* FAULT SUBJECT* OUTBY ( by | about | ABOUT )* LENGTH ( in LENGTH )? ..."),
     ("problem", "SUBJECT* FAULT NUM OTHER ..."),
+    (
+        "problem",
+        "FRAC of? the? ( ITEM | PART | OTHER )+ ( is | are | was | were )+ ( FAULT | CRACKED ) ...",
+    ),
     (
         "problem",
         "ARTICLE? OUTBY ( in | at ) the? ( SPOT | PART | SIDE | ITEM | OTHER )+ ABOUT? LENGTH ...",

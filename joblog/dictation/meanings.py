@@ -25,6 +25,7 @@ from joblog.dictation.labor import (
     add_break,
     add_crew,
     add_labor,
+    add_moment,
     add_share,
     add_span,
 )
@@ -59,6 +60,7 @@ _BUILDERS: dict[str, Builder] = {
     "request": add_request,
     "price": add_price,
     "more": add_more,
+    "moment": add_moment,
     "start": add_attendance,
     "stop": add_attendance,
     "span": add_span,

@@ -7,7 +7,18 @@ from dataclasses import replace
 from itertools import pairwise
 
 from joblog.dictation.draft import Context, Draft
-from joblog.dictation.grammar import FRAC, ITEM, MIX, NUMBERS, Atom, Stretch, atoms_of, cover, is_a
+from joblog.dictation.grammar import (
+    FRAC,
+    ITEM,
+    MIX,
+    NUMBERS,
+    Atom,
+    Stretch,
+    atoms_of,
+    cover,
+    has_any,
+    is_a,
+)
 from joblog.dictation.meanings import build
 from joblog.dictation.places import place_in
 from joblog.dictation.restarts import without_restarts
@@ -98,6 +109,8 @@ def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
     A plan or denial undoes its own clause: words that a stretch of mere talk holds are spent, and
     "that's going to be nine and a quarter" is a measure.
     """
+    if not has_any(atoms, "LATER", *_PLANS):
+        return False
     if any(stretch.meaning in ("needed", "request") for stretch in stretches):
         return False
     before: Stretch | None = None
@@ -106,18 +119,17 @@ def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
         for at in range(stretch.start, stretch.end):
             if is_a(atoms[at], "LATER") and _puts_off(atoms, before, stretch, at):
                 return True
-            if held or not _is_talk(atoms[at]):
+            if held or not has_any((atoms[at],), *_PLANS):
                 continue
             exact = any(atom.char in (MIX, FRAC) for atom in stretch.atoms)
             if not (exact and stretch.meaning in _LENGTHS and is_a(atoms[at], "WILLBE")):
                 return True
         before = stretch
     read = {at for stretch in stretches for at in range(stretch.start, stretch.end)}
-    return any(at not in read and _is_talk(atom) for at, atom in enumerate(atoms))
+    return has_any((atom for at, atom in enumerate(atoms) if at not in read), *_PLANS)
 
 
-def _is_talk(atom: Atom) -> bool:
-    return any(is_a(atom, name) for name in ("FUTURE", "NOTGOING", "WILLBE"))
+_PLANS = ("FUTURE", "NOTGOING", "WILLBE")
 
 
 def _puts_off(atoms: list[Atom], before: Stretch | None, stretch: Stretch, at: int) -> bool:

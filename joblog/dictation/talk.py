@@ -124,7 +124,8 @@ def _before_it(draft: Draft, stretch: Stretch) -> bool:
     lead = draft.atoms[max(0, stretch.start - 3) : stretch.start + 1]
     if last is None or last.kind != "photo" or not any("before" in atom.words for atom in lead):
         return False
-    draft.entries[-1] = replace(last, note=f"{last.note or ''} {words_of(stretch.atoms)}".strip())
+    both = f"{last.note or ''} {words_of(stretch.atoms)}".strip()
+    draft.entries[-1] = replace(last, note=both, place=last.place or place_in(stretch.atoms))
     return True
 
 
