@@ -1459,11 +1459,6 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     (
         "weather",
-        "( SKY | AND | WIND )* WIND ( NUM ( to | OR ) | WAS | is | to | at | OTHER | ABOUT | "
-        "WEATHER | HIGHOF | OUTOF the? SIDE )* NUM BLOW? ( OUTOF the? SIDE )?",
-    ),
-    (
-        "weather",
         "bare=NUM ( AND | WAS | WEATHER | at | in | the | OTHER | DAYPART )* SKY ( AND? ( "
         "WEATHER | SKY | OTHER ) )*",
     ),
