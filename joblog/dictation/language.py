@@ -471,6 +471,7 @@ WORDS: dict[str, str] = {
     "away, ran out, "
     "quit, shut down for, delayed, waited out, "
     "waited, had to stop, had to wait, had to quit, had to shut down, waiting",
+    "EATING": "ate, eating, lunched, had lunch, took lunch, broke for lunch",
     "RESTPLACE": "in the truck, in the trailer, in the shade, in the van, on the tailgate",
     "RESTING": "sat down, sat, rested, broke, paused, knocked off, took off, broke off",
     "HOURWORD": "hour, hours, hrs, hr, man hours, crew hours",
@@ -718,7 +719,8 @@ WORDS: dict[str, str] = {
     "jamming, smoking, acting up, out of gas, ran out of gas, overheated, overheating, burned "
     "out, burnt out, blew, blew up, seized up, won't shut off, slipping, bent, cracked, "
     "misfiring, stalling, stalled, not cutting, burned up, gave out, went down, "
-    "shot, toast, dull, worn out, frayed, has a bent, wore out",
+    "shot, toast, dull, worn out, frayed, has a bent, wore out, "
+    "is shot, are shot",
     "HASNO": "no, has no, have no, had no, got no, without any, ain't no, isn't any, "
     "never any, not any, without, ain't any, missing the, wasn't any, "
     "nobody put, nobody put any, never put, never put any, they forgot the, forgot the, left "
@@ -1369,6 +1371,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "BREAK RESTED d=DURATION CREW?"),
     ("break", "d=hour BREAK"),
     ("break", "BREAK n=NUM"),
+    ("break", "CREW? EATING from? a=TIME UNTIL b=TIME"),
     ("break", "( took | take )? n=NUM for? BREAK"),
     ("break", "the? EQUIPMENT+ ( was | is | went | OTHER )* IDLE for? d=DURATION"),
     ("break", "BREAK d=( NUM NUM MINUTE )"),
@@ -1558,6 +1561,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("note", "( NUM | NUM by NUM ) INCH? ODD ......"),
     ("talk", "CUT NUM MINUTE ......"),
     ("talk", "NEED to ......"),
+    ("talk", "NOTANY more? ( PHOTO | FAULT ) ......"),
     ("talk", "NEED ARTICLE? NUM GOODLY* HOURWORD ......"),
     ("talk", "NUM NUM NUM NUM? ( lift | go | push | pull | up | heave )"),
     ("talk", "testing NUM+"),

@@ -9,7 +9,18 @@ from itertools import pairwise
 from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, words_of
-from joblog.dictation.grammar import CLOCK, FRAC, ITEM, MIX, NUM, Atom, Stretch, is_a
+from joblog.dictation.grammar import (
+    CLOCK,
+    FRAC,
+    ITEM,
+    MIX,
+    NUM,
+    Atom,
+    Stretch,
+    find,
+    has_any,
+    is_a,
+)
 from joblog.dictation.labor import joined_digits
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import place_in
@@ -50,7 +61,8 @@ def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if degrees is None and _explains_the_last(draft, stretch, note):
         return True
     last = draft.entries[-1] if draft.entries else None
-    if last is not None and last.kind == "problem" and len(stretch.atoms) == 1:
+    told = last is not None and last.kind in ("problem", "covered") and degrees is None
+    if last is not None and told and set(sky) <= _OF_WORK:
         # "Window's leaking, sheathing is wet."
         before = words_of(_said_before(draft, stretch))
         draft.entries[-1] = replace(last, note=f"{last.note} {before} {note}")
@@ -68,6 +80,8 @@ def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return draft.add(Entry("weather", fahrenheit=degrees, note=note), why)
 
 
+_OF_WORK = {"wet", "dry", "damp", "clear", "soaked", "cold", "hot", "warm", "mud", "ice", "slick"}
+"""Words of the weather that say as much of the work."""
 _ANGLE = ("off", "angle", "bend", "miter", "cut", "turn", "pitch", "corner")
 
 
@@ -113,6 +127,8 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     vague = kind == "problem" and is_a(stretch.atoms[0], "TROUBLE") and not _tells_fault(atoms)
     doubtful = vague or (kind == "note" and not told)
     why = f"an amount in a {kind}: is it one?" if doubtful else None
+    if kind == "note" and _names_time(stretch.atoms):
+        return draft.add(Entry(kind, note=note, place=place), "a time in a note: of the work?")
     return draft.add(
         Entry(kind, note=note, place=place), why if names_amount(stretch.atoms) else None
     )
@@ -127,6 +143,14 @@ def _before_it(draft: Draft, stretch: Stretch) -> bool:
     both = f"{last.note or ''} {words_of(stretch.atoms)}".strip()
     draft.entries[-1] = replace(last, note=both, place=last.place or place_in(stretch.atoms))
     return True
+
+
+def _names_time(atoms: Sequence[Atom]) -> bool:
+    """True where a time of day is told that is neither planned nor denied."""
+    if has_any(atoms, "FUTURE", "NOTGOING", "WILLBE", "NOTE", "NAMEDNUMBER", "ODD"):
+        return False
+    clock = find("TIMEY", atoms)
+    return len(clock) > 1 and has_any(atoms, "AT")
 
 
 def _tells_fault(atoms: Sequence[Atom]) -> bool:
