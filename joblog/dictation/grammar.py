@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache, lru_cache
 from itertools import accumulate, pairwise
-from typing import TypeVar
+from typing import Generic, TypeVar
 
 from joblog.dictation.language import SENTENCES, SHAPES, WORDS
 from joblog.dictation.numbers import PARTS, Number, number_at
@@ -270,12 +270,20 @@ def known_words() -> frozenset[str]:
 # --- compiling the tables ---------------------------------------------------------------------
 
 _Owner = TypeVar("_Owner")
-_Options = dict[int, dict[tuple[str, ...], _Owner]]
-"""Phrases that begin with the same word, by how many words they have, most first."""
-Trie = dict[str, "_Options[str]"]
+
+
+@dataclass(slots=True)
+class _Node(Generic[_Owner]):
+    """A word of a phrase: whose phrase ends with it, and which words may follow."""
+
+    owner: _Owner | None = None
+    after: dict[str, _Node[_Owner]] = field(default_factory=dict)
+
+
+Trie = dict[str, "_Node[str]"]
 _Name = tuple[str, Item | str]
 """ITEM and the item, or SPOT and the place's name."""
-_Names = dict[str, "_Options[_Name]"]
+_Names = dict[str, "_Node[_Name]"]
 
 
 @dataclass
@@ -502,20 +510,27 @@ _ACTIVITY = (
 )  # fmt: skip
 
 
-def _by_first_word(owners: dict[tuple[str, ...], _Owner]) -> dict[str, _Options[_Owner]]:
-    found: dict[str, _Options[_Owner]] = {}
-    for words in sorted(owners, key=len, reverse=True):
-        if words:
-            found.setdefault(words[0], {}).setdefault(len(words), {})[words] = owners[words]
-    return found
+def _by_first_word(owners: dict[tuple[str, ...], _Owner]) -> dict[str, _Node[_Owner]]:
+    root: _Node[_Owner] = _Node()
+    for words, owner in owners.items():
+        node = root
+        for word in words:
+            node = node.after.setdefault(word, _Node())
+        node.owner = owner
+    return root.after
 
 
-def _longest(options: _Options[_Owner], words: Sequence[str], at: int) -> tuple[_Owner, int] | None:
-    for count, phrases in options.items():
-        owner = phrases.get(tuple(words[at : at + count]))
-        if owner is not None:
-            return owner, at + count
-    return None
+def _longest(node: _Node[_Owner], words: Sequence[str], at: int) -> tuple[_Owner, int] | None:
+    """The longest phrase that goes on behind `words[at]`, whose node this is."""
+    found: tuple[_Owner, int] | None = None
+    end, count = at + 1, len(words)
+    while True:
+        if node.owner is not None:
+            found = node.owner, end
+        after = node.after.get(words[end]) if end < count else None
+        if after is None:
+            return found
+        node, end = after, end + 1
 
 
 @lru_cache(maxsize=8)
