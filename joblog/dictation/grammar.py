@@ -1,4 +1,4 @@
-"""From the tables of `language.py` to a parser: words to atoms, atoms to the best sentences.
+"""From the tables of `language/` to a parser: words to atoms, atoms to the best sentences.
 
 Every word or phrase of the tables becomes one character, every pattern a regular expression over
 such characters, and a chart over the utterance finds the cheapest way to cover its words with

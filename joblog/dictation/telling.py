@@ -1,7 +1,7 @@
 """What happened to an amount that stands beside no plain verb, told by the words around it.
 
 "The kid sat on two sticks of gutter", "eight squares of siding, the delivery finally": the words
-of a fact are often some way off. `TELLTALES` in `language.py` lists them by kind.
+of a fact are often some way off. `TELLTALES` in `language/` lists them by kind.
 """
 
 from __future__ import annotations

@@ -1,0 +1,89 @@
+"""Words and patterns that take back, change or repeat what was said."""
+
+from __future__ import annotations
+
+WORDS: dict[str, str] = {
+    "TAKEBACK": "scratch that, strike that, delete that, undo that, undo, forget that, cancel "
+    "that, take that back, never mind, disregard, disregard that, erase that, erase, forget that "
+    "one, scratch that one, delete that one, drop that one, throw it out, ignore what i just "
+    "said, strike that one, scrap that, ignore that, drop that, remove that, scratch, strike, "
+    "delete, scratch it, forget it, kill that, belay that, lose that, wipe that, throw that out, "
+    "cancel, forget, drop, remove, lose, kill, take out, clear, wipe, take that one out, don't "
+    "count that one, don't count that, skip that, skip that one, never mind that, throw that one "
+    "out, ditch that, not that one, scratch what i just said, scratch all that, scratch all of "
+    "that, forget what i said, ignore what i said, disregard what i said, forget i said that, "
+    "that was wrong throw it out, take that one off, take that off, take it off, take it out, "
+    "forget what i just said, take that last one off, take the last one off, take that last one "
+    "off the list, take that off the list, take the last one off the list",
+    "LAST": "the last one, the last entry, the last measurement, last one, that last one, last "
+    "entry, the last, that last measurement, last measurement, the one before, that last number, "
+    "the last number, last number, the last reading, that last reading, the last line",
+    "INSTEAD": "make it, make that, correction, change that to, wait make that, wait make it, "
+    "change it to, change the last one to, change the last one, i mean, i meant, that should be, "
+    "no that's, no it's, correct that to, scratch that make it, correction make it, actually "
+    "make it, no make it, no make that, oops that was, sorry that was, sorry that's, should have "
+    "been, that should have been, should've been, that should've been, it's actually, that's "
+    "actually, no that was, no it was, no those were, replace that with, replace it with, let's "
+    "call that, let's call that last one, wrong it was, it was actually, that was actually, fix "
+    "that, fix that last one, change that last one to, swap that for, that last number is off, "
+    "the last one was, the last one should be, that last one was, that last one should be, "
+    "better make it, better make that, measured again and it's, i meant to say, no should be, "
+    "remeasured, last one should be, last one should have been, make the last one, make that "
+    "last one, no last one was, i misread that it's, i misread that, i misread it, i read it "
+    "wrong, i read that wrong, i measured wrong, i got it wrong, i said it wrong, i said that "
+    "wrong, misread that, call that one, that is actually, make those, make them, let me correct "
+    "that, let me fix that, let me change that, but it was, but it's really, but it was really",
+    "SLIP": "oops, that was wrong, that's wrong, that's not right, my mistake, my bad, no that's "
+    "wrong, wrong, nope, no no, whoops, shoot, dang",
+    "SAID": "i said, i had said, i told you, i called out, i had, i wrote",
+    "CHANGED": "that was, those were, it was, it's, that's, that is, these were, they were, that "
+    "one was, those got, this is, was, were, measured again, and, nope, no",
+    "WASIT": "that was, it was, those were, they were, that one was, no that's, no it's, it "
+    "should be, that should be, should be, should say, that should say, it should have been, "
+    "wait that's, wait no that's, wait that was, actually that's, actually it's, actually it "
+    "was, actually that was, these were, that's actually, it's actually, make that one",
+    "MOVETHAT": "put that on, put that one on, move that to, move it to, that goes on, that goes "
+    "with, that belongs to, that belongs on, that was for, that's for, that one's for, those are "
+    "for, those were for, those were on, that was on, that's on, they were on, those went on, "
+    "that went on, it was on",
+    "NOWAIT": "er, no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, "
+    "rather, oops, nope, whoops, my mistake, my bad, excuse me, correction, i am sorry, i'm "
+    "sorry",
+    "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
+    "like it, another just like it, one more just like it, same as that, same as the last one, "
+    "same measurement, one more the same, another one the same, same, and again, once more, same "
+    "here, same on, repeat that, same deal, likewise, same as above, same number, another of the "
+    "same, same goes, one more just like that, another just like that, another one like that, "
+    "one more like that, another like that, one more like it, another one like it",
+    "CONFIRM": "yeah, yep, yes, write, write that, i said, say again, call it, make that, right, "
+    "what was it, let me count, hang on, okay write",
+}
+
+SENTENCES: tuple[tuple[str, str], ...] = (
+    ("drop", "SLIP* TAKEBACK+ LAST? too?"),
+    ("instead", "SLIP* TAKEBACK? INSTEAD instead?"),
+    ("instead", "SAID ( LENGTH | ITEM | TIME | SPOT ) INSTEAD"),
+    ("new duration", "d=DURATION"),
+    ("maybe instead", "SLIP* NOWAIT"),
+    ("not this", "not a=( NUM | MIX ) b=( NUM | MIX )"),
+    (
+        "this not that",
+        "CHANGED* m=( NUM | MIX ) ( INCH | PIECEWORD | UNIT | HOURWORD )? ( not | NOTANY ) LENGTH ",
+    ),
+    ("this not that", "( CHANGED | WASIT )* i=ITEM not ITEM"),
+    ("this not that", "NOWAIT* ( WASIT | ARTICLE ITEM was ) actually? i=ITEM"),
+    ("this not that", "NOWAIT* WASIT only? m=( NUM | MIX ) ( UNIT | PIECEWORD )?"),
+    ("this not that", "NOWAIT* WASIT only? d=DURATION"),
+    ("this not that", "NOWAIT* WASIT t=TIME"),
+    ("this not that", "t=TIME not TIME"),
+    ("this not that", "d=DURATION not ( DURATION | NUM )"),
+    ("moved", "NOWAIT* ( MOVETHAT | WASIT ) IN? the? p=WHERE ( not IN? the? WHERE )?"),
+    ("moved", "CHANGED? IN the? p=WHERE not IN? the? WHERE"),
+    ("this not that", "( the | BREAK )* CHANGED+ m=NUM MINUTE not NUM MINUTE?"),
+    ("this not that", "CHANGED* v=STOCKVERB not STOCKVERB"),
+    ("again", "AGAIN"),
+    ("adjust", "( HEAVY | LIGHT )"),
+    ("adjust instead", "not ( HEAVY | LIGHT ) ( HEAVY | LIGHT )"),
+    ("adjust instead", "a=( HEAVY | LIGHT ) not ( HEAVY | LIGHT )"),
+    ("clock", "t=TIME"),
+)
