@@ -6,7 +6,7 @@ SENTENCES what a stretch of words can mean: (meaning, pattern).
 
 Patterns are read word by word. `CLASS` any word or phrase of a class, or a shape; `word` that
 very word; `?` maybe, `*` any number, `+` one or more, `( a | b )` either; `name=X` keeps what X
-matched for the builder of that meaning (`meanings.py` lists them). `...` is any words up to the next
+matched for the builder of that meaning (see `meanings.py`). `...` is any words up to the next
 cue or number; `....` any words up to an exact length; `......` any words to the end; `..` one or
 more words that are no number. NUM is a whole number, MIX a whole with a fraction, FRAC a fraction
 alone, CLOCK "7:30", TWELFTHS "8/12"; ITEM a spoken name of the catalog, SPOT a place of the job;
