@@ -45,7 +45,7 @@ class Sentence:
     """Compiled when it is first needed: most utterances need few."""
 
     def compiled(self) -> re.Pattern[str]:
-        self.pattern = self.pattern or re.compile(self.regex)
+        self.pattern = self.pattern or re.compile(_numbered(self.regex))
         return self.pattern
 
 
@@ -340,7 +340,7 @@ def _grammar() -> _Grammar:
 
     @cache
     def shape(name: str) -> re.Pattern[str]:
-        return re.compile(compiler.sequence([name])[0])
+        return re.compile(_numbered(compiler.sequence([name])[0]))
 
     return _Grammar(
         classes,
@@ -373,7 +373,9 @@ class _Compiler:
     cues: frozenset[str]
     ends: frozenset[str]
     phrases: frozenset[str]
-    named: int = 0
+    words: dict[str, tuple[str, frozenset[str], bool]] = field(default_factory=dict)
+    """What is known of a token already: the tables are read each time the program starts."""
+    needed: dict[str, list[frozenset[str]]] = field(default_factory=dict)
 
     def sequence(self, tokens: list[str]) -> tuple[str, frozenset[str], bool]:
         """Regex of a sequence, the characters it may begin with, and whether it may be empty."""
@@ -405,7 +407,9 @@ class _Compiler:
                 mark = token[-1] if token[-1] in "?*+" else ""
                 name = token.removesuffix(mark) if mark else token
                 if name in SHAPES:
-                    whole = self.needs(SHAPES[name].split())
+                    if name not in self.needed:
+                        self.needed[name] = self.needs(SHAPES[name].split())
+                    whole = self.needed[name]
                 else:
                     whole = [] if name.startswith("..") else [self.word(name)[1]]
             if mark not in ("?", "*"):
@@ -439,9 +443,7 @@ class _Compiler:
             regex = f"(?:{regex}){mark}"
             empty = empty or mark in "?*"
         if name:
-            # A pattern may give one name twice, in two alternatives; a regex may not.
-            self.named += 1
-            regex = f"(?P<{name}__{self.named}>{regex})"
+            regex = f"(?P<{name}{_NUMBER_HERE}>{regex})"
         return regex, first, empty, at
 
     def bracket(self, tokens: list[str], at: int) -> tuple[list[list[str]], int, str]:
@@ -460,6 +462,11 @@ class _Compiler:
             at += 1
 
     def word(self, token: str) -> tuple[str, frozenset[str], bool]:
+        if token not in self.words:
+            self.words[token] = self.read(token)
+        return self.words[token]
+
+    def read(self, token: str) -> tuple[str, frozenset[str], bool]:
         if token == "......":
             return f"[^{_ranges(self.ends)}]*", frozenset(), True
         if token == "....":
@@ -486,6 +493,15 @@ class _Compiler:
         fillers = self.classes["FILLER"] - self.classes["ARTICLE"]
         plain = self.classes["OTHER"] | {ITEM, SPOT}
         return plain.union(*named) - fillers
+
+
+_NUMBER_HERE = "__#"
+
+
+def _numbered(regex: str) -> str:
+    """A pattern may give one name twice, in two alternatives; a regex may not."""
+    first, *more = regex.split(_NUMBER_HERE)
+    return first + "".join(f"__{number}{part}" for number, part in enumerate(more))
 
 
 def _how_common(chars: frozenset[str]) -> tuple[bool, int]:
