@@ -395,7 +395,9 @@ def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None
     unit, name = words_of(parts.get("u", ())), words_of(parts.get("i", ())).split()
     single = unit in _SINGLE if unit else bool(name) and name[-1] in _SINGLE
     single = single or any(atom.words in ("a", "an") for atom in stretch.atoms)
-    if single and "i" in parts:
+    # "Box of nails" and "the elbow" are one; "gallon backing" may be words misheard.
+    told = any(atom.words == "of" or is_a(atom, "ARTICLE") for atom in stretch.atoms)
+    if single and told and "i" in parts:
         return Fraction(1), None
     return None, "how many?"
 

@@ -46,7 +46,7 @@ def test_every_entry_survives_its_json_form(text: str) -> None:
 WORDS_WITH_A_NUMBER_IN_THEM = {
     "an", "a", "another", "couple", "dozen", "pair", "no", "none", "nothing", "zero", "out",
     "half", "quarter", "inch", "hour", "minute", "noon", "midnight", "ran", "alone", "myself",
-    "feet", "all", "eighth", "foot", "inches", "one's", "single",
+    "feet", "all", "eighth", "foot", "inches", "one's", "both", "single",
 }  # fmt: skip
 
 
