@@ -25,6 +25,8 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if length is None or parts["m"][0].words in ("plus", "minus"):
         return False
     inches, as_said, why = length
+    if why == _TOO_MANY_INCHES and any(atom.words == "at" for atom in stretch.atoms):
+        return False  # "At ten feet, twelve flat" is where on the run, and how deep.
     last = draft.last()
     if draft.awaiting and last is not None and last.kind in ("start", "stop"):
         return False  # "No, seven thirty" is a clock there.
@@ -289,7 +291,7 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
             if feet and not inch and [n.value for n in numbers] in ([_QUARTER], [3 * _QUARTER]):
                 why = "of an inch, or of a foot?"
         if feet and numbers and numbers[-1].value >= 12:
-            why = "more than eleven inches after the feet"
+            why = _TOO_MANY_INCHES
     else:
         apart = any(atom.pause for atom in atoms[1:] if atom.char in NUMBERS)
         joined = None if apart else _joined(numbers, [atom.words for atom in atoms])
@@ -304,6 +306,7 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
 
 
 _QUARTER = Fraction(1, 4)
+_TOO_MANY_INCHES = "more than eleven inches after the feet"
 
 
 def _off(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
