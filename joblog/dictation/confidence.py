@@ -11,8 +11,8 @@ import math
 from dataclasses import dataclass
 
 CHOICE = (
-    0.19, 0.41, -0.85, -0.29, -0.9, 3.28, 1.69, 2.1, 3.33, 2.96, 0.96, -0.19, 0.11, -0.27,
-    -2.07, -0.32, -2.08, 1.0, -1.62, -0.3, 1.99, -2.2,
+    0.24, 0.4, -0.96, -0.31, -0.94, 3.14, 1.32, 2.27, 3.57, 2.88, 0.92, -0.2, 0.1, -0.3, -2.03,
+    -0.33, -1.12, 0.72, -1.55, -1.14, 1.87, -2.45,
 )  # fmt: skip
 """Of a meaning's signs, in the order of `weigh`: log shares of the two recognizers; then of each
 hearing (trade, free, constrained) whether it comes first, that times its confidence, its words
@@ -72,6 +72,5 @@ def _log_odds(probability: float) -> float:
 
 
 WEIGHTS = (
-    -2.13, 0.15, 0.22, -0.49, 1.37, 0.29, 1.32, 1.48, 0.84, 0.73, -1.19, -0.31, -0.05, -0.22,
-    -1.38,
+    -2.2, 0.13, 0.23, -0.33, 1.32, 0.35, 1.47, 1.65, 0.8, 0.69, -1.14, -0.18, -0.25, -0.33, -1.42,
 )  # fmt: skip

@@ -244,6 +244,11 @@ def _amount_first(stretch: Stretch) -> bool:
     return bool(count) and count[0] is stretch.atoms[0]
 
 
+def _was_verb(stretch: Stretch) -> bool:
+    """ "Two were short" ends with such a verb and one word more."""
+    return len(stretch.atoms) > 1 and is_a(stretch.atoms[-2], "WAS")
+
+
 def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) -> bool:
     assert kind is not None
     whys: list[str | None] = []
@@ -252,7 +257,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
     whys.append(why)
     if kind != "needed" and _is_ahead(draft, stretch):
         whys.append("is that done, or still to do?")
-    if kind == "needed" and _amount_first(stretch) and is_a(stretch.atoms[-2], "WAS"):
+    if kind == "needed" and _amount_first(stretch) and _was_verb(stretch):
         whys.append("so many are missing, or so many are too short?")
     note: str | None = None
     last = draft.last()
