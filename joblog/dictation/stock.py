@@ -157,9 +157,12 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         )
     if not named and any(atom.char in (MIX, FRAC) for atom in count):
         return False
-    if not named and not _plainly_more(draft, stretch):
-        draft.doubts.append((len(draft.entries), f"a number by itself: {words_of(count)!r} more?"))
-    return _add_stock(draft, _kind_of(draft, parts, stretch), parts, stretch)
+    doubtful = not named and not _plainly_more(draft, stretch)
+    made = _add_stock(draft, _kind_of(draft, parts, stretch), parts, stretch)
+    if made and doubtful and draft.entries:
+        why = f"a number by itself: {words_of(count)!r} more?"
+        draft.doubts.append((len(draft.entries) - 1, why))
+    return made
 
 
 def _plainly_more(draft: Draft, stretch: Stretch) -> bool:
@@ -300,6 +303,9 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         whys.append(None if told else "a price, or a length?")
         cost, why = _unit_cost(parts, quantity)
         whys.append(why)
+        if kind != "delivered":
+            cost = None
+            whys.append("a price, of what did not come?")
     entry = Entry(
         kind,
         place=words_of((*parts["b"], *parts["p"])) if "p" in parts else _where(parts.get("r", ())),

@@ -46,7 +46,7 @@ def test_every_entry_survives_its_json_form(text: str) -> None:
 WORDS_WITH_A_NUMBER_IN_THEM = {
     "an", "a", "another", "couple", "dozen", "pair", "no", "none", "nothing", "zero", "out",
     "half", "quarter", "inch", "hour", "minute", "noon", "midnight", "ran", "alone", "myself",
-    "feet", "all", "eighth", "foot", "inches", "one's", "both", "single",
+    "feet", "all", "eighth", "foot", "inches", "one's", "both", "single", "hr",
 }  # fmt: skip
 
 
@@ -60,3 +60,14 @@ def test_no_number_comes_out_where_none_was_said(words: list[str]) -> None:
 
 def test_clock_times_of_an_unknown_task_are_read_without_an_exception() -> None:
     assert read("hung dormers from eight to ten", WORDS).entries
+
+
+def test_a_price_of_what_did_not_come_is_asked_about_and_not_kept() -> None:
+    reading = read("two sticks of fascia bent at four dollars each", WORDS)
+    assert all(entry.unit_cost is None for entry in reading.entries)
+    assert read("4 1/2 pails $4 unusable", WORDS).doubts
+
+
+def test_doubts_are_about_entries_that_are_there_when_a_number_takes_one_back() -> None:
+    reading = read("three bad disregard seven", WORDS)
+    assert all(doubt.entry < len(reading.entries) for doubt in reading.doubts)
