@@ -123,3 +123,9 @@ def test_two_items_in_a_row_are_the_last_of_them_with_a_doubt() -> None:
     reading = read("wrecked another downspout elbow", WORDS)
     assert reading.entries[0].item == "elbow"
     assert reading.doubts
+
+
+def test_what_is_needed_without_a_count_asks_how_many() -> None:
+    reading = read("block needed above the north window", WORDS)
+    assert [entry.kind for entry in reading.entries] == ["needed"]
+    assert reading.doubts

@@ -308,7 +308,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("needed", "AMOUNT ( WAS | more )? NEED"),
     ("request", "NEED ( ARTICLE | COLOR | STATE )* ITEM"),
     ("request", "NEED ......"),
-    ("request", "OTHER+ NEED ......"),
+    ("request", "( OTHER | PIECEWORD )+ NEED ......"),
     ("more", "AMOUNT"),
     ("more", "AMOUNT w=( at | for ) c=PRICE"),
 )
