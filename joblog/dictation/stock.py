@@ -406,13 +406,17 @@ def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None
     unit, name = words_of(parts.get("u", ())), words_of(parts.get("i", ())).split()
     single = unit in _SINGLE if unit else bool(name) and name[-1] in _SINGLE
     single = single or any(atom.words in ("a", "an") for atom in stretch.atoms)
-    # "Box of nails" and "the elbow" are one; "gallon backing" may be words misheard.
-    told = any(atom.words == "of" or is_a(atom, "ARTICLE") for atom in stretch.atoms)
+    # "Box of nails" and "her elbow" are one; "gallon backing" and "these vent" may be misheard.
+    told = any(
+        atom.words == "of" or (is_a(atom, "ARTICLE") and atom.words not in _NOT_ONE)
+        for atom in stretch.atoms
+    )
     if single and told and "i" in parts:
         return Fraction(1), None
     return None, "how many?"
 
 
+_NOT_ONE = ("these", "those", "some")
 _SINGLE = frozenset(
     "sheet stick piece box roll bundle tube pair length panel strip board gallon bag pail can case "
     "post elbow vent downspout louver hanger nailer four six eight".split()

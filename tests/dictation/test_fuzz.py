@@ -47,6 +47,8 @@ WORDS_WITH_A_NUMBER_IN_THEM = {
     "an", "a", "another", "couple", "dozen", "pair", "no", "none", "nothing", "zero", "out",
     "half", "quarter", "inch", "hour", "minute", "noon", "midnight", "ran", "alone", "myself",
     "feet", "all", "eighth", "foot", "inches", "one's", "both", "single", "hr",
+    # With a singular these say one: "scratched her downspout".
+    "the", "this", "that", "my", "our", "your", "his", "her", "their",
 }  # fmt: skip
 
 
