@@ -175,6 +175,8 @@ def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             return False
         number, why = joined
         whys.append(why)
+        if number <= 0:
+            return False  # "Zero squares" is no area.
         square_inches = number * (1 if "v" in parts else 14400 if "q" in parts else 144)
         as_said = f"{tape(number)} {stretch.atoms[-1].words}"
     else:
