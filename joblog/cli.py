@@ -960,14 +960,14 @@ def _sensed(book: Book, job: Job, day: date | None = None) -> Sequence[BookEntry
     from joblog.reconcile import sensed
 
     wanted = None if day is None else {entry.id for entry in book.entries(job.name, day)}
-    every = sensed(job, book.plan(job.name), book.entries(job.name))
+    every = sensed(job, book.plan(job.name), book.entries(job.name), book.catalog())
     return [entry for entry in every if wanted is None or entry.id in wanted]
 
 
 def _reconciled(book: Book, job: Job) -> Any:
     from joblog.reconcile import reconcile
 
-    return reconcile(job, book.plan(job.name), book.entries(job.name))
+    return reconcile(job, book.plan(job.name), book.entries(job.name), book.catalog())
 
 
 def _squared_up(book: Book, job: Job) -> str:

@@ -11,6 +11,7 @@ from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
 from joblog.form import amount, plain
+from tui.catalog import CatalogScreen
 from tui.day import DayScreen
 from tui.desk import DayLine, Desk, read_days
 from tui.told import trouble_told
@@ -41,6 +42,7 @@ class DaysScreen(Screen[None]):
     """
     BINDINGS = [  # noqa: RUF012
         Binding("n", "next_doubt", "next doubt"),
+        Binding("i", "catalog", "items and tasks"),
     ]
 
     def __init__(self, desk: Desk) -> None:
@@ -88,6 +90,9 @@ class DaysScreen(Screen[None]):
         chosen = self.query_one(DayList).chosen
         if chosen is not None:
             self._open(chosen)
+
+    def action_catalog(self) -> None:
+        self.app.push_screen(CatalogScreen(self._desk))
 
     def action_next_doubt(self) -> None:
         doubtful = [line.day for line in self._days if line.doubts]

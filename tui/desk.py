@@ -63,23 +63,26 @@ def open_desk(book: Book, job: str) -> Desk:
     """The desk for one job. Raises BookError when the book has no such job."""
     found = book.job(job)
     plan = book.plan(job)
-    return Desk(book, found, plan, vocabulary(plan, found))
+    return Desk(book, found, plan, vocabulary(plan, found, book.catalog()))
 
 
 def read_entries(desk: Desk) -> tuple[BookEntry, ...]:
     """All entries of the job, with the doubts that they cast on each other."""
-    return sensed(desk.job, desk.plan, desk.book.entries(desk.job.name))
+    return sensed(desk.job, desk.plan, desk.book.entries(desk.job.name), desk.book.catalog())
 
 
 def read_days(desk: Desk) -> tuple[DayLine, ...]:
     """Every day on which anything was said, typed or photographed, in order."""
     noted = desk.book.entries(desk.job.name)
-    entries = sensed(desk.job, desk.plan, noted)
+    entries = sensed(desk.job, desk.plan, noted, desk.book.catalog())
     zone = ZoneInfo(desk.job.zone)
     counted = Counter(local_day(entry.at, zone) for entry in entries)
     doubtful = Counter(local_day(entry.at, zone) for entry in entries if entry.open)
     pictured = Counter(local_day(photo.taken.at, zone) for photo in desk.book.photos(desk.job.name))
-    hours = {line.day: line.crew_hours for line in reconcile(desk.job, desk.plan, noted).days}
+    hours = {
+        line.day: line.crew_hours
+        for line in reconcile(desk.job, desk.plan, noted, desk.book.catalog()).days
+    }
     return tuple(
         DayLine(day, counted[day], doubtful[day], pictured[day], hours.get(day))
         for day in desk.book.days(desk.job.name)

@@ -37,6 +37,7 @@ _PAGES = (
             ("t", "type in something you forgot to say"),
             ("v", "the photo, large; ← → for the others of the day"),
             ("s", "square up: what was planned, what came, what went where"),
+            ("i", "in the list of days: the catalog, to add to, change and drop from"),
             ("q", "done; everything is saved already"),
         ),
     ),

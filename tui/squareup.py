@@ -49,7 +49,7 @@ class SquareUpScreen(Screen[None]):
     def _read(self) -> None:
         with trouble_told(self):
             entries = self._desk.book.entries(self._desk.job.name)
-            squared = reconcile(self._desk.job, self._desk.plan, entries)
+            squared = reconcile(self._desk.job, self._desk.plan, entries, self._desk.book.catalog())
             self.query_one("#head", Static).update(head(squared))
             self.query_one(BalanceList).lines = balance(squared)
             self._show()

@@ -13,11 +13,12 @@ from dataclasses import replace
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
+from functools import partial
 from statistics import median
 from zoneinfo import ZoneInfo
 
 from joblog.form import amount, units_of
-from joblog.model import BookEntry, DayHours, Item, Job, Kind, Plan
+from joblog.model import BookEntry, Catalog, DayHours, Item, Job, Kind, Plan
 from joblog.plan.catalog import starter
 from joblog.quantity import tape
 from joblog.reconcile.hours import attendance
@@ -27,13 +28,16 @@ Asked = Iterator[tuple[BookEntry, str]]
 """Entries, each with why it can hardly be so."""
 
 
-def sensed(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> tuple[BookEntry, ...]:
+def sensed(
+    job: Job, plan: Plan, entries: Sequence[BookEntry], catalog: Catalog | None = None
+) -> tuple[BookEntry, ...]:
     """The entries as the book keeps them, with a doubt on each that does not fit the others.
 
     Doubts are added only to what nobody has settled, and what was typed then waits like what was
     heard. In the same order.
     """
-    for look in (_measures, _gone, _prices, _turns, _breaks, _hours):
+    gone = partial(_gone, catalog=catalog)
+    for look in (_measures, gone, _prices, _turns, _breaks, _hours):
         standing = [kept for kept in entries if kept.standing != "dropped"]
         whys: dict[int, tuple[str, ...]] = {}
         for kept, why in look(job, plan, standing):
@@ -100,7 +104,9 @@ def _inches(kept: BookEntry) -> Fraction:
 TAKEN: tuple[Kind, ...] = ("used", "spoiled", "returned")
 
 
-def _gone(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
+def _gone(
+    job: Job, plan: Plan, entries: Sequence[BookEntry], catalog: Catalog | None = None
+) -> Asked:
     """What makes more of an item gone than ever came, at any time.
 
     Where no delivery of it was ever told, not the amounts used are wrong but deliveries missing:
@@ -110,7 +116,7 @@ def _gone(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
     for mine in _together(entries, (*TAKEN, "delivered"), lambda kept: kept.entry.item):
         if not any(kept.entry.kind == "delivered" for kept in mine):
             continue
-        item = _item(mine[0].entry.item, plan)
+        item = _item(mine[0].entry.item, plan, catalog)
         opening = planned[item.name].opening if item.name in planned else Fraction(0)
         came = opening + sum(_amounts(item, mine, ("delivered",)), Fraction(0))
         settled = [kept for kept in mine if _settled(kept)]
@@ -155,8 +161,8 @@ def _prices(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
             yield kept, f"{shown} a {line.item.unit} is far from the planned {line.unit_cost:.2f}"
 
 
-def _item(name: str | None, plan: Plan) -> Item:
-    known = (*(line.item for line in plan.items), *starter())
+def _item(name: str | None, plan: Plan, catalog: Catalog | None) -> Item:
+    known = (*(line.item for line in plan.items), *(catalog.items if catalog else starter()))
     return next((item for item in known if item.name == name), Item(name or "", "each"))
 
 

@@ -9,6 +9,7 @@ from fractions import Fraction
 from joblog.model import (
     STOCK_KINDS,
     BookEntry,
+    Catalog,
     Item,
     Job,
     Plan,
@@ -25,7 +26,9 @@ from joblog.reconcile.sense import sensed
 from joblog.reconcile.units import crew_hours, in_unit_of
 
 
-def reconcile(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Reconciliation:
+def reconcile(
+    job: Job, plan: Plan, entries: Sequence[BookEntry], catalog: Catalog | None = None
+) -> Reconciliation:
     """Planned against used, per item and per task, and the hours of each day.
 
     The entries are those of the book; what makes no sense among them is doubted here (`sensed`).
@@ -33,9 +36,12 @@ def reconcile(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Reconciliat
     in `left_out` of their line. Counts taken later replace earlier counts of what is left. Costs
     are planned quantity times planned cost, and consumed quantity times the average price paid
     (the planned one where no price was said); None where something needed for it is missing.
+    Items that are not planned are looked up in the catalog, the starter's where none is given.
     """
-    standing = [entry for entry in sensed(job, plan, entries) if entry.standing != "dropped"]
-    stock = tuple(_stock_lines(plan, standing))
+    standing = [
+        entry for entry in sensed(job, plan, entries, catalog) if entry.standing != "dropped"
+    ]
+    stock = tuple(_stock_lines(plan, standing, catalog))
     tasks = tuple(_task_lines(plan, standing))
     return Reconciliation(
         job=job.name,
@@ -47,14 +53,16 @@ def reconcile(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Reconciliat
     )
 
 
-def _stock_lines(plan: Plan, entries: Sequence[BookEntry]) -> Iterable[StockLine]:
+def _stock_lines(
+    plan: Plan, entries: Sequence[BookEntry], catalog: Catalog | None
+) -> Iterable[StockLine]:
     planned = {line.item.name: line for line in plan.items}
-    catalog = {item.name: item for item in starter()}
+    named = {item.name: item for item in (catalog.items if catalog else starter())}
     spoken = [entry for entry in entries if entry.entry.kind in STOCK_KINDS]
     names = dict.fromkeys([*planned, *(e.entry.item for e in spoken if e.entry.item)])
     for name in names:
         line = planned.get(name)
-        item = line.item if line else catalog.get(name) or Item(name, "each")
+        item = line.item if line else named.get(name) or Item(name, "each")
         mine = [entry for entry in spoken if entry.entry.item == name]
         if line is None and all(entry.entry.kind == "needed" for entry in mine):
             continue

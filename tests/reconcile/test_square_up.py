@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from joblog.model import (
     BookEntry,
+    Catalog,
     Entry,
     Item,
     Job,
@@ -170,3 +171,10 @@ def test_an_afternoon_away_is_not_worked() -> None:
     ]
     [day] = reconcile(JOB, PLAN, entries).days
     assert day.crew_hours == 6
+
+
+def test_an_item_of_the_catalog_is_counted_in_its_unit_without_being_planned() -> None:
+    own = Catalog((Item("soffit clip", "box"),))
+    came = Entry("delivered", item="soffit clip", quantity=Fraction(3), unit="box")
+    (found,) = reconcile(JOB, Plan(), [kept(1, came)], own).stock
+    assert (found.unit, found.delivered) == ("box", 3)
