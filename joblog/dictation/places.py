@@ -7,7 +7,9 @@ from dataclasses import replace
 
 from joblog.dictation.draft import Draft, Parts, item_in, words_of
 from joblog.dictation.grammar import NUMBERS, SPOT, Atom, Stretch, find, is_a
+from joblog.dictation.numbers import Number
 from joblog.model import STOCK_KINDS, Entry, Item
+from joblog.quantity import tape
 
 
 def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -58,7 +60,9 @@ def add_position(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
     if after is None or after.char not in NUMBERS:
         return False
-    draft.detail = f"at {words_of(parts['p'])}"
+    along = parts["p"][0].value
+    assert isinstance(along, Number)
+    draft.detail = f"at {tape(along.value)} ft"
     return True
 
 

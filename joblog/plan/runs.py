@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
@@ -18,7 +19,7 @@ from pathlib import Path
 from joblog.model import Amount, BookEntry, Depth, Problem, Run
 from joblog.plan.amounts import amount_of, openings_of, pitch_of
 from joblog.plan.works import Work, Works, starter_works
-from joblog.quantity import feet_and_inches, tape
+from joblog.quantity import feet_and_inches, fraction_of, tape
 
 DEEPEST = Fraction(48)
 """Inches; a dictated measure below it is a depth, any other the length of the run."""
@@ -107,7 +108,8 @@ def as_dictated(
     """The runs with length, depths and pitch filled in from what was measured at their places.
 
     Only what a run lacks is filled in. At a place, a measure of less than four feet is a depth,
-    in the order in which they were said, evenly from end to end; a longer one is the length.
+    where it was said to be ("at ten feet"), else in the order in which they were said, evenly from
+    end to end; a longer one is the length.
     Measures that are doubtful, dropped, of an item or of a number of pieces are left alone. Also
     gives a line for a person on each run: what was taken, and what was left alone and why.
     """
@@ -211,7 +213,8 @@ def _filled(run: Run, work: Work, entries: Sequence[BookEntry], told: list[str])
     missing = {name for name in takes if name not in dict(run.measures)}
     plain = [e.entry for e in entries if e.entry.item is None and e.entry.pieces is None]
     lengths = [said.inches for said in plain if said.inches and said.inches >= DEEPEST]
-    depths = [said.inches for said in plain if said.inches and said.inches < DEEPEST]
+    shallow = [said for said in plain if said.inches and said.inches < DEEPEST]
+    depths = [said.inches for said in shallow if said.inches]
     pitches = [said.pitch for said in plain if said.pitch]
     measures = dict(run.measures)
     if "length" in missing and lengths:
@@ -229,7 +232,21 @@ def _filled(run: Run, work: Work, entries: Sequence[BookEntry], told: list[str])
             told.append(f"{run.place}: pitch {tape(pitches[0])} in 12 as dictated")
     if work.varies in missing and not run.depths and depths and takes[work.varies].unit == "in":
         shown = ", ".join(tape(depth) for depth in depths)
+        places = [_along(said.note) for said in shallow]
+        known = all(place is not None for place in places)
         evenly = ", taken as evenly from end to end" if len(depths) > 1 else ""
-        told.append(f"{run.place}: depth {shown} in as dictated{evenly}")
-        run = replace(run, depths=tuple(Depth(depth) for depth in depths))
+        where = f", at {', '.join(map(_feet, places))}" if known else evenly
+        told.append(f"{run.place}: depth {shown} in as dictated{where}")
+        placed = places if known else [None] * len(depths)
+        run = replace(run, depths=tuple(map(Depth, depths, placed)))
     return replace(run, measures=tuple(measures.items()))
+
+
+def _along(note: str | None) -> Fraction | None:
+    """Inches from the beginning of the run, where a depth was dictated with "at ten feet"."""
+    found = re.fullmatch(r"at (\S+(?: \S+)?) ft", note or "")
+    return fraction_of(found[1]) * 12 if found else None
+
+
+def _feet(inches: Fraction | None) -> str:
+    return feet_and_inches(inches or Fraction(0))

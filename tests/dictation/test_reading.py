@@ -285,3 +285,10 @@ def test_a_place_said_behind_a_correction_is_the_corrected_entrys() -> None:
 )
 def test_talk_that_holds_an_amount_is_asked_about(said: str) -> None:
     assert read(said, WORDS).doubts
+
+
+def test_where_along_a_run_a_measure_was_taken_is_kept_in_its_note() -> None:
+    said = "north eave, at four feet fourteen and a half, at ten feet fourteen flat"
+    first, second = read(said, WORDS).entries
+    assert (first.inches, first.note) == (Fraction(29, 2), "at 4 ft")
+    assert (second.inches, second.note) == (Fraction(14), "at 10 ft")

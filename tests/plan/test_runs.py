@@ -165,6 +165,16 @@ def test_a_short_measure_at_the_place_is_a_depth_and_a_long_one_the_length() -> 
     )
 
 
+def test_depths_said_with_where_they_are_stand_there() -> None:
+    entries = [
+        said(Entry("measure", place="north eave", inches=Fraction(14), note="at 4 ft")),
+        said(Entry("measure", place="north eave", inches=Fraction(57, 4), note="at 12 1/2 ft")),
+    ]
+    [run], told = as_dictated([run_of({"work": "boxed eave", "place": "north eave"})], entries)
+    assert run.depths == (Depth(Fraction(14), Fraction(48)), Depth(Fraction(57, 4), Fraction(150)))
+    assert told == ("north eave: depth 14, 14 1/4 in as dictated, at 4', 12' 6\"",)
+
+
 def test_a_dictated_pitch_is_taken() -> None:
     pitch = said(Entry("measure", place="west gable", pitch=Fraction(6)))
     [run], _ = as_dictated([run_of({"work": "rake", "place": "west gable"})], [pitch])
