@@ -3,25 +3,37 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 from joblog.book import Book
-from joblog.model import BookEntry, BookUtterance, Job, Photo, Plan, Recording, Tie, Vocabulary
+from joblog.model import (
+    BookEntry,
+    BookUtterance,
+    Catalog,
+    Job,
+    Photo,
+    Plan,
+    Reconciliation,
+    Recording,
+    Tie,
+    Vocabulary,
+)
 from joblog.plan import vocabulary
 from joblog.reconcile import reconcile, sensed
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Desk:
-    """A book, opened at one job."""
+    """A book, opened at one job. All screens share one desk, and so one catalog and its words."""
 
     book: Book
     job: Job
     plan: Plan
+    catalog: Catalog
     vocabulary: Vocabulary
 
 
@@ -62,27 +74,45 @@ class Day:
 def open_desk(book: Book, job: str) -> Desk:
     """The desk for one job. Raises BookError when the book has no such job."""
     found = book.job(job)
-    plan = book.plan(job)
-    return Desk(book, found, plan, vocabulary(plan, found, book.catalog()))
+    plan, catalog = book.plan(job), book.catalog()
+    return Desk(book, found, plan, catalog, vocabulary(plan, found, catalog))
+
+
+def read_catalog(desk: Desk) -> Catalog:
+    """The catalog as it now stands in the book; words typed from here on are read by it."""
+    return _known(desk, desk.book.catalog())
+
+
+def change_catalog(desk: Desk, change: Callable[[Catalog], Catalog]) -> Catalog:
+    """The catalog after the change. What `change` raises passes through, and nothing is changed."""
+    return _known(desk, desk.book.change_catalog(change))
+
+
+def _known(desk: Desk, catalog: Catalog) -> Catalog:
+    if catalog != desk.catalog:
+        desk.catalog = catalog
+        desk.vocabulary = vocabulary(desk.plan, desk.job, catalog)
+    return catalog
 
 
 def read_entries(desk: Desk) -> tuple[BookEntry, ...]:
     """All entries of the job, with the doubts that they cast on each other."""
-    return sensed(desk.job, desk.plan, desk.book.entries(desk.job.name), desk.book.catalog())
+    return sensed(desk.job, desk.plan, desk.book.entries(desk.job.name), read_catalog(desk))
+
+
+def read_balance(desk: Desk) -> Reconciliation:
+    """The job squared up as it now stands."""
+    return reconcile(desk.job, desk.plan, desk.book.entries(desk.job.name), read_catalog(desk))
 
 
 def read_days(desk: Desk) -> tuple[DayLine, ...]:
     """Every day on which anything was said, typed or photographed, in order."""
-    noted = desk.book.entries(desk.job.name)
-    entries = sensed(desk.job, desk.plan, noted, desk.book.catalog())
+    entries = read_entries(desk)
     zone = ZoneInfo(desk.job.zone)
     counted = Counter(local_day(entry.at, zone) for entry in entries)
     doubtful = Counter(local_day(entry.at, zone) for entry in entries if entry.open)
     pictured = Counter(local_day(photo.taken.at, zone) for photo in desk.book.photos(desk.job.name))
-    hours = {
-        line.day: line.crew_hours
-        for line in reconcile(desk.job, desk.plan, noted, desk.book.catalog()).days
-    }
+    hours = {line.day: line.crew_hours for line in read_balance(desk).days}
     return tuple(
         DayLine(day, counted[day], doubtful[day], pictured[day], hours.get(day))
         for day in desk.book.days(desk.job.name)

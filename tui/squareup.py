@@ -10,10 +10,9 @@ from textual.widgets import OptionList, Static
 
 from joblog.form import plain
 from joblog.model import Reconciliation
-from joblog.reconcile import reconcile
 from tui.balance import balance
 from tui.behind import BehindScreen
-from tui.desk import Desk
+from tui.desk import Desk, read_balance
 from tui.told import trouble_told
 from tui.widgets.balance_list import BalanceList
 from tui.widgets.keybar import KeyBar
@@ -48,8 +47,7 @@ class SquareUpScreen(Screen[None]):
 
     def _read(self) -> None:
         with trouble_told(self):
-            entries = self._desk.book.entries(self._desk.job.name)
-            squared = reconcile(self._desk.job, self._desk.plan, entries, self._desk.book.catalog())
+            squared = read_balance(self._desk)
             self.query_one("#head", Static).update(head(squared))
             self.query_one(BalanceList).lines = balance(squared)
             self._show()

@@ -8,7 +8,7 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from joblog.model import BookEntry, Entry, Item, Job, Plan, PlannedItem
+from joblog.model import BookEntry, Catalog, Entry, Item, Job, Plan, PlannedItem
 from joblog.reconcile import reconcile, sensed
 
 JOB = Job("invented", "America/New_York")
@@ -96,6 +96,15 @@ def test_a_doubtful_measure_is_no_evidence_against_others() -> None:
 def test_more_used_than_ever_came_is_doubted() -> None:
     found = doubts(book(stock("delivered", 16), stock("used", 6), stock("used", 40)))
     assert found == {2: "with it 46 sheets would be gone, and only 17 ever came"}
+
+
+def test_what_came_in_another_unit_of_the_catalog_is_counted_as_having_come() -> None:
+    board = Item("cedar board", "stick", also=(("bundle", Fraction(6)),))
+    came = Entry("delivered", item="cedar board", quantity=Fraction(2), unit="bundle")
+    used = Entry("used", item="cedar board", quantity=Fraction(12), unit="stick")
+    one_more = Entry("used", item="cedar board", quantity=Fraction(1), unit="stick")
+    found = sensed(JOB, PLAN, book(came, used, one_more), Catalog((board,)))
+    assert [one.open for one in found] == [False, False, True]
 
 
 def test_what_fits_again_after_one_slip_is_not_doubted() -> None:
