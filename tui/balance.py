@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -10,6 +9,7 @@ from textual.content import Content
 
 from joblog.form import amount, plain
 from joblog.model import DayHours, Reconciliation, StockLine, TaskLine
+from tui.columns import fitted, in_columns
 from tui.wording import counted, day_name, in_doubt
 
 STOCK_HEADS = (
@@ -36,7 +36,7 @@ def balance(reconciliation: Reconciliation, width: int = 78) -> tuple[Line, ...]
         *_tasks(reconciliation.tasks, width),
         *_days(reconciliation.days, width),
         *(
-            Line("missing", _fit(plain(note), width), Content(plain(note)), doubtful=True)
+            Line("missing", fitted(plain(note), width), Content(plain(note)), doubtful=True)
             for note in reconciliation.notes
         ),
     )
@@ -52,7 +52,7 @@ def between(low: Fraction, high: Fraction) -> str:
 def _materials(stock: tuple[StockLine, ...], width: int) -> list[Line]:
     names = [f"{plain(line.item)}, {plain(line.unit)}" for line in stock]
     rows = [_cells(line) for line in stock]
-    heads, shown = _table("material", STOCK_HEADS, names, rows, width)
+    heads, shown = in_columns("material", STOCK_HEADS, names, rows, width)
     return [
         Line(heads, text, _stock_meaning(line), line.entries, line.left_out, bool(line.left_out))
         for text, line in zip(shown, stock, strict=True)
@@ -130,7 +130,7 @@ def _stock_meaning(line: StockLine) -> Content:
 def _tasks(tasks: tuple[TaskLine, ...], width: int) -> list[Line]:
     names = [plain(line.task) for line in tasks]
     rows = [(amount(line.planned), amount(line.actual)) for line in tasks]
-    heads, shown = _table("task", ("planned hours", "actual hours"), names, rows, width)
+    heads, shown = in_columns("task", ("planned hours", "actual hours"), names, rows, width)
     return [
         Line(heads, text, _task_meaning(line), line.entries, line.left_out, bool(line.left_out))
         for text, line in zip(shown, tasks, strict=True)
@@ -162,7 +162,7 @@ def _days(days: tuple[DayHours, ...], width: int) -> list[Line]:
         for line in days
     ]
     columns = ("start", "stop", "break min", "crew hours", "on tasks")
-    heads, shown = _table("day", columns, names, rows, width)
+    heads, shown = in_columns("day", columns, names, rows, width)
     return [
         Line(heads, text, _day_meaning(line), line.entries)
         for text, line in zip(shown, days, strict=True)
@@ -190,28 +190,3 @@ def _left_out(left_out: tuple[int, ...]) -> list[Content]:
         return []
     count = counted(len(left_out), "entry is", "entries are")
     return [in_doubt(f"{count} not counted: in doubt, or in another unit.")]
-
-
-def _table(
-    title: str,
-    heads: tuple[str, ...],
-    names: list[str],
-    rows: Sequence[tuple[str, ...]],
-    width: int,
-) -> tuple[str, list[str]]:
-    columns = list(zip(heads, *rows, strict=True))
-    widths = [max(map(len, column)) + 1 for column in columns]
-    longest = max([len(title), *map(len, names)], default=0)
-    room = max(8, min(longest, width - sum(widths)))
-    # What is over goes between the columns, up to two blanks each, so that they read apart.
-    spare = min(2, max(0, (width - room - sum(widths)) // len(widths)))
-    lines = [
-        _fit(name, room).ljust(room)
-        + "".join(cell.rjust(size + spare) for cell, size in zip(cells, widths, strict=True))
-        for name, cells in zip([title, *names], [heads, *rows], strict=True)
-    ]
-    return lines[0], lines[1:]
-
-
-def _fit(text: str, width: int) -> str:
-    return text if len(text) <= width else text[: width - 1] + "…"

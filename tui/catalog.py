@@ -1,4 +1,4 @@
-"""What the contractor buys and does: every item and task of the book's catalog, to be changed."""
+"""The catalog of the book: what is bought and done, to be looked up, changed, added and dropped."""
 
 from __future__ import annotations
 
@@ -6,96 +6,164 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
+from textual.widgets import Input, OptionList, Static
 
 from joblog.form import plain
 from joblog.plan.catalog import without
-from joblog.plan.catalog_csv import COLUMNS, rows_of
-from tui.catalog_line import CatalogLineScreen
-from tui.desk import Desk
-from tui.new_line import NewLineScreen
+from tui.ask import AskScreen
+from tui.catalog_form import CatalogFormScreen
+from tui.catalog_lines import CatalogLine, catalog_lines, found
+from tui.desk import Desk, change_catalog, read_catalog
 from tui.told import trouble_told
+from tui.widgets.catalog_list import CatalogList
 from tui.widgets.keybar import KeyBar
 from tui.widgets.lines import Lines
+from tui.widgets.search_line import SearchLine
+from tui.widgets.sheet import Sheet
 from tui.wording import FAINT, counted
-
-_HEAD = f"  {'name':<24}{'unit':<8}{'cost':>9}  more"
-_MORE = ("length", "sold by", "covers", "per pound", "per hour", "crew")
 
 
 class CatalogScreen(Screen[None]):
     DEFAULT_CSS = """
     CatalogScreen {
-        #head { background: $panel; padding: 0 1; height: 1; text-style: bold; }
-        #columns { color: $foreground-muted; padding: 0 1; }
+        #head { background: $panel; padding: 0 1; height: 1; text-wrap: nowrap; }
+        Sheet { height: 5; border-top: solid $panel; }
     }
     """
     BINDINGS = [  # noqa: RUF012
-        Binding("a", "add", "add one"),
+        Binding("slash", "search", "find", key_display="/"),
+        Binding("a", "add('item')", "add an item"),
+        Binding("t", "add('task')", "add a task"),
         Binding("d", "drop", "drop it"),
-        Binding("escape", "app.pop_screen", "back", key_display="esc"),
+        Binding("space", "turn", "more", key_display="space"),
+        Binding("escape", "back", "back", key_display="esc"),
     ]
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk = desk
-        self._asked: str | None = None
-        """The line that would go if "d" were pressed once more."""
+        self._lines: tuple[CatalogLine, ...] = ()
 
     def compose(self) -> ComposeResult:
         yield Static(id="head", markup=False)
-        yield Static(_HEAD, id="columns", markup=False)
-        yield Lines("change it")
+        yield SearchLine()
+        yield CatalogList()
+        yield Sheet()
         yield KeyBar()
+
+    def on_mount(self) -> None:
+        self.query_one(Lines).focus()
 
     def on_screen_resume(self) -> None:
         self._read()
 
+    # --- what is shown ------------------------------------------------------------------------
+
     def _read(self) -> None:
         with trouble_told(self):
-            catalog = self._desk.book.catalog()
-            rows = [dict(zip(COLUMNS, cells, strict=True)) for cells in rows_of(catalog)]
-            self.query_one("#head", Static).update(
-                f"catalog: {counted(len(catalog.items), 'item')}, "
-                f"{counted(len(catalog.tasks), 'task')}"
-            )
-            self.query_one(Lines).fill(Option(_line(row), row["name"]) for row in rows)
+            self._lines = catalog_lines(read_catalog(self._desk))
+            self._lay_out()
+
+    def _lay_out(self) -> None:
+        words = self.query_one(SearchLine).value
+        shown = found(self._lines, words)
+        self.query_one(CatalogList).lines = shown
+        self.query_one("#head", Static).update(head(self._lines, shown))
+        self._show()
 
     def on_option_list_option_highlighted(self, _moved: OptionList.OptionHighlighted) -> None:
-        self._asked = None
+        self._show()
+
+    def _show(self) -> None:
+        chosen = self.query_one(CatalogList).chosen
+        nothing = Content.styled("Nothing is called so. Esc shows the whole catalog.", FAINT)
+        self.query_one(Sheet).show(chosen.meaning if chosen else nothing)
+        self.refresh_bindings()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        if action == "search":
+            return not self.query_one(SearchLine).has_focus
+        if action == "drop":
+            return self.query_one(CatalogList).chosen is not None
+        return action != "turn" or self.query_one(Sheet).longer
+
+    def action_turn(self) -> None:
+        self.query_one(Sheet).turn()
+
+    # --- looking for one ----------------------------------------------------------------------
+
+    def action_search(self) -> None:
+        self.query_one(SearchLine).open()
+
+    def on_input_changed(self, _changed: Input.Changed) -> None:
+        chosen = self.query_one(CatalogList).chosen_id
+        self._lay_out()
+        self.query_one(CatalogList).choose(chosen)
+
+    def on_input_submitted(self, _submitted: Input.Submitted) -> None:
+        self.query_one(Lines).focus()
+
+    def action_back(self) -> None:
+        search = self.query_one(SearchLine)
+        if search.is_open:
+            search.close()
+            self.query_one(Lines).focus()
+        else:
+            self.dismiss()
+
+    # --- changing -----------------------------------------------------------------------------
 
     def on_option_list_option_selected(self, _selected: OptionList.OptionSelected) -> None:
-        name = self.query_one(Lines).chosen
-        if name is not None:
-            self.app.push_screen(CatalogLineScreen(self._desk, name))
+        chosen = self.query_one(CatalogList).chosen
+        if chosen is not None:
+            self.app.push_screen(CatalogFormScreen(self._desk, chosen.line, chosen))
 
-    def action_add(self) -> None:
-        self.app.push_screen(NewLineScreen(self._desk), self._choose)
-
-    def _choose(self, name: str | None) -> None:
-        if name is not None:
+    def action_add(self, line: str) -> None:
+        def show(added: str | None) -> None:
+            if added is None:
+                return
+            # The new one may not be among those that were looked for.
+            self.query_one(SearchLine).close()
             self._read()
-            self.query_one(Lines).choose(name)
+            self.query_one(CatalogList).choose(added)
+
+        self.app.push_screen(CatalogFormScreen(self._desk, line), show)
 
     def action_drop(self) -> None:
-        name = self.query_one(Lines).chosen
-        if name is None:
+        chosen = self.query_one(CatalogList).chosen
+        if chosen is None:
             return
-        if self._asked != name:
-            self._asked = name
-            self.notify(f"{plain(name)}: press d once more to drop it.", markup=False)
-            return
+
+        def drop(sure: bool | None) -> None:
+            if sure:
+                self._drop(chosen.name)
+
+        self.app.push_screen(AskScreen(self._question(chosen)), drop)
+
+    def _question(self, chosen: CatalogLine) -> Content:
+        both = sum(line.name == chosen.name for line in self._lines) > 1
+        what = "the item and the task" if both else f"the {chosen.line}"
+        return Content.assemble(
+            f"Drop {what} ",
+            (plain(chosen.name), "bold"),
+            " from the catalog? Jobs and plans that name it keep what they have.",
+        )
+
+    def _drop(self, name: str) -> None:
         with trouble_told(self):
-            self._desk.book.change_catalog(lambda now: without(now, name))
-            self._asked = None
+            try:
+                change_catalog(self._desk, lambda now: without(now, name))
+            except ValueError as gone:
+                self.notify(plain(str(gone)), markup=False)
             self._read()
 
 
-def _line(row: dict[str, str]) -> Content:
-    more = ", ".join(f"{field} {row[field]}" for field in _MORE if row[field])
+def head(every: tuple[CatalogLine, ...], shown: tuple[CatalogLine, ...]) -> Content:
+    """How many items and tasks there are, and how many of them are in the list."""
+    items = sum(line.line == "item" for line in every)
+    some = f"  {len(shown)} of them shown" if len(shown) < len(every) else ""
     return Content.assemble(
-        ("· " if row["line"] == "item" else "h ", FAINT),
-        f"{plain(row['name']):<24.24}{row['unit']:<8.8}{row['cost'] or '-':>9}  ",
-        (plain(more), FAINT),
+        ("catalog", "bold"),
+        f": {counted(items, 'item')}, {counted(len(every) - items, 'task')}",
+        (some, FAINT),
     )

@@ -1,77 +1,343 @@
-"""The catalog on the screen: listed, changed a field at a time, added to and dropped from."""
+"""The catalog on the screen: looked up, changed, added to and dropped from."""
 
 from __future__ import annotations
 
 from decimal import Decimal
+from fractions import Fraction
 
-from evening import SIZE, screen_text
+import pytest
+from evening import JOB, MONDAY, SIZE, screen_text
 
-from joblog.book import Book
+from joblog.book import Book, BookError
+from joblog.model import Catalog, Item, Task
 from tui.app import ReviewApp
+from tui.ask import AskScreen
 from tui.catalog import CatalogScreen
-from tui.catalog_line import CatalogLineScreen
+from tui.catalog_form import CatalogFormScreen
+from tui.days import DaysScreen
+
+OWN = Catalog(
+    items=(
+        Item("cedar board", "stick", ("cedar",), stock_length=Fraction(192)),
+        Item("soffit clip", "each", ("clips",), pack=Fraction(20), pack_name="box"),
+        Item("ridge roll", "roll", unit_cost=Decimal("31.25")),
+    ),
+    tasks=(Task("set posts", ("posts",), "each", Fraction(3), 2),),
+)
+TO_CATALOG = ("escape", "i")
 
 
-async def open_catalog(pilot) -> None:  # type: ignore[no-untyped-def]
-    await pilot.press("escape", "i")
-    await pilot.pause()
+@pytest.fixture
+def book(book: Book) -> Book:
+    book.change_catalog(lambda now: OWN)
+    return book
+
+
+# --- the list
 
 
 async def test_one_key_in_the_list_of_days_shows_the_catalog(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await open_catalog(pilot)
+        await pilot.press(*TO_CATALOG)
+        await pilot.pause()
         assert isinstance(app.screen, CatalogScreen)
+        assert "catalog: 3 items, 1 task" in screen_text(app)
+
+
+async def test_an_item_is_shown_with_how_it_is_sold_and_what_it_costs(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG)
+        await pilot.pause()
+        shown = [line.split() for line in screen_text(app).splitlines()]
+        assert "item unit sold by length cost".split() in shown
+        assert "cedar board stick - 16 ft -".split() in shown
+        assert "soffit clip each box of 20 - -".split() in shown
+        assert "ridge roll roll - - 31.25".split() in shown
+
+
+async def test_a_task_is_shown_with_its_rate_and_crew(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG)
+        await pilot.pause()
+        shown = [line.split() for line in screen_text(app).splitlines()]
+        assert "task unit per hour crew cost".split() in shown
+        assert "set posts each 3 2 -".split() in shown
+
+
+async def test_a_book_that_was_never_asked_shows_the_starter(app: ReviewApp, book: Book) -> None:
+    book.change_catalog(lambda now: Catalog())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG)
+        await pilot.pause()
         assert "soffit panel" in screen_text(app)
 
 
-async def test_a_price_is_typed_and_kept(app: ReviewApp, book: Book) -> None:
-    first = book.catalog().items[0].name
-    async with app.run_test(size=SIZE) as pilot:
-        await open_catalog(pilot)
-        await pilot.press("enter")
-        await pilot.pause()
-        assert isinstance(app.screen, CatalogLineScreen)
-        lines = app.screen.query_one("Lines")
-        lines.choose("cost")  # type: ignore[attr-defined]
-        await pilot.press("enter", *"21.40", "enter")
-        await pilot.pause()
-        assert "21.40" in screen_text(app)
-    (item,) = (item for item in book.catalog().items if item.name == first)
-    assert item.unit_cost == Decimal("21.40")
-
-
-async def test_a_price_that_is_none_is_told_and_nothing_is_changed(
+async def test_what_stands_in_the_catalog_is_text_and_not_markup(
     app: ReviewApp, book: Book
 ) -> None:
-    before = book.catalog()
+    sly = Item("[bold]zinc[/bold] \x1b[31mstrip", "stick", ("[red]zinc[/red]",))
+    book.change_catalog(lambda now: Catalog((sly,)))
     async with app.run_test(size=SIZE) as pilot:
-        await open_catalog(pilot)
+        await pilot.press(*TO_CATALOG)
+        await pilot.pause()
+        assert screen_text(app).count("[bold]zinc[/bold]  [31mstrip") == 2
+        assert "[red]zinc[/red]" in screen_text(app)
         await pilot.press("enter")
         await pilot.pause()
-        app.screen.query_one("Lines").choose("cost")  # type: ignore[attr-defined]
-        await pilot.press("enter", *"dear", "enter")
-        await pilot.pause()
-        assert "dear" in screen_text(app)
-        assert app.screen.has_class("-typing")
-    assert book.catalog() == before
+        assert "catalog: [bold]zinc[/bold]  [31mstrip" in screen_text(app)
+        assert "[red]zinc[/red]" in screen_text(app)
 
 
-async def test_an_item_is_added_by_name_and_unit(app: ReviewApp, book: Book) -> None:
+async def test_an_item_and_a_task_may_have_one_name(app: ReviewApp, book: Book) -> None:
+    book.change_catalog(lambda now: Catalog((Item("flashing", "roll"),), (Task("flashing"),)))
     async with app.run_test(size=SIZE) as pilot:
-        await open_catalog(pilot)
-        await pilot.press("a", *"soffit clip, each", "enter")
+        await pilot.press(*TO_CATALOG, "down", "enter", *"ft", "enter")
+        await pilot.pause()
+        assert book.catalog().tasks == (Task("flashing", unit="ft"),)
+        assert book.catalog().items == (Item("flashing", "roll"),)
+
+
+async def test_escape_goes_back_to_the_days(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "escape")
+        await pilot.pause()
+        assert isinstance(app.screen, DaysScreen)
+
+
+# --- looking for one
+
+
+async def test_typed_words_leave_only_what_is_called_so(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "slash", *"cli")
         await pilot.pause()
         assert "soffit clip" in screen_text(app)
-    assert "soffit clip" in {item.name for item in book.catalog().items}
+        assert "cedar board" not in screen_text(app)
+        assert "1 of them shown" in screen_text(app)
 
 
-async def test_a_line_goes_only_when_asked_twice(app: ReviewApp, book: Book) -> None:
-    first = book.catalog().items[0].name
+async def test_the_names_that_are_spoken_are_looked_through_too(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await open_catalog(pilot)
-        await pilot.press("d")
+        await pilot.press(*TO_CATALOG, "slash", *"posts", "enter", "enter")
         await pilot.pause()
-        assert first in {item.name for item in book.catalog().items}
-        await pilot.press("d")
+        assert "catalog: set posts" in screen_text(app)
+
+
+async def test_letters_are_words_while_looking_and_keys_afterwards(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "slash", *"dad")
         await pilot.pause()
-    assert first not in {item.name for item in book.catalog().items}
+        assert isinstance(app.screen, CatalogScreen)
+        assert "Nothing is called so." in screen_text(app)
+
+
+async def test_a_fraction_can_be_looked_for(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "slash", *"1/2")
+        await pilot.pause()
+        assert "1/2" in screen_text(app).splitlines()[1]
+
+
+async def test_escape_shows_all_again_before_it_leaves(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "slash", *"cli", "enter", "escape")
+        await pilot.pause()
+        assert isinstance(app.screen, CatalogScreen)
+        assert "cedar board" in screen_text(app)
+
+
+# --- changing
+
+
+async def test_a_price_is_written_in_and_kept(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "enter", "down", *"$21.40", "enter")
+        await pilot.pause()
+        assert isinstance(app.screen, CatalogScreen)
+        assert "21.40" in screen_text(app)
+        assert book.catalog().items[0].unit_cost == Decimal("21.40")
+
+
+async def test_all_fields_of_an_item_are_in_sight(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "enter")
+        await pilot.pause()
+        called = [line[:15].strip() for line in screen_text(app).splitlines()[2:13]]
+        assert called == [
+            "unit",
+            "cost",
+            "sold by",
+            "length",
+            "other lengths",
+            "covers",
+            "per pound",
+            "kerf",
+            "least offcut",
+            "said",
+            "also",
+        ]
+
+
+async def test_how_a_field_is_written_is_told_where_the_cursor_is(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "enter", "down", "down")
+        await pilot.pause()
+        assert "box of 20" in screen_text(app)
+
+
+async def test_what_cannot_be_read_is_told_under_its_field_and_stays(
+    app: ReviewApp, book: Book
+) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "enter", "down", *"dear", "down", *"box of 5", "enter")
+        await pilot.pause()
+        lines = screen_text(app).splitlines()
+        [cost] = [place for place, line in enumerate(lines) if line.startswith(" cost")]
+        assert lines[cost].split() == ["cost", "dear"]
+        assert lines[cost + 1].strip() == "'dear' is not an amount of money"
+        assert lines[cost + 2].split() == "sold by box of 5".split()
+        assert book.catalog() == OWN
+
+
+async def test_what_was_put_right_is_kept_with_all_the_rest(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "enter", "down", *"dear", "down", *"box of 5", "enter")
+        await pilot.press("ctrl+u", *"9.50", "enter")
+        await pilot.pause()
+        board = book.catalog().items[0]
+        assert (board.unit_cost, board.pack, board.pack_name) == (Decimal("9.50"), 5, "box")
+
+
+async def test_two_fields_that_do_not_go_together_are_told_under_one(
+    app: ReviewApp, book: Book
+) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "enter", *["down"] * 3, "ctrl+u", "down", *"8 ft", "enter")
+        await pilot.pause()
+        assert "has other lengths, but no length" in screen_text(app)
+        assert book.catalog() == OWN
+
+
+async def test_an_emptied_field_has_no_value(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "enter", *["down"] * 3, "ctrl+u", "enter")
+        await pilot.pause()
+        assert book.catalog().items[0].stock_length is None
+
+
+async def test_escape_leaves_the_line_as_it_was(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "enter", "down", *"9.50", "escape")
+        await pilot.pause()
+        assert isinstance(app.screen, CatalogScreen)
+        assert book.catalog() == OWN
+
+
+async def test_nothing_typed_is_lost_when_the_book_refuses(
+    app: ReviewApp, book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(change: object) -> Catalog:
+        raise BookError("the disk is full")
+
+    monkeypatch.setattr(book, "change_catalog", refuse)
+    async with app.run_test(size=SIZE, notifications=True) as pilot:
+        await pilot.press(*TO_CATALOG, "enter", "down", *"9.50", "enter")
+        await pilot.pause()
+        assert isinstance(app.screen, CatalogFormScreen)
+        assert "the disk is full" in screen_text(app)
+        assert "9.50" in screen_text(app)
+
+
+# --- adding
+
+
+async def test_an_item_is_added_and_the_cursor_is_on_it(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "a", *"Gable Louver", "down", *"each", "enter")
+        await pilot.pause()
+        assert book.catalog().items[-1] == Item("gable louver", "each")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "catalog: gable louver" in screen_text(app)
+
+
+async def test_a_task_is_added_with_its_rate(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "t", *"dig holes", "down", *"each", "down", *"4", "enter")
+        await pilot.pause()
+        assert book.catalog().tasks[-1] == Task("dig holes", unit="each", per_hour=Fraction(4))
+
+
+async def test_an_item_without_a_unit_is_not_added(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "a", *"gable louver", "enter")
+        await pilot.pause()
+        lines = screen_text(app).splitlines()
+        [unit] = [place for place, line in enumerate(lines) if line.startswith(" unit")]
+        assert lines[unit + 1].strip().startswith("needs a unit: one of in, ft")
+        assert book.catalog() == OWN
+
+
+async def test_a_name_that_is_taken_is_not_added_again(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "a", *"Set posts", "down", *"each", "enter")
+        await pilot.pause()
+        lines = screen_text(app).splitlines()
+        [name] = [place for place, line in enumerate(lines) if line.startswith(" name")]
+        assert lines[name + 1].strip() == "is in the catalog already"
+        assert book.catalog() == OWN
+
+
+async def test_a_line_without_a_name_is_not_added(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "a", "enter")
+        await pilot.pause()
+        assert "needs a name" in screen_text(app)
+        assert book.catalog() == OWN
+
+
+async def test_words_typed_afterwards_are_read_by_the_new_item(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "a", *"zinc", "down", *"stick", "enter", "escape", "enter")
+        await pilot.press("t", *"used four sticks of zinc", "enter")
+        await pilot.pause()
+        [typed] = [kept for kept in book.entries(JOB, MONDAY) if kept.change == "typed"]
+        assert (typed.entry.item, typed.entry.quantity) == ("zinc", 4)
+
+
+# --- dropping
+
+
+async def test_an_item_is_dropped_after_a_yes(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "d")
+        await pilot.pause()
+        assert "Drop the item cedar board from the catalog?" in screen_text(app)
+        await pilot.press("y")
+        await pilot.pause()
+        assert [item.name for item in book.catalog().items] == ["soffit clip", "ridge roll"]
+        assert "cedar board" not in screen_text(app)
+
+
+@pytest.mark.parametrize("key", ["n", "escape"])
+async def test_nothing_is_dropped_after_a_no(app: ReviewApp, book: Book, key: str) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "d", key)
+        await pilot.pause()
+        assert isinstance(app.screen, CatalogScreen)
+        assert book.catalog() == OWN
+
+
+async def test_enter_alone_drops_nothing(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "d", "enter")
+        await pilot.pause()
+        assert isinstance(app.screen, AskScreen)
+        assert book.catalog() == OWN
+
+
+async def test_the_cursor_never_rests_on_the_names_of_columns(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "down", "down", "d", "y", "d", "y")
+        await pilot.pause()
+        assert [item.name for item in book.catalog().items] == ["cedar board"]

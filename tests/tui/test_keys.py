@@ -10,7 +10,7 @@ from tui.app import ReviewApp
 SCREENS = [
     pytest.param(
         ["escape"],
-        ["enter open the day", "n next doubt", "s square up", "? keys", "q done"],
+        ["enter open the day", "n next doubt", "i items and tasks", "s square up", "q done"],
         id="days",
     ),
     pytest.param(
@@ -41,6 +41,30 @@ SCREENS = [
     pytest.param(["s", "enter"], ["enter open it in its day", "esc back"], id="behind a line"),
     pytest.param(["v"], ["→ next photo", "← previous photo", "esc back"], id="photo"),
     pytest.param(["question_mark"], ["esc back"], id="help"),
+    pytest.param(
+        ["escape", "i"],
+        [
+            "enter change it",
+            "/ find",
+            "a add an item",
+            "t add a task",
+            "d drop it",
+            "esc back",
+            "s square up",
+            "? keys",
+            "q done",
+        ],
+        id="catalog",
+    ),
+    pytest.param(
+        ["escape", "i", "slash"], ["enter to the list", "esc back"], id="looking in the catalog"
+    ),
+    pytest.param(
+        ["escape", "i", "enter"],
+        ["enter save", "↑ ↓ other field", "^u empty the line", "esc leave it as it was"],
+        id="a line of the catalog",
+    ),
+    pytest.param(["escape", "i", "d"], ["y yes", "n no"], id="a question"),
 ]
 
 

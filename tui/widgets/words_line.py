@@ -1,4 +1,4 @@
-"""The line on which words are put right."""
+"""A line of words to put right."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ class WordsLine(Input):
         Binding("ctrl+u", "clear_line", "empty the line"),
     ]
 
-    def __init__(self, words: str) -> None:
-        super().__init__(words, select_on_focus=False)
+    def __init__(self, words: str, *, compact: bool = False) -> None:
+        super().__init__(words, select_on_focus=False, compact=compact)
 
     def action_clear_line(self) -> None:
         self.clear()
