@@ -106,7 +106,9 @@ def money_of(text: str) -> Decimal:
         amount = Decimal(text.strip().lstrip("$").replace(",", ""))
     except InvalidOperation:
         raise ValueError(f"{text!r} is not an amount of money") from None
-    if not amount.is_finite():
+    exponent = amount.as_tuple().exponent
+    # "1e-999999" is a number to a computer, and a million digits to whoever prints it.
+    if not isinstance(exponent, int) or exponent < -6 or amount.adjusted() > 12:
         raise ValueError(f"{text!r} is not an amount of money")
     return amount
 

@@ -64,3 +64,9 @@ def test_units_are_known_by_their_usual_spellings() -> None:
     assert [unit_named(text) for text in ("Sheets", "sq ft", "LBS.", "furlong")] == [
         "sheet", "ft2", "lb", None,
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize("text", ["1e-999999", "1e999999", "nan", "Infinity"])
+def test_what_no_purse_holds_is_no_money(text: str) -> None:
+    with pytest.raises(ValueError, match="not an amount of money"):
+        money_of(text)
