@@ -108,7 +108,7 @@ def money_of(text: str) -> Decimal:
         raise ValueError(f"{text!r} is not an amount of money") from None
     exponent = amount.as_tuple().exponent
     # "1e-999999" is a number to a computer, and a million digits to whoever prints it.
-    if not isinstance(exponent, int) or exponent < -6 or amount.adjusted() > 12:
+    if not isinstance(exponent, int) or exponent < -6 or amount.adjusted() > 400:
         raise ValueError(f"{text!r} is not an amount of money")
     return amount
 
