@@ -733,9 +733,9 @@ def _open_review(book: Book, job: str, day: date | None) -> None:
 @click.option(
     "--from",
     "file",
-    required=True,
-    type=click.Path(path_type=Path),
-    help="A spreadsheet (CSV) with the columns length, pieces, label, and item if several.",
+    type=click.Path(path_type=Path, allow_dash=True),
+    help="A spreadsheet (CSV) with the columns length, pieces, label, and item if several. Without "
+    "it, or with -, what is piped in.",
 )
 @click.option(
     "--stock",
@@ -765,7 +765,7 @@ def _open_review(book: Book, job: str, day: date | None) -> None:
 @_json_option
 @_csv_option
 def cuts(
-    file: Path,
+    file: Path | None,
     folder: Path | None,
     html: Path | None,
     was: Path | None,
@@ -777,7 +777,7 @@ def cuts(
 
     \b
     joblog cuts --from pieces.csv --stock 12' --stock 16' --kerf 1/8 --offcut 63.5
-    joblog takeoff runs.csv --pieces > pieces.csv && joblog cuts --from pieces.csv --two-up
+    joblog takeoff runs.csv --pieces | joblog cuts --two-up
     joblog cuts --from pieces.csv --json > cuts.json
     joblog cuts --from changed.csv --was cuts.json --done 3 --begun 2
     """
@@ -787,7 +787,7 @@ def cuts(
     from joblog.report import as_csv as csv_of
     from joblog.report.cut_sheet import cut_json, cut_page, cut_sheet, cut_table
 
-    pieces, problems = read_pieces(file)
+    pieces, problems = read_pieces(_piped_in() if file is None or str(file) == "-" else file)
     try:
         earlier = read_plans(was) if was else ()
         plans, uncut = cut_lists(pieces, _catalog(folder), was=earlier, **wishes)
@@ -795,7 +795,8 @@ def cuts(
         raise click.ClickException(str(error)) from None
     problems = (*problems, *uncut)
     if html is not None:
-        _write(html, cut_page(plans, f"Cut list of {file.stem}"))
+        of = "" if file is None or str(file) == "-" else f" of {file.stem}"
+        _write(html, cut_page(plans, f"Cut list{of}"))
     if as_json:
         _print_json({"plans": [cut_json(plan) for plan in plans], "problems": problems})
     elif as_csv:
@@ -803,6 +804,15 @@ def cuts(
     else:
         click.echo(cut_sheet(plans, _width()), nl=bool(plans))
     return _report_problems(problems)
+
+
+def _piped_in() -> str:
+    if sys.stdin.isatty():
+        raise click.UsageError("name a FILE of pieces with --from, or pipe one in")
+    try:
+        return sys.stdin.buffer.read().decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise click.ClickException("what was piped in is no UTF-8 text") from None
 
 
 def _write(file: Path, text: str) -> None:

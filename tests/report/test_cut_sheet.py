@@ -125,6 +125,23 @@ def test_the_command_names_file_and_row_and_cuts_the_rest(tmp_path: Path) -> Non
     ]
 
 
+def test_the_command_takes_what_a_take_off_pipes_in() -> None:
+    runs = str(Path(__file__).parents[2] / "fixtures" / "demo" / "runs.csv")
+    pieces = CliRunner().invoke(commands, ["takeoff", runs, "--pieces"]).stdout
+    done = CliRunner().invoke(commands, ["cuts", "--item", "fascia"], input=pieces)
+    named = CliRunner().invoke(commands, ["cuts", "--from", "-", "--item", "fascia"], input=pieces)
+    assert done.exit_code == 0
+    assert done.stdout.startswith("fascia: 9 of 12', 10 pieces")
+    assert named.stdout == done.stdout
+
+
+def test_what_is_piped_in_and_is_no_list_is_a_plain_line() -> None:
+    bad_row = CliRunner().invoke(commands, ["cuts"], input="length\n0\n20\n")
+    no_text = CliRunner().invoke(commands, ["cuts"], input=b"length\n\xff\n")
+    assert bad_row.stderr == "pieces, row 2: length 0: a piece must be longer than zero\n"
+    assert no_text.stderr == "Error: what was piped in is no UTF-8 text\n"
+
+
 def test_the_command_writes_page_and_json(tmp_path: Path) -> None:
     file, page = tmp_path / "pieces.csv", tmp_path / "cuts.html"
     file.write_text("length,pieces,label\n35 7/8,4,eave\n", "utf-8")
