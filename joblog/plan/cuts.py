@@ -43,7 +43,8 @@ def plan_cuts(
     1 the fewest loads of the saw, and the longest offcuts. The same question gives the same plan
     unless `seconds` run out first; then `at_least` says how far it may be from the best.
 
-    With `lap`, a piece longer than any stock is a run made of whole sticks that lap by so much.
+    With `lap`, a piece longer than any stock is a run made of whole sticks that lap by so much:
+    the longest of which there is any number.
     Raises ValueError for stock, kerf or remainder that make no sense, and for pieces of more than
     one item.
     """
@@ -99,7 +100,7 @@ def _check_stock(
         raise ValueError("give a cost for every stock length, or for none")
     if kerf < 0 or useful < 0:
         raise ValueError("the kerf and the useful remainder cannot be below zero")
-    if lap is not None and not 0 <= lap < max((line.length for line in stock), default=lap + 1):
+    if lap is not None and stock and not 0 <= lap < _for_runs(stock):
         raise ValueError("a lap is from zero to less than the stock length")
     if at_once not in (1, 2):
         raise ValueError("one stick or two are cut at once")
@@ -125,7 +126,7 @@ def _cuttable(
                 f"{feet_and_inches(longest)}"
             )
         elif line.length > longest and lap is not None:
-            parts = _lapped(line, longest, lap)
+            parts = _lapped(line, _for_runs(stock), lap)
         count += sum(part.pieces for part in parts) if not why else 0
         if not why and count > MOST_PIECES:
             why = f"is beyond {MOST_PIECES:,} pieces; cut the list in parts"
@@ -135,6 +136,12 @@ def _cuttable(
         else:
             lines += parts
     return lines, problems
+
+
+def _for_runs(stock: Sequence[StockLength]) -> Fraction:
+    """The longest stick that does not run out, else the longest of all."""
+    endless = [line.length for line in stock if line.pieces is None]
+    return max(endless or [line.length for line in stock])
 
 
 def _lapped(line: Piece, longest: Fraction, lap: Fraction) -> list[Piece]:

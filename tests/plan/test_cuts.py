@@ -181,6 +181,16 @@ def test_a_run_longer_than_any_stock_is_made_of_sticks_that_lap() -> None:
     assert sorted(cut.length for stick in plan.sticks for cut in stick.cuts) == [63, 144, 144, 144]
 
 
+def test_a_run_is_made_of_sticks_that_do_not_run_out() -> None:
+    # The one longer stick on hand is cut like any other; it does not set the length of all.
+    longer = StockLength(Fraction(180), 1, offcut=True)
+    plan, problems = plan_cuts(
+        [Piece(Fraction(492), 2, "eave")], [TWELVE_FEET, longer], lap=Fraction(1)
+    )
+    assert (problems, plan.short) == ((), ())
+    assert Counter(cut.length for stick in plan.sticks for cut in stick.cuts) == {144: 6, 63: 2}
+
+
 def test_what_no_stock_is_left_for_is_said() -> None:
     two = StockLength(Fraction(144), 2)
     plan, [problem] = plan_cuts([Piece(Fraction(80), 3, "eave", source="list, row 2")], [two])
