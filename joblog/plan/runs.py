@@ -110,28 +110,43 @@ def as_dictated(
     Only what a run lacks is filled in. At a place, a measure of less than four feet is a depth,
     where it was said to be ("at ten feet"), else in the order in which they were said, evenly from
     end to end; a longer one is the length.
-    Measures that are doubtful, dropped, of an item or of a number of pieces are left alone. Also
-    gives a line for a person on each run: what was taken, and what was left alone and why.
+    Measures that are doubtful, dropped, of an item or of a number of pieces are left alone; so is
+    one that a change still waiting for a decision ("scratch that") may take back. Also gives a line
+    for a person on each run: what was taken, and what was left alone and why.
     """
     known = starter_works() if works is None else works
     filled, told = [], []
+    measures = _with_doubt(entries)
     for run in runs:
         mine = [
-            entry
-            for entry in entries
+            (entry, doubt)
+            for entry, doubt in measures
             if entry.entry.kind == "measure"
             and entry.standing != "dropped"
             and (entry.entry.place or "").lower() == run.place
         ]
-        doubtful = sum(entry.open for entry in mine)
+        doubtful = sum(doubt for _, doubt in mine)
         if doubtful:
             were = (
                 "measure is doubtful and was" if doubtful == 1 else "measures are doubtful and were"
             )
             told.append(f"{run.place}: {doubtful} {were} left out; settle it first")
-        settled = [entry for entry in mine if not entry.open]
+        settled = [entry for entry, doubt in mine if not doubt]
         filled.append(_filled(run, known[run.work], settled, told))
     return tuple(filled), tuple(told)
+
+
+def _with_doubt(entries: Sequence[BookEntry]) -> list[tuple[BookEntry, bool]]:
+    """What stands, and whether it is open or may be taken back by an open change after it."""
+    found: list[tuple[BookEntry, bool]] = []
+    for entry in entries:
+        if entry.standing == "dropped":
+            continue
+        if entry.entry.kind != "correction":
+            found.append((entry, entry.open))
+        elif entry.open and found:
+            found[-1] = (found[-1][0], True)
+    return found
 
 
 # --- cells ------------------------------------------------------------------------------------

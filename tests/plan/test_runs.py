@@ -194,6 +194,19 @@ def test_a_doubtful_measure_is_left_out_and_said_so() -> None:
     assert told[0] == "north eave: 1 measure is doubtful and was left out; settle it first"
 
 
+def test_a_measure_that_an_open_change_may_take_back_is_left_out_and_said_so() -> None:
+    change = Entry("correction", action="drop")
+    eave = [run_of({"work": "boxed eave", "place": "north eave"})]
+    [run], told = as_dictated(eave, [said(measure(12)), said(measure(14)), said(change, "which?")])
+    [settled], _ = as_dictated(eave, [said(measure(12)), said(measure(14)), said(change)])
+    [refused], _ = as_dictated(
+        eave, [said(measure(12)), said(measure(14)), said(change, "which?", standing="dropped")]
+    )
+    assert run.depths == (Depth(Fraction(12)),)
+    assert told[0] == "north eave: 1 measure is doubtful and was left out; settle it first"
+    assert settled.depths == refused.depths == (Depth(Fraction(12)), Depth(Fraction(14)))
+
+
 @pytest.mark.parametrize(
     "entry",
     [
