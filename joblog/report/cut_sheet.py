@@ -336,7 +336,10 @@ table{border-collapse:collapse;width:100%}td,th{text-align:left;padding:.1rem .5
 vertical-align:top}td.n{font-variant-numeric:tabular-nums;white-space:nowrap}
 .note,.caution{font-size:.9rem}.box{display:inline-block;width:.9em;height:.9em;
 border:1px solid #333;margin-right:.15em}
-@media print{body{margin:0;max-width:none;font-size:12px}}
+@media print{@page{margin:10mm}body{margin:0;max-width:none;font-size:11px;line-height:1.15;
+columns:2;column-gap:6mm}h1,h2{margin:0 0 1mm;break-after:avoid}p{margin:.5mm 0}
+section{padding:1mm 0}.bar{height:3.5mm;margin:.5mm 0}.bar span{font-size:7px;line-height:3.5mm}
+td,th{padding:0 1.5mm 0 0}.note,.caution{font-size:10px}}
 """
 
 
