@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from joblog.dictation.draft import Context
 from joblog.dictation.grammar import Stretch
 from joblog.dictation.read import understand
@@ -48,23 +50,4 @@ def _as_what(stretch: Stretch) -> str:
 def _fact(entry: Entry) -> Entry:
     """The entry without the words that it only quotes."""
     inner = _fact(entry.replacement) if entry.replacement else None
-    return Entry(
-        entry.kind,
-        place=entry.place,
-        item=entry.item,
-        quantity=entry.quantity,
-        unit=entry.unit,
-        unit_cost=entry.unit_cost,
-        inches=entry.inches,
-        square_inches=entry.square_inches,
-        pitch=entry.pitch,
-        pieces=entry.pieces,
-        time=entry.time,
-        minutes=entry.minutes,
-        workers=entry.workers,
-        hours=entry.hours,
-        task=entry.task,
-        fahrenheit=entry.fahrenheit,
-        action=entry.action,
-        replacement=inner,
-    )
+    return replace(entry, note=None, reason=None, as_said=None, carried=(), replacement=inner)

@@ -21,7 +21,7 @@ def add_drop(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     why = None if last is not None else "says to take back the last one, and there is none before"
     if len(stretch.atoms) == 1 and stretch.atoms[0].words in _NEEDS_LAST:
         return False
-    before = draft.atoms[stretch.start - 1] if stretch.start else None
+    before = draft.before(stretch)
     if draft.taken_back and before is not None and not is_a(before, "AND"):
         return True  # "Never mind the last one, take it out" takes back once.
     draft.entries.append(Entry("correction", action="drop"))
@@ -38,7 +38,7 @@ _NEEDS_LAST = (
 
 
 def add_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    following = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    following = draft.behind(stretch)
     if following is None or following.words == "to":
         return False
     draft.awaiting = True
@@ -47,7 +47,7 @@ def add_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def add_maybe_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "No", "wait" and "sorry" take something back only when a number follows."""
-    following = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    following = draft.behind(stretch)
     if following is None or (following.char not in NUMBERS and not is_a(following, "INSTEAD")):
         return False
     draft.awaiting = draft.awaiting or following.char in NUMBERS

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import cast
 
-from joblog.dictation.grammar import ITEM, SPOT, Atom, Stretch
+from joblog.dictation.grammar import ITEM, SPOT, Atom, Stretch, is_a
 from joblog.dictation.numbers import Number
 from joblog.model import Entry, Item, Kind, Vocabulary
 from joblog.quantity import tape
@@ -96,6 +96,27 @@ class Draft:
             if entry.action != "drop":
                 return entry.replacement or entry
         return self.context.last
+
+    def newest(self) -> Entry | None:
+        """The entry made last in this utterance."""
+        return self.entries[-1] if self.entries else None
+
+    def before(self, stretch: Stretch) -> Atom | None:
+        """The word or number that stands just before a stretch."""
+        return self.atoms[stretch.start - 1] if stretch.start else None
+
+    def behind(self, stretch: Stretch) -> Atom | None:
+        """The word or number that stands just behind a stretch."""
+        return self.atoms[stretch.end] if stretch.end < len(self.atoms) else None
+
+    def joined(self, stretch: Stretch) -> bool:
+        """True when "and" stands just before a stretch."""
+        before = self.before(stretch)
+        return before is not None and is_a(before, "AND")
+
+    def forget_doubts(self) -> None:
+        """Leaves out the doubts about entries that are not there, or not there any more."""
+        self.doubts = [doubt for doubt in self.doubts if doubt[0] < len(self.entries)]
 
     def _replace_last(self, entry: Entry, whys: Sequence[str | None]) -> None:
         self.awaiting = False

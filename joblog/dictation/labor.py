@@ -31,7 +31,7 @@ from joblog.quantity import tape
 def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     kind = cast(Kind, stretch.meaning)
     whys: list[str | None] = []
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     if "t" in parts:
         if _is_no_clock(draft, parts, stretch):
             return False
@@ -71,7 +71,7 @@ def _another(draft: Draft, stretch: Stretch) -> str | None:
     """A doubt where the time may be another day's, or another thing's than the work's."""
     if any(atom.words == "yesterday" for atom in draft.atoms):
         return "yesterday: of which day's work is that?"
-    before = draft.atoms[stretch.start - 1] if stretch.start else None
+    before = draft.before(stretch)
     if before is not None and before.char == ITEM and not stretch.atoms[0].pause:
         return f"did the work start or stop then, or only {before.words!r}?"
     return None
@@ -89,7 +89,7 @@ def _at_that_number(draft: Draft, stretch: Stretch) -> str | None:
 
 def _is_no_clock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """A number that a unit follows, or a bare one that nothing marks as a time of day."""
-    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    after = draft.behind(stretch)
     told = stretch.atoms[-1] is parts["t"][-1]
     if _counts_something(draft, parts["t"], stretch):
         return True
@@ -112,7 +112,7 @@ def _is_no_clock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _counts_something(draft: Draft, clock: Sequence[Atom], stretch: Stretch) -> bool:
     """True where a unit follows: "nine inches", "twelve by eighteen"."""
-    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    after = draft.behind(stretch)
     if after is None or stretch.atoms[-1] is not clock[-1]:
         return False
     return after.words in ("by", "in") or _is_any(after, _COUNTING)
@@ -176,7 +176,7 @@ def add_span(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     second, other_why = time_of(parts["b"], draft.context.at, "stop")
     if first is None or second is None:
         return False
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     if last is not None and last.kind == "stop" and last.time and first < last.time:
         # "Eight to noon and one to five."
         first = first.replace(hour=first.hour + 12) if first.hour < 12 else first
@@ -303,7 +303,7 @@ _CREWED = ("start", "stop", "labor", "break")
 def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     why: str | None
     minutes: Fraction | None
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     if not _is_one_number(parts.get("d", ())):
         return False
     if stretch.meaning == "more labor" and (last is None or last.kind != "labor"):
@@ -358,7 +358,7 @@ def _is_work(parts: Parts, stretch: Stretch) -> bool:
         return "a" in parts
     if any(is_a(atom, "HOURWORD") for atom in parts["d"]):
         return True
-    return any(is_a(atom, name) for atom in stretch.atoms for name in ("WORKED", "DOING"))
+    return has_any(stretch.atoms, "WORKED", "DOING")
 
 
 def _together(atoms: Sequence[Atom]) -> bool:
@@ -369,7 +369,7 @@ def _together(atoms: Sequence[Atom]) -> bool:
 def add_share(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Sixteen hours for the two of us, eight apiece"."""
     share = cast(Number, parts["n"][0].value).value
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     if last is None or last.kind != "labor" or last.hours != share * (last.workers or 0):
         return False
     draft.entries[-1] = replace(last, hours=share)
@@ -484,7 +484,7 @@ def _persons(crew: Sequence[Atom]) -> list[Atom]:
     """Who is named besides the speaker and besides those who are only counted."""
     found: list[Atom] = []
     for before, atom in zip((None, *crew), crew, strict=False):
-        person = atom.char == OTHER or any(is_a(atom, name) for name in _PERSON)
+        person = atom.char == OTHER or has_any((atom,), *_PERSON)
         counted = before is not None and (before.char == NUM or is_a(before, "COUPLE"))
         again = before is not None and is_a(before, "KIN") and not atom.pause
         if person and not counted and not again:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, item_named, whole_in, words_of
-from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretch, is_a
+from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
 from joblog.model import STOCK_KINDS, Entry, Item
@@ -61,7 +61,7 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     pieces = _pieces(parts.get("n"))
     if any(atom.words.startswith("each") for atom in stretch.atoms) and not pieces:
         pieces, item = _needed_so(draft, item)
-    before = draft.entries[-1] if draft.entries else None
+    before = draft.newest()
     if item is None and pieces and before and before.kind == "measure" and before.pieces:
         item = item_named(draft.vocabulary, before.item)  # "Twelve soffits at ..., four at ..."
     entry = Entry(
@@ -85,11 +85,11 @@ _ROOFS = ("roof", "gable", "rake", "dormer", "pitch", "slope")
 
 def _needed_so(draft: Draft, item: Item | None) -> tuple[int | None, Item | None]:
     """ "I need three pieces of trim, each of them thirty six inches" asks for cuts, not sticks."""
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     if last is None or last.kind != "needed" or not last.quantity or last.quantity % 1:
         return None, item
     draft.entries.pop()
-    draft.doubts = [doubt for doubt in draft.doubts if doubt[0] < len(draft.entries)]
+    draft.forget_doubts()
     return int(last.quantity), item or item_named(draft.vocabulary, last.item)
 
 
@@ -165,7 +165,7 @@ def new_number(draft: Draft, value: Fraction) -> bool:
 def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     whys: list[str | None] = []
     if "s" in parts or "q" in parts:
-        after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+        after = draft.behind(stretch)
         of = after is not None and after.words == "of"
         if of and any(atom.char == ITEM for atom in draft.atoms[stretch.end : stretch.end + 4]):
             return False  # "Twelve squares of siding" is an amount.
@@ -244,10 +244,10 @@ def add_range(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
     """Inches, the words with numbers in figures, and a doubt when it is no plain length."""
-    if len(atoms) > 2 and any(is_a(atom, "OFF") for atom in atoms[1:-1]):
-        return _off(atoms)
-    if len(atoms) > 2 and any(is_a(atom, "LESS") for atom in atoms[1:-1]):
-        return _less(atoms)
+    if has_any(atoms[1:-1], "OFF"):
+        return _off(atoms, "OFF", fraction_first=True)
+    if has_any(atoms[1:-1], "LESS"):
+        return _off(atoms, "LESS", fraction_first=False)
     numbers: list[Number] = []
     total = Fraction(0)
     said: list[str] = []
@@ -311,24 +311,24 @@ _QUARTER = Fraction(1, 4)
 _TOO_MANY_INCHES = "more than eleven inches after the feet"
 
 
-def _off(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
-    """ "A sixteenth over nine", "an eighth shy of twelve"."""
+def _off(
+    atoms: Sequence[Atom], name: str, fraction_first: bool
+) -> tuple[Fraction, str, str | None] | None:
+    """ "A sixteenth over nine", "an eighth shy of twelve"; "nine and three quarters less a
+    sixteenth", "thirteen plus an eighth": the word that leads from one to the other is a `name`."""
     numbers = [atom.value.value for atom in atoms if isinstance(atom.value, Number)]
-    if len(numbers) != 2 or numbers[0] >= 1:
+    if len(numbers) != 2:
         return None
-    word = next(atom.words for atom in atoms[1:] if is_a(atom, "OFF"))
-    total = numbers[1] + (numbers[0] if word in ("over", "past") else -numbers[0])
-    return total, f"{tape(numbers[0])} {word} {tape(numbers[1])}", None
+    one, other = numbers
+    fraction, length = (one, other) if fraction_first else (other, one)
+    if fraction >= 1:
+        return None
+    word = next(atom.words for atom in atoms[1:] if is_a(atom, name))
+    total = length + (fraction if word in _MORE else -fraction)
+    return total, f"{tape(one)} {word} {tape(other)}", None
 
 
-def _less(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
-    """ "Nine and three quarters less a sixteenth", "thirteen plus an eighth"."""
-    numbers = [atom.value.value for atom in atoms if isinstance(atom.value, Number)]
-    if len(numbers) != 2 or numbers[1] >= 1:
-        return None
-    word = next(atom.words for atom in atoms[1:] if is_a(atom, "LESS"))
-    total = numbers[0] + (numbers[1] if word == "plus" else -numbers[1])
-    return total, f"{tape(numbers[0])} {word} {tape(numbers[1])}", None
+_MORE = ("over", "past", "plus")
 
 
 def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, str | None] | None:

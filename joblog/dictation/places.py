@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from joblog.dictation.draft import Draft, Parts, item_in, words_of
-from joblog.dictation.grammar import NUMBERS, SPOT, Atom, Stretch, find, is_a
+from joblog.dictation.grammar import NUMBERS, SPOT, Atom, Stretch, find, has_any, is_a
 from joblog.dictation.numbers import Number
 from joblog.model import STOCK_KINDS, Entry, Item
 from joblog.quantity import tape
@@ -21,11 +21,11 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         last = draft.last()
         if last is not None and stretch.end == len(draft.atoms):
             return draft.add(replace(last, place=place, carried=()))
-    inside = all(any(is_a(atom, name) for name in ("MINOR", "SIDE", "TO")) for atom in atoms)
+    inside = all(has_any((atom,), "MINOR", "SIDE", "TO") for atom in atoms)
     if inside and is_a(atoms[-1], "MINOR") and draft.place in draft.vocabulary.places:
         # "South eave, left end fourteen, right end ...": both are on the south eave.
         return _add_detail(draft, place, stretch)
-    last_entry = draft.entries[-1] if draft.entries else None
+    last_entry = draft.newest()
     if last_entry is not None and last_entry.replacement is not None:
         moved = replace(last_entry.replacement, place=place)
         draft.entries[-1] = replace(last_entry, replacement=moved)
@@ -57,7 +57,7 @@ def _is_open(draft: Draft, entry: Entry) -> bool:
 
 def add_position(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "At four feet fourteen and a half": how far along the run the next measure stands."""
-    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    after = draft.behind(stretch)
     if after is None or after.char not in NUMBERS:
         return False
     along = parts["p"][0].value
@@ -73,7 +73,7 @@ def add_nothing(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _add_detail(draft: Draft, detail: str, stretch: Stretch) -> bool:
     """Where on a place of the job: kept in the note, so that the place stays one place."""
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     if last is not None and _closes(draft, stretch) and last.kind == "measure" and not last.note:
         draft.entries[-1] = replace(last, note=detail)
     else:
@@ -86,7 +86,7 @@ def _led(draft: Draft, stretch: Stretch, place: str) -> tuple[bool, str]:
 
     "Went on the east wall", "went under the window": the verb's last word is the place's first.
     """
-    before = draft.atoms[stretch.start - 1] if stretch.start else None
+    before = draft.before(stretch)
     if before is None or stretch.atoms[0].pause or not is_a(before, "LEDBY"):
         return _joins(stretch.atoms), place
     word = before.words.split()[-1]
@@ -109,8 +109,8 @@ def _opens(draft: Draft, stretch: Stretch) -> bool:
     """True for "left of the door is ...": it belongs to what is said next."""
     if stretch.atoms[-1].words in ("is", "was", "reads", "measures", "measured"):
         return True
-    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
-    before = draft.atoms[stretch.start - 1] if stretch.start else None
+    after = draft.behind(stretch)
+    before = draft.before(stretch)
     counted = after is not None and (after.char in NUMBERS or after.words in ("a", "another"))
     if counted and before is not None and before.words in ("then", "and then", "and"):
         return True  # "... and on the east wall another seven".
@@ -119,7 +119,7 @@ def _opens(draft: Draft, stretch: Stretch) -> bool:
 
 def _joins(atoms: Sequence[Atom]) -> bool:
     """True for "on the south side": it belongs to what was said before it."""
-    return any(any(is_a(atom, name) for name in ("IN", "BESIDE", "BETWEEN")) for atom in atoms[:2])
+    return has_any(atoms[:2], "IN", "BESIDE", "BETWEEN")
 
 
 def _move(draft: Draft, place: str) -> None:
@@ -149,7 +149,7 @@ def add_item(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _add_item(draft: Draft, item: Item | None) -> bool:
     """ "Sixteen and a half, fascia": of what the last measure was."""
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     if last is None:
         return False
     if item is not None and last.kind == "measure" and last.item is None:

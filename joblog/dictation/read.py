@@ -157,7 +157,7 @@ def _guesswork(draft: Draft, atoms: list[Atom], unread: list[int]) -> bool:
 
 
 def _is_verb(atom: Atom) -> bool:
-    return any(is_a(atom, name) for name in ("USED", "DELIVER", "RETURN", "SPOIL"))
+    return has_any((atom,), "USED", "DELIVER", "RETURN", "SPOIL")
 
 
 def _as_note(atoms: list[Atom], draft: Draft | None, *, doubtful: bool) -> Reading:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
+from joblog.dictation.draft import item_named
 from joblog.model import Entry, Vocabulary
 from joblog.quantity import feet_and_inches, tape
 
@@ -32,15 +32,10 @@ def _whys(entry: Entry, vocabulary: Vocabulary) -> Iterator[str]:
         yield f"{tape(entry.hours)} hours is more than a day's work"
     if entry.minutes is not None and entry.kind == "break" and entry.minutes > LONGEST_BREAK * 60:
         yield f"a break of {tape(entry.minutes / 60)} hours is longer than a day's work"
-    stock = _stock_length(entry.item, vocabulary)
+    item = item_named(vocabulary, entry.item)
+    stock = item.stock_length if item is not None else None
     if entry.pieces and entry.inches and stock and entry.inches > stock:
         yield (
             f"a piece of {feet_and_inches(entry.inches)} cannot be cut from {entry.item}, "
             f"which comes {feet_and_inches(stock)} long"
         )
-
-
-def _stock_length(name: str | None, vocabulary: Vocabulary) -> Fraction | None:
-    if name is None:
-        return None
-    return next((item.stock_length for item in vocabulary.items if item.name == name), None)

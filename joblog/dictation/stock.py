@@ -8,8 +8,8 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import cast
 
-from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, words_of
-from joblog.dictation.grammar import FRAC, ITEM, MIX, OTHER, Atom, Stretch, find, is_a
+from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, item_named, words_of
+from joblog.dictation.grammar import FRAC, ITEM, MIX, OTHER, Atom, Stretch, find, has_any, is_a
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import add_item, name_of, place_in
@@ -57,13 +57,13 @@ _UNSURE: dict[Kind, tuple[Kind, ...]] = {
 
 def _taken_by_trouble(draft: Draft, stretch: Stretch) -> bool:
     """ "The wind took a sheet", "the brake jammed and ate a piece"."""
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     taking = stretch.atoms[0].words in ("took", "ate", "chewed through", "swallowed")
     return taking and last is not None and last.kind in ("problem", "weather")
 
 
 def _comes_off_the_truck(draft: Draft, stretch: Stretch) -> bool:
-    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    after = draft.behind(stretch)
     return after is not None and after.words == "off the truck"
 
 
@@ -83,7 +83,7 @@ def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if _is_out_too(draft, stretch):
             entry = Entry("on_hand", item=item.name, quantity=Fraction(0), unit=item.unit)
             return draft.add(entry)
-        before = draft.atoms[stretch.start - 1] if stretch.start else None
+        before = draft.before(stretch)
         apart = stretch.atoms[0].pause or (before is not None and is_a(before, "FILLER"))
         if apart and not _counts_follow(draft, stretch) and _names_late(draft, item):
             return True
@@ -92,9 +92,9 @@ def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _is_out_too(draft: Draft, stretch: Stretch) -> bool:
     """ "Out of staples and hangers"."""
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     none = last is not None and last.kind == "on_hand" and last.quantity == 0
-    joined = bool(stretch.start) and is_a(draft.atoms[stretch.start - 1], "AND")
+    joined = draft.joined(stretch)
     return none and joined and not _counts_follow(draft, stretch)
 
 
@@ -177,7 +177,7 @@ def _plainly_more(draft: Draft, stretch: Stretch) -> bool:
 
 def _goes_on(draft: Draft, stretch: Stretch) -> bool:
     """ "And four on the south eave", "another two": more of what was said before."""
-    before = draft.atoms[stretch.start - 1] if stretch.start else None
+    before = draft.before(stretch)
     led = before is not None and before.words in ("and", "plus", "also", "then")
     more = any(atom.words in ("more", "another") for atom in stretch.atoms)
     return led or more
@@ -189,7 +189,7 @@ _NO_COUNT = ("in", "ft", "ft2", "square")
 
 def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
     """What happened to an amount that has no verb of its own."""
-    last_entry = draft.entries[-1] if draft.entries else None
+    last_entry = draft.newest()
     if last_entry is not None and last_entry.kind == "on_hand" and last_entry.quantity == 0:
         draft.doubts.append((len(draft.entries), "used, or left over?"))
         return kind_told(draft, stretch) or "used"
@@ -297,7 +297,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         return draft.add(Entry("note", note=words_of(stretch.atoms)))
     cost: Decimal | None = None
     if "c" in parts:
-        told = any(is_a(atom, name) for atom in stretch.atoms for name in _BUYING)
+        told = has_any(stretch.atoms, *_BUYING)
         if not told and any(_is_part(atom) for atom in parts["c"]):
             return False  # "A pair, thirty six and a quarter each" is a length.
         whys.append(None if told else "a price, or a length?")
@@ -346,28 +346,28 @@ def _thing(parts: Parts) -> tuple[Item | None, str | None]:
 
 def _is_ahead(draft: Draft, stretch: Stretch) -> bool:
     """True for "taking back two rolls tomorrow"."""
-    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    after = draft.behind(stretch)
     told_to = draft.atoms[0].words in ("return", "use", "take back", "send back", "bring back")
     return told_to or (after is not None and is_a(after, "FUTURE"))
 
 
 def _said_before(draft: Draft, entry: Entry, stretch: Stretch) -> bool:
     """ "Used fifteen siding panels, yeah, fifteen": said twice, and once meant."""
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     if last is None or stretch.meaning != "more" or {"i", "u"} & stretch.parts.keys():
         return False
     if stretch.end < len(draft.atoms) or is_a(draft.atoms[stretch.start - 1], "AND"):
         return False
     if entry.quantity != last.quantity or last.kind != entry.kind:
         return False
-    draft.doubts[:] = [doubt for doubt in draft.doubts if doubt[0] < len(draft.entries)]
+    draft.forget_doubts()
     draft.doubts.append((len(draft.entries) - 1, "said twice: once more, or again?"))
     return True
 
 
 def _drop_unfinished(draft: Draft, entry: Entry) -> None:
     """What was begun, and then said in full, or denied: "used eight, hang on, eight hangers"."""
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     if last is None or last.kind != entry.kind or last.note is not None or draft.awaiting:
         return
     begun = last.item is None and entry.item is not None and last.quantity == entry.quantity
@@ -375,7 +375,7 @@ def _drop_unfinished(draft: Draft, entry: Entry) -> None:
     out = last.quantity == 0 and last.kind == "on_hand" and entry.item == last.item
     if begun or vague or out:
         draft.entries.pop()
-        draft.doubts[:] = [doubt for doubt in draft.doubts if doubt[0] < len(draft.entries)]
+        draft.forget_doubts()
 
 
 def _is_length(parts: Parts, unit: str | None) -> bool:
@@ -428,13 +428,11 @@ def _carried_item(draft: Draft, unit: str | None) -> Item | None:
     """The item spoken of just before, when the unit said now can be a unit of it."""
     names = [entry.item for entry in reversed(draft.entries) if entry.item]
     names.append(draft.context.item or "")
-    if not names[0]:
+    item = item_named(draft.vocabulary, names[0])
+    if item is None:
         return None
-    for item in draft.vocabulary.items:
-        if item.name == names[0]:
-            fits = unit is None or unit == item.unit or unit in dict(item.also)
-            return item if fits or unit in _COUNTED else None
-    return None
+    fits = unit is None or unit == item.unit or unit in dict(item.also)
+    return item if fits or unit in _COUNTED else None
 
 
 # Ways of saying "one of it" that mean the item's own unit.

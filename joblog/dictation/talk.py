@@ -60,7 +60,7 @@ def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         note = words_of(stretch.atoms).removeprefix("weather ") or None
     if degrees is None and _explains_the_last(draft, stretch, note):
         return True
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     told = last is not None and last.kind in ("problem", "covered") and degrees is None
     if last is not None and told and set(sky) <= _OF_WORK:
         # "Window's leaking, sheathing is wet."
@@ -87,7 +87,7 @@ _ANGLE = ("off", "angle", "bend", "miter", "cut", "turn", "pitch", "corner")
 
 def _is_no_temperature(draft: Draft, degrees: Fraction, stretch: Stretch) -> bool:
     """True where a number beside the weather is a wind speed, or the beginning of a measure."""
-    after = draft.atoms[stretch.end] if stretch.end < len(draft.atoms) else None
+    after = draft.behind(stretch)
     alone = after is None or after.pause or is_a(after, "AM") or is_a(after, "PM")
     windy = any(is_a(atom, "WIND") for atom in stretch.atoms[:-1])
     return windy or not alone or not 15 <= degrees <= 115
@@ -119,7 +119,7 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         both = f"{last.note} {words_of(stretch.atoms)}"
         draft.entries[-1] = replace(last, note=both, place=last.place or place)
         return True
-    before = draft.entries[-1] if draft.entries else None
+    before = draft.newest()
     if before is not None and before.action == "drop" and kind in ("problem", "note"):
         return True  # "Strike that, i had it on the wrong joist" says why, and no more.
     draft.place = place or draft.place
@@ -136,7 +136,7 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _before_it(draft: Draft, stretch: Stretch) -> bool:
     """ "Photo of the flashing before it gets hidden" is one photo."""
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     lead = draft.atoms[max(0, stretch.start - 3) : stretch.start + 1]
     if last is None or last.kind != "photo" or not any("before" in atom.words for atom in lead):
         return False
@@ -154,17 +154,17 @@ def _names_time(atoms: Sequence[Atom]) -> bool:
 
 
 def _tells_fault(atoms: Sequence[Atom]) -> bool:
-    return any(is_a(atom, name) for atom in atoms for name in ("FAULT", "OUTBY", "TOO", "CRACKED"))
+    return has_any(atoms, "FAULT", "OUTBY", "TOO", "CRACKED")
 
 
 def _goes_on(draft: Draft, stretch: Stretch, place: str | None) -> bool:
     """True for talk after talk, and for a fault that tells more of the one before it."""
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     if last is None:
         return False
     if stretch.meaning == "talk":
         return last.kind == "note"
-    joined = bool(stretch.start) and is_a(draft.atoms[stretch.start - 1], "AND")
+    joined = draft.joined(stretch)
     same = place is None or last.place in (None, place)
     return stretch.meaning == last.kind == "problem" and same and not joined
 
@@ -184,13 +184,11 @@ def _tells_of_stock(draft: Draft, stretch: Stretch) -> bool:
         return False
     atoms = draft.atoms if fault else stretch.atoms
     item = any(atom.char == ITEM for atom in atoms)
-    counted = any(
-        atom.char in (NUM, MIX, FRAC) or any(is_a(atom, name) for name in _COUNTS) for atom in atoms
-    )
-    sized = any(is_a(atom, name) for atom in atoms for name in ("INCH", "FOOT"))
+    counted = any(atom.char in (NUM, MIX, FRAC) or has_any((atom,), *_COUNTS) for atom in atoms)
+    sized = has_any(atoms, "INCH", "FOOT")
     every = not fault or is_a(atoms[0], "USED") or (_counts_pieces(atoms) and not sized)
     verbs = _STOCK_VERBS if every else ("SPOIL", "DELIVER")
-    told = any(is_a(atom, name) for atom in atoms for name in verbs)
+    told = has_any(atoms, *verbs)
     unsure = any(is_a(atom, "NOTGOING") or _supposes(atom) for atom in atoms)
     return item and counted and told and not unsure
 
@@ -215,7 +213,7 @@ _STOCK_VERBS = ("USED", "SPOIL", "DELIVER", "RETURN", "NEED", "COUNTED", "LEFTOV
 
 def _is_where_it_lies(draft: Draft, stretch: Stretch) -> bool:
     """ "One tube left in the truck": the truck is no note of its own."""
-    last = draft.entries[-1] if draft.entries else None
+    last = draft.newest()
     if last is None or last.kind not in STOCK_KINDS:
         return False
     if not all(is_a(atom, "EQUIPMENT") or is_a(atom, "ARTICLE") for atom in stretch.atoms):
@@ -230,8 +228,8 @@ def _is_where_it_lies(draft: Draft, stretch: Stretch) -> bool:
 
 def _explains_the_last(draft: Draft, stretch: Stretch, note: str | None) -> bool:
     """ "Twenty minute break, too hot", "sent back a gallon, wrong color": why, not what else."""
-    last = draft.entries[-1] if draft.entries else None
-    joined = bool(stretch.start) and is_a(draft.atoms[stretch.start - 1], "AND")
+    last = draft.newest()
+    joined = draft.joined(stretch)
     if last is None or last.kind not in _EXPLAINED or joined or last.note or note is None:
         return False
     if last.kind == "spoiled":
@@ -254,7 +252,7 @@ def names_amount(atoms: Sequence[Atom]) -> bool:
         if is_a(first, "UNIT") and second.words == "of" and after and after.char == ITEM:
             return True
         measured = first.char == NUM and (is_a(second, "FOOT") or is_a(second, "INCH"))
-        if measured and (after is None or not any(is_a(after, name) for name in _SIZED)):
+        if measured and (after is None or not has_any((after,), *_SIZED)):
             return True
         named = any(is_a(atom, "NAMEDNUMBER") for atom in atoms[:at])
         if first.char == second.char == NUM and second.words in ("twelve", "12") and not named:
@@ -262,9 +260,7 @@ def names_amount(atoms: Sequence[Atom]) -> bool:
     said = {name for atom in atoms for name in (*_MOVED, *_UNDONE) if is_a(atom, name)}
     moved = bool(said.intersection(_MOVED)) and said.isdisjoint(_UNDONE)
     return counted and any(
-        atom.char == ITEM
-        or any(is_a(atom, name) for name in _RECKONED)
-        or (moved and is_a(atom, "UNIT"))
+        atom.char == ITEM or has_any((atom,), *_RECKONED) or (moved and is_a(atom, "UNIT"))
         for atom in atoms
     )
 
