@@ -9,7 +9,6 @@ a task `cost` (of one person's hour), `per hour` (units per crew hour) and `crew
 from __future__ import annotations
 
 import csv
-import io
 import re
 from collections.abc import Mapping
 from decimal import Decimal
@@ -20,6 +19,7 @@ from joblog.model import Amount, Catalog, Item, Problem, Task
 from joblog.plan.amounts import amount_of
 from joblog.plan.catalog import with_item, with_task
 from joblog.quantity import UNITS, fraction_of, money_of, tape, unit_named
+from joblog.sheet import SheetError, opened
 
 COLUMNS = (
     "line", "name", "unit", "said", "also", "length", "other lengths", "sold by", "covers", "kerf",
@@ -38,35 +38,32 @@ def read_catalog(source: str | Path) -> tuple[Catalog, tuple[Problem, ...]]:
 
     `source` is the text itself or a file. A row with a problem is left out whole.
     """
-    name = source.name if isinstance(source, Path) else "catalog"
-    try:
-        text = source.read_text("utf-8-sig") if isinstance(source, Path) else source
-    except (OSError, UnicodeDecodeError) as error:
-        reason = error.strerror if isinstance(error, OSError) else "it is no UTF-8 text"
-        return Catalog(), (Problem(name, f"cannot be read: {reason}"),)
     catalog = Catalog()
     problems: list[Problem] = []
-    rows = csv.DictReader(io.StringIO(text), skipinitialspace=True)
     try:
-        columns = [_column(column or "") for column in rows.fieldnames or ()]
-        rows.fieldnames = columns
-        missing = [column for column in ("line", "name") if column not in columns]
-        strange = [column for column in columns if column and column not in COLUMNS]
-        if missing or strange:
-            what = f"has no column {missing[0]}" if missing else f"has the column {strange[0]!r}"
-            why = f"{what}; its columns are {', '.join(COLUMNS)}"
-            return Catalog(), (Problem(name, why),)
-        for number, row in enumerate(rows, 2):
-            cells = {key: _cell(value) for key, value in row.items() if key}
-            if not any(cells.values()):
-                continue
-            try:
-                catalog = _with_row(catalog, cells)
-            except ValueError as error:
-                what = f"{cells['name']}: " if cells.get("name") else ""
-                problems.append(Problem(f"{name}, row {number}", f"{what}{error}"))
-    except csv.Error as error:
-        return Catalog(), (Problem(name, f"is no table of comma-separated values: {error}"),)
+        with opened(source, "catalog") as (name, text):
+            rows = csv.DictReader(text, skipinitialspace=True)
+            columns = [_column(column or "") for column in rows.fieldnames or ()]
+            rows.fieldnames = columns
+            missing = [column for column in ("line", "name") if column not in columns]
+            strange = [column for column in columns if column and column not in COLUMNS]
+            if missing or strange:
+                what = (
+                    f"has no column {missing[0]}" if missing else f"has the column {strange[0]!r}"
+                )
+                why = f"{what}; its columns are {', '.join(COLUMNS)}"
+                return Catalog(), (Problem(name, why),)
+            for number, row in enumerate(rows, 2):
+                cells = {key: _cell(value) for key, value in row.items() if key}
+                if not any(cells.values()):
+                    continue
+                try:
+                    catalog = _with_row(catalog, cells)
+                except ValueError as error:
+                    what = f"{cells['name']}: " if cells.get("name") else ""
+                    problems.append(Problem(f"{name}, row {number}", f"{what}{error}"))
+    except SheetError as error:
+        return Catalog(), (error.problem,)
     return catalog, tuple(problems)
 
 

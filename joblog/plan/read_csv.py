@@ -8,7 +8,6 @@ and `said` (other spoken names, separated by semicolons). Columns may stand in a
 from __future__ import annotations
 
 import csv
-import io
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -18,6 +17,7 @@ from pathlib import Path
 from joblog.model import Catalog, Item, Plan, PlannedItem, PlannedTask, Problem, Task
 from joblog.plan.catalog import starter
 from joblog.quantity import fraction_of, money_of, unit_named
+from joblog.sheet import SheetError, opened
 
 
 def read_csv(
@@ -29,28 +29,23 @@ def read_csv(
     out, the starter catalog where none is given. A row with a problem is left out whole. A file
     without the columns `line` and `name` gives an empty plan and says so.
     """
-    name = source.name if isinstance(source, Path) else "plan"
     try:
-        text = source.read_text("utf-8-sig") if isinstance(source, Path) else source
-    except (OSError, UnicodeDecodeError) as error:
-        reason = error.strerror if isinstance(error, OSError) else "it is no UTF-8 text"
-        return Plan(), (Problem(name, f"cannot be read: {reason}"),)
-    rows = csv.DictReader(io.StringIO(text), skipinitialspace=True)
-    try:
-        columns = [(column or "").strip().lower() for column in rows.fieldnames or ()]
-        rows.fieldnames = columns
-        missing = [column for column in ("line", "name") if column not in columns]
-        if missing:
-            why = (
-                f"has no column {' and no column '.join(missing)}; its first row must name the "
-                f"columns: {', '.join(COLUMNS)}"
-            )
-            return Plan(), (Problem(name, why),)
-        draft = _Draft(name, starter() if catalog is None else catalog.items)
-        for number, row in enumerate(rows, 2):
-            _read_row(draft, number, row)
-    except csv.Error as error:
-        return Plan(), (Problem(name, f"is no table of comma-separated values: {error}"),)
+        with opened(source, "plan") as (name, text):
+            rows = csv.DictReader(text, skipinitialspace=True)
+            columns = [(column or "").strip().lower() for column in rows.fieldnames or ()]
+            rows.fieldnames = columns
+            missing = [column for column in ("line", "name") if column not in columns]
+            if missing:
+                why = (
+                    f"has no column {' and no column '.join(missing)}; its first row must name the "
+                    f"columns: {', '.join(COLUMNS)}"
+                )
+                return Plan(), (Problem(name, why),)
+            draft = _Draft(name, starter() if catalog is None else catalog.items)
+            for number, row in enumerate(rows, 2):
+                _read_row(draft, number, row)
+    except SheetError as error:
+        return Plan(), (error.problem,)
     return draft.plan(), tuple(draft.problems)
 
 

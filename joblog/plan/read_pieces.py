@@ -8,12 +8,12 @@ must be there.
 from __future__ import annotations
 
 import csv
-import io
 from collections.abc import Sequence
 from pathlib import Path
 
 from joblog.model import Piece, Problem
 from joblog.quantity import inches_of
+from joblog.sheet import SheetError, opened
 
 COLUMNS = ("length", "pieces", "label", "item")
 
@@ -23,16 +23,11 @@ def read_pieces(source: str | Path) -> tuple[tuple[Piece, ...], tuple[Problem, .
 
     `source` is the text itself or a file.
     """
-    name = source.name if isinstance(source, Path) else "pieces"
     try:
-        text = source.read_text("utf-8-sig") if isinstance(source, Path) else source
-        rows = list(csv.reader(io.StringIO(text), skipinitialspace=True))
-    except OSError as error:
-        return (), (Problem(name, f"cannot be read: {error.strerror}"),)
-    except UnicodeDecodeError:
-        return (), (Problem(name, "cannot be read: it is no UTF-8 text"),)
-    except csv.Error as error:
-        return (), (Problem(name, f"is no table of comma-separated values: {error}"),)
+        with opened(source, "pieces") as (name, text):
+            rows = list(csv.reader(text, skipinitialspace=True))
+    except SheetError as error:
+        return (), (error.problem,)
     columns = [cell.strip().lower() for cell in rows[0]] if rows else []
     if "length" not in columns:
         why = f"has no column length; its first row must name the columns: {', '.join(COLUMNS)}"

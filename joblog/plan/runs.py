@@ -9,7 +9,6 @@ kinds of work in it. Openings may be written as sizes ("3 x 4; 2 x 3"), a pitch 
 from __future__ import annotations
 
 import csv
-import io
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -20,6 +19,7 @@ from joblog.model import Amount, BookEntry, Depth, Problem, Run
 from joblog.plan.amounts import amount_of, openings_of, pitch_of
 from joblog.plan.works import Work, Works, starter_works
 from joblog.quantity import feet_and_inches, fraction_of, tape
+from joblog.sheet import SheetError, opened
 
 DEEPEST = Fraction(48)
 """Inches; a dictated measure below it is a depth, any other the length of the run."""
@@ -32,34 +32,35 @@ def read_runs(
 
     `source` is the text itself or a file. A row with a problem is left out whole.
     """
-    name = source.name if isinstance(source, Path) else "runs"
-    try:
-        text = source.read_text("utf-8-sig") if isinstance(source, Path) else source
-    except (OSError, UnicodeDecodeError) as error:
-        reason = error.strerror if isinstance(error, OSError) else "it is no UTF-8 text"
-        return (), (Problem(name, f"cannot be read: {reason}"),)
-    rows = csv.DictReader(io.StringIO(text), skipinitialspace=True)
     runs: list[Run] = []
     problems: list[Problem] = []
     try:
-        columns = [_column(column) for column in rows.fieldnames or ()]
-        rows.fieldnames = columns
-        if "work" not in columns:
-            why = "has no column work; its first row must name the columns: work, place, length ..."
-            return (), (Problem(name, why),)
-        for number, row in enumerate(rows, 2):
-            where = f"{name}, row {number}"
-            cells = {key: (value or "").strip() for key, value in row.items() if key is not None}
-            if None in row:
-                problems.append(Problem(where, "has more cells than the first row has names"))
-            elif any(cells.values()):
+        with opened(source, "runs") as (name, text):
+            rows = csv.DictReader(text, skipinitialspace=True)
+            columns = [_column(column) for column in rows.fieldnames or ()]
+            rows.fieldnames = columns
+            if "work" not in columns:
+                return (), (Problem(name, _NO_WORK),)
+            for number, row in enumerate(rows, 2):
+                where = f"{name}, row {number}"
                 try:
-                    runs.append(run_of(cells, works, where))
+                    runs += _runs_in(row, works, where)
                 except ValueError as error:
                     problems.append(Problem(where, str(error)))
-    except csv.Error as error:
-        return (), (Problem(name, f"is no table of comma-separated values: {error}"),)
+    except SheetError as error:
+        return (), (error.problem,)
     return tuple(runs), tuple(problems)
+
+
+_NO_WORK = "has no column work; its first row must name the columns: work, place, length ..."
+
+
+def _runs_in(row: Mapping[str | None, str | None], works: Works | None, where: str) -> list[Run]:
+    """The run of a row, or none where the row is empty. Raises ValueError."""
+    if None in row:
+        raise ValueError("has more cells than the first row has names")
+    cells = {key: (value or "").strip() for key, value in row.items() if key is not None}
+    return [run_of(cells, works, where)] if any(cells.values()) else []
 
 
 def run_of(cells: Mapping[str, str], works: Works | None = None, row: str = "") -> Run:

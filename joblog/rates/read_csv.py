@@ -9,7 +9,6 @@ order; dates are 2026-10-05 or 10/5/2026 (month first).
 from __future__ import annotations
 
 import csv
-import io
 import re
 from dataclasses import dataclass, field
 from datetime import date
@@ -19,6 +18,7 @@ from pathlib import Path
 from joblog.model import History, PastUse, PastWork, Problem
 from joblog.quantity import fraction_of, tape
 from joblog.rates.learned import key_of, name_of
+from joblog.sheet import SheetError, opened
 
 
 def read_history_csv(
@@ -32,23 +32,18 @@ def read_history_csv(
     three times of it, is kept and told of: counts err both ways, and leaving out only the low
     ones would push every rate up.
     """
-    name = source.name if isinstance(source, Path) else "history"
     try:
-        text = source.read_text("utf-8-sig") if isinstance(source, Path) else source
-    except (OSError, UnicodeDecodeError) as error:
-        reason = error.strerror if isinstance(error, OSError) else "it is no UTF-8 text"
-        return History(), (Problem(name, f"cannot be read: {reason}"),)
-    rows = csv.DictReader(io.StringIO(text), skipinitialspace=True)
-    try:
-        columns = [_column(column or "") for column in rows.fieldnames or ()]
-        rows.fieldnames = columns
-        if missing := _missing(columns):
-            return History(), (Problem(name, missing),)
-        draft = _Draft(name, today)
-        for number, row in enumerate(rows, 2):
-            _read_row(draft, number, row)
-    except csv.Error as error:
-        return History(), (Problem(name, f"is no table of comma-separated values: {error}"),)
+        with opened(source, "history") as (name, text):
+            rows = csv.DictReader(text, skipinitialspace=True)
+            columns = [_column(column or "") for column in rows.fieldnames or ()]
+            rows.fieldnames = columns
+            if missing := _missing(columns):
+                return History(), (Problem(name, missing),)
+            draft = _Draft(name, today)
+            for number, row in enumerate(rows, 2):
+                _read_row(draft, number, row)
+    except SheetError as error:
+        return History(), (error.problem,)
     return History(tuple(draft.uses), tuple(draft.work)), tuple(draft.problems)
 
 
