@@ -132,19 +132,17 @@ JOBS = (
     ("soffit panel", 40, 46), ("soffit panel", 25, 27), ("soffit panel", 60, 63),
     ("siding panel", 90, 94), ("siding panel", 30, 34),
 )  # fmt: skip
+HISTORY = History(
+    tuple(
+        PastUse(f"job {at}", date(2025, 5, at), item, Fraction(net), Fraction(used), Fraction(0))
+        for at, (item, net, used) in enumerate(JOBS, 1)
+    )
+)
 
 
 def test_the_whole_fit_agrees_with_weighted_draws_from_the_stated_prior() -> None:
     # Half a million draws from the prior as `learn` states it, weighted by scipy's t density.
-    learned = learn(
-        History(
-            tuple(
-                PastUse(f"job {at}", date(2025, 5, at), item, Fraction(net), Fraction(used),
-                        Fraction(0))
-                for at, (item, net, used) in enumerate(JOBS, 1)
-            )
-        )
-    )  # fmt: skip
+    learned = learn(HISTORY)
     rates, weight = _weighted_draws()
     found = {rate.name: rate.mean for rate in learned.rates.rates}
     for at, item in enumerate(("soffit panel", "siding panel")):
@@ -153,15 +151,7 @@ def test_the_whole_fit_agrees_with_weighted_draws_from_the_stated_prior() -> Non
 
 
 def test_the_prediction_agrees_with_weighted_draws_from_the_stated_prior() -> None:
-    learned = learn(
-        History(
-            tuple(
-                PastUse(f"job {at}", date(2025, 5, at), item, Fraction(net), Fraction(used),
-                        Fraction(0))
-                for at, (item, net, used) in enumerate(JOBS, 1)
-            )
-        )
-    )  # fmt: skip
+    learned = learn(HISTORY)
     found = predict(learned, "soffit panel", Fraction(50), Fraction(0)).intervals[1]
     low, high = _drawn_interval()
     assert (found.low, found.high) == pytest.approx((low, high), abs=0.1)

@@ -73,7 +73,7 @@ async def test_a_missing_photo_gives_a_plain_line(app: ReviewApp, book: Book) ->
 
 def test_inside_tmux_photos_are_drawn_in_half_blocks(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(renderable, "Image", renderable.TGPImage)
-    monkeypatch.setenv("TMUX", "/tmp/socket,1,0")
+    monkeypatch.setenv("TMUX", "socket,1,0")
     assert isinstance(drawing_widget(), HalfcellImage)
 
 
