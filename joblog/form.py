@@ -30,7 +30,7 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
     "start": ("time", "minutes", "workers"),
     "stop": ("time", "minutes", "workers"),
     "break": ("time", "minutes", "workers"),
-    "labor": ("hours", "workers", "task"),
+    "labor": ("hours", "workers", "task", "quantity", "unit", "unit_cost"),
     "weather": ("fahrenheit",),
     "covered": (),
     "problem": (),
@@ -42,6 +42,8 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
 
 # Of these, JSON shows only the ones that hold something.
 _ONLY_WHEN_SET = {"square_inches", "pitch", "note", "carried", "replacement"}
+_OF_LABOR = {"quantity", "unit", "unit_cost"}
+# Hours may say how much was done in them and what an hour costs; few do.
 
 
 def entry_to_json(entry: Entry) -> dict[str, Json]:
@@ -53,6 +55,8 @@ def entry_to_json(entry: Entry) -> dict[str, Json]:
     for name in (*FIELDS[entry.kind], "place", "note", "carried"):
         value = getattr(entry, name)
         if name in _ONLY_WHEN_SET and not value:
+            continue
+        if entry.kind == "labor" and name in _OF_LABOR and value is None:
             continue
         if name == "inches" and value is None and (entry.square_inches or entry.pitch):
             continue
@@ -181,7 +185,7 @@ def _parts(entry: Entry) -> list[str]:
         _measure(entry),
         _stock(entry),
         f"because: {entry.reason}" if entry.reason else "",
-        f"at {entry.unit_cost} each" if entry.unit_cost is not None else "",
+        f"at {entry.unit_cost} {_each(entry)}" if entry.unit_cost is not None else "",
         entry.time.strftime("%H:%M") if entry.time else "",
         f"{amount(entry.minutes)} minutes" if entry.minutes is not None else "",
         f"{amount(entry.hours)} hours" if entry.hours is not None else "",
@@ -211,7 +215,13 @@ def _measure(entry: Entry) -> str:
     return f"{pieces}{what}?{said}"
 
 
+def _each(entry: Entry) -> str:
+    return "an hour" if entry.kind == "labor" else "each"
+
+
 def _stock(entry: Entry) -> str:
+    if entry.kind == "labor":
+        return "" if entry.quantity is None else units_of(entry.quantity, entry.unit)
     if "quantity" not in FIELDS[entry.kind]:
         return ""
     counted = units_of(entry.quantity, entry.unit)

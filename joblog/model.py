@@ -7,7 +7,7 @@ recording are `float` seconds, because a clock is not a measurement of the work.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
@@ -89,13 +89,23 @@ class Job:
 
 @dataclass(frozen=True, slots=True)
 class PlannedItem:
-    """What the estimate says of one item. `quantity` is in the item's own unit."""
+    """What the estimate says of one item. `quantity` is in the item's own unit.
+
+    quantity = net + offcut + an allowance for handling waste.
+    """
 
     item: Item
     quantity: Fraction
     unit_cost: Decimal | None = None
     opening: Fraction = Fraction(0)
     """What was already on hand before the first delivery."""
+    net: Fraction | None = None
+    """What the finished work measures; None where the plan does not part its quantity, and then
+    all of it counts as work."""
+    offcut: Fraction = Fraction(0)
+    """The geometric waste in the quantity; 0 where the plan does not part it."""
+    source: str = ""
+    """Where the allowance came from, in words; "" where nobody said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +115,10 @@ class PlannedTask:
     task: Task
     hours: Fraction
     hourly_cost: Decimal | None = None
+    quantity: Fraction | None = None
+    """How much of the task's unit the hours are for; None where only hours are planned."""
+    source: str = ""
+    """Where the hours came from, in words; "" where nobody said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -332,6 +346,16 @@ class OrderLine:
     bought: Fraction
     unit_cost: Decimal | None
     cost: Decimal | None
+    source: str = ""
+    """Where the allowance came from, in words."""
+    jobs: int | None = None
+    """How many closed jobs of this item the allowance was learned from; None where none was."""
+    interval: Interval | None = None
+    """Where the whole consumption lies with 80 %, in the item's own unit, when it was learned."""
+    chance_short: float | None = None
+    """The chance of running short that the whole packs leave, when it was learned."""
+    left_over: float | None = None
+    """Expected, in the item's own unit, when it was learned."""
 
 
 # --- what was heard ---------------------------------------------------------------------------
@@ -590,6 +614,40 @@ class Problem:
 
 
 @dataclass(frozen=True, slots=True)
+class QuantityVariance:
+    """Consumed less planned, in the item's own unit, in parts that add up to `total` exactly.
+
+    Above zero is more than planned. `unaccounted` and `total` are None while nobody counted what
+    was left.
+    """
+
+    scope: Fraction
+    """The work itself came out larger or smaller: placed less planned net."""
+    offcut: Fraction
+    """Geometric waste less what the plan had of it."""
+    handling: Fraction
+    """Spoiled less the allowance of the plan."""
+    unaccounted: Fraction | None
+    total: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class MoneyVariance:
+    """Real cost less planned cost, in parts that add up to `total` to the cent.
+
+    The parts of `QuantityVariance` at the planned price, and the difference in price on all that
+    was consumed (Warren and others, Accounting, on direct materials variances).
+    """
+
+    scope: Decimal
+    offcut: Decimal
+    handling: Decimal
+    unaccounted: Decimal | None
+    price: Decimal | None
+    total: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
 class StockLine:
     """The balance of one item, in its own unit.
 
@@ -608,9 +666,11 @@ class StockLine:
     placed: Fraction
     spoiled: Fraction
     offcut: Fraction
+    """Geometric waste: what the pieces really cut force, by their best cut list."""
     unaccounted: Fraction | None
     at_least: Fraction
-    """Consumed at least this much: what was placed, spoiled and cut off."""
+    """Consumed at least this much: what was placed, spoiled and cut off, or what a count before
+    the last deliveries leaves no other way for."""
     at_most: Fraction
     """Consumed at most this much: everything that ever came, less what went back."""
     planned_cost: Decimal | None = None
@@ -620,6 +680,30 @@ class StockLine:
     entries: tuple[int, ...] = ()
     left_out: tuple[int, ...] = ()
     """Entries of this item that are doubtful or cannot be counted in its unit."""
+    pieces: Fraction | None = None
+    """What the pieces really cut measure together; None where nobody said what was cut."""
+    variance: QuantityVariance | None = None
+    money: MoneyVariance | None = None
+    """None where no price is known."""
+
+
+@dataclass(frozen=True, slots=True)
+class LaborVariance:
+    """Real less planned, of one task, in parts that add up exactly: crew hours, and money.
+
+    `hours` = `scope_hours` + `efficiency_hours`; `total` = `scope` + `efficiency` + `rate`, to the
+    cent. Efficiency is (AH - SH) x SR with SH the hours that the plan allows for what was done,
+    rate is (AR - SR) x AH (any managerial accounting text).
+    """
+
+    scope_hours: Fraction
+    efficiency_hours: Fraction
+    hours: Fraction
+    scope: Decimal | None = None
+    efficiency: Decimal | None = None
+    rate: Decimal | None = None
+    total: Decimal | None = None
+    """Money is None where the plan has no hourly cost."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -633,6 +717,17 @@ class TaskLine:
     actual_cost: Decimal | None = None
     entries: tuple[int, ...] = ()
     left_out: tuple[int, ...] = ()
+    unit: str = ""
+    """What the task is measured in."""
+    planned_quantity: Fraction | None = None
+    done: Fraction | None = None
+    """How much of `unit` was said to be done; None where nobody said."""
+    planned_rate: Fraction | None = None
+    """Units per crew hour, as planned."""
+    actual_rate: Fraction | None = None
+    """Units per crew hour, of what was done; of what was planned where nobody said what was."""
+    variance: LaborVariance | None = None
+    """None where no hours were planned, or none told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -651,6 +746,81 @@ class DayHours:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """What was told of one item or task at one place, or on one day.
+
+    Exactly one of `place` and `day` says which; a place of "" is what was told of no place.
+    """
+
+    name: str
+    """The item, or the task."""
+    unit: str
+    """"hours" for a task: crew hours."""
+    place: str | None = None
+    day: date | None = None
+    delivered: Fraction = Fraction(0)
+    returned: Fraction = Fraction(0)
+    used: Fraction = Fraction(0)
+    spoiled: Fraction = Fraction(0)
+    hours: Fraction = Fraction(0)
+    entries: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why material of one item was spoiled, in the person's own words."""
+
+    text: str
+    item: str
+    unit: str
+    quantity: Fraction
+    cost: Decimal | None
+    """At the planned price, else the average paid; None where neither is known."""
+    entries: tuple[int, ...] = ()
+
+
+Settling = Literal["count", "delivery", "use", "decision", "hours", "pay", "plan"]
+"""What would close a gap: a count of what is left, a delivery or a use that was not told, a
+decision on doubtful entries, hours, what an hour costs, a line in the plan."""
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """Something that the record does not say, or says in two ways."""
+
+    text: str
+    """In words for a person."""
+    settled_by: Settling
+    name: str = ""
+    """The item or task; "" where it is about neither."""
+    unit: str = ""
+    width: Fraction | None = None
+    """How far apart the figures lie that it leaves open, in `unit`; None without a bound."""
+    money: Decimal | None = None
+    """The same in money; None where no price is known."""
+    entries: tuple[int, ...] = ()
+    """Those it rests on, or that contradict each other."""
+    contradiction: bool = False
+    """The entries cannot all be true; anything else is only missing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """How complete the record of a job is."""
+
+    items: int
+    items_settled: int
+    """Items whose balance closes, with no entry in doubt."""
+    tasks: int
+    tasks_settled: int
+    days: int
+    days_settled: int
+    """Days with every start and stop."""
+    cost_settled: Fraction | None
+    """Share of the planned material cost that lies in settled items; None without a price."""
+
+
+@dataclass(frozen=True, slots=True)
 class Reconciliation:
     """A job, squared up as far as its record goes."""
 
@@ -659,8 +829,40 @@ class Reconciliation:
     tasks: tuple[TaskLine, ...] = ()
     days: tuple[DayHours, ...] = ()
     open_doubts: int = 0
-    notes: tuple[str, ...] = field(default=())
-    """What is missing or contradicts itself, in words."""
+    gaps: tuple[Gap, ...] = ()
+    """What is missing or contradicts itself: contradictions first, then what settles most."""
+    material: MoneyVariance | None = None
+    """The sum over the items that `material_of` names; None where no item has a price."""
+    material_of: tuple[str, ...] = ()
+    """Items with all parts of their variance in money known."""
+    labor: LaborVariance | None = None
+    """The sum over the tasks that have a variance."""
+    untold_hours: Fraction | None = None
+    """Crew hours at work that were told to no task; None where a day's hours are not known."""
+    parts: tuple[Part, ...] = ()
+    """By place, then by day."""
+    reasons: tuple[Reason, ...] = ()
+    """The dearest first."""
+    record: Record | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Closing:
+    """A job as it was closed: its figures, and the entries they rest on."""
+
+    job: str
+    day: date
+    """The day that the job counts for when rates are learned."""
+    closed_at: datetime
+    figures: Reconciliation
+    changed: tuple[int, ...] = ()
+    """Entries that are new, or count otherwise, since it was closed: they reopened the job."""
+    plan_changed: bool = False
+
+    @property
+    def reopened(self) -> bool:
+        """True once anything the figures rest on has changed."""
+        return bool(self.changed) or self.plan_changed
 
 
 # --- rates ------------------------------------------------------------------------------------

@@ -36,8 +36,14 @@ def balance(reconciliation: Reconciliation, width: int = 78) -> tuple[Line, ...]
         *_tasks(reconciliation.tasks, width),
         *_days(reconciliation.days, width),
         *(
-            Line("missing", fitted(plain(note), width), Content(plain(note)), doubtful=True)
-            for note in reconciliation.notes
+            Line(
+                "missing",
+                fitted(plain(gap.text), width),
+                Content(plain(gap.text)),
+                gap.entries,
+                doubtful=True,
+            )
+            for gap in reconciliation.gaps
         ),
     )
 

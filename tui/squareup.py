@@ -86,9 +86,9 @@ def head(squared: Reconciliation) -> Content:
         if squared.open_doubts
         else ("no doubts open", DONE)
     )
-    missing = counted(len(squared.notes), "thing") + " missing, at the end of the list"
+    missing = counted(len(squared.gaps), "thing") + " missing, at the end of the list"
     return Content.assemble(
         (f"{plain(squared.job)}: square up\n", "bold"),
         open_doubts,
-        (f", {missing}" if squared.notes else "", FAINT),
+        (f", {missing}" if squared.gaps else "", FAINT),
     )

@@ -10,6 +10,7 @@ from joblog.model import (
     STOCK_KINDS,
     BookEntry,
     Catalog,
+    Gap,
     Item,
     Job,
     Plan,
@@ -49,7 +50,7 @@ def reconcile(
         tasks=tasks,
         days=attendance(job, standing),
         open_doubts=sum(entry.open for entry in standing),
-        notes=tuple(_notes(stock, tasks, standing)),
+        gaps=tuple(Gap(text, "count") for text in _notes(stock, tasks, standing)),
     )
 
 

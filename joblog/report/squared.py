@@ -29,7 +29,10 @@ def squared_up(result: Reconciliation, width: int = 100) -> str:
     ]
     if spoiled:
         parts.append("spoiled, in the words it was told:\n" + "\n".join(map(plain, spoiled)))
-    missing = [*result.notes, *(_left_out(line) for line in result.stock if line.left_out)]
+    missing = [
+        *(gap.text for gap in result.gaps),
+        *(_left_out(line) for line in result.stock if line.left_out),
+    ]
     if missing:
         parts.append("not known:\n" + "\n".join(f"  {plain(note)}" for note in missing))
     return "\n\n".join(parts)

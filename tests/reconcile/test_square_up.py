@@ -128,7 +128,7 @@ def test_costs_are_planned_and_really_paid() -> None:
 
 def test_more_used_than_ever_came_is_said_in_words() -> None:
     result = reconcile(JOB, PLAN, [kept(1, stock("used", 5))])
-    assert any("only 1 ever came" in note for note in result.notes)
+    assert any("only 1 ever came" in gap.text for gap in result.gaps)
 
 
 def test_crew_hours_are_people_times_hours() -> None:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from joblog.model import DayHours, Reconciliation, StockLine, TaskLine
+from joblog.model import DayHours, Gap, Reconciliation, StockLine, TaskLine
 from tui.balance import balance
 
 COUNTED = StockLine(
@@ -94,7 +94,7 @@ def test_tasks_days_and_notes_follow_the_materials() -> None:
             stock=(COUNTED,),
             tasks=(TaskLine("hang soffit", Fraction(18), Fraction(13)),),
             days=(DayHours(date(2026, 10, 5), time(7, 30), None, Fraction(30), None, Fraction(6)),),
-            notes=("no stop on Monday",),
+            gaps=(Gap("no stop on Monday", "hours"),),
         )
     )
     assert [line.head.split()[0] for line in lines] == ["material", "task", "day", "missing"]
