@@ -77,6 +77,23 @@ def plan_cuts(
     return replace(plan, patterns_proved=finished), tuple(problems)
 
 
+def fewest_sticks(
+    wanted: Sequence[Piece], length: Fraction, *, kerf: Fraction = KERF, seconds: float = SECONDS
+) -> tuple[int, tuple[Problem, ...]]:
+    """How few sticks of one length hold the pieces, and a problem for each that is too long.
+
+    The least possible unless `seconds` run out first; then the best found. Raises as `plan_cuts`.
+    """
+    stock = [StockLength(length)]
+    _check_stock(stock, kerf, Fraction(0), None, 1)
+    lines, problems = _cuttable(wanted, stock, None)
+    if not lines:
+        return 0, tuple(problems)
+    grid = _grid(_Job(tuple(lines), tuple(_kinds(stock)), kerf, Fraction(0), 1))
+    packing = pack(grid.weights, grid.demands, grid.bins, time.monotonic() + seconds)
+    return sum(packing.patterns.values()), tuple(problems)
+
+
 # --- what can be cut at all ---------------------------------------------------------------------
 
 

@@ -18,9 +18,10 @@ from statistics import median
 from zoneinfo import ZoneInfo
 
 from joblog.form import amount, units_of
-from joblog.model import BookEntry, Catalog, DayHours, Item, Job, Kind, Plan
+from joblog.model import STOCK_KINDS, BookEntry, Catalog, DayHours, Item, Job, Kind, Plan
 from joblog.plan.catalog import starter
 from joblog.quantity import tape
+from joblog.reconcile.counts import clashing_counts
 from joblog.reconcile.hours import attendance
 from joblog.reconcile.units import crew_hours, in_unit_of
 
@@ -37,7 +38,8 @@ def sensed(
     heard. In the same order.
     """
     gone = partial(_gone, catalog=catalog)
-    for look in (_measures, gone, _prices, _turns, _breaks, _hours):
+    counts = partial(_counts, catalog=catalog)
+    for look in (_below_zero, _measures, gone, counts, _prices, _turns, _breaks, _hours):
         standing = [kept for kept in entries if kept.standing != "dropped"]
         whys: dict[int, tuple[str, ...]] = {}
         for kept, why in look(job, plan, standing):
@@ -112,11 +114,11 @@ def _gone(
     Where no delivery of it was ever told, not the amounts used are wrong but deliveries missing:
     that is noted once when squaring up, and not asked of every entry.
     """
-    planned = {line.item.name: line for line in plan.items}
+    planned, known = {line.item.name: line for line in plan.items}, _items(plan, catalog)
     for mine in _together(entries, (*TAKEN, "delivered"), lambda kept: kept.entry.item):
         if not any(kept.entry.kind == "delivered" for kept in mine):
             continue
-        item = _item(mine[0].entry.item, plan, catalog)
+        item = _item(mine[0].entry.item, known)
         opening = planned[item.name].opening if item.name in planned else Fraction(0)
         came = opening + sum(_amounts(item, mine, ("delivered",)), Fraction(0))
         settled = [kept for kept in mine if _settled(kept)]
@@ -130,6 +132,35 @@ def _gone(
                 yield kept, f"with it {total} would be gone, and only {amount(came)} ever came"
             else:
                 gone += quantity
+
+
+def _below_zero(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
+    """An amount below nothing."""
+    for kept in entries:
+        if kept.entry.kind in STOCK_KINDS and (kept.entry.quantity or 0) < 0:
+            yield kept, f"{amount(kept.entry.quantity)} is below zero"
+
+
+def _counts(
+    job: Job, plan: Plan, entries: Sequence[BookEntry], catalog: Catalog | None = None
+) -> Asked:
+    """A count of what is left that finds more than ever came, or than an earlier count left."""
+    planned, known = {line.item.name: line for line in plan.items}, _items(plan, catalog)
+    for mine in _together(entries, ("on_hand", "delivered"), lambda kept: kept.entry.item):
+        if not any(kept.entry.kind == "on_hand" for kept in mine):
+            continue
+        told = sorted((kept for kept in mine if not kept.open), key=_when)
+        item = _item(mine[0].entry.item, known)
+        for clash in clashing_counts(item, told):
+            yield _unsettled(clash.later, clash.earlier), clash.why
+        if not any(kept.entry.kind == "delivered" for kept in mine):
+            continue
+        opening = planned[item.name].opening if item.name in planned else Fraction(0)
+        came = opening + sum(_amounts(item, mine, ("delivered",)), Fraction(0))
+        for kept in told:
+            left = in_unit_of(item, kept.entry.quantity, kept.entry.unit)
+            if kept.entry.kind == "on_hand" and left is not None and left > came:
+                yield kept, f"{units_of(left, item.unit)} left, and only {amount(came)} ever came"
 
 
 def _amounts(item: Item, entries: Iterable[BookEntry], kinds: Sequence[Kind]) -> Iterator[Fraction]:
@@ -161,9 +192,14 @@ def _prices(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
             yield kept, f"{shown} a {line.item.unit} is far from the planned {line.unit_cost:.2f}"
 
 
-def _item(name: str | None, plan: Plan, catalog: Catalog | None) -> Item:
-    known = (*(line.item for line in plan.items), *(catalog.items if catalog else starter()))
-    return next((item for item in known if item.name == name), Item(name or "", "each"))
+def _items(plan: Plan, catalog: Catalog | None) -> dict[str, Item]:
+    """By name; the plan's own before those of the catalog."""
+    known = {item.name: item for item in (catalog.items if catalog else starter())}
+    return known | {line.item.name: line.item for line in plan.items}
+
+
+def _item(name: str | None, known: dict[str, Item]) -> Item:
+    return known.get(name or "") or Item(name or "", "each")
 
 
 # --- hours ------------------------------------------------------------------------------------

@@ -10,13 +10,11 @@ from joblog.quantity import convert
 
 def in_unit_of(item: Item, quantity: Fraction | None, unit: str | None) -> Fraction | None:
     """A quantity in the item's own unit; None when it cannot be turned into it."""
-    if quantity is None:
-        return None
-    if unit is None or unit == item.unit:
+    if quantity is None or unit is None or unit == item.unit:
         return quantity
-    also = dict(item.also)
-    if unit in also:
-        return quantity * also[unit]
+    for other, one in item.also:
+        if other == unit:
+            return quantity * one
     return convert(quantity, unit, item.unit)
 
 
