@@ -821,6 +821,18 @@ class Record:
 
 
 @dataclass(frozen=True, slots=True)
+class Conditions:
+    """What a job was like, as far as it was told: what waste and hours may depend on."""
+
+    fahrenheit: Fraction | None = None
+    """Mean of the temperatures told."""
+    depth: Fraction | None = None
+    """Mean of the depths measured, in inches."""
+    crew: int | None = None
+    """People at work, in the mean of its hours."""
+
+
+@dataclass(frozen=True, slots=True)
 class Reconciliation:
     """A job, squared up as far as its record goes."""
 
@@ -844,6 +856,7 @@ class Reconciliation:
     reasons: tuple[Reason, ...] = ()
     """The dearest first."""
     record: Record | None = None
+    conditions: Conditions = Conditions()
 
 
 @dataclass(frozen=True, slots=True)

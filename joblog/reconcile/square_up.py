@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from joblog.model import STOCK_KINDS, BookEntry, Catalog, Item, Job, Plan, Reconciliation
 from joblog.plan.catalog import starter
+from joblog.reconcile.conditions import conditions_of
 from joblog.reconcile.gaps import Squared, gaps_of, record_of
 from joblog.reconcile.hours import attendance
 from joblog.reconcile.labor import task_lines, untold
@@ -56,6 +57,7 @@ def reconcile(
         parts=parts_of(standing, {one.item.name: one.item for one in stock}, counted, zone),
         reasons=reasons_of((one.line, one.ledger, one.price) for one in stock),
         record=record_of(stock, tasks, days, gaps),
+        conditions=conditions_of(standing),
     )
 
 

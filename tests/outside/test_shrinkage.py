@@ -17,7 +17,7 @@ from joblog.rates.pool import Pooled, pool
 from joblog.rates.spread import Floats, below, log_density, slack_of
 from joblog.rates.waste import SCATTER
 
-# Source: Rubin 1981, the eight-schools data, as in ../shared/checks.md.
+# Source: Rubin 1981, the eight-schools data.
 SCHOOLS = np.array([28.0, 8, -3, 7, -1, 1, 18, 12])
 SCHOOL_ERRORS = np.array([15.0, 10, 16, 11, 9, 11, 10, 18])
 
@@ -72,7 +72,7 @@ def _first_school() -> float:
 
 
 def test_the_batters_average_265_and_shrink_by_212() -> None:
-    # Source: Efron and Morris 1975, as in ../shared/checks.md: (k - 3) of variance over the sum.
+    # Source: Efron and Morris 1975: (k - 3) of variance over the sum.
     variance = 0.265 * (1 - 0.265) / 45
     apart = ((FIRST_45 - FIRST_45.mean()) ** 2).sum()
     assert FIRST_45.mean() == pytest.approx(0.265, abs=0.0005)

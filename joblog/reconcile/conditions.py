@@ -1,0 +1,38 @@
+"""What a job was like: temperature, depth of the eaves, crew."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from joblog.model import BookEntry, Conditions
+from joblog.plan.runs import DEEPEST
+from joblog.reconcile.units import crew_hours
+
+
+def conditions_of(entries: Sequence[BookEntry]) -> Conditions:
+    """Means over what was told and is not in doubt; None where nothing was."""
+    told = [kept.entry for kept in entries if not kept.open]
+    hours = [(crew_hours(said.hours, said.workers), said.hours) for said in told if said.hours]
+    worked = sum((alone for _, alone in hours), Fraction(0))
+    people = sum((together for together, _ in hours), Fraction(0))
+    starts = [Fraction(said.workers or 1) for said in told if said.kind == "start"]
+    crew = people / worked if worked else _mean(starts)
+    return Conditions(
+        fahrenheit=_mean([said.fahrenheit for said in told if said.fahrenheit is not None]),
+        depth=_mean(
+            [
+                said.inches
+                for said in told
+                if said.kind == "measure"
+                and said.inches is not None
+                and 0 < said.inches < DEEPEST
+                and said.pieces is None
+            ]
+        ),
+        crew=None if crew is None else max(1, round(crew)),
+    )
+
+
+def _mean(amounts: Sequence[Fraction]) -> Fraction | None:
+    return sum(amounts, Fraction(0)) / len(amounts) if amounts else None

@@ -1,0 +1,203 @@
+"""The parts of every difference from the plan add up, exactly and to the cent."""
+
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from joblog.model import BookEntry, Catalog, Entry, Plan, PlannedItem, StockLine
+from joblog.quantity import money
+from joblog.reconcile import reconcile
+from joblog.reconcile.variances import shared_out
+from tests.reconcile.told import JOB, PANEL, PLAN, book, cut, hours, kept, stock
+
+KINDS = ("delivered", "returned", "used", "spoiled", "on_hand", "cut")
+AMOUNTS = st.fractions(min_value=0, max_value=200, max_denominator=16)
+PRICES = st.none() | st.decimals(min_value=0, max_value=90, places=3)
+STEPS = st.tuples(
+    st.sampled_from(KINDS),
+    AMOUNTS,
+    PRICES,
+    st.sampled_from(["", "doubt"]),
+    st.sampled_from(["heard", "accepted", "dropped"]),
+    st.integers(0, 3000),
+    st.sampled_from([None, "north eave", "south eave"]),
+)
+LEDGERS = st.lists(STEPS, max_size=20)
+PLANS = st.none() | st.tuples(AMOUNTS, PRICES, AMOUNTS, st.none() | AMOUNTS, AMOUNTS)
+
+
+def told(ledger: list[tuple[str, Fraction, Decimal | None, str, str, int, str | None]]):  # type: ignore[no-untyped-def]
+    return [
+        kept(
+            number,
+            cut(int(amount), 30, place=place)
+            if kind == "cut"
+            else stock(kind, amount, place=place, unit_cost=price),
+            *([doubt] if doubt else []),
+            standing=standing,
+            minutes=minutes,
+        )
+        for number, (kind, amount, price, doubt, standing, minutes, place) in enumerate(ledger, 1)
+    ]
+
+
+def plan_of(made: tuple[Fraction, Decimal | None, Fraction, Fraction | None, Fraction] | None):  # type: ignore[no-untyped-def]
+    if made is None:
+        return Plan()
+    quantity, price, opening, net, offcut = made
+    return Plan((PlannedItem(PANEL, quantity, price, opening, net, offcut if net else Fraction()),))
+
+
+def panel(entries: list[BookEntry], plan: Plan = PLAN) -> StockLine | None:
+    lines = reconcile(JOB, plan, entries, Catalog((PANEL,))).stock
+    return next((line for line in lines if line.item == "panel"), None)
+
+
+@given(LEDGERS, PLANS)
+def test_every_balance_and_every_sum_of_variances_is_exact(ledger, made) -> None:  # type: ignore[no-untyped-def]
+    line = panel(told(ledger), plan_of(made))
+    if line is None or line.variance is None:
+        return
+    moved = line.opening + line.delivered - line.returned
+    parts = line.variance
+    known = parts.scope + parts.offcut + parts.handling
+    assert moved == line.at_most
+    assert (line.on_hand is None) == (line.consumed is None) == (line.unaccounted is None)
+    if line.on_hand is None or line.consumed is None or line.unaccounted is None:
+        assert (parts.unaccounted, parts.total) == (None, None)
+        return
+    assert moved - line.on_hand == line.consumed
+    assert line.placed + line.spoiled + line.offcut + line.unaccounted == line.consumed
+    assert parts.total == known + line.unaccounted == line.consumed - (line.planned or 0)
+
+
+@given(LEDGERS, PLANS)
+def test_the_parts_in_money_add_up_to_the_cent(ledger, made) -> None:  # type: ignore[no-untyped-def]
+    line = panel(told(ledger), plan_of(made))
+    if line is None or line.money is None or line.money.total is None:
+        return
+    parts = line.money
+    assert parts.unaccounted is not None and parts.price is not None
+    known = parts.scope + parts.offcut + parts.handling + parts.unaccounted + parts.price
+    assert parts.total == known == (line.actual_cost or 0) - (line.planned_cost or 0)
+
+
+@given(LEDGERS)
+def test_a_correction_or_a_return_after_closing_leaves_an_exact_balance_too(ledger) -> None:  # type: ignore[no-untyped-def]
+    entries = told(ledger)
+    late = kept(900, stock("returned", "3/8"), minutes=9000)
+    changed = [
+        replace(one, version=2, entry=replace(one.entry, quantity=Fraction(7, 3)))
+        for one in entries[:1]
+    ]
+    line = panel([*changed, *entries[1:], late])
+    assert line is not None
+    accounted = line.placed + line.spoiled + line.offcut
+    assert line.consumed is None or accounted + (line.unaccounted or 0) == line.consumed
+    assert line.at_most == line.opening + line.delivered - line.returned
+
+
+@given(
+    st.lists(st.fractions(min_value=-500, max_value=500, max_denominator=64), min_size=1),
+    st.integers(-2, 2),
+)
+def test_rounded_parts_add_up_to_the_total_and_stay_within_a_cent(
+    parts: list[Fraction], off: int
+) -> None:
+    total = money(sum(parts, Fraction(0)))
+    shared = shared_out(parts, total)
+    assert sum(shared) == total
+    assert all(
+        abs(Fraction(one) - part) <= Fraction(1, 100)
+        for one, part in zip(shared, parts, strict=True)
+    )
+    beyond = total + Decimal(off) / 100
+    assert sum(shared_out(parts, beyond)) == beyond
+
+
+def test_a_plan_that_parts_its_quantity_tells_scope_from_cutting_waste() -> None:
+    split = Plan(
+        (PlannedItem(PANEL, Fraction(12), Decimal("20.00"), Fraction(0), Fraction(9), Fraction(2)),)
+    )
+    entries = book(
+        stock("delivered", 14, unit_cost=Decimal("21.00")),
+        stock("used", 12),
+        cut(8, 100),
+        stock("spoiled", 1, reason="cracked"),
+        stock("on_hand", 0),
+    )
+    line = panel(entries, split)
+    # 8 pieces of 100 in come one from a stick of 144: 8 sticks for 800/144 of net.
+    assert line is not None and line.variance is not None and line.money is not None
+    assert line.offcut == 8 - Fraction(800, 144)
+    assert line.placed == 12 - line.offcut
+    assert line.variance.handling == 1 - 1
+    assert line.variance.total == 14 - 12
+    assert line.money.total == Decimal("54.00")  # 14 x 21 less 12 x 20
+    assert line.money.price == Decimal("14.00")
+
+
+def test_hours_part_into_scope_efficiency_and_rate() -> None:
+    entries = book(
+        hours(6, workers=2, quantity=Fraction(100), unit="ft", unit_cost=Decimal("45.00"))
+    )
+    [task] = reconcile(JOB, PLAN, entries).tasks
+    assert task.variance is not None
+    # 80 ft in 8 h planned; 100 ft done, so 10 h are allowed; 12 h worked at 45 instead of 50.
+    assert (task.variance.scope_hours, task.variance.efficiency_hours) == (2, 2)
+    assert (task.variance.scope, task.variance.efficiency) == (Decimal(100), Decimal(100))
+    assert (task.variance.rate, task.variance.total) == (Decimal(-60), Decimal(140))
+    assert (task.planned_rate, task.actual_rate) == (10, Fraction(100, 12))
+
+
+def test_without_an_amount_done_the_plan_counts_as_done() -> None:
+    [task] = reconcile(JOB, PLAN, book(hours(10))).tasks
+    assert task.variance is not None
+    assert (task.done, task.variance.scope_hours, task.variance.efficiency_hours) == (None, 0, 2)
+
+
+def test_an_amount_told_for_some_of_the_hours_is_no_amount() -> None:
+    some = book(hours(6, quantity=Fraction(60), unit="ft"), hours(4))
+    [task] = reconcile(JOB, PLAN, some).tasks
+    assert task.done is None
+
+
+def test_hours_at_work_that_belong_to_no_task_are_shown() -> None:
+    from datetime import time
+
+    entries = book(
+        Entry("start", time=time(7, 0)),
+        Entry("break", minutes=Fraction(30)),
+        Entry("stop", time=time(15, 0)),
+        hours(6),
+    )
+    assert reconcile(JOB, PLAN, entries).untold_hours == Fraction(3, 2)
+
+
+def test_a_job_adds_up_its_items_and_names_those_in_the_sum() -> None:
+    entries = book(stock("delivered", 9, unit_cost=Decimal("22.00")), stock("on_hand", 0))
+    result = reconcile(JOB, PLAN, entries)
+    assert result.material_of == ("panel",)
+    assert result.material is not None and result.material.total == Decimal("20.00")
+
+
+@given(st.lists(st.tuples(AMOUNTS, st.integers(1, 3), PRICES, st.none() | AMOUNTS), max_size=6))
+def test_every_sum_of_labor_variances_is_exact(told_hours) -> None:  # type: ignore[no-untyped-def]
+    entries = book(
+        *(
+            hours(amount, workers=people, unit_cost=pay, quantity=done, unit="ft")
+            for amount, people, pay, done in told_hours
+        )
+    )
+    [task] = reconcile(JOB, PLAN, entries).tasks
+    parts = task.variance
+    if parts is None:
+        assert not task.entries
+        return
+    assert parts.hours == parts.scope_hours + parts.efficiency_hours == task.actual - 8
+    assert parts.scope is not None and parts.efficiency is not None and parts.rate is not None
+    assert parts.total == parts.scope + parts.efficiency + parts.rate
+    assert parts.total == (task.actual_cost or 0) - (task.planned_cost or 0)
