@@ -190,12 +190,16 @@ def _missing(one: Squared) -> Iterable[Gap]:
         span = f"{amount(line.at_least)} to {units_of(line.at_most, unit)}"
         text = f"{name}: {why}; {span} may be gone"
         yield _gap(one, text, "count", line.at_most - line.at_least, STOCK_KINDS)
-    elif line.consumed and not line.placed:
+    elif line.consumed and not line.placed and not any(_waits_as(one, "used")):
         text = (
             f"{name}: nobody said how much was used; until then it stands as work not done and "
             "material unexplained"
         )
         yield _gap(one, text, "use", line.consumed - line.spoiled, STOCK_KINDS)
+
+
+def _waits_as(one: Squared, kind: str) -> Iterable[bool]:
+    return (kept.entry.kind == kind and kept.id in one.ledger.left_out for kept in one.entries)
 
 
 def _priceless(stock: Sequence[Squared]) -> Iterable[Gap]:
