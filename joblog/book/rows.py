@@ -133,6 +133,9 @@ def planned_item_row(planned: PlannedItem) -> Row:
         "quantity": str(planned.quantity),
         "unit_cost": _text(planned.unit_cost),
         "opening": str(planned.opening),
+        "net": _text(planned.net),
+        "offcut": str(planned.offcut),
+        "source": planned.source,
     }
 
 
@@ -142,6 +145,9 @@ def planned_item_from(row: Row) -> PlannedItem:
         Fraction(row["quantity"]),
         _money(row["unit_cost"]),
         Fraction(row["opening"]),
+        _fraction(row["net"]),
+        Fraction(row["offcut"]),
+        row["source"],
     )
 
 
@@ -150,11 +156,19 @@ def planned_task_row(planned: PlannedTask) -> Row:
         **task_row(planned.task),
         "hours": str(planned.hours),
         "hourly_cost": _text(planned.hourly_cost),
+        "quantity": _text(planned.quantity),
+        "source": planned.source,
     }
 
 
 def planned_task_from(row: Row) -> PlannedTask:
-    return PlannedTask(task_from(row), Fraction(row["hours"]), _money(row["hourly_cost"]))
+    return PlannedTask(
+        task_from(row),
+        Fraction(row["hours"]),
+        _money(row["hourly_cost"]),
+        _fraction(row["quantity"]),
+        row["source"],
+    )
 
 
 def recording_row(recording: Recording) -> Row:

@@ -309,5 +309,75 @@ CREATE TABLE catalog_task (
 ) STRICT
 """
 
-MIGRATIONS: tuple[Callable[[Database], None], ...] = (_first, _second)
+
+def _third(db: Database) -> None:
+    """What a plan says of its parts, closed jobs, and earlier jobs from paper."""
+    for statement in _THIRD.split(";\n\n"):
+        db.execute(statement)
+
+
+_THIRD = """
+ALTER TABLE planned_item ADD COLUMN net TEXT;
+
+ALTER TABLE planned_item ADD COLUMN offcut TEXT NOT NULL DEFAULT '0';
+
+ALTER TABLE planned_item ADD COLUMN source TEXT NOT NULL DEFAULT '';
+
+ALTER TABLE planned_task ADD COLUMN quantity TEXT;
+
+ALTER TABLE planned_task ADD COLUMN source TEXT NOT NULL DEFAULT '';
+
+CREATE TABLE closing (
+    id INTEGER PRIMARY KEY,
+    job INTEGER NOT NULL REFERENCES job,
+    day TEXT NOT NULL,
+    closed_at TEXT NOT NULL,
+    versions INTEGER NOT NULL,
+    plan_mark TEXT NOT NULL,
+    taught TEXT NOT NULL,
+    rests_on TEXT NOT NULL,
+    plan TEXT NOT NULL,
+    figures TEXT NOT NULL
+) STRICT;
+
+CREATE INDEX closing_of_job ON closing (job, id);
+
+CREATE TRIGGER a_closing_is_never_overwritten BEFORE UPDATE ON closing
+BEGIN SELECT RAISE(ABORT, 'a closing is never overwritten'); END;
+
+CREATE TRIGGER a_closing_is_never_deleted BEFORE DELETE ON closing
+BEGIN SELECT RAISE(ABORT, 'a closing is never deleted'); END;
+
+CREATE TABLE past_use (
+    job_key TEXT NOT NULL,
+    day TEXT NOT NULL,
+    item_key TEXT NOT NULL,
+    job TEXT NOT NULL,
+    item TEXT NOT NULL,
+    net TEXT NOT NULL,
+    consumed TEXT NOT NULL,
+    geometric TEXT,
+    family TEXT,
+    fahrenheit TEXT,
+    depth TEXT,
+    crew INTEGER,
+    PRIMARY KEY (job_key, day, item_key)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE past_work (
+    job_key TEXT NOT NULL,
+    day TEXT NOT NULL,
+    task_key TEXT NOT NULL,
+    job TEXT NOT NULL,
+    task TEXT NOT NULL,
+    quantity TEXT NOT NULL,
+    crew_hours TEXT NOT NULL,
+    fahrenheit TEXT,
+    depth TEXT,
+    crew INTEGER,
+    PRIMARY KEY (job_key, day, task_key)
+) STRICT, WITHOUT ROWID
+"""
+
+MIGRATIONS: tuple[Callable[[Database], None], ...] = (_first, _second, _third)
 """In order, never changed once released; a book's version is how many of them it has had."""
