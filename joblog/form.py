@@ -7,16 +7,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import fields, is_dataclass
+from dataclasses import MISSING, Field, fields, is_dataclass
 from datetime import date, datetime, time
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from fractions import Fraction
-from typing import Any, cast
+from functools import cache
+from types import NoneType, UnionType
+from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 from joblog.model import Entry, Kind, OtherReading, Reading
 from joblog.quantity import about, feet_and_inches, tape
 
 Json = Any
+Noun = TypeVar("Noun")
 
 _STOCK = ("item", "quantity", "unit")
 FIELDS: dict[Kind, tuple[str, ...]] = {
@@ -121,7 +124,7 @@ def to_json(value: object) -> Json:
     if isinstance(value, datetime | date):
         return value.isoformat()
     if isinstance(value, time):
-        return value.strftime("%H:%M")
+        return value.isoformat("auto" if value.second or value.microsecond else "minutes")
     if is_dataclass(value):
         return {field.name: to_json(getattr(value, field.name)) for field in fields(value)}
     if isinstance(value, list | tuple | set | frozenset):
@@ -129,6 +132,15 @@ def to_json(value: object) -> Json:
     if isinstance(value, dict):
         return {str(key): to_json(part) for key, part in value.items()}
     return value
+
+
+def from_json(kind: type[Noun], shown: Json) -> Noun:
+    """The noun of that class behind `to_json`'s values, exact numbers exact.
+
+    A field that is missing takes its default, one that the class does not have is passed over: a
+    later joblog may have added it. Raises ValueError, naming the field, for anything else.
+    """
+    return cast(Noun, _reader(cast(Any, kind))(shown))
 
 
 def describe(entry: Entry) -> str:
@@ -251,4 +263,129 @@ _READ: dict[str, Callable[[Any], Any]] = {
     "hours": Fraction,
     "fahrenheit": Fraction,
     "carried": tuple,
+}
+
+
+# --- from JSON, by the class ------------------------------------------------------------------
+
+
+@cache
+def _reader(kind: Any) -> Callable[[Json], Any]:
+    """What reads a value of that type."""
+    if kind in _PLAIN:
+        return _PLAIN[kind]
+    origin, parts = get_origin(kind), get_args(kind)
+    if origin in (Union, UnionType) and NoneType in parts and len(parts) == 2:
+        [some] = (_reader(part) for part in parts if part is not NoneType)
+        return lambda shown: None if shown is None else some(shown)
+    if origin is Literal:
+        return lambda shown: _one_of(parts, shown)
+    if origin is tuple:
+        return _row_of(parts)
+    if is_dataclass(kind):
+        return _noun_of(cast(Any, kind))
+    raise TypeError(f"no JSON is read as {kind}")
+
+
+def _noun_of(kind: type[Any]) -> Callable[[Json], Any]:
+    hints = get_type_hints(kind)
+    named = {field.name: (_reader(hints[field.name]), _needed(field)) for field in fields(kind)}
+
+    def read(shown: Json) -> Any:
+        if not isinstance(shown, dict):
+            raise ValueError(f"{shown!r:.40} is no {kind.__name__}")
+        values = {}
+        for name, (reader, needed) in named.items():
+            if name in shown:
+                try:
+                    values[name] = reader(shown[name])
+                except ValueError as error:
+                    raise ValueError(f"{name}: {error}") from None
+            elif needed:
+                raise ValueError(f"{name} is missing")
+        return kind(**values)
+
+    return read
+
+
+def _needed(field: Field[Any]) -> bool:
+    return field.default is MISSING and field.default_factory is MISSING
+
+
+def _row_of(parts: tuple[Any, ...]) -> Callable[[Json], Any]:
+    every = _reader(parts[0]) if parts[1:] == (...,) else None
+    each = () if every else tuple(map(_reader, parts))
+
+    def read(shown: Json) -> tuple[Any, ...]:
+        if not isinstance(shown, list) or (not every and len(shown) != len(each)):
+            raise ValueError(f"{shown!r:.40} is no list of the right length")
+        if every:
+            return tuple(map(every, shown))
+        return tuple(reader(part) for reader, part in zip(each, shown, strict=True))
+
+    return read
+
+
+def _one_of(allowed: tuple[Any, ...], shown: Json) -> Any:
+    if shown not in allowed:
+        raise ValueError(f"{shown!r:.40} is none of {', '.join(map(str, allowed))}")
+    return shown
+
+
+def _just(kind: type[Noun], *not_kinds: type) -> Callable[[Json], Noun]:
+    def read(shown: Json) -> Noun:
+        if not isinstance(shown, kind) or isinstance(shown, not_kinds):
+            raise ValueError(f"{shown!r:.40} is no {kind.__name__}")
+        return shown
+
+    return read
+
+
+def _fraction(shown: Json) -> Fraction:
+    # An exponent is never written; read, a small one could fill the memory.
+    if not isinstance(shown, str) or not _RATIO.fullmatch(shown):
+        raise ValueError(f'{shown!r:.40} is no exact number, such as "95/8"')
+    over, _, under = shown.partition("/")
+    if not under:
+        return Fraction(int(over))
+    if int(under) == 0:
+        raise ValueError(f"{shown!r:.40} divides by zero")
+    return Fraction(int(over), int(under))
+
+
+_RATIO = re.compile(r"-?[0-9]+(?:/[0-9]+)?")
+_FARTHEST = 400
+"""Digits before or behind the point of an amount of money that anybody could mean."""
+
+
+def _decimal(shown: Json) -> Decimal:
+    try:
+        amount = Decimal(shown if isinstance(shown, str) else "")
+    except InvalidOperation:
+        raise ValueError(f'{shown!r:.40} is no amount of money, such as "13.50"') from None
+    exponent = amount.as_tuple().exponent
+    if not isinstance(exponent, int) or max(abs(exponent), abs(amount.adjusted())) > _FARTHEST:
+        raise ValueError(f"{shown!r:.40} is no amount of money")
+    return amount
+
+
+def _said_by(read: Callable[[str], Noun]) -> Callable[[Json], Noun]:
+    return lambda shown: read(_just(str)(shown))
+
+
+def _number(shown: Json) -> float:
+    return _just(float)(float(shown) if type(shown) is int else shown)
+
+
+_PLAIN: dict[Any, Callable[[Json], Any]] = {
+    str: _just(str),
+    bool: _just(bool),
+    int: _just(int, bool),
+    float: _number,
+    Fraction: _fraction,
+    Decimal: _decimal,
+    datetime: _said_by(datetime.fromisoformat),
+    date: _said_by(date.fromisoformat),
+    time: _said_by(time.fromisoformat),
+    Entry: entry_from_json,
 }
