@@ -177,12 +177,23 @@ def jobs(folder: Path | None, as_json: bool, as_csv: bool) -> None:
 @click.argument("file", required=False, type=click.Path(path_type=Path))
 @_book_options
 @_json_option
-def plan(file: Path | None, folder: Path | None, job_name: str | None, as_json: bool) -> int:
-    """Load the plan of a job from FILE (CSV), or show the plan it has."""
+@_csv_option
+def plan(
+    file: Path | None, folder: Path | None, job_name: str | None, as_json: bool, as_csv: bool
+) -> int:
+    """Load the plan of a job from FILE, or show the plan it has.
+
+    FILE is a spreadsheet (CSV) with the columns line (item, task or place), name, quantity and
+    unit, and what else is known: cost, opening, net, offcut, amount, said, source. What --csv and
+    --json print can be loaded again.
+    """
+    from joblog.report.sheets import plan_list, plan_table
+
     with _open_job(folder, job_name) as (book, job):
         status = _load_plan(book, job.name, file) if file else 0
-        if as_json or not file:
-            _print(_plan_table(book.plan(job.name)), book.plan(job.name), as_json, False)
+        if as_json or as_csv or not file:
+            found = book.plan(job.name)
+            _print(plan_table(found) if as_csv else plan_list(found), found, as_json, as_csv)
         return status
 
 
@@ -200,15 +211,9 @@ def _load_plan(book: Book, job: str, file: Path) -> int:
 
 
 def _plan_from(file: Path, catalog: Catalog | None = None) -> tuple[Plan, tuple[Problem, ...]]:
-    from joblog.plan import read_csv
+    from joblog.plan import read_csv, read_json
 
-    return read_csv(file, catalog)
-
-
-def _plan_table(plan: Plan) -> Table:
-    from joblog.report import plan_list
-
-    return plan_list(plan)
+    return read_json(file) if file.suffix.lower() == ".json" else read_csv(file, catalog)
 
 
 # --- from measures to an order ----------------------------------------------------------------

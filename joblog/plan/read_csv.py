@@ -1,22 +1,27 @@
-"""A plan from a spreadsheet: one line an item, a task or a place.
+"""A plan from a spreadsheet: one line an item, a task or a place; what goes out comes back in.
 
 Columns: `line` (item, task or place) and `name`; then, where they apply, `quantity`, `unit`,
-`cost` (of one unit, or of one hour of one person), `opening` (on hand before the first delivery)
-and `said` (other spoken names, separated by semicolons). Columns may stand in any order.
+`cost` (of one unit, or of one hour of one person), `opening` (on hand before the first delivery),
+`said` (other spoken names, separated by semicolons) and `source` (where the allowance or the hours
+came from). An item may part its quantity: `net` is what the finished work measures, `offcut` the
+waste that stock lengths force. A task's quantity is crew hours, and `amount` how much work they are
+for ("410 ft"). Columns may stand in any order.
 """
 
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
 from joblog.model import Catalog, Item, Plan, PlannedItem, PlannedTask, Problem, Task
-from joblog.plan.catalog import starter
-from joblog.quantity import fraction_of, money_of, unit_named
+from joblog.plan.amounts import amount_of
+from joblog.plan.catalog import starter_catalog
+from joblog.quantity import fraction_of, money_of, tape, unit_named
 from joblog.sheet import SheetError, opened
 
 
@@ -25,8 +30,8 @@ def read_csv(
 ) -> tuple[Plan, tuple[Problem, ...]]:
     """The plan, and one problem for every row that could not be read (naming the row).
 
-    `source` is the text itself or a file; `catalog` knows units and spoken names that a row leaves
-    out, the starter catalog where none is given. A row with a problem is left out whole. A file
+    `source` is the text itself or a file; `catalog` knows what a row leaves out of its item or
+    task, the starter catalog where none is given. A row with a problem is left out whole. A file
     without the columns `line` and `name` gives an empty plan and says so.
     """
     try:
@@ -41,7 +46,7 @@ def read_csv(
                     f"columns: {', '.join(COLUMNS)}"
                 )
                 return Plan(), (Problem(name, why),)
-            draft = _Draft(name, starter() if catalog is None else catalog.items)
+            draft = _Draft(name, starter_catalog() if catalog is None else catalog)
             for number, row in enumerate(rows, 2):
                 _read_row(draft, number, row)
     except SheetError as error:
@@ -49,13 +54,26 @@ def read_csv(
     return draft.plan(), tuple(draft.problems)
 
 
-COLUMNS = ("line", "name", "quantity", "unit", "cost", "opening", "said")
+def rows_of(plan: Plan) -> tuple[tuple[str, ...], ...]:
+    """A row of cells for each item, task and place, in the order of `COLUMNS`."""
+    rows = [
+        *map(_item_cells, plan.items),
+        *map(_task_cells, plan.tasks),
+        *({"line": "place", "name": place} for place in plan.places),
+    ]
+    return tuple(tuple(row.get(column, "") for column in COLUMNS) for row in rows)
+
+
+COLUMNS = (
+    "line", "name", "quantity", "unit", "cost", "opening", "net", "offcut", "amount", "said",
+    "source",
+)  # fmt: skip
 
 
 @dataclass
 class _Draft:
     name: str
-    known: tuple[Item, ...]
+    known: Catalog
     items: list[PlannedItem] = field(default_factory=list)
     tasks: list[PlannedTask] = field(default_factory=list)
     places: list[str] = field(default_factory=list)
@@ -66,7 +84,7 @@ class _Draft:
 
 
 def _read_row(draft: _Draft, number: int, row: dict[str, str | None]) -> None:
-    cells = {key: (value or "").strip() for key, value in row.items() if isinstance(key, str)}
+    cells = {key: _cell(value) for key, value in row.items() if isinstance(key, str)}
     if not any(cells.values()):
         return
     where = f"{draft.name}, row {number}"
@@ -88,7 +106,7 @@ def _read_row(draft: _Draft, number: int, row: dict[str, str | None]) -> None:
 def _item(draft: _Draft, name: str, cells: dict[str, str]) -> None:
     if any(line.item.name.lower() == name.lower() for line in draft.items):
         raise ValueError("is planned twice; put both quantities in one row")
-    known = next((item for item in draft.known if item.name == name.lower()), None)
+    known = next((item for item in draft.known.items if item.name == name.lower()), None)
     unit = unit_named(cells.get("unit", ""))
     if unit is None:
         if cells.get("unit"):
@@ -96,21 +114,47 @@ def _item(draft: _Draft, name: str, cells: dict[str, str]) -> None:
         if known is None:
             raise ValueError(f"needs a unit: one of {_UNITS}")
         unit = known.unit
-    spoken = _names(cells.get("said", ""))
-    if known is not None:
-        spoken = tuple(dict.fromkeys((*spoken, *known.spoken)))
-    item = Item(
-        name,
-        unit,
-        spoken,
-        known.also if known is not None and known.unit == unit else (),
-        known.stock_length if known is not None else None,
-    )
     quantity = _amount(cells, "quantity")
     if quantity is None:
         raise ValueError("needs a quantity")
-    opening = _amount(cells, "opening") or Fraction(0)
-    draft.items.append(PlannedItem(item, quantity, _cost(cells), opening))
+    line = PlannedItem(
+        item=_item_named(name, unit, _names(cells.get("said", "")), known),
+        quantity=quantity,
+        unit_cost=_cost(cells),
+        opening=_amount(cells, "opening") or Fraction(0),
+        net=_amount(cells, "net"),
+        offcut=_amount(cells, "offcut") or Fraction(0),
+        source=cells.get("source", ""),
+    )
+    check_parts(line)
+    draft.items.append(line)
+
+
+def _item_named(name: str, unit: str, spoken: tuple[str, ...], known: Item | None) -> Item:
+    """The catalog's item where it has one; counted in another unit, only its sizes hold."""
+    if known is None:
+        return Item(name, unit, spoken)
+    spoken = tuple(dict.fromkeys((*spoken, *known.spoken)))
+    if known.unit == unit:
+        return replace(known, name=name, spoken=spoken)
+    return Item(
+        name,
+        unit,
+        spoken,
+        stock_length=known.stock_length,
+        other_lengths=known.other_lengths,
+        kerf=known.kerf,
+        least_offcut=known.least_offcut,
+    )
+
+
+def check_parts(line: PlannedItem) -> None:
+    """Raises ValueError, in words, where the parts of a planned quantity cannot be."""
+    if line.net is None and line.offcut:
+        raise ValueError(f"has an offcut of {tape(line.offcut)} but no net; say both, or neither")
+    if line.net is not None and line.net + line.offcut > line.quantity:
+        parts = f"net {tape(line.net)} and offcut {tape(line.offcut)} together"
+        raise ValueError(f"{parts} are more than the quantity of {tape(line.quantity)}")
 
 
 def _task(draft: _Draft, name: str, cells: dict[str, str]) -> None:
@@ -122,8 +166,26 @@ def _task(draft: _Draft, name: str, cells: dict[str, str]) -> None:
     hours = _amount(cells, "quantity")
     if hours is None:
         raise ValueError("needs a quantity of hours")
-    task = Task(name, _names(cells.get("said", "")))
-    draft.tasks.append(PlannedTask(task, hours, _cost(cells)))
+    known = next((task for task in draft.known.tasks if task.name == name.lower()), None)
+    spoken = _names(cells.get("said", ""))
+    task = Task(name, spoken)
+    if known is not None:
+        task = replace(known, name=name, spoken=tuple(dict.fromkeys((*spoken, *known.spoken))))
+    task, done = _work(task, cells.get("amount", ""))
+    draft.tasks.append(PlannedTask(task, hours, _cost(cells), done, cells.get("source", "")))
+
+
+def _work(task: Task, text: str) -> tuple[Task, Fraction | None]:
+    """The task, in the unit of the amount where it had none, and how much of it is to be done."""
+    if not text:
+        return task, None
+    unit = task.unit or unit_named(text.lstrip("0123456789 ,./")) or ""
+    if not unit:
+        raise ValueError(f"amount {text} needs a unit, like 410 ft")
+    amount = amount_of(text, unit).quantity
+    if amount <= 0:
+        raise ValueError(f"amount {text} is not above zero")
+    return replace(task, unit=unit), amount
 
 
 def _place(draft: _Draft, name: str, cells: dict[str, str]) -> None:
@@ -136,6 +198,47 @@ _ROWS: dict[str, Callable[[_Draft, str, dict[str, str]], None]] = {
     "task": _task,
     "place": _place,
 }
+
+
+def _item_cells(line: PlannedItem) -> dict[str, str]:
+    return {
+        "line": "item",
+        "name": line.item.name,
+        "quantity": tape(line.quantity),
+        "unit": line.item.unit,
+        "cost": _shown(line.unit_cost),
+        "opening": tape(line.opening) if line.opening else "",
+        "net": "" if line.net is None else tape(line.net),
+        "offcut": tape(line.offcut) if line.offcut else "",
+        "said": "; ".join(line.item.spoken),
+        "source": line.source,
+    }
+
+
+def _task_cells(line: PlannedTask) -> dict[str, str]:
+    done = f"{tape(line.quantity)} {line.task.unit}" if line.quantity is not None else ""
+    return {
+        "line": "task",
+        "name": line.task.name,
+        "quantity": tape(line.hours),
+        "unit": "hour",
+        "cost": _shown(line.hourly_cost),
+        "amount": done.strip(),
+        "said": "; ".join(line.task.spoken),
+        "source": line.source,
+    }
+
+
+def _shown(cost: Decimal | None) -> str:
+    return "" if cost is None else f"{cost:f}"
+
+
+def _cell(text: str | None) -> str:
+    # A spreadsheet shows no formula behind an apostrophe, so that is how such a cell is written.
+    cell = (text or "").strip()
+    return cell[1:] if re.match(r"'[=+\-@]", cell) else cell
+
+
 _UNITS = "in, ft, ft2, square, lb, each, sheet, stick, box, roll, bundle, tube, pair, gal"
 
 

@@ -7,8 +7,9 @@ from datetime import date, datetime
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
-from joblog.form import amount, describe, plain
+from joblog.form import amount, describe, plain, units_of
 from joblog.model import BookEntry, DayHours, Job, Photo, Plan, Recording, Tie
+from joblog.plan.read_csv import COLUMNS, rows_of
 from joblog.report.table import Table
 
 
@@ -113,16 +114,50 @@ def job_list(jobs: Sequence[Job]) -> Table:
 
 
 def plan_list(plan: Plan) -> Table:
-    """Every planned item and task as one row."""
+    """Every planned item and task as one row, with the parts of its quantity where one has any."""
     items = [
-        (line.item.name, amount(line.quantity), line.item.unit, _cost(line.unit_cost))
+        (
+            line.item.name,
+            amount(line.quantity),
+            line.item.unit,
+            _cost(line.unit_cost),
+            "-" if line.net is None else amount(line.net),
+            "-" if line.net is None else amount(line.offcut),
+            "-" if line.net is None else amount(line.quantity - line.net - line.offcut),
+            line.source,
+        )
         for line in plan.items
     ]
     tasks = [
-        (line.task.name, amount(line.hours), "hour", _cost(line.hourly_cost)) for line in plan.tasks
+        (
+            line.task.name,
+            amount(line.hours),
+            "hour",
+            _cost(line.hourly_cost),
+            "-" if line.quantity is None else units_of(line.quantity, line.task.unit),
+            "",
+            "",
+            line.source,
+        )
+        for line in plan.tasks
     ]
-    headings = ("planned", "quantity", "unit", "cost of one")
-    return Table(headings, (*items, *tasks), right=frozenset(("quantity", "cost of one")))
+    headings = ("planned", "quantity", "unit", "cost of one", "work", "offcuts", "extra", "from")
+    rows = (*items, *tasks)
+    shown = [at for at, _ in enumerate(headings) if at < 4 or any(_says(row[at]) for row in rows)]
+    return Table(
+        tuple(headings[at] for at in shown),
+        tuple(tuple(row[at] for at in shown) for row in rows),
+        right=frozenset(headings[1:7]) - {"unit"},
+    )
+
+
+def _says(cell: str) -> bool:
+    return cell not in ("", "-")
+
+
+def plan_table(plan: Plan) -> Table:
+    """Every field of a plan's lines; as CSV it can be read back."""
+    return Table(COLUMNS, rows_of(plan))
 
 
 def _cost(cost: Decimal | None) -> str:

@@ -1,0 +1,49 @@
+"""A plan as it was printed with --json, read back."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import fields
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+
+from joblog.form import from_json
+from joblog.model import Plan, PlannedItem, PlannedTask, Problem
+from joblog.plan.read_csv import check_parts
+
+
+def read_json(file: Path) -> tuple[Plan, tuple[Problem, ...]]:
+    """The plan, whole and exact; else an empty one, and one problem for each thing wrong in it."""
+    try:
+        plan = from_json(Plan, json.loads(file.read_text("utf-8-sig")))
+    except OSError as error:
+        return Plan(), (Problem(file.name, f"cannot be read: {error.strerror}"),)
+    except (ValueError, RecursionError) as error:
+        said = "" if isinstance(error, json.JSONDecodeError | UnicodeError) else f" ({error})"
+        why = f"is no plan as joblog plan --json prints it{said}"
+        return Plan(), (Problem(file.name, why),)
+    problems = tuple(Problem(file.name, why) for why in _wrong(plan))
+    return (Plan() if problems else plan), problems
+
+
+def _wrong(plan: Plan) -> Iterator[str]:
+    for names in ([line.item.name for line in plan.items], [line.task.name for line in plan.tasks]):
+        counted = Counter(name.lower() for name in names)
+        yield from (f"{name} is planned twice" for name, times in counted.items() if times > 1)
+        if "" in counted:
+            yield "a line has no name"
+    lines: tuple[PlannedItem | PlannedTask, ...] = (*plan.items, *plan.tasks)
+    for line in lines:
+        name = line.item.name if isinstance(line, PlannedItem) else line.task.name
+        for field in fields(line):
+            number = getattr(line, field.name)
+            if isinstance(number, Fraction | Decimal) and number < 0:
+                yield f"{name}: {field.name.replace('_', ' ')} {number} is below zero"
+        if isinstance(line, PlannedItem):
+            try:
+                check_parts(line)
+            except ValueError as error:
+                yield f"{name}: {error}"
