@@ -1029,6 +1029,8 @@ class Order:
     left_over: float
     """Expected, in the item's own unit."""
     source: str
+    covers: float = 0.0
+    """The foreseen amount that is meant to be covered, with what is on hand."""
 
 
 @dataclass(frozen=True, slots=True)

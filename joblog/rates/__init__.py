@@ -4,9 +4,9 @@ from joblog.rates.back_test import back_test
 from joblog.rates.curve import learning_curve
 from joblog.rates.families import family_of
 from joblog.rates.learn import learn
-from joblog.rates.learned import Learned
+from joblog.rates.learned import Learned, knows_task
 from joblog.rates.order import order_quantity
-from joblog.rates.past import JobRate, by_job, history_of
+from joblog.rates.past import JobRate, by_job, history_of, joined
 from joblog.rates.predict import predict, predict_hours
 from joblog.rates.read_csv import read_history_csv
 
@@ -17,6 +17,8 @@ __all__ = [
     "by_job",
     "family_of",
     "history_of",
+    "joined",
+    "knows_task",
     "learn",
     "learning_curve",
     "order_quantity",

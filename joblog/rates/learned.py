@@ -81,6 +81,11 @@ def key_of(name: str) -> str:
     return " ".join(name.lower().split())
 
 
+def knows_task(learned: Learned, task: str) -> bool:
+    """True where a closed job had the task."""
+    return key_of(task) in learned.hours.members
+
+
 def name_of(line: Past) -> str:
     """The item or task of a line."""
     return line.item if isinstance(line, PastUse) else line.task

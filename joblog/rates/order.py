@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import ceil
 
 import numpy as np
 
@@ -17,6 +18,7 @@ def order_quantity(
     risk: float | None = None,
     costs: OrderCosts | None = None,
     on_hand: Fraction = Fraction(0),
+    at_least: Fraction = Fraction(0),
 ) -> Order:
     """The fewest packs of `pack` units that leave a chance of running short of at most `risk`.
 
@@ -25,7 +27,7 @@ def order_quantity(
     Harris and Marschak, "Optimal inventory policy", 1951; any operations text); in whole packs the
     smallest count that reaches it is exactly the cheapest. Where one trip brings all that is
     missing (`costs.once`), the count with the least expected cost, found by trying every one.
-    `on_hand` needs no ordering.
+    `on_hand` needs no ordering; `at_least` is there in any case, whatever the risk.
 
     Raises ValueError for a pack of nothing, a risk outside 0.001 to 0.999, costs that are not
     above zero, and where neither or both of risk and costs are given.
@@ -35,21 +37,26 @@ def order_quantity(
     asked = _risk(prediction.name, risk, costs)
     amounts = np.array(prediction.equally_likely)
     wanted = np.ceil((amounts - float(on_hand)) / float(pack) - _ROUNDING).clip(min=0)
-    if costs is not None and costs.once:
+    enough = min(int(np.ceil((1 - asked) * wanted.size - _ROUNDING)), wanted.size)
+    once = costs is not None and costs.once
+    if costs is not None and once:
         packs = _cheapest(wanted, float(costs.second_trip), float(costs.left_over))
+        # As near to the newsvendor's amount as these packs allow.
+        enough = min(max(enough, int((wanted < packs).sum()) + 1), int((wanted <= packs).sum()))
     else:
-        enough = min(int(np.ceil((1 - asked) * wanted.size - _ROUNDING)), wanted.size)
         packs = int(wanted[enough - 1])
+    packs = max(packs, ceil((at_least - on_hand) / pack))
     supply = float(on_hand + packs * pack)
     short = float((wanted > packs).mean())
     return Order(
         item=prediction.name,
         packs=packs,
         quantity=packs * pack,
-        risk=short if costs is not None and costs.once else asked,
+        risk=short if once else asked,
         chance_short=short,
         left_over=float(np.maximum(supply - amounts, 0).mean()),
         source=prediction.source,
+        covers=float(max(amounts[enough - 1], float(at_least))),
     )
 
 

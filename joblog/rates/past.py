@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from joblog.model import History, PastUse, Reconciliation
-from joblog.rates.learned import ODD, Learned, key_of, name_of
+from joblog.model import History, PastUse, PastWork, Reconciliation
+from joblog.rates.learned import ODD, Learned, Past, key_of, name_of, past_of
 from joblog.rates.spread import trust
 
 
@@ -25,18 +25,42 @@ class JobRate:
 
 
 def history_of(closed: Iterable[tuple[date, Reconciliation]]) -> History:
-    """What closed jobs say of waste: every line that was counted, and placed anything.
+    """What closed jobs say of waste and hours.
 
-    Net is what was placed, geometric waste the offcut; all the rest was handling.
+    Of an item every line that was counted, and placed anything: net is what was placed, geometric
+    waste the offcut, and all the rest was handling. Of a task every line with hours that says how
+    much was done; where nobody said it, what was planned counts as done. A line with entries in
+    doubt teaches nothing.
     """
+    uses, work = [], []
+    for day, done in closed:
+        for line in done.stock:
+            if line.consumed is not None and line.placed > 0 and not line.left_out:
+                uses.append(
+                    PastUse(done.job, day, line.item, line.placed, line.consumed, line.offcut)
+                )
+        for task in done.tasks:
+            quantity = task.planned_quantity if task.done is None else task.done
+            if task.entries and task.actual > 0 and quantity and not task.left_out:
+                work.append(PastWork(done.job, day, task.task, quantity, task.actual))
+    return History(tuple(uses), tuple(work))
+
+
+def joined(book: History, paper: History) -> tuple[History, tuple[str, ...]]:
+    """Both histories as one, and a line for each job that both hold.
+
+    What both say of one item or task of a job counts once, as the book has it.
+    """
+    known = {_line(one) for one in past_of(book)}
+    twice = dict.fromkeys(one.job for one in past_of(paper) if _line(one) in known)
     return History(
-        uses=tuple(
-            PastUse(done.job, day, line.item, line.placed, line.consumed, line.offcut)
-            for day, done in closed
-            for line in done.stock
-            if line.consumed is not None and line.placed > 0 and not line.left_out
-        )
-    )
+        (*book.uses, *(use for use in paper.uses if _line(use) not in known)),
+        (*book.work, *(work for work in paper.work if _line(work) not in known)),
+    ), tuple(f"{job}: is in the book and on paper; counted as in the book" for job in twice)
+
+
+def _line(past: Past) -> tuple[bool, str, str]:
+    return isinstance(past, PastUse), key_of(past.job), key_of(name_of(past))
 
 
 def by_job(learned: Learned, name: str) -> tuple[JobRate, ...]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from joblog.form import plain
-from joblog.model import BackTest, Interval, OddJob, Rate, Rates
+from dataclasses import fields
+
+from joblog.form import plain, to_json
+from joblog.model import BackTest, Interval, OddJob, Prediction, Rate, Rates
 from joblog.report.table import Table, as_text
 
 
@@ -38,6 +40,21 @@ def rate_table(rates: Rates, kind: str | None = None) -> Table:
         tuple(tuple(row[at] for at in kept) for row in rows),
         right=frozenset(headings[2:6]),
     )
+
+
+def prediction_json(prediction: Prediction) -> dict[str, object]:
+    """A prediction with its distribution as the percentiles 1 to 99, not in all its thousand."""
+    whole = prediction.equally_likely
+    shown = {
+        field.name: to_json(getattr(prediction, field.name))
+        for field in fields(prediction)
+        if field.name != "equally_likely"
+    }
+    percentiles = [
+        (whole[len(whole) * at // 100 - 1] + whole[len(whole) * at // 100]) / 2
+        for at in range(1, 100)
+    ]
+    return {**shown, "percentiles": percentiles}
 
 
 def back_tested(test: BackTest, width: int = 100) -> str:

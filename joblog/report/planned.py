@@ -13,15 +13,18 @@ from joblog.form import plain, units_of
 from joblog.model import (
     Amount,
     Catalog,
+    Interval,
     OrderLine,
     Piece,
+    Prediction,
     TakeOff,
 )
 from joblog.plan.catalog_csv import COLUMNS, rows_of
+from joblog.plan.foresee import LEVEL, Foreseen, Need
 from joblog.plan.formula import shown
-from joblog.plan.order import Need
 from joblog.plan.works import Work
 from joblog.quantity import about, tape
+from joblog.report.learned import prediction_json
 from joblog.report.table import Table, as_text
 
 CAUTION = (
@@ -113,11 +116,55 @@ def piece_table(pieces: Sequence[Piece]) -> Table:
     )
 
 
+def foreseen_sheet(foreseen: Foreseen, needs: Sequence[Need], width: int = 100) -> str:
+    """What earlier jobs say that a take-off will take, as text."""
+    title = "what earlier jobs say of it"
+    table = as_text(foreseen_table(foreseen, needs, shown_to=3), width)
+    told = (
+        "at least is net and offcuts; expected is the mean, handling waste with it; so many in 80 "
+        "of 100 such jobs."
+    )
+    return "\n".join([title, "=" * len(title), table, "", textwrap.fill(told, width)])
+
+
+def foreseen_table(foreseen: Foreseen, needs: Sequence[Need], shown_to: int | None = None) -> Table:
+    """One row for each item and task that was foreseen; `shown_to` so many figures, else all."""
+    headings = ("foreseen", "unit", "at least", "expected", "80 % low", "high", "jobs", "from")
+    units = {need.item.name: need.item.unit for need in needs}
+
+    def row(prediction: Prediction, unit: str) -> tuple[str, ...]:
+        most = _most(prediction)
+        figures = (prediction.mean, most.low, most.high)
+        return (
+            prediction.name,
+            unit,
+            _float(prediction.sure, shown_to) if prediction.sure else "",
+            *(_float(figure, shown_to) for figure in figures),
+            str(prediction.n),
+            prediction.source,
+        )
+
+    items = [row(one, units.get(name, "")) for name, one in foreseen.items.items()]
+    tasks = [row(one, "hours") for one in foreseen.tasks.values()]
+    return Table(headings, (*items, *tasks), frozenset(headings[2:7]))
+
+
+def foreseen_json(foreseen: Foreseen) -> dict[str, list[dict[str, object]]]:
+    """Every prediction; its distribution as the percentiles 1 to 99, not in all its thousand."""
+    return {
+        "items": [prediction_json(one) for one in foreseen.items.values()],
+        "tasks": [prediction_json(one) for one in foreseen.tasks.values()],
+    }
+
+
 def order_table(lines: Sequence[OrderLine]) -> Table:
-    """The order with all its numbers, exact; "offcuts" is the waste that stock lengths force."""
+    """The order with all its numbers, exact; "offcuts" is the waste that stock lengths force.
+
+    What was learned (jobs, 80 %, chance of running short, left over) is empty where nothing was.
+    """
     headings = (
         "item", "unit", "net", "offcuts", "extra", "rate", "needed", "on hand", "bought", "each",
-        "cost", "buy",
+        "cost", "buy", "extra from", "jobs", "80 % low", "80 % high", "runs short", "left over",
     )  # fmt: skip
     return Table(
         headings,
@@ -135,10 +182,16 @@ def order_table(lines: Sequence[OrderLine]) -> Table:
                 _money(line.unit_cost),
                 _money(line.cost),
                 _bought(line),
+                line.source,
+                "" if line.jobs is None else str(line.jobs),
+                "" if line.interval is None else _float(line.interval.low),
+                "" if line.interval is None else _float(line.interval.high),
+                "" if line.chance_short is None else _float(line.chance_short),
+                "" if line.left_over is None else _float(line.left_over),
             )
             for line in lines
         ),
-        frozenset(headings) - {"item", "unit", "buy"},
+        frozenset(headings) - {"item", "unit", "buy", "extra from"},
     )
 
 
@@ -164,20 +217,49 @@ def order_list(lines: Sequence[OrderLine]) -> Table:
     )
 
 
+def allowance_list(lines: Sequence[OrderLine]) -> Table:
+    """Where the extra of each line came from, for a terminal; what it risks where it was learned.
+
+    "in 80 of 100 jobs" is the whole need, "left" what is left over on average; both in the item's
+    own unit.
+    """
+    headings = ("item", "extra", "in 80 of 100 jobs", "short", "left", "extra from")
+    return Table(
+        headings,
+        tuple(
+            (
+                line.item,
+                _percent(line.rate),
+                "" if line.interval is None else _between(line.interval),
+                "" if line.chance_short is None else f"{line.chance_short:.1%}",
+                "" if line.left_over is None else f"{line.left_over:.2g}",
+                line.source,
+            )
+            for line in lines
+        ),
+        frozenset(headings[1:5]),
+    )
+
+
 def order_sheet(lines: Sequence[OrderLine], notes: Sequence[str] = (), width: int = 100) -> str:
-    """The order list as text, with its total and what the total lacks."""
+    """The order list as text, where its allowances came from, its total and what that lacks."""
     costs = [line.cost for line in lines if line.cost is not None]
     lacking = [line.item for line in lines if line.cost is None and line.packs]
     total = f"total {sum(costs, Decimal())}" if costs else "no prices in the catalog yet"
     if costs and lacking:
         total += f", without {', '.join(lacking)}: no price in the catalog"
+    of = f"an allowance of {_rates(lines)}"
+    if any(line.jobs is not None for line in lines):
+        of = "the allowance"
     allowed = (
-        f"extra is an allowance of {_rates(lines)} for what cracks, is cut wrong or goes missing; "
+        f"extra is {of} for what cracks, is cut wrong or goes missing; "
         "offcuts are what stock lengths and laps force, useful remainders too."
     )
+    tables = [as_text(order_list(lines), width)]
+    if any(line.source != lines[0].source for line in lines):
+        tables.append(as_text(allowance_list(lines), width))
     told = [*notes, total, allowed] if lines else []
-    body = [as_text(order_list(lines), width), *(textwrap.fill(plain(one), width) for one in told)]
-    return "\n\n".join(body)
+    return "\n\n".join([*tables, *(textwrap.fill(plain(one), width) for one in told)])
 
 
 def _rates(lines: Sequence[OrderLine]) -> str:
@@ -190,6 +272,21 @@ def _rates(lines: Sequence[OrderLine]) -> str:
 
 def _percent(share: Fraction) -> str:
     return f"{about(share * 100, 2)}%"
+
+
+def _most(prediction: Prediction) -> Interval:
+    return next(one for one in prediction.intervals if one.level == LEVEL)
+
+
+def _between(interval: Interval) -> str:
+    return f"{_float(interval.low, 3)} to {_float(interval.high, 3)}"
+
+
+def _float(value: float, figures: int | None = None) -> str:
+    """All of it for a spreadsheet, or so many figures; never with an exponent."""
+    if figures is None or value >= 1000:
+        return f"{value:.4f}".rstrip("0").rstrip(".") if figures is None else f"{value:.0f}"
+    return f"{value:.{figures}g}"
 
 
 def works_table(works: Mapping[str, Work]) -> Table:

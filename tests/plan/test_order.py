@@ -126,8 +126,9 @@ def test_a_take_off_becomes_the_plan_and_leaves_what_it_does_not_speak_of() -> N
     plan = planned(TWO_EAVES, CATALOG, Plan((wrap, old), (dig,), ("yard",)))
     assert plan.items[0] == wrap
     assert plan.items[1] == PlannedItem(
-        Item("fascia", "stick", ("board",)), Fraction(55, 8), Decimal("15"), Fraction(2)
-    )
+        Item("fascia", "stick", ("board",)), Fraction(55, 8), Decimal("15"), Fraction(2),
+        net=Fraction(82, 12), offcut=Fraction(1, 24),
+    )  # fmt: skip
     assert plan.tasks[0] == dig
     assert [(line.task.name, line.hours) for line in plan.tasks[1:]] == [
         ("hang soffit", Fraction(82, 8)),
@@ -141,7 +142,9 @@ def test_hours_of_a_take_off_cost_what_the_catalog_says_an_hour_costs() -> None:
     catalog = with_task(CATALOG, task)
     found, _ = take_off([Run("boxed eave", "north", SIZES)], catalog)
     plan = planned(found, catalog, Plan())
-    assert plan.tasks[1] == PlannedTask(task, Fraction(41, 10), Decimal("48.00"))
+    assert plan.tasks[1] == PlannedTask(
+        task, Fraction(41, 10), Decimal("48.00"), Fraction(41), "catalog: 10 ft an hour"
+    )
 
 
 def test_an_item_that_the_plan_counts_otherwise_is_refused() -> None:

@@ -3,8 +3,10 @@
 from datetime import date
 from fractions import Fraction
 
-from joblog.model import History, PastUse, Reconciliation, StockLine
-from joblog.rates import by_job, history_of, learn
+import pytest
+
+from joblog.model import History, PastUse, PastWork, Reconciliation, StockLine, TaskLine
+from joblog.rates import by_job, history_of, joined, learn
 from tests.rates.closed import scattered, uses, work
 
 DAY = date(2025, 10, 9)
@@ -46,3 +48,50 @@ def test_an_odd_job_is_marked() -> None:
     found = by_job(learn(History(uses((*scattered(0.05, 0.2, 12), 0.7)))), "soffit panel")
     assert [one.job for one in found if one.odd] == ["job 13"]
     assert found[-1].weight < 0.2 < min(one.weight for one in found[:-1])
+
+
+def task(
+    name: str,
+    actual: int,
+    planned: int | None,
+    done: int | None,
+    entries: tuple[int, ...] = (1,),
+    left_out: tuple[int, ...] = (),
+) -> TaskLine:
+    return TaskLine(
+        name, None, Fraction(actual), entries=entries, left_out=left_out, unit="ft",
+        planned_quantity=None if planned is None else Fraction(planned),
+        done=None if done is None else Fraction(done),
+    )  # fmt: skip
+
+
+def test_a_squared_up_job_gives_the_hours_of_what_was_done_or_else_planned() -> None:
+    done = Reconciliation(
+        "Gull Point", tasks=(task("hang soffit", 12, 90, 82), task("wrap fascia", 6, 82, None))
+    )
+    assert history_of([(DAY, done)]).work == (
+        PastWork("Gull Point", DAY, "hang soffit", Fraction(82), Fraction(12)),
+        PastWork("Gull Point", DAY, "wrap fascia", Fraction(82), Fraction(6)),
+    )
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        task("in doubt", 12, 90, 82, left_out=(7,)),
+        task("without hours", 0, 90, 82, entries=()),
+        task("of no size", 12, None, None),
+        task("of nothing", 12, None, 0),
+    ],
+)
+def test_hours_that_teach_nothing_are_left_out(line: TaskLine) -> None:
+    assert history_of([(DAY, Reconciliation("Gull Point", tasks=(line,)))]) == History()
+
+
+def test_a_job_of_the_book_that_is_on_paper_too_counts_once() -> None:
+    book, paper = History(uses((0.05, 0.10))), History(uses((0.3, 0.3, 0.3)))
+    both, told = joined(book, paper)
+    assert both == History((*book.uses, paper.uses[2]))
+    assert told == tuple(
+        f"job {n}: is in the book and on paper; counted as in the book" for n in (1, 2)
+    )

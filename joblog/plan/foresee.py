@@ -1,0 +1,112 @@
+"""What earlier jobs say that this one will take: of each item, and of each task in hours."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from math import ceil
+from typing import TYPE_CHECKING
+
+from joblog.model import Interval, Item, Prediction, Task
+
+if TYPE_CHECKING:
+    from joblog.rates import Learned
+
+
+LEVEL = 0.8
+"""Of the intervals that are shown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """How much of an item a job needs, in the item's own unit; `net` where it is known."""
+
+    item: Item
+    net: Fraction | None
+    gross: Fraction
+    allowance: Fraction | None = None
+    """What a plan already has for handling waste; None where none was planned."""
+    source: str = ""
+    """Where that allowance came from, in words."""
+
+    @property
+    def offcut(self) -> Fraction:
+        """The geometric waste in gross; 0 where it is not known."""
+        return Fraction(0) if self.net is None else self.gross - self.net
+
+
+@dataclass(frozen=True, slots=True)
+class Foreseen:
+    """Predictions by the name of the item or task; what cannot be foreseen is left out."""
+
+    items: Mapping[str, Prediction] = field(default_factory=dict)
+    tasks: Mapping[str, Prediction] = field(default_factory=dict)
+
+
+def foresee(
+    needs: Sequence[Need],
+    work: Mapping[Task, Fraction],
+    learned: Learned,
+    *,
+    fahrenheit: Fraction | None = None,
+) -> Foreseen:
+    """Predicts every need, and the crew hours of all work (how much of each task's unit).
+
+    Offcuts are those of the need, so they are never learned twice; where a need does not part
+    them, the rate that stands for both is taken. A task that no closed job had is foreseen from
+    its own rate in the catalog, and left out without one.
+    """
+    from joblog.rates import knows_task, predict, predict_hours
+
+    items = {}
+    for need in needs:
+        if need.gross:
+            # What is all laps and offcuts has no net; then the base alone counts.
+            net, offcut = (need.net, need.offcut) if need.net else (need.gross, Fraction(0))
+            geometric = None if need.net is None else offcut
+            items[need.item.name] = predict(
+                learned, need.item.name, net, geometric, fahrenheit=fahrenheit
+            )
+    tasks = {}
+    for task, quantity in work.items():
+        estimate = 1 / task.per_hour if task.per_hour else None
+        if quantity and (estimate or knows_task(learned, task.name)):
+            tasks[task.name] = predict_hours(
+                learned, task.name, quantity, estimate=estimate, fahrenheit=fahrenheit
+            )
+    return Foreseen(items, tasks)
+
+
+def allowed(amount: float, gross: Fraction) -> Fraction:
+    """The allowance that brings `gross` up to a foreseen amount, as an exact number.
+
+    A float is no exact quantity, so it is made one openly: rounded up to a thousandth of gross,
+    and never below zero, because gross is needed whatever happens.
+    """
+    return max(ceil((amount / float(gross) - 1) * 1000 - 1e-6), 0) * gross / 1000
+
+
+def expected_hours(prediction: Prediction) -> Fraction:
+    """The mean of the foreseen crew hours, to the nearest hundredth of an hour."""
+    return Fraction(round(prediction.mean * 100), 100)
+
+
+def share_told(prediction: Prediction) -> str:
+    """Where a foreseen allowance came from: "4 jobs, 3.1 to 7.9 %", the waste of 80 jobs of 100.
+
+    Consumed less than net and offcuts is a count that erred; as waste it is told as none.
+    """
+    most = _most(prediction)
+    low, high = (100 * max(end / prediction.sure - 1, 0.0) for end in (most.low, most.high))
+    return f"{prediction.source}, {low:.1f} to {high:.1f} %"
+
+
+def hours_told(prediction: Prediction) -> str:
+    """Where foreseen hours came from: "6 jobs, 8.1 to 12.4 hours", so many in 80 jobs of 100."""
+    most = _most(prediction)
+    return f"{prediction.source}, {most.low:.3g} to {most.high:.3g} hours"
+
+
+def _most(prediction: Prediction) -> Interval:
+    return next(one for one in prediction.intervals if one.level == LEVEL)
