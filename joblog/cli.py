@@ -19,7 +19,19 @@ import click
 if TYPE_CHECKING:
     from joblog.book import Book
     from joblog.book.intake import Intake
-    from joblog.model import BookEntry, Catalog, Job, Plan, Problem, Run, TakeOff, Vocabulary
+    from joblog.model import (
+        BookEntry,
+        Catalog,
+        History,
+        Job,
+        Plan,
+        Problem,
+        Run,
+        TakeOff,
+        Task,
+        Vocabulary,
+    )
+    from joblog.plan.foresee import Foreseen, Need
     from joblog.plan.works import Works
     from joblog.report.table import Table
 
@@ -291,11 +303,27 @@ def _measuring_options(command: Command) -> Command:
     return command
 
 
+def _learning_options(command: Command) -> Command:
+    for option in (
+        click.option("--learned", is_flag=True, help="Take waste and hours from your closed jobs."),
+        click.option(
+            "--from",
+            "paper",
+            type=click.Path(path_type=Path),
+            help="Earlier jobs as CSV, as for joblog rates; implies --learned.",
+        ),
+        click.option("--half-life", type=float, metavar="DAYS", help="Jobs this old count half."),
+    ):
+        command = option(command)
+    return command
+
+
 @commands.command()
 @click.argument("file", required=False, type=click.Path(path_type=Path))
 @click.option("--kinds", is_flag=True, help="List the kinds of work and what each wants to know.")
 @click.option("--pieces", is_flag=True, help="Print the pieces to cut, as CSV for joblog cuts.")
 @click.option("--to-plan", is_flag=True, help="Make it the plan of the job.")
+@_learning_options
 @_measuring_options
 @_book_options
 @_json_option
@@ -305,6 +333,9 @@ def takeoff(
     kinds: bool,
     pieces: bool,
     to_plan: bool,
+    learned: bool,
+    paper: Path | None,
+    half_life: float | None,
     folder: Path | None,
     job_name: str | None,
     as_json: bool,
@@ -316,28 +347,50 @@ def takeoff(
     \b
     joblog takeoff runs.csv
     joblog takeoff --work "boxed eave" --place "north eave" --set length=41 --set depth=12
+    joblog takeoff runs.csv --to-plan --learned
     """
-    from joblog.plan.order import needs_of
+    from joblog.plan.order import cut_from, needs_of
     from joblog.report import as_csv as csv_of
-    from joblog.report.planned import piece_table, take_off_sheet, take_off_table, works_table
+    from joblog.report.planned import (
+        foreseen_json,
+        foreseen_sheet,
+        foreseen_table,
+        piece_table,
+        take_off_sheet,
+        take_off_table,
+        works_table,
+    )
 
     if kinds:
         works, problems = _works(folder, measuring["works_file"])
         _print(works_table(works), works, as_json, as_csv)
         return _report_problems(problems)
     found, problems = _taken_off(file, folder, job_name, **measuring)
+    known = _catalog(folder)
+    cut = cut_from(found, known) if to_plan or learned or paper else {}
+    needs = needs_of(found, known, cut)
+    foreseen: Foreseen | None = None
+    untold: tuple[Problem, ...] = ()
+    if learned or paper:
+        work = _work_of(found, known)
+        foreseen, notes, untold = _foreseen(needs, work, folder, paper, half_life, measuring)
+        found = replace(found, notes=(*notes, *found.notes))
     if to_plan and problems:
         _complain("The plan of the job was not changed; mend these first:")
     elif to_plan:
-        _make_plan(found, folder, job_name)
+        _make_plan(found, cut, foreseen, folder, job_name)
     if as_json:
-        _print_json(found)
+        _print_json(
+            found if foreseen is None else {"take_off": found, "learned": foreseen_json(foreseen)}
+        )
     elif pieces or as_csv:
-        table = piece_table(found.pieces) if pieces else take_off_table(found)
-        click.echo(csv_of(table), nl=False)
+        table = take_off_table(found) if foreseen is None else foreseen_table(foreseen, needs)
+        click.echo(csv_of(piece_table(found.pieces) if pieces else table), nl=False)
     else:
-        click.echo(take_off_sheet(found, needs_of(found, _catalog(folder)), _width()))
-    return _report_problems(problems)
+        click.echo(take_off_sheet(found, needs, _width()))
+        if foreseen is not None:
+            click.echo("\n" + foreseen_sheet(foreseen, needs, _width()))
+    return _report_problems((*problems, *untold))
 
 
 @commands.command()
@@ -349,6 +402,15 @@ def takeoff(
     help='For what gets spoiled: 7%, or "fascia=10%" for one item. 5% unless said.',
 )
 @click.option("--on-hand", "on_hand", multiple=True, help='Like "soffit panel=3"; may be repeated.')
+@click.option(
+    "--risk", help="With --learned: the chance of running short of an item. 10% unless said."
+)
+@click.option(
+    "--trip", help="Instead of --risk: what a second trip costs, for all that an item lacks."
+)
+@click.option("--missing", help="Instead of --trip: what each pack missing costs.")
+@click.option("--left-over", help="With --trip or --missing: what each pack left over costs.")
+@_learning_options
 @_measuring_options
 @_book_options
 @_json_option
@@ -357,6 +419,13 @@ def order(
     file: Path | None,
     allowances: Sequence[str],
     on_hand: Sequence[str],
+    risk: str | None,
+    trip: str | None,
+    missing: str | None,
+    left_over: str | None,
+    learned: bool,
+    paper: Path | None,
+    half_life: float | None,
     folder: Path | None,
     job_name: str | None,
     as_json: bool,
@@ -367,11 +436,23 @@ def order(
 
     What is cut from stock is counted by its cut list. With --job, what was counted on hand is
     deducted.
+
+    \b
+    joblog order runs.csv --allowance 7%
+    joblog order runs.csv --learned --risk 5%
+    joblog order runs.csv --learned --trip 60 --left-over 8
     """
     from joblog.plan import order as ordering
     from joblog.report import as_csv as csv_of
     from joblog.report.planned import order_sheet, order_table
 
+    said = _worded(lambda: ordering.shares_of(allowances))
+    chance, costs = _worded(lambda: ordering.stakes_of(risk, trip, missing, left_over))
+    learning = learned or paper is not None
+    if (chance is not None or costs is not None) and not learning:
+        raise click.UsageError("what running short may cost is only known with --learned")
+    if learning and said.usual is not None:
+        raise click.UsageError('with --learned, --allowance is for one item, like "fascia=10%"')
     problems: Sequence[Problem] = ()
     if file or measuring["work"]:
         found, problems = _taken_off(file, folder, job_name, **measuring)
@@ -383,15 +464,29 @@ def order(
             needs = ordering.needs_of_plan(book.plan(job.name), book.catalog())
             job_name = job.name
         kept, notes = _on_hand(folder, job_name)
-    said = _worded(lambda: ordering.shares_of(allowances))
+    foreseen = None
+    if learning:
+        foreseen, told, untold = _foreseen(needs, {}, folder, paper, half_life, measuring)
+        notes, problems = (*told, *notes), (*problems, *untold)
     counted = _worded(lambda: ordering.counts_of(on_hand))
-    lines = ordering.order(needs, {**kept, **counted}, said.items, said.usual)
+    lines = _worded(
+        lambda: ordering.order(
+            needs,
+            {**kept, **counted},
+            said.items,
+            said.usual,
+            foreseen,
+            risk=chance,
+            costs=costs,
+        )
+    )
     if as_json:
         _print_json(lines)
     elif as_csv:
         click.echo(csv_of(order_table(lines)), nl=False)
     else:
-        click.echo(order_sheet(lines, notes, _width()))
+        asked = ordering.stakes_told(chance, costs) if learning else ""
+        click.echo(order_sheet(lines, (*notes, *filter(None, [asked])), _width()))
     return _report_problems(problems)
 
 
@@ -436,12 +531,60 @@ def _taken_off(
     return replace(found, notes=(*told, *found.notes)), (*wrong, *unread, *problems)
 
 
-def _make_plan(found: TakeOff, folder: Path | None, job_name: str | None) -> None:
+def _work_of(found: TakeOff, catalog: Catalog) -> dict[Task, Fraction]:
+    from joblog.plan.order import work_of
+
+    return work_of(found, catalog)
+
+
+def _foreseen(
+    needs: Sequence[Need],
+    work: dict[Task, Fraction],
+    folder: Path | None,
+    paper: Path | None,
+    half_life: float | None,
+    measuring: dict[str, Any],
+) -> tuple[Foreseen, tuple[str, ...], tuple[Problem, ...]]:
+    """What the closed jobs of the book and those on paper foretell, notes, and unread rows."""
+    from joblog.plan.foresee import foresee
+    from joblog.rates import learn
+
+    if half_life is not None and not half_life > 0:
+        raise click.ClickException("--half-life must be more than zero days.")
+    history, notes, problems = _history(folder, paper)
+    estimate = {task.name: 1 / task.per_hour for task in work if task.per_hour}
+    learned = learn(history, half_life=half_life, as_of=date.today(), estimate=estimate)
+    degrees = measuring["fahrenheit"]
+    warm = None if degrees is None else Fraction(degrees)
+    foreseen = _worded(lambda: foresee(needs, work, learned, fahrenheit=warm))
+    return foreseen, (*notes, *learned.rates.notes), problems
+
+
+def _history(
+    folder: Path | None, paper: Path | None
+) -> tuple[History, tuple[str, ...], tuple[Problem, ...]]:
+    """The closed jobs of a file, if one was named."""
+    from joblog.model import History
+    from joblog.rates import read_history_csv
+
+    if paper is None:
+        return History(), (), ()
+    history, problems = read_history_csv(paper, today=date.today())
+    return history, (), problems
+
+
+def _make_plan(
+    found: TakeOff,
+    cut: dict[str, Fraction],
+    foreseen: Foreseen | None,
+    folder: Path | None,
+    job_name: str | None,
+) -> None:
     from joblog.plan.order import planned
 
     with _open_job(folder, job_name) as (book, job):
         before = book.plan(job.name)
-        plan = _worded(lambda: planned(found, book.catalog(), before))
+        plan = _worded(lambda: planned(found, book.catalog(), before, cut, foreseen))
         book.set_plan(job.name, plan)
         new = dict.fromkeys(line.item for line in found.lines)
         kept = [line.item.name for line in plan.items if line.item.name not in new]
