@@ -801,21 +801,30 @@ def day(day: datetime | None, folder: Path | None, job_name: str | None, as_json
             click.echo(_day_sheet(book, job, wanted))
 
 
+_TABLES = (
+    "balance", "quantity", "money", "labor", "pay", "places", "days", "reasons", "missing",
+)  # fmt: skip
+
+
 @commands.command()
+@click.option("--table", type=click.Choice(_TABLES), help="Only this table, all of it.")
 @_book_options
 @_json_option
 @_csv_option
-def squareup(folder: Path | None, job_name: str | None, as_json: bool, as_csv: bool) -> None:
-    """Compare what was planned with what was used: material, hours, money."""
-    from joblog.report import as_csv as csv_of
-    from joblog.report.squared import stock_table, task_table
+def squareup(
+    table: str | None, folder: Path | None, job_name: str | None, as_json: bool, as_csv: bool
+) -> None:
+    """Compare what was planned with what was used: material, hours, money, and why."""
+    from joblog.report.figures import TABLES, reason_table
 
     with _open_job(folder, job_name) as (book, job):
         result = _reconciled(book, job)
         if as_json:
             _print_json(result)
-        elif as_csv:
-            click.echo(csv_of(stock_table(result)) + "\n" + csv_of(task_table(result)), nl=False)
+        elif table == "reasons":
+            _print(reason_table(result, _behind(book, job)), result, False, as_csv)
+        elif as_csv or table:
+            _print(TABLES[table or "balance"](result), result, False, as_csv)
         else:
             click.echo(_squared_up(book, job))
 
@@ -1131,7 +1140,23 @@ def _reconciled(book: Book, job: Job) -> Any:
 def _squared_up(book: Book, job: Job) -> str:
     from joblog.report import squared_up
 
-    return squared_up(_reconciled(book, job), _width())
+    return squared_up(_reconciled(book, job), _width(), _behind(book, job))
+
+
+def _behind(book: Book, job: Job) -> dict[int, str]:
+    """The recording, with the time in it, and the photos behind each entry."""
+    names = {one.sha256: one.name for one in book.recordings(job.name)}
+    names |= {one.sha256: one.name for one in book.photos(job.name)}
+    heard = {one.id: one for one in book.utterances(job.name)}
+    told: dict[int, list[str]] = {}
+    for kept in book.entries(job.name):
+        if kept.utterance in heard:
+            one = heard[kept.utterance]
+            minutes, seconds = divmod(int(one.utterance.start), 60)
+            told[kept.id] = [f"{names[one.recording]} at {minutes}:{seconds:02}"]
+    for tie in book.ties(job.name):
+        told.setdefault(tie.entry, []).append(f"photo {names[tie.photo]}")
+    return {entry: ", ".join(parts) for entry, parts in told.items()}
 
 
 def _day_sheet(book: Book, job: Job, day: date) -> str:

@@ -2,90 +2,128 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-from fractions import Fraction
+import textwrap
+from collections.abc import Mapping
 
 from joblog.form import amount, plain, units_of
-from joblog.model import Reconciliation, StockLine
+from joblog.model import Gap, Reconciliation
+from joblog.report.figures import (
+    balance_table,
+    evidence,
+    gap_line,
+    labor_table,
+    money_shown,
+    money_table,
+    pay_table,
+    quantity_table,
+)
 from joblog.report.table import Table, as_text
 
+REASONS = 5
+"""How many reasons the page names; the others are in their table."""
 
-def squared_up(result: Reconciliation, width: int = 100) -> str:
-    """Material, labor, money and what is missing, as text."""
+
+def squared_up(
+    result: Reconciliation, width: int = 100, behind: Mapping[int, str] | None = None
+) -> str:
+    """Material, labor, money, why, and what is missing, as text.
+
+    `behind` names the recording and photos behind an entry, by its number.
+    """
     title = f"{plain(result.job)}, squared up"
     parts = [f"{title}\n{'=' * len(title)}"]
-    if result.open_doubts:
-        entries = "entry is" if result.open_doubts == 1 else "entries are"
-        parts.append(f"{result.open_doubts} doubtful {entries} left out until settled.")
-    stock, tasks = stock_table(result), task_table(result)
+    parts.append("\n".join(_wrapped(line, width) for line in _standing(result)))
+    stock = balance_table(result)
     costs = ("plan cost", "real cost")
-    parts.append(as_text(_without(stock, (*costs, *_idle(stock))), width))
-    parts.append(as_text(tasks, width))
-    parts.append(as_text(_only(stock, ("item", "planned", "used up", *costs)), width))
-    spoiled = [
-        f"  {line.item}: {units_of(quantity, line.unit)}, {reason}"
-        for line in result.stock
-        for reason, quantity in line.reasons
-    ]
-    if spoiled:
-        parts.append("spoiled, in the words it was told:\n" + "\n".join(map(plain, spoiled)))
-    missing = [
-        *(gap.text for gap in result.gaps),
-        *(_left_out(line) for line in result.stock if line.left_out),
-    ]
-    if missing:
-        parts.append("not known:\n" + "\n".join(f"  {plain(note)}" for note in missing))
+    parts.append(_fitting(_without(stock, (*costs, *_idle(stock))), width))
+    if any(line.variance is not None and line.planned is not None for line in result.stock):
+        parts.append(
+            _headed("more (+) or less (-) than planned, and why", quantity_table(result), width)
+        )
+    money = money_table(result)
+    if money.rows:
+        parts.append(_headed("the same in money", money, width))
+    if result.tasks:
+        parts.append(_headed("crew hours", labor_table(result), width))
+    if any(line.planned_cost is not None or line.actual_cost is not None for line in result.tasks):
+        parts.append(_headed("the same in money", pay_table(result), width))
+    if result.untold_hours:
+        parts.append(f"{amount(result.untold_hours)} crew hours at work were told to no task.")
+    if result.reasons:
+        parts.append(_reasons(result, behind or {}, width))
+    if result.gaps:
+        told = (_wrapped(gap_line(gap), width, "  ") for gap in result.gaps)
+        parts.append("not known:\n" + "\n".join(told))
     return "\n\n".join(parts)
 
 
-def stock_table(result: Reconciliation) -> Table:
-    """opening + delivered - returned - on hand = used up = placed + spoiled + offcut + ?"""
-    headings = (
-        "item", "unit", "planned", "opening", "delivered", "returned", "on hand", "used up",
-        "placed", "spoiled", "offcut", "unexplained", "plan cost", "real cost",
-    )  # fmt: skip
-    return Table(
-        headings,
-        tuple(
-            (
-                line.item,
-                line.unit,
-                "-" if line.planned is None else amount(line.planned),
-                amount(line.opening),
-                amount(line.delivered),
-                amount(line.returned),
-                amount(line.on_hand),
-                _used_up(line),
-                amount(line.placed),
-                amount(line.spoiled),
-                amount(line.offcut),
-                _unexplained(line),
-                _money(line.planned_cost),
-                _money(line.actual_cost),
-            )
-            for line in result.stock
-        ),
-        right=frozenset(headings[2:]),
-    )
+def _standing(result: Reconciliation) -> list[str]:
+    """How far the figures can be relied on, and what one thing would help most."""
+    lines = []
+    if result.open_doubts:
+        entries = "entry is" if result.open_doubts == 1 else "entries are"
+        lines.append(f"{result.open_doubts} doubtful {entries} left out until settled.")
+    record = result.record
+    if record is not None:
+        share = (
+            ""
+            if record.cost_settled is None
+            else f", with {float(record.cost_settled):.0%} of the planned cost"
+        )
+        lines.append(
+            f"Settled: {record.items_settled} of {record.items} items{share}; "
+            f"{record.tasks_settled} of {record.tasks} tasks; hours of "
+            f"{record.days_settled} of {record.days} days."
+        )
+    lines += [f"Cannot be: {gap_line(gap)}" for gap in result.gaps if gap.contradiction]
+    best = next((gap for gap in result.gaps if gap.settled_by == "count"), None)
+    if best is not None and not best.contradiction:
+        lines.append(f"One count would settle most: {best.name}, {_worth(best)}.")
+    return lines
 
 
-def task_table(result: Reconciliation) -> Table:
-    """Crew hours, planned and told."""
-    headings = ("task", "planned hours", "real hours", "difference", "plan cost", "real cost")
-    return Table(
-        headings,
-        tuple(
-            (
-                line.task,
-                "-" if line.planned is None else amount(line.planned),
-                amount(line.actual),
-                "-" if line.planned is None else _signed(line.actual - line.planned),
-                _money(line.planned_cost),
-                _money(line.actual_cost),
-            )
-            for line in result.tasks
-        ),
-        right=frozenset(headings[1:]),
+def _worth(gap: Gap) -> str:
+    width = "" if gap.width is None else f"{units_of(gap.width, gap.unit)} either way"
+    return width if gap.money is None else f"{width}, {money_shown(gap.money)}"
+
+
+def _reasons(result: Reconciliation, behind: Mapping[int, str], width: int) -> str:
+    lines = []
+    for reason in result.reasons[:REASONS]:
+        cost = "" if reason.cost is None else f", {money_shown(reason.cost)}"
+        what = f"{reason.item}: {units_of(reason.quantity, reason.unit)}{cost}, {reason.text}"
+        lines.append(_wrapped(f"{what} ({evidence(reason, behind)})", width, "  "))
+    more = len(result.reasons) - REASONS
+    if more > 0:
+        lines.append(f"  and {more} more: joblog squareup --table reasons")
+    return "spoiled, in the words it was told:\n" + "\n".join(lines)
+
+
+def _headed(heading: str, table: Table, width: int) -> str:
+    return f"{heading}\n{_fitting(table, width)}"
+
+
+def _fitting(table: Table, width: int) -> str:
+    """The table, under short headings where the long ones do not fit."""
+    shown = as_text(table, width)
+    if max(map(len, shown.splitlines())) <= width:
+        return shown
+    short = tuple(_SHORT.get(heading, heading) for heading in table.headings)
+    right = frozenset(_SHORT.get(heading, heading) for heading in table.right)
+    return as_text(Table(short, table.rows, right), width)
+
+
+_SHORT = {
+    "planned": "plan", "delivered": "came", "returned": "back", "on hand": "left",
+    "used up": "gone", "placed": "used", "spoiled": "spoilt", "unexplained": "?",
+    "difference": "differs", "handling": "waste", "plan cost": "plan", "real cost": "real",
+    "planned an hour": "plan/hour", "real an hour": "real/hour",
+}  # fmt: skip
+
+
+def _wrapped(line: str, width: int, indent: str = "") -> str:
+    return textwrap.fill(
+        plain(line), max(40, width), initial_indent=indent, subsequent_indent=indent + "  "
     )
 
 
@@ -94,42 +132,12 @@ def _idle(table: Table) -> tuple[str, ...]:
     return tuple(
         heading
         for at, heading in enumerate(table.headings)
-        if heading in ("opening", "offcut") and all(row[at] == "0" for row in table.rows)
+        if heading in ("opening", "offcut", "returned")
+        and all(row[at] == "0" for row in table.rows)
     )
 
 
-def _only(table: Table, headings: tuple[str, ...]) -> Table:
-    kept = [table.headings.index(heading) for heading in headings]
-    rows = tuple(tuple(row[at] for at in kept) for row in table.rows)
-    return Table(headings, rows, table.right)
-
-
 def _without(table: Table, headings: tuple[str, ...]) -> Table:
-    return _only(table, tuple(heading for heading in table.headings if heading not in headings))
-
-
-def _used_up(line: StockLine) -> str:
-    if line.consumed is not None:
-        return amount(line.consumed)
-    if line.at_least >= line.at_most:
-        return amount(line.at_least)
-    return f"{amount(line.at_least)} to {amount(line.at_most)}"
-
-
-def _unexplained(line: StockLine) -> str:
-    """With a question mark where entries that may explain it wait for a decision."""
-    waiting = " ?" if line.left_out and line.unaccounted is not None else ""
-    return amount(line.unaccounted) + waiting
-
-
-def _left_out(line: StockLine) -> str:
-    ids = ", ".join(map(str, line.left_out))
-    return f"{line.item}: not counted, being doubtful or of another unit: entries {ids}"
-
-
-def _signed(difference: Fraction) -> str:
-    return f"+{amount(difference)}" if difference > 0 else amount(difference)
-
-
-def _money(cost: Decimal | None) -> str:
-    return "?" if cost is None else f"{cost:,.2f}"
+    kept = [at for at, heading in enumerate(table.headings) if heading not in headings]
+    rows = tuple(tuple(row[at] for at in kept) for row in table.rows)
+    return Table(tuple(table.headings[at] for at in kept), rows, table.right)
