@@ -22,6 +22,8 @@ from joblog.model import (
     Item,
     Job,
     Moment,
+    PastUse,
+    PastWork,
     Photo,
     PlannedItem,
     PlannedTask,
@@ -72,6 +74,11 @@ def content(entry: Entry) -> str:
     return json.dumps(entry_to_json(entry), ensure_ascii=False)
 
 
+def as_json(value: object) -> str:
+    """Any noun, or a container of them, as JSON text."""
+    return json.dumps(to_json(value), ensure_ascii=False, allow_nan=False)
+
+
 def job_from(row: Row) -> Job:
     return Job(row["name"], row["zone"], tuple(json.loads(row["places"])))
 
@@ -80,8 +87,8 @@ def item_row(item: Item) -> Row:
     return {
         "name": item.name,
         "unit": item.unit,
-        "spoken": _json(item.spoken),
-        "also": _json(item.also),
+        "spoken": as_json(item.spoken),
+        "also": as_json(item.also),
         "stock_length": _text(item.stock_length),
         "more": _more(item, ("name", "unit", "spoken", "also", "stock_length")),
     }
@@ -110,7 +117,7 @@ def item_from(row: Row) -> Item:
 def task_row(task: Task) -> Row:
     return {
         "name": task.name,
-        "spoken": _json(task.spoken),
+        "spoken": as_json(task.spoken),
         "more": _more(task, ("name", "spoken")),
     }
 
@@ -196,8 +203,8 @@ def hearing_row(hearing: Hearing) -> Row:
     return {
         "recognizer": hearing.recognizer,
         "text": hearing.text,
-        "words": _json([[w.text, w.start, w.end, w.confidence] for w in hearing.words]),
-        "alternatives": _json([[a.text, a.log_probability] for a in hearing.alternatives]),
+        "words": as_json([[w.text, w.start, w.end, w.confidence] for w in hearing.words]),
+        "alternatives": as_json([[a.text, a.log_probability] for a in hearing.alternatives]),
         "confidence": float(hearing.confidence),
     }
 
@@ -285,8 +292,71 @@ def tie_from(row: Row) -> Tie:
     return Tie(row["photo"], row["entry"], row["reason"], row["seconds"])
 
 
-def _json(value: object) -> str:
-    return json.dumps(to_json(value), ensure_ascii=False, allow_nan=False)
+def key(name: str) -> str:
+    """How an earlier job, or its item or task, is looked up however it was written."""
+    return " ".join(name.lower().split())
+
+
+def past_use_row(use: PastUse) -> Row:
+    return {
+        "job_key": key(use.job),
+        "item_key": key(use.item),
+        **_past_row(use),
+        "item": use.item,
+        "net": str(use.net),
+        "consumed": str(use.consumed),
+        "geometric": _text(use.geometric),
+        "family": use.family,
+    }
+
+
+def past_use_from(row: Row) -> PastUse:
+    return PastUse(
+        row["job"],
+        date.fromisoformat(row["day"]),
+        row["item"],
+        Fraction(row["net"]),
+        Fraction(row["consumed"]),
+        _fraction(row["geometric"]),
+        row["family"],
+        _fraction(row["fahrenheit"]),
+        _fraction(row["depth"]),
+        row["crew"],
+    )
+
+
+def past_work_row(work: PastWork) -> Row:
+    return {
+        "job_key": key(work.job),
+        "task_key": key(work.task),
+        **_past_row(work),
+        "task": work.task,
+        "quantity": str(work.quantity),
+        "crew_hours": str(work.crew_hours),
+    }
+
+
+def past_work_from(row: Row) -> PastWork:
+    return PastWork(
+        row["job"],
+        date.fromisoformat(row["day"]),
+        row["task"],
+        Fraction(row["quantity"]),
+        Fraction(row["crew_hours"]),
+        _fraction(row["fahrenheit"]),
+        _fraction(row["depth"]),
+        row["crew"],
+    )
+
+
+def _past_row(line: PastUse | PastWork) -> Row:
+    return {
+        "job": line.job,
+        "day": line.day.isoformat(),
+        "fahrenheit": _text(line.fahrenheit),
+        "depth": _text(line.depth),
+        "crew": line.crew,
+    }
 
 
 def _more(noun: Item | Task, columns: Sequence[str]) -> str:
@@ -296,7 +366,7 @@ def _more(noun: Item | Task, columns: Sequence[str]) -> str:
         for field in fields(noun)
         if field.name not in columns and getattr(noun, field.name) != field.default
     }
-    return _json(own)
+    return as_json(own)
 
 
 def _text(number: Fraction | Decimal | None) -> str | None:

@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from filelock import Timeout
 
-from joblog.book import media, rows
+from joblog.book import closed, media, rows
 from joblog.book.history import Version, spoken, versions
 from joblog.book.media import Stowed
 from joblog.book.rows import Row, moment_text
@@ -22,11 +22,14 @@ from joblog.model import (
     BookEntry,
     BookUtterance,
     Catalog,
+    Closing,
     HeardUtterance,
+    History,
     Job,
     Photo,
     Plan,
     Reading,
+    Reconciliation,
     Recording,
     Tie,
 )
@@ -369,6 +372,57 @@ class Book:
                 self._take_away(added["id"])
             self._tie_photos(self._job_of(id))
         return self.entry(id)
+
+    # --- closed jobs, and what they teach -----------------------------------------------------
+
+    def close_job(
+        self,
+        job: str,
+        day: date,
+        figures: Reconciliation,
+        entries: Sequence[BookEntry] | None = None,
+    ) -> Closing:
+        """Freezes the figures of a job, with the plan and the entries that they rest on.
+
+        `day` is the one it counts for when rates are learned. Closing again adds a closing, and
+        the earlier ones stay. With `entries`, those that the figures were made of, it raises
+        `BookError` where one of them has changed meanwhile.
+        """
+        return closed.close_job(self, job, day, figures, entries)
+
+    def closing(self, job: str) -> Closing | None:
+        """How a job was last closed, and what has changed since; None while it never was."""
+        return next(iter(self.closings_of(job)[-1:]), None)
+
+    def closings_of(self, job: str) -> tuple[Closing, ...]:
+        """Every time that a job was closed, oldest first, each with what has changed since."""
+        return closed.closings(self, "closing.job = ?", self._job(job)["id"])
+
+    def closings(self) -> tuple[Closing, ...]:
+        """The newest closing of every job that was ever closed, in the order of the jobs."""
+        return closed.closings(self, closed.NEWEST)
+
+    def history(self) -> tuple[History, tuple[str, ...]]:
+        """What all closed jobs teach, those from paper too, and a line on each that is left out.
+
+        A job that was reopened teaches nothing until it is closed again.
+        """
+        return closed.history(self)
+
+    def past(self) -> History:
+        """The earlier jobs from paper, in the order of their days."""
+        return closed.past(self)
+
+    def keep_past(self, earlier: History) -> int:
+        """Keeps earlier jobs from paper; how many of their lines are new, or say otherwise now.
+
+        A line takes the place of the one of the same job, day and item or task.
+        """
+        return closed.keep_past(self, earlier)
+
+    def drop_past(self, job: str) -> int:
+        """Drops an earlier job that came from paper; how many lines it had."""
+        return closed.drop_past(self, job)
 
     # --- rows ---------------------------------------------------------------------------------
 

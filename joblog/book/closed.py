@@ -1,0 +1,205 @@
+"""Closed jobs and earlier ones from paper in the book's tables: writing, and what changed since."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping, Sequence, Set
+from datetime import UTC, date, datetime
+from typing import TYPE_CHECKING
+
+from joblog.book import rows
+from joblog.book.closing import (
+    changed_since,
+    footings,
+    footings_from,
+    footings_text,
+    taught,
+    taught_from,
+    taught_text,
+)
+from joblog.book.rows import Row
+from joblog.book.schema import BookError
+from joblog.form import from_json
+from joblog.model import BookEntry, Closing, History, Plan, Reconciliation
+
+if TYPE_CHECKING:
+    from joblog.book.store import Book
+
+
+def close_job(
+    book: Book, job: str, day: date, figures: Reconciliation, entries: Sequence[BookEntry] | None
+) -> Closing:
+    """See `Book.close_job`."""
+    if figures.job != job:
+        raise BookError(f"these are the figures of {figures.job!r}, and not of {job!r}")
+    number = book._job(job)["id"]
+    with book._writing():
+        now = _sensed(book, job)
+        if entries is not None and _versions(entries) != _versions(now):
+            raise BookError(f"{job}: changed while it was being closed. Look again, and close it.")
+        row = {
+            "job": number,
+            "day": day.isoformat(),
+            "closed_at": rows.moment_text(datetime.now(UTC)),
+            "versions": _counts(book, {number}).get(number, 0),
+            "plan_mark": _plan_marks(book, {number})[number],
+            "taught": taught_text(taught(day, figures)),
+            "rests_on": footings_text(footings(now)),
+            "plan": rows.as_json(book.plan(job)),
+            "figures": rows.as_json(figures),
+        }
+        id = book._insert("closing", row)
+    [written] = closings(book, "closing.id = ?", id)
+    return written
+
+
+def closings(book: Book, where: str, *values: object) -> tuple[Closing, ...]:
+    """The closings that the condition picks, job by job, oldest first."""
+    found = book._rows(
+        "SELECT closing.*, job.name AS name FROM closing JOIN job ON job.id = closing.job"
+        f" WHERE {where} ORDER BY closing.job, closing.id",
+        *values,
+    )
+    return tuple(
+        Closing(
+            job=row["name"],
+            day=date.fromisoformat(row["day"]),
+            closed_at=datetime.fromisoformat(row["closed_at"]),
+            figures=from_json(Reconciliation, json.loads(row["figures"])),
+            changed=changed,
+            plan_changed=plan_changed,
+        )
+        for row, changed, plan_changed in _since(book, found)
+    )
+
+
+NEWEST = "closing.id IN (SELECT max(id) FROM closing GROUP BY job)"
+
+
+def history(book: Book) -> tuple[History, tuple[str, ...]]:
+    """See `Book.history`."""
+    from joblog.rates import joined
+
+    found = book._rows(
+        "SELECT closing.id, closing.job, day, versions, plan_mark, taught, name"
+        f" FROM closing JOIN job ON job.id = closing.job WHERE {NEWEST} ORDER BY day, closing.id"
+    )
+    lines, notes = [], []
+    for row, changed, plan_changed in _since(book, found):
+        if changed or plan_changed:
+            notes.append(f"{row['name']}: {why_open(changed, plan_changed)}; close it again")
+        else:
+            lines.append(taught_from(row["name"], date.fromisoformat(row["day"]), row["taught"]))
+    jobs = History(
+        tuple(use for job in lines for use in job.uses),
+        tuple(work for job in lines for work in job.work),
+    )
+    both, twice = joined(jobs, past(book))
+    return both, (*notes, *twice)
+
+
+def why_open(changed: Sequence[int], plan_changed: bool) -> str:
+    """Why a job that was closed is not any more: "reopened by entries 4, 7 and a changed plan"."""
+    named = ", ".join(map(str, changed))
+    parts = [f"{'entry' if len(changed) == 1 else 'entries'} {named}"] if changed else []
+    parts += ["a changed plan"] if plan_changed else []
+    return f"reopened by {' and '.join(parts)}"
+
+
+def past(book: Book) -> History:
+    """See `Book.past`."""
+    order = "ORDER BY day, job_key"
+    uses = book._rows(f"SELECT * FROM past_use {order}, item_key")
+    work = book._rows(f"SELECT * FROM past_work {order}, task_key")
+    return History(tuple(map(rows.past_use_from, uses)), tuple(map(rows.past_work_from, work)))
+
+
+def keep_past(book: Book, earlier: History) -> int:
+    """See `Book.keep_past`."""
+    before = past(book)
+    known = {*before.uses, *before.work}
+    with book._writing():
+        for use in earlier.uses:
+            book._db.table("past_use").insert(rows.past_use_row(use), replace=True)
+        for work in earlier.work:
+            book._db.table("past_work").insert(rows.past_work_row(work), replace=True)
+    after = past(book)
+    return len({*after.uses, *after.work} - known)
+
+
+def drop_past(book: Book, job: str) -> int:
+    """See `Book.drop_past`."""
+    key = rows.key(job)
+    with book._writing():
+        return sum(
+            int(book._db.execute(f"DELETE FROM {table} WHERE job_key = ?", [key]).rowcount)
+            for table in ("past_use", "past_work")
+        )
+
+
+def _since(book: Book, found: Sequence[Row]) -> Iterator[tuple[Row, tuple[int, ...], bool]]:
+    """Each closing with the entries, and whether the plan, that say otherwise now."""
+    # Versions are only ever added, so as many as there were are the same ones; and a plan of the
+    # same rows is the same plan. Nearly all closed jobs end here, a thousand in a moment.
+    jobs = {row["job"] for row in found}
+    counts, marks = _counts(book, jobs), _plan_marks(book, jobs)
+    for row in found:
+        changed: tuple[int, ...] = ()
+        if counts.get(row["job"], 0) != row["versions"]:
+            changed = _changed(book, row)
+        same = marks[row["job"]] == row["plan_mark"]
+        yield row, changed, not same and _frozen_plan(book, row) != book.plan(row["name"])
+
+
+def _changed(book: Book, row: Row) -> tuple[int, ...]:
+    [kept] = book._rows("SELECT rests_on FROM closing WHERE id = ?", row["id"])
+    closed = footings_from(kept["rests_on"])
+    now = _sensed(book, row["name"])
+    versions = {entry.id: entry.version for entry in now}
+    newer = [one for one in closed if versions[one.entry] != one.version]
+    was = {one.entry: book.versions(one.entry)[one.version - 1].entry for one in newer}
+    return changed_since(closed, was, now)
+
+
+def _frozen_plan(book: Book, row: Row) -> Plan:
+    [kept] = book._rows("SELECT plan FROM closing WHERE id = ?", row["id"])
+    return from_json(Plan, json.loads(kept["plan"]))
+
+
+def _sensed(book: Book, job: str) -> Sequence[BookEntry]:
+    from joblog.reconcile import sensed
+
+    return sensed(book.job(job), book.plan(job), book.entries(job), book.catalog())
+
+
+def _versions(entries: Sequence[BookEntry]) -> Mapping[int, int]:
+    return {entry.id: entry.version for entry in entries}
+
+
+def _counts(book: Book, jobs: Set[int]) -> dict[int, int]:
+    """How many versions the entries of each job have together."""
+    where, values = _among(jobs)
+    found = book._rows(
+        "SELECT job, count(*) AS versions FROM entry JOIN entry_version"
+        f" ON entry_version.entry = entry.id WHERE {where} GROUP BY job",
+        *values,
+    )
+    return {row["job"]: row["versions"] for row in found}
+
+
+def _plan_marks(book: Book, jobs: Set[int]) -> dict[int, str]:
+    """A fingerprint of the rows of each job's plan."""
+    where, values = _among(jobs)
+    marks = {job: hashlib.sha256() for job in jobs}
+    for table in ("planned_item", "planned_task", "planned_place"):
+        order = f"SELECT * FROM {table} WHERE {where} ORDER BY job, ordinal"
+        for row in book._db.execute(order, values):
+            if row[0] in marks:
+                marks[row[0]].update(f"{table} {row!r}\n".encode())
+    return {job: mark.hexdigest() for job, mark in marks.items()}
+
+
+def _among(jobs: Set[int]) -> tuple[str, tuple[int, ...]]:
+    """The condition that picks one job; of several it is faster to look at all."""
+    return ("job = ?", tuple(jobs)) if len(jobs) == 1 else ("true", ())

@@ -1,0 +1,153 @@
+"""What a closed job rests on, what has changed of that since, and what it teaches. Pure."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, fields, replace
+from datetime import date
+from fractions import Fraction
+from functools import cache
+from typing import Any, Literal
+
+from joblog.form import to_json
+from joblog.model import (
+    BookEntry,
+    Entry,
+    History,
+    PastUse,
+    PastWork,
+    Plan,
+    Reconciliation,
+)
+
+Counting = Literal["counted", "waiting", "dropped"]
+
+
+@dataclass(frozen=True, slots=True)
+class Footing:
+    """What one entry was when its job was closed."""
+
+    entry: int
+    version: int
+    counting: Counting
+
+
+def in_the_way(
+    plan: Plan, figures: Reconciliation, entries: Sequence[BookEntry]
+) -> tuple[str, ...]:
+    """Why a job should not be closed yet, in words that name the entries; empty when it may.
+
+    `entries` with the doubts that the whole job casts on them (`sensed`). What is only missing is
+    not in the way: it is frozen as missing.
+    """
+    return tuple(_in_the_way(plan, figures, entries))
+
+
+def footings(entries: Sequence[BookEntry]) -> tuple[Footing, ...]:
+    """What figures made of these entries rest on."""
+    return tuple(Footing(kept.id, kept.version, counting_of(kept)) for kept in entries)
+
+
+def counting_of(kept: BookEntry) -> Counting:
+    """Whether it is in the figures, waits to be, or is not to be."""
+    if kept.standing == "dropped":
+        return "dropped"
+    return "waiting" if kept.open else "counted"
+
+
+def changed_since(
+    closed: Sequence[Footing], was: Mapping[int, Entry], now: Sequence[BookEntry]
+) -> tuple[int, ...]:
+    """The entries that say or count otherwise than when the job was closed, in the order of `now`.
+
+    `was` holds what each entry said then, of those that have a newer version. One that came and
+    was dropped since, or was changed and changed back, makes no difference.
+    """
+    known = {footing.entry: footing for footing in closed}
+    return tuple(kept.id for kept in now if _differs(known.get(kept.id), was.get(kept.id), kept))
+
+
+def taught(day: date, figures: Reconciliation) -> History:
+    """What a closed job teaches; of items and tasks that contradict themselves, nothing."""
+    from joblog.rates.past import history_of
+
+    wrong = {gap.name for gap in figures.gaps if gap.contradiction}
+    sound = replace(
+        figures,
+        stock=tuple(line for line in figures.stock if line.item not in wrong),
+        tasks=tuple(line for line in figures.tasks if line.task not in wrong),
+    )
+    return history_of([(day, sound)])
+
+
+def taught_text(history: History) -> str:
+    """The lines of one job as short JSON: a thousand jobs are read whenever rates are asked for."""
+    uses = [to_json([getattr(use, name) for name in _of(PastUse)]) for use in history.uses]
+    work = [to_json([getattr(done, name) for name in _of(PastWork)]) for done in history.work]
+    return json.dumps([uses, work], ensure_ascii=False, separators=(",", ":"))
+
+
+def taught_from(job: str, day: date, text: str) -> History:
+    """The lines behind `taught_text`."""
+    uses, work = json.loads(text)
+    return History(
+        tuple(PastUse(job, day, *_read(_of(PastUse), use)) for use in uses),
+        tuple(PastWork(job, day, *_read(_of(PastWork), done)) for done in work),
+    )
+
+
+def footings_text(rested: Sequence[Footing]) -> str:
+    return json.dumps([[one.entry, one.version, one.counting] for one in rested])
+
+
+def footings_from(text: str) -> tuple[Footing, ...]:
+    return tuple(Footing(*one) for one in json.loads(text))
+
+
+def _in_the_way(plan: Plan, figures: Reconciliation, entries: Sequence[BookEntry]) -> Iterator[str]:
+    if not (plan.items or plan.tasks):
+        yield "there is no plan for this job; put one in with joblog plan FILE"
+    waiting = [kept.id for kept in entries if kept.open]
+    if waiting:
+        yield (
+            f"{_entries(waiting)} {'waits' if len(waiting) == 1 else 'wait'} for a decision; "
+            f"settle them with joblog review"
+        )
+    for gap in figures.gaps:
+        if gap.contradiction:
+            yield f"{gap.text}: {_entries(gap.entries)} cannot all be right"
+
+
+def _entries(ids: Sequence[int]) -> str:
+    return f"{'entry' if len(ids) == 1 else 'entries'} {', '.join(map(str, ids))}"
+
+
+def _differs(closed: Footing | None, was: Entry | None, now: BookEntry) -> bool:
+    counting = counting_of(now)
+    if closed is None or closed.counting != counting:
+        return counting != "dropped" or closed is not None
+    if counting == "dropped" or closed.version == now.version:
+        return False
+    return was != now.entry
+
+
+@cache
+def _of(kind: type[PastUse] | type[PastWork]) -> tuple[str, ...]:
+    """Fields of a line that are its own and not its job's."""
+    return tuple(field.name for field in fields(kind) if field.name not in ("job", "day"))
+
+
+def _read(names: Sequence[str], cells: Sequence[Any]) -> list[Any]:
+    return [
+        cell if cell is None or name in _AS_WRITTEN else _fraction(cell)
+        for name, cell in zip(names, cells, strict=True)
+    ]
+
+
+_AS_WRITTEN = ("item", "task", "family", "crew")
+
+
+def _fraction(text: str) -> Fraction:
+    over, _, under = text.partition("/")
+    return Fraction(int(over), int(under)) if under else Fraction(int(over))
