@@ -11,7 +11,7 @@ from dataclasses import MISSING, Field, fields, is_dataclass
 from datetime import date, datetime, time
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from types import NoneType, UnionType
 from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
@@ -342,8 +342,15 @@ def _just(kind: type[Noun], *not_kinds: type) -> Callable[[Json], Noun]:
 
 
 def _fraction(shown: Json) -> Fraction:
+    if not isinstance(shown, str):
+        raise ValueError(f'{shown!r:.40} is no exact number, such as "95/8"')
+    return _ratio(shown)
+
+
+@lru_cache(4096)
+def _ratio(shown: str) -> Fraction:
     # An exponent is never written; read, a small one could fill the memory.
-    if not isinstance(shown, str) or not _RATIO.fullmatch(shown):
+    if not _RATIO.fullmatch(shown):
         raise ValueError(f'{shown!r:.40} is no exact number, such as "95/8"')
     over, _, under = shown.partition("/")
     if not under:
