@@ -35,6 +35,9 @@ if TYPE_CHECKING:
     from joblog.plan.works import Works
     from joblog.report.table import Table
 
+    Known = tuple[History, tuple[str, ...], tuple[Problem, ...], dict[str, Fraction]]
+    """Closed jobs, notes on them, rows that could not be read, and hours of a unit as estimated."""
+
 Command = TypeVar("Command", bound=Callable[..., Any])
 Answer = TypeVar("Answer")
 
@@ -178,11 +181,12 @@ def new(
 @_json_option
 @_csv_option
 def jobs(folder: Path | None, as_json: bool, as_csv: bool) -> None:
-    """List the jobs of the book."""
-    from joblog.report import job_list
+    """List the jobs of the book: open, closed, or reopened and by which entries."""
+    from joblog.report.sheets import job_json, job_list
 
     with _open(folder) as book:
-        _print(job_list(book.jobs()), book.jobs(), as_json, as_csv)
+        found, closings = book.jobs(), book.closings()
+        _print(job_list(found, closings), job_json(found, closings), as_json, as_csv)
 
 
 @commands.command()
@@ -563,14 +567,20 @@ def _foreseen(
 def _history(
     folder: Path | None, paper: Path | None
 ) -> tuple[History, tuple[str, ...], tuple[Problem, ...]]:
-    """The closed jobs of a file, if one was named."""
+    """The closed jobs of the book, if there is one, and those of a file, if one was named."""
     from joblog.model import History
-    from joblog.rates import read_history_csv
+    from joblog.rates import joined, read_history_csv
 
+    kept = History()
+    notes: tuple[str, ...] = ()
+    if folder is not None or (_book_folder(None) / "book.sqlite").is_file():
+        with _open(folder) as book:
+            kept, notes = book.history()
     if paper is None:
-        return History(), (), ()
-    history, problems = read_history_csv(paper, today=date.today())
-    return history, (), problems
+        return kept, notes, ()
+    earlier, problems = read_history_csv(paper, today=date.today())
+    both, twice = joined(kept, earlier)
+    return both, (*notes, *twice), problems
 
 
 def _make_plan(
@@ -831,35 +841,121 @@ def squareup(
 
 @commands.command()
 @click.option(
+    "--day",
+    type=click.DateTime(["%Y-%m-%d"]),
+    help="The day it counts for when rates are learned. Else the last day of the job.",
+)
+@click.option("--anyway", is_flag=True, help="Close it though something is in the way.")
+@_book_options
+@_json_option
+def close(
+    day: datetime | None, anyway: bool, folder: Path | None, job_name: str | None, as_json: bool
+) -> int:
+    """Close a job: freeze its figures, so that the next bid can learn from them.
+
+    What is missing is frozen as missing. Entries that wait for a decision, that contradict each
+    other, or a job without a plan are in the way; --anyway closes over them, and what they are
+    about teaches nothing. A later change reopens the job by itself, and it can be closed again.
+    """
+    from joblog.book.closing import in_the_way, taught
+    from joblog.reconcile import sensed
+    from joblog.report.closed import closed_sheet
+
+    with _open_job(folder, job_name) as (book, job):
+        wanted = _closing_day(book, job, day)
+        found, planned, known = book.entries(job.name), book.plan(job.name), book.catalog()
+        figures = _reconciled(book, job)
+        obstacles = in_the_way(planned, figures, sensed(job, planned, found, known))
+        if obstacles and not anyway:
+            _complain(f"{job.name} was not closed:")
+            for why in obstacles:
+                _complain(f"  {why}")
+            _complain("Settle that first, or close it --anyway.")
+            return 1
+        closing = book.close_job(job.name, wanted, figures, found)
+        lessons = taught(wanted, closing.figures)
+        if as_json:
+            _print_json({"closing": closing, "taught": lessons, "closed_over": obstacles})
+            return 0
+        click.echo(closed_sheet(closing, lessons, _width()))
+        for why in obstacles:
+            _complain(f"closed over: {why}")
+        return 0
+
+
+def _closing_day(book: Book, job: Job, day: datetime | None) -> date:
+    from zoneinfo import ZoneInfo
+
+    days = book.days(job.name)
+    if not days:
+        raise click.ClickException(
+            f"{job.name}: nothing was said yet, so there is nothing to close."
+        )
+    wanted = _date(day) or days[-1]
+    if wanted > max(datetime.now(ZoneInfo(job.zone)).date(), days[-1]):
+        raise click.ClickException(f"--day {wanted} has not come yet.")
+    return wanted
+
+
+@commands.command()
+@click.option(
+    "--add",
+    "added",
+    type=click.Path(path_type=Path),
+    help="Keep earlier jobs in the book, from CSV: job, date, item, net, consumed, and what else "
+    "is known. A line that is there already is replaced.",
+)
+@click.option("--drop", "dropped", metavar="JOB", help="Drop an earlier job that was added.")
+@click.option(
     "--from",
     "file",
     type=click.Path(path_type=Path),
-    required=True,
-    help="Earlier jobs as CSV: job, date, item, net, consumed, and what else is known.",
+    help="Look at such a file alone, without any book.",
 )
 @click.option("--half-life", type=float, metavar="DAYS", help="Jobs this old count half.")
 @click.option("--backtest", is_flag=True, help="How well each job would have been predicted.")
+@click.option("--book", "folder", type=click.Path(path_type=Path), envvar="JOBLOG_BOOK")
 @_json_option
 @_csv_option
-def rates(file: Path, half_life: float | None, backtest: bool, as_json: bool, as_csv: bool) -> int:
-    """Show what earlier jobs teach: waste of every item, hours of every task, and how sure."""
-    from joblog.rates import back_test, learn, read_history_csv
+def rates(
+    added: Path | None,
+    dropped: str | None,
+    file: Path | None,
+    half_life: float | None,
+    backtest: bool,
+    folder: Path | None,
+    as_json: bool,
+    as_csv: bool,
+) -> int:
+    """Show what earlier jobs teach: waste of every item, hours of every task, and how sure.
+
+    \b
+    joblog rates                          closed jobs of the book, and those added from paper
+    joblog rates --add earlier.csv        keep earlier jobs from paper in the book
+    joblog rates --from earlier.csv       look at a file alone
+    """
+    from joblog.rates import back_test, learn
     from joblog.report import as_csv as csv_of
     from joblog.report import back_tested, learned
     from joblog.report.learned import cost_table, coverage_table, rate_table
 
     if half_life is not None and not half_life > 0:
         raise click.ClickException("--half-life must be more than zero days.")
-    today = date.today()
-    history, problems = read_history_csv(file, today=today)
-    if not (history.uses or history.work):
+    if file is not None and (added is not None or dropped is not None):
+        raise click.UsageError("--from looks at a file alone; to keep it in the book say --add")
+    history, notes, problems, estimate = (
+        _history_alone(file) if file is not None else _history_kept(folder, added, dropped)
+    )
+    if file is not None and not (history.uses or history.work):
         return _report_problems(problems) or 1
     if backtest:
         tested = back_test(history, half_life=half_life)
+        tested = replace(tested, notes=(*notes, *tested.notes))
         tables = [coverage_table(tested), cost_table(tested)]
         text = back_tested(tested, _width())
     else:
-        found = learn(history, half_life=half_life, as_of=today).rates
+        found = learn(history, half_life=half_life, as_of=date.today(), estimate=estimate).rates
+        found = replace(found, notes=(*notes, *found.notes))
         tables, text = [rate_table(found)], learned(found, _width())
     if as_json:
         _print_json(tested if backtest else found)
@@ -868,6 +964,45 @@ def rates(file: Path, half_life: float | None, backtest: bool, as_json: bool, as
     else:
         click.echo(text)
     return _report_problems(problems)
+
+
+def _history_alone(file: Path) -> Known:
+    from joblog.rates import read_history_csv
+
+    history, problems = read_history_csv(file, today=date.today())
+    return history, (), problems, {}
+
+
+def _history_kept(folder: Path | None, added: Path | None, dropped: str | None) -> Known:
+    """What the book knows, after what was to be added to it or dropped from it."""
+    from joblog.rates import read_history_csv
+
+    problems: tuple[Problem, ...] = ()
+    with _open(folder) as book:
+        if dropped is not None:
+            lines = book.drop_past(dropped)
+            if not lines:
+                past = book.past()
+                known = [use.job for use in past.uses] + [work.job for work in past.work]
+                names = ", ".join(dict.fromkeys(known))
+                raise click.ClickException(
+                    f"no earlier job called {_plain(dropped)!r} was added; those that were: "
+                    f"{_plain(names) or 'none'}"
+                )
+            click.echo(f"{_plain(dropped)}: dropped, with {lines} of its lines", err=True)
+        if added is not None:
+            earlier, problems = read_history_csv(added, today=date.today())
+            new = book.keep_past(earlier)
+            lines = len(earlier.uses) + len(earlier.work)
+            click.echo(f"{lines} lines of earlier jobs kept, {new} of them new", err=True)
+        history, notes = book.history()
+        tasks = book.catalog().tasks
+    return (
+        history,
+        notes,
+        problems,
+        {task.name: 1 / task.per_hour for task in tasks if task.per_hour},
+    )
 
 
 @commands.command()

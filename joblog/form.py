@@ -151,6 +151,13 @@ def describe(entry: Entry) -> str:
     return plain(line)
 
 
+def reopening(changed: Sequence[int], plan_changed: bool) -> str:
+    """Why a closed job is open again: "reopened by entries 4, 7 and a changed plan"."""
+    named = f"{'entry' if len(changed) == 1 else 'entries'} {', '.join(map(str, changed))}"
+    causes = [*([named] if changed else []), *(["a changed plan"] if plan_changed else [])]
+    return f"reopened by {' and '.join(causes)}"
+
+
 def plain(text: str) -> str:
     """Text from outside with control characters shown as a blank, safe to print on a terminal."""
     return _CONTROL.sub(" ", text)

@@ -20,7 +20,7 @@ from joblog.book.closing import (
 )
 from joblog.book.rows import Row
 from joblog.book.schema import BookError
-from joblog.form import from_json
+from joblog.form import from_json, reopening
 from joblog.model import BookEntry, Closing, History, Plan, Reconciliation
 
 if TYPE_CHECKING:
@@ -88,7 +88,7 @@ def history(book: Book) -> tuple[History, tuple[str, ...]]:
     lines, notes = [], []
     for row, changed, plan_changed in _since(book, found):
         if changed or plan_changed:
-            notes.append(f"{row['name']}: {why_open(changed, plan_changed)}; close it again")
+            notes.append(f"{row['name']}: {reopening(changed, plan_changed)}; close it again")
         else:
             lines.append(taught_from(row["name"], date.fromisoformat(row["day"]), row["taught"]))
     jobs = History(
@@ -97,14 +97,6 @@ def history(book: Book) -> tuple[History, tuple[str, ...]]:
     )
     both, twice = joined(jobs, past(book))
     return both, (*notes, *twice)
-
-
-def why_open(changed: Sequence[int], plan_changed: bool) -> str:
-    """Why a job that was closed is not any more: "reopened by entries 4, 7 and a changed plan"."""
-    named = ", ".join(map(str, changed))
-    parts = [f"{'entry' if len(changed) == 1 else 'entries'} {named}"] if changed else []
-    parts += ["a changed plan"] if plan_changed else []
-    return f"reopened by {' and '.join(parts)}"
 
 
 def past(book: Book) -> History:

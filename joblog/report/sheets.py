@@ -7,8 +7,8 @@ from datetime import date, datetime
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
-from joblog.form import amount, describe, plain, units_of
-from joblog.model import BookEntry, DayHours, Job, Photo, Plan, Recording, Tie
+from joblog.form import amount, describe, plain, reopening, to_json, units_of
+from joblog.model import BookEntry, Closing, DayHours, Job, Photo, Plan, Recording, Tie
 from joblog.plan.read_csv import COLUMNS, rows_of
 from joblog.report.table import Table
 
@@ -105,12 +105,40 @@ def recording_list(job: Job, recordings: Sequence[Recording]) -> Table:
     )
 
 
-def job_list(jobs: Sequence[Job]) -> Table:
-    """Every job as one row."""
+def job_list(jobs: Sequence[Job], closings: Sequence[Closing] = ()) -> Table:
+    """Every job as one row, and whether it is open, closed, or was reopened and by what."""
+    closed = {closing.job: closing for closing in closings}
     return Table(
-        ("job", "time zone", "places"),
-        tuple((job.name, job.zone, ", ".join(job.places)) for job in jobs),
+        ("job", "time zone", "places", "state"),
+        tuple(
+            (job.name, job.zone, ", ".join(job.places), _state(closed.get(job.name)))
+            for job in jobs
+        ),
     )
+
+
+def job_json(jobs: Sequence[Job], closings: Sequence[Closing]) -> list[dict[str, object]]:
+    """The same as JSON values; "closed" is the day, null for a job that never was."""
+    closed = {closing.job: closing for closing in closings}
+    return [
+        {
+            **to_json(job),
+            "closed": closed[job.name].day.isoformat() if job.name in closed else None,
+            "reopened": job.name in closed and closed[job.name].reopened,
+            "changed": list(closed[job.name].changed) if job.name in closed else [],
+            "plan_changed": job.name in closed and closed[job.name].plan_changed,
+        }
+        for job in jobs
+    ]
+
+
+def _state(closing: Closing | None) -> str:
+    if closing is None:
+        return "open"
+    state = f"closed on {closing.day}"
+    if closing.reopened:
+        state += f", {reopening(closing.changed, closing.plan_changed)}"
+    return state
 
 
 def plan_list(plan: Plan) -> Table:

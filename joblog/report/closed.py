@@ -1,0 +1,139 @@
+"""A closed job on half a page: what was frozen, what is missing in it, and what it teaches."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from decimal import Decimal
+
+from joblog.form import amount, plain, units_of
+from joblog.model import (
+    Closing,
+    History,
+    LaborVariance,
+    MoneyVariance,
+    Reconciliation,
+    StockLine,
+    TaskLine,
+)
+from joblog.report.figures import entries_shown, gap_line, signed, signed_money
+
+
+def closed_sheet(closing: Closing, taught: History, width: int = 100) -> str:
+    """One line for every figure worth remembering, as text."""
+    title = f"{closing.job}, closed on {closing.day}"
+    figures = closing.figures
+    parts = [
+        [title, "=" * len(title), *_frozen(figures)],
+        _listed("missing, and frozen as missing:", map(gap_line, figures.gaps)),
+        _listed("what it teaches:", _lessons(taught, figures)),
+        _listed("what it cannot teach:", _silent(taught, figures)),
+    ]
+    return "\n\n".join("\n".join(_wrapped(part, width)) for part in parts if part)
+
+
+def _frozen(figures: Reconciliation) -> Iterator[str]:
+    record = figures.record
+    if record is not None:
+        yield (
+            f"settled: {record.items_settled} of {record.items} items, {record.tasks_settled} of "
+            f"{record.tasks} tasks, the hours of {record.days_settled} of {record.days} days"
+        )
+    if figures.material is not None:
+        yield f"material: {_material(figures.material)}, on {_of(figures)}"
+    if figures.labor is not None:
+        yield f"hours: {_labor(figures.labor)}"
+    for line in figures.stock:
+        if line.consumed is not None:
+            planned = "not planned" if line.planned is None else f"planned {amount(line.planned)}"
+            yield (
+                f"{line.item}: {units_of(line.consumed, line.unit)} used up, {planned}; "
+                f"{amount(line.placed)} placed, {amount(line.offcut)} offcut, "
+                f"{amount(line.spoiled)} spoiled, {amount(line.unaccounted)} unexplained"
+            )
+    for task in figures.tasks:
+        if task.entries:
+            planned = "not planned" if task.planned is None else f"planned {amount(task.planned)}"
+            done = "" if task.done is None else f" for {units_of(task.done, task.unit)}"
+            yield f"{task.task}: {amount(task.actual)} crew hours{done}, {planned}"
+
+
+def _material(parts: MoneyVariance) -> str:
+    return _sum(
+        parts.total,
+        work=parts.scope,
+        offcuts=parts.offcut,
+        handling=parts.handling,
+        unexplained=parts.unaccounted,
+        price=parts.price,
+    )
+
+
+def _labor(parts: LaborVariance) -> str:
+    hours = f"{signed(parts.hours)} crew hours against the plan"
+    if parts.total is None:
+        return hours
+    money = _sum(parts.total, work=parts.scope, efficiency=parts.efficiency, pay=parts.rate)
+    return f"{hours}; {money}"
+
+
+def _sum(total: Decimal | None, **parts: Decimal | None) -> str:
+    made = ", ".join(f"{name} {signed_money(part)}" for name, part in parts.items() if part)
+    return f"{signed_money(total)} against the plan{f' ({made})' if made else ''}"
+
+
+def _of(figures: Reconciliation) -> str:
+    return f"{len(figures.material_of)} of {len(figures.stock)} items"
+
+
+def _lessons(taught: History, figures: Reconciliation) -> Iterator[str]:
+    units = {line.item: line.unit for line in figures.stock}
+    units |= {line.task: line.unit for line in figures.tasks}
+    for use in taught.uses:
+        forced = f" and {amount(use.geometric)} of offcuts" if use.geometric else ""
+        used = units_of(use.consumed, units.get(use.item))
+        yield f"{use.item}: {amount(use.net)} of work{forced} took {used}"
+    for work in taught.work:
+        done = units_of(work.quantity, units.get(work.task))
+        yield f"{work.task}: {done} took {amount(work.crew_hours)} crew hours"
+
+
+def _silent(taught: History, figures: Reconciliation) -> Iterator[str]:
+    told = {use.item for use in taught.uses} | {work.task for work in taught.work}
+    wrong = {gap.name for gap in figures.gaps if gap.contradiction}
+    for line in figures.stock:
+        if line.item not in told:
+            yield f"{line.item}: {_CONTRADICTS if line.item in wrong else _why_no_waste(line)}"
+    for task in figures.tasks:
+        if task.task not in told:
+            yield f"{task.task}: {_CONTRADICTS if task.task in wrong else _why_no_rate(task)}"
+
+
+_CONTRADICTS = "what was told of it cannot all be right"
+
+
+def _why_no_waste(line: StockLine) -> str:
+    if line.left_out:
+        return f"without entries {entries_shown(line.left_out)} it is not whole"
+    if not line.placed:
+        return "nobody said that any was placed"
+    return "nobody counted what is left" if line.consumed is None else "it does not add up"
+
+
+def _why_no_rate(task: TaskLine) -> str:
+    if task.left_out:
+        return f"without entries {entries_shown(task.left_out)} it is not whole"
+    return "nobody said how much was done" if task.entries else "no hours were said"
+
+
+def _listed(heading: str, lines: Iterator[str]) -> list[str]:
+    found = [f"  {line}" for line in lines]
+    return [heading, *found] if found else []
+
+
+def _wrapped(lines: list[str], width: int) -> Iterator[str]:
+    for line in lines:
+        indent = "    " if line.startswith("  ") else "  "
+        yield from textwrap.wrap(
+            plain(line), width, subsequent_indent=indent, drop_whitespace=True
+        ) or [""]
