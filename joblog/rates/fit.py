@@ -21,7 +21,7 @@ from joblog.rates.spread import Floats, location_and_scale, log_density, trust
 SPREADS = np.array([0.08, 0.11, 0.15, 0.2, 0.26, 0.33, 0.42, 0.54, 0.7, 0.9, 1.2])
 """How far a job's rate may lie from its item's, as a share of it."""
 SPREAD_SURE = 0.6
-"""Prior of the spread: log-normal about a usual one, with this log scale."""
+"""Prior of the spread: log-normal about the usual one, with this log scale."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,9 +29,11 @@ class Scatter:
     """How jobs of a kind scatter, before any is known."""
 
     spread: float
-    """The usual one."""
+    """The usual one, as a standard deviation."""
     lumps: tuple[float, ...]
     """Units lost (or hours taken) at a time; equally likely."""
+    degrees: tuple[int, ...] = (4,)
+    """Of freedom, even numbers: how far odd jobs lie; equally likely."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +78,7 @@ class Points:
     """Logarithm of the rate."""
     lump: Floats
     spread: Floats
+    degrees: Floats
     weight: Floats
 
 
@@ -100,6 +103,7 @@ class Fitted:
     theta: Floats
     lump: Floats
     spread: Floats
+    degrees: Floats
     likelihood: Floats
     scatter_before: Floats
 
@@ -108,17 +112,23 @@ def fit(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatter)
     """Mode search and likelihood grid of one group; the prior of each item guides the search."""
     settled = settle(lines, prior_mean, prior_error, scatter)
     theta = settled.theta[:, None] + settled.error[:, None] * _STEPS
-    lump, spread = (grid.ravel() for grid in np.meshgrid(scatter.lumps, SPREADS, indexing="ij"))
-    before = -0.5 * (np.log(spread / scatter.spread) / SPREAD_SURE) ** 2
+    shapes = (scatter.lumps, SPREADS, np.array(scatter.degrees, dtype=np.float64))
+    lump, spread, degrees = (grid.ravel() for grid in np.meshgrid(*shapes, indexing="ij"))
+    before = -0.5 * (np.log(spread / scale_of(scatter, degrees)) / SPREAD_SURE) ** 2
     latest = _latest(lines.item, len(lines.names))
-    likelihood = _likelihood(lines, settled, theta, lump, spread, latest)
+    likelihood = _likelihood(lines, settled, theta, (lump, spread, degrees), latest)
     if latest.size < lines.item.size:
         total = likelihood.max(axis=1).sum(axis=0) + before
         kept = np.sort(np.argsort(-total)[:_KEPT])
         kept = kept[total[kept] > total.max() - 7]
-        lump, spread, before = lump[kept], spread[kept], before[kept]
-        likelihood = _likelihood(lines, settled, theta, lump, spread, slice(None))
-    return Fitted(settled, theta, lump, spread, likelihood, before)
+        lump, spread, degrees, before = lump[kept], spread[kept], degrees[kept], before[kept]
+        likelihood = _likelihood(lines, settled, theta, (lump, spread, degrees), slice(None))
+    return Fitted(settled, theta, lump, spread, degrees, likelihood, before)
+
+
+def scale_of(scatter: Scatter, degrees: Floats) -> Floats:
+    """The scale of the t with so many degrees whose standard deviation is the usual spread."""
+    return np.asarray(scatter.spread * np.sqrt((degrees - 2) / degrees))
 
 
 def pooled(fitted: Fitted, family: Family) -> Pooled:
@@ -148,7 +158,8 @@ def points_of(fitted: Fitted, result: Pooled, item: int) -> Points:
     theta = np.repeat(fitted.theta[item], len(fitted.lump))
     lump = np.tile(fitted.lump, fitted.theta.shape[1])
     spread = np.tile(fitted.spread, fitted.theta.shape[1])
-    return _heaviest(theta, lump, spread, weight.ravel())
+    degrees = np.tile(fitted.degrees, fitted.theta.shape[1])
+    return _heaviest(Points(theta, lump, spread, degrees, weight.ravel()))
 
 
 def points_of_new(fitted: Fitted, result: Pooled, family: Family) -> Points:
@@ -161,10 +172,13 @@ def points_of_new(fitted: Fitted, result: Pooled, family: Family) -> Points:
     density = np.exp(_normal(theta[:, None], middles, apart)) @ of_family
     weight = (density / density.sum())[:, None] * of_scatter
     return _heaviest(
-        np.repeat(theta, len(fitted.lump)),
-        np.tile(fitted.lump, theta.size),
-        np.tile(fitted.spread, theta.size),
-        weight.ravel(),
+        Points(
+            np.repeat(theta, len(fitted.lump)),
+            np.tile(fitted.lump, theta.size),
+            np.tile(fitted.spread, theta.size),
+            np.tile(fitted.degrees, theta.size),
+            weight.ravel(),
+        )
     )
 
 
@@ -179,14 +193,15 @@ def settle(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatt
     held = 1 / prior_error**2
     tied = np.diag(1 / lines.loose**2)
     seen = observed(lines)
+    spread = scale_of(scatter, np.array(4.0))
     for _ in range(_ROUNDS):
         rate = np.exp(theta[item] + lines.covariates @ effect)
         middle, scale = location_and_scale(
-            rate, lines.base, lines.slack, np.array(scatter.lumps[1]), np.array(scatter.spread)
+            rate, lines.base, lines.slack, np.array(scatter.lumps[1]), spread
         )
         off = seen - middle
         slope = rate / (rate + lines.slack)
-        pull = lines.weight * slope * trust(off / scale) * _SCORE / scale**2
+        pull = lines.weight * slope * trust(off / scale, 4) * _SCORE / scale**2
         weight = lines.weight * slope**2 * _INFORMATION / scale**2
         sums = np.bincount(item, weight, count) + held
         right = np.bincount(item, pull * off, count) + held * (prior_mean - theta)
@@ -215,7 +230,8 @@ def settle(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatt
 _ROUNDS = 8
 _LEAST = 0.1
 _SCORE, _INFORMATION = 5 / 4, 5 / 7
-# Of a t with n degrees: (n + 1) / n before the trust, and (n + 1) / (n + 3); n is 4.
+# Of a t with n degrees: (n + 1) / n before the trust, and (n + 1) / (n + 3). The search takes the 4
+# degrees that are hardest to lead astray; the grid then weighs all.
 
 _STEPS = np.linspace(-5.5, 5.5, 23)
 _LATEST = 50
@@ -238,8 +254,7 @@ def _likelihood(
     lines: Lines,
     settled: Settled,
     theta: Floats,
-    lump: Floats,
-    spread: Floats,
+    shape: tuple[Floats, Floats, Floats],
     which: slice | npt.NDArray[np.int64],
 ) -> Floats:
     """Log likelihood of each item's lines: item, theta, scatter."""
@@ -247,11 +262,11 @@ def _likelihood(
     seen = observed(lines)[which]
     shift = (lines.covariates @ settled.effect)[which]
     base, slack, weight = lines.base[which], lines.slack[which], lines.weight[which]
-    sums = np.zeros((len(lines.names), theta.shape[1], lump.size))
+    sums = np.zeros((len(lines.names), theta.shape[1], shape[0].size))
     for start in range(0, item.size, _PART):
         part = slice(start, start + _PART)
         rate = np.exp(theta[item[part]] + shift[part, None])
-        log = log_density(seen[part], rate, base[part], slack[part], lump, spread)
+        log = log_density(seen[part], rate, base[part], slack[part], *shape)
         log *= weight[part, None, None]
         first = np.flatnonzero(np.diff(item[part], prepend=-1))
         sums[item[part][first]] += np.add.reduceat(log, first, axis=0)
@@ -265,12 +280,15 @@ def _normal(theta: Floats, mean: Floats, error: Floats) -> Floats:
     return np.asarray(-0.5 * ((theta - mean) / error) ** 2 - np.log(error * np.sqrt(2 * np.pi)))
 
 
-def _heaviest(theta: Floats, lump: Floats, spread: Floats, weight: Floats) -> Points:
+def _heaviest(points: Points) -> Points:
     """Without the points that hardly weigh anything, two parts in a thousand altogether."""
-    order = np.argsort(-weight)
-    sums = np.cumsum(weight[order])
+    order = np.argsort(-points.weight)
+    sums = np.cumsum(points.weight[order])
     kept = order[: int(np.searchsorted(sums, 0.998 * sums[-1])) + 1]
-    return Points(theta[kept], lump[kept], spread[kept], weight[kept] / weight[kept].sum())
+    weight = points.weight[kept] / points.weight[kept].sum()
+    return Points(
+        points.theta[kept], points.lump[kept], points.spread[kept], points.degrees[kept], weight
+    )
 
 
 def quantile(values: Floats, weight: Floats, levels: Sequence[float]) -> Floats:

@@ -18,8 +18,8 @@ from joblog.rates.fit import (
     points_of_new,
     pooled,
 )
-from joblog.rates.learned import Condition, Group, Member, Past, key_of
-from joblog.rates.spread import Floats, location_and_scale
+from joblog.rates.learned import ODD, Condition, Group, Member, Past, key_of
+from joblog.rates.spread import Floats, below, location_and_scale, trust
 
 CONDITION_ERROR = 0.15
 """Prior of what one standard deviation of a condition does to the logarithm of a rate."""
@@ -70,15 +70,18 @@ def group_of(kind: RateKind, name: str | None, draft: Draft, family: Family) -> 
     unmet = Member("", new, middle, 0, 0.0, base, 0.0)
     effect = fitted.settled.effect
     value, usual, away = _compared(lines, list(members.values()), effect)
+    tails = new if not members else next(iter(members.values())).points
+    counts, chance = _told_apart(away, tails)
     return Group(
         kind, name, members, unmet, draft.conditions, effect, fitted.settled.unsure,
-        draft.jobs, value, usual, away,
+        draft.jobs, value, usual, counts, chance < ODD,
     )  # fmt: skip
 
 
 def _no_task(fitted: Fitted, of_scatter: Floats) -> Points:
     """How jobs scatter; a task that was never done has no rate of its own."""
-    return Points(np.zeros(fitted.lump.size), fitted.lump, fitted.spread, of_scatter)
+    nowhere = np.zeros(fitted.lump.size)
+    return Points(nowhere, fitted.lump, fitted.spread, fitted.degrees, of_scatter)
 
 
 def _error(points: Points) -> float:
@@ -102,6 +105,17 @@ def _compared(
     rate = np.exp(theta + lines.covariates @ effect)
     middle, scale = location_and_scale(rate, lines.base, lines.slack, lump, spread)
     return lines.ratio, rate, (observed(lines) - middle) / scale
+
+
+def _told_apart(away: Floats, tails: Points) -> tuple[Floats, Floats]:
+    """What each line counts for, and the chance of one as far off, under what is believed of the
+    tails (which all members share)."""
+    counts, chance = np.zeros(away.size), np.zeros(away.size)
+    for degrees in np.unique(tails.degrees):
+        share = float(tails.weight[tails.degrees == degrees].sum())
+        counts += share * trust(away, degrees)
+        chance += share * 2 * below(-np.abs(away), int(degrees))
+    return counts, chance
 
 
 def conditions_of(past: Sequence[Past]) -> tuple[tuple[Condition, ...], list[Floats]]:

@@ -25,7 +25,7 @@ USUAL_HOURS, HOURS_ERROR = 0.2, 2.5
 """Practically flat: anything from a minute to a week for one unit."""
 ESTIMATE_ERROR = 0.4
 PRACTICE_ERROR = 0.1
-SCATTER = Scatter(spread=0.25, lumps=(0.05, 0.2, 0.8))
+SCATTER = Scatter(spread=0.25, lumps=(0.05, 0.2, 0.8), degrees=(4, 20))
 
 
 def learn_hours(

@@ -8,20 +8,23 @@ about the one above it:
     contractor   m        ~ Normal(log 0.05, 0.4)
     family       mu_f     ~ Normal(m, 0.3)
     item         theta_i  ~ Normal(mu_f, tau_f),  tau_f half-normal of scale 0.35
-    job          log(r + slack) ~ t with 4 degrees about exp(theta_i + x . beta_f), see `spread`
+    job          log(r + slack) ~ t about exp(theta_i + x . beta_f), see `spread`
 
 The numbers in the first three lines are the stated prior: five in a hundred, within about a
 factor of two either way. It is common practice, not a measurement, and rates that rest on it
 say so. beta_f are effects of the conditions x (temperature, depth, crew, each centred and scaled;
 and whether geometric waste was worked out): Normal(0, 0.15) but for the last, Normal(0.4, 0.4);
 a condition takes part once eight lines of the family carry it and it differs between them. How
-jobs scatter is shared by a family: the spread is log-normal about a half (a quarter for hours)
-with scale 0.6, the lump one of three sizes, equally likely.
+jobs scatter is shared by a family: the t has 4 degrees, because an accident may cost a third of an
+item; its spread is log-normal with scale 0.6, so that its standard deviation is about 0.7; the lump
+is one of three sizes, equally likely.
 
 The model of hours is the same with r the crew hours for one unit: tasks share how jobs scatter,
 not their mean, because their units differ; a task's prior is the estimate's own rate within a
-factor of about 1.5 where there is one, otherwise practically flat. One more condition is
-practice, the logarithm of how many jobs of the task came before (Wright's curve),
+factor of about 1.5 where there is one, otherwise practically flat. The standard deviation of a
+job's hours is about a quarter of its task's. How heavy their tails are is learned too: 4 degrees,
+or 20, which is nearly the log-normal that many small delays make; equally likely. One more
+condition is practice, the logarithm of how many jobs of the task came before (Wright's curve),
 Normal(0, 0.1).
 
 Everything but beta is summed over grids (`pool`); beta is its most likely value, with its error

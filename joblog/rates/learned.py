@@ -6,6 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+import numpy as np
+import numpy.typing as npt
+
 from joblog.model import History, PastUse, PastWork, RateKind, Rates
 from joblog.rates.fit import Points
 from joblog.rates.spread import Floats
@@ -50,11 +53,13 @@ class Group:
     effect: Floats
     unsure: Floats
     jobs: Sequence[Past]
-    """Its lines, in the order of `value` and `away`."""
+    """Its lines, in the order of the next four."""
     value: Floats
     usual: Floats
-    away: Floats
-    """Of each line: its rate, what was to be expected of it, and how many scales it lies off."""
+    counts: Floats
+    odd: npt.NDArray[np.bool_]
+    """Of each line: its rate, what was to be expected of it, what it counts for beside one in the
+    middle (0 to 1), and whether it stands out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,8 +77,8 @@ NOT_SPLIT = "not split"
 """The condition of a job whose geometric waste was not worked out."""
 PRACTICE = "practice"
 """The condition that counts the jobs of a task."""
-ODD = 4.6
-"""Scales from the middle: one job in a hundred lies as far (t with 4 degrees)."""
+ODD = 0.01
+"""A job stands out that lies further off than one in a hundred."""
 
 
 def key_of(name: str) -> str:

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from joblog.model import History, PastUse, PastWork, Reconciliation
-from joblog.rates.learned import ODD, Learned, Past, key_of, name_of, past_of
-from joblog.rates.spread import trust
+from joblog.rates.learned import Learned, Past, key_of, name_of, past_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,15 +68,14 @@ def by_job(learned: Learned, name: str) -> tuple[JobRate, ...]:
     for group in (*learned.waste.values(), learned.hours):
         for at, line in enumerate(group.jobs):
             if key_of(name_of(line)) == key_of(name):
-                away = group.away[at]
                 found.append(
                     JobRate(
                         line.job,
                         line.day,
                         float(group.value[at]),
                         float(group.usual[at]),
-                        float(trust(away)),
-                        bool(abs(away) > ODD),
+                        float(group.counts[at]),
+                        bool(group.odd[at]),
                     )
                 )
     return tuple(sorted(found, key=lambda one: one.day))

@@ -94,7 +94,11 @@ def ratios(group: Group, member: Member, base: float, conditions: Floats) -> Flo
     else:
         lowest, highest = (middle - 9 * scale).min(), (middle + 9 * scale).max()
     places = np.linspace(lowest, highest, _PLACES)
-    chance = below((places[:, None] - middle) / scale) @ points.weight
+    chance = np.zeros(_PLACES)
+    for degrees in np.unique(points.degrees):
+        of = points.degrees == degrees
+        off = (places[:, None] - middle[of]) / scale[of]
+        chance += below(off, int(degrees)) @ points.weight[of]
     return np.asarray(np.exp(np.interp(LEVELS, chance, places)) - slack)
 
 
@@ -127,6 +131,7 @@ def _estimated(group: Group, rate: float) -> Member:
         np.repeat(np.log(rate) + ESTIMATE_ERROR * steps, new.points.lump.size),
         np.tile(new.points.lump, steps.size),
         np.tile(new.points.spread, steps.size),
+        np.tile(new.points.degrees, steps.size),
         np.outer(drawn / drawn.sum(), new.points.weight).ravel(),
     )
     return Member("", points, new.middle, 0, 0.0, new.base, 0.0)

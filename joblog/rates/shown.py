@@ -8,9 +8,8 @@ import numpy as np
 
 from joblog.model import History, Interval, OddJob, Rate
 from joblog.rates.fit import quantile
-from joblog.rates.learned import ODD, Group, name_of
+from joblog.rates.learned import Group, name_of
 from joblog.rates.predict import interval_of, ratios, source_of
-from joblog.rates.spread import trust
 from joblog.rates.waste import USUAL_WASTE
 
 
@@ -41,7 +40,7 @@ def rates_of(group: Group) -> Iterable[Rate]:
 
 def odd_in(group: Group) -> Iterable[OddJob]:
     """The jobs that lie further off than one in a hundred should."""
-    for at in np.flatnonzero(np.abs(group.away) > ODD):
+    for at in np.flatnonzero(group.odd):
         line = group.jobs[int(at)]
         yield OddJob(
             kind=group.kind,
@@ -50,7 +49,7 @@ def odd_in(group: Group) -> Iterable[OddJob]:
             day=line.day,
             value=float(group.value[at]),
             usual=float(group.usual[at]),
-            weight=float(trust(group.away[at])),
+            weight=float(group.counts[at]),
         )
 
 

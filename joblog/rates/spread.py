@@ -1,26 +1,25 @@
-"""How one job's rate scatters about its item's: a Student t with 4 degrees on a shifted log scale.
+"""How one job's rate scatters about its item's: a Student t on a shifted log scale.
 
 A job with base b (what it needs whatever happens) shows the rate r = (consumed - base) / base.
-With the item's rate w, log(r + c) is t-distributed with 4 degrees of freedom around
-log(w + c) - s^2 / 2 with scale s, where s^2 = log(1 + v / (w + c)^2) and
-v = lump * w / b + (spread * w)^2 + (c / 2)^2.
+With the item's rate w, log(r + c) is t-distributed around log(w + c) - s^2 / 2 with scale s, where
+s^2 = log(1 + v / (w + c)^2) and v = lump * w / b + (spread * w)^2 + (c / 2)^2.
 
 The three terms of v: pieces spoil one by one, so a small job scatters more (`lump`, in units;
 this is where job size is the exposure); a good or bad job multiplies the whole rate (`spread`);
 and counts are only good to `c`, the slack, which also lets consumed come out a little below the
-base. Moments of the log-normal: any text on probability. Four degrees make an odd job count for
-less instead of pulling the rate along (Lange, Little and Taylor, "Robust statistical modeling
-using the t distribution", 1989, from memory).
+base. Moments of the log-normal: any text on probability. With few degrees of freedom (4) an odd
+job counts for less instead of pulling the rate along (Lange, Little and Taylor, "Robust statistical
+modeling using the t distribution", 1989, from memory); with many the t is the normal.
 """
 
 from __future__ import annotations
+
+from math import lgamma, log, pi
 
 import numpy as np
 import numpy.typing as npt
 
 Floats = npt.NDArray[np.float64]
-
-DEGREES = 4
 
 
 def location_and_scale(
@@ -34,12 +33,18 @@ def location_and_scale(
 
 
 def log_density(
-    seen: Floats, rate: Floats, base: Floats, slack: Floats, lump: Floats, spread: Floats
+    seen: Floats,
+    rate: Floats,
+    base: Floats,
+    slack: Floats,
+    lump: Floats,
+    spread: Floats,
+    degrees: Floats,
 ) -> Floats:
-    """Of `seen`, which is log(r + slack), but for a constant: line, rate, scatter.
+    """Log density of `seen`, which is log(r + slack): line, rate, scatter.
 
-    `seen`, `base` and `slack` have one value a line, `rate` a row a line, and `lump` and `spread`
-    go together. The same as `location_and_scale` says, in as few passes as there can be.
+    `seen`, `base` and `slack` have one value a line, `rate` a row a line; `lump`, `spread` and
+    `degrees` go together. The same as `location_and_scale` says, in as few passes as there can be.
     """
     shifted = rate + slack[:, None]
     parts = (
@@ -53,35 +58,44 @@ def log_density(
     off += (seen[:, None] - np.log(shifted))[:, :, None]
     np.square(off, out=off)
     off /= squared
-    off /= DEGREES
+    off /= degrees
     np.log1p(off, out=off)
-    off *= DEGREES + 1
+    off *= degrees + 1
     off += np.log(squared, out=squared)
     off /= -2
+    off += np.array([_height(degree) for degree in degrees])
     return off
 
 
-def below(standardized: Floats) -> Floats:
-    """The chance of a smaller value: the distribution function of the t with 4 degrees.
+def _height(degrees: float) -> float:
+    """Logarithm of the density of the t in its middle."""
+    return lgamma((degrees + 1) / 2) - lgamma(degrees / 2) - log(degrees * pi) / 2
 
-    In closed form (any table of Student's distribution; checked against scipy).
+
+def below(standardized: Floats, degrees: int) -> Floats:
+    """The chance of a smaller value: the distribution function of the t with even degrees.
+
+    In closed form: a short sum of powers (any table of Student's distribution; checked against
+    scipy).
     """
     squared = standardized**2
-    squared /= DEGREES
-    squared += 1
-    root = standardized / np.sqrt(squared, out=squared)
-    np.square(root, out=squared)
-    squared *= -1 / 12
-    squared += 1
-    root *= squared
-    root *= 0.375
+    squared += degrees
+    root = standardized / np.sqrt(squared)
+    np.divide(degrees, squared, out=squared)
+    terms = np.ones_like(squared)
+    for power in range(degrees // 2 - 1, 0, -1):
+        terms *= squared
+        terms *= (2 * power - 1) / (2 * power)
+        terms += 1
+    root *= terms
+    root /= 2
     root += 0.5
     return root
 
 
-def trust(standardized: Floats) -> Floats:
+def trust(standardized: Floats, degrees: Floats | float) -> Floats:
     """0 to 1: what a value counts for beside one that lies in the middle."""
-    return np.asarray(DEGREES / (DEGREES + standardized**2))
+    return np.asarray(degrees / (degrees + standardized**2))
 
 
 def slack_of(base: Floats) -> Floats:

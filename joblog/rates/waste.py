@@ -18,7 +18,7 @@ USUAL_WASTE, CONTRACTOR_ERROR, FAMILY_ERROR, ITEM_ERROR = 0.05, 0.4, 0.3, 0.35
 """The stated prior of handling waste; errors on the log scale."""
 UNSPLIT, UNSPLIT_ERROR = 0.4, 0.4
 """Prior of how much larger (in logarithms) waste is that still holds geometric waste."""
-SCATTER = Scatter(spread=0.5, lumps=(0.1, 0.5, 2.0))
+SCATTER = Scatter(spread=0.7, lumps=(0.1, 0.5, 2.0))
 
 
 def learn_waste(

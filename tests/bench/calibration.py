@@ -1,0 +1,117 @@
+"""Are the intervals honest after few jobs and after many? Each at 50, 80 and 95 %.
+
+    python -m tests.bench.calibration [--contractors 60] [--seed 5]
+
+First on the simulated contractors of `tests.bench.contractors`, whose jobs are not made by the
+model that is fitted; then, of hours, on tasks drawn from the stated prior itself, where every
+interval must hold what it says but for chance: what differs there is a fault of the fit, what
+differs only above lies in the prior. Predictions are told by how many jobs of the item or task
+came before. What is counted in halves of a piece, or quarters of an hour, may lie on the edge of
+an interval: on which side of it is left to chance.
+"""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+from fractions import Fraction
+
+import numpy as np
+
+from joblog.model import History, PastWork, Prediction
+from joblog.rates import learn, predict, predict_hours
+from joblog.rates.fit import SPREAD_SURE, SPREADS, scale_of
+from joblog.rates.hours import ESTIMATE_ERROR, SCATTER
+from tests.bench.contractors import contractor
+
+ESTIMATE = 0.1
+FIRST = date(2025, 1, 6)
+BEFORE = ((0, 0), (1, 2), (3, 5), (6, 10), (11, 30))
+Place = tuple[int, float]
+"""How many jobs came before, and which share of the distribution lies below what happened."""
+
+
+def main() -> None:
+    reading = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
+    reading.add_argument("--contractors", type=int, default=60)
+    reading.add_argument("--seed", type=int, default=5)
+    asked = reading.parse_args()
+    luck = np.random.default_rng(asked.seed)
+    everybody = [contractor(luck).history for _ in range(asked.contractors)]
+    report("waste, simulated", [place for one in everybody for place in of_waste(luck, one)])
+    report("hours, simulated", [place for one in everybody for place in of_hours(luck, one)])
+    drawn = [place for n in (1, 4, 8, 20) for place in from_prior(luck, n, 400)]
+    report("hours, from the stated prior", drawn)
+
+
+def of_waste(luck: np.random.Generator, history: History) -> Iterator[Place]:
+    for day in sorted({use.day for use in history.uses})[1:]:
+        before = History(tuple(use for use in history.uses if use.day < day))
+        learned = learn(before, as_of=day)
+        for use in history.uses:
+            if use.day == day:
+                told = predict(
+                    learned, use.item, use.net, use.geometric,
+                    family=use.family, fahrenheit=use.fahrenheit,
+                )  # fmt: skip
+                yield told.n, _place(luck, told, float(use.consumed), 0.5)
+
+
+def of_hours(luck: np.random.Generator, history: History) -> Iterator[Place]:
+    for day in sorted({work.day for work in history.work})[1:]:
+        learned = learn(History(work=tuple(one for one in history.work if one.day < day)))
+        for one in history.work:
+            if one.day == day:
+                told = predict_hours(learned, one.task, one.quantity, fahrenheit=one.fahrenheit)
+                yield told.n, _place(luck, told, float(one.crew_hours), 0.25)
+
+
+def from_prior(luck: np.random.Generator, jobs: int, times: int) -> Iterator[Place]:
+    """One task and one more job of it, drawn as `joblog.rates.learn` says that they come about."""
+    for _ in range(times):
+        degrees = float(luck.choice(SCATTER.degrees))
+        usual = float(scale_of(SCATTER, np.array(degrees)))
+        likely = np.exp(-0.5 * (np.log(SPREADS / usual) / SPREAD_SURE) ** 2)
+        spread = float(luck.choice(SPREADS, p=likely / likely.sum()))
+        lump = float(luck.choice(SCATTER.lumps))
+        rate = ESTIMATE * np.exp(luck.normal(0, ESTIMATE_ERROR))
+        quantity = luck.integers(50, 400, jobs + 1)
+        squared = np.log1p((lump * rate / quantity + (spread * rate) ** 2) / rate**2)
+        log = np.log(rate) - squared / 2 + np.sqrt(squared) * luck.standard_t(degrees, jobs + 1)
+        hours = quantity * np.exp(log)
+        work = tuple(
+            PastWork(f"job {at}", FIRST + timedelta(weeks=at), "dig", Fraction(int(much)), took)
+            for at, (much, took) in enumerate(zip(quantity, map(_exact, hours), strict=True))
+        )
+        learned = learn(History(work=work[:jobs]), estimate={"dig": _exact(ESTIMATE)})
+        told = predict_hours(learned, "dig", work[jobs].quantity)
+        yield told.n, _place(luck, told, float(hours[jobs]), 0)
+
+
+def _exact(hours: float) -> Fraction:
+    return Fraction(max(round(hours * 10_000), 1), 10_000)
+
+
+def _place(luck: np.random.Generator, told: Prediction, happened: float, step: float) -> float:
+    amounts = np.array(told.equally_likely)
+    return float((amounts < happened + step * luck.uniform(-0.5, 0.5)).mean())
+
+
+def coverage(places: Sequence[Place]) -> tuple[float, float, float]:
+    """Shares of what happened that lay in the middle 50, 80 and 95 %."""
+    away = np.abs(np.array([place for _, place in places]) - 0.5)
+    return float(np.mean(away < 0.25)), float(np.mean(away < 0.40)), float(np.mean(away < 0.475))
+
+
+def report(what: str, places: Sequence[Place]) -> None:
+    print(f"\n{what}\n{'jobs before':14}{'n':>7}{'50 %':>8}{'80 %':>8}{'95 %':>8}")
+    for low, high in (*BEFORE, (0, 30)):
+        among = [place for place in places if low <= place[0] <= high]
+        if among:
+            shares = "".join(f"{share:8.1%}" for share in coverage(among))
+            print(f"{f'{low} to {high}':14}{len(among):7}{shares}")
+
+
+if __name__ == "__main__":
+    main()
