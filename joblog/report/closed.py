@@ -114,7 +114,7 @@ _CONTRADICTS = "what was told of it cannot all be right"
 
 def _why_no_waste(line: StockLine) -> str:
     if line.left_out:
-        return f"without entries {entries_shown(line.left_out)} it is not whole"
+        return _not_whole(line.left_out)
     if not line.placed:
         return "nobody said that any was placed"
     return "nobody counted what is left" if line.consumed is None else "it does not add up"
@@ -122,8 +122,13 @@ def _why_no_waste(line: StockLine) -> str:
 
 def _why_no_rate(task: TaskLine) -> str:
     if task.left_out:
-        return f"without entries {entries_shown(task.left_out)} it is not whole"
+        return _not_whole(task.left_out)
     return "nobody said how much was done" if task.entries else "no hours were said"
+
+
+def _not_whole(left_out: tuple[int, ...]) -> str:
+    named = "entry" if len(left_out) == 1 else "entries"
+    return f"without {named} {entries_shown(left_out)} it is not whole"
 
 
 def _listed(heading: str, lines: Iterator[str]) -> list[str]:

@@ -247,6 +247,14 @@ def test_another_plan_reopens_the_job_and_the_old_one_closes_it_again(book: Book
     assert not book.closings()[0].reopened
 
 
+def test_the_same_plan_in_other_rows_is_the_same_plan(book: Book) -> None:
+    typed(book, CAME)
+    closed(book)
+    book._db.execute("UPDATE planned_item SET also = '[ ]'")
+    done = book.closing(JOB.name)
+    assert done is not None and not done.reopened
+
+
 # --- what is in the way -----------------------------------------------------------------------
 
 
