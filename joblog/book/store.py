@@ -385,8 +385,9 @@ class Book:
         """Freezes the figures of a job, with the plan and the entries that they rest on.
 
         `day` is the one it counts for when rates are learned. Closing again adds a closing, and
-        the earlier ones stay. A catalog that changes later reopens nothing by itself. With `entries`, those that the figures were made of, it raises
-        `BookError` where one of them has changed meanwhile.
+        the earlier ones stay. A catalog that changes later reopens nothing by itself. With
+        `entries`, those that the figures were made of, it raises `BookError` where one of them
+        has changed meanwhile.
         """
         return closed.close_job(self, job, day, figures, entries)
 
