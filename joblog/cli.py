@@ -472,6 +472,8 @@ def order(
     if learning:
         foreseen, told, untold = _foreseen(needs, {}, folder, paper, half_life, measuring)
         notes, problems = (*told, *notes), (*problems, *untold)
+    elif said.usual is None and any(need.allowance is not None for need in needs):
+        notes = (*notes, ordering.NO_RESERVE)
     counted = _worded(lambda: ordering.counts_of(on_hand))
     lines = _worded(
         lambda: ordering.order(
@@ -571,15 +573,14 @@ def _history(
     from joblog.model import History
     from joblog.rates import joined, read_history_csv
 
-    kept = History()
-    notes: tuple[str, ...] = ()
+    book_jobs, notes = History(), tuple[str, ...]()
     if folder is not None or (_book_folder(None) / "book.sqlite").is_file():
         with _open(folder) as book:
-            kept, notes = book.history()
-    if paper is None:
-        return kept, notes, ()
-    earlier, problems = read_history_csv(paper, today=date.today())
-    both, twice = joined(kept, earlier)
+            book_jobs, notes = book.history()
+    on_paper, problems = (
+        read_history_csv(paper, today=date.today()) if paper is not None else (History(), ())
+    )
+    both, twice = joined(book_jobs, on_paper)
     return both, (*notes, *twice), problems
 
 

@@ -39,6 +39,11 @@ practice; the waste that stock lengths force is in gross already)."""
 RISK = 0.10
 """Of running short, where earlier jobs tell how much is needed and nobody says a risk."""
 
+NO_RESERVE = (
+    "the plan's own allowances are what is expected, without a reserve: about every other item "
+    "takes more; with --learned the order is made at a risk that you choose"
+)
+
 
 def order(
     needs: Sequence[Need],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from itertools import groupby
@@ -119,7 +119,19 @@ def piece_table(pieces: Sequence[Piece]) -> Table:
 def foreseen_sheet(foreseen: Foreseen, needs: Sequence[Need], width: int = 100) -> str:
     """What earlier jobs say that a take-off will take, as text."""
     title = "what earlier jobs say of it"
-    table = as_text(foreseen_table(foreseen, needs, shown_to=3), width)
+    headings = ("foreseen", "unit", "at least", "expected", "in 80 of 100", "from")
+    rows = tuple(
+        (
+            one.name,
+            unit,
+            _float(one.sure, 3) if one.sure else "",
+            _float(one.mean, 3),
+            _between(_most(one)),
+            one.source,
+        )
+        for one, unit in _each_foreseen(foreseen, needs)
+    )
+    table = as_text(Table(headings, rows, frozenset(headings[2:5])), width)
     told = (
         "at least is net and offcuts; expected is the mean, handling waste with it; so many in 80 "
         "of 100 such jobs."
@@ -127,26 +139,31 @@ def foreseen_sheet(foreseen: Foreseen, needs: Sequence[Need], width: int = 100) 
     return "\n".join([title, "=" * len(title), table, "", textwrap.fill(told, width)])
 
 
-def foreseen_table(foreseen: Foreseen, needs: Sequence[Need], shown_to: int | None = None) -> Table:
-    """One row for each item and task that was foreseen; `shown_to` so many figures, else all."""
-    headings = ("foreseen", "unit", "at least", "expected", "80 % low", "high", "jobs", "from")
-    units = {need.item.name: need.item.unit for need in needs}
-
-    def row(prediction: Prediction, unit: str) -> tuple[str, ...]:
-        most = _most(prediction)
-        figures = (prediction.mean, most.low, most.high)
-        return (
-            prediction.name,
+def foreseen_table(foreseen: Foreseen, needs: Sequence[Need]) -> Table:
+    """One row for each item and task that was foreseen, for a spreadsheet."""
+    headings = ("foreseen", "unit", "at least", "expected", "80 % low", "80 % high", "jobs", "from")
+    rows = tuple(
+        (
+            one.name,
             unit,
-            _float(prediction.sure, shown_to) if prediction.sure else "",
-            *(_float(figure, shown_to) for figure in figures),
-            str(prediction.n),
-            prediction.source,
+            _float(one.sure) if one.sure else "",
+            _float(one.mean),
+            _float(_most(one).low),
+            _float(_most(one).high),
+            str(one.n),
+            one.source,
         )
+        for one, unit in _each_foreseen(foreseen, needs)
+    )
+    return Table(headings, rows, frozenset(headings[2:7]))
 
-    items = [row(one, units.get(name, "")) for name, one in foreseen.items.items()]
-    tasks = [row(one, "hours") for one in foreseen.tasks.values()]
-    return Table(headings, (*items, *tasks), frozenset(headings[2:7]))
+
+def _each_foreseen(foreseen: Foreseen, needs: Sequence[Need]) -> Iterator[tuple[Prediction, str]]:
+    units = {need.item.name: need.item.unit for need in needs}
+    for name, prediction in foreseen.items.items():
+        yield prediction, units.get(name, "")
+    for prediction in foreseen.tasks.values():
+        yield prediction, "hours"
 
 
 def foreseen_json(foreseen: Foreseen) -> dict[str, list[dict[str, object]]]:
