@@ -317,6 +317,9 @@ def _learning_options(command: Command) -> Command:
             help="Earlier jobs as CSV, as for joblog rates; implies --learned.",
         ),
         click.option("--half-life", type=float, metavar="DAYS", help="Jobs this old count half."),
+        click.option(
+            "--crew", type=click.IntRange(1), help="With --learned: how many people will work."
+        ),
     ):
         command = option(command)
     return command
@@ -340,6 +343,7 @@ def takeoff(
     learned: bool,
     paper: Path | None,
     half_life: float | None,
+    crew: int | None,
     folder: Path | None,
     job_name: str | None,
     as_json: bool,
@@ -376,8 +380,9 @@ def takeoff(
     foreseen: Foreseen | None = None
     untold: tuple[Problem, ...] = ()
     if learned or paper:
+        degrees = measuring["fahrenheit"]
         work = _work_of(found, known)
-        foreseen, notes, untold = _foreseen(needs, work, folder, paper, half_life, measuring)
+        foreseen, notes, untold = _foreseen(needs, work, folder, paper, half_life, degrees, crew)
         found = replace(found, notes=(*notes, *found.notes))
     if to_plan and problems:
         _complain("The plan of the job was not changed; mend these first:")
@@ -430,6 +435,7 @@ def order(
     learned: bool,
     paper: Path | None,
     half_life: float | None,
+    crew: int | None,
     folder: Path | None,
     job_name: str | None,
     as_json: bool,
@@ -470,7 +476,8 @@ def order(
         kept, notes = _on_hand(folder, job_name)
     foreseen = None
     if learning:
-        foreseen, told, untold = _foreseen(needs, {}, folder, paper, half_life, measuring)
+        degrees = measuring["fahrenheit"]
+        foreseen, told, untold = _foreseen(needs, {}, folder, paper, half_life, degrees, crew)
         notes, problems = (*told, *notes), (*problems, *untold)
     elif said.usual is None and any(need.allowance is not None for need in needs):
         notes = (*notes, ordering.NO_RESERVE)
@@ -549,7 +556,8 @@ def _foreseen(
     folder: Path | None,
     paper: Path | None,
     half_life: float | None,
-    measuring: dict[str, Any],
+    fahrenheit: int | None,
+    crew: int | None,
 ) -> tuple[Foreseen, tuple[str, ...], tuple[Problem, ...]]:
     """What the closed jobs of the book and those on paper foretell, notes, and unread rows."""
     from joblog.plan.foresee import foresee
@@ -560,9 +568,8 @@ def _foreseen(
     history, notes, problems = _history(folder, paper)
     estimate = {task.name: 1 / task.per_hour for task in work if task.per_hour}
     learned = learn(history, half_life=half_life, as_of=date.today(), estimate=estimate)
-    degrees = measuring["fahrenheit"]
-    warm = None if degrees is None else Fraction(degrees)
-    foreseen = _worded(lambda: foresee(needs, work, learned, fahrenheit=warm))
+    warm = None if fahrenheit is None else Fraction(fahrenheit)
+    foreseen = _worded(lambda: foresee(needs, work, learned, fahrenheit=warm, crew=crew))
     return foreseen, (*notes, *learned.rates.notes), problems
 
 

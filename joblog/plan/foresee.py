@@ -50,12 +50,14 @@ def foresee(
     learned: Learned,
     *,
     fahrenheit: Fraction | None = None,
+    crew: int | None = None,
 ) -> Foreseen:
     """Predicts every need, and the crew hours of all work (how much of each task's unit).
 
     Offcuts are those of the need, so they are never learned twice; where a need does not part
     them, the rate that stands for both is taken. A task that no closed job had is foreseen from
-    its own rate in the catalog, and left out without one.
+    its own rate in the catalog, and left out without one. `fahrenheit` and `crew` are those of the
+    job to come; what is not told is taken to be as usual.
     """
     from joblog.rates import knows_task, predict, predict_hours
 
@@ -66,14 +68,19 @@ def foresee(
             net, offcut = (need.net, need.offcut) if need.net else (need.gross, Fraction(0))
             geometric = None if need.net is None else offcut
             items[need.item.name] = predict(
-                learned, need.item.name, net, geometric, fahrenheit=fahrenheit
+                learned, need.item.name, net, geometric, fahrenheit=fahrenheit, crew=crew
             )
     tasks = {}
     for task, quantity in work.items():
         estimate = 1 / task.per_hour if task.per_hour else None
         if quantity and (estimate or knows_task(learned, task.name)):
             tasks[task.name] = predict_hours(
-                learned, task.name, quantity, estimate=estimate, fahrenheit=fahrenheit
+                learned,
+                task.name,
+                quantity,
+                estimate=estimate,
+                fahrenheit=fahrenheit,
+                crew=crew,
             )
     return Foreseen(items, tasks)
 

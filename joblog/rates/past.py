@@ -29,19 +29,41 @@ def history_of(closed: Iterable[tuple[date, Reconciliation]]) -> History:
     Of an item every line that was counted, and placed anything: net is what was placed, geometric
     waste the offcut, and all the rest was handling. Of a task every line with hours that says how
     much was done; where nobody said it, what was planned counts as done. A line with entries in
-    doubt teaches nothing.
+    doubt teaches nothing. What the job was like goes with every line.
     """
     uses, work = [], []
     for day, done in closed:
+        like = done.conditions
         for line in done.stock:
             if line.consumed is not None and line.placed > 0 and not line.left_out:
                 uses.append(
-                    PastUse(done.job, day, line.item, line.placed, line.consumed, line.offcut)
+                    PastUse(
+                        done.job,
+                        day,
+                        line.item,
+                        line.placed,
+                        line.consumed,
+                        line.offcut,
+                        fahrenheit=like.fahrenheit,
+                        depth=like.depth,
+                        crew=like.crew,
+                    )
                 )
         for task in done.tasks:
             quantity = task.planned_quantity if task.done is None else task.done
             if task.entries and task.actual > 0 and quantity and not task.left_out:
-                work.append(PastWork(done.job, day, task.task, quantity, task.actual))
+                work.append(
+                    PastWork(
+                        done.job,
+                        day,
+                        task.task,
+                        quantity,
+                        task.actual,
+                        like.fahrenheit,
+                        like.depth,
+                        like.crew,
+                    )
+                )
     return History(tuple(uses), tuple(work))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 import tempfile
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -284,7 +285,7 @@ def test_entries_that_contradict_each_other_are_named_and_gaps_are_not() -> None
 # --- what it teaches --------------------------------------------------------------------------
 
 LEARNED = PastUse(JOB.name, DAY, "soffit panel", Fraction(14), Fraction(16), Fraction(0))
-WORKED = PastWork(JOB.name, DAY, "hang soffit", Fraction(130), Fraction(18))
+WORKED = PastWork(JOB.name, DAY, "hang soffit", Fraction(130), Fraction(18), crew=2)
 
 
 def test_a_closed_job_teaches_its_waste_and_its_hours(book: Book) -> None:
@@ -292,7 +293,7 @@ def test_a_closed_job_teaches_its_waste_and_its_hours(book: Book) -> None:
     assert book.history()[0].uses == ()
     closed(book)
     history, notes = book.history()
-    assert (history.uses, history.work, notes) == ((LEARNED,), (WORKED,), ())
+    assert (history.uses, history.work, notes) == ((replace(LEARNED, crew=2),), (WORKED,), ())
 
 
 def test_a_reopened_job_teaches_nothing_and_is_named(book: Book) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -265,3 +266,28 @@ def test_the_stakes_are_told_in_words() -> None:
         "ordered so that each item runs short in at most 10 %"
     )
     assert "a trip for all that is missing 60, each pack left over 8" in stakes_told(None, ONE_TRIP)
+
+
+def test_the_weather_and_the_crew_of_the_job_to_come_count_where_they_mattered() -> None:
+    # Cold jobs waste three times as much, two people take half as long again in all; invented.
+    told = History(
+        tuple(
+            replace(
+                use,
+                consumed=40 * (1 + Fraction(15 if n % 2 else 5, 100)),
+                fahrenheit=Fraction(30 if n % 2 else 70),
+            )
+            for n, use in enumerate(PAST.uses)
+        ),
+        tuple(
+            replace(work, crew_hours=Fraction(27 if n % 2 else 18), crew=2 if n % 2 else 1)
+            for n, work in enumerate(PAST.work)
+        ),
+    )
+    learned = learn(told)
+    cold, warm = (
+        foresee(NEEDS, WORK, learned, fahrenheit=Fraction(at)).items["fascia"] for at in (30, 70)
+    )
+    two, alone = (foresee(NEEDS, WORK, learned, crew=at).tasks["hang soffit"] for at in (2, 1))
+    assert cold.mean > warm.mean
+    assert two.mean > 1.2 * alone.mean

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from joblog.model import History, PastUse, PastWork, Reconciliation, StockLine, TaskLine
+from joblog.model import Conditions, History, PastUse, PastWork, Reconciliation, StockLine, TaskLine
 from joblog.rates import by_job, history_of, joined, learn
 from tests.rates.closed import scattered, uses, work
 
@@ -86,6 +86,18 @@ def test_a_squared_up_job_gives_the_hours_of_what_was_done_or_else_planned() -> 
 )
 def test_hours_that_teach_nothing_are_left_out(line: TaskLine) -> None:
     assert history_of([(DAY, Reconciliation("Gull Point", tasks=(line,)))]) == History()
+
+
+def test_what_a_job_was_like_goes_with_all_that_it_teaches() -> None:
+    like = Conditions(Fraction(41), Fraction(12), 2)
+    done = Reconciliation(
+        "Gull Point", (line("soffit panel", 46, 40),), (task("hang soffit", 12, 90, 82),),
+        conditions=like,
+    )  # fmt: skip
+    taught = history_of([(DAY, done)])
+    [use], [hung] = taught.uses, taught.work
+    assert Conditions(use.fahrenheit, use.depth, use.crew) == like
+    assert Conditions(hung.fahrenheit, hung.depth, hung.crew) == like
 
 
 def test_a_job_of_the_book_that_is_on_paper_too_counts_once() -> None:
