@@ -3,7 +3,7 @@
     python -m tests.bench.calibration [--contractors 60] [--seed 5]
 
 First on the simulated contractors of `tests.bench.contractors`, whose jobs are not made by the
-model that is fitted; then, of hours, on tasks drawn from the stated prior itself, where every
+model that is fitted; then on items and tasks drawn from the stated prior itself, where every
 interval must hold what it says but for chance: what differs there is a fault of the fit, what
 differs only above lies in the prior. Predictions are told by how many jobs of the item or task
 came before. What is counted in halves of a piece, or quarters of an hour, may lie on the edge of
@@ -19,10 +19,14 @@ from fractions import Fraction
 
 import numpy as np
 
-from joblog.model import History, PastWork, Prediction
+from joblog.model import History, PastUse, PastWork, Prediction
 from joblog.rates import learn, predict, predict_hours
-from joblog.rates.fit import SPREAD_SURE, SPREADS, scale_of
-from joblog.rates.hours import ESTIMATE_ERROR, SCATTER
+from joblog.rates.fit import SPREAD_SURE, SPREADS, Scatter, scale_of
+from joblog.rates.hours import ESTIMATE_ERROR
+from joblog.rates.hours import SCATTER as HOURS
+from joblog.rates.spread import slack_of
+from joblog.rates.waste import CONTRACTOR_ERROR, FAMILY_ERROR, ITEM_ERROR, USUAL_WASTE
+from joblog.rates.waste import SCATTER as WASTE
 from tests.bench.contractors import contractor
 
 ESTIMATE = 0.1
@@ -41,8 +45,9 @@ def main() -> None:
     everybody = [contractor(luck).history for _ in range(asked.contractors)]
     report("waste, simulated", [place for one in everybody for place in of_waste(luck, one)])
     report("hours, simulated", [place for one in everybody for place in of_hours(luck, one)])
-    drawn = [place for n in (1, 4, 8, 20) for place in from_prior(luck, n, 400)]
-    report("hours, from the stated prior", drawn)
+    for what, drawn in (("waste", waste_from_prior), ("hours", hours_from_prior)):
+        places = [place for n in (1, 4, 8, 20) for place in drawn(luck, n, 400)]
+        report(f"{what}, from the stated prior", places)
 
 
 def of_waste(luck: np.random.Generator, history: History) -> Iterator[Place]:
@@ -67,14 +72,10 @@ def of_hours(luck: np.random.Generator, history: History) -> Iterator[Place]:
                 yield told.n, _place(luck, told, float(one.crew_hours), 0.25)
 
 
-def from_prior(luck: np.random.Generator, jobs: int, times: int) -> Iterator[Place]:
+def hours_from_prior(luck: np.random.Generator, jobs: int, times: int) -> Iterator[Place]:
     """One task and one more job of it, drawn as `joblog.rates.learn` says that they come about."""
     for _ in range(times):
-        degrees = float(luck.choice(SCATTER.degrees))
-        usual = float(scale_of(SCATTER, np.array(degrees)))
-        likely = np.exp(-0.5 * (np.log(SPREADS / usual) / SPREAD_SURE) ** 2)
-        spread = float(luck.choice(SPREADS, p=likely / likely.sum()))
-        lump = float(luck.choice(SCATTER.lumps))
+        degrees, spread, lump = _scatter(luck, HOURS)
         rate = ESTIMATE * np.exp(luck.normal(0, ESTIMATE_ERROR))
         quantity = luck.integers(50, 400, jobs + 1)
         squared = np.log1p((lump * rate / quantity + (spread * rate) ** 2) / rate**2)
@@ -87,6 +88,42 @@ def from_prior(luck: np.random.Generator, jobs: int, times: int) -> Iterator[Pla
         learned = learn(History(work=work[:jobs]), estimate={"dig": _exact(ESTIMATE)})
         told = predict_hours(learned, "dig", work[jobs].quantity)
         yield told.n, _place(luck, told, float(hours[jobs]), 0)
+
+
+def waste_from_prior(luck: np.random.Generator, jobs: int, times: int) -> Iterator[Place]:
+    """Three items of a family, `jobs` of each, and one more of the first; drawn in the same way."""
+    for _ in range(times):
+        degrees, spread, lump = _scatter(luck, WASTE)
+        family = luck.normal(np.log(USUAL_WASTE), np.hypot(CONTRACTOR_ERROR, FAMILY_ERROR))
+        apart = abs(luck.normal(0, ITEM_ERROR))
+        uses = []
+        for item in ("one", "another", "the third"):
+            rate = np.exp(luck.normal(family, apart))
+            net = luck.integers(10, 120, jobs + 1)
+            slack = slack_of(net.astype(np.float64))
+            variance = lump * rate / net + (spread * rate) ** 2 + (slack / 2) ** 2
+            squared = np.log1p(variance / (rate + slack) ** 2)
+            away = np.sqrt(squared) * luck.standard_t(degrees, jobs + 1)
+            consumed = net * (1 + np.exp(np.log(rate + slack) - squared / 2 + away) - slack)
+            uses += [
+                PastUse(
+                    f"job {at}", FIRST + timedelta(weeks=at), item, Fraction(int(much)),
+                    _exact(used), Fraction(0), "family",
+                )
+                for at, (much, used) in enumerate(zip(net, consumed, strict=True))
+            ]  # fmt: skip
+        next_one = uses[jobs]
+        learned = learn(History(tuple(use for use in uses if use.day < next_one.day)))
+        told = predict(learned, "one", next_one.net, Fraction(0), family="family")
+        yield told.n, _place(luck, told, float(next_one.consumed), 0)
+
+
+def _scatter(luck: np.random.Generator, scatter: Scatter) -> tuple[float, float, float]:
+    degrees = float(luck.choice(scatter.degrees))
+    usual = float(scale_of(scatter, np.array(degrees)))
+    likely = np.exp(-0.5 * (np.log(SPREADS / usual) / SPREAD_SURE) ** 2)
+    spread = float(luck.choice(SPREADS, p=likely / likely.sum()))
+    return degrees, spread, float(luck.choice(scatter.lumps))
 
 
 def _exact(hours: float) -> Fraction:
