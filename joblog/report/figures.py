@@ -87,7 +87,7 @@ def money_table(result: Reconciliation) -> Table:
     if result.material is not None and len(result.material_of) > 1:
         lines = [line for line in result.stock if line.item in result.material_of]
         sums = _amounts(result.material)
-        some = "" if len(lines) == len(rows) else f" ({len(lines)} of {len(rows)})"
+        some = "" if len(lines) == len(rows) else f" {len(lines)}/{len(rows)}"
         rows.append(
             (
                 f"together{some}",
