@@ -1283,7 +1283,8 @@ def _reconciled(book: Book, job: Job) -> Any:
 def _squared_up(book: Book, job: Job) -> str:
     from joblog.report import squared_up
 
-    return squared_up(_reconciled(book, job), _width(), _behind(book, job))
+    result, closing = _reconciled(book, job), book.closing(job.name)
+    return squared_up(result, _width(), _behind(book, job), closing)
 
 
 def _behind(book: Book, job: Job) -> dict[int, str]:

@@ -192,6 +192,29 @@ def gap_table(result: Reconciliation) -> Table:
     return Table(headings, rows, right=frozenset(("width", "worth")))
 
 
+def since_closing(closed: Reconciliation, now: Reconciliation) -> Table:
+    """What a closed job's figures were then and are now, where they differ."""
+    headings = ("what", "used up then", "now", "cost then", "cost now")
+    before = {line.item: line for line in closed.stock}
+    tasks = {line.task: line for line in closed.tasks}
+    rows: list[tuple[str, ...]] = []
+    for line in now.stock:
+        then = before.pop(line.item, None)
+        was = ("-", "-") if then is None else (used_up(then), money_shown(then.actual_cost))
+        shown = (used_up(line), money_shown(line.actual_cost))
+        if was != shown:
+            rows.append((line.item, was[0], shown[0], was[1], shown[1]))
+    for name, gone in before.items():
+        rows.append((name, used_up(gone), "-", money_shown(gone.actual_cost), "-"))
+    for task in now.tasks:
+        old = tasks.get(task.task)
+        hours = ("-", "-") if old is None else (amount(old.actual), money_shown(old.actual_cost))
+        shown = (amount(task.actual), money_shown(task.actual_cost))
+        if hours != shown:
+            rows.append((f"{task.task}, hours", hours[0], shown[0], hours[1], shown[1]))
+    return Table(headings, tuple(rows), right=frozenset(headings[1:]))
+
+
 TABLES: dict[str, Callable[[Reconciliation], Table]] = {
     "balance": balance_table,
     "quantity": quantity_table,

@@ -5,8 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Mapping
 
-from joblog.form import amount, plain, units_of
-from joblog.model import Gap, Reconciliation
+from joblog.form import amount, plain, reopening, units_of
+from joblog.model import Closing, Gap, Reconciliation
 from joblog.report.figures import (
     balance_table,
     evidence,
@@ -16,6 +16,7 @@ from joblog.report.figures import (
     money_table,
     pay_table,
     quantity_table,
+    since_closing,
 )
 from joblog.report.table import Table, as_text
 
@@ -24,15 +25,21 @@ REASONS = 5
 
 
 def squared_up(
-    result: Reconciliation, width: int = 100, behind: Mapping[int, str] | None = None
+    result: Reconciliation,
+    width: int = 100,
+    behind: Mapping[int, str] | None = None,
+    closing: Closing | None = None,
 ) -> str:
     """Material, labor, money, why, and what is missing, as text.
 
-    `behind` names the recording and photos behind an entry, by its number.
+    `behind` names the recording and photos behind an entry, by its number. A job that was closed
+    says so, and one that was reopened since says by what, and which figures are other ones now.
     """
     title = f"{plain(result.job)}, squared up"
     parts = [f"{title}\n{'=' * len(title)}"]
     parts.append("\n".join(_wrapped(line, width) for line in _standing(result)))
+    if closing is not None:
+        parts.append(_closed(closing, result, width))
     stock = balance_table(result)
     costs = ("plan cost", "real cost")
     parts.append(_fitting(_without(stock, (*costs, *_idle(stock))), width))
@@ -80,6 +87,15 @@ def _standing(result: Reconciliation) -> list[str]:
     if best is not None and not best.contradiction:
         lines.append(f"One count would settle most: {best.name}, {_worth(best)}.")
     return lines
+
+
+def _closed(closing: Closing, result: Reconciliation, width: int) -> str:
+    if not closing.reopened:
+        return f"Closed on {closing.day}."
+    why = reopening(closing.changed, closing.plan_changed)
+    line = _wrapped(f"Closed on {closing.day}, {why}; close it again when it is right.", width)
+    changes = since_closing(closing.figures, result)
+    return f"{line}\n{_fitting(changes, width)}" if changes.rows else line
 
 
 def _worth(gap: Gap) -> str:

@@ -1,9 +1,10 @@
 """The squared-up job on one page and as tables."""
 
+from datetime import UTC, date, datetime
 from decimal import Decimal
 from fractions import Fraction
 
-from joblog.model import Entry, Reconciliation
+from joblog.model import Closing, Entry, Reconciliation
 from joblog.reconcile import reconcile
 from joblog.report import squared_up
 from joblog.report.figures import (
@@ -16,6 +17,7 @@ from joblog.report.figures import (
     place_table,
     quantity_table,
     reason_table,
+    since_closing,
 )
 from tests.reconcile.told import JOB, PLAN, book, hours, kept, stock
 
@@ -146,6 +148,29 @@ def test_no_line_of_the_page_is_wider_than_its_terminal() -> None:
 def test_words_from_outside_cannot_move_the_cursor() -> None:
     nasty = reconcile(JOB, PLAN, book(stock("spoiled", 1, reason="\x1b[2Jgone\x07")))
     assert "\x1b" not in squared_up(nasty)
+
+
+DAY = date(2026, 10, 7)
+AT = datetime(2026, 10, 7, 20, tzinfo=UTC)
+
+
+def test_a_closed_job_says_so() -> None:
+    assert "\nClosed on 2026-10-07.\n" in squared_up(
+        FULL, closing=Closing("invented", DAY, AT, FULL)
+    )
+
+
+def test_a_reopened_job_says_by_what_and_which_figures_changed() -> None:
+    then = reconcile(JOB, PLAN, book(stock("delivered", 12), stock("on_hand", 3)))
+    page = squared_up(FULL, closing=Closing("invented", DAY, AT, then, changed=(4,)))
+    assert "Closed on 2026-10-07, reopened by entry 4; close it again when it is right." in page
+    assert cells(since_closing(then, FULL)) == {
+        "what": "panel",
+        "used up then": "10",
+        "now": "12",
+        "cost then": "200.00",
+        "cost now": "252.00",
+    }
 
 
 def test_an_empty_job_has_a_page_too() -> None:
