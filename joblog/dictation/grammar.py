@@ -77,7 +77,8 @@ CLAUSE_COST, TALK_PAUSE_COST = 1.6, 1.0
 it would save, so that a fact behind it stands, and less than leaving the words behind it unread."""
 WEIGHTS = {
     "more": 0.06, "not this": 0.1, "break": 0.01, "numbered place": 0.01, "place": 0.005,
-    "subject": -0.05, "maybe instead": -0.05, "range": -0.1, "price": -0.2, "clock": -0.5,
+    "subject": -0.05, "maybe instead": -0.05, "range": -0.1, "price": -0.2, "pay": -0.2,
+    "clock": -0.5,
     "adjust": -0.5, "request": -2.0, "about it": -0.1, "adjust instead": 0.05,
     "this not that": 0.05, "moved": 0.05, "more labor": 0.6, "talk": -0.1,
     "weather": 0.03, "moment": 0.1, "share": 0.2,

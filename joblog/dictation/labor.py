@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import cast
 
-from joblog.dictation.draft import Draft, Parts, whole_in, words_of
+from joblog.dictation.draft import Draft, Parts, item_in, whole_in, words_of
 from joblog.dictation.grammar import (
     CLOCK,
     FRAC,
@@ -25,7 +25,7 @@ from joblog.dictation.grammar import (
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import place_in
 from joblog.model import Entry, Kind, Vocabulary
-from joblog.quantity import tape
+from joblog.quantity import money, tape
 
 
 def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -350,6 +350,41 @@ def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     hours = None if minutes is None else minutes / 60
     entry = Entry("labor", hours=hours, workers=workers, task=task, note=note, place=place)
     return draft.add(entry, *whys)
+
+
+def add_labor_done(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Hung forty feet of soffit in three hours": how much was done of a task in its hours."""
+    words = f"{words_of(parts['v'])} {words_of(parts['task'])}"
+    task = _task(draft.vocabulary, words)
+    if task is None or not _is_one_number(parts["d"]) or has_any(stretch.atoms, *_OTHER_FACTS):
+        return False
+    unit = next(name for word, name in _DONE_IN.items() if is_a(parts["u"][0], word))
+    quantity = cast(Number, parts["q"][0].value).value
+    if not add_labor(draft, {**parts, "task": (*parts["v"], *parts["task"])}, stretch):
+        return False
+    draft.entries[-1] = replace(draft.entries[-1], quantity=quantity, unit=unit)
+    item = item_in(parts["task"])
+    if item is not None and has_any(parts["v"], "USED"):
+        # The same words without the hours tell of material, and tell it with them as well.
+        place = place_in(parts["task"])
+        used = Entry("used", place=place, item=item.name, quantity=quantity, unit=unit)
+        return draft.add(used)
+    return True
+
+
+_OTHER_FACTS = ("BREAK", "IDLE", "DELIVER", "RETURN", "SPOIL", "NEED", "LEFTOVER")
+_DONE_IN = {"FOOT": "ft", "AREA": "ft2", "SQUARE": "square"}
+
+
+def add_pay(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """What an hour costs, said right after the hours: "six hours at twenty five an hour"."""
+    last = draft.newest()
+    if last is None or last.kind != "labor" or last.unit_cost is not None:
+        return False
+    dollars = cast(Number, parts["c"][0].value).value
+    cents = cast(Number, parts["n"][0].value).value if "n" in parts else Fraction(0)
+    draft.entries[-1] = replace(last, unit_cost=money(dollars + cents / 100))
+    return True
 
 
 def _is_work(parts: Parts, stretch: Stretch) -> bool:

@@ -25,7 +25,9 @@ from joblog.dictation.labor import (
     add_break,
     add_crew,
     add_labor,
+    add_labor_done,
     add_moment,
+    add_pay,
     add_share,
     add_span,
 )
@@ -66,6 +68,8 @@ _BUILDERS: dict[str, Builder] = {
     "span": add_span,
     "break": add_break,
     "labor": add_labor,
+    "labor done": add_labor_done,
+    "pay": add_pay,
     "more labor": add_labor,
     "share": add_share,
     "weather": add_weather,

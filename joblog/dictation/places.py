@@ -102,7 +102,7 @@ def _closes(draft: Draft, stretch: Stretch) -> bool:
     return draft.atoms[stretch.end].pause and not stretch.atoms[0].pause and bool(stretch.start)
 
 
-_NO_FACT = {"subject", "crew", "about it", "price"}
+_NO_FACT = {"subject", "crew", "about it", "price", "pay"}
 
 
 def _opens(draft: Draft, stretch: Stretch) -> bool:

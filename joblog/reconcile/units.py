@@ -9,13 +9,24 @@ from joblog.quantity import convert
 
 
 def in_unit_of(item: Item, quantity: Fraction | None, unit: str | None) -> Fraction | None:
-    """A quantity in the item's own unit; None when it cannot be turned into it."""
+    """A quantity in the item's own unit; None when it cannot be turned into it.
+
+    Feet of what is counted in sticks are lengths of them; feet or squares of what one covers a
+    known length or area of are turned by that.
+    """
     if quantity is None or unit is None or unit == item.unit:
         return quantity
     for other, one in item.also:
         if other == unit:
             return quantity * one
-    return convert(quantity, unit, item.unit)
+    found = convert(quantity, unit, item.unit)
+    if found is None and item.unit == "stick" and item.stock_length:
+        inches = convert(quantity, unit, "in")
+        found = None if inches is None else inches / item.stock_length
+    if found is None and item.covers is not None and item.covers.quantity > 0:
+        covered = convert(quantity, unit, item.covers.unit)
+        found = None if covered is None else covered / item.covers.quantity
+    return found
 
 
 def crew_hours(hours: Fraction | None, workers: int | None) -> Fraction:

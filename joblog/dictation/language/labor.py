@@ -313,6 +313,15 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("labor", "( HOURWORD | time ) ( on | for ) task=.. TAKING d=VALUE HOURWORD? CREW?"),
     ("labor", "( HOURWORD | time ) ( on | for )? FILLER* d=VALUE FORTASK task=.. WORKED? CREW?"),
     ("labor", "CREW? WORKED d=HOURS CREW?"),
+    (
+        "labor done",
+        "CREW? v=.. q=VALUE u=( FOOT | AREA | SQUARE ) of? task=.. TAKING d=HOURS CREW?",
+    ),
+    (
+        "pay",
+        "at c=( NUM | MIX ) ( MONEY ( AND? n=NUM MONEY? )? | n=NUM )? ( a | an | per | the ) "
+        "d=HOURWORD",
+    ),
     ("labor", "d=hour ( on | of | for ) task=.. CREW?"),
     ("labor", "CREW? WORKED? task=.. from a=TIME UNTIL b=TIME ( FILLER* e=DURATION )?"),
     (
