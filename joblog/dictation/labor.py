@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import cast
 
-from joblog.dictation.draft import Draft, Parts, item_in, whole_in, words_of
+from joblog.dictation.draft import Draft, Parts, whole_in, words_of
 from joblog.dictation.grammar import (
     CLOCK,
     FRAC,
@@ -353,9 +353,15 @@ def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 
 def add_labor_done(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    """ "Hung forty feet of soffit in three hours": how much was done of a task in its hours."""
+    """ "Hung forty feet of soffit in three hours": how much was done of a task in its hours.
+
+    It is told of the work; what it took of the material is told by itself, and must not be counted
+    twice.
+    """
     words = f"{words_of(parts['v'])} {words_of(parts['task'])}"
     task = _task(draft.vocabulary, words)
+    if words_of(parts["v"]).endswith("used"):
+        return False
     if task is None or not _is_one_number(parts["d"]) or has_any(stretch.atoms, *_OTHER_FACTS):
         return False
     unit = next(name for word, name in _DONE_IN.items() if is_a(parts["u"][0], word))
@@ -363,12 +369,6 @@ def add_labor_done(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if not add_labor(draft, {**parts, "task": (*parts["v"], *parts["task"])}, stretch):
         return False
     draft.entries[-1] = replace(draft.entries[-1], quantity=quantity, unit=unit)
-    item = item_in(parts["task"])
-    if item is not None and has_any(parts["v"], "USED"):
-        # The same words without the hours tell of material, and tell it with them as well.
-        place = place_in(parts["task"])
-        used = Entry("used", place=place, item=item.name, quantity=quantity, unit=unit)
-        return draft.add(used)
     return True
 
 

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
 from fractions import Fraction
 
-from joblog.form import amount, units_of
+from joblog.form import amount as exactly
+from joblog.form import units_of
 from joblog.model import (
     Gap,
     MoneyVariance,
@@ -239,6 +240,13 @@ SETTLED_BY = {
 
 
 # --- cells ------------------------------------------------------------------------------------
+
+
+def amount(quantity: Fraction | None) -> str:
+    """As a tape shows it, else to hundredths, marked "~"; JSON has it exactly."""
+    if quantity is None or quantity.denominator <= 64:
+        return exactly(quantity)
+    return about(quantity, 2)
 
 
 def used_up(line: StockLine) -> str:

@@ -34,9 +34,9 @@ def test_how_much_was_done_stands_with_its_hours(
     assert not read(text, JOB).doubts
 
 
-def test_material_that_went_up_in_those_hours_is_told_as_well() -> None:
+def test_the_material_is_not_told_a_second_time() -> None:
     kinds = [entry.kind for entry in read("hung forty feet of gutter in two hours", JOB).entries]
-    assert kinds == ["labor", "used"]
+    assert kinds == ["labor"]
 
 
 def test_the_crew_counts_as_it_does_without_an_amount() -> None:
