@@ -622,9 +622,10 @@ class QuantityVariance:
     """
 
     scope: Fraction
-    """The work itself came out larger or smaller: placed less planned net."""
+    """The work itself came out larger or smaller: placed less planned net; with the offcuts of both
+    where nobody said what pieces were cut."""
     offcut: Fraction
-    """Geometric waste less what the plan had of it."""
+    """Geometric waste less what the plan had of it; 0 where nobody said what pieces were cut."""
     handling: Fraction
     """Spoiled less the allowance of the plan."""
     unaccounted: Fraction | None

@@ -129,7 +129,8 @@ def stock_line(item: Item, line: PlannedItem | None, ledger: Ledger) -> StockLin
     price = ledger.price if ledger.price is not None else planned_price
     planned_cost = None if line is None else _cost(line.quantity, planned_price)
     actual_cost = _cost(consumed, price)
-    variance = quantity_variance(line, placed, offcut, ledger.spoiled, unaccounted)
+    cut = bool(ledger.pieces.entries)
+    variance = quantity_variance(line, placed, offcut, ledger.spoiled, unaccounted, cut)
     return StockLine(
         item=item.name,
         unit=item.unit,
@@ -150,7 +151,7 @@ def stock_line(item: Item, line: PlannedItem | None, ledger: Ledger) -> StockLin
         reasons=tuple(ledger.reasons.items()),
         entries=tuple(ledger.entries),
         left_out=tuple(ledger.left_out),
-        pieces=ledger.pieces.net if ledger.pieces.entries else None,
+        pieces=ledger.pieces.net if cut else None,
         variance=variance,
         money=money_variance(variance, consumed, line is not None, planned_price, price),
     )

@@ -21,12 +21,19 @@ def quantity_variance(
     offcut: Fraction,
     spoiled: Fraction,
     unaccounted: Fraction | None,
+    cut: bool,
 ) -> QuantityVariance:
-    """Consumed less planned, in parts; an item that is not planned was planned as nothing."""
+    """Consumed less planned, in parts; an item that is not planned was planned as nothing.
+
+    `cut` says whether it is known what pieces were cut. Where it is not, what was placed holds its
+    offcuts, and is held against net and offcuts of the plan together.
+    """
     quantity = line.quantity if line else Fraction(0)
     planned_offcut = line.offcut if line else Fraction(0)
     net = quantity - planned_offcut if line is None or line.net is None else line.net
     allowance = quantity - net - planned_offcut
+    if not cut:
+        net, planned_offcut = net + planned_offcut, Fraction(0)
     scope, geometric, handling = placed - net, offcut - planned_offcut, spoiled - allowance
     total = None if unaccounted is None else scope + geometric + handling + unaccounted
     return QuantityVariance(scope, geometric, handling, unaccounted, total)

@@ -140,6 +140,14 @@ def test_a_plan_that_parts_its_quantity_tells_scope_from_cutting_waste() -> None
     assert line.money.price == Decimal("14.00")
 
 
+def test_without_pieces_offcuts_are_in_what_was_used_as_they_are_in_the_plan() -> None:
+    split = Plan((PlannedItem(PANEL, Fraction(12), None, Fraction(0), Fraction(9), Fraction(2)),))
+    entries = book(stock("delivered", 12), stock("used", 11), stock("on_hand", 1))
+    line = panel(entries, split)
+    assert line is not None and line.variance is not None
+    assert (line.variance.scope, line.variance.offcut, line.variance.handling) == (0, 0, -1)
+
+
 def test_hours_part_into_scope_efficiency_and_rate() -> None:
     entries = book(
         hours(6, workers=2, quantity=Fraction(100), unit="ft", unit_cost=Decimal("45.00"))
