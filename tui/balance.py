@@ -1,50 +1,31 @@
-"""The reconciliation in lines that fit 80 columns, and each line explained in words."""
+"""The balance of every material in lines that fit the screen, each explained in words."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from textual.content import Content
 
 from joblog.form import amount, plain
-from joblog.model import DayHours, Reconciliation, StockLine, TaskLine
-from tui.columns import fitted, in_columns
-from tui.wording import counted, day_name, in_doubt
+from joblog.model import QuantityVariance, Reconciliation, StockLine
+from joblog.report.figures import signed
+from tui.columns import in_columns
+from tui.line import Line, not_counted, or_dash, than_planned
+from tui.wording import in_doubt
 
-STOCK_HEADS = (
+HEADS = (
     "plan", "had", "came", "back", "left", "gone", "used", "spoil", "cut", "unexp",
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One line of the reconciliation: `head` names its columns, `meaning` explains it in words."""
-
-    head: str
-    shown: str
-    meaning: Content
-    entries: tuple[int, ...] = ()
-    left_out: tuple[int, ...] = ()
-    doubtful: bool = False
-
-
-def balance(reconciliation: Reconciliation, width: int = 78) -> tuple[Line, ...]:
-    """Materials, then task hours, days, and what is missing; no line is wider than `width`."""
-    return (
-        *_materials(reconciliation.stock, width),
-        *_tasks(reconciliation.tasks, width),
-        *_days(reconciliation.days, width),
-        *(
-            Line(
-                "missing",
-                fitted(plain(gap.text), width),
-                Content(plain(gap.text)),
-                gap.entries,
-                doubtful=True,
-            )
-            for gap in reconciliation.gaps
-        ),
+def balance(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
+    """One line a material; none is wider than `width`."""
+    names = [f"{plain(line.item)}, {plain(line.unit)}" for line in squared.stock]
+    rows = [_cells(line) for line in squared.stock]
+    heads, shown = in_columns("material", HEADS, names, rows, width)
+    return tuple(
+        Line(heads, text, _meaning(line), line.entries, line.left_out, bool(line.left_out))
+        for text, line in zip(shown, squared.stock, strict=True)
     )
 
 
@@ -52,17 +33,20 @@ def between(low: Fraction, high: Fraction) -> str:
     """An amount that is not known, with its range: "13-16?"; "13-?" when the record has a gap."""
     if low > high:
         return f"{amount(low)}-?"
+    if low == high:
+        return f"{amount(low)}?"
     return f"{amount(low)}-{amount(high)}?"
 
 
-def _materials(stock: tuple[StockLine, ...], width: int) -> list[Line]:
-    names = [f"{plain(line.item)}, {plain(line.unit)}" for line in stock]
-    rows = [_cells(line) for line in stock]
-    heads, shown = in_columns("material", STOCK_HEADS, names, rows, width)
-    return [
-        Line(heads, text, _stock_meaning(line), line.entries, line.left_out, bool(line.left_out))
-        for text, line in zip(shown, stock, strict=True)
-    ]
+def unexplained(line: StockLine) -> str:
+    """What nobody accounts for, or from nothing to how much a missing count may hide."""
+    if line.unaccounted is not None:
+        return f"{amount(line.unaccounted)}{'?' if line.left_out else ''}"
+    return between(Fraction(0), line.at_most - line.at_least) if _counts_agree(line) else "?"
+
+
+def _counts_agree(line: StockLine) -> bool:
+    return line.at_least <= line.at_most
 
 
 def _cells(line: StockLine) -> tuple[str, ...]:
@@ -73,20 +57,15 @@ def _cells(line: StockLine) -> tuple[str, ...]:
     accounted = (line.placed, line.spoiled, line.offcut)
     return (
         amount(line.planned) if line.planned is not None else "-",
-        *map(_or_dash, moved),
+        *map(or_dash, moved),
         amount(line.on_hand),
         gone,
-        *map(_or_dash, accounted),
-        amount(line.unaccounted),
+        *map(or_dash, accounted),
+        unexplained(line),
     )
 
 
-def _or_dash(quantity: Fraction) -> str:
-    # Nothing came or went is quieter than a figure; a count of nought left is a figure.
-    return amount(quantity) if quantity else "-"
-
-
-def _stock_meaning(line: StockLine) -> Content:
+def _meaning(line: StockLine) -> Content:
     unit = plain(line.unit)
     parts: list[Content] = [
         Content.assemble(
@@ -99,100 +78,40 @@ def _stock_meaning(line: StockLine) -> Content:
             f" - went back {amount(line.returned)} - left {amount(line.on_hand)}"
             f" = gone {amount(line.consumed)}"
         ),
+        _accounted(line),
     ]
+    if line.variance is not None and line.planned is not None:
+        parts.append(_against_the_plan(line.variance))
+    if line.reasons:
+        why = "; ".join(f"{amount(count)} {plain(reason)}" for reason, count in line.reasons)
+        parts.append(Content(f"spoiled: {why}"))
+    return Content("\n").join([*parts, *not_counted(line.left_out)])
+
+
+def _accounted(line: StockLine) -> Content:
     accounted = (
         f"used {amount(line.placed)} + spoiled {amount(line.spoiled)}"
         f" + cut off {amount(line.offcut)}"
     )
-    if line.consumed is None and line.at_least > line.at_most:
-        parts.append(
-            in_doubt(
-                f"More is gone ({accounted}) than ever came ({amount(line.at_most)}):"
-                " a delivery was not said, or a count is wrong."
-            )
+    if line.consumed is not None:
+        return Content(
+            f"gone {amount(line.consumed)} = {accounted} + unexplained {amount(line.unaccounted)}"
         )
-    elif line.consumed is None:
-        parts.append(
-            in_doubt(
-                "Nobody counted what was left, so what is gone is not known: "
-                f"at least {amount(line.at_least)} ({accounted}), at most {amount(line.at_most)}."
-            )
+    if not _counts_agree(line):
+        return in_doubt(
+            f"More is gone ({accounted}) than ever came ({amount(line.at_most)}):"
+            " a delivery was not said, or a count is wrong."
         )
-    else:
-        parts.append(
-            Content(
-                f"gone {amount(line.consumed)} = {accounted}"
-                f" + unexplained {amount(line.unaccounted)}"
-            )
-        )
-    if line.planned_cost is not None or line.actual_cost is not None:
-        parts.append(_cost(line))
-    if line.reasons:
-        why = "; ".join(f"{amount(count)} {plain(reason)}" for reason, count in line.reasons)
-        parts.append(Content(f"spoiled: {why}"))
-    return Content("\n").join([*parts, *_left_out(line.left_out)])
-
-
-def _tasks(tasks: tuple[TaskLine, ...], width: int) -> list[Line]:
-    names = [plain(line.task) for line in tasks]
-    rows = [(amount(line.planned), amount(line.actual)) for line in tasks]
-    heads, shown = in_columns("task", ("planned hours", "actual hours"), names, rows, width)
-    return [
-        Line(heads, text, _task_meaning(line), line.entries, line.left_out, bool(line.left_out))
-        for text, line in zip(shown, tasks, strict=True)
-    ]
-
-
-def _task_meaning(line: TaskLine) -> Content:
-    planned = "not in the plan" if line.planned is None else f"planned {amount(line.planned)}"
-    parts = [
-        Content.assemble(
-            (plain(line.task), "bold"), f": {planned}, actual {amount(line.actual)} crew hours"
-        )
-    ]
-    if line.planned_cost is not None or line.actual_cost is not None:
-        parts.append(_cost(line))
-    return Content("\n").join([*parts, *_left_out(line.left_out)])
-
-
-def _days(days: tuple[DayHours, ...], width: int) -> list[Line]:
-    names = [day_name(line.day) for line in days]
-    rows = [
-        (
-            f"{line.started:%H:%M}" if line.started else "?",
-            f"{line.stopped:%H:%M}" if line.stopped else "?",
-            amount(line.break_minutes),
-            amount(line.crew_hours),
-            amount(line.on_tasks),
-        )
-        for line in days
-    ]
-    columns = ("start", "stop", "break min", "crew hours", "on tasks")
-    heads, shown = in_columns("day", columns, names, rows, width)
-    return [
-        Line(heads, text, _day_meaning(line), line.entries)
-        for text, line in zip(shown, days, strict=True)
-    ]
-
-
-def _day_meaning(line: DayHours) -> Content:
-    name = day_name(line.day)
-    if line.crew_hours is None:
-        return in_doubt(f"{name}: a start or a stop is missing.")
-    return Content(
-        f"{name}: {amount(line.crew_hours)} crew hours at work,"
-        f" {amount(line.on_tasks)} of them said to belong to a task."
+    return in_doubt(
+        "Nobody counted what was left, so what is gone is not known: "
+        f"at least {amount(line.at_least)} ({accounted}), at most {amount(line.at_most)}."
     )
 
 
-def _cost(line: StockLine | TaskLine) -> Content:
-    planned = "?" if line.planned_cost is None else str(line.planned_cost)
-    actual = "?" if line.actual_cost is None else str(line.actual_cost)
-    return Content(f"cost: planned {planned}, actual {actual}")
-
-
-def _left_out(left_out: tuple[int, ...]) -> list[Content]:
-    if not left_out:
-        return []
-    count = counted(len(left_out), "entry is", "entries are")
-    return [in_doubt(f"{count} not counted: in doubt, or in another unit.")]
+def _against_the_plan(parts: QuantityVariance) -> Content:
+    total = parts.total
+    return Content(
+        f"{than_planned(total, amount(abs(total)) if total else '')}: work {signed(parts.scope)}, "
+        f"cut off {signed(parts.offcut)}, handling {signed(parts.handling)}, "
+        f"unexplained {signed(parts.unaccounted)}"
+    )

@@ -1,15 +1,14 @@
-"""The reconciliation in lines of 80 columns."""
+"""The balance of materials in lines of 80 columns."""
 
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, time
 from fractions import Fraction
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from joblog.model import DayHours, Gap, Reconciliation, StockLine, TaskLine
+from joblog.model import QuantityVariance, Reconciliation, StockLine
 from tui.balance import balance
 
 COUNTED = StockLine(
@@ -65,7 +64,7 @@ def test_why_it_was_spoiled_is_said() -> None:
 
 def test_what_is_not_known_is_a_question_mark_with_its_range() -> None:
     [line] = balance(Reconciliation("job", stock=(UNCOUNTED,)))
-    assert line.shown.split() == "soffit panel, sheet 15 - 16 1 ? 13-15? 11 2 - ?".split()
+    assert line.shown.split() == "soffit panel, sheet 15 - 16 1 ? 13-15? 11 2 - 0-2?".split()
 
 
 def test_an_uncounted_item_says_that_nobody_counted() -> None:
@@ -87,19 +86,15 @@ def test_an_item_that_was_never_planned_says_so() -> None:
     assert "not in the plan" in meaning(replace(COUNTED, planned=None))
 
 
-def test_tasks_days_and_notes_follow_the_materials() -> None:
-    lines = balance(
-        Reconciliation(
-            "job",
-            stock=(COUNTED,),
-            tasks=(TaskLine("hang soffit", Fraction(18), Fraction(13)),),
-            days=(DayHours(date(2026, 10, 5), time(7, 30), None, Fraction(30), None, Fraction(6)),),
-            gaps=(Gap("no stop on Monday", "hours"),),
-        )
-    )
-    assert [line.head.split()[0] for line in lines] == ["material", "task", "day", "missing"]
-    assert lines[2].shown.split() == "Mon 5 Oct 2026 07:30 ? 30 ? 6".split()
-    assert lines[3].shown == "no stop on Monday"
+def test_why_it_differs_from_the_plan_is_said_in_parts() -> None:
+    parts = QuantityVariance(Fraction(-2), Fraction(0), Fraction(1), Fraction(1), total=Fraction(0))
+    said = meaning(replace(COUNTED, variance=parts))
+    assert "just as planned: work -2, cut off 0, handling +1, unexplained +1" in said
+
+
+def test_the_unexplained_is_in_question_while_entries_wait() -> None:
+    [line] = balance(Reconciliation("job", stock=(replace(COUNTED, left_out=(4,)),)))
+    assert line.shown.split()[-1] == "1?"
 
 
 @given(name=st.text(min_size=1, max_size=40), planned=amounts, gone=amounts)
