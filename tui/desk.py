@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from joblog.book import Book
@@ -71,6 +72,17 @@ class Day:
         return self.doubts + sum(count for _, count in self.doubts_elsewhere)
 
 
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """An entry with what else there is of it."""
+
+    entry: BookEntry
+    recording: str | None
+    """Name of the recording it was heard in; None where it was typed."""
+    photos: tuple[Photo, ...]
+    """Those tied to it, nearest in time first."""
+
+
 def open_desk(book: Book, job: str) -> Desk:
     """The desk for one job. Raises BookError when the book has no such job."""
     found = book.job(job)
@@ -103,6 +115,40 @@ def read_entries(desk: Desk) -> tuple[BookEntry, ...]:
 def read_balance(desk: Desk) -> Reconciliation:
     """The job squared up as it now stands."""
     return reconcile(desk.job, desk.plan, desk.book.entries(desk.job.name), read_catalog(desk))
+
+
+def read_evidence(desk: Desk, ids: Sequence[int]) -> dict[int, Evidence]:
+    """These entries by their numbers, in that order, with their recordings and photos."""
+    name = desk.job.name
+    every = {entry.id: entry for entry in read_entries(desk)}
+    names = {recording.sha256: recording.name for recording in desk.book.recordings(name)}
+    photos = {photo.sha256: photo for photo in desk.book.photos(name)}
+    ties = sorted(desk.book.ties(name), key=lambda tie: abs(tie.seconds))
+    return {
+        id: Evidence(
+            every[id],
+            _recording_of(desk, every[id], names),
+            tuple(photos[tie.photo] for tie in ties if tie.entry == id and tie.photo in photos),
+        )
+        for id in ids
+        if id in every
+    }
+
+
+def _recording_of(desk: Desk, entry: BookEntry, names: dict[str, str]) -> str | None:
+    if entry.utterance is None:
+        return None
+    return names[desk.book.utterance(entry.utterance).recording]
+
+
+def jobs_that_teach(folder: Path) -> int:
+    """How many jobs the rates are learned from now, those from paper too; for any thread."""
+    # Kept out of the start of the review, which needs no rates.
+    from joblog.rates.learned import key_of, past_of
+
+    with Book.open(folder) as book:
+        history, _ = book.history()
+    return len({key_of(past.job) for past in past_of(history)})
 
 
 def read_days(desk: Desk) -> tuple[DayLine, ...]:

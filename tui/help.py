@@ -36,7 +36,9 @@ _PAGES = (
         (
             ("t", "type in something you forgot to say"),
             ("v", "the photo, large; ← → for the others of the day"),
-            ("s", "square up: what was planned, what came, what went where"),
+            ("s", "square up: planned against real; ← → for money, hours, places, why"),
+            ("enter", "in square up: the entries behind a line, with recording and photo"),
+            ("c", "in square up: close the job, so that the next bid learns from it"),
             ("i", "in the list of days: the catalog, to add to, change and drop from"),
             ("q", "done; everything is saved already"),
         ),
@@ -73,5 +75,4 @@ def _page() -> Content:
     for title, keys in _PAGES:
         lines.append(Content.styled(title, "bold"))
         lines += [Content.assemble((f"  {key:<10}", "bold $accent"), what) for key, what in keys]
-        lines.append(Content(""))
-    return Content("\n").join(lines[:-1])
+    return Content("\n").join(lines)

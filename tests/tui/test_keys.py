@@ -36,9 +36,24 @@ SCREENS = [
         ["c"], ["enter save", "esc leave it as it was", "^u empty the line"], id="correcting"
     ),
     pytest.param(
-        ["s"], ["enter entries behind the line", "esc back", "? keys", "q done"], id="square up"
+        ["s"],
+        [
+            "→ next page",
+            "← page before",
+            "enter entries behind the line",
+            "c close the job",
+            "esc back",
+            "? keys",
+            "q done",
+        ],
+        id="square up",
     ),
     pytest.param(["s", "enter"], ["enter open it in its day", "esc back"], id="behind a line"),
+    pytest.param(
+        ["s", "c"],
+        ["enter entries behind the line", "c close it anyway", "esc back"],
+        id="in the way of closing",
+    ),
     pytest.param(["v"], ["→ next photo", "← previous photo", "esc back"], id="photo"),
     pytest.param(["question_mark"], ["esc back"], id="help"),
     pytest.param(

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from evening import SIZE, screen_text
+from evening import JOB, SIZE, screen_text
+from textual.content import Content
 
 from joblog.book import Book
 from tui.app import ReviewApp
 from tui.behind import BehindScreen
 from tui.day import DayScreen
+from tui.line import Line
+from tui.photo import PhotoScreen
 from tui.squareup import SquareUpScreen
 
 
@@ -42,6 +45,64 @@ async def test_an_entry_behind_a_line_opens_in_its_day(app: ReviewApp) -> None:
         await pilot.press("enter")
         await pilot.pause()
         assert isinstance(app.screen, DayScreen)
+
+
+async def test_left_and_right_turn_the_pages(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("s", "right", "right")
+        await pilot.pause()
+        assert "[hours]" in screen_text(app)
+        assert "hang soffit" in screen_text(app)
+        await pilot.press("left", "left", "left")
+        await pilot.pause()
+        assert "[missing]" in screen_text(app)
+
+
+async def test_a_page_begins_at_its_first_line(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("s", "down", "right", "left")
+        await pilot.pause()
+        assert "soffit panel, in sheet: planned 15" in screen_text(app)
+
+
+async def test_an_empty_page_says_what_it_would_hold(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("s", "right")
+        await pilot.pause()
+        assert "No price is known of anything" in screen_text(app)
+
+
+async def test_the_head_says_how_complete_the_record_is(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("s")
+        await pilot.pause()
+        assert "settled: 0 of 2 items, 0 of 1 tasks" in screen_text(app)
+
+
+async def test_an_entry_behind_a_line_says_where_it_was_heard(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("s", "enter")
+        await pilot.pause()
+        assert "[recording]" in screen_text(app)
+        assert "said: delivered sixteen sheets of soffit panel" in screen_text(app)
+        assert "recording: monday.wav, at 07:30" in screen_text(app)
+
+
+async def test_a_photo_behind_a_line_opens_with_a_key(app: ReviewApp, book: Book) -> None:
+    [tie] = book.ties(JOB)
+    async with app.run_test(size=SIZE) as pilot:
+        line = Line("", "", Content("about the eave"), (1, tie.entry))
+        await app.push_screen(BehindScreen(app._desk, line))
+        await pilot.pause()
+        assert "[recording, 1 photo]" in screen_text(app)
+        assert "v photo" not in screen_text(app)
+        await pilot.press("down")
+        await pilot.pause()
+        assert "photo: eave.jpg" in screen_text(app)
+        await pilot.press("v")
+        await pilot.pause()
+        assert isinstance(app.screen, PhotoScreen)
+        assert "eave.jpg" in screen_text(app)
 
 
 async def test_coming_back_counts_what_was_decided_meanwhile(app: ReviewApp, book: Book) -> None:

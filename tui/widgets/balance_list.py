@@ -1,11 +1,12 @@
-"""The lines of the reconciliation, in parts: materials, task hours, days, what is missing."""
+"""The lines of one page of the squared-up job."""
 
 from __future__ import annotations
 
 from textual.reactive import reactive
 
-from tui.balance import Line
+from tui.line import Line
 from tui.widgets.headed_list import HeadedList, Row
+from tui.widgets.lines import Lines
 from tui.wording import in_doubt
 
 
@@ -20,6 +21,10 @@ class BalanceList(HeadedList):
             Row(line.head, in_doubt(line.shown) if line.doubtful else line.shown, str(place))
             for place, line in enumerate(lines)
         )
+
+    def start_anew(self) -> None:
+        """The lines that come next are others: the cursor goes to the first of them."""
+        self.query_one(Lines).highlighted = None
 
     @property
     def chosen(self) -> Line | None:
