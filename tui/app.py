@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from textual import events
 from textual.app import App
 from textual.binding import Binding
 
@@ -34,6 +35,7 @@ class ReviewApp(App[None]):
         super().__init__()
         self._desk = open_desk(book, job)
         self._day = day
+        self._leaving = False
         drawing_widget()
 
     def on_mount(self) -> None:
@@ -42,6 +44,15 @@ class ReviewApp(App[None]):
             doubtful = [line.day for line in read_days(self._desk) if line.doubts]
             if self._day or doubtful:
                 self.push_screen(DayScreen(self._desk, self._day or doubtful[0]))
+
+    async def on_event(self, event: events.Event) -> None:
+        # A key that follows q too fast must not open a screen that is on its way out.
+        if not (self._leaving and isinstance(event, events.Key)):
+            await super().on_event(event)
+
+    async def action_quit(self) -> None:
+        self._leaving = True
+        self.exit()
 
     def action_square_up(self) -> None:
         self.push_screen(SquareUpScreen(self._desk))

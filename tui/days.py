@@ -43,6 +43,7 @@ class DaysScreen(Screen[None]):
     BINDINGS = [  # noqa: RUF012
         Binding("n", "next_doubt", "next doubt"),
         Binding("i", "catalog", "items and tasks"),
+        Binding("r", "rates", "rates"),
     ]
 
     def __init__(self, desk: Desk) -> None:
@@ -93,6 +94,12 @@ class DaysScreen(Screen[None]):
 
     def action_catalog(self) -> None:
         self.app.push_screen(CatalogScreen(self._desk))
+
+    def action_rates(self) -> None:
+        # Only here: the library that draws its plots would slow down every start.
+        from tui.rates import RatesScreen
+
+        self.app.push_screen(RatesScreen(self._desk))
 
     def action_next_doubt(self) -> None:
         doubtful = [line.day for line in self._days if line.doubts]

@@ -39,6 +39,7 @@ _PAGES = (
             ("s", "square up: planned against real; ← → for money, hours, places, why"),
             ("enter", "in square up: the entries behind a line, with recording and photo"),
             ("c", "in square up: close the job, so that the next bid learns from it"),
+            ("r", "in square up and the list of days: rates, what closed jobs teach"),
             ("i", "in the list of days: the catalog, to add to, change and drop from"),
             ("q", "done; everything is saved already"),
         ),

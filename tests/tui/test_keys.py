@@ -10,7 +10,14 @@ from tui.app import ReviewApp
 SCREENS = [
     pytest.param(
         ["escape"],
-        ["enter open the day", "n next doubt", "i items and tasks", "s square up", "q done"],
+        [
+            "enter open the day",
+            "n next doubt",
+            "i items and tasks",
+            "r rates",
+            "s square up",
+            "q done",
+        ],
         id="days",
     ),
     pytest.param(
@@ -42,6 +49,7 @@ SCREENS = [
             "← page before",
             "enter entries behind the line",
             "c close the job",
+            "r rates",
             "esc back",
             "? keys",
             "q done",
@@ -49,6 +57,7 @@ SCREENS = [
         id="square up",
     ),
     pytest.param(["s", "enter"], ["enter open it in its day", "esc back"], id="behind a line"),
+    pytest.param(["s", "r"], ["enter larger", "esc back", "? keys", "q done"], id="rates"),
     pytest.param(
         ["s", "c"],
         ["enter entries behind the line", "c close it anyway", "esc back"],
@@ -103,5 +112,14 @@ async def test_the_help_page_fits_without_turning(app: ReviewApp) -> None:
 async def test_q_ends_the_review(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("q")
+        await pilot.pause()
+        assert not app.is_running
+
+
+async def test_keys_typed_after_q_open_nothing(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        app.simulate_key("q")
+        app.simulate_key("s")
+        app.simulate_key("r")
         await pilot.pause()
         assert not app.is_running
