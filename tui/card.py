@@ -22,6 +22,8 @@ class Case:
     utterance: BookUtterance | None = None
     choices: Sequence[Choice] = ()
     versions: Sequence[BookEntry] = ()
+    recording: str | None = None
+    """Name of the file it was heard in."""
 
 
 def card(case: Case) -> Content:
@@ -33,6 +35,7 @@ def card(case: Case) -> Content:
         *_heard(case),
         *_carried(case.entry),
         *_versions(case),
+        *_recording(case),
     ]
     return Content("\n").join(parts)
 
@@ -95,4 +98,15 @@ def _versions(case: Case) -> list[Content]:
             describe(version.entry),
         )
         for version in sorted(case.versions, key=lambda version: -version.version)
+    ]
+
+
+def _recording(case: Case) -> list[Content]:
+    if case.utterance is None or case.recording is None:
+        return []
+    start = int(case.utterance.utterance.start)
+    return [
+        Content.assemble(
+            ("recording: ", FAINT), f"{plain(case.recording)}, {start // 60}:{start % 60:02} in"
+        )
     ]

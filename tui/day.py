@@ -16,7 +16,7 @@ from joblog.form import plain
 from joblog.model import BookEntry
 from tui.card import Case, card
 from tui.correct import CorrectScreen
-from tui.desk import Day, Desk, heard, photos_of, read_day
+from tui.desk import Day, Desk, heard, photos_of, read_day, recording_of
 from tui.photo import PhotoScreen, tie_line
 from tui.reader import reader_at, reader_for
 from tui.rereading import Choice, Revision, other_choices
@@ -127,7 +127,8 @@ class DayScreen(Screen[None]):
             read = reader_for(self._desk, self._day, entry)
             self._choices = other_choices(entry, said.utterance, read)
         versions = self._desk.book.versions(entry.id) if entry.version > 1 else ()
-        case = Case(entry, self._desk.job.zone, said, self._choices, versions)
+        recording = recording_of(self._day, entry)
+        case = Case(entry, self._desk.job.zone, said, self._choices, versions, recording)
         self.query_one(Sheet).show(card(case))
         pictures = photos_of(self._day, entry)
         self.set_class(bool(pictures), "-pictured")

@@ -56,6 +56,8 @@ class Day:
     day: date
     entries: tuple[BookEntry, ...] = ()
     utterances: dict[int, BookUtterance] | None = None
+    recordings: tuple[Recording, ...] = ()
+    """Those of the whole job: one may begin before midnight."""
     photos: tuple[Photo, ...] = ()
     ties: tuple[Tie, ...] = ()
     doubts_elsewhere: tuple[tuple[date, int], ...] = ()
@@ -179,6 +181,7 @@ def read_day(desk: Desk, day: date) -> Day:
         day=day,
         entries=doubtful_first(e for e in everything if local_day(e.at, zone) == day),
         utterances={said.id: said for said in desk.book.utterances(desk.job.name, day)},
+        recordings=recordings,
         photos=photos,
         ties=tuple(desk.book.ties(desk.job.name)),
         doubts_elsewhere=tuple(sorted(elsewhere.items())),
@@ -204,6 +207,14 @@ def heard(day: Day, entry: BookEntry) -> BookUtterance | None:
     if entry.utterance is None or day.utterances is None:
         return None
     return day.utterances.get(entry.utterance)
+
+
+def recording_of(day: Day, entry: BookEntry) -> str | None:
+    """Name of the recording an entry was heard in; None for a typed one."""
+    said = heard(day, entry)
+    if said is None:
+        return None
+    return next((one.name for one in day.recordings if one.sha256 == said.recording), None)
 
 
 def earlier(day: Day, entry: BookEntry) -> Sequence[BookEntry]:

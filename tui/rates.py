@@ -47,6 +47,8 @@ class RatesScreen(Screen[None]):
     }
     """
     BINDINGS = [  # noqa: RUF012
+        Binding("down", "step(1)", "other rate", key_display="↑ ↓"),
+        Binding("up", "step(-1)", "other rate", show=False),
         Binding("space", "turn", "more", key_display="space"),
         Binding("escape", "back", "back", key_display="esc"),
     ]
@@ -125,6 +127,8 @@ class RatesScreen(Screen[None]):
     # --- keys ---------------------------------------------------------------------------------
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        if action == "step":
+            return self.has_class("-large")
         drawn = self.query_one("#drawn", VerticalScroll)
         return action != "turn" or self.query_one(Sheet).longer or drawn.max_scroll_y > 0
 
@@ -139,6 +143,14 @@ class RatesScreen(Screen[None]):
 
     def on_option_list_option_selected(self, _selected: OptionList.OptionSelected) -> None:
         self.add_class("-large")
+        self.refresh_bindings()
+
+    def action_step(self, way: int) -> None:
+        lines = self.query_one(Lines)
+        if way > 0:
+            lines.action_cursor_down()
+        else:
+            lines.action_cursor_up()
 
     def action_back(self) -> None:
         if self.has_class("-large"):

@@ -141,6 +141,23 @@ async def test_enter_makes_the_plot_larger_and_esc_small_again(
         assert "fascia:" in screen_text(app)
 
 
+async def test_the_arrows_go_on_to_other_rates_while_the_plot_is_large(
+    app: ReviewApp, taught: Book
+) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("s", "r")
+        await learned(app, pilot)
+        await pilot.press("down", "enter")
+        await pilot.pause()
+        assert "↑ ↓ other rate" in screen_text(app)
+        await pilot.press("down")
+        await pilot.pause()
+        assert "fascia:" in screen_text(app)
+        await pilot.press("up")
+        await pilot.pause()
+        assert "soffit panel:" in screen_text(app)
+
+
 async def test_without_jobs_the_prior_is_stated_and_how_to_start(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("s", "r")
