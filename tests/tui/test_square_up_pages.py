@@ -232,7 +232,7 @@ def test_the_count_that_settles_most_is_on_top_then_what_cannot_be_true() -> Non
 def test_what_settles_a_gap_is_said_in_words() -> None:
     [_, line] = missing(Reconciliation("job", gaps=(COUNT,)))
     assert "Settled by a count of what is left." in line.meaning.plain
-    assert "3 sheets hang on it, worth 16.50." in line.meaning.plain
+    assert "3 sheets either way, worth 16.50." in line.meaning.plain
 
 
 def test_a_contradiction_leads_to_its_entries() -> None:
