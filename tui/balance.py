@@ -10,7 +10,7 @@ from joblog.form import amount, plain
 from joblog.model import QuantityVariance, Reconciliation, StockLine
 from joblog.report.figures import signed
 from tui.columns import in_columns
-from tui.line import Line, not_counted, or_dash, than_planned
+from tui.line import Line, all_told, not_counted, or_dash, than_planned
 from tui.wording import in_doubt
 
 HEADS = (
@@ -81,7 +81,7 @@ def _meaning(line: StockLine) -> Content:
         _accounted(line),
     ]
     if line.variance is not None and line.planned is not None:
-        parts.append(_against_the_plan(line.variance))
+        parts.append(_against_the_plan(line.variance, all_told(line)))
     if line.reasons:
         why = "; ".join(f"{amount(count)} {plain(reason)}" for reason, count in line.reasons)
         parts.append(Content(f"spoiled: {why}"))
@@ -108,10 +108,10 @@ def _accounted(line: StockLine) -> Content:
     )
 
 
-def _against_the_plan(parts: QuantityVariance) -> Content:
-    total = parts.total
+def _against_the_plan(parts: QuantityVariance, told: bool) -> Content:
+    total, unsure = parts.total, "" if told else "?"
     return Content(
-        f"{than_planned(total, amount(abs(total)) if total else '')}: work {signed(parts.scope)}, "
+        f"{than_planned(total, amount(abs(total)) if total else '')}: work {signed(parts.scope)}{unsure}, "
         f"cut off {signed(parts.offcut)}, handling {signed(parts.handling)}, "
-        f"unexplained {signed(parts.unaccounted)}"
+        f"unexplained {signed(parts.unaccounted).rstrip('?')}{unsure}"
     )

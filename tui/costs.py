@@ -18,7 +18,7 @@ from joblog.model import (
 )
 from joblog.report.figures import money_shown, signed_money
 from tui.columns import in_columns
-from tui.line import Line, not_counted, than_planned
+from tui.line import Line, all_told, not_counted, than_planned
 from tui.wording import in_doubt
 
 MATERIAL = ("in all", "work", "cut off", "handling", "unexp", "price")
@@ -55,7 +55,7 @@ def _cells(line: StockLine, gap: Gap | None) -> tuple[str, ...]:
     cells = list(_sums(line.money))
     if line.money.unaccounted is None and gap is not None and gap.money is not None:
         cells[4] = f"0-{money_shown(gap.money)}?"
-    elif not _all_told(line):
+    elif not all_told(line):
         # What was not told as used looks like work not done and material that is unexplained.
         cells[1] += "?"
         cells[4] = f"{cells[4].rstrip('?')}?"
@@ -65,12 +65,6 @@ def _cells(line: StockLine, gap: Gap | None) -> tuple[str, ...]:
 def _sums(parts: MoneyVariance) -> tuple[str, ...]:
     known = (parts.scope, parts.offcut, parts.handling, parts.unaccounted, parts.price)
     return tuple(map(signed_money, (parts.total, *known)))
-
-
-def _all_told(line: StockLine) -> bool:
-    return (
-        not line.left_out and line.consumed is not None and bool(line.placed or not line.consumed)
-    )
 
 
 def _meaning(line: StockLine, gap: Gap | None) -> Content:
@@ -85,7 +79,7 @@ def _meaning(line: StockLine, gap: Gap | None) -> Content:
     if line.money.total is None:
         hidden = "" if gap is None or gap.money is None else f": up to {_of(gap.money)} of it"
         parts.append(in_doubt(f"Nobody counted what was left, so it may have cost more{hidden}."))
-    elif not _all_told(line):
+    elif not all_told(line):
         parts.append(
             in_doubt("Not all that was used is told: work and unexplained may be one another.")
         )

@@ -9,6 +9,7 @@ from fractions import Fraction
 from textual.content import Content
 
 from joblog.form import amount
+from joblog.model import StockLine
 from tui.wording import counted, in_doubt
 
 
@@ -30,6 +31,14 @@ def not_counted(left_out: tuple[int, ...]) -> list[Content]:
         return []
     count = counted(len(left_out), "entry is", "entries are")
     return [in_doubt(f"{count} not counted: in doubt, or in another unit.")]
+
+
+def all_told(line: StockLine) -> bool:
+    """False where what was used may not all be told: then work and unexplained may be each other's,
+    and both are in question."""
+    return (
+        not line.left_out and line.consumed is not None and bool(line.placed or not line.consumed)
+    )
 
 
 def or_dash(quantity: Fraction) -> str:
