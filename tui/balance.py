@@ -110,8 +110,9 @@ def _accounted(line: StockLine) -> Content:
 
 def _against_the_plan(parts: QuantityVariance, told: bool) -> Content:
     total, unsure = parts.total, "" if told else "?"
+    whole = than_planned(total, amount(abs(total)) if total else "")
     return Content(
-        f"{than_planned(total, amount(abs(total)) if total else '')}: work {signed(parts.scope)}{unsure}, "
+        f"{whole}: work {signed(parts.scope)}{unsure}, "
         f"cut off {signed(parts.offcut)}, handling {signed(parts.handling)}, "
         f"unexplained {signed(parts.unaccounted).rstrip('?')}{unsure}"
     )
