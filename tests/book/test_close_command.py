@@ -129,7 +129,8 @@ def test_a_later_change_reopens_it_and_an_undo_closes_it_again(book: Path) -> No
     told(book, "used 1 soffit panel")
     listed = json.loads(run(book, "jobs", "--json").stdout)[0]
     assert (listed["closed"], listed["reopened"], listed["changed"]) == ("2026-10-05", True, [5])
-    assert "closed on 2026-10-05, reopened by entry 5" in run(book, "jobs").stdout
+    shown = " ".join(run(book, "jobs").stdout.split())
+    assert "closed on 2026-10-05, reopened by entry 5" in shown
     with Book.open(book) as kept:
         kept.drop(5)
     assert run(book, "jobs").stdout.rstrip().endswith("closed on 2026-10-05")

@@ -204,8 +204,10 @@ def test_an_order_is_in_packs_with_what_is_on_hand_deducted(say: Say, book: Path
 def test_an_order_without_a_file_is_for_the_plan_of_the_job(say: Say, book: Path) -> None:
     say("plan", str(DEMO / "plan.csv"), "--book", str(book))
     lines = json.loads(say("order", "--json", "--book", str(book))[1])
-    # 15 panels and 5 % are 15.75.
-    assert (lines[0]["item"], lines[0]["bought"], lines[0]["net"]) == ("soffit panel", "16", None)
+    # The plan has 13 panels of work, 1 of offcuts and 1 to spare already.
+    assert (lines[0]["item"], lines[0]["bought"], lines[0]["net"]) == ("soffit panel", "15", "13")
+    # It does not part its nails: 4 lb and 5 % are 4.2.
+    assert (lines[3]["item"], lines[3]["bought"], lines[3]["net"]) == ("trim nails", "5", None)
 
 
 def test_the_pieces_go_to_the_saw_as_a_table(say: Say) -> None:
