@@ -876,8 +876,8 @@ def close(
         obstacles = in_the_way(planned, figures, sensed(job, planned, found, known))
         if obstacles and not anyway:
             _complain(f"{job.name} was not closed:")
-            for why in obstacles:
-                _complain(f"  {why}")
+            for obstacle in obstacles:
+                _complain(f"  {obstacle.why}")
             _complain("Settle that first, or close it --anyway.")
             return 1
         closing = book.close_job(job.name, wanted, figures, found)
@@ -886,8 +886,8 @@ def close(
             _print_json({"closing": closing, "taught": lessons, "closed_over": obstacles})
             return 0
         click.echo(closed_sheet(closing, lessons, _width()))
-        for why in obstacles:
-            _complain(f"closed over: {why}")
+        for obstacle in obstacles:
+            _complain(f"closed over: {obstacle.why}")
         return 0
 
 

@@ -120,24 +120,11 @@ def _draft(desk: Desk) -> _Draft:
 def _obstacles(
     desk: Desk, figures: Reconciliation, entries: tuple[BookEntry, ...]
 ) -> tuple[Line, ...]:
-    waiting = tuple(kept.id for kept in entries if kept.open)
     return tuple(
-        Line(
-            "in the way of closing",
-            fitted(plain(why), 78),
-            Content(plain(why)),
-            _about(why, figures, waiting),
-        )
-        for why in in_the_way(desk.plan, figures, entries)
+        Line("in the way of closing", fitted(why, 78), Content(why), found.entries)
+        for found in in_the_way(desk.plan, figures, entries)
+        for why in [plain(found.why)]
     )
-
-
-def _about(why: str, figures: Reconciliation, waiting: tuple[int, ...]) -> tuple[int, ...]:
-    """The entries that are named in the words."""
-    for gap in figures.gaps:
-        if gap.contradiction and why.startswith(gap.text):
-            return gap.entries
-    return waiting if why.startswith(("entry ", "entries ")) else ()
 
 
 def _ask(screen: Screen[None], desk: Desk, draft: _Draft, done: Callable[[], object]) -> None:

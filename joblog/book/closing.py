@@ -33,9 +33,17 @@ class Footing:
     counting: Counting
 
 
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """Why a job should not be closed yet, in words, and the entries that they name."""
+
+    why: str
+    entries: tuple[int, ...] = ()
+
+
 def in_the_way(
     plan: Plan, figures: Reconciliation, entries: Sequence[BookEntry]
-) -> tuple[str, ...]:
+) -> tuple[Obstacle, ...]:
     """Why a job should not be closed yet, in words that name the entries; empty when it may.
 
     `entries` with the doubts that the whole job casts on them (`sensed`). What is only missing is
@@ -105,18 +113,20 @@ def footings_from(text: str) -> tuple[Footing, ...]:
     return tuple(Footing(*one) for one in json.loads(text))
 
 
-def _in_the_way(plan: Plan, figures: Reconciliation, entries: Sequence[BookEntry]) -> Iterator[str]:
+def _in_the_way(
+    plan: Plan, figures: Reconciliation, entries: Sequence[BookEntry]
+) -> Iterator[Obstacle]:
     if not (plan.items or plan.tasks):
-        yield "there is no plan for this job; put one in with joblog plan FILE"
-    waiting = [kept.id for kept in entries if kept.open]
+        yield Obstacle("there is no plan for this job; put one in with joblog plan FILE")
+    waiting = tuple(kept.id for kept in entries if kept.open)
     if waiting:
-        yield (
-            f"{_entries(waiting)} {'waits' if len(waiting) == 1 else 'wait'} for a decision; "
-            f"settle them with joblog review"
-        )
+        wait = "waits" if len(waiting) == 1 else "wait"
+        why = f"{_entries(waiting)} {wait} for a decision; settle them with joblog review"
+        yield Obstacle(why, waiting)
     for gap in figures.gaps:
         if gap.contradiction:
-            yield f"{gap.text}: {_entries(gap.entries)} cannot all be right"
+            why = f"{gap.text}: {_entries(gap.entries)} cannot all be right"
+            yield Obstacle(why, gap.entries)
 
 
 def _entries(ids: Sequence[int]) -> str:

@@ -260,15 +260,18 @@ def test_the_same_plan_in_other_rows_is_the_same_plan(book: Book) -> None:
 
 
 def test_a_job_without_a_plan_is_told_how_to_get_one() -> None:
-    [why] = in_the_way(Plan(), Reconciliation(JOB.name), ())
-    assert why == "there is no plan for this job; put one in with joblog plan FILE"
+    [found] = in_the_way(Plan(), Reconciliation(JOB.name), ())
+    assert found.why == "there is no plan for this job; put one in with joblog plan FILE"
 
 
 def test_entries_that_wait_are_named(book: Book) -> None:
     doubts = (Doubt(0, "how many?"), Doubt(2, "which?"))
     first, _, third = typed(book, CAME, USED, LEFT, doubts=doubts)
-    [why] = in_the_way(PLAN, figures(book), book.entries(JOB.name))
-    assert why == (f"entries {first}, {third} wait for a decision; settle them with joblog review")
+    [found] = in_the_way(PLAN, figures(book), book.entries(JOB.name))
+    assert found.why == (
+        f"entries {first}, {third} wait for a decision; settle them with joblog review"
+    )
+    assert found.entries == (first, third)
 
 
 def test_entries_that_contradict_each_other_are_named_and_gaps_are_not() -> None:
@@ -278,8 +281,9 @@ def test_entries_that_contradict_each_other_are_named_and_gaps_are_not() -> None
         ),
         Gap("caulk: nobody counted what is left", "count", "caulk", entries=(5,)),
     )
-    [why] = in_the_way(PLAN, Reconciliation(JOB.name, gaps=gaps), ())
-    assert why == "fascia: 3 left, but 2 ever came: entries 4, 9 cannot all be right"
+    [found] = in_the_way(PLAN, Reconciliation(JOB.name, gaps=gaps), ())
+    assert found.why == "fascia: 3 left, but 2 ever came: entries 4, 9 cannot all be right"
+    assert found.entries == (4, 9)
 
 
 # --- what it teaches --------------------------------------------------------------------------
