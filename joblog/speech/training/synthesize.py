@@ -33,7 +33,7 @@ from numpy.typing import NDArray
 RATE = 16_000
 PAUSE = RATE // 4
 """Samples of silence between utterances of a pack."""
-A_PACK = 120
+A_PACK = 96
 """Utterances."""
 SECONDS_A_LINE = 2.4
 """About; for turning hours into packs."""
@@ -168,7 +168,7 @@ def _write_ogg(path: Path, sound: Sound) -> None:
     import soundfile
 
     with soundfile.SoundFile(
-        path, "w", RATE, 1, format="OGG", subtype="OPUS", compression_level=0.9
+        path, "w", RATE, 1, format="OGG", subtype="OPUS", compression_level=0.95
     ) as file:
         # libsndfile overflows its stack on long blocks of Opus.
         for start in range(0, len(sound), RATE):
