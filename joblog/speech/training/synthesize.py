@@ -52,7 +52,9 @@ class Pack:
 
 
 def main() -> None:
-    ask = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
+    ask = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawTextHelpFormatter
+    )
     ask.add_argument("folder", type=Path)
     ask.add_argument("--hours", type=float, default=20.0)
     ask.add_argument("--engine", choices=tuple(_ENGINES), action="append")
@@ -90,9 +92,7 @@ def plan(hours: float, engines: Iterable[str] | None = None, seed: int = 1) -> I
         count = round(hours * part * 3600 / SECONDS_A_LINE / A_PACK) or 1
         for number in range(count):
             own = seed * 100_003 + number * 31 + sum(map(ord, engine))
-            told = [
-                {"kind": line.kind, "text": line.text} for line in islice(lines(own), A_PACK)
-            ]
+            told = [{"kind": line.kind, "text": line.text} for line in islice(lines(own), A_PACK)]
             if engine == "kokoro":
                 for row in told:
                     row["phonemes"] = _phonemes(row["text"])
@@ -123,9 +123,7 @@ def synthesize(
 def read_plan(file: Path) -> tuple[Pack, ...]:
     """The packs that `--plan` wrote."""
     rows = map(json.loads, file.read_text("utf-8").splitlines())
-    return tuple(
-        Pack(row["name"], row["engine"], row["seed"], tuple(row["lines"])) for row in rows
-    )
+    return tuple(Pack(row["name"], row["engine"], row["seed"], tuple(row["lines"])) for row in rows)
 
 
 def _as_row(pack: Pack) -> dict[str, Any]:
@@ -324,9 +322,69 @@ def _phonemes(text: str) -> str:
 
 
 def _hibari(pack: Pack, luck: random.Random) -> Iterator[tuple[str, Sound]]:
+    """Hibari's voice made into other speakers: a new one every two dozen lines.
+
+    It says harmonics, noise and pitch apart. Pitch is moved and its swing widened or narrowed, the
+    frequencies of both spectra are stretched as by a longer or shorter throat, their slope tilted
+    and the breath made louder or softer; the frame rate gives the tempo.
+    """
+    from hibari import dsp
+
+    reader = _reader()
+    own = np.random.default_rng(pack.seed)
+    speaker = _speaker(own)
     for number, line in enumerate(pack.lines):
-        sound = _reader()(line["text"], speed=luck.uniform(0.8, 1.2), seed=number)
-        yield "hibari/heart", _resampled(np.asarray(sound, np.float32), 24_000)
+        if number % 24 == 0:
+            speaker = _speaker(own)
+        ids = reader.ids("".join(reader.phonemize(line["text"])))
+        if len(ids) < 3:
+            yield "", np.zeros(0, np.float32)
+            continue
+        speed = luck.uniform(0.8, 1.3) * speaker["speed"]
+        fed = {"ids": np.array([ids], np.int64), "speed": np.array([speed], np.float32)}
+        frames = [part[0] for part in reader.sess.run(None, fed)]
+        harmonic, angle, noise, rest, phase, pitch = frames
+        voiced = pitch > 40
+        middle = float(np.median(pitch[voiced])) if voiced.any() else 200.0
+        swung = middle * (np.maximum(pitch, 1) / middle) ** speaker["swing"]
+        pitch = np.where(voiced, swung * speaker["pitch"], pitch).astype(np.float32)
+        warped = [
+            _stretched(part, speaker["throat"]) for part in (harmonic, angle, noise, rest, phase)
+        ]
+        slope = np.linspace(-0.5, 0.5, len(harmonic), dtype=np.float32)[:, None] * speaker["tilt"]
+        warped[0] = warped[0] + slope
+        warped[2] = warped[2] + slope + speaker["breath"]
+        # What is neither harmonic nor noise belongs to the first pitch; with another it buzzes.
+        warped[3] = warped[3] - 1.5 * min(1.0, abs(np.log(speaker["pitch"])) * 4)
+        sound = dsp.synth(*warped, pitch, np.random.default_rng(number))
+        yield (
+            f"hibari/{pack.name}/{number // 24}",
+            _resampled(np.asarray(sound, np.float32), 24_000),
+        )
+
+
+def _speaker(luck: np.random.Generator) -> dict[str, float]:
+    pitch = float(np.exp(luck.uniform(np.log(0.45), np.log(1.35))))
+    # Low voices come out of long throats, by and large.
+    throat = float(np.clip(0.93 + 0.22 * np.log(pitch / 0.8) + luck.normal(0, 0.07), 0.74, 1.22))
+    return {
+        "pitch": pitch,
+        "throat": throat,
+        "swing": float(luck.uniform(0.4, 1.7)),
+        "tilt": float(luck.uniform(-2.5, 1.5)),
+        "breath": float(luck.uniform(-0.8, 1.0)),
+        "speed": float(luck.uniform(0.85, 1.2)),
+    }
+
+
+def _stretched(part: NDArray[np.float32], throat: float) -> NDArray[np.float32]:
+    """Frames of a spectrum with every frequency multiplied by `throat`."""
+    at = np.clip(np.arange(len(part)) / throat, 0, len(part) - 1)
+    low = at.astype(int)
+    high = np.minimum(low + 1, len(part) - 1)
+    share = (at - low)[:, None].astype(np.float32)
+    mixed: NDArray[np.float32] = part[low] * (1 - share) + part[high] * share
+    return mixed
 
 
 def _piper(pack: Pack, luck: random.Random) -> Iterator[tuple[str, Sound]]:

