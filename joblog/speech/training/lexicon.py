@@ -18,8 +18,6 @@ from joblog.plan.catalog import starter_catalog
 from joblog.speech.phrases import expected_words, spelled
 from joblog.speech.training.units import NUMBER
 
-UNKNOWN = "[unk]"
-"""Speech of no known word."""
 COMMON = 25_000
 """How many of the commonest English words the model can hear."""
 PRACTICE = Path(__file__).parents[3] / "tests" / "bench" / "corpus" / "practice.jsonl"
@@ -76,9 +74,16 @@ def trade_words() -> frozenset[str]:
     names = [name for item in catalog.items for name in (item.name, *item.spoken, item.unit)]
     names += [name for task in catalog.tasks for name in (task.name, *task.spoken)]
     texts = [*expected_words(), *names, *map(spelled, range(1000))]
-    if PRACTICE.is_file():
-        texts += [json.loads(line)["text"] for line in PRACTICE.read_text("utf-8").splitlines()]
+    texts += practice()
     return frozenset(word for text in texts for word in words_of(text))
+
+
+def practice() -> list[str]:
+    """Sentences of people at work that were written for practice; none outside the project's own
+    folder."""
+    if not PRACTICE.is_file():
+        return []
+    return [json.loads(line)["text"] for line in PRACTICE.read_text("utf-8").splitlines()]
 
 
 def words_of(text: str) -> list[str]:

@@ -68,7 +68,9 @@ def _digit_string(luck: random.Random) -> str:
 def _mixed(luck: random.Random) -> str:
     tail = luck.choice(FRACTIONS)
     joined = luck.choice((" and ", " and ", " "))
-    return f"{_count(luck)}{joined}{tail}" + luck.choice(("",) * 4 + (" heavy", " light", " strong"))
+    return f"{_count(luck)}{joined}{tail}" + luck.choice(
+        ("",) * 4 + (" heavy", " light", " strong")
+    )
 
 
 def _feet(luck: random.Random) -> str:
@@ -84,7 +86,9 @@ def _decimal(luck: random.Random) -> str:
 
 
 def _clock(luck: random.Random) -> str:
-    minute = luck.choice(("", "oh five", "ten", "fifteen", "twenty", "thirty", "forty five", "fifty"))
+    minute = luck.choice(
+        ("", "oh five", "ten", "fifteen", "twenty", "thirty", "forty five", "fifty")
+    )
     mark = luck.choice(("", "", "am", "pm", "o'clock" if not minute else ""))
     return f"{spelled(luck.randint(1, 12))} {minute} {mark}"
 

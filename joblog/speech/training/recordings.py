@@ -1,0 +1,205 @@
+"""Recordings for training: a folder's packs in one long row of samples, and drawing from them.
+
+Single utterances, two of one voice after one another, and words said alone that are joined into
+rows with short gaps, as people dictate digits.
+"""
+
+from __future__ import annotations
+
+import json
+import random
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+import torch
+from torch import Tensor
+
+from joblog.speech.training.augment import Pieces
+from joblog.speech.training.features import RATE
+from joblog.speech.training.lfmmi import PhoneChances, Pronunciations, Said, said, shortest
+from joblog.speech.training.units import UNKNOWN
+
+LONGEST = 10 * RATE
+"""Samples of a joined recording at most."""
+TOO_FAR_OFF = {"trade": 0.02, "digits": 0.0, "word": 0.01, "general": 0.12}
+"""How often a word of each kind of text is learned as speech of no known word."""
+SINGLE, PAIR, ROW = 0.55, 0.15, 0.30
+"""Shares of single utterances, pairs and rows of words."""
+ENGINES = {"hibari": 0.34, "kokoro": 0.14, "espeak": 0.31, "flite": 0.21}
+"""How often each synthesizer is heard, however much there is of it."""
+POOL = 5000
+"""Recordings that are drawn before they are put together by length."""
+
+
+@dataclass(frozen=True)
+class Utterance:
+    start: int
+    """Sample of the store."""
+    length: int
+    voice: str
+    kind: str
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Batch:
+    """What to join for each recording, how many samples it has then, and what is said in it."""
+
+    pieces: Pieces
+    lengths: Tensor
+    said: Said
+
+
+def load(folders: Sequence[Path]) -> tuple[Tensor, tuple[Utterance, ...]]:
+    """All packs of the folders as 16-bit samples in one row, and the utterances in it."""
+    from joblog.speech.training.synthesize import read_pack
+
+    rows = [
+        (folder / row["pack"], row)
+        for folder in folders
+        for listing in sorted(folder.glob("*.jsonl"))
+        if listing.name != "manifest.jsonl"
+        for row in map(json.loads, listing.read_text("utf-8").splitlines())
+    ]
+    packs = sorted({pack for pack, _ in rows})
+    with ThreadPoolExecutor(8) as readers:
+        sounds = list(readers.map(lambda pack: _whole(read_pack(pack)), packs))
+    offsets = dict(zip(packs, np.cumsum([0, *map(len, sounds)]).tolist(), strict=False))
+    utterances = tuple(
+        Utterance(
+            offsets[pack] + row["start"],
+            row["length"],
+            row["voice"],
+            row["kind"],
+            tuple(row["text"].split()),
+        )
+        for pack, row in rows
+    )
+    return torch.from_numpy(np.concatenate(sounds)), utterances
+
+
+class Batches(torch.utils.data.IterableDataset[Batch]):
+    """Batches without end, of recordings of about the same length."""
+
+    def __init__(
+        self,
+        utterances: Sequence[Utterance],
+        words: Pronunciations,
+        chances: PhoneChances,
+        samples: int,
+        seed: int,
+    ) -> None:
+        """`samples` is how many samples a batch has at most, padding counted."""
+        self._words = words
+        self._chances = chances
+        self._samples = samples
+        self._seed = seed
+        self._rows: dict[str, list[Utterance]] = defaultdict(list)
+        self._voices: dict[str, list[Utterance]] = defaultdict(list)
+        self._engines: dict[str, list[Utterance]] = defaultdict(list)
+        for one in utterances:
+            self._voices[one.voice].append(one)
+            self._engines[one.voice.split("/")[0]].append(one)
+            if one.kind in ("word", "digits") and len(one.words) <= 2:
+                self._rows[one.voice].append(one)
+
+    def __iter__(self) -> Iterator[Batch]:
+        worker = torch.utils.data.get_worker_info()
+        torch.set_num_threads(1)
+        draw = random.Random(1000 * self._seed + (worker.id if worker else 0))
+        while True:
+            pool = [self._recording(draw) for _ in range(POOL)]
+            fitting = [one for one in pool if one is not None]
+            fitting.sort(key=lambda one: one.samples)
+            batches: list[list[_Recording]] = [[]]
+            for one in fitting:
+                if (len(batches[-1]) + 1) * one.samples > self._samples:
+                    batches.append([])
+                batches[-1].append(one)
+            draw.shuffle(batches)
+            yield from (self._batch(batch) for batch in batches if batch)
+
+    def _recording(self, draw: random.Random) -> _Recording | None:
+        shares = [ENGINES.get(engine, 0.1) for engine in self._engines]
+        first = draw.choice(self._engines[draw.choices(list(self._engines), shares)[0]])
+        form = draw.choices(("single", "pair", "row"), (SINGLE, PAIR, ROW))[0]
+        chosen = [first]
+        gaps = [0.0 if draw.random() < 0.15 else draw.uniform(0.02, 0.6)]
+        tempo = draw.uniform(0.82, 1.22)
+        if form == "pair":
+            chosen.append(draw.choice(self._voices[first.voice]))
+            gaps.append(draw.uniform(0.02, 0.5))
+        if form == "row" and self._rows[first.voice]:
+            count = draw.randint(1, 7)
+            chosen = draw.choices(self._rows[first.voice], k=count)
+            narrow = draw.uniform(0.0, 0.3)
+            gaps += [narrow + draw.uniform(0.0, 0.15) for _ in chosen[1:]]
+            tempo *= draw.uniform(0.95, 1.45)
+        pieces = [
+            _Piece(
+                one.start,
+                one.length,
+                tempo * draw.uniform(0.96, 1.04),
+                10 ** (draw.uniform(-4, 4) / 20),
+                round(gap * RATE),
+            )
+            for one, gap in zip(chosen, gaps, strict=False)
+        ]
+        text = [word for one in chosen for word in self._learned(one, draw)]
+        tail = 0.0 if draw.random() < 0.15 else draw.uniform(0.05, 0.6)
+        samples = sum(piece.gap + piece.outcome for piece in pieces) + round(tail * RATE)
+        outputs = (samples - 400) // 480
+        if samples > LONGEST or shortest(text, self._words) + len(text) + 2 > outputs:
+            return None
+        return _Recording(tuple(pieces), samples, tuple(text))
+
+    def _learned(self, one: Utterance, draw: random.Random) -> Iterator[str]:
+        for word in one.words:
+            far_off = draw.random() < TOO_FAR_OFF.get(one.kind, 0.0)
+            yield UNKNOWN if far_off and len(self._words[word][0]) > 2 else word
+
+    def _batch(self, recordings: Sequence[_Recording]) -> Batch:
+        width = max(len(one.pieces) for one in recordings)
+        empty = _Piece(0, 0, 1.0, 0.0, 0)
+        rows = [[*one.pieces, *[empty] * (width - len(one.pieces))] for one in recordings]
+        pieces = Pieces(
+            torch.tensor([[piece.start for piece in row] for row in rows]),
+            torch.tensor([[piece.outcome for piece in row] for row in rows]),
+            torch.tensor([[piece.speed for piece in row] for row in rows]),
+            torch.tensor([[piece.gain for piece in row] for row in rows]),
+            torch.tensor([[piece.gap for piece in row] for row in rows]),
+        )
+        lengths = torch.tensor([one.samples for one in recordings])
+        graphs = said([one.text for one in recordings], self._words, self._chances)
+        return Batch(pieces, lengths, graphs)
+
+
+@dataclass(frozen=True)
+class _Piece:
+    start: int
+    length: int
+    speed: float
+    gain: float
+    gap: int
+
+    @property
+    def outcome(self) -> int:
+        """Samples that it has when it is said at its speed."""
+        return int(self.length / self.speed)
+
+
+@dataclass(frozen=True)
+class _Recording:
+    pieces: tuple[_Piece, ...]
+    samples: int
+    text: tuple[str, ...]
+
+
+def _whole(
+    sound: np.ndarray[tuple[int], np.dtype[np.float32]],
+) -> np.ndarray[tuple[int], np.dtype[np.int16]]:
+    return np.clip(np.round(sound * 32767), -32768, 32767).astype(np.int16)
