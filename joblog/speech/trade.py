@@ -33,6 +33,11 @@ COUNT = 8
 """Competing lines that are asked for in each of the two ways of listening."""
 PREFERENCE = 3.0
 """Nats by which a line of the job's own phrases may be less likely and still be believed."""
+BREATH = 24.0
+"""Decibels by which the noise that is laid under a recording is softer than it.
+
+The model never met perfect silence between words, and recorders that cut noise away make it.
+"""
 SOFTNESS = 0.3
 """Power to which likelihoods are raised for confidences, because the model is too sure."""
 
@@ -154,13 +159,16 @@ class _Ear:
 
 
 def _pcm(samples: Samples) -> bytes:
-    """16-bit sound with a breath of noise, because the model never met perfect silence.
+    """16-bit sound with a breath of noise under it.
 
     The noise is the same every time, so that the same sound is always heard the same way; Vosk's
     own noise is not, and is turned off.
     """
-    breath = np.random.default_rng(0).standard_normal(len(samples), np.float32)
-    return bytes(np.clip(samples * 32767 + breath, -32768, 32767).astype("<i2").tobytes())
+    sound = samples * 32767
+    loudness = float(np.sqrt(np.mean(sound**2))) if len(sound) else 0.0
+    breath = np.random.default_rng(0).standard_normal(len(sound), np.float32)
+    noisy = sound + breath * max(1.0, loudness * 10 ** (-BREATH / 20))
+    return bytes(np.clip(noisy, -32768, 32767).astype("<i2").tobytes())
 
 
 def _shipped() -> Path:
