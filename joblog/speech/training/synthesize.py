@@ -176,7 +176,7 @@ def _write_ogg(path: Path, sound: Sound) -> None:
 def read_pack(path: Path) -> Sound:
     """A pack as samples between -1 and 1."""
     if path.suffix == ".s16":
-        raw: Sound = np.fromfile(path, "<i2").astype(np.float32) / 32767
+        raw: Sound = np.fromfile(path, "<i2").astype(np.float32) / np.float32(32767)
         return raw
     import soundfile
 
@@ -353,7 +353,7 @@ def _hibari(pack: Pack, luck: random.Random) -> Iterator[tuple[str, Sound]]:
         ]
         slope = np.linspace(-0.5, 0.5, len(harmonic), dtype=np.float32)[:, None] * speaker["tilt"]
         warped[0] = warped[0] + slope
-        warped[2] = warped[2] + slope + speaker["breath"]
+        warped[2] = np.asarray(warped[2] + slope + speaker["breath"], np.float32)
         # What is neither harmonic nor noise belongs to the first pitch; with another it buzzes.
         warped[3] = warped[3] - 1.5 * min(1.0, abs(np.log(speaker["pitch"])) * 4)
         sound = dsp.synth(*warped, pitch, np.random.default_rng(number))
@@ -420,7 +420,7 @@ def _spoken(command: list[str]) -> Sound:
 def _read_wave(path: Path) -> Sound:
     with wave.open(str(path)) as file:
         raw = np.frombuffer(file.readframes(file.getnframes()), "<i2")
-        return _resampled(raw.astype(np.float32) / 32768, file.getframerate())
+        return _resampled(raw.astype(np.float32) / np.float32(32768), file.getframerate())
 
 
 def _resampled(sound: Sound, rate: int) -> Sound:
