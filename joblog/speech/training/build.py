@@ -8,10 +8,9 @@ and is passed over when that is there; training goes on from where it was stoppe
 step and what follows it anew. With a GPU 1030 seconds of training are enough; two cores of a
 processor without one need some ten times as long for the same (`--seconds 10000`).
 
-Wanted besides the extra `train`: espeak-ng, flite and festival, and fstconvert with its look-ahead
-types (Debian: espeak-ng flite festival festvox-kallpc16k festvox-kdlpc16k libfst-tools
-libfst22-plugins-base). The model takes the place of the one that comes with joblog, or goes
-`--into` another folder.
+Wanted besides the extra `train`: espeak-ng and flite, and fstconvert with its look-ahead types
+(Debian: espeak-ng flite libfst-tools libfst22-plugins-base). The model takes the place of the one
+that comes with joblog, or goes `--into` another folder.
 """
 
 from __future__ import annotations
@@ -23,6 +22,8 @@ import shutil
 from collections.abc import Callable, Sequence
 from itertools import islice
 from pathlib import Path
+
+import torch
 
 from joblog.model import Vocabulary
 from joblog.plan.catalog import starter_catalog
@@ -43,6 +44,8 @@ from joblog.speech.training.units import NUMBER
 STEPS = ("sound", "lexicon", "train", "export", "graph")
 LINES = 60_000
 """Lines of the training text that the language model learns from, of those about the trade."""
+BATCH, SMALL_BATCH = 25.0, 2.0
+"""Minutes of sound in a step of training, on a GPU and on a processor."""
 PRACTICE = 5
 """How often each practice sentence counts among them."""
 
@@ -127,7 +130,8 @@ def _lexicon(work: Path) -> None:
 
 def _train(work: Path, seconds: float) -> None:
     workers = max(0, (os.cpu_count() or 1) - 2)
-    train(work / "kept", _words(work), [work / "sound"], seconds, workers=workers)
+    minutes = BATCH if torch.cuda.is_available() else SMALL_BATCH
+    train(work / "kept", _words(work), [work / "sound"], seconds, minutes=minutes, workers=workers)
     (work / "trained").touch()
 
 
