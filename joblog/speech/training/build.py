@@ -19,7 +19,7 @@ import argparse
 import json
 import os
 import shutil
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from itertools import islice
 from pathlib import Path
 
@@ -35,7 +35,7 @@ from joblog.speech.training.language_model import (
     language_model,
     with_strange_words,
 )
-from joblog.speech.training.lexicon import chance, lexicon, practice, pronounced, words_of
+from joblog.speech.training.lexicon import lexicon, practice, pronounced, words_of
 from joblog.speech.training.synthesize import plan, synthesize
 from joblog.speech.training.text import lines
 from joblog.speech.training.train import read_lexicon, train, trained
@@ -100,17 +100,7 @@ def trade_language() -> LanguageModel:
     about = (line.text.split() for line in lines(9) if line.kind in ("trade", "digits"))
     texts += islice(about, LINES)
     heard = [text for text in texts if text and all(word in known for word in text)]
-    return language_model(with_strange_words(heard), _others(heard), OTHERS)
-
-
-OTHERS = 0.0
-"""Share of other English words where nothing is known about what comes."""
-
-
-def _others(texts: Sequence[Sequence[str]]) -> dict[str, float]:
-    if not OTHERS:
-        return {}
-    return {word: 2.718281828 ** chance(word) for word in lexicon().pronunciations}
+    return language_model(with_strange_words(heard))
 
 
 def _sound(work: Path, hours: float) -> None:

@@ -43,16 +43,10 @@ class LanguageModel:
     """Cost to end, where that was seen."""
 
 
-def language_model(
-    texts: Iterable[Sequence[str]], others: Mapping[str, float], share: float
-) -> LanguageModel:
-    """A trigram of texts.
-
-    `others` are words of no text with their probabilities among one another; together they have
-    `share` of the probability of a word about whose context nothing is known.
-    """
+def language_model(texts: Iterable[Sequence[str]]) -> LanguageModel:
+    """A trigram of texts, each a row of words."""
     counts = _counts(texts)
-    chances: dict[Context, dict[str, float]] = {(): _alone(counts[1][()], others, share)}
+    chances: dict[Context, dict[str, float]] = {(): _alone(counts[1][()])}
     held: dict[Context, float] = {}
     for size in (2, 3):
         for context, after in sorted(counts[size].items()):
@@ -96,14 +90,9 @@ def _counts(texts: Iterable[Sequence[str]]) -> dict[int, dict[Context, Counter[s
     return counts
 
 
-def _alone(seen: Counter[str], others: Mapping[str, float], share: float) -> dict[str, float]:
+def _alone(seen: Counter[str]) -> dict[str, float]:
     whole = sum(seen.values()) + len(seen)
-    kept = 1 - share if others else 1.0
-    alone = {word: kept * (times + 1) / whole for word, times in seen.items()}
-    total = sum(others.values())
-    for word, chance in others.items():
-        alone[word] = alone.get(word, 0.0) + share * chance / total
-    return alone
+    return {word: (times + 1) / whole for word, times in seen.items()}
 
 
 def _chance(

@@ -109,7 +109,8 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
 
     def __iter__(self) -> Iterator[Batch]:
         worker = torch.utils.data.get_worker_info()
-        torch.set_num_threads(1)
+        if worker:
+            torch.set_num_threads(1)
         draw = random.Random(1000 * self._seed + (worker.id if worker else 0))
         while True:
             pool = [self._recording(draw) for _ in range(POOL)]

@@ -123,7 +123,7 @@ def test_every_word_and_the_unknown_one_have_a_number(tmp_path: Path) -> None:
 
 def test_words_that_sound_alike_are_told_apart_by_what_is_likely(tmp_path: Path) -> None:
     texts = [["sea"]] * 9 + [["cut", "a"]]
-    loaded = model(tmp_path, language_model(texts, {}, 0.0))
+    loaded = model(tmp_path, language_model(texts))
     found = heard(loaded)["text"].split()
     assert found
     assert "see" not in found
