@@ -24,6 +24,7 @@ from joblog.dictation.places import place_in
 from joblog.dictation.restarts import without_restarts
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
+from joblog.dictation.words import UNHEARD
 from joblog.model import STOCK_KINDS, Doubt, Entry, Reading, Vocabulary
 
 
@@ -33,7 +34,20 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
     Words that make no entry at all become a note, so that nothing said is lost; a number that no
     entry used always leaves a doubt.
     """
-    return understand(text, vocabulary, context)[0]
+    reading = understand(text, vocabulary, context)[0]
+    return _with_gaps_doubted(reading) if UNHEARD in text else reading
+
+
+def _with_gaps_doubted(reading: Reading) -> Reading:
+    """A doubt on every entry, where somebody spoke and no word was known for it: a number, a "no"
+    or a "half" may have been among what is missing."""
+    doubted = {doubt.entry for doubt in reading.doubts}
+    gaps = [
+        Doubt(at, f"a word was not heard: {UNHEARD!r}")
+        for at in range(len(reading.entries))
+        if at not in doubted
+    ]
+    return replace(reading, doubts=(*reading.doubts, *gaps))
 
 
 def understand(

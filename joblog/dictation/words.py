@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import re
 
+UNHEARD = "…"
+"""Stands where a recognizer heard somebody speak, and knew no word for it."""
+
 
 def words_of(text: str) -> list[str]:
     """The words of `text`: lower case, no punctuation, marks spelled out.
@@ -24,7 +27,7 @@ def marked_words(text: str) -> list[tuple[str, bool]]:
     found: list[tuple[str, bool]] = []
     pause = False
     for word in _WORD.findall(plain):
-        if word in ",.;":
+        if word != UNHEARD and word in ",.;":
             pause = bool(found)
             continue
         if word in _HUMS:
@@ -75,5 +78,5 @@ _MARKS: list[tuple[re.Pattern[str], str]] = [
 
 
 _WORD = re.compile(
-    r"[,;]|\.(?!\d)|\d+/\d+|\d+:\d\d|\d*\.\d+|\d+[a-z]+|\d+|[^\W\d_]+(?:'[^\W\d_]+)*"
+    r"[,;…]|\.(?!\d)|\d+/\d+|\d+:\d\d|\d*\.\d+|\d+[a-z]+|\d+|[^\W\d_]+(?:'[^\W\d_]+)*"
 )

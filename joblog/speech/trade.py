@@ -38,6 +38,8 @@ BREATH = 24.0
 
 The model never met perfect silence between words, and recorders that cut noise away make it.
 """
+UNKNOWN, UNHEARD = "[unk]", "…"
+"""What the model calls speech that it knows no word for, and how a person is shown it."""
 SOFTNESS = 0.3
 """Power to which likelihoods are raised for confidences, because the model is too sure."""
 
@@ -149,7 +151,11 @@ class _Ear:
         return [
             _Line(
                 tuple(
-                    (word["word"], word["start"] - before, word["end"] - before)
+                    (
+                        UNHEARD if word["word"] == UNKNOWN else word["word"],
+                        word["start"] - before,
+                        word["end"] - before,
+                    )
                     for word in one.get("result", ())
                 ),
                 one["confidence"] + preference,

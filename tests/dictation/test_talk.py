@@ -87,3 +87,15 @@ def test_talk_beside_a_length_leaves_the_length(said: str, inches: Fraction) -> 
 
 def test_a_length_behind_a_warning_is_doubted() -> None:
     assert read("heads up the garage wall is nine and a half", WORDS).doubts
+
+
+def test_a_word_that_no_recognizer_knew_leaves_a_doubt_and_is_shown_as_a_gap() -> None:
+    found = read("the ladder … in the wind", vocabulary(Plan()))
+    assert [entry.note for entry in found.entries] == ["the ladder … in the wind"]
+    assert found.doubts
+
+
+def test_a_gap_beside_a_number_is_never_passed_over() -> None:
+    found = read("fascia … seven and three eighths", vocabulary(Plan()))
+    assert [entry.kind for entry in found.entries] == ["measure"]
+    assert "…" in found.doubts[0].why
