@@ -11,8 +11,8 @@ import math
 from dataclasses import dataclass
 
 CHOICE = (
-    0.24, 0.4, -0.96, -0.31, -0.94, 3.14, 1.32, 2.27, 3.57, 2.88, 0.92, -0.2, 0.1, -0.3, -2.03,
-    -0.33, -1.12, 0.72, -1.55, -1.14, 1.87, -2.45,
+    0.74, 0.29, -1.85, -0.02, -1.1, 3.12, 1.1, 2.34, 3.17, 1.23, 0.75, -0.46, -0.01, -0.3, -2.34,
+    -0.51, 0.74, -1.68, -0.88, -2.19, 1.83, -1.71,
 )  # fmt: skip
 """Of a meaning's signs, in the order of `weigh`: log shares of the two recognizers; then of each
 hearing (trade, free, constrained) whether it comes first, that times its confidence, its words
@@ -72,5 +72,5 @@ def _log_odds(probability: float) -> float:
 
 
 WEIGHTS = (
-    -2.2, 0.13, 0.23, -0.33, 1.32, 0.35, 1.47, 1.65, 0.8, 0.69, -1.14, -0.18, -0.25, -0.33, -1.42,
+    -0.96, 0.19, 0.25, 0.07, 1.52, 0.07, 0.95, 1.23, 0.15, 0.4, -0.86, -0.09, 0.59, -0.29, -1.74,
 )  # fmt: skip
