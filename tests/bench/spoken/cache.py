@@ -117,7 +117,7 @@ def ears() -> str:
 
 
 def _counts(file: Path) -> bool:
-    return file.is_file() and file.suffix != ".pyc"
+    return file.is_file() and file.suffix != ".pyc" and "training" not in file.parts
 
 
 def _hearing(row: dict[str, Any]) -> Hearing:
