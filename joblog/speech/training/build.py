@@ -60,7 +60,10 @@ def main() -> None:
     ask.add_argument("--into", type=Path, default=Path(__file__).parents[1] / "trade-en")
     ask.add_argument("--from", dest="first", choices=STEPS)
     told = ask.parse_args()
-    build(told.work, told.into, told.hours, told.seconds, told.first)
+    try:
+        build(told.work, told.into, told.hours, told.seconds, told.first)
+    except (RuntimeError, FileNotFoundError) as missing:
+        raise SystemExit(f"{missing}\nWhat is done stays done: run it again to go on.") from None
 
 
 def build(
