@@ -8,8 +8,7 @@ from textual.content import Content
 
 from joblog.form import amount, plain, units_of
 from joblog.model import Reconciliation, TaskLine
-from joblog.quantity import about
-from joblog.report.figures import signed
+from joblog.report.figures import pace_shown, signed
 from tui.columns import in_columns
 from tui.line import Line, not_counted, than_planned
 from tui.wording import in_doubt
@@ -42,7 +41,7 @@ def _cells(line: TaskLine) -> tuple[str, ...]:
 
 
 def _pace(rate: Fraction | None, unit: str) -> str:
-    return "?" if rate is None else f"{about(rate, 1).lstrip('~')} {plain(unit)}".rstrip()
+    return plain(pace_shown(rate, unit))
 
 
 def _meaning(line: TaskLine) -> Content:

@@ -9,7 +9,7 @@ from textual.content import Content
 
 from joblog.form import amount, plain
 from joblog.model import Closing, Reconciliation, StockLine, TaskLine
-from joblog.report.figures import money_shown, used_up
+from joblog.report.figures import money_shown, then_and_now, used_up
 from tui.columns import in_columns
 from tui.line import Line
 from tui.wording import counted
@@ -54,20 +54,12 @@ def _causes(closing: Closing) -> Iterator[Line]:
 
 
 def _figures(closed: Reconciliation, now: Reconciliation) -> Iterator[_Figure]:
-    stock = {line.item: line for line in closed.stock}
-    for line in now.stock:
-        yield from _differing(
-            _of_stock(stock.pop(line.item, None)), _of_stock(line), line.item, line.entries
-        )
-    for gone in stock.values():
-        yield from _differing(_of_stock(gone), _of_stock(None), gone.item, ())
-    tasks = {line.task: line for line in closed.tasks}
-    for task in now.tasks:
-        yield from _differing(
-            _of_task(tasks.pop(task.task, None)), _of_task(task), task.task, task.entries
-        )
-    for over in tasks.values():
-        yield from _differing(_of_task(over), _of_task(None), over.task, ())
+    for name, then, line in then_and_now(closed.stock, now.stock, lambda line: line.item):
+        entries = line.entries if line else ()
+        yield from _differing(_of_stock(then), _of_stock(line), name, entries)
+    for name, old, task in then_and_now(closed.tasks, now.tasks, lambda task: task.task):
+        entries = task.entries if task else ()
+        yield from _differing(_of_task(old), _of_task(task), name, entries)
 
 
 def _differing(

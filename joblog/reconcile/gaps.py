@@ -147,10 +147,9 @@ def _left_out(one: Squared) -> Iterable[Gap]:
     if waiting:
         amounts = [in_unit_of(one.item, kept.entry.quantity, kept.entry.unit) for kept in waiting]
         width = max((abs(each) for each in amounts if each is not None), default=None)
-        count = "1 entry waits" if len(waiting) == 1 else f"{len(waiting)} entries wait"
-        text = f"{one.item.name}: {count} for a decision and is not counted"
-        if len(waiting) > 1:
-            text = text.replace("and is", "and are")
+        one_waits = "1 entry waits for a decision and is"
+        some_wait = f"{len(waiting)} entries wait for a decision and are"
+        text = f"{one.item.name}: {one_waits if len(waiting) == 1 else some_wait} not counted"
         yield _gap_of(one, text, "decision", width, tuple(kept.id for kept in waiting))
     if foreign:
         told = ", ".join(dict.fromkeys(kept.entry.unit or "no unit" for kept in foreign))

@@ -62,7 +62,8 @@ class Ledger:
 def ledger_of(
     item: Item, opening: Fraction, entries: Iterable[BookEntry], zone: ZoneInfo
 ) -> Ledger:
-    """Adds up what was told of an item, and the pieces that were cut from it.
+    """Adds up what was told of an item, and the pieces that were cut from it: of measures, only
+    those of a number of pieces are given here.
 
     A count holds for the moment it was made. It is what is left at the end unless something came
     or went later, told more than half an hour after it; what is typed belongs to its day, and
@@ -75,10 +76,10 @@ def ledger_of(
     for kept in sorted(entries, key=lambda one: (one.at, one.id)):
         said = kept.entry
         if said.kind == "measure":
-            if not kept.open and said.pieces:
-                cut.append(kept)
-            elif kept.open and said.pieces:
+            if kept.open:
                 ledger.left_out.append(kept.id)
+            else:
+                cut.append(kept)
             continue
         if said.kind == "needed":
             continue

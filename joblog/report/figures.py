@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from decimal import Decimal
 from fractions import Fraction
+from typing import TypeVar
 
 from joblog.form import amount as exactly
 from joblog.form import units_of
@@ -16,6 +17,7 @@ from joblog.model import (
     Reason,
     Reconciliation,
     StockLine,
+    TaskLine,
 )
 from joblog.quantity import about
 from joblog.report.table import Table
@@ -116,8 +118,8 @@ def labor_table(result: Reconciliation) -> Table:
                 if (parts := line.variance)
                 else ("?", "?", "?")
             ),
-            _pace(line.planned_rate, line.unit),
-            _pace(line.actual_rate, line.unit),
+            pace_shown(line.planned_rate, line.unit),
+            pace_shown(line.actual_rate, line.unit),
         )
         for line in result.tasks
     )
@@ -196,24 +198,38 @@ def gap_table(result: Reconciliation) -> Table:
 def since_closing(closed: Reconciliation, now: Reconciliation) -> Table:
     """What a closed job's figures were then and are now, where they differ."""
     headings = ("what", "used up then", "now", "cost then", "cost now")
-    before = {line.item: line for line in closed.stock}
-    tasks = {line.task: line for line in closed.tasks}
     rows: list[tuple[str, ...]] = []
-    for line in now.stock:
-        then = before.pop(line.item, None)
-        was = ("-", "-") if then is None else (used_up(then), money_shown(then.actual_cost))
-        shown = (used_up(line), money_shown(line.actual_cost))
+    for name, then, line in then_and_now(closed.stock, now.stock, lambda line: line.item):
+        was, shown = _used_and_cost(then), _used_and_cost(line)
         if was != shown:
-            rows.append((line.item, was[0], shown[0], was[1], shown[1]))
-    for name, gone in before.items():
-        rows.append((name, used_up(gone), "-", money_shown(gone.actual_cost), "-"))
-    for task in now.tasks:
-        old = tasks.get(task.task)
-        hours = ("-", "-") if old is None else (amount(old.actual), money_shown(old.actual_cost))
-        shown = (amount(task.actual), money_shown(task.actual_cost))
-        if hours != shown:
-            rows.append((f"{task.task}, hours", hours[0], shown[0], hours[1], shown[1]))
+            rows.append((name, was[0], shown[0], was[1], shown[1]))
+    for name, old, task in then_and_now(closed.tasks, now.tasks, lambda task: task.task):
+        was, shown = _hours_and_cost(old), _hours_and_cost(task)
+        if was != shown:
+            rows.append((f"{name}, hours", was[0], shown[0], was[1], shown[1]))
     return Table(headings, tuple(rows), right=frozenset(headings[1:]))
+
+
+Told = TypeVar("Told")
+
+
+def then_and_now(
+    then: Iterable[Told], now: Iterable[Told], named: Callable[[Told], str]
+) -> Iterator[tuple[str, Told | None, Told | None]]:
+    """Lines of the same name side by side, in the order of `now`; then those that are gone."""
+    before = {named(line): line for line in then}
+    for line in now:
+        yield named(line), before.pop(named(line), None), line
+    for name, gone in before.items():
+        yield name, gone, None
+
+
+def _used_and_cost(line: StockLine | None) -> tuple[str, str]:
+    return ("-", "-") if line is None else (used_up(line), money_shown(line.actual_cost))
+
+
+def _hours_and_cost(line: TaskLine | None) -> tuple[str, str]:
+    return ("-", "-") if line is None else (amount(line.actual), money_shown(line.actual_cost))
 
 
 TABLES: dict[str, Callable[[Reconciliation], Table]] = {
@@ -320,7 +336,8 @@ def _unexplained(line: StockLine) -> str:
     return amount(line.unaccounted) + waiting
 
 
-def _pace(rate: Fraction | None, unit: str) -> str:
+def pace_shown(rate: Fraction | None, unit: str) -> str:
+    """How much in an hour of one person: "8.5 ft"."""
     return "?" if rate is None else f"{about(rate, 1).lstrip('~')} {unit}".rstrip()
 
 

@@ -175,3 +175,9 @@ def test_a_reopened_job_says_by_what_and_which_figures_changed() -> None:
 
 def test_an_empty_job_has_a_page_too() -> None:
     assert "invented, squared up" in squared_up(Reconciliation("invented"))
+
+
+def test_an_item_or_task_that_is_gone_since_closing_is_shown_as_gone() -> None:
+    found = since_closing(FULL, Reconciliation("invented"))
+    assert [row[0] for row in found.rows] == ["panel", "hang, hours"]
+    assert {row[2] for row in found.rows} == {"-"}

@@ -18,6 +18,7 @@ import random
 import subprocess
 import sys
 import tempfile
+import time
 import wave
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor
@@ -103,8 +104,6 @@ def synthesize(
     packs: Iterable[Pack], folder: Path, ogg: bool, workers: int, seconds: float | None = None
 ) -> None:
     """Speaks the packs that are not in the folder yet, and writes its manifest."""
-    import time
-
     folder.mkdir(parents=True, exist_ok=True)
     until = None if seconds is None else time.time() + seconds
     todo = [pack for pack in packs if not (folder / f"{pack.name}.jsonl").exists()]
@@ -131,8 +130,6 @@ def _as_row(pack: Pack) -> dict[str, Any]:
 
 
 def _make(pack: Pack, folder: Path, ogg: bool, until: float | None) -> None:
-    import time
-
     if until is not None and time.time() > until:
         return
     luck = random.Random(pack.seed)
