@@ -1,13 +1,14 @@
 """The trade model by itself, through Vosk: what it hears, what it makes up, what it costs.
 
-    python -m tests.bench.trade_model [--model FOLDER] [--human FOLDER]
+    python -m tests.bench.trade_model [--model FOLDER] [--human FOLDER] [--talk FOLDER]
 
 Prints word errors (jiwer, numbers compared however they are written) on sixty dictated phrases by
 voices that it was not trained on, clean and with wind and saw 10 dB below; of twenty sentences of
 plain talk by the same voices, how many pass as an entry that nobody would be asked about (heard by
 the trade recognizer, without the general one); then size, time to load and share of real time on
 one core. With a folder of spoken digits as in `tests.bench.hearing`, word errors on strings of
-digits, expecting digits only, and expecting numbers and fractions.
+digits, expecting digits only, and expecting numbers and fractions. With a folder of recordings of
+people talking of other things, how many of these pass as an entry.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from __future__ import annotations
 import argparse
 import json
 import time
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import product
 from pathlib import Path
 
@@ -24,16 +25,18 @@ import numpy as np
 import vosk
 
 from fixtures.voices import VoiceError, mix, noise, silence, speak
-from joblog.audio.decode import RATE, Samples
+from joblog.audio.decode import RATE, Samples, samples
 from joblog.dictation import best
 from joblog.dictation.choose import DOUBTFUL
 from joblog.plan import vocabulary
 from joblog.speech.forms import ONES, TENS
-from joblog.speech.trade import TradeRecognizer, _pcm, _shipped
+from joblog.speech.trade import UNHEARD, TradeRecognizer, _pcm, _shipped
 from tests.bench.hearing import JOB, NOTES, PHRASES, PLAN, _strings, comparable
 
-UNSEEN = ("piper joe",)
-"""Voices of no synthesizer that spoke for training."""
+UNSEEN = ("piper joe", "festival kal", "festival ked")
+"""Voices of synthesizers that did not speak for training."""
+SHORTEST_TALK = 1.5
+"""Seconds."""
 SOUNDS = ((None, 0), ("wind", 10), ("saw", 10))
 FRACTIONS = "a and half quarter quarters eighth eighths sixteenth sixteenths hundred".split()
 GRAMMARS = {"digits": ONES[:10], "numbers and fractions": (*ONES, *TENS, *FRACTIONS)}
@@ -43,6 +46,7 @@ def main() -> None:
     ask = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     ask.add_argument("--model", type=Path, default=_shipped())
     ask.add_argument("--human", type=Path, help="folder of spoken digits")
+    ask.add_argument("--talk", type=Path, help="folder of recordings of plain talk")
     told = ask.parse_args()
     vosk.SetLogLevel(-1)
     before = time.perf_counter()
@@ -51,11 +55,13 @@ def main() -> None:
     for voice in UNSEEN:
         try:
             _phrases(model, voice)
-            _off_subject(told.model, voice)
+            _off_subject(told.model, (_said(line, voice) for line in NOTES), voice)
         except VoiceError as missing:
             print(missing)
     if told.human:
         _digits(model, told.human)
+    if told.talk:
+        _off_subject(told.model, _recordings(told.talk), "people")
 
 
 def _phrases(model: vosk.Model, voice: str) -> None:
@@ -77,17 +83,28 @@ def _phrases(model: vosk.Model, voice: str) -> None:
     print(f"{spent / heard:.4f} of real time")
 
 
-def _off_subject(folder: Path, voice: str) -> None:
+def _off_subject(folder: Path, sounds: Iterable[Samples], who: str) -> None:
     """Plain talk that would stand as an entry of another kind than a note, without a doubt."""
     ear = TradeRecognizer(folder)
     job = vocabulary(PLAN, JOB)
-    passed = unknown = 0
-    for line in NOTES:
-        (hearing,) = ear.hear(_said(line, voice), job)
-        unknown += "[unk]" in hearing.text or hearing.confidence < DOUBTFUL
+    said = passed = unknown = 0
+    for sound in sounds:
+        (hearing,) = ear.hear(sound, job)
+        said += 1
+        unknown += UNHEARD in hearing.text or hearing.confidence < DOUBTFUL
         _, reading = best((hearing,), job)
-        passed += not reading.doubts and any(entry.kind != "note" for entry in reading.entries)
-    print(f"{voice}, plain talk: {unknown} of {len(NOTES)} unsure, {passed} pass as an entry")
+        if not reading.doubts and any(entry.kind != "note" for entry in reading.entries):
+            passed += 1
+            print(f"  passes: {hearing.text}")
+    print(f"{who}, plain talk: {unknown} of {said} unsure, {passed} pass as an entry")
+
+
+def _recordings(folder: Path) -> Iterator[Samples]:
+    """The recordings of a folder that are long enough to say something."""
+    for file in sorted(folder.glob("*.wav")):
+        sound = samples(file)
+        if len(sound) >= SHORTEST_TALK * RATE:
+            yield np.concatenate([silence(0.25), sound, silence(0.25)])
 
 
 def _digits(model: vosk.Model, folder: Path) -> None:

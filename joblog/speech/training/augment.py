@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import torch
 from torch import Tensor
 
+from joblog.speech.trade import BREATH
 from joblog.speech.training.features import BANDS, RATE, band_edges
 
 LOUDEST = 32767.0
@@ -75,16 +76,16 @@ def joined(
 def recorded(sound: Tensor, spoken: Tensor, draw: torch.Generator) -> Tensor:
     """Sound as a microphone on a site might record it, of the size of 16-bit whole numbers.
 
-    Some recorders fall silent where nothing is `spoken`, noise and all.
+    Some recorders fall silent where nothing is `spoken`, noise, echo and all.
     """
     sound = _in_a_room(sound, draw)
     power = (sound**2).mean(1, keepdim=True).sqrt().clamp(min=1e-6)
     under = _ratio(sound, 3, 35, 0.8, draw) * _noise(sound, draw)
     others = sum(sound.roll(shift, 0).roll(shift * 7919, 1) for shift in (1, 2, 3))
     under = under + _ratio(sound, 10, 28, 0.15, draw) * _level(others)
+    sound = sound + power * under
     gated = _some((len(sound), 1), 0.3, draw, sound)
-    under = torch.where(gated & ~spoken, 0.0, under)
-    sound = _through_a_channel(sound + power * under, draw)
+    sound = _through_a_channel(torch.where(gated & ~spoken, 0.0, sound), draw)
     sound = sound / sound.abs().amax(1, keepdim=True).clamp(min=1e-6)
     size = len(sound)
     sound = sound * LOUDEST * 10 ** (-_uniform((size, 1), 0, 32, draw, sound) / 20)
@@ -94,7 +95,13 @@ def recorded(sound: Tensor, spoken: Tensor, draw: torch.Generator) -> Tensor:
     top = sound.abs().amax(1, keepdim=True)
     sound = torch.minimum(torch.maximum(sound * over, -top), top)
     sound = torch.where(_some((size, 1), 0.12, draw, sound), _in_steps(sound), sound)
-    return (sound + torch.randn(sound.shape, generator=draw, device=sound.device)).round()
+    # Most with the noise that the recognizer lays under what it hears, louder or softer.
+    breath = (sound**2).mean(1, keepdim=True).sqrt() * 10 ** (
+        -(BREATH + _uniform((size, 1), -5, 6, draw, sound)) / 20
+    )
+    breath = (breath * _some((size, 1), 0.7, draw, sound)).clamp(min=1.0)
+    hiss = torch.randn(sound.shape, generator=draw, device=sound.device)
+    return (sound + breath * hiss).round()
 
 
 def throats(size: int, like: Tensor, draw: torch.Generator) -> Tensor:

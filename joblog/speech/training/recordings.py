@@ -25,10 +25,16 @@ from joblog.speech.training.units import UNKNOWN
 
 LONGEST = 10 * RATE
 """Samples of a joined recording at most."""
-TOO_FAR_OFF = {"trade": 0.02, "digits": 0.0, "word": 0.01, "general": 0.12}
+TOO_FAR_OFF = {"trade": 0.02, "word": 0.01, "general": 0.12}
 """How often a word of each kind of text is learned as speech of no known word."""
-SINGLE, PAIR, ROW = 0.55, 0.15, 0.30
+SINGLE, PAIR, ROW = 0.5, 0.12, 0.38
 """Shares of single utterances, pairs and rows of words."""
+TIGHT = 0.5
+"""Share of the rows whose words are cut where they begin and end, as some recorders do."""
+FAINT = 10 ** (-35 / 20)
+"""Of an utterance's loudest moment: what is softer, before it and after it, is no word."""
+ROWABLE = 6
+"""Words of numbers that a voice says alone, for its rows to be of these only."""
 ENGINES = {"hibari": 0.34, "kokoro": 0.14, "espeak": 0.31, "flite": 0.21}
 """How often each synthesizer is heard, however much there is of it."""
 POOL = 5000
@@ -43,6 +49,8 @@ class Utterance:
     voice: str
     kind: str
     words: tuple[str, ...]
+    spoken: tuple[int, int]
+    """First and last sample that is heard, counted from the start."""
 
 
 @dataclass(frozen=True)
@@ -69,17 +77,19 @@ def load(folders: Sequence[Path]) -> tuple[Tensor, tuple[Utterance, ...]]:
     with ThreadPoolExecutor(8) as readers:
         sounds = list(readers.map(lambda pack: _whole(read_pack(pack)), packs))
     offsets = dict(zip(packs, np.cumsum([0, *map(len, sounds)]).tolist(), strict=False))
+    store = np.concatenate(sounds)
     utterances = tuple(
         Utterance(
-            offsets[pack] + row["start"],
+            start := offsets[pack] + row["start"],
             row["length"],
             row["voice"],
             row["kind"],
             tuple(row["text"].split()),
+            _heard(store[start : start + row["length"]]),
         )
         for pack, row in rows
     )
-    return torch.from_numpy(np.concatenate(sounds)), utterances
+    return torch.from_numpy(store), utterances
 
 
 class Batches(torch.utils.data.IterableDataset[Batch]):
@@ -101,11 +111,18 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
         self._rows: dict[str, list[Utterance]] = defaultdict(list)
         self._voices: dict[str, list[Utterance]] = defaultdict(list)
         self._engines: dict[str, list[Utterance]] = defaultdict(list)
+        alone: dict[str, list[Utterance]] = defaultdict(list)
         for one in utterances:
             self._voices[one.voice].append(one)
-            self._engines[one.voice.split("/")[0]].append(one)
+            self._engines[_engine(one.voice)].append(one)
             if one.kind in ("word", "digits") and len(one.words) <= 2:
                 self._rows[one.voice].append(one)
+            if one.kind == "alone":
+                alone[one.voice].append(one)
+        self._spellers: dict[str, list[list[Utterance]]] = defaultdict(list)
+        for voice, said_alone in alone.items():
+            if len(said_alone) >= ROWABLE:
+                self._spellers[_engine(voice)].append(said_alone)
 
     def __iter__(self) -> Iterator[Batch]:
         worker = torch.utils.data.get_worker_info()
@@ -126,7 +143,8 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
 
     def _recording(self, draw: random.Random) -> _Recording | None:
         shares = [ENGINES.get(engine, 0.1) for engine in self._engines]
-        first = draw.choice(self._engines[draw.choices(list(self._engines), shares)[0]])
+        engine = draw.choices(list(self._engines), shares)[0]
+        first = draw.choice(self._engines[engine])
         form = draw.choices(("single", "pair", "row"), (SINGLE, PAIR, ROW))[0]
         chosen = [first]
         gaps = [0.0 if draw.random() < 0.15 else draw.uniform(0.02, 0.6)]
@@ -134,16 +152,19 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
         if form == "pair":
             chosen.append(draw.choice(self._voices[first.voice]))
             gaps.append(draw.uniform(0.02, 0.5))
-        if form == "row" and self._rows[first.voice]:
-            count = draw.randint(1, 7)
-            chosen = draw.choices(self._rows[first.voice], k=count)
+        tight = False
+        if form == "row":
+            words = self._rows[first.voice]
+            if self._spellers[engine] and draw.random() < 0.75:
+                words = draw.choice(self._spellers[engine])
+            chosen = draw.choices(words or [first], k=draw.randint(1, 7))
             narrow = draw.uniform(0.0, 0.3)
             gaps += [narrow + draw.uniform(0.0, 0.15) for _ in chosen[1:]]
             tempo *= draw.uniform(0.95, 1.45)
+            tight = draw.random() < TIGHT
         pieces = [
             _Piece(
-                one.start,
-                one.length,
+                *(_tightly(one, draw) if tight else (one.start, one.length)),
                 tempo * draw.uniform(0.96, 1.04),
                 10 ** (draw.uniform(-4, 4) / 20),
                 round(gap * RATE),
@@ -198,6 +219,25 @@ class _Recording:
     pieces: tuple[_Piece, ...]
     samples: int
     text: tuple[str, ...]
+
+
+def _engine(voice: str) -> str:
+    return voice.split("/")[0]
+
+
+def _tightly(one: Utterance, draw: random.Random) -> tuple[int, int]:
+    """Start and length of an utterance with little around the word, or a little of it lost."""
+    first, last = one.spoken
+    first = max(0, first - round(draw.uniform(-0.02, 0.05) * RATE))
+    last = min(one.length, last + round(draw.uniform(-0.02, 0.06) * RATE))
+    return one.start + first, max(last - first, RATE // 20)
+
+
+def _heard(sound: np.ndarray[tuple[int], np.dtype[np.int16]]) -> tuple[int, int]:
+    """From where to where anything is heard."""
+    loud = np.abs(sound.astype(np.int32))
+    heard = np.flatnonzero(loud >= max(1, FAINT * loud.max(initial=0)))
+    return (int(heard[0]), int(heard[-1])) if len(heard) else (0, len(sound))
 
 
 def _whole(

@@ -20,7 +20,7 @@ import sys
 import tempfile
 import time
 import wave
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import cache
@@ -36,6 +36,10 @@ PAUSE = RATE // 4
 """Samples of silence between utterances of a pack."""
 A_PACK = 96
 """Utterances."""
+A_SPEAKER = 24
+"""Lines of each of the speakers that are made up."""
+ALONE = 6
+"""Every so many packs one is of lone words of numbers, to be joined into rows."""
 SECONDS_A_LINE = 2.4
 """About; for turning hours into packs."""
 Sound = NDArray[np.float32]
@@ -78,7 +82,7 @@ def main() -> None:
 
 def plan(hours: float, engines: Iterable[str] | None = None, seed: int = 1) -> Iterator[Pack]:
     """Packs of about so many hours in all, each engine with its share."""
-    from joblog.speech.training.text import lines
+    from joblog.speech.training.text import lines, lone_numbers
     from joblog.speech.training.voices import VOICES
 
     wanted = set(engines or ())
@@ -93,10 +97,10 @@ def plan(hours: float, engines: Iterable[str] | None = None, seed: int = 1) -> I
         count = round(hours * part * 3600 / SECONDS_A_LINE / A_PACK) or 1
         for number in range(count):
             own = seed * 100_003 + number * 31 + sum(map(ord, engine))
-            told = [{"kind": line.kind, "text": line.text} for line in islice(lines(own), A_PACK)]
+            said = lone_numbers(own) if number % ALONE == ALONE - 1 else lines(own)
+            told = [{"kind": line.kind, "text": line.text} for line in islice(said, A_PACK)]
             if engine == "kokoro":
-                for row in told:
-                    row["phonemes"] = _phonemes(row["text"])
+                _with_phonemes(told, random.Random(own))
             yield Pack(f"{engine}-{seed}-{number:04}", engine, own, tuple(told))
 
 
@@ -257,17 +261,17 @@ def _kokoro(pack: Pack, luck: random.Random) -> Iterator[tuple[str, Sound]]:
     own = np.random.default_rng(pack.seed)
     blend = styles[0]
     for number, line in enumerate(pack.lines):
-        if number % 24 == 0:
+        if number % A_SPEAKER == 0:
             blend = _blended(styles, own)
         tokens = [tokens_of[sign] for sign in line["phonemes"] if sign in tokens_of]
         style = blend[min(len(tokens), len(blend)) - 1].reshape(1, 256).astype(np.float32)
         asked = {
             "tokens": np.array([[0, *tokens, 0]], np.int64),
             "style": style,
-            "speed": np.array([luck.uniform(0.75, 1.35)], np.float32),
+            "speed": np.array([luck.uniform(0.75, 1.35) * _hurry(line, luck)], np.float32),
         }
         sound = np.asarray(session.run(None, asked)[0], np.float32).ravel()
-        yield f"kokoro/{pack.name}/{number // 24}", _resampled(_trimmed(sound), 24_000)
+        yield f"kokoro/{pack.name}/{number // A_SPEAKER}", _resampled(_trimmed(sound), 24_000)
 
 
 def _blended(styles: NDArray[np.float32], luck: np.random.Generator) -> NDArray[np.float32]:
@@ -314,8 +318,30 @@ def _reader() -> Any:
     return Hibari()
 
 
-def _phonemes(text: str) -> str:
-    return "".join(_reader().phonemize(text))
+def _with_phonemes(rows: Sequence[dict[str, Any]], luck: random.Random) -> None:
+    """Adds to lines how they are pronounced; a speaker's lines have the habits of that speaker."""
+    for number, row in enumerate(rows):
+        if number % A_SPEAKER == 0:
+            habits = _habits(luck)
+        row["phonemes"] = "".join(_reader().phonemize(row["text"])).translate(habits)
+
+
+def _habits(luck: random.Random) -> dict[int, str]:
+    """A table of sounds that a speaker replaces: none of a native speaker's."""
+    from joblog.speech.training.voices import FOREIGN, FOREIGN_HABIT, FOREIGN_SHARE
+
+    if luck.random() >= FOREIGN_SHARE:
+        return {}
+    return {
+        ord(sound): luck.choice(others).strip()
+        for sound, others in FOREIGN.items()
+        if luck.random() < FOREIGN_HABIT
+    }
+
+
+def _hurry(line: dict[str, Any], luck: random.Random) -> float:
+    """How much faster than a sentence a line is said: words alone may be very short."""
+    return luck.uniform(1.0, 1.5) if line["kind"] == "alone" else 1.0
 
 
 def _hibari(pack: Pack, luck: random.Random) -> Iterator[tuple[str, Sound]]:
@@ -329,15 +355,14 @@ def _hibari(pack: Pack, luck: random.Random) -> Iterator[tuple[str, Sound]]:
 
     reader = _reader()
     own = np.random.default_rng(pack.seed)
-    speaker = _speaker(own)
     for number, line in enumerate(pack.lines):
-        if number % 24 == 0:
-            speaker = _speaker(own)
-        ids = reader.ids("".join(reader.phonemize(line["text"])))
+        if number % A_SPEAKER == 0:
+            speaker, habits = _speaker(own), _habits(luck)
+        ids = reader.ids("".join(reader.phonemize(line["text"])).translate(habits))
         if len(ids) < 3:
             yield "", np.zeros(0, np.float32)
             continue
-        speed = luck.uniform(0.8, 1.3) * speaker["speed"]
+        speed = luck.uniform(0.8, 1.3) * speaker["speed"] * _hurry(line, luck)
         fed = {"ids": np.array([ids], np.int64), "speed": np.array([speed], np.float32)}
         frames = [part[0] for part in reader.sess.run(None, fed)]
         harmonic, angle, noise, rest, phase, pitch = frames
@@ -355,7 +380,7 @@ def _hibari(pack: Pack, luck: random.Random) -> Iterator[tuple[str, Sound]]:
         warped[3] = warped[3] - 1.5 * min(1.0, abs(np.log(speaker["pitch"])) * 4)
         sound = dsp.synth(*warped, pitch, np.random.default_rng(number))
         yield (
-            f"hibari/{pack.name}/{number // 24}",
+            f"hibari/{pack.name}/{number // A_SPEAKER}",
             _resampled(np.asarray(sound, np.float32), 24_000),
         )
 

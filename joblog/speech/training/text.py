@@ -42,6 +42,14 @@ def lines(seed: int) -> Iterator[Line]:
             yield Line(kind, text)
 
 
+def lone_numbers(seed: int) -> Iterator[Line]:
+    """Words of numbers without end, each said alone: digits most often."""
+    luck = random.Random(seed)
+    while True:
+        words = luck.choices((LONE_DIGITS, LONE_COUNTS, LONE_FRACTIONS, BESIDE), (11, 4, 3, 2))[0]
+        yield Line("alone", luck.choice(words))
+
+
 # --- numbers ----------------------------------------------------------------------------------
 
 DIGITS = "zero one two three four five six seven eight nine".split()
@@ -51,6 +59,11 @@ FRACTIONS = (
     "five sixteenths", "seven sixteenths", "nine sixteenths", "eleven sixteenths",
     "thirteen sixteenths", "fifteen sixteenths", "a third", "two thirds",
 )  # fmt: skip
+
+LONE_DIGITS = (*DIGITS, "oh")
+LONE_COUNTS = (*(spelled(count) for count in (*range(10, 20), *range(20, 100, 10))), "hundred")
+LONE_FRACTIONS = tuple(sorted({words.split()[-1] for words in FRACTIONS}))
+BESIDE = ("a", "and", "by", "feet", "foot", "inches", "point", "heavy", "light", "strong")
 
 
 def _count(luck: random.Random) -> str:

@@ -87,3 +87,12 @@ ACCENTS = {
     "en-029": 3,
 }
 """espeak-ng's accents of English, by how often each speaks."""
+
+FOREIGN = {
+    "θ": "stf", "ð": "zd", "ɪ": "i", "æ": "ɛɑ", "ʌ": "ɑ", "ʊ": "u", "A": "ɛ", "O": "ɔ", "T": "t",
+    "h": " ", "ŋ": "n", "z": "s", "v": "b", "ʤ": "ʒ",
+}  # fmt: skip
+"""What speakers of other languages make of English sounds, in hibari's and kokoro's phonemes: each
+has some of these habits. Common knowledge of accents, no measured frequencies."""
+FOREIGN_SHARE, FOREIGN_HABIT = 0.2, 0.45
+"""How many of the made speakers come from elsewhere, and how likely they have each habit."""
