@@ -17,11 +17,11 @@ from joblog.dictation.read import read
 from joblog.dictation.weigh import Meaning, likelihoods, meanings_of
 from joblog.model import Doubt, Entry, Hearing, Kind, Reading, Vocabulary
 
-DOUBTFUL = 0.97
+DOUBTFUL = 0.96
 """Confidence below which an entry waits for a person. One wrong number taken for right is worse
 than ten doubts too many, so asking must go on until fewer than one in ten is wrong; here it is one
-in thirty, because people are heard worse than the voices that this was fitted to: below it nothing
-wrong passed among people's strings of digits (`tests.bench.hearing --human`)."""
+in twenty-five, because people are heard worse than machine voices: at it and above, nothing wrong
+passed among people's strings of digits (`tests.bench.hearing --human`)."""
 COMPETES = 0.02
 """Likelihood from which another meaning is worth quoting."""
 

