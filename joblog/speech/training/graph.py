@@ -45,8 +45,8 @@ MODEL_CONF = """--min-active=200
 --endpoint.rule4.min-trailing-silence=2.0
 --frames-per-chunk=150
 """
-"""Settings of the search: 9 nats of beam (12 hear no better and take a half longer), and what
-silence ends an utterance, in seconds."""
+"""Settings of the search: 9 nats of beam (12 hear strange voices in noise a little better, a third
+slower), and what silence ends an utterance, in seconds."""
 SECOND_FORM = 0.3
 """Share of the probability that a word's pronunciations pay for being several."""
 

@@ -2,18 +2,20 @@
 
 import random
 from collections import Counter
+from importlib.util import find_spec
 from itertools import islice
 
 import pytest
-
-pytest.importorskip("pocketsphinx", reason="needs the extra train")
 
 from joblog.speech.training.lexicon import lexicon
 from joblog.speech.training.synthesize import A_PACK, ALONE, _habits, plan
 from joblog.speech.training.text import lone_numbers
 from joblog.speech.training.voices import FOREIGN_SHARE, VOICES
 
+WITHOUT = pytest.mark.skipif(find_spec("pocketsphinx") is None, reason="needs the extra train")
 
+
+@WITHOUT
 def test_every_sixth_pack_says_words_of_numbers_alone():
     packs = list(plan(1.6, ["flite"]))
     assert len(packs) >= 2 * ALONE
@@ -23,6 +25,7 @@ def test_every_sixth_pack_says_words_of_numbers_alone():
         assert (kinds == {"alone"}) == (number % ALONE == ALONE - 1)
 
 
+@WITHOUT
 def test_lone_words_are_known_and_mostly_digits():
     words = Counter(line.text for line in islice(lone_numbers(4), 4000))
     assert words.keys() <= lexicon().pronunciations.keys()
