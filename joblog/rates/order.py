@@ -37,7 +37,9 @@ def order_quantity(
     asked = _risk(prediction.name, risk, costs)
     amounts = np.array(prediction.equally_likely)
     wanted = np.ceil((amounts - float(on_hand)) / float(pack) - _ROUNDING).clip(min=0)
-    enough = min(int(np.ceil((1 - asked) * wanted.size - _ROUNDING)), wanted.size)
+    # As many amounts may go short as the risk allows, to the last place of the share that they are.
+    lacking = int(asked * wanted.size + _ROUNDING)
+    enough = wanted.size - lacking + (lacking / wanted.size > asked)
     once = costs is not None and costs.once
     if costs is not None and once:
         packs = _cheapest(wanted, float(costs.second_trip), float(costs.left_over))
