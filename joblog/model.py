@@ -380,6 +380,10 @@ class Alternative:
     log_probability: float
 
 
+UNHEARD = "…"
+"""Stands among a hearing's words where somebody spoke and the recognizer knew no word for it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Hearing:
     """What one recognizer made of one utterance."""

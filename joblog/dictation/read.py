@@ -24,8 +24,7 @@ from joblog.dictation.places import place_in
 from joblog.dictation.restarts import without_restarts
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
-from joblog.dictation.words import UNHEARD
-from joblog.model import STOCK_KINDS, Doubt, Entry, Reading, Vocabulary
+from joblog.model import STOCK_KINDS, UNHEARD, Doubt, Entry, Reading, Vocabulary
 
 
 def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> Reading:

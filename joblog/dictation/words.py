@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 
-UNHEARD = "…"
-"""Stands where a recognizer heard somebody speak, and knew no word for it."""
+from joblog.model import UNHEARD
 
 
 def words_of(text: str) -> list[str]:

@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from joblog.model import Alternative, Hearing, Vocabulary, Word
+from joblog.model import UNHEARD, Alternative, Hearing, Vocabulary, Word
 from joblog.speech import sureness
 from joblog.speech.phrases import phrases
 from joblog.speech.recognizer import RATE, SpeechError
@@ -38,8 +38,8 @@ BREATH = 24.0
 
 The model never met perfect silence between words, and recorders that cut noise away make it.
 """
-UNKNOWN, UNHEARD = "[unk]", "…"
-"""What the model calls speech that it knows no word for, and how a person is shown it."""
+UNKNOWN = "[unk]"
+"""What the model calls speech that it knows no word for; a person is shown `UNHEARD`."""
 SOFTNESS = 0.3
 """Power to which likelihoods are raised for confidences, because the model is too sure."""
 

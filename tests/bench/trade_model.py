@@ -28,12 +28,19 @@ from fixtures.voices import VoiceError, mix, noise, silence, speak
 from joblog.audio.decode import RATE, Samples, samples
 from joblog.dictation import best
 from joblog.dictation.choose import DOUBTFUL
+from joblog.model import UNHEARD
 from joblog.plan import vocabulary
 from joblog.speech.forms import ONES, TENS
-from joblog.speech.trade import UNHEARD, TradeRecognizer, _pcm, _shipped
+from joblog.speech.trade import TradeRecognizer, _pcm, _shipped
+from joblog.speech.training.voices import VOICES
 from tests.bench.hearing import JOB, NOTES, PHRASES, PLAN, _strings, comparable
 
-UNSEEN = ("piper joe", "festival kal", "festival ked")
+UNSEEN = tuple(
+    f"{voice.engine} {name}"
+    for voice in VOICES
+    if not voice.share
+    for name in voice.name.split(", ")
+)
 """Voices of synthesizers that did not speak for training."""
 SHORTEST_TALK = 1.5
 """Seconds."""
@@ -104,7 +111,7 @@ def _recordings(folder: Path) -> Iterator[Samples]:
     for file in sorted(folder.glob("*.wav")):
         sound = samples(file)
         if len(sound) >= SHORTEST_TALK * RATE:
-            yield np.concatenate([silence(0.25), sound, silence(0.25)])
+            yield _in_silence(sound)
 
 
 def _digits(model: vosk.Model, folder: Path) -> None:
@@ -127,7 +134,11 @@ def _hear(model: vosk.Model, sound: Samples, words: Sequence[str] = ()) -> str:
 
 
 def _said(line: str, voice: str) -> Samples:
-    return np.concatenate([silence(0.25), speak(line, voice), silence(0.25)])
+    return _in_silence(speak(line, voice))
+
+
+def _in_silence(sound: Samples) -> Samples:
+    return np.concatenate([silence(0.25), sound, silence(0.25)])
 
 
 def _size(folder: Path) -> int:

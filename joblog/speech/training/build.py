@@ -5,8 +5,8 @@
 
 The steps are sound, lexicon, train, export and graph. Each leaves its result in the work folder
 and is passed over when that is there; training goes on from where it was stopped. `--from` does a
-step and what follows it anew. With a GPU 1580 seconds of training made the model that
-ships; two cores of a processor without one need days for the same, and are of use for trying it.
+step and what follows it anew. With a GPU 1580 seconds of training made the model that ships; two
+cores of a processor without one need days for the same, and are of use for trying it.
 
 Wanted besides the extra `train`: espeak-ng and flite, and fstconvert with its look-ahead types
 (Debian: espeak-ng flite libfst-tools libfst22-plugins-base). The model takes the place of the one

@@ -17,6 +17,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+from joblog.speech.trade import UNKNOWN
 from joblog.speech.training.export import transition_states
 from joblog.speech.training.features import CONF
 from joblog.speech.training.language_model import LanguageModel
@@ -28,7 +29,6 @@ from joblog.speech.training.units import (
     PLACED,
     PLACED_NUMBER,
     SPN,
-    UNKNOWN,
     bare,
     placed,
 )

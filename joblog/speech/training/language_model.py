@@ -11,7 +11,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from joblog.speech.training.units import UNKNOWN
+from joblog.speech.trade import UNKNOWN
 
 Context = tuple[str, ...]
 BEGIN = "<s>"

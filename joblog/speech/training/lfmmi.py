@@ -20,7 +20,8 @@ import numpy as np
 import torch
 from torch import Tensor
 
-from joblog.speech.training.units import KIND, KINDS, OUTPUTS, PHONES, SIL, SPN, UNKNOWN, output
+from joblog.speech.trade import UNKNOWN
+from joblog.speech.training.units import KIND, KINDS, OUTPUTS, PHONES, SIL, SPN, output
 
 NEVER = -1e30
 PAUSE = 0.15

@@ -18,10 +18,10 @@ import numpy as np
 import torch
 from torch import Tensor
 
+from joblog.speech.trade import UNKNOWN
 from joblog.speech.training.augment import Pieces
 from joblog.speech.training.features import RATE
 from joblog.speech.training.lfmmi import PhoneChances, Pronunciations, Said, said, shortest
-from joblog.speech.training.units import UNKNOWN
 
 LONGEST = 10 * RATE
 """Samples of a joined recording at most."""
@@ -34,7 +34,9 @@ TIGHT = 0.5
 FAINT = 10 ** (-35 / 20)
 """Of an utterance's loudest moment: what is softer, before it and after it, is no word."""
 ROWABLE = 6
-"""Words of numbers that a voice says alone, for its rows to be of these only."""
+"""Words of numbers that a voice says alone, for rows to be of these only."""
+OF_NUMBERS = 0.75
+"""Share of the rows that are."""
 ENGINES = {"hibari": 0.34, "kokoro": 0.14, "espeak": 0.31, "flite": 0.21}
 """How often each synthesizer is heard, however much there is of it."""
 POOL = 5000
@@ -155,7 +157,7 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
         tight = False
         if form == "row":
             words = self._rows[first.voice]
-            if self._spellers[engine] and draw.random() < 0.75:
+            if self._spellers[engine] and draw.random() < OF_NUMBERS:
                 words = draw.choice(self._spellers[engine])
             chosen = draw.choices(words or [first], k=draw.randint(1, 7))
             narrow = draw.uniform(0.0, 0.3)

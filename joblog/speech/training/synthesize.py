@@ -323,7 +323,11 @@ def _with_phonemes(rows: Sequence[dict[str, Any]], luck: random.Random) -> None:
     for number, row in enumerate(rows):
         if number % A_SPEAKER == 0:
             habits = _habits(luck)
-        row["phonemes"] = "".join(_reader().phonemize(row["text"])).translate(habits)
+        row["phonemes"] = _phonemes(row["text"], habits)
+
+
+def _phonemes(text: str, habits: dict[int, str]) -> str:
+    return "".join(_reader().phonemize(text)).translate(habits)
 
 
 def _habits(luck: random.Random) -> dict[int, str]:
@@ -358,7 +362,7 @@ def _hibari(pack: Pack, luck: random.Random) -> Iterator[tuple[str, Sound]]:
     for number, line in enumerate(pack.lines):
         if number % A_SPEAKER == 0:
             speaker, habits = _speaker(own), _habits(luck)
-        ids = reader.ids("".join(reader.phonemize(line["text"])).translate(habits))
+        ids = reader.ids(_phonemes(line["text"], habits))
         if len(ids) < 3:
             yield "", np.zeros(0, np.float32)
             continue

@@ -22,6 +22,7 @@ from typing import Any
 import torch
 from torch import Tensor
 
+from joblog.speech.trade import UNKNOWN
 from joblog.speech.training import augment, features
 from joblog.speech.training.lfmmi import (
     PhoneChances,
@@ -31,7 +32,6 @@ from joblog.speech.training.lfmmi import (
 )
 from joblog.speech.training.net import Net, restored, saved, surrounded
 from joblog.speech.training.recordings import TOO_FAR_OFF, Batch, Batches, Utterance, load
-from joblog.speech.training.units import UNKNOWN
 
 RATE_OF_LEARNING = 2e-3
 WARM = 200

@@ -7,8 +7,6 @@ network has two outputs for each phone after each kind: its first frame, and eve
 
 from __future__ import annotations
 
-UNKNOWN = "[unk]"
-"""Speech of no known word; its one phone is SPN."""
 KINDS: dict[str, str] = {
     "pause": "SIL SPN",
     "lips": "P B F V",
