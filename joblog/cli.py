@@ -31,9 +31,9 @@ if TYPE_CHECKING:
         Task,
         Vocabulary,
     )
-    from joblog.plan.foresee import Foreseen, Need
-    from joblog.plan.works import Works
+    from joblog.ordering.foresee import Foreseen, Need
     from joblog.report.table import Table
+    from joblog.takeoff.works import Works
 
     Known = tuple[History, tuple[str, ...], tuple[Problem, ...], dict[str, Fraction]]
     """Closed jobs, notes on them, rows that could not be read, and hours of a unit as estimated."""
@@ -261,8 +261,8 @@ def catalog(words: Sequence[str], folder: Path | None, as_json: bool, as_csv: bo
 
 
 def _change_catalog(words: Sequence[str], folder: Path | None) -> int:
-    from joblog.plan.catalog import without
-    from joblog.plan.catalog_csv import merged, read_catalog, with_fields
+    from joblog.catalog.lines import without
+    from joblog.catalog.read_csv import merged, read_catalog, with_fields
 
     first, rest = words[0], words[1:]
     problems: Sequence[Problem] = ()
@@ -357,7 +357,7 @@ def takeoff(
     joblog takeoff --work "boxed eave" --place "north eave" --set length=41 --set depth=12
     joblog takeoff runs.csv --to-plan --learned
     """
-    from joblog.plan.order import cut_from, needs_of
+    from joblog.ordering.order import cut_from, needs_of
     from joblog.report import as_csv as csv_of
     from joblog.report.planned import (
         foreseen_json,
@@ -452,7 +452,7 @@ def order(
     joblog order runs.csv --learned --risk 5%
     joblog order runs.csv --learned --trip 60 --left-over 8
     """
-    from joblog.plan import order as ordering
+    from joblog.ordering import order as ordering
     from joblog.report import as_csv as csv_of
     from joblog.report.planned import order_sheet, order_table
 
@@ -516,9 +516,9 @@ def _taken_off(
     tolerance: str,
     works_file: Path | None,
 ) -> tuple[TakeOff, tuple[Problem, ...]]:
-    from joblog.plan import runs as reading
-    from joblog.plan.take_off import take_off
     from joblog.quantity import fraction_of
+    from joblog.takeoff import runs as reading
+    from joblog.takeoff.take_off import take_off
 
     works, wrong = _works(folder, works_file)
     if file is not None and work is not None:
@@ -545,7 +545,7 @@ def _taken_off(
 
 
 def _work_of(found: TakeOff, catalog: Catalog) -> dict[Task, Fraction]:
-    from joblog.plan.order import work_of
+    from joblog.ordering.order import work_of
 
     return work_of(found, catalog)
 
@@ -560,7 +560,7 @@ def _foreseen(
     crew: int | None,
 ) -> tuple[Foreseen, tuple[str, ...], tuple[Problem, ...]]:
     """What the closed jobs of the book and those on paper foretell, notes, and unread rows."""
-    from joblog.plan.foresee import foresee
+    from joblog.ordering.foresee import foresee
     from joblog.rates import learn
 
     if half_life is not None and not half_life > 0:
@@ -598,7 +598,7 @@ def _make_plan(
     folder: Path | None,
     job_name: str | None,
 ) -> None:
-    from joblog.plan.order import planned
+    from joblog.ordering.order import planned
 
     with _open_job(folder, job_name) as (book, job):
         before = book.plan(job.name)
@@ -612,8 +612,8 @@ def _make_plan(
 
 def _works(folder: Path | None, file: Path | None) -> tuple[Works, tuple[Problem, ...]]:
     """Our kinds of work, then the book's own, then those of `file`; the later ones count."""
-    from joblog.plan.take_off import check
-    from joblog.plan.works import read_works, starter_works
+    from joblog.takeoff.take_off import check
+    from joblog.takeoff.works import read_works, starter_works
 
     works = dict(starter_works())
     problems: list[Problem] = []
@@ -630,7 +630,7 @@ def _works(folder: Path | None, file: Path | None) -> tuple[Works, tuple[Problem
 
 def _catalog(folder: Path | None) -> Catalog:
     """The book's catalog; the starter's where there is no book and none was named."""
-    from joblog.plan.catalog import starter_catalog
+    from joblog.catalog.lines import starter_catalog
 
     if folder is None and not (_book_folder(None) / "book.sqlite").is_file():
         return starter_catalog()
@@ -641,7 +641,7 @@ def _catalog(folder: Path | None) -> Catalog:
 def _on_hand(
     folder: Path | None, job_name: str | None
 ) -> tuple[dict[str, Fraction], tuple[str, ...]]:
-    from joblog.plan.order import on_hand_of
+    from joblog.ordering.order import on_hand_of
 
     with _open_job(folder, job_name) as (book, job):
         return on_hand_of(_reconciled(book, job))
@@ -1024,7 +1024,7 @@ def review(day: datetime | None, folder: Path | None, job_name: str | None) -> N
 
 def _open_review(book: Book, job: str, day: date | None) -> None:
     # The terminal interface stands on this package; it is only reached from here.
-    from tui.app import ReviewApp
+    from joblog_tui.app import ReviewApp
 
     ReviewApp(book, job, day).run()
 
@@ -1081,9 +1081,9 @@ def cuts(
     joblog cuts --from pieces.csv --json > cuts.json
     joblog cuts --from changed.csv --was cuts.json --done 3 --begun 2
     """
-    from joblog.plan.cut_lists import cut_lists
-    from joblog.plan.read_pieces import read_pieces
-    from joblog.plan.read_plan import read_plans
+    from joblog.cutting.cut_lists import cut_lists
+    from joblog.cutting.read_pieces import read_pieces
+    from joblog.cutting.read_plan import read_plans
     from joblog.report import as_csv as csv_of
     from joblog.report.cut_sheet import cut_json, cut_page, cut_sheet, cut_table
 

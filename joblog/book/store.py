@@ -18,6 +18,7 @@ from joblog.book.history import Version, spoken, versions
 from joblog.book.media import Stowed
 from joblog.book.rows import Row, moment_text
 from joblog.book.schema import BookError, database, plainly, writing
+from joblog.catalog.lines import starter_catalog
 from joblog.model import (
     BookEntry,
     BookUtterance,
@@ -33,7 +34,6 @@ from joblog.model import (
     Recording,
     Tie,
 )
-from joblog.plan.catalog import starter_catalog
 
 FILE = "book.sqlite"
 MEDIA = "media"

@@ -1,4 +1,4 @@
-"""The planned side: catalog, take-off, order, plan files, and the words a job may use."""
+"""The plan of a job: plan files, and the words that a job may use."""
 
 from joblog.plan.read_csv import read_csv
 from joblog.plan.read_json import read_json

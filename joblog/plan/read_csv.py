@@ -18,9 +18,9 @@ from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
+from joblog.catalog.amounts import amount_of
+from joblog.catalog.lines import starter_catalog
 from joblog.model import Catalog, Item, Plan, PlannedItem, PlannedTask, Problem, Task
-from joblog.plan.amounts import amount_of
-from joblog.plan.catalog import starter_catalog
 from joblog.quantity import fraction_of, money_of, tape, unit_named
 from joblog.sheet import SheetError, opened
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from joblog.catalog.lines import starter
 from joblog.model import Catalog, Job, Plan, Vocabulary
-from joblog.plan.catalog import starter
 
 
 def vocabulary(plan: Plan, job: Job | None = None, catalog: Catalog | None = None) -> Vocabulary:

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from joblog.model import BookEntry, Conditions
-from joblog.plan.runs import DEEPEST
 from joblog.reconcile.units import crew_hours
+from joblog.takeoff.runs import DEEPEST
 
 
 def conditions_of(entries: Sequence[BookEntry]) -> Conditions:

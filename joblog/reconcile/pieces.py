@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from joblog.model import BookEntry, Item, Piece
-from joblog.plan.take_off import KERF
+from joblog.takeoff.take_off import KERF
 
 SECONDS = 2.0
 """For one item's cut list; what is not proved least by then is the least that was found."""
@@ -75,7 +75,7 @@ _NO_STICKS = ("lb", "ft2", "square", "gal", "box", "pair")
 def _fewest(cut: tuple[tuple[Fraction, int], ...], length: Fraction, kerf: Fraction) -> int:
     # A job is squared up each time it is looked at; its pieces seldom change in between, and
     # where there are none nobody should wait for numpy.
-    from joblog.plan.cuts import fewest_sticks
+    from joblog.cutting.cuts import fewest_sticks
 
     pieces = [Piece(each, count) for each, count in cut]
     return fewest_sticks(pieces, length, kerf=kerf, seconds=SECONDS)[0]

@@ -17,9 +17,9 @@ from functools import partial
 from statistics import median
 from zoneinfo import ZoneInfo
 
+from joblog.catalog.lines import starter
 from joblog.form import amount, units_of
 from joblog.model import STOCK_KINDS, BookEntry, Catalog, DayHours, Item, Job, Kind, Plan
-from joblog.plan.catalog import starter
 from joblog.quantity import tape
 from joblog.reconcile.counts import clashing_counts
 from joblog.reconcile.hours import attendance

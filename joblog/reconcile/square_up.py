@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from zoneinfo import ZoneInfo
 
+from joblog.catalog.lines import starter
 from joblog.model import STOCK_KINDS, BookEntry, Catalog, Item, Job, Plan, Reconciliation
-from joblog.plan.catalog import starter
 from joblog.reconcile.conditions import conditions_of
 from joblog.reconcile.gaps import Squared, gaps_of, record_of
 from joblog.reconcile.hours import attendance

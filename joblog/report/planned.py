@@ -9,6 +9,7 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import groupby
 
+from joblog.catalog.read_csv import COLUMNS, rows_of
 from joblog.form import plain, units_of
 from joblog.model import (
     Amount,
@@ -19,13 +20,12 @@ from joblog.model import (
     Prediction,
     TakeOff,
 )
-from joblog.plan.catalog_csv import COLUMNS, rows_of
-from joblog.plan.foresee import LEVEL, Foreseen, Need
-from joblog.plan.formula import shown
-from joblog.plan.works import Work
+from joblog.ordering.foresee import LEVEL, Foreseen, Need
 from joblog.quantity import about, tape
 from joblog.report.learned import prediction_json
 from joblog.report.table import Table, as_text
+from joblog.takeoff.formula import shown
+from joblog.takeoff.works import Work
 
 CAUTION = (
     "Measure again before you cut or order by it. Vents, structure and work at height are for the "

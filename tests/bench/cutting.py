@@ -22,9 +22,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from joblog.cutting.cuts import plan_cuts
+from joblog.cutting.packing import Bin, Pattern, filled_greedily, pack
 from joblog.model import Piece, StockLength
-from joblog.plan.cuts import plan_cuts
-from joblog.plan.packing import Bin, Pattern, filled_greedily, pack
 
 STOCK, KERF = 144 * 16, 2
 RANGES = {"12 to 96 in": (12, 96), "6 to 40 in": (6, 40), "40 to 140 in": (40, 140)}

@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 
 from joblog.book import Book, BookError, schema
+from joblog.catalog.lines import starter_catalog, with_item, without
 from joblog.model import Amount, Catalog, Item, Job, Plan, PlannedItem, PlannedTask, Task
-from joblog.plan.catalog import starter_catalog, with_item, without
 
 JOB = Job("Gull Point cottage", "America/New_York")
 FASCIA = Item(

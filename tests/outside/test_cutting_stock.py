@@ -8,8 +8,8 @@ from fractions import Fraction
 
 import pytest
 
+from joblog.cutting.cuts import plan_cuts
 from joblog.model import Piece, StockLength
-from joblog.plan.cuts import plan_cuts
 
 # Source: the standard paper-roll example of the cutting-stock literature (after Gilmore and
 # Gomory): rolls of 5600, 13 widths, 73 rolls at the least, 0.401 % trim loss.

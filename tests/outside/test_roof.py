@@ -4,10 +4,10 @@ from fractions import Fraction
 
 import pytest
 
+from joblog.catalog.lines import starter, starter_catalog
 from joblog.model import Amount, Run
-from joblog.plan.catalog import starter, starter_catalog
-from joblog.plan.formula import worked_out
-from joblog.plan.take_off import take_off
+from joblog.takeoff.formula import worked_out
+from joblog.takeoff.take_off import take_off
 
 # Source: the framing-square table "length of common rafters per foot run"; the same figures stand
 # in US Navy NAVEDTRA 14044 and US Army FM 5-426.

@@ -7,11 +7,11 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
+from joblog.catalog.lines import starter_catalog, with_item, with_task
 from joblog.model import Amount, Item, Plan, Run, Task
-from joblog.plan.catalog import starter_catalog, with_item, with_task
-from joblog.plan.order import cut_from, needs_of_plan, order, planned, work_of
-from joblog.plan.take_off import take_off
-from joblog.plan.works import read_works
+from joblog.ordering.order import cut_from, needs_of_plan, order, planned, work_of
+from joblog.takeoff.take_off import take_off
+from joblog.takeoff.works import read_works
 
 CATALOG = with_item(starter_catalog(), Item("fascia", "stick", stock_length=Fraction(144)))
 NOTHING = Plan()

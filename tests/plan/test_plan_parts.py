@@ -11,10 +11,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from joblog.catalog.lines import starter_catalog
 from joblog.form import to_json
 from joblog.model import Item, Plan, PlannedItem, PlannedTask, Task
 from joblog.plan import read_csv, read_json
-from joblog.plan.catalog import starter_catalog
 from joblog.report import as_csv
 from joblog.report.sheets import plan_list, plan_table
 

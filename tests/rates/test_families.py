@@ -2,7 +2,7 @@
 
 import pytest
 
-from joblog.plan.catalog import starter
+from joblog.catalog.lines import starter
 from joblog.rates import family_of
 
 

@@ -10,8 +10,8 @@ from pathlib import Path
 from click.testing import CliRunner
 
 from joblog.cli import commands
+from joblog.cutting.cuts import plan_cuts
 from joblog.model import Piece, StockLength
-from joblog.plan.cuts import plan_cuts
 from joblog.report.cut_sheet import CAUTION, cut_page, cut_sheet, cut_table
 
 EVIL = '<script>alert("x")</script>'

@@ -3,11 +3,9 @@
 from decimal import Decimal
 from fractions import Fraction
 
+from joblog.catalog.lines import starter_catalog
 from joblog.model import Amount, Item, Piece, Run
-from joblog.plan.catalog import starter_catalog
-from joblog.plan.order import Need, needs_of, order
-from joblog.plan.take_off import take_off
-from joblog.plan.works import starter_works
+from joblog.ordering.order import Need, needs_of, order
 from joblog.report import as_csv
 from joblog.report.planned import (
     catalog_list,
@@ -19,6 +17,8 @@ from joblog.report.planned import (
     works_table,
 )
 from joblog.report.table import as_text
+from joblog.takeoff.take_off import take_off
+from joblog.takeoff.works import starter_works
 
 CATALOG = starter_catalog()
 SIZES = (("length", Amount(Fraction(41), "ft")), ("depth", Amount(Fraction(12), "in")))

@@ -9,7 +9,7 @@ import pytest
 from evening import JOB, fill
 
 from joblog.book import Book
-from tui.app import ReviewApp
+from joblog_tui.app import ReviewApp
 
 
 @pytest.fixture

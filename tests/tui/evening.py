@@ -30,7 +30,7 @@ from joblog.model import (
     Utterance,
     Word,
 )
-from tui.app import ReviewApp
+from joblog_tui.app import ReviewApp
 
 JOB = "Gull Point cottage"
 ZONE = ZoneInfo("America/New_York")

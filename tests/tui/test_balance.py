@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from joblog.model import QuantityVariance, Reconciliation, StockLine
-from tui.balance import balance
+from joblog_tui.balance import balance
 
 COUNTED = StockLine(
     item="soffit panel",

@@ -10,11 +10,11 @@ from evening import JOB, MONDAY, SIZE, screen_text
 
 from joblog.book import Book, BookError
 from joblog.model import Catalog, Item, Task
-from tui.app import ReviewApp
-from tui.ask import AskScreen
-from tui.catalog import CatalogScreen
-from tui.catalog_form import CatalogFormScreen
-from tui.days import DaysScreen
+from joblog_tui.app import ReviewApp
+from joblog_tui.ask import AskScreen
+from joblog_tui.catalog import CatalogScreen
+from joblog_tui.catalog_form import CatalogFormScreen
+from joblog_tui.days import DaysScreen
 
 OWN = Catalog(
     items=(

@@ -11,11 +11,11 @@ from textual.pilot import Pilot
 from joblog.book import Book
 from joblog.model import Entry, Reading
 from joblog.reconcile import reconcile
-from tui.app import ReviewApp
-from tui.ask import AskScreen
-from tui.behind import BehindScreen
-from tui.closing import InTheWayScreen
-from tui.squareup import SquareUpScreen
+from joblog_tui.app import ReviewApp
+from joblog_tui.ask import AskScreen
+from joblog_tui.behind import BehindScreen
+from joblog_tui.closing import InTheWayScreen
+from joblog_tui.squareup import SquareUpScreen
 
 
 @pytest.fixture

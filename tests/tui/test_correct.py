@@ -5,9 +5,9 @@ from __future__ import annotations
 from evening import JOB, MONDAY, SIZE, screen_text
 
 from joblog.book import Book
-from tui.app import ReviewApp
-from tui.correct import CorrectScreen
-from tui.day import DayScreen
+from joblog_tui.app import ReviewApp
+from joblog_tui.correct import CorrectScreen
+from joblog_tui.day import DayScreen
 
 MEASURED, USED, SPOILED = 2, 3, 4
 

@@ -8,10 +8,10 @@ import pytest
 from evening import JOB, MONDAY, SIZE, TUESDAY, WEDNESDAY, screen_text, tell_too_much
 
 from joblog.book import Book, BookError
-from tui.app import ReviewApp
-from tui.day import DayScreen
-from tui.widgets.entry_list import EntryList
-from tui.widgets.tally import Tally
+from joblog_tui.app import ReviewApp
+from joblog_tui.day import DayScreen
+from joblog_tui.widgets.entry_list import EntryList
+from joblog_tui.widgets.tally import Tally
 
 DELIVERED, MEASURED, USED, SPOILED, NOTE, PHOTO, FASCIA = range(1, 8)
 
@@ -212,7 +212,8 @@ def test_opening_the_review_loads_no_recognizer() -> None:
     import subprocess
     import sys
 
-    asked = "import sys, tui.app; print({'vosk', 'onnxruntime', 'pillow_heif'} & set(sys.modules))"
+    loaded = "{'vosk', 'onnxruntime', 'pillow_heif'} & set(sys.modules)"
+    asked = f"import sys, joblog_tui.app; print({loaded})"
     said = subprocess.run(
         [sys.executable, "-c", asked],
         capture_output=True,

@@ -5,9 +5,9 @@ from __future__ import annotations
 from evening import SIZE, screen_text
 
 from joblog.book import Book
-from tui.app import ReviewApp
-from tui.day import DayScreen
-from tui.days import DaysScreen
+from joblog_tui.app import ReviewApp
+from joblog_tui.day import DayScreen
+from joblog_tui.days import DaysScreen
 
 
 async def test_every_day_shows_what_it_holds(app: ReviewApp) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from evening import SIZE, screen_text
 
-from tui.app import ReviewApp
+from joblog_tui.app import ReviewApp
 
 SCREENS = [
     pytest.param(

@@ -11,10 +11,10 @@ from textual_image import renderable
 from textual_image.widget import HalfcellImage
 
 from joblog.book import Book
-from tui.app import ReviewApp
-from tui.photo import PhotoScreen
-from tui.widgets.entry_list import EntryList
-from tui.widgets.picture import drawing_widget
+from joblog_tui.app import ReviewApp
+from joblog_tui.photo import PhotoScreen
+from joblog_tui.widgets.entry_list import EntryList
+from joblog_tui.widgets.picture import drawing_widget
 
 PHOTO = "6"
 

@@ -10,9 +10,9 @@ from textual.app import App, ComposeResult
 
 from joblog.model import Interval, Reconciliation, StockLine
 from joblog.rates import JobRate
-from tui.lessons import RateLine
-from tui.plots import Bars, Course, Plot, course, planned_against_used
-from tui.widgets.plot import PlotView
+from joblog_tui.lessons import RateLine
+from joblog_tui.plots import Bars, Course, Plot, course, planned_against_used
+from joblog_tui.widgets.plot import PlotView
 
 SOFFIT = StockLine(
     item="soffit panel",

@@ -12,10 +12,10 @@ from textual.pilot import Pilot
 
 from joblog.book import Book
 from joblog.model import History, PastUse, PastWork
-from tui.app import ReviewApp
-from tui.days import DaysScreen
-from tui.rates import RatesScreen
-from tui.squareup import SquareUpScreen
+from joblog_tui.app import ReviewApp
+from joblog_tui.days import DaysScreen
+from joblog_tui.rates import RatesScreen
+from joblog_tui.squareup import SquareUpScreen
 
 # Invented: net 40 sheets, and 200 ft of soffit; all else follows from what was consumed.
 SPRING, SUMMER, AUTUMN = date(2026, 3, 2), date(2026, 6, 1), date(2026, 9, 7)

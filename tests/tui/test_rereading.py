@@ -10,7 +10,7 @@ from evening import hearing, utterance
 
 from joblog.dictation import read
 from joblog.model import BookEntry, Entry, Item, Reading, Vocabulary
-from tui.rereading import other_choices, revise
+from joblog_tui.rereading import other_choices, revise
 
 MOMENT = datetime(2026, 10, 5, 12, tzinfo=UTC)
 WORDS = "used six sheets of soffit panel two sheets cracked"

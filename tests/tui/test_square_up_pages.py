@@ -22,13 +22,13 @@ from joblog.model import (
     StockLine,
     TaskLine,
 )
-from tui.costs import costs
-from tui.hours import hours
-from tui.missing import missing
-from tui.pages import page_names, pages
-from tui.since_closed import since_closed
-from tui.told_where import days, places
-from tui.why import why
+from joblog_tui.costs import costs
+from joblog_tui.hours import hours
+from joblog_tui.missing import missing
+from joblog_tui.pages import page_names, pages
+from joblog_tui.since_closed import since_closed
+from joblog_tui.told_where import days, places
+from joblog_tui.why import why
 
 MONDAY = date(2026, 10, 5)
 MONEY = MoneyVariance(

@@ -6,12 +6,12 @@ from evening import JOB, SIZE, screen_text
 from textual.content import Content
 
 from joblog.book import Book
-from tui.app import ReviewApp
-from tui.behind import BehindScreen
-from tui.day import DayScreen
-from tui.line import Line
-from tui.photo import PhotoScreen
-from tui.squareup import SquareUpScreen
+from joblog_tui.app import ReviewApp
+from joblog_tui.behind import BehindScreen
+from joblog_tui.day import DayScreen
+from joblog_tui.line import Line
+from joblog_tui.photo import PhotoScreen
+from joblog_tui.squareup import SquareUpScreen
 
 
 async def test_one_key_shows_planned_against_what_happened(app: ReviewApp) -> None:

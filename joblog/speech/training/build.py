@@ -25,8 +25,8 @@ from pathlib import Path
 
 import torch
 
+from joblog.catalog.lines import starter_catalog
 from joblog.model import Vocabulary
-from joblog.plan.catalog import starter_catalog
 from joblog.speech.phrases import phrases
 from joblog.speech.training.export import export
 from joblog.speech.training.graph import graph

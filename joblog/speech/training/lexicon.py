@@ -14,7 +14,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from joblog.plan.catalog import starter_catalog
+from joblog.catalog.lines import starter_catalog
 from joblog.speech.phrases import expected_words, spelled
 from joblog.speech.training.units import NUMBER
 

@@ -15,7 +15,7 @@ from functools import cache
 from itertools import accumulate
 from math import exp
 
-from joblog.plan.catalog import starter_catalog
+from joblog.catalog.lines import starter_catalog
 from joblog.speech.phrases import spelled
 from joblog.speech.training.lexicon import PRACTICE, chance, lexicon, trade_words, words_of
 

@@ -1,0 +1,1 @@
+"""What he buys and does: the starter catalog, changing it, and taking it in from a table."""

@@ -1,0 +1,325 @@
+"""The catalog as a table for a spreadsheet, in and out; what goes out comes back in the same.
+
+Columns: `line` (item or task) and `name`; `unit`; `said` (other spoken names) and `also` (other
+units, "each = 1/94"), separated by semicolons; for an item `length` and `other lengths`, `sold by`
+("box of 20"), `covers` ("900 ft2"), `kerf`, `least offcut`, `cost` of one unit and `per pound`; for
+a task `cost` (of one person's hour), `per hour` (units per crew hour) and `crew`.
+"""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Mapping
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+
+from joblog.catalog.amounts import amount_of
+from joblog.catalog.lines import with_item, with_task
+from joblog.model import Amount, Catalog, Item, Problem, Task
+from joblog.quantity import UNITS, fraction_of, money_of, tape, unit_named
+from joblog.sheet import SheetError, opened
+
+COLUMNS = (
+    "line", "name", "unit", "said", "also", "length", "other lengths", "sold by", "covers", "kerf",
+    "least offcut", "cost", "per pound", "per hour", "crew",
+)  # fmt: skip
+
+LONGEST = Fraction(60 * 12)
+"""Inches; no stick is longer. A number beyond it was meant in another unit."""
+
+MOST = 1_000_000
+"""Of a price, a pack and the like; more is a slip of the pen."""
+
+
+def read_catalog(source: str | Path) -> tuple[Catalog, tuple[Problem, ...]]:
+    """Items and tasks, and one problem for every row that could not be read (naming the row).
+
+    `source` is the text itself or a file. A row with a problem is left out whole.
+    """
+    catalog = Catalog()
+    problems: list[Problem] = []
+    try:
+        with opened(source, "catalog") as (name, text):
+            rows = csv.DictReader(text, skipinitialspace=True)
+            columns = [_column(column or "") for column in rows.fieldnames or ()]
+            rows.fieldnames = columns
+            missing = [column for column in ("line", "name") if column not in columns]
+            strange = [column for column in columns if column and column not in COLUMNS]
+            if missing or strange:
+                what = (
+                    f"has no column {missing[0]}" if missing else f"has the column {strange[0]!r}"
+                )
+                why = f"{what}; its columns are {', '.join(COLUMNS)}"
+                return Catalog(), (Problem(name, why),)
+            for number, row in enumerate(rows, 2):
+                cells = {key: _cell(value) for key, value in row.items() if key}
+                if not any(cells.values()):
+                    continue
+                try:
+                    catalog = _with_row(catalog, cells)
+                except ValueError as error:
+                    what = f"{cells['name']}: " if cells.get("name") else ""
+                    problems.append(Problem(f"{name}, row {number}", f"{what}{error}"))
+    except SheetError as error:
+        return Catalog(), (error.problem,)
+    return catalog, tuple(problems)
+
+
+def rows_of(catalog: Catalog) -> tuple[tuple[str, ...], ...]:
+    """A row of cells for each item and task, in the order of `COLUMNS`."""
+    rows = [*map(_item_cells, catalog.items), *map(_task_cells, catalog.tasks)]
+    return tuple(tuple(row.get(column, "") for column in COLUMNS) for row in rows)
+
+
+def with_fields(catalog: Catalog, name: str, fields: Mapping[str, str]) -> Catalog:
+    """The catalog with some fields of an item or task changed, or with a new one of that name.
+
+    Fields are the columns; an empty value takes the field's value away. Raises ValueError.
+    """
+    named = " ".join(name.lower().split())
+    given = {_column(field): value.strip() for field, value in fields.items()}
+    for field in given:
+        if field not in COLUMNS or field == "name":
+            raise ValueError(f"there is no field {field!r}; fields are {', '.join(COLUMNS)}")
+    wants_task = given.get("line", "").lower() == "task"
+    cells: dict[str, str] = {"line": "task" if "per hour" in given else "item", "name": named}
+    for task in catalog.tasks:
+        if task.name == named:
+            cells = _task_cells(task)
+    for item in catalog.items:
+        if item.name == named and not wants_task:
+            cells = _item_cells(item)
+    return _put(catalog, {**cells, **given})
+
+
+def merged(catalog: Catalog, other: Catalog) -> Catalog:
+    """The catalog with the other's items and tasks added, or in the place of those so named."""
+    for item in other.items:
+        catalog = with_item(catalog, item)
+    for task in other.tasks:
+        catalog = with_task(catalog, task)
+    return catalog
+
+
+# --- out --------------------------------------------------------------------------------------
+
+
+def _item_cells(item: Item) -> dict[str, str]:
+    return {
+        "line": "item",
+        "name": item.name,
+        "unit": item.unit,
+        "said": "; ".join(item.spoken),
+        "also": "; ".join(f"{unit} = {tape(count)}" for unit, count in item.also),
+        "length": _length(item.stock_length),
+        "other lengths": "; ".join(map(_length, item.other_lengths)),
+        "sold by": _pack(item),
+        "covers": f"{tape(item.covers.quantity)} {item.covers.unit}" if item.covers else "",
+        "kerf": _inches(item.kerf),
+        "least offcut": _inches(item.least_offcut),
+        "cost": _shown(item.unit_cost),
+        "per pound": tape(item.per_pound) if item.per_pound else "",
+    }
+
+
+def _task_cells(task: Task) -> dict[str, str]:
+    return {
+        "line": "task",
+        "name": task.name,
+        "unit": task.unit,
+        "said": "; ".join(task.spoken),
+        "cost": _shown(task.hourly_cost),
+        "per hour": tape(task.per_hour) if task.per_hour else "",
+        "crew": str(task.crew),
+    }
+
+
+def _length(inches: Fraction | None) -> str:
+    if inches is None:
+        return ""
+    return f"{inches // 12} ft" if inches % 12 == 0 else _inches(inches)
+
+
+def _inches(inches: Fraction | None) -> str:
+    return "" if inches is None else f"{tape(inches)} in"
+
+
+def _pack(item: Item) -> str:
+    if item.pack == 1 and not item.pack_name:
+        return ""
+    return f"{item.pack_name or 'pack'} of {tape(item.pack)}"
+
+
+def _shown(cost: Decimal | None) -> str:
+    return "" if cost is None else f"{cost:f}"
+
+
+# --- in ---------------------------------------------------------------------------------------
+
+
+def _cell(text: object) -> str:
+    # A spreadsheet shows no formula behind an apostrophe, so that is how such a cell is written.
+    cell = text.strip() if isinstance(text, str) else ""
+    return cell[1:] if re.match(r"'[=+\-@]", cell) else cell
+
+
+def _column(text: str) -> str:
+    return " ".join(text.lower().replace("_", " ").split())
+
+
+def _with_row(catalog: Catalog, cells: Mapping[str, str]) -> Catalog:
+    name = " ".join(cells.get("name", "").lower().split())
+    lines = catalog.items if cells["line"].lower() == "item" else catalog.tasks
+    if any(line.name == name for line in lines):
+        raise ValueError("is there twice; make it one row")
+    return _put(catalog, cells)
+
+
+def _put(catalog: Catalog, cells: Mapping[str, str]) -> Catalog:
+    line = cells["line"].lower()
+    if line not in ("item", "task"):
+        raise ValueError(f"line is {cells['line']!r}; it must be item or task")
+    for column in _NOT_FOR[line]:
+        if cells.get(column):
+            raise ValueError(f"{column} is not for {'an item' if line == 'item' else 'a task'}")
+    if not cells.get("name"):
+        raise ValueError(f"this {line} has no name")
+    return with_item(catalog, _item(cells)) if line == "item" else with_task(catalog, _task(cells))
+
+
+_NOT_FOR = {
+    "item": ("per hour", "crew"),
+    "task": (
+        "also", "length", "other lengths", "sold by", "covers", "kerf", "least offcut", "per pound",
+    ),
+}  # fmt: skip
+
+
+def _item(cells: Mapping[str, str]) -> Item:
+    unit = _unit(cells)
+    if not unit:
+        raise ValueError(f"needs a unit: one of {', '.join(UNITS)}")
+    pack, pack_name = _pack_of(cells.get("sold by", ""))
+    per_pound = _number(cells, "per pound")
+    if per_pound and unit != "lb":
+        raise ValueError(f"per pound is for what is counted in lb, and this is in {unit}")
+    length = _stock_length(cells.get("length", ""))
+    others = tuple(filter(None, map(_stock_length, _parts(cells.get("other lengths", "")))))
+    if others and length is None:
+        raise ValueError("has other lengths, but no length")
+    return Item(
+        name=_name(cells),
+        unit=unit,
+        spoken=_names(cells),
+        also=tuple(map(_also, _parts(cells.get("also", "")))),
+        stock_length=length,
+        other_lengths=tuple(dict.fromkeys(other for other in others if other != length)),
+        pack=pack,
+        pack_name=pack_name,
+        covers=_covers(cells.get("covers", "")),
+        kerf=_small(cells, "kerf"),
+        least_offcut=_small(cells, "least offcut"),
+        unit_cost=_cost(cells),
+        per_pound=per_pound,
+    )
+
+
+def _task(cells: Mapping[str, str]) -> Task:
+    unit, rate = _unit(cells), _number(cells, "per hour")
+    if rate is not None and not unit:
+        raise ValueError(f"per hour needs a unit: one of {', '.join(UNITS)}")
+    crew = fraction_of(cells.get("crew") or "1")
+    if crew.denominator != 1 or not 1 <= crew <= 99:
+        raise ValueError(f"crew is {cells['crew']!r}; it must be a number of people")
+    return Task(_name(cells), _names(cells), unit, rate, int(crew), _cost(cells))
+
+
+def _name(cells: Mapping[str, str]) -> str:
+    return " ".join(cells["name"].lower().split())
+
+
+def _names(cells: Mapping[str, str]) -> tuple[str, ...]:
+    names = (" ".join(name.lower().split()) for name in _parts(cells.get("said", "")))
+    return tuple(dict.fromkeys(names))
+
+
+def _unit(cells: Mapping[str, str]) -> str:
+    text = cells.get("unit", "")
+    unit = unit_named(text) if text else ""
+    if unit is None:
+        raise ValueError(f"there is no unit {text!r}; units are {', '.join(UNITS)}")
+    return unit
+
+
+def _also(text: str) -> tuple[str, Fraction]:
+    word, equals, count = text.partition("=")
+    unit = unit_named(word)
+    if not equals or unit is None:
+        raise ValueError(f"also is {text!r}; write a unit and its number, like each = 1/94")
+    return unit, _positive(count, "also")
+
+
+def _pack_of(text: str) -> tuple[Fraction, str]:
+    if not text:
+        return Fraction(1), ""
+    called, _, count = text.rpartition(" of ")
+    return _positive(count, "sold by"), " ".join(called.lower().split()) or "pack"
+
+
+def _covers(text: str) -> Amount | None:
+    if not text:
+        return None
+    number, _, unit = text.rpartition(" ")
+    named = unit_named(unit)
+    if named is None or not number.strip():
+        raise ValueError(f"covers is {text!r}; write it like 900 ft2 or 50 ft")
+    return Amount(_positive(number, "covers"), named)
+
+
+def _stock_length(text: str) -> Fraction | None:
+    if not text:
+        return None
+    inches = amount_of(text, "ft").quantity * 12
+    if not 0 < inches <= LONGEST:
+        raise ValueError(f"length {text} is no length of a stick; a bare number is in feet")
+    return inches
+
+
+def _small(cells: Mapping[str, str], column: str) -> Fraction | None:
+    text = cells.get(column, "")
+    if not text:
+        return None
+    inches = amount_of(text, "in").quantity
+    if inches < 0:
+        raise ValueError(f"{column} {text} is below zero")
+    return inches
+
+
+def _number(cells: Mapping[str, str], column: str) -> Fraction | None:
+    text = cells.get(column, "")
+    return _positive(text, column) if text else None
+
+
+def _positive(text: str, column: str) -> Fraction:
+    number = fraction_of(text)
+    if not 0 < number <= MOST:
+        raise ValueError(
+            f"{column} is {text.strip()[:40]}; it must be more than zero, up to {MOST:,}"
+        )
+    return number
+
+
+def _cost(cells: Mapping[str, str]) -> Decimal | None:
+    text = cells.get("cost", "")
+    if not text:
+        return None
+    cost = money_of(text)
+    if not 0 <= cost <= MOST:
+        raise ValueError(f"cost is {text[:40]}; it must be from zero to {MOST:,}")
+    return cost
+
+
+def _parts(text: str) -> list[str]:
+    return [part.strip() for part in text.split(";") if part.strip()]

@@ -1,0 +1,155 @@
+"""Cut lists of all that is to be cut: one for each item, with the wishes that a person typed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+
+from joblog.cutting.cuts import KERF, SECONDS, USEFUL, plan_cuts
+from joblog.cutting.recut import begun as stick_begun
+from joblog.cutting.recut import recut
+from joblog.model import Catalog, CutPlan, Item, Piece, Problem, StockLength
+from joblog.quantity import inches_of, money_of
+
+TWELVE_FEET = Fraction(144)
+"""Inches; common practice for soffit, channel and fascia."""
+
+
+def cut_lists(
+    pieces: Sequence[Piece],
+    catalog: Catalog,
+    *,
+    stock: Sequence[str] = (),
+    offcuts: Sequence[str] = (),
+    kerf: str | None = None,
+    useful: str | None = None,
+    lap: str | None = None,
+    two_up: bool = False,
+    item: str | None = None,
+    seconds: float = SECONDS,
+    was: Sequence[CutPlan] = (),
+    done: int = 0,
+    begun: int = 0,
+) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
+    """A plan for each item among the pieces, in their order, and what could not be cut.
+
+    Lengths are tape-measure text. `stock` reads like "12'", "12' x 10" (ten of it) or
+    "12' @ 18.50" (its cost); `offcuts` like "63.5" or "63.5 x 2". What is not said comes from the
+    item in the catalog, else it is 12 ft, 1/8 in and 24 in.
+
+    With `was`, an earlier list of which the first `done` sticks and the first `begun` cuts of the
+    next one were cut, only the rest is planned anew; kerf, useful remainder, stacking and offcuts
+    are those of the earlier list, `offcuts` what came on hand since.
+
+    Raises ValueError with a plain line for what cannot be read, for an item that is not there, and
+    for offcuts that could belong to several items.
+    """
+    names = list(dict.fromkeys(piece.item for piece in pieces))
+    if item is not None:
+        names = [name for name in names if (name or "").lower() == item.strip().lower()]
+        if not names:
+            raise ValueError(f"no piece is to be cut from {item!r}")
+    new = [_stock(text, "--stock") for text in stock]
+    old = [_stock(text, "--offcut") for text in offcuts]
+    for line, text in zip(old, offcuts, strict=True):
+        if line.cost is not None:
+            raise ValueError(f"--offcut {text}: what is on hand has no cost any more")
+    if len(names) > 1 and (old or any(line.pieces is not None for line in new)):
+        raise ValueError(
+            "the list has several items, and what is on hand can only be one of them; "
+            "say --item for each of them by itself"
+        )
+    if was or done or begun:
+        return _again(pieces, names, catalog, new, old, was, done, begun, lap, seconds)
+    known = {line.name.lower(): line for line in catalog.items}
+    plans: list[CutPlan] = []
+    problems: list[Problem] = []
+    for name in names:
+        what = known.get((name or "").lower())
+        plan, uncut = plan_cuts(
+            [piece for piece in pieces if piece.item == name],
+            [*(new or _usual_stock(what)), *map(_as_offcut, old)],
+            kerf=_inches(kerf, "--kerf", what.kerf if what else None, KERF),
+            useful=_inches(useful, "--useful", what.least_offcut if what else None, USEFUL),
+            lap=None if lap is None else _inches(lap, "--lap", None, Fraction(0)),
+            at_once=2 if two_up else 1,
+            seconds=seconds,
+        )
+        plans.append(plan)
+        problems += uncut
+    return tuple(plans), tuple(problems)
+
+
+def _again(
+    pieces: Sequence[Piece],
+    names: Sequence[str | None],
+    catalog: Catalog,
+    new: Sequence[StockLength],
+    old: Sequence[StockLength],
+    was: Sequence[CutPlan],
+    done: int,
+    begun: int,
+    lap: str | None,
+    seconds: float,
+) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
+    if len(names) > 1:
+        raise ValueError("the list has several items; say --item for the one that was begun")
+    name = names[0] if names else None
+    plan = next((plan for plan in was if plan.item == name), None)
+    if plan is None:
+        raise ValueError(f"the earlier list has no plan of {name or 'pieces without an item'}")
+    if done < 0 or begun < 0 or done + (begun > 0) > len(plan.sticks):
+        raise ValueError(f"the earlier list has {len(plan.sticks)} sticks; so many cannot be cut")
+    cut = list(plan.sticks[:done])
+    if begun:
+        cut.append(stick_begun(plan, plan.sticks[done], begun))
+    what = next((line for line in catalog.items if line.name.lower() == (name or "").lower()), None)
+    again, problems = recut(
+        plan,
+        cut,
+        [piece for piece in pieces if piece.item == name],
+        [*(new or _usual_stock(what)), *map(_as_offcut, old)],
+        lap=None if lap is None else _inches(lap, "--lap", None, Fraction(0)),
+        seconds=seconds,
+    )
+    return (again.plan,), problems
+
+
+def _usual_stock(item: Item | None) -> Iterable[StockLength]:
+    if item is None or item.stock_length is None:
+        return [StockLength(TWELVE_FEET)]
+    return [StockLength(length) for length in (item.stock_length, *item.other_lengths)]
+
+
+def _as_offcut(line: StockLength) -> StockLength:
+    return StockLength(line.length, line.pieces or 1, offcut=True)
+
+
+_STOCK = re.compile(
+    r"(?P<length>[^@]+?)(?:\s+x\s*(?P<pieces>\d{1,6}))?\s*(?:@\s*(?P<cost>.+))?", re.IGNORECASE
+)
+
+
+def _stock(text: str, option: str) -> StockLength:
+    found = _STOCK.fullmatch(text.strip())
+    try:
+        if found is None:
+            raise ValueError("is not a length")
+        length, pieces, cost = found["length"], found["pieces"], found["cost"]
+        if pieces is not None and int(pieces) == 0:
+            raise ValueError("there are none of it; leave it out")
+        return StockLength(
+            inches_of(length), int(pieces) if pieces else None, money_of(cost) if cost else None
+        )
+    except ValueError as error:
+        raise ValueError(f"{option} {text}: {error}") from None
+
+
+def _inches(text: str | None, option: str, usual: Fraction | None, else_: Fraction) -> Fraction:
+    if text is None:
+        return else_ if usual is None else usual
+    try:
+        return inches_of(text)
+    except ValueError as error:
+        raise ValueError(f"{option} {text}: {error}") from None

@@ -1,0 +1,448 @@
+"""The fewest or cheapest sticks that hold all pieces, with a bound that proves it.
+
+The pattern model of Gilmore and Gomory (1961): one variable for each way to fill one stick. Its
+relaxation is solved by column generation, and gives a lower bound that is then made exact in whole
+numbers (Farley 1990), so that no rounding of a float can make a proof false. Whole-number answers
+come from filling greedily, from the patterns of the relaxation, and from diving; where these stay
+above the bound, from all patterns that could be part of anything better.
+
+Everything here is whole numbers: a piece weighs its length plus the kerf, a stick holds its length
+plus the kerf, because the last piece may end where the stick ends.
+"""
+
+from __future__ import annotations
+
+import time
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import ceil, floor, gcd
+
+from joblog.cutting.highs import Column, Relaxation, Row, solve
+from joblog.cutting.knapsack import Counts, Knapsack, Room
+
+
+@dataclass(frozen=True, slots=True)
+class Bin:
+    """A kind of stick: what it holds, what it costs, and how many there are (None: any number)."""
+
+    capacity: int
+    cost: int
+    limit: int | None = None
+
+
+Pattern = tuple[int, Counts]
+"""Which bin, and how many of each length it is cut into."""
+
+
+@dataclass(frozen=True, slots=True)
+class Packing:
+    """How many sticks are cut in each pattern; what they cost, and what any must cost at least."""
+
+    patterns: Counter[Pattern]
+    cost: int
+    bound: int
+
+
+def pack(
+    weights: Sequence[int], demands: Sequence[int], bins: Sequence[Bin], deadline: float
+) -> Packing:
+    """The cheapest sticks for `demands` pieces of each of `weights`, all whole numbers above zero.
+
+    At least one bin without limit must hold the longest piece. When `deadline` (of
+    `time.monotonic`) comes before the proof, `cost` is above `bound`.
+    """
+    unit = gcd(*(bin.cost for bin in bins)) or 1
+    bins = [Bin(bin.capacity, bin.cost // unit, bin.limit) for bin in bins]
+    problem = _Problem(tuple(weights), tuple(demands), tuple(bins), deadline)
+    best, bound = _search(problem)
+    return Packing(_trimmed(problem, best), problem.cost(best) * unit, bound * unit)
+
+
+def least_cost(
+    weights: Sequence[int], demands: Sequence[int], bins: Sequence[Bin], deadline: float
+) -> int:
+    """What any sticks that hold the pieces must cost at least."""
+    problem = _Problem(tuple(weights), tuple(demands), tuple(bins), deadline)
+    return max(0, ceil(_relax(problem, [_most_of_each(problem)]).bound))
+
+
+@dataclass(frozen=True, slots=True)
+class _Problem:
+    weights: tuple[int, ...]
+    demands: tuple[int, ...]
+    bins: tuple[Bin, ...]
+    deadline: float
+
+    def cost(self, patterns: Counter[Pattern]) -> int:
+        return sum(self.bins[bin].cost * times for (bin, _), times in patterns.items())
+
+    def scale(self) -> int:
+        """Units of price to one of cost: fine, and far from what 64 bits hold."""
+        return max(1, min(10**7, 2**60 // (1 + max(bin.cost for bin in self.bins) * self.pieces())))
+
+    def pieces(self) -> int:
+        return sum(self.demands)
+
+    def late(self) -> bool:
+        return time.monotonic() >= self.deadline
+
+
+def _search(problem: _Problem) -> tuple[Counter[Pattern], int]:
+    best = filled_greedily(problem.weights, problem.demands, problem.bins)
+    relaxed = _relax(problem, [_most_of_each(problem), best])
+    costs = _Costs(problem, problem.cost(best))
+    bound = costs.first_from(max(0, ceil(relaxed.bound)))
+    for candidate in _candidates(problem, relaxed, bound):
+        best = min(best, candidate, key=problem.cost)
+        if problem.cost(best) <= bound or problem.late():
+            break
+    # First everything that could be better at all; where that is too much, from the bound up.
+    for below_best in (True, False):
+        while problem.cost(best) > bound and not problem.late():
+            target = costs.last_below(problem.cost(best)) if below_best else bound
+            found, final = _with_all_patterns(problem, relaxed, bound, target)
+            best = min(best, found or best, key=problem.cost)
+            if not final:
+                break
+            bound = problem.cost(best) if below_best else costs.first_from(bound + 1)
+    return best, min(bound, problem.cost(best))
+
+
+class _Costs:
+    """What sticks can cost together: sums of the bins' costs, as bits of one whole number."""
+
+    def __init__(self, problem: _Problem, most: int) -> None:
+        self._most = most
+        self._sums = 1
+        if most > _MOST_SUMS:
+            self._sums = (1 << _MOST_SUMS) - 1
+        for bin in problem.bins:
+            left = most // bin.cost if bin.cost else 0
+            left = left if bin.limit is None else min(left, bin.limit)
+            size = 1
+            while left > 0 and most <= _MOST_SUMS:
+                self._sums |= self._sums << min(size, left) * bin.cost
+                left -= size
+                size *= 2
+
+    def first_from(self, cost: int) -> int:
+        """The least sum that is not below `cost`."""
+        above = self._sums >> cost
+        return cost + (above & -above).bit_length() - 1 if above else cost
+
+    def last_below(self, cost: int) -> int:
+        """The largest sum below `cost`, which is above zero."""
+        if self._most > _MOST_SUMS:
+            return cost - 1
+        return (self._sums & ((1 << cost) - 1)).bit_length() - 1
+
+
+_MOST_SUMS = 2_000_000
+
+
+# --- the relaxation -----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Relaxed:
+    """What column generation ends with."""
+
+    patterns: tuple[Pattern, ...]
+    values: tuple[float, ...]
+    prices: tuple[int, ...]
+    bound: Fraction
+    knapsack: Knapsack
+    per_cost: Fraction
+    """How many of the prices' units are worth one unit of cost."""
+    worth: tuple[Fraction, ...]
+    """What a filled bin is worth at most by the prices: its cost, more where it is scarce."""
+
+
+def _relax(
+    problem: _Problem,
+    known: Iterable[Iterable[Pattern]],
+    rounds: int = 1000,
+) -> _Relaxed:
+    weights, demands, bins = problem.weights, problem.demands, problem.bins
+    scarce = [at for at, bin in enumerate(bins) if bin.limit is not None]
+    master = Relaxation(
+        [Row(least=count) for count in demands]
+        + [Row(most=limit) for bin in bins if (limit := bin.limit) is not None]
+    )
+    patterns: dict[Pattern, None] = {}
+
+    def add(pattern: Pattern) -> None:
+        if pattern not in patterns:
+            patterns[pattern] = None
+            master.add(_column(pattern, problem, scarce))
+
+    for group in known:
+        for pattern in group:
+            add(pattern)
+    scale = problem.scale()
+    room = Room(weights, demands, max(bin.capacity for bin in bins))
+    best: _Relaxed | None = None
+    for _ in range(rounds):
+        values, duals = master.solve()
+        prices = [max(0, int(dual * scale)) for dual in duals[: len(weights)]]
+        rents = [max(0, int(-dual * scale)) for dual in duals[len(weights) :]]
+        rent = dict(zip(scarce, rents, strict=True))
+        knapsack = Knapsack(room, prices)
+        relaxed = _bounded(problem, tuple(patterns), values, prices, knapsack)
+        # The bound may fall between rounds; any of them is valid, the highest is kept.
+        if best is None or relaxed.bound >= best.bound:
+            best = relaxed
+        count = len(patterns)
+        for at, bin in enumerate(bins):
+            worth = knapsack.best(bin.capacity)
+            if worth > bin.cost * scale + rent.get(at, 0) + scale // 10**6:
+                add((at, knapsack.pattern(bin.capacity)))
+        if len(patterns) == count or problem.late():
+            break
+    assert best is not None
+    # Patterns of a last round that was cut short have no value yet.
+    return replace(best, patterns=tuple(patterns)[: len(values)], values=tuple(values))
+
+
+def _bounded(
+    problem: _Problem,
+    patterns: tuple[Pattern, ...],
+    values: Sequence[float],
+    prices: Sequence[int],
+    knapsack: Knapsack,
+) -> _Relaxed:
+    """The exact lower bound that any prices give.
+
+    No stick of an unlimited bin may be worth more than it costs, so the prices are measured by
+    the one that is worth most; a limited bin may, and each of its sticks takes the difference off
+    the bound.
+    """
+    filled = [knapsack.best(bin.capacity) for bin in problem.bins]
+    per_cost = max(
+        (
+            Fraction(value, bin.cost)
+            for bin, value in zip(problem.bins, filled, strict=True)
+            if bin.limit is None and bin.cost
+        ),
+        default=Fraction(0),
+    ) or Fraction(problem.scale())
+    total = Fraction(sum(map(int.__mul__, prices, problem.demands)))
+    worth = []
+    for bin, value in zip(problem.bins, filled, strict=True):
+        over = max(Fraction(0), value - bin.cost * per_cost)
+        total -= over * (bin.limit or 0)
+        worth.append(bin.cost * per_cost + over)
+    return _Relaxed(
+        patterns,
+        tuple(values),
+        tuple(prices),
+        total / per_cost,
+        knapsack,
+        per_cost,
+        tuple(worth),
+    )
+
+
+def _column(
+    pattern: Pattern, problem: _Problem, scarce: Sequence[int], whole: bool = False
+) -> Column:
+    bin, counts = pattern
+    entries = [(row, float(count)) for row, count in enumerate(counts) if count]
+    if bin in scarce:
+        entries.append((len(problem.weights) + list(scarce).index(bin), 1.0))
+    return Column(float(problem.bins[bin].cost), tuple(entries), whole=whole)
+
+
+def _most_of_each(problem: _Problem) -> list[Pattern]:
+    """For each length the cheapest unlimited stick that holds it, full of it: a first answer."""
+    found = []
+    for at, (weight, count) in enumerate(zip(problem.weights, problem.demands, strict=True)):
+        bin = min(
+            (
+                index
+                for index, bin in enumerate(problem.bins)
+                if bin.limit is None and bin.capacity >= weight
+            ),
+            key=lambda index: problem.bins[index].cost,
+        )
+        counts = [0] * len(problem.weights)
+        counts[at] = min(count, problem.bins[bin].capacity // weight)
+        found.append((bin, tuple(counts)))
+    return found
+
+
+# --- answers in whole sticks --------------------------------------------------------------------
+
+
+def filled_greedily(
+    weights: Sequence[int], demands: Sequence[int], bins: Sequence[Bin]
+) -> Counter[Pattern]:
+    """First fit decreasing, into the scarce bins first, then into the cheapest for its size."""
+    order = sorted(range(len(weights)), key=lambda at: -weights[at])
+    free = sorted(
+        (at for at, bin in enumerate(bins) if bin.limit is not None),
+        key=lambda at: (bins[at].cost, bins[at].capacity),
+    )
+    opened: list[tuple[int, list[int], list[int]]] = [
+        (at, [bins[at].capacity], [0] * len(weights))
+        for at in free
+        if bins[at].cost == 0
+        for _ in range(min(bins[at].limit or 0, sum(demands)))
+    ]
+    for at in order:
+        for _ in range(demands[at]):
+            fitting = next((stick for stick in opened if stick[1][0] >= weights[at]), None)
+            if fitting is None:
+                new = min(
+                    (
+                        index
+                        for index, bin in enumerate(bins)
+                        if bin.limit is None and bin.capacity >= weights[at]
+                    ),
+                    key=lambda index: (Fraction(bins[index].cost, bins[index].capacity), index),
+                )
+                fitting = (new, [bins[new].capacity], [0] * len(weights))
+                opened.append(fitting)
+            _, room, counts = fitting
+            room[0] -= weights[at]
+            counts[at] += 1
+    return Counter((bin, tuple(counts)) for bin, _, counts in opened if any(counts))
+
+
+def _candidates(problem: _Problem, relaxed: _Relaxed, bound: int) -> Iterable[Counter[Pattern]]:
+    found, _ = _whole(problem, relaxed.patterns, bound, nodes=200)
+    if found is not None:
+        yield found
+    pool = dict.fromkeys(relaxed.patterns)
+    for lean in (0.6, 0.5, 0.7, 0.4, 0.8, 0.9):
+        found = _dive(problem, relaxed, lean, pool)
+        if found is not None:
+            yield found
+    found, _ = _whole(problem, tuple(pool), bound, nodes=500)
+    if found is not None:
+        yield found
+
+
+def _dive(
+    problem: _Problem, relaxed: _Relaxed, lean: float, pool: dict[Pattern, None]
+) -> Counter[Pattern] | None:
+    """Takes the whole part of the relaxation, then its largest rest, and relaxes what is left."""
+    taken: Counter[Pattern] = Counter()
+    demands, bins = list(problem.demands), list(problem.bins)
+    patterns, values = relaxed.patterns, relaxed.values
+    while any(demands):
+        if problem.late():
+            return None
+        ranked = sorted(
+            zip(patterns, values, strict=True), key=lambda pair: (-(pair[1] % 1), pair[0])
+        )
+        chosen = {
+            pattern: int(value + 1 - lean) for pattern, value in ranked if value + 1 - lean >= 1
+        }
+        if not chosen:
+            chosen = {ranked[0][0]: 1}
+        before = sum(demands)
+        for (bin, counts), times in chosen.items():
+            for _ in range(times):
+                used = tuple(map(min, counts, demands))
+                limit = bins[bin].limit
+                if not any(used) or limit == 0 or (used != counts and sum(demands) < before):
+                    break
+                taken[bin, used] += 1
+                demands = [left - count for left, count in zip(demands, used, strict=True)]
+                if limit is not None:
+                    bins[bin] = Bin(bins[bin].capacity, bins[bin].cost, limit - 1)
+        if sum(demands) == before:
+            return None
+        if any(demands):
+            kept = [at for at, count in enumerate(demands) if count]
+            rest = _Problem(
+                tuple(problem.weights[at] for at in kept),
+                tuple(demands[at] for at in kept),
+                tuple(bins),
+                problem.deadline,
+            )
+            fitting = (
+                (bin, tuple(min(counts[at], demands[at]) for at in kept))
+                for bin, counts in patterns
+                if bins[bin].limit != 0
+            )
+            again = _relax(rest, [_most_of_each(rest), fitting])
+            patterns = tuple(
+                (bin, _widened(counts, kept, demands)) for bin, counts in again.patterns
+            )
+            values = again.values
+            pool.update(dict.fromkeys(patterns))
+    return taken
+
+
+def _widened(counts: Counts, kept: Sequence[int], demands: Sequence[int]) -> Counts:
+    wide = [0] * len(demands)
+    for at, count in zip(kept, counts, strict=True):
+        wide[at] = count
+    return tuple(wide)
+
+
+def _whole(
+    problem: _Problem, patterns: Sequence[Pattern], bound: int, nodes: int
+) -> tuple[Counter[Pattern] | None, bool]:
+    scarce = [at for at, bin in enumerate(problem.bins) if bin.limit is not None]
+    columns = [_column(pattern, problem, scarce, whole=True) for pattern in patterns]
+    rows = [Row(least=count) for count in problem.demands] + [
+        Row(most=limit) for bin in problem.bins if (limit := bin.limit) is not None
+    ]
+    answer = solve(columns, rows, deadline=problem.deadline, nodes=nodes, good_enough=bound + 0.5)
+    if answer.values is None:
+        return None, answer.final
+    found: Counter[Pattern] = Counter()
+    for pattern, value in zip(patterns, answer.values, strict=True):
+        if round(value):
+            found[pattern] = round(value)
+    return found, answer.final
+
+
+def _with_all_patterns(
+    problem: _Problem, relaxed: _Relaxed, bound: int, target: int
+) -> tuple[Counter[Pattern] | None, bool]:
+    """The best answer from every pattern that one of no more than `target` could hold.
+
+    A pattern whose reduced cost is more than the target leaves above the relaxation is in none.
+    """
+    slack = target - relaxed.bound
+    patterns: list[Pattern] = []
+    complete = True
+    for at, bin in enumerate(problem.bins):
+        least = max(0, floor(relaxed.worth[at] - slack * relaxed.per_cost))
+        if relaxed.knapsack.best(bin.capacity) < least:
+            continue
+        found, all_of_them = relaxed.knapsack.near(bin.capacity, least, _PATTERNS, maximal=True)
+        patterns += [(at, counts) for counts in found]
+        complete = complete and all_of_them
+    if not complete and target > bound:
+        return None, False
+    pool = tuple(dict.fromkeys((*relaxed.patterns, *patterns)))
+    found_packing, final = _whole(problem, pool, bound, nodes=20_000)
+    return found_packing, final and complete
+
+
+_PATTERNS = 5000
+
+
+def _trimmed(problem: _Problem, patterns: Counter[Pattern]) -> Counter[Pattern]:
+    """Without the pieces that are there more often than asked for."""
+    surplus = [-count for count in problem.demands]
+    for (_, counts), times in patterns.items():
+        surplus = [over + count * times for over, count in zip(surplus, counts, strict=True)]
+    trimmed: Counter[Pattern] = Counter()
+    for (bin, counts), times in sorted(patterns.items()):
+        for _ in range(times):
+            kept = []
+            for at, count in enumerate(counts):
+                dropped = min(count, max(0, surplus[at]))
+                surplus[at] -= dropped
+                kept.append(count - dropped)
+            if any(kept):
+                trimmed[bin, tuple(kept)] += 1
+    return trimmed

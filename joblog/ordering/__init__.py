@@ -1,0 +1,1 @@
+"""What to buy: what a take-off or a plan needs, what was learned, and whole packs."""

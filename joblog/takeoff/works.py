@@ -1,0 +1,249 @@
+"""Kinds of work: what each takes in and what it uses, read from TOML (ours is `works.toml`)."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from joblog.model import Problem
+from joblog.quantity import UNITS, fraction_of
+from joblog.takeoff.formula import is_name, is_unit
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """What a kind of work wants to know of a run."""
+
+    name: str
+    unit: str
+    usual: Fraction | None
+    about: str
+    zero: bool = False
+    """It may be zero."""
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """An item that a kind of work uses, with the formulas of one of three ways.
+
+    `pieces` and `piece`: cut to length. `along` and `lap`: end to end. `net` and `gross`: free.
+    """
+
+    item: str
+    net: str
+    gross: str
+    pieces: str = ""
+    piece: str = ""
+    along: str = ""
+    lap: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Labor:
+    task: str
+    quantity: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sought:
+    """A figure that is shown and not ordered."""
+
+    name: str
+    formula: str
+    unit: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """A kind of work. `varies`, `along` and `face` are "" where it is measured once."""
+
+    name: str
+    about: str
+    takes: tuple[Measure, ...]
+    let: tuple[tuple[str, str], ...] = ()
+    uses: tuple[Use, ...] = ()
+    labor: tuple[Labor, ...] = ()
+    figures: tuple[Sought, ...] = ()
+    varies: str = ""
+    along: str = ""
+    face: str = ""
+
+
+Works = Mapping[str, Work]
+
+
+@cache
+def starter_works() -> Works:
+    """The kinds of work that come with joblog, by name."""
+    works, _ = read_works(Path(__file__).with_name("works.toml"))
+    return works
+
+
+def read_works(source: str | Path) -> tuple[Works, tuple[Problem, ...]]:
+    """Kinds of work by name, and a problem for each that cannot be read, naming its place.
+
+    `source` is the text itself or a file. A kind with a problem is left out whole. Formulas are
+    read here but worked out when they are used; `take_off.check` tries them on.
+    """
+    name = source.name if isinstance(source, Path) else "works"
+    try:
+        text = source.read_text("utf-8-sig") if isinstance(source, Path) else source
+        table = tomllib.loads(text, parse_float=fraction_of)
+    except OSError as error:
+        return {}, (Problem(name, f"cannot be read: {error.strerror}"),)
+    except (UnicodeDecodeError, RecursionError):
+        return {}, (Problem(name, "cannot be read: it is no TOML text"),)
+    except ValueError as error:
+        return {}, (Problem(name, f"is no TOML: {error}"),)
+    works: dict[str, Work] = {}
+    problems = []
+    for kind, content in table.items():
+        called = " ".join(kind.lower().split())
+        try:
+            works[called] = _work(called, _table(content, _KINDS, ""))
+        except _WorkError as wrong:
+            problems.append(Problem(f"{name}, {called}{wrong.where}", wrong.why))
+    return works, tuple(problems)
+
+
+class _WorkError(Exception):
+    def __init__(self, where: str, why: str) -> None:
+        self.where, self.why = where, why
+
+
+_KINDS = ("about", "varies", "along", "face", "takes", "let", "uses", "labor", "figures")
+
+
+def _work(name: str, table: dict[str, Any]) -> Work:
+    takes = tuple(
+        _measure(measure, f", takes {measure}", content)
+        for measure, content in _table(table.get("takes", {}), None, ", takes").items()
+    )
+    let = _table(table.get("let", {}), None, ", let")
+    for result in let:
+        _named(result, f", let {result}")
+    work = Work(
+        name,
+        _text(table, "about", "", needed=False),
+        takes,
+        tuple((result, _text(let, result, ", let")) for result in let),
+        tuple(_each(table, "uses", _use)),
+        tuple(_each(table, "labor", _labor)),
+        tuple(_each(table, "figures", _figure)),
+        *(_text(table, column, "", needed=False) for column in ("varies", "along", "face")),
+    )
+    if work.varies and (not work.along or not work.face):
+        raise _WorkError("", "says what varies, so it must also say along and face")
+    if work.varies and work.varies not in [measure.name for measure in takes]:
+        raise _WorkError("", f"lets {work.varies} vary, which it does not take")
+    return work
+
+
+def _measure(name: str, where: str, content: object) -> Measure:
+    table = _table(content, ("unit", "usual", "zero", "about"), where)
+    _named(name, where)
+    unit = _text(table, "unit", where, needed=False)
+    if not is_unit(unit):
+        raise _WorkError(where, f"has the unit {unit!r}, which is none of {', '.join(UNITS)}")
+    usual = table.get("usual")
+    if usual is not None and (isinstance(usual, bool) or not isinstance(usual, int | Fraction)):
+        raise _WorkError(where, "has a usual value that is no number")
+    if usual is not None and usual < 0:
+        raise _WorkError(where, "has a usual value below zero")
+    about = _text(table, "about", where, needed=False)
+    zero = table.get("zero", False)
+    if not isinstance(zero, bool):
+        raise _WorkError(where, "has a zero that is neither true nor false")
+    return Measure(
+        name, unit, None if usual is None else Fraction(usual), about, zero or usual == 0
+    )
+
+
+def _use(table: dict[str, Any], where: str) -> Use:
+    columns = ("item", "pieces", "piece", "along", "lap", "net", "gross")
+    table = _table(table, columns, where)
+    item = _text(table, "item", where).lower()
+    given = {column for column in columns[1:] if column in table}
+    for way, formulas in _WAYS.items():
+        if given == set(way):
+            shown = {column: _text(table, column, where) for column in way}
+            return Use(item, **{**formulas, **shown})
+    if given == {"net"}:
+        return Use(item, _text(table, "net", where), _text(table, "net", where))
+    raise _WorkError(where, "needs either pieces and piece, or along and lap, or net (and gross)")
+
+
+_WAYS: dict[tuple[str, ...], dict[str, str]] = {
+    ("pieces", "piece"): {
+        "net": "pieces * piece / stock",
+        "gross": "pieces / per_stock(stock, piece, kerf)",
+    },
+    ("along", "lap"): {
+        "net": "along / stock",
+        "gross": "(along + laps * lap) / stock",
+    },
+    ("net", "gross"): {},
+}
+"""The formulas that go with each way of using an item."""
+
+
+def _labor(table: dict[str, Any], where: str) -> Labor:
+    table = _table(table, ("task", "quantity"), where)
+    return Labor(_text(table, "task", where).lower(), _text(table, "quantity", where))
+
+
+def _figure(table: dict[str, Any], where: str) -> Sought:
+    table = _table(table, ("name", "formula", "unit", "note"), where)
+    unit = _text(table, "unit", where, needed=False)
+    if not is_unit(unit):
+        raise _WorkError(where, f"has the unit {unit!r}, which is none of {', '.join(UNITS)}")
+    return Sought(
+        _text(table, "name", where),
+        _text(table, "formula", where),
+        unit,
+        _text(table, "note", where, needed=False),
+    )
+
+
+def _each(
+    table: dict[str, Any], column: str, read: Callable[[dict[str, Any], str], Any]
+) -> Iterator[Any]:
+    rows = table.get(column, [])
+    if not isinstance(rows, list):
+        raise _WorkError(f", {column}", f"is written [[kind.{column}]], once for each")
+    for number, row in enumerate(rows, 1):
+        yield read(row, f", {column} {number}")
+
+
+def _table(content: object, columns: tuple[str, ...] | None, where: str) -> dict[str, Any]:
+    if not isinstance(content, dict):
+        raise _WorkError(where, "is no table")
+    for column in content:
+        if columns is not None and column not in columns:
+            raise _WorkError(where, f"has {column!r}, which is none of {', '.join(columns)}")
+    return content
+
+
+def _text(table: dict[str, Any], column: str, where: str, *, needed: bool = True) -> str:
+    value = table.get(column, "")
+    if not isinstance(value, str):
+        raise _WorkError(where, f"{column} must be text in quotes")
+    if needed and not value.strip():
+        raise _WorkError(where, f"has no {column}")
+    return " ".join(value.split())
+
+
+def _named(name: str, where: str) -> None:
+    if not is_name(name):
+        raise _WorkError(where, "cannot be called so; take one word that is no unit or function")
+    if name in _TAKEN:
+        raise _WorkError(where, f"cannot be called so; {', '.join(_TAKEN)} mean something already")
+
+
+_TAKEN = ("stock", "kerf", "covers", "per_pound", "pieces", "piece", "along", "laps")

@@ -1,0 +1,177 @@
+"""The catalog goes out to a spreadsheet and comes back the same; bad rows are named."""
+
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from joblog.catalog.lines import starter_catalog
+from joblog.catalog.read_csv import merged, read_catalog, with_fields
+from joblog.model import Amount, Catalog, Item, Task
+from joblog.report import as_csv
+from joblog.report.planned import catalog_table
+
+HEAD = "line,name,unit,said,also,length,other lengths,sold by,covers,kerf,cost,per pound,per hour\n"
+
+NAMES = st.text("abcdefghij=+-@' ", min_size=1, max_size=12).map(
+    lambda text: "a" + " ".join(text.split())
+)
+LENGTHS = st.fractions(Fraction(1, 16), 720, max_denominator=64)
+NUMBERS = st.fractions(Fraction(1, 100), 1000, max_denominator=100)
+MONEY = st.decimals(0, 10_000, places=2)
+ITEMS = st.builds(
+    Item,
+    name=NAMES,
+    unit=st.sampled_from(["sheet", "stick", "each", "roll"]),
+    spoken=st.lists(NAMES, max_size=3, unique=True).map(tuple),
+    also=st.lists(st.tuples(st.sampled_from(["box", "ft2"]), NUMBERS), max_size=2).map(tuple),
+    stock_length=LENGTHS,
+    other_lengths=st.lists(LENGTHS, max_size=2, unique=True).map(tuple),
+    pack=NUMBERS,
+    pack_name=st.sampled_from(["box", "pack", "half pallet"]),
+    covers=st.none() | st.builds(Amount, NUMBERS, st.sampled_from(["ft2", "ft"])),
+    kerf=st.none() | st.fractions(0, 1, max_denominator=64),
+    least_offcut=st.none() | LENGTHS,
+    unit_cost=st.none() | MONEY,
+).filter(lambda item: item.stock_length not in item.other_lengths)
+TASKS = st.builds(
+    Task,
+    name=NAMES,
+    spoken=st.lists(NAMES, max_size=3, unique=True).map(tuple),
+    unit=st.just("ft"),
+    per_hour=st.none() | NUMBERS,
+    crew=st.integers(1, 9),
+    hourly_cost=st.none() | MONEY,
+)
+
+
+def test_the_starter_catalog_goes_out_and_comes_back_the_same() -> None:
+    assert read_catalog(as_csv(catalog_table(starter_catalog()))) == (starter_catalog(), ())
+
+
+@given(
+    st.lists(ITEMS, max_size=4, unique_by=lambda item: item.name),
+    st.lists(TASKS, max_size=3, unique_by=lambda task: task.name),
+)
+def test_any_catalog_goes_out_and_comes_back_the_same(items: list[Item], tasks: list[Task]) -> None:
+    catalog = Catalog(tuple(items), tuple(tasks))
+    assert read_catalog(as_csv(catalog_table(catalog))) == (catalog, ())
+
+
+def test_a_name_that_a_spreadsheet_would_calculate_goes_out_harmless_and_comes_back() -> None:
+    catalog = Catalog((Item("=1+1", "each"),))
+    written = as_csv(catalog_table(catalog))
+    assert "item,'=1+1,each" in written
+    assert read_catalog(written) == (catalog, ())
+
+
+def test_a_row_is_read_with_its_units() -> None:
+    catalog, problems = read_catalog(
+        HEAD + "item,Fascia,sticks,board; trim,box = 10,12' 6\",10; 8 ft,box of 10,12 ft,1/8,"
+        "$14.90,,\n"
+    )
+    assert problems == ()
+    assert catalog.items == (
+        Item(
+            "fascia",
+            "stick",
+            ("board", "trim"),
+            (("box", Fraction(10)),),
+            Fraction(150),
+            (Fraction(120), Fraction(96)),
+            Fraction(10),
+            "box",
+            Amount(Fraction(12), "ft"),
+            Fraction(1, 8),
+            None,
+            Decimal("14.90"),
+        ),
+    )
+
+
+@pytest.mark.parametrize(
+    ("row", "why"),
+    [
+        ("thing,x,lb", "it must be item or task"),
+        ("item,,lb", "this item has no name"),
+        ("item,x", "needs a unit"),
+        ("item,x,furlong", "there is no unit 'furlong'"),
+        ("item,good,lb", "is there twice"),
+        ("item,x,lb,,box", "write a unit and its number"),
+        ("item,x,lb,,box = 0", "must be more than zero"),
+        ("item,x,stick,,,0", "no length of a stick"),
+        ("item,x,stick,,,144", "a bare number is in feet"),
+        ("item,x,stick,,,,10 ft", "has other lengths, but no length"),
+        ("item,x,stick,,,,,box of -1", "must be more than zero"),
+        ("item,x,stick,,,,,box", "is not a number"),
+        ("item,x,stick,,,,,,much", "write it like 900 ft2"),
+        ("item,x,stick,,,,,,,-1", "below zero"),
+        ("item,x,stick,,,,,,,,cheap", "not an amount of money"),
+        ("item,x,stick,,,,,,,,-1", "from zero to 1,000,000"),
+        ("item,x,stick,,,,,,,,1e300", "from zero to 1,000,000"),
+        (f"item,x,stick,,,,,{'9' * 999}", "up to 1,000,000"),
+        ("item,x,stick,,,,,,,,,94", "counted in lb"),
+        ("item,x,lb,,,,,,,,,0", "must be more than zero"),
+        ("item,x,lb,,,,,,,,,,8", "per hour is not for an item"),
+        ("task,x,ft,,,12", "length is not for a task"),
+        ("task,x,,,,,,,,,,,8", "per hour needs a unit"),
+        ("task,x,ft,,,,,,,,,,1/0", "divides by zero"),
+    ],
+)
+def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
+    catalog, [problem] = read_catalog(HEAD + "item,good,lb\n" + row + "\n")
+    assert [item.name for item in catalog.items] == ["good"]
+    assert problem.what == "catalog, row 3"
+    assert why in problem.why
+
+
+def test_a_table_with_other_columns_is_refused_with_the_right_ones() -> None:
+    catalog, [problem] = read_catalog("line,name,colour\nitem,x,red\n")
+    assert catalog == Catalog()
+    assert "has the column 'colour'; its columns are line, name, unit" in problem.why
+
+
+def test_a_missing_file_is_a_plain_line(tmp_path: Path) -> None:
+    _, [problem] = read_catalog(tmp_path / "none.csv")
+    assert (problem.what, "cannot be read" in problem.why) == ("none.csv", True)
+
+
+def test_one_field_is_changed_and_the_others_stay() -> None:
+    changed = with_fields(starter_catalog(), "Trim  Nails", {"cost": "8.75"})
+    [before] = [item for item in starter_catalog().items if item.name == "trim nails"]
+    [after] = [item for item in changed.items if item.name == "trim nails"]
+    assert after.unit_cost == Decimal("8.75")
+    assert (after.per_pound, after.spoken) == (before.per_pound, before.spoken)
+
+
+def test_an_empty_value_takes_a_field_away() -> None:
+    changed = with_fields(starter_catalog(), "trim nails", {"per_pound": ""})
+    [after] = [item for item in changed.items if item.name == "trim nails"]
+    assert after.per_pound is None
+
+
+def test_a_new_name_with_a_rate_is_a_task() -> None:
+    changed = with_fields(Catalog(), "dig", {"per hour": "3", "unit": "each", "crew": "2"})
+    assert changed == Catalog((), (Task("dig", (), "each", Fraction(3), 2),))
+
+
+@pytest.mark.parametrize(
+    ("fields", "why"),
+    [({"colour": "red"}, "no field 'colour'"), ({"name": "x"}, "no field"), ({}, "needs a unit")],
+)
+def test_a_change_that_cannot_be_is_refused_in_words(fields: dict[str, str], why: str) -> None:
+    with pytest.raises(ValueError, match=why):
+        with_fields(Catalog(), "dig", fields)
+
+
+def test_what_is_taken_in_replaces_lines_of_its_name_and_leaves_the_others() -> None:
+    old = Catalog((Item("fascia", "stick"), Item("caulk", "tube")))
+    new = Catalog((Item("fascia", "each"), Item("felt", "roll")))
+    assert merged(old, new).items == (
+        Item("fascia", "each"),
+        Item("caulk", "tube"),
+        Item("felt", "roll"),
+    )

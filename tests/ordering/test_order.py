@@ -1,0 +1,210 @@
+"""The order: what is needed and not there, with an allowance, in whole packs, at its cost."""
+
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from joblog.catalog.lines import starter_catalog, with_item, with_task
+from joblog.model import (
+    Amount,
+    Item,
+    Plan,
+    PlannedItem,
+    PlannedTask,
+    Reconciliation,
+    Run,
+    StockLine,
+    Task,
+)
+from joblog.ordering.order import (
+    Need,
+    counts_of,
+    cut_from,
+    needs_of,
+    needs_of_plan,
+    on_hand_of,
+    order,
+    planned,
+    shares_of,
+)
+from joblog.takeoff.take_off import take_off
+from joblog.takeoff.works import read_works
+
+FASCIA = Item("fascia", "stick", pack=Fraction(10), pack_name="box", unit_cost=Decimal("14.90"))
+CATALOG = with_item(starter_catalog(), Item("fascia", "stick", stock_length=Fraction(144)))
+SIZES = (("length", Amount(Fraction(41), "ft")), ("depth", Amount(Fraction(12), "in")))
+TWO_EAVES, _ = take_off([Run("boxed eave", place, SIZES) for place in ("north", "south")], CATALOG)
+
+
+def stock(item: str, **more: object) -> StockLine:
+    zero = Fraction(0)
+    numbers = dict.fromkeys(
+        ("opening", "delivered", "returned", "placed", "spoiled", "offcut", "at_least", "at_most"),
+        zero,
+    )
+    unknown = dict.fromkeys(("planned", "on_hand", "consumed", "unaccounted"))
+    return StockLine(item, "stick", **{**numbers, **unknown, **more})  # type: ignore[arg-type]
+
+
+def test_an_order_adds_the_allowance_deducts_what_is_there_and_rounds_up_to_packs_last() -> None:
+    # Gross 12 + 5 % is 12.6; 2 are there; 10.6 take two boxes of ten: 20 at 14.90.
+    [line] = order([Need(FASCIA, Fraction(11), Fraction(12))], {"fascia": Fraction(2)})
+    assert (line.allowance, line.needed) == (Fraction(3, 5), Fraction(63, 5))
+    assert (line.packs, line.bought, line.cost) == (2, 20, Decimal("298.00"))
+    assert (line.net, line.gross) == (11, 12)
+
+
+def test_an_allowance_may_be_given_for_one_item() -> None:
+    lines = order(
+        [Need(FASCIA, None, Fraction(10)), Need(Item("felt", "roll"), None, Fraction(10))],
+        allowance={"fascia": Fraction(1, 10)},
+        usual_allowance=Fraction(0),
+    )
+    assert [line.needed for line in lines] == [11, 10]
+
+
+def test_enough_on_hand_buys_nothing() -> None:
+    [line] = order([Need(FASCIA, None, Fraction(3))], {"fascia": Fraction(30)})
+    assert (line.packs, line.bought, line.cost) == (0, 0, Decimal("0.00"))
+
+
+def test_without_a_price_the_cost_is_not_known() -> None:
+    [line] = order([Need(Item("felt", "roll"), None, Fraction(1))])
+    assert line.cost is None
+
+
+@pytest.mark.parametrize(
+    ("on_hand", "allowance"), [({"fascia": Fraction(-1)}, {}), ({}, {"fascia": Fraction(-1)})]
+)
+def test_less_than_nothing_is_refused(
+    on_hand: dict[str, Fraction], allowance: dict[str, Fraction]
+) -> None:
+    with pytest.raises(ValueError, match="below zero"):
+        order([Need(FASCIA, None, Fraction(3))], on_hand, allowance)
+
+
+def test_needs_are_summed_by_item_before_anything_is_rounded() -> None:
+    # Each eave takes 3 7/16 sticks of fascia; together 6 7/8, not twice 4.
+    needs = {need.item.name: need for need in needs_of(TWO_EAVES, CATALOG)}
+    assert needs["fascia"].gross == Fraction(55, 8)
+    assert order([needs["fascia"]], usual_allowance=Fraction(0))[0].bought == 7
+
+
+def test_pieces_are_counted_by_the_stock_that_they_are_cut_from() -> None:
+    # Two posts of 64 in do not come out of one 96 in stick: three of them take three sticks, though
+    # together they are as long as two.
+    works, _ = read_works(
+        "[post.takes]\nposts = {}\n[[post.uses]]\nitem = 'two by four'\n"
+        "pieces = 'posts'\npiece = '64 * inch'\n"
+    )
+    found, _ = take_off([Run("post", "porch", (("posts", Amount(Fraction(3))),))], CATALOG, works)
+    assert cut_from(found, CATALOG) == {"two by four": 3}
+    [need] = needs_of(found, CATALOG, cut_from(found, CATALOG))
+    assert (need.net, need.gross) == (2, 3)
+
+
+def test_an_item_that_is_used_without_pieces_too_is_not_counted_by_its_pieces() -> None:
+    found, _ = take_off([Run("boxed eave", "north", SIZES)], CATALOG)
+    loose = replace(found.lines[2], net=Fraction(9), gross=Fraction(9))
+    assert "fascia" not in cut_from(replace(found, lines=(*found.lines, loose)), CATALOG)
+
+
+def test_a_plan_is_ordered_with_the_packs_of_the_catalog_and_its_own_prices() -> None:
+    plan = Plan((PlannedItem(Item("fascia", "stick"), Fraction(7), Decimal("15.00")),))
+    [line] = order(needs_of_plan(plan, with_item(CATALOG, FASCIA)), usual_allowance=Fraction(0))
+    assert (line.net, line.packs, line.cost) == (None, 1, Decimal("150.00"))
+
+
+def test_a_take_off_becomes_the_plan_and_leaves_what_it_does_not_speak_of() -> None:
+    wrap = PlannedItem(Item("house wrap", "roll"), Fraction(1), Decimal("118.00"))
+    old = PlannedItem(Item("fascia", "stick", ("board",)), Fraction(7), Decimal("15"), Fraction(2))
+    dig = PlannedTask(Task("dig"), Fraction(3))
+    plan = planned(TWO_EAVES, CATALOG, Plan((wrap, old), (dig,), ("yard",)))
+    assert plan.items[0] == wrap
+    assert plan.items[1] == PlannedItem(
+        Item("fascia", "stick", ("board",)), Fraction(55, 8), Decimal("15"), Fraction(2),
+        net=Fraction(82, 12), offcut=Fraction(1, 24),
+    )  # fmt: skip
+    assert plan.tasks[0] == dig
+    assert [(line.task.name, line.hours) for line in plan.tasks[1:]] == [
+        ("hang soffit", Fraction(82, 8)),
+        ("wrap fascia", Fraction(82, 15)),
+    ]
+    assert plan.places == ("yard", "north", "south")
+
+
+def test_hours_of_a_take_off_cost_what_the_catalog_says_an_hour_costs() -> None:
+    task = Task("wrap fascia", (), "ft", Fraction(10), 1, Decimal("48.00"))
+    catalog = with_task(CATALOG, task)
+    found, _ = take_off([Run("boxed eave", "north", SIZES)], catalog)
+    plan = planned(found, catalog, Plan())
+    assert plan.tasks[1] == PlannedTask(
+        task, Fraction(41, 10), Decimal("48.00"), Fraction(41), "catalog: 10 ft an hour"
+    )
+
+
+def test_an_item_that_the_plan_counts_otherwise_is_refused() -> None:
+    before = Plan((PlannedItem(Item("fascia", "ft"), Fraction(41)),))
+    with pytest.raises(ValueError, match="fascia is planned in ft, but the catalog counts it in"):
+        planned(TWO_EAVES, CATALOG, before)
+
+
+def test_what_is_on_hand_is_what_was_counted_or_never_touched() -> None:
+    result = Reconciliation(
+        "job",
+        (
+            stock("counted", on_hand=Fraction(3), entries=(1,)),
+            stock("untouched", opening=Fraction(2)),
+            stock("used", opening=Fraction(9), placed=Fraction(4), entries=(2,)),
+        ),
+    )
+    known, told = on_hand_of(result)
+    assert known == {"counted": 3, "untouched": 2}
+    assert told == (
+        "used: nobody counted what is left; taken as none",
+        "used: 4 stick placed and 0 spoiled so far; the order is for the whole job",
+    )
+
+
+def test_allowances_are_said_in_percent() -> None:
+    shares = shares_of(["7%", "Fascia = 10"])
+    assert (shares.usual, shares.items) == (Fraction(7, 100), {"fascia": Fraction(1, 10)})
+
+
+@pytest.mark.parametrize("text", ["much", "-5%", "fascia=500%"])
+def test_what_is_no_percentage_is_refused(text: str) -> None:
+    with pytest.raises(ValueError, match=r"not a number|between 0 and 100%"):
+        shares_of([text])
+
+
+def test_counts_are_said_by_item() -> None:
+    assert counts_of(["Soffit Panel=3 1/2"]) == {"soffit panel": Fraction(7, 2)}
+
+
+@pytest.mark.parametrize("text", ["3", "fascia=-1", "fascia=some"])
+def test_what_is_no_count_is_refused(text: str) -> None:
+    with pytest.raises(ValueError, match=r"written like|below zero|not a number"):
+        counts_of([text])
+
+
+NUMBERS = st.fractions(0, 1000, max_denominator=144)
+
+
+@given(
+    NUMBERS,
+    NUMBERS,
+    st.fractions(0, 1, max_denominator=100),
+    st.fractions(Fraction(1, 4), 50, max_denominator=4),
+)
+def test_what_is_bought_covers_what_is_missing_and_no_pack_too_many(
+    gross: Fraction, on_hand: Fraction, rate: Fraction, pack: Fraction
+) -> None:
+    item = Item("x", "each", pack=pack)
+    [line] = order([Need(item, None, gross)], {"x": on_hand}, {"x": rate})
+    missing = max(Fraction(0), gross + gross * rate - on_hand)
+    assert line.bought >= missing
+    assert line.packs == 0 or line.bought - pack < missing

@@ -1,0 +1,65 @@
+"""The day review: `ReviewApp(book, job).run()`."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from textual import events
+from textual.app import App
+from textual.binding import Binding
+
+from joblog.book import Book
+from joblog_tui.day import DayScreen
+from joblog_tui.days import DaysScreen
+from joblog_tui.desk import open_desk, read_days
+from joblog_tui.help import HelpScreen
+from joblog_tui.squareup import SquareUpScreen
+from joblog_tui.told import trouble_told
+from joblog_tui.widgets.picture import drawing_widget
+
+
+class ReviewApp(App[None]):
+    """Starts at `day`, else at the first day with a doubt, else at the list of days.
+
+    Raises BookError when the book has no such job.
+    """
+
+    ENABLE_COMMAND_PALETTE = False
+    BINDINGS = [  # noqa: RUF012
+        Binding("s", "square_up", "square up"),
+        Binding("question_mark", "help", "keys"),
+        Binding("q", "quit", "done"),
+    ]
+
+    def __init__(self, book: Book, job: str, day: date | None = None) -> None:
+        super().__init__()
+        self._desk = open_desk(book, job)
+        self._day = day
+        self._leaving = False
+        drawing_widget()
+
+    def on_mount(self) -> None:
+        self.push_screen(DaysScreen(self._desk))
+        with trouble_told(self.screen):
+            doubtful = [line.day for line in read_days(self._desk) if line.doubts]
+            if self._day or doubtful:
+                self.push_screen(DayScreen(self._desk, self._day or doubtful[0]))
+
+    async def on_event(self, event: events.Event) -> None:
+        # A key that follows q too fast must not open a screen that is on its way out.
+        if not (self._leaving and isinstance(event, events.Key)):
+            await super().on_event(event)
+
+    async def action_quit(self) -> None:
+        self._leaving = True
+        self.exit()
+
+    def action_square_up(self) -> None:
+        self.push_screen(SquareUpScreen(self._desk))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        return action != "square_up" or not isinstance(self.screen, SquareUpScreen)
+
+    def action_help(self) -> None:
+        if not isinstance(self.screen, HelpScreen):
+            self.push_screen(HelpScreen())

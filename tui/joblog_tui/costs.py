@@ -1,0 +1,177 @@
+"""Why the job cost more or less than planned, in money: material, then labor."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from decimal import Decimal
+
+from textual.content import Content
+
+from joblog.form import plain
+from joblog.model import (
+    Gap,
+    LaborVariance,
+    MoneyVariance,
+    Reconciliation,
+    StockLine,
+    TaskLine,
+)
+from joblog.report.figures import money_shown, signed_money
+from joblog_tui.columns import in_columns
+from joblog_tui.line import Line, all_told, not_counted, than_planned
+from joblog_tui.wording import in_doubt
+
+MATERIAL = ("in all", "work", "cut off", "handling", "unexp", "price")
+LABOR = ("in all", "work", "pace", "pay")
+
+
+def costs(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
+    """One line a material and a line of their sums, then the same of tasks."""
+    return (*_material(squared, width), *_labor(squared, width))
+
+
+# --- material ---------------------------------------------------------------------------------
+
+
+def _material(squared: Reconciliation, width: int) -> Iterable[Line]:
+    uncounted = {gap.name: gap for gap in squared.gaps if gap.settled_by == "count"}
+    lines = [line for line in squared.stock if line.money is not None]
+    names = [plain(line.item) for line in lines]
+    rows = [_cells(line, uncounted.get(line.item)) for line in lines]
+    summed = [line for line in lines if line.item in squared.material_of]
+    if squared.material is not None and len(lines) > 1:
+        names.append(_together(len(summed), len(lines)))
+        rows.append(_sums(squared.material))
+    heads, shown = in_columns("material", MATERIAL, names, rows, width)
+    for text, line in zip(shown, lines, strict=False):
+        meaning = _meaning(line, uncounted.get(line.item))
+        yield Line(heads, text, meaning, line.entries, line.left_out, bool(line.left_out))
+    if squared.material is not None and len(lines) > 1:
+        yield Line(heads, shown[-1], _all_material(squared.material, summed), _behind(summed))
+
+
+def _cells(line: StockLine, gap: Gap | None) -> tuple[str, ...]:
+    assert line.money is not None
+    cells = list(_sums(line.money))
+    if line.money.unaccounted is None and gap is not None and gap.money is not None:
+        cells[4] = f"0-{money_shown(gap.money)}?"
+    elif not all_told(line):
+        # What was not told as used looks like work not done and material that is unexplained.
+        cells[1] += "?"
+        cells[4] = f"{cells[4].rstrip('?')}?"
+    return tuple(cells)
+
+
+def _sums(parts: MoneyVariance) -> tuple[str, ...]:
+    known = (parts.scope, parts.offcut, parts.handling, parts.unaccounted, parts.price)
+    return tuple(map(signed_money, (parts.total, *known)))
+
+
+def _meaning(line: StockLine, gap: Gap | None) -> Content:
+    assert line.money is not None
+    planned = "not in the plan" if line.planned is None else f"planned {_of(line.planned_cost)}"
+    parts = [
+        Content.assemble(
+            (plain(line.item), "bold"),
+            f": {planned}, real {_of(line.actual_cost)}; {_differs(line.money.total)}",
+        )
+    ]
+    if line.money.total is None:
+        hidden = "" if gap is None or gap.money is None else f": up to {_of(gap.money)} of it"
+        parts.append(in_doubt(f"Nobody counted what was left, so it may have cost more{hidden}."))
+    elif not all_told(line):
+        parts.append(
+            in_doubt("Not all that was used is told: work and unexplained may be one another.")
+        )
+    return Content("\n").join([*parts, _MATERIAL_WORDS, *not_counted(line.left_out)])
+
+
+_MATERIAL_WORDS = Content(
+    "work: there was more or less to do. cut off: what stock lengths force. handling: "
+    "spoiled, less what was allowed. unexp: nobody knows. price: paid otherwise than planned."
+)
+
+
+def _all_material(parts: MoneyVariance, summed: list[StockLine]) -> Content:
+    planned = sum((line.planned_cost or Decimal(0) for line in summed), Decimal(0))
+    return Content.assemble(
+        ("material together", "bold"),
+        f": planned {_of(planned)}; {_differs(parts.total)}\n",
+        f"Of {', '.join(plain(line.item) for line in summed)}; others are not known to the end.\n"
+        if summed
+        else "",
+        _MATERIAL_WORDS,
+    )
+
+
+# --- labor ------------------------------------------------------------------------------------
+
+
+def _labor(squared: Reconciliation, width: int) -> Iterable[Line]:
+    lines = [line for line in squared.tasks if _priced(line)]
+    names = [plain(line.task) for line in lines]
+    rows = [_labor_cells(line.variance) for line in lines]
+    known = [line for line in lines if line.variance and line.variance.total is not None]
+    summed = squared.labor is not None and squared.labor.total is not None and len(lines) > 1
+    if summed:
+        names.append(_together(len(known), len(lines)))
+        rows.append(_labor_cells(squared.labor))
+    heads, shown = in_columns("labor", LABOR, names, rows, width)
+    for text, line in zip(shown, lines, strict=False):
+        meaning = _labor_meaning(line)
+        yield Line(heads, text, meaning, line.entries, line.left_out, bool(line.left_out))
+    if summed and squared.labor is not None:
+        words = Content.assemble(
+            ("labor together", "bold"), f": {_differs(squared.labor.total)}\n", _LABOR_WORDS
+        )
+        yield Line(heads, shown[-1], words, _behind(known))
+
+
+def _priced(line: TaskLine) -> bool:
+    return line.planned_cost is not None or line.actual_cost is not None
+
+
+def _labor_cells(parts: LaborVariance | None) -> tuple[str, ...]:
+    if parts is None:
+        return ("?",) * len(LABOR)
+    return tuple(map(signed_money, (parts.total, parts.scope, parts.efficiency, parts.rate)))
+
+
+def _labor_meaning(line: TaskLine) -> Content:
+    planned = "not in the plan" if line.planned is None else f"planned {_of(line.planned_cost)}"
+    real = _of(line.actual_cost) if line.entries else "not told"
+    total = None if line.variance is None else line.variance.total
+    return Content("\n").join(
+        [
+            Content.assemble(
+                (plain(line.task), "bold"), f": {planned}, real {real}; {_differs(total)}"
+            ),
+            _LABOR_WORDS,
+            *not_counted(line.left_out),
+        ]
+    )
+
+
+_LABOR_WORDS = Content(
+    "work: there was more or less to do. pace: it went slower (+) or faster (-). "
+    "pay: an hour cost otherwise than planned."
+)
+
+
+# --- both -------------------------------------------------------------------------------------
+
+
+def _differs(total: Decimal | None) -> str:
+    return than_planned(total, "" if total is None else money_shown(abs(total)))
+
+
+def _of(cost: Decimal | None) -> str:
+    return "at no known price" if cost is None else money_shown(cost)
+
+
+def _together(some: int, every: int) -> str:
+    return "together" if some == every else f"together, {some} of {every}"
+
+
+def _behind(lines: Iterable[StockLine] | Iterable[TaskLine]) -> tuple[int, ...]:
+    return tuple(dict.fromkeys(entry for line in lines for entry in line.entries))

@@ -1,0 +1,112 @@
+"""The days of the job: what each holds, and where decisions wait."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import OptionList, Static
+
+from joblog.form import amount, plain
+from joblog_tui.catalog import CatalogScreen
+from joblog_tui.day import DayScreen
+from joblog_tui.desk import DayLine, Desk, read_days
+from joblog_tui.told import trouble_told
+from joblog_tui.widgets.day_list import DayList
+from joblog_tui.widgets.keybar import KeyBar
+from joblog_tui.widgets.tally import Tally
+from joblog_tui.wording import counted
+
+_NOTHING_YET = """\
+There is nothing in this job yet.
+
+Record what you measure, use, break and finish, in short sentences, and take photos.
+In the evening, put the recordings and photos into the book:
+
+    joblog add FOLDER
+
+Then open this review again."""
+
+
+class DaysScreen(Screen[None]):
+    DEFAULT_CSS = """
+    DaysScreen {
+        #nothing { padding: 2 4; height: 1fr; display: none; }
+        &.-empty #nothing { display: block; }
+        &.-empty DayList { display: none; }
+        &.-empty Tally #meaning { display: none; }
+    }
+    """
+    BINDINGS = [  # noqa: RUF012
+        Binding("n", "next_doubt", "next doubt"),
+        Binding("i", "catalog", "items and tasks"),
+        Binding("r", "rates", "rates"),
+    ]
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        self._days: tuple[DayLine, ...] = ()
+
+    def compose(self) -> ComposeResult:
+        yield Tally()
+        yield DayList()
+        yield Static(_NOTHING_YET, id="nothing", markup=False)
+        yield KeyBar()
+
+    def on_screen_resume(self) -> None:
+        self._read()
+
+    def _read(self) -> None:
+        with trouble_told(self):
+            self._days = read_days(self._desk)
+            self.set_class(not self._days, "-empty")
+            tally = self.query_one(Tally)
+            tally.about = self._about()
+            tally.left = sum(line.doubts for line in self._days)
+            self.query_one(DayList).days = self._days
+
+    def _about(self) -> Content:
+        entries = sum(line.entries for line in self._days)
+        photos = sum(line.photos for line in self._days)
+        hours = [line.crew_hours for line in self._days if line.crew_hours is not None]
+        return Content("\n").join(
+            [
+                Content.styled(plain(self._desk.job.name), "bold"),
+                Content(counted(len(self._days), "day")),
+                Content(
+                    f"{counted(entries, 'entry', 'entries')}, {counted(photos, 'photo')}, "
+                    f"{amount(sum(hours, start=hours[0] * 0)) if hours else '?'} crew hours"
+                ),
+            ]
+        )
+
+    def on_option_list_option_selected(self, _selected: OptionList.OptionSelected) -> None:
+        self._open_chosen()
+
+    def _open_chosen(self) -> None:
+        chosen = self.query_one(DayList).chosen
+        if chosen is not None:
+            self._open(chosen)
+
+    def action_catalog(self) -> None:
+        self.app.push_screen(CatalogScreen(self._desk))
+
+    def action_rates(self) -> None:
+        # Only here: the library that draws its plots would slow down every start.
+        from joblog_tui.rates import RatesScreen
+
+        self.app.push_screen(RatesScreen(self._desk))
+
+    def action_next_doubt(self) -> None:
+        doubtful = [line.day for line in self._days if line.doubts]
+        if doubtful:
+            self._open(doubtful[0])
+        else:
+            self.notify("Nothing left to decide.")
+
+    def _open(self, day: date) -> None:
+        self.app.push_screen(DayScreen(self._desk, day))

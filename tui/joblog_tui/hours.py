@@ -1,0 +1,96 @@
+"""The hours of every task: planned and real, how fast it went, and why they differ."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from textual.content import Content
+
+from joblog.form import amount, plain, units_of
+from joblog.model import Reconciliation, TaskLine
+from joblog.report.figures import pace_shown, signed
+from joblog_tui.columns import in_columns
+from joblog_tui.line import Line, not_counted, than_planned
+from joblog_tui.wording import in_doubt
+
+HEADS = ("plan", "real", "differs", "work", "pace", "plan an hour", "real an hour")
+
+
+def hours(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
+    """One line a task, in crew hours; and one of the hours that were told to no task."""
+    names = [plain(line.task) for line in squared.tasks]
+    rows = [_cells(line) for line in squared.tasks]
+    heads, shown = in_columns("task, crew hours", HEADS, names, rows, width)
+    lines = [
+        Line(heads, text, _meaning(line), line.entries, line.left_out, bool(line.left_out))
+        for text, line in zip(shown, squared.tasks, strict=True)
+    ]
+    return (*lines, *_untold(squared))
+
+
+def _cells(line: TaskLine) -> tuple[str, ...]:
+    parts = line.variance
+    why = (parts.hours, parts.scope_hours, parts.efficiency_hours) if parts else (None,) * 3
+    return (
+        "-" if line.planned is None else amount(line.planned),
+        amount(line.actual) if line.entries else "?",
+        *map(signed, why),
+        _pace(line.planned_rate, line.unit),
+        _pace(line.actual_rate, line.unit),
+    )
+
+
+def _pace(rate: Fraction | None, unit: str) -> str:
+    return plain(pace_shown(rate, unit))
+
+
+def _meaning(line: TaskLine) -> Content:
+    planned = "not in the plan" if line.planned is None else f"planned {amount(line.planned)}"
+    real = f"real {amount(line.actual)}" if line.entries else "nobody said how long it took"
+    parts = [Content.assemble((plain(line.task), "bold"), f", crew hours: {planned}, {real}")]
+    if line.variance is not None and line.planned is not None:
+        total = line.variance.hours
+        parts.append(
+            Content(
+                f"{than_planned(total, amount(abs(total)))}: "
+                f"work {signed(line.variance.scope_hours)} (more or less to do), "
+                f"pace {signed(line.variance.efficiency_hours)} (slower is +, faster is -)"
+            )
+        )
+    parts += _done(line)
+    return Content("\n").join([*parts, *not_counted(line.left_out)])
+
+
+def _done(line: TaskLine) -> list[Content]:
+    if not line.entries:
+        return []
+    if line.done is not None:
+        done = f"done: {units_of(line.done, plain(line.unit))}"
+    elif line.planned_quantity is not None:
+        done = (
+            "nobody said how much was done, so the plan counts: "
+            f"{units_of(line.planned_quantity, plain(line.unit))}"
+        )
+    else:
+        return [in_doubt("Nobody said how much was done, so there is no pace.")]
+    if line.actual_rate is None:
+        return [Content(done)]
+    pace = f"{_pace(line.actual_rate, line.unit)} an hour of one person"
+    planned = (
+        "" if line.planned_rate is None else f", planned {_pace(line.planned_rate, line.unit)}"
+    )
+    return [Content(f"{done}; {pace}{planned}")]
+
+
+def _untold(squared: Reconciliation) -> list[Line]:
+    if not squared.untold_hours:
+        return []
+    text = f"{amount(squared.untold_hours)} crew hours at work were told to no task"
+    return [
+        Line(
+            "at work",
+            text,
+            Content(f"{text}: all hours at work, less those of the tasks."),
+            tuple(entry for day in squared.days for entry in day.entries),
+        )
+    ]

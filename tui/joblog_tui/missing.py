@@ -1,0 +1,70 @@
+"""What the record does not say or says in two ways, and what would settle it."""
+
+from __future__ import annotations
+
+from textual.content import Content
+
+from joblog.form import plain, units_of
+from joblog.model import Gap, Reconciliation, Settling
+from joblog.report.figures import money_shown
+from joblog_tui.columns import in_columns
+from joblog_tui.line import Line
+from joblog_tui.wording import in_doubt
+
+SETTLED_BY: dict[Settling, str] = {
+    "count": "a count of what is left",
+    "delivery": "a delivery that was not told",
+    "use": "telling how much was used",
+    "decision": "a decision on these entries",
+    "hours": "telling the hours",
+    "pay": "telling what an hour costs",
+    "plan": "a line in the plan",
+}
+
+
+def missing(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
+    """The one count that settles most, what cannot all be true, and all else that is missing."""
+    wrong = [gap for gap in squared.gaps if gap.contradiction]
+    rest = [gap for gap in squared.gaps if not gap.contradiction]
+    return (
+        *_lines("one count would settle most", _one_count(squared.gaps), width),
+        *_lines("cannot all be true", wrong, width),
+        *_lines("missing", rest, width),
+    )
+
+
+def _one_count(gaps: tuple[Gap, ...]) -> list[Gap]:
+    """The first that a count settles: gaps come with those first that settle most."""
+    return [gap for gap in gaps if gap.settled_by == "count" and gap.width is not None][:1]
+
+
+def _lines(title: str, gaps: list[Gap], width: int) -> list[Line]:
+    names = [plain(gap.text) for gap in gaps]
+    rows = [(_wide(gap), _worth(gap)) for gap in gaps]
+    heads, shown = in_columns(title, ("how much", "worth"), names, rows, width)
+    return [
+        Line(heads, text, _meaning(gap), gap.entries, doubtful=gap.contradiction)
+        for text, gap in zip(shown, gaps, strict=True)
+    ]
+
+
+def _wide(gap: Gap) -> str:
+    return "-" if gap.width is None else units_of(gap.width, plain(gap.unit))
+
+
+def _worth(gap: Gap) -> str:
+    return "-" if gap.money is None else money_shown(gap.money)
+
+
+def _meaning(gap: Gap) -> Content:
+    open_ = "" if gap.width is None else f"{units_of(gap.width, plain(gap.unit))} either way"
+    worth = "" if gap.money is None else f", worth {money_shown(gap.money)}"
+    wrong = [in_doubt("These entries cannot all be true.")] if gap.contradiction else []
+    return Content("\n").join(
+        [
+            Content.styled(plain(gap.text), "bold"),
+            *wrong,
+            Content(f"Settled by {SETTLED_BY[gap.settled_by]}."),
+            *([Content(f"{open_}{worth}.")] if open_ else []),
+        ]
+    )

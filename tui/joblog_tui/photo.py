@@ -1,0 +1,80 @@
+"""One photo as large as the terminal allows, and the other photos of its day beside it."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Static
+
+from joblog.form import describe, plain
+from joblog.model import Photo, Tie
+from joblog_tui.desk import Day, Desk
+from joblog_tui.told import trouble_told
+from joblog_tui.widgets.keybar import KeyBar
+from joblog_tui.widgets.picture import Picture
+from joblog_tui.wording import FAINT, clock
+
+
+class PhotoScreen(Screen[None]):
+    DEFAULT_CSS = """
+    PhotoScreen {
+        #head { background: $panel; padding: 0 1; height: 1; text-wrap: nowrap;
+                text-overflow: ellipsis; }
+        Picture { height: 1fr; }
+    }
+    """
+    BINDINGS = [  # noqa: RUF012
+        Binding("right,space", "turn(1)", "next photo", key_display="→"),
+        Binding("left", "turn(-1)", "previous photo", key_display="←"),
+        Binding("escape,v", "app.pop_screen", "back", key_display="esc"),
+    ]
+
+    def __init__(self, desk: Desk, day: Day, first: Photo | None = None) -> None:
+        super().__init__()
+        self._desk = desk
+        self._day = day
+        self._photos = sorted(day.photos, key=lambda photo: (photo.taken.at, photo.name))
+        self._at = self._photos.index(first) if first in self._photos else 0
+
+    def compose(self) -> ComposeResult:
+        yield Static(id="head", markup=False)
+        yield Picture()
+        yield KeyBar()
+
+    def on_mount(self) -> None:
+        # The picture is drawn to fit, so it waits until the screen knows its size.
+        self.call_after_refresh(self._show)
+
+    def action_turn(self, way: int) -> None:
+        self._at = (self._at + way) % len(self._photos)
+        self._show()
+
+    def _show(self) -> None:
+        photo = self._photos[self._at]
+        with trouble_told(self):
+            self.query_one("#head", Static).update(self._head(photo))
+            self.query_one(Picture).show(self._desk.book.media(photo.sha256), self._caption(photo))
+
+    def _head(self, photo: Photo) -> Content:
+        return Content.assemble(
+            (plain(photo.name), "bold"),
+            (
+                f"  {clock(photo.taken.at, self._desk.job.zone)} by {photo.taken.source}"
+                f"  {self._at + 1} of {len(self._photos)}",
+                FAINT,
+            ),
+        )
+
+    def _caption(self, photo: Photo) -> Content:
+        tie = next((tie for tie in self._day.ties if tie.photo == photo.sha256), None)
+        entry = next((e for e in self._day.entries if tie and e.id == tie.entry), None)
+        if tie is None or entry is None:
+            return Content("belongs to nothing that was said")
+        return Content.assemble(describe(entry.entry), f"\n{tie_line(tie)}")
+
+
+def tie_line(tie: Tie) -> str:
+    """Why a photo is shown here, such as "said 'photo' 20 s before"."""
+    return plain(tie.reason)

@@ -1,0 +1,106 @@
+"""What the plots show, before anything is drawn: bars against the plan, and jobs over time."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from joblog.form import plain, units_of
+from joblog.model import RateKind, Reconciliation, StockLine
+from joblog.report.figures import used_up
+from joblog_tui.lessons import RateLine
+
+if TYPE_CHECKING:
+    from joblog.rates import JobRate
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One item: what was used as a share of what was planned; `sure` to `perhaps` is not known."""
+
+    label: str
+    sure: float
+    perhaps: float
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """Planned against used; the plan is 1."""
+
+    bars: tuple[Bar, ...]
+    caption: str
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    day: date
+    value: float
+    odd: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """A rate, job by job, over the time: with what was learned of them all."""
+
+    kind: RateKind
+    points: tuple[Point, ...]
+    low: float
+    mean: float
+    high: float
+    caption: str
+
+
+Plot = Bars | Course
+
+
+def planned_against_used(squared: Reconciliation) -> Bars:
+    """A bar for every item that was planned."""
+    planned = [line for line in squared.stock if line.planned]
+    more = [plain(line.item) for line in squared.stock if not line.planned]
+    unplanned = f" Not in the plan: {', '.join(more)}." if more else ""
+    return Bars(
+        tuple(map(_bar, planned)),
+        f"█ used, ? may have been used (nobody counted what was left), │ planned.{unplanned}",
+    )
+
+
+def _bar(line: StockLine) -> Bar:
+    planned = float(line.planned or 1)
+    if line.consumed is not None:
+        sure = perhaps = float(line.consumed)
+    else:
+        sure, perhaps = float(line.at_least), float(max(line.at_least, line.at_most))
+    question = "" if line.consumed is not None else "?"
+    label = (
+        f"{plain(line.item)}: {used_up(line)}{question} of "
+        f"{units_of(line.planned, plain(line.unit))}"
+    )
+    return Bar(label, max(sure, 0.0) / planned, max(perhaps, 0.0) / planned)
+
+
+def course(line: RateLine, jobs: Sequence[JobRate]) -> Course:
+    """The jobs of an item or task, the oldest first, and the rate that was learned of them."""
+    spread = line.interval or line.next_job
+    where = "it lies" if line.interval else "the next job lies"
+    some = "o a job" if jobs else "no job yet"
+    odd = "  X stands out, counts for less" if any(job.odd for job in jobs) else ""
+    return Course(
+        line.kind,
+        tuple(Point(job.day, job.value, job.odd) for job in jobs),
+        spread.low,
+        line.mean,
+        spread.high,
+        f"{some}{odd}  = the mean, {figure(line.kind, line.mean)}  "
+        f"- where {where} with 80 %: {span(line.kind, spread.low, spread.high)}",
+    )
+
+
+def figure(kind: RateKind, value: float) -> str:
+    """Waste in hundredths, "6.8%"; hours with three figures, "0.107"."""
+    return f"{value:.1%}" if kind == "waste" else f"{value:.3g}"
+
+
+def span(kind: RateKind, low: float, high: float) -> str:
+    return f"{figure(kind, low)} to {figure(kind, high)}"

@@ -1,0 +1,210 @@
+"""Squaring up: planned against what came, went, broke and is left, with what is not explained."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.content import Content
+from textual.message import Message
+from textual.screen import Screen
+from textual.widgets import OptionList, Static
+
+from joblog.book import BookError
+from joblog.form import plain, reopening
+from joblog.model import Closing, Reconciliation
+from joblog_tui.behind import BehindScreen
+from joblog_tui.closing import ask_to_close
+from joblog_tui.desk import Desk, jobs_that_teach, read_balance
+from joblog_tui.pages import Page, page_names, pages
+from joblog_tui.told import trouble_told
+from joblog_tui.widgets.balance_list import BalanceList
+from joblog_tui.widgets.keybar import KeyBar
+from joblog_tui.widgets.sheet import Sheet
+from joblog_tui.wording import DONE, DOUBT, FAINT, counted, day_name
+
+
+class SquareUpScreen(Screen[None]):
+    DEFAULT_CSS = """
+    SquareUpScreen {
+        #head { background: $panel; padding: 0 1; height: auto; text-wrap: nowrap;
+                text-overflow: ellipsis; }
+        #pages { padding: 0; height: 1; text-wrap: nowrap; }
+        Sheet { height: 7; border-top: solid $panel; }
+    }
+    """
+    BINDINGS = [  # noqa: RUF012
+        # Before the list's own keys of that name, which would only hide these from the key bar.
+        Binding("right", "page(1)", "next page", key_display="→", priority=True),
+        Binding("left", "page(-1)", "page before", key_display="←", priority=True),
+        Binding("c", "close", "close the job"),
+        Binding("r", "rates", "rates"),
+        Binding("space", "turn", "more", key_display="space"),
+        Binding("escape", "app.pop_screen", "back", key_display="esc"),
+    ]
+
+    class Teaching(Message):
+        """How many jobs teach the rates, counted away from the keyboard."""
+
+        def __init__(self, jobs: int) -> None:
+            super().__init__()
+            self.jobs = jobs
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        self._pages: tuple[Page, ...] = ()
+        self._at = 0
+        self._squared: Reconciliation | None = None
+        self._last_closed: Closing | None = None
+        self._teaching: int | None = None
+
+    def compose(self) -> ComposeResult:
+        yield Static(id="head", markup=False)
+        yield Static(id="pages", markup=False)
+        yield BalanceList()
+        yield Sheet()
+        yield KeyBar()
+
+    def on_screen_resume(self) -> None:
+        self._read()
+
+    # --- what is shown ------------------------------------------------------------------------
+
+    def _read(self) -> None:
+        with trouble_told(self):
+            self._squared = read_balance(self._desk)
+            self._last_closed = self._desk.book.closing(self._desk.job.name)
+            self._pages = pages(self._squared, self._last_closed)
+            self._at = min(self._at, len(self._pages) - 1)
+            self._lay_out()
+            if self._last_closed is not None:
+                self._count_teaching()
+
+    @work(thread=True, exclusive=True)
+    def _count_teaching(self) -> None:
+        # The closing stands whether or not the others can be counted.
+        with suppress(BookError, OSError):
+            self.post_message(self.Teaching(jobs_that_teach(self._desk.book.folder)))
+
+    def on_square_up_screen_teaching(self, counted: Teaching) -> None:
+        self._teaching = counted.jobs
+        self._show_head()
+
+    def _lay_out(self) -> None:
+        self._show_head()
+        self.query_one("#pages", Static).update(page_names(self._pages, self._at))
+        self.query_one(BalanceList).lines = self._pages[self._at].lines
+        self._show()
+
+    def _show_head(self) -> None:
+        if self._squared is not None:
+            shown = head(self._squared, self._last_closed, self._teaching)
+            self.query_one("#head", Static).update(shown)
+
+    def on_option_list_option_highlighted(self, _moved: OptionList.OptionHighlighted) -> None:
+        self._show()
+
+    def _show(self) -> None:
+        chosen = self.query_one(BalanceList).chosen
+        empty = self._pages[self._at].empty if self._pages else ""
+        self.query_one(Sheet).show(chosen.meaning if chosen else Content(empty))
+        self.refresh_bindings()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        if action == "close":
+            return self._last_closed is None or self._last_closed.reopened
+        return action != "turn" or self.query_one(Sheet).longer
+
+    # --- keys ---------------------------------------------------------------------------------
+
+    def action_page(self, way: int) -> None:
+        if self._pages:
+            self._at = (self._at + way) % len(self._pages)
+            self.query_one(BalanceList).start_anew()
+            self._lay_out()
+
+    def action_turn(self) -> None:
+        self.query_one(Sheet).turn()
+
+    def action_close(self) -> None:
+        with trouble_told(self):
+            ask_to_close(self, self._desk, self._read)
+
+    def action_rates(self) -> None:
+        # Only here: the library that draws its plots would slow down every start.
+        from joblog_tui.rates import RatesScreen
+
+        self.app.push_screen(RatesScreen(self._desk))
+
+    def on_option_list_option_selected(self, _selected: OptionList.OptionSelected) -> None:
+        line = self.query_one(BalanceList).chosen
+        if line is None:
+            return
+        if line.entries or line.left_out:
+            self.app.push_screen(BehindScreen(self._desk, line))
+        else:
+            self.notify("No entry stands behind this line.")
+
+
+def head(
+    squared: Reconciliation, closing: Closing | None = None, teaching: int | None = None
+) -> Content:
+    """The job, whether it is closed, and how far its figures can be relied on."""
+    return Content("\n").join(
+        [
+            Content.styled(f"{plain(squared.job)}: square up", "bold"),
+            *_closed(closing, teaching),
+            _open(squared),
+            *_settled(squared),
+        ]
+    )
+
+
+def _closed(closing: Closing | None, teaching: int | None) -> list[Content]:
+    if closing is None:
+        return []
+    on = f"closed on {day_name(closing.day)}"
+    if closing.reopened:
+        why = reopening(closing.changed, closing.plan_changed)
+        return [Content.styled(f"{on}, {why}: teaches nothing now", f"bold {DOUBT}")]
+    jobs = "" if teaching is None else f"; {counted(teaching, 'job')} {_teach(teaching)} now"
+    return [Content.styled(f"{on}{jobs}", f"bold {DONE}")]
+
+
+def _teach(jobs: int) -> str:
+    return "teaches the rates" if jobs == 1 else "teach the rates"
+
+
+def _open(squared: Reconciliation) -> Content:
+    open_doubts = (
+        (f"{counted(squared.open_doubts, 'doubt')} open, not counted here", f"bold {DOUBT}")
+        if squared.open_doubts
+        else ("no doubts open", DONE)
+    )
+    gaps = f", {counted(len(squared.gaps), 'thing')} missing" if squared.gaps else ""
+    wrong = sum(gap.contradiction for gap in squared.gaps)
+    many = counted(wrong, "thing")
+    return Content.assemble(
+        open_doubts,
+        (gaps, FAINT),
+        (f", {many} that cannot be true" if wrong else "", f"bold {DOUBT}"),
+    )
+
+
+def _settled(squared: Reconciliation) -> list[Content]:
+    record = squared.record
+    if record is None:
+        return []
+    share = record.cost_settled
+    parts = [
+        (record.items_settled, record.items, "items"),
+        (record.tasks_settled, record.tasks, "tasks"),
+        (record.days_settled, record.days, "days"),
+    ]
+    told = [f"{some} of {every} {what}" for some, every, what in parts if every]
+    if share is not None and record.items:
+        told[0] += f" ({float(share):.0%} of planned cost)"
+    return [Content.styled(f"settled: {', '.join(told)}", FAINT)] if told else []

@@ -1,0 +1,102 @@
+"""What was told at each place, and on each day with the hours at work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import groupby
+
+from textual.content import Content
+
+from joblog.form import amount, plain, units_of
+from joblog.model import DayHours, Part, Reconciliation
+from joblog_tui.columns import in_columns
+from joblog_tui.line import Line, or_dash
+from joblog_tui.wording import day_name, in_doubt
+
+HEADS = ("came", "back", "used", "spoiled", "hours")
+NO_PLACE = "no place said"
+
+
+def places(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
+    """What was told of each material and task at one place after the other."""
+    told = [part for part in squared.parts if part.place is not None]
+    return tuple(
+        line
+        for place, parts in groupby(told, key=lambda part: part.place)
+        for line in _parts(plain(place or "") or NO_PLACE, tuple(parts), told, width)
+    )
+
+
+def days(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
+    """When work started and stopped on each day, then what was told of each day."""
+    told = [part for part in squared.parts if part.day is not None]
+    return (
+        *_attendance(squared.days, width),
+        *(
+            line
+            for day, parts in groupby(told, key=lambda part: part.day)
+            for line in _parts("" if day is None else day_name(day), tuple(parts), told, width)
+        ),
+    )
+
+
+def _parts(where: str, parts: tuple[Part, ...], every: list[Part], width: int) -> Iterable[Line]:
+    # Set with all the others, so that the columns of one place stand under those of another.
+    names = [_name(part) for part in (*parts, *every)]
+    rows = [_cells(part) for part in (*parts, *every)]
+    heads, shown = in_columns(where, HEADS, names, rows, width)
+    for text, part in zip(shown, parts, strict=False):
+        yield Line(heads, text, _part_meaning(where, part), part.entries)
+
+
+def _name(part: Part) -> str:
+    return plain(part.name) if part.hours else f"{plain(part.name)}, {plain(part.unit)}"
+
+
+def _cells(part: Part) -> tuple[str, ...]:
+    moved = (part.delivered, part.returned, part.used, part.spoiled, part.hours)
+    return tuple(map(or_dash, moved))
+
+
+def _part_meaning(where: str, part: Part) -> Content:
+    unit = plain(part.unit)
+    told = [
+        f"{units_of(quantity, unit)} {word}"
+        for word, quantity in (
+            ("came", part.delivered),
+            ("went back", part.returned),
+            ("used", part.used),
+            ("spoiled", part.spoiled),
+            ("of work", part.hours),
+        )
+        if quantity
+    ]
+    return Content.assemble((where, "bold"), f", {plain(part.name)}: {', '.join(told)}")
+
+
+def _attendance(days: tuple[DayHours, ...], width: int) -> Iterable[Line]:
+    names = [day_name(line.day) for line in days]
+    rows = [
+        (
+            f"{line.started:%H:%M}" if line.started else "?",
+            f"{line.stopped:%H:%M}" if line.stopped else "?",
+            amount(line.break_minutes),
+            amount(line.crew_hours),
+            amount(line.on_tasks),
+        )
+        for line in days
+    ]
+    columns = ("start", "stop", "break min", "crew hours", "on tasks")
+    heads, shown = in_columns("day", columns, names, rows, width)
+    for text, line in zip(shown, days, strict=True):
+        yield Line(heads, text, _day_meaning(line), line.entries, (), line.crew_hours is None)
+
+
+def _day_meaning(line: DayHours) -> Content:
+    name = day_name(line.day)
+    if line.crew_hours is None:
+        return in_doubt(f"{name}: a start or a stop is missing.")
+    return Content(
+        f"{name}: {amount(line.crew_hours)} crew hours at work,"
+        f" {amount(line.on_tasks)} of them said to belong to a task."
+    )
