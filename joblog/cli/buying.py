@@ -1,0 +1,251 @@
+"""joblog catalog, takeoff and order: from measures to what to buy."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from joblog.cli.options import (
+    FILE,
+    book_option,
+    csv_option,
+    job_options,
+    json_option,
+    learning_options,
+    measuring_options,
+    named_values,
+)
+from joblog.cli.printing import (
+    complain,
+    print_csv,
+    print_json,
+    print_table,
+    report_problems,
+    width,
+)
+from joblog.form import plain
+
+if TYPE_CHECKING:
+    from joblog.model import Problem
+    from joblog.service import Place
+    from joblog.service.planning import Learning, Measured, TakenOff
+
+
+@click.command()
+@click.argument("words", nargs=-1)
+@book_option
+@json_option
+@csv_option
+def catalog(words: Sequence[str], place: Place, as_json: bool, as_csv: bool) -> int:
+    """List what you buy and do, take it in from a spreadsheet, or change it.
+
+    \b
+    joblog catalog                                 list it
+    joblog catalog --csv > catalog.csv             write it for a spreadsheet
+    joblog catalog catalog.csv                     take that in: adds and replaces lines
+    joblog catalog set fascia cost=14.90 "length=12 ft"
+    joblog catalog set "dig holes" line=task unit=each "per hour=3"
+    joblog catalog drop fascia
+    """
+    from joblog.report.planned import catalog_list, catalog_table
+    from joblog.service.planning import catalog_at
+
+    if words:
+        return _change_catalog(words, place)
+    found = catalog_at(place)
+    print_table(catalog_table(found) if as_csv else catalog_list(found), found, as_json, as_csv)
+    return 0
+
+
+def _change_catalog(words: Sequence[str], place: Place) -> int:
+    from joblog.service import opened
+    from joblog.service.planning import drop_line, set_line, take_in_catalog
+
+    first, rest = words[0], words[1:]
+    problems: Sequence[Problem] = ()
+    with opened(place) as book:
+        if first == "set" and len(rest) > 1:
+            set_line(book, rest[0], dict(named_values(tuple(rest[1:]))))
+            click.echo(f"{plain(rest[0])}: changed")
+        elif first == "drop" and len(rest) == 1:
+            drop_line(book, rest[0])
+            click.echo(f"{plain(rest[0])}: dropped")
+        elif first not in ("set", "drop") and not rest:
+            read, problems = take_in_catalog(book, Path(first))
+            complain(f"{len(read.items)} items and {len(read.tasks)} tasks taken in")
+        else:
+            raise click.UsageError("say FILE.csv, set NAME FIELD=VALUE ..., or drop NAME")
+    return report_problems(problems)
+
+
+@click.command()
+@click.argument("file", required=False, type=FILE)
+@click.option("--kinds", is_flag=True, help="List the kinds of work and what each wants to know.")
+@click.option("--pieces", is_flag=True, help="Print the pieces to cut, as CSV for joblog cuts.")
+@click.option("--to-plan", is_flag=True, help="Make it the plan of the job.")
+@learning_options
+@measuring_options
+@job_options
+@json_option
+@csv_option
+def takeoff(
+    kinds: bool,
+    pieces: bool,
+    to_plan: bool,
+    place: Place,
+    job: str | None,
+    as_json: bool,
+    as_csv: bool,
+    **asked: Any,
+) -> int:
+    """Work out what measured runs need. FILE is a spreadsheet of runs (CSV).
+
+    \b
+    joblog takeoff runs.csv
+    joblog takeoff --work "boxed eave" --place "north eave" --set length=41 --set depth=12
+    joblog takeoff runs.csv --to-plan --learned
+    """
+    from joblog.report.planned import works_table
+    from joblog.service.planning import take_off, works_at
+
+    if kinds:
+        works, problems = works_at(place, asked["works_file"])
+        print_table(works_table(works), works, as_json, as_csv)
+        return report_problems(problems)
+    measured, learning = _asked(**asked)
+    taken = take_off(place, job, measured, learning, to_plan=to_plan)
+    if to_plan and taken.problems:
+        complain("The plan of the job was not changed; mend these first:")
+    elif to_plan:
+        _make_plan(place, job, taken)
+    _show(taken, pieces, as_json, as_csv)
+    return report_problems((*taken.problems, *taken.unread))
+
+
+def _make_plan(place: Place, job: str | None, taken: TakenOff) -> None:
+    from joblog.service import desk_at
+    from joblog.service.planning import make_plan
+
+    with desk_at(place, job) as desk:
+        new, kept = make_plan(desk, taken)
+        stayed = f"; as before: {', '.join(kept)}" if kept else ""
+        complain(f"{desk.job.name}: planned {', '.join(new)}{stayed}")
+
+
+def _show(taken: TakenOff, pieces: bool, as_json: bool, as_csv: bool) -> None:
+    from joblog.report import planned
+
+    found, foreseen = taken.found, taken.foreseen
+    if as_json and foreseen is None:
+        print_json(found)
+    elif as_json and foreseen is not None:
+        print_json({"take_off": found, "learned": planned.foreseen_json(foreseen)})
+    elif pieces:
+        print_csv(planned.piece_table(found.pieces))
+    elif as_csv and foreseen is None:
+        print_csv(planned.take_off_table(found))
+    elif as_csv and foreseen is not None:
+        print_csv(planned.foreseen_table(foreseen, taken.needs))
+    else:
+        click.echo(planned.take_off_sheet(found, taken.needs, width()))
+        if foreseen is not None:
+            click.echo("\n" + planned.foreseen_sheet(foreseen, taken.needs, width()))
+
+
+@click.command()
+@click.argument("file", required=False, type=FILE)
+@click.option(
+    "--allowance",
+    "allowances",
+    multiple=True,
+    help='For what gets spoiled: 7%, or "fascia=10%" for one item. 5% unless said.',
+)
+@click.option("--on-hand", "on_hand", multiple=True, help='Like "soffit panel=3"; may be repeated.')
+@click.option(
+    "--risk", help="With --learned: the chance of running short of an item. 10% unless said."
+)
+@click.option(
+    "--trip", help="Instead of --risk: what a second trip costs, for all that an item lacks."
+)
+@click.option("--missing", help="Instead of --trip: what each pack missing costs.")
+@click.option("--left-over", help="With --trip or --missing: what each pack left over costs.")
+@learning_options
+@measuring_options
+@job_options
+@json_option
+@csv_option
+def order(
+    allowances: Sequence[str],
+    on_hand: Sequence[str],
+    risk: str | None,
+    trip: str | None,
+    missing: str | None,
+    left_over: str | None,
+    place: Place,
+    job: str | None,
+    as_json: bool,
+    as_csv: bool,
+    **asked: Any,
+) -> int:
+    """What to buy for the runs in FILE, or without one for the plan of the job, in whole packs.
+
+    What is cut from stock is counted by its cut list. With --job, what was counted on hand is
+    deducted.
+
+    \b
+    joblog order runs.csv --allowance 7%
+    joblog order runs.csv --learned --risk 5%
+    joblog order runs.csv --learned --trip 60 --left-over 8
+    """
+    from joblog.report.planned import order_sheet, order_table
+    from joblog.service.planning import what_to_buy
+
+    measured, learning = _asked(**asked)
+    bought = what_to_buy(
+        place,
+        job,
+        measured,
+        learning,
+        allowances=allowances,
+        on_hand=on_hand,
+        risk=risk,
+        trip=trip,
+        missing=missing,
+        left_over=left_over,
+    )
+    if as_json:
+        print_json(bought.lines)
+    elif as_csv:
+        print_csv(order_table(bought.lines))
+    else:
+        click.echo(order_sheet(bought.lines, bought.notes, width()))
+    return report_problems(bought.problems)
+
+
+def _asked(
+    *,
+    file: Path | None,
+    work: str | None,
+    at: str,
+    values: tuple[str, ...],
+    measured: bool,
+    fahrenheit: int | None,
+    tolerance: str,
+    works_file: Path | None,
+    learned: bool,
+    paper: Path | None,
+    half_life: float | None,
+    crew: int | None,
+) -> tuple[Measured, Learning]:
+    from joblog.service.planning import Learning, Measured
+
+    runs = Measured(
+        file, work, at, named_values(values), measured, fahrenheit, tolerance, works_file
+    )
+    return runs, Learning(learned, paper, half_life, crew)
+
+
+COMMANDS = (catalog, takeoff, order)

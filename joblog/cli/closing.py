@@ -1,0 +1,154 @@
+"""joblog close and rates: what a job teaches the next ones."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from joblog.cli.options import (
+    FILE,
+    book_option,
+    csv_option,
+    date_of,
+    job_options,
+    json_option,
+)
+from joblog.cli.printing import complain, print_json, report_problems, say_which, width
+from joblog.form import plain
+
+if TYPE_CHECKING:
+    from joblog.model import Problem
+    from joblog.service import Place
+    from joblog.service.learning import Past
+
+
+@click.command()
+@click.option(
+    "--day",
+    type=click.DateTime(["%Y-%m-%d"]),
+    help="The day it counts for when rates are learned. Else the last day of the job.",
+)
+@click.option("--anyway", is_flag=True, help="Close it though something is in the way.")
+@job_options
+@json_option
+def close(day: datetime | None, anyway: bool, place: Place, job: str | None, as_json: bool) -> int:
+    """Close a job: freeze its figures, so that the next bid can learn from them.
+
+    What is missing is frozen as missing. Entries that wait for a decision, that contradict each
+    other, or a job without a plan are in the way; --anyway closes over them, and what they are
+    about teaches nothing. A later change reopens the job by itself, and it can be closed again.
+    """
+    from joblog.report.closed import closed_sheet
+    from joblog.service import closing as closings
+    from joblog.service import desk_at
+
+    with desk_at(place, job) as desk:
+        say_which(desk)
+        draft = closings.draft_closing(desk, date_of(day))
+        if draft.obstacles and not anyway:
+            complain(f"{desk.job.name} was not closed:")
+            for obstacle in draft.obstacles:
+                complain(f"  {obstacle.why}")
+            complain("Settle that first, or close it --anyway.")
+            return 1
+        closed, lessons = closings.close(desk, draft)
+        if as_json:
+            print_json({"closing": closed, "taught": lessons, "closed_over": draft.obstacles})
+            return 0
+        click.echo(closed_sheet(closed, lessons, width()))
+        for obstacle in draft.obstacles:
+            complain(f"closed over: {obstacle.why}")
+        return 0
+
+
+@click.command()
+@click.option(
+    "--add",
+    "added",
+    type=FILE,
+    help="Keep earlier jobs in the book, from CSV: job, date, item, net, consumed, and what else "
+    "is known. A line that is there already is replaced.",
+)
+@click.option("--drop", "dropped", metavar="JOB", help="Drop an earlier job that was added.")
+@click.option("--from", "file", type=FILE, help="Look at such a file alone, without any book.")
+@click.option("--half-life", type=float, metavar="DAYS", help="Jobs this old count half.")
+@click.option("--backtest", is_flag=True, help="How well each job would have been predicted.")
+@book_option
+@json_option
+@csv_option
+def rates(
+    added: Path | None,
+    dropped: str | None,
+    file: Path | None,
+    half_life: float | None,
+    backtest: bool,
+    place: Place,
+    as_json: bool,
+    as_csv: bool,
+) -> int:
+    """Show what earlier jobs teach: waste of every item, hours of every task, and how sure.
+
+    \b
+    joblog rates                          closed jobs of the book, and those added from paper
+    joblog rates --add earlier.csv        keep earlier jobs from paper in the book
+    joblog rates --from earlier.csv       look at a file alone
+    """
+    from joblog.report import as_csv as csv_of
+    from joblog.report import back_tested, learned
+    from joblog.report.learned import cost_table, coverage_table, rate_table
+    from joblog.service import learning
+
+    if half_life is not None and not half_life > 0:
+        raise click.ClickException("--half-life must be more than zero days.")
+    if file is not None and (added is not None or dropped is not None):
+        raise click.UsageError("--from looks at a file alone; to keep it in the book say --add")
+    if file is not None:
+        past, problems = _alone(file)
+        if past.empty:
+            return report_problems(problems) or 1
+    else:
+        past, problems = _kept(place, added, dropped)
+    if backtest:
+        tested = learning.back_tested(past, half_life)
+        found: object = tested
+        tables, text = [coverage_table(tested), cost_table(tested)], back_tested(tested, width())
+    else:
+        known = learning.rates_of(past, half_life)
+        found, tables, text = known, [rate_table(known)], learned(known, width())
+    if as_json:
+        print_json(found)
+    elif as_csv:
+        click.echo("\n".join(map(csv_of, tables)), nl=False)
+    else:
+        click.echo(text)
+    return report_problems(problems)
+
+
+def _alone(file: Path) -> tuple[Past, tuple[Problem, ...]]:
+    from joblog.service.learning import past_in_file
+
+    past = past_in_file(file)
+    return past, past.problems
+
+
+def _kept(
+    place: Place, added: Path | None, dropped: str | None
+) -> tuple[Past, tuple[Problem, ...]]:
+    """What the book knows, after what was to be added to it or dropped from it."""
+    from joblog.service import learning, opened
+
+    problems: tuple[Problem, ...] = ()
+    with opened(place) as book:
+        if dropped is not None:
+            lines = learning.drop_past(book, dropped)
+            complain(f"{plain(dropped)}: dropped, with {lines} of its lines")
+        if added is not None:
+            lines, new, problems = learning.keep_past(book, added)
+            complain(f"{lines} lines of earlier jobs kept, {new} of them new")
+        return learning.past_in_book(book), problems
+
+
+COMMANDS = (close, rates)

@@ -1,0 +1,60 @@
+"""The command itself: runs one of the groups, and ends whatever goes wrong in one plain line."""
+
+from __future__ import annotations
+
+import os
+import sys
+from typing import Any
+
+import click
+
+from joblog.cli import adding, buying, closing, cutting, demo, jobs, looking, review, trying
+from joblog.cli.printing import complain
+
+
+def main() -> None:
+    """Runs the command line. Whatever goes wrong ends in one plain line and exit status 1."""
+    try:
+        status = commands(standalone_mode=False)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except (click.Abort, KeyboardInterrupt):
+        complain("stopped.")
+        sys.exit(130)
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(1)
+    except Exception as error:
+        if os.environ.get("JOBLOG_TRACE"):
+            raise
+        complain(str(error) if _for_a_person(error) else f"{type(error).__name__}: {error}")
+        sys.exit(1)
+    sys.exit(status if isinstance(status, int) else 0)
+
+
+def _for_a_person(error: Exception) -> bool:
+    """True for errors that were written for a person to read."""
+    return type(error).__module__.startswith("joblog.")
+
+
+class _Commands(click.Group):
+    def invoke(self, context: click.Context) -> Any:
+        """What the service refuses is said as click says what is wrong with a command."""
+        try:
+            return super().invoke(context)
+        except Exception as error:
+            if type(error).__name__ == "ServiceError" and _for_a_person(error):
+                raise click.ClickException(str(error)) from error
+            raise
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="joblog")
+def commands() -> None:
+    """Voice-and-photo job log: what was planned, used, wasted, and how long it took."""
+
+
+for group in (demo, jobs, buying, cutting, adding, looking, closing, review, trying):
+    for command in group.COMMANDS:
+        commands.add_command(command)

@@ -1,0 +1,87 @@
+"""joblog demo: the whole of it on an invented job."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from joblog.cli.adding import counting_along
+from joblog.cli.looking import day_text, squared_text
+from joblog.cli.options import FILE, json_option
+from joblog.cli.printing import print_json, report_problems
+
+if TYPE_CHECKING:
+    from joblog.service import Desk
+
+JOB = "Gull Point cottage"
+
+
+@click.command()
+@click.argument("folder", required=False, type=FILE)
+@click.option("--no-ui", is_flag=True, help="Stop before the day review opens.")
+@json_option
+def demo(folder: Path | None, no_ui: bool, as_json: bool) -> int:
+    """Take in an invented job, three days of it, and square it up.
+
+    FOLDER is a new folder for the demo's book; a temporary one unless named.
+    """
+    import tempfile
+
+    from joblog.service import open_desk, places
+    from joblog.service.jobs import begin_job
+    from joblog.service.planning import load_plan
+    from joblog.service.taking_in import take_in
+
+    place = places.fresh(folder or Path(tempfile.mkdtemp(prefix="joblog-demo-")))
+    files = _demo_files()
+    with places.made_or_opened(place) as book:
+        begin_job(book, JOB, "America/New_York")
+        desk = open_desk(book, JOB)
+        _, problems = load_plan(desk, files / "plan.csv")
+        if not as_json:
+            click.echo(f"A demo job in {place.folder}\n")
+        with counting_along(not as_json) as progress:
+            intake = take_in(desk, [files / "recordings", files / "photos"], progress=progress)
+        if as_json:
+            print_json(_everything(desk))
+        else:
+            _show(desk, place.folder)
+        status = report_problems([*problems, *intake.problems])
+        if not no_ui and not as_json and sys.stdin.isatty() and sys.stdout.isatty():
+            from joblog.cli.review import open_review
+
+            open_review(desk, None)
+    return status
+
+
+def _demo_files() -> Path:
+    package = Path(__file__).parents[1]
+    shipped = package / "demo_files"
+    return shipped if shipped.is_dir() else package.parent / "fixtures" / "demo"
+
+
+def _show(desk: Desk, folder: Path) -> None:
+    from joblog.service.record import read_days
+
+    for line in read_days(desk):
+        click.echo(day_text(desk, line.day) + "\n")
+    click.echo(squared_text(desk))
+    click.echo(f"\nReview it with: joblog review --book {folder}   (all voices are synthetic)")
+
+
+def _everything(desk: Desk) -> dict[str, Any]:
+    from joblog.service import record
+
+    return {
+        "job": desk.job,
+        "entries": record.read_entries(desk),
+        "photos": record.photos(desk),
+        "ties": record.ties(desk),
+        "reconciliation": record.read_balance(desk),
+    }
+
+
+COMMANDS = (demo,)

@@ -1,0 +1,109 @@
+"""joblog new, jobs, use and plan."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from joblog.cli.options import FILE, book_option, csv_option, job_options, json_option
+from joblog.cli.printing import complain, print_table, report_problems, say_which
+
+if TYPE_CHECKING:
+    from joblog.service import Desk, Place
+
+
+@click.command()
+@click.argument("name")
+@click.option("--zone", help="Time zone of the job, such as America/New_York. Else this machine's.")
+@click.option("--place", "spots", multiple=True, help="A place on the job; may be repeated.")
+@click.option("--plan", "plan_file", type=FILE, help="A plan as CSV.")
+@book_option
+def new(
+    name: str, zone: str | None, spots: Sequence[str], plan_file: Path | None, place: Place
+) -> int:
+    """Begin a job called NAME, making the book if there is none yet."""
+    from joblog.service import open_desk, places
+    from joblog.service.jobs import begin_job, check_zone
+
+    check_zone(zone)
+    with places.made_or_opened(place) as book:
+        job = begin_job(book, name, zone, spots)
+        click.echo(f"{name}: begun in {place.folder}, time zone {job.zone}")
+        return _load(open_desk(book, name), plan_file) if plan_file else 0
+
+
+@click.command()
+@book_option
+@json_option
+@csv_option
+def jobs(place: Place, as_json: bool, as_csv: bool) -> None:
+    """List the jobs of the book: open, closed, or reopened and by which entries."""
+    from joblog.report.sheets import job_json, job_list
+    from joblog.service import opened
+    from joblog.service.jobs import list_jobs
+
+    with opened(place) as book:
+        found = list_jobs(book)
+        table = job_list(found.jobs, found.closings)
+        print_table(table, job_json(found.jobs, found.closings), as_json, as_csv)
+        if found.settled and not (as_json or as_csv):
+            click.echo(f"in use: {found.settled}")
+
+
+@click.command()
+@click.argument("name", required=False)
+@click.option("--none", "unsettle", is_flag=True, help="Choose again by what is open and used.")
+@book_option
+def use(name: str | None, unsettle: bool, place: Place) -> None:
+    """Settle that NAME is the job that is meant where no --job is said."""
+    from joblog.service import opened
+    from joblog.service.desk import use_job
+
+    if (name is None) != unsettle:
+        raise click.UsageError("say the NAME of a job, or --none")
+    with opened(place) as book:
+        settled = use_job(book, name)
+    click.echo(f"in use: {settled}" if settled else "no job is settled any more")
+
+
+@click.command()
+@click.argument("file", required=False, type=FILE)
+@job_options
+@json_option
+@csv_option
+def plan(file: Path | None, place: Place, job: str | None, as_json: bool, as_csv: bool) -> int:
+    """Load the plan of a job from FILE, or show the plan it has.
+
+    FILE is a spreadsheet (CSV) with the columns line (item, task or place), name, quantity and
+    unit, and what else is known: cost, opening, net, offcut, amount, said, source. What --csv and
+    --json print can be loaded again.
+    """
+    from joblog.report.sheets import plan_list, plan_table
+    from joblog.service import desk_at
+
+    with desk_at(place, job) as desk:
+        say_which(desk)
+        status = _load(desk, file) if file else 0
+        if as_json or as_csv or not file:
+            table = plan_table(desk.plan) if as_csv else plan_list(desk.plan)
+            print_table(table, desk.plan, as_json, as_csv)
+        return status
+
+
+def _load(desk: Desk, file: Path) -> int:
+    from joblog.service.planning import load_plan
+
+    found, problems = load_plan(desk, file)
+    if found is None:
+        return report_problems(problems) or 1
+    complain(
+        f"{desk.job.name}: {len(found.items)} items, {len(found.tasks)} tasks and "
+        f"{len(found.places)} places planned"
+    )
+    return report_problems(problems)
+
+
+COMMANDS = (new, jobs, use, plan)

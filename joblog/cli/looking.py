@@ -1,0 +1,151 @@
+"""joblog entries, photos, recordings, day and squareup: what there is, and what it comes to."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+
+import click
+
+from joblog.cli.options import csv_option, date_of, day_option, job_options, json_option
+from joblog.cli.printing import print_json, print_table, say_which, width
+
+if TYPE_CHECKING:
+    from joblog.service import Desk, Place
+
+
+@click.command()
+@click.option("--doubtful", is_flag=True, help="Only those that wait for a decision.")
+@day_option
+@job_options
+@json_option
+@csv_option
+def entries(
+    doubtful: bool,
+    day: date | None,
+    place: Place,
+    job: str | None,
+    as_json: bool,
+    as_csv: bool,
+) -> None:
+    """List what was said."""
+    from joblog.report import entry_list
+    from joblog.service import desk_at
+    from joblog.service.record import read_entries
+
+    with desk_at(place, job, _days(day)) as desk:
+        say_which(desk)
+        wanted = [entry for entry in read_entries(desk, day) if entry.open or not doubtful]
+        print_table(entry_list(desk.job, wanted), wanted, as_json, as_csv)
+
+
+@click.command()
+@day_option
+@job_options
+@json_option
+@csv_option
+def photos(day: date | None, place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
+    """List the photos and the entries they belong to."""
+    from joblog.report import photo_list
+    from joblog.service import desk_at, record
+
+    with desk_at(place, job, _days(day)) as desk:
+        say_which(desk)
+        found, ties = record.photos(desk, day), record.ties(desk)
+        shown = {"photos": found, "ties": ties}
+        print_table(photo_list(desk.job, found, ties), shown, as_json, as_csv)
+
+
+@click.command()
+@job_options
+@json_option
+@csv_option
+def recordings(place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
+    """List the recordings, when each was made and how that is known."""
+    from joblog.report import recording_list
+    from joblog.service import desk_at, record
+
+    with desk_at(place, job) as desk:
+        say_which(desk)
+        found = record.recordings(desk)
+        print_table(recording_list(desk.job, found), found, as_json, as_csv)
+
+
+@click.command()
+@click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@job_options
+@json_option
+def day(day: datetime | None, place: Place, job: str | None, as_json: bool) -> None:
+    """Print the sheet of one DAY, the last one unless named."""
+    from joblog.service import desk_at
+    from joblog.service.record import day_named, read_entries
+
+    with desk_at(place, job, _days(date_of(day))) as desk:
+        say_which(desk)
+        wanted = day_named(desk, date_of(day))
+        if as_json:
+            print_json({"day": wanted, "entries": read_entries(desk, wanted)})
+        else:
+            click.echo(day_text(desk, wanted))
+
+
+def day_text(desk: Desk, day: date) -> str:
+    """The sheet of one day."""
+    from joblog.report import day_sheet
+    from joblog.service import record
+
+    hours = {line.day: line for line in record.read_balance(desk).days}
+    return day_sheet(
+        desk.job,
+        day,
+        record.read_entries(desk, day),
+        record.photos(desk, day),
+        record.ties(desk),
+        hours.get(day),
+    )
+
+
+_TABLES = (
+    "balance", "quantity", "money", "labor", "pay", "places", "days", "reasons", "missing",
+)  # fmt: skip
+
+
+@click.command()
+@click.option("--table", type=click.Choice(_TABLES), help="Only this table, all of it.")
+@job_options
+@json_option
+@csv_option
+def squareup(table: str | None, place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
+    """Compare what was planned with what was used: material, hours, money, and why."""
+    from joblog.report.figures import TABLES, reason_table
+    from joblog.service import desk_at, record
+
+    with desk_at(place, job) as desk:
+        say_which(desk)
+        if not (as_json or as_csv or table):
+            click.echo(squared_text(desk))
+            return
+        result = record.read_balance(desk)
+        chosen = (
+            reason_table(result, record.behind(desk))
+            if table == "reasons"
+            else TABLES[table or "balance"](result)
+        )
+        print_table(chosen, result, as_json, as_csv)
+
+
+def squared_text(desk: Desk) -> str:
+    """The job squared up, as it is printed."""
+    from joblog.report import squared_up
+    from joblog.service import record
+
+    return squared_up(
+        record.read_balance(desk), width(), record.behind(desk), record.last_closing(desk)
+    )
+
+
+def _days(day: date | None) -> frozenset[date]:
+    return frozenset([day] if day else [])
+
+
+COMMANDS = (entries, photos, recordings, day, squareup)

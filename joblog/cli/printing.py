@@ -1,0 +1,60 @@
+"""How commands print: a table, CSV or JSON on the way out, complaints and notes beside it."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import click
+
+from joblog.form import plain, to_json
+
+if TYPE_CHECKING:
+    from joblog.model import Problem
+    from joblog.report.table import Table
+    from joblog.service import Desk
+
+
+def print_table(table: Table, nouns: object, as_json: bool, as_csv: bool) -> None:
+    """The nouns as JSON where that was asked, else the table, as CSV or for the terminal."""
+    from joblog.report.table import as_text
+
+    if as_json:
+        print_json(nouns)
+    elif as_csv:
+        print_csv(table)
+    else:
+        click.echo(as_text(table, width()))
+
+
+def print_csv(table: Table) -> None:
+    from joblog.report import as_csv
+
+    click.echo(as_csv(table), nl=False)
+
+
+def print_json(value: object) -> None:
+    click.echo(json.dumps(to_json(value), indent=1, ensure_ascii=False))
+
+
+def report_problems(problems: Sequence[Problem]) -> int:
+    """Complains of each; the exit status that they make."""
+    for problem in problems:
+        complain(f"{problem.what}: {problem.why}")
+    return 1 if problems else 0
+
+
+def say_which(desk: Desk) -> None:
+    """Says which job is meant, where the book has several and nobody named one."""
+    if desk.why is not None:
+        complain(f"job: {desk.job.name} ({desk.why}; --job or joblog use says otherwise)")
+
+
+def complain(line: str) -> None:
+    click.echo(plain(line), err=True)
+
+
+def width() -> int:
+    return max(80, shutil.get_terminal_size((100, 24)).columns)

@@ -1,0 +1,39 @@
+"""joblog review: the screens."""
+
+from __future__ import annotations
+
+import sys
+from datetime import date
+from typing import TYPE_CHECKING
+
+import click
+
+from joblog.cli.options import day_option, job_options
+
+if TYPE_CHECKING:
+    from joblog.service import Desk, Place
+
+
+@click.command()
+@day_option
+@job_options
+def review(day: date | None, place: Place, job: str | None) -> None:
+    """Go through the day on the terminal: settle doubts, correct, square up."""
+    from joblog.service import desk_at
+
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise click.ClickException(
+            "the review needs a terminal; joblog entries --doubtful lists what waits"
+        )
+    with desk_at(place, job, frozenset([day] if day else [])) as desk:
+        open_review(desk, day)
+
+
+def open_review(desk: Desk, day: date | None) -> None:
+    # The terminal interface stands on this package; it is only reached from here.
+    from joblog_tui.app import ReviewApp
+
+    ReviewApp(desk.book, desk.job.name, day).run()
+
+
+COMMANDS = (review,)

@@ -1,0 +1,1 @@
+"""What a person decides about an entry or a photo. Each is whole when it returns, and undoable."""

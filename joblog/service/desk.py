@@ -1,0 +1,112 @@
+"""A book opened at one job: what nearly every use case works on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Set
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from joblog.book import Book
+from joblog.model import Catalog, Job, Plan, Vocabulary
+from joblog.plan import vocabulary
+from joblog.service.errors import ServiceError, refusing, use_case
+from joblog.service.places import Place, opened
+
+
+@dataclass(slots=True)
+class Desk:
+    """A book, opened at one job. All screens share one desk, and so one catalog and its words."""
+
+    book: Book
+    job: Job
+    plan: Plan
+    catalog: Catalog
+    vocabulary: Vocabulary
+    why: str | None = None
+    """Why this job and no other, where nobody named it and the book has several."""
+
+
+@use_case
+def open_desk(book: Book, job: str, why: str | None = None) -> Desk:
+    """The desk for one job. Raises `ServiceError` when the book has no such job."""
+    found = book.job(job)
+    plan, catalog = book.plan(job), book.catalog()
+    return Desk(book, found, plan, catalog, vocabulary(plan, found, catalog), why)
+
+
+@contextmanager
+def desk_at(place: Place, job: str | None = None, days: Set[date] = frozenset()) -> Iterator[Desk]:
+    """The desk for the named job, or for the one that is meant; see `meant`."""
+    with opened(place) as book:
+        with refusing():
+            name, why = (job, None) if job is not None else meant(book, days)
+        desk = open_desk(book, name, why)
+        with refusing():
+            yield desk
+
+
+def meant(book: Book, days: Set[date] = frozenset()) -> tuple[str, str | None]:
+    """The job that is meant where nobody names one, and why, if the book has several.
+
+    In this order: the only one there is; the one that was settled with `use_job`; the only one
+    that is open; of those that are open, the only one with a day among `days` or next to one; the
+    one that was used last. Raises `ServiceError` where none of these tells.
+    """
+    known = [job.name for job in book.jobs()]
+    if not known:
+        raise ServiceError("this book has no job yet; begin one with: joblog new NAME")
+    if len(known) == 1:
+        return known[0], None
+    if (settled := book.setting(SETTLED)) in known:
+        return str(settled), "settled with joblog use"
+    closed = {one.job for one in book.closings() if not one.reopened}
+    still_open = [name for name in known if name not in closed]
+    if len(still_open) == 1:
+        return still_open[0], "the only open one"
+    if days:
+        near = {day + timedelta(days=off) for day in days for off in (-1, 0, 1)}
+        fitting = [name for name in still_open if near & set(book.days(name))]
+        if len(fitting) == 1:
+            return fitting[0], "the only open one with days like these"
+    if (last := book.setting(LAST)) in (still_open or known):
+        return str(last), "the last one used"
+    names = ", ".join(known)
+    raise ServiceError(f"which job? Say --job with one of: {names}; joblog use NAME settles it")
+
+
+SETTLED, LAST = "job", "last job"
+
+
+@use_case
+def use_job(book: Book, name: str | None) -> str | None:
+    """Settles which job is meant where nobody names one, or, with None, unsettles it."""
+    found = None if name is None else book.job(name).name
+    book.set_setting(SETTLED, found)
+    return found
+
+
+@use_case
+def remember(desk: Desk) -> None:
+    """Notes that this job was the last one that something was put into."""
+    if desk.book.setting(LAST) != desk.job.name:
+        desk.book.set_setting(LAST, desk.job.name)
+
+
+@use_case
+def read_catalog(desk: Desk) -> Catalog:
+    """The catalog as it now stands in the book; words typed from here on are read by it."""
+    return _known(desk, desk.book.catalog())
+
+
+@use_case
+def change_catalog(desk: Desk, change: Callable[[Catalog], Catalog]) -> Catalog:
+    """The catalog after the change. What `change` raises passes through, and nothing is changed."""
+    return _known(desk, desk.book.change_catalog(change))
+
+
+def _known(desk: Desk, catalog: Catalog) -> Catalog:
+    if catalog != desk.catalog:
+        desk.catalog = catalog
+        desk.vocabulary = vocabulary(desk.plan, desk.job, catalog)
+    return catalog

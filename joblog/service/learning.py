@@ -1,0 +1,231 @@
+"""What earlier jobs teach: rates and the jobs behind them, from the book and from paper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+from fractions import Fraction
+from pathlib import Path
+
+from joblog import rates as rating
+from joblog.book import Book
+from joblog.model import (
+    BackTest,
+    History,
+    Interval,
+    OddJob,
+    Plan,
+    Prediction,
+    Problem,
+    Rate,
+    RateKind,
+    Rates,
+    Task,
+)
+from joblog.rates import JobRate, Learned
+from joblog.rates.learned import key_of, past_of
+from joblog.service.errors import ServiceError, use_case
+from joblog.service.places import Place, opened_if_there
+
+
+@dataclass(frozen=True, slots=True)
+class RateLine:
+    """What is known of one item or task: a share that is wasted, or crew hours for one unit."""
+
+    kind: RateKind
+    name: str
+    jobs: int
+    mean: float
+    interval: Interval | None
+    """Of the rate itself; None where no job of it was closed."""
+    next_job: Interval
+    source: str
+    unit: str = ""
+    """What a task is measured in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lessons:
+    """Everything that was learned."""
+
+    jobs: int = 0
+    lines: tuple[RateLine, ...] = ()
+    odd: tuple[OddJob, ...] = ()
+    notes: tuple[str, ...] = ()
+    """What the rates rest on, and the jobs that are left out."""
+    learned: Learned | None = field(default=None, compare=False)
+
+
+@use_case
+def learn_lessons(folder: Path, plan: Plan) -> Lessons:
+    """What the closed jobs of a book teach, and what that foretells of a plan's other lines.
+
+    For any thread: the book is opened anew.
+    """
+    with Book.open(folder) as book:
+        history, left_out = book.history()
+        tasks = book.catalog().tasks
+    pace = pace_of(tasks)
+    learned = rating.learn(history, estimate=pace)
+    units = {key_of(task.name): task.unit for task in tasks}
+    known = [_known(rate, units.get(key_of(rate.name), "")) for rate in learned.rates.rates]
+    names = {key_of(rate.name) for rate in learned.rates.rates}
+    new = [line for line in _foretold(learned, plan, pace) if key_of(line.name) not in names]
+    return Lessons(
+        jobs=_jobs_in(history),
+        lines=tuple(sorted([*known, *new], key=lambda line: line.kind == "hours")),
+        odd=learned.rates.odd,
+        notes=(*left_out, *learned.rates.notes),
+        learned=learned,
+    )
+
+
+@use_case
+def jobs_that_teach(folder: Path) -> int:
+    """How many jobs the rates are learned from now, those from paper too; for any thread."""
+    with Book.open(folder) as book:
+        history, _ = book.history()
+    return _jobs_in(history)
+
+
+@use_case
+def course_of(learned: Learned, name: str) -> tuple[JobRate, ...]:
+    """What each job that taught something of an item or task had, in their order."""
+    return tuple(rating.by_job(learned, name))
+
+
+@dataclass(frozen=True, slots=True)
+class Past:
+    """Earlier jobs as far as they are known, and what came of reading or changing them."""
+
+    history: History
+    notes: tuple[str, ...] = ()
+    """On jobs that are left out."""
+    problems: tuple[Problem, ...] = ()
+    """Rows that could not be read."""
+    pace: Mapping[str, Fraction] = field(default_factory=dict)
+    """Crew hours for one unit of a task, as the catalog estimates them."""
+
+    @property
+    def empty(self) -> bool:
+        return not (self.history.uses or self.history.work)
+
+
+@use_case
+def past_in_file(file: Path) -> Past:
+    """The earlier jobs of a spreadsheet, without any book."""
+    history, problems = rating.read_history_csv(file, today=date.today())
+    return Past(history, problems=tuple(problems))
+
+
+@use_case
+def past_in_book(book: Book) -> Past:
+    """The closed jobs of the book and those that were added from paper."""
+    history, notes = book.history()
+    return Past(history, notes, pace=pace_of(book.catalog().tasks))
+
+
+@use_case
+def keep_past(book: Book, file: Path) -> tuple[int, int, tuple[Problem, ...]]:
+    """Keeps earlier jobs from a spreadsheet: its lines, how many are new, what is not readable."""
+    earlier, problems = rating.read_history_csv(file, today=date.today())
+    new = book.keep_past(earlier)
+    return len(earlier.uses) + len(earlier.work), new, tuple(problems)
+
+
+@use_case
+def drop_past(book: Book, job: str) -> int:
+    """Drops an earlier job that came from paper; how many lines it had."""
+    lines = book.drop_past(job)
+    if not lines:
+        past = book.past()
+        known = [use.job for use in past.uses] + [done.job for done in past.work]
+        names = ", ".join(dict.fromkeys(known)) or "none"
+        raise ServiceError(f"no earlier job called {job!r} was added; those that were: {names}")
+    return lines
+
+
+@use_case
+def rates_of(past: Past, half_life: float | None = None) -> Rates:
+    """Waste and hours as these jobs teach them today."""
+    _check(half_life)
+    rates = rating.learn(
+        past.history, half_life=half_life, as_of=date.today(), estimate=dict(past.pace)
+    ).rates
+    return replace(rates, notes=(*past.notes, *rates.notes))
+
+
+@use_case
+def back_tested(past: Past, half_life: float | None = None) -> BackTest:
+    """How well each of these jobs would have been predicted from those before it."""
+    _check(half_life)
+    tested = rating.back_test(past.history, half_life=half_life)
+    return replace(tested, notes=(*past.notes, *tested.notes))
+
+
+@use_case
+def history_at(
+    place: Place, paper: Path | None = None, half_life: float | None = None
+) -> tuple[History, tuple[str, ...], tuple[Problem, ...]]:
+    """The closed jobs of the book, if there is one, and those of a file, if one was named."""
+    _check(half_life)
+    in_book, notes = History(), tuple[str, ...]()
+    with opened_if_there(place) as book:
+        if book is not None:
+            in_book, notes = book.history()
+    on_paper, problems = (
+        rating.read_history_csv(paper, today=date.today()) if paper else (History(), ())
+    )
+    both, twice = rating.joined(in_book, on_paper)
+    return both, (*notes, *twice), tuple(problems)
+
+
+def pace_of(tasks: Iterable[Task]) -> dict[str, Fraction]:
+    """Crew hours for one unit of each task whose speed is known."""
+    return {task.name: 1 / task.per_hour for task in tasks if task.per_hour}
+
+
+def _check(half_life: float | None) -> None:
+    if half_life is not None and not half_life > 0:
+        raise ServiceError("--half-life must be more than zero days.")
+
+
+def _jobs_in(history: History) -> int:
+    return len({key_of(past.job) for past in past_of(history)})
+
+
+def _known(rate: Rate, unit: str) -> RateLine:
+    return RateLine(
+        rate.kind, rate.name, rate.n, rate.mean, rate.interval, rate.next_job, rate.source, unit
+    )
+
+
+def _foretold(learned: Learned, plan: Plan, pace: Mapping[str, Fraction]) -> Iterator[RateLine]:
+    """The planned lines of which no job was closed yet."""
+    for line in plan.items:
+        net = line.quantity - line.offcut if line.net is None else line.net
+        if net > 0:
+            foretold = rating.predict(learned, line.item.name, net, line.offcut)
+            yield _of_one(foretold, foretold.sure, -1.0)
+    for task in plan.tasks:
+        hours = task.hours / task.quantity if task.quantity else pace.get(task.task.name)
+        if hours:
+            quantity = task.quantity or task.hours / hours
+            foretold = rating.predict_hours(learned, task.task.name, quantity, estimate=hours)
+            yield _of_one(foretold, float(quantity), 0.0, task.task.unit)
+
+
+def _of_one(of: Prediction, size: float, less: float, unit: str = "") -> RateLine:
+    """A prediction for a whole job as a rate: what goes with one unit, less that unit itself."""
+    next_job = next(each for each in of.intervals if each.level == 0.8)
+    return RateLine(
+        of.kind,
+        of.name,
+        of.n,
+        of.mean / size + less,
+        None,
+        Interval(0.8, next_job.low / size + less, next_job.high / size + less),
+        of.source,
+        unit,
+    )

@@ -1,0 +1,376 @@
+"""From measures to an order: catalog, kinds of work, take-off, plan, what to buy, what to cut."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from joblog.book import Book
+from joblog.model import (
+    Catalog,
+    CutPlan,
+    OrderCosts,
+    OrderLine,
+    Plan,
+    Problem,
+    Run,
+    TakeOff,
+    Task,
+)
+from joblog.service.desk import Desk, change_catalog, desk_at
+from joblog.service.errors import ServiceError, refusing, use_case
+from joblog.service.learning import history_at
+from joblog.service.places import Place, opened_if_there
+from joblog.service.record import read_balance, read_entries
+
+if TYPE_CHECKING:
+    from joblog.ordering.foresee import Foreseen, Need
+    from joblog.takeoff.works import Works
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """What runs are to be taken off: a file of them, or one run with its measures."""
+
+    file: Path | None = None
+    work: str | None = None
+    place: str = ""
+    values: tuple[tuple[str, str], ...] = ()
+    dictated: bool = False
+    """Whether what was dictated at the places of the job fills in what is not said."""
+    fahrenheit: int | None = None
+    tolerance: str = "1/8"
+    works_file: Path | None = None
+
+    @property
+    def says_runs(self) -> bool:
+        return self.file is not None or self.work is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Learning:
+    """Whether, and how, waste and hours are taken from earlier jobs."""
+
+    learned: bool = False
+    paper: Path | None = None
+    """Earlier jobs as CSV; naming them is asking to learn."""
+    half_life: float | None = None
+    crew: int | None = None
+
+    @property
+    def asked(self) -> bool:
+        return self.learned or self.paper is not None
+
+
+@dataclass(frozen=True, slots=True)
+class TakenOff:
+    """What runs need, what is foreseen of it where that was asked, and what could not be read."""
+
+    found: TakeOff
+    needs: tuple[Need, ...]
+    foreseen: Foreseen | None
+    problems: tuple[Problem, ...]
+    unread: tuple[Problem, ...]
+    """Rows of earlier jobs that could not be read; they spoil no plan."""
+    cut: Mapping[str, Fraction]
+
+
+@dataclass(frozen=True, slots=True)
+class Bought:
+    """An order, line by line, with what a person should know of it."""
+
+    lines: tuple[OrderLine, ...]
+    notes: tuple[str, ...]
+    problems: tuple[Problem, ...]
+
+
+# --- catalog and kinds of work ----------------------------------------------------------------
+
+
+@use_case
+def catalog_at(place: Place) -> Catalog:
+    """The book's catalog; the starter's where there is no book and none was asked for."""
+    from joblog.catalog.lines import starter_catalog
+
+    with opened_if_there(place) as book:
+        return starter_catalog() if book is None else book.catalog()
+
+
+@use_case
+def set_line(book: Book, name: str, fields: Mapping[str, str]) -> Catalog:
+    """Changes or adds one line of the catalog; fields as the catalog's spreadsheet has them."""
+    from joblog.catalog.read_csv import with_fields
+
+    with refusing(ValueError):
+        return book.change_catalog(lambda now: with_fields(now, name, dict(fields)))
+
+
+@use_case
+def drop_line(book: Book, name: str) -> Catalog:
+    """Drops one line of the catalog."""
+    from joblog.catalog.lines import without
+
+    with refusing(ValueError):
+        return book.change_catalog(lambda now: without(now, name))
+
+
+@use_case
+def take_in_catalog(book: Book, file: Path) -> tuple[Catalog, tuple[Problem, ...]]:
+    """Adds and replaces the lines of a spreadsheet; the lines, and those that could not be read."""
+    from joblog.catalog.read_csv import merged, read_catalog
+
+    read, problems = read_catalog(file)
+    if read.items or read.tasks:
+        book.change_catalog(lambda now: merged(now, read))
+    return read, tuple(problems)
+
+
+@use_case
+def works_at(place: Place, file: Path | None = None) -> tuple[Works, tuple[Problem, ...]]:
+    """Our kinds of work, then the book's own, then those of `file`; the later ones count."""
+    from joblog.takeoff.take_off import check
+    from joblog.takeoff.works import read_works, starter_works
+
+    works = dict(starter_works())
+    problems: list[Problem] = []
+    own = place.folder / "works.toml"
+    for source in ([own] if own.is_file() else []) + ([file] if file else []):
+        read, unread = read_works(source)
+        wrong = check(read, catalog_at(place))
+        problems += [*unread, *wrong]
+        bad = {problem.what for problem in wrong}
+        works.update({name: kind for name, kind in read.items() if name not in bad})
+    return works, tuple(problems)
+
+
+# --- the plan ---------------------------------------------------------------------------------
+
+
+@use_case
+def load_plan(desk: Desk, file: Path) -> tuple[Plan | None, tuple[Problem, ...]]:
+    """Puts the plan in a file in the place of the job's; None where it holds none."""
+    from joblog.plan import read_csv, read_json
+
+    found, problems = (
+        read_json(file) if file.suffix.lower() == ".json" else read_csv(file, desk.catalog)
+    )
+    if not (found.items or found.tasks or found.places):
+        return None, problems
+    _set_plan(desk, found)
+    return found, problems
+
+
+@use_case
+def make_plan(desk: Desk, taken: TakenOff) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Makes a take-off the job's plan; the items that it planned, and those that stay as before."""
+    from joblog.ordering.order import planned
+
+    before = desk.book.plan(desk.job.name)
+    with refusing(ValueError):
+        plan = planned(taken.found, desk.book.catalog(), before, dict(taken.cut), taken.foreseen)
+    _set_plan(desk, plan)
+    new = tuple(dict.fromkeys(line.item for line in taken.found.lines))
+    return new, tuple(line.item.name for line in plan.items if line.item.name not in new)
+
+
+def _set_plan(desk: Desk, plan: Plan) -> None:
+    from joblog.plan import vocabulary
+
+    desk.book.set_plan(desk.job.name, plan)
+    desk.plan = desk.book.plan(desk.job.name)
+    desk.vocabulary = vocabulary(desk.plan, desk.job, desk.catalog)
+
+
+# --- take-off, order, cut list ----------------------------------------------------------------
+
+
+@use_case
+def take_off(
+    place: Place,
+    job: str | None,
+    measured: Measured,
+    learning: Learning = Learning(),
+    *,
+    to_plan: bool = False,
+) -> TakenOff:
+    """What measured runs need. Raises `ServiceError` for what cannot be understood at all.
+
+    `to_plan` says that a plan will be made of it: then gross comes from cut lists.
+    """
+    from joblog.ordering.order import cut_from, needs_of, work_of
+
+    known = catalog_at(place)
+    found, problems = _runs_taken_off(place, job, measured, known)
+    cut = cut_from(found, known) if to_plan or learning.asked else {}
+    needs = needs_of(found, known, cut)
+    if not learning.asked:
+        return TakenOff(found, needs, None, problems, (), cut)
+    foreseen, notes, unread = _foreseen(
+        place, needs, work_of(found, known), learning, measured.fahrenheit
+    )
+    found = replace(found, notes=(*notes, *found.notes))
+    return TakenOff(found, needs, foreseen, problems, unread, cut)
+
+
+@use_case
+def what_to_buy(
+    place: Place,
+    job: str | None,
+    measured: Measured,
+    learning: Learning = Learning(),
+    *,
+    allowances: Sequence[str] = (),
+    on_hand: Sequence[str] = (),
+    risk: str | None = None,
+    trip: str | None = None,
+    missing: str | None = None,
+    left_over: str | None = None,
+) -> Bought:
+    """The order for measured runs, or for the plan of the job where no runs are named."""
+    from joblog.ordering import order as ordering
+
+    with refusing(ValueError):
+        shares = ordering.shares_of(allowances)
+        chance, costs = ordering.stakes_of(risk, trip, missing, left_over)
+        counted = ordering.counts_of(on_hand)
+    _check_stakes(shares.usual, chance, costs, learning)
+    problems: tuple[Problem, ...] = ()
+    kept: Mapping[str, Fraction] = {}
+    notes: tuple[str, ...] = ()
+    if measured.says_runs:
+        known = catalog_at(place)
+        found, problems = _runs_taken_off(place, job, measured, known)
+        needs = ordering.needs_of(found, known, ordering.cut_from(found, known))
+        if job:
+            with desk_at(place, job) as desk:
+                kept, notes = ordering.on_hand_of(read_balance(desk))
+    else:
+        with desk_at(place, job) as desk:
+            needs = ordering.needs_of_plan(desk.plan, desk.catalog)
+            kept, notes = ordering.on_hand_of(read_balance(desk))
+    foreseen = None
+    if learning.asked:
+        foreseen, learned, unread = _foreseen(place, needs, {}, learning, measured.fahrenheit)
+        notes, problems = (*learned, *notes), (*problems, *unread)
+    elif shares.usual is None and any(need.allowance is not None for need in needs):
+        notes = (*notes, ordering.NO_RESERVE)
+    with refusing(ValueError):
+        lines = ordering.order(
+            needs,
+            {**kept, **counted},
+            shares.items,
+            shares.usual,
+            foreseen,
+            risk=chance,
+            costs=costs,
+        )
+    asked = ordering.stakes_told(chance, costs) if learning.asked else ""
+    return Bought(lines, (*notes, *filter(None, [asked])), problems)
+
+
+def _check_stakes(
+    usual: Fraction | None, chance: float | None, costs: OrderCosts | None, learning: Learning
+) -> None:
+    if (chance is not None or costs is not None) and not learning.asked:
+        raise ServiceError("what running short may cost is only known with --learned")
+    if learning.asked and usual is not None:
+        raise ServiceError('with --learned, --allowance is for one item, like "fascia=10%"')
+
+
+@use_case
+def what_to_cut(
+    place: Place, pieces: Path | str, was: Path | None = None, **wishes: Any
+) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
+    """Cut lists for the pieces of a file, or of text as such a file holds. Needs no job.
+
+    `was` is an earlier list that was begun; `wishes` are those of `cutting.cut_lists`.
+    """
+    from joblog.cutting.cut_lists import cut_lists
+    from joblog.cutting.read_pieces import read_pieces
+    from joblog.cutting.read_plan import read_plans
+
+    wanted, problems = read_pieces(pieces)
+    with refusing(ValueError):
+        earlier = read_plans(was) if was else ()
+        plans, uncut = cut_lists(wanted, catalog_at(place), was=earlier, **wishes)
+    return plans, (*problems, *uncut)
+
+
+def _runs_taken_off(
+    place: Place, job: str | None, measured: Measured, known: Catalog
+) -> tuple[TakeOff, tuple[Problem, ...]]:
+    from joblog.quantity import fraction_of
+    from joblog.takeoff import runs as reading
+    from joblog.takeoff import take_off as taking
+
+    works, wrong = works_at(place, measured.works_file)
+    runs, unread = _runs(measured, works)
+    notes: tuple[str, ...] = ()
+    if measured.dictated:
+        with desk_at(place, job) as desk:
+            runs, notes = reading.as_dictated(runs, read_entries(desk), works)
+    if measured.fahrenheit is not None:
+        runs = reading.with_usual(runs, works, fahrenheit=measured.fahrenheit)
+    with refusing(ValueError):
+        allowed = fraction_of(measured.tolerance)
+    if allowed < 0:
+        raise ServiceError(f"a tolerance of {measured.tolerance} is below zero")
+    found, problems = taking.take_off(runs, known, works, allowed)
+    return replace(found, notes=(*notes, *found.notes)), (*wrong, *unread, *problems)
+
+
+def _runs(measured: Measured, works: Works) -> tuple[tuple[Run, ...], tuple[Problem, ...]]:
+    from joblog.takeoff import runs as reading
+
+    if measured.file is not None and measured.work is not None:
+        raise ServiceError("name a FILE of runs or one run with --work, not both")
+    if measured.work is not None:
+        cells = {"work": measured.work, "place": measured.place, **dict(measured.values)}
+        with refusing(ValueError):
+            return (reading.run_of(cells, works),), ()
+    if measured.file is not None:
+        return reading.read_runs(measured.file, works)
+    raise ServiceError("name a FILE of runs, or one run with --work, --place and --set")
+
+
+def _foreseen(
+    place: Place,
+    needs: Sequence[Need],
+    work: Mapping[Task, Fraction],
+    learning: Learning,
+    fahrenheit: int | None,
+) -> tuple[Foreseen, tuple[str, ...], tuple[Problem, ...]]:
+    """What the closed jobs of the book and those on paper foretell, notes, and unread rows."""
+    from joblog.ordering.foresee import foresee
+    from joblog.rates import learn
+
+    history, notes, problems = history_at(place, learning.paper, learning.half_life)
+    estimate = {task.name: 1 / task.per_hour for task in work if task.per_hour}
+    learned = learn(history, half_life=learning.half_life, as_of=date.today(), estimate=estimate)
+    warm = None if fahrenheit is None else Fraction(fahrenheit)
+    with refusing(ValueError):
+        foreseen = foresee(needs, dict(work), learned, fahrenheit=warm, crew=learning.crew)
+    return foreseen, (*notes, *learned.rates.notes), problems
+
+
+__all__ = [
+    "Bought",
+    "Learning",
+    "Measured",
+    "TakenOff",
+    "catalog_at",
+    "change_catalog",
+    "drop_line",
+    "load_plan",
+    "make_plan",
+    "set_line",
+    "take_in_catalog",
+    "take_off",
+    "what_to_buy",
+    "what_to_cut",
+    "works_at",
+]

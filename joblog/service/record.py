@@ -1,0 +1,261 @@
+"""What the record of a job holds: its days, one day of it, and what stands behind an entry."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from fractions import Fraction
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from joblog.model import (
+    BookEntry,
+    BookUtterance,
+    Closing,
+    Photo,
+    Reconciliation,
+    Recording,
+    Tie,
+)
+from joblog.reconcile import reconcile, sensed
+from joblog.service.desk import Desk, read_catalog
+from joblog.service.errors import ServiceError, use_case
+
+
+@dataclass(frozen=True, slots=True)
+class DayLine:
+    """One day in the list of days."""
+
+    day: date
+    entries: int
+    doubts: int
+    photos: int
+    crew_hours: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """All there is of one day. Entries that wait for a person come first, then by time."""
+
+    day: date
+    entries: tuple[BookEntry, ...] = ()
+    utterances: dict[int, BookUtterance] | None = None
+    recordings: tuple[Recording, ...] = ()
+    """Those of the whole job: one may begin before midnight."""
+    photos: tuple[Photo, ...] = ()
+    ties: tuple[Tie, ...] = ()
+    doubts_elsewhere: tuple[tuple[date, int], ...] = ()
+    """Other days with doubts, and how many each has."""
+    troubles: tuple[str, ...] = ()
+    """Recordings and photos of this day that something is wrong with, and what."""
+
+    @property
+    def doubts(self) -> int:
+        return sum(1 for entry in self.entries if entry.open)
+
+    @property
+    def doubts_in_job(self) -> int:
+        return self.doubts + sum(count for _, count in self.doubts_elsewhere)
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """An entry with what else there is of it."""
+
+    entry: BookEntry
+    recording: str | None
+    """Name of the recording it was heard in; None where it was typed."""
+    photos: tuple[Photo, ...]
+    """Those tied to it, nearest in time first."""
+
+
+@use_case
+def read_entries(desk: Desk, day: date | None = None) -> tuple[BookEntry, ...]:
+    """The entries of a day, or of the job, with the doubts that the whole job casts on them."""
+    every = sensed(desk.job, desk.plan, desk.book.entries(desk.job.name), read_catalog(desk))
+    if day is None:
+        return every
+    zone = ZoneInfo(desk.job.zone)
+    return tuple(entry for entry in every if local_day(entry.at, zone) == day)
+
+
+@use_case
+def read_balance(desk: Desk) -> Reconciliation:
+    """The job squared up as it now stands."""
+    return reconcile(desk.job, desk.plan, desk.book.entries(desk.job.name), read_catalog(desk))
+
+
+@use_case
+def read_evidence(desk: Desk, ids: Sequence[int]) -> dict[int, Evidence]:
+    """These entries by their numbers, in that order, with their recordings and photos."""
+    name = desk.job.name
+    every = {entry.id: entry for entry in read_entries(desk)}
+    names = {recording.sha256: recording.name for recording in desk.book.recordings(name)}
+    photos = {photo.sha256: photo for photo in desk.book.photos(name)}
+    ties = sorted(desk.book.ties(name), key=lambda tie: abs(tie.seconds))
+    return {
+        id: Evidence(
+            every[id],
+            _recording_of(desk, every[id], names),
+            tuple(photos[tie.photo] for tie in ties if tie.entry == id and tie.photo in photos),
+        )
+        for id in ids
+        if id in every
+    }
+
+
+@use_case
+def behind(desk: Desk) -> dict[int, str]:
+    """The recording, with the time in it, and the photos behind each entry of the job."""
+    name = desk.job.name
+    names = {one.sha256: one.name for one in desk.book.recordings(name)}
+    names |= {one.sha256: one.name for one in desk.book.photos(name)}
+    heard_as = {one.id: one for one in desk.book.utterances(name)}
+    found: dict[int, list[str]] = {}
+    for kept in desk.book.entries(name):
+        if kept.utterance in heard_as:
+            one = heard_as[kept.utterance]
+            minutes, seconds = divmod(int(one.utterance.start), 60)
+            found[kept.id] = [f"{names[one.recording]} at {minutes}:{seconds:02}"]
+    for tie in desk.book.ties(name):
+        found.setdefault(tie.entry, []).append(f"photo {names[tie.photo]}")
+    return {entry: ", ".join(parts) for entry, parts in found.items()}
+
+
+@use_case
+def recordings(desk: Desk) -> tuple[Recording, ...]:
+    """In the order in which they were made."""
+    return desk.book.recordings(desk.job.name)
+
+
+@use_case
+def photos(desk: Desk, day: date | None = None) -> tuple[Photo, ...]:
+    """In the order in which they were taken."""
+    return desk.book.photos(desk.job.name, day)
+
+
+@use_case
+def ties(desk: Desk) -> tuple[Tie, ...]:
+    """Which entries the photos of the job belong to."""
+    return desk.book.ties(desk.job.name)
+
+
+@use_case
+def versions(desk: Desk, entry: int) -> tuple[BookEntry, ...]:
+    """Everything an entry has been, oldest first."""
+    return desk.book.versions(entry)
+
+
+@use_case
+def original(desk: Desk, sha256: str) -> Path:
+    """The file of a recording or photo, as it came in."""
+    return desk.book.media(sha256)
+
+
+@use_case
+def last_closing(desk: Desk) -> Closing | None:
+    """How the job was last closed, and what has changed since; None while it never was."""
+    return desk.book.closing(desk.job.name)
+
+
+@use_case
+def day_named(desk: Desk, day: date | None) -> date:
+    """That day, else the last one of the job. Raises `ServiceError` while nothing was said."""
+    days = desk.book.days(desk.job.name)
+    if day is None and not days:
+        raise ServiceError(f"{desk.job.name}: nothing was said yet; add recordings first.")
+    return day or days[-1]
+
+
+def _recording_of(desk: Desk, entry: BookEntry, names: dict[str, str]) -> str | None:
+    if entry.utterance is None:
+        return None
+    return names[desk.book.utterance(entry.utterance).recording]
+
+
+@use_case
+def read_days(desk: Desk) -> tuple[DayLine, ...]:
+    """Every day on which anything was said, typed or photographed, in order."""
+    entries = read_entries(desk)
+    zone = ZoneInfo(desk.job.zone)
+    counted = Counter(local_day(entry.at, zone) for entry in entries)
+    doubtful = Counter(local_day(entry.at, zone) for entry in entries if entry.open)
+    pictured = Counter(local_day(photo.taken.at, zone) for photo in desk.book.photos(desk.job.name))
+    hours = {line.day: line.crew_hours for line in read_balance(desk).days}
+    return tuple(
+        DayLine(day, counted[day], doubtful[day], pictured[day], hours.get(day))
+        for day in desk.book.days(desk.job.name)
+    )
+
+
+@use_case
+def read_day(desk: Desk, day: date) -> Day:
+    """One day of the job, with what was heard and photographed on it."""
+    everything = read_entries(desk)
+    zone = ZoneInfo(desk.job.zone)
+    elsewhere = Counter(local_day(entry.at, zone) for entry in everything if entry.open)
+    elsewhere.pop(day, None)
+    photos = tuple(desk.book.photos(desk.job.name, day))
+    recordings = desk.book.recordings(desk.job.name)
+    kept: list[Recording | Photo] = [r for r in recordings if local_day(r.made.at, zone) == day]
+    kept += photos
+    return Day(
+        day=day,
+        entries=doubtful_first(e for e in everything if local_day(e.at, zone) == day),
+        utterances={said.id: said for said in desk.book.utterances(desk.job.name, day)},
+        recordings=recordings,
+        photos=photos,
+        ties=tuple(desk.book.ties(desk.job.name)),
+        doubts_elsewhere=tuple(sorted(elsewhere.items())),
+        troubles=tuple(f"{one.name}: {one.trouble}" for one in kept if one.trouble),
+    )
+
+
+def doubtful_first(entries: Iterable[BookEntry]) -> tuple[BookEntry, ...]:
+    """Entries that wait for a person before all others, each part by time."""
+    return tuple(sorted(entries, key=lambda entry: (not entry.open, entry.at, entry.id)))
+
+
+def photos_of(day: Day, entry: BookEntry) -> tuple[tuple[Photo, Tie], ...]:
+    """The photos tied to an entry, nearest in time first, each with its tie."""
+    pictures = {photo.sha256: photo for photo in day.photos}
+    tied = [tie for tie in day.ties if tie.entry == entry.id and tie.photo in pictures]
+    tied.sort(key=lambda tie: abs(tie.seconds))
+    return tuple((pictures[tie.photo], tie) for tie in tied)
+
+
+def heard(day: Day, entry: BookEntry) -> BookUtterance | None:
+    """The utterance an entry was read from; None for a typed one."""
+    if entry.utterance is None or day.utterances is None:
+        return None
+    return day.utterances.get(entry.utterance)
+
+
+def recording_of(day: Day, entry: BookEntry) -> str | None:
+    """Name of the recording an entry was heard in; None for a typed one."""
+    said = heard(day, entry)
+    if said is None:
+        return None
+    return next((one.name for one in day.recordings if one.sha256 == said.recording), None)
+
+
+def earlier(day: Day, entry: BookEntry) -> Sequence[BookEntry]:
+    """The entries of the same recording that were said before this one, in the order said."""
+    spoken = heard(day, entry)
+    if spoken is None:
+        return ()
+    before = [
+        other
+        for other in day.entries
+        if (said := heard(day, other)) is not None
+        and said.recording == spoken.recording
+        and (other.at, other.id) < (entry.at, entry.id)
+        and other.standing != "dropped"
+    ]
+    return sorted(before, key=lambda other: (other.at, other.id))
+
+
+def local_day(at: datetime, zone: ZoneInfo) -> date:
+    return at.astimezone(zone).date()

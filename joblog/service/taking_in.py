@@ -1,0 +1,141 @@
+"""What comes in: files, typed words; and what would be heard or read, without keeping it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
+from datetime import UTC, date, datetime
+from itertools import islice
+from pathlib import Path
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from joblog.model import BookEntry, Plan, Problem, Reading, Vocabulary
+from joblog.plan import vocabulary
+from joblog.service.desk import Desk, meant, open_desk, remember
+from joblog.service.errors import ServiceError, use_case
+from joblog.service.places import Place, opened_if_there
+from joblog.service.record import read_entries
+
+if TYPE_CHECKING:
+    from joblog.book.hearing import Listened
+    from joblog.book.intake import Intake
+    from joblog.model import OtherReading
+
+Progress = Callable[[int, int, str], None]
+"""Files done, files in all, and what is being done."""
+
+
+@use_case
+def take_in(
+    desk: Desk,
+    paths: Sequence[Path],
+    *,
+    model: Path | None = None,
+    progress: Progress | None = None,
+) -> Intake:
+    """Takes recordings and photos, and folders of them, into the job. Originals are copied.
+
+    `model` is the folder of another Vosk model. What cannot be taken in is told in the answer.
+    """
+    from joblog.book import intake
+    from joblog.speech import recognizers
+
+    chosen = recognizers(model) if model else None
+    remember(desk)
+    return intake.take_in(desk.book, desk.job.name, paths, recognizers=chosen, progress=progress)
+
+
+def days_of(paths: Sequence[Path], most: int = 500) -> frozenset[date]:
+    """The days that the names of files tell, else their own times; of folders, what lies in them.
+
+    Opens none of them: it only helps to tell which job is meant. At most `most` files are looked
+    at.
+    """
+    named = (
+        file
+        for path in paths
+        for file in (path.rglob("*") if path.is_dir() else (path,))
+        if file.is_file()
+    )
+    return frozenset(day for file in islice(named, most) for day in _day_of(file))
+
+
+def _day_of(file: Path) -> Iterator[date]:
+    with suppress(OSError, OverflowError, ValueError):
+        found = _DAY_IN_NAME.search(file.stem)
+        yield (
+            date(*map(int, found.groups())) if found else date.fromtimestamp(file.stat().st_mtime)
+        )
+
+
+_DAY_IN_NAME = re.compile(r"(?<!\d)(20\d\d)[-_.]?([01]\d)[-_.]?([0-3]\d)(?!\d)", re.ASCII)
+
+
+@use_case
+def write_down(desk: Desk, text: str, at: datetime | None = None) -> tuple[BookEntry, ...]:
+    """Keeps words as if they had been said, now or at a moment of the job's own clock.
+
+    The entries that were made, in order, with the doubts that the whole job casts on them; none
+    where nothing was understood.
+    """
+    from joblog.dictation import Context, read
+
+    zone = ZoneInfo(desk.job.zone)
+    local = at.replace(tzinfo=zone) if at else datetime.now(zone)
+    reading = read(text, desk.vocabulary, Context(at=local.replace(tzinfo=None)))
+    return keep_typed(desk, reading, text, local)
+
+
+@use_case
+def keep_typed(desk: Desk, reading: Reading, text: str, at: datetime) -> tuple[BookEntry, ...]:
+    """Keeps what words that a person typed were read as, at a moment; the entries made."""
+    remember(desk)
+    ids = desk.book.add_typed(desk.job.name, reading, text, at.astimezone(UTC))
+    made = {entry.id: entry for entry in read_entries(desk)}
+    return tuple(made[id] for id in ids)
+
+
+@use_case
+def read_words(text: str, words: Vocabulary) -> tuple[Reading, tuple[OtherReading, ...]]:
+    """What words would be read as, and as what else. Keeps nothing."""
+    from joblog.dictation import competing, read
+
+    return read(text, words), competing(text, words)
+
+
+def hear(
+    files: Sequence[Path], words: Vocabulary, zone: str | None = None, model: Path | None = None
+) -> Iterator[tuple[Path, Listened | Problem]]:
+    """What is heard in each of some recordings, and read as what. Keeps nothing."""
+    from joblog.book.hearing import heard_in
+    from joblog.speech import recognizers
+    from joblog.zone import own_zone
+
+    ears = recognizers(model) if model else recognizers()
+    for file in files:
+        yield file, heard_in(file, zone or own_zone(), words, ears)
+
+
+def fetch_model() -> Path:
+    """Fetches the general English Vosk model from its makers, over the network; its folder."""
+    from joblog.speech import fetch_general_model
+
+    return fetch_general_model()
+
+
+@use_case
+def words_known(place: Place, job: str | None = None) -> Vocabulary:
+    """The words of the job that is named or meant; those of the catalog alone where there is none.
+
+    Raises `ServiceError` for a book or job that was asked for and is not there.
+    """
+    with opened_if_there(place) as book:
+        if book is None and job is None:
+            return vocabulary(Plan())
+        if book is None:
+            raise ServiceError(f"{place.folder}: there is no book here, and so no job {job!r}")
+        if job is None and not book.jobs():
+            return vocabulary(Plan(), None, book.catalog())
+        return open_desk(book, job or meant(book)[0]).vocabulary
