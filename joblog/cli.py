@@ -182,10 +182,11 @@ def new(
 @_csv_option
 def jobs(folder: Path | None, as_json: bool, as_csv: bool) -> None:
     """List the jobs of the book: open, closed, or reopened and by which entries."""
+    from joblog.book import closed
     from joblog.report.sheets import job_json, job_list
 
     with _open(folder) as book:
-        found, closings = book.jobs(), book.closings()
+        found, closings = book.jobs(), closed.closings(book)
         _print(job_list(found, closings), job_json(found, closings), as_json, as_csv)
 
 
@@ -577,13 +578,14 @@ def _history(
     folder: Path | None, paper: Path | None
 ) -> tuple[History, tuple[str, ...], tuple[Problem, ...]]:
     """The closed jobs of the book, if there is one, and those of a file, if one was named."""
+    from joblog.book import closed
     from joblog.model import History
     from joblog.rates import joined, read_history_csv
 
     book_jobs, notes = History(), tuple[str, ...]()
     if folder is not None or (_book_folder(None) / "book.sqlite").is_file():
         with _open(folder) as book:
-            book_jobs, notes = book.history()
+            book_jobs, notes = closed.history(book)
     on_paper, problems = (
         read_history_csv(paper, today=date.today()) if paper is not None else (History(), ())
     )
@@ -735,6 +737,7 @@ def write(
     """Write down TEXT as if it had been said, now or --at "2026-10-05 14:30"."""
     from zoneinfo import ZoneInfo
 
+    from joblog.book import decisions
     from joblog.dictation import Context, read
     from joblog.plan import vocabulary
 
@@ -742,7 +745,7 @@ def write(
         local = at.replace(tzinfo=ZoneInfo(job.zone)) if at else datetime.now(ZoneInfo(job.zone))
         words = vocabulary(book.plan(job.name), job, book.catalog())
         reading = read(text, words, Context(at=local.replace(tzinfo=None)))
-        ids = book.add_typed(job.name, reading, text, local.astimezone(UTC))
+        ids = decisions.add_typed(book, job.name, reading, text, local.astimezone(UTC))
         made = [entry for entry in _sensed(book, job) if entry.id in ids]
         _print_entries(book, job, made, as_json, False)
         return 0 if ids else 1
@@ -865,6 +868,7 @@ def close(
     other, or a job without a plan are in the way; --anyway closes over them, and what they are
     about teaches nothing. A later change reopens the job by itself, and it can be closed again.
     """
+    from joblog.book import closed
     from joblog.book.closing import in_the_way, taught
     from joblog.reconcile import sensed
     from joblog.report.closed import closed_sheet
@@ -880,7 +884,7 @@ def close(
                 _complain(f"  {obstacle.why}")
             _complain("Settle that first, or close it --anyway.")
             return 1
-        closing = book.close_job(job.name, wanted, figures, found)
+        closing = closed.close_job(book, job.name, wanted, figures, found)
         lessons = taught(wanted, closing.figures)
         if as_json:
             _print_json({"closing": closing, "taught": lessons, "closed_over": obstacles})
@@ -983,14 +987,15 @@ def _history_alone(file: Path) -> Known:
 
 def _history_kept(folder: Path | None, added: Path | None, dropped: str | None) -> Known:
     """What the book knows, after what was to be added to it or dropped from it."""
+    from joblog.book import closed, paper
     from joblog.rates import read_history_csv
 
     problems: tuple[Problem, ...] = ()
     with _open(folder) as book:
         if dropped is not None:
-            lines = book.drop_past(dropped)
+            lines = paper.drop_past(book, dropped)
             if not lines:
-                past = book.past()
+                past = paper.past(book)
                 known = [use.job for use in past.uses] + [work.job for work in past.work]
                 names = ", ".join(dict.fromkeys(known))
                 raise click.ClickException(
@@ -1000,10 +1005,10 @@ def _history_kept(folder: Path | None, added: Path | None, dropped: str | None) 
             click.echo(f"{_plain(dropped)}: dropped, with {lines} of its lines", err=True)
         if added is not None:
             earlier, problems = read_history_csv(added, today=date.today())
-            new = book.keep_past(earlier)
+            new = paper.keep_past(book, earlier)
             lines = len(earlier.uses) + len(earlier.work)
             click.echo(f"{lines} lines of earlier jobs kept, {new} of them new", err=True)
-        history, notes = book.history()
+        history, notes = closed.history(book)
         tasks = book.catalog().tasks
     return (
         history,
@@ -1281,9 +1286,10 @@ def _reconciled(book: Book, job: Job) -> Any:
 
 
 def _squared_up(book: Book, job: Job) -> str:
+    from joblog.book import closed
     from joblog.report import squared_up
 
-    result, closing = _reconciled(book, job), book.closing(job.name)
+    result, closing = _reconciled(book, job), closed.closing(book, job.name)
     return squared_up(result, _width(), _behind(book, job), closing)
 
 
