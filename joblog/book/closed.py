@@ -1,4 +1,4 @@
-"""Closed jobs and earlier ones from paper in the book's tables: writing, and what changed since."""
+"""Closed jobs: freezing their figures, what has changed since, and what they all teach."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ import hashlib
 import json
 from collections.abc import Iterator, Mapping, Sequence, Set
 from datetime import UTC, date, datetime
-from typing import TYPE_CHECKING
 
 from joblog.book import rows
 from joblog.book.closing import (
@@ -18,19 +17,28 @@ from joblog.book.closing import (
     taught_from,
     taught_text,
 )
+from joblog.book.paper import past
 from joblog.book.rows import Row
 from joblog.book.schema import BookError
+from joblog.book.store import Book
 from joblog.form import from_json, reopening
 from joblog.model import BookEntry, Closing, History, Plan, Reconciliation
 
-if TYPE_CHECKING:
-    from joblog.book.store import Book
-
 
 def close_job(
-    book: Book, job: str, day: date, figures: Reconciliation, entries: Sequence[BookEntry] | None
+    book: Book,
+    job: str,
+    day: date,
+    figures: Reconciliation,
+    entries: Sequence[BookEntry] | None = None,
 ) -> Closing:
-    """See `Book.close_job`."""
+    """Freezes the figures of a job, with the plan and the entries that they rest on.
+
+    `day` is the one it counts for when rates are learned. Closing again adds a closing, and
+    the earlier ones stay. A catalog that changes later reopens nothing by itself. With
+    `entries`, those that the figures were made of, it raises `BookError` where one of them
+    has changed meanwhile.
+    """
     if figures.job != job:
         raise BookError(f"these are the figures of {figures.job!r}, and not of {job!r}")
     number = book._job(job)["id"]
@@ -50,11 +58,54 @@ def close_job(
             "figures": rows.as_json(figures),
         }
         id = book._insert("closing", row)
-    [written] = closings(book, "closing.id = ?", id)
+    [written] = _closings(book, "closing.id = ?", id)
     return written
 
 
-def closings(book: Book, where: str, *values: object) -> tuple[Closing, ...]:
+def closing(book: Book, job: str) -> Closing | None:
+    """How a job was last closed, and what has changed since; None while it never was."""
+    return next(iter(closings_of(book, job)[-1:]), None)
+
+
+def closings_of(book: Book, job: str) -> tuple[Closing, ...]:
+    """Every time that a job was closed, oldest first, each with what has changed since."""
+    return _closings(book, "closing.job = ?", book._job(job)["id"])
+
+
+def closings(book: Book) -> tuple[Closing, ...]:
+    """The newest closing of every job that was ever closed, in the order of the jobs."""
+    return _closings(book, _NEWEST)
+
+
+def history(book: Book) -> tuple[History, tuple[str, ...]]:
+    """What all closed jobs teach, those from paper too, and a line on each that is left out.
+
+    A job that was reopened teaches nothing until it is closed again.
+    """
+    from joblog.rates import joined
+
+    found = book._rows(
+        "SELECT closing.id, closing.job, day, versions, plan_mark, taught, name"
+        f" FROM closing JOIN job ON job.id = closing.job WHERE {_NEWEST} ORDER BY day, closing.id"
+    )
+    lines, notes = [], []
+    for row, changed, plan_changed in _since(book, found):
+        if changed or plan_changed:
+            notes.append(f"{row['name']}: {reopening(changed, plan_changed)}; close it again")
+        else:
+            lines.append(taught_from(row["name"], date.fromisoformat(row["day"]), row["taught"]))
+    jobs = History(
+        tuple(use for job in lines for use in job.uses),
+        tuple(work for job in lines for work in job.work),
+    )
+    both, twice = joined(jobs, past(book))
+    return both, (*notes, *twice)
+
+
+_NEWEST = "closing.id IN (SELECT max(id) FROM closing GROUP BY job)"
+
+
+def _closings(book: Book, where: str, *values: object) -> tuple[Closing, ...]:
     """The closings that the condition picks, job by job, oldest first."""
     found = book._rows(
         "SELECT closing.*, job.name AS name FROM closing JOIN job ON job.id = closing.job"
@@ -72,62 +123,6 @@ def closings(book: Book, where: str, *values: object) -> tuple[Closing, ...]:
         )
         for row, changed, plan_changed in _since(book, found)
     )
-
-
-NEWEST = "closing.id IN (SELECT max(id) FROM closing GROUP BY job)"
-
-
-def history(book: Book) -> tuple[History, tuple[str, ...]]:
-    """See `Book.history`."""
-    from joblog.rates import joined
-
-    found = book._rows(
-        "SELECT closing.id, closing.job, day, versions, plan_mark, taught, name"
-        f" FROM closing JOIN job ON job.id = closing.job WHERE {NEWEST} ORDER BY day, closing.id"
-    )
-    lines, notes = [], []
-    for row, changed, plan_changed in _since(book, found):
-        if changed or plan_changed:
-            notes.append(f"{row['name']}: {reopening(changed, plan_changed)}; close it again")
-        else:
-            lines.append(taught_from(row["name"], date.fromisoformat(row["day"]), row["taught"]))
-    jobs = History(
-        tuple(use for job in lines for use in job.uses),
-        tuple(work for job in lines for work in job.work),
-    )
-    both, twice = joined(jobs, past(book))
-    return both, (*notes, *twice)
-
-
-def past(book: Book) -> History:
-    """See `Book.past`."""
-    order = "ORDER BY day, job_key"
-    uses = book._rows(f"SELECT * FROM past_use {order}, item_key")
-    work = book._rows(f"SELECT * FROM past_work {order}, task_key")
-    return History(tuple(map(rows.past_use_from, uses)), tuple(map(rows.past_work_from, work)))
-
-
-def keep_past(book: Book, earlier: History) -> int:
-    """See `Book.keep_past`."""
-    before = past(book)
-    known = {*before.uses, *before.work}
-    with book._writing():
-        for use in earlier.uses:
-            book._db.table("past_use").insert(rows.past_use_row(use), replace=True)
-        for work in earlier.work:
-            book._db.table("past_work").insert(rows.past_work_row(work), replace=True)
-    after = past(book)
-    return len({*after.uses, *after.work} - known)
-
-
-def drop_past(book: Book, job: str) -> int:
-    """See `Book.drop_past`."""
-    key = rows.key(job)
-    with book._writing():
-        return sum(
-            int(book._db.execute(f"DELETE FROM {table} WHERE job_key = ?", [key]).rowcount)
-            for table in ("past_use", "past_work")
-        )
 
 
 def _since(book: Book, found: Sequence[Row]) -> Iterator[tuple[Row, tuple[int, ...], bool]]:

@@ -11,7 +11,7 @@ from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from joblog.book import media
+from joblog.book import keep, media, ties
 from joblog.book.gather import gather
 from joblog.book.hearing import Listen, Listened, Outcome, Picture, Sound, prepared, why
 from joblog.book.media import Stowed
@@ -70,7 +70,7 @@ def take_in(
         prepared, place.zone, words, recognizers, listen
     )
     tally = _Tally(job, progress or _silently)
-    with book.taking_in():
+    with keep.taking_in(book):
         try:
             gathered = gather(paths, book.folder)
             tally.problems += gathered.problems
@@ -85,7 +85,7 @@ def take_in(
         except KeyboardInterrupt:
             tally.stopped = True
         try:
-            book.tie_photos(job)
+            ties.tie_photos(book, job)
         except BookError as error:
             tally.problems.append(Problem(job, f"photos are not tied to entries: {error}"))
     return Intake(
@@ -194,10 +194,10 @@ def _keep(book: Book, task: Sound | Picture, outcome: Outcome | Died, tally: _Ta
     problem = None
     try:
         if isinstance(outcome, Listened):
-            book.keep_recording(tally.job, task.copy, outcome.recording, outcome.heard)
+            keep.keep_recording(book, tally.job, task.copy, outcome.recording, outcome.heard)
             tally.recordings += 1
         elif isinstance(outcome, Photo):
-            book.keep_photo(tally.job, task.copy, outcome)
+            keep.keep_photo(book, tally.job, task.copy, outcome)
             tally.photos += 1
         else:
             problem = outcome if isinstance(outcome, Problem) else _lost(task)

@@ -1,39 +1,21 @@
-"""The book itself: what is in it, and everything that can be done to it."""
+"""The book: one SQLite file and its originals. What is in it, read as nouns and written as rows."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from datetime import UTC, date, datetime, timedelta
+from datetime import date
 from pathlib import Path
 from types import TracebackType
 from typing import Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from filelock import Timeout
-
-from joblog.book import closed, media, rows
-from joblog.book.history import Version, spoken, versions
-from joblog.book.media import Stowed
-from joblog.book.rows import Row, moment_text
+from joblog.book import media, rows
+from joblog.book.rows import Row
 from joblog.book.schema import BookError, database, plainly, writing
 from joblog.catalog.lines import starter_catalog
-from joblog.model import (
-    BookEntry,
-    BookUtterance,
-    Catalog,
-    Closing,
-    HeardUtterance,
-    History,
-    Job,
-    Photo,
-    Plan,
-    Reading,
-    Reconciliation,
-    Recording,
-    Tie,
-)
+from joblog.model import BookEntry, BookUtterance, Catalog, Job, Photo, Plan, Recording, Tie
 
 FILE = "book.sqlite"
 MEDIA = "media"
@@ -190,6 +172,15 @@ class Book:
             raise BookError(f"there is no entry {id} in this book")
         return found
 
+    def job_of(self, id: int) -> str:
+        """The job that an entry belongs to."""
+        found = self._rows(
+            "SELECT name FROM job JOIN entry ON entry.job = job.id WHERE entry.id = ?", id
+        )
+        if not found:
+            raise BookError(f"there is no entry {id} in this book")
+        return str(found[0]["name"])
+
     def recordings(self, job: str) -> tuple[Recording, ...]:
         """In the order in which they were made."""
         where, values = self._of(job, None, "made_at")
@@ -245,299 +236,7 @@ class Book:
         """The lengths in bytes of all originals: a file of another length is certainly new."""
         return frozenset(row["bytes"] for row in self._originals("true"))
 
-    # --- what comes in ------------------------------------------------------------------------
-
-    @contextmanager
-    def taking_in(self) -> Iterator[None]:
-        """Held while files are copied in; `BookError` when that is going on already."""
-        with plainly(self.folder):
-            lock = media.in_use(self.store)
-            try:
-                lock.acquire()
-            except Timeout:
-                raise BookError(
-                    f"{self.folder}: files are being taken in already. Wait until that is done."
-                ) from None
-        try:
-            yield
-        finally:
-            lock.release()
-
-    def keep_recording(
-        self, job: str, path: Path, recording: Recording, heard: Sequence[HeardUtterance]
-    ) -> bool:
-        """Keeps a recording, all that was heard in it and the entries that were read from that.
-
-        "Scratch that" and the like, said in the recording, are done to the entry before them.
-        False when the book has it already; then nothing changes.
-        """
-        number = self._job(job)["id"]
-        if self.holds(recording.sha256):
-            return False
-        stowed = self._stowed(path, recording.sha256)
-        with self._writing():
-            if self.holds(recording.sha256):
-                return False
-            row = {"job": number, "media": stowed.media, "bytes": stowed.bytes}
-            self._insert("recording", {**rows.recording_row(recording), **row})
-            self._keep_heard(number, recording, heard)
-        return True
-
-    def keep_photo(self, job: str, path: Path, photo: Photo) -> bool:
-        """Keeps a photo. False when the book has it already; then nothing changes."""
-        number = self._job(job)["id"]
-        if self.holds(photo.sha256):
-            return False
-        stowed = self._stowed(path, photo.sha256)
-        with self._writing():
-            if self.holds(photo.sha256):
-                return False
-            row = {"job": number, "media": stowed.media, "bytes": stowed.bytes}
-            self._insert("photo", {**rows.photo_row(photo), **row})
-        return True
-
-    def tie_photos(self, job: str) -> None:
-        """Ties the job's photos to its entries anew; every change of an entry does so by itself."""
-        with self._writing():
-            self._tie_photos(job)
-
-    # --- what a person changes ----------------------------------------------------------------
-
-    def add_typed(self, job: str, reading: Reading, said: str, at: datetime) -> tuple[int, ...]:
-        """Adds what a person wrote, as if said at `at`; the ids of the entries."""
-        number = self._job(job)["id"]
-        now = datetime.now(UTC)
-        with self._writing():
-            ids = tuple(
-                self._keep_entry(number, None, ordinal, at, told, [now])
-                for ordinal, told in enumerate(spoken([(reading, said)], "typed"))
-            )
-            self._tie_photos(job)
-        return ids
-
-    def accept(self, id: int) -> BookEntry:
-        """It is right as it stands; its doubts are settled."""
-        with self._writing():
-            now = self.entry(id)
-            if now.standing == "accepted" and now.change != "typed":
-                return now
-            self._add_version(id, Version(now.entry, (), "accepted", "accepted", now.said))
-        return self.entry(id)
-
-    def drop(self, id: int) -> BookEntry:
-        """It does not count; it stays readable."""
-        with self._writing():
-            now = self.entry(id)
-            if now.standing == "dropped":
-                return now
-            self._add_version(id, Version(now.entry, (), "dropped", "dropped", now.said))
-            self._tie_photos(self._job_of(id))
-        return self.entry(id)
-
-    def correct(self, id: int, reading: Reading, said: str) -> tuple[BookEntry, ...]:
-        """Puts the reading's first entry in the place of this one and its others beside it.
-
-        The entries as they then stand, the changed one first. Raises `BookError` for a reading
-        without an entry.
-        """
-        made = versions(reading, said, "corrected")
-        if not made:
-            raise BookError(f"nothing that could be noted was read in {said!r}")
-        with self._writing():
-            self.entry(id)
-            number = self._add_version(id, made[0])
-            added = [self._add_beside(id, number, version) for version in made[1:]]
-            self._tie_photos(self._job_of(id))
-        return tuple(map(self.entry, [id, *added]))
-
-    def undo(self, id: int) -> BookEntry:
-        """Takes back the last change that is not taken back yet; the entry as it then stands.
-
-        What a correction had added beside the entry is dropped. Raises `BookError` when nothing
-        is left to take back.
-        """
-        with self._writing():
-            every = self.versions(id)
-            told = self._told(id)
-            undone = _effective(told, len(every))
-            if undone == 1:
-                raise BookError(f"entry {id} is as it was first noted; there is nothing to undo")
-            restored = _effective(told, undone - 1)
-            old = every[restored - 1]
-            version = Version(old.entry, old.doubts, old.standing, "undone", old.said)
-            self._add_version(id, version, restores=restored)
-            for added in self._rows(
-                "SELECT id FROM entry WHERE beside = ? AND beside_version = ?", id, undone
-            ):
-                self._take_away(added["id"])
-            self._tie_photos(self._job_of(id))
-        return self.entry(id)
-
-    # --- closed jobs, and what they teach -----------------------------------------------------
-
-    def close_job(
-        self,
-        job: str,
-        day: date,
-        figures: Reconciliation,
-        entries: Sequence[BookEntry] | None = None,
-    ) -> Closing:
-        """Freezes the figures of a job, with the plan and the entries that they rest on.
-
-        `day` is the one it counts for when rates are learned. Closing again adds a closing, and
-        the earlier ones stay. A catalog that changes later reopens nothing by itself. With
-        `entries`, those that the figures were made of, it raises `BookError` where one of them
-        has changed meanwhile.
-        """
-        return closed.close_job(self, job, day, figures, entries)
-
-    def closing(self, job: str) -> Closing | None:
-        """How a job was last closed, and what has changed since; None while it never was."""
-        return next(iter(self.closings_of(job)[-1:]), None)
-
-    def closings_of(self, job: str) -> tuple[Closing, ...]:
-        """Every time that a job was closed, oldest first, each with what has changed since."""
-        return closed.closings(self, "closing.job = ?", self._job(job)["id"])
-
-    def closings(self) -> tuple[Closing, ...]:
-        """The newest closing of every job that was ever closed, in the order of the jobs."""
-        return closed.closings(self, closed.NEWEST)
-
-    def history(self) -> tuple[History, tuple[str, ...]]:
-        """What all closed jobs teach, those from paper too, and a line on each that is left out.
-
-        A job that was reopened teaches nothing until it is closed again.
-        """
-        return closed.history(self)
-
-    def past(self) -> History:
-        """The earlier jobs from paper, in the order of their days."""
-        return closed.past(self)
-
-    def keep_past(self, earlier: History) -> int:
-        """Keeps earlier jobs from paper; how many of their lines are new, or say otherwise now.
-
-        A line takes the place of the one of the same job, day and item or task.
-        """
-        return closed.keep_past(self, earlier)
-
-    def drop_past(self, job: str) -> int:
-        """Drops an earlier job that came from paper; how many lines it had."""
-        return closed.drop_past(self, job)
-
-    # --- rows ---------------------------------------------------------------------------------
-
-    def _keep_heard(self, job: int, recording: Recording, heard: Sequence[HeardUtterance]) -> None:
-        moments = [recording.made.at + timedelta(seconds=h.utterance.start) for h in heard]
-        ids = [
-            self._keep_utterance(recording.sha256, ordinal, moment, one)
-            for ordinal, (moment, one) in enumerate(zip(moments, heard, strict=True))
-        ]
-        said = [(one.reading, _chosen_text(one)) for one in heard]
-        for ordinal, told in enumerate(spoken(said, "heard")):
-            # A version that was heard is as old as the words: intake run again writes it alike.
-            changed = [moments[version.part] for version in told]
-            part = told[0].part
-            self._keep_entry(job, ids[part], ordinal, moments[part], told, changed)
-
-    def _keep_utterance(
-        self, recording: str, ordinal: int, at: datetime, heard: HeardUtterance
-    ) -> int:
-        utterance = heard.utterance
-        id = self._insert(
-            "utterance",
-            {
-                "recording": recording,
-                "ordinal": ordinal,
-                "at": moment_text(at),
-                "start": float(utterance.start),
-                "end": float(utterance.end),
-                "unread": heard.reading.unread,
-            },
-        )
-        for number, hearing in enumerate(utterance.hearings):
-            row = {"utterance": id, "ordinal": number, **rows.hearing_row(hearing)}
-            self._insert("hearing", row)
-        return id
-
-    def _keep_entry(
-        self,
-        job: int,
-        utterance: int | None,
-        ordinal: int,
-        at: datetime,
-        told: Sequence[Version],
-        changed: Sequence[datetime],
-    ) -> int:
-        row = {"job": job, "utterance": utterance, "ordinal": ordinal, "at": moment_text(at)}
-        id = self._insert("entry", row)
-        for number, version in enumerate(told):
-            self._add_version(id, version, changed[min(number, len(changed) - 1)])
-        return id
-
-    def _add_beside(self, id: int, number: int, version: Version) -> int:
-        [row] = self._rows("SELECT job, utterance, ordinal, at FROM entry WHERE id = ?", id)
-        added = self._insert("entry", {**row, "beside": id, "beside_version": number})
-        self._add_version(added, version)
-        return added
-
-    def _add_version(
-        self,
-        id: int,
-        version: Version,
-        changed_at: datetime | None = None,
-        restores: int | None = None,
-    ) -> int:
-        number = max(self._told(id), default=0) + 1
-        self._insert(
-            "entry_version",
-            {
-                "entry": id,
-                "version": number,
-                "content": rows.content(version.entry),
-                "standing": version.standing,
-                "change": version.change,
-                "changed_at": moment_text(changed_at or datetime.now(UTC)),
-                "said": version.said,
-                "restores": restores,
-            },
-        )
-        for ordinal, why in enumerate(version.doubts):
-            row = {"entry": id, "version": number, "ordinal": ordinal, "why": why}
-            self._insert("doubt", row)
-        return number
-
-    def _take_away(self, id: int) -> None:
-        now = self.entry(id)
-        if now.standing != "dropped":
-            self._add_version(id, Version(now.entry, (), "dropped", "undone", now.said))
-
-    def _tie_photos(self, job: str) -> None:
-        photos = self.photos(job)
-        if not photos:
-            return
-        from joblog.photos import tie
-
-        ties = tie(photos, self.entries(job))
-        if ties == self.ties(job):
-            return
-        self._db.execute(
-            "DELETE FROM tie WHERE photo IN (SELECT sha256 FROM photo WHERE job = ?)",
-            [self._job(job)["id"]],
-        )
-        for one in ties:
-            self._insert("tie", rows.tie_row(one))
-
-    def _job_of(self, id: int) -> str:
-        [row] = self._rows(
-            "SELECT name FROM job JOIN entry ON entry.job = job.id WHERE entry.id = ?", id
-        )
-        return str(row["name"])
-
-    def _told(self, id: int) -> dict[int, int | None]:
-        """The versions of an entry and, of those that took a change back, which they restored."""
-        found = self._rows("SELECT version, restores FROM entry_version WHERE entry = ?", id)
-        return {row["version"]: row["restores"] for row in found}
+    # --- rows, for the rooms of the book alone ------------------------------------------------
 
     def _entries(self, where: str, values: Row, *, every: bool = False) -> tuple[BookEntry, ...]:
         newest = "(SELECT max(version) FROM entry_version WHERE entry = entry.id)"
@@ -601,19 +300,12 @@ class Book:
             *values,
         )
 
-    def _stowed(self, path: Path, sha256: str) -> Stowed:
-        with plainly(path):
-            if path.is_relative_to(self.store):
-                place = path.relative_to(self.store).as_posix()
-                return Stowed(path.stem, place, path.stat().st_size)
-            with self.taking_in():
-                stowed = media.stow(self.store, path)
-        if stowed.sha256 != sha256:
-            raise BookError(f"{path}: changed while it was being read. Add it again.")
-        return stowed
-
     @contextmanager
     def _writing(self) -> Iterator[None]:
+        """What is written inside is there together or not at all; inside another, part of it."""
+        if self._db.conn.in_transaction:
+            yield
+            return
         with plainly(self.folder), writing(self._db):
             yield
 
@@ -623,12 +315,3 @@ class Book:
     def _rows(self, sql: str, *values: Any, **named: Any) -> list[Row]:
         with plainly(self.folder):
             return list(self._db.query(sql, named or values))
-
-
-def _chosen_text(heard: HeardUtterance) -> str:
-    return heard.utterance.hearings[0].text if heard.utterance.hearings else ""
-
-
-def _effective(told: dict[int, int | None], version: int) -> int:
-    """The version whose state this one shows: itself, or the one that an undo restored."""
-    return told[version] or version

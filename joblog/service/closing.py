@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
+from joblog.book import closed
 from joblog.book.closing import Obstacle, in_the_way, taught
 from joblog.model import BookEntry, Closing, History, Reconciliation
 from joblog.reconcile import reconcile, sensed
@@ -49,5 +50,5 @@ def close(desk: Desk, draft: Draft) -> tuple[Closing, History]:
 
     Raises `ServiceError` where an entry has changed since the draft was made.
     """
-    closing = desk.book.close_job(desk.job.name, draft.day, draft.figures, draft.entries)
+    closing = closed.close_job(desk.book, desk.job.name, draft.day, draft.figures, draft.entries)
     return closing, taught(draft.day, closing.figures)

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from joblog.book import Book
+from joblog.book import Book, closed
 from joblog.model import Catalog, Job, Plan, Vocabulary
 from joblog.plan import vocabulary
 from joblog.service.errors import ServiceError, refusing, use_case
@@ -60,8 +60,8 @@ def meant(book: Book, days: Set[date] = frozenset()) -> tuple[str, str | None]:
         return known[0], None
     if (settled := book.setting(SETTLED)) in known:
         return str(settled), "settled with joblog use"
-    closed = {one.job for one in book.closings() if not one.reopened}
-    still_open = [name for name in known if name not in closed]
+    finished = {one.job for one in closed.closings(book) if not one.reopened}
+    still_open = [name for name in known if name not in finished]
     if len(still_open) == 1:
         return still_open[0], "the only open one"
     if days:

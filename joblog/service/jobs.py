@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from zoneinfo import available_timezones
 
-from joblog.book import Book
+from joblog.book import Book, closed
 from joblog.model import Closing, Job
 from joblog.service.desk import SETTLED
 from joblog.service.errors import ServiceError, use_case
@@ -42,4 +42,4 @@ def check_zone(zone: str | None) -> None:
 
 @use_case
 def list_jobs(book: Book) -> Jobs:
-    return Jobs(book.jobs(), book.closings(), book.setting(SETTLED))
+    return Jobs(book.jobs(), closed.closings(book), book.setting(SETTLED))

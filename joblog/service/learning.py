@@ -9,7 +9,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from joblog import rates as rating
-from joblog.book import Book
+from joblog.book import Book, closed, paper
 from joblog.model import (
     BackTest,
     History,
@@ -64,7 +64,7 @@ def learn_lessons(folder: Path, plan: Plan) -> Lessons:
     For any thread: the book is opened anew.
     """
     with Book.open(folder) as book:
-        history, left_out = book.history()
+        history, left_out = closed.history(book)
         tasks = book.catalog().tasks
     pace = pace_of(tasks)
     learned = rating.learn(history, estimate=pace)
@@ -85,7 +85,7 @@ def learn_lessons(folder: Path, plan: Plan) -> Lessons:
 def jobs_that_teach(folder: Path) -> int:
     """How many jobs the rates are learned from now, those from paper too; for any thread."""
     with Book.open(folder) as book:
-        history, _ = book.history()
+        history, _ = closed.history(book)
     return _jobs_in(history)
 
 
@@ -122,7 +122,7 @@ def past_in_file(file: Path) -> Past:
 @use_case
 def past_in_book(book: Book) -> Past:
     """The closed jobs of the book and those that were added from paper."""
-    history, notes = book.history()
+    history, notes = closed.history(book)
     return Past(history, notes, pace=pace_of(book.catalog().tasks))
 
 
@@ -130,16 +130,16 @@ def past_in_book(book: Book) -> Past:
 def keep_past(book: Book, file: Path) -> tuple[int, int, tuple[Problem, ...]]:
     """Keeps earlier jobs from a spreadsheet: its lines, how many are new, what is not readable."""
     earlier, problems = rating.read_history_csv(file, today=date.today())
-    new = book.keep_past(earlier)
+    new = paper.keep_past(book, earlier)
     return len(earlier.uses) + len(earlier.work), new, tuple(problems)
 
 
 @use_case
 def drop_past(book: Book, job: str) -> int:
     """Drops an earlier job that came from paper; how many lines it had."""
-    lines = book.drop_past(job)
+    lines = paper.drop_past(book, job)
     if not lines:
-        past = book.past()
+        past = paper.past(book)
         known = [use.job for use in past.uses] + [done.job for done in past.work]
         names = ", ".join(dict.fromkeys(known)) or "none"
         raise ServiceError(f"no earlier job called {job!r} was added; those that were: {names}")
@@ -173,7 +173,7 @@ def history_at(
     in_book, notes = History(), tuple[str, ...]()
     with opened_if_there(place) as book:
         if book is not None:
-            in_book, notes = book.history()
+            in_book, notes = closed.history(book)
     on_paper, problems = (
         rating.read_history_csv(paper, today=date.today()) if paper else (History(), ())
     )

@@ -10,6 +10,7 @@ from fractions import Fraction
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from joblog.book import closed
 from joblog.model import (
     BookEntry,
     BookUtterance,
@@ -157,7 +158,7 @@ def original(desk: Desk, sha256: str) -> Path:
 @use_case
 def last_closing(desk: Desk) -> Closing | None:
     """How the job was last closed, and what has changed since; None while it never was."""
-    return desk.book.closing(desk.job.name)
+    return closed.closing(desk.book, desk.job.name)
 
 
 @use_case

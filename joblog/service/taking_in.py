@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
+from joblog.book import decisions
 from joblog.model import BookEntry, Plan, Problem, Reading, Vocabulary
 from joblog.plan import vocabulary
 from joblog.service.desk import Desk, meant, open_desk, remember
@@ -92,7 +93,7 @@ def write_down(desk: Desk, text: str, at: datetime | None = None) -> tuple[BookE
 def keep_typed(desk: Desk, reading: Reading, text: str, at: datetime) -> tuple[BookEntry, ...]:
     """Keeps what words that a person typed were read as, at a moment; the entries made."""
     remember(desk)
-    ids = desk.book.add_typed(desk.job.name, reading, text, at.astimezone(UTC))
+    ids = decisions.add_typed(desk.book, desk.job.name, reading, text, at.astimezone(UTC))
     made = {entry.id: entry for entry in read_entries(desk)}
     return tuple(made[id] for id in ids)
 

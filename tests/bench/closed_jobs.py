@@ -20,7 +20,7 @@ from pathlib import Path
 
 import numpy as np
 
-from joblog.book import Book
+from joblog.book import Book, closed, decisions
 from joblog.model import Entry, Item, Job, Plan, PlannedItem, PlannedTask, Reading, Task
 from joblog.rates import learn
 from joblog.reconcile import reconcile
@@ -40,10 +40,12 @@ def main(sizes: Sequence[int]) -> None:
         book._db.execute("PRAGMA synchronous = OFF")
         begun = 0
         for size in sizes:
-            closing = sum(closed(book, number, luck) for number in range(begun, size))
+            closing = sum(closed_now(book, number, luck) for number in range(begun, size))
             reading, learning = read_and_learnt(book)
             for number in range(begun, size, 10):
-                book.add_typed(f"job {number}", Reading((said("used", 1, Fraction(1)),)), "", FIRST)
+                decisions.add_typed(
+                    book, f"job {number}", Reading((said("used", 1, Fraction(1)),)), "", FIRST
+                )
             reopened, _ = read_and_learnt(book)
             print(
                 f"{size:6}{closing / (size - begun):9.3f}{reading:9.2f}{learning:10.2f}"
@@ -54,7 +56,7 @@ def main(sizes: Sequence[int]) -> None:
             begun = size
 
 
-def closed(book: Book, number: int, luck: np.random.Generator) -> float:
+def closed_now(book: Book, number: int, luck: np.random.Generator) -> float:
     """Notes a job and closes it; the seconds that squaring up and closing took."""
     job, at = Job(f"job {number}", "America/New_York"), FIRST + timedelta(days=number)
     net = [Fraction(int(luck.integers(40, 400)), 8) for _ in ITEMS]
@@ -78,7 +80,7 @@ def closed(book: Book, number: int, luck: np.random.Generator) -> float:
         entries.append(
             Entry("labor", hours=hours, task=task.name, quantity=Fraction(200), unit="ft")
         )
-    book.add_typed(job.name, Reading(tuple(entries)), "", at)
+    decisions.add_typed(book, job.name, Reading(tuple(entries)), "", at)
     started = time.process_time()
     shut(book, job, at)
     return time.process_time() - started
@@ -87,7 +89,7 @@ def closed(book: Book, number: int, luck: np.random.Generator) -> float:
 def shut(book: Book, job: Job, at: datetime) -> None:
     entries = book.entries(job.name)
     figures = reconcile(job, book.plan(job.name), entries, book.catalog())
-    book.close_job(job.name, at.date(), figures, entries)
+    closed.close_job(book, job.name, at.date(), figures, entries)
 
 
 def close_again(book: Book, numbers: range) -> None:
@@ -98,7 +100,7 @@ def close_again(book: Book, numbers: range) -> None:
 def read_and_learnt(book: Book) -> tuple[float, float]:
     """Processor seconds to read what all closed jobs teach, and to learn from it."""
     started = time.process_time()
-    history, _ = book.history()
+    history, _ = closed.history(book)
     read = time.process_time()
     learn(history)
     return read - started, time.process_time() - read

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from joblog.book import Book
+from joblog.book import Book, closed, decisions
 from joblog.cli import commands
 from joblog.model import Job
 
@@ -69,7 +69,7 @@ def test_what_is_missing_is_frozen_as_missing(book: Path) -> None:
     [missing] = [part for part in ran.stdout.split("\n\n") if part.startswith("missing")]
     assert "soffit panel" in missing and "fascia" in missing
     with Book.open(book) as kept:
-        closing = kept.closing(JOB)
+        closing = closed.closing(kept, JOB)
         assert closing is not None and closing.figures.stock[0].consumed is None
 
 
@@ -97,7 +97,7 @@ def test_counts_that_cannot_all_be_right_are_in_the_way_by_number(book: Path) ->
     told(book, SAID[0], SAID[1], "9 soffit panels left")
     with Book.open(book) as kept:
         for entry in kept.entries(JOB):
-            kept.accept(entry.id)
+            decisions.accept(kept, entry.id)
     ran = run(book, "close")
     assert ran.return_value == 1
     assert "entries 2, 3 cannot all be right" in ran.stderr
@@ -132,7 +132,7 @@ def test_a_later_change_reopens_it_and_an_undo_closes_it_again(book: Path) -> No
     shown = " ".join(run(book, "jobs").stdout.split())
     assert "closed on 2026-10-05, reopened by entry 5" in shown
     with Book.open(book) as kept:
-        kept.drop(5)
+        decisions.drop(kept, 5)
     assert run(book, "jobs").stdout.rstrip().endswith("closed on 2026-10-05")
 
 

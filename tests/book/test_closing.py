@@ -16,7 +16,7 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
-from joblog.book import Book, BookError
+from joblog.book import Book, BookError, closed, decisions, keep, paper
 from joblog.book.closing import counting_of, in_the_way
 from joblog.book.media import fingerprint
 from joblog.model import (
@@ -73,7 +73,7 @@ def book(tmp_path: Path) -> Iterator[Book]:
 
 
 def typed(book: Book, *entries: Entry, doubts: tuple[Doubt, ...] = ()) -> tuple[int, ...]:
-    return book.add_typed(JOB.name, Reading(entries, doubts), "as typed", AT)
+    return decisions.add_typed(book, JOB.name, Reading(entries, doubts), "as typed", AT)
 
 
 def heard(book: Book, folder: Path, entry: Entry) -> int:
@@ -81,7 +81,7 @@ def heard(book: Book, folder: Path, entry: Entry) -> int:
     file.write_bytes(b"sound")
     recording = Recording(fingerprint(file), file.name, Moment(AT, "container"), 3.0)
     said = Utterance(1.0, 2.0, (Hearing("trade", "words"),))
-    book.keep_recording(JOB.name, file, recording, [HeardUtterance(said, Reading((entry,)))])
+    keep.keep_recording(book, JOB.name, file, recording, [HeardUtterance(said, Reading((entry,)))])
     return max(kept.id for kept in book.entries(JOB.name))
 
 
@@ -89,12 +89,12 @@ def figures(book: Book, job: Job = JOB) -> Reconciliation:
     return reconcile(job, book.plan(job.name), book.entries(job.name), book.catalog())
 
 
-def closed(book: Book, day: date = DAY) -> Closing:
-    return book.close_job(JOB.name, day, figures(book))
+def closed_now(book: Book, day: date = DAY) -> Closing:
+    return closed.close_job(book, JOB.name, day, figures(book))
 
 
 def changed(book: Book) -> tuple[int, ...]:
-    closing = book.closing(JOB.name)
+    closing = closed.closing(book, JOB.name)
     assert closing is not None
     return closing.changed
 
@@ -103,32 +103,32 @@ def changed(book: Book) -> tuple[int, ...]:
 
 
 def test_a_job_that_was_never_closed_has_no_closing(book: Book) -> None:
-    assert (book.closing(JOB.name), book.closings()) == (None, ())
+    assert (closed.closing(book, JOB.name), closed.closings(book)) == (None, ())
 
 
 def test_figures_are_frozen_to_the_last_fraction(book: Book) -> None:
     typed(book, CAME, USED, LEFT, HOURS)
-    done = closed(book)
+    done = closed_now(book)
     assert done.figures == figures(book)
     assert done.figures.stock[0].unaccounted == 2
     with Book.open(book.folder) as again:
-        assert again.closing(JOB.name) == done
+        assert closed.closing(again, JOB.name) == done
     assert (done.day, done.reopened, done.closed_at.tzinfo) == (DAY, False, UTC)
 
 
 def test_closing_again_adds_a_closing_and_keeps_the_first(book: Book) -> None:
     typed(book, CAME, USED)
-    first = closed(book)
+    first = closed_now(book)
     [count] = typed(book, LEFT)
-    second = closed(book, DAY + timedelta(days=1))
-    one, two = book.closings_of(JOB.name)
+    second = closed_now(book, DAY + timedelta(days=1))
+    one, two = closed.closings_of(book, JOB.name)
     assert (one.figures, one.changed, two) == (first.figures, (count,), second)
-    assert book.closings() == (second,)
+    assert closed.closings(book) == (second,)
 
 
 def test_a_closing_can_be_neither_overwritten_nor_deleted(book: Book) -> None:
     typed(book, CAME)
-    closed(book)
+    closed_now(book)
     with pytest.raises(sqlite3.IntegrityError, match="never overwritten"):
         book._db.execute("UPDATE closing SET day = '2020-01-01'")
     with pytest.raises(sqlite3.IntegrityError, match="never deleted"):
@@ -139,16 +139,16 @@ def test_each_job_has_its_own_closing(book: Book) -> None:
     other = Job("boathouse", "America/New_York")
     book.add_job(other)
     typed(book, CAME)
-    closed(book)
-    done = book.close_job(other.name, DAY, figures(book, other))
+    closed_now(book)
+    done = closed.close_job(book, other.name, DAY, figures(book, other))
     typed(book, USED)
-    assert book.closing(other.name) == done
-    assert [one.reopened for one in book.closings()] == [True, False]
+    assert closed.closing(book, other.name) == done
+    assert [one.reopened for one in closed.closings(book)] == [True, False]
 
 
 def test_figures_of_another_job_are_refused(book: Book) -> None:
     with pytest.raises(BookError, match="figures of 'boathouse', and not of 'Gull Point cottage'"):
-        book.close_job(JOB.name, DAY, Reconciliation("boathouse"))
+        closed.close_job(book, JOB.name, DAY, Reconciliation("boathouse"))
 
 
 def test_a_job_that_changes_while_it_is_closed_is_not_closed(book: Book) -> None:
@@ -156,8 +156,8 @@ def test_a_job_that_changes_while_it_is_closed_is_not_closed(book: Book) -> None
     seen, done = book.entries(JOB.name), figures(book)
     typed(book, USED)
     with pytest.raises(BookError, match="changed while it was being closed"):
-        book.close_job(JOB.name, DAY, done, seen)
-    assert book.closing(JOB.name) is None
+        closed.close_job(book, JOB.name, DAY, done, seen)
+    assert closed.closing(book, JOB.name) is None
 
 
 # --- what reopens it --------------------------------------------------------------------------
@@ -165,7 +165,7 @@ def test_a_job_that_changes_while_it_is_closed_is_not_closed(book: Book) -> None
 
 def test_a_later_entry_reopens_the_job_by_its_id(book: Book) -> None:
     typed(book, CAME, USED)
-    closed(book)
+    closed_now(book)
     assert changed(book) == ()
     [count] = typed(book, LEFT)
     assert changed(book) == (count,)
@@ -173,48 +173,48 @@ def test_a_later_entry_reopens_the_job_by_its_id(book: Book) -> None:
 
 def test_a_later_correction_reopens_the_job_and_its_undo_closes_it_again(book: Book) -> None:
     _, used = typed(book, CAME, USED)
-    closed(book)
-    book.correct(used, Reading((stock("used", 13), LEFT)), "thirteen, and four are left")
+    closed_now(book)
+    decisions.correct(book, used, Reading((stock("used", 13), LEFT)), "thirteen, and four are left")
     assert changed(book) == (used, used + 1)
-    book.undo(used)
+    decisions.undo(book, used)
     assert changed(book) == ()
 
 
 def test_dropping_a_counted_entry_reopens_the_job(book: Book) -> None:
     came, _ = typed(book, CAME, USED)
-    closed(book)
-    book.drop(came)
+    closed_now(book)
+    decisions.drop(book, came)
     assert changed(book)[0] == came
 
 
 def test_accepting_what_was_not_in_doubt_changes_nothing(book: Book) -> None:
     came, used = typed(book, CAME, USED)
-    closed(book)
-    book.accept(came)
-    book.accept(used)
-    assert book.closing(JOB.name) == book.closings_of(JOB.name)[0]
+    closed_now(book)
+    decisions.accept(book, came)
+    decisions.accept(book, used)
+    assert closed.closing(book, JOB.name) == closed.closings_of(book, JOB.name)[0]
     assert changed(book) == ()
 
 
 def test_accepting_what_waited_when_the_job_was_closed_reopens_it(book: Book) -> None:
     [came] = typed(book, CAME, doubts=(Doubt(0, "how many?"),))
-    closed(book)
-    book.accept(came)
+    closed_now(book)
+    decisions.accept(book, came)
     assert changed(book) == (came,)
 
 
 def test_a_decision_against_what_waited_reopens_it_too(book: Book) -> None:
     [came] = typed(book, CAME, doubts=(Doubt(0, "how many?"),))
-    closed(book)
-    book.drop(came)
+    closed_now(book)
+    decisions.drop(book, came)
     assert changed(book) == (came,)
 
 
 def test_an_entry_that_comes_and_goes_changes_nothing(book: Book) -> None:
     typed(book, CAME)
-    closed(book)
+    closed_now(book)
     [used] = typed(book, USED)
-    book.drop(used)
+    decisions.drop(book, used)
     assert changed(book) == ()
 
 
@@ -222,9 +222,9 @@ def test_taking_back_a_decision_after_the_closing_reopens_it(book: Book, tmp_pat
     # More is gone than came: what was heard of it is doubted until a person lets it stand.
     typed(book, stock("delivered", 10))
     used = heard(book, tmp_path, stock("used", 12))
-    book.accept(used)
-    closed(book)
-    book.undo(used)
+    decisions.accept(book, used)
+    closed_now(book)
+    decisions.undo(book, used)
     assert book.entry(used).doubts == ()
     assert changed(book) == (used,)
 
@@ -232,27 +232,27 @@ def test_taking_back_a_decision_after_the_closing_reopens_it(book: Book, tmp_pat
 def test_a_doubt_that_a_later_entry_casts_is_named_with_it(book: Book, tmp_path: Path) -> None:
     came, _ = typed(book, stock("delivered", 20), HOURS)
     used = heard(book, tmp_path, stock("used", 12))
-    closed(book)
-    book.correct(came, Reading((stock("delivered", 10),)), "ten")
+    closed_now(book)
+    decisions.correct(book, came, Reading((stock("delivered", 10),)), "ten")
     assert changed(book) == (came, used)
 
 
 def test_another_plan_reopens_the_job_and_the_old_one_closes_it_again(book: Book) -> None:
     typed(book, CAME)
-    closed(book)
+    closed_now(book)
     book.set_plan(JOB.name, Plan(PLAN.items))
-    done = book.closing(JOB.name)
+    done = closed.closing(book, JOB.name)
     assert done is not None and (done.plan_changed, done.reopened, done.changed) == (True, True, ())
     book.set_plan(JOB.name, PLAN)
-    assert book.closing(JOB.name) == book.closings_of(JOB.name)[0]
-    assert not book.closings()[0].reopened
+    assert closed.closing(book, JOB.name) == closed.closings_of(book, JOB.name)[0]
+    assert not closed.closings(book)[0].reopened
 
 
 def test_the_same_plan_in_other_rows_is_the_same_plan(book: Book) -> None:
     typed(book, CAME)
-    closed(book)
+    closed_now(book)
     book._db.execute("UPDATE planned_item SET also = '[ ]'")
-    done = book.closing(JOB.name)
+    done = closed.closing(book, JOB.name)
     assert done is not None and not done.reopened
 
 
@@ -294,18 +294,18 @@ WORKED = PastWork(JOB.name, DAY, "hang soffit", Fraction(130), Fraction(18), cre
 
 def test_a_closed_job_teaches_its_waste_and_its_hours(book: Book) -> None:
     typed(book, CAME, USED, LEFT, HOURS)
-    assert book.history()[0].uses == ()
-    closed(book)
-    history, notes = book.history()
+    assert closed.history(book)[0].uses == ()
+    closed_now(book)
+    history, notes = closed.history(book)
     assert (history.uses, history.work, notes) == ((replace(LEARNED, crew=2),), (WORKED,), ())
 
 
 def test_a_reopened_job_teaches_nothing_and_is_named(book: Book) -> None:
     typed(book, CAME, USED, LEFT)
-    closed(book)
+    closed_now(book)
     [used] = typed(book, stock("used", 1))
     book.set_plan(JOB.name, Plan(PLAN.items))
-    history, notes = book.history()
+    history, notes = closed.history(book)
     assert history.uses == ()
     assert notes == (
         f"Gull Point cottage: reopened by entry {used} and a changed plan; close it again",
@@ -314,26 +314,26 @@ def test_a_reopened_job_teaches_nothing_and_is_named(book: Book) -> None:
 
 def test_closed_again_it_teaches_as_it_now_stands(book: Book) -> None:
     typed(book, CAME, USED, LEFT)
-    closed(book)
+    closed_now(book)
     typed(book, stock("used", 1))
-    closed(book)
-    assert [use.net for use in book.history()[0].uses] == [15]
+    closed_now(book)
+    assert [use.net for use in closed.history(book)[0].uses] == [15]
 
 
 def test_what_contradicts_itself_teaches_nothing(book: Book) -> None:
     for id in typed(book, CAME, USED, stock("on_hand", 9)):
-        book.accept(id)
-    done = closed(book)
+        decisions.accept(book, id)
+    done = closed_now(book)
     assert [gap.contradiction for gap in done.figures.gaps][:1] == [True]
-    assert book.history()[0].uses == ()
+    assert closed.history(book)[0].uses == ()
 
 
 def test_a_job_that_is_on_paper_too_counts_once(book: Book) -> None:
     typed(book, CAME, USED, LEFT)
-    closed(book)
-    paper = PastUse("gull point  cottage", DAY, "Soffit Panel", Fraction(14), Fraction(19))
-    book.keep_past(History((paper,)))
-    history, [note] = book.history()
+    closed_now(book)
+    on_paper = PastUse("gull point  cottage", DAY, "Soffit Panel", Fraction(14), Fraction(19))
+    paper.keep_past(book, History((on_paper,)))
+    history, [note] = closed.history(book)
     assert history.uses == (LEARNED,)
     assert "in the book and on paper; counted as in the book" in note
 
@@ -386,7 +386,7 @@ class AnyJob(RuleBasedStateMachine):
 
     @rule(reading=READINGS, hours=st.integers(0, 40))
     def add(self, reading: Reading, hours: int) -> None:
-        self.book.add_typed(JOB.name, reading, "said", AT + timedelta(hours=hours))
+        decisions.add_typed(self.book, JOB.name, reading, "said", AT + timedelta(hours=hours))
 
     @rule(which=st.sampled_from(["accept", "drop", "undo"]), pick=st.randoms())
     def decide(self, which: str, pick) -> None:  # type: ignore[no-untyped-def]
@@ -394,7 +394,7 @@ class AnyJob(RuleBasedStateMachine):
         if not entries:
             return
         try:
-            getattr(self.book, which)(pick.choice(entries).id)
+            getattr(decisions, which)(self.book, pick.choice(entries).id)
         except BookError as error:
             assert "nothing to undo" in str(error)
 
@@ -402,7 +402,7 @@ class AnyJob(RuleBasedStateMachine):
     def correct(self, reading: Reading, pick) -> None:  # type: ignore[no-untyped-def]
         entries = self.book.entries(JOB.name)
         if entries:
-            self.book.correct(pick.choice(entries).id, reading, "corrected")
+            decisions.correct(self.book, pick.choice(entries).id, reading, "corrected")
 
     @rule(plan=st.sampled_from(PLANS))
     def plan(self, plan: Plan) -> None:
@@ -411,14 +411,16 @@ class AnyJob(RuleBasedStateMachine):
     @rule(day=st.integers(0, 3))
     def close(self, day: int) -> None:
         seen = self.book.entries(JOB.name)
-        done = self.book.close_job(JOB.name, DAY + timedelta(days=day), figures(self.book), seen)
+        done = closed.close_job(
+            self.book, JOB.name, DAY + timedelta(days=day), figures(self.book), seen
+        )
         assert not done.reopened
         self.notes.append((done, self.state(), self.book.plan(JOB.name)))
 
     @invariant()
     def what_changed_is_reported_exactly_and_nothing_frozen_moves(self) -> None:
         now, plan = self.state(), self.book.plan(JOB.name)
-        found = self.book.closings_of(JOB.name)
+        found = closed.closings_of(self.book, JOB.name)
         assert len(found) == len(self.notes)
         for closing, (done, was, planned) in zip(found, self.notes, strict=True):
             assert closing.changed == tuple(

@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
-from joblog.book import Book, BookError
+from joblog.book import Book, BookError, decisions
 from joblog.book.history import merged, spoken
 from joblog.model import BookEntry, Doubt, Entry, Job, Reading
 
@@ -42,7 +42,7 @@ def book(tmp_path: Path) -> Iterator[Book]:
 
 
 def typed(book: Book, *entries: Entry, doubts: tuple[Doubt, ...] = ()) -> int:
-    return book.add_typed(JOB.name, read(*entries, doubts=doubts), "as typed", AT)[0]
+    return decisions.add_typed(book, JOB.name, read(*entries, doubts=doubts), "as typed", AT)[0]
 
 
 # --- what a person changes --------------------------------------------------------------------
@@ -61,7 +61,7 @@ def test_a_typed_entry_with_a_doubt_waits(book: Book):
 
 def test_accepting_settles_the_doubts_and_keeps_the_old_version(book: Book):
     id = typed(book, ELEVEN, doubts=(Doubt(0, "which wall?"),))
-    accepted = book.accept(id)
+    accepted = decisions.accept(book, id)
     assert (accepted.standing, accepted.doubts, accepted.open) == ("accepted", (), False)
     assert accepted.entry == ELEVEN
     assert book.versions(id)[0].doubts == ("which wall?",)
@@ -69,19 +69,19 @@ def test_accepting_settles_the_doubts_and_keeps_the_old_version(book: Book):
 
 def test_accepting_or_dropping_twice_adds_nothing(book: Book):
     id = typed(book, ELEVEN, doubts=(Doubt(0, "?"),))
-    assert book.accept(id) == book.accept(id)
-    assert book.drop(id) == book.drop(id)
+    assert decisions.accept(book, id) == decisions.accept(book, id)
+    assert decisions.drop(book, id) == decisions.drop(book, id)
     assert [version.change for version in book.versions(id)] == ["typed", "accepted", "dropped"]
 
 
 def test_accepting_what_was_typed_notes_that_a_person_looked_again(book: Book):
-    accepted = book.accept(typed(book, ELEVEN))
+    accepted = decisions.accept(book, typed(book, ELEVEN))
     assert (accepted.version, accepted.change, accepted.standing) == (2, "accepted", "accepted")
 
 
 def test_a_dropped_entry_stays_in_the_list_and_readable(book: Book):
     id = typed(book, ELEVEN)
-    book.drop(id)
+    decisions.drop(book, id)
     [entry] = book.entries(JOB.name)
     assert (entry.standing, entry.entry) == ("dropped", ELEVEN)
 
@@ -89,7 +89,7 @@ def test_a_dropped_entry_stays_in_the_list_and_readable(book: Book):
 def test_a_correction_replaces_the_entry_and_adds_the_rest_beside_it(book: Book):
     id = typed(book, ELEVEN)
     reading = read(TWELVE, PANELS, doubts=(Doubt(1, "how many?"),))
-    first, second = book.correct(id, reading, "twelve and some panels")
+    first, second = decisions.correct(book, id, reading, "twelve and some panels")
     assert (first.id, first.version, first.entry) == (id, 2, TWELVE)
     assert (first.standing, first.change, first.said) == (
         "accepted", "corrected", "twelve and some panels",
@@ -102,56 +102,56 @@ def test_a_correction_replaces_the_entry_and_adds_the_rest_beside_it(book: Book)
 def test_a_correction_in_which_nothing_is_read_changes_nothing(book: Book):
     id = typed(book, ELEVEN)
     with pytest.raises(BookError, match="nothing that could be noted was read in 'um'"):
-        book.correct(id, Reading(), "um")
+        decisions.correct(book, id, Reading(), "um")
     assert len(book.versions(id)) == 1
 
 
 def test_undo_takes_back_a_correction_with_all_that_it_added(book: Book):
     id = typed(book, ELEVEN)
-    _, beside = book.correct(id, read(TWELVE, PANELS), "twelve and some panels")
-    undone = book.undo(id)
+    _, beside = decisions.correct(book, id, read(TWELVE, PANELS), "twelve and some panels")
+    undone = decisions.undo(book, id)
     assert (undone.entry, undone.change, undone.version) == (ELEVEN, "undone", 3)
     assert book.entry(beside.id).standing == "dropped"
 
 
 def test_undo_brings_doubts_and_standing_back(book: Book):
     id = typed(book, ELEVEN, doubts=(Doubt(0, "which wall?"),))
-    book.accept(id)
-    undone = book.undo(id)
+    decisions.accept(book, id)
+    undone = decisions.undo(book, id)
     assert (undone.standing, undone.doubts, undone.open) == ("heard", ("which wall?",), True)
 
 
 def test_undo_again_goes_further_back_and_ends_at_what_was_noted_first(book: Book):
     id = typed(book, ELEVEN, doubts=(Doubt(0, "?"),))
-    book.accept(id)
-    book.correct(id, read(TWELVE), "twelve")
-    book.drop(id)
-    assert book.undo(id).entry == TWELVE
-    assert (book.undo(id).entry, book.entry(id).standing) == (ELEVEN, "accepted")
-    assert book.undo(id).standing == "heard"
+    decisions.accept(book, id)
+    decisions.correct(book, id, read(TWELVE), "twelve")
+    decisions.drop(book, id)
+    assert decisions.undo(book, id).entry == TWELVE
+    assert (decisions.undo(book, id).entry, book.entry(id).standing) == (ELEVEN, "accepted")
+    assert decisions.undo(book, id).standing == "heard"
     with pytest.raises(BookError, match="nothing to undo"):
-        book.undo(id)
+        decisions.undo(book, id)
     assert len(book.versions(id)) == 7
 
 
 def test_undo_after_an_undo_and_a_new_change_takes_back_the_new_change(book: Book):
     id = typed(book, ELEVEN)
-    book.correct(id, read(TWELVE), "twelve")
-    book.undo(id)
-    book.drop(id)
-    undone = book.undo(id)
+    decisions.correct(book, id, read(TWELVE), "twelve")
+    decisions.undo(book, id)
+    decisions.drop(book, id)
+    undone = decisions.undo(book, id)
     assert (undone.entry, undone.standing) == (ELEVEN, "accepted")
     with pytest.raises(BookError, match="nothing to undo"):
-        book.undo(id)
+        decisions.undo(book, id)
 
 
 def test_an_entry_that_is_not_there_is_said_so(book: Book):
     with pytest.raises(BookError, match="no entry 7"):
-        book.accept(7)
+        decisions.accept(book, 7)
     with pytest.raises(BookError, match="no entry 7"):
-        book.correct(7, read(TWELVE), "twelve")
+        decisions.correct(book, 7, read(TWELVE), "twelve")
     with pytest.raises(BookError, match="no entry 7"):
-        book.undo(7)
+        decisions.undo(book, 7)
 
 
 # --- what is said on the ladder ---------------------------------------------------------------
@@ -298,7 +298,9 @@ class AnyHistory(RuleBasedStateMachine):
     @rule(reading=readings)
     def add(self, reading: Reading) -> None:
         for id, entry in zip(
-            self.book.add_typed(JOB.name, reading, "said", AT), reading.entries, strict=True
+            decisions.add_typed(self.book, JOB.name, reading, "said", AT),
+            reading.entries,
+            strict=True,
         ):
             assert self.book.entry(id).entry == entry
             self.note(self.book.entry(id))
@@ -306,17 +308,19 @@ class AnyHistory(RuleBasedStateMachine):
     @rule(pick=st.randoms())
     def accept(self, pick) -> None:
         if self.seen:
-            self.changed(self.book.accept(pick.choice(list(self.seen))))
+            self.changed(decisions.accept(self.book, pick.choice(list(self.seen))))
 
     @rule(pick=st.randoms())
     def drop(self, pick) -> None:
         if self.seen:
-            self.changed(self.book.drop(pick.choice(list(self.seen))))
+            self.changed(decisions.drop(self.book, pick.choice(list(self.seen))))
 
     @rule(pick=st.randoms(), reading=readings)
     def correct(self, pick, reading: Reading) -> None:
         if self.seen:
-            first, *beside = self.book.correct(pick.choice(list(self.seen)), reading, "corrected")
+            first, *beside = decisions.correct(
+                self.book, pick.choice(list(self.seen)), reading, "corrected"
+            )
             assert [first.entry, *(e.entry for e in beside)] == list(reading.entries)
             for entry in [first, *beside]:
                 self.note(entry)
@@ -330,7 +334,7 @@ class AnyHistory(RuleBasedStateMachine):
         id = pick.choice(undoable)
         undone = self.stack[id].pop()
         before = self.stack[id][-1]
-        now = self.book.undo(id)
+        now = decisions.undo(self.book, id)
         assert (now.entry, now.doubts, now.standing, now.said) == (
             before.entry, before.doubts, before.standing, before.said,
         )  # fmt: skip

@@ -18,7 +18,7 @@ import fake_ears
 import pytest
 from fake_ears import photo, recording
 
-from joblog.book import Book, BookError, intake, media
+from joblog.book import Book, BookError, decisions, intake, media, ties
 from joblog.model import Job, Problem
 
 JOB = Job("Gull Point cottage", "America/New_York")
@@ -78,9 +78,9 @@ def test_a_photo_of_an_entry_that_is_dropped_goes_to_the_next_nearest(book: Book
     take_in(book, JOB.name, [folder])
     cue, used = (e.id for e in book.entries(JOB.name))
     assert [tie.entry for tie in book.ties(JOB.name)] == [cue]
-    book.drop(cue)
+    decisions.drop(book, cue)
     assert [tie.entry for tie in book.ties(JOB.name)] == [used]
-    book.undo(cue)
+    decisions.undo(book, cue)
     assert [tie.entry for tie in book.ties(JOB.name)] == [cue]
 
 
@@ -226,7 +226,7 @@ def test_ties_that_cannot_be_written_are_a_problem_and_come_the_next_time(
 ):
     a_morning(folder)
     with monkeypatch.context() as patched:
-        patched.setattr(book, "tie_photos", full)
+        patched.setattr(ties, "tie_photos", full)
         result = take_in(book, JOB.name, [folder])
     assert result.problems == (
         Problem(JOB.name, "photos are not tied to entries: the disk is full."),
@@ -236,7 +236,7 @@ def test_ties_that_cannot_be_written_are_a_problem_and_come_the_next_time(
     assert len(book.ties(JOB.name)) == 1
 
 
-def full(job: str) -> None:
+def full(*_: object) -> None:
     raise BookError("the disk is full.")
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from joblog.book import Book, BookError, media
+from joblog.book import Book, BookError, keep, media
 
 
 def a_file(folder: Path, name: str, content: bytes) -> Path:
@@ -90,7 +90,7 @@ def test_what_a_killed_copy_left_is_gone_after_the_book_is_opened(tmp_path: Path
 
 
 def test_a_copy_that_is_still_running_is_left_alone(tmp_path: Path):
-    with Book.create(tmp_path) as book, book.taking_in():
+    with Book.create(tmp_path) as book, keep.taking_in(book):
         running = a_file(tmp_path / "media", "incoming.part", b"")
         (tmp_path / "media" / "incoming").mkdir()
         running = running.rename(tmp_path / "media" / "incoming" / "0123456789abcdef")
@@ -101,9 +101,9 @@ def test_a_copy_that_is_still_running_is_left_alone(tmp_path: Path):
 def test_two_intakes_at_once_are_refused(tmp_path: Path):
     with (
         Book.create(tmp_path) as book,
-        book.taking_in(),
+        keep.taking_in(book),
         Book.open(tmp_path) as other,
         pytest.raises(BookError, match="being taken in already"),
-        other.taking_in(),
+        keep.taking_in(other),
     ):
         pass

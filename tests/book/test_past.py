@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from joblog.book import Book
+from joblog.book import Book, closed, paper
 from joblog.book.closing import taught_from, taught_text
 from joblog.model import History, PastUse, PastWork
 
@@ -31,37 +31,37 @@ def book(tmp_path: Path) -> Iterator[Book]:
 
 
 def test_lines_from_paper_come_back_exactly(book: Book) -> None:
-    assert book.keep_past(History((USE,), (WORK,))) == 2
+    assert paper.keep_past(book, History((USE,), (WORK,))) == 2
     with Book.open(book.folder) as again:
-        assert again.past() == History((USE,), (WORK,))
-        assert again.history() == (History((USE,), (WORK,)), ())
+        assert paper.past(again) == History((USE,), (WORK,))
+        assert closed.history(again) == (History((USE,), (WORK,)), ())
 
 
 def test_keeping_the_same_twice_changes_nothing(book: Book) -> None:
-    book.keep_past(History((USE,), (WORK,)))
-    assert book.keep_past(History((USE,), (WORK,))) == 0
-    assert book.past() == History((USE,), (WORK,))
+    paper.keep_past(book, History((USE,), (WORK,)))
+    assert paper.keep_past(book, History((USE,), (WORK,))) == 0
+    assert paper.past(book) == History((USE,), (WORK,))
 
 
 def test_a_line_takes_the_place_of_the_one_of_its_job_day_and_item(book: Book) -> None:
-    book.keep_past(History((USE,)))
+    paper.keep_past(book, History((USE,)))
     better = replace(USE, job="heron  HOUSE", item="Soffit Panel", consumed=Fraction(45))
-    assert book.keep_past(History((better,))) == 1
-    assert book.past().uses == (better,)
+    assert paper.keep_past(book, History((better,))) == 1
+    assert paper.past(book).uses == (better,)
 
 
 def test_the_same_item_of_another_day_is_a_line_of_its_own(book: Book) -> None:
     later = replace(USE, day=DAY + timedelta(days=1))
-    assert book.keep_past(History((later, USE))) == 2
-    assert book.past().uses == (USE, later)
+    assert paper.keep_past(book, History((later, USE))) == 2
+    assert paper.past(book).uses == (USE, later)
 
 
 def test_an_earlier_job_can_be_dropped_with_all_its_lines(book: Book) -> None:
     other = replace(USE, job="boathouse")
-    book.keep_past(History((USE, other), (WORK,)))
-    assert book.drop_past("heron house") == 2
-    assert book.past() == History((other,))
-    assert book.drop_past("heron house") == 0
+    paper.keep_past(book, History((USE, other), (WORK,)))
+    assert paper.drop_past(book, "heron house") == 2
+    assert paper.past(book) == History((other,))
+    assert paper.drop_past(book, "heron house") == 0
 
 
 NUMBERS = st.fractions(0, 9999, max_denominator=360)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from joblog.book import Book, BookError
+from joblog.book import Book, BookError, decisions, keep
 from joblog.model import (
     Alternative,
     Doubt,
@@ -85,7 +85,7 @@ def test_a_job_and_its_plan_come_back_exactly(book: Book):
 
 def test_no_exact_number_is_kept_as_a_float(book: Book, tmp_path: Path):
     path = a_file(tmp_path, "a.wav", b"sound")
-    book.keep_recording(JOB.name, path, recording(path), [heard("eleven", MEASURE)])
+    keep.keep_recording(book, JOB.name, path, recording(path), [heard("eleven", MEASURE)])
     content = book._rows("SELECT content FROM entry_version")[0]["content"]
     assert '"inches": "95/8"' in content
     floats = {
@@ -103,7 +103,7 @@ def test_no_exact_number_is_kept_as_a_float(book: Book, tmp_path: Path):
 def test_what_was_heard_comes_back_word_for_word(book: Book, tmp_path: Path):
     path = a_file(tmp_path, "a.wav", b"sound")
     one = heard("eleven seven eighths", MEASURE, doubts=(Doubt(0, "which wall?"),))
-    assert book.keep_recording(JOB.name, path, recording(path), [one])
+    assert keep.keep_recording(book, JOB.name, path, recording(path), [one])
     [utterance] = book.utterances(JOB.name)
     [entry] = book.entries(JOB.name)
     assert utterance.utterance == one.utterance
@@ -119,7 +119,7 @@ def test_what_was_heard_comes_back_word_for_word(book: Book, tmp_path: Path):
 
 def test_the_original_is_kept_byte_for_byte_under_its_hash(book: Book, tmp_path: Path):
     path = a_file(tmp_path, "a.WAV", bytes(range(256)) * 10_000)
-    book.keep_recording(JOB.name, path, recording(path), [])
+    keep.keep_recording(book, JOB.name, path, recording(path), [])
     kept = book.media(recording(path).sha256)
     sha256 = recording(path).sha256
     assert kept.relative_to(book.store).as_posix() == f"{sha256[:2]}/{sha256}.wav"
@@ -132,24 +132,24 @@ def test_a_photo_comes_back_as_it_was(book: Book, tmp_path: Path):
         recording(path).sha256, "a.jpg", Moment(MADE, "GPS"), 4000, 3000,
         Position(41.5, -70.25, 3.5), 6, "invented camera", "the clock is off",
     )  # fmt: skip
-    assert book.keep_photo(JOB.name, path, photo)
-    assert not book.keep_photo(JOB.name, path, photo)
+    assert keep.keep_photo(book, JOB.name, path, photo)
+    assert not keep.keep_photo(book, JOB.name, path, photo)
     assert book.photos(JOB.name) == (photo,)
 
 
 def test_the_same_bytes_twice_change_nothing_whatever_the_name(book: Book, tmp_path: Path):
     path = a_file(tmp_path, "a.wav", b"sound")
     again = a_file(tmp_path, "b.mp3", b"sound")
-    book.keep_recording(JOB.name, path, recording(path), [heard("eleven", MEASURE)])
+    keep.keep_recording(book, JOB.name, path, recording(path), [heard("eleven", MEASURE)])
     before = list(book._db.conn.iterdump())
-    assert not book.keep_recording(JOB.name, again, recording(again), [heard("x", MEASURE)])
+    assert not keep.keep_recording(book, JOB.name, again, recording(again), [heard("x", MEASURE)])
     assert list(book._db.conn.iterdump()) == before
     assert len(list(book.store.glob("??/*"))) == 1
 
 
 def test_a_book_opened_again_is_the_same_book(book: Book, tmp_path: Path):
     path = a_file(tmp_path, "a.wav", b"sound")
-    book.keep_recording(JOB.name, path, recording(path), [heard("eleven", MEASURE)])
+    keep.keep_recording(book, JOB.name, path, recording(path), [heard("eleven", MEASURE)])
     with Book.open(book.folder) as again:
         assert again.entries(JOB.name) == book.entries(JOB.name)
         assert again.jobs() == book.jobs()
@@ -157,9 +157,9 @@ def test_a_book_opened_again_is_the_same_book(book: Book, tmp_path: Path):
 
 def test_a_day_begins_and_ends_where_the_job_is(book: Book):
     late = datetime(2026, 10, 6, 3, 59, tzinfo=UTC)  # 23:59 the day before in New York
-    book.add_typed(JOB.name, Reading((Entry("note", note="late"),)), "late", late)
-    book.add_typed(
-        JOB.name, Reading((Entry("note", note="next"),)), "next", late + timedelta(minutes=1)
+    decisions.add_typed(book, JOB.name, Reading((Entry("note", note="late"),)), "late", late)
+    decisions.add_typed(
+        book, JOB.name, Reading((Entry("note", note="next"),)), "next", late + timedelta(minutes=1)
     )
     assert book.days(JOB.name) == (date(2026, 10, 5), date(2026, 10, 6))
     assert [e.said for e in book.entries(JOB.name, date(2026, 10, 5))] == ["late"]
@@ -168,7 +168,7 @@ def test_a_day_begins_and_ends_where_the_job_is(book: Book):
 
 def test_the_day_the_clocks_change_has_25_hours(book: Book):
     last = datetime(2026, 11, 2, 4, 59, tzinfo=UTC)  # 23:59 on 1 November, standard time
-    book.add_typed(JOB.name, Reading((Entry("note"),)), "last", last)
+    decisions.add_typed(book, JOB.name, Reading((Entry("note"),)), "last", last)
     assert book.days(JOB.name) == (date(2026, 11, 1),)
     assert len(book.entries(JOB.name, date(2026, 11, 1))) == 1
 
@@ -183,7 +183,7 @@ def test_the_database_holds_foreign_keys_and_waits_for_the_disk(book: Book):
 
 
 def test_a_version_cannot_be_overwritten_or_deleted_even_by_hand(book: Book):
-    book.add_typed(JOB.name, Reading((MEASURE,)), "eleven", MADE)
+    decisions.add_typed(book, JOB.name, Reading((MEASURE,)), "eleven", MADE)
     with pytest.raises(sqlite3.IntegrityError, match="never overwritten"):
         book._db.execute("UPDATE entry_version SET said = 'twelve'")
     with pytest.raises(sqlite3.IntegrityError, match="never deleted"):
@@ -257,5 +257,5 @@ def test_another_program_that_is_writing_is_waited_for_and_then_named(
     other.execute("BEGIN IMMEDIATE")
     book._db.execute("PRAGMA busy_timeout = 10")
     with pytest.raises(BookError, match="another program is writing"):
-        book.add_typed(JOB.name, Reading((MEASURE,)), "eleven", MADE)
+        decisions.add_typed(book, JOB.name, Reading((MEASURE,)), "eleven", MADE)
     other.close()

@@ -11,9 +11,7 @@ from joblog.cli import main
 
 
 @pytest.fixture
-def say(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> Say:
+def say(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Say:
     """In an empty folder, with an empty home and nothing set up beforehand."""
     home = tmp_path / "home"
     home.mkdir()

@@ -26,9 +26,7 @@ def test_without_a_named_folder_the_book_is_in_the_home(say: Say) -> None:
     assert "Corner porch" in say("jobs")[1]
 
 
-def test_a_folder_that_holds_a_book_is_the_book(
-    say: Say, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_folder_that_holds_a_book_is_the_book(say: Say, monkeypatch: pytest.MonkeyPatch) -> None:
     say("new", "Corner porch", "--zone", "America/Chicago", "--book", "book")
     monkeypatch.chdir("book")
     assert "Corner porch" in say("jobs")[1]
@@ -49,7 +47,9 @@ def test_two_jobs_of_one_name_are_refused(say: Say) -> None:
 
 
 def test_a_new_job_takes_its_plan_along(say: Say) -> None:
-    Path("plan.csv").write_text("line,name,quantity,unit\nitem,fascia,7,stick\nplace,north eave,,\n")
+    Path("plan.csv").write_text(
+        "line,name,quantity,unit\nitem,fascia,7,stick\nplace,north eave,,\n"
+    )
     status, _, complaint = say("new", "Porch", "--book", "book", "--plan", "plan.csv")
     assert status == 0
     assert "Porch: 1 items, 0 tasks and 1 places planned" in complaint

@@ -13,7 +13,7 @@ from pathlib import Path
 import click
 import pytest
 
-from joblog.book import Book
+from joblog.book import Book, paper
 from joblog.cli import commands
 from joblog.model import Job
 from joblog.rates import read_history_csv
@@ -44,7 +44,7 @@ def book(folder: Path) -> Path:
     earlier, _ = read_history_csv(folder / "paper.csv", today=date(2026, 1, 1))
     with Book.create(folder / "book") as made:
         made.add_job(JOB)
-        made.keep_past(earlier)
+        paper.keep_past(made, earlier)
     return folder / "book"
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from joblog.book import Book
+from joblog.book import Book, closed, decisions
 from joblog.cli import commands
 from joblog.model import Entry, Item, Job, Plan, PlannedItem, Reading
 from joblog.reconcile import reconcile
@@ -32,9 +32,11 @@ def book(tmp_path: Path) -> Path:
             Entry(kind, item="soffit panel", quantity=Fraction(many), unit="sheet")
             for kind, many in said
         )
-        book.add_typed(JOB.name, Reading(entries), "said", datetime(2026, 10, 5, 14, tzinfo=UTC))
+        decisions.add_typed(
+            book, JOB.name, Reading(entries), "said", datetime(2026, 10, 5, 14, tzinfo=UTC)
+        )
         figures = reconcile(JOB, book.plan(JOB.name), book.entries(JOB.name), book.catalog())
-        book.close_job(JOB.name, date(2026, 10, 5), figures)
+        closed.close_job(book, JOB.name, date(2026, 10, 5), figures)
     (tmp_path / "earlier.csv").write_text(PAPER, "utf-8")
     return tmp_path / "book"
 
@@ -96,7 +98,7 @@ def test_a_job_that_was_never_added_cannot_be_dropped(book: Path) -> None:
 def test_a_reopened_job_is_left_out_by_name(book: Path) -> None:
     rates(book, "--add", paper(book))
     with Book.open(book) as kept:
-        kept.drop(2)
+        decisions.drop(kept, 2)
     ran = rates(book)
     assert "Gull Point cottage: reopened by entry 2; close it again" in ran.stdout
     assert soffit(book)["n"] == 6

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from PIL import Image
 
-from joblog.book import Book
+from joblog.book import Book, keep, ties
 from joblog.model import (
     Alternative,
     Doubt,
@@ -58,7 +58,7 @@ def fill(book: Book, folder: Path) -> None:
     tuesday = datetime(2026, 10, 6, 8, 0, tzinfo=ZONE)
     _keep(book, folder, "tuesday", tuesday, _tuesday(), trouble="ends early")
     _photograph(book, folder / "eave.jpg", datetime(2026, 10, 5, 7, 30, 24, tzinfo=ZONE))
-    book.tie_photos(JOB)
+    ties.tie_photos(book, JOB)
 
 
 def tell_too_much(book: Book, folder: Path) -> None:
@@ -148,10 +148,12 @@ def _keep(
     path.write_bytes(name.encode())
     sha256 = hashlib.sha256(path.read_bytes()).hexdigest()
     recording = Recording(sha256, path.name, Moment(made, "container"), 30.0, trouble)
-    book.keep_recording(JOB, path, recording, heard)
+    keep.keep_recording(book, JOB, path, recording, heard)
 
 
 def _photograph(book: Book, path: Path, taken: datetime) -> None:
     Image.new("RGB", (64, 48), (90, 120, 150)).save(path)
     sha256 = hashlib.sha256(path.read_bytes()).hexdigest()
-    book.keep_photo(JOB, path, Photo(sha256, path.name, Moment(taken, "EXIF with offset"), 64, 48))
+    keep.keep_photo(
+        book, JOB, path, Photo(sha256, path.name, Moment(taken, "EXIF with offset"), 64, 48)
+    )

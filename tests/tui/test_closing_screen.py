@@ -8,7 +8,7 @@ import pytest
 from evening import JOB, SIZE, screen_text, tell_too_much
 from textual.pilot import Pilot
 
-from joblog.book import Book
+from joblog.book import Book, closed, decisions
 from joblog.model import Entry, Reading
 from joblog.reconcile import reconcile
 from joblog_tui.app import ReviewApp
@@ -20,9 +20,9 @@ from joblog_tui.squareup import SquareUpScreen
 
 @pytest.fixture
 def settled_book(book: Book) -> Book:
-    book.accept(2)
-    book.accept(3)
-    book.accept(7)
+    decisions.accept(book, 2)
+    decisions.accept(book, 3)
+    decisions.accept(book, 7)
     return book
 
 
@@ -41,7 +41,7 @@ async def test_a_job_is_closed_after_one_question(app: ReviewApp, settled_book: 
         await pilot.press("y")
         await counted(app, pilot)
         assert "closed on Tue 6 Oct 2026" in screen_text(app)
-    closing = settled_book.closing(JOB)
+    closing = closed.closing(settled_book, JOB)
     assert closing is not None
     assert closing.figures == reconcile(
         settled_book.job(JOB),
@@ -62,7 +62,7 @@ async def test_no_closes_nothing(app: ReviewApp, settled_book: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("s", "c", "n")
         await pilot.pause()
-        assert settled_book.closing(JOB) is None
+        assert closed.closing(settled_book, JOB) is None
 
 
 async def test_a_closed_job_says_how_many_jobs_teach(app: ReviewApp, settled_book: Book) -> None:
@@ -85,7 +85,7 @@ async def test_entries_that_wait_are_in_the_way_and_are_named(app: ReviewApp, bo
         await pilot.pause()
         assert isinstance(app.screen, InTheWayScreen)
         assert "entries 2, 3, 7 wait for a decision" in screen_text(app)
-        assert book.closing(JOB) is None
+        assert closed.closing(book, JOB) is None
 
 
 async def test_enter_leads_to_the_entries_that_are_in_the_way(app: ReviewApp) -> None:
@@ -106,9 +106,9 @@ async def test_what_was_settled_meanwhile_is_no_longer_in_the_way(
         await pilot.pause()
         await pilot.press("enter")
         await pilot.pause()
-        book.accept(2)
-        book.accept(3)
-        book.accept(7)
+        decisions.accept(book, 2)
+        decisions.accept(book, 3)
+        decisions.accept(book, 7)
         await pilot.press("escape")
         await pilot.pause()
         assert "Nothing is in the way any more." in screen_text(app)
@@ -127,14 +127,14 @@ async def test_a_job_can_be_closed_anyway_and_says_what_that_costs(
         await counted(app, pilot)
         assert isinstance(app.screen, SquareUpScreen)
         assert "closed on Tue 6 Oct 2026" in screen_text(app)
-    assert book.closing(JOB) is not None
+    assert closed.closing(book, JOB) is not None
 
 
 async def test_what_cannot_all_be_true_leads_to_its_entries(
     app: ReviewApp, settled_book: Book, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     tell_too_much(settled_book, tmp_path_factory.mktemp("more"))
-    settled_book.accept(8)
+    decisions.accept(settled_book, 8)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("s", "c")
         await pilot.pause()
@@ -160,7 +160,7 @@ async def test_a_later_change_reopens_the_job_openly(app: ReviewApp, settled_boo
         await counted(app, pilot)
         entry = settled_book.entries(JOB)[0]
         spoiled = Entry("spoiled", item="fascia", quantity=entry.entry.quantity, unit="stick")
-        settled_book.add_typed(JOB, Reading((spoiled,)), "one bent", entry.at)
+        decisions.add_typed(settled_book, JOB, Reading((spoiled,)), "one bent", entry.at)
         await pilot.press("escape", "s")
         await pilot.pause()
         shown = screen_text(app)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from evening import JOB, MONDAY, SIZE, TUESDAY, WEDNESDAY, screen_text, tell_too_much
 
-from joblog.book import Book, BookError
+from joblog.book import Book, BookError, decisions
 from joblog_tui.app import ReviewApp
 from joblog_tui.day import DayScreen
 from joblog_tui.widgets.entry_list import EntryList
@@ -200,7 +200,7 @@ async def test_a_book_that_refuses_is_told_plainly(
     def refuse(_book: Book, _id: int) -> None:
         raise BookError("book.sqlite: the disk is full; make room and try again")
 
-    monkeypatch.setattr(Book, "accept", refuse)
+    monkeypatch.setattr(decisions, "accept", refuse)
     async with app.run_test(size=SIZE, notifications=True) as pilot:
         await pilot.press("a")
         await pilot.pause()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evening import SIZE, screen_text
 
-from joblog.book import Book
+from joblog.book import Book, decisions
 from joblog_tui.app import ReviewApp
 from joblog_tui.day import DayScreen
 from joblog_tui.days import DaysScreen
@@ -50,9 +50,9 @@ async def test_an_empty_job_shows_what_to_do(book: Book) -> None:
 
 
 async def test_a_job_without_doubts_starts_at_the_days(book: Book) -> None:
-    book.accept(2)
-    book.accept(3)
-    book.accept(7)
+    decisions.accept(book, 2)
+    decisions.accept(book, 3)
+    decisions.accept(book, 7)
     app = ReviewApp(book, "Gull Point cottage")
     async with app.run_test(size=SIZE):
         assert isinstance(app.screen, DaysScreen)

@@ -10,7 +10,7 @@ import pytest
 from evening import JOB, SIZE, screen_text
 from textual.pilot import Pilot
 
-from joblog.book import Book
+from joblog.book import Book, decisions, paper
 from joblog.model import History, PastUse, PastWork
 from joblog_tui.app import ReviewApp
 from joblog_tui.days import DaysScreen
@@ -31,11 +31,12 @@ def work(job: str, day: date, hours: int) -> PastWork:
 
 @pytest.fixture
 def taught(book: Book) -> Book:
-    book.keep_past(
+    paper.keep_past(
+        book,
         History(
             (use("first", SPRING, 42), use("[bold]2nd", SUMMER, 43), use("third", AUTUMN, 44)),
             (work("first", SPRING, 24), work("third", AUTUMN, 22)),
-        )
+        ),
     )
     return book
 
@@ -174,7 +175,7 @@ async def test_a_reopened_job_is_named_as_left_out(app: ReviewApp, book: Book) -
         await pilot.pause()
         await pilot.press("c", "y")
         await learned(app, pilot)
-        book.accept(2)
+        decisions.accept(book, 2)
         await pilot.press("r")
         shown = " ".join((await learned(app, pilot)).split())
         assert "Gull Point cottage: reopened by entry 2; close it again" in shown
@@ -190,7 +191,7 @@ async def test_a_book_that_cannot_be_read_says_so(app: ReviewApp, book: Book) ->
 
 async def test_what_a_job_was_called_is_shown_as_text(app: ReviewApp, book: Book) -> None:
     named = PastUse("x", SPRING, "[red]soffit[/]", Fraction(40), Fraction(42), Fraction(0))
-    book.keep_past(History((named,)))
+    paper.keep_past(book, History((named,)))
     assert book.job(JOB)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("s", "r")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from evening import JOB, SIZE, screen_text
 from textual.content import Content
 
-from joblog.book import Book
+from joblog.book import Book, decisions
 from joblog_tui.app import ReviewApp
 from joblog_tui.behind import BehindScreen
 from joblog_tui.day import DayScreen
@@ -111,7 +111,7 @@ async def test_coming_back_counts_what_was_decided_meanwhile(app: ReviewApp, boo
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("s", "enter")
         await pilot.pause()
-        book.accept(2)
+        decisions.accept(book, 2)
         await pilot.press("escape")
         await pilot.pause()
         assert "2 doubts open" in screen_text(app)

@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
-from joblog.book import BookError
+from joblog.book import BookError, closed
 from joblog.book.closing import in_the_way
 from joblog.form import plain
 from joblog.model import BookEntry, Reconciliation
@@ -133,7 +133,7 @@ def _ask(screen: Screen[None], desk: Desk, draft: _Draft, done: Callable[[], obj
             return
         with trouble_told(screen):
             day = desk.book.days(desk.job.name)[-1]
-            desk.book.close_job(desk.job.name, day, draft.figures, draft.entries)
+            closed.close_job(desk.book, desk.job.name, day, draft.figures, draft.entries)
             screen.notify(_CLOSED)
             done()
 

@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import OptionList
 
+from joblog.book import decisions
 from joblog.form import plain
 from joblog.model import BookEntry
 from joblog_tui.card import Case, card
@@ -158,7 +159,7 @@ class DayScreen(Screen[None]):
             self.action_next_doubt()
             return
         with trouble_told(self):
-            self._desk.book.accept(entry.id)
+            decisions.accept(self._desk.book, entry.id)
             self._decided(entry, 1)
 
     def action_drop(self) -> None:
@@ -166,7 +167,7 @@ class DayScreen(Screen[None]):
         if entry is None or entry.standing == "dropped":
             return
         with trouble_told(self):
-            self._desk.book.drop(entry.id)
+            decisions.drop(self._desk.book, entry.id)
             self._decided(entry, 1)
 
     def action_choose(self, number: int) -> None:
@@ -204,12 +205,12 @@ class DayScreen(Screen[None]):
 
     def _save(self, entry: BookEntry, revision: Revision) -> None:
         with trouble_told(self):
-            self._desk.book.correct(entry.id, revision.reading, revision.text)
+            decisions.correct(self._desk.book, entry.id, revision.reading, revision.text)
             steps = 1
             now = self._desk.book.entry(entry.id)
             # What was on the screen when the person decided is not asked a second time.
             if now.open and set(now.doubts) <= set(entry.doubts):
-                self._desk.book.accept(entry.id)
+                decisions.accept(self._desk.book, entry.id)
                 steps = 2
             self._decided(entry, steps)
 
@@ -229,7 +230,7 @@ class DayScreen(Screen[None]):
         place = next((p for p in reversed(range(len(self._done))) if self._done[p][0] == entry), -1)
         steps = self._done[place][1] if place >= 0 else 1
         for _ in range(steps):
-            self._desk.book.undo(entry)
+            decisions.undo(self._desk.book, entry)
         if place >= 0:
             del self._done[place]
         self._moved_to = entry
@@ -288,8 +289,8 @@ class DayScreen(Screen[None]):
             if revision is None:
                 return
             with trouble_told(self):
-                added = self._desk.book.add_typed(
-                    self._desk.job.name, revision.reading, revision.text, at
+                added = decisions.add_typed(
+                    self._desk.book, self._desk.job.name, revision.reading, revision.text, at
                 )
                 self._read(added[0] if added else None)
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from joblog.book import Book
+from joblog.book import Book, closed
 from joblog.model import (
     BookEntry,
     BookUtterance,
@@ -149,7 +149,7 @@ def jobs_that_teach(folder: Path) -> int:
     from joblog.rates.learned import key_of, past_of
 
     with Book.open(folder) as book:
-        history, _ = book.history()
+        history, _ = closed.history(book)
     return len({key_of(past.job) for past in past_of(history)})
 
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from joblog.book import Book
+from joblog.book import Book, closed
 from joblog.model import Interval, OddJob, Plan, Prediction, Rate, RateKind
 
 if TYPE_CHECKING:
@@ -53,7 +53,7 @@ def learn_lessons(folder: Path, plan: Plan) -> Lessons:
     from joblog.rates.learned import key_of, past_of
 
     with Book.open(folder) as book:
-        history, left_out = book.history()
+        history, left_out = closed.history(book)
         tasks = book.catalog().tasks
     pace = {task.name: 1 / task.per_hour for task in tasks if task.per_hour}
     learned = learn(history, estimate=pace)

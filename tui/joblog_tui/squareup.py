@@ -12,7 +12,7 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
-from joblog.book import BookError
+from joblog.book import BookError, closed
 from joblog.form import plain, reopening
 from joblog.model import Closing, Reconciliation
 from joblog_tui.behind import BehindScreen
@@ -76,7 +76,7 @@ class SquareUpScreen(Screen[None]):
     def _read(self) -> None:
         with trouble_told(self):
             self._squared = read_balance(self._desk)
-            self._last_closed = self._desk.book.closing(self._desk.job.name)
+            self._last_closed = closed.closing(self._desk.book, self._desk.job.name)
             self._pages = pages(self._squared, self._last_closed)
             self._at = min(self._at, len(self._pages) - 1)
             self._lay_out()

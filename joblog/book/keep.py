@@ -1,0 +1,124 @@
+"""Keeping what was heard or seen: an original and what was read from it, all or nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from filelock import Timeout
+
+from joblog.book import media, rows
+from joblog.book.entries import add_entry
+from joblog.book.history import spoken
+from joblog.book.media import Stowed
+from joblog.book.rows import moment_text
+from joblog.book.schema import BookError, plainly
+from joblog.book.store import Book
+from joblog.model import HeardUtterance, Photo, Recording
+
+
+def keep_recording(
+    book: Book, job: str, path: Path, recording: Recording, heard: Sequence[HeardUtterance]
+) -> bool:
+    """Keeps a recording, all that was heard in it and the entries that were read from that.
+
+    "Scratch that" and the like, said in the recording, are done to the entry before them.
+    False when the book has it already; then nothing changes. Raises `BookError`.
+    """
+    number = book._job(job)["id"]
+    if book.holds(recording.sha256):
+        return False
+    stowed = _stowed(book, path, recording.sha256)
+    with book._writing():
+        if book.holds(recording.sha256):
+            return False
+        row = {"job": number, "media": stowed.media, "bytes": stowed.bytes}
+        book._insert("recording", {**rows.recording_row(recording), **row})
+        _keep_heard(book, number, recording, heard)
+    return True
+
+
+def keep_photo(book: Book, job: str, path: Path, photo: Photo) -> bool:
+    """Keeps a photo. False when the book has it already; then nothing changes."""
+    number = book._job(job)["id"]
+    if book.holds(photo.sha256):
+        return False
+    stowed = _stowed(book, path, photo.sha256)
+    with book._writing():
+        if book.holds(photo.sha256):
+            return False
+        row = {"job": number, "media": stowed.media, "bytes": stowed.bytes}
+        book._insert("photo", {**rows.photo_row(photo), **row})
+    return True
+
+
+@contextmanager
+def taking_in(book: Book) -> Iterator[None]:
+    """Held while files are copied in; `BookError` when that is going on already."""
+    with plainly(book.folder):
+        lock = media.in_use(book.store)
+        try:
+            lock.acquire()
+        except Timeout:
+            raise BookError(
+                f"{book.folder}: files are being taken in already. Wait until that is done."
+            ) from None
+    try:
+        yield
+    finally:
+        lock.release()
+
+
+def _stowed(book: Book, path: Path, sha256: str) -> Stowed:
+    with plainly(path):
+        if path.is_relative_to(book.store):
+            place = path.relative_to(book.store).as_posix()
+            return Stowed(path.stem, place, path.stat().st_size)
+        with taking_in(book):
+            stowed = media.stow(book.store, path)
+    if stowed.sha256 != sha256:
+        raise BookError(f"{path}: changed while it was being read. Add it again.")
+    return stowed
+
+
+def _keep_heard(
+    book: Book, job: int, recording: Recording, heard: Sequence[HeardUtterance]
+) -> None:
+    moments = [recording.made.at + timedelta(seconds=h.utterance.start) for h in heard]
+    ids = [
+        _keep_utterance(book, recording.sha256, ordinal, moment, one)
+        for ordinal, (moment, one) in enumerate(zip(moments, heard, strict=True))
+    ]
+    said = [(one.reading, _chosen_text(one)) for one in heard]
+    for ordinal, told in enumerate(spoken(said, "heard")):
+        # A version that was heard is as old as the words: intake run again writes it alike.
+        changed = [moments[version.part] for version in told]
+        part = told[0].part
+        add_entry(book, job, ids[part], ordinal, moments[part], told, changed)
+
+
+def _keep_utterance(
+    book: Book, recording: str, ordinal: int, at: datetime, heard: HeardUtterance
+) -> int:
+    utterance = heard.utterance
+    id = book._insert(
+        "utterance",
+        {
+            "recording": recording,
+            "ordinal": ordinal,
+            "at": moment_text(at),
+            "start": float(utterance.start),
+            "end": float(utterance.end),
+            "unread": heard.reading.unread,
+        },
+    )
+    for number, hearing in enumerate(utterance.hearings):
+        row = {"utterance": id, "ordinal": number, **rows.hearing_row(hearing)}
+        book._insert("hearing", row)
+    return id
+
+
+def _chosen_text(heard: HeardUtterance) -> str:
+    return heard.utterance.hearings[0].text if heard.utterance.hearings else ""
