@@ -124,8 +124,8 @@ def stock_line(item: Item, line: PlannedItem | None, ledger: Ledger) -> StockLin
     elif on_hand is None and 0 < at_least == at_most:
         on_hand = NONE
     consumed = None if on_hand is None else at_most - on_hand
-    told = ledger.used_up + ledger.spoiled
-    unaccounted = None if consumed is None else consumed - told
+    accounted = ledger.used_up + ledger.spoiled
+    unaccounted = None if consumed is None else consumed - accounted
     planned_price = Fraction(line.unit_cost) if line and line.unit_cost is not None else None
     price = ledger.price if ledger.price is not None else planned_price
     planned_cost = None if line is None else _cost(line.quantity, planned_price)

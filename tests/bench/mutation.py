@@ -4,17 +4,16 @@
     python -m tests.bench.mutation ROOM... [--mutants 200] [--seed 1]
 
 A mutant is the room with one mistake: a comparison, an arithmetic or boolean operator, a number, a
-condition turned round, a statement left out, a return value lost. Mistakes that are made by
-cosmic-ray's operators, but for those that it lacks. A sample of them, the same for the same seed
-(and but little another after a change of the code), is tried in a copy of what git knows of this
-tree, each in a forked process, with those of the room's tests that reach the mistaken statement, the
-fastest first, until one fails. A mutant dies too when it takes ten times the processor time of
-those tests unmutated. Hypothesis draws 50 examples, the same
-every time, and does not shrink.
+condition turned round, a statement left out, a value not returned. cosmic-ray's operators make the
+mistakes, but for those that it lacks. A sample, the same for the same seed (and for the most part
+after a change of the code), is tried in a copy of what git knows of this tree: each mutant in a
+forked process, with those of the room's tests that reach the mistaken statement, the fastest first,
+until one fails. A mutant dies too when it takes ten times their processor time without a mistake.
+Hypothesis draws 50 examples, the same every time, and does not shrink.
 
 Prints the survivors, and per room the score with its 95 % interval (Wilson's). Some survivors are
 equivalent: no input tells them from the room. Exit status 1 if the tests fail without a mistake.
-Needs fork, so neither Windows nor a Mac's graphics.
+Needs fork and processor limits, so it does not run on Windows.
 """
 
 from __future__ import annotations
