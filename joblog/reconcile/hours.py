@@ -85,7 +85,8 @@ def _shifts(turns: Sequence[tuple[time, bool, int | None]]) -> list[Shift] | Non
             shifts.append((shifts[-1][1], now, shifts[-1][2]))
         elif stops:
             return None
-        crew = workers or crew
+        if not stops:
+            crew = workers or crew
         people, since = 0 if stops else crew, now
     return None if people or not shifts else shifts
 
