@@ -63,12 +63,12 @@ def notes_of(history: History, groups: Sequence[Group]) -> Iterable[str]:
     for group in groups:
         errors = np.sqrt(np.diag(group.unsure))
         for condition, effect, error in zip(group.conditions, group.effect, errors, strict=True):
-            if condition.name in _TOLD and abs(effect) > 2 * error:
-                step = f"{condition.scale:.2g} {_TOLD[condition.name]}"
+            if condition.name in _UNIT and abs(effect) > 2 * error:
+                step = f"{condition.scale:.2g} {_UNIT[condition.name]}"
                 yield (
                     f"{group.family or 'hours'}: {step} more goes with {np.expm1(effect):+.0%}, "
                     f"give or take {error:.0%}"
                 )
 
 
-_TOLD = {"fahrenheit": "F", "depth": "in of depth", "crew": "people"}
+_UNIT = {"fahrenheit": "F", "depth": "in of depth", "crew": "people"}

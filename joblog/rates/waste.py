@@ -34,10 +34,12 @@ def learn_waste(
         sorted_uses.setdefault(families[key_of(use.item)], []).append(use)
     drafts = {name: _draft_waste(lines, weigh) for name, lines in sorted_uses.items()}
     empty = _draft_waste([], weigh)
-    told = {name: _told_of_contractor(draft) for name, draft in drafts.items()}
-    everybody = sum(told.values(), np.zeros(_CONTRACTOR.size))
+    likely = {name: _likelihood_of_contractor(draft) for name, draft in drafts.items()}
+    everybody = sum(likely.values(), np.zeros(_CONTRACTOR.size))
     groups = {
-        name: group_of("waste", name, draft, _from_contractor(draft.family, everybody - told[name]))
+        name: group_of(
+            "waste", name, draft, _from_contractor(draft.family, everybody - likely[name])
+        )
         for name, draft in sorted(drafts.items())
     }
     return groups, group_of("waste", None, empty, _from_contractor(empty.family, everybody))
@@ -85,7 +87,7 @@ def _family(fitted: Fitted) -> Family:
     return Family(means, np.zeros(17), _DIFFERENCES, _DIFFERENCE_BEFORE)
 
 
-def _told_of_contractor(draft: Draft) -> Floats:
+def _likelihood_of_contractor(draft: Draft) -> Floats:
     """How well each contractor's mean explains one family's lines."""
     _, _, before = shared_grid(draft.family)
     evidence = pooled(draft.fitted, draft.family).evidence + before

@@ -12,18 +12,18 @@ from joblog.takeoff.runs import DEEPEST
 
 def conditions_of(entries: Sequence[BookEntry]) -> Conditions:
     """Means over what was told and is not in doubt; None where nothing was."""
-    told = [kept.entry for kept in entries if not kept.open]
-    hours = [(crew_hours(said.hours, said.workers), said.hours) for said in told if said.hours]
+    certain = [kept.entry for kept in entries if not kept.open]
+    hours = [(crew_hours(said.hours, said.workers), said.hours) for said in certain if said.hours]
     worked = sum((alone for _, alone in hours), Fraction(0))
     people = sum((together for together, _ in hours), Fraction(0))
-    starts = [Fraction(said.workers or 1) for said in told if said.kind == "start"]
+    starts = [Fraction(said.workers or 1) for said in certain if said.kind == "start"]
     crew = people / worked if worked else _mean(starts)
     return Conditions(
-        fahrenheit=_mean([said.fahrenheit for said in told if said.fahrenheit is not None]),
+        fahrenheit=_mean([said.fahrenheit for said in certain if said.fahrenheit is not None]),
         depth=_mean(
             [
                 said.inches
-                for said in told
+                for said in certain
                 if said.kind == "measure"
                 and said.inches is not None
                 and 0 < said.inches < DEEPEST

@@ -135,8 +135,8 @@ def _contradictions(one: Squared) -> Iterable[Gap]:
 
 def _counts(one: Squared) -> Iterable[Gap]:
     counted = set(one.ledger.entries)
-    told = [kept for kept in one.entries if kept.id in counted]
-    for clash in clashing_counts(one.item, told):
+    certain = [kept for kept in one.entries if kept.id in counted]
+    for clash in clashing_counts(one.item, certain):
         entries = (clash.earlier.id, clash.later.id)
         yield _gap_of(one, f"{one.item.name}: {clash.why}", "count", clash.over, entries, True)
 
@@ -152,8 +152,8 @@ def _left_out(one: Squared) -> Iterable[Gap]:
         text = f"{one.item.name}: {one_waits if len(waiting) == 1 else some_wait} not counted"
         yield _gap_of(one, text, "decision", width, tuple(kept.id for kept in waiting))
     if foreign:
-        told = ", ".join(dict.fromkeys(kept.entry.unit or "no unit" for kept in foreign))
-        text = f"{one.item.name}: told in {told}, which cannot be counted in {one.item.unit}"
+        units = ", ".join(dict.fromkeys(kept.entry.unit or "no unit" for kept in foreign))
+        text = f"{one.item.name}: told in {units}, which cannot be counted in {one.item.unit}"
         yield _gap_of(one, text, "decision", None, tuple(kept.id for kept in foreign))
 
 
@@ -162,13 +162,13 @@ def _pieces(one: Squared) -> Iterable[Gap]:
     if pieces.too_long:
         text = f"{one.item.name}: pieces were cut that are longer than its stock"
         yield _gap_of(one, text, "decision", None, pieces.too_long)
-    told = ledger.used + ledger.cut_unused
-    if ledger.used and pieces.gross > told:
+    said_used = ledger.used + ledger.cut_unused
+    if ledger.used and pieces.gross > said_used:
         text = (
             f"{one.item.name}: the pieces cut need {units_of(pieces.gross, one.item.unit)}, "
-            f"and only {amount(told)} were told used"
+            f"and only {amount(said_used)} were told used"
         )
-        yield _gap_of(one, text, "use", pieces.gross - told, pieces.entries)
+        yield _gap_of(one, text, "use", pieces.gross - said_used, pieces.entries)
 
 
 def _missing(one: Squared) -> Iterable[Gap]:

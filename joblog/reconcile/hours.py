@@ -76,7 +76,7 @@ Shift = tuple[Fraction, Fraction, int]
 def _shifts(turns: Sequence[tuple[time, bool, int | None]]) -> list[Shift] | None:
     """The stretches of work of a day; None when a start or the last stop is missing."""
     shifts: list[Shift] = []
-    people, since = 0, Fraction(0)
+    people, crew, since = 0, 1, Fraction(0)
     for clock, stops, workers in turns:
         now = _minutes(clock)
         if people:
@@ -85,8 +85,9 @@ def _shifts(turns: Sequence[tuple[time, bool, int | None]]) -> list[Shift] | Non
             shifts.append((shifts[-1][1], now, shifts[-1][2]))
         elif stops:
             return None
-        people = 0 if stops else workers or people or 1
-        since = now
+        if not stops:
+            crew = workers or crew
+        people, since = 0 if stops else crew, now
     return None if people or not shifts else shifts
 
 

@@ -26,15 +26,15 @@ def task_lines(
     """
     planned = {line.task.name: line for line in plan.tasks}
     known = {task.name: task for task in catalog.tasks} if catalog else {}
-    told: dict[str, list[BookEntry]] = {name: [] for name in planned}
+    by_task: dict[str, list[BookEntry]] = {name: [] for name in planned}
     for kept in entries:
         if kept.entry.kind == "labor":
-            told.setdefault(kept.entry.task or NO_TASK, []).append(kept)
-    for name, mine in told.items():
+            by_task.setdefault(kept.entry.task or NO_TASK, []).append(kept)
+    for name, mine in by_task.items():
         yield _line(name, planned.get(name), known.get(name), mine)
 
 
-def untold(days: Sequence[DayHours]) -> Fraction | None:
+def hours_of_no_task(days: Sequence[DayHours]) -> Fraction | None:
     """Crew hours at work that were told to no task; None where a day's hours are not known."""
     total = Fraction(0)
     for day in days:

@@ -40,10 +40,10 @@ def parts_of(
     for kept in entries:
         if kept.id not in counted:
             continue
-        told = _told(kept, items)
-        if told is None:
+        counts_as = _counts_as(kept, items)
+        if counts_as is None:
             continue
-        name, unit, key, quantity = told
+        name, unit, key, quantity = counts_as
         place, day = kept.entry.place or "", kept.at.astimezone(zone).date()
         here = places.setdefault((place, name), _Sums(name, unit, place, None))
         then = days.setdefault((day, name), _Sums(name, unit, None, day))
@@ -76,7 +76,8 @@ def reasons_of(lines: Iterable[tuple[StockLine, Ledger, Fraction | None]]) -> tu
     return tuple(sorted(found, key=lambda one: (one.cost is None, -(one.cost or 0), -one.quantity)))
 
 
-def _told(kept: BookEntry, items: Mapping[str, Item]) -> tuple[str, str, str, Fraction] | None:
+def _counts_as(kept: BookEntry, items: Mapping[str, Item]) -> tuple[str, str, str, Fraction] | None:
+    """The item or task, its unit, which amount of a part it adds to, and how much."""
     said = kept.entry
     if said.kind == "labor":
         return said.task or NO_TASK, "hours", "hours", crew_hours(said.hours, said.workers)

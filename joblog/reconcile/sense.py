@@ -149,15 +149,15 @@ def _counts(
     for mine in _together(entries, ("on_hand", "delivered"), lambda kept: kept.entry.item):
         if not any(kept.entry.kind == "on_hand" for kept in mine):
             continue
-        told = sorted((kept for kept in mine if not kept.open), key=_when)
+        certain = sorted((kept for kept in mine if not kept.open), key=_when)
         item = _item(mine[0].entry.item, known)
-        for clash in clashing_counts(item, told):
+        for clash in clashing_counts(item, certain):
             yield _unsettled(clash.later, clash.earlier), clash.why
         if not any(kept.entry.kind == "delivered" for kept in mine):
             continue
         opening = planned[item.name].opening if item.name in planned else Fraction(0)
         came = opening + sum(_amounts(item, mine, ("delivered",)), Fraction(0))
-        for kept in told:
+        for kept in certain:
             left = in_unit_of(item, kept.entry.quantity, kept.entry.unit)
             if kept.entry.kind == "on_hand" and left is not None and left > came:
                 yield kept, f"{units_of(left, item.unit)} left, and only {amount(came)} ever came"
@@ -208,13 +208,13 @@ def _item(name: str | None, known: dict[str, Item]) -> Item:
 def _turns(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
     """A stop before the day's first start, and a start while work was going on already."""
     for mine in _together(entries, ("start", "stop"), lambda kept: _day(kept, job)):
-        told = sorted(
+        turns = sorted(
             (kept for kept in mine if kept.entry.time and not kept.open),
             key=lambda kept: (_clock(kept), kept.entry.kind == "stop", _when(kept)),
         )
-        starts = [kept for kept in told if kept.entry.kind == "start"]
+        starts = [kept for kept in turns if kept.entry.kind == "start"]
         working: BookEntry | None = None
-        for kept in told:
+        for kept in turns:
             if kept.entry.kind == "stop":
                 if starts and _clock(kept) < _clock(starts[0]):
                     why = f"stops at {_shown(kept)}, before the start at {_shown(starts[0])}"
@@ -260,18 +260,18 @@ def _hours(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
         if day.crew_hours is None:
             continue
         most = day.crew_hours + ROUNDED * len(mine)
-        told = sum((_crew(kept) for kept in mine if _settled(kept)), Fraction(0))
+        on_tasks = sum((_crew(kept) for kept in mine if _settled(kept)), Fraction(0))
         for kept in mine:
             if _settled(kept) or kept.open:
                 continue
-            if told + _crew(kept) > most:
+            if on_tasks + _crew(kept) > most:
                 yield (
                     kept,
-                    f"with it {tape(told + _crew(kept))} crew hours would be on tasks, "
+                    f"with it {tape(on_tasks + _crew(kept))} crew hours would be on tasks, "
                     f"and only {tape(day.crew_hours)} were worked that day",
                 )
             else:
-                told += _crew(kept)
+                on_tasks += _crew(kept)
 
 
 def _days(

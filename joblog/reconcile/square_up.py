@@ -11,7 +11,7 @@ from joblog.model import STOCK_KINDS, BookEntry, Catalog, Item, Job, Plan, Recon
 from joblog.reconcile.conditions import conditions_of
 from joblog.reconcile.gaps import Squared, gaps_of, record_of
 from joblog.reconcile.hours import attendance
-from joblog.reconcile.labor import task_lines, untold
+from joblog.reconcile.labor import hours_of_no_task, task_lines
 from joblog.reconcile.parts import parts_of, reasons_of
 from joblog.reconcile.sense import sensed
 from joblog.reconcile.stock import ledger_of, stock_line
@@ -53,7 +53,7 @@ def reconcile(
         material=material_sum(priced.values()),
         material_of=tuple(priced),
         labor=labor_sum([line.variance for line in tasks if line.variance is not None]),
-        untold_hours=untold(days),
+        untold_hours=hours_of_no_task(days),
         parts=parts_of(standing, {one.item.name: one.item for one in stock}, counted, zone),
         reasons=reasons_of((one.line, one.ledger, one.price) for one in stock),
         record=record_of(stock, tasks, days, gaps),
@@ -66,12 +66,12 @@ def _squared(
 ) -> Iterable[Squared]:
     planned = {line.item.name: line for line in plan.items}
     known = {item.name: item for item in (catalog.items if catalog else starter())}
-    told: dict[str, list[BookEntry]] = {name: [] for name in planned}
+    by_item: dict[str, list[BookEntry]] = {name: [] for name in planned}
     for kept in entries:
         said = kept.entry
         if said.item and (said.kind in STOCK_KINDS or (said.kind == "measure" and said.pieces)):
-            told.setdefault(said.item, []).append(kept)
-    for name, mine in told.items():
+            by_item.setdefault(said.item, []).append(kept)
+    for name, mine in by_item.items():
         line = planned.get(name)
         item = line.item if line else known.get(name) or Item(name, "each")
         if line is None and all(kept.entry.kind == "needed" for kept in mine):

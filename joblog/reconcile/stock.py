@@ -52,8 +52,6 @@ class Ledger:
     @property
     def price(self) -> Fraction | None:
         """What one cost on average, of what was delivered with a price."""
-        if len(self.paid) == 1:
-            return self.paid[0][1]
         quantity = sum((amount for amount, _ in self.paid), NONE)
         total = sum((amount * each for amount, each in self.paid), NONE)
         return total / quantity if quantity else None
@@ -101,9 +99,9 @@ def ledger_of(
     _note_what_came_after(ledger, after, zone)
     ledger.pieces = cut_pieces(item, cut)
     ledger.entries += ledger.pieces.entries
-    if cut and None not in used_at:
+    if None not in used_at:
         apart = [kept for kept in cut if kept.entry.place not in used_at]
-        ledger.cut_unused = cut_pieces(item, apart).gross if used_at else NONE
+        ledger.cut_unused = cut_pieces(item, apart).gross
     return ledger
 
 
@@ -124,8 +122,8 @@ def stock_line(item: Item, line: PlannedItem | None, ledger: Ledger) -> StockLin
     elif on_hand is None and 0 < at_least == at_most:
         on_hand = NONE
     consumed = None if on_hand is None else at_most - on_hand
-    told = ledger.used_up + ledger.spoiled
-    unaccounted = None if consumed is None else consumed - told
+    accounted = ledger.used_up + ledger.spoiled
+    unaccounted = None if consumed is None else consumed - accounted
     planned_price = Fraction(line.unit_cost) if line and line.unit_cost is not None else None
     price = ledger.price if ledger.price is not None else planned_price
     planned_cost = None if line is None else _cost(line.quantity, planned_price)
@@ -164,9 +162,8 @@ def _add(ledger: Ledger, kept: BookEntry, quantity: Fraction) -> None:
         ledger.delivered += quantity
         if said.unit_cost is not None and quantity and said.quantity:
             # The price is that of the unit it was told in.
-            each = Fraction(said.unit_cost)
-            same = quantity == said.quantity
-            ledger.paid.append((quantity, each if same else each * said.quantity / quantity))
+            each = Fraction(said.unit_cost) * said.quantity / quantity
+            ledger.paid.append((quantity, each))
     elif said.kind == "returned":
         ledger.returned += quantity
     elif said.kind == "used":

@@ -29,7 +29,7 @@ LEDGERS = st.lists(STEPS, max_size=20)
 PLANS = st.none() | st.tuples(AMOUNTS, PRICES, AMOUNTS, st.none() | AMOUNTS, AMOUNTS)
 
 
-def told(ledger: list[tuple[str, Fraction, Decimal | None, str, str, int, str | None]]):  # type: ignore[no-untyped-def]
+def entries_of(ledger: list[tuple[str, Fraction, Decimal | None, str, str, int, str | None]]):  # type: ignore[no-untyped-def]
     return [
         kept(
             number,
@@ -58,7 +58,7 @@ def panel(entries: list[BookEntry], plan: Plan = PLAN) -> StockLine | None:
 
 @given(LEDGERS, PLANS)
 def test_every_balance_and_every_sum_of_variances_is_exact(ledger, made) -> None:  # type: ignore[no-untyped-def]
-    line = panel(told(ledger), plan_of(made))
+    line = panel(entries_of(ledger), plan_of(made))
     if line is None or line.variance is None:
         return
     moved = line.opening + line.delivered - line.returned
@@ -76,7 +76,7 @@ def test_every_balance_and_every_sum_of_variances_is_exact(ledger, made) -> None
 
 @given(LEDGERS, PLANS)
 def test_the_parts_in_money_add_up_to_the_cent(ledger, made) -> None:  # type: ignore[no-untyped-def]
-    line = panel(told(ledger), plan_of(made))
+    line = panel(entries_of(ledger), plan_of(made))
     if line is None or line.money is None or line.money.total is None:
         return
     parts = line.money
@@ -87,7 +87,7 @@ def test_the_parts_in_money_add_up_to_the_cent(ledger, made) -> None:  # type: i
 
 @given(LEDGERS)
 def test_a_correction_or_a_return_after_closing_leaves_an_exact_balance_too(ledger) -> None:  # type: ignore[no-untyped-def]
-    entries = told(ledger)
+    entries = entries_of(ledger)
     late = kept(900, stock("returned", "3/8"), minutes=9000)
     changed = [
         replace(one, version=2, entry=replace(one.entry, quantity=Fraction(7, 3)))
@@ -193,11 +193,11 @@ def test_a_job_adds_up_its_items_and_names_those_in_the_sum() -> None:
 
 
 @given(st.lists(st.tuples(AMOUNTS, st.integers(1, 3), PRICES, st.none() | AMOUNTS), max_size=6))
-def test_every_sum_of_labor_variances_is_exact(told_hours) -> None:  # type: ignore[no-untyped-def]
+def test_every_sum_of_labor_variances_is_exact(worked) -> None:  # type: ignore[no-untyped-def]
     entries = book(
         *(
             hours(amount, workers=people, unit_cost=pay, quantity=done, unit="ft")
-            for amount, people, pay, done in told_hours
+            for amount, people, pay, done in worked
         )
     )
     [task] = reconcile(JOB, PLAN, entries).tasks
