@@ -1,70 +1,173 @@
 """Exact lengths, areas, counts and money. No float here, ever.
 
-A length is a `Fraction` of an inch. Conversion between general units goes through pint with
-exact fractions; what one box or bundle of an item holds is the catalog's business.
+A length is a `Fraction` of an inch. What one box or bundle of an item holds is the catalog's
+business.
 """
 
 from __future__ import annotations
 
 import re
+from collections import Counter
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
-from functools import cache
-from typing import Any
 
-UNITS = {
-    "in": "inch", "ft": "foot", "ft2": "foot**2", "lb": "pound", "gal": "gallon",
-    "square": "trade_square", "each": "trade_each", "pair": "trade_pair",
-    "sheet": "trade_sheet", "stick": "trade_stick", "box": "trade_box", "roll": "trade_roll",
-    "bundle": "trade_bundle", "tube": "trade_tube",
-}  # fmt: skip
-"""Our unit names and pint's. A square is 100 square feet (common practice)."""
+MEASURES: Mapping[str, tuple[Fraction, str, int]] = {
+    "in": (Fraction(1), "length", 1),
+    "ft": (Fraction(12), "length", 1),
+    "ft2": (Fraction(144), "length", 2),
+    "lb": (Fraction(1), "mass", 1),
+    "gal": (Fraction(231), "length", 3),
+    "square": (Fraction(14_400), "length", 2),
+    "each": (Fraction(1), "count", 1),
+    "pair": (Fraction(2), "count", 1),
+}
+"""How many inches (square, cubic), pounds or pieces one is, of what, and to which power.
+
+A gallon is 231 cubic inches (NIST Handbook 44, appendix C); a square is 100 square feet (common
+practice). Every other unit is something that is counted, and turns into nothing else.
+"""
 
 _SPELLINGS = {
     "in": "in inch inches \"", "ft": "ft foot feet '", "ft2": "ft2 sqft sf",
     "lb": "lb lbs pound pounds", "gal": "gal gallon gallons", "square": "square squares sq",
     "each": "each ea piece pieces pc pcs", "pair": "pair pairs pr", "sheet": "sheet sheets",
     "stick": "stick sticks", "box": "box boxes", "roll": "roll rolls",
-    "bundle": "bundle bundles", "tube": "tube tubes",
+    "bundle": "bundle bundles", "tube": "tube tubes", "bag": "bag bags",
+    "bucket": "bucket buckets", "can": "can cans", "carton": "carton cartons",
+    "case": "case cases", "coil": "coil coils", "crate": "crate crates", "pack": "pack packs",
+    "pail": "pail pails", "pallet": "pallet pallets", "spool": "spool spools",
 }  # fmt: skip
 _SPELLED = {word: unit for unit, words in _SPELLINGS.items() for word in words.split()}
 
+UNITS = tuple(_SPELLINGS)
+"""Units that everybody knows; a catalog may define more to count by."""
 
-def unit_named(text: str) -> str | None:
-    """Our name of a unit written by a person ("Sheets" -> "sheet"), None when we have none."""
+
+def unit_named(text: str, defined: Collection[str] = ()) -> str | None:
+    """Our name of a unit written by a person ("Sheets" -> "sheet"), None when we have none.
+
+    `defined` are further counting units, such as those of a catalog.
+    """
     word = " ".join(text.lower().split()).rstrip(".")
     if word in ("square feet", "square foot", "sq ft", "sq. ft"):
         return "ft2"
-    return _SPELLED.get(word)
+    singular = (word, word.removesuffix("s"), word.removesuffix("es"))
+    return _SPELLED.get(word) or next((unit for unit in singular if unit in defined), None)
+
+
+def unit_defined(text: str) -> str | None:
+    """The unit that somebody counts by, known to us or not ("Hods" -> "hod").
+
+    None for what is no plain word, and for a measure that we cannot turn into ours.
+    """
+    word = text.strip().lower().rstrip(".")
+    known = unit_named(word)
+    if known or not _WORD.fullmatch(word):
+        return known
+    single = word if word.endswith("ss") else word.removesuffix("s")
+    return None if {word, single} & _FOREIGN else single
 
 
 def convert(quantity: Fraction, unit: str, into: str) -> Fraction | None:
     """`quantity` of `unit` expressed in `into`, exactly; None when the two do not mix."""
     if unit == into:
         return quantity
-    if unit not in UNITS or into not in UNITS:
+    if unit not in MEASURES or into not in MEASURES or MEASURES[unit][1:] != MEASURES[into][1:]:
         return None
-    units = registry()
-    try:
-        converted = units.Quantity(quantity, UNITS[unit]).to(UNITS[into])
-    except _dimensionality_error():
-        return None
-    return Fraction(converted.magnitude)
+    return quantity * MEASURES[unit][0] / MEASURES[into][0]
 
 
-@cache
-def registry() -> Any:
-    """pint's units and ours, all in exact fractions."""
-    # pint takes a third of a second to import; parsing a sentence must not wait for it.
-    import pint
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """An exact number of a product of units, for arithmetic that cannot mix them.
 
-    units: Any = pint.UnitRegistry(non_int_type=Fraction, cache_folder=None)
-    units.define("trade_square = 100 * foot**2")
-    units.define("trade_each = [trade_count]")
-    units.define("trade_pair = 2 * trade_each")
-    for name in ("sheet", "stick", "box", "roll", "bundle", "tube"):
-        units.define(f"trade_{name} = [trade_{name}]")
-    return units
+    `number` is in inches, pounds and counts, to their powers; `units` are the units and powers as
+    they were written, for a person. Adding and comparing raise TypeError where the dimensions
+    differ.
+    """
+
+    number: Fraction
+    units: tuple[tuple[str, int], ...] = ()
+
+    @classmethod
+    def of(cls, number: Fraction, unit: str) -> Quantity:
+        """So many of a unit of ours or of a counting unit; "" for a bare number."""
+        if not unit:
+            return cls(number)
+        times = MEASURES[unit][0] if unit in MEASURES else Fraction(1)
+        return cls(number * times, (("ft", 2) if unit == "ft2" else (unit, 1),))
+
+    @property
+    def dimensions(self) -> dict[str, int]:
+        """The power of "length", "mass", "count" and of each counting unit, where it is not 0."""
+        powers: Counter[str] = Counter()
+        for unit, power in self.units:
+            _, dimension, times = MEASURES.get(unit, (1, unit, 1))
+            powers[dimension] += times * power
+        return {dimension: power for dimension, power in powers.items() if power}
+
+    def __mul__(self, other: Quantity | Fraction | int) -> Quantity:
+        if not isinstance(other, Quantity):
+            return Quantity(self.number * other, self.units)
+        return Quantity(self.number * other.number, _product(self.units, other.units, 1))
+
+    def __truediv__(self, other: Quantity | Fraction | int) -> Quantity:
+        if not isinstance(other, Quantity):
+            return Quantity(self.number / other, self.units)
+        return Quantity(self.number / other.number, _product(self.units, other.units, -1))
+
+    __rmul__ = __mul__
+
+    def __rtruediv__(self, other: Fraction | int) -> Quantity:
+        return Quantity(Fraction(other)) / self
+
+    def __add__(self, other: Quantity) -> Quantity:
+        return Quantity(self.number + self._like(other), self.units)
+
+    def __sub__(self, other: Quantity) -> Quantity:
+        return Quantity(self.number - self._like(other), self.units)
+
+    def __neg__(self) -> Quantity:
+        return Quantity(-self.number, self.units)
+
+    def __pos__(self) -> Quantity:
+        return self
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Quantity) and self.number == self._like(other)
+
+    def __lt__(self, other: Quantity) -> bool:
+        return self.number < self._like(other)
+
+    def __le__(self, other: Quantity) -> bool:
+        return self.number <= self._like(other)
+
+    def __gt__(self, other: Quantity) -> bool:
+        return self.number > self._like(other)
+
+    def __ge__(self, other: Quantity) -> bool:
+        return self.number >= self._like(other)
+
+    def __bool__(self) -> bool:
+        return bool(self.number)
+
+    __hash__ = None  # type: ignore[assignment]
+
+    def _like(self, other: Quantity) -> Fraction:
+        if self.dimensions != other.dimensions:
+            raise TypeError("these units do not mix")
+        return other.number
+
+
+def _product(
+    one: tuple[tuple[str, int], ...], other: tuple[tuple[str, int], ...], sign: int
+) -> tuple[tuple[str, int], ...]:
+    powers = dict(one)
+    for unit, power in other:
+        powers[unit] = powers.get(unit, 0) + sign * power
+    return tuple((unit, power) for unit, power in powers.items() if power)
 
 
 def fraction_of(text: str) -> Fraction:
@@ -170,9 +273,9 @@ _MIXED = re.compile(r"(\d)[ -](\d+/)")
 _NUMBER = re.compile(
     r"[-+]?(?:\d[\d,]*(?:\.\d+)?|\.\d+)(?:\s+\d+/\d+)?|[-+]?\d+\s*/\s*\d+",
 )
-
-
-def _dimensionality_error() -> type[Exception]:
-    import pint
-
-    return pint.DimensionalityError
+_WORD = re.compile(r"[a-z]{2,20}")
+_FOREIGN = frozenset(
+    "yard yd mile furlong meter metre mm cm km acre hectare ounce oz ton tonne gram kg kilo quart"
+    " qt pint pt cup liter litre hour hr minute day".split()
+)
+"""Measures that are no counts; taken for one they would be compared with nothing, silently."""

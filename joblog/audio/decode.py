@@ -22,6 +22,10 @@ SLOWEST, FASTEST = 4_000, 768_000
 """Samples per second that a recorder may write; other figures come from damage."""
 HOLE = 0.05
 """Seconds between one piece's end and the next one's start that are no rounding."""
+_TAGS: dict[str, Any] = (
+    {} if int(av.__version__.partition(".")[0]) >= 19 else {"metadata_errors": "replace"}
+)
+"""Tags in an old encoding must not keep a recording from being read; PyAV 19 sees to it itself."""
 
 
 class AudioError(Exception):
@@ -163,9 +167,7 @@ def opened(path: Path) -> Iterator[tuple[BinaryIO, Any]]:
     with file:
         try:
             # A playlist can name addresses and other files: with no protocol allowed none is read.
-            container = av.open(
-                file, options={"protocol_whitelist": "none"}, metadata_errors="replace"
-            )
+            container = av.open(file, options={"protocol_whitelist": "none"}, **_TAGS)
         except (av.FFmpegError, OSError, ValueError):
             raise AudioError(
                 path, "is no recording that can be read, or its beginning or index is missing"

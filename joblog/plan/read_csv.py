@@ -21,7 +21,7 @@ from pathlib import Path
 from joblog.catalog.amounts import amount_of
 from joblog.catalog.lines import starter_catalog
 from joblog.model import Catalog, Item, Plan, PlannedItem, PlannedTask, Problem, Task
-from joblog.quantity import fraction_of, money_of, tape, unit_named
+from joblog.quantity import UNITS, fraction_of, money_of, tape, unit_named
 from joblog.sheet import SheetError, opened
 
 
@@ -107,10 +107,12 @@ def _item(draft: _Draft, name: str, cells: dict[str, str]) -> None:
     if any(line.item.name.lower() == name.lower() for line in draft.items):
         raise ValueError("is planned twice; put both quantities in one row")
     known = next((item for item in draft.known.items if item.name == name.lower()), None)
-    unit = unit_named(cells.get("unit", ""))
+    unit = unit_named(cells.get("unit", ""), {item.unit for item in draft.known.items})
     if unit is None:
         if cells.get("unit"):
-            raise ValueError(f"there is no unit {cells['unit']!r}; units are {_UNITS}")
+            raise ValueError(
+                f"there is no unit {cells['unit']!r}; units are {_UNITS} and those of your catalog"
+            )
         if known is None:
             raise ValueError(f"needs a unit: one of {_UNITS}")
         unit = known.unit
@@ -239,7 +241,7 @@ def _cell(text: str | None) -> str:
     return cell[1:] if re.match(r"'[=+\-@]", cell) else cell
 
 
-_UNITS = "in, ft, ft2, square, lb, each, sheet, stick, box, roll, bundle, tube, pair, gal"
+_UNITS = ", ".join(UNITS)
 
 
 def _amount(cells: dict[str, str], column: str) -> Fraction | None:

@@ -186,6 +186,7 @@ OWN_PRESENT, HEARD_PRESENT = _names("present", "decoder"), _names("present", "en
 def _session(path: Path) -> Any:
     import onnxruntime
 
+    onnxruntime.disable_telemetry_events()  # what Windows itself would collect
     options = onnxruntime.SessionOptions()
     # Intake hears two recordings at a time on two cores.
     options.intra_op_num_threads = options.inter_op_num_threads = 1

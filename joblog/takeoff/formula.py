@@ -20,7 +20,7 @@ from typing import Any
 from simpleeval import InvalidExpression, SimpleEval
 
 from joblog.model import Amount
-from joblog.quantity import UNITS, about, feet_and_inches, registry, tape
+from joblog.quantity import UNITS, Quantity, about, feet_and_inches, tape
 
 Names = Mapping[str, Amount]
 LONGEST = 400
@@ -79,7 +79,10 @@ def shown(amount: Amount) -> str:
     return f"{_readable(amount.quantity)}{unit}"
 
 
-UNIT_NAMES = ("inch", *(name for name in UNITS if name != "in"))
+UNIT_NAMES = (
+    "inch", "ft", "ft2", "lb", "gal", "square", "each", "pair", "sheet", "stick", "box", "roll",
+    "bundle", "tube",
+)  # fmt: skip
 """Names that formulas may use for units; an input may not be called so."""
 
 
@@ -111,8 +114,6 @@ def _quantity_of(formula: str, names: Names) -> Any:
         raise NumberError(f"divides by zero: {filled(formula, names)}") from None
     except InvalidExpression as error:
         raise FormulaError(_not_allowed(error)) from None
-    except _dimensionality_error() as error:
-        raise FormulaError(_mixed(error)) from None
     except (TypeError, ValueError, AttributeError):
         raise FormulaError(f"cannot be worked out: {filled(formula, names)}") from None
 
@@ -161,11 +162,9 @@ _SYNTAX = {
 
 
 def _guarded(work: Callable[[Any, Any], Any]) -> Callable[[Any, Any], Any]:
-    """pint lets a bare zero be added to a length; a formula that does so is a slip all the same."""
-
     def guarded(a: Any, b: Any) -> Any:
         one, other = _as_quantity(a), _as_quantity(b)
-        if one.dimensionality != other.dimensionality:
+        if one.dimensions != other.dimensions:
             raise FormulaError(_unlike(_our_unit(one), _our_unit(other)))
         return work(one, other)
 
@@ -194,12 +193,12 @@ _OPERATORS: dict[type[ast.AST], Callable[..., Any]] = {
 
 def _ceil(count: Any) -> Any:
     number, unit = _countable(count, "ceil")
-    return registry().Quantity(Fraction(ceil(number)), unit)
+    return Quantity(Fraction(ceil(number)), unit)
 
 
 def _floor(count: Any) -> Any:
     number, unit = _countable(count, "floor")
-    return registry().Quantity(Fraction(floor(number)), unit)
+    return Quantity(Fraction(floor(number)), unit)
 
 
 def _smallest(*amounts: Any) -> Any:
@@ -264,15 +263,15 @@ FUNCTIONS: dict[str, Callable[..., Any]] = {
 def _root(square: Fraction) -> Any:
     """The square root of square inches, rounded up to 1/64 inch, so that nothing is cut short."""
     least = ceil(square * 64 * 64)
-    return registry().Quantity(Fraction(isqrt(least - 1) + 1 if least > 0 else 0, 64), "inch")
+    return Quantity.of(Fraction(isqrt(least - 1) + 1 if least > 0 else 0, 64), "in")
 
 
 def _countable(value: Any, function: str) -> tuple[Fraction, Any]:
-    quantity = _as_quantity(value).to_base_units()
-    if {"[length]", "[mass]"} & set(quantity.dimensionality):
-        unit = _our_unit(_as_quantity(value))
+    quantity = _as_quantity(value)
+    if {"length", "mass"} & set(quantity.dimensions):
+        unit = _our_unit(quantity)
         raise FormulaError(f"uses {function} on {unit}; it is for counts, so divide first")
-    return Fraction(quantity.magnitude), quantity.units
+    return quantity.number, quantity.units
 
 
 def _alike(amounts: tuple[Any, ...]) -> list[Any]:
@@ -280,39 +279,36 @@ def _alike(amounts: tuple[Any, ...]) -> list[Any]:
         raise FormulaError("uses min or max on nothing")
     quantities = [_as_quantity(amount) for amount in amounts]
     for other in quantities[1:]:
-        if other.dimensionality != quantities[0].dimensionality:
+        if other.dimensions != quantities[0].dimensions:
             raise FormulaError(_unlike(_our_unit(quantities[0]), _our_unit(other)))
     return quantities
 
 
 def _inches(value: Any) -> Fraction:
     quantity = _as_quantity(value)
-    try:
-        return Fraction(quantity.to("inch").magnitude)
-    except _dimensionality_error():
-        raise FormulaError(f"needs a length, but {_our_unit(quantity)} came") from None
+    if quantity.dimensions != {"length": 1}:
+        raise FormulaError(f"needs a length, but {_our_unit(quantity)} came")
+    return quantity.number
 
 
 def _bare_number(value: Any) -> Fraction:
     quantity = _as_quantity(value)
-    if not quantity.dimensionless:
+    if quantity.dimensions:
         raise FormulaError(f"needs a bare number, but {_our_unit(quantity)} came")
-    return Fraction(quantity.to_base_units().magnitude)
+    return quantity.number
 
 
-def _stock_unit(stock: Any) -> Any:
+def _stock_unit(stock: Any) -> Quantity:
     """One of what the stock length is of: a stick, a sheet; a bare one for a bare length."""
-    quantity = _as_quantity(stock)
-    for name in _COUNTED:
-        if quantity.check(f"[length] / [trade_{name}]"):
-            return registry().Quantity(Fraction(1), f"trade_{name}")
-    return _bare(Fraction(1))
+    powers = _as_quantity(stock).dimensions
+    per = next((unit for unit in powers if powers == {"length": 1, unit: -1}), "")
+    return Quantity.of(Fraction(1), per)
 
 
-_COUNTED = ("sheet", "stick", "box", "roll", "bundle", "tube")
+_MEASURED = ("length", "mass")
 
 
-# --- pint and our names -----------------------------------------------------------------------
+# --- our units --------------------------------------------------------------------------------
 
 
 @cache
@@ -320,41 +316,33 @@ def _unit_quantity(name: str) -> Any:
     return _quantity(Amount(Fraction(1), "in" if name == "inch" else name))
 
 
-def _quantity(amount: Amount) -> Any:
-    times, unit = _pint_unit(amount.unit)
-    return registry().Quantity(amount.quantity * times, unit)
+def _quantity(amount: Amount) -> Quantity:
+    """An amount of one of our units, or of one a piece of another, such as "in/stick"."""
+    over, _, under = amount.unit.partition("/")
+    return amount.quantity * _one(over) / _one(under)
 
 
-@cache
-def _pint_unit(unit: str) -> tuple[Fraction, Any]:
-    """pint's unit for one of ours, such as "in/stick", and how many of it one of ours is."""
-    over, _, under = unit.partition("/")
-    one = _one(over) / _one(under)
-    return Fraction(one.magnitude), one.units
-
-
-def _one(unit: str) -> Any:
+def _one(unit: str) -> Quantity:
     # A count stands alone in a formula: twelve pieces of a foot are twelve feet.
     if unit in ("", "each", "pair"):
         return _bare(Fraction(2 if unit == "pair" else 1))
-    if unit not in UNITS:
+    if not unit.isidentifier():
         raise FormulaError(f"there is no unit {unit!r}")
-    return registry().Quantity(Fraction(1), UNITS[unit])
+    return Quantity.of(Fraction(1), unit)
 
 
-def _amount(quantity: Any, unit: str) -> Amount:
-    one = _quantity(Amount(Fraction(1), unit))
-    share = (quantity / one).to_base_units()
-    if not share.dimensionless:
+def _amount(quantity: Quantity, unit: str) -> Amount:
+    share = quantity / _quantity(Amount(Fraction(1), unit))
+    if share.dimensions:
         raise FormulaError(f"comes out in {_our_unit(quantity)}, but must be in {unit or 'counts'}")
-    return Amount(Fraction(share.magnitude), unit)
+    return Amount(share.number, unit)
 
 
-def _fitting(quantity: Any) -> str:
+def _fitting(quantity: Quantity) -> str:
     """Inches for a short length, feet for a long one, our own name for anything else."""
-    if quantity.check("[length]"):
-        return "in" if abs(quantity.to("inch").magnitude) < 48 else "ft"
-    unit = _unit_with(quantity.dimensionality)
+    if quantity.dimensions == {"length": 1}:
+        return "in" if abs(quantity.number) < 48 else "ft"
+    unit = _unit_with(quantity.dimensions)
     if unit is None:
         raise FormulaError(
             f"comes out in {_our_unit(quantity)}, which is no unit that anything has"
@@ -362,62 +350,54 @@ def _fitting(quantity: Any) -> str:
     return unit
 
 
-@lru_cache(maxsize=256)
-def _unit_with(dimensions: Any) -> str | None:
-    overs = ("", "in", "ft2", "lb", "gal")
-    units = [*overs, *_COUNTED, *(f"{over}/{under}" for over in overs for under in _COUNTED)]
-    return next(
-        (unit for unit in [*units, "/lb"] if dimensions == _pint_unit(unit)[1].dimensionality), None
-    )
+def _unit_with(powers: Mapping[str, int]) -> str | None:
+    """Our unit of these dimensions: one measured, counted, or measured a piece of one counted."""
+    over = _OVERS.get(tuple((name, powers[name]) for name in _MEASURED if name in powers))
+    counted = [(unit, power) for unit, power in powers.items() if unit not in _MEASURED]
+    if over is None or len(counted) > 1:
+        return None
+    if not counted:
+        return over
+    ((unit, power),) = counted
+    if power == 1 and not over:
+        return unit
+    return f"{over}/{unit}" if power == -1 and over != "/lb" else None
 
 
-def _our_unit(quantity: Any) -> str:
+_OVERS: Mapping[tuple[tuple[str, int], ...], str] = {
+    (): "",
+    (("length", 1),): "in",
+    (("length", 2),): "ft2",
+    (("length", 3),): "gal",
+    (("mass", 1),): "lb",
+    (("mass", -1),): "/lb",
+}
+
+
+def _our_unit(quantity: Quantity) -> str:
     """The unit in the words of the trade, for a message."""
-    over = [_power(name, power) for name, power in _parts(quantity) if power > 0]
-    under = [_power(name, -power) for name, power in _parts(quantity) if power < 0]
+    parts = quantity.units if quantity.dimensions else ()
+    over = [_power(name, power) for name, power in parts if power > 0]
+    under = [_power(name, -power) for name, power in parts if power < 0]
     return " ".join(over or ["a count"]) + (f" per {' '.join(under)}" if under else "")
 
 
-def _parts(quantity: Any) -> list[tuple[str, Fraction]]:
-    reduced = quantity.to_base_units() if quantity.dimensionless else quantity
-    return [(str(name), Fraction(power)) for name, power in reduced.unit_items()]
-
-
-def _power(name: str, power: Fraction) -> str:
-    word = _PINT_NAMES.get(name, name.removeprefix("trade_"))
-    return word if power == 1 else f"{word}{power}"
-
-
-_PINT_NAMES = {"inch": "in", "foot": "ft", "pound": "lb", "gallon": "gal", "meter": "m"}
+def _power(name: str, power: int) -> str:
+    return name if power == 1 else f"{name}{power}"
 
 
 def _unlike(one: str, other: str) -> str:
     return f"adds or compares {one} and {other}, which do not mix"
 
 
-def _mixed(error: Any) -> str:
-    one, other = (registry().Quantity(Fraction(1), unit) for unit in (error.units1, error.units2))
-    return _unlike(_our_unit(one), _our_unit(other))
-
-
-def _as_quantity(value: Any) -> Any:
+def _as_quantity(value: Any) -> Quantity:
     if isinstance(value, bool):
         raise FormulaError("takes a comparison for an amount")
-    return value if isinstance(value, _quantity_type()) else _bare(Fraction(value))
+    return value if isinstance(value, Quantity) else _bare(Fraction(value))
 
 
-def _bare(number: Fraction) -> Any:
-    return registry().Quantity(number, "dimensionless")
-
-
-def _quantity_type() -> Any:
-    return registry().Quantity
-
-
-def _dimensionality_error() -> type[Exception]:
-    import pint
-
-    return pint.DimensionalityError
+def _bare(number: Fraction) -> Quantity:
+    return Quantity(number)
 
 
 def _not_allowed(error: InvalidExpression) -> str:

@@ -66,6 +66,18 @@ def write_float_wave(path: Path, sound: Samples) -> Path:
     return path
 
 
+def write_titled_wave(path: Path, title: bytes, sound: Samples) -> Path:
+    """A WAV file of 16-bit samples with a title of any bytes, such as Latin-1."""
+    data = (sound * 32767).astype("<i2").tobytes()
+    kind = struct.pack("<4sIHHIIHH", b"fmt ", 16, 1, 1, RATE, RATE * 2, 2, 16)
+    titled = (
+        struct.pack("<4sI4s4sI", b"LIST", 12 + len(title), b"INFO", b"INAM", len(title)) + title
+    )
+    body = b"WAVE" + kind + titled + struct.pack("<4sI", b"data", len(data)) + data
+    path.write_bytes(struct.pack("<4sI", b"RIFF", len(body)) + body)
+    return path
+
+
 def write_tagged(
     path: Path, container: str, codec: str, tags: dict[str, str], **options: str
 ) -> Path:

@@ -5,10 +5,11 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from sounds import loudest_hertz, quiet, tone, write_float_wave
+from sounds import loudest_hertz, quiet, tone, write_float_wave, write_titled_wave
 
 from fixtures.voices import write
 from joblog.audio.decode import RATE, blocks, samples
+from joblog.audio.made import made_at
 
 KINDS = [
     ("8-khz.wav", {"codec_rate": 8_000}),
@@ -56,6 +57,14 @@ def test_a_whole_recording_has_no_trouble(tmp_path: Path, name: str, how: dict[s
     stream = blocks(write(tmp_path / name, tone(seconds=2.0), **how))
     list(stream)
     assert stream.trouble is None
+
+
+def test_a_title_in_an_old_encoding_keeps_no_recording_from_being_read(tmp_path: Path) -> None:
+    path = write_titled_wave(
+        tmp_path / "latin.wav", "caf\u00e9".encode("latin-1"), tone(seconds=1.0)
+    )
+    assert len(samples(path)) == RATE
+    assert made_at(path, "UTC", 1.0).source == "file time"
 
 
 def test_blocks_are_a_second_long_but_the_last(tmp_path: Path) -> None:

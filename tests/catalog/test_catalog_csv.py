@@ -25,9 +25,11 @@ MONEY = st.decimals(0, 10_000, places=2)
 ITEMS = st.builds(
     Item,
     name=NAMES,
-    unit=st.sampled_from(["sheet", "stick", "each", "roll"]),
+    unit=st.sampled_from(["sheet", "stick", "each", "roll", "bag", "hod"]),
     spoken=st.lists(NAMES, max_size=3, unique=True).map(tuple),
-    also=st.lists(st.tuples(st.sampled_from(["box", "ft2"]), NUMBERS), max_size=2).map(tuple),
+    also=st.lists(st.tuples(st.sampled_from(["box", "ft2", "skid"]), NUMBERS), max_size=2).map(
+        tuple
+    ),
     stock_length=LENGTHS,
     other_lengths=st.lists(LENGTHS, max_size=2, unique=True).map(tuple),
     pack=NUMBERS,

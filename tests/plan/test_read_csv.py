@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from joblog.model import Catalog, Item
 from joblog.plan import read_csv
 
 HEAD = "line,name,quantity,unit,cost,opening,said\n"
@@ -51,6 +52,20 @@ def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
     assert len(plan.items) == 1
     assert problem.what == "plan, row 3"
     assert why in problem.why
+
+
+@pytest.mark.parametrize(
+    ("unit", "meant"), [("bags", "bag"), ("Carton", "carton"), ("hods", "hod")]
+)
+def test_an_item_is_planned_in_what_it_is_counted_in(unit: str, meant: str) -> None:
+    known = Catalog((Item("brick", "hod"),), ())
+    plan, problems = read_csv(f"{HEAD}item,mortar,12,{unit},,,\n", catalog=known)
+    assert (plan.items[0].item.unit, problems) == (meant, ())
+
+
+def test_a_counting_unit_that_no_catalog_defines_is_refused() -> None:
+    _, [problem] = read_csv(HEAD + "item,brick,12,hods,,,\n")
+    assert "there is no unit 'hods'" in problem.why
 
 
 def test_an_item_planned_twice_is_refused() -> None:
