@@ -1018,15 +1018,20 @@ def _history_kept(folder: Path | None, added: Path | None, dropped: str | None) 
 @_book_options
 def review(day: datetime | None, folder: Path | None, job_name: str | None) -> None:
     """Go through the day on the terminal: settle doubts, correct, square up."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise click.ClickException(
+            "review needs a terminal, with keys to press and a screen to look at. "
+            "Without one: joblog day, joblog entries, joblog squareup."
+        )
     with _open_job(folder, job_name) as (book, job):
         _open_review(book, job.name, _date(day))
 
 
 def _open_review(book: Book, job: str, day: date | None) -> None:
     # The terminal interface stands on this package; it is only reached from here.
-    from joblog_tui.app import ReviewApp
+    from joblog_tui.app import review
 
-    ReviewApp(book, job, day).run()
+    review(book, job, day)
 
 
 @commands.command()
@@ -1368,7 +1373,7 @@ def _complain(line: str) -> None:
 
 def _told(error: Exception) -> bool:
     """True for errors that were written for a person to read."""
-    return type(error).__module__.startswith("joblog.")
+    return type(error).__module__.startswith(("joblog.", "joblog_tui."))
 
 
 def _plain(text: str) -> str:
