@@ -66,9 +66,15 @@ class ReviewApp(App[None]):
                 self.push_screen(DayScreen(self._desk, self._day or doubtful[0]))
 
     async def on_event(self, event: events.Event) -> None:
-        # A key that follows q too fast must not open a screen that is on its way out.
-        if not (self._leaving and isinstance(event, events.Key)):
+        if not (isinstance(event, events.Key) and self._too_soon(event)):
             await super().on_event(event)
+
+    def _too_soon(self, key: events.Key) -> bool:
+        """Whether a key was pressed before what it would now act on was in sight."""
+        # A key that follows q too fast must not open a screen that is on its way out.
+        if self._leaving:
+            return True
+        return isinstance(self.screen, DayScreen) and not self.screen.takes(key)
 
     def _handle_exception(self, error: Exception) -> None:
         # Textual would print a traceback with the value of every variable, and end as if all were
