@@ -35,7 +35,7 @@ def main() -> None:
 
 def _for_a_person(error: Exception) -> bool:
     """True for errors that were written for a person to read."""
-    return type(error).__module__.startswith("joblog.")
+    return type(error).__module__.startswith(("joblog.", "joblog_tui."))
 
 
 class _Commands(click.Group):

@@ -23,7 +23,8 @@ def review(day: date | None, place: Place, job: str | None) -> None:
 
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise click.ClickException(
-            "the review needs a terminal; joblog entries --doubtful lists what waits"
+            "the review needs a terminal, with keys to press and a screen to look at. "
+            "Without one: joblog day, joblog entries, joblog squareup."
         )
     with desk_at(place, job, frozenset([day] if day else [])) as desk:
         open_review(desk, day)
@@ -31,9 +32,9 @@ def review(day: date | None, place: Place, job: str | None) -> None:
 
 def open_review(desk: Desk, day: date | None) -> None:
     # The terminal interface stands on this package; it is only reached from here.
-    from joblog_tui.app import ReviewApp
+    from joblog_tui import app
 
-    ReviewApp(desk.book, desk.job.name, day).run()
+    app.review(desk.book, desk.job.name, day)
 
 
 COMMANDS = (review,)

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from evening import JOB, MONDAY, SIZE, screen_text
 
 from joblog.book import Book
+from joblog.form import describe
+from joblog.model import Entry, Reading
 from joblog_tui.app import ReviewApp
 from joblog_tui.correct import CorrectScreen
 from joblog_tui.day import DayScreen
+from joblog_tui.widgets.entry_list import EntryList
+from joblog_tui.widgets.words_line import WordsLine
 
 MEASURED, USED, SPOILED = 2, 3, 4
 
@@ -49,11 +55,39 @@ async def test_escape_leaves_it_as_it_was(app: ReviewApp, book: Book) -> None:
         assert book.entry(MEASURED).version == 1
 
 
-async def test_saving_unchanged_words_accepts_them(app: ReviewApp, book: Book) -> None:
+async def test_nothing_typed_changes_nothing(app: ReviewApp, book: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("c", "enter")
+        await pilot.press("enter")
         await pilot.pause()
-        assert book.entry(MEASURED).standing == "accepted"
+        assert "nothing is changed until you type" in screen_text(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(app.screen, DayScreen)
+        assert book.entry(MEASURED).version == 1
+
+
+async def test_an_entry_decided_otherwise_than_heard_is_put_right_from_as_it_stands(
+    app: ReviewApp, book: Book
+) -> None:
+    decided = Entry("labor", task="hang soffit", hours=Fraction(6))
+    book.correct(MEASURED, Reading((decided,)), "i'm soft at")
+    async with app.run_test(size=SIZE) as pilot:
+        app.screen.query_one(EntryList).choose(str(MEASURED))
+        await pilot.press("enter")
+        await pilot.pause()
+        assert app.screen.query_one(WordsLine).value == describe(decided)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert book.entry(MEASURED).entry == decided
+
+
+async def test_other_words_that_read_as_the_entry_accept_it(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("n", "c", "ctrl+u", *"at the north eave used 6 sheets of soffit panel")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert book.entry(USED).standing == "accepted"
+        assert book.entry(USED).entry.quantity == 6
 
 
 async def test_an_empty_line_is_not_saved(app: ReviewApp, book: Book) -> None:

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from evening import JOB, MONDAY, SIZE, TUESDAY, WEDNESDAY, screen_text, tell_too_much
+from textual.events import Key
 
 from joblog.book import Book, BookError, decisions
+from joblog.dictation import read
+from joblog.model import Doubt, Reading
+from joblog_tui import reader
 from joblog_tui.app import ReviewApp
 from joblog_tui.day import DayScreen
 from joblog_tui.widgets.entry_list import EntryList
@@ -107,6 +113,47 @@ async def test_a_number_without_a_choice_does_nothing(app: ReviewApp, book: Book
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("7")
         assert book.entry(MEASURED).version == 1
+
+
+async def test_a_decided_entry_has_no_choices_left(app: ReviewApp, book: Book) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("a", "a")
+        app.screen.query_one(EntryList).choose(str(MEASURED))
+        await pilot.pause()
+        await pilot.press("1")
+        assert str(book.entry(MEASURED).entry.inches) == "191/16"
+
+
+async def test_a_choice_with_a_doubt_of_its_own_waits_and_the_next_is_asked(
+    app: ReviewApp, book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def doubtful(text: str, *known: Any) -> Reading:
+        found = read(text, *known)
+        return (
+            replace(found, doubts=(Doubt(0, "out of the common"),)) if "seven " in text else found
+        )
+
+    monkeypatch.setattr(reader, "read", doubtful)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("1")
+        assert book.entry(MEASURED).doubts == ("out of the common",)
+        assert book.entry(MEASURED).open
+        assert chosen(app) == USED
+
+
+async def test_keys_typed_before_the_next_question_is_shown_are_not_taken(
+    app: ReviewApp, book: Book
+) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        for key in ("1", "1", "a", "d"):
+            app.simulate_key(key)
+        await pilot.pause()
+        while not app.screen.takes(Key("a", "a")):
+            await pilot.pause()
+        assert str(book.entry(MEASURED).entry.inches) == "127/16"
+        assert book.entry(USED).open
+        await pilot.press("a")
+        assert book.entry(USED).standing == "accepted"
 
 
 async def test_choosing_one_of_two_entries_leaves_the_other(app: ReviewApp, book: Book) -> None:

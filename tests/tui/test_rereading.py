@@ -10,11 +10,11 @@ from evening import hearing, utterance
 
 from joblog.dictation import read
 from joblog.model import BookEntry, Entry, Item, Reading, Vocabulary
-from joblog_tui.rereading import other_choices, revise
+from joblog_tui.rereading import other_choices, revise, words_of
 
 MOMENT = datetime(2026, 10, 5, 12, tzinfo=UTC)
 WORDS = "used six sheets of soffit panel two sheets cracked"
-VOCABULARY = Vocabulary(items=(Item("soffit panel", "sheet"),))
+VOCABULARY = Vocabulary(items=(Item("soffit panel", "sheet"),), places=("front porch", "back eave"))
 USED = Entry("used", item="soffit panel", quantity=Fraction(6), unit="sheet")
 
 
@@ -77,3 +77,26 @@ def test_whole_hearings_come_before_n_best_lines() -> None:
     )
     choices = other_choices(kept(USED), heard, reads)
     assert [c.revision.reading.entries[0].quantity for c in choices] == [10, 16]
+
+
+def test_hearings_that_differ_only_in_place_are_choices() -> None:
+    words = "front porch used six sheets of soffit panel"
+    other = words.replace("front porch", "back eave")
+    heard = utterance(hearing("trade", words), hearing("general", other))
+    [choice] = other_choices(kept(reads(words).entries[0], words), heard, reads)
+    assert choice.revision.reading.entries[0].place == "back eave"
+
+
+def test_a_place_put_right_before_the_words_makes_no_choice_of_them() -> None:
+    placed = replace(USED, place="front porch", carried=("place",))
+    heard = utterance(hearing("trade", WORDS), hearing("general", WORDS))
+    assert other_choices(kept(placed), heard, reads) == ()
+
+
+def test_words_that_still_read_as_the_entry_are_its_words() -> None:
+    assert words_of(kept(USED), reads) == WORDS
+
+
+def test_words_of_another_place_are_not_those_of_the_entry() -> None:
+    placed = replace(USED, place="front porch")
+    assert words_of(kept(placed), reads) == "used: 6 sheets of soffit panel, front porch"

@@ -1,4 +1,4 @@
-"""The day review: `ReviewApp(book, job).run()`."""
+"""The day review: `review(book, job)`."""
 
 from __future__ import annotations
 
@@ -16,6 +16,25 @@ from joblog_tui.help import HelpScreen
 from joblog_tui.squareup import SquareUpScreen
 from joblog_tui.told import trouble_told
 from joblog_tui.widgets.picture import drawing_widget
+
+
+def review(book: Book, job: str, day: date | None = None) -> None:
+    """Shows the review until the person is done with it.
+
+    Raises BookError when the book has no such job, ReviewError when a fault of the screens
+    themselves ended it; what was decided until then is in the book.
+    """
+    app = ReviewApp(book, job, day)
+    app.run()
+    if app.fault is not None:
+        raise ReviewError(
+            f"the review stopped at a fault of its own ({type(app.fault).__name__}: {app.fault}). "
+            "Everything decided until then is kept: open it again."
+        ) from app.fault
+
+
+class ReviewError(Exception):
+    """The screens failed. Its cause is what happened."""
 
 
 class ReviewApp(App[None]):
@@ -36,6 +55,7 @@ class ReviewApp(App[None]):
         self._desk = open_desk(book, job)
         self._day = day
         self._leaving = False
+        self.fault: Exception | None = None
         drawing_widget()
 
     def on_mount(self) -> None:
@@ -46,9 +66,22 @@ class ReviewApp(App[None]):
                 self.push_screen(DayScreen(self._desk, self._day or doubtful[0]))
 
     async def on_event(self, event: events.Event) -> None:
-        # A key that follows q too fast must not open a screen that is on its way out.
-        if not (self._leaving and isinstance(event, events.Key)):
+        if not (isinstance(event, events.Key) and self._too_soon(event)):
             await super().on_event(event)
+
+    def _too_soon(self, key: events.Key) -> bool:
+        """Whether a key was pressed before what it would now act on was in sight."""
+        # A key that follows q too fast must not open a screen that is on its way out.
+        if self._leaving:
+            return True
+        return isinstance(self.screen, DayScreen) and not self.screen.takes(key)
+
+    def _handle_exception(self, error: Exception) -> None:
+        # Textual would print a traceback with the value of every variable, and end as if all were
+        # well; `review` says it in a line instead.
+        self.fault = self.fault or error
+        super()._handle_exception(error)
+        self._exit_renderables.clear()
 
     async def action_quit(self) -> None:
         self._leaving = True

@@ -10,14 +10,17 @@ from textual.widgets import Input, Static
 
 from joblog.form import describe, plain
 from joblog.model import BookEntry, BookUtterance
-from joblog_tui.rereading import Reader, Revision, revise
+from joblog_tui.rereading import Reader, Revision, revise, words_of
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.words_line import WordsLine
 from joblog_tui.wording import DOUBT, FAINT, doubt_lines, heard_table, in_doubt
 
 
 class CorrectScreen(Screen[Revision | None]):
-    """Gives back what to save, or None when it was left. Without an entry, a new one is typed."""
+    """Gives back what to save, or None when it was left. Without an entry, a new one is typed.
+
+    The line starts with words that say the entry as it stands, and saving them changes nothing.
+    """
 
     DEFAULT_CSS = """
     CorrectScreen {
@@ -44,6 +47,7 @@ class CorrectScreen(Screen[Revision | None]):
         self._entry = entry
         self._read = read
         self._utterance = utterance
+        self._start = "" if entry is None else plain(words_of(entry, read))
 
     def compose(self) -> ComposeResult:
         doing = "put right" if self._entry else "type one in"
@@ -51,7 +55,7 @@ class CorrectScreen(Screen[Revision | None]):
         if self._entry is not None:
             yield Static(known(self._entry, self._utterance), id="known", markup=False)
         yield Static("Say it as you would aloud:", id="ask", markup=False)
-        yield WordsLine(plain(self._entry.said) if self._entry else "")
+        yield WordsLine(self._start)
         yield Static(id="preview", markup=False)
         yield KeyBar()
 
@@ -65,6 +69,10 @@ class CorrectScreen(Screen[Revision | None]):
         self.action_save()
 
     def action_save(self) -> None:
+        if self._untouched:
+            self.notify("Nothing was typed, so nothing is changed.")
+            self.dismiss(None)
+            return
         revision = self._revision()
         if revision.reading.entries:
             self.dismiss(revision)
@@ -75,13 +83,21 @@ class CorrectScreen(Screen[Revision | None]):
         self.dismiss(None)
 
     def _preview(self) -> None:
-        self.query_one("#preview", Static).update(preview(self._revision(), self._entry))
+        shown = _AS_IT_STANDS if self._untouched else preview(self._revision(), self._entry)
+        self.query_one("#preview", Static).update(shown)
+
+    @property
+    def _untouched(self) -> bool:
+        return self._entry is not None and self.query_one(WordsLine).value == self._start
 
     def _revision(self) -> Revision:
         text = self.query_one(WordsLine).value
         if self._entry is None:
             return Revision(text, self._read(text))
         return revise(self._entry, text, self._read)
+
+
+_AS_IT_STANDS = Content.styled("as it stands; nothing is changed until you type", FAINT)
 
 
 def known(entry: BookEntry, utterance: BookUtterance | None) -> Content:

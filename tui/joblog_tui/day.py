@@ -9,6 +9,8 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal
 from textual.content import Content
+from textual.events import Key
+from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import OptionList
 
@@ -67,6 +69,9 @@ class DayScreen(Screen[None]):
         # Entry and number of versions of each decision made here, the latest last.
         self._moved_to: int | None = None
         # Where the cursor was put after the last decision; a person may have moved on since.
+        self._asked_at: float | None = None
+        # When the question in sight was shown, by the clock that keys are stamped with; None while
+        # it is not in sight yet.
 
     def compose(self) -> ComposeResult:
         yield Tally()
@@ -80,6 +85,7 @@ class DayScreen(Screen[None]):
         entry = self._chosen()
         with trouble_told(self):
             self._read(entry.id if entry else self._first)
+        self._ask_anew()
 
     # --- what is shown ------------------------------------------------------------------------
 
@@ -123,8 +129,9 @@ class DayScreen(Screen[None]):
             self.set_class(False, "-pictured")
             return
         said = heard(self._day, entry)
-        # No doubt, no question: what nobody doubted is not offered to be read otherwise.
-        if said is not None and (entry.open or entry.version > 1):
+        # No doubt, no question: what is decided, or what nobody doubted, has no other readings on
+        # offer, so that a digit too many cannot change it.
+        if said is not None and entry.open:
             read = reader_for(self._desk, self._day, entry)
             self._choices = other_choices(entry, said.utterance, read)
         versions = self._desk.book.versions(entry.id) if entry.version > 1 else ()
@@ -208,7 +215,8 @@ class DayScreen(Screen[None]):
             decisions.correct(self._desk.book, entry.id, revision.reading, revision.text)
             steps = 1
             now = self._desk.book.entry(entry.id)
-            # What was on the screen when the person decided is not asked a second time.
+            # What was on the screen when the person decided is not asked a second time; what is
+            # newly in doubt waits for its turn.
             if now.open and set(now.doubts) <= set(entry.doubts):
                 decisions.accept(self._desk.book, entry.id)
                 steps = 2
@@ -235,16 +243,31 @@ class DayScreen(Screen[None]):
             del self._done[place]
         self._moved_to = entry
         self._read(entry)
+        self._ask_anew()
 
     def _decided(self, entry: BookEntry, steps: int) -> None:
         waited = [other.id for other in self._day.entries if other.open]
         self._day = read_day(self._desk, self._day.day)
         waiting = {other.id for other in self._day.entries if other.open}
         here = waited.index(entry.id) if entry.id in waited else None
-        after = [] if here is None else waited[here:] + waited[:here]
+        after = [] if here is None else waited[here + 1 :] + waited[: here + 1]
         self._moved_to = next((other for other in after if other in waiting), entry.id)
         self._done.append((entry.id, steps))
         self._lay_out(self._moved_to)
+        self._ask_anew()
+
+    def _ask_anew(self) -> None:
+        """Another question is on its way to the screen: keys pressed before it is there meant the
+        one before, and are not taken."""
+        self._asked_at = None
+        self.call_after_refresh(self._asked)
+
+    def _asked(self) -> None:
+        self._asked_at = Message().time
+
+    def takes(self, key: Key) -> bool:
+        """Whether a key was pressed in sight of the question that it would answer."""
+        return self._asked_at is not None and key.time >= self._asked_at
 
     # --- moving about -------------------------------------------------------------------------
 

@@ -75,7 +75,8 @@ class RatesScreen(Screen[None]):
         yield KeyBar()
 
     def on_screen_resume(self) -> None:
-        self.query_one(Lines).focus()
+        if not self.has_class("-large"):
+            self.query_one(Lines).focus()
         self._learn()
 
     # --- what is shown ------------------------------------------------------------------------

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from joblog.dictation import fact_of
+from joblog.form import describe
 from joblog.model import BookEntry, Doubt, Entry, Reading, Utterance
 
 Reader = Callable[[str], Reading]
@@ -34,6 +35,17 @@ class Choice:
     revision: Revision
     second_best: bool = False
     """Whether it is a lower line of an n-best list, not what the recognizer settled on."""
+
+
+def words_of(entry: BookEntry, read: Reader) -> str:
+    """Words that say what the entry says as it stands, to be put right from there.
+
+    Those it was read from, where they still read as it; where they do not, because it was decided
+    otherwise since, the entry itself in words.
+    """
+    if any(_same(found, entry.entry) for found in read(entry.said).entries):
+        return entry.said
+    return describe(entry.entry)
 
 
 def revise(entry: BookEntry, text: str, read: Reader) -> Revision:
@@ -64,23 +76,31 @@ def other_choices(
     entry: BookEntry, utterance: Utterance, read: Reader, most: int = 5
 ) -> tuple[Choice, ...]:
     """The other hearings and n-best lines that read differently, whole hearings first."""
-    seen = [fact_of(entry.entry)]
+    # What its own words read as now is no other hearing, though what was said before them, such as
+    # the place, may have been put right since.
+    own = read(entry.said).entries
+    seen = [entry.entry, *own[_own_place(entry, own) :][:1]]
     choices: list[Choice] = []
     whole = {hearing.text for hearing in utterance.hearings}
     for heard_by, text in _texts(utterance):
         revision = revise(entry, text, read)
         if not revision.reading.entries:
             continue
-        fact = fact_of(revision.reading.entries[0])
-        if fact in seen:
+        found = revision.reading.entries[0]
+        if any(_same(found, other) for other in seen):
             continue
-        seen.append(fact)
+        seen.append(found)
         # Only the entry in hand is being chosen; the rest of those words was not asked about.
         alone = replace(revision, reading=_only(revision.reading, [0]))
         choices.append(Choice(heard_by, alone, text not in whole))
         if len(choices) == most:
             break
     return tuple(choices)
+
+
+def _same(one: Entry, other: Entry) -> bool:
+    """Whether they say the same fact of the same place."""
+    return fact_of(one) == fact_of(other) and one.place == other.place
 
 
 def _own_place(entry: BookEntry, before: tuple[Entry, ...]) -> int:

@@ -45,6 +45,11 @@ class Lines(OptionList):
         if self.option_count:
             self.highlighted = min(before or 0, self.option_count - 1)
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        # Out of sight it has no page to go by.
+        paging = action in ("page_up", "page_down")
+        return not paging or self.scrollable_content_region.height > 0
+
     @property
     def chosen(self) -> str | None:
         """Id of the line under the cursor."""
