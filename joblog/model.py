@@ -416,6 +416,9 @@ class Moment:
     """Such as "container", "file name", "file time", "EXIF with offset", "GPS"."""
 
 
+RecordingStanding = Literal["kept", "withdrawn", "superseded"]
+
+
 @dataclass(frozen=True, slots=True)
 class Recording:
     """One audio file."""
@@ -426,6 +429,10 @@ class Recording:
     seconds: float
     trouble: str | None = None
     """Something a person should know of it: "ends early", "no speech found"."""
+    standing: RecordingStanding = "kept"
+    """What is not kept counts nowhere, and stays readable."""
+    superseded_by: str | None = None
+    """SHA-256 of the recording that holds all of this one."""
 
 
 # --- what it says -----------------------------------------------------------------------------
@@ -565,7 +572,19 @@ class Tie:
 # --- the book ---------------------------------------------------------------------------------
 
 Standing = Literal["heard", "accepted", "dropped"]
-Change = Literal["heard", "typed", "accepted", "corrected", "dropped", "undone"]
+Change = Literal[
+    "heard",
+    "typed",
+    "accepted",
+    "corrected",
+    "edited",
+    "dropped",
+    "restored",
+    "moved",
+    "withdrawn",
+    "undone",
+    "redone",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -586,6 +605,13 @@ class BookEntry:
     """The words this version was read from."""
     utterance: int | None = None
     """Id of the utterance in the book; None when typed."""
+    origin: Change | None = None
+    """What made the state that this version only brings back or moves; None where `change` did."""
+
+    @property
+    def looked_at(self) -> bool:
+        """True when a person looked at it and let it stand."""
+        return self.standing == "accepted" and (self.origin or self.change) != "typed"
 
     @property
     def open(self) -> bool:
@@ -604,6 +630,23 @@ class BookUtterance:
     """When it was said, in UTC."""
     utterance: Utterance
     unread: str
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One decision in the history of a job, or of several jobs."""
+
+    id: int
+    at: datetime
+    who: str
+    """"you", "you, aloud" for what was said in a recording, "joblog" for what it did by itself."""
+    what: str
+    """In words: "dropped: used 3 sheets of soffit panel, north eave"."""
+    jobs: tuple[str, ...]
+    entries: tuple[int, ...]
+    """Ids of the entries that it changed or added."""
+    state: Literal["done", "undone", "forgotten"]
+    """Undone can be redone; forgotten was undone and cannot, because something else was decided."""
 
 
 @dataclass(frozen=True, slots=True)

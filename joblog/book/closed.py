@@ -127,8 +127,9 @@ def _closings(book: Book, where: str, *values: object) -> tuple[Closing, ...]:
 
 def _since(book: Book, found: Sequence[Row]) -> Iterator[tuple[Row, tuple[int, ...], bool]]:
     """Each closing with the entries, and whether the plan, that say otherwise now."""
-    # Versions are only ever added, so as many as there were are the same ones; and a plan of the
-    # same rows is the same plan. Nearly all closed jobs end here, a thousand in a moment.
+    # Versions are only ever added, so as many as there were are the same ones, of the same job;
+    # and a plan of the same rows is the same plan. Nearly all closed jobs end here, a thousand in
+    # a moment.
     jobs = {row["job"] for row in found}
     counts, marks = _counts(book, jobs), _plan_marks(book, jobs)
     for row in found:
@@ -143,9 +144,9 @@ def _changed(book: Book, row: Row) -> tuple[int, ...]:
     [kept] = book._rows("SELECT rests_on FROM closing WHERE id = ?", row["id"])
     closed = footings_from(kept["rests_on"])
     now = _sensed(book, row["name"])
-    versions = {entry.id: entry.version for entry in now}
-    newer = [one for one in closed if versions[one.entry] != one.version]
-    was = {one.entry: book.versions(one.entry)[one.version - 1].entry for one in newer}
+    versions = _versions(now)
+    newer = [one for one in closed if versions.get(one.entry) != one.version]
+    was = {one.entry: book.versions(one.entry)[one.version - 1] for one in newer}
     return changed_since(closed, was, now)
 
 
@@ -165,11 +166,15 @@ def _versions(entries: Sequence[BookEntry]) -> Mapping[int, int]:
 
 
 def _counts(book: Book, jobs: Set[int]) -> dict[int, int]:
-    """How many versions the entries of each job have together."""
+    """How many versions were written of entries of each job, those that left it counted too."""
     where, values = _among(jobs)
     found = book._rows(
-        "SELECT job, count(*) AS versions FROM entry JOIN entry_version"
-        f" ON entry_version.entry = entry.id WHERE {where} GROUP BY job",
+        "SELECT job, sum(versions) AS versions FROM ("
+        f"SELECT job, count(*) AS versions FROM entry_version WHERE {where} GROUP BY job"
+        " UNION ALL SELECT left_job, count(*) FROM entry_version"
+        f" WHERE left_job IS NOT NULL AND {where.replace('job', 'left_job')} GROUP BY left_job"
+        ") GROUP BY job",
+        *values,
         *values,
     )
     return {row["job"]: row["versions"] for row in found}

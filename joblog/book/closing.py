@@ -13,7 +13,6 @@ from typing import Any, Literal
 from joblog.form import to_json
 from joblog.model import (
     BookEntry,
-    Entry,
     History,
     PastUse,
     PastWork,
@@ -65,15 +64,21 @@ def counting_of(kept: BookEntry) -> Counting:
 
 
 def changed_since(
-    closed: Sequence[Footing], was: Mapping[int, Entry], now: Sequence[BookEntry]
+    closed: Sequence[Footing], was: Mapping[int, BookEntry], now: Sequence[BookEntry]
 ) -> tuple[int, ...]:
     """The entries that say or count otherwise than when the job was closed, in the order of `now`.
 
-    `was` holds what each entry said then, of those that have a newer version. One that came and
-    was dropped since, or was changed and changed back, makes no difference.
+    Those that counted and are in the job no more come last. `was` holds what each entry was then,
+    of those that have a newer version. One that came and was dropped since, or was changed and
+    changed back, makes no difference.
     """
     known = {footing.entry: footing for footing in closed}
-    return tuple(kept.id for kept in now if _differs(known.get(kept.id), was.get(kept.id), kept))
+    here = {kept.id for kept in now}
+    gone = (one.entry for one in closed if one.entry not in here and one.counting != "dropped")
+    return (
+        *(kept.id for kept in now if _differs(known.get(kept.id), was.get(kept.id), kept)),
+        *gone,
+    )
 
 
 def taught(day: date, figures: Reconciliation) -> History:
@@ -133,13 +138,13 @@ def _entries(ids: Sequence[int]) -> str:
     return f"{'entry' if len(ids) == 1 else 'entries'} {', '.join(map(str, ids))}"
 
 
-def _differs(closed: Footing | None, was: Entry | None, now: BookEntry) -> bool:
+def _differs(closed: Footing | None, was: BookEntry | None, now: BookEntry) -> bool:
     counting = counting_of(now)
     if closed is None or closed.counting != counting:
         return counting != "dropped" or closed is not None
     if counting == "dropped" or closed.version == now.version:
         return False
-    return was != now.entry
+    return was is not None and (was.entry, was.at) != (now.entry, now.at)
 
 
 @cache

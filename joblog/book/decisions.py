@@ -1,51 +1,77 @@
-"""Everything that a person decides about entries. What is written is there whole, or not at all.
+"""Everything that a person decides. Each decision is one step of the job's history.
 
-Every function raises `BookError`, in words for a person, for an entry or job that is not there.
+What is written is there whole, or not at all; it can be undone and redone. Every function raises
+`BookError`, in words for a person, for a job, entry or original that is not there.
 """
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+import json
+from collections.abc import Iterator, Sequence
+from datetime import datetime
 
-from joblog.book.entries import add_beside, add_entry, add_version, restored
+from joblog.book import steps
+from joblog.book.editing import edited
+from joblog.book.entries import add_beside, add_entry, as_is
 from joblog.book.history import Version, spoken, versions
+from joblog.book.rows import moment_text
 from joblog.book.schema import BookError
+from joblog.book.steps import YOU, Deciding, deciding, recording_text
 from joblog.book.store import Book
-from joblog.book.ties import tie_photos
-from joblog.model import BookEntry, Reading
+from joblog.form import describe
+from joblog.model import (
+    BookEntry,
+    Change,
+    Entry,
+    Reading,
+    Recording,
+    RecordingStanding,
+    Standing,
+    Tie,
+)
+
+# --- entries ----------------------------------------------------------------------------------
 
 
 def add_typed(book: Book, job: str, reading: Reading, said: str, at: datetime) -> tuple[int, ...]:
     """Adds what a person wrote, as if said at `at`; the ids of the entries."""
     number = book._job(job)["id"]
-    now = datetime.now(UTC)
-    with book._writing():
+    with deciding(book) as step:
         ids = tuple(
-            add_entry(book, number, None, ordinal, at, told, [now])
+            step.added(add_entry(book, number, None, ordinal, at, told, [step.at]))
             for ordinal, told in enumerate(spoken([(reading, said)], "typed"))
         )
-        tie_photos(book, job)
+        step.what = f"wrote: {_several(reading.entries)}"
     return ids
 
 
 def accept(book: Book, id: int) -> BookEntry:
     """It is right as it stands; its doubts are settled."""
-    with book._writing():
+    with deciding(book) as step:
         now = book.entry(id)
-        if now.standing == "accepted" and now.change != "typed":
-            return now
-        add_version(book, id, Version(now.entry, (), "accepted", "accepted", now.said))
+        if not now.looked_at:
+            step.what = f"accepted: {_line(now.entry)}"
+            step.add_version(id, Version(now.entry, (), "accepted", "accepted", now.said))
     return book.entry(id)
 
 
 def drop(book: Book, id: int) -> BookEntry:
     """It does not count; it stays readable."""
-    with book._writing():
+    with deciding(book) as step:
+        now = book.entry(id)
+        if now.standing != "dropped":
+            step.what = f"dropped: {_line(now.entry)}"
+            step.add_version(id, as_is(now, "dropped", "dropped"))
+    return book.entry(id)
+
+
+def restore(book: Book, id: int) -> BookEntry:
+    """A dropped entry stands again as it did before, with the doubts that it had."""
+    with deciding(book) as step:
         now = book.entry(id)
         if now.standing == "dropped":
-            return now
-        add_version(book, id, Version(now.entry, (), "dropped", "dropped", now.said))
-        tie_photos(book, book.job_of(id))
+            step.what = f"restored: {_line(now.entry)}"
+            step.add_version(id, _undropped(book, id))
     return book.entry(id)
 
 
@@ -58,44 +84,235 @@ def correct(book: Book, id: int, reading: Reading, said: str) -> tuple[BookEntry
     made = versions(reading, said, "corrected")
     if not made:
         raise BookError(f"nothing that could be noted was read in {said!r}")
-    with book._writing():
-        book.entry(id)
-        number = add_version(book, id, made[0])
-        added = [add_beside(book, id, number, version) for version in made[1:]]
-        tie_photos(book, book.job_of(id))
+    with deciding(book) as step:
+        before = book.entry(id)
+        number = step.add_version(id, made[0])
+        added = [step.added(add_beside(book, id, number, version)) for version in made[1:]]
+        step.what = f"corrected: {_line(before.entry)}, now {_several(reading.entries)}"
     return tuple(map(book.entry, [id, *added]))
 
 
-def undo(book: Book, id: int) -> BookEntry:
-    """Takes back the last change that is not taken back yet; the entry as it then stands.
+def edit(
+    book: Book, id: int, field: str, value: object, *, settles: Sequence[str] = ()
+) -> BookEntry:
+    """Changes one field of an entry by itself: one of its kind, or `place`, `note` or `kind`.
 
-    What a correction had added beside the entry is dropped. Raises `BookError` when nothing
-    is left to take back.
+    `value` is text as a person types it ("9", "11 7/8", "13.50", "7:30", "north eave"), or the
+    exact type of the field; None or "" empties it. No doubt says which field it is about, so all
+    stay but those in `settles`, which the caller knows to be answered. Raises `BookError` for a
+    field that its kind does not have, a value that is not exact, a unit that nobody knows, and a
+    dropped entry.
     """
-    with book._writing():
-        every = book.versions(id)
-        told = restored(book, id)
-        undone = _effective(told, len(every))
-        if undone == 1:
-            raise BookError(f"entry {id} is as it was first noted; there is nothing to undo")
-        earlier = _effective(told, undone - 1)
-        old = every[earlier - 1]
-        version = Version(old.entry, old.doubts, old.standing, "undone", old.said)
-        add_version(book, id, version, restores=earlier)
-        for added in book._rows(
-            "SELECT id FROM entry WHERE beside = ? AND beside_version = ?", id, undone
-        ):
-            _take_away(book, added["id"])
-        tie_photos(book, book.job_of(id))
+    with deciding(book) as step:
+        now = book.entry(id)
+        if now.standing == "dropped":
+            raise BookError(f"entry {id} is dropped; restore it first")
+        strange = [why for why in settles if why not in now.doubts]
+        if strange:
+            raise BookError(f"entry {id} has no doubt {strange[0]!r}")
+        try:
+            entry = edited(now.entry, field, value, _units(book, book.job_of(id)))
+        except ValueError as error:
+            raise BookError(f"entry {id}: {error}") from None
+        doubts = tuple(why for why in now.doubts if why not in settles)
+        if (entry, doubts) != (now.entry, now.doubts):
+            step.what = f"edited {field}: {_line(now.entry)}, now {_line(entry)}"
+            standing: Standing = "heard" if doubts else "accepted"
+            step.add_version(id, Version(entry, doubts, standing, "edited", now.said))
     return book.entry(id)
 
 
-def _take_away(book: Book, id: int) -> None:
-    now = book.entry(id)
-    if now.standing != "dropped":
-        add_version(book, id, Version(now.entry, (), "dropped", "undone", now.said))
+def move(book: Book, id: int, *, at: datetime | None = None, job: str | None = None) -> BookEntry:
+    """Moves an entry to another moment, or into another job, or both."""
+    with deciding(book) as step:
+        now, here = book.entry(id), book.job_of(id)
+        there = book._job(job)["id"] if job is not None and job != here else None
+        try:
+            moment = moment_text(at) if at is not None and at != now.at else None
+        except ValueError as error:
+            raise BookError(f"entry {id}: {error}") from None
+        if there is not None or moment is not None:
+            when = f" to {at:%Y-%m-%d %H:%M %Z}" if moment and at else ""
+            where = f" from {here} to {job}" if there is not None else ""
+            step.what = f"moved{where}{when}: {_line(now.entry)}"
+            step.add_version(id, as_is(now, "moved"), job=there, at=moment)
+    return book.entry(id)
 
 
-def _effective(told: dict[int, int | None], version: int) -> int:
-    """The version whose state this one shows: itself, or the one that an undo restored."""
-    return told[version] or version
+def undo(book: Book, id: int) -> BookEntry:
+    """Takes back the last step that changed an entry, spoken ones too; the entry as it then stands.
+
+    The whole step goes, with all that it changed or added elsewhere, and later steps that rest on
+    it. Raises `BookError` when nothing is left to take back.
+    """
+    with book._writing():
+        book.entry(id)
+        last = steps.last_of(book, f"entry {id}")
+        if last is None or last["before"] is None:
+            raise BookError(f"entry {id} is as it was first noted; there is nothing to undo")
+        steps.take_back(book, last["id"])
+    return book.entry(id)
+
+
+def redo(book: Book, id: int) -> BookEntry:
+    """Does again what was undone last of an entry, as long as nothing else was decided since."""
+    with book._writing():
+        book.entry(id)
+        undone = steps.undone_last_of(book, f"entry {id}")
+        if undone is None:
+            raise BookError(f"entry {id}: there is nothing to redo")
+        steps.do_again(book, undone)
+    return book.entry(id)
+
+
+# --- photos -----------------------------------------------------------------------------------
+
+
+def tie(book: Book, photo: str, id: int) -> Tie:
+    """Ties a photo to an entry by hand; the photo keeps no tie that was only guessed."""
+    with deciding(book) as step:
+        taken, now = book.photo(photo), book.entry(id)
+        here, there = book.holds(photo), book.job_of(id)
+        if here != there:
+            raise BookError(
+                f"{taken.name} is in the job {here!r} and entry {id} in {there!r}; move one first"
+            )
+        if now.standing == "dropped":
+            raise BookError(f"entry {id} is dropped; restore it first")
+        if steps.now(book, f"tie {photo} {id}") != "1":
+            step.what = f"tied {taken.name} to: {_line(now.entry)}"
+            step.put(f"tie {photo} {id}", "1")
+    return next(one for one in book.ties(there) if (one.photo, one.entry) == (photo, id))
+
+
+def untie(book: Book, photo: str, id: int) -> None:
+    """Takes a photo from an entry; the two are not tied again by themselves."""
+    with deciding(book) as step:
+        taken, now = book.photo(photo), book.entry(id)
+        tied = any((one.photo, one.entry) == (photo, id) for one in book.ties(book.job_of(id)))
+        if not tied:
+            raise BookError(f"{taken.name} is not tied to entry {id}")
+        step.what = f"untied {taken.name} from: {_line(now.entry)}"
+        step.put(f"tie {photo} {id}", "0")
+
+
+# --- originals --------------------------------------------------------------------------------
+
+
+def move_original(book: Book, sha256: str, job: str) -> None:
+    """Moves a photo, or a recording with all that was heard in it, into another job.
+
+    The entries of a recording come along with their history, but for those that were moved out of
+    its job by themselves. Ties made by hand wait until photo and entry are in one job again.
+    """
+    with deciding(book) as step:
+        here, there = book.holds(sha256), book._job(job)["id"]
+        if here is None:
+            raise BookError(f"there is no recording or photo {sha256[:12]} in this book")
+        if here == job:
+            raise BookError(f"{_name(book, sha256)} is in the job {job!r} already")
+        step.what = f"moved from {here} to {job}: {_name(book, sha256)}"
+        recording = _recording(book, sha256)
+        if recording is None:
+            step.put(f"photo {sha256}", str(there))
+            return
+        text = recording_text(there, recording.standing, recording.superseded_by)
+        step.put(f"recording {sha256}", text)
+        for kept in _read_from(book, sha256):
+            if book.job_of(kept.id) == here:
+                step.add_version(kept.id, as_is(kept, "moved"), job=there)
+
+
+def withdraw(
+    book: Book, sha256: str, *, superseded_by: str | None = None, who: str = YOU
+) -> Recording:
+    """A recording and all its entries count no more, and stay readable; the recording as it stands.
+
+    `superseded_by` names the recording that holds all of this one, where that is why.
+    """
+    with deciding(book, who) as step:
+        recording = book.recording(sha256)
+        if recording.standing != "kept":
+            raise BookError(f"{recording.name} is {recording.standing} already")
+        standing: RecordingStanding = "withdrawn"
+        step.what = f"withdrew: {recording.name}"
+        if superseded_by is not None:
+            standing = "superseded"
+            step.what += f", which {book.recording(superseded_by).name} holds too"
+            if superseded_by == sha256:
+                raise BookError(f"{recording.name} cannot supersede itself")
+        _stand(book, step, sha256, standing, superseded_by)
+        for kept in _read_from(book, sha256):
+            if kept.standing != "dropped":
+                step.add_version(kept.id, as_is(kept, "withdrawn", "dropped"))
+    return book.recording(sha256)
+
+
+def bring_back(book: Book, sha256: str, *, who: str = YOU) -> Recording:
+    """A withdrawn recording counts again, with the entries that went with it."""
+    with deciding(book, who) as step:
+        recording = book.recording(sha256)
+        if recording.standing == "kept":
+            raise BookError(f"{recording.name} is not withdrawn")
+        step.what = f"brought back: {recording.name}"
+        _stand(book, step, sha256, "kept", None)
+        for kept in _read_from(book, sha256):
+            if kept.standing == "dropped" and (kept.origin or kept.change) == "withdrawn":
+                step.add_version(kept.id, _undropped(book, kept.id))
+    return book.recording(sha256)
+
+
+def _stand(
+    book: Book,
+    step: Deciding,
+    sha256: str,
+    standing: RecordingStanding,
+    superseded_by: str | None,
+) -> None:
+    job, *_ = json.loads(steps.now(book, f"recording {sha256}") or "")
+    step.put(f"recording {sha256}", recording_text(job, standing, superseded_by))
+
+
+def _read_from(book: Book, sha256: str) -> Iterator[BookEntry]:
+    """The entries that were read from a recording, wherever they are now."""
+    found = book._rows(
+        "SELECT entry.id AS id FROM entry JOIN utterance ON utterance.id = entry.utterance"
+        " WHERE recording = ? ORDER BY entry.id",
+        sha256,
+    )
+    return (book.entry(row["id"]) for row in found)
+
+
+def _undropped(book: Book, id: int) -> Version:
+    """What an entry was before it was dropped. No entry begins as a dropped one."""
+    change: Change = "restored"
+    was = next(kept for kept in reversed(book.versions(id)) if kept.standing != "dropped")
+    return as_is(was, change)
+
+
+def _recording(book: Book, sha256: str) -> Recording | None:
+    found = book._rows("SELECT 1 FROM recording WHERE sha256 = ?", sha256)
+    return book.recording(sha256) if found else None
+
+
+def _name(book: Book, sha256: str) -> str:
+    return (_recording(book, sha256) or book.photo(sha256)).name
+
+
+def _units(book: Book, job: str) -> frozenset[str]:
+    """Units that are no common ones, but those of an item that this job or the catalog knows."""
+    items = [*book.catalog().items, *(line.item for line in book.plan(job).items)]
+    return frozenset(
+        unit
+        for item in items
+        for unit in (item.unit, item.pack_name, *(name for name, _ in item.also))
+        if unit
+    )
+
+
+def _line(entry: Entry) -> str:
+    return describe(entry).replace(": ", " ", 1)
+
+
+def _several(entries: Sequence[Entry]) -> str:
+    return "; ".join(map(_line, entries)) or "nothing that was understood"

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import UTC, datetime
 
 from joblog.book import rows
 from joblog.book.history import Version
-from joblog.book.rows import moment_text
+from joblog.book.rows import Row, moment_text
 from joblog.book.store import Book
+from joblog.model import BookEntry, Change
+
+NEVER = 0
+"""Stands for the version before the first: undone so far, an entry is as if never noted."""
 
 
 def add_entry(
@@ -41,10 +46,22 @@ def add_version(
     id: int,
     version: Version,
     changed_at: datetime | None = None,
+    *,
     restores: int | None = None,
+    job: int | None = None,
+    at: str | None = None,
 ) -> int:
-    """One more version of an entry; its number. `restores` is the version that it brings back."""
-    number = max(restored(book, id), default=0) + 1
+    """One more version of an entry; its number. With `job` or `at` the entry moves there.
+
+    `restores` is the version that it brings back.
+    """
+    [last] = book._rows(
+        "SELECT job, at, (SELECT max(version) FROM entry_version WHERE entry = id) AS version"
+        " FROM entry WHERE id = ?",
+        id,
+    )
+    number = int(last["version"] or 0) + 1
+    here = {"job": last["job"] if job is None else job, "at": last["at"] if at is None else at}
     book._insert(
         "entry_version",
         {
@@ -56,15 +73,49 @@ def add_version(
             "changed_at": moment_text(changed_at or datetime.now(UTC)),
             "said": version.said,
             "restores": restores,
+            "left_job": last["job"] if here["job"] != last["job"] else None,
+            "origin": version.origin,
+            **here,
         },
     )
     for ordinal, why in enumerate(version.doubts):
         row = {"entry": id, "version": number, "ordinal": ordinal, "why": why}
         book._insert("doubt", row)
+    if here != {"job": last["job"], "at": last["at"]}:
+        book._db.execute("UPDATE entry SET job = :job, at = :at WHERE id = :id", {**here, "id": id})
     return number
 
 
-def restored(book: Book, id: int) -> dict[int, int | None]:
-    """The versions of an entry and, of those that took a change back, which they restored."""
-    found = book._rows("SELECT version, restores FROM entry_version WHERE entry = ?", id)
-    return {row["version"]: row["restores"] for row in found}
+def state(book: Book, id: int) -> int:
+    """The version whose state the entry shows: the newest, or what that one brought back."""
+    newest = _version_row(book, id, None)
+    return int(newest["version"] if newest["restores"] is None else newest["restores"])
+
+
+def bring_back(book: Book, id: int, number: int, change: Change) -> None:
+    """Makes the entry once more what it was in a version, where and when it was that."""
+    if number == NEVER:
+        add_version(book, id, as_is(book.entry(id), change, "dropped"), restores=NEVER)
+        return
+    old, row = book.versions(id)[number - 1], _version_row(book, id, number)
+    version = replace(as_is(old, change), doubts=old.doubts)
+    add_version(book, id, version, restores=number, job=row["job"], at=row["at"])
+
+
+def as_is(kept: BookEntry, change: Change, standing: str | None = None) -> Version:
+    """A version that says what this one says; dropped, it has no doubts."""
+    if standing == "dropped":
+        return Version(kept.entry, (), "dropped", change, kept.said)
+    origin = kept.origin or kept.change
+    return Version(kept.entry, kept.doubts, kept.standing, change, kept.said, origin=origin)
+
+
+def _version_row(book: Book, id: int, number: int | None) -> Row:
+    which = "(SELECT max(version) FROM entry_version WHERE entry = :id)"
+    [row] = book._rows(
+        "SELECT version, restores, job, at FROM entry_version WHERE entry = :id"
+        f" AND version = coalesce(:number, {which})",
+        id=id,
+        number=number,
+    )
+    return row

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from joblog.form import FIELDS
 from joblog.model import Change, Entry, Reading, Standing
+from joblog.quantity import tape
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +23,8 @@ class Version:
     said: str
     part: int = 0
     """Which of the things said made it: an index into what `spoken` was given."""
+    origin: Change | None = None
+    """What made this state, where the version only brings it back or moves it."""
 
 
 def spoken(said: Iterable[tuple[Reading, str]], change: Change) -> list[list[Version]]:
@@ -90,10 +95,32 @@ def _replaced(before: Version, correction: Version, replacement: Entry) -> Versi
     doubts = correction.doubts
     if before.entry.kind != after.kind:
         doubts += (f"it was {before.entry.kind} before: {before.said}",)
-    elif after != replacement:
-        # What was doubtful may be the very thing that the new words leave as it was.
-        doubts = tuple(dict.fromkeys((*doubts, *before.doubts)))
+    # What was doubtful may be the very thing that the new words leave as it was.
+    left = (why for why in before.doubts if not _answered(why, before.entry, after))
+    doubts = tuple(dict.fromkeys((*doubts, *left)))
     return replace(correction, entry=after, doubts=doubts, change="corrected")
+
+
+def _answered(why: str, before: Entry, after: Entry) -> bool:
+    """Whether a doubt is about what was said before and is said no more, and about nothing else."""
+    names = [name for name in FIELDS[before.kind] if name in _TOLD] + ["place"]
+    gone = [name for name in names if getattr(before, name) != getattr(after, name)]
+    stays = [name for name in names if name not in gone]
+    return any(_speaks(why, before, name) for name in gone) and not any(
+        _speaks(why, after, name) for name in stays
+    )
+
+
+def _speaks(why: str, entry: Entry, name: str) -> bool:
+    value = getattr(entry, name)
+    if value is None:
+        return False
+    words = re.escape(tape(value) if isinstance(value, Fraction) else str(value))
+    return re.search(rf"(?<![\w/]){words}(?![\w/])", why) is not None
+
+
+_TOLD = ("quantity", "inches", "as_said", "item", "unit", "minutes", "hours", "workers", "task")
+"""Fields whose value a doubt may repeat."""
 
 
 def _stands(version: Version) -> bool:

@@ -11,10 +11,11 @@ from filelock import Timeout
 
 from joblog.book import media, rows
 from joblog.book.entries import add_entry
-from joblog.book.history import spoken
+from joblog.book.history import Version, spoken
 from joblog.book.media import Stowed
 from joblog.book.rows import moment_text
 from joblog.book.schema import BookError, plainly
+from joblog.book.steps import ALOUD, Deciding, write
 from joblog.book.store import Book
 from joblog.model import HeardUtterance, Photo, Recording
 
@@ -92,11 +93,17 @@ def _keep_heard(
         for ordinal, (moment, one) in enumerate(zip(moments, heard, strict=True))
     ]
     said = [(one.reading, _chosen_text(one)) for one in heard]
-    for ordinal, told in enumerate(spoken(said, "heard")):
+    later: list[tuple[int, int, Version]] = []
+    for ordinal, (first, *changes) in enumerate(spoken(said, "heard")):
         # A version that was heard is as old as the words: intake run again writes it alike.
-        changed = [moments[version.part] for version in told]
-        part = told[0].part
-        add_entry(book, job, ids[part], ordinal, moments[part], told, changed)
+        at = moments[first.part]
+        id = add_entry(book, job, ids[first.part], ordinal, at, [first], [at])
+        later += [(version.part, id, version) for version in changes]
+    for part, id, version in sorted(later, key=lambda change: change[:2]):
+        step = Deciding(book, ALOUD, moments[part])
+        step.add_version(id, version)
+        step.what = f"{version.change}: {said[part][1]}"
+        write(step)
 
 
 def _keep_utterance(

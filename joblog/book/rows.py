@@ -196,6 +196,8 @@ def recording_from(row: Row) -> Recording:
         Moment(datetime.fromisoformat(row["made_at"]), row["made_source"]),
         row["seconds"],
         row["trouble"],
+        row["standing"],
+        row["superseded_by"],
     )
 
 
@@ -241,6 +243,7 @@ def entry_from(row: Row, doubts: tuple[str, ...]) -> BookEntry:
         changed_at=datetime.fromisoformat(row["changed_at"]),
         said=row["said"],
         utterance=row["utterance"],
+        origin=row["origin"],
     )
 
 

@@ -9,6 +9,8 @@ from pathlib import Path
 
 from sqlite_utils import Database
 
+from joblog.book import schema_of_steps
+
 APPLICATION = 0x4A4C_4F47
 """Marks a SQLite file as a book ("JLOG"); kept in SQLite's own `application_id`."""
 WAIT = 10.0
@@ -34,8 +36,9 @@ def database(path: Path, *, new: bool = False) -> Database:
             db.enable_wal()
             # A commit must outlive a pulled plug, not only a killed program; NORMAL would not.
             db.execute("PRAGMA synchronous = FULL")
-            db.execute("PRAGMA foreign_keys = ON")
+            # A migration that makes a table anew needs foreign keys off, as they are at first.
             migrate(db)
+            db.execute("PRAGMA foreign_keys = ON")
         except BaseException:
             connection.close()
             raise
@@ -379,5 +382,10 @@ CREATE TABLE past_work (
 ) STRICT, WITHOUT ROWID
 """
 
-MIGRATIONS: tuple[Callable[[Database], None], ...] = (_first, _second, _third)
+MIGRATIONS: tuple[Callable[[Database], None], ...] = (
+    _first,
+    _second,
+    _third,
+    schema_of_steps.steps,
+)
 """In order, never changed once released; a book's version is how many of them it has had."""

@@ -145,6 +145,20 @@ class Book:
                     self._insert(table, {"ordinal": ordinal, **line})
         return catalog
 
+    def setting(self, name: str) -> str | None:
+        """What was kept under that name, such as the job that was used last; None for nothing."""
+        found = self._rows("SELECT value FROM setting WHERE name = ?", name)
+        return str(found[0]["value"]) if found else None
+
+    def set_setting(self, name: str, value: str | None) -> None:
+        """Keeps a value under a name in the place of the one before; None forgets it."""
+        with self._writing():
+            if value is None:
+                self._db.execute("DELETE FROM setting WHERE name = ?", [name])
+            else:
+                row = {"name": name, "value": value}
+                self._db.table("setting").insert(row, pk="name", replace=True)
+
     # --- what is in it ------------------------------------------------------------------------
 
     def days(self, job: str) -> tuple[date, ...]:
@@ -152,14 +166,15 @@ class Book:
         row = self._job(job)
         moments = self._rows(
             "SELECT at FROM entry WHERE job = :job UNION SELECT taken_at FROM photo"
-            " WHERE job = :job UNION SELECT made_at FROM recording WHERE job = :job",
+            " WHERE job = :job UNION SELECT made_at FROM recording"
+            " WHERE job = :job AND standing = 'kept'",
             job=row["id"],
         )
         return tuple(sorted({rows.local_day(moment["at"], row["zone"]) for moment in moments}))
 
     def entries(self, job: str, day: date | None = None) -> tuple[BookEntry, ...]:
         """Every entry as it stands now, dropped ones too, in the order in which they were said."""
-        return self._entries(*self._of(job, day, "entry.at"))
+        return self._entries(*self._of(job, day, "at", "entry."))
 
     def entry(self, id: int) -> BookEntry:
         """An entry as it stands now."""
@@ -189,6 +204,13 @@ class Book:
         )
         return tuple(map(rows.recording_from, found))
 
+    def recording(self, sha256: str) -> Recording:
+        """A recording, kept or withdrawn."""
+        found = self._rows("SELECT * FROM recording WHERE sha256 = ?", sha256)
+        if not found:
+            raise BookError(f"there is no recording {sha256[:12]} in this book")
+        return rows.recording_from(found[0])
+
     def utterance(self, id: int) -> BookUtterance:
         """What was heard, with every hearing; the chosen one first."""
         found = self._utterances("utterance.id = :id", {"id": id})
@@ -205,6 +227,12 @@ class Book:
         where, values = self._of(job, day, "taken_at")
         found = self._rows(f"SELECT * FROM photo WHERE {where} ORDER BY taken_at, sha256", **values)
         return tuple(map(rows.photo_from, found))
+
+    def photo(self, sha256: str) -> Photo:
+        found = self._rows("SELECT * FROM photo WHERE sha256 = ?", sha256)
+        if not found:
+            raise BookError(f"there is no photo {sha256[:12]} in this book")
+        return rows.photo_from(found[0])
 
     def ties(self, job: str) -> tuple[Tie, ...]:
         """Which entries the job's photos belong to, in the order of the photos."""
@@ -250,7 +278,7 @@ class Book:
         ):
             doubts.setdefault((row["entry"], row["version"]), []).append(row["why"])
         found = self._rows(
-            f"SELECT entry.*, entry_version.* {tables}"
+            f"SELECT entry.id, entry.utterance, entry_version.* {tables}"
             " ORDER BY entry.at, entry.ordinal, entry.id, version",
             **values,
         )
@@ -276,13 +304,14 @@ class Book:
             for row in found
         )
 
-    def _of(self, job: str, day: date | None, moment: str) -> tuple[str, Row]:
+    def _of(self, job: str, day: date | None, moment: str, table: str = "") -> tuple[str, Row]:
         """The condition that picks a job, and a day of it, and the values in it."""
         row = self._job(job)
+        where = f"{table}job = :job"
         if day is None:
-            return "job = :job", {"job": row["id"]}
+            return where, {"job": row["id"]}
         start, end = rows.bounds(day, row["zone"])
-        where = f"job = :job AND {moment} >= :start AND {moment} < :end"
+        where = f"{where} AND {table}{moment} >= :start AND {table}{moment} < :end"
         return where, {"job": row["id"], "start": start, "end": end}
 
     def _job(self, name: str) -> Row:

@@ -304,7 +304,7 @@ def _together(
 
 def _settled(kept: BookEntry) -> bool:
     """Whether a person looked at the entry and let it stand."""
-    return kept.standing == "accepted" and kept.change != "typed"
+    return kept.looked_at
 
 
 def _unsettled(kept: BookEntry, other: BookEntry) -> BookEntry:

@@ -1,0 +1,150 @@
+"""One field of an entry changed by itself, exactly. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Set
+from dataclasses import dataclass, replace
+from datetime import time
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any, cast
+from unicodedata import category
+
+from joblog.book.history import AMOUNTS
+from joblog.form import FIELDS, entry_from_json, entry_to_json
+from joblog.model import Entry
+from joblog.quantity import fraction_of, inches_of, money_of, unit_named
+
+
+def edited(entry: Entry, field: str, value: object, units: Set[str] = frozenset()) -> Entry:
+    """The entry with `value` in that field; None or "" empties it.
+
+    Text is read as a person types it, anything else must be of the field's exact type. `units` are
+    further names of units besides the common ones. Raises ValueError in words for a person.
+    """
+    if isinstance(value, str):
+        value = " ".join(value.split()) or None
+        if value and any(category(letter) in ("Cc", "Cs") for letter in value):
+            raise ValueError(f"{value!r} has letters that cannot be shown; type it anew")
+    if field == "kind":
+        return _of_kind(entry, value)
+    names = (*FIELDS[entry.kind], "place", "note")
+    if field not in names or field not in _FIELDS:
+        known = ", ".join(sorted({*names, "kind"} & {*_FIELDS, "kind"}))
+        raise ValueError(f"{entry.kind} has no {field!r} to change; it has {known}")
+    exact = None if value is None else _FIELDS[field].exact(value)
+    if field == "unit" and exact is not None:
+        exact = _unit(str(exact), units)
+    changed = {field: exact}
+    if field in _ONE_OF and exact is not None:
+        # What a tape, a piece of paper or a roof says is said in other words now.
+        changed = {**dict.fromkeys((*_ONE_OF, "as_said")), **changed}
+    now = replace(
+        entry, **cast(Any, changed), carried=tuple(one for one in entry.carried if one != field)
+    )
+    if _amounts(entry) and not _amounts(now):
+        raise ValueError(f"without its {field} it says no amount; drop it instead")
+    if entry_from_json(entry_to_json(now)) != now:
+        raise ValueError(f"{value!r} is no {field} that can be kept")
+    return now
+
+
+def _of_kind(entry: Entry, value: object) -> Entry:
+    if value not in FIELDS or "correction" in (value, entry.kind):
+        known = ", ".join(kind for kind in FIELDS if kind != "correction")
+        raise ValueError(f"an entry cannot become {value!r}; it can become {known}")
+    kind = value
+    lost = [
+        name
+        for name in FIELDS[entry.kind]
+        if getattr(entry, name) is not None and name not in FIELDS[kind]
+    ]
+    if lost:
+        raise ValueError(f"{kind} has no {', '.join(lost)}; correct the whole entry instead")
+    return replace(entry, kind=kind)
+
+
+def _amounts(entry: Entry) -> bool:
+    return any(getattr(entry, name) is not None for name in AMOUNTS if name not in _WORDS)
+
+
+def _unit(text: str, units: Set[str]) -> str:
+    own = {unit.casefold(): unit for unit in units}
+    found = own.get(text.casefold()) or unit_named(text) or own.get(text.casefold().rstrip("s"))
+    if found is None:
+        raise ValueError(f"there is no unit {text!r}; put it in the catalog, or name another")
+    return found
+
+
+# --- the fields -------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Field:
+    """How one field is read from text, what it is, and what it may not fall below."""
+
+    read: Callable[[str], object]
+    kind: type | tuple[type, ...]
+    least: int | None = None
+
+    def exact(self, value: object) -> object:
+        """The value in the field's own type. Raises ValueError."""
+        if isinstance(value, str) and self.read is not str and len(value) > _LONGEST:
+            raise ValueError(f"{value[:_LONGEST]}... is too long to be right")
+        exact = self.read(value) if isinstance(value, str) else value
+        if isinstance(exact, bool) or not isinstance(exact, self.kind):
+            raise ValueError(f"{value!r} is not exact enough to be kept")
+        if isinstance(exact, int) and Fraction in _kinds(self.kind):
+            exact = Fraction(exact)
+        if self.least is not None and cast(Any, exact) < self.least:
+            raise ValueError(f"{value} is too little; it is at least {self.least}")
+        return exact
+
+
+def _kinds(kind: type | tuple[type, ...]) -> tuple[type, ...]:
+    return kind if isinstance(kind, tuple) else (kind,)
+
+
+def _count(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) < 10):
+        raise ValueError(f"{text!r} is not a whole number")
+    return int(text)
+
+
+def _clock(text: str) -> time:
+    hours, _, minutes = text.partition(":")
+    try:
+        return time(_count(hours), _count(minutes))
+    except ValueError:
+        raise ValueError(f"{text!r} is not a time; write it like 16:30") from None
+
+
+def _rise(text: str) -> Fraction:
+    return fraction_of(text.removesuffix("/12")) if text.endswith("/12") else fraction_of(text)
+
+
+_NUMBER = _Field(fraction_of, (Fraction, int), 0)
+_TEXT = _Field(str, str)
+_FIELDS = {
+    "item": _TEXT,
+    "unit": _TEXT,
+    "place": _TEXT,
+    "note": _TEXT,
+    "reason": _TEXT,
+    "task": _TEXT,
+    "quantity": _NUMBER,
+    "minutes": _NUMBER,
+    "hours": _NUMBER,
+    "inches": _Field(inches_of, (Fraction, int), 0),
+    "square_inches": _NUMBER,
+    "pitch": _Field(_rise, (Fraction, int), 0),
+    "fahrenheit": _Field(fraction_of, (Fraction, int)),
+    "pieces": _Field(_count, int, 1),
+    "workers": _Field(_count, int, 1),
+    "unit_cost": _Field(money_of, Decimal, 0),
+    "time": _Field(_clock, time),
+}
+_LONGEST = 40
+"""Letters in any number that a person could mean."""
+_ONE_OF = ("inches", "square_inches", "pitch")
+_WORDS = ("note", "as_said")
