@@ -44,7 +44,10 @@ if TYPE_CHECKING:
 @click.option("--done", type=int, default=0, help="Sticks of the earlier list that were cut.")
 @click.option("--begun", type=int, default=0, help="Cuts made on the stick after those.")
 @click.option(
-    "--seconds", type=click.FloatRange(0, 3600), default=20.0, show_default=True, help="To search."
+    "--effort",
+    type=click.FloatRange(0, 200),
+    default=1.0,
+    help="How much to search: 3 is three times the usual. Same list and effort, same plan.",
 )
 @click.option("--html", type=FILE, help="Write a page for phone or printer.")
 @book_option

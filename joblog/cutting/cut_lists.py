@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from joblog.cutting.cuts import KERF, SECONDS, USEFUL, plan_cuts
+from joblog.cutting.cuts import KERF, USEFUL, plan_cuts
 from joblog.cutting.recut import begun as stick_begun
 from joblog.cutting.recut import recut
 from joblog.model import Catalog, CutPlan, Item, Piece, Problem, StockLength
@@ -27,7 +27,7 @@ def cut_lists(
     lap: str | None = None,
     two_up: bool = False,
     item: str | None = None,
-    seconds: float = SECONDS,
+    effort: float = 1,
     was: Sequence[CutPlan] = (),
     done: int = 0,
     begun: int = 0,
@@ -61,7 +61,7 @@ def cut_lists(
             "say --item for each of them by itself"
         )
     if was or done or begun:
-        return _again(pieces, names, catalog, new, old, was, done, begun, lap, seconds)
+        return _again(pieces, names, catalog, new, old, was, done, begun, lap, effort)
     known = {line.name.lower(): line for line in catalog.items}
     plans: list[CutPlan] = []
     problems: list[Problem] = []
@@ -74,7 +74,7 @@ def cut_lists(
             useful=_inches(useful, "--useful", what.least_offcut if what else None, USEFUL),
             lap=None if lap is None else _inches(lap, "--lap", None, Fraction(0)),
             at_once=2 if two_up else 1,
-            seconds=seconds,
+            effort=effort,
         )
         plans.append(plan)
         problems += uncut
@@ -91,7 +91,7 @@ def _again(
     done: int,
     begun: int,
     lap: str | None,
-    seconds: float,
+    effort: float,
 ) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
     if len(names) > 1:
         raise ValueError("the list has several items; say --item for the one that was begun")
@@ -111,7 +111,7 @@ def _again(
         [piece for piece in pieces if piece.item == name],
         [*(new or _usual_stock(what)), *map(_as_offcut, old)],
         lap=None if lap is None else _inches(lap, "--lap", None, Fraction(0)),
-        seconds=seconds,
+        effort=effort,
     )
     return (again.plan,), problems
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections import Counter, defaultdict, deque
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
@@ -10,6 +9,7 @@ from decimal import Decimal
 from fractions import Fraction
 from math import gcd, lcm
 
+from joblog.cutting.effort import Effort
 from joblog.cutting.knapsack import is_within
 from joblog.cutting.packing import Bin, Packing, Pattern, least_cost, pack
 from joblog.cutting.regroup import Stock, Wish, regroup
@@ -21,7 +21,6 @@ KERF = Fraction(1, 8)
 """Common practice: what a framing blade takes, in inches."""
 USEFUL = Fraction(24)
 """Inches; a stated default, not a rule."""
-SECONDS = 20.0
 MOST_PIECES = 5000
 DEAREST = Decimal(10_000)
 
@@ -34,14 +33,15 @@ def plan_cuts(
     useful: Fraction = USEFUL,
     lap: Fraction | None = None,
     at_once: int = 1,
-    seconds: float = SECONDS,
+    effort: float = 1,
 ) -> tuple[CutPlan, tuple[Problem, ...]]:
     """The plan, and a problem for every line that cannot be cut, which is then left out.
 
     The least cost of new sticks comes first, or their least length where they have no cost; then
     as much as possible out of offcuts on hand, the fewest different patterns, with `at_once` above
-    1 the fewest loads of the saw, and the longest offcuts. The same question gives the same plan
-    unless `seconds` run out first; then `at_least` says how far it may be from the best.
+    1 the fewest loads of the saw, and the longest offcuts. The search ends with its proof, or
+    after `effort` times the usual work; then `at_least` says how far it may be from the best. The
+    same question gives the same plan, however fast the machine is.
 
     With `lap`, a piece longer than any stock is a run made of whole sticks that lap by so much:
     the longest of which there is any number.
@@ -54,21 +54,21 @@ def plan_cuts(
     items = sorted({line.item or "" for line in wanted})
     if len(items) > 1:
         raise ValueError(f"{', '.join(items)}: each item needs a cut list of its own")
-    deadline = time.monotonic() + seconds
+    work = Effort(effort)
     lines, problems = _cuttable(wanted, stock, lap)
     job = _Job(tuple(lines), tuple(_kinds(stock)), kerf, useful, at_once)
     if not lines:
         return _nothing(job), tuple(problems)
     grid = _grid(job)
-    packing = pack(grid.weights, grid.demands, grid.bins, deadline)
+    packing = pack(grid.weights, grid.demands, grid.bins, work)
     if grid.coarse:
         heavy = [pair for pair in zip(grid.weights_at_least, grid.demands, strict=True) if pair[0]]
         weights, demands = zip(*heavy, strict=True) if heavy else ((), ())
-        bound = least_cost(weights, demands, grid.bins_at_most, deadline) if heavy else 0
+        bound = least_cost(weights, demands, grid.bins_at_most, work) if heavy else 0
         packing = replace(packing, bound=min(bound, packing.cost))
     short, packing = _without_missing(job, packing)
     wish = Wish(grid.useful, grid.kerf, at_once)
-    patterns, proved = regroup(grid.weights, grid.stock, packing.patterns, wish, deadline)
+    patterns, proved = regroup(grid.weights, grid.stock, packing.patterns, wish, work)
     plan = _plan(job, grid, packing, patterns, short)
     finished = proved and plan.proved and not grid.coarse
     problems += [
@@ -78,11 +78,11 @@ def plan_cuts(
 
 
 def fewest_sticks(
-    wanted: Sequence[Piece], length: Fraction, *, kerf: Fraction = KERF, seconds: float = SECONDS
+    wanted: Sequence[Piece], length: Fraction, *, kerf: Fraction = KERF, effort: float = 1
 ) -> tuple[int, tuple[Problem, ...]]:
     """How few sticks of one length hold the pieces, and a problem for each that is too long.
 
-    The least possible unless `seconds` run out first; then the best found. Raises as `plan_cuts`.
+    The least possible, or the best found in `effort` times the usual work. Raises as `plan_cuts`.
     """
     stock = [StockLength(length)]
     _check_stock(stock, kerf, Fraction(0), None, 1)
@@ -90,7 +90,7 @@ def fewest_sticks(
     if not lines:
         return 0, tuple(problems)
     grid = _grid(_Job(tuple(lines), tuple(_kinds(stock)), kerf, Fraction(0), 1))
-    packing = pack(grid.weights, grid.demands, grid.bins, time.monotonic() + seconds)
+    packing = pack(grid.weights, grid.demands, grid.bins, Effort(effort))
     return sum(packing.patterns.values()), tuple(problems)
 
 

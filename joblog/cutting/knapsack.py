@@ -8,6 +8,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from joblog.cutting.effort import Effort
+
 Counts = tuple[int, ...]
 """How many of each length, in the order of the lengths."""
 _Array = npt.NDArray[np.int64]
@@ -42,6 +44,10 @@ class Room:
         if self._dense:
             self.steps = np.arange(capacity + 1, dtype=np.int64)
         self._before: dict[int, tuple[int, _Array | slice]] = {}
+        bundles = sum(map(len, self.bundles))
+        cells = bundles * len(self.steps)
+        self.work = bundles * _BUNDLE + cells // (_DENSE_CELLS if self._dense else _CELLS)
+        """To fill in a knapsack's tables once."""
 
     def at(self, room: int) -> int:
         """The step that fills `room` best: the last one not above it."""
@@ -67,8 +73,9 @@ class Knapsack:
     that is worth at least `least`.
     """
 
-    def __init__(self, room: Room, values: Sequence[int]) -> None:
-        self._room, self._values = room, tuple(values)
+    def __init__(self, room: Room, values: Sequence[int], effort: Effort) -> None:
+        self._room, self._values, self._effort = room, tuple(values), effort
+        effort.spend(room.work)
         # The table at position i knows the lengths from i on; the last one knows none.
         table: _Array = np.zeros(len(room.steps), dtype=np.int64)
         tables = [table]
@@ -113,6 +120,7 @@ class Knapsack:
                     found.append(tuple(counts))
                 continue
             visits += 1
+            self._effort.spend(_VISIT)
             if visits > _VISITS * (limit + last):
                 return found, False
             weight, value, following = weights[at], values[at], tables[at + 1]
@@ -135,6 +143,12 @@ class Knapsack:
         )
 
 
+_BUNDLE = 3
+"""Work for one bundle, whatever the room."""
+_DENSE_CELLS, _CELLS = 1000, 150
+"""Cells of a table to a unit of work; fewer where steps must be looked up."""
+_VISIT = 4
+"""Work for one step of the listing of patterns."""
 _VISITS = 30
 """Steps per pattern asked for, after which the search is broken off."""
 

@@ -12,13 +12,13 @@ plus the kerf, because the last piece may end where the stick ends.
 
 from __future__ import annotations
 
-import time
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor, gcd
 
+from joblog.cutting.effort import Effort
 from joblog.cutting.highs import Column, Relaxation, Row, solve
 from joblog.cutting.knapsack import Counts, Knapsack, Room
 
@@ -46,25 +46,25 @@ class Packing:
 
 
 def pack(
-    weights: Sequence[int], demands: Sequence[int], bins: Sequence[Bin], deadline: float
+    weights: Sequence[int], demands: Sequence[int], bins: Sequence[Bin], effort: Effort
 ) -> Packing:
     """The cheapest sticks for `demands` pieces of each of `weights`, all whole numbers above zero.
 
-    At least one bin without limit must hold the longest piece. When `deadline` (of
-    `time.monotonic`) comes before the proof, `cost` is above `bound`.
+    At least one bin without limit must hold the longest piece. When `effort` is spent before the
+    proof, `cost` is above `bound`.
     """
     unit = gcd(*(bin.cost for bin in bins)) or 1
     bins = [Bin(bin.capacity, bin.cost // unit, bin.limit) for bin in bins]
-    problem = _Problem(tuple(weights), tuple(demands), tuple(bins), deadline)
+    problem = _Problem(tuple(weights), tuple(demands), tuple(bins), effort)
     best, bound = _search(problem)
     return Packing(_trimmed(problem, best), problem.cost(best) * unit, bound * unit)
 
 
 def least_cost(
-    weights: Sequence[int], demands: Sequence[int], bins: Sequence[Bin], deadline: float
+    weights: Sequence[int], demands: Sequence[int], bins: Sequence[Bin], effort: Effort
 ) -> int:
     """What any sticks that hold the pieces must cost at least."""
-    problem = _Problem(tuple(weights), tuple(demands), tuple(bins), deadline)
+    problem = _Problem(tuple(weights), tuple(demands), tuple(bins), effort)
     return max(0, ceil(_relax(problem, [_most_of_each(problem)]).bound))
 
 
@@ -73,7 +73,7 @@ class _Problem:
     weights: tuple[int, ...]
     demands: tuple[int, ...]
     bins: tuple[Bin, ...]
-    deadline: float
+    effort: Effort
 
     def cost(self, patterns: Counter[Pattern]) -> int:
         return sum(self.bins[bin].cost * times for (bin, _), times in patterns.items())
@@ -85,9 +85,6 @@ class _Problem:
     def pieces(self) -> int:
         return sum(self.demands)
 
-    def late(self) -> bool:
-        return time.monotonic() >= self.deadline
-
 
 def _search(problem: _Problem) -> tuple[Counter[Pattern], int]:
     best = filled_greedily(problem.weights, problem.demands, problem.bins)
@@ -96,11 +93,11 @@ def _search(problem: _Problem) -> tuple[Counter[Pattern], int]:
     bound = costs.first_from(max(0, ceil(relaxed.bound)))
     for candidate in _candidates(problem, relaxed, bound):
         best = min(best, candidate, key=problem.cost)
-        if problem.cost(best) <= bound or problem.late():
+        if problem.cost(best) <= bound or problem.effort.spent:
             break
     # First everything that could be better at all; where that is too much, from the bound up.
     for below_best in (True, False):
-        while problem.cost(best) > bound and not problem.late():
+        while problem.cost(best) > bound and not problem.effort.spent:
             target = costs.last_below(problem.cost(best)) if below_best else bound
             found, final = _with_all_patterns(problem, relaxed, bound, target)
             best = min(best, found or best, key=problem.cost)
@@ -169,7 +166,8 @@ def _relax(
     scarce = [at for at, bin in enumerate(bins) if bin.limit is not None]
     master = Relaxation(
         [Row(least=count) for count in demands]
-        + [Row(most=limit) for bin in bins if (limit := bin.limit) is not None]
+        + [Row(most=limit) for bin in bins if (limit := bin.limit) is not None],
+        problem.effort,
     )
     patterns: dict[Pattern, None] = {}
 
@@ -189,7 +187,7 @@ def _relax(
         prices = [max(0, int(dual * scale)) for dual in duals[: len(weights)]]
         rents = [max(0, int(-dual * scale)) for dual in duals[len(weights) :]]
         rent = dict(zip(scarce, rents, strict=True))
-        knapsack = Knapsack(room, prices)
+        knapsack = Knapsack(room, prices, problem.effort)
         relaxed = _bounded(problem, tuple(patterns), values, prices, knapsack)
         # The bound may fall between rounds; any of them is valid, the highest is kept.
         if best is None or relaxed.bound >= best.bound:
@@ -199,7 +197,7 @@ def _relax(
             worth = knapsack.best(bin.capacity)
             if worth > bin.cost * scale + rent.get(at, 0) + scale // 10**6:
                 add((at, knapsack.pattern(bin.capacity)))
-        if len(patterns) == count or problem.late():
+        if len(patterns) == count or problem.effort.spent:
             break
     assert best is not None
     # Patterns of a last round that was cut short have no value yet.
@@ -333,7 +331,7 @@ def _dive(
     demands, bins = list(problem.demands), list(problem.bins)
     patterns, values = relaxed.patterns, relaxed.values
     while any(demands):
-        if problem.late():
+        if problem.effort.spent:
             return None
         ranked = sorted(
             zip(patterns, values, strict=True), key=lambda pair: (-(pair[1] % 1), pair[0])
@@ -362,7 +360,7 @@ def _dive(
                 tuple(problem.weights[at] for at in kept),
                 tuple(demands[at] for at in kept),
                 tuple(bins),
-                problem.deadline,
+                problem.effort,
             )
             fitting = (
                 (bin, tuple(min(counts[at], demands[at]) for at in kept))
@@ -393,7 +391,7 @@ def _whole(
     rows = [Row(least=count) for count in problem.demands] + [
         Row(most=limit) for bin in problem.bins if (limit := bin.limit) is not None
     ]
-    answer = solve(columns, rows, deadline=problem.deadline, nodes=nodes, good_enough=bound + 0.5)
+    answer = solve(columns, rows, effort=problem.effort, nodes=nodes, good_enough=bound + 0.5)
     if answer.values is None:
         return None, answer.final
     found: Counter[Pattern] = Counter()

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from joblog.cutting.cuts import SECONDS, plan_cuts
+from joblog.cutting.cuts import plan_cuts
 from joblog.model import CutPlan, Piece, Problem, Stick, StockLength
 
 
@@ -30,7 +30,7 @@ def recut(
     stock: Sequence[StockLength],
     *,
     lap: Fraction | None = None,
-    seconds: float = SECONDS,
+    effort: float = 1,
 ) -> tuple[Recut, tuple[Problem, ...]]:
     """The rest of `wanted` from what is left, after the sticks `done` of `plan` were cut.
 
@@ -63,7 +63,7 @@ def recut(
             useful=plan.useful,
             lap=lap,
             at_once=plan.at_once,
-            seconds=seconds,
+            effort=effort,
         )
     else:
         again = CutPlan((), plan.kerf, plan.useful, Fraction(0), Fraction(0), short=tuple(rest))

@@ -12,12 +12,12 @@ are taken apart and put together again, in a fixed order, for as long as that he
 from __future__ import annotations
 
 import random
-import time
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
+from joblog.cutting.effort import Effort
 from joblog.cutting.highs import Column, Row, solve
 from joblog.cutting.knapsack import Knapsack, Room
 from joblog.cutting.packing import Pattern
@@ -47,7 +47,7 @@ def regroup(
     stock: Sequence[Stock],
     patterns: Counter[Pattern],
     wish: Wish,
-    deadline: float,
+    effort: Effort,
 ) -> tuple[Counter[Pattern], bool]:
     """The patterns, and whether no better ones exist at the same cost.
 
@@ -55,7 +55,7 @@ def regroup(
     """
     if not patterns:
         return patterns, True
-    job = _Job(tuple(weights), tuple(stock), wish, deadline)
+    job = _Job(tuple(weights), tuple(stock), wish, effort)
     everything = _again(job, patterns, Counter(), _WHOLE)
     if everything is not None:
         better, proved = everything
@@ -66,16 +66,16 @@ def regroup(
 
 
 @dataclass(frozen=True, slots=True)
-class _Effort:
-    """How many patterns and branches are worth it, and how near to the best is near enough."""
+class _Limits:
+    """How many patterns and nodes are worth it, and how near to the best is near enough."""
 
     patterns: int
     nodes: int
     gap: float
 
 
-_WHOLE = _Effort(300, 100, 1e-7)
-_PART = _Effort(250, 20, 1e-2)
+_WHOLE = _Limits(300, 100, 1e-7)
+_PART = _Limits(250, 20, 1e-2)
 _TRIES = 40
 
 
@@ -84,7 +84,7 @@ class _Job:
     weights: tuple[int, ...]
     stock: tuple[Stock, ...]
     wish: Wish
-    deadline: float
+    effort: Effort
 
     def filled(self, pattern: Pattern) -> int:
         return sum(
@@ -128,7 +128,7 @@ def _bit_by_bit(job: _Job, patterns: Counter[Pattern]) -> Counter[Pattern]:
     chance = random.Random(0)
     tried: set[frozenset[tuple[Pattern, int]]] = set()
     for turn in range(_TRIES):
-        if time.monotonic() >= job.deadline or len(patterns) < 2:
+        if job.effort.spent or len(patterns) < 2:
             break
         part = _next_part(patterns, (4, 3)[turn % 2], tried, chance)
         if part is None:
@@ -168,7 +168,7 @@ def _next_part(
 
 
 def _again(
-    job: _Job, part: Counter[Pattern], outside: Counter[Pattern], effort: _Effort
+    job: _Job, part: Counter[Pattern], outside: Counter[Pattern], limits: _Limits
 ) -> tuple[Counter[Pattern], bool] | None:
     """The pieces of `part` from the sticks of `part` and free ones on hand; None if too many ways.
 
@@ -178,10 +178,10 @@ def _again(
         sum(counts[at] * times for (_, counts), times in part.items())
         for at in range(len(job.weights))
     ]
-    pool = _every_pattern(job, part, outside, demands, effort.patterns)
+    pool = _every_pattern(job, part, outside, demands, limits.patterns)
     if pool is None:
         return None
-    answer = _solved(job, part, outside, demands, pool, effort)
+    answer = _solved(job, part, outside, demands, pool, limits)
     if answer is None:
         return part, False
     found, proved = answer
@@ -201,7 +201,7 @@ def _every_pattern(
     most = [demands[at] for at in wanted]
     free = _free(job, outside)
     capacity = max(job.stock[bin].capacity for bin in free)
-    filling = Knapsack(Room(weights, most, capacity), weights)
+    filling = Knapsack(Room(weights, most, capacity), weights, job.effort)
     spare = _spare(job, part, free, sum(map(int.__mul__, weights, most)))
     pool: dict[Pattern, None] = dict.fromkeys(sorted(part))
     for bin in sorted(free):
@@ -257,7 +257,7 @@ def _solved(
     outside: Counter[Pattern],
     demands: Sequence[int],
     pool: Sequence[Pattern],
-    effort: _Effort,
+    limits: _Limits,
 ) -> tuple[Counter[Pattern], bool] | None:
     program = _Program(job, part, outside, demands, pool)
     on_hand = None
@@ -266,9 +266,9 @@ def _solved(
         answer = solve(
             program.columns(only_on_hand=True),
             program.rows(None),
-            deadline=job.deadline,
-            nodes=effort.nodes,
-            gap=effort.gap,
+            effort=job.effort,
+            nodes=limits.nodes,
+            gap=limits.gap,
             start=program.start(),
         )
         if answer.values is None:
@@ -278,9 +278,9 @@ def _solved(
     answer = solve(
         program.columns(only_on_hand=False),
         program.rows(on_hand),
-        deadline=job.deadline,
-        nodes=effort.nodes,
-        gap=effort.gap,
+        effort=job.effort,
+        nodes=limits.nodes,
+        gap=limits.gap,
         start=program.start() if on_hand is None else None,
     )
     if answer.values is None:

@@ -28,6 +28,7 @@ def saw_order(patterns: Sequence[Sequence[Fraction]], first: int = 0) -> tuple[l
     many.
     """
     sets = [frozenset(lengths) for lengths in patterns]
+    width = max(1, min(_BEAM, _TRIES // (1 + len(sets) ** 2)))
     chains = [_Chain((), frozenset(), 0)]
     for step in range(len(sets)):
         last_of_first = step < first
@@ -38,13 +39,16 @@ def saw_order(patterns: Sequence[Sequence[Fraction]], first: int = 0) -> tuple[l
             for longer in _grown(chain, at, sets[at])
         ]
         grown.sort(key=lambda chain: (-chain.kept, chain.steps))
-        chains = _different(grown)[:_BEAM]
+        chains = _different(grown)[:width]
     best = chains[0]
     settings = sum(map(len, sets)) - best.kept
     return _turns(best, sets), settings
 
 
 _BEAM = 60
+"""Chains that are carried on together."""
+_TRIES = 800_000
+"""Of a longer chain; where there are many patterns the beam is narrower."""
 
 
 @dataclass(frozen=True, slots=True)

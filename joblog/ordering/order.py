@@ -122,11 +122,11 @@ def work_of(found: TakeOff, catalog: Catalog) -> dict[Task, Fraction]:
     return sums
 
 
-def cut_from(found: TakeOff, catalog: Catalog, seconds: float = 1.0) -> dict[str, Fraction]:
+def cut_from(found: TakeOff, catalog: Catalog, effort: float = 0.05) -> dict[str, Fraction]:
     """How many whole stock lengths the pieces of each item are cut from, by their cut list.
 
-    The best plan found within `seconds` for each item. An item with a piece that cannot be cut, or
-    that is also used otherwise than in pieces, is left out.
+    The best plan found with `effort` times the usual search for each item. An item with a piece
+    that cannot be cut, or that is also used otherwise than in pieces, is left out.
     """
     from joblog.cutting.cuts import plan_cuts
 
@@ -142,7 +142,7 @@ def cut_from(found: TakeOff, catalog: Catalog, seconds: float = 1.0) -> dict[str
             [StockLength(item.stock_length)],
             kerf=KERF if item.kerf is None else item.kerf,
             useful=item.least_offcut or Fraction(0),
-            seconds=seconds,
+            effort=effort,
         )
         if not problems and not plan.short:
             counts[item.name] = Fraction(len(plan.sticks))

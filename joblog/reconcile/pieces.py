@@ -10,8 +10,9 @@ from functools import lru_cache
 from joblog.model import BookEntry, Item, Piece
 from joblog.takeoff.take_off import KERF
 
-SECONDS = 2.0
-"""For one item's cut list; what is not proved least by then is the least that was found."""
+EFFORT = 0.1
+"""Of the usual search, for one item's cut list; what is not proved least by then is the least that
+was found."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,4 +79,4 @@ def _fewest(cut: tuple[tuple[Fraction, int], ...], length: Fraction, kerf: Fract
     from joblog.cutting.cuts import fewest_sticks
 
     pieces = [Piece(each, count) for each, count in cut]
-    return fewest_sticks(pieces, length, kerf=kerf, seconds=SECONDS)[0]
+    return fewest_sticks(pieces, length, kerf=kerf, effort=EFFORT)[0]

@@ -198,7 +198,7 @@ def _gap(plan: CutPlan) -> str:
     above = plan.spent - plan.at_least
     amount = f"${money(above):,}" if plan.priced else feet_and_inches(above)
     share = float(100 * above / plan.spent)
-    return f"best found in the time, at most {amount} ({share:.1f} %) above the least"
+    return f"best found so far, at most {amount} ({share:.1f} %) above the least"
 
 
 def _times(count: int) -> str:

@@ -23,6 +23,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from joblog.cutting.cuts import plan_cuts
+from joblog.cutting.effort import Effort
 from joblog.cutting.packing import Bin, Pattern, filled_greedily, pack
 from joblog.model import Piece, StockLength
 
@@ -78,14 +79,14 @@ def _row(number: int, job: Job, cp_sat_seconds: float) -> Row:
     first_fit = filled_greedily(job.weights(), job.pieces, bins)
     greedy = sum(first_fit.values())
     began = time.process_time()
-    packing = pack(job.weights(), job.pieces, bins, time.monotonic() + 60)
+    packing = pack(job.weights(), job.pieces, bins, Effort())
     proof = time.process_time() - began
     began = time.process_time()
     wanted = [
         Piece(Fraction(length, 16), count)
         for length, count in zip(job.lengths, job.pieces, strict=True)
     ]
-    plan, _ = plan_cuts(wanted, [StockLength(Fraction(144))], seconds=60)
+    plan, _ = plan_cuts(wanted, [StockLength(Fraction(144))])
     whole = time.process_time() - began
     other, other_bound, seconds = _cp_sat(job, first_fit, cp_sat_seconds)
     row = Row(greedy, len(plan.sticks), packing.bound, proof, whole, other, other_bound, seconds)

@@ -51,7 +51,7 @@ def longest_fitting(stock: list[StockLength]) -> Fraction:
     return max((line.length for line in stock if line.pieces != 0), default=Fraction(0))
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(
     st.lists(lines, max_size=8),
     new_stock,
@@ -88,13 +88,13 @@ def test_no_plan_loses_a_piece_invents_material_or_exceeds_its_stock(
     assert plan.spent == sum(stick.length for stick in plan.sticks if not stick.offcut)
 
 
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=15)
 @given(st.lists(lines, min_size=1, max_size=6))
 def test_the_same_question_gives_the_same_plan(wanted: list[Piece]) -> None:
     assert plan_cuts(wanted, [TWELVE_FEET]) == plan_cuts(wanted, [TWELVE_FEET])
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(st.lists(lines, min_size=1, max_size=6))
 def test_a_proved_plan_is_never_worse_than_its_order_of_lines_allows(wanted: list[Piece]) -> None:
     forwards, _ = plan_cuts(wanted, [TWELVE_FEET])
@@ -237,9 +237,9 @@ def test_an_empty_list_is_an_empty_plan() -> None:
     assert (plan.sticks, plan.proved, problems) == ((), True, ())
 
 
-def test_when_there_is_no_time_the_plan_says_how_far_it_may_be_from_the_best() -> None:
+def test_when_nothing_may_be_searched_the_plan_says_how_far_it_may_be_from_the_best() -> None:
     wanted = [Piece(Fraction(60 + at), 5) for at in range(12)]
-    plan, _ = plan_cuts(wanted, [TWELVE_FEET], seconds=0)
+    plan, _ = plan_cuts(wanted, [TWELVE_FEET], effort=0)
     assert sum(cut_pieces(plan).values()) == 60
     assert plan.at_least <= plan.spent
     assert not plan.patterns_proved

@@ -39,7 +39,7 @@ def cut_lengths(sticks: tuple[Stick, ...]) -> Counter[Fraction]:
     return Counter(cut.length for stick in sticks for cut in stick.cuts)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(lines, lines, st.integers(0, 4))
 def test_nothing_that_was_cut_is_changed_lost_or_cut_twice(
     before: list[Piece], after: list[Piece], done_count: int
@@ -129,7 +129,7 @@ def test_when_all_stock_is_cut_up_the_rest_is_short_and_said() -> None:
     assert (problem.what, problem.why) == ("a", "no stock is left to cut it from")
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(lines, lines, lines, st.integers(0, 3), st.integers(0, 3))
 def test_a_list_may_change_twice(
     first: list[Piece], second: list[Piece], third: list[Piece], one: int, two: int

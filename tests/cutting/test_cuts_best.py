@@ -78,7 +78,7 @@ def score_of(plan: CutPlan, stock: list[StockLength], at_once: int) -> Score:
     return score(sticks, at_once)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(lengths, new_stock, offcut, st.sampled_from([1, 2]))
 def test_a_small_plan_is_the_best_of_all(
     pieces: list[Fraction], new: list[int], old: int | None, at_once: int

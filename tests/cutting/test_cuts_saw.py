@@ -26,7 +26,7 @@ def least_by_trying_all(patterns: list[set[Fraction]]) -> int:
     )
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(st.lists(lengths, min_size=1, max_size=4))
 def test_the_fence_is_set_as_seldom_as_trying_every_order_finds(
     patterns: list[set[Fraction]],

@@ -65,7 +65,7 @@ RISKS = st.floats(0.01, 0.99)
 ONE_TRIP = OrderCosts(Decimal(60), Decimal(8), once=True)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(NUMBERS, st.fractions(0, 20, max_denominator=16), PACKS, NUMBERS, RISKS)
 def test_the_identities_of_a_learned_line_hold_exactly(
     net: Fraction, offcut: Fraction, pack: Fraction, on_hand: Fraction, risk: float
@@ -84,7 +84,7 @@ def test_the_identities_of_a_learned_line_hold_exactly(
     assert line.chance_short <= risk
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(NUMBERS, PACKS, NUMBERS)
 def test_they_hold_too_where_one_trip_brings_what_is_missing(
     net: Fraction, pack: Fraction, on_hand: Fraction

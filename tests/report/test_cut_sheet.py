@@ -79,11 +79,11 @@ def test_stacks_of_two_and_the_single_one_are_told() -> None:
     assert "5 x 12' stacked 2x2+1" in cut_sheet([plan])
 
 
-def test_a_gap_is_shown_when_the_time_was_too_short() -> None:
+def test_a_gap_is_shown_when_the_search_was_too_short() -> None:
     wanted = [Piece(Fraction(600 + 7 * at, 16), 3) for at in range(40)]
-    plan, _ = plan_cuts(wanted, [TWELVE_FEET], seconds=0)
+    plan, _ = plan_cuts(wanted, [TWELVE_FEET], effort=0)
     assert not plan.proved
-    assert "best found in the time, at most" in cut_sheet([plan])
+    assert "best found so far, at most" in cut_sheet([plan])
 
 
 def test_what_no_stock_is_left_for_stands_on_the_sheet() -> None:

@@ -137,7 +137,7 @@ CELLS = st.sampled_from(
 COLUMNS = HEAD.strip().split(",")
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.sampled_from(sorted(starter_works())), st.lists(CELLS, min_size=10, max_size=10))
 def test_whatever_stands_in_a_row_it_is_taken_off_or_refused_in_words(
     work: str, cells: list[str]

@@ -297,7 +297,7 @@ FEET = st.fractions(min_value=1, max_value=120, max_denominator=12)
 INCHES = st.integers(4 * 16, 70 * 16).map(lambda parts: Fraction(parts, 16))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(FEET, st.lists(INCHES, min_size=1, max_size=5), st.integers(0, 3), st.integers(0, 2))
 def test_gross_is_never_less_than_net_and_pieces_cover_what_is_measured(
     feet: Fraction, depths: list[Fraction], hips: int, returns: int

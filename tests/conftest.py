@@ -1,0 +1,18 @@
+"""What holds for every test: none depends on how fast the machine is."""
+
+from __future__ import annotations
+
+import os
+
+from hypothesis import HealthCheck, settings
+
+settings.register_profile(
+    "joblog",
+    deadline=None,
+    # The one health check that goes by the clock.
+    suppress_health_check=[HealthCheck.too_slow],
+    # Where nobody is there to look at a new counter-example, the same examples each time.
+    derandomize="CI" in os.environ,
+    print_blob=True,
+)
+settings.load_profile("joblog")
