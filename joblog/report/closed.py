@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
-from decimal import Decimal
 
 from joblog.form import amount, plain, units_of
 from joblog.model import (
@@ -17,6 +16,7 @@ from joblog.model import (
     TaskLine,
 )
 from joblog.report.figures import entries_shown, gap_line, signed, signed_money
+from joblog.report.words import WORDS
 
 
 def closed_sheet(closing: Closing, taught: History, width: int = 100) -> str:
@@ -47,9 +47,12 @@ def _frozen(figures: Reconciliation) -> Iterator[str]:
         if line.consumed is not None:
             planned = "not planned" if line.planned is None else f"planned {amount(line.planned)}"
             yield (
-                f"{line.item}: {units_of(line.consumed, line.unit)} used up, {planned}; "
-                f"{amount(line.placed)} placed, {amount(line.offcut)} offcut, "
-                f"{amount(line.spoiled)} spoiled, {amount(line.unaccounted)} unexplained"
+                f"{line.item}: {units_of(line.consumed, line.unit)} {WORDS['consumed']}, "
+                f"{planned}; "
+                + ", ".join(
+                    f"{amount(getattr(line, part))} {WORDS[part]}"
+                    for part in ("placed", "spoiled", "offcut", "unaccounted")
+                )
             )
     for task in figures.tasks:
         if task.entries:
@@ -59,27 +62,20 @@ def _frozen(figures: Reconciliation) -> Iterator[str]:
 
 
 def _material(parts: MoneyVariance) -> str:
-    return _sum(
-        parts.total,
-        work=parts.scope,
-        offcuts=parts.offcut,
-        handling=parts.handling,
-        unexplained=parts.unaccounted,
-        price=parts.price,
-    )
+    return _sum(parts, "scope", "offcut", "handling", "unaccounted", "price")
 
 
 def _labor(parts: LaborVariance) -> str:
     hours = f"{signed(parts.hours)} crew hours against the plan"
     if parts.total is None:
         return hours
-    money = _sum(parts.total, work=parts.scope, efficiency=parts.efficiency, pay=parts.rate)
-    return f"{hours}; {money}"
+    return f"{hours}; {_sum(parts, 'scope', 'efficiency', 'rate')}"
 
 
-def _sum(total: Decimal | None, **parts: Decimal | None) -> str:
-    made = ", ".join(f"{name} {signed_money(part)}" for name, part in parts.items() if part)
-    return f"{signed_money(total)} against the plan{f' ({made})' if made else ''}"
+def _sum(parts: MoneyVariance | LaborVariance, *fields: str) -> str:
+    found = [(WORDS[field], getattr(parts, field)) for field in fields]
+    made = ", ".join(f"{word} {signed_money(part)}" for word, part in found if part)
+    return f"{signed_money(parts.total)} against the plan{f' ({made})' if made else ''}"
 
 
 def _of(figures: Reconciliation) -> str:
@@ -90,7 +86,7 @@ def _lessons(taught: History, figures: Reconciliation) -> Iterator[str]:
     units = {line.item: line.unit for line in figures.stock}
     units |= {line.task: line.unit for line in figures.tasks}
     for use in taught.uses:
-        forced = f" and {amount(use.geometric)} of offcuts" if use.geometric else ""
+        forced = f" and {amount(use.geometric)} cut off" if use.geometric else ""
         used = units_of(use.consumed, units.get(use.item))
         yield f"{use.item}: {amount(use.net)} of work{forced} took {used}"
     for work in taught.work:
@@ -109,14 +105,14 @@ def _silent(taught: History, figures: Reconciliation) -> Iterator[str]:
             yield f"{task.task}: {_CONTRADICTS if task.task in wrong else _why_no_rate(task)}"
 
 
-_CONTRADICTS = "what was told of it cannot all be right"
+_CONTRADICTS = "what was said of it cannot all be right"
 
 
 def _why_no_waste(line: StockLine) -> str:
     if line.left_out:
         return _not_whole(line.left_out)
     if not line.placed:
-        return "nobody said that any was placed"
+        return "nobody said that any was used"
     return "nobody counted what is left" if line.consumed is None else "it does not add up"
 
 

@@ -21,14 +21,12 @@ from joblog.model import (
 )
 from joblog.quantity import about
 from joblog.report.table import Table
+from joblog.report.words import SETTLED_BY, WORDS, heads
 
 
 def balance_table(result: Reconciliation) -> Table:
-    """opening + delivered - returned - on hand = used up = placed + spoiled + offcut + ?"""
-    headings = (
-        "item", "unit", "planned", "opening", "delivered", "returned", "on hand", "used up",
-        "placed", "spoiled", "offcut", "unexplained", "plan cost", "real cost",
-    )  # fmt: skip
+    """had + came - back - left = gone = used + spoiled + cut off + unexplained"""
+    headings = ("item", "unit", *heads(*_STOCK))
     rows = tuple(
         (
             line.item,
@@ -38,11 +36,11 @@ def balance_table(result: Reconciliation) -> Table:
             amount(line.delivered),
             amount(line.returned),
             amount(line.on_hand),
-            used_up(line),
+            gone(line),
             amount(line.placed),
             amount(line.spoiled),
             amount(line.offcut),
-            _unexplained(line),
+            unexplained(line),
             money_shown(line.planned_cost),
             money_shown(line.actual_cost),
         )
@@ -52,17 +50,14 @@ def balance_table(result: Reconciliation) -> Table:
 
 
 def quantity_table(result: Reconciliation) -> Table:
-    """work + offcut + handling + unexplained = difference, in each item's own unit."""
-    headings = (
-        "item", "unit", "planned", "used up", "difference", "work", "offcut", "handling",
-        "unexplained",
-    )  # fmt: skip
+    """work + cut off + handling + unexplained = what it differs by, in each item's own unit."""
+    headings = ("item", "unit", *heads("planned", "consumed", *_PARTS))
     rows = tuple(
         (
             line.item,
             line.unit,
             "-" if line.planned is None else amount(line.planned),
-            used_up(line),
+            gone(line),
             *_unsure(line, map(signed, _quantities(line.variance))),
         )
         for line in result.stock
@@ -72,17 +67,15 @@ def quantity_table(result: Reconciliation) -> Table:
 
 
 def money_table(result: Reconciliation) -> Table:
-    """work + offcut + handling + unexplained + price = difference, to the cent; sums at the end."""
-    headings = (
-        "item", "plan cost", "real cost", "difference", "work", "offcut", "handling",
-        "unexplained", "price",
-    )  # fmt: skip
+    """work + cut off + handling + unexplained + price = what it differs by, to the cent; sums at
+    the end."""
+    headings = ("item", *heads("planned_cost", "actual_cost", *_PARTS, "price"))
     rows = [
         (
             line.item,
             money_shown(line.planned_cost or Decimal(0)),
             money_shown(line.actual_cost),
-            *_unsure(line, map(signed_money, _amounts(line.money))),
+            *money_parts(line, result),
         )
         for line in result.stock
         if line.money is not None
@@ -103,11 +96,9 @@ def money_table(result: Reconciliation) -> Table:
 
 
 def labor_table(result: Reconciliation) -> Table:
-    """Crew hours: more or other work + faster or slower = difference; and how much in an hour."""
-    headings = (
-        "task", "planned", "real", "difference", "work", "pace", "planned an hour",
-        "real an hour",
-    )  # fmt: skip
+    """Crew hours: work + pace = what they differ by; and how much is done in an hour."""
+    fields = ("planned", "actual", "total", "scope", "efficiency", "planned_rate", "actual_rate")
+    headings = ("task", *heads(*fields))
     rows = tuple(
         (
             line.task,
@@ -127,8 +118,9 @@ def labor_table(result: Reconciliation) -> Table:
 
 
 def pay_table(result: Reconciliation) -> Table:
-    """work + pace + pay = difference in what the hours cost, to the cent; the sum at the end."""
-    headings = ("task", "plan cost", "real cost", "difference", "work", "pace", "pay")
+    """work + pace + pay = what the hours' cost differs by, to the cent; the sum at the end."""
+    fields = ("planned_cost", "actual_cost", "total", "scope", "efficiency", "rate")
+    headings = ("task", *heads(*fields))
     rows = [
         (
             line.task,
@@ -197,7 +189,7 @@ def gap_table(result: Reconciliation) -> Table:
 
 def since_closing(closed: Reconciliation, now: Reconciliation) -> Table:
     """What a closed job's figures were then and are now, where they differ."""
-    headings = ("what", "used up then", "now", "cost then", "cost now")
+    headings = ("what", f"{WORDS['consumed']} then", "now", "cost then", "cost now")
     rows: list[tuple[str, ...]] = []
     for name, then, line in then_and_now(closed.stock, now.stock, lambda line: line.item):
         was, shown = _used_and_cost(then), _used_and_cost(line)
@@ -225,7 +217,7 @@ def then_and_now(
 
 
 def _used_and_cost(line: StockLine | None) -> tuple[str, str]:
-    return ("-", "-") if line is None else (used_up(line), money_shown(line.actual_cost))
+    return ("-", "-") if line is None else (gone(line), money_shown(line.actual_cost))
 
 
 def _hours_and_cost(line: TaskLine | None) -> tuple[str, str]:
@@ -244,16 +236,11 @@ TABLES: dict[str, Callable[[Reconciliation], Table]] = {
     "missing": gap_table,
 }
 
-SETTLED_BY = {
-    "count": "a count",
-    "delivery": "a delivery",
-    "use": "what was used",
-    "decision": "a decision",
-    "hours": "hours",
-    "pay": "an hour's cost",
-    "plan": "the plan",
-}
-
+_STOCK = (
+    "planned", "opening", "delivered", "returned", "on_hand", "consumed", "placed", "spoiled",
+    "offcut", "unaccounted", "planned_cost", "actual_cost",
+)  # fmt: skip
+_PARTS = ("total", "scope", "offcut", "handling", "unaccounted")
 
 # --- cells ------------------------------------------------------------------------------------
 
@@ -265,13 +252,73 @@ def amount(quantity: Fraction | None) -> str:
     return about(quantity, 2)
 
 
-def used_up(line: StockLine) -> str:
-    """What was consumed, or the range that a missing count leaves: "13 to 16"."""
+def or_dash(quantity: Fraction | None) -> str:
+    """An amount; nothing at all is a dash, which is quieter than a figure."""
+    return amount(quantity) if quantity else "-"
+
+
+def gone(line: StockLine) -> str:
+    """What was consumed, or the range that a missing count leaves: "13-16?"; "13-?" where more is
+    gone than ever came."""
     if line.consumed is not None:
         return amount(line.consumed)
-    if line.at_least >= line.at_most:
-        return amount(line.at_least)
-    return f"{amount(line.at_least)} to {amount(line.at_most)}"
+    return between(line.at_least, line.at_most)
+
+
+def unexplained(line: StockLine) -> str:
+    """What nobody accounts for, or from nothing to how much a missing count may hide; in question
+    where entries that may explain it wait for a decision."""
+    if line.unaccounted is not None:
+        return f"{amount(line.unaccounted)}{'?' if line.left_out else ''}"
+    if line.at_least > line.at_most:
+        return "?"
+    return between(Fraction(0), line.at_most - line.at_least)
+
+
+def between(low: Fraction, high: Fraction) -> str:
+    """An amount that is not known, with its range: "13-16?"; "13-?" when the record has a gap."""
+    if low > high:
+        return f"{amount(low)}-?"
+    if low == high:
+        return f"{amount(low)}?"
+    return f"{amount(low)}-{amount(high)}?"
+
+
+def all_said(line: StockLine) -> bool:
+    """False where what was used may not all be said: then work and unexplained may be each other's,
+    and both are in question."""
+    return (
+        not line.left_out and line.consumed is not None and bool(line.placed or not line.consumed)
+    )
+
+
+def money_parts(line: StockLine, result: Reconciliation) -> tuple[str, ...]:
+    """What a material's cost differs by, then its parts: work, cut off, handling, unexplained and
+    price. What a missing count may hide is shown as a range."""
+    hidden = next(
+        (gap.money for gap in result.gaps if gap.name == line.item and gap.settled_by == "count"),
+        None,
+    )
+    shown = _unsure(line, map(signed_money, _amounts(line.money)))
+    if line.money is not None and line.money.unaccounted is None and hidden is not None:
+        return (*shown[:4], f"0-{money_shown(hidden)}?", shown[5])
+    return shown
+
+
+def than_planned(difference: Fraction | Decimal | None, size: str) -> str:
+    """Such as "2 more than planned", of a difference and how its size is shown."""
+    if difference is None:
+        return "how much more or less than planned is not known"
+    if not difference:
+        return "just as planned"
+    return f"{size} {'more' if difference > 0 else 'less'} than planned"
+
+
+def hours_of_no_task(result: Reconciliation) -> str:
+    """One line; empty where all hours at work are those of tasks."""
+    if not result.untold_hours:
+        return ""
+    return f"{amount(result.untold_hours)} crew hours at work are those of no task"
 
 
 def money_shown(cost: Decimal | None) -> str:
@@ -322,18 +369,11 @@ def _amounts(parts: MoneyVariance | None) -> tuple[Decimal | None, ...]:
 
 
 def _unsure(line: StockLine, shown: Iterable[str]) -> tuple[str, ...]:
-    """Marks work and unexplained where what was used is not all told: one may be the other."""
-    total, work, offcut, handling, unexplained, *price = shown
-    told = not line.left_out and line.consumed is not None and (line.placed or not line.consumed)
-    if not told:
-        work, unexplained = (f"{part.removesuffix('?')} ?".strip() for part in (work, unexplained))
-    return (total, work, offcut, handling, unexplained, *price)
-
-
-def _unexplained(line: StockLine) -> str:
-    """With a question mark where entries that may explain it wait for a decision."""
-    waiting = " ?" if line.left_out and line.unaccounted is not None else ""
-    return amount(line.unaccounted) + waiting
+    """Marks work and unexplained where what was used is not all said: one may be the other."""
+    total, work, offcut, handling, unknown, *price = shown
+    if not all_said(line):
+        work, unknown = (f"{part.removesuffix('?')}?" for part in (work, unknown))
+    return (total, work, offcut, handling, unknown, *price)
 
 
 def pace_shown(rate: Fraction | None, unit: str) -> str:
@@ -348,8 +388,9 @@ def _parts(heading: str, parts: Iterable[Part], named: Callable[[Part], str | No
             named(part) or "-",
             part.name,
             part.unit,
-            *(amount(value) if (value := getattr(part, move)) else "-" for move in moves),
+            *(or_dash(getattr(part, move)) for move in moves),
         )
         for part in parts
     )
-    return Table((heading, "what", "unit", *moves), rows, right=frozenset(moves))
+    shown = heads(*moves)
+    return Table((heading, "what", "unit", *shown), rows, right=frozenset(shown))

@@ -5,12 +5,13 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Mapping
 
-from joblog.form import amount, plain, reopening, units_of
+from joblog.form import plain, reopening, units_of
 from joblog.model import Closing, Gap, Reconciliation
 from joblog.report.figures import (
     balance_table,
     evidence,
     gap_line,
+    hours_of_no_task,
     labor_table,
     money_shown,
     money_table,
@@ -19,6 +20,7 @@ from joblog.report.figures import (
     since_closing,
 )
 from joblog.report.table import Table, as_text
+from joblog.report.words import heads, shortened
 
 REASONS = 5
 """How many reasons the page names; the others are in their table."""
@@ -41,7 +43,7 @@ def squared_up(
     if closing is not None:
         parts.append(_closed(closing, result, width))
     stock = balance_table(result)
-    costs = ("plan cost", "real cost")
+    costs = heads("planned_cost", "actual_cost")
     parts.append(_fitting(_without(stock, (*costs, *_idle(stock))), width))
     if any(line.variance is not None and line.planned is not None for line in result.stock):
         parts.append(
@@ -55,7 +57,7 @@ def squared_up(
     if any(line.planned_cost is not None or line.actual_cost is not None for line in result.tasks):
         parts.append(_headed("the same in money", pay_table(result), width))
     if result.untold_hours:
-        parts.append(f"{amount(result.untold_hours)} crew hours at work were told to no task.")
+        parts.append(f"{hours_of_no_task(result)}.")
     if result.reasons:
         parts.append(_reasons(result, behind or {}, width))
     if result.gaps:
@@ -112,7 +114,7 @@ def _reasons(result: Reconciliation, behind: Mapping[int, str], width: int) -> s
     more = len(result.reasons) - REASONS
     if more > 0:
         lines.append(f"  and {more} more: joblog squareup --table reasons")
-    return "spoiled, in the words it was told:\n" + "\n".join(lines)
+    return "spoiled, in the words it was said:\n" + "\n".join(lines)
 
 
 def _headed(heading: str, table: Table, width: int) -> str:
@@ -124,17 +126,8 @@ def _fitting(table: Table, width: int) -> str:
     shown = as_text(table, width)
     if max(map(len, shown.splitlines())) <= width:
         return shown
-    short = tuple(_SHORT.get(heading, heading) for heading in table.headings)
-    right = frozenset(_SHORT.get(heading, heading) for heading in table.right)
-    return as_text(Table(short, table.rows, right), width)
-
-
-_SHORT = {
-    "planned": "plan", "delivered": "came", "returned": "back", "on hand": "left",
-    "used up": "gone", "placed": "used", "spoiled": "spoilt", "unexplained": "?",
-    "difference": "differs", "handling": "waste", "plan cost": "plan", "real cost": "real",
-    "planned an hour": "plan/hour", "real an hour": "real/hour",
-}  # fmt: skip
+    right = frozenset(shortened(tuple(table.right)))
+    return as_text(Table(shortened(table.headings), table.rows, right), width)
 
 
 def _wrapped(line: str, width: int, indent: str = "") -> str:
@@ -148,7 +141,7 @@ def _idle(table: Table) -> tuple[str, ...]:
     return tuple(
         heading
         for at, heading in enumerate(table.headings)
-        if heading in ("opening", "offcut", "returned")
+        if heading in heads("opening", "offcut", "returned")
         and all(row[at] == "0" for row in table.rows)
     )
 

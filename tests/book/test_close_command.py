@@ -53,12 +53,12 @@ def test_a_closed_job_says_what_was_frozen_and_what_it_teaches(book: Path) -> No
     ran = run(book, "close")
     assert ran.return_value == 0
     assert ran.stdout.startswith("Gull Point cottage, closed on 2026-10-05\n")
-    assert "soffit panel: 16 sheets used up, planned 15; 14 placed, 0 offcut, 0 spoiled, 2" in (
+    assert "soffit panel: 16 sheets gone, planned 15; 14 used, 0 spoiled, 0 cut off, 2" in (
         ran.stdout
     )
     assert "soffit panel: 14 of work took 16 sheets" in ran.stdout
     assert "hang soffit: 140 ft took 18 crew hours" in ran.stdout
-    assert "fascia: nobody said that any was placed" in ran.stdout
+    assert "fascia: nobody said that any was used" in ran.stdout
 
 
 def test_what_is_missing_is_frozen_as_missing(book: Path) -> None:
@@ -103,7 +103,7 @@ def test_counts_that_cannot_all_be_right_are_in_the_way_by_number(book: Path) ->
     assert "entries 2, 3 cannot all be right" in ran.stderr
     anyway = run(book, "close", "--anyway")
     assert anyway.return_value == 0
-    assert "soffit panel: what was told of it cannot all be right" in anyway.stdout
+    assert "soffit panel: what was said of it cannot all be right" in anyway.stdout
     assert "closed over:" in anyway.stderr
 
 

@@ -40,8 +40,8 @@ def cells(table: object, row: int = 0) -> dict[str, str]:
 
 def test_the_parts_of_a_difference_stand_beside_it() -> None:
     found = cells(quantity_table(FULL))
-    # 1 + 12 - 1 = 12 used up, 10 planned: 9 placed (-1), 2 spoiled, 1 unexplained.
-    assert (found["difference"], found["work"], found["handling"], found["unexplained"]) == (
+    # 1 + 12 - 1 = 12 used up, 10 planned: 9 used (-1), 2 spoiled, 1 unexplained.
+    assert (found["differs"], found["work"], found["handling"], found["unexplained"]) == (
         "+2",
         "-1",
         "+2",
@@ -51,7 +51,7 @@ def test_the_parts_of_a_difference_stand_beside_it() -> None:
 
 def test_the_same_in_money_with_the_price() -> None:
     found = cells(money_table(FULL))
-    assert (found["plan cost"], found["real cost"], found["difference"]) == (
+    assert (found["plan cost"], found["real cost"], found["differs"]) == (
         "200.00",
         "252.00",
         "+52.00",
@@ -60,15 +60,15 @@ def test_the_same_in_money_with_the_price() -> None:
 
 
 def test_hours_are_shown_with_pace_and_pay() -> None:
-    assert cells(labor_table(FULL))["difference"] == "+2"
+    assert cells(labor_table(FULL))["differs"] == "+2"
     assert cells(labor_table(FULL))["real an hour"] == "8 ft"
     assert cells(pay_table(FULL))["pay"] == "-50.00"
 
 
 def test_a_missing_count_is_a_range_and_never_a_nought() -> None:
     open_ended = reconcile(JOB, PLAN, book(stock("delivered", 12), stock("used", 4)))
-    assert cells(balance_table(open_ended))["used up"] == "4 to 13"
-    assert cells(quantity_table(open_ended))["difference"] == "?"
+    assert cells(balance_table(open_ended))["gone"] == "4-13?"
+    assert cells(quantity_table(open_ended))["differs"] == "?"
     assert cells(money_table(open_ended))["real cost"] == "?"
 
 
@@ -80,7 +80,7 @@ def test_work_and_unexplained_are_marked_where_a_use_waits_for_a_decision() -> N
          kept(3, stock("on_hand", 2))],
     )  # fmt: skip
     found = cells(quantity_table(waiting))
-    assert (found["work"], found["unexplained"]) == ("-10 ?", "+8 ?")
+    assert (found["work"], found["unexplained"]) == ("-10?", "+8?")
 
 
 def test_the_page_says_first_how_far_it_can_be_relied_on() -> None:
@@ -132,7 +132,7 @@ def test_gaps_have_a_table_with_their_worth() -> None:
     open_ended = reconcile(JOB, PLAN, book(stock("delivered", 12), stock("used", 4)))
     found = cells(gap_table(open_ended))
     assert (found["settled by"], found["width"], found["worth"]) == (
-        "a count",
+        "a count of what is left",
         "9 sheets",
         "180.00",
     )
@@ -166,7 +166,7 @@ def test_a_reopened_job_says_by_what_and_which_figures_changed() -> None:
     assert "Closed on 2026-10-07, reopened by entry 4; close it again when it is right." in page
     assert cells(since_closing(then, FULL)) == {
         "what": "panel",
-        "used up then": "10",
+        "gone then": "10",
         "now": "12",
         "cost then": "200.00",
         "cost now": "252.00",

@@ -54,7 +54,7 @@ def test_the_columns_are_named() -> None:
 
 def test_the_balance_is_said_in_words() -> None:
     said = meaning(COUNTED)
-    assert "had 0 + came 16 - went back 1 - left 1 = gone 14" in said
+    assert "had 0 + came 16 - back 1 - left 1 = gone 14" in said
     assert "gone 14 = used 11 + spoiled 2 + cut off 0 + unexplained 1" in said
 
 

@@ -11,7 +11,7 @@ from textual.app import App, ComposeResult
 from joblog.model import Interval, Reconciliation, StockLine
 from joblog.rates import JobRate
 from joblog_tui.lessons import RateLine
-from joblog_tui.plots import Bars, Course, Plot, course, planned_against_used
+from joblog_tui.plots import Bars, Course, Plot, course, planned_against_gone
 from joblog_tui.widgets.plot import PlotView
 
 SOFFIT = StockLine(
@@ -48,7 +48,7 @@ JOBS = (
 
 
 def bars(*lines: StockLine) -> Bars:
-    return planned_against_used(Reconciliation("job", stock=lines))
+    return planned_against_gone(Reconciliation("job", stock=lines))
 
 
 async def drawn(plot: Plot, width: int = 78, height: int = 14) -> list[str]:
@@ -64,7 +64,7 @@ async def drawn(plot: Plot, width: int = 78, height: int = 14) -> list[str]:
         return ["".join(segment.text for segment in strip) for strip in strips]
 
 
-def test_a_bar_says_how_much_was_used_of_what_was_planned() -> None:
+def test_a_bar_says_how_much_is_gone_of_what_was_planned() -> None:
     [bar] = bars(SOFFIT).bars
     assert bar.label == "soffit panel: 20 of 16 sheets"
     assert (bar.sure, bar.perhaps) == (1.25, 1.25)
@@ -72,7 +72,7 @@ def test_a_bar_says_how_much_was_used_of_what_was_planned() -> None:
 
 def test_a_bar_without_a_count_shows_its_range() -> None:
     [bar] = bars(UNCOUNTED).bars
-    assert bar.label == "soffit panel: 8 to 20? of 16 sheets"
+    assert bar.label == "soffit panel: 8-20? of 16 sheets"
     assert (bar.sure, bar.perhaps) == (0.5, 1.25)
 
 
@@ -92,7 +92,7 @@ def test_the_course_of_a_rate_says_what_its_marks_mean() -> None:
 async def test_bars_are_told_apart_without_colour() -> None:
     lines = await drawn(bars(SOFFIT, UNCOUNTED))
     [known] = [line for line in lines if "20 of 16" in line]
-    [unknown] = [line for line in lines if "8 to 20?" in line]
+    [unknown] = [line for line in lines if "8-20?" in line]
     assert "█████" in known
     assert "?????" not in known
     assert "█████" in unknown

@@ -92,11 +92,11 @@ async def test_a_planned_item_of_no_closed_job_says_where_its_rate_comes_from(
         assert "prior only: no job of it or its family yet" in " ".join(shown.split())
 
 
-async def test_this_job_is_plotted_planned_against_used(app: ReviewApp, taught: Book) -> None:
+async def test_this_job_is_plotted_planned_against_gone(app: ReviewApp, taught: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("s", "r")
         shown = await learned(app, pilot)
-        assert "soffit panel: 2 to 16? of 15 sheets" in shown
+        assert "soffit panel: 2-16? of 15 sheets" in shown
         assert "???" in shown
         assert "planned" in shown
 

@@ -108,7 +108,7 @@ money = st.decimals(-99999, 99999, places=2)
 def test_the_parts_of_what_a_material_cost_more_stand_beside_the_whole() -> None:
     [line] = costs(replace(JOB, tasks=()))
     assert line.shown.split() == "soffit panel +25.00 +11.00 -5.50 +22.00 +5.50 -8.00".split()
-    assert line.head.split()[:3] == ["material", "in", "all"]
+    assert line.head.split()[:3] == ["material", "differs", "work"]
 
 
 def test_what_a_material_cost_is_said_in_words() -> None:
@@ -119,7 +119,7 @@ def test_what_a_material_cost_is_said_in_words() -> None:
 
 def test_money_that_a_missing_count_hides_is_a_range_and_not_nothing() -> None:
     [line] = costs(Reconciliation("job", stock=(UNCOUNTED,), gaps=(COUNT,)))
-    assert line.shown.split() == "soffit panel ? +11.00 -5.50 +22.00 0-16.50? ?".split()
+    assert line.shown.split() == "soffit panel ? +11.00? -5.50 +22.00 0-16.50? ?".split()
     assert "it may have cost more: up to 16.50 of it" in line.meaning.plain
 
 
@@ -178,7 +178,7 @@ def test_hours_that_nobody_said_are_a_question_and_not_nothing() -> None:
 def test_hours_at_work_that_belong_to_no_task_have_a_line() -> None:
     day = DayHours(MONDAY, time(7), time(12), Fraction(0), Fraction(5), Fraction(3), (1, 2))
     line = hours(Reconciliation("job", days=(day,), untold_hours=Fraction(2)))[-1]
-    assert line.shown == "2 crew hours at work were told to no task"
+    assert line.shown == "2 crew hours at work are those of no task"
     assert line.entries == (1, 2)
 
 

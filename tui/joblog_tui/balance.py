@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from textual.content import Content
 
-from joblog.form import amount, plain
+from joblog.form import plain
 from joblog.model import QuantityVariance, Reconciliation, StockLine
-from joblog.report.figures import signed
+from joblog.report.figures import (
+    all_said,
+    amount,
+    gone,
+    or_dash,
+    signed,
+    than_planned,
+    unexplained,
+)
+from joblog.report.words import WORDS, short_heads
 from joblog_tui.columns import in_columns
-from joblog_tui.line import Line, all_told, not_counted, or_dash, than_planned
+from joblog_tui.line import Line, not_counted
 from joblog_tui.wording import in_doubt
 
-HEADS = (
-    "plan", "had", "came", "back", "left", "gone", "used", "spoil", "cut", "unexp",
+HEADS = short_heads(
+    "planned", "opening", "delivered", "returned", "on_hand", "consumed", "placed", "spoiled",
+    "offcut", "unaccounted",
 )  # fmt: skip
 
 
@@ -29,37 +37,14 @@ def balance(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
     )
 
 
-def between(low: Fraction, high: Fraction) -> str:
-    """An amount that is not known, with its range: "13-16?"; "13-?" when the record has a gap."""
-    if low > high:
-        return f"{amount(low)}-?"
-    if low == high:
-        return f"{amount(low)}?"
-    return f"{amount(low)}-{amount(high)}?"
-
-
-def unexplained(line: StockLine) -> str:
-    """What nobody accounts for, or from nothing to how much a missing count may hide."""
-    if line.unaccounted is not None:
-        return f"{amount(line.unaccounted)}{'?' if line.left_out else ''}"
-    return between(Fraction(0), line.at_most - line.at_least) if _counts_agree(line) else "?"
-
-
-def _counts_agree(line: StockLine) -> bool:
-    return line.at_least <= line.at_most
-
-
 def _cells(line: StockLine) -> tuple[str, ...]:
-    gone = amount(line.consumed)
-    if line.consumed is None:
-        gone = between(line.at_least, line.at_most)
     moved = (line.opening, line.delivered, line.returned)
     accounted = (line.placed, line.spoiled, line.offcut)
     return (
         amount(line.planned) if line.planned is not None else "-",
         *map(or_dash, moved),
         amount(line.on_hand),
-        gone,
+        gone(line),
         *map(or_dash, accounted),
         unexplained(line),
     )
@@ -74,30 +59,28 @@ def _meaning(line: StockLine) -> Content:
             "not in the plan" if line.planned is None else f"planned {amount(line.planned)}",
         ),
         Content(
-            f"had {amount(line.opening)} + came {amount(line.delivered)}"
-            f" - went back {amount(line.returned)} - left {amount(line.on_hand)}"
-            f" = gone {amount(line.consumed)}"
+            f"{_said(line, 'opening')} + {_said(line, 'delivered')} - {_said(line, 'returned')}"
+            f" - {_said(line, 'on_hand')} = {_said(line, 'consumed')}"
         ),
         _accounted(line),
     ]
     if line.variance is not None and line.planned is not None:
-        parts.append(_against_the_plan(line.variance, all_told(line)))
+        parts.append(_against_the_plan(line.variance, all_said(line)))
     if line.reasons:
         why = "; ".join(f"{amount(count)} {plain(reason)}" for reason, count in line.reasons)
-        parts.append(Content(f"spoiled: {why}"))
+        parts.append(Content(f"{WORDS['spoiled']}: {why}"))
     return Content("\n").join([*parts, *not_counted(line.left_out)])
 
 
+def _said(line: StockLine, field: str) -> str:
+    return f"{WORDS[field]} {amount(getattr(line, field))}"
+
+
 def _accounted(line: StockLine) -> Content:
-    accounted = (
-        f"used {amount(line.placed)} + spoiled {amount(line.spoiled)}"
-        f" + cut off {amount(line.offcut)}"
-    )
+    accounted = " + ".join(_said(line, part) for part in ("placed", "spoiled", "offcut"))
     if line.consumed is not None:
-        return Content(
-            f"gone {amount(line.consumed)} = {accounted} + unexplained {amount(line.unaccounted)}"
-        )
-    if not _counts_agree(line):
+        return Content(f"{_said(line, 'consumed')} = {accounted} + {_said(line, 'unaccounted')}")
+    if line.at_least > line.at_most:
         return in_doubt(
             f"More is gone ({accounted}) than ever came ({amount(line.at_most)}):"
             " a delivery was not said, or a count is wrong."
@@ -108,11 +91,12 @@ def _accounted(line: StockLine) -> Content:
     )
 
 
-def _against_the_plan(parts: QuantityVariance, told: bool) -> Content:
-    total, unsure = parts.total, "" if told else "?"
+def _against_the_plan(parts: QuantityVariance, said: bool) -> Content:
+    total, unsure = parts.total, "" if said else "?"
     whole = than_planned(total, amount(abs(total)) if total else "")
     return Content(
-        f"{whole}: work {signed(parts.scope)}{unsure}, "
-        f"cut off {signed(parts.offcut)}, handling {signed(parts.handling)}, "
-        f"unexplained {signed(parts.unaccounted).rstrip('?')}{unsure}"
+        f"{whole}: {WORDS['scope']} {signed(parts.scope)}{unsure}, "
+        f"{WORDS['offcut']} {signed(parts.offcut)}, "
+        f"{WORDS['handling']} {signed(parts.handling)}, "
+        f"{WORDS['unaccounted']} {signed(parts.unaccounted).rstrip('?')}{unsure}"
     )

@@ -16,13 +16,20 @@ from joblog.model import (
     StockLine,
     TaskLine,
 )
-from joblog.report.figures import money_shown, signed_money
+from joblog.report.figures import (
+    all_said,
+    money_parts,
+    money_shown,
+    signed_money,
+    than_planned,
+)
+from joblog.report.words import short_heads
 from joblog_tui.columns import in_columns
-from joblog_tui.line import Line, all_told, not_counted, than_planned
+from joblog_tui.line import Line, not_counted
 from joblog_tui.wording import in_doubt
 
-MATERIAL = ("in all", "work", "cut off", "handling", "unexp", "price")
-LABOR = ("in all", "work", "pace", "pay")
+MATERIAL = short_heads("total", "scope", "offcut", "handling", "unaccounted", "price")
+LABOR = short_heads("total", "scope", "efficiency", "rate")
 
 
 def costs(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
@@ -37,7 +44,7 @@ def _material(squared: Reconciliation, width: int) -> Iterable[Line]:
     uncounted = {gap.name: gap for gap in squared.gaps if gap.settled_by == "count"}
     lines = [line for line in squared.stock if line.money is not None]
     names = [plain(line.item) for line in lines]
-    rows = [_cells(line, uncounted.get(line.item)) for line in lines]
+    rows = [money_parts(line, squared) for line in lines]
     summed = [line for line in lines if line.item in squared.material_of]
     if squared.material is not None and len(lines) > 1:
         names.append(_together(len(summed), len(lines)))
@@ -48,18 +55,6 @@ def _material(squared: Reconciliation, width: int) -> Iterable[Line]:
         yield Line(heads, text, meaning, line.entries, line.left_out, bool(line.left_out))
     if squared.material is not None and len(lines) > 1:
         yield Line(heads, shown[-1], _all_material(squared.material, summed), _behind(summed))
-
-
-def _cells(line: StockLine, gap: Gap | None) -> tuple[str, ...]:
-    assert line.money is not None
-    cells = list(_sums(line.money))
-    if line.money.unaccounted is None and gap is not None and gap.money is not None:
-        cells[4] = f"0-{money_shown(gap.money)}?"
-    elif not all_told(line):
-        # What was not told as used looks like work not done and material that is unexplained.
-        cells[1] += "?"
-        cells[4] = f"{cells[4].rstrip('?')}?"
-    return tuple(cells)
 
 
 def _sums(parts: MoneyVariance) -> tuple[str, ...]:
@@ -79,16 +74,16 @@ def _meaning(line: StockLine, gap: Gap | None) -> Content:
     if line.money.total is None:
         hidden = "" if gap is None or gap.money is None else f": up to {_of(gap.money)} of it"
         parts.append(in_doubt(f"Nobody counted what was left, so it may have cost more{hidden}."))
-    elif not all_told(line):
+    elif not all_said(line):
         parts.append(
-            in_doubt("Not all that was used is told: work and unexplained may be one another.")
+            in_doubt("Not all that was used is said: work and unexplained may be one another.")
         )
     return Content("\n").join([*parts, _MATERIAL_WORDS, *not_counted(line.left_out)])
 
 
 _MATERIAL_WORDS = Content(
     "work: there was more or less to do. cut off: what stock lengths force. handling: "
-    "spoiled, less what was allowed. unexp: nobody knows. price: paid otherwise than planned."
+    "spoiled, less what was allowed. unexplained: nobody knows. price: paid otherwise than planned."
 )
 
 
@@ -139,7 +134,7 @@ def _labor_cells(parts: LaborVariance | None) -> tuple[str, ...]:
 
 def _labor_meaning(line: TaskLine) -> Content:
     planned = "not in the plan" if line.planned is None else f"planned {_of(line.planned_cost)}"
-    real = _of(line.actual_cost) if line.entries else "not told"
+    real = _of(line.actual_cost) if line.entries else "not said"
     total = None if line.variance is None else line.variance.total
     return Content("\n").join(
         [

@@ -6,18 +6,21 @@ from fractions import Fraction
 
 from textual.content import Content
 
-from joblog.form import amount, plain, units_of
+from joblog.form import plain, units_of
 from joblog.model import Reconciliation, TaskLine
-from joblog.report.figures import pace_shown, signed
+from joblog.report.figures import amount, hours_of_no_task, pace_shown, signed, than_planned
+from joblog.report.words import short_heads
 from joblog_tui.columns import in_columns
-from joblog_tui.line import Line, not_counted, than_planned
+from joblog_tui.line import Line, not_counted
 from joblog_tui.wording import in_doubt
 
-HEADS = ("plan", "real", "differs", "work", "pace", "plan an hour", "real an hour")
+HEADS = short_heads(
+    "planned", "actual", "total", "scope", "efficiency", "planned_rate", "actual_rate"
+)
 
 
 def hours(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
-    """One line a task, in crew hours; and one of the hours that were told to no task."""
+    """One line a task, in crew hours; and one of the hours that are those of no task."""
     names = [plain(line.task) for line in squared.tasks]
     rows = [_cells(line) for line in squared.tasks]
     heads, shown = in_columns("task, crew hours", HEADS, names, rows, width)
@@ -25,7 +28,7 @@ def hours(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
         Line(heads, text, _meaning(line), line.entries, line.left_out, bool(line.left_out))
         for text, line in zip(shown, squared.tasks, strict=True)
     ]
-    return (*lines, *_untold(squared))
+    return (*lines, *_of_no_task(squared))
 
 
 def _cells(line: TaskLine) -> tuple[str, ...]:
@@ -82,10 +85,10 @@ def _done(line: TaskLine) -> list[Content]:
     return [Content(f"{done}; {pace}{planned}")]
 
 
-def _untold(squared: Reconciliation) -> list[Line]:
-    if not squared.untold_hours:
+def _of_no_task(squared: Reconciliation) -> list[Line]:
+    text = hours_of_no_task(squared)
+    if not text:
         return []
-    text = f"{amount(squared.untold_hours)} crew hours at work were told to no task"
     return [
         Line(
             "at work",

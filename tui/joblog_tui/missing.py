@@ -5,21 +5,12 @@ from __future__ import annotations
 from textual.content import Content
 
 from joblog.form import plain, units_of
-from joblog.model import Gap, Reconciliation, Settling
+from joblog.model import Gap, Reconciliation
 from joblog.report.figures import money_shown
+from joblog.report.words import SETTLED_BY
 from joblog_tui.columns import in_columns
 from joblog_tui.line import Line
 from joblog_tui.wording import in_doubt
-
-SETTLED_BY: dict[Settling, str] = {
-    "count": "a count of what is left",
-    "delivery": "a delivery that was not told",
-    "use": "telling how much was used",
-    "decision": "a decision on these entries",
-    "hours": "telling the hours",
-    "pay": "telling what an hour costs",
-    "plan": "a line in the plan",
-}
 
 
 def missing(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:

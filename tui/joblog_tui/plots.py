@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from joblog.form import plain, units_of
 from joblog.model import RateKind, Reconciliation, StockLine
-from joblog.report.figures import used_up
+from joblog.report.figures import gone
 from joblog_tui.lessons import RateLine
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One item: what was used as a share of what was planned; `sure` to `perhaps` is not known."""
+    """One item: what is gone as a share of what was planned; `sure` to `perhaps` is not known."""
 
     label: str
     sure: float
@@ -27,7 +27,7 @@ class Bar:
 
 @dataclass(frozen=True, slots=True)
 class Bars:
-    """Planned against used; the plan is 1."""
+    """Planned against gone; the plan is 1."""
 
     bars: tuple[Bar, ...]
     caption: str
@@ -55,14 +55,14 @@ class Course:
 Plot = Bars | Course
 
 
-def planned_against_used(squared: Reconciliation) -> Bars:
+def planned_against_gone(squared: Reconciliation) -> Bars:
     """A bar for every item that was planned."""
     planned = [line for line in squared.stock if line.planned]
     more = [plain(line.item) for line in squared.stock if not line.planned]
     unplanned = f" Not in the plan: {', '.join(more)}." if more else ""
     return Bars(
         tuple(map(_bar, planned)),
-        f"█ used, ? may have been used (nobody counted what was left), │ planned.{unplanned}",
+        f"█ gone, ? may be gone (nobody counted what was left), │ planned.{unplanned}",
     )
 
 
@@ -72,11 +72,7 @@ def _bar(line: StockLine) -> Bar:
         sure = perhaps = float(line.consumed)
     else:
         sure, perhaps = float(line.at_least), float(max(line.at_least, line.at_most))
-    question = "" if line.consumed is not None else "?"
-    label = (
-        f"{plain(line.item)}: {used_up(line)}{question} of "
-        f"{units_of(line.planned, plain(line.unit))}"
-    )
+    label = f"{plain(line.item)}: {gone(line)} of {units_of(line.planned, plain(line.unit))}"
     return Bar(label, max(sure, 0.0) / planned, max(perhaps, 0.0) / planned)
 
 

@@ -17,7 +17,7 @@ from joblog.model import OddJob
 from joblog_tui.columns import in_columns
 from joblog_tui.desk import Desk, read_balance
 from joblog_tui.lessons import Lessons, RateLine, learn_lessons
-from joblog_tui.plots import Plot, course, figure, planned_against_used, span
+from joblog_tui.plots import Plot, course, figure, planned_against_gone, span
 from joblog_tui.told import trouble_told
 from joblog_tui.widgets.headed_list import HeadedList, Row
 from joblog_tui.widgets.keybar import KeyBar
@@ -114,7 +114,7 @@ class RatesScreen(Screen[None]):
         from joblog.rates import by_job
 
         if line is None or self._lessons is None or self._lessons.learned is None:
-            return planned_against_used(read_balance(self._desk))
+            return planned_against_gone(read_balance(self._desk))
         return course(line, by_job(self._lessons.learned, line.name))
 
     @property
@@ -173,7 +173,7 @@ def head(lessons: Lessons) -> Content:
 
 def rows(lessons: Lessons, width: int = 78) -> list[Row]:
     """This job first, then a line for every item and every task."""
-    found = [Row(THIS_JOB, "planned against used", THIS_JOB)]
+    found = [Row(THIS_JOB, "planned against gone", THIS_JOB)]
     for kind, title in TITLES.items():
         lines = [(at, line) for at, line in enumerate(lessons.lines) if line.kind == kind]
         heads, shown = in_columns(
@@ -201,7 +201,7 @@ def _cells(line: RateLine) -> tuple[str, ...]:
 def meaning(line: RateLine | None, lessons: Lessons | None, caption: str) -> Content:
     """One rate in words, with the jobs that stand out, and what the plot below shows."""
     if line is None:
-        return Content.assemble(("planned against used", "bold"), f"\n{plain(caption)}")
+        return Content.assemble(("planned against gone", "bold"), f"\n{plain(caption)}")
     what = (
         "is lost in handling, of what the work and its offcuts take"
         if line.kind == "waste"

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from textual.content import Content
 
-from joblog.form import amount, plain
+from joblog.form import plain
 from joblog.model import Closing, Reconciliation, StockLine, TaskLine
-from joblog.report.figures import money_shown, then_and_now, used_up
+from joblog.report.figures import amount, gone, money_shown, then_and_now
+from joblog.report.words import heads
 from joblog_tui.columns import in_columns
 from joblog_tui.line import Line
 from joblog_tui.wording import counted
@@ -79,7 +80,7 @@ def _of_stock(line: StockLine | None) -> dict[str, str]:
             _STOCK,
             (
                 planned,
-                used_up(line),
+                gone(line),
                 amount(line.placed),
                 amount(line.spoiled),
                 amount(line.offcut),
@@ -91,7 +92,7 @@ def _of_stock(line: StockLine | None) -> dict[str, str]:
     )
 
 
-_STOCK = ("planned", "gone", "used", "spoiled", "cut off", "unexplained", "cost")
+_STOCK = (*heads("planned", "consumed", "placed", "spoiled", "offcut", "unaccounted"), "cost")
 
 
 def _of_task(line: TaskLine | None) -> dict[str, str]:

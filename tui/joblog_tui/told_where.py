@@ -7,13 +7,15 @@ from itertools import groupby
 
 from textual.content import Content
 
-from joblog.form import amount, plain, units_of
+from joblog.form import plain, units_of
 from joblog.model import DayHours, Part, Reconciliation
+from joblog.report.figures import amount, or_dash
+from joblog.report.words import heads
 from joblog_tui.columns import in_columns
-from joblog_tui.line import Line, or_dash
+from joblog_tui.line import Line
 from joblog_tui.wording import day_name, in_doubt
 
-HEADS = ("came", "back", "used", "spoiled", "hours")
+HEADS = heads("delivered", "returned", "used", "spoiled", "hours")
 NO_PLACE = "no place said"
 
 
@@ -64,7 +66,7 @@ def _part_meaning(where: str, part: Part) -> Content:
         f"{units_of(quantity, unit)} {word}"
         for word, quantity in (
             ("came", part.delivered),
-            ("went back", part.returned),
+            ("back", part.returned),
             ("used", part.used),
             ("spoiled", part.spoiled),
             ("of work", part.hours),
@@ -98,5 +100,5 @@ def _day_meaning(line: DayHours) -> Content:
         return in_doubt(f"{name}: a start or a stop is missing.")
     return Content(
         f"{name}: {amount(line.crew_hours)} crew hours at work,"
-        f" {amount(line.on_tasks)} of them said to belong to a task."
+        f" {amount(line.on_tasks)} of them those of a task."
     )
