@@ -156,8 +156,11 @@ class Book:
             if value is None:
                 self._db.execute("DELETE FROM setting WHERE name = ?", [name])
             else:
-                row = {"name": name, "value": value}
-                self._db.table("setting").insert(row, pk="name", replace=True)
+                self._db.execute(
+                    "INSERT INTO setting VALUES (?, ?)"
+                    " ON CONFLICT (name) DO UPDATE SET value = excluded.value",
+                    [name, value],
+                )
 
     # --- what is in it ------------------------------------------------------------------------
 

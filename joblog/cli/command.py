@@ -8,7 +8,18 @@ from typing import Any
 
 import click
 
-from joblog.cli import adding, buying, closing, cutting, demo, jobs, looking, review, trying
+from joblog.cli import (
+    adding,
+    buying,
+    closing,
+    cutting,
+    deciding,
+    demo,
+    jobs,
+    looking,
+    review,
+    trying,
+)
 from joblog.cli.printing import complain
 
 
@@ -55,6 +66,8 @@ def commands() -> None:
     """Voice-and-photo job log: what was planned, used, wasted, and how long it took."""
 
 
-for group in (demo, jobs, buying, cutting, adding, looking, closing, review, trying):
+for group in (
+    demo, jobs, buying, cutting, adding, looking, deciding, closing, review, trying,
+):  # fmt: skip
     for command in group.COMMANDS:
         commands.add_command(command)

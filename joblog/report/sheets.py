@@ -8,7 +8,7 @@ from decimal import Decimal
 from zoneinfo import ZoneInfo
 
 from joblog.form import amount, describe, plain, reopening, to_json, units_of
-from joblog.model import BookEntry, Closing, DayHours, Job, Photo, Plan, Recording, Tie
+from joblog.model import BookEntry, Closing, DayHours, Job, Photo, Plan, Recording, Step, Tie
 from joblog.plan.read_csv import COLUMNS, rows_of
 from joblog.report.table import Table
 
@@ -103,6 +103,17 @@ def recording_list(job: Job, recordings: Sequence[Recording]) -> Table:
         ),
         right=frozenset(("seconds",)),
     )
+
+
+def step_list(job: Job, steps: Sequence[Step]) -> Table:
+    """Every decision about a job as one row, oldest first."""
+    return Table(
+        ("when", "who", "what", "state"),
+        tuple((_local(job, step.at), step.who, step.what, _STEP[step.state]) for step in steps),
+    )
+
+
+_STEP = {"done": "", "undone": "taken back", "forgotten": "taken back for good"}
 
 
 def job_list(jobs: Sequence[Job], closings: Sequence[Closing] = ()) -> Table:

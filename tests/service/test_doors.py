@@ -58,6 +58,7 @@ def _use_cases() -> set[str]:
         for name, work in inspect.getmembers(importlib.import_module(f"joblog.service.{room}"))
         if inspect.isfunction(work)
         and work.__module__ == f"joblog.service.{room}"
+        and not inspect.isgeneratorfunction(inspect.unwrap(work))
         and hasattr(work, "__wrapped__")
     }
 
