@@ -2,29 +2,18 @@
 
 from __future__ import annotations
 
-import os
-from pathlib import Path
-from zoneinfo import ZoneInfo, available_timezones
+import logging
+from zoneinfo import available_timezones
+
+import tzlocal
 
 
 def own_zone() -> str:
-    """The IANA name from TZ, /etc/timezone or /etc/localtime; "UTC" when none can be told."""
-    for name in (os.environ.get("TZ", ""), _written(), _linked()):
-        if name and name in available_timezones():
-            return ZoneInfo(name).key
-    return "UTC"
-
-
-def _written() -> str:
+    """The IANA name from TZ or the machine's settings; "UTC" when none can be told."""
+    # What it finds odd about the settings is no concern of somebody who asks for a job.
+    logging.getLogger("tzlocal").setLevel(logging.CRITICAL)
     try:
-        return Path("/etc/timezone").read_text("utf-8").strip()
-    except OSError:
-        return ""
-
-
-def _linked() -> str:
-    try:
-        target = str(Path("/etc/localtime").resolve())
-    except OSError:
-        return ""
-    return target.partition("/zoneinfo/")[2]
+        name = tzlocal.get_localzone_name()
+    except (LookupError, ValueError, OSError):  # contradicting, unknown or unreadable settings
+        return "UTC"
+    return name if name in available_timezones() else "UTC"

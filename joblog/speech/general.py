@@ -1,6 +1,6 @@
 """The general recognizer: a small transformer that hears people in general.
 
-Its files come inside the `moonshine-voice` wheel (MIT licence). They are run through onnxruntime
+Its files are put beside this one by `build_general.py`. They are run through onnxruntime
 directly, with our own beam search, because the job needs log-probabilities, competing lines, and
 decoding along the job's own words.
 """
@@ -10,8 +10,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
-from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -32,6 +30,8 @@ from joblog.speech.words import SOUND_ALIKES, figures, job_words
 if TYPE_CHECKING:
     from joblog.audio.decode import Samples
 
+SHIPPED = Path(__file__).with_name("general-en")
+"""The model that comes with joblog; `build_general.py` puts it there."""
 FREE_WIDTH = 2
 CONSTRAINED_WIDTH = 6
 LAYERS = 6
@@ -78,7 +78,7 @@ class GeneralRecognizer:
 
     def _load(self) -> _Loaded:
         if self._loaded is None:
-            self._loaded = _Loaded(self._folder or _shipped())
+            self._loaded = _Loaded(self._folder or SHIPPED)
         return self._loaded
 
     def __getstate__(self) -> dict[str, Any]:
@@ -96,8 +96,7 @@ class _Loaded:
             self.pieces = read_pieces(folder / "tokenizer.bin")
         except Exception:  # onnxruntime has exceptions of its own that have no common name
             raise SpeechError(
-                f"{folder} holds no general speech model that can be read; install"
-                " moonshine-voice 0.0.73 again"
+                f"{folder} holds no general speech model that can be read; install joblog again"
             ) from None
         self._tree = piece_tree(self.pieces)
         self.free = Lane(
@@ -192,15 +191,6 @@ def _session(path: Path) -> Any:
     options.intra_op_num_threads = options.inter_op_num_threads = 1
     options.log_severity_level = 3
     return onnxruntime.InferenceSession(str(path), options, providers=["CPUExecutionProvider"])
-
-
-@lru_cache
-def _shipped() -> Path:
-    # The package is found but not imported: importing it would load a library that is not needed.
-    found = find_spec("moonshine_voice")
-    if found is None or found.origin is None:
-        raise SpeechError("the general recognizer is missing; install moonshine-voice 0.0.73")
-    return Path(found.origin).parent / "assets" / "tiny-en"
 
 
 @dataclass(frozen=True, slots=True)

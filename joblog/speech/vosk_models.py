@@ -32,7 +32,6 @@ def fetch_general_model() -> Path:
     Only finds it when it is there already. Raises `SpeechError` when it cannot be fetched, such
     as without a network.
     """
-    import requests
     import vosk
 
     class Finder(vosk.Model):  # type: ignore[misc]
@@ -49,7 +48,7 @@ def fetch_general_model() -> Path:
         # Vosk prints what went wrong and leaves the program.
         with contextlib.redirect_stdout(talk):
             return Path(Finder().get_model_path(None, "en-us"))
-    except (requests.RequestException, OSError, ValueError, zipfile.BadZipFile):
+    except (OSError, ValueError, zipfile.BadZipFile):
         raise SpeechError(
             "the general English model could not be fetched; see that there is a network, or copy"
             f" a model's folder into {_places()[-1]} by hand"

@@ -1,7 +1,6 @@
 """The general recognizer on short clips."""
 
 import pickle
-import sys
 from pathlib import Path
 
 import numpy as np
@@ -111,11 +110,6 @@ def test_it_can_be_sent_to_another_process_after_it_has_heard() -> None:
     before = heard("digits")
     again = pickle.loads(pickle.dumps(GENERAL))
     assert again.hear(clip("digits"), JOB) == before
-
-
-def test_the_package_that_brings_the_model_is_not_loaded() -> None:
-    heard("digits")
-    assert "moonshine_voice" not in sys.modules
 
 
 def test_a_folder_without_a_model_is_named(tmp_path: Path) -> None:
