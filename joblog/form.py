@@ -367,7 +367,8 @@ def _ratio(shown: str) -> Fraction:
     return Fraction(int(over), int(under))
 
 
-_RATIO = re.compile(r"-?[0-9]+(?:/[0-9]+)?")
+_RATIO = re.compile(r"-?[0-9]{1,4000}(?:/[0-9]{1,4000})?")
+"""No more digits than Python reads at once."""
 _FARTHEST = 400
 """Digits before or behind the point of an amount of money that anybody could mean."""
 

@@ -10,8 +10,12 @@ import re
 from collections import Counter
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal, DefaultContext, InvalidOperation, getcontext
 from fractions import Fraction
+
+# A book of earlier days may hold a price of any length; Decimal's usual 28 digits would round its
+# sums without a word. The first holds for threads to come, the second for this one.
+DefaultContext.prec = getcontext().prec = 500
 
 MEASURES: Mapping[str, tuple[Fraction, str, int]] = {
     "in": (Fraction(1), "length", 1),
@@ -173,15 +177,28 @@ def _product(
 def fraction_of(text: str) -> Fraction:
     """A number as people write it: "3", "0.625", "95/8", "11 7/8", "1,200".
 
-    Raises ValueError with a plain line when it is not one.
+    Raises ValueError with a plain line when it is not one, or one that nothing on a job amounts to.
     """
     cleaned = text.strip().replace("\N{FRACTION SLASH}", "/")
     if not _NUMBER.fullmatch(cleaned):
-        raise ValueError(f"{text!r} is not a number")
+        raise ValueError(f"{_brief(text)} is not a number")
+    if len(cleaned) > _LONGEST_TEXT:
+        raise ValueError(f"{_brief(text)} is a number beyond reason")
     try:
-        return sum((Fraction(part) for part in cleaned.replace(",", "").split()), Fraction(0))
+        number = sum((Fraction(part) for part in cleaned.replace(",", "").split()), Fraction(0))
     except ZeroDivisionError:
         raise ValueError(f"{text!r} divides by zero") from None
+    if abs(number) > MOST:
+        raise ValueError(f"{_brief(text)} is a number beyond reason")
+    return number
+
+
+MOST = 10**12
+"""Beyond any amount, length or price of a job; with it all sums stay within Decimal's 28 digits."""
+
+
+def _brief(text: str) -> str:
+    return repr(text) if len(text) <= _LONGEST_TEXT else f"{text[:_LONGEST_TEXT]!r}..."
 
 
 def inches_of(text: str) -> Fraction:
@@ -194,7 +211,7 @@ def inches_of(text: str) -> Fraction:
         cleaned = cleaned.replace(sign, f" {part}")
     found = _LENGTH.fullmatch(" ".join(cleaned.split()))
     if found is None or not any(found.groups()) or len(text) > _LONGEST_TEXT:
-        raise ValueError(f"{text!r} is not a length")
+        raise ValueError(f"{_brief(text)} is not a length")
     feet, inches = (
         fraction_of(_MIXED.sub(r"\1 \2", part)) if part else Fraction(0) for part in found.groups()
     )
@@ -208,17 +225,22 @@ def money_of(text: str) -> Decimal:
     try:
         amount = Decimal(text.strip().lstrip("$").replace(",", ""))
     except InvalidOperation:
-        raise ValueError(f"{text!r} is not an amount of money") from None
+        raise ValueError(f"{_brief(text)} is not an amount of money") from None
     exponent = amount.as_tuple().exponent
     # "1e-999999" is a number to a computer, and a million digits to whoever prints it.
-    if not isinstance(exponent, int) or exponent < -6 or amount.adjusted() > 400:
-        raise ValueError(f"{text!r} is not an amount of money")
+    if not isinstance(exponent, int) or exponent < -6 or amount.adjusted() >= _DIGITS_OF_MONEY:
+        raise ValueError(f"{_brief(text)} is not an amount of money that a job may hold")
     return amount
+
+
+_DIGITS_OF_MONEY = 12
 
 
 def money(amount: Fraction) -> Decimal:
     """An exact amount rounded to the cent, halves to even, for showing and for the book."""
-    return (Decimal(round(amount * 100)) / 100).quantize(Decimal("0.01"))
+    cents = round(amount * 100)
+    # Made of its digits: arithmetic would round to the 28 that Decimal's context has.
+    return Decimal((int(cents < 0), tuple(map(int, str(abs(cents)))), -2))
 
 
 def down_to(inches: Fraction, part: int) -> Fraction:

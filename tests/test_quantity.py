@@ -1,5 +1,6 @@
 """Exact quantities."""
 
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
 
@@ -13,6 +14,7 @@ from joblog.quantity import (
     convert,
     feet_and_inches,
     fraction_of,
+    inches_of,
     money,
     money_of,
     tape,
@@ -141,6 +143,26 @@ def test_units_are_known_by_their_usual_spellings() -> None:
 
 def test_a_unit_that_nobody_defined_is_not_known() -> None:
     assert (unit_named("hods"), unit_named("hods", {"hod"})) == (None, "hod")
+
+
+@pytest.mark.parametrize("read", [fraction_of, inches_of, money_of])
+@pytest.mark.parametrize("text", ["7" * 5000, "7" * 31, f".{'7' * 5000}", f"1/{'7' * 5000}"])
+def test_more_digits_than_anything_on_a_job_has_are_refused_in_one_short_line(
+    read: Callable[[str], object], text: str
+) -> None:
+    with pytest.raises(ValueError, match=r"^'[.\d/]*'(\.\.\.)? is (not )?an? ") as refused:
+        read(text)
+    assert len(str(refused.value)) < 120
+
+
+def test_money_of_any_size_is_exact_to_the_cent() -> None:
+    price = int("1" * 31)
+    assert money(Fraction(price)) == Decimal(f"{price}.00")
+    assert money(-Fraction(price) / 8) == Decimal(f"{-price // 8}.00") + Decimal("0.12")
+
+
+def test_sums_of_an_old_price_without_bounds_lose_no_cent() -> None:
+    assert Decimal("1" * 31) + Decimal("0.01") - Decimal("1" * 31) == Decimal("0.01")
 
 
 @pytest.mark.parametrize("text", ["1e-999999", "1e999999", "nan", "Infinity"])

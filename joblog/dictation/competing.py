@@ -6,7 +6,9 @@ from dataclasses import replace
 
 from joblog.dictation.draft import Context
 from joblog.dictation.grammar import Stretch
+from joblog.dictation.pieces import pieces_of
 from joblog.dictation.read import understand
+from joblog.dictation.words import marked_words
 from joblog.model import Entry, OtherReading, Reading, Vocabulary
 
 FAR = 1.0
@@ -18,13 +20,21 @@ def competing(
 ) -> tuple[OtherReading, ...]:
     """Other readings of `text` that say something else, the nearest first.
 
-    Each comes from taking one stretch of the chosen reading not to mean what it was read as.
+    Each comes from taking one stretch of the chosen reading not to mean what it was read as. None
+    compete with a text that is too long, or too dense, to be read as one.
     """
-    chosen, stretches, score = understand(text, vocabulary, context)
+    (words, _), *more = pieces_of(marked_words(text))
+    understood = None if more else understand(words, vocabulary, context)
+    if understood is None:
+        return ()
+    chosen, stretches, score = understood
     found: dict[tuple[Entry, ...], OtherReading] = {}
     for stretch in stretches:
         refused = (stretch.start, stretch.end, stretch.meaning)
-        other, instead, other_score = understand(text, vocabulary, context, [refused])
+        otherwise = understand(words, vocabulary, context, refused)
+        if otherwise is None:
+            continue
+        other, instead, other_score = otherwise
         worse = score - other_score
         facts = tuple(map(_fact, other.entries))
         if worse > FAR or not facts or facts == tuple(map(_fact, chosen.entries)):

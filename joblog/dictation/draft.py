@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from itertools import takewhile
 from typing import cast
 
 from joblog.dictation.grammar import ITEM, SPOT, Atom, Stretch, is_a
-from joblog.dictation.numbers import Number
+from joblog.dictation.numbers import DIGITS, Number
 from joblog.model import Entry, Item, Kind, Vocabulary
 from joblog.quantity import tape
 
@@ -167,6 +168,23 @@ def whole_in(atoms: tuple[Atom, ...] | None) -> int | None:
 
 
 def ambiguous(atoms: Sequence[Atom]) -> list[str]:
+    """Why a number among them may be another one than was read."""
+    strings = (_string_of_digits(atom) for atom in atoms if isinstance(atom.value, Number))
+    return [
+        *(why for why in strings if why),
+        *_two_ways(atoms),
+    ]
+
+
+def _string_of_digits(atom: Atom) -> str | None:
+    """A doubt about digits said one by one that are no plain number: "one zero six seven"."""
+    digits = [*takewhile(DIGITS.__contains__, atom.words.split())]
+    if len(digits) > 1 and digits[0] == "zero":
+        return f"{atom.words!r} begins with a zero: is a digit before it missing?"
+    return f"{atom.words!r}: one number, digit by digit?" if len(digits) > 3 else None
+
+
+def _two_ways(atoms: Sequence[Atom]) -> list[str]:
     return [
         f"{atom.words!r} is {tape(atom.value.value)} or {tape(atom.value.also[0])}"
         for atom in atoms

@@ -7,6 +7,7 @@ patterns (Viterbi over spans). What no pattern covers is kept as unread.
 
 from __future__ import annotations
 
+import operator
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
@@ -16,8 +17,8 @@ from itertools import accumulate, pairwise
 from typing import Generic, TypeVar
 
 from joblog.dictation.language import SENTENCES, SHAPES, WORDS
-from joblog.dictation.numbers import PARTS, Number, number_at
-from joblog.dictation.words import marked_words
+from joblog.dictation.numbers import MOST_DIGITS, PARTS, Number, is_written, number_at
+from joblog.dictation.words import Marked, marked_words
 from joblog.model import Item, Vocabulary
 
 
@@ -60,12 +61,12 @@ class Stretch:
     atoms: tuple[Atom, ...]
 
 
-NUM, MIX, FRAC, CLOCK, ITEM, SPOT, OTHER, TWELFTHS = (chr(0xF000 + at) for at in range(8))
+NUM, MIX, FRAC, CLOCK, ITEM, SPOT, OTHER, TWELFTHS, HUGE = (chr(0xF000 + at) for at in range(9))
 _SPECIAL = {
     "NUM": NUM, "MIX": MIX, "FRAC": FRAC, "CLOCK": CLOCK, "ITEM": ITEM, "SPOT": SPOT,
-    "OTHER": OTHER, "TWELFTHS": TWELFTHS,
+    "OTHER": OTHER, "TWELFTHS": TWELFTHS, "HUGE": HUGE,
 }  # fmt: skip
-NUMBERS = frozenset((NUM, MIX, FRAC, CLOCK, TWELFTHS))
+NUMBERS = frozenset((NUM, MIX, FRAC, CLOCK, TWELFTHS, HUGE))
 
 # Costs in words: a stretch costs something so that fewer, longer ones win; a number left over is
 # far worse than a word left over; a filler costs next to nothing.
@@ -92,15 +93,22 @@ LOOSE = -0.5
 
 def atoms_of(text: str, vocabulary: Vocabulary) -> list[Atom]:
     """The text as atoms: names of the job first, then numbers and the longest known phrases."""
-    marked = marked_words(text)
+    return atoms_among(marked_words(text), vocabulary)
+
+
+def atoms_among(marked: Marked, vocabulary: Vocabulary) -> list[Atom]:
+    """The same of words as `marked_words` gives them."""
     words = [word for word, _ in marked]
-    pauses = [at for at, (word, pause) in enumerate(marked) if pause and word not in _JOINING]
+    stops = [at for at, (word, pause) in enumerate(marked) if pause and word not in JOINING]
+    stops.append(len(words))
     names = _names(vocabulary)
     phrases = _grammar().phrases
     atoms: list[Atom] = []
-    at, count = 0, len(words)
+    at, count, coming = 0, len(words), 0
     while at < count:
-        char, value, end = _next_atom(words, at, names, phrases, pauses)
+        while stops[coming] <= at:
+            coming += 1
+        char, value, end = _next_atom(words, at, names, phrases, stops[coming])
         spelled = words[at] if end == at + 1 else " ".join(words[at:end])
         atoms.append(Atom(char, spelled, value, marked[at][1]))
         at = end
@@ -108,11 +116,11 @@ def atoms_of(text: str, vocabulary: Vocabulary) -> list[Atom]:
 
 
 # Words that go on with a number after a comma: "eleven, and a half", "15, sixteenths".
-_JOINING = frozenset([*PARTS, "and", "point", "hundred", "thousand"])
+JOINING = frozenset([*PARTS, "and", "point", "hundred", "thousand"])
 
 
 def _next_atom(
-    words: list[str], at: int, names: _Names, phrases: Trie, pauses: list[int]
+    words: list[str], at: int, names: _Names, phrases: Trie, stop: int
 ) -> tuple[str, Number | Item | str | None, int]:
     word = words[at]
     named = names.get(word)
@@ -120,13 +128,14 @@ def _next_atom(
         hit = _longest(named, words, at)
         if hit:
             return hit[0][0], hit[0][1], hit[1]
+    if len(word) > MOST_DIGITS and is_written(word):
+        return HUGE, None, at + 1
     if word.endswith("/12") and word[:-3].isdecimal():
         return TWELFTHS, word[:-3], at + 1
     known = phrases.get(word)
     phrase = _longest(known, words, at) if known else None
     if phrase is None or phrase[1] == at + 1:
-        stop = next((pause for pause in pauses if pause > at), len(words))
-        number = number_at(words if stop == len(words) else words[:stop], at)
+        number = number_at(words, at, stop)
         if number and number[1] > at + 1:
             number = _before_a_name(words, at, number, names)
         if number:
@@ -144,87 +153,113 @@ def _before_a_name(
         named = names.get(words[split])
         hit = _longest(named, words, split) if named else None
         if hit and hit[1] > number[1]:
-            return number_at(words[:split], at)
+            return number_at(words, at, split)
     return number
 
 
-def cover(
-    atoms: Sequence[Atom],
-    rejected: Iterable[tuple[int, int, str]] = (),
-) -> tuple[list[Stretch], list[int], float]:
-    """The best stretches, the indexes of atoms that none of them covers, and the score.
+class Chart:
+    """The best ways to cover the atoms with sentences, from each atom to the end (Viterbi).
 
-    `rejected` holds (start, end, meaning) of stretches that the builder of the meaning refused.
+    `refuse` takes one way out and works out anew what rested on it. `steps` counts the atoms
+    that were worked out.
     """
-    text = "".join(atom.char for atom in atoms)
-    grammar = _grammar()
-    refused = set(rejected)
-    count = len(atoms)
-    serves, seen = grammar.serves, 0
-    # How many pauses stand before each atom; a sentence had rather not run across one.
-    paused = [0, *accumulate(atom.pause for atom in atoms)]
-    over = [
-        0.0,
-        *accumulate(
-            CLAUSE_COST if char in grammar.classes["CLAUSE"] else TALK_PAUSE_COST * atom.pause
-            for char, atom in zip(text, atoms, strict=True)
-        ),
-    ]
-    clauses = [at for at in range(1, count) if over[at + 1] > over[at]]
-    best: list[float] = [0.0] * (count + 1)
-    step: list[tuple[int, Sentence, re.Match[str]] | None] = [None] * count
-    for start in range(count - 1, -1, -1):
-        char = text[start]
-        best[start] = best[start + 1] - _unread_cost(char, grammar)
-        seen |= serves[char]
-        lacking = ~seen
-        for needs, sentence in grammar.starting.get(char, ()):
-            if needs & lacking:
+
+    def __init__(self, atoms: Sequence[Atom]) -> None:
+        self._atoms = atoms
+        self._text = "".join(atom.char for atom in atoms)
+        self._refused: set[tuple[int, int, str]] = set()
+        self._grammar = _grammar()
+        # How many pauses stand before each atom; a sentence had rather not run across one.
+        self._paused = [0, *accumulate(atom.pause for atom in atoms)]
+        self._over = [
+            0.0,
+            *accumulate(
+                CLAUSE_COST if is_a(atom, "CLAUSE") else TALK_PAUSE_COST * atom.pause
+                for atom in atoms
+            ),
+        ]
+        count = len(atoms)
+        self._clauses = [at for at in range(1, count) if self._over[at + 1] > self._over[at]]
+        serves = [self._grammar.serves[char] for char in reversed(self._text)]
+        self._seen = [*accumulate(serves, operator.or_)][::-1]
+        self._best: list[float] = [0.0] * (count + 1)
+        self._step: list[tuple[int, Sentence, re.Match[str]] | None] = [None] * count
+        self.steps = 0
+        self._work_out(count - 1)
+
+    def refuse(self, start: int, end: int, meaning: str) -> None:
+        """Never again read the atoms from `start` to `end` as `meaning`."""
+        self._refused.add((start, end, meaning))
+        self._work_out(start)
+
+    def cover(self) -> tuple[list[Stretch], list[int], float]:
+        """The best stretches, the indexes of atoms that none of them covers, and the score."""
+        stretches: list[Stretch] = []
+        unread: list[int] = []
+        at = 0
+        while at < len(self._atoms):
+            chosen = self._step[at]
+            if chosen is None:
+                unread.append(at)
+                at += 1
                 continue
-            match = (sentence.pattern or sentence.compiled()).match(text, start)
-            if match is None:
-                continue
-            end = match.end()
-            if end == start or (refused and (start, end, sentence.meaning) in refused):
-                continue
-            if sentence.meaning == "talk":
-                # Mere talk may end with any clause: what is said after it may be a fact.
-                for last in clauses:
-                    if not start < last < end:
-                        continue
-                    part = sentence.compiled().match(text, start, last)
-                    if part is None or part.end() != last:
-                        continue
-                    crossed = over[last] - over[start + 1]
-                    score = best[last] + (last - start) + sentence.weight - crossed
-                    if score > best[start] + 1e-9 and (start, last, "talk") not in refused:
-                        best[start] = score
-                        step[start] = (last, sentence, part)
-                crossed = over[end] - over[start + 1]
-            else:
-                crossed = PAUSE_COST * (paused[end] - paused[start + 1])
-            score = best[end] + (end - start) + sentence.weight - crossed
-            if score > best[start] + 1e-9:
-                best[start] = score
-                step[start] = (end, sentence, match)
-    stretches: list[Stretch] = []
-    unread: list[int] = []
-    at = 0
-    while at < count:
-        chosen = step[at]
-        if chosen is None:
-            unread.append(at)
-            at += 1
-            continue
-        end, sentence, match = chosen
+            end, sentence, match = chosen
+            stretches.append(self._stretch(at, end, sentence, match))
+            at = end
+        return stretches, unread, self._best[0]
+
+    def _stretch(self, at: int, end: int, sentence: Sentence, match: re.Match[str]) -> Stretch:
         parts = {
-            name.partition("__")[0]: tuple(atoms[match.start(name) : match.end(name)])
+            name.partition("__")[0]: tuple(self._atoms[match.start(name) : match.end(name)])
             for name, found in match.groupdict().items()
             if found
         }
-        stretches.append(Stretch(at, end, sentence.meaning, parts, tuple(atoms[at:end])))
-        at = end
-    return stretches, unread, best[0]
+        return Stretch(at, end, sentence.meaning, parts, tuple(self._atoms[at:end]))
+
+    def _work_out(self, last: int) -> None:
+        """The best way from each atom up to `last`, which rest on those behind it."""
+        text = self._text
+        self.steps += last + 1
+        for start in range(last, -1, -1):
+            char = text[start]
+            self._best[start] = self._best[start + 1] - _unread_cost(char, self._grammar)
+            self._step[start] = None
+            lacking = ~self._seen[start]
+            for needs, sentence in self._grammar.starting.get(char, ()):
+                if needs & lacking:
+                    continue
+                match = (sentence.pattern or sentence.compiled()).match(text, start)
+                if match is not None and match.end() > start:
+                    self._offer(start, sentence, match)
+
+    def _offer(self, start: int, sentence: Sentence, match: re.Match[str]) -> None:
+        """Takes a sentence that matches from `start` where nothing better was found."""
+        end = match.end()
+        if sentence.meaning != "talk":
+            crossed = PAUSE_COST * (self._paused[end] - self._paused[start + 1])
+            self._keep(start, end, sentence, match, crossed)
+            return
+        if (start, end, "talk") in self._refused:
+            return
+        # Mere talk may end with any clause: what is said after it may be a fact.
+        for last in self._clauses:
+            if not start < last < end:
+                continue
+            part = sentence.compiled().match(self._text, start, last)
+            if part is not None and part.end() == last:
+                self._keep(start, last, sentence, part, self._over[last] - self._over[start + 1])
+        self._keep(start, end, sentence, match, self._over[end] - self._over[start + 1])
+
+    def _keep(
+        self, start: int, end: int, sentence: Sentence, match: re.Match[str], crossed: float
+    ) -> None:
+        score = self._best[end] + (end - start) + sentence.weight - crossed
+        if score <= self._best[start] + 1e-9:
+            return
+        if self._refused and (start, end, sentence.meaning) in self._refused:
+            return
+        self._best[start] = score
+        self._step[start] = (end, sentence, match)
 
 
 def is_a(atom: Atom, name: str) -> bool:

@@ -51,7 +51,7 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             whys.append("a number alone: inches, feet or a count?")
     if _follows_a_bare_number(draft, stretch):
         whys.append("two numbers in a row: one length, or two?")
-    if bare:
+    if all(atom.char == NUM or atom.words == "oh" for atom in parts["m"]):
         draft.bare_number_ends = stretch.end
     if not draft.entries and _lonely_fraction(draft, parts["m"]):
         whys.append("a fraction by itself: does it belong to the number before it?")
@@ -347,7 +347,8 @@ def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, 
         return feet, f"{first.whole} feet {tape(second.value)}, or two numbers?"
     if 0 < first.whole < 10 and 10 <= second.whole < 100:
         whole = first.whole * 100 + second.value
-        why = None if first.whole == 1 else f"{tape(whole)} inches, or two numbers?"
+        plain = first.whole == 1 and "oh" not in words
+        why = None if plain else f"{tape(whole)} inches, or two numbers?"
         return whole, why
     if first.whole < 60 and 0 < second.whole < 12 and second.fraction:
         inches = first.whole * 12 + second.value

@@ -49,12 +49,38 @@ class Number:
     decimal: bool = False
 
 
-def number_at(words: Sequence[str], start: int) -> tuple[Number, int] | None:
-    """The longest number beginning at `words[start]` and the index after it, or None."""
-    first = words[start]
-    if first not in _FIRST and not first[0].isdecimal() and first[0] != ".":
+MOST_DIGITS = 15
+"""Characters of a number in figures; a longer one is no amount of anything on a job."""
+
+
+def is_written(word: str) -> bool:
+    """True for a number in figures: "41", "7/8", ".625"."""
+    return word[0].isdecimal() or word[0] == "."
+
+
+def number_at(words: Sequence[str], at: int, stop: int | None = None) -> tuple[Number, int] | None:
+    """The longest number beginning at `words[at]`, before `stop`, and the index after it, or None.
+
+    None also for figures of more than `MOST_DIGITS`.
+    """
+    first = words[at]
+    if first not in _FIRST and not is_written(first):
         return None
-    best_end = start
+    # So many words are looked at, that a long utterance takes no longer by the word than a short.
+    near = words[at : at + _MOST_WORDS if stop is None else min(stop, at + _MOST_WORDS)]
+    if any(len(word) > MOST_DIGITS and is_written(word) for word in near):
+        near = near[: next(i for i, w in enumerate(near) if len(w) > MOST_DIGITS and is_written(w))]
+    found = _longest_at_start(near)
+    return None if found is None else (found[0], at + found[1])
+
+
+_MOST_WORDS = 24
+
+
+def _longest_at_start(words: Sequence[str]) -> tuple[Number, int] | None:
+    if not words:
+        return None
+    start = best_end = 0
     found: list[Number] = []
     for number, end in _candidates(words, start):
         if end > best_end:
@@ -136,7 +162,7 @@ def _decimals(words: Sequence[str], start: int) -> tuple[Fraction | None, int]:
     """Digits after "point": "six two five", "seventy five", "oh five", "625"."""
     digits = ""
     at = start
-    while at < len(words):
+    while at < len(words) and len(digits) < MOST_DIGITS:
         word = words[at]
         if word.isdecimal():
             digits += word
@@ -179,23 +205,23 @@ def _wholes(words: Sequence[str], start: int) -> Iterator[tuple[int, int]]:
 def _digit_by_digit(words: Sequence[str], start: int) -> tuple[int, int] | None:
     """ "One four four" is 144, and "two one point five" begins with 21.
 
-    Three digits are a number; two are only before a point, since "five eight" may be feet and
-    inches; more are a telephone's. A digit that begins a fraction is that fraction's.
+    Three digits are a number, and more where a zero is among them; two are only before a point,
+    since "five eight" may be feet and inches. A digit that begins a fraction is that fraction's.
     """
     end = start
-    while end < len(words) and words[end] in _DIGITS:
+    while end < len(words) and words[end] in DIGITS:
         end += 1
     count = end - start
     after = words[end] if end < len(words) else ""
     if "oh" in words[start:end] or after in PARTS or after in ("by", "hundred"):
         return None
-    four = count == 4 and _DIGITS[words[start]] == 0
-    if count != 3 and not four and not (count == 2 and after == "point"):
+    zeros = 4 <= count <= MOST_DIGITS and "zero" in words[start:end]
+    if count != 3 and not zeros and not (count == 2 and after == "point"):
         return None
-    return int("".join(str(_DIGITS[word]) for word in words[start:end])), end
+    return int("".join(str(DIGITS[word]) for word in words[start:end])), end
 
 
-_DIGITS = {"oh": 0, **{word: value for word, value in ONES.items() if value < 10}}
+DIGITS = {"oh": 0, **{word: value for word, value in ONES.items() if value < 10}}
 
 
 def _scaled(words: Sequence[str], start: int, count: int) -> Iterator[tuple[int, int]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -13,17 +13,19 @@ from joblog.dictation.grammar import (
     MIX,
     NUMBERS,
     Atom,
+    Chart,
     Stretch,
-    atoms_of,
-    cover,
+    atoms_among,
     has_any,
     is_a,
 )
 from joblog.dictation.meanings import build
+from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
 from joblog.dictation.restarts import without_restarts
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
+from joblog.dictation.words import Marked, marked_words
 from joblog.model import STOCK_KINDS, UNHEARD, Doubt, Entry, Reading, Vocabulary
 
 
@@ -31,10 +33,57 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
     """The entries, doubts and unread words of one utterance. Pure.
 
     Words that make no entry at all become a note, so that nothing said is lost; a number that no
-    entry used always leaves a doubt.
+    entry used always leaves a doubt. A text too long for one utterance is read in pieces; the work
+    is bounded by its length, and what would take more is a doubtful note.
     """
-    reading = understand(text, vocabulary, context)[0]
-    return _with_gaps_doubted(reading) if UNHEARD in text else reading
+    readings: list[tuple[Reading, bool]] = []
+    for words, torn in pieces_of(marked_words(text)):
+        reading = _piece(words, vocabulary, context)
+        readings.append((reading, torn))
+        context = after(context or Context(), reading)
+    return readings[0][0] if len(readings) == 1 else _one_after_another(readings)
+
+
+def _piece(words: Marked, vocabulary: Vocabulary, context: Context | None) -> Reading:
+    understood = understand(words, vocabulary, context)
+    if understood is None:
+        return _too_dense(words)
+    reading = understood[0]
+    gaps = any(word == UNHEARD for word, _ in words)
+    return _with_gaps_doubted(reading) if gaps else reading
+
+
+def _too_dense(words: Marked) -> Reading:
+    note = Entry("note", note=" ".join(word for word, _ in words))
+    return Reading((note,), (Doubt(0, _TOO_DENSE),))
+
+
+_TOO_DENSE = "too much at once to be read: say or type it in parts"
+_TORN = "a long breath was parted here: does it belong to what comes {}?"
+
+
+def _one_after_another(readings: Sequence[tuple[Reading, bool]]) -> Reading:
+    """The readings of the pieces as one, with a doubt on both sides of a place where nobody
+    paused; neighbours that were too dense are one note."""
+    entries: list[Entry] = []
+    doubts: list[Doubt] = []
+    was_torn = False
+    for reading, torn in readings:
+        first = len(entries)
+        dense = any(doubt.why == _TOO_DENSE for doubt in reading.doubts)
+        if dense and doubts and doubts[-1] == Doubt(first - 1, _TOO_DENSE):
+            note = f"{entries[-1].note} {reading.entries[0].note}"
+            entries[-1] = replace(entries[-1], note=note)
+            continue
+        entries += reading.entries
+        doubts += [Doubt(first + doubt.entry, doubt.why) for doubt in reading.doubts]
+        if was_torn and 0 < first < len(entries):
+            doubts += [Doubt(first - 1, _TORN.format("next")), Doubt(first, _TORN.format("before"))]
+        elif 0 < first < len(entries) and _said_twice(entries[first - 1], entries[first]):
+            doubts.append(Doubt(first, _SAID_TWICE))
+        was_torn = torn
+    unread = " ".join(reading.unread for reading, _ in readings if reading.unread)
+    return Reading(tuple(entries), tuple(doubts), unread)
 
 
 def _with_gaps_doubted(reading: Reading) -> Reading:
@@ -50,22 +99,28 @@ def _with_gaps_doubted(reading: Reading) -> Reading:
 
 
 def understand(
-    text: str,
+    words: Marked,
     vocabulary: Vocabulary,
     context: Context | None = None,
-    refused: Iterable[tuple[int, int, str]] = (),
-) -> tuple[Reading, list[Stretch], float]:
+    refused: tuple[int, int, str] | None = None,
+) -> tuple[Reading, list[Stretch], float] | None:
     """The reading with the stretches it was built of and their score, in words covered.
 
-    `refused` holds (start, end, meaning) of stretches that may not be used.
+    `refused` is the (start, end, meaning) of a stretch that may not be used. None when it would
+    take more than `MOST_STEPS`, which are counted, not timed: the same words are read the same on
+    every machine.
     """
-    atoms, restarts = without_restarts(atoms_of(text, vocabulary))
+    atoms, restarts = without_restarts(atoms_among(words, vocabulary))
     if not atoms:
         return Reading(), [], 0.0
     context = context or Context()
-    rejected = set(refused)
-    while True:
-        stretches, unread, score = cover(atoms, rejected)
+    chart = Chart(atoms)
+    if refused is not None:
+        chart.refuse(*refused)
+    built = 0
+    while chart.steps + built <= MOST_STEPS:
+        stretches, unread, score = chart.cover()
+        built += len(stretches)
         if _only_talk(atoms, stretches):
             return _as_note(atoms, None, doubtful=names_amount(atoms)), stretches, score
         draft = Draft(
@@ -78,9 +133,20 @@ def understand(
         )
         denied = _refused(draft, stretches)
         if denied is None:
-            break
-        rejected.add((denied.start, denied.end, denied.meaning))
-    unread = [at for at in unread if at not in draft.understood]
+            return _reading_of(draft, unread), stretches, score
+        chart.refuse(denied.start, denied.end, denied.meaning)
+    return None
+
+
+MOST_STEPS = 600
+"""Atoms covered and stretches built for one piece; the most tangled phrase of the corpus takes a
+tenth of it."""
+
+
+def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
+    """What the draft comes to; the words as a note where it comes to nothing."""
+    atoms = draft.atoms
+    unread = [at for at in uncovered if at not in draft.understood]
     if draft.awaiting:
         draft.entries.append(Entry("correction", action="replace"))
         draft.doubts.append((len(draft.entries) - 1, "says to change the last one: to what?"))
@@ -88,9 +154,8 @@ def understand(
         numbers = any(atom.char in NUMBERS for atom in atoms)
         material = any(atom.char == ITEM for atom in atoms) and any(map(_is_verb, atoms))
         strange = any(not _filler(atoms[at]) for at in unread)
-        note = _as_note(atoms, None if strange else draft, doubtful=numbers or material)
-        return note, stretches, score
-    return _finish(draft, atoms, unread), stretches, score
+        return _as_note(atoms, None if strange else draft, doubtful=numbers or material)
+    return _finish(draft, atoms, unread)
 
 
 def after(context: Context, reading: Reading) -> Context:
@@ -160,7 +225,7 @@ _HOLDS_TALK = {
 }  # fmt: skip
 
 
-def _guesswork(draft: Draft, atoms: list[Atom], unread: list[int]) -> bool:
+def _guesswork(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> bool:
     """True when all that was read is a bare number amid words that nobody understood."""
     strange = [atoms[at] for at in unread if not _filler(atoms[at])]
     return bool(strange) and all(
@@ -173,7 +238,7 @@ def _is_verb(atom: Atom) -> bool:
     return has_any((atom,), "USED", "DELIVER", "RETURN", "SPOIL")
 
 
-def _as_note(atoms: list[Atom], draft: Draft | None, *, doubtful: bool) -> Reading:
+def _as_note(atoms: Sequence[Atom], draft: Draft | None, *, doubtful: bool) -> Reading:
     words = " ".join(atom.words for atom in atoms)
     place = place_in(atoms) or (draft.place if draft and not draft.entries else None)
     entry = Entry("note", note=words, place=place)
@@ -181,11 +246,11 @@ def _as_note(atoms: list[Atom], draft: Draft | None, *, doubtful: bool) -> Readi
     return Reading((entry,), (Doubt(0, why),) if doubtful else ())
 
 
-def _finish(draft: Draft, atoms: list[Atom], unread: list[int]) -> Reading:
+def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     left = [atoms[at] for at in unread]
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]
-    numbers = [atom.words for atom in left if atom.char in NUMBERS]
+    numbers = [_shortened(atom.words) for atom in left if atom.char in NUMBERS]
     if numbers:
         why = f"a number was left over: {', '.join(numbers)}"
         doubts += [Doubt(at, why) for at in range(len(draft.entries))]
@@ -194,9 +259,9 @@ def _finish(draft: Draft, atoms: list[Atom], unread: list[int]) -> Reading:
         counted = [at for at, entry in enumerate(draft.entries) if entry.kind in _COUNTED]
         doubts += [Doubt(at, why) for at in counted[-1:]]
     doubts += [
-        Doubt(at, "said twice: is it one, or two?")
+        Doubt(at, _SAID_TWICE)
         for at, (one, other) in enumerate(pairwise(draft.entries), 1)
-        if one.kind in STOCK_KINDS and _told(one) == _told(other)
+        if _said_twice(one, other)
     ]
     doubts += [Doubt(at, _RUN_ON) for at in _run_on(draft)]
     doubtful = {doubt.entry for doubt in doubts}
@@ -207,6 +272,21 @@ def _finish(draft: Draft, atoms: list[Atom], unread: list[int]) -> Reading:
         for why in against_sense(entry, draft.vocabulary)
     ]
     return Reading(tuple(draft.entries), tuple(doubts), words)
+
+
+def _shortened(words: str) -> str:
+    return words if len(words) <= _SHOWN else f"{words[:_SHOWN]} and so on"
+
+
+_SHOWN = 60
+"""Characters of a number that fit in a doubt."""
+
+
+_SAID_TWICE = "said twice: is it one, or two?"
+
+
+def _said_twice(one: Entry, other: Entry) -> bool:
+    return one.kind in STOCK_KINDS and _told(one) == _told(other)
 
 
 def _told(entry: Entry) -> tuple[object, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from joblog.dictation.draft import item_named
 from joblog.model import Entry, Vocabulary
@@ -25,7 +26,20 @@ LONGEST_BREAK = 8
 """Hours: a working day."""
 
 
+MOST: dict[str, tuple[Fraction, str]] = {
+    "quantity": (Fraction(100_000), "so many"),
+    "pieces": (Fraction(10_000), "so many pieces"),
+    "inches": (Fraction(12 * 1000), "so long"),
+    "square_inches": (Fraction(144 * 1_000_000), "so large"),
+    "unit_cost": (Fraction(100_000), "so much money"),
+}
+"""Beyond what a small job has of anything, and what to ask then; common practice."""
+
+
 def _whys(entry: Entry, vocabulary: Vocabulary) -> Iterator[str]:
+    for name, (most, question) in MOST.items():
+        if (getattr(entry, name) or 0) > most:
+            yield f"{question}?"
     if entry.workers is not None and entry.workers > MOST_PEOPLE:
         yield f"{entry.workers} people?"
     if entry.hours is not None and entry.hours > LONGEST_DAY:

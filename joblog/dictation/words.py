@@ -16,7 +16,11 @@ def words_of(text: str) -> list[str]:
     return [word for word, _ in marked_words(text)]
 
 
-def marked_words(text: str) -> list[tuple[str, bool]]:
+Marked = list[tuple[str, bool]]
+"""Words, each with whether a comma or full stop stood before it."""
+
+
+def marked_words(text: str) -> Marked:
     """The words as in `words_of`, each with whether a comma or full stop stood before it."""
     if text.isascii() and text.replace(" ", "").isalpha() and " em" not in text:
         return [(word, False) for word in text.lower().split() if word not in _HUMS]

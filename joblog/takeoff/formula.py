@@ -171,11 +171,27 @@ def _guarded(work: Callable[[Any, Any], Any]) -> Callable[[Any, Any], Any]:
     return guarded
 
 
+def _bounded(work: Callable[[Any, Any], Any]) -> Callable[[Any, Any], Any]:
+    """A few squarings, one on the other, come to more digits than any machine can hold."""
+
+    def bounded(a: Any, b: Any) -> Any:
+        result = work(a, b)
+        number = Fraction(_as_quantity(result).magnitude)
+        if max(abs(number.numerator), number.denominator) > _LARGEST:
+            raise FormulaError("comes to a number beyond reason")
+        return result
+
+    return bounded
+
+
+_LARGEST = 10**100
+"""Above and below the line of a fraction; sums over many odd lengths stay far under it."""
+
 _OPERATORS: dict[type[ast.AST], Callable[..., Any]] = {
-    ast.Add: _guarded(operator.add),
-    ast.Sub: _guarded(operator.sub),
-    ast.Mult: operator.mul,
-    ast.Div: operator.truediv,
+    ast.Add: _bounded(_guarded(operator.add)),
+    ast.Sub: _bounded(_guarded(operator.sub)),
+    ast.Mult: _bounded(operator.mul),
+    ast.Div: _bounded(operator.truediv),
     ast.UAdd: operator.pos,
     ast.USub: operator.neg,
     ast.Not: operator.not_,

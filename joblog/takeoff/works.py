@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
@@ -11,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from joblog.model import Problem
-from joblog.quantity import UNITS, fraction_of
+from joblog.quantity import MOST, UNITS, fraction_of
 from joblog.takeoff.formula import is_name, is_unit
 
 
@@ -94,6 +95,8 @@ def read_works(source: str | Path) -> tuple[Works, tuple[Problem, ...]]:
     name = source.name if isinstance(source, Path) else "works"
     try:
         text = source.read_text("utf-8-sig") if isinstance(source, Path) else source
+        if _ENDLESS.search(text):
+            return {}, (Problem(name, "holds a number beyond reason"),)
         table = tomllib.loads(text, parse_float=fraction_of)
     except OSError as error:
         return {}, (Problem(name, f"cannot be read: {error.strerror}"),)
@@ -110,6 +113,10 @@ def read_works(source: str | Path) -> tuple[Works, tuple[Problem, ...]]:
         except _WorkError as wrong:
             problems.append(Problem(f"{name}, {called}{wrong.where}", wrong.why))
     return works, tuple(problems)
+
+
+# Digits of a whole number; Python reads no more than some thousands.
+_ENDLESS = re.compile(r"[\d_]{400}")
 
 
 class _WorkError(Exception):
@@ -156,6 +163,8 @@ def _measure(name: str, where: str, content: object) -> Measure:
         raise _WorkError(where, "has a usual value that is no number")
     if usual is not None and usual < 0:
         raise _WorkError(where, "has a usual value below zero")
+    if usual is not None and usual > MOST:
+        raise _WorkError(where, "has a usual value beyond reason")
     about = _text(table, "about", where, needed=False)
     zero = table.get("zero", False)
     if not isinstance(zero, bool):

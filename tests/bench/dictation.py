@@ -15,7 +15,7 @@ import time
 
 from joblog.dictation import read
 from joblog.form import entry_to_json
-from tests.bench.corpus import Phrase, exact, phrases, practice, words
+from tests.bench.corpus import Phrase, exact, figures, phrases, practice, words
 
 
 def main(show: bool) -> None:
@@ -27,20 +27,16 @@ def main(show: bool) -> None:
         "held out": [phrase for phrase in every if phrase.held_out],
     }
     for name, half in halves.items():
-        readings = [(phrase, read(phrase.text, vocabulary, phrase.context)) for phrase in half]
-        right = sum(exact(phrase, reading) for phrase, reading in readings)
-        doubted = sum(bool(reading.doubts) for _, reading in readings)
-        silent = sum(not exact(p, reading) and not reading.doubts for p, reading in readings)
-        needless = sum(bool(r.doubts) and exact(p, r) and p.doubt is False for p, r in readings)
-        missed = sum(not r.doubts and p.doubt is True for p, r in readings)
-        count = len(half)
+        found = figures(half, vocabulary)
+        count = found.phrases
         print(
-            f"{name:9} {count} phrases: exact {right / count:.1%}, doubted {doubted / count:.1%}, "
-            f"silent {silent / count:.1%}, needless doubts {needless / count:.1%}, "
-            f"missed doubts {missed}"
+            f"{name:9} {count} phrases: exact {found.exact / count:.1%}, "
+            f"doubted {found.doubted / count:.1%}, silent {found.silent / count:.1%}, "
+            f"needless doubts {found.needless / count:.1%}, missed doubts {found.missed}"
         )
         if show and name != "held out":
-            for phrase, reading in readings:
+            for phrase in half:
+                reading = read(phrase.text, vocabulary, phrase.context)
                 if not exact(phrase, reading):
                     _explain(phrase, [entry_to_json(e) for e in reading.entries], reading.doubts)
     began = time.process_time()

@@ -178,3 +178,12 @@ def test_an_item_of_the_catalog_is_counted_in_its_unit_without_being_planned() -
     came = Entry("delivered", item="soffit clip", quantity=Fraction(3), unit="box")
     (found,) = reconcile(JOB, Plan(), [kept(1, came)], own).stock
     assert (found.unit, found.delivered) == ("box", 3)
+
+
+def test_a_price_without_bounds_in_an_old_book_is_squared_up_to_the_cent() -> None:
+    price = Decimal("1" * 31 + ".01")
+    plan = Plan(items=(PlannedItem(PANEL, Fraction(10), price),))
+    entries = (kept(1, stock("delivered", 9)), kept(2, stock("on_hand", 0)))
+    [one] = reconcile(JOB, plan, entries).stock
+    assert one.actual_cost == Decimal("9" * 31 + ".09")
+    assert one.money is not None and one.money.total == -price

@@ -91,6 +91,8 @@ def test_a_length_as_long_as_the_stock_needs_no_joint() -> None:
         ("1 + " * 100 + "1", "longer than 400 characters"),
         ("(" * 200 + "1" + ")" * 199, "cannot be read"),
         ("-" * 300 + "1", "nests more than"),
+        ("9" * 30 + (" * " + "9" * 30) * 3, "comes to a number beyond reason"),
+        ("1" + (" / " + "9" * 30) * 4, "comes to a number beyond reason"),
         ("ceil", "cannot be worked out"),
         ("ceil(1, 2)", "cannot be worked out"),
         ("1; 2", "cannot be read"),

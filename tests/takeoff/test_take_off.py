@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from joblog.catalog.lines import starter_catalog, without
 from joblog.model import Amount, Catalog, Depth, Piece, Run, TakeOff, TakeOffLine
-from joblog.takeoff.take_off import take_off
+from joblog.takeoff.take_off import check, take_off
 from joblog.takeoff.works import read_works
 
 CATALOG = starter_catalog()
@@ -289,6 +289,17 @@ def test_a_formula_that_adds_feet_to_square_feet_names_the_run_and_the_formula()
     assert problem.why == (
         "deck: odd (length + length * length) adds or compares ft and ft2, which do not mix"
     )
+
+
+def test_squarings_without_end_are_a_problem_that_names_the_kind_of_work() -> None:
+    squarings = "".join(f"a{at + 1} = 'a{at} * a{at}'\n" for at in range(44))
+    works, _ = read_works(
+        f"[deck.takes]\nlength = {{ unit = 'ft' }}\n[deck.let]\na0 = 'length / ft'\n{squarings}"
+        "[[deck.figures]]\nname = 'vast'\nformula = 'a44'\n"
+    )
+    [problem] = check(works, Catalog())
+    assert problem.what == "deck"
+    assert problem.why == "a7 (a6 * a6) comes to a number beyond reason"
 
 
 # --- what always holds --------------------------------------------------------------------------

@@ -101,6 +101,13 @@ def test_a_kind_that_is_no_table_is_named() -> None:
     assert (problem.what, problem.why) == ("works, deck", "is no table")
 
 
+@pytest.mark.parametrize("number", ["7" * 5000, "7" * 13, f"{'7' * 5000}.5"])
+def test_a_usual_value_of_endless_digits_is_a_plain_line(number: str) -> None:
+    works, [problem] = read_works(f"[x.takes]\nl = {{ usual = {number} }}")
+    assert works == {}
+    assert "beyond reason" in problem.why and len(problem.why) < 100
+
+
 @pytest.mark.parametrize("text", ["[deck", "a = 1e999999999", "[x.takes]\nl = { usual = nan }"])
 def test_what_is_no_toml_of_ours_is_a_plain_line(text: str) -> None:
     works, [problem] = read_works(text)
