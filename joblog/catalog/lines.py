@@ -1,8 +1,8 @@
 """The starter catalog: plain generic items and tasks for eaves and walls, as people say them.
 
-Its sizes and rates are common practice, and its nail counts those of common nails (International
-Library of Technology, Carpentry, "Sizes and weights of nails") or, for other nails, rough figures
-from memory: the box knows better. It has no prices.
+Its sizes and rates are common practice. Its nail counts are those of common wire nails (a public
+table of penny sizes, which what a pound of such wire makes bears out within 5 %) or, for other
+nails, rough figures from memory: the box knows better. It has no prices.
 """
 
 from __future__ import annotations
@@ -81,7 +81,7 @@ def _item(
 
 
 _COMMON_NAILS = (
-    (4, 336), (5, 210), (6, 166), (8, 94), (10, 72), (12, 50), (20, 32),
+    (4, 315), (5, 270), (6, 180), (8, 105), (10, 70), (12, 65), (20, 30),
 )  # fmt: skip
 
 _STARTER = (

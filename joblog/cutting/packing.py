@@ -65,7 +65,7 @@ def least_cost(
 ) -> int:
     """What any sticks that hold the pieces must cost at least."""
     problem = _Problem(tuple(weights), tuple(demands), tuple(bins), effort)
-    return max(0, ceil(_relax(problem, [_most_of_each(problem)]).bound))
+    return max(0, ceil(_generate_columns(problem, [_most_of_each(problem)]).bound))
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +79,7 @@ class _Problem:
         return sum(self.bins[bin].cost * times for (bin, _), times in patterns.items())
 
     def scale(self) -> int:
-        """Units of price to one of cost: fine, and far from what 64 bits hold."""
+        """Units of a dual value to one of cost: fine, and far from what 64 bits hold."""
         return max(1, min(10**7, 2**60 // (1 + max(bin.cost for bin in self.bins) * self.pieces())))
 
     def pieces(self) -> int:
@@ -88,10 +88,10 @@ class _Problem:
 
 def _search(problem: _Problem) -> tuple[Counter[Pattern], int]:
     best = filled_greedily(problem.weights, problem.demands, problem.bins)
-    relaxed = _relax(problem, [_most_of_each(problem), best])
+    relaxed = _generate_columns(problem, [_most_of_each(problem), best])
     costs = _Costs(problem, problem.cost(best))
     bound = costs.first_from(max(0, ceil(relaxed.bound)))
-    for candidate in _candidates(problem, relaxed, bound):
+    for candidate in _primal_heuristics(problem, relaxed, bound):
         best = min(best, candidate, key=problem.cost)
         if problem.cost(best) <= bound or problem.effort.spent:
             break
@@ -99,7 +99,7 @@ def _search(problem: _Problem) -> tuple[Counter[Pattern], int]:
     for below_best in (True, False):
         while problem.cost(best) > bound and not problem.effort.spent:
             target = costs.last_below(problem.cost(best)) if below_best else bound
-            found, final = _with_all_patterns(problem, relaxed, bound, target)
+            found, final = _by_reduced_cost(problem, relaxed, bound, target)
             best = min(best, found or best, key=problem.cost)
             if not final:
                 break
@@ -144,20 +144,21 @@ _MOST_SUMS = 2_000_000
 
 @dataclass(frozen=True, slots=True)
 class _Relaxed:
-    """What column generation ends with."""
+    """What column generation ends with: the relaxation of the master problem."""
 
     patterns: tuple[Pattern, ...]
     values: tuple[float, ...]
-    prices: tuple[int, ...]
+    dual_values: tuple[int, ...]
+    """Of the lengths, in whole units; see `per_cost`."""
     bound: Fraction
     knapsack: Knapsack
     per_cost: Fraction
-    """How many of the prices' units are worth one unit of cost."""
+    """How many units of the dual values are worth one unit of cost."""
     worth: tuple[Fraction, ...]
-    """What a filled bin is worth at most by the prices: its cost, more where it is scarce."""
+    """What a filled bin is worth at most by the dual values: its cost, more where it is scarce."""
 
 
-def _relax(
+def _generate_columns(
     problem: _Problem,
     known: Iterable[Iterable[Pattern]],
     rounds: int = 1000,
@@ -184,18 +185,18 @@ def _relax(
     best: _Relaxed | None = None
     for _ in range(rounds):
         values, duals = master.solve()
-        prices = [max(0, int(dual * scale)) for dual in duals[: len(weights)]]
-        rents = [max(0, int(-dual * scale)) for dual in duals[len(weights) :]]
-        rent = dict(zip(scarce, rents, strict=True))
-        knapsack = Knapsack(room, prices, problem.effort)
-        relaxed = _bounded(problem, tuple(patterns), values, prices, knapsack)
+        dual_values = [max(0, int(dual * scale)) for dual in duals[: len(weights)]]
+        limit_duals = [max(0, int(-dual * scale)) for dual in duals[len(weights) :]]
+        limit_dual = dict(zip(scarce, limit_duals, strict=True))
+        knapsack = Knapsack(room, dual_values, problem.effort)
+        relaxed = _dual_bound(problem, tuple(patterns), values, dual_values, knapsack)
         # The bound may fall between rounds; any of them is valid, the highest is kept.
         if best is None or relaxed.bound >= best.bound:
             best = relaxed
         count = len(patterns)
         for at, bin in enumerate(bins):
             worth = knapsack.best(bin.capacity)
-            if worth > bin.cost * scale + rent.get(at, 0) + scale // 10**6:
+            if worth > bin.cost * scale + limit_dual.get(at, 0) + scale // 10**6:
                 add((at, knapsack.pattern(bin.capacity)))
         if len(patterns) == count or problem.effort.spent:
             break
@@ -204,18 +205,18 @@ def _relax(
     return replace(best, patterns=tuple(patterns)[: len(values)], values=tuple(values))
 
 
-def _bounded(
+def _dual_bound(
     problem: _Problem,
     patterns: tuple[Pattern, ...],
     values: Sequence[float],
-    prices: Sequence[int],
+    dual_values: Sequence[int],
     knapsack: Knapsack,
 ) -> _Relaxed:
-    """The exact lower bound that any prices give.
+    """The exact lower bound that any dual values give.
 
-    No stick of an unlimited bin may be worth more than it costs, so the prices are measured by
-    the one that is worth most; a limited bin may, and each of its sticks takes the difference off
-    the bound.
+    No stick of an unlimited bin may be worth more than it costs, so the dual values are measured
+    by the one that is worth most; a limited bin may, and each of its sticks takes the difference
+    off the bound.
     """
     filled = [knapsack.best(bin.capacity) for bin in problem.bins]
     per_cost = max(
@@ -226,7 +227,7 @@ def _bounded(
         ),
         default=Fraction(0),
     ) or Fraction(problem.scale())
-    total = Fraction(sum(map(int.__mul__, prices, problem.demands)))
+    total = Fraction(sum(map(int.__mul__, dual_values, problem.demands)))
     worth = []
     for bin, value in zip(problem.bins, filled, strict=True):
         over = max(Fraction(0), value - bin.cost * per_cost)
@@ -235,7 +236,7 @@ def _bounded(
     return _Relaxed(
         patterns,
         tuple(values),
-        tuple(prices),
+        tuple(dual_values),
         total / per_cost,
         knapsack,
         per_cost,
@@ -309,8 +310,10 @@ def filled_greedily(
     return Counter((bin, tuple(counts)) for bin, _, counts in opened if any(counts))
 
 
-def _candidates(problem: _Problem, relaxed: _Relaxed, bound: int) -> Iterable[Counter[Pattern]]:
-    found, _ = _whole(problem, relaxed.patterns, bound, nodes=200)
+def _primal_heuristics(
+    problem: _Problem, relaxed: _Relaxed, bound: int
+) -> Iterable[Counter[Pattern]]:
+    found, _ = _integer_program(problem, relaxed.patterns, bound, nodes=200)
     if found is not None:
         yield found
     pool = dict.fromkeys(relaxed.patterns)
@@ -318,7 +321,7 @@ def _candidates(problem: _Problem, relaxed: _Relaxed, bound: int) -> Iterable[Co
         found = _dive(problem, relaxed, lean, pool)
         if found is not None:
             yield found
-    found, _ = _whole(problem, tuple(pool), bound, nodes=500)
+    found, _ = _integer_program(problem, tuple(pool), bound, nodes=500)
     if found is not None:
         yield found
 
@@ -367,7 +370,7 @@ def _dive(
                 for bin, counts in patterns
                 if bins[bin].limit != 0
             )
-            again = _relax(rest, [_most_of_each(rest), fitting])
+            again = _generate_columns(rest, [_most_of_each(rest), fitting])
             patterns = tuple(
                 (bin, _widened(counts, kept, demands)) for bin, counts in again.patterns
             )
@@ -383,7 +386,7 @@ def _widened(counts: Counts, kept: Sequence[int], demands: Sequence[int]) -> Cou
     return tuple(wide)
 
 
-def _whole(
+def _integer_program(
     problem: _Problem, patterns: Sequence[Pattern], bound: int, nodes: int
 ) -> tuple[Counter[Pattern] | None, bool]:
     scarce = [at for at, bin in enumerate(problem.bins) if bin.limit is not None]
@@ -401,7 +404,7 @@ def _whole(
     return found, answer.final
 
 
-def _with_all_patterns(
+def _by_reduced_cost(
     problem: _Problem, relaxed: _Relaxed, bound: int, target: int
 ) -> tuple[Counter[Pattern] | None, bool]:
     """The best answer from every pattern that one of no more than `target` could hold.
@@ -421,7 +424,7 @@ def _with_all_patterns(
     if not complete and target > bound:
         return None, False
     pool = tuple(dict.fromkeys((*relaxed.patterns, *patterns)))
-    found_packing, final = _whole(problem, pool, bound, nodes=20_000)
+    found_packing, final = _integer_program(problem, pool, bound, nodes=20_000)
     return found_packing, final and complete
 
 

@@ -99,7 +99,7 @@ def expected_hours(prediction: Prediction) -> Fraction:
     return Fraction(round(prediction.mean * 100), 100)
 
 
-def share_told(prediction: Prediction) -> str:
+def share_source(prediction: Prediction) -> str:
     """Where a foreseen allowance came from: "4 jobs, 3.1 to 7.9 %", the waste of 80 jobs of 100.
 
     Consumed less than net and offcuts is a count that erred; as waste it is told as none.
@@ -109,7 +109,7 @@ def share_told(prediction: Prediction) -> str:
     return f"{prediction.source}, {low:.1f} to {high:.1f} %"
 
 
-def hours_told(prediction: Prediction) -> str:
+def hours_source(prediction: Prediction) -> str:
     """Where foreseen hours came from: "6 jobs, 8.1 to 12.4 hours", so many in 80 jobs of 100."""
     most = _most(prediction)
     return f"{prediction.source}, {most.low:.3g} to {most.high:.3g} hours"

@@ -27,8 +27,8 @@ from joblog.ordering.foresee import (
     Need,
     allowed,
     expected_hours,
-    hours_told,
-    share_told,
+    hours_source,
+    share_source,
 )
 from joblog.quantity import about, fraction_of, money, money_of, tape
 from joblog.takeoff.take_off import KERF
@@ -83,8 +83,8 @@ def order(
             lines.append(_line(need, there, need.allowance, f"the plan: {need.source}"))
         else:
             share = ALLOWANCE if usual_allowance is None else usual_allowance
-            told = _said(share) if usual_allowance is not None else f"{_percent(share)} usual"
-            lines.append(_line(need, there, need.gross * share, told))
+            source = _said(share) if usual_allowance is not None else f"{_percent(share)} usual"
+            lines.append(_line(need, there, need.gross * share, source))
     return tuple(lines)
 
 
@@ -202,7 +202,7 @@ def planned(
             old.opening if old else Fraction(0),
             need.net,
             need.offcut,
-            share_told(prediction) if prediction else "",
+            share_source(prediction) if prediction else "",
         )
     tasks = {line.task.name: line for line in before.tasks}
     for task, quantity in work_of(found, catalog).items():
@@ -225,18 +225,18 @@ def on_hand_of(result: Reconciliation) -> tuple[dict[str, Fraction], tuple[str, 
 
     It is known where it was counted, and where nothing has come or gone since the job began.
     """
-    known, told = {}, []
+    known, notes = {}, []
     for line in result.stock:
         if line.on_hand is not None:
             known[line.item] = line.on_hand
         elif not line.entries and not line.left_out:
             known[line.item] = line.opening
         else:
-            told.append(f"{line.item}: nobody counted what is left; taken as none")
+            notes.append(f"{line.item}: nobody counted what is left; taken as none")
         if line.placed or line.spoiled:
             used = f"{tape(line.placed)} {line.unit} placed and {tape(line.spoiled)} spoiled"
-            told.append(f"{line.item}: {used} so far; the order is for the whole job")
-    return known, tuple(told)
+            notes.append(f"{line.item}: {used} so far; the order is for the whole job")
+    return known, tuple(notes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -289,7 +289,7 @@ def stakes_of(
     return None, costs
 
 
-def stakes_told(risk: float | None, costs: OrderCosts | None) -> str:
+def stakes_in_words(risk: float | None, costs: OrderCosts | None) -> str:
     """The risk that an order was made at, in words."""
     if costs is None:
         share = _percent(Fraction(RISK if risk is None else risk).limit_denominator(100_000))
@@ -366,7 +366,7 @@ def _foreseen_line(
     # Rounding up to an exact number must not ask for a pack more than the risk does.
     extra = min(allowed(chosen.covers, need.gross), max(supply - need.gross, Fraction(0)))
     return replace(
-        _line(need, on_hand, extra, share_told(prediction)),
+        _line(need, on_hand, extra, share_source(prediction)),
         jobs=prediction.n,
         interval=next(one for one in prediction.intervals if one.level == LEVEL),
         chance_short=chosen.chance_short,
@@ -388,11 +388,11 @@ def _hours(
     """Crew hours, and where they came from; the catalog's rate stands until a job taught one."""
     prediction = foreseen.tasks.get(task.name) if foreseen else None
     if prediction is not None and prediction.n:
-        return expected_hours(prediction), hours_told(prediction)
+        return expected_hours(prediction), hours_source(prediction)
     if task.per_hour is None:
         return None, ""
     if prediction is not None:
-        return quantity / task.per_hour, hours_told(prediction)
+        return quantity / task.per_hour, hours_source(prediction)
     return quantity / task.per_hour, f"catalog: {tape(task.per_hour)} {task.unit} an hour"
 
 

@@ -268,7 +268,7 @@ def what_to_buy(
             risk=chance,
             costs=costs,
         )
-    asked = ordering.stakes_told(chance, costs) if learning.asked else ""
+    asked = ordering.stakes_in_words(chance, costs) if learning.asked else ""
     return Bought(lines, (*notes, *filter(None, [asked])), problems)
 
 

@@ -73,7 +73,7 @@ class Profile:
         return sum(strips, Fraction(0)) / self.along
 
     @property
-    def told(self) -> str:
+    def summary(self) -> str:
         """What a person should know of it, in words."""
         many = len(self.depth)
         if many == 1:
@@ -85,13 +85,15 @@ class Profile:
                 f"{many} depths agree within {allowed} ({spread}); the batch can be cut ahead, to "
                 "the smallest"
             )
-        told = (
+        summary = (
             f"{many} depths differ by more than {allowed} ({spread}); cut each piece to its own, "
             "numbered from where the depths begin"
         )
         if any(abs(one - other) > self.tolerance for one, other in self._edges(self._count)):
-            told += "; where it runs out fast, a piece is as long as its longer edge: cut the slant"
-        return told
+            summary += (
+                "; where it runs out fast, a piece is as long as its longer edge: cut the slant"
+            )
+        return summary
 
     def of_pieces(self, count: int) -> Iterator[Fraction]:
         """The depth of each piece from the beginning on: in its middle, or at its deeper edge

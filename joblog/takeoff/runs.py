@@ -116,7 +116,7 @@ def as_dictated(
     for a person on each run: what was taken, and what was left alone and why.
     """
     known = starter_works() if works is None else works
-    filled, told = [], []
+    filled, notes = [], []
     measures = _with_doubt(entries)
     for run in runs:
         mine = [
@@ -131,10 +131,10 @@ def as_dictated(
             were = (
                 "measure is doubtful and was" if doubtful == 1 else "measures are doubtful and were"
             )
-            told.append(f"{run.place}: {doubtful} {were} left out; settle it first")
+            notes.append(f"{run.place}: {doubtful} {were} left out; settle it first")
         settled = [entry for entry, doubt in mine if not doubt]
-        filled.append(_filled(run, known[run.work], settled, told))
-    return tuple(filled), tuple(told)
+        filled.append(_filled(run, known[run.work], settled, notes))
+    return tuple(filled), tuple(notes)
 
 
 def _with_doubt(entries: Sequence[BookEntry]) -> list[tuple[BookEntry, bool]]:
@@ -224,7 +224,7 @@ def _stand_ins(text: str) -> tuple[tuple[str, str], ...]:
 # --- dictated ---------------------------------------------------------------------------------
 
 
-def _filled(run: Run, work: Work, entries: Sequence[BookEntry], told: list[str]) -> Run:
+def _filled(run: Run, work: Work, entries: Sequence[BookEntry], notes: list[str]) -> Run:
     takes = {measure.name: measure for measure in work.takes}
     missing = {name for name in takes if name not in dict(run.measures)}
     plain = [e.entry for e in entries if e.entry.item is None and e.entry.pieces is None]
@@ -236,23 +236,23 @@ def _filled(run: Run, work: Work, entries: Sequence[BookEntry], told: list[str])
     if "length" in missing and lengths:
         if len(set(lengths)) > 1:
             shown = ", ".join(feet_and_inches(length) for length in lengths)
-            told.append(f"{run.place}: which length is it? These were said: {shown}")
+            notes.append(f"{run.place}: which length is it? These were said: {shown}")
         else:
             measures["length"] = Amount(lengths[0], "in")
-            told.append(f"{run.place}: length {feet_and_inches(lengths[0])} as dictated")
+            notes.append(f"{run.place}: length {feet_and_inches(lengths[0])} as dictated")
     if "pitch" in missing and pitches:
         if len(set(pitches)) > 1:
-            told.append(f"{run.place}: two pitches were said; give the right one")
+            notes.append(f"{run.place}: two pitches were said; give the right one")
         else:
             measures["pitch"] = Amount(pitches[0])
-            told.append(f"{run.place}: pitch {tape(pitches[0])} in 12 as dictated")
+            notes.append(f"{run.place}: pitch {tape(pitches[0])} in 12 as dictated")
     if work.varies in missing and not run.depths and depths and takes[work.varies].unit == "in":
         shown = ", ".join(tape(depth) for depth in depths)
         places = [_along(said.note) for said in shallow]
         known = all(place is not None for place in places)
         evenly = ", taken as evenly from end to end" if len(depths) > 1 else ""
         where = f", at {', '.join(map(_feet, places))}" if known else evenly
-        told.append(f"{run.place}: depth {shown} in as dictated{where}")
+        notes.append(f"{run.place}: depth {shown} in as dictated{where}")
         placed = places if known else [None] * len(depths)
         run = replace(run, depths=tuple(map(Depth, depths, placed)))
     return replace(run, measures=tuple(measures.items()))

@@ -171,7 +171,7 @@ def _measure(draft: _Draft, tolerance: Fraction) -> None:
         draft.profile = _profile(draft, tolerance)
         draft.names[work.varies] = Amount(draft.profile.mean, "in")
         _results_between(draft)
-        draft.notes.append(f"{draft.label}: {draft.profile.told}")
+        draft.notes.append(f"{draft.label}: {draft.profile.summary}")
 
 
 def _results_between(draft: _Draft) -> None:
@@ -319,9 +319,9 @@ def _piece(draft: _Draft, item: Item, length: Fraction, first: int, many: int) -
 def _for_the_tape(draft: _Draft, exact: Amount) -> Fraction:
     inches = _inches(exact, "piece")
     rounded = down_to(inches, 16)
-    told = f"{draft.label}: pieces are rounded down to 1/16 in for the tape"
-    if rounded != inches and told not in draft.notes:
-        draft.notes.append(told)
+    note = f"{draft.label}: pieces are rounded down to 1/16 in for the tape"
+    if rounded != inches and note not in draft.notes:
+        draft.notes.append(note)
     return rounded
 
 
@@ -334,7 +334,7 @@ def _tasks(draft: _Draft) -> Iterator[TakeOffTask]:
         task = known.get(labor.task)
         unit = task.unit if task and task.unit else None
         amount = _worked(draft, labor.task, labor.quantity, draft.names, unit)
-        how = _told("", labor.quantity, draft.names, amount)
+        how = _written_out("", labor.quantity, draft.names, amount)
         text = "; ".join([*_before(draft, labor.quantity), how])
         hours = None
         if task and task.per_hour:
@@ -349,7 +349,7 @@ def _tasks(draft: _Draft) -> Iterator[TakeOffTask]:
 def _figures(draft: _Draft) -> Iterator[Figure]:
     for sought in draft.work.figures:
         amount = _worked(draft, sought.name, sought.formula, draft.names, sought.unit)
-        how = _told("", sought.formula, draft.names, amount)
+        how = _written_out("", sought.formula, draft.names, amount)
         text = "; ".join([*_before(draft, sought.formula), how])
         yield Figure(draft.run.place, draft.work.name, sought.name, amount, text, sought.note)
 
@@ -387,11 +387,11 @@ def _step(
     for line in _before(draft, formula):
         if line not in steps:
             steps.append(line)
-    steps.append(_told(what, formula, names, amount))
+    steps.append(_written_out(what, formula, names, amount))
     return amount
 
 
-def _told(what: str, formula: str, names: dict[str, Amount], amount: Amount) -> str:
+def _written_out(what: str, formula: str, names: dict[str, Amount], amount: Amount) -> str:
     """A formula, with its numbers, and what it comes to; nothing said twice."""
     parts = [what, formula, filled(formula, names), shown(amount)]
     return " = ".join(part for part, _ in groupby(part for part in parts if part))
@@ -404,7 +404,7 @@ def _before(draft: _Draft, formula: str) -> list[str]:
         if name in draft.let:
             own = draft.let[name]
             lines.update(dict.fromkeys(_before(draft, own)))
-            lines[_told(name, own, draft.names, draft.names[name])] = None
+            lines[_written_out(name, own, draft.names, draft.names[name])] = None
     return list(lines)
 
 

@@ -23,8 +23,8 @@ from joblog.ordering.order import (
     needs_of_plan,
     order,
     planned,
+    stakes_in_words,
     stakes_of,
-    stakes_told,
     work_of,
 )
 from joblog.rates import learn
@@ -262,10 +262,12 @@ def test_stakes_that_cannot_be_are_refused(
 
 
 def test_the_stakes_are_told_in_words() -> None:
-    assert stakes_told(None, None).startswith(
+    assert stakes_in_words(None, None).startswith(
         "ordered so that each item runs short in at most 10 %"
     )
-    assert "a trip for all that is missing 60, each pack left over 8" in stakes_told(None, ONE_TRIP)
+    assert "a trip for all that is missing 60, each pack left over 8" in stakes_in_words(
+        None, ONE_TRIP
+    )
 
 
 def test_the_weather_and_the_crew_of_the_job_to_come_count_where_they_mattered() -> None:

@@ -1,6 +1,7 @@
 """Roof lengths, nail counts and areas against published values."""
 
 from fractions import Fraction
+from math import pi
 
 import pytest
 
@@ -23,8 +24,23 @@ HIPS = [
     (8, "18.76"), (9, "19.21"), (10, "19.70"), (11, "20.22"), (12, "20.78"),
 ]  # fmt: skip
 
-# Source: International Library of Technology, Carpentry part 4, "Sizes and weights of nails".
-NAILS = [(4, 336), (5, 210), (6, 166), (8, 94), (10, 72), (12, 50), (20, 32)]
+# Common nails: length below the head and shank, in inches. Source: ASTM F1667, from memory; the
+# lengths and all shanks but the first two also stand in public tables of penny sizes (4d and 5d
+# are 12 1/2 gauge).
+COMMON_NAILS = {
+    4: (1.5, 0.0985), 5: (1.75, 0.0985), 6: (2.0, 0.113), 8: (2.5, 0.131), 10: (3.0, 0.148),
+    12: (3.25, 0.148), 20: (4.0, 0.192),
+}  # fmt: skip
+# Pounds in a cubic inch of carbon steel, 7.85 g/cm3: any machinist's handbook.
+STEEL = 0.2836
+# The head adds about what the point lacks. What is left of both, and of the wire's own tolerance,
+# is less than a shank's diameter of the length.
+TOLERANCE = 0.05
+# Source: a public table of penny sizes, "Typical wire nails per pound" (diydata.com, Nail sizes).
+WIRE_NAILS = {4: 315, 5: 270, 6: 180, 8: 105, 10: 70, 12: 65, 20: 30}
+# Source: International Library of Technology, Carpentry part 4, "Sizes and weights of nails": for
+# cut nails, as it says, and some of them shorter.
+CUT_NAILS = {4: 336, 5: 210, 6: 166, 8: 94, 10: 72, 12: 50, 20: 32}
 
 
 def inches(formula: str) -> Fraction:
@@ -72,10 +88,29 @@ def test_thirteen_in_rise_over_a_run_of_10_ft_4_in() -> None:
     assert nearest(inches("rafter(124 * inch, 13)"), Fraction(1)) == 15 * 12 + 3
 
 
-@pytest.mark.parametrize(("penny", "count"), NAILS)
-def test_common_nails_in_a_pound(penny: int, count: int) -> None:
+def by_geometry(penny: int) -> float:
+    """How many nails a pound of wire of this shank makes."""
+    length, shank = COMMON_NAILS[penny]
+    return 1 / (STEEL * pi / 4 * shank**2 * length)
+
+
+@pytest.mark.parametrize("penny", COMMON_NAILS)
+def test_common_nails_in_a_pound_are_those_that_its_wire_makes(penny: int) -> None:
     [nails] = [item for item in starter() if item.name == f"{penny}d common nails"]
-    assert (nails.unit, nails.per_pound) == ("lb", count)
+    assert (nails.unit, nails.per_pound) == ("lb", WIRE_NAILS[penny])
+    assert WIRE_NAILS[penny] == pytest.approx(by_geometry(penny), rel=TOLERANCE)
+
+
+@pytest.mark.parametrize("penny", COMMON_NAILS)
+def test_an_old_table_of_cut_nails_is_not_that_of_common_nails(penny: int) -> None:
+    assert CUT_NAILS[penny] != pytest.approx(by_geometry(penny), rel=TOLERANCE)
+
+
+@pytest.mark.parametrize(("penny", "count"), [(5, 264), (12, 63)])
+def test_the_sizes_where_the_two_tables_differ_most(penny: int, count: int) -> None:
+    # By hand: 1 / (0.2836 x 0.007620 x 1.75) = 264.4, 1 / (0.2836 x 0.017203 x 3.25) = 63.1.
+    assert round(by_geometry(penny)) == count
+    assert CUT_NAILS[penny] / by_geometry(penny) == pytest.approx(0.79, abs=0.01)
 
 
 def test_a_gable_is_half_its_width_times_its_rise_in_squares_of_100_square_feet() -> None:

@@ -26,13 +26,13 @@ def test_depths_within_the_tolerance_agree_and_the_smallest_fits_everywhere() ->
     agreed = profile("12", "97/8", "12")
     assert agreed.agree
     assert agreed.least == 12
-    assert "the batch can be cut ahead" in agreed.told
+    assert "the batch can be cut ahead" in agreed.summary
 
 
 def test_depths_beyond_the_tolerance_are_cut_each_to_its_own() -> None:
     apart = profile("12", "195/16", "12")
     assert not apart.agree
-    assert "cut each piece to its own" in apart.told
+    assert "cut each piece to its own" in apart.summary
 
 
 def test_each_piece_has_the_depth_in_its_middle() -> None:
@@ -44,7 +44,7 @@ def test_each_piece_has_the_depth_in_its_middle() -> None:
 def test_where_the_depth_runs_out_fast_a_piece_is_as_long_as_its_longer_edge() -> None:
     fast = profile("12", "16", feet=4)
     assert list(fast.of_pieces(4)) == [13, 14, 15, 16]
-    assert "cut the slant" in fast.told
+    assert "cut the slant" in fast.summary
 
 
 def test_places_of_the_depths_may_be_given_in_any_order() -> None:
