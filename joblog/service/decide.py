@@ -1,1 +1,149 @@
-"""What a person decides about an entry or a photo. Each is whole when it returns, and undoable."""
+"""What a person decides: about an entry, a photo, a recording. Each is whole when it returns.
+
+Every decision is a step of the job's history; `undo` and `redo` walk along it, also after the
+program was closed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import UTC, datetime
+
+from joblog.book import decisions
+from joblog.model import BookEntry, Step, Tie
+from joblog.service.desk import Desk, remember
+from joblog.service.errors import ServiceError, use_case
+from joblog.service.rereading import Revision
+
+
+@use_case
+def accept(desk: Desk, entry: int) -> BookEntry:
+    """It is right as it stands; its doubts are settled."""
+    remember(desk)
+    return decisions.accept(desk.book, entry)
+
+
+@use_case
+def drop(desk: Desk, entry: int) -> BookEntry:
+    """It does not count; it stays readable."""
+    remember(desk)
+    return decisions.drop(desk.book, entry)
+
+
+@use_case
+def restore(desk: Desk, entry: int) -> BookEntry:
+    """A dropped entry counts again, as it was before."""
+    return decisions.restore(desk.book, entry)
+
+
+@use_case
+def correct(desk: Desk, before: BookEntry, revision: Revision) -> tuple[BookEntry, ...]:
+    """Puts other words in the place of those of an entry; the entry, then any that came beside it.
+
+    `before` is the entry as the person saw it: what was doubted then, and still is, is not asked
+    a second time.
+    """
+    remember(desk)
+    made = decisions.correct(desk.book, before.id, revision.reading, revision.text)
+    now = made[0]
+    if now.open and set(now.doubts) <= set(before.doubts):
+        return (decisions.accept(desk.book, now.id), *made[1:])
+    return made
+
+
+@use_case
+def edit(desk: Desk, entry: int, field: str, value: str | None) -> BookEntry:
+    """Changes one field of an entry by itself; the value as a person types it, None to empty it.
+
+    Raises `ServiceError` for a field that the entry's kind has not, or a value that is none.
+    """
+    remember(desk)
+    return decisions.edit(desk.book, entry, field, value)
+
+
+@use_case
+def move_entry(
+    desk: Desk, entry: int, *, at: datetime | None = None, job: str | None = None
+) -> BookEntry:
+    """Puts an entry at another moment, or into another job."""
+    return decisions.move(desk.book, entry, at=None if at is None else at.astimezone(UTC), job=job)
+
+
+@use_case
+def move_original(desk: Desk, sha256: str, job: str) -> Step:
+    """Puts a recording with all that was said in it, or a photo, into another job, with its ties."""
+    return decisions.move_original(desk.book, sha256, job)
+
+
+@use_case
+def tie(desk: Desk, photo: str, entry: int) -> Tie:
+    """The photo belongs to the entry, whatever else is found out later."""
+    return decisions.tie(desk.book, photo, entry)
+
+
+@use_case
+def untie(desk: Desk, photo: str, entry: int) -> None:
+    """The photo does not belong to the entry, and is not tied to it again."""
+    decisions.untie(desk.book, photo, entry)
+
+
+@use_case
+def withdraw(desk: Desk, sha256: str) -> Step:
+    """A recording counts no more, nor anything said in it; it stays readable."""
+    return decisions.withdraw(desk.book, sha256)
+
+
+@use_case
+def bring_back(desk: Desk, sha256: str) -> Step:
+    """A recording that was withdrawn counts again."""
+    return decisions.bring_back(desk.book, sha256)
+
+
+@use_case
+def undo(desk: Desk) -> tuple[Step, ...]:
+    """Takes back the last step of the job that stands; what was taken back."""
+    return decisions.undo_last(desk.book, desk.job.name)
+
+
+@use_case
+def redo(desk: Desk) -> tuple[Step, ...]:
+    """Does the step again that was taken back last; what was done again."""
+    return decisions.redo_last(desk.book, desk.job.name)
+
+
+@use_case
+def undo_entry(desk: Desk, entry: int) -> BookEntry:
+    """Takes back the last step of one entry."""
+    return decisions.undo(desk.book, entry)
+
+
+@use_case
+def redo_entry(desk: Desk, entry: int) -> BookEntry:
+    """Does the step of one entry again that was taken back last."""
+    return decisions.redo(desk.book, entry)
+
+
+@use_case
+def steps(desk: Desk) -> tuple[Step, ...]:
+    """Everything that was decided about the job, oldest first."""
+    return decisions.steps(desk.book, desk.job.name)
+
+
+@use_case
+def original_named(desk: Desk, name: str) -> str:
+    """The SHA-256 of the recording or photo of the job with that name.
+
+    Raises `ServiceError` where there is none, or more than one.
+    """
+    book, job = desk.book, desk.job.name
+    found: Sequence[str] = [
+        one.sha256
+        for one in (*book.recordings(job), *book.photos(job))
+        if one.name == name or (len(name) >= 6 and one.sha256.startswith(name))
+    ]
+    if len(found) == 1:
+        return found[0]
+    if not found:
+        raise ServiceError(f"{job}: there is no recording or photo called {name!r}")
+    choices = ", ".join(sha256[:12] for sha256 in found)
+    raise ServiceError(f"{job}: several are called {name!r}; say which: {choices}")

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from evening import JOB, MONDAY, SIZE, screen_text
 
-from joblog.book import Book
+from joblog.book import Book, decisions
 from joblog.form import describe
 from joblog.model import Entry, Reading
 from joblog_tui.app import ReviewApp
@@ -70,7 +70,7 @@ async def test_an_entry_decided_otherwise_than_heard_is_put_right_from_as_it_sta
     app: ReviewApp, book: Book
 ) -> None:
     decided = Entry("labor", task="hang soffit", hours=Fraction(6))
-    book.correct(MEASURED, Reading((decided,)), "i'm soft at")
+    decisions.correct(book, MEASURED, Reading((decided,)), "i'm soft at")
     async with app.run_test(size=SIZE) as pilot:
         app.screen.query_one(EntryList).choose(str(MEASURED))
         await pilot.press("enter")
