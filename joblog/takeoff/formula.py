@@ -176,7 +176,7 @@ def _bounded(work: Callable[[Any, Any], Any]) -> Callable[[Any, Any], Any]:
 
     def bounded(a: Any, b: Any) -> Any:
         result = work(a, b)
-        number = Fraction(_as_quantity(result).magnitude)
+        number = _as_quantity(result).number
         if max(abs(number.numerator), number.denominator) > _LARGEST:
             raise FormulaError("comes to a number beyond reason")
         return result

@@ -107,3 +107,33 @@ def test_a_job_of_the_book_that_is_on_paper_too_counts_once() -> None:
     assert told == tuple(
         f"job {n}: is in the book and on paper; counted as in the book" for n in (1, 2)
     )
+
+
+def test_a_job_that_placed_one_sheet_teaches_and_one_that_placed_none_does_not() -> None:
+    done = Reconciliation("Gull Point", (line("fascia", 2, 1), line("caulk", 2, 0)))
+    assert [use.item for use in history_of([(DAY, done)]).uses] == ["fascia"]
+
+
+def test_hours_of_one_teach_and_of_nothing_do_not() -> None:
+    done = Reconciliation("Gull Point", tasks=(task("hang", 1, 90, 82), task("wrap", 0, 90, 82)))
+    assert [one.task for one in history_of([(DAY, done)]).work] == ["hang"]
+
+
+def test_an_item_and_a_task_of_one_name_are_not_the_same_and_neither_are_other_spellings() -> None:
+    book = History(uses((0.05,), "soffit"))
+    hung = work([0.1], "soffit").work
+    both, notes = joined(book, History(uses((0.3,), " Soffit "), hung))
+    assert both == History(book.uses, hung)
+    assert notes == ("job 1: is in the book and on paper; counted as in the book",)
+
+
+def test_hours_that_both_hold_count_as_in_the_book() -> None:
+    book, paper = work([0.1]), work([0.4, 0.4])
+    both, _ = joined(book, paper)
+    assert both.work == (*book.work, paper.work[1])
+
+
+def test_jobs_come_in_order_of_time_whatever_their_order_in_the_history() -> None:
+    learned = learn(History(uses((0.05, 0.10, 0.15))[::-1]))
+    assert [one.job for one in by_job(learned, "soffit panel")] == ["job 1", "job 2", "job 3"]
+    assert by_job(learned, "fascia") == ()

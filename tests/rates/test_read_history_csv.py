@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from joblog.model import PastUse, PastWork
+from joblog.model import History, PastUse, PastWork
 from joblog.rates import read_history_csv
 
 HEAD = "job,date,item,net,consumed,task,quantity,crew hours,temperature\n"
@@ -130,3 +130,138 @@ def test_a_file_in_another_encoding_says_so(tmp_path: Path) -> None:
 @given(st.text(max_size=200))
 def test_any_text_at_all_is_read_or_told_of(text: str) -> None:
     read_history_csv(HEAD + text, today=TODAY)
+
+
+# --- at the edges
+
+
+def lines(*rows: str, head: str = HEAD) -> tuple[History, list[tuple[str, str]]]:
+    history, problems = read_history_csv(head + "".join(f"{row}\n" for row in rows), today=TODAY)
+    return history, [(problem.what, problem.why) for problem in problems]
+
+
+@pytest.mark.parametrize(
+    ("consumed", "kept", "why"),
+    [
+        ("6 7/8", False, "6 7/8 consumed is less than half of the net of 14"),
+        ("7", True, "7 consumed is less than the net of 14"),
+        ("14", True, ""),
+        ("42", True, ""),
+        ("42 1/8", True, "42 1/8 consumed is more than three times the net of 14"),
+    ],
+)
+def test_what_can_be_consumed_of_fourteen(consumed: str, kept: bool, why: str) -> None:
+    history, problems = lines(f"Elm St,2025-10-05,fascia,14,{consumed},,,,")
+    assert len(history.uses) == kept
+    assert len(problems) == bool(why)
+    assert all(what == "history, row 2" and why in said for what, said in problems)
+
+
+@pytest.mark.parametrize(
+    ("degrees", "kept"), [("-81", False), ("-80", True), ("0", True), ("150", True), ("151", False)]
+)
+def test_temperatures_in_which_somebody_may_work(degrees: str, kept: bool) -> None:
+    history, _ = lines(f"Elm St,2025-10-05,fascia,14,15,,,,{degrees}")
+    assert len(history.uses) == kept
+    assert all(use.fahrenheit == Fraction(degrees) for use in history.uses)
+
+
+@pytest.mark.parametrize(
+    ("crew", "people"), [("1", 1), ("3", 3), ("0", None), ("-2", None), ("1 1/2", None)]
+)
+def test_a_crew_is_a_whole_number_of_people(crew: str, people: int | None) -> None:
+    head = "job,date,item,net,consumed,crew\n"
+    history, problems = lines(f"a,2025-10-05,fascia,3,4,{crew}", head=head)
+    assert [use.crew for use in history.uses] == ([] if people is None else [people])
+    assert [why for _, why in problems] == (
+        [] if people else [f"crew {crew} is not a number of people; the row is left out"]
+    )
+
+
+def test_the_conditions_of_a_row_go_with_its_hours_too() -> None:
+    head = "job,date,task,quantity,crew hours,temperature,depth,crew\n"
+    history, problems = lines("a,10/5/2025,hang,90,11,40,16,2", head=head)
+    day = date(2025, 10, 5)
+    assert problems == []
+    assert history.work == (
+        PastWork("a", day, "hang", Fraction(90), Fraction(11), Fraction(40), Fraction(16), 2),
+    )
+
+
+def test_today_has_come_and_without_a_today_every_day_has() -> None:
+    assert len(lines("a,2026-06-01,fascia,3,4,,,,")[0].uses) == 1
+    assert lines("a,2026-06-02,fascia,3,4,,,,")[0].uses == ()
+    history, problems = read_history_csv(HEAD + "a,2099-01-01,fascia,3,4,,,,\n")
+    assert (len(history.uses), problems) == (1, ())
+
+
+def test_the_same_item_in_another_job_and_a_task_of_the_items_name_are_no_doubles() -> None:
+    history, problems = lines(
+        "a,2025-10-05,fascia,3,4,,,,", "b,2025-10-05,fascia,3,4,,,,", "a,2025-10-05,,,,fascia,9,2,"
+    )
+    assert problems == []
+    assert (len(history.uses), len(history.work)) == (2, 1)
+
+
+def test_a_row_that_was_left_out_is_no_earlier_row() -> None:
+    history, problems = lines("a,2025-10-05,fascia,0,4,,,,", "a,2025-10-05,fascia,3,4,,,,")
+    assert [what for what, _ in problems] == ["history, row 2"]
+    assert len(history.uses) == 1
+
+
+def test_the_same_hours_without_an_item_beside_them_are_a_double() -> None:
+    hours = "a,2025-10-05,,,,hang soffit,180,20,"
+    history, problems = lines(hours, hours)
+    assert len(history.work) == 1
+    assert problems == [
+        (
+            "history, row 3",
+            "a has hang soffit in row 2 already; put both into one row; the row is left out",
+        )
+    ]
+
+
+def test_a_task_is_told_of_by_its_own_name() -> None:
+    _, problems = lines(
+        "a,2025-10-05,,,,hang,many,3,",
+        "a,2025-10-05,,,,hang,30,0,",
+        head=HEAD,
+    )
+    assert [why for _, why in problems] == [
+        "hang: quantity 'many' is not a number; the row is left out",
+        "hang: quantity and crew hours must be above zero; the row is left out",
+    ]
+
+
+def test_empty_rows_are_passed_over_and_counted() -> None:
+    history, problems = lines(",,,,,,,,", "a,2025-10-05,fascia,0,4,,,,")
+    assert [what for what, _ in problems] == ["history, row 3"]
+    assert history == History()
+
+
+def test_spaces_in_names_are_one_and_headings_are_read_as_written() -> None:
+    history, problems = lines(
+        " Elm   St ,2025-10-05, white  fascia ,3,4", head="JOB, Date ,item,net,Consumed\n"
+    )
+    assert problems == []
+    assert [(use.job, use.item) for use in history.uses] == [("Elm St", "white fascia")]
+
+
+@pytest.mark.parametrize(
+    ("head", "why"),
+    [
+        ("net\n", "has no column job and no column date and no column item and no column consumed"),
+        ("job,date,task\n", "has no column quantity and no column crew hours"),
+        ("job,date,item,task,quantity,crew hours\n", "has no column net and no column consumed"),
+        ("job,date,item,net,consumed,task,quantity\n", "has no column crew hours;"),
+    ],
+)
+def test_the_columns_that_a_table_needs(head: str, why: str) -> None:
+    history, problems = lines("x", head=head)
+    assert history == History()
+    [(what, said)] = problems
+    assert what == "history" and said.startswith(why)
+    assert said.endswith(
+        "its first row must name the columns: job, date, item, net, consumed, and may name "
+        "geometric, family, task, quantity, crew hours, temperature, depth, crew"
+    )

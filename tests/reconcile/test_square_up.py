@@ -187,3 +187,46 @@ def test_a_price_without_bounds_in_an_old_book_is_squared_up_to_the_cent() -> No
     [one] = reconcile(JOB, plan, entries).stock
     assert one.actual_cost == Decimal("9" * 31 + ".09")
     assert one.money is not None and one.money.total == -price
+
+
+def of(name: str, kind: str, quantity: int, unit: str) -> Entry:
+    return Entry(kind, item=name, quantity=Fraction(quantity), unit=unit)  # type: ignore[arg-type]
+
+
+def test_an_item_that_is_only_needed_is_passed_over_and_the_next_one_counted() -> None:
+    entries = [
+        kept(1, of("soffit clip", "needed", 2, "box")),
+        kept(2, of("plug", "needed", 1, "each")),
+        kept(3, of("plug", "delivered", 3, "each")),
+    ]
+    assert [one.item for one in reconcile(JOB, Plan(), entries).stock] == ["plug"]
+
+
+def test_an_item_of_the_starter_catalog_is_known_where_no_catalog_is_given() -> None:
+    came = kept(1, of("soffit panel", "delivered", 3, "sheet"))
+    assert reconcile(JOB, Plan(), [came]).stock[0].delivered == 3
+    # With a catalog of his own it is not known, and counted by the piece.
+    [line] = reconcile(JOB, Plan(), [came], Catalog()).stock
+    assert (line.unit, line.delivered, line.left_out) == ("each", 0, (1,))
+
+
+def test_planned_items_come_first_and_bare_measures_make_none() -> None:
+    bare = Entry("measure", item="board", inches=Fraction(12))
+    cut = Entry("measure", item="rail", inches=Fraction(12), pieces=2)
+    entries = [kept(1, bare), kept(2, cut), kept(3, of("panel", "used", 1, "sheet"))]
+    assert [one.item for one in reconcile(JOB, PLAN, entries).stock] == ["panel", "rail"]
+
+
+def test_what_waits_is_counted_once_and_what_was_dropped_not_at_all() -> None:
+    entries = [
+        kept(1, stock("used", 4), "?", "??"),
+        kept(2, stock("used", 4), "?", standing="dropped"),
+        kept(3, stock("used", 4), "?", standing="accepted"),
+    ]
+    assert reconcile(JOB, PLAN, entries).open_doubts == 1
+
+
+def test_a_job_without_priced_items_or_hours_has_no_sums() -> None:
+    result = reconcile(JOB, Plan(), [])
+    assert (result.material, result.material_of, result.labor) == (None, (), None)
+    assert (result.untold_hours, result.parts, result.reasons) == (None, (), ())

@@ -7,10 +7,19 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from joblog.model import BookEntry, Catalog, Entry, Plan, PlannedItem, StockLine
+from joblog.model import (
+    BookEntry,
+    Catalog,
+    Entry,
+    Item,
+    MoneyVariance,
+    Plan,
+    PlannedItem,
+    StockLine,
+)
 from joblog.quantity import money
 from joblog.reconcile import reconcile
-from joblog.reconcile.variances import shared_out
+from joblog.reconcile.variances import material_sum, shared_out
 from tests.reconcile.told import JOB, PANEL, PLAN, book, cut, hours, kept, stock
 
 KINDS = ("delivered", "returned", "used", "spoiled", "on_hand", "cut")
@@ -209,3 +218,75 @@ def test_every_sum_of_labor_variances_is_exact(worked) -> None:  # type: ignore[
     assert parts.scope is not None and parts.efficiency is not None and parts.rate is not None
     assert parts.total == parts.scope + parts.efficiency + parts.rate
     assert parts.total == (task.actual_cost or 0) - (task.planned_cost or 0)
+
+
+def test_the_cents_that_rounding_leaves_go_to_the_largest_remainders() -> None:
+    thirds = [Fraction(1, 300), Fraction(2, 300), Fraction(1, 400)]
+    # 1/3, 2/3 and 1/4 of a cent are 1 1/4 cents; the one cent goes to the 2/3.
+    assert shared_out(thirds, Decimal("0.01")) == [0, Decimal("0.01"), 0]
+    assert shared_out(thirds, Decimal("0.02")) == [Decimal("0.01"), Decimal("0.01"), 0]
+    # Below zero too: -1/3 and -2/3 of a cent lie 2/3 and 1/3 above the cent below them.
+    assert shared_out([-one for one in thirds[:2]], Decimal("-0.01")) == [0, Decimal("-0.01")]
+
+
+def test_equal_remainders_are_served_in_order() -> None:
+    halves = [Fraction(1, 200)] * 3
+    assert shared_out(halves, Decimal("0.02")) == [Decimal("0.01"), Decimal("0.01"), 0]
+
+
+def test_a_total_further_off_than_the_remainders_falls_to_the_largest_of_them() -> None:
+    parts = [Fraction(1, 300), Fraction(2, 300)]
+    # Both are rounded up, and the largest remainder takes what is still missing, or too much.
+    assert shared_out(parts, Decimal("0.05")) == [Decimal("0.01"), Decimal("0.04")]
+    assert shared_out(parts, Decimal("-0.03")) == [0, Decimal("-0.03")]
+
+
+def test_what_nobody_counted_has_its_known_parts_in_money_and_no_total() -> None:
+    entries = book(
+        stock("delivered", 9, unit_cost=Decimal("21.00")), stock("used", 4), stock("spoiled", 2)
+    )
+    line = panel(entries)
+    assert line is not None and line.money is not None
+    # 10 planned at 20.00: 6 less of work, and 2 spoiled where nothing was allowed.
+    assert line.money == MoneyVariance(Decimal(-120), Decimal(0), Decimal(40), None, None, None)
+
+
+def test_a_planned_item_without_a_planned_price_has_no_variance_in_money() -> None:
+    bare = Plan((PlannedItem(PANEL, Fraction(10)),))
+    entries = book(stock("delivered", 10, unit_cost=Decimal("21.00")), stock("on_hand", 0))
+    line = panel(entries, bare)
+    assert line is not None
+    assert (line.money, line.actual_cost) == (None, Decimal("210.00"))
+
+
+def test_the_price_part_is_on_all_that_was_consumed() -> None:
+    entries = book(
+        stock("delivered", 9, unit_cost=Decimal("21.00")),
+        stock("used", 5),
+        stock("spoiled", 1),
+        stock("on_hand", 2),
+    )
+    line = panel(entries)
+    assert line is not None and line.money is not None
+    # 8 of 10 planned are gone, at 21.00 instead of 20.00: 5 less of work, 1 spoiled, 2 unexplained.
+    assert line.money == MoneyVariance(
+        Decimal(-100), Decimal(0), Decimal(20), Decimal(40), Decimal(8), Decimal(-32)
+    )
+
+
+def test_a_job_adds_up_every_part_of_its_items() -> None:
+    one = MoneyVariance(*map(Decimal, (1, 2, 4, 8, 16, 31)))
+    other = MoneyVariance(*map(Decimal, (-10, 20, 30, -40, 50, 50)))
+    assert material_sum([one, other]) == MoneyVariance(*map(Decimal, (-9, 22, 34, -32, 66, 81)))
+    assert material_sum([]) is None
+
+
+def test_items_with_an_unknown_part_are_in_no_sum() -> None:
+    clip = Item("clip", "box")
+    plan = Plan((*PLAN.items, PlannedItem(clip, Fraction(2), Decimal("5.00"))))
+    came = Entry("delivered", item="clip", quantity=Fraction(2), unit="box")
+    entries = book(stock("delivered", 9), stock("on_hand", 1), came)
+    result = reconcile(JOB, plan, entries)
+    assert result.material_of == ("panel",)
+    # 9 of 10 planned are gone, at the planned 20.00.
+    assert result.material is not None and result.material.total == Decimal("-20.00")

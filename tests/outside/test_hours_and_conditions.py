@@ -1,0 +1,127 @@
+"""Hours, conditions and old jobs against least squares and weighted draws from the prior."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from fractions import Fraction
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from joblog.model import History, PastUse, PastWork
+from joblog.rates import learn, predict_hours
+from joblog.rates.spread import Floats
+
+SPREADS = np.array([0.08, 0.11, 0.15, 0.2, 0.26, 0.33, 0.42, 0.54, 0.7, 0.9, 1.2])
+COUNT = 400_000
+
+HUNG = ((200, 26), (120, 11), (90, 14))
+"""Feet and crew hours, invented."""
+
+
+def hung(count: int = 3) -> History:
+    return History(
+        work=tuple(
+            PastWork(f"job {at}", date(2025, 5, at), "hang", Fraction(feet), Fraction(hours))
+            for at, (feet, hours) in enumerate(HUNG[:count], 1)
+        )
+    )
+
+
+def _draws(estimate: float, error: float) -> tuple[Floats, Floats, Floats, Floats]:
+    """Log rate, lump, spread and degrees, drawn as the docstring of `learn` says: jobs of a task
+    scatter by a quarter, lumps and degrees are equally likely."""
+    luck = np.random.default_rng(1)
+    theta = luck.normal(np.log(estimate), error, COUNT)
+    degrees = luck.choice([4.0, 20.0], COUNT)
+    spread = np.zeros(COUNT)
+    for each in (4.0, 20.0):
+        log = -0.5 * (np.log(SPREADS / (0.25 * np.sqrt((each - 2) / each))) / 0.6) ** 2
+        of = degrees == each
+        spread[of] = luck.choice(SPREADS, of.sum(), p=np.exp(log) / np.exp(log).sum())
+    return theta, luck.choice([0.05, 0.2, 0.8], COUNT), spread, degrees
+
+
+def _weighed(estimate: float, error: float, counts: tuple[float, ...]) -> tuple[Floats, Floats]:
+    """Rates, and how likely each is after the first jobs, each counting for so much."""
+    theta, lump, spread, degrees = _draws(estimate, error)
+    rate, log = np.exp(theta), np.zeros(COUNT)
+    for (feet, hours), count in zip(HUNG, counts, strict=False):
+        squared = np.log1p((lump * rate / feet + (spread * rate) ** 2) / rate**2)
+        middle = np.log(rate) - squared / 2
+        log += count * stats.t.logpdf(np.log(hours / feet), degrees, middle, np.sqrt(squared))
+    return rate, np.exp(log - log.max())
+
+
+def _mean(rate: Floats, weight: Floats) -> float:
+    return float(weight @ rate / weight.sum())
+
+
+def test_hours_agree_with_weighted_draws_from_the_plans_own_estimate() -> None:
+    # Within a factor of about 1.5 of the estimate: 0.4 on the log scale.
+    learned = learn(hung(), estimate={"hang": Fraction(1, 5)})
+    rate, weight = _weighed(0.2, 0.4, (1, 1, 1))
+    assert learned.rates.rates[0].mean == pytest.approx(_mean(rate, weight), rel=0.01)
+
+
+def test_hours_agree_with_weighted_draws_where_nobody_estimated() -> None:
+    # Practically flat: 2.5 on the log scale.
+    rate, weight = _weighed(0.2, 2.5, (1, 1, 1))
+    assert learn(hung()).rates.rates[0].mean == pytest.approx(_mean(rate, weight), rel=0.02)
+
+
+def test_old_hours_agree_with_draws_weighted_by_the_power_of_their_age() -> None:
+    # On the day of the last job the others are one and two days, one and two half-lives, old.
+    learned = learn(hung(), half_life=1, estimate={"hang": Fraction(1, 5)})
+    rate, weight = _weighed(0.2, 0.4, (0.25, 0.5, 1))
+    assert learned.rates.rates[0].mean == pytest.approx(_mean(rate, weight), rel=0.01)
+
+
+def test_a_task_never_done_spreads_as_the_estimate_and_the_scatter_say() -> None:
+    found = predict_hours(learn(History()), "bend", Fraction(100), estimate=Fraction(1, 10))
+    theta, lump, spread, degrees = _draws(0.1, 0.4)
+    rate = np.exp(theta)
+    squared = np.log1p(lump / (100 * rate) + spread**2)
+    luck = np.random.default_rng(2).standard_t(degrees)
+    drawn = 100 * np.exp(theta - squared / 2 + np.sqrt(squared) * luck)
+    low, high = np.quantile(drawn, [0.1, 0.9])
+    assert (found.intervals[1].low, found.intervals[1].high) == pytest.approx((low, high), rel=0.03)
+
+
+def test_the_effect_of_a_condition_agrees_with_penalized_least_squares() -> None:
+    # Many jobs of one size that scatter little, so that the t is near its middle and the slack
+    # hardly counts: the effect is then that of least squares on the logarithm, drawn to nothing
+    # by its prior of 0.15 (a ridge; any text on regression).
+    luck = np.random.default_rng(5)
+    crew = np.tile([1, 2, 3, 4], 15)
+    rates = 0.1 * np.exp(0.2 * (crew - 2.5) + luck.normal(0, 0.1, crew.size))
+    lines = tuple(
+        PastWork(
+            f"job {at}",
+            date(2025, 1, 1) + timedelta(days=at),
+            f"task {at % 6}",
+            Fraction(400),
+            Fraction(round(400_000 * rate), 1000),
+            crew=int(people),
+        )
+        for at, (rate, people) in enumerate(zip(rates, crew, strict=True))
+    )
+    learned = learn(History(work=lines))
+    [condition] = [one for one in learned.hours.conditions if one.name == "crew"]
+    at = [one.name for one in learned.hours.conditions].index("crew")
+    assert (condition.centre, condition.scale) == pytest.approx((2.5, np.sqrt(1.25)))
+    slope = np.polyfit(crew, np.log(rates), 1)[0]
+    assert learned.hours.effect[at] / condition.scale == pytest.approx(slope, abs=0.02)
+
+
+def test_waste_that_was_not_split_starts_from_the_stated_prior() -> None:
+    # exp(0.4) of five in a hundred is 7.5 in a hundred, where one unsplit job tells nothing new.
+    line = PastUse("job", date(2025, 5, 1), "caulk", Fraction(1000), Fraction(1075), None)
+    [group] = learn(History((line,))).waste.values()
+    assert group.effect[0] == pytest.approx(0.4, abs=0.03)
+    # Twice as much is half explained by each: both priors have about the same error.
+    double = replace(line, consumed=Fraction(1150))
+    [group] = learn(History((double,))).waste.values()
+    assert 0.45 < group.effect[0] < 0.65
