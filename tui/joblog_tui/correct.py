@@ -47,7 +47,7 @@ class CorrectScreen(Screen[Revision | None]):
         self._entry = entry
         self._read = read
         self._utterance = utterance
-        self._start = "" if entry is None else plain(words_of(entry, read))
+        self.start = "" if entry is None else plain(words_of(entry, read))
 
     def compose(self) -> ComposeResult:
         doing = "put right" if self._entry else "type one in"
@@ -55,7 +55,7 @@ class CorrectScreen(Screen[Revision | None]):
         if self._entry is not None:
             yield Static(known(self._entry, self._utterance), id="known", markup=False)
         yield Static("Say it as you would aloud:", id="ask", markup=False)
-        yield WordsLine(self._start)
+        yield WordsLine(self.start)
         yield Static(id="preview", markup=False)
         yield KeyBar()
 
@@ -88,7 +88,7 @@ class CorrectScreen(Screen[Revision | None]):
 
     @property
     def _untouched(self) -> bool:
-        return self._entry is not None and self.query_one(WordsLine).value == self._start
+        return self._entry is not None and self.query_one(WordsLine).value == self.start
 
     def _revision(self) -> Revision:
         text = self.query_one(WordsLine).value

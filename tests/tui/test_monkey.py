@@ -1,0 +1,42 @@
+"""Whatever is pressed, the review goes on and what was decided stays."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from joblog.book import Book
+from joblog_tui.day import DayScreen
+from tests.tui.evening import tell_too_much
+from tests.tui.monkey import press_at_random
+
+MEASURED = 2
+
+
+@pytest.mark.parametrize("seed", [1, 2])
+async def test_random_keys_break_nothing_and_change_no_decision(
+    book: Book, tmp_path: Path, seed: int
+) -> None:
+    tell_too_much(book, tmp_path)
+    assert await press_at_random(book, seed, presses=500) is None
+
+
+async def test_a_decision_that_a_harmless_key_changes_is_noticed(
+    book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book.accept(MEASURED)
+    monkeypatch.setattr(DayScreen, "action_next_doubt", lambda _: book.drop(MEASURED))
+    found = await press_at_random(book, seed=3, presses=200)
+    assert found is not None
+    assert found.startswith(f"entries [{MEASURED}] changed, after ")
+
+
+async def test_a_fault_is_noticed(book: Book, monkeypatch: pytest.MonkeyPatch) -> None:
+    def fail(_screen: DayScreen) -> None:
+        raise KeyError("soffit")
+
+    monkeypatch.setattr(DayScreen, "action_next_doubt", fail)
+    found = await press_at_random(book, seed=3, presses=200)
+    assert found is not None
+    assert found.startswith("KeyError: 'soffit', after ")
