@@ -156,8 +156,7 @@ class Book:
             if value is None:
                 self._db.execute("DELETE FROM setting WHERE name = ?", [name])
             else:
-                row = {"name": name, "value": value}
-                self._db.table("setting").insert(row, pk="name", replace=True)
+                self._db.execute("INSERT OR REPLACE INTO setting VALUES (?, ?)", [name, value])
 
     # --- what is in it ------------------------------------------------------------------------
 
