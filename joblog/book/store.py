@@ -156,11 +156,7 @@ class Book:
             if value is None:
                 self._db.execute("DELETE FROM setting WHERE name = ?", [name])
             else:
-                self._db.execute(
-                    "INSERT INTO setting VALUES (?, ?)"
-                    " ON CONFLICT (name) DO UPDATE SET value = excluded.value",
-                    [name, value],
-                )
+                self._db.execute("INSERT OR REPLACE INTO setting VALUES (?, ?)", [name, value])
 
     # --- what is in it ------------------------------------------------------------------------
 

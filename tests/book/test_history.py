@@ -12,11 +12,10 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
 from joblog.book import Book, BookError, decisions
 from joblog.book.history import merged, spoken
-from joblog.model import BookEntry, Doubt, Entry, Job, Reading
+from joblog.model import Doubt, Entry, Job, Reading
 
 JOB = Job("Gull Point cottage", "America/New_York")
 AT = datetime(2026, 10, 5, 14, 0, tzinfo=UTC)
@@ -231,6 +230,34 @@ def test_a_replacement_that_leaves_part_of_a_doubtful_entry_leaves_the_doubt():
     assert corrected[3] == ("which wall?",)
 
 
+def test_a_replacement_settles_the_doubt_that_it_answers_and_no_other():
+    doubts = (Doubt(0, "3 or 4 sheets?"), Doubt(0, "which wall?"))
+    nine = Entry("used", item="soffit panel", quantity=Fraction(9), unit="sheet")
+    [[_, corrected], _] = told(read(PANELS, doubts=doubts), read(becomes(nine)))
+    assert corrected[0] == nine
+    assert corrected[3] == ("which wall?",)
+
+
+def test_a_doubt_about_what_a_replacement_leaves_as_it_was_stays():
+    doubts = (Doubt(0, "3 of soffit panel, or of siding?"),)
+    nine = Entry("used", quantity=Fraction(9))
+    [[_, corrected], _] = told(read(PANELS, doubts=doubts), read(becomes(nine)))
+    assert corrected[3] == ("3 of soffit panel, or of siding?",)
+
+
+def test_a_number_within_another_one_is_not_the_number_of_a_doubt():
+    doubts = (Doubt(0, "13 or 30 sheets?"),)
+    nine = Entry("used", item="soffit panel", quantity=Fraction(9), unit="sheet")
+    [[_, corrected], _] = told(read(PANELS, doubts=doubts), read(becomes(nine)))
+    assert corrected[3] == ("13 or 30 sheets?",)
+
+
+def test_a_replacement_of_another_kind_leaves_the_doubts_that_it_does_not_answer():
+    doubts = (Doubt(0, "which wall?"),)
+    [[_, corrected], _] = told(read(ELEVEN, doubts=doubts), read(becomes(PANELS)))
+    assert corrected[3] == ("it was measure before: utterance 0", "which wall?")
+
+
 def test_a_replacement_of_another_kind_is_doubtful():
     [[_, corrected], _] = told(read(ELEVEN), read(becomes(PANELS)))
     assert (corrected[0], corrected[3]) == (PANELS, ("it was measure before: utterance 0",))
@@ -274,92 +301,18 @@ readings = st.lists(entries, min_size=1, max_size=3).flatmap(
 )
 
 
-class AnyHistory(RuleBasedStateMachine):
-    """A book beside the plain lists that it must agree with."""
-
-    @initialize()
-    def open_book(self) -> None:
-        self.folder = tempfile.TemporaryDirectory()
-        self.book = Book.create(Path(self.folder.name))
-        self.book.add_job(JOB)
-        self.seen: dict[int, list[BookEntry]] = {}
-        # What undo leads back through, per entry: the states that it has not yet taken back.
-        self.stack: dict[int, list[BookEntry]] = {}
-        self.added: dict[tuple[int, int], list[int]] = {}
-
-    def note(self, entry: BookEntry) -> None:
-        self.seen.setdefault(entry.id, []).append(entry)
-        self.stack.setdefault(entry.id, []).append(entry)
-
-    def changed(self, entry: BookEntry) -> None:
-        if entry != self.seen[entry.id][-1]:
-            self.note(entry)
-
-    @rule(reading=readings)
-    def add(self, reading: Reading) -> None:
-        for id, entry in zip(
-            decisions.add_typed(self.book, JOB.name, reading, "said", AT),
-            reading.entries,
-            strict=True,
-        ):
-            assert self.book.entry(id).entry == entry
-            self.note(self.book.entry(id))
-
-    @rule(pick=st.randoms())
-    def accept(self, pick) -> None:
-        if self.seen:
-            self.changed(decisions.accept(self.book, pick.choice(list(self.seen))))
-
-    @rule(pick=st.randoms())
-    def drop(self, pick) -> None:
-        if self.seen:
-            self.changed(decisions.drop(self.book, pick.choice(list(self.seen))))
-
-    @rule(pick=st.randoms(), reading=readings)
-    def correct(self, pick, reading: Reading) -> None:
-        if self.seen:
-            first, *beside = decisions.correct(
-                self.book, pick.choice(list(self.seen)), reading, "corrected"
-            )
-            assert [first.entry, *(e.entry for e in beside)] == list(reading.entries)
-            for entry in [first, *beside]:
-                self.note(entry)
-            self.added[first.id, first.version] = [entry.id for entry in beside]
-
-    @rule(pick=st.randoms())
-    def undo(self, pick) -> None:
-        undoable = [id for id, stack in self.stack.items() if len(stack) > 1]
-        if not undoable:
-            return
-        id = pick.choice(undoable)
-        undone = self.stack[id].pop()
-        before = self.stack[id][-1]
-        now = decisions.undo(self.book, id)
-        assert (now.entry, now.doubts, now.standing, now.said) == (
-            before.entry, before.doubts, before.standing, before.said,
-        )  # fmt: skip
-        self.seen[id].append(now)
-        for beside in self.added.get((id, undone.version), []):
-            self.changed(self.book.entry(beside))
-            assert self.book.entry(beside).standing == "dropped"
-
-    @invariant()
-    def nothing_is_lost_and_versions_only_grow(self) -> None:
-        for id, seen in self.seen.items():
-            versions = self.book.versions(id)
-            assert list(versions) == seen
-            assert [version.version for version in versions] == list(range(1, len(seen) + 1))
-        assert {e.id: e for e in self.book.entries(JOB.name)} == {
-            id: seen[-1] for id, seen in self.seen.items()
-        }
-
-    def teardown(self) -> None:
-        self.book.close()
-        self.folder.cleanup()
-
-
-TestAnyHistory = AnyHistory.TestCase
-TestAnyHistory.settings = settings(max_examples=20, stateful_step_count=15, deadline=None)
+@given(readings)
+@settings(max_examples=40, deadline=None)
+def test_what_was_written_comes_back_exactly(reading: Reading):
+    with tempfile.TemporaryDirectory() as folder, Book.create(Path(folder)) as book:
+        book.add_job(JOB)
+        decisions.add_typed(book, JOB.name, reading, "said", AT)
+        found = book.entries(JOB.name)
+    assert [kept.entry for kept in found] == list(reading.entries)
+    assert [set(kept.doubts) for kept in found] == [
+        {doubt.why for doubt in reading.doubts if doubt.entry == number}
+        for number in range(len(found))
+    ]
 
 
 corrections = st.just(DROP) | st.builds(becomes, st.none() | entries)
