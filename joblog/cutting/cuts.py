@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict, deque
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
-from math import gcd, lcm
 
+from joblog.cutting.columns import Pattern
 from joblog.cutting.effort import Effort
-from joblog.cutting.knapsack import is_within
-from joblog.cutting.packing import Bin, Packing, Pattern, least_cost, pack
-from joblog.cutting.regroup import Stock, Wish, regroup
-from joblog.cutting.saw import saw_order
-from joblog.model import Cut, CutPlan, Piece, Problem, Stick, StockLength
+from joblog.cutting.grid import MOST_PIECES, CutJob, grid_of, kinds_of
+from joblog.cutting.packing import Packing, least_cost, pack
+from joblog.cutting.regroup import Wish, regroup
+from joblog.cutting.sticks import plan_of, plan_of_nothing
+from joblog.model import CutPlan, Piece, Problem, StockLength
 from joblog.quantity import feet_and_inches
 
 KERF = Fraction(1, 8)
 """Common practice: what a framing blade takes, in inches."""
 USEFUL = Fraction(24)
 """Inches; a stated default, not a rule."""
-MOST_PIECES = 5000
 DEAREST = Decimal(10_000)
 
 
@@ -56,10 +55,10 @@ def plan_cuts(
         raise ValueError(f"{', '.join(items)}: each item needs a cut list of its own")
     work = Effort(effort)
     lines, problems = _cuttable(wanted, stock, lap)
-    job = _Job(tuple(lines), tuple(_kinds(stock)), kerf, useful, at_once)
+    job = CutJob(tuple(lines), tuple(kinds_of(stock)), kerf, useful, at_once)
     if not lines:
-        return _nothing(job), tuple(problems)
-    grid = _grid(job)
+        return plan_of_nothing(job), tuple(problems)
+    grid = grid_of(job)
     packing = pack(grid.weights, grid.demands, grid.bins, work)
     if grid.coarse:
         heavy = [pair for pair in zip(grid.weights_at_least, grid.demands, strict=True) if pair[0]]
@@ -69,7 +68,7 @@ def plan_cuts(
     short, packing = _without_missing(job, packing)
     wish = Wish(grid.useful, grid.kerf, at_once)
     patterns, proved = regroup(grid.weights, grid.stock, packing.patterns, wish, work)
-    plan = _plan(job, grid, packing, patterns, short)
+    plan = plan_of(job, grid, packing, patterns, short)
     finished = proved and plan.proved and not grid.coarse
     problems += [
         Problem(line.source or line.label or "cut list", _no_stock(line)) for line in plan.short
@@ -89,7 +88,7 @@ def fewest_sticks(
     lines, problems = _cuttable(wanted, stock, None)
     if not lines:
         return 0, tuple(problems)
-    grid = _grid(_Job(tuple(lines), tuple(_kinds(stock)), kerf, Fraction(0), 1))
+    grid = grid_of(CutJob(tuple(lines), tuple(kinds_of(stock)), kerf, Fraction(0), 1))
     packing = pack(grid.weights, grid.demands, grid.bins, Effort(effort))
     return sum(packing.patterns.values()), tuple(problems)
 
@@ -177,141 +176,7 @@ def _no_stock(line: Piece) -> str:
     return f"no stock is left for {pieces} of {feet_and_inches(line.length)}"
 
 
-# --- on whole numbers ---------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Kind:
-    """Sticks that are alike."""
-
-    length: Fraction
-    cost: Decimal | None
-    offcut: bool
-    pieces: int | None
-    labels: tuple[str, ...]
-    """Of each stick, where there are so many."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Job:
-    lines: tuple[Piece, ...]
-    kinds: tuple[_Kind, ...]
-    kerf: Fraction
-    useful: Fraction
-    at_once: int
-
-    def lengths(self) -> tuple[Fraction, ...]:
-        return tuple(sorted({line.length for line in self.lines}, reverse=True))
-
-
-def _kinds(stock: Sequence[StockLength]) -> list[_Kind]:
-    """Offcuts first, shorter before longer, then new sticks from the longest."""
-    alike: dict[tuple[bool, Fraction, Decimal | None], list[StockLength]] = defaultdict(list)
-    for line in stock:
-        if line.pieces != 0:
-            alike[not line.offcut, line.length, None if line.offcut else line.cost].append(line)
-    kinds = []
-    for (new, length, cost), lines in alike.items():
-        counts = [line.pieces for line in lines]
-        some = [count for count in counts if count is not None]
-        labels = tuple(
-            line.label for line in lines for _ in range(min(line.pieces or 0, MOST_PIECES))
-        )
-        total = sum(some) if len(some) == len(counts) else None
-        kinds.append(_Kind(length, cost, not new, total, labels))
-    return sorted(
-        kinds,
-        key=lambda kind: (not kind.offcut, kind.length if kind.offcut else -kind.length,
-                          kind.cost or 0),
-    )  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class _Grid:
-    """The job in whole numbers. The last bin stands for stock that is missing, if it is there."""
-
-    weights: tuple[int, ...]
-    demands: tuple[int, ...]
-    bins: tuple[Bin, ...]
-    stock: tuple[Stock, ...]
-    useful: int
-    kerf: int
-    cost_unit: Fraction
-    coarse: bool
-    weights_at_least: tuple[int, ...]
-    bins_at_most: tuple[Bin, ...]
-
-
-_FINEST = 100_000
-"""Steps along a stick. Lengths that need more are rounded for the search, never in the plan."""
-
-
-def _grid(job: _Job) -> _Grid:
-    lengths = job.lengths()
-    measures = [*lengths, *(kind.length for kind in job.kinds), job.kerf]
-    scale = lcm(*(measure.denominator for measure in measures))
-    unit = Fraction(gcd(*(int(measure * scale) for measure in measures)), scale)
-    sizes = [kind.length + job.kerf for kind in job.kinds]
-    steps = int(max(sizes) / unit)
-    pieces: Counter[Fraction] = Counter()
-    for line in job.lines:
-        pieces[line.length] += line.pieces
-    demands = [pieces[length] for length in lengths]
-    coarse = not is_within(
-        [int((length + job.kerf) / unit) for length in lengths], demands, steps, _FINEST
-    )
-    if coarse:
-        # No stick needs to be longer than all pieces together, with room for their rounding.
-        total = sum(((length + job.kerf) * pieces[length] for length in lengths), Fraction(0))
-        sizes = [min(size, 2 * total) for size in sizes]
-        unit *= -(-int(max(sizes) / unit) // _FINEST)
-    exact = [(length + job.kerf) / unit for length in lengths]
-    capacities = [int(size / unit) for size in sizes]
-    # Rounded up, a piece as long as the stock would not fit; it is alone in its stick anyway.
-    weights = [min(-int(-weight // 1), max(capacities)) for weight in exact]
-    costs, cost_unit = _costs(job.kinds)
-    limits = [None if kind.pieces is None else min(kind.pieces, sum(demands)) for kind in job.kinds]
-    bins = [Bin(*each) for each in zip(capacities, costs, limits, strict=True)]
-    stock = [
-        Stock(bin.capacity, bin.cost, bin.limit, kind.offcut)
-        for bin, kind in zip(bins, job.kinds, strict=True)
-    ]
-    above = [
-        Bin(-int(-size / unit // 1), bin.cost, bin.limit)
-        for bin, size in zip(bins, sizes, strict=True)
-    ]
-    if not any(bin.limit is None and bin.capacity == max(capacities) for bin in bins):
-        # No plan takes a missing stick while any other way is open.
-        missing = 1 + sum(bin.cost * (sum(demands) if bin.limit is None else bin.limit)
-                          for bin in bins)  # fmt: skip
-        bins.append(Bin(max(capacities), missing))
-        above.append(Bin(max(bin.capacity for bin in above), missing))
-    return _Grid(
-        tuple(weights),
-        tuple(demands),
-        tuple(bins),
-        tuple(stock),
-        -int(-job.useful / unit // 1),
-        -int(-job.kerf / unit // 1),
-        cost_unit,
-        coarse,
-        tuple(int(weight) for weight in exact),
-        tuple(above),
-    )
-
-
-def _costs(kinds: Sequence[_Kind]) -> tuple[list[int], Fraction]:
-    costs = [
-        Fraction(0) if kind.offcut else kind.length if kind.cost is None else Fraction(kind.cost)
-        for kind in kinds
-    ]
-    scale = lcm(*(cost.denominator for cost in costs))
-    whole = [int(cost * scale) for cost in costs]
-    unit = gcd(*whole) or 1
-    return [cost // unit for cost in whole], Fraction(unit, scale)
-
-
-def _without_missing(job: _Job, packing: Packing) -> tuple[list[int], Packing]:
+def _without_missing(job: CutJob, packing: Packing) -> tuple[list[int], Packing]:
     """How many pieces of each length no stock is left for, and the packing without them."""
     missing = len(job.kinds)
     short = [0] * len(job.lengths())
@@ -322,138 +187,3 @@ def _without_missing(job: _Job, packing: Packing) -> tuple[list[int], Packing]:
         else:
             kept[bin, counts] = times
     return short, replace(packing, patterns=kept)
-
-
-# --- back to sticks -----------------------------------------------------------------------------
-
-
-def _plan(
-    job: _Job, grid: _Grid, packing: Packing, patterns: Counter[Pattern], short: Sequence[int]
-) -> CutPlan:
-    lengths = job.lengths()
-    labels = _labels(job.lines)
-    ranked = sorted(patterns, key=lambda pattern: (pattern[0], [-count for count in pattern[1]]))
-    on_hand = sum(job.kinds[bin].offcut for bin, _ in ranked)
-    # A stick that is used whole needs no setting of the fence.
-    turns, settings = saw_order(
-        [
-            [
-                length
-                for length, count in zip(lengths, counts, strict=True)
-                if count and length < job.kinds[bin].length
-            ]
-            for bin, counts in ranked
-        ],
-        on_hand,
-    )
-    names = [deque(kind.labels) for kind in job.kinds]
-    sticks: list[Stick] = []
-    load = 0
-    for turn in turns:
-        bin, counts = pattern = ranked[turn.pattern]
-        amount = dict(zip(lengths, counts, strict=True))
-        order = turn.lengths or [job.kinds[bin].length]
-        cut = [length for length in order for _ in range(amount[length])]
-        # Each length goes through all sticks of the pattern at one setting of the fence.
-        given = _given(cut, patterns[pattern], labels)
-        for number in range(patterns[pattern]):
-            load += number % job.at_once == 0
-            name = names[bin].popleft() if names[bin] else ""
-            sticks.append(_stick(job, job.kinds[bin], cut, given[number], name, load))
-    missing = _short(lengths, short, labels)
-    spent = sum(
-        (_cost(job.kinds[bin]) * times for (bin, _), times in patterns.items()), Fraction(0)
-    )
-    return CutPlan(
-        sticks=tuple(sticks),
-        kerf=job.kerf,
-        useful=job.useful,
-        spent=spent,
-        at_least=_least(packing, grid, spent, missing),
-        priced=any(kind.cost is not None for kind in job.kinds),
-        patterns=len(patterns),
-        settings=settings,
-        at_once=job.at_once,
-        short=missing,
-        spare=_spare(job.kinds, names),
-        item=job.lines[0].item,
-    )
-
-
-def _nothing(job: _Job) -> CutPlan:
-    return CutPlan(
-        (),
-        job.kerf,
-        job.useful,
-        Fraction(0),
-        Fraction(0),
-        patterns_proved=True,
-        at_once=job.at_once,
-        spare=_spare(job.kinds, [deque(kind.labels) for kind in job.kinds]),
-    )
-
-
-def _spare(kinds: Sequence[_Kind], names: Sequence[deque[str]]) -> tuple[StockLength, ...]:
-    """Offcuts that were not taken: each has its name left over."""
-    return tuple(
-        StockLength(kind.length, count, offcut=True, label=label)
-        for kind, left in zip(kinds, names, strict=True)
-        if kind.offcut
-        for label, count in Counter(left).items()
-    )
-
-
-def _least(packing: Packing, grid: _Grid, spent: Fraction, missing: tuple[Piece, ...]) -> Fraction:
-    if missing:
-        # The cost of what there is says little while pieces are short; only a proof counts.
-        return spent if packing.cost == packing.bound else Fraction(0)
-    return min(spent, packing.bound * grid.cost_unit)
-
-
-def _labels(lines: Iterable[Piece]) -> dict[Fraction, deque[Piece]]:
-    """For each length its pieces one by one, in the order of the list."""
-    labels: dict[Fraction, deque[Piece]] = defaultdict(deque)
-    for line in lines:
-        labels[line.length].extend([replace(line, pieces=1)] * line.pieces)
-    return labels
-
-
-def _given(
-    cut: Sequence[Fraction], sticks: int, labels: dict[Fraction, deque[Piece]]
-) -> list[list[str]]:
-    given: list[list[str]] = [[] for _ in range(sticks)]
-    for length in cut:
-        for stick in given:
-            stick.append(labels[length].popleft().label)
-    return given
-
-
-def _stick(
-    job: _Job, kind: _Kind, cut: Sequence[Fraction], labels: Sequence[str], name: str, load: int
-) -> Stick:
-    cuts = []
-    at = Fraction(0)
-    for length, label in zip(cut, labels, strict=True):
-        cuts.append(Cut(length, at + length, label))
-        at += length + job.kerf
-    remainder = max(Fraction(0), kind.length - at)
-    kerf = kind.length - sum(cut, Fraction(0)) - remainder
-    kept = remainder > 0 and remainder >= job.useful
-    return Stick(kind.length, tuple(cuts), kerf, remainder, kept, kind.offcut, name, load)
-
-
-def _short(
-    lengths: Sequence[Fraction], short: Sequence[int], labels: dict[Fraction, deque[Piece]]
-) -> tuple[Piece, ...]:
-    missing = Counter(
-        labels[length].popleft()
-        for length, count in zip(lengths, short, strict=True)
-        for _ in range(count)
-    )
-    return tuple(replace(line, pieces=pieces) for line, pieces in missing.items())
-
-
-def _cost(kind: _Kind) -> Fraction:
-    if kind.offcut:
-        return Fraction(0)
-    return kind.length if kind.cost is None else Fraction(kind.cost)

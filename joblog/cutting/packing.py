@@ -1,10 +1,8 @@
 """The fewest or cheapest sticks that hold all pieces, with a bound that proves it.
 
-The pattern model of Gilmore and Gomory (1961): one variable for each way to fill one stick. Its
-relaxation is solved by column generation, and gives a lower bound that is then made exact in whole
-numbers (Farley 1990), so that no rounding of a float can make a proof false. Whole-number answers
-come from filling greedily, from the patterns of the relaxation, and from diving; where these stay
-above the bound, from all patterns that could be part of anything better.
+Column generation gives the relaxation and a lower bound. Whole-number answers come from filling
+greedily, from a branch and bound over the patterns of the relaxation, and from diving; where these
+stay above the bound, from all patterns whose reduced cost lets them be part of anything better.
 
 Everything here is whole numbers: a piece weighs its length plus the kerf, a stick holds its length
 plus the kerf, because the last piece may end where the stick ends.
@@ -14,26 +12,22 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor, gcd
 
+from joblog.cutting.columns import (
+    Bin,
+    PackingProblem,
+    Pattern,
+    Relaxed,
+    column_of,
+    generate_columns,
+    most_of_each,
+)
 from joblog.cutting.effort import Effort
-from joblog.cutting.highs import Column, Relaxation, Row, solve
-from joblog.cutting.knapsack import Counts, Knapsack, Room
-
-
-@dataclass(frozen=True, slots=True)
-class Bin:
-    """A kind of stick: what it holds, what it costs, and how many there are (None: any number)."""
-
-    capacity: int
-    cost: int
-    limit: int | None = None
-
-
-Pattern = tuple[int, Counts]
-"""Which bin, and how many of each length it is cut into."""
+from joblog.cutting.highs import Row, solve
+from joblog.cutting.knapsack import Counts
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +49,7 @@ def pack(
     """
     unit = gcd(*(bin.cost for bin in bins)) or 1
     bins = [Bin(bin.capacity, bin.cost // unit, bin.limit) for bin in bins]
-    problem = _Problem(tuple(weights), tuple(demands), tuple(bins), effort)
+    problem = PackingProblem(tuple(weights), tuple(demands), tuple(bins), effort)
     best, bound = _search(problem)
     return Packing(_trimmed(problem, best), problem.cost(best) * unit, bound * unit)
 
@@ -64,31 +58,13 @@ def least_cost(
     weights: Sequence[int], demands: Sequence[int], bins: Sequence[Bin], effort: Effort
 ) -> int:
     """What any sticks that hold the pieces must cost at least."""
-    problem = _Problem(tuple(weights), tuple(demands), tuple(bins), effort)
-    return max(0, ceil(_generate_columns(problem, [_most_of_each(problem)]).bound))
+    problem = PackingProblem(tuple(weights), tuple(demands), tuple(bins), effort)
+    return max(0, ceil(generate_columns(problem, [most_of_each(problem)]).bound))
 
 
-@dataclass(frozen=True, slots=True)
-class _Problem:
-    weights: tuple[int, ...]
-    demands: tuple[int, ...]
-    bins: tuple[Bin, ...]
-    effort: Effort
-
-    def cost(self, patterns: Counter[Pattern]) -> int:
-        return sum(self.bins[bin].cost * times for (bin, _), times in patterns.items())
-
-    def scale(self) -> int:
-        """Units of a dual value to one of cost: fine, and far from what 64 bits hold."""
-        return max(1, min(10**7, 2**60 // (1 + max(bin.cost for bin in self.bins) * self.pieces())))
-
-    def pieces(self) -> int:
-        return sum(self.demands)
-
-
-def _search(problem: _Problem) -> tuple[Counter[Pattern], int]:
+def _search(problem: PackingProblem) -> tuple[Counter[Pattern], int]:
     best = filled_greedily(problem.weights, problem.demands, problem.bins)
-    relaxed = _generate_columns(problem, [_most_of_each(problem), best])
+    relaxed = generate_columns(problem, [most_of_each(problem), best])
     costs = _Costs(problem, problem.cost(best))
     bound = costs.first_from(max(0, ceil(relaxed.bound)))
     for candidate in _primal_heuristics(problem, relaxed, bound):
@@ -110,7 +86,7 @@ def _search(problem: _Problem) -> tuple[Counter[Pattern], int]:
 class _Costs:
     """What sticks can cost together: sums of the bins' costs, as bits of one whole number."""
 
-    def __init__(self, problem: _Problem, most: int) -> None:
+    def __init__(self, problem: PackingProblem, most: int) -> None:
         self._most = most
         self._sums = 1
         if most > _MOST_SUMS:
@@ -137,139 +113,6 @@ class _Costs:
 
 
 _MOST_SUMS = 2_000_000
-
-
-# --- the relaxation -----------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Relaxed:
-    """What column generation ends with: the relaxation of the master problem."""
-
-    patterns: tuple[Pattern, ...]
-    values: tuple[float, ...]
-    dual_values: tuple[int, ...]
-    """Of the lengths, in whole units; see `per_cost`."""
-    bound: Fraction
-    knapsack: Knapsack
-    per_cost: Fraction
-    """How many units of the dual values are worth one unit of cost."""
-    worth: tuple[Fraction, ...]
-    """What a filled bin is worth at most by the dual values: its cost, more where it is scarce."""
-
-
-def _generate_columns(
-    problem: _Problem,
-    known: Iterable[Iterable[Pattern]],
-    rounds: int = 1000,
-) -> _Relaxed:
-    weights, demands, bins = problem.weights, problem.demands, problem.bins
-    scarce = [at for at, bin in enumerate(bins) if bin.limit is not None]
-    master = Relaxation(
-        [Row(least=count) for count in demands]
-        + [Row(most=limit) for bin in bins if (limit := bin.limit) is not None],
-        problem.effort,
-    )
-    patterns: dict[Pattern, None] = {}
-
-    def add(pattern: Pattern) -> None:
-        if pattern not in patterns:
-            patterns[pattern] = None
-            master.add(_column(pattern, problem, scarce))
-
-    for group in known:
-        for pattern in group:
-            add(pattern)
-    scale = problem.scale()
-    room = Room(weights, demands, max(bin.capacity for bin in bins))
-    best: _Relaxed | None = None
-    for _ in range(rounds):
-        values, duals = master.solve()
-        dual_values = [max(0, int(dual * scale)) for dual in duals[: len(weights)]]
-        limit_duals = [max(0, int(-dual * scale)) for dual in duals[len(weights) :]]
-        limit_dual = dict(zip(scarce, limit_duals, strict=True))
-        knapsack = Knapsack(room, dual_values, problem.effort)
-        relaxed = _dual_bound(problem, tuple(patterns), values, dual_values, knapsack)
-        # The bound may fall between rounds; any of them is valid, the highest is kept.
-        if best is None or relaxed.bound >= best.bound:
-            best = relaxed
-        count = len(patterns)
-        for at, bin in enumerate(bins):
-            worth = knapsack.best(bin.capacity)
-            if worth > bin.cost * scale + limit_dual.get(at, 0) + scale // 10**6:
-                add((at, knapsack.pattern(bin.capacity)))
-        if len(patterns) == count or problem.effort.spent:
-            break
-    assert best is not None
-    # Patterns of a last round that was cut short have no value yet.
-    return replace(best, patterns=tuple(patterns)[: len(values)], values=tuple(values))
-
-
-def _dual_bound(
-    problem: _Problem,
-    patterns: tuple[Pattern, ...],
-    values: Sequence[float],
-    dual_values: Sequence[int],
-    knapsack: Knapsack,
-) -> _Relaxed:
-    """The exact lower bound that any dual values give.
-
-    No stick of an unlimited bin may be worth more than it costs, so the dual values are measured
-    by the one that is worth most; a limited bin may, and each of its sticks takes the difference
-    off the bound.
-    """
-    filled = [knapsack.best(bin.capacity) for bin in problem.bins]
-    per_cost = max(
-        (
-            Fraction(value, bin.cost)
-            for bin, value in zip(problem.bins, filled, strict=True)
-            if bin.limit is None and bin.cost
-        ),
-        default=Fraction(0),
-    ) or Fraction(problem.scale())
-    total = Fraction(sum(map(int.__mul__, dual_values, problem.demands)))
-    worth = []
-    for bin, value in zip(problem.bins, filled, strict=True):
-        over = max(Fraction(0), value - bin.cost * per_cost)
-        total -= over * (bin.limit or 0)
-        worth.append(bin.cost * per_cost + over)
-    return _Relaxed(
-        patterns,
-        tuple(values),
-        tuple(dual_values),
-        total / per_cost,
-        knapsack,
-        per_cost,
-        tuple(worth),
-    )
-
-
-def _column(
-    pattern: Pattern, problem: _Problem, scarce: Sequence[int], whole: bool = False
-) -> Column:
-    bin, counts = pattern
-    entries = [(row, float(count)) for row, count in enumerate(counts) if count]
-    if bin in scarce:
-        entries.append((len(problem.weights) + list(scarce).index(bin), 1.0))
-    return Column(float(problem.bins[bin].cost), tuple(entries), whole=whole)
-
-
-def _most_of_each(problem: _Problem) -> list[Pattern]:
-    """For each length the cheapest unlimited stick that holds it, full of it: a first answer."""
-    found = []
-    for at, (weight, count) in enumerate(zip(problem.weights, problem.demands, strict=True)):
-        bin = min(
-            (
-                index
-                for index, bin in enumerate(problem.bins)
-                if bin.limit is None and bin.capacity >= weight
-            ),
-            key=lambda index: problem.bins[index].cost,
-        )
-        counts = [0] * len(problem.weights)
-        counts[at] = min(count, problem.bins[bin].capacity // weight)
-        found.append((bin, tuple(counts)))
-    return found
 
 
 # --- answers in whole sticks --------------------------------------------------------------------
@@ -311,7 +154,7 @@ def filled_greedily(
 
 
 def _primal_heuristics(
-    problem: _Problem, relaxed: _Relaxed, bound: int
+    problem: PackingProblem, relaxed: Relaxed, bound: int
 ) -> Iterable[Counter[Pattern]]:
     found, _ = _integer_program(problem, relaxed.patterns, bound, nodes=200)
     if found is not None:
@@ -327,7 +170,7 @@ def _primal_heuristics(
 
 
 def _dive(
-    problem: _Problem, relaxed: _Relaxed, lean: float, pool: dict[Pattern, None]
+    problem: PackingProblem, relaxed: Relaxed, lean: float, pool: dict[Pattern, None]
 ) -> Counter[Pattern] | None:
     """Takes the whole part of the relaxation, then its largest rest, and relaxes what is left."""
     taken: Counter[Pattern] = Counter()
@@ -359,7 +202,7 @@ def _dive(
             return None
         if any(demands):
             kept = [at for at, count in enumerate(demands) if count]
-            rest = _Problem(
+            rest = PackingProblem(
                 tuple(problem.weights[at] for at in kept),
                 tuple(demands[at] for at in kept),
                 tuple(bins),
@@ -370,7 +213,7 @@ def _dive(
                 for bin, counts in patterns
                 if bins[bin].limit != 0
             )
-            again = _generate_columns(rest, [_most_of_each(rest), fitting])
+            again = generate_columns(rest, [most_of_each(rest), fitting])
             patterns = tuple(
                 (bin, _widened(counts, kept, demands)) for bin, counts in again.patterns
             )
@@ -387,10 +230,10 @@ def _widened(counts: Counts, kept: Sequence[int], demands: Sequence[int]) -> Cou
 
 
 def _integer_program(
-    problem: _Problem, patterns: Sequence[Pattern], bound: int, nodes: int
+    problem: PackingProblem, patterns: Sequence[Pattern], bound: int, nodes: int
 ) -> tuple[Counter[Pattern] | None, bool]:
     scarce = [at for at, bin in enumerate(problem.bins) if bin.limit is not None]
-    columns = [_column(pattern, problem, scarce, whole=True) for pattern in patterns]
+    columns = [column_of(pattern, problem, scarce, whole=True) for pattern in patterns]
     rows = [Row(least=count) for count in problem.demands] + [
         Row(most=limit) for bin in problem.bins if (limit := bin.limit) is not None
     ]
@@ -405,7 +248,7 @@ def _integer_program(
 
 
 def _by_reduced_cost(
-    problem: _Problem, relaxed: _Relaxed, bound: int, target: int
+    problem: PackingProblem, relaxed: Relaxed, bound: int, target: int
 ) -> tuple[Counter[Pattern] | None, bool]:
     """The best answer from every pattern that one of no more than `target` could hold.
 
@@ -431,7 +274,7 @@ def _by_reduced_cost(
 _PATTERNS = 5000
 
 
-def _trimmed(problem: _Problem, patterns: Counter[Pattern]) -> Counter[Pattern]:
+def _trimmed(problem: PackingProblem, patterns: Counter[Pattern]) -> Counter[Pattern]:
     """Without the pieces that are there more often than asked for."""
     surplus = [-count for count in problem.demands]
     for (_, counts), times in patterns.items():

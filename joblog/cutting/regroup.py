@@ -17,10 +17,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
+from joblog.cutting.columns import Pattern
 from joblog.cutting.effort import Effort
 from joblog.cutting.highs import Column, Row, solve
 from joblog.cutting.knapsack import Knapsack, Room
-from joblog.cutting.packing import Pattern
 
 
 @dataclass(frozen=True, slots=True)

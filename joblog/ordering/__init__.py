@@ -1,1 +1,1 @@
-"""What to buy: what a take-off or a plan needs, what was learned, and whole packs."""
+"""What to buy: what a job needs, what earlier jobs foresee of it, whole packs, and its plan."""

@@ -24,7 +24,7 @@ from joblog.ordering.foresee import LEVEL, Foreseen, Need
 from joblog.quantity import about, tape
 from joblog.report.learned import prediction_json
 from joblog.report.table import Table, as_text
-from joblog.takeoff.formula import shown
+from joblog.takeoff.units import shown
 from joblog.takeoff.works import Work
 
 CAUTION = (

@@ -167,7 +167,7 @@ def load_plan(desk: Desk, file: Path) -> tuple[Plan | None, tuple[Problem, ...]]
 @use_case
 def make_plan(desk: Desk, taken: TakenOff) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Makes a take-off the job's plan; the items that it planned, and those that stay as before."""
-    from joblog.ordering.order import planned
+    from joblog.ordering.planned import planned
 
     before = desk.book.plan(desk.job.name)
     with refusing(ValueError):
@@ -201,7 +201,7 @@ def take_off(
 
     `to_plan` says that a plan will be made of it: then gross comes from cut lists.
     """
-    from joblog.ordering.order import cut_from, needs_of, work_of
+    from joblog.ordering.needs import cut_from, needs_of, work_of
 
     known = catalog_at(place)
     found, problems = _runs_taken_off(place, job, measured, known)
@@ -231,12 +231,14 @@ def what_to_buy(
     left_over: str | None = None,
 ) -> Bought:
     """The order for measured runs, or for the plan of the job where no runs are named."""
-    from joblog.ordering import order as ordering
+    from joblog.ordering.needs import cut_from, needs_of, needs_of_plan, on_hand_of
+    from joblog.ordering.order import NO_RESERVE, order
+    from joblog.ordering.wishes import counts_of, shares_of, stakes_in_words, stakes_of
 
     with refusing(ValueError):
-        shares = ordering.shares_of(allowances)
-        chance, costs = ordering.stakes_of(risk, trip, missing, left_over)
-        counted = ordering.counts_of(on_hand)
+        shares = shares_of(allowances)
+        chance, costs = stakes_of(risk, trip, missing, left_over)
+        counted = counts_of(on_hand)
     _check_stakes(shares.usual, chance, costs, learning)
     problems: tuple[Problem, ...] = ()
     kept: Mapping[str, Fraction] = {}
@@ -244,22 +246,22 @@ def what_to_buy(
     if measured.says_runs:
         known = catalog_at(place)
         found, problems = _runs_taken_off(place, job, measured, known)
-        needs = ordering.needs_of(found, known, ordering.cut_from(found, known))
+        needs = needs_of(found, known, cut_from(found, known))
         if job:
             with desk_at(place, job) as desk:
-                kept, notes = ordering.on_hand_of(read_balance(desk))
+                kept, notes = on_hand_of(read_balance(desk))
     else:
         with desk_at(place, job) as desk:
-            needs = ordering.needs_of_plan(desk.plan, desk.catalog)
-            kept, notes = ordering.on_hand_of(read_balance(desk))
+            needs = needs_of_plan(desk.plan, desk.catalog)
+            kept, notes = on_hand_of(read_balance(desk))
     foreseen = None
     if learning.asked:
         foreseen, learned, unread = _foreseen(place, needs, {}, learning, measured.fahrenheit)
         notes, problems = (*learned, *notes), (*problems, *unread)
     elif shares.usual is None and any(need.allowance is not None for need in needs):
-        notes = (*notes, ordering.NO_RESERVE)
+        notes = (*notes, NO_RESERVE)
     with refusing(ValueError):
-        lines = ordering.order(
+        lines = order(
             needs,
             {**kept, **counted},
             shares.items,
@@ -268,7 +270,7 @@ def what_to_buy(
             risk=chance,
             costs=costs,
         )
-    asked = ordering.stakes_in_words(chance, costs) if learning.asked else ""
+    asked = stakes_in_words(chance, costs) if learning.asked else ""
     return Bought(lines, (*notes, *filter(None, [asked])), problems)
 
 

@@ -1,1 +1,1 @@
-"""From measured runs to what they need. Knows no book and no job."""
+"""From measured runs to material, pieces and hours, by formulas in a table of kinds of work."""

@@ -23,14 +23,8 @@ from joblog.model import (
 )
 from joblog.quantity import down_to, tape
 from joblog.takeoff.depths import DepthError, Profile
-from joblog.takeoff.formula import (
-    FormulaError,
-    NumberError,
-    filled,
-    names_in,
-    shown,
-    worked_out,
-)
+from joblog.takeoff.formula import filled, names_in, worked_out
+from joblog.takeoff.units import FormulaError, NumberError, shown
 from joblog.takeoff.works import Use, Work, Works, starter_works
 
 TOLERANCE = Fraction(1, 8)

@@ -13,7 +13,8 @@ from typing import Any
 
 from joblog.model import Problem
 from joblog.quantity import MOST, UNITS, fraction_of
-from joblog.takeoff.formula import is_name, is_unit
+from joblog.takeoff.formula import is_name
+from joblog.takeoff.units import is_unit
 
 
 @dataclass(frozen=True, slots=True)

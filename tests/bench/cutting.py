@@ -22,9 +22,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from joblog.cutting.columns import Bin, Pattern
 from joblog.cutting.cuts import plan_cuts
 from joblog.cutting.effort import Effort
-from joblog.cutting.packing import Bin, Pattern, filled_greedily, pack
+from joblog.cutting.packing import filled_greedily, pack
 from joblog.model import Piece, StockLength
 
 STOCK, KERF = 144 * 16, 2

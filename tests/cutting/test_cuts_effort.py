@@ -68,7 +68,7 @@ def without_labels(plan: CutPlan) -> CutPlan:
     return replace(plan, sticks=tuple(bare))
 
 
-@pytest.mark.parametrize("effort", [0.02, 0.3])
+@pytest.mark.parametrize("effort", [0.02, 0.1])
 def test_another_process_with_other_hashes_and_no_idle_time_gives_the_same_plan(
     effort: float,
 ) -> None:
@@ -80,7 +80,7 @@ def test_another_process_with_other_hashes_and_no_idle_time_gives_the_same_plan(
             stdout=subprocess.PIPE,
             text=True,
         )
-        for seed in ("1", "2", "3")
+        for seed in ("1", "2")
     ]
     printed = {process.communicate()[0] for process in running}
     assert len(printed) == 1

@@ -17,16 +17,10 @@ from joblog.catalog.lines import starter_catalog, with_item, with_task
 from joblog.form import to_json
 from joblog.model import Amount, History, Item, OrderCosts, PastUse, PastWork, Plan, Run, Task
 from joblog.ordering.foresee import Foreseen, Need, foresee
-from joblog.ordering.order import (
-    cut_from,
-    needs_of,
-    needs_of_plan,
-    order,
-    planned,
-    stakes_in_words,
-    stakes_of,
-    work_of,
-)
+from joblog.ordering.needs import cut_from, needs_of, needs_of_plan, work_of
+from joblog.ordering.order import order
+from joblog.ordering.planned import planned
+from joblog.ordering.wishes import stakes_in_words, stakes_of
 from joblog.rates import learn
 from joblog.takeoff.take_off import take_off
 

@@ -20,17 +20,11 @@ from joblog.model import (
     StockLine,
     Task,
 )
-from joblog.ordering.order import (
-    Need,
-    counts_of,
-    cut_from,
-    needs_of,
-    needs_of_plan,
-    on_hand_of,
-    order,
-    planned,
-    shares_of,
-)
+from joblog.ordering.foresee import Need
+from joblog.ordering.needs import cut_from, needs_of, needs_of_plan, on_hand_of
+from joblog.ordering.order import order
+from joblog.ordering.planned import planned
+from joblog.ordering.wishes import counts_of, shares_of
 from joblog.takeoff.take_off import take_off
 from joblog.takeoff.works import read_works
 

@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from joblog.model import Amount
-from joblog.takeoff.formula import FormulaError, NumberError, filled, names_in, shown, worked_out
+from joblog.takeoff.formula import filled, names_in, worked_out
+from joblog.takeoff.units import FormulaError, NumberError, shown
 
 NAMES = {
     "length": Amount(Fraction(41), "ft"),

@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 
 from joblog.catalog.lines import starter_catalog, with_item, with_task
 from joblog.model import Amount, Item, Plan, Run, Task
-from joblog.ordering.order import cut_from, needs_of_plan, order, planned, work_of
+from joblog.ordering.needs import cut_from, needs_of_plan, work_of
+from joblog.ordering.order import order
+from joblog.ordering.planned import planned
 from joblog.takeoff.take_off import take_off
 from joblog.takeoff.works import read_works
 

@@ -210,6 +210,22 @@ def test_an_order_without_a_file_is_for_the_plan_of_the_job(say: Say, book: Path
     assert (lines[3]["item"], lines[3]["bought"], lines[3]["net"]) == ("trim nails", "5", None)
 
 
+def test_a_cut_list_needs_no_book_where_one_is_only_set_up(
+    say: Say, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("JOBLOG_BOOK", "not-yet")
+    Path("pieces.csv").write_text("length,pieces\n60,4\n")
+    status, shown, _ = say("cuts", "--from", "pieces.csv")
+    assert status == 0
+    assert "least stock, proved" in shown
+
+
+def test_a_shorter_search_of_the_same_list_gives_the_same_list(say: Say) -> None:
+    Path("pieces.csv").write_text("length,pieces\n" + "".join(f"{60 + n},3\n" for n in range(9)))
+    asked = ("cuts", "--from", "pieces.csv", "--effort", "0.01", "--json")
+    assert say(*asked) == say(*asked)
+
+
 def test_the_pieces_go_to_the_saw_as_a_table(say: Say) -> None:
     rows = list(csv.DictReader(io.StringIO(say("takeoff", str(DEMO / "runs.csv"), "--pieces")[1])))
     assert list(rows[0]) == ["length", "pieces", "label", "item"]

@@ -1,0 +1,100 @@
+"""What a person says of an order: allowances, what is on hand, what running short may cost."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from joblog.model import (
+    OrderCosts,
+)
+from joblog.quantity import about, fraction_of, money_of
+
+RISK = 0.10
+"""Of running short, where earlier jobs tell how much is needed and nobody says a risk."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shares:
+    """Allowances as shares of gross: by item name, and for all other items if one was said."""
+
+    items: dict[str, Fraction]
+    usual: Fraction | None = None
+
+
+def shares_of(texts: Sequence[str]) -> Shares:
+    """Allowances as a person says them, in percent: "7%", "fascia=10%". Raises ValueError."""
+    shares = Shares({})
+    for text in texts:
+        name, equals, percent = text.rpartition("=")
+        share = fraction_of(percent.strip().removesuffix("%")) / 100
+        if not 0 <= share <= 1:
+            raise ValueError(f"an allowance of {percent.strip()} is not between 0 and 100%")
+        if equals:
+            shares.items[_name(name)] = share
+        else:
+            shares = replace(shares, usual=share)
+    return shares
+
+
+def stakes_of(
+    risk: str | None, trip: str | None, missing: str | None, left_over: str | None
+) -> tuple[float | None, OrderCosts | None]:
+    """What may be risked, as a person says it: a chance of running short, or what mistakes cost.
+
+    At most one of `risk` ("10%"), `trip` (the money that one trip for all that is missing costs)
+    and `missing` (the money that each pack missing costs); the last two with `left_over`, the
+    money that each pack left over costs. Raises ValueError.
+    """
+    if sum(text is not None for text in (risk, trip, missing)) > 1:
+        raise ValueError("say one of --risk, --trip and --missing")
+    if risk is not None:
+        share = fraction_of(risk.strip().removesuffix("%")) / 100
+        if not Fraction(1, 1000) <= share <= Fraction(999, 1000):
+            raise ValueError(f"a risk of {risk.strip()} is not between 0.1% and 99.9%")
+        return float(share), None
+    dearer = trip if trip is not None else missing
+    if dearer is None and left_over is None:
+        return None, None
+    if dearer is None or left_over is None:
+        raise ValueError("--left-over goes with --trip or --missing; say what both cost")
+    costs = OrderCosts(money_of(dearer), money_of(left_over), once=trip is not None)
+    if costs.second_trip <= 0 or costs.left_over <= 0:
+        raise ValueError("a second trip and a pack left over must cost something")
+    return None, costs
+
+
+def stakes_in_words(risk: float | None, costs: OrderCosts | None) -> str:
+    """The risk that an order was made at, in words."""
+    if costs is None:
+        share = percent(Fraction(RISK if risk is None else risk).limit_denominator(100_000))
+        usual = " (usual; say --risk for another)" if risk is None else ""
+        return f"ordered so that each item runs short in at most {share} of such jobs{usual}"
+    what = "a trip for all that is missing" if costs.once else "each pack missing"
+    return (
+        f"ordered at the least cost of each item: {what} {costs.second_trip}, each pack left over "
+        f"{costs.left_over}"
+    )
+
+
+def counts_of(texts: Sequence[str]) -> dict[str, Fraction]:
+    """What is on hand as a person says it: "soffit panel=3". Raises ValueError."""
+    counts = {}
+    for text in texts:
+        name, equals, count = text.rpartition("=")
+        if not equals:
+            raise ValueError(f"{text!r} is written like soffit panel=3")
+        counts[_name(name)] = fraction_of(count)
+        if counts[_name(name)] < 0:
+            raise ValueError(f"{text!r} is below zero")
+    return counts
+
+
+def percent(share: Fraction) -> str:
+    """A share in words: 0.05 is "5 %"."""
+    return f"{about(share * 100, 2)} %"
+
+
+def _name(text: str) -> str:
+    return " ".join(text.lower().split())
