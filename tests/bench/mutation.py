@@ -1,6 +1,6 @@
 """How many small mistakes in a room its tests notice: the mutation score.
 
-    pip install cosmic-ray coverage
+    pip install -e '.[dev,mutation]'
     python -m tests.bench.mutation ROOM... [--mutants 200] [--seed 1]
 
 A mutant is the room with one mistake: a comparison, an arithmetic or boolean operator, a number, a
