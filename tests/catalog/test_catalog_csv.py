@@ -113,7 +113,7 @@ def test_a_row_is_read_with_its_units() -> None:
         ("item,x,stick,,,,,,,-1", "below zero"),
         ("item,x,stick,,,,,,,,cheap", "not an amount of money"),
         ("item,x,stick,,,,,,,,-1", "from zero to 1,000,000"),
-        ("item,x,stick,,,,,,,,1e7", "from zero to 1,000,000"),
+        ("item,x,stick,,,,,,,,10000000", "from zero to 1,000,000"),
         ("item,x,stick,,,,,,,,1e300", "not an amount of money"),
         (f"item,x,stick,,,,,{'9' * 9}", "up to 1,000,000"),
         (f"item,x,stick,,,,,{'9' * 5000}", "a number beyond reason"),

@@ -279,6 +279,8 @@ def test_the_record_counts_what_is_settled() -> None:
         kept(8, Entry("start", time=time(7))),
         kept(9, Entry("stop", time=time(12))),
         kept(10, Entry("start", time=time(7)), minutes=DAY),
+        kept(11, Entry("start", time=time(7)), minutes=2 * DAY),
+        kept(12, Entry("stop", time=time(12)), minutes=2 * DAY),
     ]).record  # fmt: skip
     assert record is not None
     # Of the panels everything is known; nobody counted the clips, the rolls contradict, and of
@@ -286,7 +288,7 @@ def test_the_record_counts_what_is_settled() -> None:
     assert (record.items, record.items_settled) == (4, 1)
     assert record.cost_settled == Fraction(200, 400)
     assert (record.tasks, record.tasks_settled) == (2, 1)
-    assert (record.days, record.days_settled) == (2, 1)
+    assert (record.days, record.days_settled) == (3, 2)
 
 
 def worked(number: int, task: str, *doubts: str) -> BookEntry:
