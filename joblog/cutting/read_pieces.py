@@ -68,7 +68,7 @@ def _count(text: str) -> int:
     if not text:
         raise ValueError("does not say how many pieces")
     if not (text.isascii() and text.isdigit() and len(text) <= _DIGITS):
-        raise ValueError(f"pieces is {text!r}; it must be a whole number, 1 or more")
+        raise ValueError(f"pieces is {text[:40]!r}; it must be a whole number, 1 or more")
     if int(text) == 0:
         raise ValueError("asks for 0 pieces; it must be 1 or more")
     return int(text)

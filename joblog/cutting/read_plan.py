@@ -39,10 +39,10 @@ def _adds_up(stick: Stick, plan: CutPlan) -> bool:
 def _plan(shown: dict[str, Any]) -> CutPlan:
     return CutPlan(
         sticks=tuple(map(_stick, shown["sticks"])),
-        kerf=Fraction(shown["kerf"]),
-        useful=Fraction(shown["useful"]),
-        spent=Fraction(shown["spent"]),
-        at_least=Fraction(shown["at_least"]),
+        kerf=_exact(shown["kerf"]),
+        useful=_exact(shown["useful"]),
+        spent=_exact(shown["spent"]),
+        at_least=_exact(shown["at_least"]),
         priced=bool(shown["priced"]),
         patterns=int(shown["patterns"]),
         patterns_proved=bool(shown["patterns_proved"]),
@@ -58,13 +58,13 @@ def _plan(shown: dict[str, Any]) -> CutPlan:
 
 def _stick(shown: dict[str, Any]) -> Stick:
     return Stick(
-        length=Fraction(shown["length"]),
+        length=_exact(shown["length"]),
         cuts=tuple(
-            Cut(Fraction(cut["length"]), Fraction(cut["mark"]), str(cut["label"]))
+            Cut(_exact(cut["length"]), _exact(cut["mark"]), str(cut["label"]))
             for cut in shown["cuts"]
         ),
-        kerf=Fraction(shown["kerf"]),
-        remainder=Fraction(shown["remainder"]),
+        kerf=_exact(shown["kerf"]),
+        remainder=_exact(shown["remainder"]),
         kept=bool(shown["kept"]),
         offcut=bool(shown["offcut"]),
         label=str(shown["label"]),
@@ -74,7 +74,7 @@ def _stick(shown: dict[str, Any]) -> Stick:
 
 def _piece(shown: dict[str, Any]) -> Piece:
     return Piece(
-        Fraction(shown["length"]),
+        _exact(shown["length"]),
         int(shown["pieces"]),
         str(shown["label"]),
         shown["item"],
@@ -84,5 +84,16 @@ def _piece(shown: dict[str, Any]) -> Piece:
 
 def _offcut(shown: dict[str, Any]) -> StockLength:
     return StockLength(
-        Fraction(shown["length"]), int(shown["pieces"]), offcut=True, label=str(shown["label"])
+        _exact(shown["length"]), int(shown["pieces"]), offcut=True, label=str(shown["label"])
     )
+
+
+def _exact(shown: Any) -> Fraction:
+    """The number as it was printed; one with an exponent, which never is, could fill the memory."""
+    text = str(shown)
+    if "e" in text.lower() or len(text) > _LONGEST:
+        raise ValueError(f"{text:.40} is no number of a cut list")
+    return Fraction(text)
+
+
+_LONGEST = 400

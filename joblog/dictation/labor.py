@@ -301,55 +301,66 @@ _CREWED = ("start", "stop", "labor", "break")
 
 
 def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    why: str | None
-    minutes: Fraction | None
     last = draft.newest()
     if not _is_one_number(parts.get("d", ())):
         return False
     if stretch.meaning == "more labor" and (last is None or last.kind != "labor"):
         return False
-    if "a" in parts:
-        between = _between(draft, parts)
-        if between is None:
-            return False
-        _, minutes, why = between
-        if "e" in parts and duration(parts["e"])[0] != minutes:
-            why = "the times and the hours do not agree"
-    elif "day" in parts:
-        minutes, why = None, "how many hours is that?"
-    else:
-        minutes, why = duration(parts["d"])
+    told = _worked(draft, parts)
+    if told is None:
+        return False
+    minutes, why = told
     workers, hands_why = hands(parts.get("w"))
     workers = workers or draft.workers
     whys = [why, hands_why, _another(draft, stretch) if "d" in parts else None]
     if minutes is not None and _together(parts.get("d", ())):
         minutes = minutes / workers if workers else minutes
         whys.append(None if workers else "hours of how many people?")
-    task: str | None = None
-    note: str | None = None
-    place: str | None = None
-    if "task" in parts:
-        words = words_of(parts["task"])
-        if all(
-            _is_any(atom, ("ARTICLE", "WORKED", "AND", "FILLER", "IN")) for atom in parts["task"]
-        ):
-            return False
-        task = _task(draft.vocabulary, words)
-        place = place_in(parts["task"])
-        if task is None:
-            before = draft.atoms[max(0, stretch.start - 1) : stretch.start]
-            waited = any(_is_any(atom, ("BREAK", "IDLE")) for atom in before)
-            if waited or stretch.meaning == "more labor" or not _is_work(parts, stretch):
-                return False
-            note = words
-            whys.append(f"{words!r} is no task of this job")
-    elif stretch.start and draft.atoms[stretch.start - 1].char == ITEM:
-        return False  # "Gutters ate two hours": they are the task.
-    else:
-        whys.append("hours on which task?")
     hours = None if minutes is None else minutes / 60
-    entry = Entry("labor", hours=hours, workers=workers, task=task, note=note, place=place)
+    entry = _on_a_task(Entry("labor", hours=hours, workers=workers), draft, parts, stretch)
+    if entry is None:
+        return False
+    if "task" not in parts:
+        whys.append("hours on which task?")
+    elif entry.task is None:
+        whys.append(f"{entry.note!r} is no task of this job")
     return draft.add(entry, *whys)
+
+
+def _worked(draft: Draft, parts: Parts) -> tuple[Fraction | None, str | None] | None:
+    """How many minutes the work took, None where nobody said, and a doubt about that; nothing
+    where the words are no times of day."""
+    if "a" in parts:
+        between = _between(draft, parts)
+        if between is None:
+            return None
+        _, minutes, why = between
+        if "e" in parts and duration(parts["e"])[0] != minutes:
+            why = "the times and the hours do not agree"
+        return minutes, why
+    if "day" in parts:
+        return None, "how many hours is that?"
+    return duration(parts["d"])
+
+
+def _on_a_task(entry: Entry, draft: Draft, parts: Parts, stretch: Stretch) -> Entry | None:
+    """The entry with its task, or with the words for it in its note; None where it is no work."""
+    if "task" not in parts:
+        # "Gutters ate two hours": they are the task.
+        before = draft.before(stretch)
+        return None if before is not None and before.char == ITEM else entry
+    if all(_is_any(atom, ("ARTICLE", "WORKED", "AND", "FILLER", "IN")) for atom in parts["task"]):
+        return None
+    words = words_of(parts["task"])
+    task = _task(draft.vocabulary, words)
+    entry = replace(entry, task=task, place=place_in(parts["task"]))
+    if task is not None:
+        return entry
+    before = draft.before(stretch)
+    waited = before is not None and _is_any(before, ("BREAK", "IDLE"))
+    if waited or stretch.meaning == "more labor" or not _is_work(parts, stretch):
+        return None
+    return replace(entry, note=words)
 
 
 def add_labor_done(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -582,26 +593,17 @@ _SOON = timedelta(minutes=60)
 
 
 def _clock(atoms: Sequence[Atom]) -> tuple[int, int] | None:
-    numbers = [atom.value for atom in atoms if isinstance(atom.value, Number)]
+    """Hour and minute as they were said, 7 for seven in the evening too."""
     for atom in atoms:
         if atom.char == CLOCK:
             hours, _, minutes = atom.words.partition(":")
             return int(hours), int(minutes)
-        if atom.words in ("noon", "midday"):
-            return 12, 0
-        if atom.words == "midnight":
-            return 0, 0
+        if atom.words in _NAMED_HOURS:
+            return _NAMED_HOURS[atom.words], 0
+    numbers = [atom.value for atom in atoms if isinstance(atom.value, Number)]
     turn = next((atom for atom in atoms if is_a(atom, "PAST") or is_a(atom, "TO")), None)
     if turn is not None and len(numbers) == 2:
-        first, second = numbers
-        part = first.value * 60 if first.whole is None else first.value
-        if part.denominator != 1 or second.whole is None or not 1 <= second.whole <= 12:
-            return None
-        if is_a(turn, "PAST"):
-            return second.whole, int(part)
-        if part % 5 and not any(is_a(atom, "MINUTE") for atom in atoms):
-            return None  # "Eight to four" is a day's work.
-        return (second.whole - 1) or 12, 60 - int(part)
+        return _past_or_to(turn, numbers[0], numbers[1], atoms)
     wholes = [number.whole for number in numbers if number.whole is not None]
     if len(wholes) == 1 and numbers[0].value.denominator == 1:
         hour = wholes[0]
@@ -610,6 +612,22 @@ def _clock(atoms: Sequence[Atom]) -> tuple[int, int] | None:
         return (hour, 0) if 0 < hour <= 23 else None
     if len(wholes) == 2 and 0 < wholes[0] <= 23 and wholes[1] < 60:
         oh = any(atom.words in ("oh", "o") for atom in atoms)
-        if wholes[1] >= 10 or oh:
-            return wholes[0], wholes[1]
+        return (wholes[0], wholes[1]) if wholes[1] >= 10 or oh else None
     return None
+
+
+_NAMED_HOURS = {"noon": 12, "midday": 12, "midnight": 0}
+
+
+def _past_or_to(
+    turn: Atom, first: Number, second: Number, atoms: Sequence[Atom]
+) -> tuple[int, int] | None:
+    """ "Quarter past seven", "ten to eight"."""
+    minutes = first.value * 60 if first.whole is None else first.value
+    if minutes.denominator != 1 or second.whole is None or not 1 <= second.whole <= 12:
+        return None
+    if is_a(turn, "PAST"):
+        return second.whole, int(minutes)
+    if minutes % 5 and not any(is_a(atom, "MINUTE") for atom in atoms):
+        return None  # "Eight to four" is a day's work.
+    return (second.whole - 1) or 12, 60 - int(minutes)

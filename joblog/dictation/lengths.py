@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import cast
 
@@ -25,49 +25,86 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if length is None or parts["m"][0].words in ("plus", "minus"):
         return False
     inches, as_said, why = length
+    if _is_place_or_clock(draft, stretch, why):
+        return False
+    if _is_same_again(draft, inches):
+        return True
+    if _is_bare(parts["m"]) and "n" not in parts and _counts(draft, stretch):
+        return False
+    if _is_bare(parts["m"]) and _is_alone(stretch) and (draft.awaiting or draft.taken_back):
+        return new_number(draft, inches)
+    whys = [why, *_doubts_of(draft, parts, stretch, as_said)]
+    item, pieces = _cut_from(draft, parts, stretch)
+    entry = Entry(
+        "measure", item=item.name if item else None, inches=inches, pieces=pieces, as_said=as_said
+    )
+    return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def _is_bare(atoms: Sequence[Atom]) -> bool:
+    """True for a whole number without a unit."""
+    return all(atom.char == NUM for atom in atoms)
+
+
+def _is_alone(stretch: Stretch) -> bool:
+    return sum(not _is_noise(atom) for atom in stretch.atoms) == 1
+
+
+def _is_place_or_clock(draft: Draft, stretch: Stretch, why: str | None) -> bool:
+    """True where the words of a length are a place along the run, or a time of day."""
     if why == _TOO_MANY_INCHES and any(atom.words == "at" for atom in stretch.atoms):
-        return False  # "At ten feet, twelve flat" is where on the run, and how deep.
+        return True  # "At ten feet, twelve flat" is where on the run, and how deep.
     last = draft.last()
-    if draft.awaiting and last is not None and last.kind in ("start", "stop"):
-        return False  # "No, seven thirty" is a clock there.
-    if draft.repeated and last is not None and last.inches == inches:
-        draft.repeated = False
-        return True  # "Same again, thirteen and a quarter".
-    item = item_in(parts.get("i")) or item_in(stretch.atoms) or draft.subject
-    whys = [why]
-    bare = all(atom.char == NUM for atom in parts["m"])
-    said = [atom for atom in stretch.atoms if not _is_noise(atom)]
-    if bare and "n" not in parts and is_a(stretch.atoms[0], "NEED"):
-        return False  # "Need twelve ...": of what?
-    after_length = bool(draft.entries) and draft.entries[-1].kind == "measure"
-    if bare and after_length and "n" not in parts and is_a(stretch.atoms[0], "CUT"):
-        return False  # "Fourteen and a half, make eight" counts pieces.
-    if bare and len(said) == 1:
-        if draft.awaiting or draft.taken_back:
-            return new_number(draft, inches)
-        last = draft.last()
-        placed = draft.place or draft.context.place
-        if not placed and (last is None or last.kind != "measure"):
-            whys.append("a number alone: inches, feet or a count?")
+    # "No, seven thirty" is a clock there.
+    return draft.awaiting and last is not None and last.kind in ("start", "stop")
+
+
+def _counts(draft: Draft, stretch: Stretch) -> bool:
+    """True where a bare number counts something instead of measuring it."""
+    if is_a(stretch.atoms[0], "NEED"):
+        return True  # "Need twelve ...": of what?
+    newest = draft.newest()
+    after_length = newest is not None and newest.kind == "measure"
+    # "Fourteen and a half, make eight" counts pieces.
+    return after_length and is_a(stretch.atoms[0], "CUT")
+
+
+def _is_same_again(draft: Draft, inches: Fraction) -> bool:
+    """ "Same again, thirteen and a quarter"."""
+    last = draft.last()
+    if not draft.repeated or last is None or last.inches != inches:
+        return False
+    draft.repeated = False
+    return True
+
+
+def _doubts_of(draft: Draft, parts: Parts, stretch: Stretch, as_said: str) -> Iterator[str]:
+    """What may be wrong with the number that was said, seen from what stands around it."""
+    last = draft.last()
+    placed = draft.place or draft.context.place or (last is not None and last.kind == "measure")
+    if _is_bare(parts["m"]) and _is_alone(stretch) and not placed:
+        yield "a number alone: inches, feet or a count?"
     if _follows_a_bare_number(draft, stretch):
-        whys.append("two numbers in a row: one length, or two?")
+        yield "two numbers in a row: one length, or two?"
     if all(atom.char == NUM or atom.words == "oh" for atom in parts["m"]):
         draft.bare_number_ends = stretch.end
     if not draft.entries and _lonely_fraction(draft, parts["m"]):
-        whys.append("a fraction by itself: does it belong to the number before it?")
+        yield "a fraction by itself: does it belong to the number before it?"
     for at in range(stretch.start, stretch.end):
         if at in draft.restarts:
-            whys.append(f"said twice: {draft.restarts[at]}, then {as_said}; or two lengths?")
+            yield f"said twice: {draft.restarts[at]}, then {as_said}; or two lengths?"
+
+
+def _cut_from(draft: Draft, parts: Parts, stretch: Stretch) -> tuple[Item | None, int | None]:
+    """What is measured, and how many pieces of it."""
+    item = item_in(parts.get("i")) or item_in(stretch.atoms) or draft.subject
     pieces = _pieces(parts.get("n"))
     if any(atom.words.startswith("each") for atom in stretch.atoms) and not pieces:
         pieces, item = _needed_so(draft, item)
     before = draft.newest()
     if item is None and pieces and before and before.kind == "measure" and before.pieces:
         item = item_named(draft.vocabulary, before.item)  # "Twelve soffits at ..., four at ..."
-    entry = Entry(
-        "measure", item=item.name if item else None, inches=inches, pieces=pieces, as_said=as_said
-    )
-    return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+    return item, pieces
 
 
 def _is_pitch(draft: Draft, atoms: Sequence[Atom]) -> bool:
@@ -248,63 +285,91 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
         return _off(atoms, "OFF", fraction_first=True)
     if has_any(atoms[1:-1], "LESS"):
         return _off(atoms, "LESS", fraction_first=False)
-    numbers: list[Number] = []
-    total = Fraction(0)
-    said: list[str] = []
-    why: str | None = None
-    feet = metric = False
+    told = _Told()
     for at, atom in enumerate(atoms):
         after = atoms[at + 1] if at + 1 < len(atoms) else None
         if atom.char in (NUM, MIX, FRAC):
-            number = cast(Number, atom.value)
-            said.append(tape(number.value))
-            if after is not None and is_a(after, "FOOT"):
-                total, feet = total + number.value * 12, True
-            elif after is not None and is_a(after, "METRIC"):
-                total, metric = total + number.value * _METRIC[after.words], True
-                why = "millimetres, or thousandths?" if after.words in _MILS else why
-            elif metric:
-                total += number.value * _METRIC["cm"]
-            else:
-                numbers.append(number)
-        elif atom.words == "a" and after is not None and is_a(after, "FOOT"):
-            total, feet = total + 12, True
-            said.append("1")
-        elif is_a(atom, "INCH"):
-            lone = not any(before.char in NUMBERS for before in atoms[:at])
-            total += 1 if lone else 0
-            said.append("1 inch" if lone else atom.words)
-        elif is_a(atom, "AND") or atom.words in ("a", "an", "of", "the", "nothing", "it's"):
-            continue
+            _take_number(told, atom, after)
         else:
-            said.append(atom.words)
-            if is_a(atom, "HEAVY"):
-                total += Fraction(1, 16)
-            elif is_a(atom, "LIGHT"):
-                total -= Fraction(1, 16)
-            elif is_a(atom, "ABOUT") or is_a(atom, "SOFTLY") or is_a(atom, "ORSO"):
-                why = f"only roughly: {atom.words!r}"
-    if feet or len(numbers) <= 1:
-        inch = any(is_a(atom, "INCH") for atom in atoms)
-        if feet and not inch and len(numbers) == 1 and numbers[0].value == Fraction(1, 2):
-            total += 6  # "Four feet and a half" is half a foot more.
-        else:
-            total += sum((number.value for number in numbers), Fraction(0))
-            if feet and not inch and [n.value for n in numbers] in ([_QUARTER], [3 * _QUARTER]):
-                why = "of an inch, or of a foot?"
-        if feet and numbers and numbers[-1].value >= 12:
-            why = _TOO_MANY_INCHES
+            _take_word(told, atoms, at, after)
+    if not (_as_feet if told.feet or len(told.numbers) <= 1 else _as_digits)(told, atoms):
+        return None
+    if told.total <= 0:
+        told.why = "a length of nothing"
+    return told.total, " ".join(told.said), told.why
+
+
+@dataclass
+class _Told:
+    """A length as far as its words are told."""
+
+    total: Fraction = Fraction(0)
+    numbers: list[Number] = field(default_factory=list)
+    """Numbers without a unit of their own."""
+    said: list[str] = field(default_factory=list)
+    why: str | None = None
+    feet: bool = False
+    metric: bool = False
+
+
+def _take_number(told: _Told, atom: Atom, after: Atom | None) -> None:
+    number = cast(Number, atom.value)
+    told.said.append(tape(number.value))
+    if after is not None and is_a(after, "FOOT"):
+        told.total, told.feet = told.total + number.value * 12, True
+    elif after is not None and is_a(after, "METRIC"):
+        told.total, told.metric = told.total + number.value * _METRIC[after.words], True
+        told.why = "millimetres, or thousandths?" if after.words in _MILS else told.why
+    elif told.metric:
+        told.total += number.value * _METRIC["cm"]
     else:
-        apart = any(atom.pause for atom in atoms[1:] if atom.char in NUMBERS)
-        joined = None if apart else _joined(numbers, [atom.words for atom in atoms])
-        if joined is None:
-            return None
-        length, doubtful = joined
-        total += length
-        why = why or doubtful
-    if total <= 0:
-        why = "a length of nothing"
-    return total, " ".join(said), why
+        told.numbers.append(number)
+
+
+def _take_word(told: _Told, atoms: Sequence[Atom], at: int, after: Atom | None) -> None:
+    atom = atoms[at]
+    if atom.words == "a" and after is not None and is_a(after, "FOOT"):
+        told.total, told.feet = told.total + 12, True
+        told.said.append("1")
+    elif is_a(atom, "INCH"):
+        lone = not any(before.char in NUMBERS for before in atoms[:at])
+        told.total += 1 if lone else 0
+        told.said.append("1 inch" if lone else atom.words)
+    elif not (is_a(atom, "AND") or atom.words in _UNSPOKEN):
+        told.said.append(atom.words)
+        told.total += next((part for name, part in _SHADES.items() if is_a(atom, name)), 0)
+        if has_any((atom,), "ABOUT", "SOFTLY", "ORSO") and not has_any((atom,), *_SHADES):
+            told.why = f"only roughly: {atom.words!r}"
+
+
+_UNSPOKEN = ("a", "an", "of", "the", "nothing", "it's")
+_SHADES = {"HEAVY": Fraction(1, 16), "LIGHT": -Fraction(1, 16)}
+
+
+def _as_feet(told: _Told, atoms: Sequence[Atom]) -> bool:
+    """Adds the number without a unit, which is of inches, or of a foot."""
+    inch = any(is_a(atom, "INCH") for atom in atoms)
+    numbers = told.numbers
+    if told.feet and not inch and [number.value for number in numbers] == [Fraction(1, 2)]:
+        told.total += 6  # "Four feet and a half" is half a foot more.
+    else:
+        told.total += sum((number.value for number in numbers), Fraction(0))
+        if told.feet and not inch and [n.value for n in numbers] in ([_QUARTER], [3 * _QUARTER]):
+            told.why = "of an inch, or of a foot?"
+    if told.feet and numbers and numbers[-1].value >= 12:
+        told.why = _TOO_MANY_INCHES
+    return True
+
+
+def _as_digits(told: _Told, atoms: Sequence[Atom]) -> bool:
+    """Adds numbers in a row that are one; False where they are not."""
+    apart = any(atom.pause for atom in atoms[1:] if atom.char in NUMBERS)
+    joined = None if apart else _joined(told.numbers, [atom.words for atom in atoms])
+    if joined is None:
+        return False
+    told.total += joined[0]
+    told.why = told.why or joined[1]
+    return True
 
 
 _QUARTER = Fraction(1, 4)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import cast
@@ -254,70 +254,28 @@ def _was_verb(stretch: Stretch) -> bool:
 
 def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) -> bool:
     assert kind is not None
-    whys: list[str | None] = []
-    carried: list[str] = []
-    item, why = _thing(parts)
-    whys.append(why)
-    if kind != "needed" and _is_ahead(draft, stretch):
-        whys.append("is that done, or still to do?")
-    if kind == "needed" and _amount_first(stretch) and _was_verb(stretch):
-        whys.append("so many are missing, or so many are too short?")
-    note: str | None = None
-    last = draft.last()
     quantity, why = _amount(parts, stretch)
-    whys.append(why)
-    unit = _unit(parts.get("u"))
-    if quantity == 0 and kind != "on_hand" and (item is None or stretch.meaning == "more"):
+    thing = _what(draft, parts)
+    if _is_nothing(draft, kind, quantity, parts, stretch) or thing is None:
         return False
-    bare = not ({"i", "x", "u"} & parts.keys())
-    if bare and kind != "needed" and _only_an_article(parts):
-        return False
-    if kind == "on_hand" and not (item or unit or draft.subject or draft.verb):
-        leftover = any(is_a(atom, "LEFTOVER") for atom in stretch.atoms)
-        if not leftover and "x" not in parts:
-            return False
-    if item is None and "x" not in parts and draft.subject is not None:
-        item = draft.subject
-    if item is None and "x" in parts:
-        note = words_of(parts["x"]).removeprefix("of ")
-        whys.append(f"{note!r} is no item of this job")
-    elif item is None:
-        item = _carried_item(draft, unit)
-        if item is None and _is_length(parts, unit):
-            return False
-        if item is not None:
-            carried.append("item")
-        else:
-            whys.append(_OF_WHAT)
-    if item is not None:
-        loose = "u" in parts and parts["u"][0].words in _LOOSE
-        unit, why = _unit_of(item, None if loose else unit)
-        whys.append(why)
     if quantity == 0 and kind in ("used", "spoiled", "delivered", "returned"):
         return draft.add(Entry("note", note=words_of(stretch.atoms)))
-    cost: Decimal | None = None
-    if "c" in parts:
-        told = has_any(stretch.atoms, *_BUYING)
-        if not told and any(_is_part(atom) for atom in parts["c"]):
-            return False  # "A pair, thirty six and a quarter each" is a length.
-        whys.append(None if told else "a price, or a length?")
-        cost, why = _unit_cost(parts, quantity)
-        whys.append(why)
-        if kind != "delivered":
-            cost = None
-            whys.append("a price, of what did not come?")
+    if "c" in parts and _is_length_each(parts, stretch):
+        return False
+    cost, cost_whys = _cost(kind, parts, stretch, quantity)
     entry = Entry(
         kind,
         place=words_of((*parts["b"], *parts["p"])) if "p" in parts else _where(parts.get("r", ())),
-        item=item.name if item else None,
+        item=thing.item.name if thing.item else None,
         quantity=quantity,
-        unit=unit,
-        note=note,
+        unit=thing.unit,
+        note=thing.note,
         reason=_reason(parts) if kind == "spoiled" else None,
         unit_cost=cost,
-        carried=tuple(carried),
+        carried=("item",) if thing.carried else (),
     )
-    if stretch.meaning == "more" and last is not None and "item" in carried:
+    last = draft.last()
+    if stretch.meaning == "more" and last is not None and thing.carried:
         entry = replace(entry, unit=entry.unit or last.unit)
     if _said_before(draft, entry, stretch):
         return True
@@ -325,7 +283,85 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
     if draft.verb is None or not isinstance(stretch.atoms[0].value, Number):
         # "Used three, one scrapped, and two sticks of channel": the two were used.
         draft.verb = kind
-    return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+    whys = [
+        _which(parts),
+        _not_done(draft, kind, stretch),
+        why,
+        *thing.whys,
+        *cost_whys,
+        *ambiguous(stretch.atoms),
+    ]
+    return draft.add(entry, *whys)
+
+
+def _is_nothing(
+    draft: Draft, kind: Kind, quantity: Fraction | None, parts: Parts, stretch: Stretch
+) -> bool:
+    """True where the words are no amount after all."""
+    item = _named(parts)
+    if quantity == 0 and kind != "on_hand" and (item is None or stretch.meaning == "more"):
+        return True
+    bare = not ({"i", "x", "u"} & parts.keys())
+    if bare and kind != "needed" and _only_an_article(parts):
+        return True
+    if kind != "on_hand" or "x" in parts or item or parts.get("u") or draft.subject or draft.verb:
+        return False
+    return not any(is_a(atom, "LEFTOVER") for atom in stretch.atoms)
+
+
+@dataclass(frozen=True)
+class _Thing:
+    """What an amount is of; `carried` when the item was said before, not now."""
+
+    item: Item | None
+    unit: str | None
+    note: str | None = None
+    carried: bool = False
+    whys: tuple[str | None, ...] = ()
+
+
+def _what(draft: Draft, parts: Parts) -> _Thing | None:
+    """None where what is named is a length of nothing."""
+    unit = _unit(parts.get("u"))
+    item = _named(parts)
+    if "x" in parts and item is None:
+        note = words_of(parts["x"]).removeprefix("of ")
+        return _Thing(None, unit, note, whys=(f"{note!r} is no item of this job",))
+    item = item or draft.subject
+    carried = item is None
+    if item is None:
+        item = _carried_item(draft, unit)
+    if item is None:
+        return None if _is_length(parts, unit) else _Thing(None, unit, whys=(_OF_WHAT,))
+    loose = "u" in parts and parts["u"][0].words in _LOOSE
+    unit, why = _unit_of(item, None if loose else unit)
+    return _Thing(item, unit, carried=carried, whys=(why,))
+
+
+def _not_done(draft: Draft, kind: Kind, stretch: Stretch) -> str | None:
+    """A doubt whether it has happened at all."""
+    if kind != "needed":
+        return "is that done, or still to do?" if _is_ahead(draft, stretch) else None
+    short = _amount_first(stretch) and _was_verb(stretch)
+    return "so many are missing, or so many are too short?" if short else None
+
+
+def _is_length_each(parts: Parts, stretch: Stretch) -> bool:
+    """ "A pair, thirty six and a quarter each" is a length."""
+    return not has_any(stretch.atoms, *_BUYING) and any(_is_part(atom) for atom in parts["c"])
+
+
+def _cost(
+    kind: Kind, parts: Parts, stretch: Stretch, quantity: Fraction | None
+) -> tuple[Decimal | None, list[str | None]]:
+    """What one of it costs, and doubts about that."""
+    if "c" not in parts:
+        return None, []
+    cost, why = _unit_cost(parts, quantity)
+    whys = [None if has_any(stretch.atoms, *_BUYING) else "a price, or a length?", why]
+    if kind == "delivered":
+        return cost, whys
+    return None, [*whys, "a price, of what did not come?"]
 
 
 _BUYING = ("MONEY", "DELIVER", "PAID", "PUT")
@@ -336,12 +372,18 @@ def _is_part(atom: Atom) -> bool:
     return isinstance(atom.value, Number) and atom.value.fraction and not atom.value.decimal
 
 
-def _thing(parts: Parts) -> tuple[Item | None, str | None]:
+def _named(parts: Parts) -> Item | None:
     """The item named; of two names in a row the last: "a downspout elbow"."""
-    named = [cast(Item, atom.value) for atom in parts.get("i", ()) if atom.char == ITEM]
-    if len(named) < 2:
-        return (named[0] if named else None), None
-    return named[-1], f"{named[0].name} or {named[-1].name}?"
+    return next(reversed(_items(parts)), None)
+
+
+def _which(parts: Parts) -> str | None:
+    items = _items(parts)
+    return f"{items[0].name} or {items[-1].name}?" if len(items) > 1 else None
+
+
+def _items(parts: Parts) -> list[Item]:
+    return [cast(Item, atom.value) for atom in parts.get("i", ()) if atom.char == ITEM]
 
 
 def _is_ahead(draft: Draft, stretch: Stretch) -> bool:
@@ -467,37 +509,56 @@ def _unit_of(item: Item, said: str | None) -> tuple[str, str | None]:
 def _count(
     atoms: Sequence[Atom], half: Sequence[Atom] | None
 ) -> tuple[Fraction | None, str | None]:
+    """How many the words say, and a doubt where they leave one."""
     value: Fraction | None = None if atoms else Fraction(1)
     why: str | None = None
-    counted = any(isinstance(atom.value, Number) for atom in atoms)
     for at, atom in enumerate(atoms):
         if isinstance(atom.value, Number):
-            if atom.char == FRAC and any(is_a(before, "DOZEN") for before in atoms[:at]):
-                value = (value or 0) + 12 * atom.value.value  # "A dozen and a half".
-                continue
-            if value is not None and atoms[at - 1].words != "another":
-                why = f"{tape(value)}, or {tape(atom.value.value)}?"
-                continue
-            value = atom.value.value
-        elif is_a(atom, "NONE"):
-            value = Fraction(0)
-        elif is_a(atom, "DOZEN"):
-            value = (value if value is not None else Fraction(1)) * 12
-        elif is_a(atom, "COUPLE"):
-            value, why = Fraction(2), "a couple: exactly two?"
-        elif is_a(atom, "ONEMORE") or is_a(atom, "AFULL") or (is_a(atom, "LASTOF") and not counted):
-            value = Fraction(1)
-        elif is_a(atom, "BOTHOF"):
-            value = Fraction(2)
-        elif is_a(atom, "VAGUE"):
-            why = f"{atom.words!r} is how many?"
-        elif is_a(atom, "ABOUT"):
-            why = f"only roughly: {atom.words!r}"
-        elif atom.words in ("a", "an", "another") and value is None:
-            value = Fraction(1)
+            value, why = _counted_on(value, atom, atom.value, atoms[:at], why)
+        else:
+            value, why = _counted_by_word(value, atom, atoms, why)
     if half and value is not None:
         value += sum(cast(Number, a.value).value for a in half if a.char == FRAC)
     return value, why
+
+
+def _counted_on(
+    value: Fraction | None, atom: Atom, number: Number, before: Sequence[Atom], why: str | None
+) -> tuple[Fraction, str | None]:
+    if atom.char == FRAC and any(is_a(one, "DOZEN") for one in before):
+        return (value or 0) + 12 * number.value, why  # "A dozen and a half".
+    if value is not None and before[-1].words != "another":
+        return value, f"{tape(value)}, or {tape(number.value)}?"
+    return number.value, why
+
+
+def _counted_by_word(
+    value: Fraction | None, atom: Atom, atoms: Sequence[Atom], why: str | None
+) -> tuple[Fraction | None, str | None]:
+    counted = any(isinstance(one.value, Number) for one in atoms)
+    if is_a(atom, "DOZEN"):
+        return (value if value is not None else Fraction(1)) * 12, why
+    if is_a(atom, "LASTOF") and counted:
+        return value, why
+    for name, (number, doubt) in _COUNT_WORDS.items():
+        if is_a(atom, name):
+            return value if number is None else number, doubt.format(atom.words) or why
+    if atom.words in ("a", "an", "another") and value is None:
+        return Fraction(1), why
+    return value, why
+
+
+_COUNT_WORDS: dict[str, tuple[Fraction | None, str]] = {
+    "NONE": (Fraction(0), ""),
+    "COUPLE": (Fraction(2), "a couple: exactly two?"),
+    "ONEMORE": (Fraction(1), ""),
+    "AFULL": (Fraction(1), ""),
+    "LASTOF": (Fraction(1), ""),
+    "BOTHOF": (Fraction(2), ""),
+    "VAGUE": (None, "{!r} is how many?"),
+    "ABOUT": (None, "only roughly: {!r}"),
+}
+"""How many such a word says, None where it leaves that open, and the doubt that it brings."""
 
 
 def _where(reason: tuple[Atom, ...]) -> str | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
@@ -28,57 +28,94 @@ from joblog.model import STOCK_KINDS, Entry, Kind
 
 
 def add_weather(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    degrees: Fraction | None = None
-    if "c" in parts:
-        degrees = cast(Number, parts["c"][0].value).value * Fraction(9, 5) + 32
-    elif "n" in parts:
-        degrees = -cast(Number, parts["n"][0].value).value
-    elif "f" in parts:
-        numbers = [cast(Number, atom.value).value for atom in parts["f"]]
-        degrees = numbers[-1]
-        if len(numbers) == 2:
-            degrees = joined_digits(*numbers)
-            if degrees == numbers[1]:
-                return False
-        after = draft.atoms[stretch.end : stretch.end + 1]
-        if any(atom.words.split()[0] in _ANGLE for atom in after):
-            return False  # "Forty degrees off level."
-    elif "bare" in parts:
-        degrees = cast(Number, parts["bare"][0].value).value
-        if _is_no_temperature(draft, degrees, stretch):
-            return False
+    scale = next((name for name in _SCALES if name in parts), None)
+    degrees = None if scale is None else _SCALES[scale](draft, parts[scale], stretch)
     sky = [atom.words for atom in stretch.atoms if is_a(atom, "SKY")]
-    bare_no = bool(sky) and all(words.startswith("no ") for words in sky)
-    if degrees is None and bare_no and not any(entry.kind == "weather" for entry in draft.entries):
-        return False  # "No rain today" is only a note.
-    turned = is_a(stretch.atoms[0], "STOP") or is_a(stretch.atoms[0], "START")
-    if turned and len(stretch.atoms) > 1 and stretch.atoms[1].pause:
-        return False  # "Stopped, raining, two thirty."
-    why = "that warm or cold?" if degrees is not None and not -40 <= degrees <= 125 else None
-    note = " ".join(atom.words for atom in stretch.atoms if is_a(atom, "SKY")) or None
+    if (scale is not None and degrees is None) or _is_no_weather(draft, sky, degrees, stretch):
+        return False
+    note = " ".join(sky) or None
     if degrees is None:
         note = words_of(stretch.atoms).removeprefix("weather ") or None
-    if degrees is None and _explains_the_last(draft, stretch, note):
-        return True
+        if _explains_the_last(draft, stretch, note) or _tells_of_work(draft, sky, note, stretch):
+            return True
     last = draft.newest()
-    told = last is not None and last.kind in ("problem", "covered") and degrees is None
-    if last is not None and told and set(sky) <= _OF_WORK:
-        # "Window's leaking, sheathing is wet."
-        before = words_of(_said_before(draft, stretch))
-        draft.entries[-1] = replace(last, note=f"{last.note} {before} {note}")
-        return True
     if last is not None and last.kind == "weather" and not draft.awaiting:
-        both = "; ".join(filter(None, (last.note, note))) or None
-        heat = degrees if degrees is not None else last.fahrenheit
-        if degrees is not None and last.fahrenheit is not None:
-            felt = any(atom.words.startswith("feel") for atom in stretch.atoms)
-            heat = last.fahrenheit
-            if not felt and degrees != heat:
-                draft.doubts.append((len(draft.entries) - 1, "two temperatures: which one holds?"))
-        draft.entries[-1] = replace(last, note=both, fahrenheit=heat)
-        return True
+        return _add_to_weather(draft, last, degrees, note, stretch)
+    why = "that warm or cold?" if degrees is not None and not -40 <= degrees <= 125 else None
     return draft.add(Entry("weather", fahrenheit=degrees, note=note), why)
 
+
+def _is_no_weather(
+    draft: Draft, sky: Sequence[str], degrees: Fraction | None, stretch: Stretch
+) -> bool:
+    bare_no = bool(sky) and all(words.startswith("no ") for words in sky)
+    if degrees is None and bare_no and not any(entry.kind == "weather" for entry in draft.entries):
+        return True  # "No rain today" is only a note.
+    turned = is_a(stretch.atoms[0], "STOP") or is_a(stretch.atoms[0], "START")
+    # "Stopped, raining, two thirty."
+    return turned and len(stretch.atoms) > 1 and stretch.atoms[1].pause
+
+
+def _tells_of_work(draft: Draft, sky: Sequence[str], note: str | None, stretch: Stretch) -> bool:
+    """ "Window's leaking, sheathing is wet"."""
+    last = draft.newest()
+    if last is None or last.kind not in ("problem", "covered") or not set(sky) <= _OF_WORK:
+        return False
+    before = words_of(_said_before(draft, stretch))
+    draft.entries[-1] = replace(last, note=f"{last.note} {before} {note}")
+    return True
+
+
+def _add_to_weather(
+    draft: Draft, last: Entry, degrees: Fraction | None, note: str | None, stretch: Stretch
+) -> bool:
+    """More of the weather told just before; of two temperatures the first stands."""
+    heat = last.fahrenheit if last.fahrenheit is not None else degrees
+    felt = any(atom.words.startswith("feel") for atom in stretch.atoms)
+    if degrees not in (None, heat) and not felt:
+        draft.doubts.append((len(draft.entries) - 1, "two temperatures: which one holds?"))
+    both = "; ".join(filter(None, (last.note, note))) or None
+    draft.entries[-1] = replace(last, note=both, fahrenheit=heat)
+    return True
+
+
+def _number_of(atom: Atom) -> Fraction:
+    return cast(Number, atom.value).value
+
+
+def _celsius(draft: Draft, atoms: Sequence[Atom], stretch: Stretch) -> Fraction:
+    return _number_of(atoms[0]) * Fraction(9, 5) + 32
+
+
+def _below_zero(draft: Draft, atoms: Sequence[Atom], stretch: Stretch) -> Fraction:
+    return -_number_of(atoms[0])
+
+
+def _fahrenheit(draft: Draft, atoms: Sequence[Atom], stretch: Stretch) -> Fraction | None:
+    """None for two numbers that are none together, and for "forty degrees off level"."""
+    *first, degrees = map(_number_of, atoms)
+    if first:
+        joined = joined_digits(first[0], degrees)
+        if joined == degrees:
+            return None
+        degrees = joined
+    after = draft.behind(stretch)
+    return None if after is not None and after.words.split()[0] in _ANGLE else degrees
+
+
+def _beside_the_sky(draft: Draft, atoms: Sequence[Atom], stretch: Stretch) -> Fraction | None:
+    """None where a number beside the weather is none of it."""
+    degrees = _number_of(atoms[0])
+    return None if _is_no_temperature(draft, degrees, stretch) else degrees
+
+
+_SCALES: dict[str, Callable[[Draft, Sequence[Atom], Stretch], Fraction | None]] = {
+    "c": _celsius,
+    "n": _below_zero,
+    "f": _fahrenheit,
+    "bare": _beside_the_sky,
+}
+"""By the name that the patterns give the words of a temperature: degrees Fahrenheit."""
 
 _OF_WORK = {"wet", "dry", "damp", "clear", "soaked", "cold", "hot", "warm", "mud", "ice", "slick"}
 """Words of the weather that say as much of the work."""

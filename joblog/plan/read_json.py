@@ -13,12 +13,13 @@ from pathlib import Path
 from joblog.form import from_json
 from joblog.model import Plan, PlannedItem, PlannedTask, Problem
 from joblog.plan.read_csv import check_parts
+from joblog.quantity import MOST
 
 
 def read_json(file: Path) -> tuple[Plan, tuple[Problem, ...]]:
     """The plan, whole and exact; else an empty one, and one problem for each thing wrong in it."""
     try:
-        plan = from_json(Plan, json.loads(file.read_text("utf-8-sig")))
+        plan = from_json(Plan, json.loads(file.read_text("utf-8-sig"), parse_int=_whole))
     except OSError as error:
         return Plan(), (Problem(file.name, f"cannot be read: {error.strerror}"),)
     except (ValueError, RecursionError) as error:
@@ -27,6 +28,15 @@ def read_json(file: Path) -> tuple[Plan, tuple[Problem, ...]]:
         return Plan(), (Problem(file.name, why),)
     problems = tuple(Problem(file.name, why) for why in _wrong(plan))
     return (Plan() if problems else plan), problems
+
+
+def _whole(digits: str) -> int:
+    if len(digits) > _MOST_DIGITS:
+        raise ValueError("it holds a number beyond reason")
+    return int(digits)
+
+
+_MOST_DIGITS = 400
 
 
 def _wrong(plan: Plan) -> Iterator[str]:
@@ -42,6 +52,8 @@ def _wrong(plan: Plan) -> Iterator[str]:
             number = getattr(line, field.name)
             if isinstance(number, Fraction | Decimal) and number < 0:
                 yield f"{name}: {field.name.replace('_', ' ')} {number} is below zero"
+            if isinstance(number, Fraction | Decimal) and number > MOST:
+                yield f"{name}: {field.name.replace('_', ' ')} is a number beyond reason"
         if isinstance(line, PlannedItem):
             try:
                 check_parts(line)

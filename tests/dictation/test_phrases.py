@@ -1,0 +1,276 @@
+"""What a phrase says, field by field, and what is asked about it; phrases and places invented."""
+
+from datetime import datetime
+from typing import Any
+
+import pytest
+
+from joblog.dictation import Context, after, read
+from joblog.form import entry_to_json
+from joblog.model import Reading
+from tests.bench.corpus import words
+
+VOCABULARY = words()
+MORNING = datetime(2026, 10, 5, 7, 40)
+AFTERNOON = datetime(2026, 10, 5, 16, 20)
+
+
+def reading(*said: str, at: datetime | None = None) -> Reading:
+    """What the last of the utterances of one recording is read as."""
+    context, found = Context(at=at), Reading()
+    for text in said:
+        found = read(text, VOCABULARY, context)
+        context = after(context, found)
+    return found
+
+
+def facts(found: Reading) -> list[dict[str, Any]]:
+    return [_told(entry_to_json(entry)) for entry in found.entries]
+
+
+def _told(entry: dict[str, Any]) -> dict[str, Any]:
+    kept = {name: value for name, value in entry.items() if value not in (None, [])}
+    kept |= {"with": _told(kept["with"])} if "with" in kept else {}
+    return {name: value for name, value in kept.items() if name not in ("as_said", "carried")}
+
+
+def check(said: str, entries: list[dict[str, Any]], *whys: str, at: datetime | None = None) -> None:
+    found = reading(*said.split(" / "), at=at)
+    assert facts(found) == entries
+    assert [doubt.why for doubt in found.doubts] == list(whys)
+
+
+EAVE = {"kind": "measure", "place": "north eave"}
+NAILS = {"kind": "used", "item": "siding nails", "unit": "lb"}
+
+
+@pytest.mark.parametrize(
+    ("said", "inches"),
+    [
+        ("eleven point 625", "93/8"),
+        ("eleven point fifteen", "223/20"),
+        ("eleven point seventy", "117/10"),
+        ("eleven point seventy five", "47/4"),
+        ("eleven point oh five", "221/20"),
+        ("four feet and a half", "54"),
+        ("four foot a half inch", "97/2"),
+        ("a foot and a half", "18"),
+        ("an inch", "1"),
+        ("a sixteenth over nine", "145/16"),
+        ("an eighth shy of twelve", "95/8"),
+        ("nine and three quarters less a sixteenth", "155/16"),
+        ("nine plus an eighth", "73/8"),
+    ],
+)
+def test_a_length_is_exact(said: str, inches: str) -> None:
+    check(f"north eave {said}", [{**EAVE, "inches": inches}])
+
+
+@pytest.mark.parametrize(
+    ("said", "inches", "why"),
+    [
+        ("four feet and a quarter", "193/4", "of an inch, or of a foot?"),
+        ("four feet and three quarters", "195/4", "of an inch, or of a foot?"),
+        ("four feet twelve", "60", "more than eleven inches after the feet"),
+        ("five ten", "70", "5 feet 10, or two numbers?"),
+        ("twelve six", "150", "12 feet 6, or two numbers?"),
+        ("two forty", "240", "240 inches, or two numbers?"),
+        ("nine four and a half", "225/2", "9 feet 4 1/2, or two numbers?"),
+        ("forty mils", "200/127", "millimetres, or thousandths?"),
+        ("about twelve inches", "12", "only roughly: 'about'"),
+    ],
+)
+def test_a_length_that_may_be_another_is_asked_about(said: str, inches: str, why: str) -> None:
+    check(f"north eave {said}", [{**EAVE, "inches": inches}], why)
+
+
+@pytest.mark.parametrize(
+    ("said", "quantity"),
+    [
+        ("one thousand five hundred", "1500"),
+        ("two thousand nine hundred and forty", "2940"),
+        ("a dozen", "12"),
+        ("a dozen and a half", "18"),
+        ("two dozen", "24"),
+        ("both", "2"),
+        ("another", "1"),
+        ("half a pound of", "1/2"),
+    ],
+)
+def test_an_amount_is_exact(said: str, quantity: str) -> None:
+    check(f"used {said} nails", [{**NAILS, "quantity": quantity}])
+
+
+def test_what_was_said_last_is_changed_by_what_follows() -> None:
+    was = {"kind": "correction", "action": "replace"}
+    lunch = {"kind": "break", "minutes": "45"}
+    check("lunch half an hour / no wait that was forty five minutes", [{**was, "with": lunch}])
+    hours = {"kind": "labor", "hours": "3", "task": "hang soffit"}
+    check("two hours on soffit / no that was three hours", [{**was, "with": hours}])
+    longer = {**EAVE, "inches": "29/2"}
+    check("north eave fourteen / it was fourteen and a half", [{**was, "with": longer}])
+    heavy = {**EAVE, "inches": "233/16"}
+    check("north eave fourteen and a half / not light, heavy", [{**was, "with": heavy}])
+    light = {**EAVE, "inches": "231/16"}
+    check("north eave fourteen and a half heavy / light not heavy", [{**was, "with": light}])
+
+
+def test_same_again_before_anything_is_only_words() -> None:
+    check("same again", [{"kind": "note", "note": "same again"}])
+
+
+def test_a_fraction_cut_off_from_its_number_is_asked_about() -> None:
+    check(
+        "north eave nine / and a half",
+        [{**EAVE, "inches": "1/2"}],
+        "a fraction by itself: does it belong to the number before it?",
+    )
+
+
+def test_pieces_that_are_needed_each_of_a_length_are_cuts() -> None:
+    check(
+        "need three pieces of trim coil, each of them thirty six inches",
+        [{"kind": "measure", "item": "trim coil", "inches": "36", "pieces": 3}],
+    )
+    check("each of them thirty six inches", [{"kind": "measure", "inches": "36"}])
+
+
+def test_them_is_the_item_last_spoken_of() -> None:
+    soffit = {"kind": "needed", "item": "soffit panel", "quantity": "8", "unit": "sheet"}
+    check("used nine sheets of soffit / need eight of them", [soffit])
+
+
+@pytest.mark.parametrize(
+    ("said", "times"),
+    [
+        ("eight to noon and one to five", ["08:00", "12:00", "13:00", "17:00"]),
+        ("crew of four, worked seven to four thirty", ["07:00", "16:30"]),
+        ("worked from six to two thirty", ["06:00", "14:30"]),
+        ("started at ten to eight", ["07:50"]),
+        ("started at quarter past seven", ["07:15"]),
+        ("started at half past six", ["06:30"]),
+        ("started at seven oh five", ["07:05"]),
+        ("started at 730", ["07:30"]),
+        ("stopped at noon", ["12:00"]),
+        ("quit at midday", ["12:00"]),
+    ],
+)
+def test_a_time_of_day_is_read_however_it_is_said(said: str, times: list[str]) -> None:
+    found = reading(said)
+    assert [fact["time"] for fact in facts(found)] == times
+    assert found.doubts == ()
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "left at nine, right at ten",
+        "finished four windows",
+        "started four hours",
+        "started at twenty five",
+        "forty minutes on dormers",
+        "labor fascia four, two hours",
+    ],
+)
+def test_numbers_that_are_no_time_and_no_length_are_a_doubtful_note(said: str) -> None:
+    check(
+        said,
+        [{"kind": "note", "note": said.replace(",", "")}],
+        "numbers or material were named that fit no entry",
+    )
+
+
+def test_a_time_of_day_is_the_one_that_has_passed() -> None:
+    check("started at seven", [{"kind": "start", "time": "07:00"}], at=MORNING)
+    check("started at seven", [{"kind": "start", "time": "07:00"}], at=AFTERNOON)
+    check("stopped at four thirty", [{"kind": "stop", "time": "16:30"}], at=AFTERNOON)
+
+
+def test_who_is_at_work_counts_the_speaker() -> None:
+    crew = {"kind": "start", "time": "07:00"}
+    check("just me today, started at seven", [{**crew, "workers": 1}])
+    check("started at seven, me and two helpers", [{**crew, "workers": 3}])
+    check("started at seven, the two of us", [{**crew, "workers": 2}])
+
+
+def test_breaks_have_their_minutes_and_their_time() -> None:
+    noon = {"kind": "break", "time": "12:00"}
+    check("lunch from twelve to twelve thirty", [{**noon, "minutes": "30"}])
+    check("lunch at twelve", [noon], "how long was the break?")
+    check("break at ten fifteen minutes", [{"kind": "break", "time": "10:00", "minutes": "15"}])
+    check("twenty minute break", [{"kind": "break", "minutes": "20"}])
+    check(
+        "quit four, thirty minute lunch",
+        [{"kind": "stop", "time": "16:00"}, {"kind": "break", "minutes": "30"}],
+    )
+
+
+def test_hours_are_each_persons_and_on_a_task() -> None:
+    soffit = {"kind": "labor", "task": "hang soffit"}
+    check("two of us twelve man hours on soffit", [{**soffit, "hours": "6", "workers": 2}])
+    check("three man hours on soffit", [{**soffit, "hours": "3"}], "hours of how many people?")
+    check(
+        "hung forty feet of soffit in three hours",
+        [{**soffit, "hours": "3", "quantity": "40", "unit": "ft"}],
+    )
+    check("spent two hours", [{"kind": "labor", "hours": "2"}], "hours on which task?")
+    check(
+        "two hours on dormers",
+        [{"kind": "labor", "hours": "2", "note": "dormers"}],
+        "'dormers' is no task of this job",
+    )
+
+
+@pytest.mark.parametrize(
+    ("said", "degrees"),
+    [
+        ("seventy degrees", "70"),
+        ("it's three below", "-3"),
+        ("minus five", "-5"),
+        ("twelve celsius", "268/5"),  # 12 x 9/5 + 32
+        ("seventy degrees feels like eighty", "70"),
+        ("seven five degrees", "75"),
+    ],
+)
+def test_a_temperature_is_in_fahrenheit(said: str, degrees: str) -> None:
+    check(said, [{"kind": "weather", "fahrenheit": degrees}])
+
+
+def test_weather_told_in_two_breaths_is_one() -> None:
+    check("it's ninety five and sunny", [{"kind": "weather", "fahrenheit": "95", "note": "sunny"}])
+    check(
+        "seventy degrees, eighty degrees",
+        [{"kind": "weather", "fahrenheit": "70"}],
+        "two temperatures: which one holds?",
+    )
+
+
+def test_a_temperature_beyond_any_weather_is_asked_about() -> None:
+    check(
+        "a hundred and thirty degrees",
+        [{"kind": "weather", "fahrenheit": "130"}],
+        "that warm or cold?",
+    )
+
+
+def test_no_rain_is_only_words() -> None:
+    check("no rain today", [{"kind": "note", "note": "no rain today"}])
+
+
+def test_prices_are_of_one() -> None:
+    soffit = {"kind": "delivered", "item": "soffit panel", "unit": "sheet"}
+    check(
+        "delivered seven sheets of soffit for twenty six dollars",
+        [{**soffit, "quantity": "7", "unit_cost": "3.71"}],
+        "the price does not divide evenly: rounded to the cent",
+    )
+    check(
+        "delivered eight sheets of soffit for twenty six dollars",
+        [{**soffit, "quantity": "8", "unit_cost": "3.25"}],
+    )
+    check(
+        "delivered some soffit for two hundred dollars",
+        [soffit],
+        "'some' is how many?",
+        "a price, but for how many?",
+    )
