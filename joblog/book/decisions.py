@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from joblog.book import steps
@@ -75,15 +76,20 @@ def restore(book: Book, id: int) -> BookEntry:
     return book.entry(id)
 
 
-def correct(book: Book, id: int, reading: Reading, said: str) -> tuple[BookEntry, ...]:
+def correct(
+    book: Book, id: int, reading: Reading, said: str, *, seen: Sequence[str] = ()
+) -> tuple[BookEntry, ...]:
     """Puts the reading's first entry in the place of this one and its others beside it.
 
-    The entries as they then stand, the changed one first. Raises `BookError` for a reading
-    without an entry.
+    The entries as they then stand, the changed one first. `seen` are the doubts that the person
+    saw and decided in spite of: where there is no other, the entry is settled. Raises `BookError`
+    for a reading without an entry.
     """
     made = versions(reading, said, "corrected")
     if not made:
         raise BookError(f"nothing that could be noted was read in {said!r}")
+    if set(made[0].doubts) <= set(seen):
+        made[0] = replace(made[0], doubts=(), standing="accepted")
     with deciding(book) as step:
         before = book.entry(id)
         number = step.add_version(id, made[0])

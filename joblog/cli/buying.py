@@ -51,7 +51,7 @@ def catalog(words: Sequence[str], place: Place, as_json: bool, as_csv: bool) -> 
     joblog catalog drop fascia
     """
     from joblog.report.planned import catalog_list, catalog_table
-    from joblog.service.planning import catalog_at
+    from joblog.service.catalog import catalog_at
 
     if words:
         return _change_catalog(words, place)
@@ -62,7 +62,7 @@ def catalog(words: Sequence[str], place: Place, as_json: bool, as_csv: bool) -> 
 
 def _change_catalog(words: Sequence[str], place: Place) -> int:
     from joblog.service import opened
-    from joblog.service.planning import drop_line, set_line, take_in_catalog
+    from joblog.service.catalog import drop_line, set_line, take_in_catalog
 
     first, rest = words[0], words[1:]
     problems: Sequence[Problem] = ()

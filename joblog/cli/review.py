@@ -23,7 +23,7 @@ def review(day: date | None, place: Place, job: str | None) -> None:
 
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise click.ClickException(
-            "the review needs a terminal, with keys to press and a screen to look at. "
+            "review needs a terminal, with keys to press and a screen to look at. "
             "Without one: joblog day, joblog entries, joblog squareup."
         )
     with desk_at(place, job, frozenset([day] if day else [])) as desk:
@@ -34,7 +34,7 @@ def open_review(desk: Desk, day: date | None) -> None:
     # The terminal interface stands on this package; it is only reached from here.
     from joblog_tui import app
 
-    app.review(desk.book, desk.job.name, day)
+    app.review(desk, day)
 
 
 COMMANDS = (review,)

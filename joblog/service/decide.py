@@ -44,11 +44,9 @@ def correct(desk: Desk, before: BookEntry, revision: Revision) -> tuple[BookEntr
     a second time.
     """
     remember(desk)
-    made = decisions.correct(desk.book, before.id, revision.reading, revision.text)
-    now = made[0]
-    if now.open and set(now.doubts) <= set(before.doubts):
-        return (decisions.accept(desk.book, now.id), *made[1:])
-    return made
+    return decisions.correct(
+        desk.book, before.id, revision.reading, revision.text, seen=before.doubts
+    )
 
 
 @use_case

@@ -23,7 +23,8 @@ from joblog.model import (
     Rates,
     Task,
 )
-from joblog.rates import JobRate, Learned
+from joblog.rates import JobRate as JobRate
+from joblog.rates import Learned
 from joblog.rates.learned import key_of, past_of
 from joblog.service.errors import ServiceError, use_case
 from joblog.service.places import Place, opened_if_there

@@ -9,7 +9,6 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from joblog.book import Book
 from joblog.model import (
     Catalog,
     CutPlan,
@@ -21,10 +20,11 @@ from joblog.model import (
     TakeOff,
     Task,
 )
-from joblog.service.desk import Desk, change_catalog, desk_at
+from joblog.service.catalog import catalog_at
+from joblog.service.desk import Desk, desk_at
 from joblog.service.errors import ServiceError, refusing, use_case
 from joblog.service.learning import history_at
-from joblog.service.places import Place, opened_if_there
+from joblog.service.places import Place
 from joblog.service.record import read_balance, read_entries
 
 if TYPE_CHECKING:
@@ -88,45 +88,7 @@ class Bought:
     problems: tuple[Problem, ...]
 
 
-# --- catalog and kinds of work ----------------------------------------------------------------
-
-
-@use_case
-def catalog_at(place: Place) -> Catalog:
-    """The book's catalog; the starter's where there is no book and none was asked for."""
-    from joblog.catalog.lines import starter_catalog
-
-    with opened_if_there(place) as book:
-        return starter_catalog() if book is None else book.catalog()
-
-
-@use_case
-def set_line(book: Book, name: str, fields: Mapping[str, str]) -> Catalog:
-    """Changes or adds one line of the catalog; fields as the catalog's spreadsheet has them."""
-    from joblog.catalog.read_csv import with_fields
-
-    with refusing(ValueError):
-        return book.change_catalog(lambda now: with_fields(now, name, dict(fields)))
-
-
-@use_case
-def drop_line(book: Book, name: str) -> Catalog:
-    """Drops one line of the catalog."""
-    from joblog.catalog.lines import without
-
-    with refusing(ValueError):
-        return book.change_catalog(lambda now: without(now, name))
-
-
-@use_case
-def take_in_catalog(book: Book, file: Path) -> tuple[Catalog, tuple[Problem, ...]]:
-    """Adds and replaces the lines of a spreadsheet; the lines, and those that could not be read."""
-    from joblog.catalog.read_csv import merged, read_catalog
-
-    read, problems = read_catalog(file)
-    if read.items or read.tasks:
-        book.change_catalog(lambda now: merged(now, read))
-    return read, tuple(problems)
+# --- kinds of work ---------------------------------------------------------------------------
 
 
 @use_case
@@ -357,22 +319,3 @@ def _foreseen(
     with refusing(ValueError):
         foreseen = foresee(needs, dict(work), learned, fahrenheit=warm, crew=learning.crew)
     return foreseen, (*notes, *learned.rates.notes), problems
-
-
-__all__ = [
-    "Bought",
-    "Learning",
-    "Measured",
-    "TakenOff",
-    "catalog_at",
-    "change_catalog",
-    "drop_line",
-    "load_plan",
-    "make_plan",
-    "set_line",
-    "take_in_catalog",
-    "take_off",
-    "what_to_buy",
-    "what_to_cut",
-    "works_at",
-]

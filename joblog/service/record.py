@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
 from pathlib import Path
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from joblog.book import closed
@@ -23,6 +24,9 @@ from joblog.model import (
 from joblog.reconcile import reconcile, sensed
 from joblog.service.desk import Desk, read_catalog
 from joblog.service.errors import ServiceError, use_case
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +157,14 @@ def versions(desk: Desk, entry: int) -> tuple[BookEntry, ...]:
 def original(desk: Desk, sha256: str) -> Path:
     """The file of a recording or photo, as it came in."""
     return desk.book.media(sha256)
+
+
+def thumbnail(original: Path, size: tuple[int, int]) -> Image:
+    """A photo turned the right way up and made to fit into `size`, width and height in pixels."""
+    # Kept out of the start of the review.
+    from joblog import photos
+
+    return photos.thumbnail(original, size)
 
 
 @use_case

@@ -10,9 +10,9 @@ import pytest
 from joblog.book import Book
 from joblog.model import Plan
 from joblog.service import Desk, ServiceError, closing, desk_at, open_desk, places, taking_in
+from joblog.service.catalog import drop_line
 from joblog.service.desk import change_catalog, meant, read_catalog, remember, use_job
 from joblog.service.jobs import begin_job, list_jobs
-from joblog.service.planning import drop_line
 
 
 def test_the_only_job_is_meant_without_a_word(tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from joblog.service import Desk, ServiceError, learning, places, planning
+from joblog.service import Desk, ServiceError, catalog, learning, places, planning
 from joblog.service.planning import Learning, Measured
 
 EAVE = Measured(work="boxed eave", place="north eave", values=(("length", "41"), ("depth", "12")))
@@ -109,18 +109,18 @@ def test_a_cut_list_needs_neither_book_nor_job(nowhere: places.Place) -> None:
 
 def test_a_line_of_the_catalog_is_set_taken_in_and_dropped(desk: Desk, tmp_path: Path) -> None:
     book = desk.book
-    planning.set_line(book, "fascia", {"cost": "14.90"})
-    assert planning.drop_line(book, "fascia")
+    catalog.set_line(book, "fascia", {"cost": "14.90"})
+    assert catalog.drop_line(book, "fascia")
     with pytest.raises(ServiceError, match="the catalog has no 'gold'"):
-        planning.drop_line(book, "gold")
+        catalog.drop_line(book, "gold")
     with pytest.raises(ServiceError, match="there is no field 'colour'"):
-        planning.set_line(book, "soffit panel", {"colour": "red"})
+        catalog.set_line(book, "soffit panel", {"colour": "red"})
     table = tmp_path / "catalog.csv"
     table.write_text("line,name,unit\nitem,felt strip,roll\nitem,tar,furlong per week\n")
-    read, problems = planning.take_in_catalog(book, table)
+    read, problems = catalog.take_in_catalog(book, table)
     assert [item.name for item in read.items] == ["felt strip"]
     assert len(problems) == 1
-    known = planning.catalog_at(places.place_of(book.folder))
+    known = catalog.catalog_at(places.place_of(book.folder))
     assert "felt strip" in [item.name for item in known.items]
 
 
@@ -168,3 +168,16 @@ def test_lessons_show_known_rates_and_what_the_plan_makes_of_them(desk: Desk, pa
     assert (lessons.jobs, line.jobs) == (6, 6)
     assert lessons.learned is not None
     assert len(learning.course_of(lessons.learned, "soffit panel")) == 6
+
+
+def test_a_line_written_field_by_field_says_which_field_is_wrong(desk: Desk) -> None:
+    catalog.keep_line(desk, "felt strip", {"line": "item", "unit": "roll"}, new=True)
+    [line] = [one for one in catalog.written(desk.catalog) if one["name"] == "felt strip"]
+    assert line["unit"] == "roll"
+    with pytest.raises(catalog.FieldError, match="in the catalog already"):
+        catalog.keep_line(desk, "felt strip", {"line": "item", "unit": "roll"}, new=True)
+    with pytest.raises(catalog.FieldError) as wrong:
+        catalog.keep_line(desk, "felt strip", {"line": "item", "cost": "dear"}, new=False)
+    assert wrong.value.field == "cost"
+    with pytest.raises(catalog.FieldError, match="needs a name"):
+        catalog.keep_line(desk, "", {"line": "item"}, new=True)

@@ -9,6 +9,7 @@ import pytest
 from evening import JOB, fill
 
 from joblog.book import Book
+from joblog.service import open_desk
 from joblog_tui.app import ReviewApp
 
 
@@ -21,4 +22,4 @@ def book(tmp_path: Path) -> Iterator[Book]:
 
 @pytest.fixture
 def app(book: Book) -> ReviewApp:
-    return ReviewApp(book, JOB)
+    return ReviewApp(open_desk(book, JOB))

@@ -7,6 +7,7 @@ from string import ascii_lowercase, digits
 
 from joblog.book import Book
 from joblog.model import Entry
+from joblog.service import open_desk
 from joblog_tui.app import ReviewApp
 from joblog_tui.correct import CorrectScreen
 from joblog_tui.day import DayScreen
@@ -39,7 +40,7 @@ async def press_at_random(book: Book, seed: int, presses: int) -> str | None:
 
 
 async def _press(book: Book, dice: random.Random, presses: int, pressed: list[str]) -> str | None:
-    app = ReviewApp(book, JOB)
+    app = ReviewApp(open_desk(book, JOB))
     # Leaving it raises what went wrong in it.
     async with app.run_test(size=SIZE) as pilot:
         decided, may_change, unanswered = decisions(book), False, False

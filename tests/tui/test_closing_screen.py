@@ -11,6 +11,7 @@ from textual.pilot import Pilot
 from joblog.book import Book, closed, decisions
 from joblog.model import Entry, Reading
 from joblog.reconcile import reconcile
+from joblog.service import open_desk
 from joblog_tui.app import ReviewApp
 from joblog_tui.ask import AskScreen
 from joblog_tui.behind import BehindScreen
@@ -147,7 +148,7 @@ async def test_what_cannot_all_be_true_leads_to_its_entries(
 
 
 async def test_a_job_of_which_nothing_was_said_is_refused(book: Book) -> None:
-    app = ReviewApp(book, "Empty house")
+    app = ReviewApp(open_desk(book, "Empty house"))
     async with app.run_test(size=SIZE, notifications=True) as pilot:
         await pilot.press("s", "c")
         await pilot.pause()

@@ -13,7 +13,8 @@ from textual.events import Key
 from joblog.book import Book, BookError, decisions
 from joblog.dictation import read
 from joblog.model import Doubt, Reading
-from joblog_tui import reader
+from joblog.service import open_desk
+from joblog.service import reading as reader
 from joblog_tui.app import ReviewApp
 from joblog_tui.day import DayScreen
 from joblog_tui.widgets.entry_list import EntryList
@@ -33,13 +34,13 @@ async def test_it_starts_at_the_first_day_with_a_doubt(app: ReviewApp) -> None:
 
 
 async def test_it_starts_at_the_day_that_was_asked_for(book: Book) -> None:
-    app = ReviewApp(book, JOB, TUESDAY)
+    app = ReviewApp(open_desk(book, JOB), TUESDAY)
     async with app.run_test(size=SIZE):
         assert "Tue 6 Oct 2026" in screen_text(app)
 
 
 async def test_a_recording_with_something_wrong_is_named(book: Book) -> None:
-    app = ReviewApp(book, JOB, TUESDAY)
+    app = ReviewApp(open_desk(book, JOB), TUESDAY)
     async with app.run_test(size=SIZE):
         assert "tuesday.wav: ends early" in screen_text(app)
 
@@ -275,7 +276,7 @@ async def test_what_makes_no_sense_is_asked_and_settled_by_one_key(
     book: Book, tmp_path: Path
 ) -> None:
     tell_too_much(book, tmp_path)
-    app = ReviewApp(book, JOB, WEDNESDAY)
+    app = ReviewApp(open_desk(book, JOB), WEDNESDAY)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
         assert "only 16 ever came" in screen_text(app)

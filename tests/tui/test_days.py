@@ -5,6 +5,7 @@ from __future__ import annotations
 from evening import SIZE, screen_text
 
 from joblog.book import Book, decisions
+from joblog.service import open_desk
 from joblog_tui.app import ReviewApp
 from joblog_tui.day import DayScreen
 from joblog_tui.days import DaysScreen
@@ -42,7 +43,7 @@ async def test_coming_back_shows_what_was_decided(app: ReviewApp) -> None:
 
 
 async def test_an_empty_job_shows_what_to_do(book: Book) -> None:
-    app = ReviewApp(book, "Empty house")
+    app = ReviewApp(open_desk(book, "Empty house"))
     async with app.run_test(size=SIZE):
         assert isinstance(app.screen, DaysScreen)
         assert "There is nothing in this job yet." in screen_text(app)
@@ -53,7 +54,7 @@ async def test_a_job_without_doubts_starts_at_the_days(book: Book) -> None:
     decisions.accept(book, 2)
     decisions.accept(book, 3)
     decisions.accept(book, 7)
-    app = ReviewApp(book, "Gull Point cottage")
+    app = ReviewApp(open_desk(book, "Gull Point cottage"))
     async with app.run_test(size=SIZE):
         assert isinstance(app.screen, DaysScreen)
         assert "nothing left to decide" in screen_text(app)

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from joblog.book import Book
+from joblog.book import decisions as deciding
 from joblog_tui.day import DayScreen
 from tests.tui.evening import tell_too_much
 from tests.tui.monkey import press_at_random
@@ -25,7 +26,7 @@ async def test_random_keys_break_nothing_and_change_no_decision(
 async def test_a_decision_that_a_harmless_key_changes_is_noticed(
     book: Book, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    book.accept(MEASURED)
+    deciding.accept(book, MEASURED)
     monkeypatch.setattr(DayScreen, "action_next_doubt", lambda _: book.drop(MEASURED))
     found = await press_at_random(book, seed=3, presses=200)
     assert found is not None

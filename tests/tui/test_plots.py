@@ -10,7 +10,7 @@ from textual.app import App, ComposeResult
 
 from joblog.model import Interval, Reconciliation, StockLine
 from joblog.rates import JobRate
-from joblog_tui.lessons import RateLine
+from joblog.service.learning import RateLine
 from joblog_tui.plots import Bars, Course, Plot, course, planned_against_gone
 from joblog_tui.widgets.plot import PlotView
 

@@ -6,6 +6,7 @@ from evening import JOB, SIZE, screen_text
 from textual.content import Content
 
 from joblog.book import Book, decisions
+from joblog.service import open_desk
 from joblog_tui.app import ReviewApp
 from joblog_tui.behind import BehindScreen
 from joblog_tui.day import DayScreen
@@ -118,7 +119,7 @@ async def test_coming_back_counts_what_was_decided_meanwhile(app: ReviewApp, boo
 
 
 async def test_a_job_with_nothing_in_it_says_so(book: Book) -> None:
-    app = ReviewApp(book, "Empty house")
+    app = ReviewApp(open_desk(book, "Empty house"))
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("s")
         await pilot.pause()

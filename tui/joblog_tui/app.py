@@ -1,4 +1,4 @@
-"""The day review: `review(book, job)`."""
+"""The day review: `review(desk)`."""
 
 from __future__ import annotations
 
@@ -8,23 +8,23 @@ from textual import events
 from textual.app import App
 from textual.binding import Binding
 
-from joblog.book import Book
+from joblog.service import Desk
+from joblog.service.record import read_days
 from joblog_tui.day import DayScreen
 from joblog_tui.days import DaysScreen
-from joblog_tui.desk import open_desk, read_days
 from joblog_tui.help import HelpScreen
 from joblog_tui.squareup import SquareUpScreen
 from joblog_tui.told import trouble_told
 from joblog_tui.widgets.picture import drawing_widget
 
 
-def review(book: Book, job: str, day: date | None = None) -> None:
+def review(desk: Desk, day: date | None = None) -> None:
     """Shows the review until the person is done with it.
 
-    Raises BookError when the book has no such job, ReviewError when a fault of the screens
-    themselves ended it; what was decided until then is in the book.
+    Raises ReviewError when a fault of the screens themselves ended it; what was decided until then
+    is in the book.
     """
-    app = ReviewApp(book, job, day)
+    app = ReviewApp(desk, day)
     app.run()
     if app.fault is not None:
         raise ReviewError(
@@ -38,10 +38,7 @@ class ReviewError(Exception):
 
 
 class ReviewApp(App[None]):
-    """Starts at `day`, else at the first day with a doubt, else at the list of days.
-
-    Raises BookError when the book has no such job.
-    """
+    """Starts at `day`, else at the first day with a doubt, else at the list of days."""
 
     ENABLE_COMMAND_PALETTE = False
     BINDINGS = [  # noqa: RUF012
@@ -50,9 +47,9 @@ class ReviewApp(App[None]):
         Binding("q", "quit", "done"),
     ]
 
-    def __init__(self, book: Book, job: str, day: date | None = None) -> None:
+    def __init__(self, desk: Desk, day: date | None = None) -> None:
         super().__init__()
-        self._desk = open_desk(book, job)
+        self._desk = desk
         self._day = day
         self._leaving = False
         self.fault: Exception | None = None

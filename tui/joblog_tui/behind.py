@@ -13,7 +13,8 @@ from textual.widgets.option_list import Option
 
 from joblog.form import plain
 from joblog.model import Photo
-from joblog_tui.desk import Desk, Evidence, local_day, read_day, read_evidence
+from joblog.service.desk import Desk
+from joblog.service.record import Evidence, local_day, read_day, read_evidence
 from joblog_tui.line import Line
 from joblog_tui.photo import PhotoScreen
 from joblog_tui.told import trouble_told

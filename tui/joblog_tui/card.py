@@ -9,7 +9,7 @@ from textual.content import Content
 
 from joblog.form import describe, plain
 from joblog.model import BookEntry, BookUtterance
-from joblog_tui.rereading import Choice
+from joblog.service.rereading import Choice
 from joblog_tui.wording import FAINT, clock, doubt_lines, heard_table
 
 

@@ -8,12 +8,12 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Input, OptionList, Static
 
-from joblog.catalog.lines import without
 from joblog.form import plain
+from joblog.service.catalog import drop_line
+from joblog.service.desk import Desk, read_catalog
 from joblog_tui.ask import AskScreen
 from joblog_tui.catalog_form import CatalogFormScreen
 from joblog_tui.catalog_lines import CatalogLine, catalog_lines, found
-from joblog_tui.desk import Desk, change_catalog, read_catalog
 from joblog_tui.told import trouble_told
 from joblog_tui.widgets.catalog_list import CatalogList
 from joblog_tui.widgets.keybar import KeyBar
@@ -151,11 +151,8 @@ class CatalogScreen(Screen[None]):
 
     def _drop(self, name: str) -> None:
         with trouble_told(self):
-            try:
-                change_catalog(self._desk, lambda now: without(now, name))
-            except ValueError as gone:
-                self.notify(plain(str(gone)), markup=False)
-            self._read()
+            drop_line(self._desk.book, name)
+        self._read()
 
 
 def head(every: tuple[CatalogLine, ...], shown: tuple[CatalogLine, ...]) -> Content:

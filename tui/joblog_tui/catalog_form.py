@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import VerticalScroll
@@ -11,12 +9,11 @@ from textual.events import DescendantFocus
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
-from joblog.catalog.read_csv import with_fields
 from joblog.form import plain
-from joblog.model import Catalog
 from joblog.quantity import UNITS
+from joblog.service.catalog import FieldError, keep_line
+from joblog.service.desk import Desk
 from joblog_tui.catalog_lines import FIELDS, CatalogLine, id_of
-from joblog_tui.desk import Desk, change_catalog, read_catalog
 from joblog_tui.told import trouble_told
 from joblog_tui.widgets.field import Field
 from joblog_tui.widgets.keybar import KeyBar
@@ -99,26 +96,17 @@ class CatalogFormScreen(Screen[str | None]):
         fields = {"line": self._line, **fields}
         with trouble_told(self):
             try:
-                change_catalog(self._desk, lambda now: self._changed(now, name, fields))
-            except ValueError as error:
-                self._tell(str(error), name, fields)
+                keep_line(self._desk, name, fields, new=self._known is None)
+            except FieldError as error:
+                self._complain(error)
             else:
                 self.dismiss(id_of(self._line, name))
 
-    def _changed(self, now: Catalog, name: str, fields: Mapping[str, str]) -> Catalog:
-        if self._known is None and not name:
-            raise ValueError("needs a name")
-        names = {item.name for item in now.items} | {task.name for task in now.tasks}
-        if self._known is None and name in names:
-            raise ValueError("is in the catalog already")
-        return with_fields(now, name, fields)
-
-    def _tell(self, why: str, name: str, fields: Mapping[str, str]) -> None:
-        at_fault = field_at_fault(why, read_catalog(self._desk), name, fields)
+    def _complain(self, error: FieldError) -> None:
         asked = list(self.query(Field))
-        wrong = next((field for field in asked if field.called == at_fault), asked[0])
+        wrong = next((field for field in asked if field.called == error.field), asked[0])
         for field in asked:
-            field.trouble = why if field is wrong else ""
+            field.trouble = str(error) if field is wrong else ""
         wrong.enter()
 
     def action_leave(self) -> None:
@@ -126,16 +114,3 @@ class CatalogFormScreen(Screen[str | None]):
 
 
 _ARTICLED = {"item": "an item", "task": "a task"}
-
-
-def field_at_fault(why: str, catalog: Catalog, name: str, fields: Mapping[str, str]) -> str | None:
-    """The first field, in the order given, with which the reader has this very trouble."""
-    given: dict[str, str] = {}
-    for field, text in fields.items():
-        given[field] = text
-        try:
-            with_fields(catalog, name, given)
-        except ValueError as error:
-            if str(error) == why and field != "line":
-                return field
-    return None

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from textual.content import Content
 
-from joblog.catalog.read_csv import COLUMNS, rows_of
 from joblog.form import plain
 from joblog.model import Catalog
+from joblog.service.catalog import written
 from joblog_tui.columns import fitted, in_columns
 from joblog_tui.wording import FAINT
 
@@ -51,10 +51,10 @@ class CatalogLine:
 
 def catalog_lines(catalog: Catalog, width: int = 78) -> tuple[CatalogLine, ...]:
     """The items and then the tasks; no line is wider than `width`."""
-    written = [dict(zip(COLUMNS, row, strict=True)) for row in rows_of(catalog)]
+    lines = written(catalog)
     return (
-        *_part("item", [cells for cells in written if cells["line"] == "item"], width),
-        *_part("task", [cells for cells in written if cells["line"] == "task"], width),
+        *_part("item", [cells for cells in lines if cells["line"] == "item"], width),
+        *_part("task", [cells for cells in lines if cells["line"] == "task"], width),
     )
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from textual.app import ComposeResult
 from textual.binding import Binding
@@ -11,15 +10,12 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
-from joblog.book import BookError, closed
-from joblog.book.closing import in_the_way
 from joblog.form import plain
-from joblog.model import BookEntry, Reconciliation
-from joblog.reconcile import reconcile, sensed
+from joblog.service import Desk, closing
+from joblog.service.closing import Draft
 from joblog_tui.ask import AskScreen
 from joblog_tui.behind import BehindScreen
 from joblog_tui.columns import fitted
-from joblog_tui.desk import Desk, read_catalog
 from joblog_tui.line import Line
 from joblog_tui.told import trouble_told
 from joblog_tui.widgets.balance_list import BalanceList
@@ -28,23 +24,12 @@ from joblog_tui.widgets.sheet import Sheet
 from joblog_tui.wording import DOUBT, counted, day_name
 
 
-@dataclass(frozen=True, slots=True)
-class _Draft:
-    """A job as it would be closed now."""
-
-    figures: Reconciliation
-    entries: tuple[BookEntry, ...]
-    obstacles: tuple[Line, ...]
-
-
 def ask_to_close(screen: Screen[None], desk: Desk, done: Callable[[], None]) -> None:
     """Asks whether to close the job, after showing what is in the way, if anything is.
 
-    `done` is called when it was closed. Raises BookError when there is nothing to close.
+    `done` is called when it was closed. Raises ServiceError when there is nothing to close.
     """
-    if not desk.book.days(desk.job.name):
-        raise BookError(f"{desk.job.name}: nothing was said yet, so there is nothing to close.")
-    draft = _draft(desk)
+    draft = closing.draft_closing(desk)
     if draft.obstacles:
         screen.app.push_screen(InTheWayScreen(desk), lambda _: done())
     else:
@@ -77,7 +62,7 @@ class InTheWayScreen(Screen[None]):
 
     def on_screen_resume(self) -> None:
         with trouble_told(self):
-            self._show(_draft(self._desk).obstacles)
+            self._show(_obstacles(closing.draft_closing(self._desk)))
 
     def _show(self, obstacles: tuple[Line, ...]) -> None:
         count = counted(len(obstacles), "thing is", "things are")
@@ -104,36 +89,26 @@ class InTheWayScreen(Screen[None]):
 
     def action_close(self) -> None:
         with trouble_told(self):
-            _ask(self, self._desk, _draft(self._desk), self.dismiss)
+            _ask(self, self._desk, closing.draft_closing(self._desk), self.dismiss)
 
 
 _NOTHING_LEFT = "Nothing is in the way any more."
 
 
-def _draft(desk: Desk) -> _Draft:
-    entries, catalog = desk.book.entries(desk.job.name), read_catalog(desk)
-    figures = reconcile(desk.job, desk.plan, entries, catalog)
-    weighed = sensed(desk.job, desk.plan, entries, catalog)
-    return _Draft(figures, entries, _obstacles(desk, figures, weighed))
-
-
-def _obstacles(
-    desk: Desk, figures: Reconciliation, entries: tuple[BookEntry, ...]
-) -> tuple[Line, ...]:
+def _obstacles(draft: Draft) -> tuple[Line, ...]:
     return tuple(
         Line("in the way of closing", fitted(why, 78), Content(why), found.entries)
-        for found in in_the_way(desk.plan, figures, entries)
+        for found in draft.obstacles
         for why in [plain(found.why)]
     )
 
 
-def _ask(screen: Screen[None], desk: Desk, draft: _Draft, done: Callable[[], object]) -> None:
+def _ask(screen: Screen[None], desk: Desk, draft: Draft, done: Callable[[], object]) -> None:
     def close(sure: bool | None) -> None:
         if not sure:
             return
         with trouble_told(screen):
-            day = desk.book.days(desk.job.name)[-1]
-            closed.close_job(desk.book, desk.job.name, day, draft.figures, draft.entries)
+            closing.close(desk, draft)
             screen.notify(_CLOSED)
             done()
 
@@ -143,8 +118,7 @@ def _ask(screen: Screen[None], desk: Desk, draft: _Draft, done: Callable[[], obj
 _CLOSED = "The job is closed. Whatever changes in it later reopens it."
 
 
-def _question(desk: Desk, draft: _Draft) -> Content:
-    day = desk.book.days(desk.job.name)[-1]
+def _question(desk: Desk, draft: Draft) -> Content:
     missing = [gap for gap in draft.figures.gaps if not gap.contradiction]
     frozen = f" What is missing stays so: {counted(len(missing), 'thing')}." if missing else ""
     over = (
@@ -159,7 +133,7 @@ def _question(desk: Desk, draft: _Draft) -> Content:
     return Content.assemble(
         "Close ",
         (plain(desk.job.name), "bold"),
-        f" on {day_name(day)}, its last day? Its figures are kept as they stand, and the next bid "
-        f"learns from them.{frozen}",
+        f" on {day_name(draft.day)}, its last day? Its figures are kept as they stand, and the "
+        f"next bid learns from them.{frozen}",
         over,
     )

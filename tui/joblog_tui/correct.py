@@ -10,7 +10,7 @@ from textual.widgets import Input, Static
 
 from joblog.form import describe, plain
 from joblog.model import BookEntry, BookUtterance
-from joblog_tui.rereading import Reader, Revision, revise, words_of
+from joblog.service.rereading import Reader, Revision, revise, words_of
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.words_line import WordsLine
 from joblog_tui.wording import DOUBT, FAINT, doubt_lines, heard_table, in_doubt

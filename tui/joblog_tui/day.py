@@ -14,15 +14,17 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import OptionList
 
-from joblog.book import decisions
 from joblog.form import plain
 from joblog.model import BookEntry
+from joblog.service import decide, record
+from joblog.service.desk import Desk
+from joblog.service.reading import reader_at, reader_for
+from joblog.service.record import Day, heard, photos_of, read_day, recording_of
+from joblog.service.rereading import Choice, Revision, other_choices
+from joblog.service.taking_in import keep_typed
 from joblog_tui.card import Case, card
 from joblog_tui.correct import CorrectScreen
-from joblog_tui.desk import Day, Desk, heard, photos_of, read_day, recording_of
 from joblog_tui.photo import PhotoScreen, tie_line
-from joblog_tui.reader import reader_at, reader_for
-from joblog_tui.rereading import Choice, Revision, other_choices
 from joblog_tui.told import trouble_told
 from joblog_tui.widgets.entry_list import EntryList
 from joblog_tui.widgets.keybar import KeyBar
@@ -65,8 +67,8 @@ class DayScreen(Screen[None]):
         self._day = Day(day)
         self._first = entry
         self._choices: tuple[Choice, ...] = ()
-        self._done: list[tuple[int, int]] = []
-        # Entry and number of versions of each decision made here, the latest last.
+        self._done: list[int] = []
+        # The entry of each decision made here, the latest last.
         self._moved_to: int | None = None
         # Where the cursor was put after the last decision; a person may have moved on since.
         self._asked_at: float | None = None
@@ -134,7 +136,7 @@ class DayScreen(Screen[None]):
         if said is not None and entry.open:
             read = reader_for(self._desk, self._day, entry)
             self._choices = other_choices(entry, said.utterance, read)
-        versions = self._desk.book.versions(entry.id) if entry.version > 1 else ()
+        versions = record.versions(self._desk, entry.id) if entry.version > 1 else ()
         recording = recording_of(self._day, entry)
         case = Case(entry, self._desk.job.zone, said, self._choices, versions, recording)
         self.query_one(Sheet).show(card(case))
@@ -144,7 +146,7 @@ class DayScreen(Screen[None]):
             photo, tie = pictures[0]
             more = f" (+{len(pictures) - 1})" if pictures[1:] else ""
             self.query_one(Picture).show(
-                self._desk.book.media(photo.sha256), f"{tie_line(tie)}{more}"
+                record.original(self._desk, photo.sha256), f"{tie_line(tie)}{more}"
             )
 
     def _chosen(self) -> BookEntry | None:
@@ -166,16 +168,16 @@ class DayScreen(Screen[None]):
             self.action_next_doubt()
             return
         with trouble_told(self):
-            decisions.accept(self._desk.book, entry.id)
-            self._decided(entry, 1)
+            decide.accept(self._desk, entry.id)
+            self._decided(entry)
 
     def action_drop(self) -> None:
         entry = self._chosen()
         if entry is None or entry.standing == "dropped":
             return
         with trouble_told(self):
-            decisions.drop(self._desk.book, entry.id)
-            self._decided(entry, 1)
+            decide.drop(self._desk, entry.id)
+            self._decided(entry)
 
     def action_choose(self, number: int) -> None:
         entry = self._chosen()
@@ -212,47 +214,38 @@ class DayScreen(Screen[None]):
 
     def _save(self, entry: BookEntry, revision: Revision) -> None:
         with trouble_told(self):
-            decisions.correct(self._desk.book, entry.id, revision.reading, revision.text)
-            steps = 1
-            now = self._desk.book.entry(entry.id)
-            # What was on the screen when the person decided is not asked a second time; what is
-            # newly in doubt waits for its turn.
-            if now.open and set(now.doubts) <= set(entry.doubts):
-                decisions.accept(self._desk.book, entry.id)
-                steps = 2
-            self._decided(entry, steps)
+            decide.correct(self._desk, entry, revision)
+            self._decided(entry)
 
     def action_undo(self) -> None:
         entry = self._chosen()
         with trouble_told(self):
             if self._done and (entry is None or entry.id == self._moved_to):
-                self._take_back(self._done[-1][0])
+                self._take_back(self._done[-1])
             elif entry is not None and entry.change in _CHANGES:
                 self._take_back(entry.id)
             elif self._done:
-                self._take_back(self._done[-1][0])
+                self._take_back(self._done[-1])
             else:
                 self.notify("Nothing to undo here.")
 
     def _take_back(self, entry: int) -> None:
-        place = next((p for p in reversed(range(len(self._done))) if self._done[p][0] == entry), -1)
-        steps = self._done[place][1] if place >= 0 else 1
-        for _ in range(steps):
-            decisions.undo(self._desk.book, entry)
-        if place >= 0:
-            del self._done[place]
+        decide.undo_entry(self._desk, entry)
+        if entry in self._done:
+            # The latest of that entry.
+            del self._done[-1 - self._done[::-1].index(entry)]
         self._moved_to = entry
         self._read(entry)
         self._ask_anew()
 
-    def _decided(self, entry: BookEntry, steps: int) -> None:
+    def _decided(self, entry: BookEntry) -> None:
         waited = [other.id for other in self._day.entries if other.open]
         self._day = read_day(self._desk, self._day.day)
         waiting = {other.id for other in self._day.entries if other.open}
         here = waited.index(entry.id) if entry.id in waited else None
         after = [] if here is None else waited[here + 1 :] + waited[: here + 1]
         self._moved_to = next((other for other in after if other in waiting), entry.id)
-        self._done.append((entry.id, steps))
+        self._done.append(entry.id)
         self._lay_out(self._moved_to)
         self._ask_anew()
 
@@ -312,10 +305,8 @@ class DayScreen(Screen[None]):
             if revision is None:
                 return
             with trouble_told(self):
-                added = decisions.add_typed(
-                    self._desk.book, self._desk.job.name, revision.reading, revision.text, at
-                )
-                self._read(added[0] if added else None)
+                added = keep_typed(self._desk, revision.reading, revision.text, at)
+                self._read(added[0].id if added else None)
 
         self.app.push_screen(
             CorrectScreen(day_name(self._day.day), reader_at(self._desk, at)), save

@@ -11,9 +11,10 @@ from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
 from joblog.form import amount, plain
+from joblog.service.desk import Desk
+from joblog.service.record import DayLine, read_days
 from joblog_tui.catalog import CatalogScreen
 from joblog_tui.day import DayScreen
-from joblog_tui.desk import DayLine, Desk, read_days
 from joblog_tui.told import trouble_told
 from joblog_tui.widgets.day_list import DayList
 from joblog_tui.widgets.keybar import KeyBar

@@ -10,7 +10,9 @@ from textual.widgets import Static
 
 from joblog.form import describe, plain
 from joblog.model import Photo, Tie
-from joblog_tui.desk import Day, Desk
+from joblog.service import record
+from joblog.service.desk import Desk
+from joblog.service.record import Day
 from joblog_tui.told import trouble_told
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.picture import Picture
@@ -55,7 +57,8 @@ class PhotoScreen(Screen[None]):
         photo = self._photos[self._at]
         with trouble_told(self):
             self.query_one("#head", Static).update(self._head(photo))
-            self.query_one(Picture).show(self._desk.book.media(photo.sha256), self._caption(photo))
+            original = record.original(self._desk, photo.sha256)
+            self.query_one(Picture).show(original, self._caption(photo))
 
     def _head(self, photo: Photo) -> Content:
         return Content.assemble(

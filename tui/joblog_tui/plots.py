@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 from joblog.form import plain, units_of
 from joblog.model import RateKind, Reconciliation, StockLine
 from joblog.report.figures import gone
-from joblog_tui.lessons import RateLine
+from joblog.service.learning import RateLine
 
 if TYPE_CHECKING:
-    from joblog.rates import JobRate
+    from joblog.service.learning import JobRate
 
 
 @dataclass(frozen=True, slots=True)

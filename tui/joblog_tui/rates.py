@@ -11,12 +11,13 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
-from joblog.book import BookError
 from joblog.form import plain
 from joblog.model import OddJob
+from joblog.service import ServiceError, learning
+from joblog.service.desk import Desk
+from joblog.service.learning import Lessons, RateLine, learn_lessons
+from joblog.service.record import read_balance
 from joblog_tui.columns import in_columns
-from joblog_tui.desk import Desk, read_balance
-from joblog_tui.lessons import Lessons, RateLine, learn_lessons
 from joblog_tui.plots import Plot, course, figure, planned_against_gone, span
 from joblog_tui.told import trouble_told
 from joblog_tui.widgets.headed_list import HeadedList, Row
@@ -85,7 +86,7 @@ class RatesScreen(Screen[None]):
     def _learn(self) -> None:
         try:
             self.post_message(self.Read(learn_lessons(self._desk.book.folder, self._desk.plan)))
-        except (BookError, OSError, ValueError) as trouble:
+        except (ServiceError, OSError, ValueError) as trouble:
             self.post_message(self.Read(None, str(trouble)))
 
     def on_rates_screen_read(self, read: Read) -> None:
@@ -111,11 +112,9 @@ class RatesScreen(Screen[None]):
             self.refresh_bindings()
 
     def _plot(self, line: RateLine | None) -> Plot:
-        from joblog.rates import by_job
-
         if line is None or self._lessons is None or self._lessons.learned is None:
             return planned_against_gone(read_balance(self._desk))
-        return course(line, by_job(self._lessons.learned, line.name))
+        return course(line, learning.course_of(self._lessons.learned, line.name))
 
     @property
     def _chosen(self) -> RateLine | None:

@@ -12,12 +12,14 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
-from joblog.book import BookError, closed
 from joblog.form import plain, reopening
 from joblog.model import Closing, Reconciliation
+from joblog.service import ServiceError
+from joblog.service.desk import Desk
+from joblog.service.learning import jobs_that_teach
+from joblog.service.record import last_closing, read_balance
 from joblog_tui.behind import BehindScreen
 from joblog_tui.closing import ask_to_close
-from joblog_tui.desk import Desk, jobs_that_teach, read_balance
 from joblog_tui.pages import Page, page_names, pages
 from joblog_tui.told import trouble_told
 from joblog_tui.widgets.balance_list import BalanceList
@@ -76,7 +78,7 @@ class SquareUpScreen(Screen[None]):
     def _read(self) -> None:
         with trouble_told(self):
             self._squared = read_balance(self._desk)
-            self._last_closed = closed.closing(self._desk.book, self._desk.job.name)
+            self._last_closed = last_closing(self._desk)
             self._pages = pages(self._squared, self._last_closed)
             self._at = min(self._at, len(self._pages) - 1)
             self._lay_out()
@@ -86,7 +88,7 @@ class SquareUpScreen(Screen[None]):
     @work(thread=True, exclusive=True)
     def _count_teaching(self) -> None:
         # The closing stands whether or not the others can be counted.
-        with suppress(BookError, OSError):
+        with suppress(ServiceError, OSError):
             self.post_message(self.Teaching(jobs_that_teach(self._desk.book.folder)))
 
     def on_square_up_screen_teaching(self, counted: Teaching) -> None:

@@ -7,8 +7,8 @@ from contextlib import contextmanager
 
 from textual.widget import Widget
 
-from joblog.book import BookError
 from joblog.form import plain
+from joblog.service import ServiceError
 
 
 @contextmanager
@@ -16,5 +16,5 @@ def trouble_told(screen: Widget) -> Iterator[None]:
     """Runs what the book is asked; a refusal becomes a notification and the rest is skipped."""
     try:
         yield
-    except (BookError, OSError) as trouble:
+    except (ServiceError, OSError) as trouble:
         screen.notify(plain(str(trouble)), severity="error", timeout=12, markup=False)

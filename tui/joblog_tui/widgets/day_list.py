@@ -12,7 +12,7 @@ from textual.widgets import Static
 from textual.widgets.option_list import Option
 
 from joblog.form import amount
-from joblog_tui.desk import DayLine
+from joblog.service.record import DayLine
 from joblog_tui.widgets.lines import Lines
 from joblog_tui.wording import DONE, DOUBT, FAINT, day_name
 

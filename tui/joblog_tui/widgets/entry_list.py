@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from textual.widgets.option_list import Option
 
-from joblog_tui.desk import Day, photos_of
+from joblog.service.record import Day, photos_of
 from joblog_tui.widgets.lines import Lines
 from joblog_tui.wording import entry_line
 

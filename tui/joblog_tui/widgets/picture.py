@@ -106,6 +106,6 @@ def drawing_widget(plain_cells: bool = False) -> Widget:
 
 @lru_cache(maxsize=16)
 def _decoded(path: Path, size: tuple[int, int]) -> Image.Image:
-    from joblog.photos import thumbnail
+    from joblog.service.record import thumbnail
 
     return thumbnail(path, size)

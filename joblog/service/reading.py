@@ -8,8 +8,9 @@ from zoneinfo import ZoneInfo
 
 from joblog.dictation import Context, after, read
 from joblog.model import BookEntry, Reading
-from joblog_tui.desk import Day, Desk, earlier
-from joblog_tui.rereading import Reader
+from joblog.service.desk import Desk
+from joblog.service.record import Day, earlier
+from joblog.service.rereading import Reader
 
 
 def reader_for(desk: Desk, day: Day, entry: BookEntry) -> Reader:

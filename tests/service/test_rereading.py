@@ -10,7 +10,7 @@ from evening import hearing, utterance
 
 from joblog.dictation import read
 from joblog.model import BookEntry, Entry, Item, Reading, Vocabulary
-from joblog_tui.rereading import other_choices, revise, words_of
+from joblog.service.rereading import other_choices, revise, words_of
 
 MOMENT = datetime(2026, 10, 5, 12, tzinfo=UTC)
 WORDS = "used six sheets of soffit panel two sheets cracked"
