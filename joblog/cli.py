@@ -1018,7 +1018,8 @@ def _history_kept(folder: Path | None, added: Path | None, dropped: str | None) 
 @_book_options
 def review(day: datetime | None, folder: Path | None, job_name: str | None) -> None:
     """Go through the day on the terminal: settle doubts, correct, square up."""
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    # The screen is drawn on standard error.
+    if not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
         raise click.ClickException(
             "review needs a terminal, with keys to press and a screen to look at. "
             "Without one: joblog day, joblog entries, joblog squareup."

@@ -318,7 +318,7 @@ def hours_of_no_task(result: Reconciliation) -> str:
     """One line; empty where all hours at work are those of tasks."""
     if not result.untold_hours:
         return ""
-    return f"{amount(result.untold_hours)} crew hours at work are those of no task"
+    return f"{amount(result.untold_hours)} crew hours at work were on no task"
 
 
 def money_shown(cost: Decimal | None) -> str:

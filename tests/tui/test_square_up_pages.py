@@ -178,7 +178,7 @@ def test_hours_that_nobody_said_are_a_question_and_not_nothing() -> None:
 def test_hours_at_work_that_belong_to_no_task_have_a_line() -> None:
     day = DayHours(MONDAY, time(7), time(12), Fraction(0), Fraction(5), Fraction(3), (1, 2))
     line = hours(Reconciliation("job", days=(day,), untold_hours=Fraction(2)))[-1]
-    assert line.shown == "2 crew hours at work are those of no task"
+    assert line.shown == "2 crew hours at work were on no task"
     assert line.entries == (1, 2)
 
 

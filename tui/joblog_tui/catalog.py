@@ -42,6 +42,7 @@ class CatalogScreen(Screen[None]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk = desk
+        self._catalog = desk.catalog
         self._lines: tuple[CatalogLine, ...] = ()
 
     def compose(self) -> ComposeResult:
@@ -61,10 +62,14 @@ class CatalogScreen(Screen[None]):
 
     def _read(self) -> None:
         with trouble_told(self):
-            self._lines = catalog_lines(read_catalog(self._desk))
+            self._catalog = read_catalog(self._desk)
             self._lay_out()
 
+    def on_resize(self) -> None:
+        self._lay_out()
+
     def _lay_out(self) -> None:
+        self._lines = catalog_lines(self._catalog, self.app.size.width - 2)
         words = self.query_one(SearchLine).value
         shown = found(self._lines, words)
         self.query_one(CatalogList).lines = shown

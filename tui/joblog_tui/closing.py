@@ -18,7 +18,6 @@ from joblog.model import BookEntry, Reconciliation
 from joblog.reconcile import reconcile, sensed
 from joblog_tui.ask import AskScreen
 from joblog_tui.behind import BehindScreen
-from joblog_tui.columns import fitted
 from joblog_tui.desk import Desk, read_catalog
 from joblog_tui.line import Line
 from joblog_tui.told import trouble_told
@@ -121,7 +120,7 @@ def _obstacles(
     desk: Desk, figures: Reconciliation, entries: tuple[BookEntry, ...]
 ) -> tuple[Line, ...]:
     return tuple(
-        Line("in the way of closing", fitted(why, 78), Content(why), found.entries)
+        Line("in the way of closing", why, Content(why), found.entries)
         for found in in_the_way(desk.plan, figures, entries)
         for why in [plain(found.why)]
     )

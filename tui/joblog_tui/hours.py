@@ -20,7 +20,7 @@ HEADS = short_heads(
 
 
 def hours(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
-    """One line a task, in crew hours; and one of the hours that are those of no task."""
+    """One line a task, in crew hours; and one of the hours that were on no task."""
     names = [plain(line.task) for line in squared.tasks]
     rows = [_cells(line) for line in squared.tasks]
     heads, shown = in_columns("task, crew hours", HEADS, names, rows, width)

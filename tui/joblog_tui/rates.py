@@ -43,7 +43,9 @@ class RatesScreen(Screen[None]):
         HeadedList { height: 30%; min-height: 6; }
         Sheet { height: 5; border-top: solid $panel; }
         #drawn { height: 1fr; scrollbar-size-vertical: 1; }
-        &.-large HeadedList { display: none; }
+        &.-large #head, &.-large HeadedList { display: none; }
+        &.-short HeadedList { height: 5; min-height: 5; }
+        &.-short Sheet { height: 4; }
     }
     """
     BINDINGS = [  # noqa: RUF012
@@ -52,6 +54,8 @@ class RatesScreen(Screen[None]):
         Binding("space", "turn", "more", key_display="space"),
         Binding("escape", "back", "back", key_display="esc"),
     ]
+
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (24, "-tall")]  # noqa: RUF012
 
     class Read(Message):
         """The jobs were read and learned from, away from the keyboard; or why they were not."""
@@ -96,8 +100,16 @@ class RatesScreen(Screen[None]):
             return
         self._lessons = read.lessons
         self.query_one("#head", Static).update(head(read.lessons))
-        self.query_one(HeadedList).show(rows(read.lessons))
-        self._show()
+        self._lay_out()
+
+    def on_resize(self) -> None:
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        if self._lessons is not None:
+            width = self.app.size.width - 2
+            self.query_one(HeadedList).show(rows(self._lessons, width))
+            self._show()
 
     def on_option_list_option_highlighted(self, _moved: OptionList.OptionHighlighted) -> None:
         self._show()

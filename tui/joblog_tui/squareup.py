@@ -77,8 +77,6 @@ class SquareUpScreen(Screen[None]):
         with trouble_told(self):
             self._squared = read_balance(self._desk)
             self._last_closed = self._desk.book.closing(self._desk.job.name)
-            self._pages = pages(self._squared, self._last_closed)
-            self._at = min(self._at, len(self._pages) - 1)
             self._lay_out()
             if self._last_closed is not None:
                 self._count_teaching()
@@ -93,7 +91,14 @@ class SquareUpScreen(Screen[None]):
         self._teaching = counted.jobs
         self._show_head()
 
+    def on_resize(self) -> None:
+        if self._squared is not None:
+            self._lay_out()
+
     def _lay_out(self) -> None:
+        assert self._squared is not None
+        self._pages = pages(self._squared, self._last_closed, self.app.size.width - 2)
+        self._at = min(self._at, len(self._pages) - 1)
         self._show_head()
         self.query_one("#pages", Static).update(page_names(self._pages, self._at))
         self.query_one(BalanceList).lines = self._pages[self._at].lines

@@ -100,5 +100,5 @@ def _day_meaning(line: DayHours) -> Content:
         return in_doubt(f"{name}: a start or a stop is missing.")
     return Content(
         f"{name}: {amount(line.crew_hours)} crew hours at work,"
-        f" {amount(line.on_tasks)} of them those of a task."
+        f" {amount(line.on_tasks)} of them on tasks."
     )
