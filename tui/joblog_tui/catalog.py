@@ -14,7 +14,7 @@ from joblog_tui.ask import AskScreen
 from joblog_tui.catalog_form import CatalogFormScreen
 from joblog_tui.catalog_lines import CatalogLine, catalog_lines, found
 from joblog_tui.desk import Desk, change_catalog, read_catalog
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.catalog_list import CatalogList
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.lines import Lines
@@ -61,7 +61,7 @@ class CatalogScreen(Screen[None]):
     # --- what is shown ------------------------------------------------------------------------
 
     def _read(self) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             self._catalog = read_catalog(self._desk)
             self._lay_out()
 
@@ -155,7 +155,7 @@ class CatalogScreen(Screen[None]):
         )
 
     def _drop(self, name: str) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             try:
                 change_catalog(self._desk, lambda now: without(now, name))
             except ValueError as gone:

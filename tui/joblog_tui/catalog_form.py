@@ -17,7 +17,7 @@ from joblog.model import Catalog
 from joblog.quantity import UNITS
 from joblog_tui.catalog_lines import FIELDS, CatalogLine, id_of
 from joblog_tui.desk import Desk, change_catalog, read_catalog
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.field import Field
 from joblog_tui.widgets.keybar import KeyBar
 
@@ -97,7 +97,7 @@ class CatalogFormScreen(Screen[str | None]):
         if self._known is not None:
             name = self._known.name
         fields = {"line": self._line, **fields}
-        with trouble_told(self):
+        with trouble_shown(self):
             try:
                 change_catalog(self._desk, lambda now: self._changed(now, name, fields))
             except ValueError as error:

@@ -19,8 +19,8 @@ from joblog.reconcile import reconcile, sensed
 from joblog_tui.ask import AskScreen
 from joblog_tui.behind import BehindScreen
 from joblog_tui.desk import Desk, read_catalog
-from joblog_tui.line import Line
-from joblog_tui.told import trouble_told
+from joblog_tui.squared_row import SquaredRow
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.balance_list import BalanceList
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.sheet import Sheet
@@ -33,7 +33,7 @@ class _Draft:
 
     figures: Reconciliation
     entries: tuple[BookEntry, ...]
-    obstacles: tuple[Line, ...]
+    obstacles: tuple[SquaredRow, ...]
 
 
 def ask_to_close(screen: Screen[None], desk: Desk, done: Callable[[], None]) -> None:
@@ -75,10 +75,10 @@ class InTheWayScreen(Screen[None]):
         yield KeyBar()
 
     def on_screen_resume(self) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             self._show(_draft(self._desk).obstacles)
 
-    def _show(self, obstacles: tuple[Line, ...]) -> None:
+    def _show(self, obstacles: tuple[SquaredRow, ...]) -> None:
         count = counted(len(obstacles), "thing is", "things are")
         why = f"{count} in the way. Enter shows the entries." if obstacles else _NOTHING_LEFT
         self.query_one("#head", Static).update(
@@ -102,7 +102,7 @@ class InTheWayScreen(Screen[None]):
             self.notify("No entry stands behind this line.")
 
     def action_close(self) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             _ask(self, self._desk, _draft(self._desk), self.dismiss)
 
 
@@ -118,9 +118,9 @@ def _draft(desk: Desk) -> _Draft:
 
 def _obstacles(
     desk: Desk, figures: Reconciliation, entries: tuple[BookEntry, ...]
-) -> tuple[Line, ...]:
+) -> tuple[SquaredRow, ...]:
     return tuple(
-        Line("in the way of closing", why, Content(why), found.entries)
+        SquaredRow("in the way of closing", why, Content(why), found.entries)
         for found in in_the_way(desk.plan, figures, entries)
         for why in [plain(found.why)]
     )
@@ -130,7 +130,7 @@ def _ask(screen: Screen[None], desk: Desk, draft: _Draft, done: Callable[[], obj
     def close(sure: bool | None) -> None:
         if not sure:
             return
-        with trouble_told(screen):
+        with trouble_shown(screen):
             day = desk.book.days(desk.job.name)[-1]
             desk.book.close_job(desk.job.name, day, draft.figures, draft.entries)
             screen.notify(_CLOSED)

@@ -25,14 +25,14 @@ from joblog.report.figures import (
 )
 from joblog.report.words import WORDS, short_heads
 from joblog_tui.columns import in_columns
-from joblog_tui.line import Line, not_counted
+from joblog_tui.squared_row import SquaredRow, not_counted
 from joblog_tui.wording import in_doubt
 
 MATERIAL = ("total", "scope", "offcut", "handling", "unaccounted", "price")
 LABOR = ("total", "scope", "efficiency", "rate")
 
 
-def costs(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
+def costs(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
     """One line a material and a line of their sums, then the same of tasks."""
     return (*_material(squared, width), *_labor(squared, width))
 
@@ -40,7 +40,7 @@ def costs(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
 # --- material ---------------------------------------------------------------------------------
 
 
-def _material(squared: Reconciliation, width: int) -> Iterable[Line]:
+def _material(squared: Reconciliation, width: int) -> Iterable[SquaredRow]:
     uncounted = {gap.name: gap for gap in squared.gaps if gap.settled_by == "count"}
     lines = [line for line in squared.stock if line.money is not None]
     names = [plain(line.item) for line in lines]
@@ -52,9 +52,9 @@ def _material(squared: Reconciliation, width: int) -> Iterable[Line]:
     heads, shown = in_columns("material", short_heads(*MATERIAL), names, rows, width)
     for text, line, row in zip(shown, lines, rows, strict=False):
         meaning = _meaning(line, uncounted.get(line.item), _parts(MATERIAL, row))
-        yield Line(heads, text, meaning, line.entries, line.left_out, bool(line.left_out))
+        yield SquaredRow(heads, text, meaning, line.entries, line.left_out, bool(line.left_out))
     if squared.material is not None and len(lines) > 1:
-        yield Line(heads, shown[-1], _all_material(squared.material, summed), _behind(summed))
+        yield SquaredRow(heads, shown[-1], _all_material(squared.material, summed), _behind(summed))
 
 
 def _sums(parts: MoneyVariance) -> tuple[str, ...]:
@@ -102,7 +102,7 @@ def _all_material(parts: MoneyVariance, summed: list[StockLine]) -> Content:
 # --- labor ------------------------------------------------------------------------------------
 
 
-def _labor(squared: Reconciliation, width: int) -> Iterable[Line]:
+def _labor(squared: Reconciliation, width: int) -> Iterable[SquaredRow]:
     lines = [line for line in squared.tasks if _priced(line)]
     names = [plain(line.task) for line in lines]
     rows = [_labor_cells(line.variance) for line in lines]
@@ -114,12 +114,12 @@ def _labor(squared: Reconciliation, width: int) -> Iterable[Line]:
     heads, shown = in_columns("labor", short_heads(*LABOR), names, rows, width)
     for text, line, row in zip(shown, lines, rows, strict=False):
         meaning = _labor_meaning(line, _parts(LABOR, row))
-        yield Line(heads, text, meaning, line.entries, line.left_out, bool(line.left_out))
+        yield SquaredRow(heads, text, meaning, line.entries, line.left_out, bool(line.left_out))
     if summed and squared.labor is not None:
         words = Content.assemble(
             ("labor together", "bold"), f": {_differs(squared.labor.total)}\n", _LABOR_WORDS
         )
-        yield Line(heads, shown[-1], words, _behind(known))
+        yield SquaredRow(heads, shown[-1], words, _behind(known))
 
 
 def _priced(line: TaskLine) -> bool:

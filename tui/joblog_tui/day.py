@@ -22,7 +22,7 @@ from joblog_tui.desk import Day, Desk, heard, photos_of, read_day, recording_of
 from joblog_tui.photo import PhotoScreen, tie_line
 from joblog_tui.reader import reader_at, reader_for
 from joblog_tui.rereading import Choice, Revision, other_choices
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.entry_list import EntryList
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.picture import Picture
@@ -82,7 +82,7 @@ class DayScreen(Screen[None]):
 
     def on_screen_resume(self) -> None:
         entry = self._chosen()
-        with trouble_told(self):
+        with trouble_shown(self):
             self._read(entry.id if entry else self._first)
         self._ask_anew()
 
@@ -114,7 +114,7 @@ class DayScreen(Screen[None]):
         )
 
     def on_option_list_option_highlighted(self, _moved: OptionList.OptionHighlighted) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             self._show()
 
     def _show(self) -> None:
@@ -164,7 +164,7 @@ class DayScreen(Screen[None]):
         if not entry.open:
             self.action_next_doubt()
             return
-        with trouble_told(self):
+        with trouble_shown(self):
             self._desk.book.accept(entry.id)
             self._decided(entry, 1)
 
@@ -172,7 +172,7 @@ class DayScreen(Screen[None]):
         entry = self._chosen()
         if entry is None or entry.standing == "dropped":
             return
-        with trouble_told(self):
+        with trouble_shown(self):
             self._desk.book.drop(entry.id)
             self._decided(entry, 1)
 
@@ -210,7 +210,7 @@ class DayScreen(Screen[None]):
         self.app.push_screen(screen, save)
 
     def _save(self, entry: BookEntry, revision: Revision) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             self._desk.book.correct(entry.id, revision.reading, revision.text)
             steps = 1
             now = self._desk.book.entry(entry.id)
@@ -223,7 +223,7 @@ class DayScreen(Screen[None]):
 
     def action_undo(self) -> None:
         entry = self._chosen()
-        with trouble_told(self):
+        with trouble_shown(self):
             if self._done and (entry is None or entry.id == self._moved_to):
                 self._take_back(self._done[-1][0])
             elif entry is not None and entry.change in _CHANGES:
@@ -310,7 +310,7 @@ class DayScreen(Screen[None]):
         def save(revision: Revision | None) -> None:
             if revision is None:
                 return
-            with trouble_told(self):
+            with trouble_shown(self):
                 added = self._desk.book.add_typed(
                     self._desk.job.name, revision.reading, revision.text, at
                 )

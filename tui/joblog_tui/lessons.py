@@ -60,7 +60,7 @@ def learn_lessons(folder: Path, plan: Plan) -> Lessons:
     units = {key_of(task.name): task.unit for task in tasks}
     known = [_known(rate, units.get(key_of(rate.name), "")) for rate in learned.rates.rates]
     names = {key_of(rate.name) for rate in learned.rates.rates}
-    new = [line for line in _foretold(learned, plan, pace) if key_of(line.name) not in names]
+    new = [line for line in _foreseen(learned, plan, pace) if key_of(line.name) not in names]
     return Lessons(
         jobs=len({key_of(past.job) for past in past_of(history)}),
         lines=tuple(sorted([*known, *new], key=lambda line: line.kind == "hours")),
@@ -76,33 +76,33 @@ def _known(rate: Rate, unit: str) -> RateLine:
     )
 
 
-def _foretold(learned: Learned, plan: Plan, pace: Mapping[str, Fraction]) -> Iterator[RateLine]:
+def _foreseen(learned: Learned, plan: Plan, pace: Mapping[str, Fraction]) -> Iterator[RateLine]:
     """The planned lines of which no job was closed yet."""
     from joblog.rates import predict, predict_hours
 
     for line in plan.items:
         net = line.quantity - line.offcut if line.net is None else line.net
         if net > 0:
-            told = predict(learned, line.item.name, net, line.offcut)
-            yield _of_one(told, told.sure, -1.0)
+            foreseen = predict(learned, line.item.name, net, line.offcut)
+            yield _of_one(foreseen, foreseen.sure, -1.0)
     for task in plan.tasks:
         hours = task.hours / task.quantity if task.quantity else pace.get(task.task.name)
         if hours:
             quantity = task.quantity or task.hours / hours
-            told = predict_hours(learned, task.task.name, quantity, estimate=hours)
-            yield _of_one(told, float(quantity), 0.0, task.task.unit)
+            foreseen = predict_hours(learned, task.task.name, quantity, estimate=hours)
+            yield _of_one(foreseen, float(quantity), 0.0, task.task.unit)
 
 
-def _of_one(told: Prediction, size: float, less: float, unit: str = "") -> RateLine:
+def _of_one(foreseen: Prediction, size: float, less: float, unit: str = "") -> RateLine:
     """A prediction for a whole job as a rate: what goes with one unit, less that unit itself."""
-    next_job = next(each for each in told.intervals if each.level == 0.8)
+    next_job = next(each for each in foreseen.intervals if each.level == 0.8)
     return RateLine(
-        told.kind,
-        told.name,
-        told.n,
-        told.mean / size + less,
+        foreseen.kind,
+        foreseen.name,
+        foreseen.n,
+        foreseen.mean / size + less,
         None,
         Interval(0.8, next_job.low / size + less, next_job.high / size + less),
-        told.source,
+        foreseen.source,
         unit,
     )

@@ -11,10 +11,10 @@ from joblog.model import Closing, Reconciliation
 from joblog_tui.balance import balance
 from joblog_tui.costs import costs
 from joblog_tui.hours import hours
-from joblog_tui.line import Line
 from joblog_tui.missing import missing
+from joblog_tui.places_and_days import days, places
 from joblog_tui.since_closed import since_closed
-from joblog_tui.told_where import days, places
+from joblog_tui.squared_row import SquaredRow
 from joblog_tui.why import why
 
 
@@ -23,7 +23,7 @@ class Page:
     """Lines that answer one question, and what is said where there are none."""
 
     name: str
-    lines: tuple[Line, ...]
+    lines: tuple[SquaredRow, ...]
     empty: str
 
 
@@ -37,7 +37,7 @@ def pages(
     return tuple(found)
 
 
-_PAGES: tuple[tuple[str, Callable[[Reconciliation, int], tuple[Line, ...]], str], ...] = (
+_PAGES: tuple[tuple[str, Callable[[Reconciliation, int], tuple[SquaredRow, ...]], str], ...] = (
     ("balance", balance, "Nothing to square up yet: no plan and no entries."),
     ("money", costs, "No price is known of anything: neither planned nor paid."),
     ("hours", hours, "No hours are planned, and none were said."),

@@ -11,7 +11,7 @@ from textual.widgets import Static
 from joblog.form import describe, plain
 from joblog.model import Photo, Tie
 from joblog_tui.desk import Day, Desk
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.picture import Picture
 from joblog_tui.wording import FAINT, clock
@@ -53,7 +53,7 @@ class PhotoScreen(Screen[None]):
 
     def _show(self) -> None:
         photo = self._photos[self._at]
-        with trouble_told(self):
+        with trouble_shown(self):
             self.query_one("#head", Static).update(self._head(photo))
             self.query_one(Picture).show(self._desk.book.media(photo.sha256), self._caption(photo))
 

@@ -18,7 +18,7 @@ from joblog_tui.columns import in_columns
 from joblog_tui.desk import Desk, read_balance
 from joblog_tui.lessons import Lessons, RateLine, learn_lessons
 from joblog_tui.plots import Plot, course, figure, planned_against_gone, span
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.headed_list import HeadedList, Row
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.lines import Lines
@@ -115,7 +115,7 @@ class RatesScreen(Screen[None]):
         self._show()
 
     def _show(self) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             line = self._chosen
             plot = self._plot(line)
             self.query_one(PlotView).plot = plot

@@ -19,7 +19,7 @@ from joblog_tui.behind import BehindScreen
 from joblog_tui.closing import ask_to_close
 from joblog_tui.desk import Desk, jobs_that_teach, read_balance
 from joblog_tui.pages import Page, page_names, pages
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.balance_list import BalanceList
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.sheet import Sheet
@@ -74,7 +74,7 @@ class SquareUpScreen(Screen[None]):
     # --- what is shown ------------------------------------------------------------------------
 
     def _read(self) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             self._squared = read_balance(self._desk)
             self._last_closed = self._desk.book.closing(self._desk.job.name)
             self._lay_out()
@@ -135,7 +135,7 @@ class SquareUpScreen(Screen[None]):
         self.query_one(Sheet).turn()
 
     def action_close(self) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             ask_to_close(self, self._desk, self._read)
 
     def action_rates(self) -> None:
@@ -209,7 +209,7 @@ def _settled(squared: Reconciliation) -> list[Content]:
         (record.tasks_settled, record.tasks, "tasks"),
         (record.days_settled, record.days, "days"),
     ]
-    told = [f"{some} of {every} {what}" for some, every, what in parts if every]
+    settled = [f"{some} of {every} {what}" for some, every, what in parts if every]
     if share is not None and record.items:
-        told[0] += f" ({float(share):.0%} of planned cost)"
-    return [Content.styled(f"settled: {', '.join(told)}", FAINT)] if told else []
+        settled[0] += f" ({float(share):.0%} of planned cost)"
+    return [Content.styled(f"settled: {', '.join(settled)}", FAINT)] if settled else []
