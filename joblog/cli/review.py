@@ -21,7 +21,8 @@ def review(day: date | None, place: Place, job: str | None) -> None:
     """Go through the day on the terminal: settle doubts, correct, square up."""
     from joblog.service import desk_at
 
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    # The screen is drawn on standard error.
+    if not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
         raise click.ClickException(
             "review needs a terminal, with keys to press and a screen to look at. "
             "Without one: joblog day, joblog entries, joblog squareup."

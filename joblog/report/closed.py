@@ -95,13 +95,13 @@ def _lessons(taught: History, figures: Reconciliation) -> Iterator[str]:
 
 
 def _silent(taught: History, figures: Reconciliation) -> Iterator[str]:
-    told = {use.item for use in taught.uses} | {work.task for work in taught.work}
+    teaching = {use.item for use in taught.uses} | {work.task for work in taught.work}
     wrong = {gap.name for gap in figures.gaps if gap.contradiction}
     for line in figures.stock:
-        if line.item not in told:
+        if line.item not in teaching:
             yield f"{line.item}: {_CONTRADICTS if line.item in wrong else _why_no_waste(line)}"
     for task in figures.tasks:
-        if task.task not in told:
+        if task.task not in teaching:
             yield f"{task.task}: {_CONTRADICTS if task.task in wrong else _why_no_rate(task)}"
 
 

@@ -202,12 +202,12 @@ def since_closing(closed: Reconciliation, now: Reconciliation) -> Table:
     return Table(headings, tuple(rows), right=frozenset(headings[1:]))
 
 
-Told = TypeVar("Told")
+Figure = TypeVar("Figure")
 
 
 def then_and_now(
-    then: Iterable[Told], now: Iterable[Told], named: Callable[[Told], str]
-) -> Iterator[tuple[str, Told | None, Told | None]]:
+    then: Iterable[Figure], now: Iterable[Figure], named: Callable[[Figure], str]
+) -> Iterator[tuple[str, Figure | None, Figure | None]]:
     """Lines of the same name side by side, in the order of `now`; then those that are gone."""
     before = {named(line): line for line in then}
     for line in now:
@@ -318,7 +318,7 @@ def hours_of_no_task(result: Reconciliation) -> str:
     """One line; empty where all hours at work are those of tasks."""
     if not result.untold_hours:
         return ""
-    return f"{amount(result.untold_hours)} crew hours at work are those of no task"
+    return f"{amount(result.untold_hours)} crew hours at work were on no task"
 
 
 def money_shown(cost: Decimal | None) -> str:

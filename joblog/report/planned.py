@@ -132,11 +132,11 @@ def foreseen_sheet(foreseen: Foreseen, needs: Sequence[Need], width: int = 100) 
         for one, unit in _each_foreseen(foreseen, needs)
     )
     table = as_text(Table(headings, rows, frozenset(headings[2:5])), width)
-    told = (
+    words = (
         "at least is net and offcuts; expected is the mean, handling waste with it; so many in 80 "
         "of 100 such jobs."
     )
-    return "\n".join([title, "=" * len(title), table, "", textwrap.fill(told, width)])
+    return "\n".join([title, "=" * len(title), table, "", textwrap.fill(words, width)])
 
 
 def foreseen_table(foreseen: Foreseen, needs: Sequence[Need]) -> Table:
@@ -275,8 +275,8 @@ def order_sheet(lines: Sequence[OrderLine], notes: Sequence[str] = (), width: in
     tables = [as_text(order_list(lines), width)]
     if any(line.source != lines[0].source for line in lines):
         tables.append(as_text(allowance_list(lines), width))
-    told = [*notes, total, allowed] if lines else []
-    return "\n\n".join([*tables, *(textwrap.fill(plain(one), width) for one in told)])
+    paragraphs = [*notes, total, allowed] if lines else []
+    return "\n\n".join([*tables, *(textwrap.fill(plain(one), width) for one in paragraphs)])
 
 
 def _rates(lines: Sequence[OrderLine]) -> str:

@@ -215,7 +215,7 @@ def _hours(hours: DayHours) -> str:
     )
     return (
         f"{span[0]} to {span[1]}, {amount(hours.break_minutes)} minutes of break: {total}, "
-        f"{amount(hours.on_tasks)} of them those of a task"
+        f"{amount(hours.on_tasks)} of them on tasks"
     )
 
 

@@ -61,8 +61,8 @@ def squared_up(
     if result.reasons:
         parts.append(_reasons(result, behind or {}, width))
     if result.gaps:
-        told = (_wrapped(gap_line(gap), width, "  ") for gap in result.gaps)
-        parts.append("not known:\n" + "\n".join(told))
+        missing = (_wrapped(gap_line(gap), width, "  ") for gap in result.gaps)
+        parts.append("not known:\n" + "\n".join(missing))
     return "\n\n".join(parts)
 
 

@@ -74,7 +74,7 @@ def test_thirty_seconds_are_on_the_tape_and_64ths_are_said_not_to_be() -> None:
     assert "11 61/64* lies between 11 15/16 and 11 31/32" in cut_page([finer])
 
 
-def test_stacks_of_two_and_the_single_one_are_told() -> None:
+def test_stacks_of_two_and_the_single_one_are_shown() -> None:
     plan, _ = plan_cuts([Piece(Fraction(60), 10)], [TWELVE_FEET], at_once=2)
     assert "5 x 12' stacked 2x2+1" in cut_sheet([plan])
 

@@ -21,7 +21,7 @@ def test_a_rate_shows_its_jobs_its_intervals_and_its_source() -> None:
     assert "hang soffit     3  0.11  0.1 to 0.12    0.08 to 0.15  3 jobs" in shown
 
 
-def test_an_odd_job_is_told_in_one_line_without_control_characters() -> None:
+def test_an_odd_job_is_shown_in_one_line_without_control_characters() -> None:
     odd = OddJob("waste", "fascia", "Elm\x1b[2J St", date(2025, 10, 5), 0.41, 0.07, 0.12)
     shown = learned(Rates((WASTE,), (odd,)))
     assert "Elm [2J St, 2025-10-05: fascia 41.0% where 7.0% is usual; counts for 12%" in shown

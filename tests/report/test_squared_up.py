@@ -139,10 +139,10 @@ def test_gaps_have_a_table_with_their_worth() -> None:
 
 
 def test_no_line_of_the_page_is_wider_than_its_terminal() -> None:
-    told = squared_up(FULL, 80) + squared_up(
+    shown = squared_up(FULL, 80) + squared_up(
         reconcile(JOB, PLAN, book(Entry("used", quantity=Fraction(3)), stock("used", 4))), 80
     )
-    assert max(map(len, told.splitlines())) <= 80
+    assert max(map(len, shown.splitlines())) <= 80
 
 
 def test_words_from_outside_cannot_move_the_cursor() -> None:

@@ -92,7 +92,7 @@ def test_why_it_differs_from_the_plan_is_said_in_parts() -> None:
     assert "just as planned: work -2, cut off 0, handling +1, unexplained +1" in said
 
 
-def test_work_is_in_question_while_not_all_that_was_used_is_told() -> None:
+def test_work_is_in_question_while_not_all_that_was_used_is_said() -> None:
     parts = QuantityVariance(Fraction(-2), Fraction(0), Fraction(1), None, None)
     said = meaning(replace(UNCOUNTED, variance=parts))
     assert "work -2?, cut off 0, handling +1, unexplained ?" in said

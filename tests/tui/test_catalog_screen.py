@@ -178,14 +178,14 @@ async def test_all_fields_of_an_item_are_in_sight(app: ReviewApp) -> None:
         ]
 
 
-async def test_how_a_field_is_written_is_told_where_the_cursor_is(app: ReviewApp) -> None:
+async def test_how_a_field_is_written_is_shown_where_the_cursor_is(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press(*TO_CATALOG, "enter", "down", "down")
         await pilot.pause()
         assert "box of 20" in screen_text(app)
 
 
-async def test_what_cannot_be_read_is_told_under_its_field_and_stays(
+async def test_what_cannot_be_read_is_shown_under_its_field_and_stays(
     app: ReviewApp, book: Book
 ) -> None:
     async with app.run_test(size=SIZE) as pilot:
@@ -208,7 +208,7 @@ async def test_what_was_put_right_is_kept_with_all_the_rest(app: ReviewApp, book
         assert (board.unit_cost, board.pack, board.pack_name) == (Decimal("9.50"), 5, "box")
 
 
-async def test_two_fields_that_do_not_go_together_are_told_under_one(
+async def test_two_fields_that_do_not_go_together_are_shown_under_one(
     app: ReviewApp, book: Book
 ) -> None:
     async with app.run_test(size=SIZE) as pilot:

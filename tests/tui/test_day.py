@@ -242,7 +242,7 @@ async def test_a_typed_entry_is_added_to_the_day(app: ReviewApp, book: Book) -> 
         assert chosen(app) == added.id
 
 
-async def test_a_book_that_refuses_is_told_plainly(
+async def test_a_book_that_refuses_is_shown_plainly(
     app: ReviewApp, book: Book, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def refuse(_book: Book, _id: int) -> None:

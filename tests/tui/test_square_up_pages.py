@@ -26,8 +26,8 @@ from joblog_tui.costs import costs
 from joblog_tui.hours import hours
 from joblog_tui.missing import missing
 from joblog_tui.pages import page_names, pages
+from joblog_tui.places_and_days import days, places
 from joblog_tui.since_closed import since_closed
-from joblog_tui.told_where import days, places
 from joblog_tui.why import why
 
 MONDAY = date(2026, 10, 5)
@@ -123,7 +123,7 @@ def test_money_that_a_missing_count_hides_is_a_range_and_not_nothing() -> None:
     assert "it may have cost more: up to 16.50 of it" in line.meaning.plain
 
 
-def test_work_and_unexplained_are_in_question_while_not_all_is_told() -> None:
+def test_work_and_unexplained_are_in_question_while_not_all_is_said() -> None:
     [line] = costs(Reconciliation("job", stock=(replace(SOFFIT, left_out=(9,)),)))
     assert "+11.00?" in line.shown
     assert "+5.50?" in line.shown
@@ -178,7 +178,7 @@ def test_hours_that_nobody_said_are_a_question_and_not_nothing() -> None:
 def test_hours_at_work_that_belong_to_no_task_have_a_line() -> None:
     day = DayHours(MONDAY, time(7), time(12), Fraction(0), Fraction(5), Fraction(3), (1, 2))
     line = hours(Reconciliation("job", days=(day,), untold_hours=Fraction(2)))[-1]
-    assert line.shown == "2 crew hours at work are those of no task"
+    assert line.shown == "2 crew hours at work were on no task"
     assert line.entries == (1, 2)
 
 
@@ -201,12 +201,12 @@ def test_columns_of_all_places_stand_under_each_other() -> None:
     assert len(north.shown) == len(nowhere.shown)
 
 
-def test_a_day_shows_when_work_started_and_what_was_told() -> None:
+def test_a_day_shows_when_work_started_and_what_was_said() -> None:
     day = DayHours(MONDAY, time(7, 30), None, Fraction(30), None, Fraction(6), (1,))
     part = replace(NORTH, place=None, day=MONDAY)
-    attended, told = days(Reconciliation("job", days=(day,), parts=(part,)))
+    attended, row = days(Reconciliation("job", days=(day,), parts=(part,)))
     assert attended.shown.split() == "Mon 5 Oct 2026 07:30 ? 30 ? 6".split()
-    assert told.head.startswith("Mon 5 Oct 2026")
+    assert row.head.startswith("Mon 5 Oct 2026")
 
 
 def test_reasons_stand_in_the_words_of_the_person() -> None:

@@ -10,8 +10,8 @@ from joblog.service import open_desk
 from joblog_tui.app import ReviewApp
 from joblog_tui.behind import BehindScreen
 from joblog_tui.day import DayScreen
-from joblog_tui.line import Line
 from joblog_tui.photo import PhotoScreen
+from joblog_tui.squared_row import SquaredRow
 from joblog_tui.squareup import SquareUpScreen
 
 
@@ -94,7 +94,7 @@ async def test_an_entry_behind_a_line_says_where_it_was_heard(app: ReviewApp) ->
 async def test_a_photo_behind_a_line_opens_with_a_key(app: ReviewApp, book: Book) -> None:
     [tie] = book.ties(JOB)
     async with app.run_test(size=SIZE) as pilot:
-        line = Line("", "", Content("about the eave"), (1, tie.entry))
+        line = SquaredRow("", "", Content("about the eave"), (1, tie.entry))
         await app.push_screen(BehindScreen(app._desk, line))
         await pilot.pause()
         assert "[recording, 1 photo]" in screen_text(app)

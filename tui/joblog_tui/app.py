@@ -14,7 +14,7 @@ from joblog_tui.day import DayScreen
 from joblog_tui.days import DaysScreen
 from joblog_tui.help import HelpScreen
 from joblog_tui.squareup import SquareUpScreen
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.picture import drawing_widget
 
 
@@ -57,7 +57,7 @@ class ReviewApp(App[None]):
 
     def on_mount(self) -> None:
         self.push_screen(DaysScreen(self._desk))
-        with trouble_told(self.screen):
+        with trouble_shown(self.screen):
             doubtful = [line.day for line in read_days(self._desk) if line.doubts]
             if self._day or doubtful:
                 self.push_screen(DayScreen(self._desk, self._day or doubtful[0]))

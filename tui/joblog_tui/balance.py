@@ -17,7 +17,7 @@ from joblog.report.figures import (
 )
 from joblog.report.words import WORDS, short_heads
 from joblog_tui.columns import in_columns
-from joblog_tui.line import Line, not_counted
+from joblog_tui.squared_row import SquaredRow, not_counted
 from joblog_tui.wording import in_doubt
 
 HEADS = short_heads(
@@ -26,13 +26,13 @@ HEADS = short_heads(
 )  # fmt: skip
 
 
-def balance(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
+def balance(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
     """One line a material; none is wider than `width`."""
     names = [f"{plain(line.item)}, {plain(line.unit)}" for line in squared.stock]
     rows = [_cells(line) for line in squared.stock]
     heads, shown = in_columns("material", HEADS, names, rows, width)
     return tuple(
-        Line(heads, text, _meaning(line), line.entries, line.left_out, bool(line.left_out))
+        SquaredRow(heads, text, _meaning(line), line.entries, line.left_out, bool(line.left_out))
         for text, line in zip(shown, squared.stock, strict=True)
     )
 

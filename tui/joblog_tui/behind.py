@@ -15,9 +15,9 @@ from joblog.form import plain
 from joblog.model import Photo
 from joblog.service.desk import Desk
 from joblog.service.record import Evidence, local_day, read_day, read_evidence
-from joblog_tui.line import Line
 from joblog_tui.photo import PhotoScreen
-from joblog_tui.told import trouble_told
+from joblog_tui.squared_row import SquaredRow
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.lines import Lines
 from joblog_tui.widgets.sheet import Sheet
@@ -37,7 +37,7 @@ class BehindScreen(Screen[None]):
         Binding("escape", "app.pop_screen", "back", key_display="esc"),
     ]
 
-    def __init__(self, desk: Desk, line: Line) -> None:
+    def __init__(self, desk: Desk, line: SquaredRow) -> None:
         super().__init__()
         self._desk = desk
         self._line = line
@@ -58,7 +58,7 @@ class BehindScreen(Screen[None]):
     # --- what is shown ------------------------------------------------------------------------
 
     def _read(self) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             ids = dict.fromkeys((*self._line.entries, *self._line.left_out))
             self._evidence = read_evidence(self._desk, tuple(ids))
             self._lay_out()
@@ -119,7 +119,7 @@ class BehindScreen(Screen[None]):
     def action_photo(self) -> None:
         if self._chosen is not None and self._chosen.photos:
             photo: Photo = self._chosen.photos[0]
-            with trouble_told(self):
+            with trouble_shown(self):
                 day = local_day(photo.taken.at, ZoneInfo(self._desk.job.zone))
                 self.app.push_screen(PhotoScreen(self._desk, read_day(self._desk, day), photo))
 

@@ -14,7 +14,7 @@ from joblog.service.desk import Desk, read_catalog
 from joblog_tui.ask import AskScreen
 from joblog_tui.catalog_form import CatalogFormScreen
 from joblog_tui.catalog_lines import CatalogLine, catalog_lines, found
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.catalog_list import CatalogList
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.lines import Lines
@@ -42,6 +42,7 @@ class CatalogScreen(Screen[None]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk = desk
+        self._catalog = desk.catalog
         self._lines: tuple[CatalogLine, ...] = ()
 
     def compose(self) -> ComposeResult:
@@ -60,11 +61,15 @@ class CatalogScreen(Screen[None]):
     # --- what is shown ------------------------------------------------------------------------
 
     def _read(self) -> None:
-        with trouble_told(self):
-            self._lines = catalog_lines(read_catalog(self._desk))
+        with trouble_shown(self):
+            self._catalog = read_catalog(self._desk)
             self._lay_out()
 
+    def on_resize(self) -> None:
+        self._lay_out()
+
     def _lay_out(self) -> None:
+        self._lines = catalog_lines(self._catalog, self.app.size.width - 2)
         words = self.query_one(SearchLine).value
         shown = found(self._lines, words)
         self.query_one(CatalogList).lines = shown
@@ -150,7 +155,7 @@ class CatalogScreen(Screen[None]):
         )
 
     def _drop(self, name: str) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             drop_line(self._desk.book, name)
         self._read()
 

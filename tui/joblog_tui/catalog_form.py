@@ -14,7 +14,7 @@ from joblog.quantity import UNITS
 from joblog.service.catalog import FieldError, keep_line
 from joblog.service.desk import Desk
 from joblog_tui.catalog_lines import FIELDS, CatalogLine, id_of
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.field import Field
 from joblog_tui.widgets.keybar import KeyBar
 
@@ -94,7 +94,7 @@ class CatalogFormScreen(Screen[str | None]):
         if self._known is not None:
             name = self._known.name
         fields = {"line": self._line, **fields}
-        with trouble_told(self):
+        with trouble_shown(self):
             try:
                 keep_line(self._desk, name, fields, new=self._known is None)
             except FieldError as error:

@@ -15,9 +15,8 @@ from joblog.service import Desk, closing
 from joblog.service.closing import Draft
 from joblog_tui.ask import AskScreen
 from joblog_tui.behind import BehindScreen
-from joblog_tui.columns import fitted
-from joblog_tui.line import Line
-from joblog_tui.told import trouble_told
+from joblog_tui.squared_row import SquaredRow
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.balance_list import BalanceList
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.sheet import Sheet
@@ -61,10 +60,10 @@ class InTheWayScreen(Screen[None]):
         yield KeyBar()
 
     def on_screen_resume(self) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             self._show(_obstacles(closing.draft_closing(self._desk)))
 
-    def _show(self, obstacles: tuple[Line, ...]) -> None:
+    def _show(self, obstacles: tuple[SquaredRow, ...]) -> None:
         count = counted(len(obstacles), "thing is", "things are")
         why = f"{count} in the way. Enter shows the entries." if obstacles else _NOTHING_LEFT
         self.query_one("#head", Static).update(
@@ -88,16 +87,16 @@ class InTheWayScreen(Screen[None]):
             self.notify("No entry stands behind this line.")
 
     def action_close(self) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             _ask(self, self._desk, closing.draft_closing(self._desk), self.dismiss)
 
 
 _NOTHING_LEFT = "Nothing is in the way any more."
 
 
-def _obstacles(draft: Draft) -> tuple[Line, ...]:
+def _obstacles(draft: Draft) -> tuple[SquaredRow, ...]:
     return tuple(
-        Line("in the way of closing", fitted(why, 78), Content(why), found.entries)
+        SquaredRow("in the way of closing", why, Content(why), found.entries)
         for found in draft.obstacles
         for why in [plain(found.why)]
     )
@@ -107,7 +106,7 @@ def _ask(screen: Screen[None], desk: Desk, draft: Draft, done: Callable[[], obje
     def close(sure: bool | None) -> None:
         if not sure:
             return
-        with trouble_told(screen):
+        with trouble_shown(screen):
             closing.close(desk, draft)
             screen.notify(_CLOSED)
             done()

@@ -4,6 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+NARROWEST = 8
+"""Room that is kept for the names."""
+
+_NOTHING = {"-", "0", "0.00"}
+
 
 def in_columns(
     title: str,
@@ -14,12 +19,18 @@ def in_columns(
 ) -> tuple[str, list[str]]:
     """The line of heads, and one line for each name with its row of cells; none is over `width`.
 
-    What is too long is cut off among the names, so that no figure is ever cut.
+    What is too long is cut off among the names, so that no figure is cut; where even that is not
+    enough, columns that hold nothing on any line are left out.
     """
+    idle = [at for at, _ in enumerate(heads) if all(row[at] in _NOTHING for row in rows)]
+    while idle and _columns_width(heads, rows) + NARROWEST > width:
+        at = idle.pop()
+        heads = heads[:at] + heads[at + 1 :]
+        rows = [row[:at] + row[at + 1 :] for row in rows]
     columns = list(zip(heads, *rows, strict=True))
     widths = [max(map(len, column)) + 1 for column in columns]
     longest = max([len(title), *map(len, names)], default=0)
-    room = max(8, min(longest, width - sum(widths)))
+    room = max(NARROWEST, min(longest, width - sum(widths)))
     # What is over goes between the columns, up to two blanks each, so that they read apart.
     spare = min(2, max(0, (width - room - sum(widths)) // len(widths)))
     lines = [
@@ -28,6 +39,10 @@ def in_columns(
         for name, cells in zip([title, *names], [heads, *rows], strict=True)
     ]
     return lines[0], lines[1:]
+
+
+def _columns_width(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> int:
+    return sum(max(map(len, column)) + 1 for column in zip(heads, *rows, strict=True))
 
 
 def fitted(text: str, width: int) -> str:

@@ -23,16 +23,16 @@ from joblog.report.figures import (
     signed_money,
     than_planned,
 )
-from joblog.report.words import short_heads
+from joblog.report.words import WORDS, short_heads
 from joblog_tui.columns import in_columns
-from joblog_tui.line import Line, not_counted
+from joblog_tui.squared_row import SquaredRow, not_counted
 from joblog_tui.wording import in_doubt
 
-MATERIAL = short_heads("total", "scope", "offcut", "handling", "unaccounted", "price")
-LABOR = short_heads("total", "scope", "efficiency", "rate")
+MATERIAL = ("total", "scope", "offcut", "handling", "unaccounted", "price")
+LABOR = ("total", "scope", "efficiency", "rate")
 
 
-def costs(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
+def costs(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
     """One line a material and a line of their sums, then the same of tasks."""
     return (*_material(squared, width), *_labor(squared, width))
 
@@ -40,7 +40,7 @@ def costs(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
 # --- material ---------------------------------------------------------------------------------
 
 
-def _material(squared: Reconciliation, width: int) -> Iterable[Line]:
+def _material(squared: Reconciliation, width: int) -> Iterable[SquaredRow]:
     uncounted = {gap.name: gap for gap in squared.gaps if gap.settled_by == "count"}
     lines = [line for line in squared.stock if line.money is not None]
     names = [plain(line.item) for line in lines]
@@ -49,12 +49,12 @@ def _material(squared: Reconciliation, width: int) -> Iterable[Line]:
     if squared.material is not None and len(lines) > 1:
         names.append(_together(len(summed), len(lines)))
         rows.append(_sums(squared.material))
-    heads, shown = in_columns("material", MATERIAL, names, rows, width)
-    for text, line in zip(shown, lines, strict=False):
-        meaning = _meaning(line, uncounted.get(line.item))
-        yield Line(heads, text, meaning, line.entries, line.left_out, bool(line.left_out))
+    heads, shown = in_columns("material", short_heads(*MATERIAL), names, rows, width)
+    for text, line, row in zip(shown, lines, rows, strict=False):
+        meaning = _meaning(line, uncounted.get(line.item), _parts(MATERIAL, row))
+        yield SquaredRow(heads, text, meaning, line.entries, line.left_out, bool(line.left_out))
     if squared.material is not None and len(lines) > 1:
-        yield Line(heads, shown[-1], _all_material(squared.material, summed), _behind(summed))
+        yield SquaredRow(heads, shown[-1], _all_material(squared.material, summed), _behind(summed))
 
 
 def _sums(parts: MoneyVariance) -> tuple[str, ...]:
@@ -62,7 +62,7 @@ def _sums(parts: MoneyVariance) -> tuple[str, ...]:
     return tuple(map(signed_money, (parts.total, *known)))
 
 
-def _meaning(line: StockLine, gap: Gap | None) -> Content:
+def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
     assert line.money is not None
     planned = "not in the plan" if line.planned is None else f"planned {_of(line.planned_cost)}"
     parts = [
@@ -78,7 +78,7 @@ def _meaning(line: StockLine, gap: Gap | None) -> Content:
         parts.append(
             in_doubt("Not all that was used is said: work and unexplained may be one another.")
         )
-    return Content("\n").join([*parts, _MATERIAL_WORDS, *not_counted(line.left_out)])
+    return Content("\n").join([*parts, made, _MATERIAL_WORDS, *not_counted(line.left_out)])
 
 
 _MATERIAL_WORDS = Content(
@@ -102,7 +102,7 @@ def _all_material(parts: MoneyVariance, summed: list[StockLine]) -> Content:
 # --- labor ------------------------------------------------------------------------------------
 
 
-def _labor(squared: Reconciliation, width: int) -> Iterable[Line]:
+def _labor(squared: Reconciliation, width: int) -> Iterable[SquaredRow]:
     lines = [line for line in squared.tasks if _priced(line)]
     names = [plain(line.task) for line in lines]
     rows = [_labor_cells(line.variance) for line in lines]
@@ -111,15 +111,15 @@ def _labor(squared: Reconciliation, width: int) -> Iterable[Line]:
     if summed:
         names.append(_together(len(known), len(lines)))
         rows.append(_labor_cells(squared.labor))
-    heads, shown = in_columns("labor", LABOR, names, rows, width)
-    for text, line in zip(shown, lines, strict=False):
-        meaning = _labor_meaning(line)
-        yield Line(heads, text, meaning, line.entries, line.left_out, bool(line.left_out))
+    heads, shown = in_columns("labor", short_heads(*LABOR), names, rows, width)
+    for text, line, row in zip(shown, lines, rows, strict=False):
+        meaning = _labor_meaning(line, _parts(LABOR, row))
+        yield SquaredRow(heads, text, meaning, line.entries, line.left_out, bool(line.left_out))
     if summed and squared.labor is not None:
         words = Content.assemble(
             ("labor together", "bold"), f": {_differs(squared.labor.total)}\n", _LABOR_WORDS
         )
-        yield Line(heads, shown[-1], words, _behind(known))
+        yield SquaredRow(heads, shown[-1], words, _behind(known))
 
 
 def _priced(line: TaskLine) -> bool:
@@ -132,7 +132,7 @@ def _labor_cells(parts: LaborVariance | None) -> tuple[str, ...]:
     return tuple(map(signed_money, (parts.total, parts.scope, parts.efficiency, parts.rate)))
 
 
-def _labor_meaning(line: TaskLine) -> Content:
+def _labor_meaning(line: TaskLine, made: Content) -> Content:
     planned = "not in the plan" if line.planned is None else f"planned {_of(line.planned_cost)}"
     real = _of(line.actual_cost) if line.entries else "not said"
     total = None if line.variance is None else line.variance.total
@@ -141,6 +141,7 @@ def _labor_meaning(line: TaskLine) -> Content:
             Content.assemble(
                 (plain(line.task), "bold"), f": {planned}, real {real}; {_differs(total)}"
             ),
+            made,
             _LABOR_WORDS,
             *not_counted(line.left_out),
         ]
@@ -154,6 +155,12 @@ _LABOR_WORDS = Content(
 
 
 # --- both -------------------------------------------------------------------------------------
+
+
+def _parts(fields: tuple[str, ...], row: tuple[str, ...]) -> Content:
+    """The figures of a line in words, for a screen too narrow for all of its columns."""
+    named = zip(fields[1:], row[1:], strict=True)
+    return Content(", ".join(f"{WORDS[field]} {figure}" for field, figure in named))
 
 
 def _differs(total: Decimal | None) -> str:

@@ -25,7 +25,7 @@ from joblog.service.taking_in import keep_typed
 from joblog_tui.card import Case, card
 from joblog_tui.correct import CorrectScreen
 from joblog_tui.photo import PhotoScreen, tie_line
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.entry_list import EntryList
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.picture import Picture
@@ -85,7 +85,7 @@ class DayScreen(Screen[None]):
 
     def on_screen_resume(self) -> None:
         entry = self._chosen()
-        with trouble_told(self):
+        with trouble_shown(self):
             self._read(entry.id if entry else self._first)
         self._ask_anew()
 
@@ -117,7 +117,7 @@ class DayScreen(Screen[None]):
         )
 
     def on_option_list_option_highlighted(self, _moved: OptionList.OptionHighlighted) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             self._show()
 
     def _show(self) -> None:
@@ -167,7 +167,7 @@ class DayScreen(Screen[None]):
         if not entry.open:
             self.action_next_doubt()
             return
-        with trouble_told(self):
+        with trouble_shown(self):
             decide.accept(self._desk, entry.id)
             self._decided(entry)
 
@@ -175,7 +175,7 @@ class DayScreen(Screen[None]):
         entry = self._chosen()
         if entry is None or entry.standing == "dropped":
             return
-        with trouble_told(self):
+        with trouble_shown(self):
             decide.drop(self._desk, entry.id)
             self._decided(entry)
 
@@ -213,13 +213,13 @@ class DayScreen(Screen[None]):
         self.app.push_screen(screen, save)
 
     def _save(self, entry: BookEntry, revision: Revision) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             decide.correct(self._desk, entry, revision)
             self._decided(entry)
 
     def action_undo(self) -> None:
         entry = self._chosen()
-        with trouble_told(self):
+        with trouble_shown(self):
             if self._done and (entry is None or entry.id == self._moved_to):
                 self._take_back(self._done[-1])
             elif entry is not None and entry.change in _CHANGES:
@@ -304,7 +304,7 @@ class DayScreen(Screen[None]):
         def save(revision: Revision | None) -> None:
             if revision is None:
                 return
-            with trouble_told(self):
+            with trouble_shown(self):
                 added = keep_typed(self._desk, revision.reading, revision.text, at)
                 self._read(added[0].id if added else None)
 

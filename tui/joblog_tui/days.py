@@ -15,7 +15,7 @@ from joblog.service.desk import Desk
 from joblog.service.record import DayLine, read_days
 from joblog_tui.catalog import CatalogScreen
 from joblog_tui.day import DayScreen
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.day_list import DayList
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.tally import Tally
@@ -62,7 +62,7 @@ class DaysScreen(Screen[None]):
         self._read()
 
     def _read(self) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             self._days = read_days(self._desk)
             self.set_class(not self._days, "-empty")
             tally = self.query_one(Tally)

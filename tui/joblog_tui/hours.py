@@ -11,7 +11,7 @@ from joblog.model import Reconciliation, TaskLine
 from joblog.report.figures import amount, hours_of_no_task, pace_shown, signed, than_planned
 from joblog.report.words import short_heads
 from joblog_tui.columns import in_columns
-from joblog_tui.line import Line, not_counted
+from joblog_tui.squared_row import SquaredRow, not_counted
 from joblog_tui.wording import in_doubt
 
 HEADS = short_heads(
@@ -19,13 +19,13 @@ HEADS = short_heads(
 )
 
 
-def hours(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
-    """One line a task, in crew hours; and one of the hours that are those of no task."""
+def hours(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
+    """One line a task, in crew hours; and one of the hours that were on no task."""
     names = [plain(line.task) for line in squared.tasks]
     rows = [_cells(line) for line in squared.tasks]
     heads, shown = in_columns("task, crew hours", HEADS, names, rows, width)
     lines = [
-        Line(heads, text, _meaning(line), line.entries, line.left_out, bool(line.left_out))
+        SquaredRow(heads, text, _meaning(line), line.entries, line.left_out, bool(line.left_out))
         for text, line in zip(shown, squared.tasks, strict=True)
     ]
     return (*lines, *_of_no_task(squared))
@@ -85,12 +85,12 @@ def _done(line: TaskLine) -> list[Content]:
     return [Content(f"{done}; {pace}{planned}")]
 
 
-def _of_no_task(squared: Reconciliation) -> list[Line]:
+def _of_no_task(squared: Reconciliation) -> list[SquaredRow]:
     text = hours_of_no_task(squared)
     if not text:
         return []
     return [
-        Line(
+        SquaredRow(
             "at work",
             text,
             Content(f"{text}: all hours at work, less those of the tasks."),

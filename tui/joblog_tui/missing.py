@@ -9,11 +9,11 @@ from joblog.model import Gap, Reconciliation
 from joblog.report.figures import money_shown
 from joblog.report.words import SETTLED_BY
 from joblog_tui.columns import in_columns
-from joblog_tui.line import Line
+from joblog_tui.squared_row import SquaredRow
 from joblog_tui.wording import in_doubt
 
 
-def missing(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
+def missing(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
     """The one count that settles most, what cannot all be true, and all else that is missing."""
     wrong = [gap for gap in squared.gaps if gap.contradiction]
     rest = [gap for gap in squared.gaps if not gap.contradiction]
@@ -29,12 +29,12 @@ def _one_count(gaps: tuple[Gap, ...]) -> list[Gap]:
     return [gap for gap in gaps if gap.settled_by == "count" and gap.width is not None][:1]
 
 
-def _lines(title: str, gaps: list[Gap], width: int) -> list[Line]:
+def _lines(title: str, gaps: list[Gap], width: int) -> list[SquaredRow]:
     names = [plain(gap.text) for gap in gaps]
     rows = [(_wide(gap), _worth(gap)) for gap in gaps]
     heads, shown = in_columns(title, ("how much", "worth"), names, rows, width)
     return [
-        Line(heads, text, _meaning(gap), gap.entries, doubtful=gap.contradiction)
+        SquaredRow(heads, text, _meaning(gap), gap.entries, doubtful=gap.contradiction)
         for text, gap in zip(shown, gaps, strict=True)
     ]
 

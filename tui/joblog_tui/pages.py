@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from textual.content import Content
@@ -11,10 +11,10 @@ from joblog.model import Closing, Reconciliation
 from joblog_tui.balance import balance
 from joblog_tui.costs import costs
 from joblog_tui.hours import hours
-from joblog_tui.line import Line
 from joblog_tui.missing import missing
+from joblog_tui.places_and_days import days, places
 from joblog_tui.since_closed import since_closed
-from joblog_tui.told_where import days, places
+from joblog_tui.squared_row import SquaredRow
 from joblog_tui.why import why
 
 
@@ -23,24 +23,29 @@ class Page:
     """Lines that answer one question, and what is said where there are none."""
 
     name: str
-    lines: tuple[Line, ...]
+    lines: tuple[SquaredRow, ...]
     empty: str
 
 
-def pages(squared: Reconciliation, closing: Closing | None = None) -> tuple[Page, ...]:
+def pages(
+    squared: Reconciliation, closing: Closing | None = None, width: int = 78
+) -> tuple[Page, ...]:
     """All pages, always in this order; the last one only of a job that was reopened."""
-    found = [
-        Page("balance", balance(squared), "Nothing to square up yet: no plan and no entries."),
-        Page("money", costs(squared), "No price is known of anything: neither planned nor paid."),
-        Page("hours", hours(squared), "No hours are planned, and none were told."),
-        Page("places", places(squared), "Nothing was told yet that belongs to a place."),
-        Page("days", days(squared), "Nothing was told yet on any day."),
-        Page("why", why(squared), "Nothing was told to be spoiled."),
-        Page("missing", missing(squared), "Nothing is missing."),
-    ]
+    found = [Page(name, lines(squared, width), empty) for name, lines, empty in _PAGES]
     if closing is not None and closing.reopened:
-        found.append(Page("changed", since_closed(closing, squared), ""))
+        found.append(Page("changed", since_closed(closing, squared, width), ""))
     return tuple(found)
+
+
+_PAGES: tuple[tuple[str, Callable[[Reconciliation, int], tuple[SquaredRow, ...]], str], ...] = (
+    ("balance", balance, "Nothing to square up yet: no plan and no entries."),
+    ("money", costs, "No price is known of anything: neither planned nor paid."),
+    ("hours", hours, "No hours are planned, and none were said."),
+    ("places", places, "Nothing was said yet that belongs to a place."),
+    ("days", days, "Nothing was said yet on any day."),
+    ("why", why, "Nothing was said to be spoiled."),
+    ("missing", missing, "Nothing is missing."),
+)
 
 
 def page_names(every: Sequence[Page], at: int) -> Content:

@@ -13,7 +13,7 @@ from joblog.model import Photo, Tie
 from joblog.service import record
 from joblog.service.desk import Desk
 from joblog.service.record import Day
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.picture import Picture
 from joblog_tui.wording import FAINT, clock
@@ -55,7 +55,7 @@ class PhotoScreen(Screen[None]):
 
     def _show(self) -> None:
         photo = self._photos[self._at]
-        with trouble_told(self):
+        with trouble_shown(self):
             self.query_one("#head", Static).update(self._head(photo))
             original = record.original(self._desk, photo.sha256)
             self.query_one(Picture).show(original, self._caption(photo))

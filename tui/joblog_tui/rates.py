@@ -19,7 +19,7 @@ from joblog.service.learning import Lessons, RateLine, learn_lessons
 from joblog.service.record import read_balance
 from joblog_tui.columns import in_columns
 from joblog_tui.plots import Plot, course, figure, planned_against_gone, span
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.headed_list import HeadedList, Row
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.lines import Lines
@@ -44,7 +44,9 @@ class RatesScreen(Screen[None]):
         HeadedList { height: 30%; min-height: 6; }
         Sheet { height: 5; border-top: solid $panel; }
         #drawn { height: 1fr; scrollbar-size-vertical: 1; }
-        &.-large HeadedList { display: none; }
+        &.-large #head, &.-large HeadedList { display: none; }
+        &.-short HeadedList { height: 5; min-height: 5; }
+        &.-short Sheet { height: 4; }
     }
     """
     BINDINGS = [  # noqa: RUF012
@@ -53,6 +55,8 @@ class RatesScreen(Screen[None]):
         Binding("space", "turn", "more", key_display="space"),
         Binding("escape", "back", "back", key_display="esc"),
     ]
+
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (24, "-tall")]  # noqa: RUF012
 
     class Read(Message):
         """The jobs were read and learned from, away from the keyboard; or why they were not."""
@@ -97,14 +101,22 @@ class RatesScreen(Screen[None]):
             return
         self._lessons = read.lessons
         self.query_one("#head", Static).update(head(read.lessons))
-        self.query_one(HeadedList).show(rows(read.lessons))
-        self._show()
+        self._lay_out()
+
+    def on_resize(self) -> None:
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        if self._lessons is not None:
+            width = self.app.size.width - 2
+            self.query_one(HeadedList).show(rows(self._lessons, width))
+            self._show()
 
     def on_option_list_option_highlighted(self, _moved: OptionList.OptionHighlighted) -> None:
         self._show()
 
     def _show(self) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             line = self._chosen
             plot = self._plot(line)
             self.query_one(PlotView).plot = plot

@@ -12,7 +12,7 @@ from joblog.model import Closing, Reconciliation, StockLine, TaskLine
 from joblog.report.figures import amount, gone, money_shown, then_and_now
 from joblog.report.words import heads
 from joblog_tui.columns import in_columns
-from joblog_tui.line import Line
+from joblog_tui.squared_row import SquaredRow
 from joblog_tui.wording import counted
 
 
@@ -26,7 +26,9 @@ class _Figure:
     entries: tuple[int, ...]
 
 
-def since_closed(closing: Closing, squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
+def since_closed(
+    closing: Closing, squared: Reconciliation, width: int = 78
+) -> tuple[SquaredRow, ...]:
     """What reopened the job, then every figure that is not as it was."""
     figures = tuple(_figures(closing.figures, squared))
     heads, shown = in_columns(
@@ -39,19 +41,19 @@ def since_closed(closing: Closing, squared: Reconciliation, width: int = 78) -> 
     return (
         *_causes(closing),
         *(
-            Line(heads, text, _meaning(figure), figure.entries)
+            SquaredRow(heads, text, _meaning(figure), figure.entries)
             for text, figure in zip(shown, figures, strict=True)
         ),
     )
 
 
-def _causes(closing: Closing) -> Iterator[Line]:
+def _causes(closing: Closing) -> Iterator[SquaredRow]:
     head = "reopened by"
     if closing.changed:
         text = f"{counted(len(closing.changed), 'entry', 'entries')} new or changed since"
-        yield Line(head, text, Content(f"{text} it was closed."), closing.changed)
+        yield SquaredRow(head, text, Content(f"{text} it was closed."), closing.changed)
     if closing.plan_changed:
-        yield Line(head, "another plan", Content("The plan was changed since it was closed."))
+        yield SquaredRow(head, "another plan", Content("The plan was changed since it was closed."))
 
 
 def _figures(closed: Reconciliation, now: Reconciliation) -> Iterator[_Figure]:

@@ -21,7 +21,7 @@ from joblog.service.record import last_closing, read_balance
 from joblog_tui.behind import BehindScreen
 from joblog_tui.closing import ask_to_close
 from joblog_tui.pages import Page, page_names, pages
-from joblog_tui.told import trouble_told
+from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.balance_list import BalanceList
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.sheet import Sheet
@@ -76,7 +76,7 @@ class SquareUpScreen(Screen[None]):
     # --- what is shown ------------------------------------------------------------------------
 
     def _read(self) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             self._squared = read_balance(self._desk)
             self._last_closed = last_closing(self._desk)
             self._pages = pages(self._squared, self._last_closed)
@@ -95,7 +95,14 @@ class SquareUpScreen(Screen[None]):
         self._teaching = counted.jobs
         self._show_head()
 
+    def on_resize(self) -> None:
+        if self._squared is not None:
+            self._lay_out()
+
     def _lay_out(self) -> None:
+        assert self._squared is not None
+        self._pages = pages(self._squared, self._last_closed, self.app.size.width - 2)
+        self._at = min(self._at, len(self._pages) - 1)
         self._show_head()
         self.query_one("#pages", Static).update(page_names(self._pages, self._at))
         self.query_one(BalanceList).lines = self._pages[self._at].lines
@@ -132,7 +139,7 @@ class SquareUpScreen(Screen[None]):
         self.query_one(Sheet).turn()
 
     def action_close(self) -> None:
-        with trouble_told(self):
+        with trouble_shown(self):
             ask_to_close(self, self._desk, self._read)
 
     def action_rates(self) -> None:
@@ -206,7 +213,7 @@ def _settled(squared: Reconciliation) -> list[Content]:
         (record.tasks_settled, record.tasks, "tasks"),
         (record.days_settled, record.days, "days"),
     ]
-    told = [f"{some} of {every} {what}" for some, every, what in parts if every]
+    settled = [f"{some} of {every} {what}" for some, every, what in parts if every]
     if share is not None and record.items:
-        told[0] += f" ({float(share):.0%} of planned cost)"
-    return [Content.styled(f"settled: {', '.join(told)}", FAINT)] if told else []
+        settled[0] += f" ({float(share):.0%} of planned cost)"
+    return [Content.styled(f"settled: {', '.join(settled)}", FAINT)] if settled else []

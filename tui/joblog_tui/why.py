@@ -8,10 +8,10 @@ from joblog.form import plain, units_of
 from joblog.model import Reason, Reconciliation
 from joblog.report.figures import money_shown
 from joblog_tui.columns import in_columns
-from joblog_tui.line import Line
+from joblog_tui.squared_row import SquaredRow
 
 
-def why(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
+def why(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
     """One line a reason."""
     names = [f"{plain(one.item)}: {plain(one.text)}" for one in squared.reasons]
     rows = [
@@ -19,7 +19,7 @@ def why(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
     ]
     heads, shown = in_columns("why it was spoiled", ("how much", "cost"), names, rows, width)
     return tuple(
-        Line(heads, text, _meaning(one), one.entries)
+        SquaredRow(heads, text, _meaning(one), one.entries)
         for text, one in zip(shown, squared.reasons, strict=True)
     )
 

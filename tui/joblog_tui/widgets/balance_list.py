@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from textual.reactive import reactive
 
-from joblog_tui.line import Line
+from joblog_tui.squared_row import SquaredRow
 from joblog_tui.widgets.headed_list import HeadedList, Row
 from joblog_tui.widgets.lines import Lines
 from joblog_tui.wording import in_doubt
 
 
 class BalanceList(HeadedList):
-    lines: reactive[tuple[Line, ...]] = reactive(())
+    lines: reactive[tuple[SquaredRow, ...]] = reactive(())
 
     def __init__(self) -> None:
         super().__init__("entries behind the line")
 
-    def watch_lines(self, lines: tuple[Line, ...]) -> None:
+    def watch_lines(self, lines: tuple[SquaredRow, ...]) -> None:
         self.show(
             Row(line.head, in_doubt(line.shown) if line.doubtful else line.shown, str(place))
             for place, line in enumerate(lines)
@@ -27,7 +27,7 @@ class BalanceList(HeadedList):
         self.query_one(Lines).highlighted = None
 
     @property
-    def chosen(self) -> Line | None:
+    def chosen(self) -> SquaredRow | None:
         """The line under the cursor."""
         chosen = self.chosen_id
         return self.lines[int(chosen)] if chosen else None

@@ -27,7 +27,7 @@ class HeadedList(Vertical):
     DEFAULT_CSS = """
     HeadedList {
         height: 1fr;
-        #columns { color: $foreground-muted; padding: 0 1; text-wrap: nowrap; }
+        #columns { color: $foreground-muted; padding: 0 1; height: 1; text-wrap: nowrap; }
         Lines > .option-list--option { padding: 0 0 0 1; }
     }
     """

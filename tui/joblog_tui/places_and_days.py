@@ -1,4 +1,4 @@
-"""What was told at each place, and on each day with the hours at work."""
+"""What was said at each place, and on each day with the hours at work."""
 
 from __future__ import annotations
 
@@ -12,43 +12,45 @@ from joblog.model import DayHours, Part, Reconciliation
 from joblog.report.figures import amount, or_dash
 from joblog.report.words import heads
 from joblog_tui.columns import in_columns
-from joblog_tui.line import Line
+from joblog_tui.squared_row import SquaredRow
 from joblog_tui.wording import day_name, in_doubt
 
 HEADS = heads("delivered", "returned", "used", "spoiled", "hours")
 NO_PLACE = "no place said"
 
 
-def places(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
-    """What was told of each material and task at one place after the other."""
-    told = [part for part in squared.parts if part.place is not None]
+def places(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
+    """What was said of each material and task at one place after the other."""
+    kept = [part for part in squared.parts if part.place is not None]
     return tuple(
         line
-        for place, parts in groupby(told, key=lambda part: part.place)
-        for line in _parts(plain(place or "") or NO_PLACE, tuple(parts), told, width)
+        for place, parts in groupby(kept, key=lambda part: part.place)
+        for line in _parts(plain(place or "") or NO_PLACE, tuple(parts), kept, width)
     )
 
 
-def days(squared: Reconciliation, width: int = 78) -> tuple[Line, ...]:
-    """When work started and stopped on each day, then what was told of each day."""
-    told = [part for part in squared.parts if part.day is not None]
+def days(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
+    """When work started and stopped on each day, then what was said of each day."""
+    kept = [part for part in squared.parts if part.day is not None]
     return (
         *_attendance(squared.days, width),
         *(
             line
-            for day, parts in groupby(told, key=lambda part: part.day)
-            for line in _parts("" if day is None else day_name(day), tuple(parts), told, width)
+            for day, parts in groupby(kept, key=lambda part: part.day)
+            for line in _parts("" if day is None else day_name(day), tuple(parts), kept, width)
         ),
     )
 
 
-def _parts(where: str, parts: tuple[Part, ...], every: list[Part], width: int) -> Iterable[Line]:
+def _parts(
+    where: str, parts: tuple[Part, ...], every: list[Part], width: int
+) -> Iterable[SquaredRow]:
     # Set with all the others, so that the columns of one place stand under those of another.
     names = [_name(part) for part in (*parts, *every)]
     rows = [_cells(part) for part in (*parts, *every)]
     heads, shown = in_columns(where, HEADS, names, rows, width)
     for text, part in zip(shown, parts, strict=False):
-        yield Line(heads, text, _part_meaning(where, part), part.entries)
+        yield SquaredRow(heads, text, _part_meaning(where, part), part.entries)
 
 
 def _name(part: Part) -> str:
@@ -62,7 +64,7 @@ def _cells(part: Part) -> tuple[str, ...]:
 
 def _part_meaning(where: str, part: Part) -> Content:
     unit = plain(part.unit)
-    told = [
+    moves = [
         f"{units_of(quantity, unit)} {word}"
         for word, quantity in (
             ("came", part.delivered),
@@ -73,10 +75,10 @@ def _part_meaning(where: str, part: Part) -> Content:
         )
         if quantity
     ]
-    return Content.assemble((where, "bold"), f", {plain(part.name)}: {', '.join(told)}")
+    return Content.assemble((where, "bold"), f", {plain(part.name)}: {', '.join(moves)}")
 
 
-def _attendance(days: tuple[DayHours, ...], width: int) -> Iterable[Line]:
+def _attendance(days: tuple[DayHours, ...], width: int) -> Iterable[SquaredRow]:
     names = [day_name(line.day) for line in days]
     rows = [
         (
@@ -91,7 +93,7 @@ def _attendance(days: tuple[DayHours, ...], width: int) -> Iterable[Line]:
     columns = ("start", "stop", "break min", "crew hours", "on tasks")
     heads, shown = in_columns("day", columns, names, rows, width)
     for text, line in zip(shown, days, strict=True):
-        yield Line(heads, text, _day_meaning(line), line.entries, (), line.crew_hours is None)
+        yield SquaredRow(heads, text, _day_meaning(line), line.entries, (), line.crew_hours is None)
 
 
 def _day_meaning(line: DayHours) -> Content:
@@ -100,5 +102,5 @@ def _day_meaning(line: DayHours) -> Content:
         return in_doubt(f"{name}: a start or a stop is missing.")
     return Content(
         f"{name}: {amount(line.crew_hours)} crew hours at work,"
-        f" {amount(line.on_tasks)} of them those of a task."
+        f" {amount(line.on_tasks)} of them on tasks."
     )

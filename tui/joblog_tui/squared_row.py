@@ -10,7 +10,7 @@ from joblog_tui.wording import counted, in_doubt
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class SquaredRow:
     """`head` names its columns, `meaning` explains it in words."""
 
     head: str

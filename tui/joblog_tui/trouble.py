@@ -1,4 +1,4 @@
-"""Trouble with the book, told in plain words instead of a traceback."""
+"""Trouble with the book, shown in plain words instead of a traceback."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from joblog.service import ServiceError
 
 
 @contextmanager
-def trouble_told(screen: Widget) -> Iterator[None]:
+def trouble_shown(screen: Widget) -> Iterator[None]:
     """Runs what the book is asked; a refusal becomes a notification and the rest is skipped."""
     try:
         yield

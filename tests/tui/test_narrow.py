@@ -1,0 +1,64 @@
+"""On a terminal of 60 columns and 20 lines every figure can still be reached."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from evening import screen_text
+
+from joblog.model import Reconciliation
+from joblog_tui.app import ReviewApp
+from joblog_tui.balance import balance
+from joblog_tui.columns import in_columns
+from tests.tui.test_balance import COUNTED
+
+NARROW = (60, 20)
+
+
+def test_columns_that_hold_nothing_go_before_a_figure_does() -> None:
+    head, [line] = in_columns("item", ("had", "came", "left"), ["panels"], [("-", "160", "9")], 22)
+    assert head.split() == ["item", "had", "came", "left"]
+    head, [line] = in_columns("item", ("had", "came", "left"), ["panels"], [("-", "160", "9")], 20)
+    assert head.split() == ["item", "came", "left"]
+    assert line.split() == ["panels", "160", "9"]
+
+
+def test_a_column_with_a_figure_on_any_line_stays() -> None:
+    rows = [("-", "1"), ("2", "3")]
+    head, _ = in_columns("item", ("had", "came"), ["panels", "nails"], rows, 10)
+    assert head.split() == ["item", "had", "came"]
+
+
+def test_the_balance_fits_sixty_columns() -> None:
+    many = replace(COUNTED, opening=Fraction(2), offcut=Fraction(1, 2))
+    [line] = balance(Reconciliation("job", stock=(many,)), 58)
+    assert len(line.shown) <= 58
+    assert line.shown.split()[-1] == "1"
+
+
+async def test_the_column_names_stand_on_one_line(app: ReviewApp) -> None:
+    async with app.run_test(size=NARROW) as pilot:
+        await pilot.press("s")
+        await pilot.pause()
+        [names] = [line for line in screen_text(app).splitlines() if line.startswith(" material")]
+        assert names.split()[-1] == "unexp"
+
+
+async def test_lines_are_set_anew_when_the_terminal_becomes_wider(app: ReviewApp) -> None:
+    async with app.run_test(size=NARROW) as pilot:
+        await pilot.press("s")
+        await pilot.pause()
+        assert "soffit panel, sheet" not in screen_text(app)
+        await pilot.resize_terminal(100, 24)
+        await pilot.pause()
+        assert "soffit panel, sheet" in screen_text(app)
+
+
+@pytest.mark.parametrize("way", [[], ["escape"], ["s"], ["s", "r"], ["escape", "i"], ["c"], ["v"]])
+async def test_no_screen_is_longer_than_the_terminal(app: ReviewApp, way: list[str]) -> None:
+    async with app.run_test(size=NARROW) as pilot:
+        await pilot.press(*way)
+        await pilot.pause()
+        assert app.screen.max_scroll_y == 0
