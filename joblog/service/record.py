@@ -185,7 +185,9 @@ def day_named(desk: Desk, day: date | None) -> date:
 def _recording_of(desk: Desk, entry: BookEntry, names: dict[str, str]) -> str | None:
     if entry.utterance is None:
         return None
-    return names[desk.book.utterance(entry.utterance).recording]
+    sha256 = desk.book.utterance(entry.utterance).recording
+    # An entry that was moved here by itself was heard in a recording of another job.
+    return names.get(sha256) or desk.book.recording(sha256).name
 
 
 @use_case

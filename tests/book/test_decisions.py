@@ -316,6 +316,12 @@ def test_no_time_of_day_is_refused(book: Book, value: str) -> None:
         decisions.edit(book, id, "time", value)
 
 
+def test_a_value_that_would_read_as_none_at_all_is_refused(book: Book) -> None:
+    [id] = wrote(book, Entry("measure", pitch=Fraction(6)))
+    with pytest.raises(BookError, match="'0' is no pitch that can be kept"):
+        decisions.edit(book, id, "pitch", "0")
+
+
 def test_no_whole_number_of_people_is_refused(book: Book) -> None:
     [id] = wrote(book, Entry("labor", hours=Fraction(8)))
     with pytest.raises(BookError, match=r"'1\.5' is not a whole number"):

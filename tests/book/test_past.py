@@ -9,7 +9,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from joblog.book import Book, closed, paper
@@ -77,6 +77,7 @@ WORKS = st.builds(
 )  # fmt: skip
 
 
+@settings(deadline=None)
 @given(st.builds(History, st.lists(USES).map(tuple), st.lists(WORKS).map(tuple)))
 def test_any_lines_of_a_closed_job_come_back_exactly(history: History) -> None:
     assert taught_from("job", DAY, taught_text(history)) == history
