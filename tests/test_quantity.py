@@ -206,6 +206,23 @@ def test_what_may_be_two_numbers_is_refused_not_guessed(text: str) -> None:
         fraction_of(text)
 
 
+def test_a_number_beyond_any_job_is_refused() -> None:
+    assert fraction_of("1,000,000,000,000") == 10**12
+    assert fraction_of("-1000000000000") == -(10**12)
+    with pytest.raises(ValueError, match="is a number beyond reason"):
+        fraction_of("1000000000000.5")
+    assert fraction_of("0" * 39 + "1") == 1
+    with pytest.raises(ValueError, match="is a number beyond reason"):
+        fraction_of("0" * 40 + "1")
+
+
+def test_what_is_refused_is_shown_up_to_its_fortieth_character() -> None:
+    with pytest.raises(ValueError, match=f"^'{'x' * 40}' is not a number"):
+        fraction_of("x" * 40)
+    with pytest.raises(ValueError, match=f"^'{'x' * 40}'[.]{{3}} is not a number"):
+        fraction_of("x" * 41)
+
+
 @pytest.mark.parametrize(
     ("text", "inches"),
     [
@@ -415,6 +432,14 @@ def test_a_quantity_keeps_the_units_it_was_written_in() -> None:
     )
     assert (of(1, "ft") * of(1, "ft")).units == (("ft", 2),)
     assert (of(1, "ft") / of(1, "ft")).units == ()
+
+
+@pytest.mark.parametrize(
+    ("unit", "number"), [("lb", 1), ("hod", 1), ("ft", 12), ("pair", 2), ("gal", 231), ("", 1)]
+)
+def test_the_number_is_in_inches_pounds_and_pieces(unit: str, number: int) -> None:
+    # NIST Handbook 44, appendix C.
+    assert of(1, unit).number == number
 
 
 def test_quantities_are_compared_exactly() -> None:

@@ -255,6 +255,19 @@ def test_contradictions_stand_before_dearer_gaps_dear_before_wide_and_wide_befor
     assert [gap.name for gap in found] == ["nails", "panel", "tape", "clip", "hang", ""]
 
 
+def test_what_costs_half_a_dollar_stands_before_what_costs_nothing() -> None:
+    free = PlannedItem(Item("plug", "each"), Fraction(9), Decimal(0), Fraction(9))
+    cheap = PlannedItem(Item("shim", "each"), Fraction(9), Decimal("0.10"), Fraction(5))
+    found = reconcile(JOB, Plan((free, cheap)), [
+        kept(1, Entry("used", item="plug", quantity=Fraction(1), unit="each")),
+        kept(2, Entry("used", item="shim", quantity=Fraction(1), unit="each")),
+    ]).gaps  # fmt: skip
+    assert [(gap.name, gap.money) for gap in found] == [
+        ("shim", Decimal("0.40")),
+        ("plug", Decimal("0.00")),
+    ]
+
+
 # --- how complete the record is
 
 

@@ -534,3 +534,8 @@ def test_a_doubtful_measure_is_held_against_the_others_though_they_are_too_few_f
 ):
     found = seen(depth("12"), depth("12"), depth("12"), kept(3, depth("22"), "?"))
     assert found == {3: ("?", "far from the others on north eave, which are 12 in")}
+
+
+def test_what_came_in_a_unit_that_does_not_fit_has_not_come() -> None:
+    found = seen(stock("delivered", 9), stock("delivered", 5, "gal"), stock("used", 11))
+    assert found == {2: ("with it 11 sheets would be gone, and only 10 ever came",)}
