@@ -57,6 +57,7 @@ def _as_far_as_legible(row: Row, why: str, illegible: bool, find: Find) -> BookE
     if illegible:
         row["content"] = rows.content(Entry("problem", note=f"damaged: {row['said']}"))
         row["change"] = row["change"] if row["change"] in get_args(Change) else "heard"
+        row["origin"] = None
     for name in ("at", "changed_at"):
         row[name] = _moment(row[name])
     noted = find(f"{_DOUBTS} AND version = ? ORDER BY ordinal", row["id"], row["version"])
@@ -109,7 +110,7 @@ _VERSIONS = "SELECT * FROM entry_version WHERE entry = ?"
 _DOUBTS = "SELECT * FROM doubt WHERE entry = ?"
 _NOTHING: Row = {
     "version": 1, "content": "", "standing": "heard", "change": "heard", "changed_at": "",
-    "said": "", "utterance": None, "at": "",
+    "said": "", "utterance": None, "at": "", "origin": None,
 }  # fmt: skip
 
 

@@ -91,6 +91,8 @@ def plainly(path: Path) -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise BookError(f"{path}: {_words(str(error))}") from error
+    except UnicodeDecodeError as error:  # of a text that was to be in SQLite's own message
+        raise BookError(f"{path}: {_words('malformed')}") from error
     except OSError as error:
         raise BookError(f"{path}: {operating_system_words(error)}") from error
 
@@ -127,13 +129,20 @@ def _words(said: str) -> str:
 
 _FULL = "the disk is full. Make room and run the same again; what was finished is kept."
 _NOT_ALLOWED = "there is no permission to write here. Change it, or name another folder."
+_DAMAGED = (
+    "is damaged. Take the last copy of the folder; the originals here are in the folder media, and"
+    " can be added to it, or to a new book."
+)
 _SQLITE = {
     "disk is full": _FULL,
     "locked": "another program is writing in this book. Close it and run the same again.",
     "readonly": _NOT_ALLOWED,
     "unable to open": "cannot be opened. Check that the folder is there and may be written.",
     "not a database": "is not a joblog book. Nothing was changed; name another folder.",
-    "malformed": "is damaged. The originals are in the folder media; add them to a new book.",
+    "malformed": _DAMAGED,
+    "Could not decode": _DAMAGED,
+    "already exists": _DAMAGED,
+    "no such": _DAMAGED,
 }
 _SYSTEM: dict[type[OSError], str] = {
     FileNotFoundError: "is not there. Check the name.",

@@ -24,11 +24,13 @@ def opened(file: Path) -> Soundness:
     try:
         db = database(file)
     except BookError as error:
-        if not (isinstance(error.__cause__, sqlite3.Error) and malformed(error.__cause__)):
+        cause = error.__cause__
+        if not isinstance(cause, UnicodeDecodeError | sqlite3.Error) or not malformed(cause):
             raise
     else:
-        if not seals.definitions_changed(db):
-            return Soundness(file, db)
+        with suppress(UnicodeDecodeError, sqlite3.OperationalError):
+            if not seals.definitions_changed(db):
+                return Soundness(file, db)
         db.close()
     with plainly(file):
         return Soundness(file, None)
@@ -46,7 +48,7 @@ class Soundness:
         self.saved = False
         self._file = file
         self._found: dict[str, dict[str, bool]] = {}
-        self._changes = 0
+        self._changes: dict[str, int] = {}
         self._looked_over = False
         if db is None:
             self.save()
@@ -110,14 +112,15 @@ class Soundness:
         changes = self.db.conn.total_changes
         known = self._found.get(table)
         # What this book writes itself is sound, so only what was damaged can have changed by it.
-        if known is None or (known and changes != self._changes):
+        if known is None or (known and changes != self._changes[table]):
             self._found[table] = seals.unsound(self.db, table)
-            self._changes = changes
+            self._changes[table] = changes
 
 
-def malformed(error: sqlite3.Error) -> bool:
+def malformed(error: Exception) -> bool:
     """Whether SQLite says that the structure of the file is damaged."""
-    return any(words in str(error) for words in ("malformed", "already exists", "no such column"))
+    signs = ("malformed", "already exists", "no such column", "no such table", "decode")
+    return any(words in str(error) for words in signs)
 
 
 def legible(file: Path) -> Database:
