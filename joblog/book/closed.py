@@ -21,6 +21,7 @@ from joblog.book.paper import past
 from joblog.book.rows import Row
 from joblog.book.schema import BookError
 from joblog.book.store import Book
+from joblog.book.verify import IN_THE_WAY, Damage, damaged_rows
 from joblog.form import from_json, reopening
 from joblog.model import BookEntry, Closing, History, Plan, Reconciliation
 
@@ -42,6 +43,14 @@ def close_job(
     if figures.job != job:
         raise BookError(f"these are the figures of {figures.job!r}, and not of {job!r}")
     number = book._job(job)["id"]
+    damaged = [
+        found
+        for found in damaged_rows(book, IN_THE_WAY)
+        if not (found.shown or _of_another(found, number))
+    ]
+    if damaged:
+        told = "; ".join(f"{found.what}: {found.why}. {found.remedy}" for found in damaged)
+        raise BookError(f"{job}: was not closed, for its figures may lack something. {told}")
     with book._writing():
         now = _sensed(book, job)
         if entries is not None and _versions(entries) != _versions(now):
@@ -60,6 +69,10 @@ def close_job(
         id = book._insert("closing", row)
     [written] = _closings(book, "closing.id = ?", id)
     return written
+
+
+def _of_another(found: Damage, job: int) -> bool:
+    return found.table.startswith("planned") and not found.key.startswith(f"{job}|")
 
 
 def closing(book: Book, job: str) -> Closing | None:
@@ -84,9 +97,10 @@ def history(book: Book) -> tuple[History, tuple[str, ...]]:
     """
     from joblog.rates import joined
 
-    found = book._rows(
+    found = book._kept(
+        "closing",
         "SELECT closing.id, closing.job, day, versions, plan_mark, taught, name"
-        f" FROM closing JOIN job ON job.id = closing.job WHERE {_NEWEST} ORDER BY day, closing.id"
+        f" FROM closing JOIN job ON job.id = closing.job WHERE {_NEWEST} ORDER BY day, closing.id",
     )
     lines, notes = [], []
     for row, changed, plan_changed in _since(book, found):
@@ -107,7 +121,8 @@ _NEWEST = "closing.id IN (SELECT max(id) FROM closing GROUP BY job)"
 
 def _closings(book: Book, where: str, *values: object) -> tuple[Closing, ...]:
     """The closings that the condition picks, job by job, oldest first."""
-    found = book._rows(
+    found = book._kept(
+        "closing",
         "SELECT closing.*, job.name AS name FROM closing JOIN job ON job.id = closing.job"
         f" WHERE {where} ORDER BY closing.job, closing.id",
         *values,

@@ -55,6 +55,13 @@ def add_version(
 
     `restores` is the version that it brings back.
     """
+    if str(id) in book._hurt("entry"):
+        # A person has looked at it: where and when he saw it is from now on where it is.
+        book._db.execute(
+            "UPDATE entry SET at = ?, job = coalesce((SELECT id FROM job WHERE id = entry.job),"
+            " (SELECT min(id) FROM job)) WHERE id = ?",
+            [moment_text(book.entry(id).at), id],
+        )
     [last] = book._rows(
         "SELECT job, at, (SELECT max(version) FROM entry_version WHERE entry = id) AS version"
         " FROM entry WHERE id = ?",

@@ -17,6 +17,7 @@ from joblog.book.hearing import Listen, Listened, Outcome, Picture, Sound, prepa
 from joblog.book.media import Stowed
 from joblog.book.schema import BookError
 from joblog.book.store import Book
+from joblog.book.verify import heal
 from joblog.book.workers import Died, answers
 from joblog.model import Photo, Problem
 
@@ -39,6 +40,8 @@ class Intake:
     """Files in the named folders that are neither recordings nor photos."""
     stopped: bool
     """Whether a person stopped it with Ctrl-C; taking in the same again does the rest."""
+    healed: tuple[str, ...] = ()
+    """Files whose original in the book was damaged or missing, and is whole again."""
 
 
 def take_in(
@@ -95,6 +98,7 @@ def take_in(
         tuple(dict.fromkeys(tally.problems)),
         tuple(tally.left_out),
         tally.stopped,
+        tuple(tally.healed),
     )
 
 
@@ -112,6 +116,7 @@ class _Tally:
     problems: list[Problem] = field(default_factory=list)
     left_out: list[str] = field(default_factory=list)
     stopped: bool = False
+    healed: list[str] = field(default_factory=list)
 
     def doing(self, what: str) -> None:
         self.progress(self.done, self.total, what)
@@ -153,6 +158,8 @@ def _stowed(book: Book, paths: Iterable[Path], tally: _Tally) -> Iterator[tuple[
             # Only what is as long as an original can be one; all else is read but once.
             known = path.stat().st_size in lengths and media.fingerprint(path)
             if known and (holder := book.holds(known)):
+                if heal(book, path, known):
+                    tally.healed.append(str(path))
                 _passed_over(path, holder, tally)
                 continue
             stowed = media.stow(book.store, path)

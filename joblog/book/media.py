@@ -18,6 +18,8 @@ from filelock import FileLock, Timeout
 
 PIECE = 1 << 20
 INCOMING = "incoming"
+DAMAGED = "damaged"
+"""Where a damaged original is kept once the good one is in its place again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +37,13 @@ def stow(store: Path, source: Path) -> Stowed:
     Raises OSError.
     """
     incoming = store / INCOMING
-    incoming.mkdir(parents=True, exist_ok=True)
+    store.mkdir(mode=0o700, parents=True, exist_ok=True)
+    incoming.mkdir(mode=0o700, exist_ok=True)
     passing = incoming / token_hex(8)
     try:
         sha256, length = _copied(source, passing)
         place = f"{sha256[:2]}/{sha256}.{_ending(source)}"
-        _move(passing, store / place)
+        _move(passing, store / place, store, sha256)
     finally:
         passing.unlink(missing_ok=True)
     return Stowed(sha256, place, length)
@@ -50,6 +53,16 @@ def fingerprint(path: Path) -> str:
     """SHA-256 of a file's bytes, in hexadecimal. Raises OSError."""
     with path.open("rb") as file:
         return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def put_aside(store: Path, place: Path) -> Path:
+    """Moves a damaged original out of its place, and deletes nothing; where it is then."""
+    aside = store / DAMAGED
+    aside.mkdir(mode=0o700, exist_ok=True)
+    kept = aside / f"{place.stem}.{token_hex(4)}{place.suffix}"
+    place.replace(kept)
+    settle(aside)
+    return kept
 
 
 def discard(store: Path, stowed: Stowed) -> None:
@@ -76,13 +89,14 @@ def in_use(store: Path) -> FileLock:
 
     It goes when its holder does, however that ends.
     """
-    store.mkdir(parents=True, exist_ok=True)
-    return FileLock(store / "incoming.lock", timeout=0)
+    store.mkdir(mode=0o700, parents=True, exist_ok=True)
+    return FileLock(store / "incoming.lock", timeout=0, mode=0o600)
 
 
 def _copied(source: Path, passing: Path) -> tuple[str, int]:
     digest, length = hashlib.sha256(), 0
-    with source.open("rb") as reading, passing.open("xb") as writing:
+    # `Path.open` takes no opener.
+    with source.open("rb") as reading, open(passing, "xb", opener=_for_its_owner) as writing:
         for piece in _pieces(reading.fileno()):
             digest.update(piece)
             writing.write(piece)
@@ -92,22 +106,28 @@ def _copied(source: Path, passing: Path) -> tuple[str, int]:
     return digest.hexdigest(), length
 
 
+def _for_its_owner(path: str, flags: int) -> int:
+    return os.open(path, flags, 0o600)
+
+
 def _pieces(descriptor: int) -> Iterator[bytes]:
     while piece := os.read(descriptor, PIECE):
         yield piece
 
 
-def _move(passing: Path, place: Path) -> None:
+def _move(passing: Path, place: Path, store: Path, sha256: str) -> None:
     if place.exists():
-        return
+        if fingerprint(place) == sha256:
+            return
+        put_aside(store, place)
     if not place.parent.is_dir():
-        place.parent.mkdir(exist_ok=True)
-        _settle(place.parent.parent)
+        place.parent.mkdir(mode=0o700, exist_ok=True)
+        settle(place.parent.parent)
     passing.replace(place)
-    _settle(place.parent)
+    settle(place.parent)
 
 
-def _settle(folder: Path) -> None:
+def settle(folder: Path) -> None:
     """Puts a folder's list of names on disk. Windows does that by itself and offers no call."""
     if os.name == "nt":
         return

@@ -10,8 +10,8 @@ from joblog.model import History
 def past(book: Book) -> History:
     """The earlier jobs from paper, in the order of their days."""
     order = "ORDER BY day, job_key"
-    uses = book._rows(f"SELECT * FROM past_use {order}, item_key")
-    work = book._rows(f"SELECT * FROM past_work {order}, task_key")
+    uses = book._kept("past_use", f"SELECT * FROM past_use {order}, item_key")
+    work = book._kept("past_work", f"SELECT * FROM past_work {order}, task_key")
     return History(tuple(map(rows.past_use_from, uses)), tuple(map(rows.past_work_from, work)))
 
 

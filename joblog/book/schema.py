@@ -9,12 +9,15 @@ from pathlib import Path
 
 from sqlite_utils import Database
 
-from joblog.book import schema_of_steps
+from joblog.book import schema_of_steps, seals
 
 APPLICATION = 0x4A4C_4F47
 """Marks a SQLite file as a book ("JLOG"); kept in SQLite's own `application_id`."""
 WAIT = 10.0
 """Seconds to wait for another program that is writing in the same book."""
+UNTOUCHED = 16_384
+"""Pages (64 MB) that are written beside the file before any goes into it. Until then the file
+itself lies still, so that a copy of the folder taken meanwhile fits together."""
 
 
 class BookError(Exception):
@@ -34,10 +37,13 @@ def database(path: Path, *, new: bool = False) -> Database:
             _check(connection, path, new)
             db = Database(connection, recursive_triggers=False)
             db.enable_wal()
+            db.execute(f"PRAGMA wal_autocheckpoint = {UNTOUCHED}")
             # A commit must outlive a pulled plug, not only a killed program; NORMAL would not.
             db.execute("PRAGMA synchronous = FULL")
             # A migration that makes a table anew needs foreign keys off, as they are at first.
+            seals.know(db)
             migrate(db)
+            seals.watch(db)
             db.execute("PRAGMA foreign_keys = ON")
         except BaseException:
             connection.close()
@@ -46,14 +52,19 @@ def database(path: Path, *, new: bool = False) -> Database:
 
 
 def migrate(db: Database) -> None:
-    """Runs the migrations this book has not had; all of them happen, or none."""
+    """Runs the migrations this book has not had; all of them happen, or none.
+
+    The rows are sealed anew in the columns they then have; those that were damaged stay so.
+    """
     if version(db) == len(MIGRATIONS):
         return
     with writing(db):
+        damaged = {table: set(found) for table, found in seals.all_unsound(db).items()}
         for number, migration in enumerate(MIGRATIONS[version(db) :], version(db) + 1):
             migration(db)
             db.execute(f"PRAGMA user_version = {number}")
             db.execute(f"PRAGMA application_id = {APPLICATION}")
+        seals.seal_all(db, damaged)
 
 
 def version(db: Database | sqlite3.Connection) -> int:
@@ -80,6 +91,8 @@ def plainly(path: Path) -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise BookError(f"{path}: {_words(str(error))}") from error
+    except UnicodeDecodeError as error:  # of a text that was to be in SQLite's own message
+        raise BookError(f"{path}: {_words('malformed')}") from error
     except OSError as error:
         raise BookError(f"{path}: {operating_system_words(error)}") from error
 
@@ -99,7 +112,11 @@ def _check(connection: sqlite3.Connection, path: Path, new: bool) -> None:
             f"{path}: was written by a newer joblog (book version {version(connection)}; this "
             f"one knows {len(MIGRATIONS)}). Nothing was changed; install the newer joblog."
         )
-    # A file without tables is what a killed `create` leaves behind.
+    if not (mark or tables or new):
+        raise BookError(
+            f"{path}: this book was begun and never finished; it holds nothing. Say joblog new"
+            " again."
+        )
     if mark != APPLICATION and (tables or not new):
         raise BookError(f"{path}: is not a joblog book. Nothing was changed; name another folder.")
     if mark == APPLICATION and new:
@@ -112,13 +129,20 @@ def _words(said: str) -> str:
 
 _FULL = "the disk is full. Make room and run the same again; what was finished is kept."
 _NOT_ALLOWED = "there is no permission to write here. Change it, or name another folder."
+_DAMAGED = (
+    "is damaged. Take the last copy of the folder; the originals here are in the folder media, and"
+    " can be added to it, or to a new book."
+)
 _SQLITE = {
     "disk is full": _FULL,
     "locked": "another program is writing in this book. Close it and run the same again.",
     "readonly": _NOT_ALLOWED,
     "unable to open": "cannot be opened. Check that the folder is there and may be written.",
     "not a database": "is not a joblog book. Nothing was changed; name another folder.",
-    "malformed": "is damaged. The originals are in the folder media; add them to a new book.",
+    "malformed": _DAMAGED,
+    "Could not decode": _DAMAGED,
+    "already exists": _DAMAGED,
+    "no such": _DAMAGED,
 }
 _SYSTEM: dict[type[OSError], str] = {
     FileNotFoundError: "is not there. Check the name.",
@@ -382,10 +406,20 @@ CREATE TABLE past_work (
 ) STRICT, WITHOUT ROWID
 """
 
+
+def _sealed(db: Database) -> None:
+    """A seal for every row, and when each original was last seen to be whole."""
+    db.execute(seals.SEAL_TABLE)
+    db.execute(
+        "CREATE TABLE seen_whole (sha256 TEXT PRIMARY KEY, at TEXT NOT NULL) STRICT, WITHOUT ROWID"
+    )
+
+
 MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _first,
     _second,
     _third,
     schema_of_steps.steps,
+    _sealed,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator
+import sqlite3
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
@@ -11,14 +12,17 @@ from types import TracebackType
 from typing import Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from joblog.book import media, rows
+from sqlite_utils import Database
+
+from joblog.book import media, rows, seals
+from joblog.book.damaged import among, hurt_entries, legible, shown, sound
+from joblog.book.making import FILE, MEDIA, begun, make
 from joblog.book.rows import Row
-from joblog.book.schema import BookError, database, plainly, writing
+from joblog.book.schema import BookError, plainly, writing
+from joblog.book.soundness import opened
+from joblog.book.verify import FIGURES, Damage, damaged_rows
 from joblog.catalog.lines import starter_catalog
 from joblog.model import BookEntry, BookUtterance, Catalog, Job, Photo, Plan, Recording, Tie
-
-FILE = "book.sqlite"
-MEDIA = "media"
 
 
 class Book:
@@ -33,16 +37,29 @@ class Book:
     ...         print(entry.said)
     """
 
-    def __init__(self, folder: Path, *, new: bool = False) -> None:
+    def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self._db = database(folder / FILE, new=new)
+        self._sound = opened(folder / FILE)
+
+    @property
+    def _db(self) -> Database:
+        return self._sound.db
 
     @classmethod
     def create(cls, folder: Path) -> Book:
-        """A new, empty book in a folder, which is made if it is not there."""
+        """A new, empty book in a folder, which is made if it is not there.
+
+        Killed at any instant and run again, it does what is left to do.
+        """
+        make(folder)
+        return cls(folder)
+
+    @classmethod
+    def at(cls, folder: Path) -> Book:
+        """The book in a folder; a new one where there is none, or none that was finished."""
         with plainly(folder):
-            folder.mkdir(parents=True, exist_ok=True)
-        return cls(folder, new=True)
+            none = not (folder / FILE).is_file() or begun(folder / FILE)
+        return cls.create(folder) if none else cls.open(folder)
 
     @classmethod
     def open(cls, folder: Path) -> Book:
@@ -84,9 +101,14 @@ class Book:
             places = json.dumps(job.places, ensure_ascii=False)
             self._insert("job", {"name": job.name, "zone": job.zone, "places": places})
 
+    def begin_job(self, job: Job) -> None:
+        """`add_job`, or nothing where that very job was begun already and holds nothing yet."""
+        if job not in self.jobs() or self.days(job.name) or self.plan(job.name) != Plan():
+            self.add_job(job)
+
     def jobs(self) -> tuple[Job, ...]:
         """In the order in which they were added."""
-        return tuple(map(rows.job_from, self._rows("SELECT * FROM job ORDER BY id")))
+        return tuple(map(rows.job_from, self._legible("job", "SELECT * FROM job ORDER BY id")))
 
     def job(self, name: str) -> Job:
         return rows.job_from(self._job(name))
@@ -102,6 +124,7 @@ class Book:
         with self._writing():
             for table, lines in tables.items():
                 self._db.execute(f"DELETE FROM {table} WHERE job = ?", [number])
+                self._forget(table, f"{number}|")
                 for ordinal, line in enumerate(lines):
                     self._insert(table, {"job": number, "ordinal": ordinal, **line})
 
@@ -109,7 +132,7 @@ class Book:
         """The job's plan, empty when it has none; items, tasks and places as they were set."""
         number = self._job(job)["id"]
         items, tasks, places = (
-            self._rows(f"SELECT * FROM {table} WHERE job = ? ORDER BY ordinal", number)
+            self._kept(table, f"SELECT * FROM {table} WHERE job = ? ORDER BY ordinal", number)
             for table in ("planned_item", "planned_task", "planned_place")
         )
         return Plan(
@@ -121,10 +144,16 @@ class Book:
     def catalog(self) -> Catalog:
         """The items and tasks of this book; the starter catalog until it is changed."""
         items = tuple(
-            map(rows.item_from, self._rows("SELECT * FROM catalog_item ORDER BY ordinal"))
+            map(
+                rows.item_from,
+                self._kept("catalog_item", "SELECT * FROM catalog_item ORDER BY ordinal"),
+            )
         )
         tasks = tuple(
-            map(rows.task_from, self._rows("SELECT * FROM catalog_task ORDER BY ordinal"))
+            map(
+                rows.task_from,
+                self._kept("catalog_task", "SELECT * FROM catalog_task ORDER BY ordinal"),
+            )
         )
         return Catalog(items, tasks) if items or tasks else starter_catalog()
 
@@ -141,6 +170,7 @@ class Book:
             }
             for table, lines in tables.items():
                 self._db.execute(f"DELETE FROM {table}")
+                self._forget(table, "")
                 for ordinal, line in enumerate(lines):
                     self._insert(table, {"ordinal": ordinal, **line})
         return catalog
@@ -169,7 +199,8 @@ class Book:
             " WHERE job = :job AND standing = 'kept'",
             job=row["id"],
         )
-        return tuple(sorted({rows.local_day(moment["at"], row["zone"]) for moment in moments}))
+        days = {_day(moment["at"], row["zone"]) for moment in moments}
+        return tuple(sorted(day for day in days if day))
 
     def entries(self, job: str, day: date | None = None) -> tuple[BookEntry, ...]:
         """Every entry as it stands now, dropped ones too, in the order in which they were said."""
@@ -198,14 +229,12 @@ class Book:
     def recordings(self, job: str) -> tuple[Recording, ...]:
         """In the order in which they were made."""
         where, values = self._of(job, None, "made_at")
-        found = self._rows(
-            f"SELECT * FROM recording WHERE {where} ORDER BY made_at, sha256", **values
-        )
-        return tuple(map(rows.recording_from, found))
+        order = f"SELECT * FROM recording WHERE {where} ORDER BY made_at, sha256"
+        return tuple(map(rows.recording_from, self._legible("recording", order, **values)))
 
     def recording(self, sha256: str) -> Recording:
         """A recording, kept or withdrawn."""
-        found = self._rows("SELECT * FROM recording WHERE sha256 = ?", sha256)
+        found = self._legible("recording", "SELECT * FROM recording WHERE sha256 = ?", sha256)
         if not found:
             raise BookError(f"there is no recording {sha256[:12]} in this book")
         return rows.recording_from(found[0])
@@ -224,11 +253,11 @@ class Book:
     def photos(self, job: str, day: date | None = None) -> tuple[Photo, ...]:
         """In the order in which they were taken."""
         where, values = self._of(job, day, "taken_at")
-        found = self._rows(f"SELECT * FROM photo WHERE {where} ORDER BY taken_at, sha256", **values)
-        return tuple(map(rows.photo_from, found))
+        order = f"SELECT * FROM photo WHERE {where} ORDER BY taken_at, sha256"
+        return tuple(map(rows.photo_from, self._legible("photo", order, **values)))
 
     def photo(self, sha256: str) -> Photo:
-        found = self._rows("SELECT * FROM photo WHERE sha256 = ?", sha256)
+        found = self._legible("photo", "SELECT * FROM photo WHERE sha256 = ?", sha256)
         if not found:
             raise BookError(f"there is no photo {sha256[:12]} in this book")
         return rows.photo_from(found[0])
@@ -236,7 +265,8 @@ class Book:
     def ties(self, job: str) -> tuple[Tie, ...]:
         """Which entries the job's photos belong to, in the order of the photos."""
         where, values = self._of(job, None, "taken_at")
-        found = self._rows(
+        found = self._kept(
+            "tie",
             "SELECT tie.* FROM tie JOIN photo ON photo.sha256 = tie.photo"
             f" WHERE {where} ORDER BY taken_at, photo, entry",
             **values,
@@ -263,12 +293,20 @@ class Book:
         """The lengths in bytes of all originals: a file of another length is certainly new."""
         return frozenset(row["bytes"] for row in self._originals("true"))
 
+    def damage(self) -> tuple[Damage, ...]:
+        """The rows that figures rest on and that are not as they were written; nothing counts them.
+
+        `verify` looks at all the rest as well.
+        """
+        return tuple(damaged_rows(self, FIGURES))
+
     # --- rows, for the rooms of the book alone ------------------------------------------------
 
     def _entries(self, where: str, values: Row, *, every: bool = False) -> tuple[BookEntry, ...]:
         newest = "(SELECT max(version) FROM entry_version WHERE entry = entry.id)"
         chosen = f"{where}" if every else f"{where} AND version = {newest}"
         tables = f"FROM entry JOIN entry_version ON entry_version.entry = entry.id WHERE {chosen}"
+        hurt = hurt_entries(self._hurt, self._rows)
         doubts: dict[tuple[int, int], list[str]] = {}
         for row in self._rows(
             "SELECT doubt.* FROM doubt JOIN (SELECT entry.id AS id, version AS number"
@@ -281,23 +319,37 @@ class Book:
             " ORDER BY entry.at, entry.ordinal, entry.id, version",
             **values,
         )
-        return tuple(
+        whole = tuple(
             rows.entry_from(row, tuple(doubts.get((row["id"], row["version"]), ())))
             for row in found
+            if row["id"] not in hurt
         )
+        return among(whole, self._damaged(hurt, where, values, every)) if hurt else whole
+
+    def _damaged(
+        self, hurt: Mapping[int, str], where: str, values: Row, every: bool
+    ) -> Iterator[BookEntry]:
+        """The damaged entries that are asked for, or may be: of some it is not known any more."""
+        asked = {row["id"] for row in self._rows(f"SELECT id FROM entry WHERE {where}", **values)}
+        lost = set() if "id" in values else set(self._hurt("entry"))
+        for id, why in hurt.items():
+            if id in asked or str(id) in lost:
+                yield from shown(id, why, self._hurt, self._rows, every=every)
 
     def _utterances(self, where: str, values: Row) -> tuple[BookUtterance, ...]:
         tables = (
             f"FROM utterance JOIN recording ON recording.sha256 = utterance.recording WHERE {where}"
         )
         hearings: dict[int, list[Row]] = {}
-        for row in self._rows(
+        for row in self._kept(
+            "hearing",
             f"SELECT * FROM hearing WHERE utterance IN (SELECT utterance.id {tables})"
             " ORDER BY utterance, ordinal",
             **values,
         ):
             hearings.setdefault(row["utterance"], []).append(row)
-        found = self._rows(f"SELECT utterance.* {tables} ORDER BY utterance.at, id", **values)
+        order = f"SELECT utterance.* {tables} ORDER BY utterance.at, id"
+        found = self._kept("utterance", order, **values)
         return tuple(
             rows.utterance_from(row, tuple(map(rows.hearing_from, hearings.get(row["id"], []))))
             for row in found
@@ -314,7 +366,7 @@ class Book:
         return where, {"job": row["id"], "start": start, "end": end}
 
     def _job(self, name: str) -> Row:
-        found = self._rows("SELECT * FROM job WHERE name = ?", name)
+        found = self._legible("job", "SELECT * FROM job WHERE name = ?", name)
         if not found:
             known = ", ".join(job.name for job in self.jobs()) or "none"
             raise BookError(f"there is no job called {name!r} in this book; it has: {known}")
@@ -334,12 +386,48 @@ class Book:
         if self._db.conn.in_transaction:
             yield
             return
-        with plainly(self.folder), writing(self._db):
-            yield
+        with plainly(self.folder):
+            self._sound.must_be_written()
+            with writing(self._db):
+                yield
 
     def _insert(self, table: str, row: Row) -> int:
         return int(self._db.table(table).insert(row).last_rowid or 0)
 
     def _rows(self, sql: str, *values: Any, **named: Any) -> list[Row]:
         with plainly(self.folder):
-            return list(self._db.query(sql, named or values))
+            try:
+                return list(self._db.query(sql, named or values))
+            except sqlite3.DatabaseError as error:
+                if not self._sound.rescued(error):
+                    raise
+                return list(self._db.query(sql, named or values))
+
+    def _kept(self, table: str, sql: str, *values: Any, **named: Any) -> list[Row]:
+        """Rows of a table without those that are damaged; `damage` names these."""
+        hurt = self._hurt(table)
+        return [row for row in self._rows(sql, *values, **named) if sound(row, table, hurt)]
+
+    def _legible(self, table: str, sql: str, *values: Any, **named: Any) -> list[Row]:
+        """Rows of a table, the damaged ones as far as they can be read."""
+        hurt = self._hurt(table)
+        found = self._rows(sql, *values, **named)
+        return [row if sound(row, table, hurt) else legible(row) for row in found]
+
+    def _hurt(self, table: str) -> Mapping[str, bool]:
+        """The keys of the damaged rows of a table; True for those that are gone."""
+        with plainly(self.folder):
+            return self._sound.of(table)
+
+    def _forget(self, table: str, beginning: str) -> None:
+        """Asks no more for lost rows in whose place others are being put."""
+        gone = [key for key, is_gone in self._hurt(table).items() if is_gone]
+        seals.forget_gone(self._db, table, [key for key in gone if key.startswith(beginning)])
+
+
+def _day(moment: str, zone: str) -> date | None:
+    """None where a damaged row holds no moment any more."""
+    try:
+        return rows.local_day(moment, zone)
+    except ValueError:
+        return None

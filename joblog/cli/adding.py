@@ -45,6 +45,8 @@ def add(
                 f"{intake.recordings} recordings and {intake.photos} photos taken in, "
                 f"{intake.already_there} were there already; {doubts} doubts to settle"
             )
+            for name in intake.healed:
+                click.echo(f"whole again, it was damaged in the book: {plain(name)}")
             for name in intake.left_out:
                 click.echo(f"left alone, neither recording nor photo: {plain(name)}")
         status = report_problems(intake.problems)

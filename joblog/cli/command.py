@@ -11,6 +11,7 @@ import click
 from joblog.cli import (
     adding,
     buying,
+    checking,
     closing,
     cutting,
     deciding,
@@ -67,7 +68,7 @@ def commands() -> None:
 
 
 for group in (
-    demo, jobs, buying, cutting, adding, looking, deciding, closing, review, trying,
+    demo, jobs, buying, cutting, adding, looking, deciding, closing, checking, review, trying,
 ):  # fmt: skip
     for command in group.COMMANDS:
         commands.add_command(command)

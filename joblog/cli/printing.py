@@ -12,6 +12,7 @@ import click
 from joblog.form import plain, to_json
 
 if TYPE_CHECKING:
+    from joblog.book.verify import Damage
     from joblog.model import Problem
     from joblog.report.table import Table
     from joblog.service import Desk
@@ -47,9 +48,19 @@ def report_problems(problems: Sequence[Problem]) -> int:
 
 
 def say_which(desk: Desk) -> None:
-    """Says which job is meant, where the book has several and nobody named one."""
+    """Says which job is meant, where nobody named one, and what is damaged in the book."""
     if desk.why is not None:
         complain(f"job: {desk.job.name} ({desk.why}; --job or joblog use says otherwise)")
+    from joblog.service.checking import seen_damage
+
+    tell_damage(seen_damage(desk.book))
+
+
+def tell_damage(found: Sequence[Damage]) -> int:
+    """Complains of each; the exit status that they make."""
+    for damage in found:
+        complain(f"{damage.what}: {damage.why}. {damage.remedy}")
+    return 1 if found else 0
 
 
 def complain(line: str) -> None:

@@ -10,9 +10,12 @@ from PIL import Image
 
 from joblog.model import Photo
 from joblog.photos.exif import Tags, tags, text
-from joblog.photos.picture import AGAIN, PhotoError, opened, orientation, size_as_seen
+from joblog.photos.picture import AGAIN, opened, orientation, size_as_seen
 from joblog.photos.position import position
 from joblog.photos.taken import taken
+from joblog.photos.thumbnail import is_whole, thumbnail
+
+GLANCE = (64, 64)
 
 BLOCK = 65_536
 """Bytes searched at a time for the end of a picture."""
@@ -24,18 +27,19 @@ ENDS = {"JPEG": b"\xff\xd9", "MPO": b"\xff\xd9", "PNG": b"IEND\xaeB`\x82"}
 
 
 def read(path: Path, zone: str) -> Photo:
-    """What the picture at `path` is. Only its header is decoded; the file is never changed.
+    """What the picture at `path` is. It is decoded once, and small; the file is never changed.
 
     `zone` is the job's IANA zone, in which a time without a zone is read. `trouble` says in plain
-    words what was wrong with its EXIF. Raises PhotoError for anything that is no whole picture.
+    words what was wrong with the picture or its EXIF. Raises PhotoError where nothing of the
+    picture can be shown. (A changed bit in the middle of a JPEG mostly shows as wrong colours and
+    breaks no rule of the format, so no decoder tells of it.)
     """
     with opened(path) as (stream, image):
-        if _ends_early(stream, image):
-            raise PhotoError(path, f"is cut off before the picture ends; {AGAIN}")
+        wrong = _what_is_wrong(path, stream, image)
         known, damage = tags(stream, image)
         moment, doubts = taken(path, known, zone)
         place, absurd = position(known)
-        troubles = (damage, *doubts, absurd)
+        troubles = (wrong, damage, *doubts, absurd)
         width, height = size_as_seen(image)
         stream.seek(0)
         return Photo(
@@ -54,6 +58,17 @@ def read(path: Path, zone: str) -> Photo:
 def _camera(known: Tags) -> str | None:
     make, model = text(known, "Image Make"), text(known, "Image Model")
     return model if make and model.startswith(make) else f"{make} {model}".strip() or None
+
+
+def _what_is_wrong(path: Path, stream: BufferedReader, image: Image.Image) -> str | None:
+    if _ends_early(stream, image):
+        wrong = "ends early"
+    elif not is_whole(path):
+        wrong = "is damaged"
+    else:
+        return None
+    thumbnail(path, GLANCE)  # Raises where nothing is left to see.
+    return f"{wrong}, so only a part of it may show; {AGAIN}"
 
 
 def _ends_early(stream: BufferedReader, image: Image.Image) -> bool:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from PIL import Image, ImageOps
+from PIL import Image, ImageFile, ImageOps
 
 from joblog.photos.picture import AGAIN, PhotoError, opened, orientation, size_as_seen
 
@@ -12,13 +14,42 @@ from joblog.photos.picture import AGAIN, PhotoError, opened, orientation, size_a
 def thumbnail(path: Path, size: tuple[int, int]) -> Image.Image:
     """The picture the way a person sees it, in RGB, no wider and higher than `size` in pixels.
 
-    It is never enlarged. Raises PhotoError if the picture cannot be decoded.
+    It is never enlarged, and of a damaged picture it is what can be decoded. Raises PhotoError if
+    nothing can.
     """
-    with opened(path) as (_, image):
+    room = max(1, size[0]), max(1, size[1])
+    with opened(path) as (_, image), suppress(Exception):  # codecs raise almost anything
+        return _small(image, room)
+    with opened(path) as (_, image), _however_little():
         try:
-            return _small(image, (max(1, size[0]), max(1, size[1])))
-        except Exception:  # codecs raise almost anything on damaged bytes
+            return _small(image, room)
+        except Exception:
             raise PhotoError(path, f"is damaged or cut off; {AGAIN}") from None
+
+
+def is_whole(path: Path) -> bool:
+    """Whether every pixel of a picture can be decoded, and what carries a checksum agrees with it.
+
+    Raises PhotoError for what cannot be opened.
+    """
+    with opened(path) as (_, image), suppress(Exception):
+        if image.format == "PNG":
+            image.verify()  # Of every chunk; what comes after the pixels is not decoded.
+        else:
+            image.draft(None, (1, 1))
+            image.load()
+        return True
+    return False
+
+
+@contextmanager
+def _however_little() -> Iterator[None]:
+    before = ImageFile.LOAD_TRUNCATED_IMAGES
+    ImageFile.LOAD_TRUNCATED_IMAGES = True
+    try:
+        yield
+    finally:
+        ImageFile.LOAD_TRUNCATED_IMAGES = before
 
 
 def _small(image: Image.Image, room: tuple[int, int]) -> Image.Image:

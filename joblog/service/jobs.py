@@ -26,11 +26,12 @@ class Jobs:
 def begin_job(book: Book, name: str, zone: str | None = None, places: Sequence[str] = ()) -> Job:
     """A new job in the book, in a time zone of its own or this machine's.
 
-    Raises `ServiceError` when there is one of that name, or no such time zone.
+    Raises `ServiceError` when there is one of that name that is another or holds anything, or no
+    such time zone.
     """
     check_zone(zone)
     job = Job(name, zone or own_zone(), tuple(place.lower() for place in places))
-    book.add_job(job)
+    book.begin_job(job)
     return job
 
 

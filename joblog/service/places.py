@@ -59,7 +59,7 @@ def opened_if_there(place: Place) -> Iterator[Book | None]:
 def made_or_opened(place: Place) -> Book:
     """The book at a place, made where there is none yet."""
     with refusing():
-        return Book.open(place.folder) if place.has_book else Book.create(place.folder)
+        return Book.at(place.folder)
 
 
 def fresh(folder: Path) -> Place:

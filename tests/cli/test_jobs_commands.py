@@ -40,10 +40,17 @@ def test_a_time_zone_that_is_none_makes_no_book(say: Say) -> None:
 
 
 def test_two_jobs_of_one_name_are_refused(say: Say) -> None:
-    say("new", "Corner porch", "--book", "book")
-    status, _, complaint = say("new", "Corner porch", "--book", "book")
+    say("new", "Corner porch", "--book", "book", "--zone", "America/Chicago")
+    status, _, complaint = say("new", "Corner porch", "--book", "book", "--zone", "Asia/Tokyo")
     assert status == 1
     assert "there is a job called 'Corner porch' already" in complaint
+
+
+def test_a_job_that_was_begun_and_holds_nothing_can_be_begun_again(say: Say) -> None:
+    say("new", "Corner porch", "--book", "book")
+    assert say("new", "Corner porch", "--book", "book")[0] == 0
+    say("write", "used three panels", "--book", "book")
+    assert "already" in say("new", "Corner porch", "--book", "book")[2]
 
 
 def test_a_new_job_takes_its_plan_along(say: Say) -> None:

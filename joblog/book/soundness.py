@@ -1,0 +1,183 @@
+"""Which rows of an open book are not as they were written, and reading on without them."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Iterator
+from contextlib import closing, suppress
+from pathlib import Path
+
+from sqlite_utils import Database
+
+from joblog.book import seals
+from joblog.book.schema import BookError, database, migrate, plainly
+
+HARMLESS = ("is never used", "Fragmentation of")
+OF_AN_INDEX = ("missing from index", "entries in index", "entry in index")
+
+
+def opened(file: Path) -> Soundness:
+    """The database of a book, or what can be read of one whose structure is damaged.
+
+    Raises `BookError`.
+    """
+    try:
+        db = database(file)
+    except BookError as error:
+        cause = error.__cause__
+        if not isinstance(cause, UnicodeDecodeError | sqlite3.Error) or not malformed(cause):
+            raise
+    else:
+        with suppress(UnicodeDecodeError, sqlite3.OperationalError):
+            if not seals.definitions_changed(db):
+                return Soundness(file, db)
+        db.close()
+    with plainly(file):
+        return Soundness(file, None)
+
+
+class Soundness:
+    """Looks each table over when it is first read. `db` is what the book is read from.
+
+    That is the file; or, where the file's own structure is damaged, what could be read of it, in
+    memory. Nothing is written then: who adds to a damaged structure damages more.
+    """
+
+    def __init__(self, file: Path, db: Database | None) -> None:
+        """Without `db`, which could not be opened, what can be read of the file."""
+        self.saved = False
+        self._file = file
+        self._found: dict[str, dict[str, bool]] = {}
+        self._changes: dict[str, int] = {}
+        self._looked_over = False
+        if db is None:
+            self.save()
+        else:
+            self.db = db
+
+    def of(self, table: str) -> dict[str, bool]:
+        """The keys of its unsound rows; True for those that are gone."""
+        if not self.saved:
+            try:
+                self._look_over()
+                self._look_at(table)
+            except sqlite3.DatabaseError as error:
+                if not malformed(error):
+                    raise
+                self.save()
+        found = self._found.get(table, {})
+        if found:
+            # A damaged text may be no text at all; it is shown, and counts nowhere.
+            self.db.conn.text_factory = _as_far_as_legible
+        return found
+
+    def save(self) -> None:
+        """Reads on in what can be read of the file; sqlite3.DatabaseError where nothing can."""
+        saved = legible(self._file)
+        with suppress(AttributeError):
+            self.db.close()
+        self.db, self.saved = saved, True
+        self._found = seals.all_unsound(saved)
+        saved.execute("PRAGMA query_only = ON")
+
+    def must_be_written(self) -> None:
+        """Raises `BookError` where only what could be read is at hand."""
+        if self.saved:
+            raise BookError(
+                f"{self._file}: its structure is damaged, so nothing is written in it. Say"
+                " joblog copy FOLDER; that makes a whole book of all that can be read."
+            )
+
+    def rescued(self, error: sqlite3.Error) -> bool:
+        """Whether it is read from now on in what can be read, because of this error."""
+        if self.saved or not malformed(error):
+            return False
+        self.save()
+        return True
+
+    def _look_over(self) -> None:
+        if self._looked_over:
+            return
+        said = _complaints(self.db)
+        if said and all(any(words in line for words in OF_AN_INDEX) for line in said):
+            # An index holds nothing that the rows do not; making it anew loses nothing.
+            with suppress(sqlite3.OperationalError):
+                self.db.execute("REINDEX")
+            said = _complaints(self.db)
+        if said:
+            raise sqlite3.DatabaseError(f"malformed: {said[0]}")
+        self._looked_over = True
+
+    def _look_at(self, table: str) -> None:
+        changes = self.db.conn.total_changes
+        known = self._found.get(table)
+        # What this book writes itself is sound, so only what was damaged can have changed by it.
+        if known is None or (known and changes != self._changes[table]):
+            self._found[table] = seals.unsound(self.db, table)
+            self._changes[table] = changes
+
+
+def malformed(error: Exception) -> bool:
+    """Whether SQLite says that the structure of the file is damaged."""
+    signs = ("malformed", "already exists", "no such column", "no such table", "decode")
+    return any(words in str(error) for words in signs)
+
+
+def legible(file: Path) -> Database:
+    """What can be read of a damaged file, with its seals, in memory.
+
+    Rows are found from both ends of a table and by the keys that its seals name. Raises
+    sqlite3.DatabaseError where not even the list of tables can be read.
+    """
+    db = Database(sqlite3.connect(":memory:"), recursive_triggers=False)
+    seals.know(db)
+    migrate(db)
+    columns = {**seals.tables(db), seals.SEALED: (('"of"', False, 1), ('"key"', False, 2))}
+    with closing(sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True)) as source:
+        source.text_factory = _as_far_as_legible
+        source.execute("SELECT count(*) FROM sqlite_master").fetchone()
+        found = {
+            table: dict(_scanned(source, table, seals.key(own))) for table, own in columns.items()
+        }
+        for of, one, *_ in list(found[seals.SEALED].values()):
+            if of in columns and one not in found[of]:
+                found[of].update(_by_key(source, str(of), seals.key(columns[str(of)]), str(one)))
+    db.execute("BEGIN")
+    for table, held in found.items():
+        db.execute(f"DELETE FROM {table}")
+        for row in held.values():
+            with suppress(sqlite3.Error):  # It broke its table's own rules: it is named as gone.
+                db.execute(f"INSERT INTO {table} VALUES ({', '.join('?' * len(row))})", row)
+    db.execute("COMMIT")
+    return db
+
+
+def _complaints(db: Database) -> list[str]:
+    said = [str(row[0]) for row in db.execute("PRAGMA integrity_check(50)")]
+    lines = [line for text in said for line in text.splitlines() if not line.startswith("***")]
+    return [line for line in lines if line != "ok" and not any(one in line for one in HARMLESS)]
+
+
+Row = tuple[object, ...]
+
+
+def _scanned(source: sqlite3.Connection, table: str, key: str) -> Iterator[tuple[str, Row]]:
+    for order in ("", " ORDER BY rowid DESC", f" ORDER BY {key}"):
+        with suppress(sqlite3.Error):
+            for row in source.execute(f"SELECT {key}, * FROM {table} NOT INDEXED{order}"):
+                yield str(row[0]), row[1:]
+            if not order:
+                return
+
+
+def _by_key(
+    source: sqlite3.Connection, table: str, key: str, one: str
+) -> Iterator[tuple[str, Row]]:
+    names = key.replace("CAST(", "").replace(" AS TEXT)", "").split("||'|'||")
+    where = " AND ".join(f"{name} = ?" for name in names)
+    with suppress(sqlite3.Error):
+        for row in source.execute(f"SELECT * FROM {table} WHERE {where}", one.split("|")):
+            yield one, row
+
+
+_as_far_as_legible: Callable[[bytes], str] = lambda text: text.decode("utf-8", "replace")  # noqa: E731
