@@ -120,10 +120,12 @@ def behind(desk: Desk) -> dict[int, str]:
     heard_as = {one.id: one for one in desk.book.utterances(name)}
     found: dict[int, list[str]] = {}
     for kept in desk.book.entries(name):
-        if kept.utterance in heard_as:
-            one = heard_as[kept.utterance]
+        if kept.utterance is not None:
+            # One that was moved here by itself was heard in a recording of another job.
+            one = heard_as.get(kept.utterance) or desk.book.utterance(kept.utterance)
+            heard_in = names.get(one.recording) or desk.book.recording(one.recording).name
             minutes, seconds = divmod(int(one.utterance.start), 60)
-            found[kept.id] = [f"{names[one.recording]} at {minutes}:{seconds:02}"]
+            found[kept.id] = [f"{heard_in} at {minutes}:{seconds:02}"]
     for tie in desk.book.ties(name):
         found.setdefault(tie.entry, []).append(f"photo {names[tie.photo]}")
     return {entry: ", ".join(parts) for entry, parts in found.items()}
