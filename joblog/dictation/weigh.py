@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from joblog.dictation.confidence import CHOICE
 from joblog.dictation.facts import Fact, fact_of
-from joblog.dictation.lines import Line, lines_of, plain_words, words_heard
+from joblog.dictation.hypotheses import Hypothesis, hypotheses_of, plain_words, words_heard
 from joblog.model import Hearing, Reading, Vocabulary
 
 
@@ -55,14 +55,14 @@ def meanings_of(
     hearings: Sequence[Hearing], reader: Callable[[str], Reading], vocabulary: Vocabulary
 ) -> list[Meaning]:
     """Everything the hearings may mean; empty when nothing was heard."""
-    lines = lines_of(hearings, vocabulary)
+    lines = hypotheses_of(hearings, vocabulary)
     readings = {text: reader(text) for text in dict.fromkeys(line.text for line in lines)}
     facts = {text: tuple(map(fact_of, one.entries)) for text, one in readings.items()}
-    groups: dict[object, list[Line]] = {}
+    groups: dict[object, list[Hypothesis]] = {}
     for line in lines:
         places = tuple(entry.place for entry in readings[line.text].entries)
         groups.setdefault((facts[line.text], places), []).append(line)
-    alike: dict[tuple[Fact, ...], list[Line]] = {}
+    alike: dict[tuple[Fact, ...], list[Hypothesis]] = {}
     for line in lines:
         alike.setdefault(facts[line.text], []).append(line)
     heard = [words_heard(hearings[at]) if at is not None else [] for at in _voices(hearings)]
@@ -120,8 +120,8 @@ def _voice(
     at: int | None,
     words: list[tuple[str, float]],
     hearings: Sequence[Hearing],
-    group: Sequence[Line],
-    alike: Sequence[Line],
+    group: Sequence[Hypothesis],
+    alike: Sequence[Hypothesis],
 ) -> Voice:
     if at is None:
         return Voice()
@@ -144,7 +144,7 @@ def _kept(words: list[tuple[str, float]], text: str) -> tuple[float, int]:
 
 
 def _signs(
-    reading: Reading, voices: Sequence[Voice], alike: Sequence[Line], vocabulary: Vocabulary
+    reading: Reading, voices: Sequence[Voice], alike: Sequence[Hypothesis], vocabulary: Vocabulary
 ) -> tuple[float, ...]:
     shares = [
         sum(line.weight for line in alike if line.family == family)

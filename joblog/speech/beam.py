@@ -55,7 +55,7 @@ class Lane:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Hypothesis:
     """A row of tokens, the end token last, with the natural log-probability of each.
 
     Log-probabilities are those of the whole softmax, whatever the spelling allows, so that lines
@@ -81,14 +81,14 @@ class Line:
         return self.score / math.pow(max(1, len(self.tokens)), LENGTH)
 
 
-def search(steps: Steps, lanes: Sequence[Lane], limit: int) -> tuple[tuple[Line, ...], ...]:
+def search(steps: Steps, lanes: Sequence[Lane], limit: int) -> tuple[tuple[Hypothesis, ...], ...]:
     """For each lane its finished lines, best first; none where nothing could be finished.
 
     All lanes go through the decoder together. `limit` is the greatest number of tokens.
     """
-    finished: list[dict[tuple[str, ...], Line]] = [{} for _ in lanes]
+    finished: list[dict[tuple[str, ...], Hypothesis]] = [{} for _ in lanes]
     live = [
-        _Live(number, 0, Line(), lane.spelling.begin if lane.spelling else None)
+        _Live(number, 0, Hypothesis(), lane.spelling.begin if lane.spelling else None)
         for number, lane in enumerate(lanes)
     ]
     logits = steps.first()
@@ -109,7 +109,7 @@ class _Live:
     lane: int
     row: int
     """The decoder's row from which it goes on."""
-    line: Line
+    line: Hypothesis
     node: Node | None
 
 
@@ -166,7 +166,7 @@ def _bound_steps(
         yield _Step(score, one, token, log, expected, said, way.to)
 
 
-def _expected(line: Line, token: int, way: Way, lane: Lane) -> tuple[float, tuple[str, ...]]:
+def _expected(line: Hypothesis, token: int, way: Way, lane: Lane) -> tuple[float, tuple[str, ...]]:
     """What the line counts for being expected, and says, with the words the token finishes."""
     expected, said = line.expected, line.said
     if not way.written and token != END:
@@ -190,7 +190,7 @@ def _different(best_first: Sequence[_Step], lane: Lane) -> Iterator[_Step]:
 
 def _taken(step: _Step) -> _Live:
     before = step.before.line
-    line = Line(
+    line = Hypothesis(
         (*before.tokens, step.token),
         (*before.logs, step.log),
         before.total + step.log,
@@ -201,7 +201,7 @@ def _taken(step: _Step) -> _Live:
 
 
 def _going(
-    grown: list[_Live], lane: Lane, finished: dict[tuple[str, ...], Line], last: bool
+    grown: list[_Live], lane: Lane, finished: dict[tuple[str, ...], Hypothesis], last: bool
 ) -> list[_Live]:
     """The lines that go on; those that have ended are put into `finished`."""
     going: list[_Live] = []

@@ -17,8 +17,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from joblog.model import Alternative, Hearing, Vocabulary, Word
-from joblog.speech import sureness
-from joblog.speech.beam import Lane, Line, search
+from joblog.speech import calibration
+from joblog.speech.beam import Hypothesis, Lane, search
 from joblog.speech.expectation import Expectation
 from joblog.speech.phrases import phrases
 from joblog.speech.recognizer import RATE, SpeechError
@@ -201,7 +201,7 @@ class _Sound:
 
 def _hearing(
     name: str,
-    lines: Sequence[Line],
+    lines: Sequence[Hypothesis],
     pieces: Sequence[bytes],
     respelled: Callable[[str], str],
     sound: _Sound,
@@ -228,7 +228,7 @@ def _hearing(
 
 def _with_confidence(free: Hearing, constrained: Hearing) -> tuple[Hearing, Hearing]:
     """Both hearings with their pieces' mean probability turned into a confidence."""
-    along = sureness.of_constrained(constrained.confidence) if constrained.text else 0.0
+    along = calibration.of_constrained(constrained.confidence) if constrained.text else 0.0
     if not free.text:
         freely = 0.0
     elif constrained.text and _letters(free.text) == _letters(constrained.text):
@@ -236,7 +236,7 @@ def _with_confidence(free: Hearing, constrained: Hearing) -> tuple[Hearing, Hear
     else:
         behind = constrained.alternatives[0].log_probability if constrained.text else -math.inf
         lead = (free.alternatives[0].log_probability - behind) / len(free.words)
-        freely = sureness.of_free(free.confidence, lead)
+        freely = calibration.of_free(free.confidence, lead)
     return (
         replace(free, confidence=round(freely, 4)),
         replace(constrained, confidence=round(along, 4)),
@@ -247,7 +247,7 @@ def _letters(text: str) -> str:
     return "".join(character for character in text.lower() if character.isalnum())
 
 
-def _spoken(line: Line, pieces: Sequence[bytes]) -> list[tuple[str, float]]:
+def _spoken(line: Hypothesis, pieces: Sequence[bytes]) -> list[tuple[str, float]]:
     """The words of a line, each with the probability of its least sure piece."""
     words: list[tuple[bytes, float]] = []
     for token, log in zip(line.tokens, line.logs, strict=True):

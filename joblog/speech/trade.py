@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from joblog.model import UNHEARD, Alternative, Hearing, Vocabulary, Word
-from joblog.speech import sureness
+from joblog.speech import calibration
 from joblog.speech.phrases import phrases
 from joblog.speech.recognizer import RATE, SpeechError
 from joblog.speech.vosk_models import find_model
@@ -116,7 +116,7 @@ class TradeRecognizer:
 
 
 @dataclass(frozen=True, slots=True)
-class _Line:
+class _Hypothesis:
     words: tuple[tuple[str, float, float], ...]
     """Text, start, end."""
     likelihood: float
@@ -140,7 +140,7 @@ class _Ear:
         self._recognizer.SetMaxAlternatives(COUNT)
         self._seconds = 0.0
 
-    def lines(self, sound: bytes, preference: float) -> list[_Line]:
+    def lines(self, sound: bytes, preference: float) -> list[_Hypothesis]:
         """The likeliest lines, `preference` added to their likelihoods; times from the sound's
         start in seconds."""
         self._recognizer.AcceptWaveform(sound)
@@ -149,7 +149,7 @@ class _Ear:
         before = self._seconds
         self._seconds += len(sound) / 2 / RATE
         return [
-            _Line(
+            _Hypothesis(
                 tuple(
                     (
                         UNHEARD if word["word"] == UNKNOWN else word["word"],
@@ -213,12 +213,12 @@ def _without_complaints() -> Iterator[None]:
         os.close(nowhere)
 
 
-def _hearing(lines: Sequence[_Line], start: float) -> Hearing:
+def _hearing(lines: Sequence[_Hypothesis], start: float) -> Hearing:
     """The likeliest line; a word is as sure as all lines together that have it at that time."""
-    best_first: dict[str, _Line] = {}
+    best_first: dict[str, _Hypothesis] = {}
     for line in sorted(lines, key=lambda line: -line.likelihood):
         best_first.setdefault(line.text, line)
-    best = next(iter(best_first.values()), _Line((), 0.0))
+    best = next(iter(best_first.values()), _Hypothesis((), 0.0))
     if not best.words:
         return Hearing("trade", "", confidence=0.0)
     shares = _shares([line.likelihood for line in best_first.values()])
@@ -242,7 +242,7 @@ def _hearing(lines: Sequence[_Line], start: float) -> Hearing:
     alternatives = tuple(
         Alternative(text, round(share, 4)) for text, share in zip(best_first, shares, strict=True)
     )
-    confidence = sureness.of_trade(math.exp(soft[0]))
+    confidence = calibration.of_trade(math.exp(soft[0]))
     return Hearing("trade", best.text, words, alternatives, round(confidence, 4))
 
 

@@ -79,10 +79,10 @@ def main() -> None:
         weights = _fit_choice([case for case in cases if _fold(case) != fold])
         evidence.append([_weighed(case, weights) for case in cases if _fold(case) == fold])
     every = [one for part in evidence for one in part]
-    print("WEIGHTS =", tuple(round(float(weight), 2) for weight in _fit_sureness(every)))
+    print("WEIGHTS =", tuple(round(float(weight), 2) for weight in _fit_calibration(every)))
     outcomes: list[Outcome] = []
     for fold, part in enumerate(evidence):
-        weights = _fit_sureness([one for at in range(FOLDS) if at != fold for one in evidence[at]])
+        weights = _fit_calibration([one for at in range(FOLDS) if at != fold for one in evidence[at]])
         outcomes += [
             replace(outcome, sure=tuple(1 / (1 + np.exp(-signs @ weights))))
             for signs, outcome in part
@@ -149,7 +149,7 @@ def _fit_choice(cases: Sequence[Case]) -> Numbers:
     return np.asarray(weights / spread)
 
 
-def _fit_sureness(weighed: Sequence[tuple[Numbers, Outcome]]) -> Numbers:
+def _fit_calibration(weighed: Sequence[tuple[Numbers, Outcome]]) -> Numbers:
     """Newton's method on the penalised likelihood of a logistic regression.
 
     An entry counts as right where the whole utterance is, but for places: what is missing beside

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from joblog.speech.beam import Lane, Line, search
+from joblog.speech.beam import Hypothesis, Lane, search
 from joblog.speech.expectation import Expectation
 from joblog.speech.spelling import Spelling, piece_tree
 from joblog.speech.tokens import BEGIN, END
@@ -43,7 +43,7 @@ def along(words: Sequence[str], *said: str, width: int = 3) -> Lane:
     return Lane(width, Spelling(words, piece_tree(PIECES)), expectation)
 
 
-def tokens(lines: Sequence[Line]) -> list[tuple[int, ...]]:
+def tokens(lines: Sequence[Hypothesis]) -> list[tuple[int, ...]]:
     return [line.tokens for line in lines]
 
 

@@ -24,14 +24,14 @@ SHARES = {"trade": 0.40, "digits": 0.22, "word": 0.14, "general": 0.24}
 
 
 @dataclass(frozen=True)
-class Line:
+class Sentence:
     """Something to say, in lower case and spelled out."""
 
     kind: str
     text: str
 
 
-def lines(seed: int) -> Iterator[Line]:
+def lines(seed: int) -> Iterator[Sentence]:
     """Lines without end, of all kinds in their shares."""
     luck = random.Random(seed)
     kinds, shares = list(SHARES), list(SHARES.values())
@@ -39,15 +39,15 @@ def lines(seed: int) -> Iterator[Line]:
         kind = luck.choices(kinds, shares)[0]
         text = " ".join(words_of(_MAKERS[kind](luck)))
         if text:
-            yield Line(kind, text)
+            yield Sentence(kind, text)
 
 
-def lone_numbers(seed: int) -> Iterator[Line]:
+def lone_numbers(seed: int) -> Iterator[Sentence]:
     """Words of numbers without end, each said alone: digits most often."""
     luck = random.Random(seed)
     while True:
         words = luck.choices((LONE_DIGITS, LONE_COUNTS, LONE_FRACTIONS, BESIDE), (11, 4, 3, 2))[0]
-        yield Line("alone", luck.choice(words))
+        yield Sentence("alone", luck.choice(words))
 
 
 # --- numbers ----------------------------------------------------------------------------------

@@ -19,7 +19,7 @@ from joblog.model import Hearing, Vocabulary
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Hypothesis:
     """One way of what was said in one hearing."""
 
     hearing: int
@@ -32,10 +32,10 @@ class Line:
     """Its share among the lines of its family; 0 for a line put together."""
 
 
-def lines_of(hearings: Sequence[Hearing], vocabulary: Vocabulary) -> list[Line]:
+def hypotheses_of(hearings: Sequence[Hearing], vocabulary: Vocabulary) -> list[Hypothesis]:
     """The lines of all hearings, in their order, then those put together."""
     shares = _shares(hearings)
-    lines: list[Line] = []
+    lines: list[Hypothesis] = []
     for at, hearing in enumerate(hearings):
         options = _with_repairs(_ranked(hearing), vocabulary)
         weights = [math.exp(log - options[0][1]) for _, log in options]
@@ -43,11 +43,11 @@ def lines_of(hearings: Sequence[Hearing], vocabulary: Vocabulary) -> list[Line]:
             if text:
                 first = log >= options[0][1] - REPAIR
                 share = shares[at] * weight / sum(weights)
-                lines.append(Line(at, _family(hearing), first, text, share))
+                lines.append(Hypothesis(at, _family(hearing), first, text, share))
     heard = {line.text for line in lines}
     for text, at in _put_together(hearings).items():
         if text not in heard:
-            lines.append(Line(at, _family(hearings[at]), False, text, 0.0))
+            lines.append(Hypothesis(at, _family(hearings[at]), False, text, 0.0))
     return lines
 
 

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from joblog.dictation import best, read
-from joblog.dictation.lines import lines_of
+from joblog.dictation.hypotheses import hypotheses_of
 from joblog.dictation.weigh import likelihoods, meanings_of
 from joblog.model import Hearing, Plan, Word
 from joblog.plan import vocabulary
@@ -21,7 +21,7 @@ def heard(recognizer: str, **words: float) -> Hearing:
 
 
 def texts(*hearings: Hearing) -> set[str]:
-    return {line.text for line in lines_of(hearings, WORDS)}
+    return {line.text for line in hypotheses_of(hearings, WORDS)}
 
 
 def test_where_two_recognizers_differ_twice_either_is_taken_in_either_place() -> None:
