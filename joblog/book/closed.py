@@ -49,8 +49,8 @@ def close_job(
         if not (found.shown or _of_another(found, number))
     ]
     if damaged:
-        told = "; ".join(f"{found.what}: {found.why}. {found.remedy}" for found in damaged)
-        raise BookError(f"{job}: was not closed, for its figures may lack something. {told}")
+        why = "; ".join(f"{found.what}: {found.why}. {found.remedy}" for found in damaged)
+        raise BookError(f"{job}: was not closed, for its figures may lack something. {why}")
     with book._writing():
         now = _sensed(book, job)
         if entries is not None and _versions(entries) != _versions(now):

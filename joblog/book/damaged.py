@@ -44,13 +44,13 @@ def shown(
     It is doubtful whatever it was, so that nothing counts it.
     """
     lines = find("SELECT * FROM entry WHERE id = ?", id)
-    told = {row["version"]: row for row in find(_VERSIONS, id)}
+    legible = {row["version"]: row for row in find(_VERSIONS, id)}
     damaged = {_number(key, 1) for key in of("entry_version") if _number(key) == id}
-    newest = max([*told, *damaged], default=1)
+    newest = max([*legible, *damaged], default=1)
     for line in lines:
         for version in range(1 if every else newest, newest + 1):
-            row = {**_NOTHING, **line, **told.get(version, {}), "id": id, "version": version}
-            yield _as_far_as_legible(row, why, version in damaged or version not in told, find)
+            row = {**_NOTHING, **line, **legible.get(version, {}), "id": id, "version": version}
+            yield _as_far_as_legible(row, why, version in damaged or version not in legible, find)
 
 
 def _as_far_as_legible(row: Row, why: str, illegible: bool, find: Find) -> BookEntry:

@@ -39,8 +39,8 @@ def add_typed(book: Book, job: str, reading: Reading, said: str, at: datetime) -
     number = book._job(job)["id"]
     with deciding(book) as step:
         ids = tuple(
-            step.added(add_entry(book, number, None, ordinal, at, told, [step.at]))
-            for ordinal, told in enumerate(spoken([(reading, said)], "typed"))
+            step.added(add_entry(book, number, None, ordinal, at, made, [step.at]))
+            for ordinal, made in enumerate(spoken([(reading, said)], "typed"))
         )
         step.what = f"wrote: {_several(reading.entries)}"
     return ids

@@ -22,13 +22,13 @@ def add_entry(
     utterance: int | None,
     ordinal: int,
     at: datetime,
-    told: Sequence[Version],
+    versions: Sequence[Version],
     changed: Sequence[datetime],
 ) -> int:
     """A new entry; its id. `changed` says when each version was made, the last also of the rest."""
     row = {"job": job, "utterance": utterance, "ordinal": ordinal, "at": moment_text(at)}
     id = book._insert("entry", row)
-    for number, version in enumerate(told):
+    for number, version in enumerate(versions):
         add_version(book, id, version, changed[min(number, len(changed) - 1)])
     return id
 

@@ -34,14 +34,14 @@ def spoken(said: Iterable[tuple[Reading, str]], change: Change) -> list[list[Ver
     among them changes the last entry before it that still stands, and is kept itself. One that is
     doubtful takes nothing away: it makes what it may have meant doubtful too.
     """
-    told: list[list[Version]] = []
+    kept: list[list[Version]] = []
     for part, (reading, words) in enumerate(said):
         for version in versions(reading, words, change):
             version = replace(version, part=part)
             if version.entry.kind == "correction":
-                version = _applied(version, told)
-            told.append([version])
-    return told
+                version = _applied(version, kept)
+            kept.append([version])
+    return kept
 
 
 def versions(reading: Reading, said: str, change: Change) -> list[Version]:
@@ -74,10 +74,10 @@ AMOUNTS = [
 """What an entry is about; the other fields say of what, where and by whom."""
 
 
-def _applied(correction: Version, told: Sequence[list[Version]]) -> Version:
+def _applied(correction: Version, kept: Sequence[list[Version]]) -> Version:
     """Does to the entry before it what the correction says; the correction as it then stands."""
     entry, part = correction.entry, correction.part
-    last = next((told_of for told_of in reversed(told) if _stands(told_of[-1])), None)
+    last = next((one for one in reversed(kept) if _stands(one[-1])), None)
     if last is None:
         return _doubtful(correction, "nothing was said before it that it could change")
     if entry.action == "replace" and entry.replacement is not None:

@@ -90,7 +90,7 @@ def _at_that_number(draft: Draft, stretch: Stretch) -> str | None:
 def _is_no_clock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """A number that a unit follows, or a bare one that nothing marks as a time of day."""
     after = draft.behind(stretch)
-    told = stretch.atoms[-1] is parts["t"][-1]
+    named = stretch.atoms[-1] is parts["t"][-1]
     if _counts_something(draft, parts["t"], stretch):
         return True
     if any(atom.pause for atom in parts["t"][1:] if atom.char == NUM):
@@ -104,7 +104,7 @@ def _is_no_clock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     at = next(at for at, atom in enumerate(stretch.atoms) if atom is parts["t"][0])
     before = stretch.atoms[at - 1]
     marked = parts["t"][0].pause or _is_any(before, ("AT", "ABOUT", "UNTIL"))
-    if not marked and told and after is not None and not after.pause and _is_any(after, _NAMING):
+    if not marked and named and after is not None and not after.pause and _is_any(after, _NAMING):
         return True  # "Finished four windows."
     strong = is_a(before, "START") or is_a(before, "STOP")
     return not marked and not strong
@@ -306,10 +306,10 @@ def add_labor(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False
     if stretch.meaning == "more labor" and (last is None or last.kind != "labor"):
         return False
-    told = _worked(draft, parts)
-    if told is None:
+    named = _worked(draft, parts)
+    if named is None:
         return False
-    minutes, why = told
+    minutes, why = named
     workers, hands_why = hands(parts.get("w"))
     workers = workers or draft.workers
     whys = [why, hands_why, _another(draft, stretch) if "d" in parts else None]

@@ -285,22 +285,22 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
         return _off(atoms, "OFF", fraction_first=True)
     if has_any(atoms[1:-1], "LESS"):
         return _off(atoms, "LESS", fraction_first=False)
-    told = _Told()
+    length = _Length()
     for at, atom in enumerate(atoms):
         after = atoms[at + 1] if at + 1 < len(atoms) else None
         if atom.char in (NUM, MIX, FRAC):
-            _take_number(told, atom, after)
+            _take_number(length, atom, after)
         else:
-            _take_word(told, atoms, at, after)
-    if not (_as_feet if told.feet or len(told.numbers) <= 1 else _as_digits)(told, atoms):
+            _take_word(length, atoms, at, after)
+    if not (_as_feet if length.feet or len(length.numbers) <= 1 else _as_digits)(length, atoms):
         return None
-    if told.total <= 0:
-        told.why = "a length of nothing"
-    return told.total, " ".join(told.said), told.why
+    if length.total <= 0:
+        length.why = "a length of nothing"
+    return length.total, " ".join(length.said), length.why
 
 
 @dataclass
-class _Told:
+class _Length:
     """A length as far as its words are told."""
 
     total: Fraction = Fraction(0)
@@ -312,63 +312,63 @@ class _Told:
     metric: bool = False
 
 
-def _take_number(told: _Told, atom: Atom, after: Atom | None) -> None:
+def _take_number(length: _Length, atom: Atom, after: Atom | None) -> None:
     number = cast(Number, atom.value)
-    told.said.append(tape(number.value))
+    length.said.append(tape(number.value))
     if after is not None and is_a(after, "FOOT"):
-        told.total, told.feet = told.total + number.value * 12, True
+        length.total, length.feet = length.total + number.value * 12, True
     elif after is not None and is_a(after, "METRIC"):
-        told.total, told.metric = told.total + number.value * _METRIC[after.words], True
-        told.why = "millimetres, or thousandths?" if after.words in _MILS else told.why
-    elif told.metric:
-        told.total += number.value * _METRIC["cm"]
+        length.total, length.metric = length.total + number.value * _METRIC[after.words], True
+        length.why = "millimetres, or thousandths?" if after.words in _MILS else length.why
+    elif length.metric:
+        length.total += number.value * _METRIC["cm"]
     else:
-        told.numbers.append(number)
+        length.numbers.append(number)
 
 
-def _take_word(told: _Told, atoms: Sequence[Atom], at: int, after: Atom | None) -> None:
+def _take_word(length: _Length, atoms: Sequence[Atom], at: int, after: Atom | None) -> None:
     atom = atoms[at]
     if atom.words == "a" and after is not None and is_a(after, "FOOT"):
-        told.total, told.feet = told.total + 12, True
-        told.said.append("1")
+        length.total, length.feet = length.total + 12, True
+        length.said.append("1")
     elif is_a(atom, "INCH"):
         lone = not any(before.char in NUMBERS for before in atoms[:at])
-        told.total += 1 if lone else 0
-        told.said.append("1 inch" if lone else atom.words)
+        length.total += 1 if lone else 0
+        length.said.append("1 inch" if lone else atom.words)
     elif not (is_a(atom, "AND") or atom.words in _UNSPOKEN):
-        told.said.append(atom.words)
-        told.total += next((part for name, part in _SHADES.items() if is_a(atom, name)), 0)
+        length.said.append(atom.words)
+        length.total += next((part for name, part in _SHADES.items() if is_a(atom, name)), 0)
         if has_any((atom,), "ABOUT", "SOFTLY", "ORSO") and not has_any((atom,), *_SHADES):
-            told.why = f"only roughly: {atom.words!r}"
+            length.why = f"only roughly: {atom.words!r}"
 
 
 _UNSPOKEN = ("a", "an", "of", "the", "nothing", "it's")
 _SHADES = {"HEAVY": Fraction(1, 16), "LIGHT": -Fraction(1, 16)}
 
 
-def _as_feet(told: _Told, atoms: Sequence[Atom]) -> bool:
+def _as_feet(length: _Length, atoms: Sequence[Atom]) -> bool:
     """Adds the number without a unit, which is of inches, or of a foot."""
     inch = any(is_a(atom, "INCH") for atom in atoms)
-    numbers = told.numbers
-    if told.feet and not inch and [number.value for number in numbers] == [Fraction(1, 2)]:
-        told.total += 6  # "Four feet and a half" is half a foot more.
+    numbers = length.numbers
+    if length.feet and not inch and [number.value for number in numbers] == [Fraction(1, 2)]:
+        length.total += 6  # "Four feet and a half" is half a foot more.
     else:
-        told.total += sum((number.value for number in numbers), Fraction(0))
-        if told.feet and not inch and [n.value for n in numbers] in ([_QUARTER], [3 * _QUARTER]):
-            told.why = "of an inch, or of a foot?"
-    if told.feet and numbers and numbers[-1].value >= 12:
-        told.why = _TOO_MANY_INCHES
+        length.total += sum((number.value for number in numbers), Fraction(0))
+        if length.feet and not inch and [n.value for n in numbers] in ([_QUARTER], [3 * _QUARTER]):
+            length.why = "of an inch, or of a foot?"
+    if length.feet and numbers and numbers[-1].value >= 12:
+        length.why = _TOO_MANY_INCHES
     return True
 
 
-def _as_digits(told: _Told, atoms: Sequence[Atom]) -> bool:
+def _as_digits(length: _Length, atoms: Sequence[Atom]) -> bool:
     """Adds numbers in a row that are one; False where they are not."""
     apart = any(atom.pause for atom in atoms[1:] if atom.char in NUMBERS)
-    joined = None if apart else _joined(told.numbers, [atom.words for atom in atoms])
+    joined = None if apart else _joined(length.numbers, [atom.words for atom in atoms])
     if joined is None:
         return False
-    told.total += joined[0]
-    told.why = told.why or joined[1]
+    length.total += joined[0]
+    length.why = length.why or joined[1]
     return True
 
 

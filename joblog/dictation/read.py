@@ -286,10 +286,10 @@ _SAID_TWICE = "said twice: is it one, or two?"
 
 
 def _said_twice(one: Entry, other: Entry) -> bool:
-    return one.kind in STOCK_KINDS and _told(one) == _told(other)
+    return one.kind in STOCK_KINDS and _fact(one) == _fact(other)
 
 
-def _told(entry: Entry) -> tuple[object, ...]:
+def _fact(entry: Entry) -> tuple[object, ...]:
     return entry.kind, entry.item, entry.quantity, entry.unit
 
 

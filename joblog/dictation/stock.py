@@ -13,7 +13,7 @@ from joblog.dictation.grammar import FRAC, ITEM, MIX, OTHER, Atom, Stretch, find
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import add_item, name_of, place_in
-from joblog.dictation.telling import kind_told
+from joblog.dictation.telling import kind_named
 from joblog.model import STOCK_KINDS, Entry, Item, Kind
 from joblog.quantity import money, tape, unit_named
 
@@ -24,13 +24,13 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     first = stretch.atoms[0].words
     unsure = kind in ("used", "delivered") or first in ("left", "dropped", "dropped off", "short")
     understood = set(draft.understood)
-    told = kind_told(draft, stretch) if unsure else None
-    if told not in (None, kind, *_UNSURE.get(kind, ())):
+    named = kind_named(draft, stretch) if unsure else None
+    if named not in (None, kind, *_UNSURE.get(kind, ())):
         draft.understood = understood  # Words that tell of something else stay not understood.
-    if told in _UNSURE.get(kind, ()):
-        draft.doubts.append((len(draft.entries), f"{kind}, or {told}?"))
-        assert told is not None
-        kind = told
+    if named in _UNSURE.get(kind, ()):
+        draft.doubts.append((len(draft.entries), f"{kind}, or {named}?"))
+        assert named is not None
+        kind = named
     elif _taken_by_trouble(draft, stretch):
         draft.doubts.append((len(draft.entries), "used, or spoiled?"))
         kind = "spoiled"
@@ -192,16 +192,16 @@ def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
     last_entry = draft.newest()
     if last_entry is not None and last_entry.kind == "on_hand" and last_entry.quantity == 0:
         draft.doubts.append((len(draft.entries), "used, or left over?"))
-        return kind_told(draft, stretch) or "used"
+        return kind_named(draft, stretch) or "used"
     if draft.awaiting:
         last = draft.last()
         return last.kind if last is not None and last.kind in STOCK_KINDS else None
     if any(is_a(atom, "STATE") and is_a(atom, "SPOIL") for atom in stretch.atoms):
         return "spoiled"
-    told = kind_told(draft, stretch)
-    if told is not None and draft.verb not in (None, told):
-        draft.doubts.append((len(draft.entries), f"{draft.verb}, or {told}?"))
-    return told or draft.verb or _verb_behind(draft, stretch) or _strange_verb(draft, stretch)
+    named = kind_named(draft, stretch)
+    if named is not None and draft.verb not in (None, named):
+        draft.doubts.append((len(draft.entries), f"{draft.verb}, or {named}?"))
+    return named or draft.verb or _verb_behind(draft, stretch) or _strange_verb(draft, stretch)
 
 
 def _verb_behind(draft: Draft, stretch: Stretch) -> Kind | None:
@@ -221,7 +221,7 @@ def _verb_behind(draft: Draft, stretch: Stretch) -> Kind | None:
         if other.meaning != "more":
             return None
         last = other
-    return kind_told(draft, last, behind=True) if last is not stretch else None
+    return kind_named(draft, last, behind=True) if last is not stretch else None
 
 
 _IDLE = {"ordered", "wanted", "asked", "counted", "showed", "opened", "moved", "stacked", "loaded"}
@@ -449,11 +449,11 @@ def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None
     single = unit in _SINGLE if unit else bool(name) and name[-1] in _SINGLE
     single = single or any(atom.words in ("a", "an") for atom in stretch.atoms)
     # "Box of nails" and "her elbow" are one; "gallon backing" and "these vent" may be misheard.
-    told = any(
+    named = any(
         atom.words == "of" or (is_a(atom, "ARTICLE") and atom.words not in _NOT_ONE)
         for atom in stretch.atoms
     )
-    if single and told and "i" in parts:
+    if single and named and "i" in parts:
         return Fraction(1), None
     return None, "how many?"
 

@@ -160,9 +160,9 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if before is not None and before.action == "drop" and kind in ("problem", "note"):
         return True  # "Strike that, i had it on the wrong joist" says why, and no more.
     draft.place = place or draft.place
-    told = stretch.atoms[0].words in _CUE_ONLY
+    named = stretch.atoms[0].words in _CUE_ONLY
     vague = kind == "problem" and is_a(stretch.atoms[0], "TROUBLE") and not _tells_fault(atoms)
-    doubtful = vague or (kind == "note" and not told)
+    doubtful = vague or (kind == "note" and not named)
     why = f"an amount in a {kind}: is it one?" if doubtful else None
     if kind == "note" and _names_time(stretch.atoms):
         return draft.add(Entry(kind, note=note, place=place), "a time in a note: of the work?")
@@ -225,9 +225,9 @@ def _tells_of_stock(draft: Draft, stretch: Stretch) -> bool:
     sized = has_any(atoms, "INCH", "FOOT")
     every = not fault or is_a(atoms[0], "USED") or (_counts_pieces(atoms) and not sized)
     verbs = _STOCK_VERBS if every else ("SPOIL", "DELIVER")
-    told = has_any(atoms, *verbs)
+    named = has_any(atoms, *verbs)
     unsure = any(is_a(atom, "NOTGOING") or _supposes(atom) for atom in atoms)
-    return item and counted and told and not unsure
+    return item and counted and named and not unsure
 
 
 def _supposes(atom: Atom) -> bool:

@@ -16,7 +16,7 @@ from joblog.dictation.language import TELLTALES, UNTOLD, WORDS
 from joblog.model import Kind
 
 
-def kind_told(draft: Draft, stretch: Stretch, *, behind: bool = False) -> Kind | None:
+def kind_named(draft: Draft, stretch: Stretch, *, behind: bool = False) -> Kind | None:
     """The kind that the words around an amount tell, and None when they tell none.
 
     The words that told it count as understood. `behind` asks only what stands behind the amount.
@@ -38,14 +38,14 @@ def kind_told(draft: Draft, stretch: Stretch, *, behind: bool = False) -> Kind |
         return None
     for kind, pattern, name in _tellers():
         match = pattern.search(text)
-        told = {at for begin, at in owners if match and match.start() <= begin < match.end()}
-        told |= {
+        telling = {at for begin, at in owners if match and match.start() <= begin < match.end()}
+        telling |= {
             at
             for _, at in owners
             if is_a(draft.atoms[at], name) and draft.atoms[at].words not in _weak()
         }
-        if told & draft.unread:
-            draft.understood.update(told)
+        if telling & draft.unread:
+            draft.understood.update(telling)
             return kind
     return None
 

@@ -72,7 +72,7 @@ def learn_lessons(folder: Path, plan: Plan) -> Lessons:
     units = {key_of(task.name): task.unit for task in tasks}
     known = [_known(rate, units.get(key_of(rate.name), "")) for rate in learned.rates.rates]
     names = {key_of(rate.name) for rate in learned.rates.rates}
-    new = [line for line in _foretold(learned, plan, pace) if key_of(line.name) not in names]
+    new = [line for line in _foreseen(learned, plan, pace) if key_of(line.name) not in names]
     return Lessons(
         jobs=_jobs_in(history),
         lines=tuple(sorted([*known, *new], key=lambda line: line.kind == "hours")),
@@ -202,19 +202,19 @@ def _known(rate: Rate, unit: str) -> RateLine:
     )
 
 
-def _foretold(learned: Learned, plan: Plan, pace: Mapping[str, Fraction]) -> Iterator[RateLine]:
+def _foreseen(learned: Learned, plan: Plan, pace: Mapping[str, Fraction]) -> Iterator[RateLine]:
     """The planned lines of which no job was closed yet."""
     for line in plan.items:
         net = line.quantity - line.offcut if line.net is None else line.net
         if net > 0:
-            foretold = rating.predict(learned, line.item.name, net, line.offcut)
-            yield _of_one(foretold, foretold.sure, -1.0)
+            foreseen = rating.predict(learned, line.item.name, net, line.offcut)
+            yield _of_one(foreseen, foreseen.sure, -1.0)
     for task in plan.tasks:
         hours = task.hours / task.quantity if task.quantity else pace.get(task.task.name)
         if hours:
             quantity = task.quantity or task.hours / hours
-            foretold = rating.predict_hours(learned, task.task.name, quantity, estimate=hours)
-            yield _of_one(foretold, float(quantity), 0.0, task.task.unit)
+            foreseen = rating.predict_hours(learned, task.task.name, quantity, estimate=hours)
+            yield _of_one(foreseen, float(quantity), 0.0, task.task.unit)
 
 
 def _of_one(of: Prediction, size: float, less: float, unit: str = "") -> RateLine:

@@ -82,7 +82,9 @@ def main() -> None:
     print("WEIGHTS =", tuple(round(float(weight), 2) for weight in _fit_calibration(every)))
     outcomes: list[Outcome] = []
     for fold, part in enumerate(evidence):
-        weights = _fit_calibration([one for at in range(FOLDS) if at != fold for one in evidence[at]])
+        weights = _fit_calibration(
+            [one for at in range(FOLDS) if at != fold for one in evidence[at]]
+        )
         outcomes += [
             replace(outcome, sure=tuple(1 / (1 + np.exp(-signs @ weights))))
             for signs, outcome in part

@@ -59,9 +59,9 @@ def main() -> None:
     ask.add_argument("--seconds", type=float, default=1580.0, help="of training")
     ask.add_argument("--into", type=Path, default=Path(__file__).parents[1] / "trade-en")
     ask.add_argument("--from", dest="first", choices=STEPS)
-    told = ask.parse_args()
+    asked = ask.parse_args()
     try:
-        build(told.work, told.into, told.hours, told.seconds, told.first)
+        build(asked.work, asked.into, asked.hours, asked.seconds, asked.first)
     except (RuntimeError, FileNotFoundError) as missing:
         raise SystemExit(f"{missing}\nWhat is done stays done: run it again to go on.") from None
 

@@ -69,15 +69,15 @@ def main() -> None:
     ask.add_argument("--planned", type=Path, help="make the packs of this file")
     ask.add_argument("--seconds", type=float, help="begin no pack after so long")
     ask.add_argument("--workers", type=int, default=os.cpu_count() or 1)
-    told = ask.parse_args()
-    if told.planned:
-        packs = read_plan(told.planned)
+    asked = ask.parse_args()
+    if asked.planned:
+        packs = read_plan(asked.planned)
     else:
-        packs = tuple(plan(told.hours, told.engine, told.seed))
-    if told.plan:
-        told.plan.write_text("".join(json.dumps(_as_row(pack)) + "\n" for pack in packs), "utf-8")
+        packs = tuple(plan(asked.hours, asked.engine, asked.seed))
+    if asked.plan:
+        asked.plan.write_text("".join(json.dumps(_as_row(pack)) + "\n" for pack in packs), "utf-8")
         return
-    synthesize(packs, told.folder, told.ogg, told.workers, told.seconds)
+    synthesize(packs, asked.folder, asked.ogg, asked.workers, asked.seconds)
 
 
 def plan(hours: float, engines: Iterable[str] | None = None, seed: int = 1) -> Iterator[Pack]:
@@ -98,10 +98,10 @@ def plan(hours: float, engines: Iterable[str] | None = None, seed: int = 1) -> I
         for number in range(count):
             own = seed * 100_003 + number * 31 + sum(map(ord, engine))
             said = lone_numbers(own) if number % ALONE == ALONE - 1 else lines(own)
-            told = [{"kind": line.kind, "text": line.text} for line in islice(said, A_PACK)]
+            chosen = [{"kind": line.kind, "text": line.text} for line in islice(said, A_PACK)]
             if engine == "kokoro":
-                _with_phonemes(told, random.Random(own))
-            yield Pack(f"{engine}-{seed}-{number:04}", engine, own, tuple(told))
+                _with_phonemes(chosen, random.Random(own))
+            yield Pack(f"{engine}-{seed}-{number:04}", engine, own, tuple(chosen))
 
 
 def synthesize(
