@@ -308,6 +308,15 @@ def test_money_is_exact_however_much_it_is(cents: int) -> None:
     assert (Fraction(amount), amount.as_tuple().exponent) == (Fraction(cents, 100), -2)
 
 
+@pytest.mark.parametrize(
+    ("cents", "amount"), [(0, "0.00"), (-1, "-0.01"), (1, "0.01"), (-12345, "-123.45")]
+)
+def test_money_is_shown_with_its_cents_and_nothing_is_not_below_zero(
+    cents: int, amount: str
+) -> None:
+    assert str(money(Fraction(cents, 100))) == amount
+
+
 # --- as they are shown
 
 
@@ -432,6 +441,7 @@ def test_a_quantity_keeps_the_units_it_was_written_in() -> None:
     )
     assert (of(1, "ft") * of(1, "ft")).units == (("ft", 2),)
     assert (of(1, "ft") / of(1, "ft")).units == ()
+    assert (of(1, "lb") * of(1, "ft2")).units == (("lb", 1), ("ft", 2))
 
 
 @pytest.mark.parametrize(

@@ -189,12 +189,12 @@ def _missing(one: Squared) -> Iterable[Gap]:
         span = f"{amount(line.at_least)} to {units_of(line.at_most, unit)}"
         text = f"{name}: {why}; {span} may be gone"
         yield _gap(one, text, "count", line.at_most - line.at_least, STOCK_KINDS)
-    elif line.consumed and not line.placed and not any(_waits_as(one, "used")):
+    elif line.unaccounted and not line.placed and not any(_waits_as(one, "used")):
         text = (
             f"{name}: nobody said how much was used; until then it stands as work not done and "
             "material unexplained"
         )
-        yield _gap(one, text, "use", line.consumed - line.spoiled, STOCK_KINDS)
+        yield _gap(one, text, "use", line.unaccounted, STOCK_KINDS)
 
 
 def _waits_as(one: Squared, kind: str) -> Iterable[bool]:

@@ -41,7 +41,7 @@ def cut_pieces(item: Item, entries: Iterable[BookEntry]) -> CutPieces:
     too_long: list[int] = []
     for kept in entries:
         length, pieces = kept.entry.inches, kept.entry.pieces
-        if not length or not pieces or length < 0 or pieces < 0:
+        if length is None or pieces is None or length <= 0 or pieces <= 0:
             continue
         if length > item.stock_length:
             too_long.append(kept.id)

@@ -121,6 +121,10 @@ def test_nobody_said_how_much_was_used() -> None:
     assert (gap.settled_by, gap.width, gap.money) == ("use", 7, Decimal("140.00"))
 
 
+def test_nothing_is_missing_where_all_that_is_gone_was_spoiled() -> None:
+    assert gaps(stock("delivered", 9), stock("spoiled", 3), stock("on_hand", 7)) == []
+
+
 def test_a_use_that_waits_for_a_decision_is_not_missing_as_well() -> None:
     found = gaps(stock("delivered", 9), kept(2, stock("used", 4), "?"), stock("on_hand", 2))
     assert [gap.settled_by for gap in found] == ["decision"]
@@ -266,6 +270,15 @@ def test_what_costs_half_a_dollar_stands_before_what_costs_nothing() -> None:
         ("shim", Decimal("0.40")),
         ("plug", Decimal("0.00")),
     ]
+
+
+def test_what_waits_for_a_decision_about_nothing_stands_last() -> None:
+    plan = Plan((PlannedItem(CLIP, Fraction(0)), PlannedItem(Item("tape", "roll"), Fraction(0))))
+    found = reconcile(JOB, plan, [
+        kept(1, Entry("used", item="clip", quantity=Fraction(0), unit="box"), "?"),
+        kept(2, Entry("used", item="tape", quantity=Fraction(1, 2), unit="roll"), "?"),
+    ]).gaps  # fmt: skip
+    assert [(gap.name, gap.width) for gap in found] == [("tape", Fraction(1, 2)), ("clip", 0)]
 
 
 # --- how complete the record is

@@ -66,3 +66,7 @@ def test_crew_hours_are_people_times_hours() -> None:
     assert crew_hours(Fraction(7, 2), 3) == Fraction(21, 2)
     assert crew_hours(Fraction(7, 2), None) == Fraction(7, 2)
     assert crew_hours(None, 3) == 0
+
+
+def test_what_covers_one_foot_is_one_a_foot() -> None:
+    assert in_unit_of(Item("mat", "roll", covers=Amount(Fraction(1), "ft")), Fraction(3), "ft") == 3
