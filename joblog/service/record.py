@@ -216,7 +216,9 @@ def read_day(desk: Desk, day: date) -> Day:
     elsewhere.pop(day, None)
     photos = tuple(desk.book.photos(desk.job.name, day))
     recordings = desk.book.recordings(desk.job.name)
-    kept: list[Recording | Photo] = [r for r in recordings if local_day(r.made.at, zone) == day]
+    kept: list[Recording | Photo] = [
+        r for r in recordings if local_day(r.made.at, zone) == day and r.standing == "kept"
+    ]
     kept += photos
     return Day(
         day=day,
