@@ -164,9 +164,9 @@ def original(desk: Desk, sha256: str) -> Path:
 def thumbnail(original: Path, size: tuple[int, int]) -> Image:
     """A photo turned the right way up and made to fit into `size`, width and height in pixels."""
     # Kept out of the start of the review.
-    from joblog import photos
+    from joblog.book.looking import drawn
 
-    return photos.thumbnail(original, size)
+    return drawn(original, size)
 
 
 @use_case

@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 import saboteurs
 from fake_ears import Says, photo
+from PIL import Image
 from saboteurs import Saboteur
 
 from fixtures.voices import write
@@ -77,11 +78,15 @@ def test_a_photo_that_cannot_be_survived_costs_itself_alone(
 
 
 def test_a_file_time_beyond_the_calendar_costs_that_file_alone(book: Book, folder: Path):
+    Image.new("RGB", (64, 48)).save(folder / "bad.png")
     ears = (Saboteur(saboteurs.nothing, "file time"),)
     result = take_in(book, JOB.name, [folder], recognizers=ears)
-    [problem] = result.problems
-    assert problem.what == str(folder / "bad.wav")
-    assert "its file's time is in no calendar; put the time into its name" in problem.why
+    assert {problem.what for problem in result.problems} == {
+        str(folder / "bad.wav"),
+        str(folder / "bad.png"),
+    }
+    for problem in result.problems:
+        assert "its file's time is in no calendar; put the time into its name" in problem.why
     assert (result.recordings, result.photos) == (2, 2)
 
 
