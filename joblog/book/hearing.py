@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,7 +12,9 @@ from zoneinfo import ZoneInfo
 
 from joblog.book.media import Stowed
 from joblog.book.schema import operating_system_words
+from joblog.book.workers import Lost, Pool
 from joblog.model import (
+    Doubt,
     HeardUtterance,
     Moment,
     Photo,
@@ -24,22 +26,53 @@ from joblog.model import (
 from joblog.speech import SpeechError
 
 if TYPE_CHECKING:
+    from joblog.audio.sameness import SoundPrint
     from joblog.speech import Heard, Recognizer
 
 Listen = Callable[[Path, Vocabulary, "Sequence[Recognizer]"], "Heard"]
 
 
 @dataclass(frozen=True, slots=True)
+class Found:
+    """A recording of which nothing is known yet: its source, and its copy in the store."""
+
+    source: Path
+    copy: Path
+    stowed: Stowed
+
+
+@dataclass(frozen=True, slots=True)
+class Original:
+    """A recording of the book of which it is not known yet what it sounds like."""
+
+    source: Path
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True)
+class Met:
+    """When a recording was made, as if it had no length, what is odd about that, and what it
+    sounds like; None when no sound can be had of it."""
+
+    made: Moment
+    doubts: tuple[str, ...]
+    sound: SoundPrint | None
+
+
+@dataclass(frozen=True, slots=True)
 class Sound:
     """A recording to be heard: its copy in the store, and what only its source could tell.
 
-    `made` is as if it had no length.
+    `made` is as if it had no length. `doubts` are what a person should know of the recording,
+    `perhaps` why none of its entries may count yet.
     """
 
     source: Path
     copy: Path
     stowed: Stowed
     made: Moment
+    doubts: tuple[str, ...] = ()
+    perhaps: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +92,8 @@ class Listened:
     heard: tuple[HeardUtterance, ...]
 
 
-Outcome = Listened | Photo | Problem
+Task = Found | Original | Sound | Picture
+Outcome = Met | Listened | Photo | Problem
 
 
 def prepared(
@@ -67,8 +101,10 @@ def prepared(
     vocabulary: Vocabulary,
     recognizers: Sequence[Recognizer] | None,
     listen: Listen | None,
-) -> Callable[[Sound | Picture], Outcome]:
+) -> Callable[[Task], Outcome]:
     """What turns a sound or picture into what the book keeps; it never raises.
+
+    What is found, and the original of a recording that the book has, are only met.
 
     The recognizers are those that come with joblog unless others are given.
     """
@@ -98,18 +134,29 @@ def read_out(
 
 
 def heard_in(
-    path: Path, zone: str, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]
-) -> Listened | Problem:
-    """What a file would be heard and read as, without a book; a problem when it cannot be."""
-    from joblog.audio.made import made_at
+    paths: Sequence[Path], zone: str, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]
+) -> Iterator[tuple[Path, Listened | Problem]]:
+    """What each file would be heard and read as, without a book; a problem when it cannot be."""
+    ready = partial(prepared, zone, vocabulary, recognizers, None)
+    pool: Pool[Task, Outcome] = Pool(ready, 1)
+    with pool:
+        for path in paths:
+            yield path, _heard_alone(pool, path)
+
+
+def _heard_alone(pool: Pool[Task, Outcome], path: Path) -> Listened | Problem:
     from joblog.book.media import fingerprint
 
     try:
         stowed = Stowed(fingerprint(path), "", path.stat().st_size)
-        sound = Sound(path, path, stowed, made_at(path, zone, 0.0))
-        return _heard(sound, zone, vocabulary, _Ears(recognizers, None))
-    except Exception as error:  # As in intake: one file must not stop the others.
+    except OSError as error:
         return Problem(str(path), why(error))
+    [(_, outcome)] = pool.answers([Found(path, path, stowed)])
+    if isinstance(outcome, Met):
+        [(_, outcome)] = pool.answers([Sound(path, path, stowed, outcome.made, outcome.doubts)])
+    if isinstance(outcome, Listened | Problem):
+        return outcome
+    return Problem(str(path), lost(outcome if isinstance(outcome, Lost) else Lost("died")))
 
 
 class _Ears:
@@ -130,15 +177,39 @@ class _Ears:
         return self._listen(path, vocabulary, self._recognizers)
 
 
-def _outcome(zone: str, vocabulary: Vocabulary, ears: _Ears, task: Sound | Picture) -> Outcome:
+def _outcome(zone: str, vocabulary: Vocabulary, ears: _Ears, task: Task) -> Outcome:
     try:
-        if isinstance(task, Sound):
-            return _heard(task, zone, vocabulary, ears)
-        return _seen(task, zone)
+        match task:
+            case Found():
+                return _met(task, zone)
+            case Original():
+                return Met(Moment(datetime.now(UTC), ""), (), _print_of(task.source))
+            case Sound():
+                return _heard(task, zone, vocabulary, ears)
+            case Picture():
+                return _seen(task, zone)
     except SpeechError as error:  # It is not the file's fault, and is said once for all of them.
         return Problem("recordings", str(error))
     except Exception as error:  # Codecs raise anything; one file must not stop the others.
         return Problem(str(task.source), why(error))
+
+
+def _met(found: Found, zone: str) -> Met:
+    from joblog.audio.made import dated
+
+    made, doubts = dated(found.source, zone, 0.0)
+    return Met(made, doubts, _print_of(found.copy))
+
+
+def _print_of(path: Path) -> SoundPrint | None:
+    """None for what cannot be decoded: why is said when it is to be heard."""
+    from joblog.audio.decode import AudioError, blocks
+    from joblog.audio.sameness import sound_print
+
+    try:
+        return sound_print(blocks(path))
+    except AudioError:
+        return None
 
 
 def _heard(sound: Sound, zone: str, vocabulary: Vocabulary, ears: _Ears) -> Listened:
@@ -147,8 +218,17 @@ def _heard(sound: Sound, zone: str, vocabulary: Vocabulary, ears: _Ears) -> List
     if made.source == "file time":
         made = replace(made, at=made.at - timedelta(seconds=heard.seconds))
     trouble = heard.trouble or (None if heard.utterances else "no speech was found in it")
-    recording = Recording(sound.stowed.sha256, sound.source.name, made, heard.seconds, trouble)
-    return Listened(recording, read_out(heard.utterances, made, zone, vocabulary))
+    troubles = "; ".join(filter(None, (trouble, *sound.doubts, sound.perhaps))) or None
+    recording = Recording(sound.stowed.sha256, sound.source.name, made, heard.seconds, troubles)
+    said = read_out(heard.utterances, made, zone, vocabulary)
+    return Listened(recording, tuple(_doubtful(one, sound.perhaps) for one in said))
+
+
+def _doubtful(one: HeardUtterance, why: str | None) -> HeardUtterance:
+    if why is None:
+        return one
+    doubts = tuple(Doubt(at, why) for at, _ in enumerate(one.reading.entries))
+    return replace(one, reading=replace(one.reading, doubts=one.reading.doubts + doubts))
 
 
 def _seen(picture: Picture, zone: str) -> Photo | Problem:
@@ -159,6 +239,21 @@ def _seen(picture: Picture, zone: str) -> Photo | Problem:
     if photo.sha256 != picture.stowed.sha256:
         return Problem(str(picture.source), "changed while it was being read. Add it again.")
     return photo
+
+
+def lost(answer: Lost) -> str:
+    """Why the one who had the file gave no answer, in words for a person."""
+    return _LOST[answer.how]
+
+
+_LOST = {
+    "died": "the program that was reading it died. It was left out: save it anew with another"
+    " program, or add it again by itself.",
+    "stuck": "could not be read to an end: nothing came of it for minutes of work. It was left"
+    " out: save it anew with another program, and add that.",
+    "memory": "takes too much memory to be read. It was left out: cut it into shorter parts, or"
+    " save a smaller copy, and add that.",
+}
 
 
 def why(error: BaseException) -> str:

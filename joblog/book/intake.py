@@ -2,26 +2,51 @@
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections import Counter, deque
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import closing
 from dataclasses import dataclass, field
+from datetime import date
 from functools import partial
 from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from joblog.book import keep, media, ties
+from joblog.book.compare import Verdict, compared
+from joblog.book.copies import (
+    Shorter,
+    keep_print,
+    kept_sounds,
+    settle,
+    supersede,
+)
+from joblog.book.decisions import bring_back
 from joblog.book.gather import gather
-from joblog.book.hearing import Listen, Listened, Outcome, Picture, Sound, prepared, why
+from joblog.book.hearing import (
+    Found,
+    Listen,
+    Listened,
+    Met,
+    Original,
+    Outcome,
+    Picture,
+    Sound,
+    Task,
+    lost,
+    prepared,
+    why,
+)
 from joblog.book.media import Stowed
 from joblog.book.schema import BookError
 from joblog.book.store import Book
 from joblog.book.verify import heal
-from joblog.book.workers import Died, answers
-from joblog.model import Photo, Problem
+from joblog.book.workers import Limits, Lost, Pool
+from joblog.model import Moment, Photo, Problem
 
 if TYPE_CHECKING:
+    from joblog.audio.sameness import SoundPrint
     from joblog.speech import Recognizer
 
 Progress = Callable[[int, int, str], None]
@@ -36,6 +61,8 @@ class Intake:
     photos: int
     already_there: int
     problems: tuple[Problem, ...]
+    notes: tuple[Problem, ...]
+    """Recordings that were passed over for one of the same sound, or took the place of one."""
     left_out: tuple[str, ...]
     """Files in the named folders that are neither recordings nor photos."""
     stopped: bool
@@ -53,23 +80,25 @@ def take_in(
     listen: Listen | None = None,
     progress: Progress | None = None,
     workers: int = 2,
+    limits: Limits | None = None,
 ) -> Intake:
     """Takes recordings and photos, and folders of them, into a job, and ties the photos anew.
 
-    What the book has already is passed over. Everything else comes in whole or not at all, and
-    recordings come in the order in which they were made: stopped at any instant and run again, the
-    book ends up as if it had not been stopped. A file that cannot be taken in is a problem in the
-    answer and keeps no other from coming in.
+    What the book has already is passed over, also when the same sound comes cut, tagged or coded
+    otherwise; a longer one takes the place of what is in it. Everything else comes in whole or not
+    at all, and recordings come in the order in which they were made: stopped at any instant and run
+    again, the book ends up as if it had not been stopped. A file that cannot be taken in is a
+    problem in the answer and keeps no other from coming in.
 
     `recognizers` and `listen` (a function that can be imported by name) go to the processes that
-    hear; those of joblog by default. Raises `BookError` when there is no such job, or files are
-    coming into this book already.
+    hear; those of joblog by default. Whatever reads a file works there too, within `limits`.
+    Raises `BookError` when there is no such job, or files are coming into this book already.
     """
     from joblog.plan import vocabulary
 
     place = book.job(job)
     words = vocabulary(book.plan(job), place, book.catalog())
-    ready: Callable[[], Callable[[Sound | Picture], Outcome]] = partial(
+    ready: Callable[[], Callable[[Task], Outcome]] = partial(
         prepared, place.zone, words, recognizers, listen
     )
     tally = _Tally(job, progress or _silently)
@@ -79,12 +108,14 @@ def take_in(
             tally.problems += gathered.problems
             tally.left_out += map(str, gathered.left_out)
             tally.total = len(gathered.recordings) + len(gathered.photos)
-            sounds = _sounds(book, place.zone, gathered.recordings, tally)
-            pictures = _pictures(book, gathered.photos, tally)
-            tasks: Iterator[Sound | Picture] = chain(sounds, pictures)
-            with closing(answers(tasks, ready, workers)) as done:
-                for task, outcome in _in_turn(sounds, done):
-                    _keep(book, task, outcome, tally)
+            with Pool(ready, workers, limits) as pool:
+                new = _new(book, place.zone, gathered.recordings, pool, tally)
+                sounds = [one.sound for one in new]
+                pictures = _pictures(book, gathered.photos, tally)
+                behind = {one.sound.stowed.sha256: one for one in new}
+                with closing(pool.answers(chain(sounds, pictures))) as done:
+                    for task, outcome in _in_turn(sounds, done):
+                        _keep(book, task, outcome, behind, tally)
         except KeyboardInterrupt:
             tally.stopped = True
         try:
@@ -96,6 +127,7 @@ def take_in(
         tally.photos,
         tally.already_there,
         tuple(dict.fromkeys(tally.problems)),
+        tuple(tally.notes),
         tuple(tally.left_out),
         tally.stopped,
         tuple(tally.healed),
@@ -114,6 +146,7 @@ class _Tally:
     photos: int = 0
     already_there: int = 0
     problems: list[Problem] = field(default_factory=list)
+    notes: list[Problem] = field(default_factory=list)
     left_out: list[str] = field(default_factory=list)
     stopped: bool = False
     healed: list[str] = field(default_factory=list)
@@ -127,20 +160,85 @@ class _Tally:
         self.doing(path.name)
 
 
-def _sounds(book: Book, zone: str, paths: Iterable[Path], tally: _Tally) -> list[Sound]:
-    """The recordings that are new, copied into the store, in the order in which they were made."""
-    from joblog.audio.made import made_at
+@dataclass(frozen=True, slots=True)
+class _New:
+    """A recording that the book does not have: what it sounds like, and which ones it replaces."""
 
-    sounds = []
-    for path, stowed in _stowed(book, paths, tally):
-        try:
-            made = made_at(path, zone, 0.0)
-        except OSError as error:
-            media.discard(book.store, stowed)
-            tally.finished(path, Problem(str(path), why(error)))
+    sound: Sound
+    prints: SoundPrint | None
+    shorter: tuple[Shorter, ...]
+
+
+def _new(
+    book: Book,
+    zone: str,
+    paths: Iterable[Path],
+    pool: Pool[Task, Outcome],
+    tally: _Tally,
+) -> list[_New]:
+    """The recordings that are new, copied into the store, in the order in which they were made."""
+    found: list[tuple[Found, Met]] = []
+    for task, outcome in pool.answers(_found(book, paths, tally)):
+        if isinstance(task, Found) and isinstance(outcome, Met):
+            found.append((task, outcome))
         else:
-            sounds.append(Sound(path, book.store / stowed.media, stowed, made))
-    return sorted(sounds, key=lambda sound: (sound.made.at, sound.stowed.sha256))
+            _lose(book, task, outcome, tally)
+    if not found:
+        return []
+    from joblog.audio.made import far_off
+
+    _print_originals(book, pool)
+    kept = kept_sounds(book)
+    days = Counter(
+        _day(one.made, zone) for one in kept if one.job == tally.job and one.standing != "withdrawn"
+    )
+    days.update(_day(met.made, zone) for _, met in found)
+    new = []
+    for (task, met), verdict in zip(found, compared(found, kept, tally.job), strict=True):
+        if verdict.same_as is not None:
+            media.discard(book.store, task.stowed)
+            _same(task.source, verdict, tally)
+            continue
+        own = _day(met.made, zone)
+        others = {day for day, count in days.items() if count > (day == own)}
+        known_better = verdict.made != met.made
+        doubts = () if known_better else met.doubts
+        if odd := far_off(verdict.made, zone, others):
+            doubts = (*doubts, odd)
+        sound = Sound(task.source, task.copy, task.stowed, verdict.made, doubts, verdict.perhaps)
+        new.append(_New(sound, met.sound, verdict.shorter))
+    return sorted(new, key=lambda one: (one.sound.made.at, one.sound.stowed.sha256))
+
+
+def _day(made: Moment, zone: str) -> date:
+    return made.at.astimezone(ZoneInfo(zone)).date()
+
+
+def _found(book: Book, paths: Iterable[Path], tally: _Tally) -> Iterator[Found]:
+    for path, stowed in _stowed(book, paths, tally):
+        yield Found(path, book.store / stowed.media, stowed)
+
+
+def _print_originals(book: Book, pool: Pool[Task, Outcome]) -> None:
+    """Finds out what those sound like that an older joblog took in."""
+    from joblog.audio.sameness import SILENT
+
+    unknown = [one.sha256 for one in kept_sounds(book) if one.sound is None]
+    tasks = (Original(book.media(sha256), sha256) for sha256 in unknown)
+    for task, outcome in pool.answers(tasks):
+        if isinstance(task, Original) and task.source.exists():
+            sound = outcome.sound if isinstance(outcome, Met) else None
+            keep_print(book, task.sha256, sound or SILENT)
+
+
+def _same(path: Path, verdict: Verdict, tally: _Tally) -> None:
+    if verdict.elsewhere is not None:
+        why = f"has the same sound as {verdict.same_as}, in the job {verdict.elsewhere!r} already"
+        tally.finished(path, Problem(str(path), f"{why}; left there."))
+    else:
+        why = f"passed over: it has the same sound as {verdict.same_as}, which the book has."
+        tally.notes.append(Problem(str(path), why))
+        tally.finished(path)
 
 
 def _pictures(book: Book, paths: Iterable[Path], tally: _Tally) -> Iterator[Picture]:
@@ -160,7 +258,8 @@ def _stowed(book: Book, paths: Iterable[Path], tally: _Tally) -> Iterator[tuple[
             if known and (holder := book.holds(known)):
                 if heal(book, path, known):
                     tally.healed.append(str(path))
-                _passed_over(path, holder, tally)
+                if not (holder == tally.job and _back(book, path, known, tally)):
+                    _passed_over(path, holder, tally)
                 continue
             stowed = media.stow(book.store, path)
         except OSError as error:
@@ -173,6 +272,20 @@ def _stowed(book: Book, paths: Iterable[Path], tally: _Tally) -> Iterator[tuple[
         yield path, stowed
 
 
+def _back(book: Book, path: Path, sha256: str, tally: _Tally) -> bool:
+    """Brings a recording back that was withdrawn; False for one that was not, or may not."""
+    try:
+        if book.recording(sha256).standing == "kept":
+            return False
+        bring_back(book, sha256)
+    except BookError:
+        return False
+    tally.notes.append(Problem(str(path), "was withdrawn; it is back, with its entries."))
+    tally.recordings += 1
+    tally.finished(path)
+    return True
+
+
 def _passed_over(path: Path, holder: str, tally: _Tally) -> None:
     if holder == tally.job:
         tally.already_there += 1
@@ -182,13 +295,13 @@ def _passed_over(path: Path, holder: str, tally: _Tally) -> None:
 
 
 def _in_turn(
-    sounds: Iterable[Sound], done: Iterable[tuple[Sound | Picture, Outcome | Died]]
-) -> Iterator[tuple[Sound | Picture, Outcome | Died]]:
+    sounds: Iterable[Sound], done: Iterable[tuple[Task, Outcome | Lost]]
+) -> Iterator[tuple[Task, Outcome | Lost]]:
     """Photos as they are done, but every recording after those that were made before it."""
     due = deque(sounds)
-    heard: dict[str, Outcome | Died] = {}
+    heard: dict[str, Outcome | Lost] = {}
     for task, outcome in done:
-        if isinstance(task, Picture):
+        if not isinstance(task, Sound):
             yield task, outcome
             continue
         heard[task.stowed.sha256] = outcome
@@ -197,29 +310,57 @@ def _in_turn(
             yield sound, heard.pop(sound.stowed.sha256)
 
 
-def _keep(book: Book, task: Sound | Picture, outcome: Outcome | Died, tally: _Tally) -> None:
-    problem = None
+def _keep(
+    book: Book,
+    task: Task,
+    outcome: Outcome | Lost,
+    new: Mapping[str, _New],
+    tally: _Tally,
+) -> None:
     try:
-        if isinstance(outcome, Listened):
-            keep.keep_recording(book, tally.job, task.copy, outcome.recording, outcome.heard)
+        if isinstance(task, Sound) and isinstance(outcome, Listened):
+            _keep_recording(book, new[task.stowed.sha256], outcome, tally)
             tally.recordings += 1
-        elif isinstance(outcome, Photo):
+        elif isinstance(task, Picture) and isinstance(outcome, Photo):
             keep.keep_photo(book, tally.job, task.copy, outcome)
             tally.photos += 1
         else:
-            problem = outcome if isinstance(outcome, Problem) else _lost(task)
+            _lose(book, task, outcome, tally)
+            return
     except BookError as error:
-        problem = Problem(str(task.source), str(error))
-    if problem:
-        media.discard(book.store, task.stowed)
-    tally.finished(task.source, problem)
+        _lose(book, task, Problem(str(task.source), str(error)), tally)
+        return
+    tally.finished(task.source)
 
 
-def _lost(task: Sound | Picture) -> Problem:
-    return Problem(
-        str(task.source),
-        "the program that was reading it died, perhaps for want of memory. Add it again by itself.",
-    )
+def _keep_recording(book: Book, new: _New, outcome: Listened, tally: _Tally) -> None:
+    recording = outcome.recording
+    settled = settle(book, outcome.heard, new.shorter)
+
+    def also() -> None:
+        keep_print(book, recording.sha256, new.prints or SILENT)
+        supersede(book, recording.sha256, new.shorter, settled)
+
+    from joblog.audio.sameness import SILENT
+
+    if not keep.keep_recording(book, tally.job, new.sound.copy, recording, settled.heard, also):
+        return
+    names = {one.sha256: one.name for one in kept_sounds(book)} if new.shorter else {}
+    for one in new.shorter:
+        why = f"takes the place of {names[one.sha256]}, which has only a part of it."
+        tally.notes.append(Problem(str(new.sound.source), why))
+
+
+def _lose(book: Book, task: Task, outcome: Outcome | Lost, tally: _Tally) -> None:
+    """Takes the copy out again and says what was wrong."""
+    if isinstance(task, Original):
+        return
+    media.discard(book.store, task.stowed)
+    if isinstance(outcome, Problem):
+        tally.finished(task.source, outcome)
+    else:
+        why = lost(outcome if isinstance(outcome, Lost) else Lost("died"))
+        tally.finished(task.source, Problem(str(task.source), why))
 
 
 def _silently(done: int, total: int, doing: str) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -21,11 +21,17 @@ from joblog.model import HeardUtterance, Photo, Recording
 
 
 def keep_recording(
-    book: Book, job: str, path: Path, recording: Recording, heard: Sequence[HeardUtterance]
+    book: Book,
+    job: str,
+    path: Path,
+    recording: Recording,
+    heard: Sequence[HeardUtterance],
+    also: Callable[[], None] | None = None,
 ) -> bool:
     """Keeps a recording, all that was heard in it and the entries that were read from that.
 
-    "Scratch that" and the like, said in the recording, are done to the entry before them.
+    "Scratch that" and the like, said in the recording, are done to the entry before them. `also`
+    is what else has to happen in the same moment, or not at all.
     False when the book has it already; then nothing changes. Raises `BookError`.
     """
     number = book._job(job)["id"]
@@ -38,6 +44,8 @@ def keep_recording(
         row = {"job": number, "media": stowed.media, "bytes": stowed.bytes}
         book._insert("recording", {**rows.recording_row(recording), **row})
         _keep_heard(book, number, recording, heard)
+        if also is not None:
+            also()
     return True
 
 

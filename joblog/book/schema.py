@@ -415,11 +415,20 @@ def _sealed(db: Database) -> None:
     )
 
 
+def _sound_prints(db: Database) -> None:
+    """What each recording sounds like, so that the same sound is known however it comes."""
+    db.execute(
+        "CREATE TABLE sound_print (recording TEXT PRIMARY KEY REFERENCES recording,"
+        " exact TEXT NOT NULL, words TEXT NOT NULL) STRICT, WITHOUT ROWID"
+    )
+
+
 MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _first,
     _second,
     _third,
     schema_of_steps.steps,
     _sealed,
+    _sound_prints,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

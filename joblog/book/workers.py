@@ -1,105 +1,240 @@
-"""Work spread over processes, of which any may die without taking the others' work along."""
+"""Work spread over processes, of which any may die, hang or swell without harm to the others."""
 
 from __future__ import annotations
 
 import multiprocessing
 import os
 import signal
+import sys
 import threading
+import time
 from collections.abc import Callable, Generator, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import SpawnProcess
-from typing import Any, Generic, TypeVar, cast
+from types import TracebackType
+from typing import Any, Generic, Literal, TypeVar, cast
+
+import psutil
+
+from joblog import pulse
 
 Task = TypeVar("Task")
 Answer = TypeVar("Answer")
 
 
 @dataclass(frozen=True, slots=True)
-class Died:
+class Limits:
+    """What one task may take before the process that has it is ended.
+
+    Time is counted in work, so that a slow or busy machine, or one that was asleep, loses nothing:
+    `joblog.pulse` says that a task goes on, and only without that do seconds add up.
+    """
+
+    memory: int = 2 << 30
+    """Bytes. Hearing takes 0.5 GB, a photo of 200 megapixels 0.8 GB."""
+    computing: float = 300.0
+    """Seconds of processor time without going on. The longest step, an utterance of twenty seconds
+    and the loading of all models, takes 15."""
+    idle: float = 600.0
+    """Seconds in which it neither goes on nor uses the processor at all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lost:
     """The process that had the task is gone without an answer."""
 
+    how: Literal["died", "stuck", "memory"]
 
-def answers(
-    tasks: Iterable[Task], prepare: Callable[[], Callable[[Task], Answer]], count: int
-) -> Generator[tuple[Task, Answer | Died]]:
-    """Every task with its answer, as they get done by up to `count` processes.
+
+class Pool(Generic[Task, Answer]):
+    """Up to `count` processes that do tasks, started when first needed.
 
     `prepare` is called once in each process and gives what does a task there; both it and the
-    tasks must be picklable, and what it gives must not raise. A task is drawn from `tasks` when
-    somebody is free to do it. The processes end with the iterator, and with this process however
-    it ends.
+    tasks must be picklable, and what it gives must not raise. The processes end with the `with`
+    block, and with this process however that ends.
     """
-    waiting = iter(tasks)
-    busy: dict[Connection, _Worker[Task]] = {}
-    idle: list[_Worker[Task]] = []
-    try:
-        while True:
-            while len(busy) < count and (drawn := next(waiting, _NONE)) is not _NONE:
-                worker = idle.pop() if idle else _hired(prepare)
-                worker.give(drawn)
-                busy[worker.pipe] = worker
-            if not busy:
-                return
-            for pipe in wait(list(busy)):
-                worker = busy.pop(cast(Connection, pipe))
-                task, answer = worker.task, worker.answer()
-                if isinstance(answer, Died):
-                    worker.end()
-                else:
-                    idle.append(worker)
-                yield task, answer
-    finally:
-        for worker in [*busy.values(), *idle]:
-            worker.end()
+
+    def __init__(
+        self,
+        prepare: Callable[[], Callable[[Task], Answer]],
+        count: int,
+        limits: Limits | None = None,
+    ) -> None:
+        self._prepare, self._count, self._limits = prepare, count, limits or Limits()
+        self._idle: list[_Worker[Task]] = []
+
+    def answers(self, tasks: Iterable[Task]) -> Generator[tuple[Task, Answer | Lost]]:
+        """Every task with its answer, as they get done.
+
+        A task is drawn from `tasks` when somebody is free to do it.
+        """
+        waiting = iter(tasks)
+        busy: dict[Connection, _Worker[Task]] = {}
+        try:
+            while True:
+                while len(busy) < self._count and (drawn := next(waiting, _NONE)) is not _NONE:
+                    worker = self._idle.pop() if self._idle else self._hired()
+                    worker.give(drawn)
+                    busy[worker.pipe] = worker
+                if not busy:
+                    return
+                for worker, answer in _heard_from(busy):
+                    del busy[worker.pipe]
+                    if isinstance(answer, Lost) or worker.swollen():
+                        worker.end()
+                    else:
+                        self._idle.append(worker)
+                    yield worker.task, answer
+        finally:
+            for worker in busy.values():
+                worker.end()
+
+    def __enter__(self) -> Pool[Task, Answer]:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        while self._idle:
+            self._idle.pop().end()
+
+    def _hired(self) -> _Worker[Task]:
+        ours, theirs = _PROCESSES.Pipe()
+        process = _PROCESSES.Process(
+            target=_serve, args=(theirs, self._prepare, self._limits), daemon=True
+        )
+        with _deaf_to_interrupts():
+            process.start()
+        theirs.close()  # Now theirs is the only one, and its end is seen here.
+        return _Worker(process, ours, self._limits)
 
 
 _NONE: Any = object()
 _PROCESSES = multiprocessing.get_context("spawn")  # A fork would copy locks that threads hold.
+LOOK = 0.1
+"""Seconds between two looks at those who work."""
+SAY = 1.0
+"""Seconds between two signs of one that goes on."""
+ABSURD = 4
+"""Times the memory that a task may take: what asks for more at once is refused at once, before it
+has any of it. It counts what is reserved as well, hence the difference."""
+
+
+@dataclass(frozen=True, slots=True)
+class _GoesOn:
+    """What a process says that is still at its task."""
+
+
+def _heard_from(busy: dict[Connection, _Worker[Any]]) -> list[tuple[_Worker[Any], Any]]:
+    """Those who have answered or are lost, after no longer than LOOK."""
+    done: list[tuple[_Worker[Any], Any]] = []
+    speaking = [busy[cast(Connection, pipe)] for pipe in wait(list(busy), LOOK)]
+    for worker in speaking:
+        said = worker.said()
+        if isinstance(said, _GoesOn):
+            worker.goes_on()
+        else:
+            done.append((worker, said))
+    for worker in busy.values():
+        if worker not in speaking and (lost := worker.look()):
+            done.append((worker, lost))
+    return done
 
 
 class _Worker(Generic[Task]):
     task: Task
 
-    def __init__(self, process: SpawnProcess, pipe: Connection) -> None:
-        self.process, self.pipe = process, pipe
+    def __init__(self, process: SpawnProcess, pipe: Connection, limits: Limits) -> None:
+        self.process, self.pipe, self._limits = process, pipe, limits
+        self._watched: psutil.Process | None = None
+        with suppress(psutil.Error):
+            self._watched = psutil.Process(process.pid)
+        self.goes_on()
 
     def give(self, task: Task) -> None:
         self.task = task
+        self.goes_on()
         # One that died while it had nothing to do is found out when its answer is due.
         with suppress(EOFError, OSError):
             self.pipe.send(task)
 
-    def answer(self) -> Any:
+    def said(self) -> Any:
         try:
             return self.pipe.recv()
         except (EOFError, OSError):
-            return Died()
+            return Lost("died")
+
+    def goes_on(self) -> None:
+        """Counts anew from here."""
+        self._computed = self._seen = self._processor_time()
+        self._waited, self._looked = 0.0, time.monotonic()
+
+    def look(self) -> Lost | None:
+        """Whether it takes more than it may."""
+        now, computed = time.monotonic(), self._processor_time()
+        # A long time between two looks was spent elsewhere, or asleep.
+        self._waited += min(now - self._looked, 2 * LOOK)
+        self._looked = now
+        if computed > self._seen:
+            self._seen, self._waited = computed, 0.0
+        if self._memory() > self._limits.memory:
+            return Lost("memory")
+        stuck = computed - self._computed > self._limits.computing
+        return Lost("stuck") if stuck or self._waited > self._limits.idle else None
+
+    def swollen(self) -> bool:
+        """Whether it holds so much after a task that the next one may have to pay for it."""
+        return self._memory() > self._limits.memory / 2
 
     def end(self) -> None:
         self.process.kill()
         self.process.join()
         self.pipe.close()
 
+    def _memory(self) -> int:
+        with suppress(psutil.Error):
+            return int(self._watched.memory_info().rss) if self._watched else 0
+        return 0
 
-def _hired(prepare: Callable[[], Callable[[Task], Any]]) -> _Worker[Task]:
-    ours, theirs = _PROCESSES.Pipe()
-    process = _PROCESSES.Process(target=_serve, args=(theirs, prepare), daemon=True)
-    with _deaf_to_interrupts():
-        process.start()
-    theirs.close()  # Now theirs is the only one, and its end is seen here.
-    return _Worker(process, ours)
+    def _processor_time(self) -> float:
+        with suppress(psutil.Error):
+            if self._watched:
+                spent = self._watched.cpu_times()
+                return float(spent.user + spent.system)
+        return 0.0
 
 
-def _serve(pipe: Connection, prepare: Callable[[], Callable[[Any], Any]]) -> None:
+def _serve(pipe: Connection, prepare: Callable[[], Callable[[Any], Any]], limits: Limits) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     threading.Thread(target=_end_with_parent, daemon=True).start()
+    _refuse_more_than(ABSURD * limits.memory)
+    said = 0.0
+
+    def goes_on() -> None:
+        nonlocal said
+        if (now := time.monotonic()) - said > SAY:
+            said = now
+            pipe.send(_GoesOn())
+
+    pulse.tell(goes_on)
     with suppress(EOFError, OSError):
         do = prepare()
         while True:
             pipe.send(do(pipe.recv()))
+
+
+def _refuse_more_than(memory: int) -> None:
+    if sys.platform == "linux":  # Elsewhere this limit is not there, or not held.
+        import resource
+
+        _, most = resource.getrlimit(resource.RLIMIT_DATA)
+        least = memory if most == resource.RLIM_INFINITY else min(memory, most)
+        resource.setrlimit(resource.RLIMIT_DATA, (least, most))
 
 
 def _end_with_parent() -> None:

@@ -47,6 +47,8 @@ def add(
             )
             for name in intake.healed:
                 click.echo(f"whole again, it was damaged in the book: {plain(name)}")
+            for note in intake.notes:
+                click.echo(plain(f"{note.what}: {note.why}"))
             for name in intake.left_out:
                 click.echo(f"left alone, neither recording nor photo: {plain(name)}")
         status = report_problems(intake.problems)

@@ -102,6 +102,7 @@ def day_text(desk: Desk, day: date) -> str:
         record.photos(desk, day),
         record.ties(desk),
         hours.get(day),
+        record.recordings(desk),
     )
 
 

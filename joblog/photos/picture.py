@@ -16,6 +16,10 @@ from PIL import Image
 LARGEST_MEGAPIXELS = 200
 """The largest sensors sold in telephones; decoded, it takes 800 MB of memory."""
 
+LARGEST_DRAWN = 100
+"""Megapixels of a picture that must be decoded whole to be drawn: 400 MB of memory. A JPEG may have
+as many as it likes, for it can be decoded at an eighth of its size."""
+
 FORMATS = ("JPEG", "PNG", "TIFF", "HEIF")
 
 BEGINNINGS = (b"\xff\xd8\xff", b"\x89PNG", b"II*\x00", b"MM\x00*")

@@ -11,9 +11,13 @@ from zoneinfo import ZoneInfo
 
 from joblog.model import Moment
 from joblog.photos.exif import Tags, numbers, text
+from joblog.photos.picture import PhotoError
 
 YEARS = range(2000, 2100)
 """Other years are what a clock writes that was never set."""
+
+LAST_YEAR = 9000
+"""Keeps reckoning inside what a calendar can hold."""
 
 DAY_IN_NAME = "day in file name"
 """The source of a moment of which only the day is known; its time of day is made up."""
@@ -41,7 +45,8 @@ def taken(path: Path, tags: Tags, zone: str) -> tuple[Moment, tuple[str, ...]]:
     The first of these that can be had: DateTimeOriginal with OffsetTimeOriginal ("EXIF with
     offset"), the satellites' date and time ("GPS"), DateTimeOriginal in the job's IANA zone
     ("EXIF in job zone"), a date and time in the file's name ("file name"), a date in it (noon is
-    made up; "day in file name"), the file's modification time ("file time").
+    made up; "day in file name"), the file's modification time ("file time"). Raises PhotoError
+    where that is all there is and no calendar holds it.
     """
     local = ZoneInfo(zone)
     original, trouble = _original(tags)
@@ -55,7 +60,21 @@ def taken(path: Path, tags: Tags, zone: str) -> tuple[Moment, tuple[str, ...]]:
         return _in_zone(original, local, "EXIF in job zone", trouble)
     for at, source in _in_name(path.stem):
         return _in_zone(at, local, source, trouble)
-    return Moment(datetime.fromtimestamp(path.stat().st_mtime, UTC), "file time"), trouble
+    return Moment(_file_time(path), "file time"), trouble
+
+
+def _file_time(path: Path) -> datetime:
+    try:
+        written = datetime.fromtimestamp(path.stat().st_mtime, UTC)
+    except (ValueError, OverflowError):
+        written = None
+    if written is None or not 1970 <= written.year <= LAST_YEAR:
+        raise PhotoError(
+            path,
+            "does not tell when it was taken, and its file's time is in no calendar; put the time"
+            " into its name, like 2026-10-05 07.32.10, and add it again",
+        )
+    return written
 
 
 def _original(tags: Tags) -> tuple[datetime | None, tuple[str, ...]]:

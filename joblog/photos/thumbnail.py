@@ -8,18 +8,30 @@ from pathlib import Path
 
 from PIL import Image, ImageFile, ImageOps
 
-from joblog.photos.picture import AGAIN, PhotoError, opened, orientation, size_as_seen
+from joblog.photos.picture import (
+    AGAIN,
+    LARGEST_DRAWN,
+    PhotoError,
+    opened,
+    orientation,
+    size_as_seen,
+)
 
 
 def thumbnail(path: Path, size: tuple[int, int]) -> Image.Image:
     """The picture the way a person sees it, in RGB, no wider and higher than `size` in pixels.
 
     It is never enlarged, and of a damaged picture it is what can be decoded. Raises PhotoError if
-    nothing can.
+    nothing can, and for one that is too large to be decoded whole where it must be.
     """
     room = max(1, size[0]), max(1, size[1])
-    with opened(path) as (_, image), suppress(Exception):  # codecs raise almost anything
-        return _small(image, room)
+    with opened(path) as (_, image):
+        megapixels = image.width * image.height / 1_000_000
+        if megapixels > LARGEST_DRAWN and image.format not in ("JPEG", "MPO"):
+            why = f"with {megapixels:.0f} megapixels is too large to be drawn here"
+            raise PhotoError(path, f"{why} (over {LARGEST_DRAWN}); look at it in another program")
+        with suppress(Exception):  # codecs raise almost anything
+            return _small(image, room)
     with opened(path) as (_, image), _however_little():
         try:
             return _small(image, room)
@@ -59,10 +71,26 @@ def _small(image: Image.Image, room: tuple[int, int]) -> Image.Image:
     image.draft(None, _as_stored(image, size))
     image.load()
     turned = orientation(image)
-    picture = image if image.mode in ("RGB", "RGBA", "L", "CMYK") else image.convert("RGBA")
-    bare = _on_white(picture.resize(_as_stored(image, size), reducing_gap=2.0))
+    bare = _on_white(_shrunk(image, _as_stored(image, size)))
     bare.getexif()[0x0112] = turned
     return ImageOps.exif_transpose(bare)
+
+
+def _shrunk(image: Image.Image, size: tuple[int, int]) -> Image.Image:
+    """The picture at this size, in RGB or RGBA; converted strip by strip, for its memory's sake."""
+    mode = "RGB" if image.mode in ("RGB", "L", "CMYK", "YCbCr") else "RGBA"
+    step = max(1, min(image.width // (2 * size[0]), image.height // (2 * size[1])))
+    strips = range(0, image.height, step * max(1, STRIP // step))
+    small = Image.new(mode, (-(-image.width // step), -(-image.height // step)))
+    for top in strips:
+        bottom = min(image.height, top + strips.step)
+        strip = image.crop((0, top, image.width, bottom)).convert(mode)
+        small.paste(strip.reduce(step), (0, top // step))
+    return small.resize(size, reducing_gap=2.0)
+
+
+STRIP = 256
+"""Rows."""
 
 
 def _fitting(picture: tuple[int, int], room: tuple[int, int]) -> tuple[int, int]:

@@ -20,8 +20,12 @@ def day_sheet(
     photos: Sequence[Photo],
     ties: Sequence[Tie],
     hours: DayHours | None,
+    recordings: Sequence[Recording] = (),
 ) -> str:
-    """One day of a job on one page: hours, what was said, photos, and what is doubtful."""
+    """One day of a job on one page: hours, what was said, photos, and what is doubtful.
+
+    Of the job's `recordings`, those of the day are named of which a person should know something.
+    """
     title = f"{plain(job.name)}, {day:%A %d %B %Y}"
     tied: dict[int, int] = {}
     for tie in ties:
@@ -40,6 +44,12 @@ def day_sheet(
         lines.append(f" {mark} {_local(job, entry.at)}  {describe(entry.entry)}{photos_of}")
         if entry.open:
             lines += [f"            doubt: {plain(why)}" for why in entry.doubts]
+    known = _known(recordings)
+    lines += [
+        f" ! {plain(one.name)}: {plain(known[one.sha256])}"
+        for one in recordings
+        if known[one.sha256] and one.made.at.astimezone(ZoneInfo(job.zone)).date() == day
+    ]
     return "\n".join(lines)
 
 
@@ -89,6 +99,7 @@ def photo_list(job: Job, photos: Sequence[Photo], ties: Sequence[Tie]) -> Table:
 
 def recording_list(job: Job, recordings: Sequence[Recording]) -> Table:
     """Every recording as one row."""
+    known = _known(recordings)
     return Table(
         ("made", "known from", "seconds", "recording", "trouble"),
         tuple(
@@ -97,12 +108,27 @@ def recording_list(job: Job, recordings: Sequence[Recording]) -> Table:
                 recording.made.source,
                 f"{recording.seconds:.1f}",
                 recording.name,
-                recording.trouble or "",
+                known[recording.sha256],
             )
             for recording in recordings
         ),
         right=frozenset(("seconds",)),
     )
+
+
+def _known(recordings: Sequence[Recording]) -> dict[str, str]:
+    """What a person should know of each: whether it counts, and what is wrong with it."""
+    names = {one.sha256: one.name for one in recordings}
+    standing = {
+        one.sha256: f"superseded by {names.get(one.superseded_by, 'another job')}"
+        if one.superseded_by
+        else one.standing * (one.standing != "kept")
+        for one in recordings
+    }
+    return {
+        one.sha256: "; ".join(filter(None, (standing[one.sha256], one.trouble)))
+        for one in recordings
+    }
 
 
 def step_list(job: Job, steps: Sequence[Step]) -> Table:

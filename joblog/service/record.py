@@ -164,9 +164,9 @@ def original(desk: Desk, sha256: str) -> Path:
 def thumbnail(original: Path, size: tuple[int, int]) -> Image:
     """A photo turned the right way up and made to fit into `size`, width and height in pixels."""
     # Kept out of the start of the review.
-    from joblog import photos
+    from joblog.book.looking import drawn
 
-    return photos.thumbnail(original, size)
+    return drawn(original, size)
 
 
 @use_case
@@ -216,7 +216,9 @@ def read_day(desk: Desk, day: date) -> Day:
     elsewhere.pop(day, None)
     photos = tuple(desk.book.photos(desk.job.name, day))
     recordings = desk.book.recordings(desk.job.name)
-    kept: list[Recording | Photo] = [r for r in recordings if local_day(r.made.at, zone) == day]
+    kept: list[Recording | Photo] = [
+        r for r in recordings if local_day(r.made.at, zone) == day and r.standing == "kept"
+    ]
     kept += photos
     return Day(
         day=day,

@@ -115,8 +115,7 @@ def hear(
     from joblog.zone import own_zone
 
     ears = recognizers(model) if model else recognizers()
-    for file in files:
-        yield file, heard_in(file, zone or own_zone(), words, ears)
+    yield from heard_in(files, zone or own_zone(), words, ears)
 
 
 def fetch_model() -> Path:

@@ -1,7 +1,7 @@
 """When a recording was begun, and how we know."""
 
 import os
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta, tzinfo
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -11,12 +11,18 @@ from hypothesis import strategies as st
 from sounds import quiet, tone, write_tagged
 
 from fixtures.voices import write
-from joblog.audio.made import made_at
+from joblog.audio import made
+from joblog.audio.decode import AudioError
+from joblog.audio.made import dated, far_off
 from joblog.model import Moment
 
 ZONE = "America/New_York"
 LOCAL = ZoneInfo(ZONE)
 MADE = datetime(2025, 10, 5, 14, 30, 12, tzinfo=LOCAL)
+
+
+def made_at(path: Path, zone: str, seconds: float) -> Moment:
+    return dated(path, zone, seconds)[0]
 
 
 def named(folder: Path, name: str, written: datetime = MADE) -> Path:
@@ -80,10 +86,66 @@ def test_a_clock_that_nobody_set_is_not_believed(tmp_path: Path, absurd: str) ->
     assert made_at(path, ZONE, 0.1) == Moment(MADE, "file name")
 
 
-def test_a_time_to_come_is_not_believed(tmp_path: Path) -> None:
+def test_a_time_to_come_is_told_of(tmp_path: Path) -> None:
     later = datetime.now(UTC) + timedelta(days=40)
     path = write_tagged(tmp_path / "a.flac", "flac", "flac", {"DATE": later.isoformat()})
-    assert made_at(path, ZONE, 0.1).source == "file time"
+    moment, doubts = dated(path, ZONE, 0.1)
+    assert moment == Moment(later, "container")
+    assert "still to come by this computer's clock" in doubts[0]
+
+
+def test_a_time_that_has_come_is_believed_before_one_to_come(tmp_path: Path) -> None:
+    later = (datetime.now(UTC) + timedelta(days=40)).isoformat()
+    path = write_tagged(tmp_path / "20251005_143012.flac", "flac", "flac", {"DATE": later})
+    assert dated(path, ZONE, 0.1) == (Moment(MADE, "file name"), ())
+
+
+def test_a_computer_whose_clock_stands_in_2019_still_files_by_the_recorder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Stopped(datetime):
+        @classmethod
+        def now(cls, zone: tzinfo | None = None) -> datetime:
+            return datetime(2019, 1, 1, tzinfo=zone)
+
+    monkeypatch.setattr(made, "datetime", Stopped)
+    path = named(tmp_path, "20251005_143012", datetime(2019, 1, 1, tzinfo=UTC))
+    moment, doubts = dated(path, ZONE, 0.1)
+    assert moment == Moment(MADE, "file name")
+    assert doubts
+
+
+def test_a_file_time_to_come_is_told_of(tmp_path: Path) -> None:
+    later = datetime.now(UTC) + timedelta(days=40)
+    moment, doubts = dated(named(tmp_path, "north wall", later), ZONE, 0.0)
+    assert moment.source == "file time"
+    assert "still to come" in doubts[0]
+
+
+def test_a_file_time_beyond_the_calendar_asks_for_a_name_that_tells(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = write(tmp_path / "north wall.wav", quiet(0.1))
+    # Not every disk can hold the year 14645, so that it is not written there.
+    far = os.stat_result([0o100644, 0, 0, 1, 0, 0, 1, 0, 400_000_000_000, 0])
+    monkeypatch.setattr(made.Path, "stat", lambda path: far)
+    with pytest.raises(AudioError, match="put the time into its name"):
+        dated(path, ZONE, 0.1)
+    path.rename(tmp_path / "20251005_143012.wav")
+    assert made_at(tmp_path / "20251005_143012.wav", ZONE, 0.1) == Moment(MADE, "file name")
+
+
+def test_a_recording_far_from_the_others_of_its_job_is_hard_to_believe() -> None:
+    others = {date(2025, 10, 5), date(2025, 10, 7)}
+    found = far_off(Moment(MADE - timedelta(days=2500), "file time"), ZONE, others)
+    assert found is not None
+    assert found.startswith("is dated 2018-12-01, known only from its file's own time, 2,500 days")
+    assert far_off(Moment(MADE - timedelta(days=2500), "container"), ZONE, others) is not None
+
+
+@pytest.mark.parametrize("others", [set(), {date(2025, 10, 5)}, {date(2025, 12, 1)}])
+def test_a_recording_near_others_or_alone_in_its_job_is_believed(others: set[date]) -> None:
+    assert far_off(Moment(MADE, "file time"), ZONE, others) is None
 
 
 @pytest.mark.parametrize(
@@ -159,20 +221,25 @@ def test_a_damaged_file_is_still_dated_by_its_name(tmp_path: Path) -> None:
 
 def test_a_time_that_the_spring_skips_is_read_as_an_hour_later(tmp_path: Path) -> None:
     # In 2025 New York's clocks went from 2:00 to 3:00 on 9 March (IANA time zone database).
-    moment = made_at(named(tmp_path, "20250309_023000"), ZONE, 0.1)
+    moment, doubts = dated(named(tmp_path, "20250309_023000"), ZONE, 0.1)
     assert moment.at.isoformat() == "2025-03-09T03:30:00-04:00"
+    assert doubts == (
+        "was made at 02:30, which the clocks skipped that day; it may be an hour off",
+    )
 
 
 def test_a_time_that_the_fall_repeats_is_read_as_the_first(tmp_path: Path) -> None:
     # In 2025 New York's clocks went from 2:00 back to 1:00 on 2 November (the same).
-    moment = made_at(named(tmp_path, "20251102_013000"), ZONE, 0.1)
+    moment, doubts = dated(named(tmp_path, "20251102_013000"), ZONE, 0.1)
     assert moment.at.isoformat() == "2025-11-02T01:30:00-04:00"
+    assert "which the clocks showed twice that day" in doubts[0]
 
 
 def test_the_second_of_a_repeated_hour_is_kept_when_the_container_tells(tmp_path: Path) -> None:
     second = datetime(2025, 11, 2, 1, 30, tzinfo=LOCAL, fold=1)
-    moment = made_at(write(tmp_path / "a.m4a", tone(), second), ZONE, 2.0)
+    moment, doubts = dated(write(tmp_path / "a.m4a", tone(), second), ZONE, 2.0)
     assert moment.at.isoformat() == "2025-11-02T01:30:00-05:00"
+    assert doubts == ()
 
 
 PATTERNS = ["%Y%m%d_%H%M%S", "%Y-%m-%d %H.%M.%S", "%Y-%m-%dT%H-%M-%S", "REC_%Y%m%d%H%M%S",

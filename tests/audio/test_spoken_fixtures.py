@@ -10,7 +10,7 @@ from sounds import babble, quiet
 
 from fixtures import voices
 from fixtures.voices import CODECS, NOISES, VoiceError, mix, noise, speak, write
-from joblog.audio.made import made_at
+from joblog.audio.made import dated
 
 
 def power(sound: np.ndarray) -> float:
@@ -45,7 +45,7 @@ def test_a_saw_is_started_and_stopped() -> None:
 def test_every_kind_of_file_can_be_written_with_its_time(tmp_path: Path, ending: str) -> None:
     made = datetime(2025, 10, 5, 14, 30, 12, tzinfo=ZoneInfo("America/New_York"))
     path = write(tmp_path / f"20251005_143012{ending}", quiet(1.0), made)
-    assert made_at(path, "America/New_York", 1.0).at == made
+    assert dated(path, "America/New_York", 1.0)[0].at == made
 
 
 @pytest.mark.parametrize(

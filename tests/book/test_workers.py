@@ -8,9 +8,13 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
 
-from joblog.book.workers import Died, answers
+import pytest
+
+from joblog import pulse
+from joblog.book.workers import Limits, Lost, Pool
 
 
 def ready() -> Callable[[int], tuple[int, int]]:
@@ -24,7 +28,8 @@ def square(number: int) -> tuple[int, int]:
 
 
 def test_every_task_is_answered_once_by_at_most_two_processes():
-    found = dict(answers(iter([1, 2, 4, 5]), ready, 2))
+    with Pool(ready, 2) as pool:
+        found = dict(pool.answers(iter([1, 2, 4, 5])))
     assert {task: answer[0] for task, answer in found.items()} == {1: 1, 2: 4, 4: 16, 5: 25}
     pids = {answer[1] for answer in found.values()}
     assert len(pids) <= 2
@@ -32,8 +37,9 @@ def test_every_task_is_answered_once_by_at_most_two_processes():
 
 
 def test_one_that_dies_loses_only_the_task_it_had():
-    found = dict(answers([1, 3, 2, 4], ready, 1))
-    assert found[3] == Died()
+    with Pool(ready, 1) as pool:
+        found = dict(pool.answers([1, 3, 2, 4]))
+    assert found[3] == Lost("died")
     assert [found[task][0] for task in (1, 2, 4)] == [1, 4, 16]
     assert found[1][1] != found[2][1]
 
@@ -41,22 +47,85 @@ def test_one_that_dies_loses_only_the_task_it_had():
 def test_a_task_is_drawn_only_when_somebody_is_free():
     drawn = []
     tasks = (drawn.append(number) or number for number in range(4, 10))
-    work = answers(tasks, ready, 2)
-    next(work)
-    assert len(drawn) <= 3
-    work.close()
+    with Pool(ready, 2) as pool, closing(pool.answers(tasks)) as work:
+        next(work)
+        assert len(drawn) <= 3
 
 
 def test_no_task_needs_no_process():
-    assert list(answers([], ready, 2)) == []
+    with Pool(ready, 2) as pool:
+        assert list(pool.answers([])) == []
+
+
+def test_those_who_have_done_something_do_the_next_thing_too():
+    with Pool(ready, 1) as pool:
+        [(_, first)] = pool.answers([1])
+        [(_, second)] = pool.answers([2])
+    assert first[1] == second[1]
+
+
+def hard() -> Callable[[str], int]:
+    return do
+
+
+def do(what: str) -> int:
+    if what == "sleeps":
+        time.sleep(3600)
+    while what == "turns in circles":
+        pass
+    if what == "asks for the moon":
+        return len(bytearray(1 << 45))
+    if what == "swells":
+        return len([bytes(b"x" * (1 << 20)) for _ in range(1 << 20)])
+    if what == "swells a little":
+        KEPT.append(b"x" * (600 << 20))
+    if what == "goes on for long":
+        until = time.process_time() + 6
+        while time.process_time() < until:
+            pulse.goes_on()
+    return os.getpid()
+
+
+KEPT: list[bytes] = []
+LIMITS = Limits(memory=1 << 30, computing=3.0, idle=10.0)
+
+
+@pytest.mark.parametrize(
+    ("what", "how"),
+    [("sleeps", "stuck"), ("turns in circles", "stuck"), ("swells", "memory")],
+)
+def test_one_that_takes_too_much_is_ended_and_the_rest_gets_done(what: str, how: str):
+    with Pool(hard, 1, LIMITS) as pool:
+        found = dict(pool.answers([what, "something else"]))
+    assert found[what] == Lost(how)
+    assert isinstance(found["something else"], int)
+
+
+def test_one_that_says_that_it_goes_on_may_work_for_as_long_as_it_needs():
+    with Pool(hard, 1, LIMITS) as pool:
+        [(_, answer)] = pool.answers(["goes on for long"])
+    assert isinstance(answer, int)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only Linux holds a process to its memory")
+def test_what_asks_for_absurdly_much_at_once_is_refused_at_once():
+    with Pool(hard, 1, LIMITS) as pool:
+        [(_, answer)] = pool.answers(["asks for the moon"])
+    assert answer == Lost("died")
+
+
+def test_one_that_keeps_much_after_a_task_does_not_get_the_next():
+    with Pool(hard, 1, LIMITS) as pool:
+        found = dict(pool.answers(["swells a little", "something else"]))
+    assert found["swells a little"] != found["something else"]
 
 
 PARENT = """
 import os, sys, time
-from joblog.book.workers import answers
+from joblog.book.workers import Pool
 from test_workers import slow
 print("started", flush=True)
-for task, answer in answers([1, 2], slow, 2):
+for task, answer in Pool(slow, 2).answers([1, 2]):
     print(answer, flush=True)
 """
 

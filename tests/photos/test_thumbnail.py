@@ -8,7 +8,7 @@ import pytest
 from pictures import exif, save
 from PIL import Image
 
-from joblog.photos import thumbnail
+from joblog.photos import PhotoError, thumbnail
 
 ALL = (".jpg", ".png", ".tiff", ".heic")
 
@@ -67,3 +67,18 @@ def test_a_photo_of_100_megapixels_has_a_thumbnail(tmp_path: Path) -> None:
     small = thumbnail(path, (116, 87))
     assert small.size == (116, 87)
     assert small.getpixel((50, 40)) == (200, 200, 200)
+
+
+@pytest.mark.parametrize("mode", ["1", "L", "LA", "P", "RGB", "RGBA", "I;16"])
+def test_a_picture_of_any_kind_is_drawn_by_strips_as_it_is_whole(tmp_path: Path, mode: str) -> None:
+    picture = Image.linear_gradient("L").resize((1003, 1501)).convert("RGB").convert(mode)
+    picture.save(tmp_path / "wall.png")
+    seen = thumbnail(tmp_path / "wall.png", (100, 100)).convert("L")
+    assert seen.size == (67, 100)
+    assert seen.getpixel((33, 95)) > seen.getpixel((33, 5)) + 100
+
+
+def test_a_picture_too_large_to_be_decoded_whole_is_not_drawn(tmp_path: Path) -> None:
+    Image.new("1", (14_000, 14_000)).save(tmp_path / "wall.png")
+    with pytest.raises(PhotoError, match="with 196 megapixels is too large to be drawn here"):
+        thumbnail(tmp_path / "wall.png", (100, 100))

@@ -1,0 +1,29 @@
+"""A photo is drawn away from the screen, whatever is wrong with it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from fake_ears import photo
+
+from joblog.book.looking import NotDrawnError, drawn
+from joblog.book.workers import Limits
+
+
+def test_a_photo_is_made_small(tmp_path: Path):
+    assert drawn(photo(tmp_path, "p.jpg", "2026:10:05 09:15:40"), (32, 32)).size == (32, 24)
+
+
+def test_one_that_is_damaged_says_so_and_the_next_is_drawn(tmp_path: Path):
+    bad = tmp_path / "bad.jpg"
+    bad.write_bytes(b"\xff\xd8\xff nothing")
+    with pytest.raises(NotDrawnError, match=r"bad\.jpg: is damaged or cut off"):
+        drawn(bad, (32, 32))
+    assert drawn(photo(tmp_path, "p.jpg", "2026:10:05 09:15:40"), (32, 32)).size == (32, 24)
+
+
+def test_one_that_takes_too_much_says_so(tmp_path: Path):
+    path = photo(tmp_path, "p.jpg", "2026:10:05 09:15:40")
+    with pytest.raises(NotDrawnError, match=r"p\.jpg: takes too much memory"):
+        drawn(path, (32, 32), Limits(memory=1 << 20, idle=120.0))
