@@ -274,3 +274,29 @@ def test_prices_are_of_one() -> None:
         "'some' is how many?",
         "a price, but for how many?",
     )
+
+
+def test_a_bare_dozen_is_more_of_the_same_and_not_a_change_of_it() -> None:
+    soffit = {"kind": "used", "item": "soffit panel", "unit": "sheet"}
+    check(
+        "used nine sheets of soffit and a dozen",
+        [{**soffit, "quantity": "9"}, {**soffit, "quantity": "12"}],
+    )
+
+
+def test_of_two_items_in_a_row_both_are_named_in_the_doubt() -> None:
+    check(
+        "used two downspout elbows",
+        [{"kind": "used", "item": "elbow", "quantity": "2", "unit": "each"}],
+        "downspout or elbow?",
+    )
+
+
+def test_a_crew_named_behind_a_day_was_there_from_its_start_to_its_stop() -> None:
+    check(
+        "worked seven to four thirty, two of us",
+        [
+            {"kind": "start", "time": "07:00", "workers": 2},
+            {"kind": "stop", "time": "16:30", "workers": 2},
+        ],
+    )
