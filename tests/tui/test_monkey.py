@@ -27,7 +27,7 @@ async def test_a_decision_that_a_harmless_key_changes_is_noticed(
     book: Book, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     deciding.accept(book, MEASURED)
-    monkeypatch.setattr(DayScreen, "action_next_doubt", lambda _: book.drop(MEASURED))
+    monkeypatch.setattr(DayScreen, "action_next_doubt", lambda _: deciding.drop(book, MEASURED))
     found = await press_at_random(book, seed=3, presses=200)
     assert found is not None
     assert found.startswith(f"entries [{MEASURED}] changed, after ")
