@@ -46,6 +46,14 @@ async def test_the_column_names_stand_on_one_line(app: ReviewApp) -> None:
         assert names.split()[-1] == "unexp"
 
 
+async def test_the_days_show_their_hours(app: ReviewApp) -> None:
+    async with app.run_test(size=NARROW) as pilot:
+        await pilot.press("escape")
+        await pilot.pause()
+        [names] = [line for line in screen_text(app).splitlines() if line.startswith("   day")]
+        assert names.split()[-2:] == ["crew", "hours"]
+
+
 async def test_lines_are_set_anew_when_the_terminal_becomes_wider(app: ReviewApp) -> None:
     async with app.run_test(size=NARROW) as pilot:
         await pilot.press("s")

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from evening import JOB, SIZE
+from textual.events import Key
 
 import joblog_tui.app
 from joblog.book import Book
@@ -35,6 +36,18 @@ async def test_keys_for_a_list_out_of_sight_do_nothing(app: ReviewApp) -> None:
         for key in ("s", "r", "enter", "question_mark", "escape", "pagedown", "pageup"):
             await pilot.press(key)
             await pilot.pause()
+        assert app.fault is None
+
+
+async def test_a_key_for_a_screen_that_is_not_there_yet_is_not_taken(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        key = Key("space", " ")
+        # As it comes back from the screen before, which had no use for it.
+        key._set_forwarded()
+        app.action_square_up()
+        assert not app.screen.is_mounted
+        await app.on_event(key)
+        await pilot.pause()
         assert app.fault is None
 
 

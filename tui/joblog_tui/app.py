@@ -69,14 +69,16 @@ class ReviewApp(App[None]):
     def _too_soon(self, key: events.Key) -> bool:
         """Whether a key was pressed before what it would now act on was in sight."""
         # A key that follows q too fast must not open a screen that is on its way out.
-        if self._leaving:
+        if self._leaving or not self.screen.is_mounted:
             return True
         return isinstance(self.screen, DayScreen) and not self.screen.takes(key)
 
     def _handle_exception(self, error: Exception) -> None:
         # Textual would print a traceback with the value of every variable, and end as if all were
         # well; `review` says it in a line instead.
-        self.fault = self.fault or error
+        # Once it is left, a screen that was still being set up finds its parts gone: no fault.
+        if not self._leaving:
+            self.fault = self.fault or error
         super()._handle_exception(error)
         self._exit_renderables.clear()
 

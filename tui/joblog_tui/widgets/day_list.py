@@ -13,10 +13,11 @@ from textual.widgets.option_list import Option
 
 from joblog.form import amount
 from joblog.service.record import DayLine
+from joblog_tui.columns import in_columns
 from joblog_tui.widgets.lines import Lines
-from joblog_tui.wording import DONE, DOUBT, FAINT, day_name
+from joblog_tui.wording import DONE, DOUBT, day_name
 
-_HEAD = f"  {'day':<17}{'to decide':>10}{'entries':>10}{'photos':>9}{'crew hours':>13}"
+_HEADS = ("to decide", "entries", "photos", "crew hours")
 
 
 class DayList(Vertical):
@@ -24,18 +25,29 @@ class DayList(Vertical):
     DayList {
         height: 1fr;
         padding: 1 0;
-        #columns { color: $foreground-muted; padding: 0 1; }
+        #columns { color: $foreground-muted; padding: 0 1; height: 1; text-wrap: nowrap; }
     }
     """
 
     days: reactive[tuple[DayLine, ...]] = reactive(())
 
     def compose(self) -> ComposeResult:
-        yield Static(_HEAD, id="columns", markup=False)
+        yield Static(id="columns", markup=False)
         yield Lines("open the day")
 
-    def watch_days(self, days: tuple[DayLine, ...]) -> None:
-        self.query_one(Lines).fill(Option(day_line(line), line.day.isoformat()) for line in days)
+    def watch_days(self) -> None:
+        self._lay_out()
+
+    def on_resize(self) -> None:
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        # A mark and a blank stand before every line, a blank and the scroll bar beside it.
+        heads, lines = day_lines(self.days, self.app.size.width - 5)
+        self.query_one("#columns", Static).update(f"  {heads}")
+        self.query_one(Lines).fill(
+            Option(line, day.day.isoformat()) for day, line in zip(self.days, lines, strict=True)
+        )
 
     @property
     def chosen(self) -> date | None:
@@ -44,11 +56,22 @@ class DayList(Vertical):
         return date.fromisoformat(chosen) if chosen else None
 
 
-def day_line(line: DayLine) -> Content:
-    doubts = f"{line.doubts}" if line.doubts else "-"
-    return Content.assemble(
-        ("? ", f"bold {DOUBT}") if line.doubts else ("✓ ", f"bold {DONE}"),
-        f"{day_name(line.day):<17}",
-        (f"{doubts:>10}", f"bold {DOUBT}" if line.doubts else FAINT),
-        f"{line.entries:>10}{line.photos:>9}{amount(line.crew_hours):>13}",
+def day_lines(days: tuple[DayLine, ...], width: int) -> tuple[str, list[Content]]:
+    """The names of the columns, and one line a day."""
+    names = [day_name(line.day) for line in days]
+    heads, lines = in_columns("day", _HEADS, names, [_cells(line) for line in days], width)
+    return heads, [
+        Content.assemble(("? ", f"bold {DOUBT}"), (text, "bold"))
+        if line.doubts
+        else Content.assemble(("✓ ", f"bold {DONE}"), text)
+        for text, line in zip(lines, days, strict=True)
+    ]
+
+
+def _cells(line: DayLine) -> tuple[str, ...]:
+    return (
+        str(line.doubts) if line.doubts else "-",
+        str(line.entries),
+        str(line.photos),
+        amount(line.crew_hours),
     )
