@@ -12,10 +12,10 @@ import click
 from joblog.form import plain, to_json
 
 if TYPE_CHECKING:
-    from joblog.book.verify import Damage
     from joblog.model import Problem
     from joblog.report.table import Table
     from joblog.service import Desk
+    from joblog.service.checking import Damage
 
 
 def print_table(table: Table, nouns: object, as_json: bool, as_csv: bool) -> None:

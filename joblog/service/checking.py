@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from joblog.book import Book, verify
-from joblog.book.verify import Damage
+from joblog.book.verify import Damage as Damage
 from joblog.service.errors import use_case
 
 
