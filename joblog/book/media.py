@@ -43,7 +43,7 @@ def stow(store: Path, source: Path) -> Stowed:
     try:
         sha256, length = _copied(source, passing)
         place = f"{sha256[:2]}/{sha256}.{_ending(source)}"
-        _move(passing, store / place, store, sha256)
+        _move(passing, store / place)
     finally:
         passing.unlink(missing_ok=True)
     return Stowed(sha256, place, length)
@@ -115,11 +115,11 @@ def _pieces(descriptor: int) -> Iterator[bytes]:
         yield piece
 
 
-def _move(passing: Path, place: Path, store: Path, sha256: str) -> None:
+def _move(passing: Path, place: Path) -> None:
     if place.exists():
-        if fingerprint(place) == sha256:
+        if fingerprint(place) == place.stem:
             return
-        put_aside(store, place)
+        put_aside(place.parents[1], place)
     if not place.parent.is_dir():
         place.parent.mkdir(mode=0o700, exist_ok=True)
         settle(place.parent.parent)

@@ -26,8 +26,8 @@ def thumbnail(path: Path, size: tuple[int, int]) -> Image.Image:
     """
     room = max(1, size[0]), max(1, size[1])
     with opened(path) as (_, image):
-        megapixels = image.width * image.height / 1_000_000
-        if megapixels > LARGEST_DRAWN and image.format not in ("JPEG", "MPO"):
+        if _too_large(image):
+            megapixels = image.width * image.height / 1_000_000
             why = f"with {megapixels:.0f} megapixels is too large to be drawn here"
             raise PhotoError(path, f"{why} (over {LARGEST_DRAWN}); look at it in another program")
         with suppress(Exception):  # codecs raise almost anything
@@ -42,9 +42,12 @@ def thumbnail(path: Path, size: tuple[int, int]) -> Image.Image:
 def is_whole(path: Path) -> bool:
     """Whether every pixel of a picture can be decoded, and what carries a checksum agrees with it.
 
-    Raises PhotoError for what cannot be opened.
+    One that is too large to be drawn is taken to be whole. Raises PhotoError for what cannot be
+    opened.
     """
     with opened(path) as (_, image), suppress(Exception):
+        if _too_large(image) and image.format != "PNG":
+            return True
         if image.format == "PNG":
             image.verify()  # Of every chunk; what comes after the pixels is not decoded.
         else:
@@ -52,6 +55,12 @@ def is_whole(path: Path) -> bool:
             image.load()
         return True
     return False
+
+
+def _too_large(image: Image.Image) -> bool:
+    """Whether it takes too much memory to decode it, which is done whole but for a JPEG."""
+    large = image.width * image.height > LARGEST_DRAWN * 1_000_000
+    return large and image.format not in ("JPEG", "MPO")
 
 
 @contextmanager

@@ -115,7 +115,8 @@ def _write(folder: Path) -> None:
 
     for round in range(1_000_000):
         with Book.open(folder) as book:
-            for number in range(150):
+            for number in range(40):
+                time.sleep(0.03)
                 one = entry(round * 150 + number, long=True)
                 add_typed(book, JOB.name, Reading((one,)), "used panel " * 200, START)
 
