@@ -14,6 +14,8 @@ PERHAPS = 0.4
 """From this share on a person is asked."""
 SLACK = 0.4
 """Seconds that coding anew adds or takes at the ends."""
+BROKEN = ("ends early", "is damaged")
+"""What the trouble of a recording says of which some is missing."""
 CLOCKS = ("container", "file name", "file time")
 """Where a recording's time is from, the best evidence first."""
 
@@ -39,8 +41,8 @@ def compared(
 ) -> tuple[Verdict, ...]:
     """A verdict for each, in the same order.
 
-    The longest are looked at first, so that of copies that come together the whole one is taken
-    in, however often the intake was stopped in between.
+    The longest are looked at first, and of these the unbroken, so that of copies that come together
+    the whole one is taken in, however often the intake was stopped in between.
     """
     from joblog.audio.sameness import Prints
 
@@ -69,10 +71,10 @@ def compared(
     return tuple(verdicts[task.stowed.sha256] for task, _ in found)
 
 
-def _longest_first(one: tuple[Found, Met]) -> tuple[float, str, str]:
+def _longest_first(one: tuple[Found, Met]) -> tuple[float, bool, str, str]:
     task, met = one
     seconds = met.sound.seconds if met.sound else 0.0
-    return -seconds, met.made.at.isoformat(), task.stowed.sha256
+    return -round(seconds), met.broken, met.made.at.isoformat(), task.stowed.sha256
 
 
 def _weighed(
@@ -90,8 +92,9 @@ def _weighed(
     assert met.sound is not None and other.sound is not None
     more = max(-begins, begins + met.sound.seconds - other.sound.seconds)
     less = max(begins, other.sound.seconds - met.sound.seconds - begins)
-    mends = bool(other.trouble) and met.sound.seconds > other.sound.seconds
-    if mine >= ALIKE and more <= SLACK and not (mends and theirs >= ALIKE):
+    torn = any(word in (other.trouble or "") for word in BROKEN)
+    mends = torn and not met.broken and less <= SLACK and theirs >= ALIKE
+    if mine >= ALIKE and more <= SLACK and not mends:
         if not other.counts or verdict.same_as:
             return verdict
         return replace(

@@ -52,11 +52,12 @@ class Original:
 @dataclass(frozen=True, slots=True)
 class Met:
     """When a recording was made, as if it had no length, what is odd about that, and what it
-    sounds like; None when no sound can be had of it."""
+    sounds like; None when no sound can be had of it. `broken` where some of it is missing."""
 
     made: Moment
     doubts: tuple[str, ...]
     sound: SoundPrint | None
+    broken: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +184,7 @@ def _outcome(zone: str, vocabulary: Vocabulary, ears: _Ears, task: Task) -> Outc
             case Found():
                 return _met(task, zone)
             case Original():
-                return Met(Moment(datetime.now(UTC), ""), (), _print_of(task.source))
+                return Met(Moment(datetime.now(UTC), ""), (), *_print_of(task.source))
             case Sound():
                 return _heard(task, zone, vocabulary, ears)
             case Picture():
@@ -198,18 +199,20 @@ def _met(found: Found, zone: str) -> Met:
     from joblog.audio.made import dated
 
     made, doubts = dated(found.source, zone, 0.0)
-    return Met(made, doubts, _print_of(found.copy))
+    return Met(made, doubts, *_print_of(found.copy))
 
 
-def _print_of(path: Path) -> SoundPrint | None:
-    """None for what cannot be decoded: why is said when it is to be heard."""
+def _print_of(path: Path) -> tuple[SoundPrint | None, bool]:
+    """None for what cannot be decoded, for why is said when it is to be heard; and whether some of
+    it is missing."""
     from joblog.audio.decode import AudioError, blocks
     from joblog.audio.sameness import sound_print
 
     try:
-        return sound_print(blocks(path))
+        stream = blocks(path)
+        return sound_print(stream), stream.trouble is not None
     except AudioError:
-        return None
+        return None, True
 
 
 def _heard(sound: Sound, zone: str, vocabulary: Vocabulary, ears: _Ears) -> Listened:

@@ -117,6 +117,23 @@ def test_the_whole_takes_the_place_of_one_that_was_cut(book: Book, tmp_path: Pat
     assert len(list(book.store.glob("??/*"))) == 2
 
 
+def test_a_good_copy_takes_the_place_of_a_damaged_one_of_the_same_length(
+    book: Book, tmp_path: Path, spoken: Sound
+):
+    good = write(tmp_path / "2026-10-05 07.32.10.flac", spoken)
+    torn = bytearray(good.read_bytes())
+    torn[len(torn) // 2] ^= 0xFF
+    bad = tmp_path / "2026-10-05 07.32.11.flac"
+    bad.write_bytes(torn)
+    take_in(book, JOB.name, [bad])
+    assert "is damaged" in (book.recordings(JOB.name)[0].trouble or "")
+    take_in(book, JOB.name, [good])
+    standing = {one.name: one.standing for one in book.recordings(JOB.name)}
+    assert standing == {bad.name: "superseded", good.name: "kept"}
+    assert take_in(book, JOB.name, [bad]).already_there == 1
+    assert counted(book) == list(EARS.lines)
+
+
 def test_the_whole_is_as_old_as_the_best_clock_of_its_copies_says(
     book: Book, tmp_path: Path, spoken: Sound
 ):
