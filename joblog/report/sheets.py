@@ -135,7 +135,15 @@ def step_list(job: Job, steps: Sequence[Step]) -> Table:
     """Every decision about a job as one row, oldest first."""
     return Table(
         ("when", "who", "what", "state"),
-        tuple((_local(job, step.at), step.who, step.what, _STEP[step.state]) for step in steps),
+        tuple(
+            (
+                f"{step.at.astimezone(ZoneInfo(job.zone)):%Y-%m-%d %H:%M}",
+                step.who,
+                step.what,
+                _STEP[step.state],
+            )
+            for step in steps
+        ),
     )
 
 
