@@ -584,8 +584,7 @@ def _nearest(morning: time, afternoon: time, near: datetime, kind: str) -> tuple
         return min((morning, afternoon), key=lambda clock: abs(ahead(clock))), "not yet that late"
     if kind == "start" and morning.hour >= 4:
         return morning, None
-    close = abs(ahead(afternoon) - ahead(morning)) < timedelta(hours=2)
-    return afternoon, "morning or afternoon?" if close else None
+    return afternoon, None
 
 
 _SOON = timedelta(minutes=60)

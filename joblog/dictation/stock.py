@@ -274,9 +274,6 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         unit_cost=cost,
         carried=("item",) if thing.carried else (),
     )
-    last = draft.last()
-    if stretch.meaning == "more" and last is not None and thing.carried:
-        entry = replace(entry, unit=entry.unit or last.unit)
     if _said_before(draft, entry, stretch):
         return True
     _drop_unfinished(draft, entry)

@@ -80,3 +80,15 @@ def test_the_likelihoods_of_all_meanings_add_up_to_one(hearings: tuple[Hearing, 
 def test_every_entry_of_a_reading_has_a_confidence(hearings: tuple[Hearing, ...]) -> None:
     reading = best(hearings, WORDS)[1]
     assert len(reading.confidence) == len(reading.entries)
+
+
+def test_what_the_lines_of_one_recognizer_weigh_adds_up_to_one() -> None:
+    hearings = (
+        Hearing("trade", "used three sheets of soffit"),
+        Hearing("general free", "used three sheets of soft it"),
+        Hearing("general constrained", "used three sheets of soffit"),
+    )
+    lines = lines_of(hearings, WORDS)
+    for family in ("trade", "general"):
+        weights = [line.weight for line in lines if line.family == family]
+        assert abs(sum(weights) - 1) < 1e-9

@@ -300,3 +300,74 @@ def test_a_crew_named_behind_a_day_was_there_from_its_start_to_its_stop() -> Non
             {"kind": "stop", "time": "16:30", "workers": 2},
         ],
     )
+
+
+def test_hundreds_of_thousands_are_read_and_asked_about() -> None:
+    check("used two hundred thousand nails", [{**NAILS, "quantity": "200000"}], "so many?")
+
+
+def test_a_start_before_five_is_asked_about() -> None:
+    check("started at four", [{"kind": "start", "time": "04:00"}], "that early?")
+    check("stopped at four", [{"kind": "stop", "time": "16:00"}])
+
+
+@pytest.mark.parametrize("said", ["zero thirty", "an eighth past seven", "twenty five"])
+def test_what_is_no_time_of_day_starts_nothing(said: str) -> None:
+    assert "start" not in [fact["kind"] for fact in facts(reading(f"started at {said}"))]
+
+
+def test_only_a_fraction_lies_over_a_length() -> None:
+    check("north eave a half over nine", [{**EAVE, "inches": "19/2"}])
+    check(
+        "north eave one and a half over nine",
+        [{**EAVE, "inches": "3/2"}, {**EAVE, "inches": "9"}],
+        "only roughly: 'over'",
+    )
+
+
+def test_the_times_of_a_task_and_its_hours_must_agree() -> None:
+    check(
+        "on soffit from eight to ten that's three hours",
+        [{"kind": "labor", "task": "hang soffit", "hours": "2"}],
+        "the times and the hours do not agree",
+    )
+
+
+def test_hours_for_several_people_are_shared_out_when_the_share_is_said() -> None:
+    check(
+        "sixteen hours for the two of us on soffit, eight apiece",
+        [{"kind": "labor", "task": "hang soffit", "hours": "8", "workers": 2}],
+    )
+
+
+@pytest.mark.parametrize(
+    ("said", "kind"), [("delivered, not used", "delivered"), ("no, returned not used", "returned")]
+)
+def test_what_was_done_with_the_last_amount_may_be_changed(said: str, kind: str) -> None:
+    soffit = {"kind": kind, "item": "soffit panel", "quantity": "9", "unit": "sheet"}
+    check(
+        f"used nine sheets of soffit / {said}",
+        [{"kind": "correction", "action": "replace", "with": soffit}],
+    )
+
+
+def test_pieces_of_the_last_cut_may_be_changed_to_a_whole_number_only() -> None:
+    cut = {**EAVE, "inches": "14", "pieces": 8}
+    check(
+        "north eave two at fourteen / eight pieces, not nine",
+        [{"kind": "correction", "action": "replace", "with": cut}],
+    )
+    found = reading("north eave two at fourteen", "eight and a half pieces, not nine")
+    assert [fact["kind"] for fact in facts(found)] == ["note"]
+    assert found.doubts
+
+
+def test_a_length_said_with_two_ends_is_asked_about() -> None:
+    feet = {"kind": "measure", "inches": "120"}
+    check("ten to twelve feet", [feet], "two numbers, 10 and 12 feet: which one holds?")
+
+
+def test_areas_are_exact() -> None:
+    check("one seventy five square feet", [{"kind": "measure", "square_inches": "25200"}])
+    check("nine by eleven feet", [{"kind": "measure", "square_inches": "14256"}])
+    check("ten squares", [{"kind": "measure", "square_inches": "144000"}])
