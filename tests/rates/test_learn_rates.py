@@ -215,10 +215,11 @@ def test_every_rate_goes_out_as_json() -> None:
     [
         History((PastUse("a", FIRST, "fascia", Fraction(0), Fraction(3)),)),
         History(work=(PastWork("a", FIRST, "hang soffit", Fraction(9), Fraction(0)),)),
+        History(work=(PastWork("a", FIRST, "hang soffit", Fraction(0), Fraction(9)),)),
     ],
 )
 def test_lines_that_cannot_be_are_refused(history: History) -> None:
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match="must be above zero|measures nothing"):
         learn(history)
 
 
