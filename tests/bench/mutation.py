@@ -63,6 +63,7 @@ ROOMS = {
         "--ignore=tests/rates/test_calibration.py",
         "tests/outside/test_shrinkage.py",
         "tests/outside/test_learning_and_newsvendor.py",
+        "tests/outside/test_hours_and_conditions.py",
     ),
     "dictation": ("joblog/dictation", "tests/dictation", "tests/outside/test_numbers.py"),
 }

@@ -22,7 +22,9 @@ def test_the_80_percent_curve(unit: int, share: float) -> None:
 
 def test_a_curve_without_a_first_unit_is_refused() -> None:
     with pytest.raises(ValueError, match="starts at unit 1"):
-        learning_curve(0)
+        learning_curve(0.99)
+    with pytest.raises(ValueError, match="keeps a share above zero"):
+        learning_curve(2, 0)
 
 
 def test_the_80_percent_curve_is_found_in_jobs_that_follow_it() -> None:

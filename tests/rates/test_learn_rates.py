@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 from joblog.form import to_json
 from joblog.model import History, Interval, PastUse, PastWork, Rate
 from joblog.rates import learn, predict, predict_hours
+from joblog.rates.learned import Condition
 from tests.rates.closed import FIRST, scattered, uses, work
 
 NO_JOBS = learn(History())
@@ -215,13 +217,28 @@ def test_every_rate_goes_out_as_json() -> None:
     [
         History((PastUse("a", FIRST, "fascia", Fraction(0), Fraction(3)),)),
         History(work=(PastWork("a", FIRST, "hang soffit", Fraction(9), Fraction(0)),)),
+        History(work=(PastWork("a", FIRST, "hang soffit", Fraction(0), Fraction(9)),)),
     ],
 )
 def test_lines_that_cannot_be_are_refused(history: History) -> None:
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match=r"must be above zero|measures nothing"):
         learn(history)
 
 
 def test_a_half_life_must_be_above_zero() -> None:
     with pytest.raises(ValueError, match="above zero"):
         learn(History(), half_life=0, as_of=date(2026, 1, 1))
+
+
+def test_practice_is_the_logarithm_of_how_many_jobs_of_the_task_came_before_and_one() -> None:
+    hung, bent = work([0.1] * 9).work, work([0.2] * 3, "bend fascia").work
+    [condition] = learn(History(work=(*hung, *bent))).hours.conditions
+    counts = [1, 2, 3, 1, 2, 3, 4, 5, 6, 7, 8, 9]
+    assert condition == Condition("practice", pytest.approx(float(np.log(counts).mean())))
+
+
+def test_practice_takes_part_from_the_eighth_job_of_a_task_on() -> None:
+    assert learn(work([0.1] * 7)).hours.conditions == ()
+    assert len(learn(work([0.1] * 8)).hours.conditions) == 1
+    of_two = History(work=(*work([0.1] * 7).work, *work([0.2] * 7, "bend fascia").work))
+    assert learn(of_two).hours.conditions == ()

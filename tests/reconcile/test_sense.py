@@ -539,3 +539,14 @@ def test_a_doubtful_measure_is_held_against_the_others_though_they_are_too_few_f
 def test_what_came_in_a_unit_that_does_not_fit_has_not_come() -> None:
     found = seen(stock("delivered", 9), stock("delivered", 5, "gal"), stock("used", 11))
     assert found == {2: ("with it 11 sheets would be gone, and only 10 ever came",)}
+
+
+def test_a_second_start_is_seen_after_lunch_too() -> None:
+    day = [turn("start", "07:00"), turn("stop", "11:00"), turn("start", "12:00")]
+    found = seen(*day, turn("start", "13:00"))
+    assert found == {3: ("a start at 13:00, and no stop since the one at 12:00",)}
+
+
+def test_hours_are_asked_about_after_some_that_stand_or_wait() -> None:
+    assert list(seen(*DAY, accepted(2, labor("4")), labor("2"))) == [3]
+    assert list(seen(*DAY, kept(2, labor("4"), "?"), labor("5"))) == [2, 3]
