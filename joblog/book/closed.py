@@ -90,6 +90,20 @@ def closings(book: Book) -> tuple[Closing, ...]:
     return _closings(book, _NEWEST)
 
 
+def closed_jobs(book: Book) -> frozenset[str]:
+    """The names of the jobs that are closed, and were not reopened by a change."""
+    found = book._kept(
+        "closing",
+        "SELECT closing.id, closing.job, versions, plan_mark, name"
+        f" FROM closing JOIN job ON job.id = closing.job WHERE {_NEWEST}",
+    )
+    return frozenset(
+        row["name"]
+        for row, changed, plan_changed in _since(book, found)
+        if not (changed or plan_changed)
+    )
+
+
 def history(book: Book) -> tuple[History, tuple[str, ...]]:
     """What all closed jobs teach, those from paper too, and a line on each that is left out.
 

@@ -60,7 +60,7 @@ def meant(book: Book, days: Set[date] = frozenset()) -> tuple[str, str | None]:
         return known[0], None
     if (settled := book.setting(SETTLED)) in known:
         return str(settled), "settled with joblog use"
-    finished = {one.job for one in closed.closings(book) if not one.reopened}
+    finished = closed.closed_jobs(book)
     still_open = [name for name in known if name not in finished]
     if len(still_open) == 1:
         return still_open[0], "the only open one"
