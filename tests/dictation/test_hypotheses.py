@@ -88,7 +88,7 @@ def test_what_the_lines_of_one_recognizer_weigh_adds_up_to_one() -> None:
         Hearing("general free", "used three sheets of soft it"),
         Hearing("general constrained", "used three sheets of soffit"),
     )
-    lines = lines_of(hearings, WORDS)
+    lines = hypotheses_of(hearings, WORDS)
     for family in ("trade", "general"):
         weights = [line.weight for line in lines if line.family == family]
         assert abs(sum(weights) - 1) < 1e-9
