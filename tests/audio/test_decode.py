@@ -9,7 +9,7 @@ from sounds import loudest_hertz, quiet, tone, write_float_wave, write_titled_wa
 
 from fixtures.voices import write
 from joblog.audio.decode import RATE, blocks, samples
-from joblog.audio.made import made_at
+from joblog.audio.made import dated
 
 KINDS = [
     ("8-khz.wav", {"codec_rate": 8_000}),
@@ -64,7 +64,7 @@ def test_a_title_in_an_old_encoding_keeps_no_recording_from_being_read(tmp_path:
         tmp_path / "latin.wav", "caf\u00e9".encode("latin-1"), tone(seconds=1.0)
     )
     assert len(samples(path)) == RATE
-    assert made_at(path, "UTC", 1.0).source == "file time"
+    assert dated(path, "UTC", 1.0)[0].source == "file time"
 
 
 def test_blocks_are_a_second_long_but_the_last(tmp_path: Path) -> None:
