@@ -6,6 +6,8 @@ import pytest
 from evening import SIZE, screen_text
 
 from joblog_tui.app import ReviewApp
+from joblog_tui.rates import RatesScreen
+from joblog_tui.widgets.keybar import KeyBar
 
 SCREENS = [
     pytest.param(
@@ -123,3 +125,12 @@ async def test_keys_typed_after_q_open_nothing(app: ReviewApp) -> None:
         app.simulate_key("r")
         await pilot.pause()
         assert not app.is_running
+
+
+async def test_the_keys_of_a_screen_stay_while_another_is_being_set_up(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        bar = app.screen.query_one(KeyBar)
+        before = bar.render()
+        app.push_screen(RatesScreen(app._desk))
+        assert bar.render() == before
+        await pilot.pause()

@@ -12,6 +12,10 @@ class KeyBar(Widget):
     KeyBar { dock: bottom; height: auto; background: $panel; padding: 0 1; }
     """
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._shown: list[Content] = []
+
     def on_mount(self) -> None:
         self.screen.bindings_updated_signal.subscribe(self, self._changed)
 
@@ -26,7 +30,10 @@ class KeyBar(Widget):
 
     def _lines(self, width: int) -> list[Content]:
         lines: list[Content] = []
-        for key in self._keys():
+        # Under another screen the keys are asked of that one, which may not be there yet.
+        if self.screen is self.app.screen:
+            self._shown = self._keys()
+        for key in self._shown:
             if lines and lines[-1].cell_length + 2 + key.cell_length <= width:
                 lines[-1] = Content.assemble(lines[-1], "  ", key)
             else:
