@@ -371,3 +371,35 @@ def test_areas_are_exact() -> None:
     check("one seventy five square feet", [{"kind": "measure", "square_inches": "25200"}])
     check("nine by eleven feet", [{"kind": "measure", "square_inches": "14256"}])
     check("ten squares", [{"kind": "measure", "square_inches": "144000"}])
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["one by two", "one by twelve", "two by four", "four by three", "six by six", "six by ten"],
+)
+def test_a_size_of_lumber_by_itself_is_no_area(said: str) -> None:
+    check(said, [{"kind": "note", "note": said}])
+
+
+def test_another_size_is_an_area_of_inches_or_feet() -> None:
+    check("seven by ten", [{"kind": "measure", "square_inches": "70"}], "inches, or feet?")
+
+
+def test_what_was_taken_off_the_trailer_may_have_come_and_not_gone_in() -> None:
+    caulk = {"kind": "delivered", "item": "caulk", "quantity": "1", "unit": "tube"}
+    check(
+        "used one tube of caulk off the trailer",
+        [{**caulk, "note": "the trailer"}],
+        "taken off the truck, or used?",
+        "not understood: 'off'",
+    )
+
+
+def test_a_fault_is_told_with_the_words_before_it_but_not_with_those_of_another_fact() -> None:
+    check(
+        "would you look at that, somebody foamed the gutter to the wall",
+        [
+            {"kind": "note", "note": "would you look at that"},
+            {"kind": "problem", "note": "somebody foamed the gutter to the wall"},
+        ],
+    )
