@@ -9,7 +9,7 @@ from joblog.catalog.read_csv import read_catalog
 from joblog.cutting.read_pieces import read_pieces
 from joblog.cutting.read_plan import read_plans
 from joblog.model import Problem
-from joblog.ordering.order import counts_of
+from joblog.ordering.wishes import counts_of
 from joblog.plan import read_json
 from joblog.plan.read_csv import read_csv
 from joblog.rates.read_csv import read_history_csv
