@@ -145,7 +145,7 @@ class Knapsack:
 
 _BUNDLE = 3
 """Work for one bundle, whatever the room."""
-_DENSE_CELLS, _CELLS = 1000, 100
+_DENSE_CELLS, _CELLS = 500, 150
 """Cells of a table to a unit of work; fewer where steps must be looked up."""
 _VISIT = 4
 """Work for one step of the listing of patterns."""
