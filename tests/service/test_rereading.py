@@ -6,11 +6,10 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from fractions import Fraction
 
-from evening import hearing, utterance
-
 from joblog.dictation import read
 from joblog.model import BookEntry, Entry, Item, Reading, Vocabulary
 from joblog.service.rereading import other_choices, revise, words_of
+from tests.tui.evening import hearing, utterance
 
 MOMENT = datetime(2026, 10, 5, 12, tzinfo=UTC)
 WORDS = "used six sheets of soffit panel two sheets cracked"
