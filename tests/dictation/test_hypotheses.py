@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from joblog.dictation import best, read
+from joblog.dictation.grammar import known_words
 from joblog.dictation.hypotheses import hypotheses_of
 from joblog.dictation.weigh import likelihoods, meanings_of
 from joblog.model import Hearing, Plan, Word
@@ -92,3 +93,17 @@ def test_what_the_lines_of_one_recognizer_weigh_adds_up_to_one() -> None:
     for family in ("trade", "general"):
         weights = [line.weight for line in lines if line.family == family]
         assert abs(sum(weights) - 1) < 1e-9
+
+
+def test_a_line_put_together_is_of_the_hearing_that_most_of_it_is_from() -> None:
+    hearings = (
+        Hearing("trade", "hung three sheets of soffit to scrapped nine"),
+        Hearing("general constrained", "hand three sheets of soffit two scrapped mine"),
+    )
+    of = {one.text: one.hearing for one in hypotheses_of(hearings, WORDS)}
+    assert of["hung three sheets of soffit to scrapped mine"] == 0
+    assert of["hand three sheets of soffit two scrapped nine"] == 1
+
+
+def test_the_words_that_recognizers_are_told_of_are_plain_ones() -> None:
+    assert [word for word in known_words() if word != word.lower()] == []

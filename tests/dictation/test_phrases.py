@@ -1,11 +1,13 @@
 """What a phrase says, field by field, and what is asked about it; phrases and places invented."""
 
 from datetime import datetime
+from fractions import Fraction
 from typing import Any
 
 import pytest
 
 from joblog.dictation import Context, after, read
+from joblog.dictation.labor import joined_digits
 from joblog.form import entry_to_json
 from joblog.model import Reading
 from tests.bench.corpus import words
@@ -51,6 +53,7 @@ NAILS = {"kind": "used", "item": "siding nails", "unit": "lb"}
         ("eleven point fifteen", "223/20"),
         ("eleven point seventy", "117/10"),
         ("eleven point seventy five", "47/4"),
+        ("eleven point seventy nine", "1179/100"),
         ("eleven point oh five", "221/20"),
         ("four feet and a half", "54"),
         ("four foot a half inch", "97/2"),
@@ -403,3 +406,39 @@ def test_a_fault_is_told_with_the_words_before_it_but_not_with_those_of_another_
             {"kind": "problem", "note": "somebody foamed the gutter to the wall"},
         ],
     )
+
+
+def test_one_of_a_thing_is_known_by_its_singular() -> None:
+    check(
+        "used one deck screw", [{"kind": "used", "item": "screws", "quantity": "1", "unit": "lb"}]
+    )
+
+
+def test_a_place_behind_a_list_is_of_the_last_facts_of_one_kind() -> None:
+    south = {"place": "south eave"}
+    soffit = {"kind": "used", "item": "soffit panel", "quantity": "9", "unit": "sheet"}
+    elbow = {"kind": "spoiled", "item": "elbow", "quantity": "1", "unit": "each"}
+    hangers = {"kind": "used", "item": "gutter hanger", "quantity": "2", "unit": "each"}
+    check(
+        "used nine sheets of soffit, spoiled one elbow, used two hangers on the south eave",
+        [soffit, {**elbow, "reason": "spoiled"}, {**hangers, **south}],
+    )
+    check(
+        "spoiled one elbow, used nine sheets of soffit, used two hangers on the south eave",
+        [{**elbow, "reason": "spoiled"}, {**soffit, **south}, {**hangers, **south}],
+    )
+
+
+def test_a_start_lies_in_the_morning_and_a_stop_in_the_evening_when_both_are_past() -> None:
+    evening = datetime(2026, 10, 5, 20, 30)
+    check("started at seven", [{"kind": "start", "time": "07:00"}], at=evening)
+    check("stopped at seven", [{"kind": "stop", "time": "19:00"}], at=evening)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "joined"), [(7, 5, 75), (7, 12, 12), (12, 5, 5), (0, 5, 5), (7, 0, 70)]
+)
+def test_two_numbers_are_one_only_where_both_are_digits(
+    first: int, second: int, joined: int
+) -> None:
+    assert joined_digits(Fraction(first), Fraction(second)) == joined
