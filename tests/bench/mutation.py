@@ -35,6 +35,7 @@ import time
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from itertools import islice
 from math import sqrt
 from pathlib import Path
 from typing import Any
@@ -105,7 +106,7 @@ def main() -> int:
                 print(f"{room}: its tests fail without any mistake; mend them first")
                 return 1
             every = sorted(_mutants(code), key=lambda one: one.rank(given.seed))
-            tried = every[: given.mutants or None]
+            tried = list(islice(filter(Mutant.is_python, every), given.mutants or None))
             alive = 0
             for mutant in tried:
                 if _survives(mutant, reached):
@@ -155,6 +156,14 @@ class Mutant:
 
     def mutated(self) -> str:
         return str(mutate_code(self.source, self.operator, self.nth))
+
+    def is_python(self) -> bool:
+        """False of the few that an operator makes of a star or a walrus it does not know."""
+        try:
+            compile(self.mutated(), self.path, "exec")
+        except SyntaxError:
+            return False
+        return True
 
     def difference(self) -> str:
         before, after = self.source.splitlines(), self.mutated().splitlines()
@@ -330,7 +339,6 @@ class _Watch:
 
 def _survives(mutant: Mutant, reached: Reached) -> bool:
     mistaken = mutant.mutated()
-    compile(mistaken, mutant.path, "exec")
     mine = _tests_of(mutant, reached)
     if not mine:
         return True

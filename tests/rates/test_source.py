@@ -226,3 +226,14 @@ def test_the_next_job_is_of_the_usual_size_the_median() -> None:
     assert (shown.next_job.low, shown.next_job.high) == pytest.approx(
         (found.low / 30 - 1, found.high / 30 - 1)
     )
+
+
+def test_a_condition_that_is_not_told_of_the_new_job_is_taken_as_the_mean() -> None:
+    lines = tuple(
+        replace(use, crew=1 + 2 * (at % 2)) for at, use in enumerate(uses([0.05, 0.2] * 6))
+    )
+    learned = learn(History(lines))
+    mean, missing = (
+        predict(learned, "soffit panel", FORTY, Fraction(0), crew=crew) for crew in (2, None)
+    )
+    assert mean.equally_likely == missing.equally_likely
