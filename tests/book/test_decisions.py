@@ -519,6 +519,9 @@ def test_a_recording_gives_way_to_the_one_that_holds_all_of_it(book: Book, tmp_p
     )  # fmt: skip
     with pytest.raises(BookError, match="nothing to undo"):
         steps.undo_last(book, JOB.name)
+    with pytest.raises(BookError, match=r"whole\.wav has the same sound and counts"):
+        decisions.bring_back(book, cut.sha256)
+    decisions.withdraw(book, whole)
     assert decisions.bring_back(book, cut.sha256).superseded_by is None
 
 
