@@ -71,7 +71,7 @@ def group_of(kind: RateKind, name: str | None, draft: Draft, family: Family) -> 
     effect = fitted.settled.effect
     value, usual, away = _compared(lines, list(members.values()), effect)
     tails = new if not members else next(iter(members.values())).points
-    counts, chance = _weights_and_chances(away, tails)
+    counts, chance = weights_and_chances(away, tails)
     return Group(
         kind, name, members, unmet, draft.conditions, effect, fitted.settled.unsure,
         draft.jobs, value, usual, counts, chance < ODD,
@@ -107,7 +107,7 @@ def _compared(
     return lines.ratio, rate, (observed(lines) - middle) / scale
 
 
-def _weights_and_chances(away: Floats, tails: Points) -> tuple[Floats, Floats]:
+def weights_and_chances(away: Floats, tails: Points) -> tuple[Floats, Floats]:
     """What each line counts for, and the chance of one as far off, under what is believed of the
     tails (which all members share)."""
     counts, chance = np.zeros(away.size), np.zeros(away.size)

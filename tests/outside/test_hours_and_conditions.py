@@ -12,6 +12,9 @@ from scipy import stats
 
 from joblog.model import History, PastUse, PastWork
 from joblog.rates import learn, predict_hours
+from joblog.rates.fit import Points
+from joblog.rates.group import weights_and_chances
+from joblog.rates.learned import Condition
 from joblog.rates.spread import Floats
 
 SPREADS = np.array([0.08, 0.11, 0.15, 0.2, 0.26, 0.33, 0.42, 0.54, 0.7, 0.9, 1.2])
@@ -90,13 +93,16 @@ def test_a_task_never_done_spreads_as_the_estimate_and_the_scatter_say() -> None
     assert (found.intervals[1].low, found.intervals[1].high) == pytest.approx((low, high), rel=0.03)
 
 
-def test_the_effect_of_a_condition_agrees_with_penalized_least_squares() -> None:
-    # Many jobs of one size that scatter little, so that the t is near its middle and the slack
-    # hardly counts: the effect is then that of least squares on the logarithm, drawn to nothing
-    # by its prior of 0.15 (a ridge; any text on regression).
+CREW = np.tile([1, 2, 3, 4], 15)
+
+
+def _rates_by_crew() -> Floats:
+    """A fifth more for each further one, give or take a tenth."""
     luck = np.random.default_rng(5)
-    crew = np.tile([1, 2, 3, 4], 15)
-    rates = 0.1 * np.exp(0.2 * (crew - 2.5) + luck.normal(0, 0.1, crew.size))
+    return np.asarray(0.1 * np.exp(0.2 * (CREW - 2.5) + luck.normal(0, 0.1, CREW.size)))
+
+
+def _effect_of_one_more(rates: Floats) -> tuple[float, Condition]:
     lines = tuple(
         PastWork(
             f"job {at}",
@@ -106,14 +112,41 @@ def test_the_effect_of_a_condition_agrees_with_penalized_least_squares() -> None
             Fraction(round(400_000 * rate), 1000),
             crew=int(people),
         )
-        for at, (rate, people) in enumerate(zip(rates, crew, strict=True))
+        for at, (rate, people) in enumerate(zip(rates, CREW, strict=True))
     )
-    learned = learn(History(work=lines))
-    [condition] = [one for one in learned.hours.conditions if one.name == "crew"]
-    at = [one.name for one in learned.hours.conditions].index("crew")
+    group = learn(History(work=lines)).hours
+    at = [one.name for one in group.conditions].index("crew")
+    condition = group.conditions[at]
+    return float(group.effect[at]) / condition.scale, condition
+
+
+def test_the_effect_of_a_condition_agrees_with_least_squares() -> None:
+    # Many jobs of one size that scatter little, so that the t is near its middle and the prior
+    # hardly counts: the effect is then that of least squares on the logarithm.
+    rates = _rates_by_crew()
+    effect, condition = _effect_of_one_more(rates)
     assert (condition.centre, condition.scale) == pytest.approx((2.5, np.sqrt(1.25)))
-    slope = np.polyfit(crew, np.log(rates), 1)[0]
-    assert learned.hours.effect[at] / condition.scale == pytest.approx(slope, abs=0.02)
+    assert effect == pytest.approx(np.polyfit(CREW, np.log(rates), 1)[0], abs=0.02)
+
+
+def test_a_few_odd_jobs_hardly_move_an_effect_and_least_squares_much() -> None:
+    rates = _rates_by_crew()
+    clean, _ = _effect_of_one_more(rates)
+    rates[[0, 16, 32]] *= 8  # of those who were alone
+    robust, _ = _effect_of_one_more(rates)
+    assert np.polyfit(CREW, np.log(rates), 1)[0] < clean - 0.1
+    assert robust == pytest.approx(clean, abs=0.04)
+
+
+@pytest.mark.parametrize("off", [0.0, 1.5, -2.5, 4.6])
+def test_the_chance_of_an_odd_job_is_that_of_both_tails(off: float) -> None:
+    # Three quarters for 4 degrees and a quarter for 20.
+    nothing, degrees = np.zeros(2), np.array([4.0, 20.0])
+    tails = Points(nothing, nothing, nothing, degrees, np.array([0.75, 0.25]))
+    [counts], [chance] = weights_and_chances(np.array([off]), tails)
+    expected = [2 * stats.t.sf(abs(off), one) for one in degrees]
+    assert chance == pytest.approx(0.75 * expected[0] + 0.25 * expected[1])
+    assert counts == pytest.approx(0.75 * 4 / (4 + off**2) + 0.25 * 20 / (20 + off**2))
 
 
 def test_waste_that_was_not_split_starts_from_the_stated_prior() -> None:
