@@ -30,7 +30,7 @@ def begin(folder: Path) -> None:
 @pytest.mark.skipif(sys.platform == "win32", reason="needs fork")
 def test_killed_before_every_step_of_making_it_is_made_when_said_again(tmp_path: Path):
     steps = begun_until(1_000_000, tmp_path / "undisturbed")
-    assert steps > 20
+    assert steps > 10, "the steps of making a book are no longer seen"
     for step in range(steps):
         folder = tmp_path / str(step)
         assert begun_until(step, folder) == KILLED
