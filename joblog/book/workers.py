@@ -9,7 +9,7 @@ import sys
 import threading
 import time
 from collections.abc import Callable, Generator, Iterable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager, redirect_stderr, suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import SpawnProcess
@@ -108,7 +108,9 @@ class Pool(Generic[Task, Answer]):
         process = _PROCESSES.Process(
             target=_serve, args=(theirs, self._prepare, self._limits), daemon=True
         )
-        with _deaf_to_interrupts():
+        # Screens put something without a file in the place of the errors' way out, and what starts
+        # a process wants to hand that on.
+        with _deaf_to_interrupts(), redirect_stderr(sys.__stderr__):
             process.start()
         theirs.close()  # Now theirs is the only one, and its end is seen here.
         return _Worker(process, ours, self._limits)
