@@ -33,10 +33,10 @@ class Limits:
     """
 
     memory: int = 2 << 30
-    """Bytes. Hearing takes 0.5 GB, a photo of 200 megapixels 0.8 GB."""
+    """Bytes. Hearing takes 0.3 GB, a photo of 200 megapixels that must be decoded whole 0.8 GB."""
     computing: float = 300.0
-    """Seconds of processor time without going on. The longest step, an utterance of twenty seconds
-    and the loading of all models, takes 15."""
+    """Seconds of processor time without going on. The longest step is the loading of all models and
+    an utterance of twenty seconds; the whole demo, thirteen recordings, takes 18."""
     idle: float = 600.0
     """Seconds in which it neither goes on nor uses the processor at all."""
 
