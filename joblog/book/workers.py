@@ -9,7 +9,7 @@ import sys
 import threading
 import time
 from collections.abc import Callable, Generator, Iterable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager, redirect_stderr, suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import SpawnProcess
@@ -33,10 +33,10 @@ class Limits:
     """
 
     memory: int = 2 << 30
-    """Bytes. Hearing takes 0.5 GB, a photo of 200 megapixels 0.8 GB."""
+    """Bytes. Hearing takes 0.3 GB, a photo of 200 megapixels that must be decoded whole 0.8 GB."""
     computing: float = 300.0
-    """Seconds of processor time without going on. The longest step, an utterance of twenty seconds
-    and the loading of all models, takes 15."""
+    """Seconds of processor time without going on. The longest step is the loading of all models and
+    an utterance of twenty seconds; the whole demo, thirteen recordings, takes 18."""
     idle: float = 600.0
     """Seconds in which it neither goes on nor uses the processor at all."""
 
@@ -108,7 +108,9 @@ class Pool(Generic[Task, Answer]):
         process = _PROCESSES.Process(
             target=_serve, args=(theirs, self._prepare, self._limits), daemon=True
         )
-        with _deaf_to_interrupts():
+        # Screens put something without a file in the place of the errors' way out, and what starts
+        # a process wants to hand that on.
+        with _deaf_to_interrupts(), redirect_stderr(sys.__stderr__):
             process.start()
         theirs.close()  # Now theirs is the only one, and its end is seen here.
         return _Worker(process, ours, self._limits)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import io
+import sys
+from multiprocessing import resource_tracker
 from pathlib import Path
 
 import pytest
@@ -27,3 +30,18 @@ def test_one_that_takes_too_much_says_so(tmp_path: Path):
     path = photo(tmp_path, "p.jpg", "2026:10:05 09:15:40")
     with pytest.raises(NotDrawnError, match=r"p\.jpg: takes too much memory"):
         drawn(path, (32, 32), Limits(memory=1 << 20, idle=120.0))
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows hands on no files")
+def test_a_screen_that_keeps_errors_to_itself_is_no_hindrance(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    class NoFile(io.StringIO):
+        def fileno(self) -> int:
+            return -1
+
+    path = photo(tmp_path, "p.jpg", "2026:10:05 09:15:40")
+    monkeypatch.setattr(sys, "stderr", NoFile())
+    # Started anew, as at the first photo of an evening.
+    monkeypatch.setattr(resource_tracker, "getfd", resource_tracker.ResourceTracker().getfd)
+    assert drawn(path, (32, 32), Limits()).size == (32, 24)
