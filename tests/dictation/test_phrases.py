@@ -442,3 +442,12 @@ def test_two_numbers_are_one_only_where_both_are_digits(
     first: int, second: int, joined: int
 ) -> None:
     assert joined_digits(Fraction(first), Fraction(second)) == joined
+
+
+@pytest.mark.parametrize("led", ["no,", "make that"])
+def test_another_amount_in_place_of_the_last_one_is_of_what_is_named_now(led: str) -> None:
+    fascia = {"kind": "used", "item": "fascia", "quantity": "3", "unit": "stick"}
+    check(
+        f"used nine sheets of soffit / {led} three sticks of fascia",
+        [{"kind": "correction", "action": "replace", "with": fascia}],
+    )
