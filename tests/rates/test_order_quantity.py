@@ -136,3 +136,14 @@ def test_one_trip_for_two_likely_amounts_is_weighed_by_hand() -> None:
     )
     assert (dear.packs, dear.risk, dear.covers) == (20, 0, 20)
     assert (cheap.packs, cheap.risk, cheap.covers) == (10, 0.5, 10)
+
+
+def test_nothing_is_needed_in_any_case_unless_it_is_said() -> None:
+    little = Prediction("waste", "caulk", 0, 0.2, 0.2, (), 0, "", (0.2,) * 1000)
+    assert order_quantity(little, Fraction(1, 4), risk=0.5).quantity == Fraction(1, 4)
+    empty = Prediction("waste", "caulk", 0, 0, 0, (), 0, "", (0.0,) * 1000)
+    assert order_quantity(empty, Fraction(1, 4), risk=0.5).packs == 0
+
+
+def test_a_pack_of_less_than_one_and_an_empty_shelf_are_no_mistakes() -> None:
+    assert order_quantity(EVEN, Fraction(1, 2), risk=0.5, on_hand=Fraction(0)).packs == 1000

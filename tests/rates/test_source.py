@@ -6,10 +6,13 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from joblog.model import History, Interval
 from joblog.rates import by_job, family_of, knows_task, learn, predict, predict_hours
-from joblog.rates.predict import LEVELS, interval_of
+from joblog.rates.fit import Points
+from joblog.rates.learned import Condition, Member
+from joblog.rates.predict import LEVELS, interval_of, ratios
 from tests.rates.closed import scattered, uses, work
 
 FORTY = Fraction(40)
@@ -237,3 +240,43 @@ def test_a_condition_that_is_not_told_of_the_new_job_is_taken_as_the_mean() -> N
         predict(learned, "soffit panel", FORTY, Fraction(0), crew=crew) for crew in (2, None)
     )
     assert mean.equally_likely == missing.equally_likely
+
+
+# --- one point of what is believed, by hand
+
+
+def test_the_rates_of_a_job_are_those_of_its_t() -> None:
+    # A rate of 8 %, half a unit lost at a time, a spread of 60 %, 20 degrees; a condition one
+    # step from the middle whose effect is 0.1, give or take 0.5.
+    one = np.ones(1)
+    points = Points(np.log(0.08) * one, 0.5 * one, 0.6 * one, 20 * one, one)
+    member = Member("panel", points, np.zeros(1), 9, 9.0, 40.0, 1.0)
+    group = replace(
+        learn(History()).nobody,
+        members={"panel": member},
+        conditions=(Condition("crew", 2, 1),),
+        effect=np.array([0.1]),
+        unsure=np.array([[0.25]]),
+    )
+    found = ratios(group, member, 40.0, np.array([1.0]))
+    rate, slack = 0.08 * np.exp(0.1), 0.01 + 0.25 / 40
+    squared = np.log1p(
+        (0.5 * rate / 40 + (0.6 * rate) ** 2 + (slack / 2) ** 2) / (rate + slack) ** 2
+    )
+    scale = np.sqrt(squared + (rate / (rate + slack)) ** 2 * 0.25)
+    expected = np.exp(stats.t.ppf(LEVELS, 20, np.log(rate + slack) - squared / 2, scale)) - slack
+    assert found[50:950] == pytest.approx(expected[50:950], rel=0.01)
+
+
+def test_the_next_job_of_a_task_has_all_earlier_ones_as_practice() -> None:
+    learned = learn(work([0.2 * number**-0.3 for number in range(1, 31)]))
+    [condition], [member] = learned.hours.conditions, learned.hours.members.values()
+    after_thirty = np.array([np.log(31) - condition.centre])
+    expected = 200 * ratios(learned.hours, member, 200.0, after_thirty)
+    found = predict_hours(learned, "hang soffit", Fraction(200))
+    assert found.equally_likely == pytest.approx(expected.tolist())
+
+
+def test_an_item_nobody_met_counts_no_jobs() -> None:
+    new = learn(History(uses((0.1,) * 9))).waste["panels"].new
+    assert (new.n, new.counted, new.own) == (0, 0, 0)
