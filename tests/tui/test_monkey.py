@@ -20,7 +20,7 @@ async def test_random_keys_break_nothing_and_change_no_decision(
     book: Book, tmp_path: Path, seed: int
 ) -> None:
     tell_too_much(book, tmp_path)
-    assert await press_at_random(book, seed, presses=500) is None
+    assert await press_at_random(book, seed, presses=150) is None
 
 
 async def test_a_decision_that_a_harmless_key_changes_is_noticed(
