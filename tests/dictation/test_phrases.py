@@ -40,6 +40,7 @@ def check(said: str, entries: list[dict[str, Any]], *whys: str, at: datetime | N
     found = reading(*said.split(" / "), at=at)
     assert facts(found) == entries
     assert [doubt.why for doubt in found.doubts] == list(whys)
+    assert {doubt.entry for doubt in found.doubts} <= set(range(len(entries)))
 
 
 EAVE = {"kind": "measure", "place": "north eave"}
@@ -296,13 +297,12 @@ def test_of_two_items_in_a_row_both_are_named_in_the_doubt() -> None:
 
 
 def test_a_crew_named_behind_a_day_was_there_from_its_start_to_its_stop() -> None:
-    check(
-        "worked seven to four thirty, two of us",
-        [
-            {"kind": "start", "time": "07:00", "workers": 2},
-            {"kind": "stop", "time": "16:30", "workers": 2},
-        ],
-    )
+    day = [
+        {"kind": "start", "time": "07:00", "workers": 2},
+        {"kind": "stop", "time": "16:30", "workers": 2},
+    ]
+    check("worked seven to four thirty, two of us", day)
+    check("started at seven, stopped at four thirty, two of us", day)
 
 
 def test_hundreds_of_thousands_are_read_and_asked_about() -> None:
@@ -325,6 +325,11 @@ def test_only_a_fraction_lies_over_a_length() -> None:
         "north eave one and a half over nine",
         [{**EAVE, "inches": "3/2"}, {**EAVE, "inches": "9"}],
         "only roughly: 'over'",
+    )
+    check(
+        "north eave nine less one",
+        [{"kind": "note", "place": "north eave", "note": "north eave nine less one"}],
+        "numbers or material were named that fit no entry",
     )
 
 
@@ -450,4 +455,22 @@ def test_another_amount_in_place_of_the_last_one_is_of_what_is_named_now(led: st
     check(
         f"used nine sheets of soffit / {led} three sticks of fascia",
         [{"kind": "correction", "action": "replace", "with": fascia}],
+    )
+
+
+def test_a_crew_named_after_the_weather_was_there_all_day() -> None:
+    check(
+        "started at seven, stopped at four, it was hot, two of us",
+        [
+            {"kind": "start", "time": "07:00", "workers": 2},
+            {"kind": "stop", "time": "16:00", "workers": 2, "note": "it was hot"},
+        ],
+    )
+
+
+def test_a_whole_number_is_not_taken_off_a_length_in_silence() -> None:
+    check(
+        "north eave nine less one",
+        [{"kind": "note", "place": "north eave", "note": "north eave nine less one"}],
+        "numbers or material were named that fit no entry",
     )
