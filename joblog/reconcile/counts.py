@@ -37,7 +37,7 @@ def clashing_counts(item: Item, entries: Sequence[BookEntry]) -> Iterator[Clash]
         left = in_unit_of(item, kept.entry.quantity, kept.entry.unit)
         if kept.entry.kind != "on_hand" or left is None:
             continue
-        if before is not None and left > before[1]:
+        if before is not None:
             earlier, count = before
             came = sum(
                 (

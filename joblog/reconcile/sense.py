@@ -82,8 +82,7 @@ def _measures(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
             middle = median(inches)
             spread = median(abs(one - middle) for one in inches)
             near: Fraction = max(FAR * TO_DEVIATION * spread, NEAR_SHARE * middle, NEAR_INCHES)
-            alone = all(abs(_inches(kept) - one) > near for one in inches)
-            if alone and abs(_inches(kept) - middle) > near:
+            if all(abs(_inches(kept) - one) > near for one in inches):
                 shown = ", ".join(tape(one) for one in sorted(set(inches))[:4])
                 yield kept, f"far from the others on {kept.entry.place}, which are {shown} in"
 

@@ -174,6 +174,15 @@ def test_what_no_balance_counts_is_in_no_part() -> None:
     assert reconcile(JOB, PLAN, entries).parts == ()
 
 
+def test_what_is_in_no_part_keeps_nothing_after_it_out() -> None:
+    entries = [
+        kept(1, stock("used", 1), "?"),
+        kept(2, stock("on_hand", 1)),
+        kept(3, stock("used", 2)),
+    ]
+    assert [part.used for part in reconcile(JOB, PLAN, entries).parts] == [2, 2]
+
+
 def test_hours_of_no_task_are_a_part_under_their_own_name() -> None:
     result = reconcile(JOB, PLAN, book(Entry("labor", hours=Fraction(3))))
     assert {part.name for part in result.parts} == {"no task named"}
