@@ -67,7 +67,8 @@ def test_no_plan_loses_a_piece_invents_material_or_exceeds_its_stock(
     at_once: int,
 ) -> None:
     stock = [TWELVE_FEET if longest_fitting(new) == 0 else new[0], *new, *old]
-    plan, _ = plan_cuts(wanted, stock, kerf=kerf, at_once=at_once)
+    # Whatever it finds must hold; how good it is, and that it is proved, is asked elsewhere.
+    plan, _ = plan_cuts(wanted, stock, kerf=kerf, at_once=at_once, effort=0.02)
     fitting = [line for line in wanted if line.length <= longest_fitting(stock)]
     assert cut_pieces(plan) + pieces_of(plan.short) == pieces_of(fitting)
     for stick in plan.sticks:
