@@ -146,8 +146,6 @@ def _counts(
     """A count of what is left that finds more than ever came, or than an earlier count left."""
     planned, known = {line.item.name: line for line in plan.items}, _items(plan, catalog)
     for mine in _together(entries, ("on_hand", "delivered"), lambda kept: kept.entry.item):
-        if not any(kept.entry.kind == "on_hand" for kept in mine):
-            continue
         certain = sorted((kept for kept in mine if not kept.open), key=_when)
         item = _item(mine[0].entry.item, known)
         for clash in clashing_counts(item, certain):

@@ -115,6 +115,10 @@ def test_an_amount_without_a_unit_is_no_amount() -> None:
     assert line(hours(4, quantity=Fraction(30))).done is None
 
 
+def test_a_unit_without_an_amount_is_no_amount() -> None:
+    assert line(hours(4, unit="in")).done is None
+
+
 def test_of_a_task_without_a_unit_nothing_is_known_to_be_done() -> None:
     swept = Entry("labor", task="sweep", hours=Fraction(3), quantity=Fraction(30), unit="ft")
     assert line(swept, plan=Plan()).done is None

@@ -550,3 +550,9 @@ def test_a_second_start_is_seen_after_lunch_too() -> None:
 def test_hours_are_asked_about_after_some_that_stand_or_wait() -> None:
     assert list(seen(*DAY, accepted(2, labor("4")), labor("2"))) == [3]
     assert list(seen(*DAY, kept(2, labor("4"), "?"), labor("5"))) == [2, 3]
+
+
+def test_two_counts_contradict_each_other_where_no_delivery_was_told_too() -> None:
+    assert seen(stock("on_hand", 2), stock("on_hand", 5)) == {
+        1: ("5 left, where 2 were left before and none came since",)
+    }
