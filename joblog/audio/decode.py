@@ -77,6 +77,9 @@ class Stream:
             if sound is None:
                 kind = container.format.long_name or container.format.name
                 raise AudioError(path, f"is no sound recording (it looks like {kind})")
+            if sound.codec_context is None:  # asked to decode it all the same, PyAV 14 dies
+                why = "holds sound in a form that cannot be read; save it as another kind of file"
+                raise AudioError(path, why)
             declared = _declared_seconds(file, container, sound)
             for block in _seconds_of(self._floats(self._frames(container, sound))):
                 pulse.goes_on()

@@ -8,7 +8,7 @@ import pytest
 from sounds import loudest_hertz, quiet, tone, write_float_wave, write_titled_wave
 
 from fixtures.voices import write
-from joblog.audio.decode import RATE, blocks, samples
+from joblog.audio.decode import RATE, AudioError, blocks, samples
 from joblog.audio.made import dated
 
 KINDS = [
@@ -57,6 +57,21 @@ def test_a_whole_recording_has_no_trouble(tmp_path: Path, name: str, how: dict[s
     stream = blocks(write(tmp_path / name, tone(seconds=2.0), **how))
     list(stream)
     assert stream.trouble is None
+
+
+@pytest.mark.parametrize("file", ["tone.amr", "tone.3gp"])
+def test_what_old_telephones_record_is_read(file: str) -> None:
+    sound = samples(Path(__file__).with_name(file))  # a second of 440 Hz, in frames of 20 ms
+    assert len(sound) == pytest.approx(RATE, abs=RATE // 50)
+    assert loudest_hertz(sound) == pytest.approx(440, abs=2)
+
+
+def test_a_codec_that_is_none_is_no_recording(tmp_path: Path) -> None:
+    path = write_titled_wave(tmp_path / "strange.wav", b"eave", tone(seconds=0.5))
+    plain, unknown = b"fmt \x10\0\0\0\x01\0", b"fmt \x10\0\0\0\x21\x43"
+    path.write_bytes(path.read_bytes().replace(plain, unknown))
+    with pytest.raises(AudioError, match="a form that cannot be read"):
+        samples(path)
 
 
 def test_a_title_in_an_old_encoding_keeps_no_recording_from_being_read(tmp_path: Path) -> None:

@@ -128,7 +128,7 @@ def test_a_file_time_beyond_the_calendar_asks_for_a_name_that_tells(
     path = write(tmp_path / "north wall.wav", quiet(0.1))
     # Not every disk can hold the year 14645, so that it is not written there.
     far = os.stat_result([0o100644, 0, 0, 1, 0, 0, 1, 0, 400_000_000_000, 0])
-    monkeypatch.setattr(made.Path, "stat", lambda path: far)
+    monkeypatch.setattr(made.Path, "stat", lambda path, **_: far)
     with pytest.raises(AudioError, match="put the time into its name"):
         dated(path, ZONE, 0.1)
     path.rename(tmp_path / "20251005_143012.wav")
