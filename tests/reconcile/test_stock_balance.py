@@ -148,6 +148,17 @@ def test_what_was_used_before_a_count_is_not_gone_twice() -> None:
     assert (found.at_least, found.at_most) == (6, 10)
 
 
+def test_of_what_nobody_planned_nothing_was_there_before_the_first_delivery() -> None:
+    found = line(
+        kept(1, stock("delivered", 9)),
+        kept(2, stock("on_hand", 6), minutes=60),
+        kept(3, stock("delivered", 2), minutes=DAY),
+        plan=Plan(),
+        catalog=Catalog((PANEL,)),
+    )
+    assert (found.at_least, found.at_most) == (3, 11)
+
+
 def test_used_as_told_is_gone_even_where_the_count_knew_of_less() -> None:
     found = line(
         kept(1, stock("delivered", 9)),
