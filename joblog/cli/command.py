@@ -56,7 +56,10 @@ class _Commands(click.Group):
         try:
             return super().invoke(context)
         except Exception as error:
-            if type(error).__name__ == "ServiceError" and _for_a_person(error):
+            # Loaded only where something went wrong, so that --help stays quick.
+            from joblog.service import ServiceError
+
+            if isinstance(error, ServiceError):
                 raise click.ClickException(str(error)) from error
             raise
 
