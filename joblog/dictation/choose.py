@@ -9,13 +9,23 @@ what else was heard.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from joblog.dictation.confidence import Evidence, confidence
 from joblog.dictation.draft import Context
 from joblog.dictation.facts import Fact, fact_of
 from joblog.dictation.read import read
 from joblog.dictation.weigh import Meaning, likelihoods, meanings_of
-from joblog.model import Doubt, Entry, Hearing, Kind, Reading, Vocabulary
+from joblog.model import (
+    Doubt,
+    Entry,
+    HeardUtterance,
+    Hearing,
+    Kind,
+    Reading,
+    Utterance,
+    Vocabulary,
+)
 
 DOUBTFUL = 0.96
 """Confidence below which an entry waits for a person. One wrong number taken for right is worse
@@ -53,6 +63,16 @@ def best(
         if why:
             doubts.append(Doubt(at, why))
     return chosen.hearing, Reading(reading.entries, tuple(doubts), reading.unread, sure)
+
+
+def read_heard(
+    utterance: Utterance, vocabulary: Vocabulary, context: Context | None = None
+) -> HeardUtterance:
+    """An utterance with its reading, the hearing that stands put first."""
+    chosen, reading = best(utterance.hearings, vocabulary, context)
+    others = utterance.hearings[:chosen] + utterance.hearings[chosen + 1 :]
+    hearings = (*utterance.hearings[chosen : chosen + 1], *others)
+    return HeardUtterance(replace(utterance, hearings=hearings), reading)
 
 
 def standing(meanings: Sequence[Meaning], likely: Sequence[float]) -> Meaning:
