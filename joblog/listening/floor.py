@@ -1,0 +1,104 @@
+"""Who has the floor: the person always, and the answer only while nobody speaks.
+
+While an answer is heard the microphone hears it too. Its sound is known, and how loud it comes
+back is learned from the first one on; only what is clearly louder than that, and is speech, is the
+person, and then the answer stops at once. All else is silence for what finds speech.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from joblog.audio.decode import RATE, Samples
+from joblog.audio.speaker import Speaker
+from joblog.audio.voice import FRAME, SpeechJudge
+
+TAIL = 0.3
+"""Seconds after an answer for which its echo, and what the loudspeaker still holds, may be heard."""
+SPREAD = 12
+"""Frames, 0.4 s, over which the sound of an answer may come back."""
+ABOVE_ECHO, ABOVE_NOISE = 9.0, 8.0
+"""Decibels by which a person must be louder than the echo expected, and than the noise."""
+SPEECH = 0.6
+"""How likely it must be speech at all."""
+CERTAIN = 3
+"""Frames in a row, a tenth of a second, before an answer is stopped."""
+LOUD = -35.0
+"""Decibels below full scale above which a frame of the answer tells how loud it comes back."""
+FIRST_GUESS = 0.0
+"""Decibels of echo before any was heard: as loud as it was played."""
+
+
+class Floor:
+    """Listens frame by frame: gives what is the person's, and says when he cuts in."""
+
+    def __init__(self, speaker: Speaker) -> None:
+        self._speaker = speaker
+        self._judge: SpeechJudge | None = None
+        self._answer: list[float] = []  # decibels of its frames
+        self._at = 0  # frames since it began
+        self._left = 0  # frames for which it may still be heard
+        self._over = 0
+        self._noise = -60.0
+        self._echo: list[float] = []
+        self.echo: float | None = None
+        """Decibels by which an answer comes back softer, or louder, than it was played."""
+
+    @property
+    def answering(self) -> bool:
+        """Whether an answer, or its echo, may be in what is heard."""
+        return self._left > 0
+
+    def say(self, sound: Samples, rate: int) -> None:
+        """Begins an answer; `sound` is mono, -1 to 1."""
+        step = FRAME * rate // RATE
+        frames = [sound[at : at + step] for at in range(0, len(sound), step)]
+        self._answer = [decibels(frame) for frame in frames]
+        self._at, self._over, self._echo = 0, 0, []
+        self._left = len(frames) + round(TAIL * RATE / FRAME)
+        self._judge = self._judge or SpeechJudge()
+        self._speaker.play(sound, rate)
+
+    def stop(self) -> None:
+        """Ends the answer at once; its echo may still come for a moment."""
+        self._speaker.stop()
+        self._left = min(self._left, round(TAIL * RATE / FRAME))
+
+    def hear(self, frame: Samples) -> tuple[Samples, bool]:
+        """What of a frame of FRAME samples is the person's, and whether he just cut in."""
+        level = decibels(frame)
+        if not self._left:
+            # The softest of the last seconds, rising slowly.
+            self._noise = min(level, self._noise + 0.05) if level > -90 else self._noise
+            return frame, False
+        self._left -= 1
+        self._at += 1
+        probability = self._judge.of(frame) if self._judge else 0.0
+        expected = max(self._answer[max(0, self._at - SPREAD) : self._at], default=-90.0)
+        echo = FIRST_GUESS if self.echo is None else self.echo
+        person = (
+            level > max(expected + echo + ABOVE_ECHO, self._noise + ABOVE_NOISE)
+            and probability >= SPEECH
+        )
+        self._over = self._over + 1 if person else 0
+        if self._over >= CERTAIN:
+            self.stop()
+            self._left = 0
+            return frame, True
+        if expected > LOUD and not person:
+            self._echo.append(level - expected)
+        if not self._left:
+            self._learn()
+        return np.zeros(len(frame), np.float32), False
+
+    def _learn(self) -> None:
+        """How loud the answer that is over came back."""
+        if len(self._echo) >= 10:
+            came = float(np.quantile(self._echo, 0.95))
+            self.echo = came if self.echo is None else max(came, self.echo - 1.0)
+
+
+def decibels(sound: Samples) -> float:
+    """Loudness against full scale; -100 and softer is -100."""
+    power = float(np.mean(np.square(sound))) if len(sound) else 0.0
+    return max(-100.0, 10 * float(np.log10(power + 1e-12)))
