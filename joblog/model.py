@@ -639,7 +639,8 @@ class Step:
     id: int
     at: datetime
     who: str
-    """"you", "you, aloud" for what was said in a recording, "joblog" for what it did by itself."""
+    """"you", "you, aloud" for what was said in a recording, "you, by ear" for what was said, or let
+    stand, when it was read back; "joblog" for what it did by itself."""
     what: str
     """In words: "dropped: used 3 sheets of soffit panel, north eave"."""
     jobs: tuple[str, ...]
