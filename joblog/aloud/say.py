@@ -76,8 +76,12 @@ def say_question(candidates: Sequence[Entry]) -> str:
     Raises ValueError where they differ in none, or in more.
     """
     [name] = differing(candidates)
-    numbers = [_NUMBERS[name](entry) for entry in candidates]
-    return f"{', or '.join(numbers)}?"
+    return f"{', or '.join(number_of(entry, name) for entry in candidates)}?"
+
+
+def number_of(entry: Entry, name: str) -> str:
+    """The number of one field by itself: "fourteen and a half", "three sheets"."""
+    return _NUMBERS[name](entry)
 
 
 def differing(candidates: Sequence[Entry]) -> tuple[str, ...]:

@@ -91,11 +91,14 @@ def _with_gaps_doubted(reading: Reading) -> Reading:
     or a "half" may have been among what is missing."""
     doubted = {doubt.entry for doubt in reading.doubts}
     gaps = [
-        Doubt(at, f"a word was not heard: {UNHEARD!r}")
+        Doubt(at, f"{NOT_HEARD}: {UNHEARD!r}")
         for at in range(len(reading.entries))
         if at not in doubted
     ]
     return replace(reading, doubts=(*reading.doubts, *gaps))
+
+
+NOT_HEARD = "a word was not heard"
 
 
 def understand(

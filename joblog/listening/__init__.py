@@ -1,1 +1,1 @@
-"""Hands-free: sound as it comes, what is said in it, and the answer that is heard."""
+"""Hands-free: what is said from the ladder, what it means at this moment, and the answer by ear."""

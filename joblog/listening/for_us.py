@@ -1,0 +1,52 @@
+"""Whether something that was heard was said to joblog at all, or is a radio, a neighbor, a shout.
+
+What was not is kept with its sound and asked of nobody. All figures of it stand here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from joblog.dictation.hypotheses import plain_words
+from joblog.model import UNHEARD, Hearing, Kind, Reading
+
+MOSTLY_UNHEARD = 0.5
+"""Share of unheard words, in the hearing that has most of them, from which it is other talk."""
+MUCH_SOFTER = -10.0
+"""Decibels against his usual voice; three to four times as far away."""
+SURE_FACT = 0.96
+"""Confidence from which a fact speaks for itself, however soft; where doubt ends in `choose`."""
+
+_WORDS: tuple[Kind, ...] = ("note", "problem", "covered", "photo")
+"""Kinds that any words at all can make."""
+
+
+def is_for_us(reading: Reading, hearings: Sequence[Hearing], level: float | None) -> bool:
+    """False for talk that holds no sure fact and is mostly unheard, or much softer than he speaks.
+
+    `level` is in decibels against his usual voice, None where that is not known yet.
+    """
+    if has_sure_fact(reading):
+        return True
+    soft = level is not None and level <= MUCH_SOFTER
+    return not soft and unheard_share(hearings) < MOSTLY_UNHEARD
+
+
+def has_sure_fact(reading: Reading) -> bool:
+    """Whether it holds a fact with a number, or a correction, that nobody doubts."""
+    doubtful = {doubt.entry for doubt in reading.doubts}
+    sure = reading.confidence or (1.0,) * len(reading.entries)
+    return any(
+        at not in doubtful and entry.kind not in _WORDS and sure[at] >= SURE_FACT
+        for at, entry in enumerate(reading.entries)
+    )
+
+
+def unheard_share(hearings: Sequence[Hearing]) -> float:
+    """The share of words that were not heard, in the hearing that has most of them."""
+    return max((_share(hearing.text) for hearing in hearings), default=0.0)
+
+
+def _share(text: str) -> float:
+    unheard = text.count(UNHEARD)
+    return unheard / max(1, unheard + len(plain_words(text.replace(UNHEARD, " "))))

@@ -1,0 +1,187 @@
+"""One question at a time: a doubtful number asked back with its rivals, and what answers it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from joblog.aloud import say_question
+from joblog.aloud.say import differing, number_of
+from joblog.dictation import Context, fact_of, read
+from joblog.dictation.choose import COMPETES, about_hearing
+from joblog.dictation.hypotheses import plain_words
+from joblog.dictation.weigh import likelihoods, meanings_of
+from joblog.model import Entry, HeardUtterance, Hearing, Kind, Reading, Vocabulary
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What one doubtful entry may be; or only whether it is so, where there is one candidate."""
+
+    at: int
+    """Which entry of its reading."""
+    candidates: tuple[Entry, ...]
+    """The likeliest first."""
+    words: str
+    """ "fourteen, or forty?"; "" where it is asked by reading back alone."""
+    number: str = ""
+    """The field in which they differ."""
+
+
+def question_for(
+    heard: HeardUtterance, vocabulary: Vocabulary, context: Context | None = None
+) -> Question | None:
+    """What to ask of an utterance: its first entry in doubt that hearing better would settle.
+
+    None where nothing is in doubt, and where what is in doubt is how the words are meant: that is
+    for the evening, when there is time to say why.
+    """
+    reading = heard.reading
+    for at, entry in enumerate(reading.entries):
+        whys = [doubt.why for doubt in reading.doubts if doubt.entry == at]
+        if whys and all(map(about_hearing, whys)) and entry.kind not in NEVER_ASKED:
+            return _asked(at, heard, vocabulary, context)
+    return None
+
+
+def answer_in(
+    hearings: Sequence[Hearing],
+    question: Question,
+    vocabulary: Vocabulary,
+    context: Context | None = None,
+) -> Reading | None:
+    """The candidate that the words choose, as a reading of one entry with no doubt.
+
+    None where they choose none, or one hearing chooses one and another another.
+    """
+    chosen = {
+        at
+        for hearing in hearings
+        if (at := _choice(hearing.text, question, vocabulary, context)) is not None
+    }
+    if len(chosen) != 1:
+        return None
+    return Reading((question.candidates[chosen.pop()],))
+
+
+def declines(hearings: Sequence[Hearing]) -> bool:
+    """Whether they say that no candidate is right, and nothing else: "neither"."""
+    return any(_bare(hearing.text) in _NEITHER for hearing in hearings)
+
+
+NEVER_ASKED: tuple[Kind, ...] = ("note", "problem", "covered", "photo", "correction")
+"""Words cannot be asked for in a few words, and a correction is said again sooner than asked."""
+MOST_CANDIDATES = 3
+"""More than that nobody keeps in mind on a ladder."""
+
+_ORDER = ("first", "second", "third")
+_RIGHT = frozenset(
+    "yes|yeah|yep|yup|right|correct|that is right|that is correct|that is it|yes it is".split("|")
+)
+_NEITHER = frozenset(
+    "no|nope|neither|neither one|none|wrong|no neither|none of them|neither of them|"
+    "that is wrong|not right".split("|")
+)
+_LOOSE = frozenset("uh um okay ok please it is it's i said one the number well".split())
+_JOINING = frozenset("and a an inch inches".split())
+
+
+def _asked(
+    at: int, heard: HeardUtterance, vocabulary: Vocabulary, context: Context | None
+) -> Question:
+    entry = heard.reading.entries[at]
+    meanings = meanings_of(
+        heard.utterance.hearings, lambda text: read(text, vocabulary, context), vocabulary
+    )
+    likely: dict[object, float] = {}
+    entries = {fact_of(entry): entry}
+    for share, meaning in zip(likelihoods(meanings), meanings, strict=True):
+        rival = _in_place(meaning.reading, at, heard.reading)
+        if rival is not None and _alike_but_a_number(entry, rival):
+            fact = fact_of(rival)
+            likely[fact] = likely.get(fact, 0.0) + share
+            entries.setdefault(fact, rival)
+    ranked = sorted(entries, key=lambda fact: -likely.get(fact, 0.0))
+    candidates = [entries[fact] for fact in ranked if likely.get(fact, 0.0) >= COMPETES]
+    own = fact_of(entry)
+    candidates = [entry, *(one for one in candidates if fact_of(one) != own)]
+    number = _one_number(candidates)
+    if len(candidates) == 1 or not number:
+        return Question(at, (entry,), "")
+    kept = [one for one in candidates if differing((entry, one)) in ((), (number,))]
+    kept = kept[:MOST_CANDIDATES]
+    return Question(at, tuple(kept), say_question(kept), number)
+
+
+def _in_place(reading: Reading, at: int, chosen: Reading) -> Entry | None:
+    """The entry that stands where the doubtful one does, in a reading that is otherwise the same
+    number of things."""
+    if len(reading.entries) != len(chosen.entries):
+        return None
+    return reading.entries[at]
+
+
+def _alike_but_a_number(one: Entry, other: Entry) -> bool:
+    names = differing((one, other))
+    if len(names) > 1:
+        return False
+    same = replace(other, **{name: getattr(one, name) for name in names}, as_said=one.as_said)
+    return fact_of(same) == fact_of(one) and other.place == one.place
+
+
+def _one_number(candidates: Sequence[Entry]) -> str:
+    """The number in which the likeliest rival differs."""
+    names: Iterable[str] = differing(candidates[:2])
+    return next(iter(names), "")
+
+
+def _choice(
+    text: str, question: Question, vocabulary: Vocabulary, context: Context | None
+) -> int | None:
+    said = _bare(text)
+    several = len(question.candidates) > 1
+    if said in _RIGHT:
+        return None if several else 0  # "Yes" to "fourteen, or forty?" chooses nothing.
+    if several:
+        for at, word in enumerate(_ORDER[: len(question.candidates)]):
+            if said == word:
+                return at
+        if said == "last":
+            return len(question.candidates) - 1
+    return _number_said(text, question, vocabulary, context)
+
+
+def _number_said(
+    text: str, question: Question, vocabulary: Vocabulary, context: Context | None
+) -> int | None:
+    """The candidate whose number is all that the words say."""
+    words = _number_words(text)
+    found = set()
+    for at, candidate in enumerate(question.candidates):
+        number = question.number or next(iter(_numbers(candidate)), "")
+        if not number:
+            continue
+        if words and words == _number_words(number_of(candidate, number)):
+            found.add(at)
+            continue
+        last = replace(context or Context(), last=candidate)
+        change = read(f"make it {text}", vocabulary, last)
+        if change.unread or len(change.entries) != 1:
+            continue
+        made = change.entries[0].replacement
+        if made is not None and fact_of(made) == fact_of(candidate):
+            found.add(at)
+    return found.pop() if len(found) == 1 else None
+
+
+def _numbers(entry: Entry) -> tuple[str, ...]:
+    return differing((entry, Entry(entry.kind)))
+
+
+def _bare(text: str) -> str:
+    words = [word for word in plain_words(text) if word not in _LOOSE]
+    return " ".join(words) if words else text.strip()
+
+
+def _number_words(text: str) -> list[str]:
+    return [word for word in plain_words(text) if word not in _LOOSE | _JOINING]
