@@ -7,6 +7,7 @@ gave; it gives back acts, in the order in which they are done. It never talks to
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import deepcopy
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
@@ -98,6 +99,10 @@ class Conversation:
         """What is asked and not answered yet."""
         return self._pending.question if self._pending else None
 
+    def copy(self) -> Conversation:
+        """Another one that stands as this one does now."""
+        return deepcopy(self, {id(self._vocabulary): self._vocabulary})
+
     def hear(self, heard: Heard) -> tuple[Act, ...]:
         """What to do about an utterance."""
         command = command_in([one.text for one in heard.utterance.utterance.hearings])
@@ -123,6 +128,10 @@ class Conversation:
         """An answer begins to sound."""
         self._answer = _Answer(words, at)
         self._read_back, self._to_read_back = self._to_read_back, []
+
+    def unsaid(self) -> None:
+        """The answer was not given: what it was to read back was not heard by anybody."""
+        self._to_read_back = []
 
     def answered(self, at: datetime, *, whole: bool = True) -> None:
         """The answer has ended, or was broken off."""

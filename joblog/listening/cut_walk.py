@@ -62,7 +62,10 @@ class CutWalk:
             (length, sum(piece.pieces for piece in some))
             for length, some in groupby(self.left, key=lambda piece: piece.length)
         ]
-        said = [f"{in_words(count)} at {length_in_words(length)}" for length, count in by_length[:ALOUD_AT_ONCE]]
+        said = [
+            f"{in_words(count)} at {length_in_words(length)}"
+            for length, count in by_length[:ALOUD_AT_ONCE]
+        ]
         more = len(by_length) - ALOUD_AT_ONCE
         return "; ".join([*said, f"and {in_words(more)} lengths more"] if more > 0 else said)
 

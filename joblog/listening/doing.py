@@ -9,16 +9,17 @@ from dataclasses import dataclass
 from typing import Generic, Protocol, TypeVar
 
 Result = TypeVar("Result")
+Made = TypeVar("Made", covariant=True)
 
 
-class Promise(Protocol[Result]):
+class Promise(Protocol[Made]):
     """Something that is being done."""
 
     def ready(self, now: float) -> bool:
         """Whether it is done at this moment of the sound, in seconds since listening began."""
         ...
 
-    def result(self) -> Result:
+    def result(self) -> Made:
         """What came of it; waits for it, and raises what it raised."""
         ...
 

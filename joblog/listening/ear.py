@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from joblog.book.workers import Limits, Lost, Pool
-from joblog.model import Hearing, HeardUtterance, Utterance, Vocabulary
+from joblog.model import HeardUtterance, Hearing, Utterance, Vocabulary
 
 if TYPE_CHECKING:
     from joblog.dictation import Context
@@ -22,9 +22,9 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """The sound of one utterance, 16-bit mono at 16 kHz, and what holds from before."""
+    """The sound of one utterance, mono at 16 kHz, -1 to 1, and what holds from before."""
 
-    sound: NDArray[np.int16]
+    sound: NDArray[np.float32]
     context: Context
 
 
@@ -55,6 +55,12 @@ class Ear:
         if isinstance(outcome, Lost):
             return Unheard(f"what hears it {_LOST[outcome.how]}")
         return outcome
+
+    def wake(self) -> None:
+        """Loads the models, so that the first utterance need not wait for them."""
+        from joblog.dictation import Context
+
+        self.hear(Said(np.zeros(8_000, np.float32), Context()))
 
     def close(self) -> None:
         self._pool.__exit__(None, None, None)
@@ -97,10 +103,9 @@ class _Listener:
             self._threads = ThreadPoolExecutor(len(self._recognizers))
         if self._refreshing is not None:
             self._refreshing.join()
-        sound = said.sound.astype(np.float32) / 32768
         # Side by side, because he waits for the answer.
         heard = self._threads.map(
-            lambda one: one.hear(sound, self._vocabulary), self._recognizers
+            lambda one: one.hear(said.sound, self._vocabulary), self._recognizers
         )
         hearings = tuple(hearing for some in heard for hearing in some)
         # Every utterance is a recording of its own, heard alike whatever came before it.

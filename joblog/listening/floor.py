@@ -14,7 +14,7 @@ from joblog.audio.speaker import Speaker
 from joblog.audio.voice import FRAME, SpeechJudge
 
 TAIL = 0.3
-"""Seconds after an answer for which its echo, and what the loudspeaker still holds, may be heard."""
+"""Seconds after an answer in which its echo, and what the loudspeaker still holds, may come."""
 SPREAD = 12
 """Frames, 0.4 s, over which the sound of an answer may come back."""
 ABOVE_ECHO, ABOVE_NOISE = 9.0, 8.0

@@ -14,11 +14,12 @@ the next:
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Protocol
+from zoneinfo import ZoneInfo
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,6 +31,7 @@ from joblog.audio.level import Conditioned, Conditioner, Meter
 from joblog.audio.microphone import Microphone
 from joblog.audio.speaker import Speaker
 from joblog.audio.voice import AIR, FRAME, Cutter, Stretch
+from joblog.dictation import Context, read_heard
 from joblog.dictation.hypotheses import plain_words
 from joblog.dictation.numbers import NUMBER_WORDS, is_written
 from joblog.listening import acts
@@ -39,11 +41,12 @@ from joblog.listening.conversation import Conversation, Heard
 from joblog.listening.cut_walk import CutWalk
 from joblog.listening.doing import Doing, Promise
 from joblog.listening.ear import Ear, Said, Unheard
-from joblog.listening.floor import Floor, decibels
+from joblog.listening.floor import TAIL, Floor, decibels
 from joblog.listening.track import Track
 from joblog.model import BookEntry, HeardUtterance, Reading, Utterance
 from joblog.service import listening as service
 from joblog.service.desk import Desk
+from joblog.service.listening import Spool
 
 Sound = NDArray[np.int16]
 
@@ -166,7 +169,10 @@ class _Utterance:
     at: datetime
     level: float
     over_answer: bool
+    """It began while an answer was heard."""
     file: Path | None
+    context: Context
+    """What it is read in."""
     promise: Promise[HeardUtterance | Unheard]
     heard: HeardUtterance | None = None
     after: Conversation | None = None
@@ -174,12 +180,12 @@ class _Utterance:
     acts: tuple[Act, ...] = ()
     soon: bool = False
     """It is plainly complete: he need not wait for a longer pause."""
+    answered: bool = False
 
 
 @dataclass(slots=True)
 class _ToSay:
     words: str
-    beep: Beep
     since: float
     """When what it answers ended, in seconds of the sound."""
     of: _Utterance | None
@@ -192,6 +198,7 @@ def listen(session: Session) -> None:
     Raises `ServiceError` where another one listens into this book already.
     """
     with service.open_spool(session.desk) as spool:
+        session.ear.wake()
         loop = _Loop(session, spool)
         try:
             loop.run()
@@ -212,23 +219,27 @@ class _Loop:
         self._open: _Utterance | None = None  # he may still go on
         self._due: deque[_Utterance] = deque()  # over, in order
         self._to_say: _ToSay | None = None
-        self._answered_from: Conversation | None = None  # the one that the answer at hand is told to
+        self._outdated: list[Path] = []  # beginnings of what he is still saying
+        self._answerer: Conversation | None = None  # whose answer is heard
+        self._cut_in_at = -1  # the sample at which he last cut in
+        self._samples = 0
         self._usual: deque[float] = deque(maxlen=15)  # how loud he was when it was he for sure
         self._warned: dict[str, float] = {}
         self._told = 0.0
-        self._talk = Conversation(self._desk.vocabulary, aloud=session.voice is not None)
+        self._zone = ZoneInfo(session.desk.job.zone)
+        self._talk = Conversation(session.desk.vocabulary)
 
     # --- the sound ----------------------------------------------------------------------------
 
     def run(self) -> None:
         begun = False
         for block in self._s.microphone.blocks():
+            if block.lost:
+                self._break_off()
             self._anchor = (self._raw.end, block.at)
             if not begun:
                 begun = True
                 self._begin(block.at)
-            if block.lost:
-                self._break_off()
             if self._s.record is not None:
                 self._s.record(block.sound, block.at)
             self._meter.feed(block.sound)
@@ -239,7 +250,14 @@ class _Loop:
         self._break_off()
         while self._due:
             self._settle(self._due.popleft())
-        self._let_stand(self._moment(self._raw.end) + timedelta(minutes=1))
+        self._throw_away()
+
+    def _break_off(self) -> None:
+        """Ends what is being said where the sound ends."""
+        said = self._cutter.end()
+        if said is not None:
+            self._ended(said)
+        self._gone_on()
 
     def _begin(self, at: datetime) -> None:
         """What an earlier session caught and did not keep comes first; then he is told to speak."""
@@ -267,15 +285,26 @@ class _Loop:
         was_answering = self._floor.answering
         his, cut_in = self._floor.hear(frame)
         if cut_in:
+            self._cut_in_at = self._samples
             self._answer_ended(whole=False)
             self._s.on_event(Stopped(self._now))
         elif was_answering and not self._floor.answering:
             self._answer_ended(whole=True)
-        if self._s.partial is not None and self._cutter.begun is not None:
-            self._s.on_event(SoFar(self._s.partial(his)))
+        was_silent = self._cutter.begun is None
         for stretch in self._cutter.feed(his):
             self._ended(stretch)
+        self._show_words(was_silent)
         self._look()
+
+    def _show_words(self, was_silent: bool) -> None:
+        begun, words = self._cutter.begun, self._s.words
+        if begun is None or words is None:
+            return
+        since = self._samples - FRAME
+        if was_silent:
+            words.begin()
+            since = _samples(begun)
+        self._s.on_event(SoFar(words.feed(self._clear.part(since, self._samples))))
 
     def _look(self) -> None:
         """What can be done by now."""
@@ -291,8 +320,7 @@ class _Loop:
         one = self._open
         if one is not None and not self._due and one.promise.ready(self._now):
             self._understand(one)
-            if one.soon and self._cutter.silent_for >= SOON:
-                self._answer(one)
+            self._answer(one)
         self._speak()
         if self._cutter.begun is None and not self._due and not self._floor.answering:
             self._let_stand(self._moment(self._samples))
@@ -311,7 +339,7 @@ class _Loop:
         context = replace(self._talk.context, at=self._local(at))
         task = Said(clear, context)
         promise = self._s.doing.start(self._now, lambda: self._s.ear.hear(task))
-        over_answer = self._answers_since >= begin
+        over_answer = begin <= self._cut_in_at <= end
         return _Utterance(begin, end, at, _loudness(clear), over_answer, file, context, promise)
 
     def _gone_on(self) -> None:
@@ -388,9 +416,9 @@ class _Loop:
     def _kept(self, one: _Utterance, reading: Reading) -> tuple[BookEntry, ...]:
         assert one.heard is not None and one.after is not None
         file = one.file or self._spool.put(self._raw.part(one.begin, one.end), one.at)
-        decision = next(filter(None, map(_decision, one.acts)), None)
+        decisions = [found for found in map(_decision, one.acts) if found is not None]
         entries = service.keep_utterance(
-            self._desk, file, one.at, one.heard.utterance, reading, decision
+            self._desk, file, one.at, one.heard.utterance, reading, *decisions[:1]
         )
         one.after.stored([entry.id for entry in entries])
         return entries
@@ -474,18 +502,20 @@ class _Loop:
             self._to_say = None
             self._talk.unsaid()
             return
-        waits = self._open is not None and self._open is what.of
-        if self._cutter.begun is not None and not (waits and self._cutter.silent_for >= SOON):
+        one = what.of
+        waits = one is not None and one is self._open
+        if one is not None and waits and not (one.soon and self._cutter.silent_for >= SOON):
+            return
+        if self._cutter.begun is not None and not waits:
             return
         self._to_say = None
         sound, rate = what.sound.result()
         if not len(sound):
             return
-        self._answerer = what.of.after if waits and what.of is not None else self._talk
+        self._answerer = one.after if one is not None and waits else self._talk
         if self._answerer is not None:
             self._answerer.answering(what.words, self._moment(self._samples))
         self._floor.say(sound, rate)
-        self._answers_since = self._samples
         after = self._now - what.since if what.of is not None else None
         seconds = len(sound) / rate
         self._s.on_event(Answered(what.words, self._now, seconds, after))
@@ -495,7 +525,6 @@ class _Loop:
             at = self._moment(self._samples) - (timedelta(seconds=TAIL) if whole else timedelta())
             self._answerer.answered(at, whole=whole)
             self._answerer = None
-        self._answers_since = -1 if whole else self._answers_since
 
     # --- around it ------------------------------------------------------------------------------
 
@@ -560,7 +589,7 @@ def _hangs(heard: HeardUtterance) -> bool:
 def _whole_number(words: Sequence[str]) -> bool:
     """Whether the words end in a number that a fraction may follow."""
     last = words[-1]
-    return last in NUMBER_WORDS and last not in _ENDS or (is_written(last) and "/" not in last)
+    return (last in NUMBER_WORDS and last not in _ENDS) or (is_written(last) and "/" not in last)
 
 
 _HANGING = frozenset("and at by of to the a an minus plus with for on in from uh um".split())

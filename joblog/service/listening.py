@@ -34,6 +34,7 @@ __all__ = [
     "Spool",
     "context_today",
     "decide_by_ear",
+    "entries_today",
     "evidence",
     "joined_utterance",
     "keep_utterance",
@@ -121,10 +122,18 @@ def context_today(desk: Desk, at: datetime) -> Context:
 
     zone = ZoneInfo(desk.job.zone)
     context = Context(at=at.astimezone(zone).replace(tzinfo=None))
-    for kept in desk.book.entries(desk.job.name, local_day(at, zone)):
-        if kept.at < at and kept.standing != "dropped":
+    for kept in entries_today(desk, at):
+        if kept.standing != "dropped":
             context = after(context, Reading(entries=(kept.entry,)))
     return context
+
+
+@use_case
+def entries_today(desk: Desk, at: datetime) -> tuple[BookEntry, ...]:
+    """What was said and written on this day of the job before `at`, as it was said."""
+    zone = ZoneInfo(desk.job.zone)
+    kept = desk.book.entries(desk.job.name, local_day(at, zone))
+    return tuple(one for one in kept if one.at < at)
 
 
 @use_case
