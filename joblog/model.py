@@ -137,10 +137,12 @@ class Vocabulary:
     items: tuple[Item, ...] = ()
     places: tuple[str, ...] = ()
     tasks: tuple[Task, ...] = ()
+    commands: tuple[str, ...] = ()
+    """What may be said to joblog itself, where it listens and answers."""
 
     def __hash__(self) -> int:
         # It is looked up for every line heard; hashing all of it would cost more than reading.
-        return hash((len(self.items), self.places, len(self.tasks)))
+        return hash((len(self.items), self.places, len(self.tasks), len(self.commands)))
 
 
 # --- the cut list -----------------------------------------------------------------------------

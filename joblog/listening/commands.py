@@ -32,6 +32,23 @@ def command_in(texts: Sequence[str]) -> Command | None:
     return next((_commands()[said] for text in texts if (said := _said(text)) in _commands()), None)
 
 
+def spoken_commands() -> tuple[str, ...]:
+    """Every way to say a command, for recognizers to expect."""
+    plain = [
+        " ".join(phrase.split())
+        for forms in PHRASES.values()
+        for form in forms
+        for phrase in _every(form)
+    ]
+    return tuple(dict.fromkeys([*plain, *map(_with_articles, plain)]))
+
+
+def _with_articles(phrase: str) -> str:
+    return re.sub(
+        r"\b(?=last |cut list)(?<!that )", "the ", re.sub(r"\b(?=photo note)", "a ", phrase)
+    )
+
+
 PHRASES: Mapping[Command, tuple[str, ...]] = {
     "pause": ("pause (|listening|recording)", "(stop|quit) listening"),
     "resume": ("resume (|listening|recording)", "(start|go on|keep) listening", "listen again"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from joblog.book.workers import Limits, Lost, Pool
+from joblog.listening.commands import spoken_commands
 from joblog.model import HeardUtterance, Hearing, Utterance, Vocabulary
 
 if TYPE_CHECKING:
@@ -46,7 +47,8 @@ class Ear:
         limits: Limits | None = None,
     ) -> None:
         """`recognizers` are those that come with joblog unless others are given."""
-        ready = partial(_prepared, vocabulary, recognizers)
+        expected = replace(vocabulary, commands=spoken_commands())
+        ready = partial(_prepared, expected, recognizers)
         self._pool: Pool[Said, HeardUtterance | Unheard] = Pool(ready, 1, limits)
 
     def hear(self, said: Said) -> HeardUtterance | Unheard:

@@ -2,10 +2,14 @@
 
 While an answer is heard the microphone hears it too. Its sound is known, and how loud it comes
 back is learned from the first one on; only what is clearly louder than that, and is speech, is the
-person, and then the answer stops at once. All else is silence for what finds speech.
+person, and then the answer stops at once. All else is silence for what finds speech, which is told
+of every frame a little later then: so that his first sounds, when it is clear that they are his,
+are still to be had.
 """
 
 from __future__ import annotations
+
+from collections import deque
 
 import numpy as np
 
@@ -23,6 +27,10 @@ SPEECH = 0.6
 """How likely it must be speech at all."""
 CERTAIN = 3
 """Frames in a row, a tenth of a second, before an answer is stopped."""
+HELD = 12
+"""Frames, 0.4 s, that are held back while an answer is heard."""
+ONSET = 3
+"""Frames before the first loud one in which a word may begin softly."""
 LOUD = -35.0
 """Decibels below full scale above which a frame of the answer tells how loud it comes back."""
 FIRST_GUESS = 0.0
@@ -39,6 +47,7 @@ class Floor:
         self._at = 0  # frames since it began
         self._left = 0  # frames for which it may still be heard
         self._over = 0
+        self._held: deque[tuple[Samples, bool]] = deque()  # frames, and whether they may be his
         self._noise = -60.0
         self._echo: list[float] = []
         self.echo: float | None = None
@@ -64,38 +73,53 @@ class Floor:
         self._speaker.stop()
         self._left = min(self._left, round(TAIL * RATE / FRAME))
 
-    def hear(self, frame: Samples) -> tuple[Samples, bool]:
-        """What of a frame of FRAME samples is the person's, and whether he just cut in."""
+    def hear(self, frame: Samples) -> tuple[list[Samples], bool]:
+        """What is to be listened to now, in frames of FRAME samples as they came, each of them
+        once; silence where it is not his. And whether he just cut in."""
         level = decibels(frame)
         if not self._left:
             # The softest of the last seconds, rising slowly.
             self._noise = min(level, self._noise + 0.05) if level > -90 else self._noise
-            return frame, False
+            return [frame], False
         self._left -= 1
         self._at += 1
         probability = self._judge.of(frame) if self._judge else 0.0
         expected = max(self._answer[max(0, self._at - SPREAD) : self._at], default=-90.0)
         echo = FIRST_GUESS if self.echo is None else self.echo
-        person = (
-            level > max(expected + echo + ABOVE_ECHO, self._noise + ABOVE_NOISE)
-            and probability >= SPEECH
-        )
-        self._over = self._over + 1 if person else 0
+        louder = level > max(expected + echo + ABOVE_ECHO, self._noise + ABOVE_NOISE)
+        self._over = self._over + 1 if louder and probability >= SPEECH else 0
+        self._held.append((frame, louder))
         if self._over >= CERTAIN:
             self.stop()
             self._left = 0
-            return frame, True
-        if expected > LOUD and not person:
+            return self._released(), True
+        if expected > LOUD and not louder:
             self._echo.append(level - expected)
         if not self._left:
             self._learn()
-        return np.zeros(len(frame), np.float32), False
+            return self._released(), False
+        return [_silence(self._held.popleft()[0])] if len(self._held) > HELD else [], False
+
+    def _released(self) -> list[Samples]:
+        """What was held back: his from his first sounds on, and silence before."""
+        flags = [louder for _, louder in self._held]
+        quiet = next((at for at in reversed(range(len(flags))) if not any(flags[at : at + 3])), -1)
+        begins = max(0, quiet + 1 - ONSET) if any(flags[quiet + 1 :]) else len(flags)
+        held = [
+            frame if at >= begins else _silence(frame) for at, (frame, _) in enumerate(self._held)
+        ]
+        self._held.clear()
+        return held
 
     def _learn(self) -> None:
         """How loud the answer that is over came back."""
         if len(self._echo) >= 10:
             came = float(np.quantile(self._echo, 0.95))
             self.echo = came if self.echo is None else max(came, self.echo - 1.0)
+
+
+def _silence(frame: Samples) -> Samples:
+    return np.zeros(len(frame), np.float32)
 
 
 def decibels(sound: Samples) -> float:

@@ -222,7 +222,8 @@ class _Loop:
         self._outdated: list[Path] = []  # beginnings of what he is still saying
         self._answerer: Conversation | None = None  # whose answer is heard
         self._cut_in_at = -1  # the sample at which he last cut in
-        self._samples = 0
+        self._samples = 0  # that came
+        self._heard = 0  # and of which it is known whose they are
         self._usual: deque[float] = deque(maxlen=15)  # how loud he was when it was he for sure
         self._warned: dict[str, float] = {}
         self._told = 0.0
@@ -290,21 +291,23 @@ class _Loop:
             self._s.on_event(Stopped(self._now))
         elif was_answering and not self._floor.answering:
             self._answer_ended(whole=True)
-        was_silent = self._cutter.begun is None
-        for stretch in self._cutter.feed(his):
-            self._ended(stretch)
-        self._show_words(was_silent)
+        for one in his:
+            self._heard += FRAME
+            was_silent = self._cutter.begun is None
+            for stretch in self._cutter.feed(one):
+                self._ended(stretch)
+            self._show_words(was_silent)
         self._look()
 
     def _show_words(self, was_silent: bool) -> None:
         begun, words = self._cutter.begun, self._s.words
         if begun is None or words is None:
             return
-        since = self._samples - FRAME
+        since = self._heard - FRAME
         if was_silent:
             words.begin()
             since = _samples(begun)
-        self._s.on_event(SoFar(words.feed(self._clear.part(since, self._samples))))
+        self._s.on_event(SoFar(words.feed(self._clear.part(since, self._heard))))
 
     def _look(self) -> None:
         """What can be done by now."""
