@@ -127,3 +127,7 @@ class SoundCards:
     def _initialize(self) -> None:
         self.looked += 1
         self.listed = list(self.plugged)
+
+
+Plugs = Callable[..., SoundCards]
+"""The fixture `plug`: called with cards, it plugs them in."""

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sound_cards import SoundCards, Stream
+from sound_cards import Plugs, Stream
 from sounds import loudest_hertz, tone
 
 from fixtures.voices import write
@@ -87,19 +87,6 @@ def test_a_recording_that_breaks_off_says_so(tmp_path: Path) -> None:
 
 
 # --- a device ---------------------------------------------------------------------------------
-
-Plugs = Callable[..., SoundCards]
-
-
-@pytest.fixture
-def plug(monkeypatch: pytest.MonkeyPatch) -> Iterator[Plugs]:
-    def plugged(*names: str, **how: object) -> SoundCards:
-        cards = SoundCards(*names, **how)  # type: ignore[arg-type]
-        monkeypatch.setitem(sys.modules, "sounddevice", cards)
-        return cards
-
-    yield plugged
-    monkeypatch.setattr("joblog.audio.portaudio._STREAMS", [])
 
 
 class Listening:
