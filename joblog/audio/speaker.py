@@ -20,6 +20,8 @@ VOLUME = 80
 """Of 100."""
 BUFFER = 0.1
 """Seconds of sound that the system keeps; what it still has is dropped when it is to be silent."""
+TAIL = 0.5
+"""Seconds of silence that follow every sound: some systems drop the end of what they were given."""
 LATE = 3.0
 """Seconds after which a sound that ought to have ended counts as ended: the device hangs."""
 
@@ -65,7 +67,7 @@ class DeviceSpeaker:
         self._tell = on_change or _nobody
         self._clock = clock
         self._access = Lock()
-        self._part = _Part(np.zeros(0, np.float32))
+        self._part = _Part(np.zeros(0, np.float32), 0)
         self._ends: float | None = None
         self._gone = False
         try:
@@ -100,7 +102,7 @@ class DeviceSpeaker:
         ends = self._ends
         return (
             ends is not None
-            and self._clock() < ends
+            and self._clock() < min(ends, self._part.heard)
             and not self._part.stopped
             and portaudio.runs(self._stream)
         )
@@ -117,7 +119,8 @@ class DeviceSpeaker:
             try:
                 way()
                 louder = sound * np.float32((self.volume / 100) ** 2)
-                self._part = _Part(_resampled(louder, rate, self._rate))
+                tail = round(TAIL * self._rate)
+                self._part = _Part(_resampled(louder, rate, self._rate), tail)
                 portaudio.start(self._stream)
             except DeviceError:
                 continue
@@ -153,14 +156,17 @@ class DeviceSpeaker:
         )
 
     def _fill(self, out: Samples, frames: int, _time: Any, _status: Any) -> None:
-        part = self._part.next(frames)
-        out[: len(part)] = part[:, np.newaxis]
-        out[len(part) :] = 0.0
-        if self._part.over:
+        part = self._part
+        sound = part.next(frames)
+        out[: len(sound)] = sound[:, np.newaxis]
+        out[len(sound) :] = 0.0
+        if part.given and part.heard == float("inf"):
+            part.heard = self._clock() + BUFFER
+        if part.over:
             portaudio.end_of_sound()
 
     def _finished(self) -> None:
-        if not self._part.over:
+        if not self._part.given:
             self._lost()
 
     def _lost(self) -> None:
@@ -237,23 +243,33 @@ class FileSpeaker(SilentSpeaker):
 
 
 class _Part:
-    """A sound at the device's rate, and how much of it was taken."""
+    """A sound at the device's rate, and how much of it and of the silence after it was taken."""
 
-    def __init__(self, sound: Samples) -> None:
+    def __init__(self, sound: Samples, tail: int) -> None:
         self._sound = sound
+        self._tail = tail
         self._taken = 0
         self.stopped = False
+        self.heard = float("inf")
+        """When the last of it is heard, by the clock; unknown until it was taken."""
 
     def next(self, count: int) -> Samples:
+        """What is next of the sound; less than `count` at its end, nothing once it is stopped."""
         if self.stopped:
             return self._sound[:0]
         part = self._sound[self._taken : self._taken + count]
-        self._taken += len(part)
+        self._taken += count
         return part
 
     @property
-    def over(self) -> bool:
+    def given(self) -> bool:
+        """Whether nothing of the sound is left."""
         return self.stopped or self._taken >= len(self._sound)
+
+    @property
+    def over(self) -> bool:
+        """Whether nothing of the silence is left either."""
+        return self.stopped or self._taken >= len(self._sound) + self._tail
 
 
 def _resampled(sound: Samples, rate: int, wanted: int) -> Samples:

@@ -47,11 +47,11 @@ class Stream:
 
     def abort(self) -> None:
         assert not self.closed
-        self.active = False
+        if self.active:
+            self.breaks()
 
     def close(self) -> None:
-        assert not self.closed
-        self.active = False
+        self.abort()
         self.closed = True
 
     def hears(self, sound: np.ndarray, overflow: bool = False) -> None:
@@ -64,14 +64,13 @@ class Stream:
         try:
             self.settings["callback"](out, frames, None, Flags())
         except CallbackStop:
-            self.active = False
-            self.settings["finished_callback"]()
+            self.breaks()
         return out[:, 0]
 
     def breaks(self) -> None:
-        """What happens to a running stream whose card is pulled out."""
+        """Ends, as a running stream does whose card is pulled out."""
         self.active = False
-        self.settings["finished_callback"]()
+        self.settings.get("finished_callback", bool)()
 
 
 class SoundCards:

@@ -21,23 +21,26 @@ class Clock:
         return self.now
 
 
-def test_a_sound_is_played_to_its_end(plug: Plugs) -> None:
+def test_a_sound_is_played_to_its_end_and_silence_after_it(plug: Plugs) -> None:
     cards = plug("headset")
     speaker = DeviceSpeaker(volume=100)
     speaker.play(tone(seconds=1.0), RATE)
-    heard = cards.streams[0].plays(RATE + 100)
+    heard = cards.streams[0].plays(2 * RATE)
     assert np.allclose(heard[:RATE], tone(seconds=1.0), atol=1e-6)
     assert not heard[RATE:].any()
-    assert not speaker.playing
+    assert not speaker.playing and not cards.streams[0].active
 
 
-def test_a_loudspeaker_plays_while_its_sound_lasts(plug: Plugs) -> None:
-    cards = plug("headset")
-    speaker = DeviceSpeaker()
-    before = speaker.playing
+def test_a_loudspeaker_plays_until_the_last_of_its_sound_is_heard(plug: Plugs) -> None:
+    cards, clock = plug("headset"), Clock()
+    speaker = DeviceSpeaker(clock=clock)
+    seen = [speaker.playing]
     speaker.play(tone(seconds=1.0), RATE)
-    cards.streams[0].plays(1000)
-    assert (before, speaker.playing) == (False, True)
+    for frames, later in ((RATE - 100, 0.9), (200, 0.09), (200, 0.02)):
+        cards.streams[0].plays(frames)
+        clock.now += later
+        seen.append(speaker.playing)
+    assert seen == [False, True, True, False]
 
 
 def test_a_loudspeaker_told_to_stop_plays_nothing_more(plug: Plugs) -> None:
