@@ -73,7 +73,7 @@ PHRASES: Mapping[Command, tuple[str, ...]] = {
         "(read|read back|read me) (|that) last (one|entry) (|again|back)",
         "say last one (|again)",
         "read (that|it) (back|again)",
-        "what was (|that) last one",
+        "what was last one",
         "say that again",
     ),
     "photo note": ("(|take|make) photo note", "(take|make) note (of|for) photo"),
