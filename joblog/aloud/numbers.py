@@ -70,7 +70,8 @@ def money_in_words(amount: Decimal) -> str:
         return f"{_whole(dollars)} {'dollar' if dollars == 1 else 'dollars'}"
     if not dollars:
         return f"{_whole(int(cents))} cents"
-    if 10 <= dollars < 100 and cents >= 10:  # "One eighteen" is a hundred and eighteen.
+    like_a_hundred = dollars < 10 and 10 < cents < 20  # "One eighteen": a hundred and eighteen.
+    if dollars < 100 and cents >= 10 and not like_a_hundred:
         return f"{_whole(dollars)} {_whole(int(cents))}"
     name = "dollar" if dollars == 1 else "dollars"
     return f"{_whole(dollars)} {name} {_whole(int(cents))} cents"

@@ -99,6 +99,7 @@ def _with_gaps_doubted(reading: Reading) -> Reading:
 
 
 NOT_HEARD = "a word was not heard"
+NOT_UNDERSTOOD = "not understood"
 
 
 def understand(
@@ -258,7 +259,7 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
         why = f"a number was left over: {', '.join(numbers)}"
         doubts += [Doubt(at, why) for at in range(len(draft.entries))]
     elif words:
-        why = f"not understood: {words!r}"
+        why = f"{NOT_UNDERSTOOD}: {words!r}"
         counted = [at for at, entry in enumerate(draft.entries) if entry.kind in _COUNTED]
         doubts += [Doubt(at, why) for at in counted[-1:]]
     doubts += [

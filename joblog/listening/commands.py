@@ -27,9 +27,13 @@ Command = Literal[
 def command_in(texts: Sequence[str]) -> Command | None:
     """The command that one of the whole hearings of an utterance is, the first of them that is one.
 
-    Only the words of `_PASSED_OVER` may stand beside it.
+    Only the words of `_PASSED_OVER` may stand beside it. What changes nothing is also taken by its
+    sound: "red that back".
     """
-    return next((_commands()[said] for text in texts if (said := _said(text)) in _commands()), None)
+    said = [words for text in texts if (words := _said(text))]
+    known = _commands()
+    exact = next((known[words] for words in said if words in known), None)
+    return exact or next(filter(None, map(_by_sound, said)), None)
 
 
 def spoken_commands() -> tuple[str, ...]:
@@ -50,8 +54,12 @@ def _with_articles(phrase: str) -> str:
 
 
 PHRASES: Mapping[Command, tuple[str, ...]] = {
-    "pause": ("pause (|listening|recording)", "(stop|quit) listening"),
-    "resume": ("resume (|listening|recording)", "(start|go on|keep) listening", "listen again"),
+    "pause": ("(pause|paused) (|listening|recording)", "(stop|quit) listening"),
+    "resume": (
+        "(resume|resumed) (|listening|recording)",
+        "(start|go on|keep) listening",
+        "listen again",
+    ),
     "cut list": (
         "(read|read back|read me|read off|say) cut list",
         "(what is|what is on|what is in) cut list",
@@ -79,15 +87,23 @@ PHRASES: Mapping[Command, tuple[str, ...]] = {
         "where am i (|at)",
     ),
     "read last": (
-        "(read|read back|read me|say) (|that) last (one|entry) (|again|back)",
+        "(read|read back|read me) (|that) last (one|entry) (|again|back)",
+        "say last one (|again)",
         "read (that|it) (back|again)",
-        "what was (|that) last (one|entry)",
+        "what was last one",
         "say that again",
     ),
     "photo note": ("(|take|make) photo note", "(take|make) note (of|for) photo"),
     "keep both": ("keep both (|of them|of those|numbers)", "keep them both", "both are right"),
 }
 """What each is called by: one of `(a|b)` is said. Articles are not listed, they are passed over."""
+
+CHANGES_NOTHING: frozenset[Command] = frozenset(
+    ("resume", "cut list", "next cut", "left to cut", "which place", "read last")
+)
+"""To take one of these by mistake costs a few seconds; "that is good" must not cut a piece."""
+SHORTEST_SOUND, SOUNDS_PER_SLIP = 6, 8
+"""Consonants that a command must have to be taken by its sound, and in how many one may differ."""
 
 _PASSED_OVER = frozenset(
     "hey hi uh um okay ok please alright well so now then yeah joblog the a an me".split()
@@ -98,6 +114,34 @@ _SHORT = {"that's": "that is", "it's": "it is", "what's": "what is", "where's": 
 def _said(text: str) -> tuple[str, ...]:
     words = [part for word in words_of(text) for part in _SHORT.get(word, word).split()]
     return tuple(word for word in words if word not in _PASSED_OVER)
+
+
+def _by_sound(said: tuple[str, ...]) -> Command | None:
+    from rapidfuzz.distance import Levenshtein
+
+    sound = _sound(said)
+    near = {
+        known: slips
+        for known in _sounds()
+        if (slips := Levenshtein.distance(known, sound)) <= len(known) // SOUNDS_PER_SLIP
+    }
+    return _sounds()[min(near, key=near.__getitem__)] if near else None
+
+
+@cache
+def _sounds() -> dict[str, Command]:
+    return {
+        sound: command
+        for said, command in _commands().items()
+        if command in CHANGES_NOTHING and len(sound := _sound(said)) >= SHORTEST_SOUND
+    }
+
+
+def _sound(said: tuple[str, ...]) -> str:
+    """Its consonants, alike where they sound alike (double metaphone, Philips 2000)."""
+    from metaphone import doublemetaphone
+
+    return str(doublemetaphone(" ".join(said))[0])
 
 
 @cache

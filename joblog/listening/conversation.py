@@ -32,11 +32,20 @@ from joblog.listening.acts import (
 )
 from joblog.listening.commands import Command, command_in
 from joblog.listening.for_us import is_for_us
-from joblog.listening.questions import NEVER_ASKED, Question, answer_in, declines, question_for
+from joblog.listening.questions import (
+    NEVER_ASKED,
+    Question,
+    agrees,
+    answer_in,
+    declines,
+    question_for,
+)
 from joblog.model import BookEntry, Doubt, Entry, HeardUtterance, Reading, Vocabulary
 
 REPLACES_WITHIN = timedelta(seconds=3)
 """After the end of a read-back; later a number by itself is a new one, and silence has accepted."""
+HEARD_ENOUGH = timedelta(seconds=0.5)
+"""Into an answer, before which nobody can be replying to it: he is only going on."""
 ANSWERS_WITHIN = timedelta(seconds=6)
 """After the end of a question; then what it asks of stays doubtful."""
 ECHO_WITHIN = timedelta(seconds=1)
@@ -59,8 +68,6 @@ class Heard:
     ended: datetime
     level: float | None = None
     """Decibels against his usual voice; None while that is not known."""
-    over: bool = False
-    """Whether it began while an answer was being spoken."""
 
 
 class Conversation:
@@ -105,6 +112,7 @@ class Conversation:
 
     def hear(self, heard: Heard) -> tuple[Act, ...]:
         """What to do about an utterance."""
+        self._to_read_back = []
         command = command_in([one.text for one in heard.utterance.utterance.hearings])
         if self.paused:
             return self._while_paused(command)
@@ -159,7 +167,7 @@ class Conversation:
     def _meant(self, heard: Heard, command: Command | None) -> tuple[Act, ...]:
         if command is not None:
             return self._commanded(command)
-        answer = self._answer_to_question(heard)
+        answer = self._answer_to_question(heard) or self._answer_to_read_back(heard)
         if answer:
             return answer
         hearings, reading = heard.utterance.utterance.hearings, heard.utterance.reading
@@ -173,10 +181,11 @@ class Conversation:
             return self._replaced(heard, change, Reading())
         return (*self._accepted(), *self._newly_kept(heard.utterance))
 
-    def _accepted(self) -> tuple[Act, ...]:
+    def _accepted(self, *, agreed: bool = False) -> tuple[Act, ...]:
         """What was read back whole, holds a number and is in no doubt."""
         read_back, self._read_back = self._read_back, []
-        if not self._aloud or self._answer is None or not self._answer.whole:
+        whole = self._answer is not None and self._answer.whole
+        if not self._aloud or not (whole or agreed):
             return ()
         ids = tuple(
             one.id
@@ -223,7 +232,7 @@ class Conversation:
 
     def _answer_to_question(self, heard: Heard) -> tuple[Act, ...]:
         pending = self._pending
-        if pending is None or pending.kept.id is None:
+        if pending is None or pending.kept.id is None or not self._is_reply(heard):
             return ()
         hearings = heard.utterance.utterance.hearings
         if declines(hearings):
@@ -238,7 +247,26 @@ class Conversation:
         pending.kept.entry, pending.kept.doubtful = entry, False
         self._changed = None
         self._now_last()
-        return Keep(Reading()), settled, Say(say_entry(entry, place_known=entry.place), "kept")
+        return Keep(Reading()), settled, Say(say_entry(entry), "kept")
+
+    def _answer_to_read_back(self, heard: Heard) -> tuple[Act, ...]:
+        """ "Yes" accepts at once, also where the answer was broken off; "no" waits for more."""
+        if not self._read_back or not self._is_reply(heard):
+            return ()
+        if agrees(heard.utterance.utterance.hearings):
+            return *self._accepted(agreed=True), Keep(Reading())
+        if declines(heard.utterance.utterance.hearings):
+            self._to_read_back = self._read_back
+            return Keep(Reading()), Say("what then", "doubtful")
+        return ()
+
+    def _is_reply(self, heard: Heard) -> bool:
+        """Whether he can have heard what we said last, and it is not too long ago."""
+        answer = self._answer
+        if answer is None or not self._aloud or heard.begun < answer.begun + HEARD_ENOUGH:
+            return False
+        within = ANSWERS_WITHIN if self._pending else REPLACES_WITHIN
+        return answer.ended is None or heard.begun <= answer.ended + within
 
     # --- putting right ------------------------------------------------------------------------
 
@@ -289,17 +317,18 @@ class Conversation:
         for at, entry in enumerate(rest.entries):
             self._take(entry, bool(_whys(rest, at)), fresh)
         self._to_read_back = [last, *fresh]
-        keep = Reading((by, *rest.entries), (*_doubts(whys), *_later(rest, 1)), rest.unread)
+        entries = (by, *rest.entries)
+        sure = heard.utterance.reading.confidence
+        sure = sure if len(sure) == len(entries) else ()
+        keep = Reading(entries, (*_doubts(whys), *_later(rest, 1)), rest.unread, sure)
         self.context = _after(self.context, rest)
         words = ", ".join(filter(None, (words, self._spoken([one.entry for one in fresh]))))
         return Keep(keep), decided, Say(words, "doubtful" if last.doubtful else "kept")
 
     def _bare_number(self, heard: Heard) -> Reading | None:
         """What the last entry becomes by a number said alone just after it was read back."""
-        last, answer = self._last_fact, self._answer
-        if last is None or answer is None or not self._aloud or last not in self._read_back:
-            return None
-        if answer.ended is not None and heard.begun > answer.ended + REPLACES_WITHIN:
+        last = self._last_fact
+        if last is None or last not in self._read_back or not self._is_reply(heard):
             return None
         reading, text = heard.utterance.reading, _text(heard)
         if not _is_bare(text, last.entry):

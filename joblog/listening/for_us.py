@@ -17,17 +17,26 @@ MUCH_SOFTER = -10.0
 SURE_FACT = 0.96
 """Confidence from which a fact speaks for itself, however soft; where doubt ends in `choose`."""
 
+EMPTY = frozenset(
+    "yes yeah yep yup no nope okay ok alright all right well so now then uh um hm oh ah hey hi"
+    " thanks thank you please sure good great fine there we go let's see the a and i it".split()
+)
+"""Words that say nothing when nothing else is said."""
+
 _WORDS: tuple[Kind, ...] = ("note", "problem", "covered", "photo")
 """Kinds that any words at all can make."""
 
 
 def is_for_us(reading: Reading, hearings: Sequence[Hearing], level: float | None) -> bool:
-    """False for talk that holds no sure fact and is mostly unheard, or much softer than he speaks.
+    """False for talk that holds no sure fact and is mostly unheard, much softer than he speaks, or
+    no more than "okay".
 
     `level` is in decibels against his usual voice, None where that is not known yet.
     """
     if has_sure_fact(reading):
         return True
+    if all(map(_is_empty, hearings)):
+        return False
     soft = level is not None and level <= MUCH_SOFTER
     return not soft and unheard_share(hearings) < MOSTLY_UNHEARD
 
@@ -45,6 +54,10 @@ def has_sure_fact(reading: Reading) -> bool:
 def unheard_share(hearings: Sequence[Hearing]) -> float:
     """The share of words that were not heard, in the hearing that has most of them."""
     return max((_share(hearing.text) for hearing in hearings), default=0.0)
+
+
+def _is_empty(hearing: Hearing) -> bool:
+    return EMPTY.issuperset(plain_words(hearing.text))
 
 
 def _share(text: str) -> float:

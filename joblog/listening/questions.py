@@ -10,6 +10,7 @@ from joblog.aloud.say import differing, number_of
 from joblog.dictation import Context, fact_of, read
 from joblog.dictation.choose import COMPETES, about_hearing
 from joblog.dictation.hypotheses import plain_words
+from joblog.dictation.read import NOT_UNDERSTOOD
 from joblog.dictation.weigh import likelihoods, meanings_of
 from joblog.model import Entry, HeardUtterance, Hearing, Kind, Reading, Vocabulary
 
@@ -39,8 +40,13 @@ def question_for(
     reading = heard.reading
     for at, entry in enumerate(reading.entries):
         whys = [doubt.why for doubt in reading.doubts if doubt.entry == at]
-        if whys and all(map(about_hearing, whys)) and entry.kind not in NEVER_ASKED:
+        if not whys or entry.kind in NEVER_ASKED:
+            continue
+        if all(map(about_hearing, whys)):
             return _asked(at, heard, vocabulary, context)
+        if all(about_hearing(why) or why.startswith(NOT_UNDERSTOOD) for why in whys):
+            # Which of two numbers it is says nothing of the other words; that all is right does.
+            return Question(at, (entry,), "")
     return None
 
 
@@ -65,8 +71,13 @@ def answer_in(
 
 
 def declines(hearings: Sequence[Hearing]) -> bool:
-    """Whether they say that no candidate is right, and nothing else: "neither"."""
+    """Whether one of them says that it is not right, and nothing else: "no", "neither"."""
     return any(_bare(hearing.text) in _NEITHER for hearing in hearings)
+
+
+def agrees(hearings: Sequence[Hearing]) -> bool:
+    """Whether one of them says that it is right, and nothing else: "yes"."""
+    return any(_bare(hearing.text) in _RIGHT for hearing in hearings)
 
 
 NEVER_ASKED: tuple[Kind, ...] = ("note", "problem", "covered", "photo", "correction")

@@ -1,6 +1,6 @@
 """What an utterance means at its moment: kept, put right, answered, commanded, or not for us."""
 
-from datetime import time
+from datetime import time, timedelta
 from fractions import Fraction
 
 from joblog.listening.acts import (
@@ -366,6 +366,55 @@ def test_nothing_is_asked_where_answers_are_beeps() -> None:
     talking = talk(aloud=False)
     talking.hears("south eave fourteen", other="south eave forty", sure=0.8)
     assert talking.of(Ask) == []
+
+
+# --- yes and no -------------------------------------------------------------------------------
+
+
+def test_yes_accepts_at_once_and_is_no_note() -> None:
+    talking = talk()
+    talking.hears("north eave fourteen and five eighths")
+    talking.hears("yes")
+    assert talking.acts == (Accept((1,)), NOTHING)
+
+
+def test_yes_accepts_what_was_broken_off() -> None:
+    talking = talk()
+    talking.hears("north eave fourteen and five eighths", answered=False)
+    talking.now += timedelta(seconds=1)
+    talking.conversation.answered(talking.now, whole=False)
+    talking.hears("yes")
+    assert talking.of(Accept) == [Accept((1,))]
+
+
+def test_no_waits_for_what_it_is_instead() -> None:
+    talking = talk()
+    talking.hears("north eave fourteen and five eighths")
+    talking.hears("no")
+    assert talking.acts[0] == NOTHING
+    assert talking.of(Accept) == []
+    talking.hears("forty and five eighths", after=2)
+    assert [change.by.inches for change in talking.of(Replace)] == [Fraction(325, 8)]  # type: ignore[union-attr]
+
+
+def test_no_with_a_number_is_a_correction() -> None:
+    talking = talk()
+    talking.hears("north eave fourteen and five eighths")
+    talking.hears("no, forty and five eighths")
+    assert [change.by.inches for change in talking.of(Replace)] == [Fraction(325, 8)]  # type: ignore[union-attr]
+
+
+def test_okay_by_itself_is_kept_and_not_answered() -> None:
+    talking = talk()
+    talking.hears("okay")
+    assert talking.acts == (NOTHING,)
+
+
+def test_a_number_before_the_answer_began_is_a_new_one() -> None:
+    talking = talk()
+    talking.hears("north eave fourteen and five eighths", answered=False)
+    talking.hears("fifteen and a half", after=-0.2)
+    assert talking.of(Replace) == []
 
 
 # --- commands ---------------------------------------------------------------------------------

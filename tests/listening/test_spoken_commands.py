@@ -54,6 +54,25 @@ def test_one_hearing_of_several_is_enough() -> None:
 
 
 @pytest.mark.parametrize(
+    ("heard", "command"),
+    [
+        # Heard so by the recognizers when other synthesizers said them.
+        ("What's next, took head.", "next cut"),
+        ("Red that back.", "read last"),
+        ("wrap back the cut list", "cut list"),
+        ("They're a zoom listening.", "resume"),
+    ],
+)
+def test_what_changes_nothing_is_taken_by_its_sound(heard: str, command: Command) -> None:
+    assert command_in([heard]) == command
+
+
+@pytest.mark.parametrize("heard", ["that one's good", "keep boat", "paws", "erase the last entry"])
+def test_what_changes_something_is_not_taken_by_its_sound(heard: str) -> None:
+    assert command_in([heard]) is None
+
+
+@pytest.mark.parametrize(
     "said",
     [
         "pause north eave fourteen and a half",
