@@ -110,7 +110,10 @@ def decide_by_ear(desk: Desk, decision: Decision) -> tuple[BookEntry, ...]:
     The entries that it changed. Nothing said lets stand only what no doubt is cast on.
     """
     remember(desk)
-    return _shown(desk, by_ear.decide(desk.book, desk.job.name, _sure(desk, decision)))
+    ids = by_ear.decide(desk.book, desk.job.name, _sure(desk, decision))
+    if isinstance(decision, LetStand):
+        return tuple(map(desk.book.entry, ids))
+    return _shown(desk, ids)
 
 
 @use_case
