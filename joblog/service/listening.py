@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import pairwise
@@ -21,6 +21,7 @@ from joblog.service.errors import use_case
 from joblog.service.record import local_day, read_entries
 
 if TYPE_CHECKING:
+    from joblog.audio.day_recorder import DayRecorder
     from joblog.dictation import Context
 
 __all__ = [
@@ -39,6 +40,7 @@ __all__ = [
     "keep_utterance",
     "left_over",
     "open_spool",
+    "record_day",
 ]
 
 
@@ -128,6 +130,14 @@ def context_today(desk: Desk, at: datetime) -> Context:
         if kept.at < at and kept.standing != "dropped":
             context = after(context, Reading(entries=(kept.entry,)))
     return context
+
+
+@use_case
+def record_day(desk: Desk, tell: Callable[[str], None]) -> DayRecorder:
+    """What records the whole day beside the book, by choice; close it. It tells if it stops."""
+    from joblog.audio.day_recorder import DayRecorder
+
+    return DayRecorder(desk.book.folder / "days", desk.job.zone, tell)
 
 
 @use_case
