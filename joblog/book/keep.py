@@ -20,6 +20,10 @@ from joblog.book.store import Book
 from joblog.model import HeardUtterance, Photo, Recording
 
 
+class BusyError(BookError):
+    """Files are being taken in already, which will be done some time."""
+
+
 def keep_recording(
     book: Book,
     job: str,
@@ -67,13 +71,13 @@ def keep_photo(book: Book, job: str, path: Path, photo: Photo) -> bool:
 
 @contextmanager
 def taking_in(book: Book) -> Iterator[None]:
-    """Held while files are copied in; `BookError` when that is going on already."""
+    """Held while files are copied in; `BusyError` when that is going on already."""
     with plainly(book.folder):
         lock = media.in_use(book.store)
         try:
             lock.acquire()
         except Timeout:
-            raise BookError(
+            raise BusyError(
                 f"{book.folder}: files are being taken in already. Wait until that is done."
             ) from None
     try:

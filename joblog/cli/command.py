@@ -20,6 +20,7 @@ from joblog.cli import (
     looking,
     review,
     trying,
+    watching,
 )
 from joblog.cli.printing import complain
 
@@ -72,6 +73,7 @@ def commands() -> None:
 
 for group in (
     demo, jobs, buying, cutting, adding, looking, deciding, closing, checking, review, trying,
+    watching,
 ):  # fmt: skip
     for command in group.COMMANDS:
         commands.add_command(command)

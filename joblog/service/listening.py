@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import pairwise
@@ -21,6 +21,7 @@ from joblog.service.errors import use_case
 from joblog.service.record import local_day, read_entries
 
 if TYPE_CHECKING:
+    from joblog.audio.day_recorder import DayRecorder
     from joblog.dictation import Context
 
 __all__ = [
@@ -40,6 +41,7 @@ __all__ = [
     "keep_utterance",
     "left_over",
     "open_spool",
+    "record_day",
 ]
 
 
@@ -111,7 +113,10 @@ def decide_by_ear(desk: Desk, decision: Decision) -> tuple[BookEntry, ...]:
     The entries that it changed. Nothing said lets stand only what no doubt is cast on.
     """
     remember(desk)
-    return _shown(desk, by_ear.decide(desk.book, desk.job.name, _sure(desk, decision)))
+    ids = by_ear.decide(desk.book, desk.job.name, _sure(desk, decision))
+    if isinstance(decision, LetStand):
+        return tuple(map(desk.book.entry, ids))
+    return _shown(desk, ids)
 
 
 @use_case
@@ -134,6 +139,14 @@ def entries_today(desk: Desk, at: datetime) -> tuple[BookEntry, ...]:
     zone = ZoneInfo(desk.job.zone)
     kept = desk.book.entries(desk.job.name, local_day(at, zone))
     return tuple(one for one in kept if one.at < at)
+
+
+@use_case
+def record_day(desk: Desk, tell: Callable[[str], None]) -> DayRecorder:
+    """What records the whole day beside the book, by choice; close it. It tells if it stops."""
+    from joblog.audio.day_recorder import DayRecorder
+
+    return DayRecorder(desk.book.folder / "days", desk.job.zone, tell)
 
 
 @use_case

@@ -16,7 +16,7 @@ from joblog.book import Book, keep
 from joblog.book.copies import kept_sounds
 from joblog.dictation import read
 from joblog.model import BookEntry, Doubt, Hearing, Reading, Utterance, Word
-from joblog.service import Desk, ServiceError, decide, listening, open_desk, record
+from joblog.service import Desk, ServiceError, decide, listening, open_desk, record, taking_in
 from joblog.service.listening import Drop, KeepBoth, LetStand, Replace, Settle, Spool
 
 AT = datetime(2026, 10, 5, 18, 31, 7, 250_000, UTC)
@@ -370,6 +370,15 @@ def test_listening_begun_again_goes_on_in_the_same_place(ladder: Ladder) -> None
     assert context.at == datetime(2026, 10, 5, 14, 31, 7, 250_000)
     assert listening.context_today(ladder.desk, AT + timedelta(days=1)).place is None
     assert listening.context_today(ladder.desk, AT).place is None
+
+
+def test_the_whole_day_is_recorded_beside_the_book_and_never_taken_in(ladder: Ladder) -> None:
+    folder = ladder.desk.book.folder
+    with listening.record_day(ladder.desk, pytest.fail) as recorder:
+        recorder.write(np.zeros(16_000, np.int16), AT)
+    assert (folder / "days" / "2026-10-05" / "13-31-07.opus").is_file()
+    intake = taking_in.take_in(ladder.desk, [folder])
+    assert (intake.recordings, intake.left_out) == (0, ())
 
 
 # --- evidence ---------------------------------------------------------------------------------
