@@ -51,9 +51,12 @@ BLOCK = 800
 """Samples of a block: 50 ms."""
 SPEAKERS = {"earpiece": None, "belt": -25.0, "loudspeaker": -6.0}
 """How loud the microphone hears what is played, in dB; None for not at all."""
+AT_WORK = 4.0
+"""Seconds that whatever listens may take over what it found."""
 PATIENCE = 6.0
 """Seconds for which the person waits for an answer before he goes on."""
 NOT_SAID = (-1.0, -1.0)
+_NOTHING = np.zeros(0, np.float32)
 
 
 class Log:
@@ -118,6 +121,7 @@ class Site:
         self._waiting = list(day.said)
         self._spoken: dict[int, tuple[float, float]] = dict(already or {})
         self._speaking: list[tuple[int, Samples]] = []  # first sample, and what is said
+        self._working_until = 0.0
         self._closed = False
         self._position = os.open(position, os.O_WRONLY | os.O_CREAT) if position else None
         self._costs = Costs(log, aside)
@@ -196,10 +200,13 @@ class Site:
     # --- what the listener tells
 
     def told(self, what: str, **more: Any) -> None:
-        """Logs what the listener reports; "question" also lets the person answer it."""
-        if what == "question":
-            with self._lock:
+        """Logs what the listener reports; "question" also lets the person answer it, and after
+        "found" time passes as it does, for something is being made of what was found."""
+        with self._lock:
+            if what == "question":
                 self._questions.append(self.seconds())
+            if what == "found":
+                self._working_until = self.seconds() + AT_WORK
         self._log(what, now=self.seconds(), **more)
 
     # --- inside
@@ -207,7 +214,7 @@ class Site:
     def _returned(self, sound: Samples) -> Samples:
         """What of a played sound gets into the microphone, and when."""
         if self._echo is None:
-            return np.zeros(0, np.float32)
+            return _NOTHING
         late = np.zeros(round(self._chance.uniform(0.02, 0.12) * RATE), np.float32)
         return np.concatenate([late, far(sound, self._chance.randrange(1000))]) * np.float32(
             loud(self._echo)
@@ -221,6 +228,8 @@ class Site:
                 _lay(sound, voice, begin - first)
             for one in self._plays[-3:]:
                 _lay(sound, one.sound, round(one.start * RATE) - first)
+            for one in self._plays[-6:-3]:
+                one.sound = _NOTHING  # its time is all that matters of it now
             self._speaking = [
                 (begin, voice) for begin, voice in self._speaking if begin + len(voice) > first
             ]
@@ -298,7 +307,7 @@ class Site:
                 self._anchor = (end, time.monotonic())
 
     def _busy(self, now: float) -> bool:
-        if self._kill_at is not None and now >= self._kill_at:
+        if now < self._working_until or (self._kill_at is not None and now >= self._kill_at):
             return True
         with self._lock:
             if self._plays and now < self._plays[-1].end + 4:
