@@ -390,6 +390,13 @@ def test_an_answer_over_the_person_is_seen() -> None:
     assert figures.longest_over == pytest.approx(1.0)
 
 
+def test_how_soon_it_is_silent_when_he_talks_over_it_is_seen() -> None:
+    figures = measure(run_of(plays=((29.8, 30.2, 3.0),), found=((29.9, 32.1),)))
+
+    assert (figures.talked_over, figures.talked_over_found) == (1, 1)
+    assert figures.stopped_after == pytest.approx([0.2])
+
+
 def test_speaking_when_nobody_spoke_is_seen() -> None:
     assert measure(run_of(plays=((13.0, 14.0, 1.0), (300.0, 301.0, 1.0)))).false_answers == 1
 

@@ -106,6 +106,11 @@ class Figures:
     over_person: int = 0
     """Sounded more than 0.25 s while he spoke."""
     longest_over: float = 0.0
+    talked_over: int = 0
+    """Times that he began to speak while it was answering."""
+    talked_over_found: int = 0
+    stopped_after: list[float] = field(default_factory=list)
+    """Seconds from then to its silence."""
     too_long: int = 0
     """Read-backs over 3 s."""
     lengths: list[float] = field(default_factory=list)
@@ -119,11 +124,14 @@ class Figures:
     """Recordings that hold the same moment as another one."""
     silence_cpu: float | None = None
     """CPU seconds a second in minutes in which nobody spoke."""
+    by_noise: dict[str, tuple[int, int]] = field(default_factory=dict)
+    """Found and said, by how far he was above the noise."""
     missed: list[Said] = field(default_factory=list)
     wrong: list[tuple[int, str]] = field(default_factory=list)
     """Scene and what became of it, of what is not exact."""
 
 
+BANDS = {"20 dB and more": 20.0, "10 to 20": 10.0, "under 10": -99.0}
 OVER = 0.25
 LONGEST = 3.0
 ROOM = 2.0
@@ -166,6 +174,9 @@ def _count_found(figures: Figures, run: Run, heard: Sequence[Said]) -> None:
         figures.said += 1
         figures.found += share >= 0.5
         figures.split += sum(overlap(span, other) > 0.2 for other in joined) > 1
+        band = next(name for name, least in BANDS.items() if one.above >= least)
+        found, said = figures.by_noise.get(band, (0, 0))
+        figures.by_noise[band] = (found + (share >= 0.5), said + 1)
         if share < 0.5:
             figures.missed.append(one)
 
@@ -302,8 +313,14 @@ def _count_answers(figures: Figures, run: Run, heard: Sequence[Said]) -> None:
         figures.answers += 1
         figures.over_person += over > OVER
         figures.longest_over = max(figures.longest_over, over)
+    missed = {one.number for one in figures.missed}
     for one in heard:
         begun, ended = run.spoken[one.number]
+        for start, end, _ in run.plays:
+            if start < begun < end:
+                figures.talked_over += 1
+                figures.talked_over_found += one.number not in missed
+                figures.stopped_after.append(end - begun)
         following = min((start for start, _ in spans if start > begun), default=1e9)
         if one.kind == "reply" or following < ended + ROOM:
             continue
@@ -381,6 +398,12 @@ def report(figures: Figures, run: Run) -> list[str]:
     lines = [
         f"{f.hours:.2f} h; found {f.found} of {f.said} utterances, {_share(f.found, f.said)}"
         f" (goal 98 %); {f.split} in pieces; {f.spared} left out, being said when it was killed",
+        "found by how far he is above the noise: "
+        + ", ".join(
+            f"{band} {f.by_noise[band][0]} of {f.by_noise[band][1]}"
+            for band in BANDS
+            if band in f.by_noise
+        ),
         f"false: {f.false_entries} entries, {f.false_entries / f.hours:.1f} an hour (goal 1);"
         f" without a doubt {f.false_sure}, {f.false_sure / f.hours:.1f} an hour;"
         f" spoke though nobody spoke to it {f.false_answers}, {f.false_answers / f.hours:.1f} an"
@@ -407,6 +430,12 @@ def report(figures: Figures, run: Run) -> list[str]:
         f" {f.longest_over:.2f} s); read-backs over {LONGEST:.0f} s: {f.too_long} of"
         f" {len(f.lengths)}, longest {longest:.1f} s"
     )
+    if f.stopped_after:
+        lines.append(
+            f"he talked over it {f.talked_over} times and was found {f.talked_over_found} times; it"
+            f" was silent after {np.median(f.stopped_after):.2f} s (median),"
+            f" {max(f.stopped_after):.2f} s at most"
+        )
     if run.kills:
         lines.append(
             f"killed {len(run.kills)} times; of what had been said in the half minute before, found"
