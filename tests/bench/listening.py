@@ -9,8 +9,9 @@ on the open day only, and leaves out the corpus' lines even there.
 
 The listener runs in a process of its own. Where nobody speaks and nothing is answered the day goes
 by as fast as it can be listened to; elsewhere it takes as long as it takes. So 8 hours take about
-an hour and a half, 30 minutes with --dense 4 about ten minutes. `--kills 5` kills it five times, three of them within three
-seconds after something was said, and starts it again where the microphone was.
+an hour and a half, 30 minutes with `--dense 4` about ten minutes. `--kills 5` kills it five times,
+three of them within three seconds after something was said, and starts it again where the
+microphone was.
 
 What is counted, and how:
 - found: half of a true utterance or more lies in what the listener took for speech to it (what it
