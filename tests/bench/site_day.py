@@ -81,6 +81,8 @@ class Said:
     """Seconds of the pause inside, where there is one."""
     secret: bool = False
     """Its words are shown to nobody."""
+    above: float = MOST
+    """dB by which he is louder than all else above 200 Hz."""
 
 
 @dataclass(frozen=True)
@@ -275,7 +277,8 @@ def _loud_enough(one: Said, bed: Bed) -> Said:
     """As loud as he must be to be 5 to 30 dB above all else."""
     noise = without_rumble(bed.stretch(one.at, one.at + one.seconds))
     under = 20 * np.log10(max(loudness(noise), 1e-6))
-    return replace(one, level=float(np.clip(one.level, under + LEAST, under + MOST)))
+    level = float(np.clip(one.level, under + LEAST, under + MOST))
+    return replace(one, level=level, above=level - float(under))
 
 
 def _around(

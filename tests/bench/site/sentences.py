@@ -70,8 +70,7 @@ def _fact(text: str) -> dict[str, Any]:
         name, _, value = field.partition(" ")
         fact[name] = str(sum(map(Fraction, value.split()))) if name == "inches" else value
     return {
-        name: int(value) if name in ("pieces", "workers") else value
-        for name, value in fact.items()
+        name: int(value) if name in ("pieces", "workers") else value for name, value in fact.items()
     }
 
 
