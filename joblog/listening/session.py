@@ -61,6 +61,14 @@ KNOWN_FROM = 3
 
 
 @dataclass(frozen=True, slots=True)
+class Found:
+    """Somebody seems to have said something; he may go on, and then it is found anew."""
+
+    at: datetime
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
 class Caught:
     """An utterance, from `begin` to `end` in seconds of the sound, and what became of it."""
 
@@ -82,6 +90,7 @@ class Answered:
     begin: float
     seconds: float
     after: float | None = None
+    question: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +123,7 @@ class Warned:
     words: str
 
 
-Event = Caught | Answered | Stopped | SoFar | Loudness | Warned
+Event = Found | Caught | Answered | Stopped | SoFar | Loudness | Warned
 
 
 class Cuts(Protocol):
@@ -168,8 +177,6 @@ class _Utterance:
     end: int
     at: datetime
     level: float
-    over_answer: bool
-    """It began while an answer was heard."""
     file: Path | None
     context: Context
     """What it is read in."""
@@ -221,7 +228,6 @@ class _Loop:
         self._to_say: _ToSay | None = None
         self._outdated: list[Path] = []  # beginnings of what he is still saying
         self._answerer: Conversation | None = None  # whose answer is heard
-        self._cut_in_at = -1  # the sample at which he last cut in
         self._samples = 0  # that came
         self._heard = 0  # and of which it is known whose they are
         self._usual: deque[float] = deque(maxlen=15)  # how loud he was when it was he for sure
@@ -286,7 +292,6 @@ class _Loop:
         was_answering = self._floor.answering
         his, cut_in = self._floor.hear(frame)
         if cut_in:
-            self._cut_in_at = self._samples
             self._answer_ended(whole=False)
             self._s.on_event(Stopped(self._now))
         elif was_answering and not self._floor.answering:
@@ -342,8 +347,8 @@ class _Loop:
         context = replace(self._talk.context, at=self._local(at))
         task = Said(clear, context)
         promise = self._s.doing.start(self._now, lambda: self._s.ear.hear(task))
-        over_answer = begin <= self._cut_in_at <= end
-        return _Utterance(begin, end, at, _loudness(clear), over_answer, file, context, promise)
+        self._s.on_event(Found(at, (end - begin) / RATE))
+        return _Utterance(begin, end, at, _loudness(clear), file, context, promise)
 
     def _gone_on(self) -> None:
         """He did not end where it seemed that he had."""
@@ -385,7 +390,7 @@ class _Loop:
         one.after.context = replace(one.after.context, at=one.context.at)
         level = one.level - float(np.median(self._usual)) if self._knows_him else None
         ended = self._moment(one.end) - timedelta(seconds=AIR)
-        one.acts = one.after.hear(Heard(outcome, one.at, ended, level, one.over_answer))
+        one.acts = one.after.hear(Heard(outcome, one.at, ended, level))
         one.soon = not _hangs(outcome) and not any(isinstance(act, acts.Ask) for act in one.acts)
 
     def _settle(self, one: _Utterance) -> None:
@@ -521,7 +526,8 @@ class _Loop:
         self._floor.say(sound, rate)
         after = self._now - what.since if what.of is not None else None
         seconds = len(sound) / rate
-        self._s.on_event(Answered(what.words, self._now, seconds, after))
+        asks = one is not None and any(isinstance(act, acts.Ask) for act in one.acts)
+        self._s.on_event(Answered(what.words, self._now, seconds, after, asks))
 
     def _answer_ended(self, whole: bool) -> None:
         if self._answerer is not None:

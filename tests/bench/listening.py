@@ -2,7 +2,7 @@
 
     python -m tests.bench.listening [--day open|locked] [--minutes 480] [--dense 1]
         [--listener session|plain] [--speaker earpiece|belt|loudspeaker] [--kills 0] [--seed 1]
-        [--folder FOLDER] [--show] [--again]
+        [--fast] [--folder FOLDER] [--show] [--again]
 
 Who may run it on which day is said in `site_day.py`; `--show` (what was missed or went wrong) works
 on the open day only, and leaves out the corpus' lines even there.
@@ -62,23 +62,33 @@ JOB = "The house by the orchard"
 def listen_by_session(desk: Desk, site: Site, told: Callable[..., None]) -> None:
     """The adapter: the listener that comes with joblog, at this site's microphone and speaker.
 
-    All that the measure wants to be told of its events is "found" with `start` and `end` (aware
-    moments) for each utterance, and "question" when it begins to ask one; the rest it sees in the
-    book and hears from the speaker.
+    The measure wants to be told of each utterance that is found, and when a question is begun; the
+    rest it sees in the book and hears from the speaker.
     """
-    from joblog.aloud.voices import best_voice  # type: ignore[import-not-found]
-    from joblog.listening.session import listen  # type: ignore[import-not-found]
+    from joblog.aloud.voices import best_voice
+    from joblog.listening.doing import AtOnce, Beside
+    from joblog.listening.ear import Ear
+    from joblog.listening.session import Answered, Event, Found, Session, listen
 
-    def on_event(event: Any) -> None:
-        what = str(getattr(event, "what", type(event).__name__)).lower()
-        moments = {
-            name: moment
-            for name in ("start", "end")
-            if isinstance(moment := getattr(event, name, None), datetime)
-        }
-        told(what, **moments, text=str(getattr(event, "text", "")))
+    def on_event(event: Event) -> None:
+        match event:
+            case Found(at, seconds):
+                told("found", start=at, end=at + timedelta(seconds=seconds))
+            case Answered(words=words, question=True):
+                told("question", text=words)
+            case _:
+                pass
 
-    listen(desk, site, site, best_voice(), clock=site.clock, on_event=on_event)
+    doing = Beside if site.paced else AtOnce
+    ear = Ear(desk.vocabulary)
+    try:
+        listen(
+            Session(
+                desk, site, site, doing(), doing(), ear, best_voice("espeak"), on_event=on_event
+            )
+        )
+    finally:
+        ear.close()
 
 
 def listen_plainly(desk: Desk, site: Site, told: Callable[..., None]) -> None:
@@ -145,6 +155,7 @@ def _run(folder: Path, asked: argparse.Namespace) -> None:
             str(folder),
         ]
         command += ["--listener", asked.listener, "--speaker", asked.speaker]
+        command += ["--fast"] if asked.fast else []
         command += ["--begin", str(begin)] + (["--kill-at", str(coming[0])] if coming else [])
         environment = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))}
         status = subprocess.run(command, env=environment).returncode
@@ -188,6 +199,7 @@ def _listen_once(asked: argparse.Namespace) -> None:
             position=folder / "position",
             kill_at=asked.kill_at,
             aside=(noises.pid,),
+            pace=not asked.fast,
         )
         with desk_of(folder / "book") as desk:
             LISTENERS[asked.listener](desk, site, teller(site))
@@ -300,6 +312,7 @@ def _arguments(arguments: Sequence[str] | None) -> argparse.Namespace:
     parser.add_argument("--dense", type=float, default=1.0)
     parser.add_argument("--listener", choices=tuple(LISTENERS), default="session")
     parser.add_argument("--speaker", choices=tuple(SPEAKERS), default="belt")
+    parser.add_argument("--fast", action="store_true", help="never wait; latencies are reckoned")
     parser.add_argument("--kills", type=int, default=0)
     parser.add_argument("--seed", type=int, default=1, help="of the kills")
     parser.add_argument("--folder", type=Path, help="kept there; else thrown away")

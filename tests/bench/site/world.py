@@ -135,6 +135,11 @@ class Site:
             sound, wall = self._anchor
             return sound + (time.monotonic() - wall if self._pace else 0.0)
 
+    @property
+    def paced(self) -> bool:
+        """Whether time passes as it does while something goes on."""
+        return self._pace
+
     def clock(self) -> datetime:
         return BEGUN + timedelta(seconds=self.seconds())
 
