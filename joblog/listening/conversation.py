@@ -162,7 +162,7 @@ class Conversation:
         if command != "resume":
             return (Ignore("paused"),)
         self.paused = False
-        return Do("resume"), Say("listening", "resumed")
+        return Keep(Reading()), Do("resume"), Say("listening", "resumed")
 
     def _meant(self, heard: Heard, command: Command | None) -> tuple[Act, ...]:
         if command is not None:

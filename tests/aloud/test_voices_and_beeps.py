@@ -120,8 +120,14 @@ def test_without_any_voice_it_says_what_to_install(
         best_voice()
 
 
+def test_the_quickest_voice_is_taken_unless_another_is_named(espeak: EspeakVoice) -> None:
+    if sys.platform not in ("darwin", "win32"):
+        assert best_voice().name == "espeak"
+    assert best_voice("espeak").name == "espeak"
+
+
 def test_a_voice_that_nobody_has_is_named_with_those_there_are() -> None:
-    with pytest.raises(VoiceError, match="piper, system, espeak"):
+    with pytest.raises(VoiceError, match="system, espeak, piper"):
         best_voice("nobody")
 
 

@@ -269,6 +269,15 @@ def test_keep_both_without_a_replacement_does_nothing() -> None:
     assert talking.of(KeepBoth) == []
 
 
+def test_keep_both_does_not_bring_back_what_was_dropped_since() -> None:
+    talking = talk()
+    talking.hears("north eave fourteen and five eighths")
+    talking.hears("fifteen and a half", after=1.5)
+    talking.hears("scratch that")
+    talking.hears("keep both")
+    assert talking.of(KeepBoth) == []
+
+
 def test_the_same_number_again_is_said_to_be_the_same() -> None:
     talking = talk()
     talking.hears("north eave fourteen and five eighths")
