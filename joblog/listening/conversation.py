@@ -428,8 +428,10 @@ class Conversation:
         answer = self._answer
         if answer is None or heard.begun < answer.begun:
             return False
-        # What answers a question is made of our own words, and cannot begin before its end.
-        within = TAIL if self._pending else ECHO_WITHIN
+        # What answers a question is made of our own words, and cannot begin before its end. As loud
+        # as he usually is, it is he who says the same again.
+        his = heard.level is not None and heard.level > SOFTER_THAN_HE
+        within = timedelta() if his else TAIL if self._pending else ECHO_WITHIN
         if answer.ended is not None and heard.begun > answer.ended + within:
             return False
         words, ours = plain_words(_text(heard)), plain_words(answer.words)
