@@ -17,6 +17,7 @@ from joblog.cli import (
     deciding,
     demo,
     jobs,
+    listening,
     looking,
     review,
     trying,
@@ -73,7 +74,7 @@ def commands() -> None:
 
 for group in (
     demo, jobs, buying, cutting, adding, looking, deciding, closing, checking, review, trying,
-    watching,
+    watching, listening,
 ):  # fmt: skip
     for command in group.COMMANDS:
         commands.add_command(command)

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from copy import deepcopy
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from fractions import Fraction
 
 from joblog.aloud import say_changed, say_doubtful, say_dropped, say_entries, say_entry
 from joblog.aloud.beeps import Beep
@@ -50,6 +51,8 @@ ANSWERS_WITHIN = timedelta(seconds=6)
 """After the end of a question; then what it asks of stays doubtful."""
 ECHO_WITHIN = timedelta(seconds=1)
 """After the end of what we said: sound still on its way through microphone and recognizers."""
+DEEPEST = 48
+"""Inches; what is longer is a run and no depth that a piece is cut for."""
 TAIL = timedelta(seconds=0.3)
 """After the end of a question that waits for an answer: the same, of a slow headset."""
 MOSTLY_OURS = 0.6
@@ -75,6 +78,7 @@ class Conversation:
 
     `aloud` is whether answers are words: what was not read back is not accepted by silence, and
     nothing is asked. `kept` are entries of the day that stand already, the last one last.
+    `shorter` is by how many inches a piece is cut shorter than measured, where that is to be said.
     """
 
     def __init__(
@@ -84,9 +88,11 @@ class Conversation:
         *,
         aloud: bool = True,
         kept: Sequence[BookEntry] = (),
+        shorter: Fraction | None = None,
     ) -> None:
         self._vocabulary = vocabulary
         self._aloud = aloud
+        self._shorter = shorter
         self.context = context or Context()
         """What utterances are read in; the loop puts the local time into it."""
         self.paused = False
@@ -404,10 +410,17 @@ class Conversation:
         return Say(say_doubtful(words) if doubtful else words, beep)
 
     def _spoken(self, entries: Sequence[Entry]) -> str:
-        words = say_entries(entries, place_known=self._place_said)
+        cuts = [self._cut(entry) for entry in entries]
+        words = say_entries(entries, place_known=self._place_said, cuts=cuts)
         for entry in entries:
             self._place_said = entry.place or self._place_said
         return words
+
+    def _cut(self, entry: Entry) -> Fraction | None:
+        """What to cut for a depth that was measured. A piece is called out as it is to be cut."""
+        if self._shorter is None or entry.inches is None or entry.pieces is not None:
+            return None
+        return entry.inches - self._shorter if self._shorter < entry.inches <= DEEPEST else None
 
     @property
     def _last_fact(self) -> _Kept | None:

@@ -40,7 +40,8 @@ FIRST_GUESS = 0.0
 class Floor:
     """Listens frame by frame: gives what is the person's, and says when he cuts in."""
 
-    def __init__(self, speaker: Speaker) -> None:
+    def __init__(self, speaker: Speaker, echo: float | None = None) -> None:
+        """`echo` as below, where it is known from the beginning."""
         self._speaker = speaker
         self._judge: SpeechJudge | None = None
         self._answer: list[float] = []  # decibels of its frames
@@ -50,7 +51,7 @@ class Floor:
         self._held: deque[tuple[Samples, bool]] = deque()  # frames, and whether they may be his
         self._noise = -60.0
         self._echo: list[float] = []
-        self.echo: float | None = None
+        self.echo = echo
         """Decibels by which an answer comes back softer, or louder, than it was played."""
 
     @property
@@ -85,8 +86,7 @@ class Floor:
         self._at += 1
         probability = self._judge.of(frame) if self._judge else 0.0
         expected = max(self._answer[max(0, self._at - SPREAD) : self._at], default=-90.0)
-        echo = FIRST_GUESS if self.echo is None else self.echo
-        louder = level > max(expected + echo + ABOVE_ECHO, self._noise + ABOVE_NOISE)
+        louder = level > max(expected + self._comes_back() + ABOVE_ECHO, self._noise + ABOVE_NOISE)
         self._over = self._over + 1 if louder and probability >= SPEECH else 0
         self._held.append((frame, louder))
         if self._over >= CERTAIN:
@@ -110,6 +110,12 @@ class Floor:
         ]
         self._held.clear()
         return held
+
+    def _comes_back(self) -> float:
+        """Decibels of the echo, as far as it is known by now."""
+        if self.echo is not None:
+            return self.echo
+        return float(np.quantile(self._echo, 0.9)) if len(self._echo) >= 10 else FIRST_GUESS
 
     def _learn(self) -> None:
         """How loud the answer that is over came back."""

@@ -15,8 +15,10 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
+from fractions import Fraction
 from pathlib import Path
 from typing import Protocol
 from zoneinfo import ZoneInfo
@@ -56,6 +58,8 @@ STALE = 6.0
 """Seconds after which an answer that found no silence is not given any more."""
 AGAIN = 600.0
 """Seconds before the same warning is said a second time."""
+UNHEARD_ECHO = -100.0
+"""Decibels of what does not come back at all."""
 KNOWN_FROM = 3
 """Utterances that must have been his for sure before it is known how loud he usually is."""
 
@@ -129,11 +133,11 @@ Event = Found | Caught | Answered | Stopped | SoFar | Loudness | Warned
 class Cuts(Protocol):
     """The cut list that is walked through."""
 
-    def walk(self) -> CutWalk:
-        """The list as it now is."""
+    def walk(self, at: datetime) -> CutWalk:
+        """The list as it is at that moment."""
         ...
 
-    def one_more(self) -> None:
+    def one_more(self, at: datetime) -> None:
         """Notes that one more piece is cut."""
         ...
 
@@ -162,7 +166,12 @@ class Session:
     """None answers by beeps."""
     silent: bool = False
     """Answers nothing at all."""
+    greets: bool = True
+    """Says when he may begin, and learns by it how loud its own voice comes back. A recording is
+    not greeted, and no voice comes back into it."""
     cuts: Cuts | None = None
+    shorter: Fraction | None = None
+    """Inches by which a piece is cut shorter than measured; said with each measure then."""
     words: Words | None = None
     record: Callable[[Sound, datetime], None] | None = None
     """Where all the sound goes, if it is to be kept."""
@@ -217,7 +226,7 @@ def listen(session: Session) -> None:
 class _Loop:
     def __init__(self, session: Session, spool: Spool) -> None:
         self._s, self._desk, self._spool = session, session.desk, spool
-        self._floor = Floor(session.speaker)
+        self._floor = Floor(session.speaker, None if session.greets else UNHEARD_ECHO)
         self._cutter = Cutter()
         self._conditioner, self._meter = Conditioner(), Meter()
         self._raw, self._clear = Track[np.int16](), Track[np.float32]()
@@ -239,6 +248,16 @@ class _Loop:
     # --- the sound ----------------------------------------------------------------------------
 
     def run(self) -> None:
+        # Ctrl-C ends the listening; what was said by then is still kept.
+        with suppress(KeyboardInterrupt):
+            self._listen()
+        self._take(self._conditioner.end())
+        self._break_off()
+        while self._due:
+            self._settle(self._due.popleft())
+        self._throw_away()
+
+    def _listen(self) -> None:
         begun = False
         for block in self._s.microphone.blocks():
             if block.lost:
@@ -253,11 +272,6 @@ class _Loop:
             self._raw.add(block.sound)
             self._take(self._conditioner.feed(block.sound))
             self._tell_loudness()
-        self._take(self._conditioner.end())
-        self._break_off()
-        while self._due:
-            self._settle(self._due.popleft())
-        self._throw_away()
 
     def _break_off(self) -> None:
         """Ends what is being said where the sound ends."""
@@ -275,9 +289,11 @@ class _Loop:
             service.context_today(self._desk, at),
             aloud=self._s.voice is not None,
             kept=service.entries_today(self._desk, at),
+            shorter=self._s.shorter,
         )
         place = self._talk.context.place
-        self._say(f"listening, {place}" if place else "listening", "resumed", self._now, None)
+        if self._s.greets:
+            self._say(f"listening, {place}" if place else "listening", "resumed", self._now, None)
 
     def _take(self, sound: Conditioned) -> None:
         self._clear.add(sound.for_hearing)
@@ -412,7 +428,7 @@ class _Loop:
                     if one.file is not None:
                         self._spool.done(one.file)
                 case acts.Do("cut done") if self._s.cuts is not None:
-                    self._s.cuts.one_more()
+                    self._s.cuts.one_more(one.at)
                 case _:
                     pass  # said already, or done with the keeping
         if one.heard.reading.entries and not any(entry.open for entry in entries) and entries:
@@ -470,12 +486,12 @@ class _Loop:
                 case acts.Ask(_, words):
                     self._say(words, "doubtful", since, one)
                 case acts.Do(command) if command in _OF_CUTS:
-                    self._say(self._of_cuts(command), "kept", since, one)
+                    self._say(self._of_cuts(command, one.at), "kept", since, one)
                 case _:
                     pass
 
-    def _of_cuts(self, command: Command) -> str:
-        walk = self._s.cuts.walk() if self._s.cuts is not None else CutWalk()
+    def _of_cuts(self, command: Command, at: datetime) -> str:
+        walk = self._s.cuts.walk(at) if self._s.cuts is not None else CutWalk()
         match command:
             case "cut list":
                 return walk.say_list()

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
+from hashlib import sha256
 from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,9 +16,9 @@ from joblog.book import by_ear, listened
 from joblog.book.by_ear import Decision, Drop, KeepBoth, LetStand, Replace, Settle
 from joblog.book.listened import LeftOver
 from joblog.book.spool import Spool
-from joblog.model import BookEntry, Reading, Utterance
+from joblog.model import BookEntry, Piece, Reading, Utterance
 from joblog.service.desk import Desk, remember
-from joblog.service.errors import use_case
+from joblog.service.errors import refusing, use_case
 from joblog.service.record import local_day, read_entries
 
 if TYPE_CHECKING:
@@ -33,6 +34,7 @@ __all__ = [
     "Replace",
     "Settle",
     "Spool",
+    "begun",
     "context_today",
     "decide_by_ear",
     "entries_today",
@@ -40,7 +42,10 @@ __all__ = [
     "joined_utterance",
     "keep_utterance",
     "left_over",
+    "name_of_list",
+    "note_pieces_cut",
     "open_spool",
+    "pieces_cut",
     "record_day",
 ]
 
@@ -147,6 +152,39 @@ def record_day(desk: Desk, tell: Callable[[str], None]) -> DayRecorder:
     from joblog.audio.day_recorder import DayRecorder
 
     return DayRecorder(desk.book.folder / "days", desk.job.zone, tell)
+
+
+@use_case
+def begun(desk: Desk, recording: Path) -> datetime:
+    """When a recording was begun, in the job's zone, as it would be taken in."""
+    from joblog.audio.decode import AudioError, blocks
+    from joblog.audio.made import dated
+
+    with refusing(AudioError, OSError):
+        made, _ = dated(recording, desk.job.zone, 0.0)
+        if made.source != "file time":
+            return made.at
+        # The file was written when the recording ended.
+        seconds = sum(len(block) for block in blocks(recording)) / 16_000
+        return made.at - timedelta(seconds=seconds)
+
+
+def name_of_list(pieces: Sequence[Piece]) -> str:
+    """What a cut list is called in the book: the same for the same pieces in the same order."""
+    lines = "\n".join(f"{one.length} {one.pieces} {one.label} {one.item}" for one in pieces)
+    return f"list {sha256(lines.encode()).hexdigest()[:16]}"
+
+
+@use_case
+def pieces_cut(desk: Desk, name: str) -> int:
+    """How many pieces of a cut list are cut, as far as was said."""
+    return int(desk.book.setting(f"cut of {desk.job.name}: {name}") or 0)
+
+
+@use_case
+def note_pieces_cut(desk: Desk, name: str, count: int) -> None:
+    """Notes how many pieces of a cut list are cut."""
+    desk.book.set_setting(f"cut of {desk.job.name}: {name}", str(count))
 
 
 @use_case
