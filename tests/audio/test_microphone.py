@@ -112,7 +112,7 @@ def test_a_microphone_gives_what_its_device_hears(plug: Plugs) -> None:
 
 
 @pytest.mark.parametrize("rate", [8_000, 16_000, 32_000, 44_100, 48_000])
-@pytest.mark.parametrize("channels", [1, 2])
+@pytest.mark.parametrize("channels", [1, 2, 4])
 def test_a_microphone_of_any_rate_comes_out_at_16_khz(
     plug: Plugs, rate: int, channels: int
 ) -> None:
@@ -306,6 +306,11 @@ def test_times_keep_to_the_clock_for_eight_hours(wrong: float) -> None:
     assert max(abs((told - true).total_seconds()) for true, told in told) < 0.5
     moments = [one for _, one in told]
     assert moments == sorted(moments)
+
+
+def test_a_first_block_that_came_late_puts_no_lasting_error_in_the_times() -> None:
+    told = list(day_of(0.05, 0.0, lambda number: max(0.0, 3.0 - number)))
+    assert abs((told[60][1] - told[60][0]).total_seconds()) < 0.1
 
 
 def test_a_clock_that_is_right_changes_no_time() -> None:
