@@ -1,5 +1,6 @@
 """A microphone gives all it hears, says what it lost, and comes back when it was gone."""
 
+import os
 import sys
 import threading
 import time
@@ -283,6 +284,15 @@ def test_devices_are_listed_with_what_they_can_do(plug: Plugs) -> None:
         (0, "headset", 48_000, True),
         (1, "laptop", 48_000, False),
     ]
+
+
+def test_what_libraries_print_by_themselves_is_dropped(capfd: pytest.CaptureFixture[str]) -> None:
+    with room.portaudio.without_chatter():
+        os.write(2, b"Expression 'revents' failed in pa_linux_alsa.c\n")
+        print("plain", file=sys.stderr)
+    os.write(2, b"afterwards\n")
+    print("and plain", file=sys.stderr)
+    assert sorted(capfd.readouterr().err.splitlines()) == ["afterwards", "and plain", "plain"]
 
 
 # --- the time of day --------------------------------------------------------------------------
