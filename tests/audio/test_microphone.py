@@ -33,7 +33,7 @@ def noise(seconds: float, rate: int = RATE) -> np.ndarray:
 
 
 def test_a_recording_comes_out_as_it_was_decoded(tmp_path: Path) -> None:
-    file = write(tmp_path / "spoken.wav", tone(seconds=1.7))
+    file = write(tmp_path / "spoken.wav", tone(seconds=1.7) * np.float32(2))
     heard = np.concatenate([block.sound for block in FileMicrophone(file, MORNING, None).blocks()])
     assert np.array_equal(heard / np.float32(32768), samples(file))
 
@@ -178,6 +178,17 @@ def test_a_microphone_that_was_unplugged_goes_on_when_it_is_back(plug: Plugs) ->
         "the microphone headset gives no sound",
         "the microphone headset is back",
     ]
+
+
+def test_a_microphone_chosen_by_number_is_known_by_name_afterwards(plug: Plugs) -> None:
+    cards = plug("laptop", "headset")
+    cards.began = lambda stream: stream.hears(noise(0.032))
+    listening = Listening(1)
+    next(listening.blocks)
+    cards.plugged = ["headset", "laptop"]
+    cards.streams[0].breaks()
+    next(listening.blocks)
+    assert cards.streams[-1].name == "headset"
 
 
 def test_a_microphone_that_only_falls_silent_counts_as_gone(plug: Plugs) -> None:
@@ -353,11 +364,13 @@ def test_times_never_go_back_when_the_clock_does(plug: Plugs) -> None:
     ]
 
 
-@given(st.lists(st.tuples(st.floats(-5, 5), st.booleans()), max_size=40))
-def test_times_never_go_back_whatever_the_clock_does(steps: list[tuple[float, bool]]) -> None:
+@given(st.lists(st.tuples(st.floats(-5, 5), st.integers(1, 1 << 16), st.booleans()), max_size=40))
+def test_times_never_go_back_whatever_the_clock_does(
+    steps: list[tuple[float, int, bool]],
+) -> None:
     times = room._Times()
     now, moments = MORNING, []
-    for step, lost in steps:
+    for step, length, lost in steps:
         now += timedelta(seconds=step)
-        moments.append(times.of(512, now, lost)[0])
+        moments.append(times.of(length, now, lost)[0])
     assert moments == sorted(moments)
