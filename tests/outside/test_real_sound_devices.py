@@ -84,6 +84,7 @@ begun = time.monotonic()
 while speaker.playing and time.monotonic() - begun < stop_after:
     time.sleep(0.02)
 speaker.stop()
+time.sleep(max(0.0, begun + len(sound) / RATE - time.monotonic()))  # it must not go on by itself
 """
 
 
