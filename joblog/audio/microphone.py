@@ -118,7 +118,7 @@ class FileMicrophone:
     def blocks(self) -> Iterator[Block]:
         started = time.monotonic()
         count = 0
-        for sound in _in_blocks(self._source):
+        for sound in self._readable(_in_blocks(self._source)):
             if self._speed is not None:
                 due = started + (count + len(sound)) / RATE / self._speed
                 self._closed.wait(max(0.0, due - time.monotonic()))
@@ -131,6 +131,12 @@ class FileMicrophone:
 
     def close(self) -> None:
         self._closed.set()
+
+    def _readable(self, blocks: Iterator[Whole]) -> Iterator[Whole]:
+        try:
+            yield from blocks
+        except AudioError as error:  # one that is too long shows it only at its end
+            raise MicrophoneError(str(error)) from None
 
 
 class DeviceMicrophone:
@@ -208,7 +214,7 @@ class DeviceMicrophone:
             if self._arrivals.qsize() >= most:
                 overrun = True
                 return
-            self._arrivals.put(_Arrival(sound.copy(), self._now(), overrun))
+            self._arrivals.put(_Arrival(sound[:, :2].copy(), self._now(), overrun))
             overrun = False
 
         settings = {
@@ -229,7 +235,7 @@ class DeviceMicrophone:
                 f"the microphone {self.name} cannot be opened ({error}); "
                 "is another program using it?"
             ) from None
-        return stream, _resampler(rate, channels)
+        return stream, _resampler(rate, min(2, channels))
 
     def _heard(self, stream: Any) -> Iterator[tuple[Whole, datetime, bool]]:
         """What comes from the stream until it ends, by itself or by `close`."""
@@ -293,7 +299,8 @@ class _Times:
     NEAR = timedelta(milliseconds=50)
     """A difference that is left alone."""
     FAR = timedelta(seconds=1)
-    """A difference that no sound card makes: the clock was set, or sound is missing unsaid."""
+    """A difference that no sound card makes: the clock was set, the computer slept, or sound is
+    missing unsaid."""
 
     def __init__(self) -> None:
         self._begun: datetime | None = None
@@ -308,20 +315,16 @@ class _Times:
     def of(self, length: int, arrived: datetime, lost: bool) -> tuple[datetime, bool, bool]:
         """When it began, whether sound is missing before it, whether the clock was set back."""
         lasted = timedelta(seconds=length / RATE)
-        gap = self._arrived is not None and arrived - self._arrived > self.FAR + lasted
+        step = timedelta(0) if self._arrived is None else arrived - self._arrived
         self._arrived = arrived
-        jumped = set_back = False
-        if self._begun is None or lost or gap:
-            jumped = gap
+        set_back = step < -self.FAR
+        if set_back:
+            self._clock_back += lasted - step
+        jumped = step > self.FAR + lasted
+        if self._begun is None or lost or jumped:
             self._anchor(arrived - lasted)
-        late = self._lateness(arrived, lasted)
-        off = late - self._led
-        if off < -self.FAR:
-            set_back = True
-            self._clock_back -= off
-            self._late.clear()
-            off = timedelta(0)
-        elif off > self.FAR:
+        off = self._lateness(arrived + self._clock_back, lasted) - self._led
+        if off > self.FAR:
             jumped = True
             self._anchor(arrived - lasted)
         elif abs(off) > self.NEAR:
@@ -337,7 +340,8 @@ class _Times:
         """Counts anew from here; never from before what was counted already."""
         counted = begun if self._begun is None else self._counted() + self._led
         self._begun = max(begun, counted)
-        self._clock_back = self._begun - begun
+        ahead = self._begun - begun
+        self._clock_back = ahead if ahead > self.FAR else timedelta(0)
         self._count, self._led = 0, timedelta(0)
         self._late.clear()
 
@@ -347,7 +351,7 @@ class _Times:
 
     def _lateness(self, arrived: datetime, lasted: timedelta) -> timedelta:
         """The least of the last ten seconds."""
-        late = arrived + self._clock_back - lasted - self._counted()
+        late = arrived - lasted - self._counted()
         while self._late and (self._late[-1][1] >= late):
             self._late.pop()  # none of these can be the least again
         self._late.append((arrived, late))
@@ -358,7 +362,7 @@ class _Times:
 
 def _form(device: Device) -> tuple[int, int]:
     """Samples a second and channels at which the microphone opens, the nearest to ours first."""
-    for channels in dict.fromkeys((1, min(2, device.inputs))):
+    for channels in dict.fromkeys((1, min(2, device.inputs), device.inputs)):
         for rate in dict.fromkeys((RATE, device.rate, 48_000, 44_100, 32_000, 8_000)):
             if portaudio.works("input", device, rate, channels):
                 return rate, channels
@@ -366,7 +370,7 @@ def _form(device: Device) -> tuple[int, int]:
 
 
 def _resampler(rate: int, channels: int) -> Callable[[Whole], Whole]:
-    """A function of sound as the microphone gives it, (samples, channels), to mono at 16 kHz."""
+    """A function of sound as it came, one or two channels side by side, to mono at 16 kHz."""
     if (rate, channels) == (RATE, 1):
         return lambda sound: sound.reshape(-1)
     resampler = av.AudioResampler(format="s16", layout="mono", rate=RATE)

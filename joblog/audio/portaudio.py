@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import importlib
+import os
+import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -174,6 +177,34 @@ def look_again(even_if_in_use: bool = False) -> bool:
         except portaudio.PortAudioError as error:
             raise DeviceError(_plain(error)) from None
         return True
+
+
+@contextmanager
+def without_chatter() -> Iterator[None]:
+    """While it holds, what libraries print by themselves is dropped: ALSA and PortAudio put lines
+    of source code on the error output when a device goes away. What Python prints still comes.
+
+    It holds for the whole process, and for programs started meanwhile.
+    """
+    try:
+        kept = os.dup(2)
+    except OSError:  # a program without an error output
+        yield
+        return
+    python = sys.stderr
+    own = open(os.dup(kept), "w", encoding="utf-8", errors="backslashreplace", buffering=1)  # noqa: PTH123, SIM115
+    nothing = os.open(os.devnull, os.O_WRONLY)
+    python.flush()
+    sys.stderr = own
+    os.dup2(nothing, 2)
+    try:
+        yield
+    finally:
+        os.dup2(kept, 2)
+        sys.stderr = python
+        own.close()
+        os.close(kept)
+        os.close(nothing)
 
 
 _ACCESS = threading.RLock()

@@ -101,7 +101,7 @@ class SoundCards:
             {
                 "name": name,
                 "hostapi": 1,
-                "max_input_channels": 2,
+                "max_input_channels": max(2, self.least_channels),
                 "max_output_channels": 2,
                 "default_samplerate": float(self.rates[0]),
             }

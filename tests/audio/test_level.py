@@ -121,6 +121,23 @@ def test_no_gain_clips_what_was_not_clipped(parts: list[tuple[int, bool]]) -> No
     assert (np.abs(heard) >= loud).all()
 
 
+def test_a_quiet_voice_under_a_rumble_is_lifted_for_finding_alone() -> None:
+    rumble = tone(30, 8.0) * np.float32(0.5)
+    both = conditioned(whole(voice(-50) + rumble))
+    plain = whole(voice(-50) + rumble) / np.float32(32768)
+    assert np.array_equal(both.for_hearing, plain)
+    assert decibels(both.for_finding[-2 * RATE :]) > -40
+
+
+def test_the_gain_comes_back_slowly_after_a_knock() -> None:
+    quiet, knock = voice(-50), tone(500, 0.064) * 1.9
+    heard = conditioned(whole(np.concatenate([quiet, knock, quiet]))).for_hearing
+    after = heard[len(quiet) + len(knock) :]
+    soon, later = (after[: RATE // 4], after[-2 * RATE :])
+    assert decibels(soon) < decibels(quiet[: RATE // 4]) + 6
+    assert decibels(later) > decibels(quiet[-2 * RATE :]) + 15
+
+
 # --- the noise of the place -------------------------------------------------------------------
 
 
@@ -189,6 +206,20 @@ def test_the_share_that_is_clipped_is_counted() -> None:
 def test_the_meter_says_what_is_wrong(sound: Samples, warning: str | None) -> None:
     said = metered(sound).warning
     assert said is None if warning is None else said is not None and warning in said
+
+
+def test_a_noise_that_lasts_is_not_taken_for_a_voice() -> None:
+    loud = hiss(-45, 60)
+    speaking = np.concatenate([hiss(-80, 5), loud, voice(-20) + hiss(-45, 8)])
+    before, after = metered(speaking).voice, metered(np.concatenate([speaking, loud])).voice
+    assert before == after
+
+
+def test_one_softer_word_does_not_make_a_voice_soft() -> None:
+    before = metered(voice(-20)).voice
+    after = metered(np.concatenate([voice(-20), voice(-40, 2.0)])).voice
+    assert before is not None and after is not None
+    assert before - 6 < after < before
 
 
 def test_a_warning_ends_with_its_cause() -> None:

@@ -1,5 +1,6 @@
 """A microphone gives all it hears, says what it lost, and comes back when it was gone."""
 
+import os
 import sys
 import threading
 import time
@@ -32,7 +33,7 @@ def noise(seconds: float, rate: int = RATE) -> np.ndarray:
 
 
 def test_a_recording_comes_out_as_it_was_decoded(tmp_path: Path) -> None:
-    file = write(tmp_path / "spoken.wav", tone(seconds=1.7))
+    file = write(tmp_path / "spoken.wav", tone(seconds=1.7) * np.float32(2))
     heard = np.concatenate([block.sound for block in FileMicrophone(file, MORNING, None).blocks()])
     assert np.array_equal(heard / np.float32(32768), samples(file))
 
@@ -112,7 +113,7 @@ def test_a_microphone_gives_what_its_device_hears(plug: Plugs) -> None:
 
 
 @pytest.mark.parametrize("rate", [8_000, 16_000, 32_000, 44_100, 48_000])
-@pytest.mark.parametrize("channels", [1, 2])
+@pytest.mark.parametrize("channels", [1, 2, 4])
 def test_a_microphone_of_any_rate_comes_out_at_16_khz(
     plug: Plugs, rate: int, channels: int
 ) -> None:
@@ -177,6 +178,17 @@ def test_a_microphone_that_was_unplugged_goes_on_when_it_is_back(plug: Plugs) ->
         "the microphone headset gives no sound",
         "the microphone headset is back",
     ]
+
+
+def test_a_microphone_chosen_by_number_is_known_by_name_afterwards(plug: Plugs) -> None:
+    cards = plug("laptop", "headset")
+    cards.began = lambda stream: stream.hears(noise(0.032))
+    listening = Listening(1)
+    next(listening.blocks)
+    cards.plugged = ["headset", "laptop"]
+    cards.streams[0].breaks()
+    next(listening.blocks)
+    assert cards.streams[-1].name == "headset"
 
 
 def test_a_microphone_that_only_falls_silent_counts_as_gone(plug: Plugs) -> None:
@@ -285,6 +297,15 @@ def test_devices_are_listed_with_what_they_can_do(plug: Plugs) -> None:
     ]
 
 
+def test_what_libraries_print_by_themselves_is_dropped(capfd: pytest.CaptureFixture[str]) -> None:
+    with room.portaudio.without_chatter():
+        os.write(2, b"Expression 'revents' failed in pa_linux_alsa.c\n")
+        print("plain", file=sys.stderr)
+    os.write(2, b"afterwards\n")
+    print("and plain", file=sys.stderr)
+    assert sorted(capfd.readouterr().err.splitlines()) == ["afterwards", "and plain", "plain"]
+
+
 # --- the time of day --------------------------------------------------------------------------
 
 
@@ -306,6 +327,11 @@ def test_times_keep_to_the_clock_for_eight_hours(wrong: float) -> None:
     assert max(abs((told - true).total_seconds()) for true, told in told) < 0.5
     moments = [one for _, one in told]
     assert moments == sorted(moments)
+
+
+def test_a_first_block_that_came_late_puts_no_lasting_error_in_the_times() -> None:
+    told = list(day_of(0.05, 0.0, lambda number: max(0.0, 3.0 - number)))
+    assert abs((told[60][1] - told[60][0]).total_seconds()) < 0.1
 
 
 def test_a_clock_that_is_right_changes_no_time() -> None:
@@ -338,11 +364,13 @@ def test_times_never_go_back_when_the_clock_does(plug: Plugs) -> None:
     ]
 
 
-@given(st.lists(st.tuples(st.floats(-5, 5), st.booleans()), max_size=40))
-def test_times_never_go_back_whatever_the_clock_does(steps: list[tuple[float, bool]]) -> None:
+@given(st.lists(st.tuples(st.floats(-5, 5), st.integers(1, 1 << 16), st.booleans()), max_size=40))
+def test_times_never_go_back_whatever_the_clock_does(
+    steps: list[tuple[float, int, bool]],
+) -> None:
     times = room._Times()
     now, moments = MORNING, []
-    for step, lost in steps:
+    for step, length, lost in steps:
         now += timedelta(seconds=step)
-        moments.append(times.of(512, now, lost)[0])
+        moments.append(times.of(length, now, lost)[0])
     assert moments == sorted(moments)

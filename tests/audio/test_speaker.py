@@ -2,6 +2,7 @@
 
 import wave
 from pathlib import Path
+from threading import Thread
 
 import numpy as np
 import pytest
@@ -90,9 +91,11 @@ def test_a_loudspeaker_pulled_out_is_silent_and_says_so_once(plug: Plugs) -> Non
     speaker.play(tone(), RATE)
     cards.plugged = []
     cards.streams[0].breaks()
+    at_once = [text.partition(";")[0] for text in told]
     speaker.play(tone(), RATE)
     assert not speaker.playing
-    assert [text.partition(";")[0] for text in told] == ["the loudspeaker headset is gone"]
+    assert at_once == ["the loudspeaker headset is gone"]
+    assert len(told) == 1
 
 
 def test_a_loudspeaker_plugged_in_again_plays_the_next_sound(plug: Plugs) -> None:
@@ -105,6 +108,29 @@ def test_a_loudspeaker_plugged_in_again_plays_the_next_sound(plug: Plugs) -> Non
     speaker.play(tone(), RATE)
     assert speaker.playing and cards.streams[-1].name == "headset"
     assert told[-1] == "the loudspeaker headset is back"
+
+
+def test_a_loudspeaker_chosen_by_number_is_known_by_name_afterwards(plug: Plugs) -> None:
+    cards = plug("laptop", "headset")
+    speaker = DeviceSpeaker(1)
+    cards.plugged = ["headset", "laptop"]
+    portaudio.look_again()
+    speaker.play(tone(), RATE)
+    assert cards.streams[-1].name == "headset"
+
+
+def test_a_sound_told_to_stop_is_silent_even_while_the_device_is_busy(plug: Plugs) -> None:
+    cards = plug("headset")
+    speaker = DeviceSpeaker()
+    speaker.play(tone(), RATE)
+    stopping = Thread(target=speaker.stop)
+    with speaker._access:
+        stopping.start()
+        while speaker.playing:
+            pass
+        heard = cards.streams[0].plays(1000)
+    stopping.join()
+    assert not heard.any()
 
 
 def test_a_loudspeaker_is_not_looked_for_while_a_microphone_hears(plug: Plugs) -> None:
