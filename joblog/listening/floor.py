@@ -21,14 +21,14 @@ TAIL = 0.3
 """Seconds after an answer in which its echo, and what the loudspeaker still holds, may come."""
 SPREAD = 12
 """Frames, 0.4 s, over which the sound of an answer may come back."""
-ABOVE_ECHO, ABOVE_NOISE = 9.0, 8.0
+ABOVE_ECHO, ABOVE_NOISE = 6.0, 8.0
 """Decibels by which a person must be louder than the echo expected, and than the noise."""
 SPEECH = 0.6
 """How likely it must be speech at all."""
-CERTAIN = 3
-"""Frames in a row, a tenth of a second, before an answer is stopped."""
-HELD = 12
-"""Frames, 0.4 s, that are held back while an answer is heard."""
+CERTAIN, AMONG = 3, 6
+"""So many of the last frames, a fifth of a second, must be his before an answer is stopped."""
+HELD = 25
+"""Frames, 0.8 s, that are held back while an answer is heard."""
 ONSET = 3
 """Frames before the first loud one in which a word may begin softly."""
 LOUD = -35.0
@@ -47,7 +47,7 @@ class Floor:
         self._answer: list[float] = []  # decibels of its frames
         self._at = 0  # frames since it began
         self._left = 0  # frames for which it may still be heard
-        self._over = 0
+        self._his: deque[bool] = deque(maxlen=AMONG)
         self._held: deque[tuple[Samples, bool]] = deque()  # frames, and whether they may be his
         self._noise = -60.0
         self._echo: list[float] = []
@@ -64,7 +64,8 @@ class Floor:
         step = FRAME * rate // RATE
         frames = [sound[at : at + step] for at in range(0, len(sound), step)]
         self._answer = [decibels(frame) for frame in frames]
-        self._at, self._over, self._echo = 0, 0, []
+        self._at, self._echo = 0, []
+        self._his.clear()
         self._left = len(frames) + round(TAIL * RATE / FRAME)
         self._judge = self._judge or SpeechJudge()
         self._speaker.play(sound, rate)
@@ -87,9 +88,9 @@ class Floor:
         probability = self._judge.of(frame) if self._judge else 0.0
         expected = max(self._answer[max(0, self._at - SPREAD) : self._at], default=-90.0)
         louder = level > max(expected + self._comes_back() + ABOVE_ECHO, self._noise + ABOVE_NOISE)
-        self._over = self._over + 1 if louder and probability >= SPEECH else 0
+        self._his.append(louder and probability >= SPEECH)
         self._held.append((frame, louder))
-        if self._over >= CERTAIN:
+        if sum(self._his) >= CERTAIN:
             self.stop()
             self._left = 0
             return self._released(), True

@@ -29,16 +29,37 @@ _WORDS: tuple[Kind, ...] = ("note", "problem", "covered", "photo")
 
 def is_for_us(reading: Reading, hearings: Sequence[Hearing], level: float | None) -> bool:
     """False for talk that holds no sure fact and is mostly unheard, much softer than he speaks, or
-    no more than "okay".
+    no more than "okay"; and for "forget it" said by a neighbor.
 
     `level` is in decibels against his usual voice, None where that is not known yet.
     """
-    if has_sure_fact(reading):
+    soft = is_soft(level)
+    if has_sure_fact(reading) and not (soft and _takes_back(reading)):
         return True
     if all(map(_is_empty, hearings)):
         return False
-    soft = level is not None and level <= MUCH_SOFTER
     return not soft and unheard_share(hearings) < MOSTLY_UNHEARD
+
+
+def is_worth_an_answer(reading: Reading, hearings: Sequence[Hearing]) -> bool:
+    """False for words that were not heard clearly and were not called a note, or the like: nobody
+    could tell from five unclear words what was meant, and a radio makes many of them."""
+    doubtful = {doubt.entry for doubt in reading.doubts}
+    if any(
+        entry.kind not in _WORDS or at not in doubtful for at, entry in enumerate(reading.entries)
+    ):
+        return True
+    return any(CALLED.intersection(plain_words(hearing.text)[:2]) for hearing in hearings)
+
+
+CALLED = frozenset("note photo picture problem reminder remember covering covered".split())
+"""What begins words that are certainly for the log."""
+
+
+def is_soft(level: float | None) -> bool:
+    """Whether it is so much softer than he speaks that it is hardly he: what takes back, answers
+    or commands is not taken from anybody else."""
+    return level is not None and level <= MUCH_SOFTER
 
 
 def has_sure_fact(reading: Reading) -> bool:
@@ -49,6 +70,10 @@ def has_sure_fact(reading: Reading) -> bool:
         at not in doubtful and entry.kind not in _WORDS and sure[at] >= SURE_FACT
         for at, entry in enumerate(reading.entries)
     )
+
+
+def _takes_back(reading: Reading) -> bool:
+    return reading.entries[0].kind == "correction"
 
 
 def unheard_share(hearings: Sequence[Hearing]) -> float:

@@ -10,6 +10,7 @@ from joblog.aloud.say import differing, number_of
 from joblog.dictation import Context, fact_of, read
 from joblog.dictation.choose import COMPETES, about_hearing
 from joblog.dictation.hypotheses import plain_words
+from joblog.dictation.numbers import NUMBER_WORDS
 from joblog.dictation.read import NOT_UNDERSTOOD
 from joblog.dictation.weigh import likelihoods, meanings_of
 from joblog.model import Entry, HeardUtterance, Hearing, Kind, Reading, Vocabulary
@@ -58,26 +59,32 @@ def answer_in(
 ) -> Reading | None:
     """The candidate that the words choose, as a reading of one entry with no doubt.
 
-    None where they choose none, or one hearing chooses one and another another.
+    None where they choose none, where one hearing chooses one and another another, and where one
+    recognizer alone heard a number that was heard two ways before: it may mishear it every time.
     """
-    chosen = {
-        at
-        for hearing in hearings
-        if (at := _choice(hearing.text, question, vocabulary, context)) is not None
-    }
+    chosen: dict[int, list[Hearing]] = {}
+    for hearing in hearings:
+        at = _choice(hearing.text, question, vocabulary, context)
+        if at is not None:
+            chosen.setdefault(at, []).append(hearing)
     if len(chosen) != 1:
         return None
-    return Reading((question.candidates[chosen.pop()],))
+    [(at, heard_so)] = chosen.items()
+    alone = len({hearing.recognizer.split()[0] for hearing in heard_so}) < 2
+    plain = any(_is_plain(hearing.text, question) for hearing in heard_so)
+    if alone and not plain and len(question.candidates) > 1:
+        return None
+    return Reading((question.candidates[at],))
 
 
 def declines(hearings: Sequence[Hearing]) -> bool:
     """Whether one of them says that it is not right, and nothing else: "no", "neither"."""
-    return any(_bare(hearing.text) in _NEITHER for hearing in hearings)
+    return any(_says(hearing.text, _WRONG, _RIGHT) for hearing in hearings)
 
 
 def agrees(hearings: Sequence[Hearing]) -> bool:
     """Whether one of them says that it is right, and nothing else: "yes"."""
-    return any(_bare(hearing.text) in _RIGHT for hearing in hearings)
+    return any(_says(hearing.text, _RIGHT) for hearing in hearings)
 
 
 NEVER_ASKED: tuple[Kind, ...] = ("note", "problem", "covered", "photo", "correction")
@@ -86,13 +93,9 @@ MOST_CANDIDATES = 3
 """More than that nobody keeps in mind on a ladder."""
 
 _ORDER = ("first", "second", "third")
-_RIGHT = frozenset(
-    "yes|yeah|yep|yup|right|correct|that is right|that is correct|that is it|yes it is".split("|")
-)
-_NEITHER = frozenset(
-    "no|nope|neither|neither one|none|wrong|no neither|none of them|neither of them|"
-    "that is wrong|not right".split("|")
-)
+_RIGHT = frozenset("yes yeah yep yup right correct exactly".split())
+_WRONG = frozenset("no nope neither none wrong not".split())
+_BESIDE = frozenset("that that's is it it's one of them of those".split())
 _LOOSE = frozenset("uh um okay ok please it is it's i said one the number well".split())
 _JOINING = frozenset("and a an inch inches".split())
 
@@ -149,17 +152,27 @@ def _one_number(candidates: Sequence[Entry]) -> str:
 def _choice(
     text: str, question: Question, vocabulary: Vocabulary, context: Context | None
 ) -> int | None:
-    said = _bare(text)
-    several = len(question.candidates) > 1
-    if said in _RIGHT:
-        return None if several else 0  # "Yes" to "fourteen, or forty?" chooses nothing.
-    if several:
-        for at, word in enumerate(_ORDER[: len(question.candidates)]):
-            if said == word:
-                return at
-        if said == "last":
-            return len(question.candidates) - 1
-    return _number_said(text, question, vocabulary, context)
+    if _says(text, _RIGHT):
+        # "Yes" to "fourteen, or forty?" chooses nothing.
+        return None if len(question.candidates) > 1 else 0
+    turn = _turn(text, question)
+    return _number_said(text, question, vocabulary, context) if turn is None else turn
+
+
+def _is_plain(text: str, question: Question) -> bool:
+    """Whether mishearing the same words again cannot have chosen: by its turn, or by its number in
+    words that were not asked, "thirteen" for "one foot one"."""
+    asked = frozenset(plain_words(question.words))
+    new = (word for word in _number_words(text) if word not in asked)
+    return _turn(text, question) is not None or any(word in NUMBER_WORDS for word in new)
+
+
+def _turn(text: str, question: Question) -> int | None:
+    """The candidate that "the first", "the second" or "the last" is."""
+    said, count = _bare(text), len(question.candidates)
+    if count < 2 or said not in (*_ORDER[:count], "last"):
+        return None
+    return count - 1 if said == "last" else _ORDER.index(said)
 
 
 def _number_said(
@@ -177,7 +190,7 @@ def _number_said(
             continue
         last = replace(context or Context(), last=candidate)
         change = read(f"make it {text}", vocabulary, last)
-        if change.unread or len(change.entries) != 1:
+        if change.unread or change.doubts or len(change.entries) != 1:
             continue
         made = change.entries[0].replacement
         if made is not None and fact_of(made) == fact_of(candidate):
@@ -189,9 +202,14 @@ def _numbers(entry: Entry) -> tuple[str, ...]:
     return differing((entry, Entry(entry.kind)))
 
 
+def _says(text: str, one: frozenset[str], also: frozenset[str] = frozenset()) -> bool:
+    """Whether it is said by a word of `one`, and beside it stand none but those of `also`."""
+    words = set(plain_words(text)) - _LOOSE
+    return bool(words & one) and words <= one | also | _BESIDE
+
+
 def _bare(text: str) -> str:
-    words = [word for word in plain_words(text) if word not in _LOOSE]
-    return " ".join(words) if words else text.strip()
+    return " ".join(word for word in plain_words(text) if word not in _LOOSE)
 
 
 def _number_words(text: str) -> list[str]:

@@ -227,7 +227,7 @@ class _Loop:
     def __init__(self, session: Session, spool: Spool) -> None:
         self._s, self._desk, self._spool = session, session.desk, spool
         self._floor = Floor(session.speaker, None if session.greets else UNHEARD_ECHO)
-        self._cutter = Cutter()
+        self._cutter = Cutter(nearest=True)
         self._conditioner, self._meter = Conditioner(), Meter()
         self._raw, self._clear = Track[np.int16](), Track[np.float32]()
         self._waiting = np.zeros(0, np.float32)  # conditioned, less than a frame

@@ -366,7 +366,7 @@ def test_another_entry_instead_of_an_answer_leaves_it_in_doubt() -> None:
 def test_what_only_one_recognizer_heard_is_settled_by_yes() -> None:
     talking = talk()
     talking.hears("south eave fourteen and a half", other="")
-    assert talking.said == "not sure: south eave, fourteen and a half"
+    assert talking.said == "south eave, fourteen and a half, right?"
     talking.hears("yes")
     assert [one.id for one in talking.of(Settle)] == [1]  # type: ignore[union-attr]
 
@@ -521,12 +521,32 @@ def test_a_sure_fact_said_softly_is_still_a_fact() -> None:
     assert len(kept(talking)) == 1
 
 
+def test_a_command_an_answer_or_a_taking_back_of_others_is_not_taken() -> None:
+    talking = asked()
+    for said in ("scratch that", "the second", "yes", "next one", "pause"):
+        talking.hears(said, level=-14.0)
+        assert talking.acts == (NOTHING,)
+
+
 def test_talk_of_others_neither_accepts_nor_takes_back() -> None:
     talking = talk()
     talking.hears("north eave fourteen and five eighths")
     talking.hears("the ladder is on the south eave", level=-14.0, after=0.8)
     assert talking.of(Accept) == []
     assert talking.waits(4) == (Accept((1,)),)
+
+
+def test_words_not_heard_clearly_are_kept_and_not_read_back() -> None:
+    talking = talk()
+    talking.hears("the market closed down again", other="there mark it rose round a game", sure=0.3)
+    assert [type(act) for act in talking.acts] == [Keep]
+    assert [entry.kind for entry in kept(talking)] == ["note"]
+
+
+def test_a_note_that_is_called_so_is_read_back_though_it_is_not_clear() -> None:
+    talking = talk()
+    talking.hears("note the ladder stays here", other="note the latter stays ear", sure=0.3)
+    assert talking.said.startswith("note")
 
 
 # --- beginning again --------------------------------------------------------------------------
