@@ -206,6 +206,14 @@ def test_a_repeated_number_replaces_and_keeps_what_it_does_not_say(ladder: Ladde
     assert ladder.standing() == ["north eave 13"]
 
 
+def test_a_number_said_again_after_it_was_dropped_brings_it_back(ladder: Ladder) -> None:
+    [entry] = ladder.say("north eave used three sheets of soffit")
+    listening.decide_by_ear(ladder.desk, Drop(entry.id))
+    other = ladder.read("north eave used four sheets of soffit")
+    listening.decide_by_ear(ladder.desk, replacing(entry, other))
+    assert ladder.standing() == ["north eave 4"]
+
+
 def test_keep_both_gives_the_repeated_number_back_as_one_of_its_own(ladder: Ladder) -> None:
     [entry] = ladder.say("north eave fourteen and five eighths")
     other = ladder.read("fourteen and a half")
@@ -298,6 +306,7 @@ def test_the_whole_takes_the_place_of_its_beginning(ladder: Ladder) -> None:
     )
     assert said(entry) == "north eave 117/8"
     assert ladder.standing() == ["north eave 117/8"]
+    assert sum(band.accepted for band in listening.evidence(ladder.desk)) == 0
     first = ladder.desk.book.recording(begun)
     assert first.standing == "superseded"
     assert first.superseded_by in {one.sha256 for one in record.recordings(ladder.desk)} - {begun}
@@ -398,6 +407,19 @@ def test_what_became_of_the_read_backs_is_counted_by_how_sure_they_were(ladder: 
     assert total == [1, 1]
     assert sum(band.dropped for band in bands) == 1
     assert all(band.high > 0.5 for band in bands if band.accepted)
+
+
+def test_what_was_let_stand_and_put_right_in_the_evening_was_not_right(ladder: Ladder) -> None:
+    edited, dropped, accepted = (
+        ladder.say(f"{place} eave used three sheets of soffit")[0].id
+        for place in ("north", "south", "north")
+    )
+    listening.decide_by_ear(ladder.desk, LetStand((edited, dropped, accepted)))
+    decide.edit(ladder.desk, edited, "quantity", "4")
+    decide.drop(ladder.desk, dropped)
+    decide.accept(ladder.desk, accepted)
+    bands = listening.evidence(ladder.desk)
+    assert (sum(band.overruled for band in bands), sum(band.accepted for band in bands)) == (2, 1)
 
 
 def test_what_was_taken_back_is_no_evidence(ladder: Ladder) -> None:
