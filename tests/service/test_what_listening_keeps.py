@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -18,6 +20,9 @@ from joblog.dictation import read
 from joblog.model import BookEntry, Doubt, Hearing, Reading, Utterance, Word
 from joblog.service import Desk, ServiceError, decide, listening, open_desk, record, taking_in
 from joblog.service.listening import Drop, KeepBoth, LetStand, Replace, Settle, Spool
+
+sys.path.append(str(Path(__file__).parents[1] / "book"))
+import fake_ears
 
 AT = datetime(2026, 10, 5, 18, 31, 7, 250_000, UTC)
 DAY = AT.date()
@@ -150,6 +155,30 @@ def test_a_copy_that_passes_is_swept_by_no_other_program(
     monkeypatch.setattr(media, "_copied", while_another_opens_the_book)
     ladder.say("north eave used three sheets of soffit")
     assert ladder.standing() == ["north eave 3"]
+
+
+def test_intake_that_fails_at_a_copy_takes_out_nothing_that_was_kept_meanwhile(
+    ladder: Ladder, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from joblog.book import intake
+
+    path, at = ladder.catch()
+    copy = tmp_path / "copy.wav"
+    copy.write_bytes(path.read_bytes())
+    compared = intake.compared
+
+    def kept_meanwhile(*given: Any) -> Any:
+        listening.keep_utterance(ladder.desk, path, at, heard("hm"), QUIET)
+        return compared(given[0], kept_sounds(ladder.desk.book), *given[2:])
+
+    monkeypatch.setattr(intake, "compared", kept_meanwhile)
+    # It hears text files, and fails at others.
+    done = intake.take_in(
+        ladder.desk.book, "Corner porch", [copy], recognizers=(), listen=fake_ears.listen
+    )
+    assert len(done.problems) == 1
+    [recording] = record.recordings(ladder.desk)
+    assert ladder.desk.book.media(recording.sha256).read_bytes() == copy.read_bytes()
 
 
 # --- decided by ear ---------------------------------------------------------------------------
