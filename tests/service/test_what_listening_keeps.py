@@ -388,13 +388,26 @@ def test_a_beginning_whose_whole_is_there_is_not_heard_again(ladder: Ladder, kep
     assert not path.exists()
 
 
-def test_a_damaged_one_is_left_over_and_told_when_it_is_kept(ladder: Ladder) -> None:
+def test_a_damaged_one_keeps_nobody_from_listening_and_is_told_in_the_evening(
+    ladder: Ladder,
+) -> None:
+    path, _ = ladder.catch()
+    path.write_bytes(b"RIFF and nothing more")
+    whole, _ = ladder.catch()
+    assert [left.path for left in listening.left_over(ladder.desk)] == [whole]
+    [recording] = record.recordings(ladder.desk)
+    assert ladder.desk.book.media(recording.sha256).read_bytes() == b"RIFF and nothing more"
+    [trouble] = record.read_day(ladder.desk, DAY).troubles
+    assert "cannot be read any more; say again what it said" in trouble
+    assert [one for one, _ in ladder.spool.waiting()] == [whole]
+
+
+def test_what_a_bad_disk_cut_short_is_kept_with_that_trouble(ladder: Ladder) -> None:
     path, at = ladder.catch()
-    path.write_bytes(b"RIFF")
-    [left] = listening.left_over(ladder.desk)
-    with pytest.raises(ServiceError, match=path.name):
-        listening.keep_utterance(ladder.desk, left.path, at, heard("hm"), QUIET)
-    assert path.exists()
+    path.write_bytes(path.read_bytes()[:-8000])
+    listening.keep_utterance(ladder.desk, path, at, heard("hm"), QUIET)
+    [recording] = record.recordings(ladder.desk)
+    assert (recording.trouble or "").startswith("ends early")
 
 
 def test_listening_begun_again_goes_on_in_the_same_place(ladder: Ladder) -> None:
