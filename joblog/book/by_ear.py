@@ -15,7 +15,7 @@ from joblog.book.schema import BookError
 from joblog.book.steps import BY_EAR, Deciding, deciding, last_by, take_back
 from joblog.book.store import Book
 from joblog.form import describe
-from joblog.model import Entry
+from joblog.model import BookEntry, Entry
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,8 @@ class KeepBoth:
     """Takes back the last change that was made by ear: both numbers were meant."""
 
 
-Outcome = Literal["accepted", "changed", "dropped"]
+Outcome = Literal["accepted", "changed", "dropped", "overruled"]
+"""Overruled is what was let stand, or said to be right, and put right or dropped afterwards."""
 _WORSE: tuple[Outcome, ...] = ("accepted", "changed", "dropped")
 
 Decision = LetStand | Drop | Replace | Settle | KeepBoth
@@ -109,7 +110,17 @@ def outcomes(book: Book, job: str) -> dict[int, Outcome]:
         if row["standing"] == "dropped":
             became = "dropped"
         every[row["entry"]] = max(every.get(row["entry"], became), became, key=_WORSE.index)
-    return every
+    now = {id: book.entry(id) for id in every}
+    return {
+        id: "overruled" if became == "accepted" and _overruled(now[id]) else became
+        for id, became in every.items()
+        if now[id].change != "withdrawn"  # It was only the beginning of another.
+    }
+
+
+def _overruled(now: BookEntry) -> bool:
+    """Whether an entry was changed or dropped otherwise than by ear since it was accepted."""
+    return now.standing == "dropped" or (now.origin or now.change) in ("corrected", "edited")
 
 
 def stood_by_silence(book: Book, id: int) -> Version | None:

@@ -60,9 +60,11 @@ def keep_listened(
         sha256 = media.fingerprint(path)
     changed: tuple[int, ...] = ()
     if book.holds(sha256) is None:
-        prints = _print_of(path)
+        prints, trouble = _print_of(path)
         moment = spool.to_the_millisecond(at)
-        recording = Recording(sha256, path.name, Moment(moment, "container"), prints.seconds)
+        recording = Recording(
+            sha256, path.name, Moment(moment, "container"), prints.seconds, trouble
+        )
         with book._writing():
             shorter = [_shorter(book, one, moment) for one in begun]
             settled = _settled(book, utterance, reading, shorter)
@@ -86,21 +88,21 @@ def keep_listened(
 def left_over(book: Book, job: str) -> tuple[LeftOver, ...]:
     """The utterances that an earlier listener left in the spool, as they were said.
 
-    What the book has, and what is only the beginning of another one, waits no longer.
+    What the book has, and what is only the beginning of another one, waits no longer. Nor does what
+    cannot be read any more: it becomes a recording with that trouble, for a person to look at.
     """
     found: list[LeftOver] = []
     for path, at in spool.waiting(book):
         with plainly(path):
             sha256 = media.fingerprint(path)
-        try:
-            begun = _begun(book, job, path, at)
-            known = book.holds(sha256) is not None or _has_all_of(book, job, path, at)
-        except BookError:  # One that is damaged is told when it is to be kept.
-            begun, known = (), False
-        if known:
-            spool.done(path)
-        else:
-            found.append(LeftOver(path, at, begun))
+        if book.holds(sha256) is None:
+            try:
+                if not _has_all_of(book, job, path, at):
+                    found.append(LeftOver(path, at, _begun(book, job, path, at)))
+                    continue
+            except BookError:
+                _keep_damaged(book, job, path, at, sha256)
+        spool.done(path)
     return tuple(found)
 
 
@@ -114,12 +116,30 @@ def entries_of(book: Book, sha256: str) -> tuple[int, ...]:
     return tuple(row["id"] for row in found)
 
 
-def _print_of(path: Path) -> SoundPrint:
+def _keep_damaged(book: Book, job: str, path: Path, at: datetime, sha256: str) -> None:
+    from joblog.audio.sameness import SILENT
+
+    trouble = "was caught by listening, and cannot be read any more; say again what it said"
+    recording = Recording(sha256, path.name, Moment(at, "container"), 0.0, trouble)
+    keep_recording(
+        book,
+        job,
+        path,
+        recording,
+        (),
+        lambda: keep_print(book, sha256, SILENT),
+        passing_in=spool.folder_of(book),
+    )
+
+
+def _print_of(path: Path) -> tuple[SoundPrint, str | None]:
+    """What it sounds like, and what is wrong with it."""
     from joblog.audio.decode import AudioError, blocks
     from joblog.audio.sameness import sound_print
 
     try:
-        return sound_print(blocks(path))
+        stream = blocks(path)
+        return sound_print(stream), stream.trouble
     except AudioError as error:
         raise BookError(str(error)) from None
 
@@ -149,10 +169,10 @@ def _has_all_of(book: Book, job: str, path: Path, at: datetime) -> bool:
     sound = spool.sound_of(path)
     longer = [(other, when) for other, when in spool.waiting(book) if other != path]
     longer += [(book.media(sha256), when) for sha256, when, _ in _near(book, job, at, len(sound))]
+    near = [(other, when) for other, when in longer if abs(when - at) < _LONGEST]
     return any(
-        len(whole := spool.sound_of(other)) > len(sound) and _within(sound, at, whole, when)
-        for other, when in longer
-        if abs(when - at) < _LONGEST
+        len(whole := _sound_if_any(other)) > len(sound) and _within(sound, at, whole, when)
+        for other, when in near
     )
 
 
@@ -162,7 +182,8 @@ def _begun(book: Book, job: str, path: Path, at: datetime) -> tuple[str, ...]:
         sha256
         for sha256, when, seconds in _near(book, job, at, len(whole))
         if seconds * spool.RATE < len(whole)
-        and _within(spool.sound_of(book.media(sha256)), when, whole, at)
+        and len(part := _sound_if_any(book.media(sha256)))
+        and _within(part, when, whole, at)
     )
 
 
@@ -177,6 +198,16 @@ def _near(book: Book, job: str, at: datetime, length: int) -> list[tuple[str, da
         and one.made.at < end
         and at < one.made.at + timedelta(seconds=one.seconds)
     ]
+
+
+def _sound_if_any(path: Path) -> NDArray[np.int16]:
+    """Its samples; none where it is damaged, which is told when its own turn comes."""
+    import numpy as np
+
+    try:
+        return spool.sound_of(path)
+    except BookError:
+        return np.zeros(0, np.int16)
 
 
 def _within(

@@ -60,6 +60,8 @@ class Band:
     """Let stand, or said to be right."""
     changed: int
     dropped: int
+    overruled: int
+    """Let stand, or said to be right, and all the same put right or dropped afterwards."""
 
 
 @use_case
@@ -201,11 +203,12 @@ def evidence(desk: Desk) -> tuple[Band, ...]:
             found[sum(sure >= edge for edge in EDGES), outcome] += 1
     edges = (0.0, *EDGES, 1.0)
     return tuple(
-        Band(low, high, *(found[at, outcome] for outcome in ("accepted", "changed", "dropped")))
+        Band(low, high, *(found[at, outcome] for outcome in OUTCOMES))
         for at, (low, high) in enumerate(pairwise(edges))
     )
 
 
+OUTCOMES = ("accepted", "changed", "dropped", "overruled")
 EDGES = (0.5, 0.8, 0.9, 0.96, 0.98, 0.99, 0.995)
 """Where the bands of confidence meet; 0.96 is where doubt ends."""
 

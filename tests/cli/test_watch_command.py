@@ -42,7 +42,7 @@ def test_once_ends_with_what_was_wrong(porch: Say, tmp_path: Path) -> None:
     )
     assert status == 1
     assert complained.splitlines() == [
-        "away: is not there; waiting until it comes back.",
+        "away: is not there now.",
         f"{tmp_path / 'empty.jpg'}: is empty. Copy it again from where it was made.",
     ]
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -18,6 +20,9 @@ from joblog.dictation import read
 from joblog.model import BookEntry, Doubt, Hearing, Reading, Utterance, Word
 from joblog.service import Desk, ServiceError, decide, listening, open_desk, record, taking_in
 from joblog.service.listening import Drop, KeepBoth, LetStand, Replace, Settle, Spool
+
+sys.path.append(str(Path(__file__).parents[1] / "book"))
+import fake_ears
 
 AT = datetime(2026, 10, 5, 18, 31, 7, 250_000, UTC)
 DAY = AT.date()
@@ -152,6 +157,30 @@ def test_a_copy_that_passes_is_swept_by_no_other_program(
     assert ladder.standing() == ["north eave 3"]
 
 
+def test_intake_that_fails_at_a_copy_takes_out_nothing_that_was_kept_meanwhile(
+    ladder: Ladder, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from joblog.book import intake
+
+    path, at = ladder.catch()
+    copy = tmp_path / "copy.wav"
+    copy.write_bytes(path.read_bytes())
+    compared = intake.compared
+
+    def kept_meanwhile(*given: Any) -> Any:
+        listening.keep_utterance(ladder.desk, path, at, heard("hm"), QUIET)
+        return compared(given[0], kept_sounds(ladder.desk.book), *given[2:])
+
+    monkeypatch.setattr(intake, "compared", kept_meanwhile)
+    # It hears text files, and fails at others.
+    done = intake.take_in(
+        ladder.desk.book, "Corner porch", [copy], recognizers=(), listen=fake_ears.listen
+    )
+    assert len(done.problems) == 1
+    [recording] = record.recordings(ladder.desk)
+    assert ladder.desk.book.media(recording.sha256).read_bytes() == copy.read_bytes()
+
+
 # --- decided by ear ---------------------------------------------------------------------------
 
 
@@ -204,6 +233,14 @@ def test_a_repeated_number_replaces_and_keeps_what_it_does_not_say(ladder: Ladde
     assert (now.id, said(now), now.entry.item) == (entry.id, "north eave 13", "soffit panel")
     assert (now.standing, now.doubts) == ("accepted", ())
     assert ladder.standing() == ["north eave 13"]
+
+
+def test_a_number_said_again_after_it_was_dropped_brings_it_back(ladder: Ladder) -> None:
+    [entry] = ladder.say("north eave used three sheets of soffit")
+    listening.decide_by_ear(ladder.desk, Drop(entry.id))
+    other = ladder.read("north eave used four sheets of soffit")
+    listening.decide_by_ear(ladder.desk, replacing(entry, other))
+    assert ladder.standing() == ["north eave 4"]
 
 
 def test_keep_both_gives_the_repeated_number_back_as_one_of_its_own(ladder: Ladder) -> None:
@@ -298,6 +335,7 @@ def test_the_whole_takes_the_place_of_its_beginning(ladder: Ladder) -> None:
     )
     assert said(entry) == "north eave 117/8"
     assert ladder.standing() == ["north eave 117/8"]
+    assert sum(band.accepted for band in listening.evidence(ladder.desk)) == 0
     first = ladder.desk.book.recording(begun)
     assert first.standing == "superseded"
     assert first.superseded_by in {one.sha256 for one in record.recordings(ladder.desk)} - {begun}
@@ -350,13 +388,26 @@ def test_a_beginning_whose_whole_is_there_is_not_heard_again(ladder: Ladder, kep
     assert not path.exists()
 
 
-def test_a_damaged_one_is_left_over_and_told_when_it_is_kept(ladder: Ladder) -> None:
+def test_a_damaged_one_keeps_nobody_from_listening_and_is_told_in_the_evening(
+    ladder: Ladder,
+) -> None:
+    path, _ = ladder.catch()
+    path.write_bytes(b"RIFF and nothing more")
+    whole, _ = ladder.catch()
+    assert [left.path for left in listening.left_over(ladder.desk)] == [whole]
+    [recording] = record.recordings(ladder.desk)
+    assert ladder.desk.book.media(recording.sha256).read_bytes() == b"RIFF and nothing more"
+    [trouble] = record.read_day(ladder.desk, DAY).troubles
+    assert "cannot be read any more; say again what it said" in trouble
+    assert [one for one, _ in ladder.spool.waiting()] == [whole]
+
+
+def test_what_a_bad_disk_cut_short_is_kept_with_that_trouble(ladder: Ladder) -> None:
     path, at = ladder.catch()
-    path.write_bytes(b"RIFF")
-    [left] = listening.left_over(ladder.desk)
-    with pytest.raises(ServiceError, match=path.name):
-        listening.keep_utterance(ladder.desk, left.path, at, heard("hm"), QUIET)
-    assert path.exists()
+    path.write_bytes(path.read_bytes()[:-8000])
+    listening.keep_utterance(ladder.desk, path, at, heard("hm"), QUIET)
+    [recording] = record.recordings(ladder.desk)
+    assert (recording.trouble or "").startswith("ends early")
 
 
 def test_listening_begun_again_goes_on_in_the_same_place(ladder: Ladder) -> None:
@@ -398,6 +449,19 @@ def test_what_became_of_the_read_backs_is_counted_by_how_sure_they_were(ladder: 
     assert total == [1, 1]
     assert sum(band.dropped for band in bands) == 1
     assert all(band.high > 0.5 for band in bands if band.accepted)
+
+
+def test_what_was_let_stand_and_put_right_in_the_evening_was_not_right(ladder: Ladder) -> None:
+    edited, dropped, accepted = (
+        ladder.say(f"{place} eave used three sheets of soffit")[0].id
+        for place in ("north", "south", "north")
+    )
+    listening.decide_by_ear(ladder.desk, LetStand((edited, dropped, accepted)))
+    decide.edit(ladder.desk, edited, "quantity", "4")
+    decide.drop(ladder.desk, dropped)
+    decide.accept(ladder.desk, accepted)
+    bands = listening.evidence(ladder.desk)
+    assert (sum(band.overruled for band in bands), sum(band.accepted for band in bands)) == (2, 1)
 
 
 def test_what_was_taken_back_is_no_evidence(ladder: Ladder) -> None:
