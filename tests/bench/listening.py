@@ -268,6 +268,7 @@ def gathered(folder: Path) -> Run:
         kept,
         tuple(Cost(row["at"], row["cpu"], row["memory"]) for row in _rows(folder, "cost")),
         tuple((row["died"], row["at"]) for row in _rows(folder, "again")),
+        any(row["echo"] is not None for row in _rows(folder, "begun")),
     )
 
 

@@ -364,6 +364,12 @@ def test_an_entry_made_of_what_was_played_is_its_own_voice() -> None:
     assert (figures.false_entries, figures.own_voice, figures.false_answers) == (1, 1, 0)
 
 
+def test_what_an_earpiece_plays_is_never_taken_for_his() -> None:
+    over = run_of(kept(13.0, FACT), plays=((12.8, 15.0, 2.2),), hears_itself=False)
+
+    assert (measure(over).false_entries, measure(over).own_voice) == (1, 0)
+
+
 def test_half_of_an_utterance_has_to_be_found() -> None:
     figures = measure(run_of(found=((10.9, 13.0), (31.2, 33.0))))
 

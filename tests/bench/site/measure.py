@@ -55,6 +55,8 @@ class Run:
     costs: tuple[Cost, ...] = ()
     kills: tuple[Span, ...] = ()
     """When it died, and when it heard again."""
+    hears_itself: bool = True
+    """What it plays gets into its microphone."""
 
 
 @dataclass
@@ -215,7 +217,7 @@ def _count_false(figures: Figures, run: Run) -> None:
         own = sum(
             overlap((kept.start, kept.end), (start, end + 0.3)) for start, end, _ in run.plays
         )
-        figures.own_voice += own >= 0.3 * length
+        figures.own_voice += run.hears_itself and own >= 0.3 * length
     for start, _, _ in run.plays:
         near = (begun <= start and start - 8.0 < ended for begun, ended in run.spoken.values())
         figures.false_answers += not any(near)
