@@ -407,6 +407,12 @@ def test_speaking_when_nobody_spoke_is_seen() -> None:
     assert measure(run_of(plays=((13.0, 14.0, 1.0), (300.0, 301.0, 1.0)))).false_answers == 1
 
 
+def test_saying_at_the_start_that_it_listens_is_no_false_answer() -> None:
+    run = run_of(plays=((0.5, 1.5, 1.0), (501.5, 502.0, 0.5)), kills=((500.0, 501.0),))
+
+    assert measure(run).false_answers == 0
+
+
 def test_a_kill_spares_only_the_sentence_that_was_being_said() -> None:
     being_said = measure(run_of(kills=((11.0, 13.0),)))
     over = measure(run_of(kills=((14.0, 15.0),)))
