@@ -118,6 +118,13 @@ def main(arguments: Sequence[str] | None = None) -> None:
     if asked.show:
         for one in figures.missed:
             print(f"  missed at {run.spoken[one.number][0]:.1f} s: {_words(one.text, one.secret)}")
+        for at, what in sorted(figures.false):
+            near = [
+                f"{one.kind} {one.text}".strip()
+                for one in run.day.around
+                if one.at < at + 2 and at - 6 < one.end and (one.text or one.kind != "rain")
+            ]
+            print(f"  for nothing at {at:.1f} s: {what}; sounding: {', '.join(near) or 'nothing'}")
         for scene, shown in figures.wrong:
             said = [one for one in run.day.said if one.scene == scene and one.number in run.spoken]
             if any(one.secret for one in said):
@@ -268,6 +275,7 @@ def gathered(folder: Path) -> Run:
         kept,
         tuple(Cost(row["at"], row["cpu"], row["memory"]) for row in _rows(folder, "cost")),
         tuple((row["died"], row["at"]) for row in _rows(folder, "again")),
+        any(row["echo"] is not None for row in _rows(folder, "begun")),
     )
 
 

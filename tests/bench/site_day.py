@@ -20,9 +20,11 @@ from __future__ import annotations
 import argparse
 import hashlib
 import json
+import os
 import random
 import sys
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import asdict, dataclass, field, replace
 from fractions import Fraction
 from pathlib import Path
@@ -397,10 +399,15 @@ def heard(day: Day, say: Say = say) -> Samples:
 
 
 def _write_raw(day: Day, begin: int) -> None:
+    """The noises from that second on, until nobody listens to them any more."""
     bed = bed_of(day)
-    for second in range(begin, int(day.seconds) + 2):
-        sys.stdout.buffer.write(bed.second(second).tobytes())
-        sys.stdout.buffer.flush()
+    with suppress(BrokenPipeError):
+        for second in range(begin, int(day.seconds) + 2):
+            sys.stdout.buffer.write(bed.second(second).tobytes())
+            sys.stdout.buffer.flush()
+        return
+    # What is left in the buffer could not be written at the end either.
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _told(one: Said | Sounding, day: Day) -> str:

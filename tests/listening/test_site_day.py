@@ -364,6 +364,12 @@ def test_an_entry_made_of_what_was_played_is_its_own_voice() -> None:
     assert (figures.false_entries, figures.own_voice, figures.false_answers) == (1, 1, 0)
 
 
+def test_what_an_earpiece_plays_is_never_taken_for_his() -> None:
+    over = run_of(kept(13.0, FACT), plays=((12.8, 15.0, 2.2),), hears_itself=False)
+
+    assert (measure(over).false_entries, measure(over).own_voice) == (1, 0)
+
+
 def test_half_of_an_utterance_has_to_be_found() -> None:
     figures = measure(run_of(found=((10.9, 13.0), (31.2, 33.0))))
 
@@ -399,6 +405,12 @@ def test_how_soon_it_is_silent_when_he_talks_over_it_is_seen() -> None:
 
 def test_speaking_when_nobody_spoke_is_seen() -> None:
     assert measure(run_of(plays=((13.0, 14.0, 1.0), (300.0, 301.0, 1.0)))).false_answers == 1
+
+
+def test_saying_at_the_start_that_it_listens_is_no_false_answer() -> None:
+    run = run_of(plays=((0.5, 1.5, 1.0), (501.5, 502.0, 0.5)), kills=((500.0, 501.0),))
+
+    assert measure(run).false_answers == 0
 
 
 def test_a_kill_spares_only_the_sentence_that_was_being_said() -> None:

@@ -55,6 +55,8 @@ class Run:
     costs: tuple[Cost, ...] = ()
     kills: tuple[Span, ...] = ()
     """When it died, and when it heard again."""
+    hears_itself: bool = True
+    """What it plays gets into its microphone."""
 
 
 @dataclass
@@ -127,6 +129,8 @@ class Figures:
     by_noise: dict[str, tuple[int, int]] = field(default_factory=dict)
     """Found and said, by how far he was above the noise."""
     missed: list[Said] = field(default_factory=list)
+    false: list[tuple[float, str]] = field(default_factory=list)
+    """When something was written down or said for nothing, and what."""
     wrong: list[tuple[int, str]] = field(default_factory=list)
     """Scene and what became of it, of what is not exact."""
 
@@ -134,6 +138,8 @@ class Figures:
 BANDS = {"20 dB and more": 20.0, "10 to 20": 10.0, "under 10": -99.0}
 OVER = 0.25
 LONGEST = 3.0
+GREETING = 10.0
+"""Seconds after its start in which it may speak unasked: to say that it listens."""
 ROOM = 2.0
 """Seconds that he leaves for an answer; when he says more before, none is wanted yet."""
 BEING_SAID = 1.2
@@ -210,15 +216,21 @@ def _count_false(figures: Figures, run: Run) -> None:
         if _scene_of(run, kept) is not None:
             continue
         figures.false_entries += 1
+        figures.false.append((kept.start, "dropped " * kept.dropped + brief(kept)))
         figures.false_sure += not (kept.doubtful or kept.dropped)
         length = max(kept.end - kept.start, 0.05)
         own = sum(
             overlap((kept.start, kept.end), (start, end + 0.3)) for start, end, _ in run.plays
         )
-        figures.own_voice += own >= 0.3 * length
+        figures.own_voice += run.hears_itself and own >= 0.3 * length
+    begins = (0.0, *(again for _, again in run.kills))
     for start, _, _ in run.plays:
+        if any(begin <= start < begin + GREETING for begin in begins):
+            continue
         near = (begun <= start and start - 8.0 < ended for begun, ended in run.spoken.values())
-        figures.false_answers += not any(near)
+        if not any(near):
+            figures.false_answers += 1
+            figures.false.append((start, "spoke"))
 
 
 def _count_facts(figures: Figures, run: Run, said: dict[int, Said], spared: set[int]) -> None:
@@ -250,7 +262,7 @@ def _count_facts(figures: Figures, run: Run, said: dict[int, Said], spared: set[
         before = (figures.strict.exact, figures.strict.extra)
         _hold(figures.strict, wanted, standing[scene], strictly=True)
         if (figures.strict.exact - before[0], figures.strict.extra) != (len(wanted), before[1]):
-            shown = "; ".join(_brief(kept) for kept in standing[scene]) or "nothing"
+            shown = "; ".join(brief(kept) for kept in standing[scene]) or "nothing"
             figures.wrong.append((scene, shown))
 
 
@@ -365,7 +377,8 @@ def _spans_of_costs(costs: Sequence[Cost]) -> Iterator[tuple[Cost, Cost]]:
             yield one, two
 
 
-def _brief(kept: Kept) -> str:
+def brief(kept: Kept) -> str:
+    """An entry in one line."""
     shown = {
         name: value
         for name, value in kept.entry.items()

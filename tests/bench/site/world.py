@@ -125,6 +125,7 @@ class Site:
         self._closed = False
         self._position = os.open(position, os.O_WRONLY | os.O_CREAT) if position else None
         self._costs = Costs(log, aside)
+        log("begun", at=begin, echo=self._echo)
         self._talk = [(one.at, one.end) for one in day.around if one.text]
 
     # --- the clock
