@@ -72,12 +72,12 @@ def answer_in(
 
 def declines(hearings: Sequence[Hearing]) -> bool:
     """Whether one of them says that it is not right, and nothing else: "no", "neither"."""
-    return any(_bare(hearing.text) in _NEITHER for hearing in hearings)
+    return any(_says(hearing.text, _WRONG, _RIGHT) for hearing in hearings)
 
 
 def agrees(hearings: Sequence[Hearing]) -> bool:
     """Whether one of them says that it is right, and nothing else: "yes"."""
-    return any(_bare(hearing.text) in _RIGHT for hearing in hearings)
+    return any(_says(hearing.text, _RIGHT) for hearing in hearings)
 
 
 NEVER_ASKED: tuple[Kind, ...] = ("note", "problem", "covered", "photo", "correction")
@@ -86,13 +86,9 @@ MOST_CANDIDATES = 3
 """More than that nobody keeps in mind on a ladder."""
 
 _ORDER = ("first", "second", "third")
-_RIGHT = frozenset(
-    "yes|yeah|yep|yup|right|correct|that is right|that is correct|that is it|yes it is".split("|")
-)
-_NEITHER = frozenset(
-    "no|nope|neither|neither one|none|wrong|no neither|none of them|neither of them|"
-    "that is wrong|not right".split("|")
-)
+_RIGHT = frozenset("yes yeah yep yup right correct exactly".split())
+_WRONG = frozenset("no nope neither none wrong not".split())
+_BESIDE = frozenset("that that's is it it's one of them of those".split())
 _LOOSE = frozenset("uh um okay ok please it is it's i said one the number well".split())
 _JOINING = frozenset("and a an inch inches".split())
 
@@ -149,11 +145,11 @@ def _one_number(candidates: Sequence[Entry]) -> str:
 def _choice(
     text: str, question: Question, vocabulary: Vocabulary, context: Context | None
 ) -> int | None:
-    said = _bare(text)
     several = len(question.candidates) > 1
-    if said in _RIGHT:
+    if _says(text, _RIGHT):
         return None if several else 0  # "Yes" to "fourteen, or forty?" chooses nothing.
     if several:
+        said = _bare(text)
         for at, word in enumerate(_ORDER[: len(question.candidates)]):
             if said == word:
                 return at
@@ -177,7 +173,7 @@ def _number_said(
             continue
         last = replace(context or Context(), last=candidate)
         change = read(f"make it {text}", vocabulary, last)
-        if change.unread or len(change.entries) != 1:
+        if change.unread or change.doubts or len(change.entries) != 1:
             continue
         made = change.entries[0].replacement
         if made is not None and fact_of(made) == fact_of(candidate):
@@ -189,9 +185,14 @@ def _numbers(entry: Entry) -> tuple[str, ...]:
     return differing((entry, Entry(entry.kind)))
 
 
+def _says(text: str, one: frozenset[str], also: frozenset[str] = frozenset()) -> bool:
+    """Whether it is said by a word of `one`, and beside it stand none but those of `also`."""
+    words = set(plain_words(text)) - _LOOSE
+    return bool(words & one) and words <= one | also | _BESIDE
+
+
 def _bare(text: str) -> str:
-    words = [word for word in plain_words(text) if word not in _LOOSE]
-    return " ".join(words) if words else text.strip()
+    return " ".join(word for word in plain_words(text) if word not in _LOOSE)
 
 
 def _number_words(text: str) -> list[str]:
