@@ -40,7 +40,7 @@ def answer(asked: Question | None, text: str, other: str | None = None) -> Entry
             "used thirteen sheets of soffit",
             "three sheets, or thirteen sheets?",
         ),
-        ("quit at four thirty", "quit at four thirteen", "four thirty, or four thirteen?"),
+        ("quit at eleven ten", "quit at eleven twelve", "eleven ten, or eleven twelve?"),
         ("lunch fifteen minutes", "lunch fifty minutes", "fifteen minutes, or fifty minutes?"),
     ],
 )  # fmt: skip
