@@ -32,7 +32,7 @@ from joblog.listening.acts import (
     Settle,
 )
 from joblog.listening.commands import Command, command_in
-from joblog.listening.for_us import is_for_us
+from joblog.listening.for_us import is_for_us, is_soft
 from joblog.listening.questions import (
     NEVER_ASKED,
     Question,
@@ -171,18 +171,19 @@ class Conversation:
         return Keep(Reading()), Do("resume"), Say("listening", "resumed")
 
     def _meant(self, heard: Heard, command: Command | None) -> tuple[Act, ...]:
-        if command is not None:
-            return self._commanded(command)
-        answer = self._answer_to_question(heard) or self._answer_to_read_back(heard)
-        if answer:
-            return answer
+        if not is_soft(heard.level):
+            if command is not None:
+                return self._commanded(command)
+            answer = self._answer_to_question(heard) or self._answer_to_read_back(heard)
+            if answer:
+                return answer
         hearings, reading = heard.utterance.utterance.hearings, heard.utterance.reading
         if not is_for_us(reading, hearings, heard.level):
             return (Keep(Reading()),)
         self._pending = None
         if reading.entries and reading.entries[0].kind == "correction":
             return self._corrected(heard)
-        change = self._bare_number(heard)
+        change = None if is_soft(heard.level) else self._bare_number(heard)
         if change is not None:
             return self._replaced(heard, change, Reading())
         return (*self._accepted(), *self._newly_kept(heard.utterance))

@@ -29,16 +29,22 @@ _WORDS: tuple[Kind, ...] = ("note", "problem", "covered", "photo")
 
 def is_for_us(reading: Reading, hearings: Sequence[Hearing], level: float | None) -> bool:
     """False for talk that holds no sure fact and is mostly unheard, much softer than he speaks, or
-    no more than "okay".
+    no more than "okay"; and for "forget it" said by a neighbor.
 
     `level` is in decibels against his usual voice, None where that is not known yet.
     """
-    if has_sure_fact(reading):
+    soft = is_soft(level)
+    if has_sure_fact(reading) and not (soft and _takes_back(reading)):
         return True
     if all(map(_is_empty, hearings)):
         return False
-    soft = level is not None and level <= MUCH_SOFTER
     return not soft and unheard_share(hearings) < MOSTLY_UNHEARD
+
+
+def is_soft(level: float | None) -> bool:
+    """Whether it is so much softer than he speaks that it is hardly he: what takes back, answers
+    or commands is not taken from anybody else."""
+    return level is not None and level <= MUCH_SOFTER
 
 
 def has_sure_fact(reading: Reading) -> bool:
@@ -49,6 +55,10 @@ def has_sure_fact(reading: Reading) -> bool:
         at not in doubtful and entry.kind not in _WORDS and sure[at] >= SURE_FACT
         for at, entry in enumerate(reading.entries)
     )
+
+
+def _takes_back(reading: Reading) -> bool:
+    return reading.entries[0].kind == "correction"
 
 
 def unheard_share(hearings: Sequence[Hearing]) -> float:

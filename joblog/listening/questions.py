@@ -58,16 +58,22 @@ def answer_in(
 ) -> Reading | None:
     """The candidate that the words choose, as a reading of one entry with no doubt.
 
-    None where they choose none, or one hearing chooses one and another another.
+    None where they choose none, where one hearing chooses one and another another, and where one
+    recognizer alone heard a number that was heard two ways before: it may mishear it every time.
     """
-    chosen = {
-        at
-        for hearing in hearings
-        if (at := _choice(hearing.text, question, vocabulary, context)) is not None
-    }
+    chosen: dict[int, set[str]] = {}
+    for hearing in hearings:
+        at = _choice(hearing.text, question, vocabulary, context)
+        if at is not None:
+            chosen.setdefault(at, set()).add(hearing.recognizer.split()[0])
     if len(chosen) != 1:
         return None
-    return Reading((question.candidates[chosen.pop()],))
+    [(at, heard_by)] = chosen.items()
+    several = len(question.candidates) > 1
+    plainly = any(_turn(hearing.text, question) == at for hearing in hearings)
+    if several and len(heard_by) < 2 and not plainly:
+        return None
+    return Reading((question.candidates[at],))
 
 
 def declines(hearings: Sequence[Hearing]) -> bool:
@@ -145,17 +151,19 @@ def _one_number(candidates: Sequence[Entry]) -> str:
 def _choice(
     text: str, question: Question, vocabulary: Vocabulary, context: Context | None
 ) -> int | None:
-    several = len(question.candidates) > 1
     if _says(text, _RIGHT):
-        return None if several else 0  # "Yes" to "fourteen, or forty?" chooses nothing.
-    if several:
-        said = _bare(text)
-        for at, word in enumerate(_ORDER[: len(question.candidates)]):
-            if said == word:
-                return at
-        if said == "last":
-            return len(question.candidates) - 1
-    return _number_said(text, question, vocabulary, context)
+        # "Yes" to "fourteen, or forty?" chooses nothing.
+        return None if len(question.candidates) > 1 else 0
+    turn = _turn(text, question)
+    return _number_said(text, question, vocabulary, context) if turn is None else turn
+
+
+def _turn(text: str, question: Question) -> int | None:
+    """The candidate that "the first", "the second" or "the last" is."""
+    said, count = _bare(text), len(question.candidates)
+    if count < 2 or said not in (*_ORDER[:count], "last"):
+        return None
+    return count - 1 if said == "last" else _ORDER.index(said)
 
 
 def _number_said(

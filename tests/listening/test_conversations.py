@@ -521,6 +521,13 @@ def test_a_sure_fact_said_softly_is_still_a_fact() -> None:
     assert len(kept(talking)) == 1
 
 
+def test_a_command_an_answer_or_a_taking_back_of_others_is_not_taken() -> None:
+    talking = asked()
+    for said in ("scratch that", "the second", "yes", "next one", "pause"):
+        talking.hears(said, level=-14.0)
+        assert talking.acts == (NOTHING,)
+
+
 def test_talk_of_others_neither_accepts_nor_takes_back() -> None:
     talking = talk()
     talking.hears("north eave fourteen and five eighths")

@@ -104,6 +104,12 @@ def test_two_hearings_that_choose_otherwise_choose_nothing() -> None:
     assert answer(question("south eave fourteen", "south eave forty"), "forty", "fourteen") is None
 
 
+def test_a_number_that_one_recognizer_alone_heard_again_chooses_nothing() -> None:
+    asked = question("south eave fourteen", "south eave forty")
+    assert answer(asked, "forty", "four tea") is None
+    assert answer(asked, "the second", "this egg and") is not None
+
+
 def test_a_time_said_again_chooses_it() -> None:
     asked = question("started at seven thirty", "started at seven thirteen")
     chosen = answer(asked, "seven thirteen")
