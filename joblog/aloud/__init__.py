@@ -7,6 +7,7 @@ from joblog.aloud.say import (
     say_entries,
     say_entry,
     say_question,
+    say_unsure,
 )
 from joblog.aloud.voices import Voice, VoiceError, best_voice
 
@@ -20,4 +21,5 @@ __all__ = [
     "say_entries",
     "say_entry",
     "say_question",
+    "say_unsure",
 ]

@@ -70,6 +70,11 @@ def say_doubtful(said: str) -> str:
     return f"not sure: {said}"
 
 
+def say_unsure(said: str) -> str:
+    """A read-back that a "yes" would settle."""
+    return f"{said}, right?"
+
+
 def say_question(candidates: Sequence[Entry]) -> str:
     """ "fourteen, or forty?": readings that differ in one number, asked for by that number.
 

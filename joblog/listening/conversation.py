@@ -12,8 +12,15 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from fractions import Fraction
 
-from joblog.aloud import say_changed, say_doubtful, say_dropped, say_entries, say_entry
-from joblog.aloud.beeps import Beep
+from joblog.aloud import (
+    say_changed,
+    say_doubtful,
+    say_dropped,
+    say_entries,
+    say_entry,
+    say_unsure,
+)
+from joblog.aloud.say import SECONDS, seconds_of
 from joblog.dictation import Context, after, fact_of, read
 from joblog.dictation.choose import about_hearing
 from joblog.dictation.hypotheses import plain_words
@@ -32,7 +39,7 @@ from joblog.listening.acts import (
     Settle,
 )
 from joblog.listening.commands import Command, command_in
-from joblog.listening.for_us import is_for_us, is_soft
+from joblog.listening.for_us import is_for_us, is_soft, is_worth_an_answer
 from joblog.listening.questions import (
     NEVER_ASKED,
     Question,
@@ -366,7 +373,9 @@ class Conversation:
         for at, entry in enumerate(reading.entries):
             self._take(entry, bool(_whys(reading, at)), fresh)
         self._to_read_back = fresh
-        if not fresh:
+        hearings = utterance.utterance.hearings if utterance else ()
+        if not fresh or (utterance and not is_worth_an_answer(reading, hearings)):
+            self._to_read_back = []
             return (Keep(reading),)
         question = question_for(utterance, self._vocabulary, before) if utterance else None
         asked = self._waiting[question.at] if question else None
@@ -374,7 +383,7 @@ class Conversation:
             return Keep(reading), self._read_back_of(fresh)
         self._pending = _Pending(question, asked)
         if not question.words:
-            return Keep(reading), self._read_back_of(fresh)
+            return Keep(reading), self._read_back_of(fresh, asks=True)
         others = self._spoken([one.entry for one in fresh if one is not asked])
         words = ", ".join(filter(None, (others, question.words)))
         return Keep(reading), Ask(question, words)
@@ -404,15 +413,15 @@ class Conversation:
         self._waiting.append(kept)
         return kept
 
-    def _read_back_of(self, fresh: Sequence[_Kept]) -> Say:
-        words = self._spoken([one.entry for one in fresh])
+    def _read_back_of(self, fresh: Sequence[_Kept], *, asks: bool = False) -> Say:
         doubtful = any(one.doubtful and one.entry.kind not in NEVER_ASKED for one in fresh)
-        beep: Beep = "doubtful" if doubtful else "kept"
-        return Say(say_doubtful(words) if doubtful else words, beep)
+        frame = say_unsure if asks else say_doubtful if doubtful else str
+        words = self._spoken([one.entry for one in fresh], SECONDS - seconds_of(frame("")))
+        return Say(frame(words), "doubtful" if doubtful else "kept")
 
-    def _spoken(self, entries: Sequence[Entry]) -> str:
+    def _spoken(self, entries: Sequence[Entry], seconds: float = SECONDS) -> str:
         cuts = [self._cut(entry) for entry in entries]
-        words = say_entries(entries, place_known=self._place_said, cuts=cuts)
+        words = say_entries(entries, place_known=self._place_said, cuts=cuts, seconds=seconds)
         for entry in entries:
             self._place_said = entry.place or self._place_said
         return words

@@ -41,6 +41,21 @@ def is_for_us(reading: Reading, hearings: Sequence[Hearing], level: float | None
     return not soft and unheard_share(hearings) < MOSTLY_UNHEARD
 
 
+def is_worth_an_answer(reading: Reading, hearings: Sequence[Hearing]) -> bool:
+    """False for words that were not heard clearly and were not called a note, or the like: nobody
+    could tell from five unclear words what was meant, and a radio makes many of them."""
+    doubtful = {doubt.entry for doubt in reading.doubts}
+    if any(
+        entry.kind not in _WORDS or at not in doubtful for at, entry in enumerate(reading.entries)
+    ):
+        return True
+    return any(CALLED.intersection(plain_words(hearing.text)[:2]) for hearing in hearings)
+
+
+CALLED = frozenset("note photo picture problem reminder remember covering covered".split())
+"""What begins words that are certainly for the log."""
+
+
 def is_soft(level: float | None) -> bool:
     """Whether it is so much softer than he speaks that it is hardly he: what takes back, answers
     or commands is not taken from anybody else."""

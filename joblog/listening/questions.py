@@ -10,6 +10,7 @@ from joblog.aloud.say import differing, number_of
 from joblog.dictation import Context, fact_of, read
 from joblog.dictation.choose import COMPETES, about_hearing
 from joblog.dictation.hypotheses import plain_words
+from joblog.dictation.numbers import NUMBER_WORDS
 from joblog.dictation.read import NOT_UNDERSTOOD
 from joblog.dictation.weigh import likelihoods, meanings_of
 from joblog.model import Entry, HeardUtterance, Hearing, Kind, Reading, Vocabulary
@@ -61,17 +62,17 @@ def answer_in(
     None where they choose none, where one hearing chooses one and another another, and where one
     recognizer alone heard a number that was heard two ways before: it may mishear it every time.
     """
-    chosen: dict[int, set[str]] = {}
+    chosen: dict[int, list[Hearing]] = {}
     for hearing in hearings:
         at = _choice(hearing.text, question, vocabulary, context)
         if at is not None:
-            chosen.setdefault(at, set()).add(hearing.recognizer.split()[0])
+            chosen.setdefault(at, []).append(hearing)
     if len(chosen) != 1:
         return None
-    [(at, heard_by)] = chosen.items()
-    several = len(question.candidates) > 1
-    plainly = any(_turn(hearing.text, question) == at for hearing in hearings)
-    if several and len(heard_by) < 2 and not plainly:
+    [(at, heard_so)] = chosen.items()
+    alone = len({hearing.recognizer.split()[0] for hearing in heard_so}) < 2
+    plain = any(_is_plain(hearing.text, question) for hearing in heard_so)
+    if alone and not plain and len(question.candidates) > 1:
         return None
     return Reading((question.candidates[at],))
 
@@ -156,6 +157,14 @@ def _choice(
         return None if len(question.candidates) > 1 else 0
     turn = _turn(text, question)
     return _number_said(text, question, vocabulary, context) if turn is None else turn
+
+
+def _is_plain(text: str, question: Question) -> bool:
+    """Whether mishearing the same words again cannot have chosen: by its turn, or by its number in
+    words that were not asked, "thirteen" for "one foot one"."""
+    asked = frozenset(plain_words(question.words))
+    new = (word for word in _number_words(text) if word not in asked)
+    return _turn(text, question) is not None or any(word in NUMBER_WORDS for word in new)
 
 
 def _turn(text: str, question: Question) -> int | None:

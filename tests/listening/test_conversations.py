@@ -366,7 +366,7 @@ def test_another_entry_instead_of_an_answer_leaves_it_in_doubt() -> None:
 def test_what_only_one_recognizer_heard_is_settled_by_yes() -> None:
     talking = talk()
     talking.hears("south eave fourteen and a half", other="")
-    assert talking.said == "not sure: south eave, fourteen and a half"
+    assert talking.said == "south eave, fourteen and a half, right?"
     talking.hears("yes")
     assert [one.id for one in talking.of(Settle)] == [1]  # type: ignore[union-attr]
 
@@ -534,6 +534,19 @@ def test_talk_of_others_neither_accepts_nor_takes_back() -> None:
     talking.hears("the ladder is on the south eave", level=-14.0, after=0.8)
     assert talking.of(Accept) == []
     assert talking.waits(4) == (Accept((1,)),)
+
+
+def test_words_not_heard_clearly_are_kept_and_not_read_back() -> None:
+    talking = talk()
+    talking.hears("the market closed down again", other="there mark it rose round a game", sure=0.3)
+    assert [type(act) for act in talking.acts] == [Keep]
+    assert [entry.kind for entry in kept(talking)] == ["note"]
+
+
+def test_a_note_that_is_called_so_is_read_back_though_it_is_not_clear() -> None:
+    talking = talk()
+    talking.hears("note the ladder stays here", other="note the latter stays ear", sure=0.3)
+    assert talking.said.startswith("note")
 
 
 # --- beginning again --------------------------------------------------------------------------

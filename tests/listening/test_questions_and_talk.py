@@ -1,6 +1,7 @@
 """What is asked back, what answers it, and what talk is for us."""
 
 from datetime import datetime
+from fractions import Fraction
 
 import pytest
 
@@ -108,6 +109,15 @@ def test_a_number_that_one_recognizer_alone_heard_again_chooses_nothing() -> Non
     asked = question("south eave fourteen", "south eave forty")
     assert answer(asked, "forty", "four tea") is None
     assert answer(asked, "the second", "this egg and") is not None
+
+
+def test_a_number_in_other_words_than_were_asked_chooses_it_though_one_recognizer_heard_it() -> (
+    None
+):
+    asked = question("west gable one foot one and an eighth", "west gable one and an eighth")
+    chosen = answer(asked, "thirteen and an eighth", "thirteen and an eighty")
+    assert chosen is not None
+    assert chosen.inches == Fraction(105, 8)
 
 
 def test_a_time_said_again_chooses_it() -> None:
