@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from joblog.dictation.hypotheses import plain_words
+from joblog.dictation.numbers import NUMBER_WORDS
 from joblog.model import UNHEARD, Hearing, Kind, Reading
 
 MOSTLY_UNHEARD = 0.5
@@ -28,8 +29,11 @@ _WORDS: tuple[Kind, ...] = ("note", "problem", "covered", "photo")
 
 
 def is_for_us(reading: Reading, hearings: Sequence[Hearing], level: float | None) -> bool:
-    """False for talk that holds no sure fact and is mostly unheard, much softer than he speaks, or
-    no more than "okay"; and for "forget it" said by a neighbor.
+    """False for talk that holds no sure fact and is mostly unheard, much softer than he speaks, no
+    more than "okay", or unclear words without a number or a place that nobody called a note; and
+    for "forget it" said by a neighbor.
+
+    He hears that nothing is read back, and says it again with "note" before it if he meant it.
 
     `level` is in decibels against his usual voice, None where that is not known yet.
     """
@@ -37,6 +41,8 @@ def is_for_us(reading: Reading, hearings: Sequence[Hearing], level: float | None
     if has_sure_fact(reading) and not (soft and _takes_back(reading)):
         return True
     if all(map(_is_empty, hearings)):
+        return False
+    if not is_worth_an_answer(reading, hearings) and not _tells(reading, hearings):
         return False
     return not soft and unheard_share(hearings) < MOSTLY_UNHEARD
 
@@ -54,6 +60,18 @@ def is_worth_an_answer(reading: Reading, hearings: Sequence[Hearing]) -> bool:
 
 CALLED = frozenset("note photo picture problem reminder remember covering covered".split())
 """What begins words that are certainly for the log."""
+
+
+def _tells(reading: Reading, hearings: Sequence[Hearing]) -> bool:
+    """Whether a fact may lie behind unclear words: a place, or a number that is no figure of
+    speech."""
+    if any(entry.place and "place" not in entry.carried for entry in reading.entries):
+        return True
+    words = plain_words(hearings[0].text) if hearings else ()
+    return any(word in NUMBER_WORDS and word not in FIGURES_OF_SPEECH for word in words)
+
+
+FIGURES_OF_SPEECH = frozenset("a an one and couple second half quarter point oh by".split())
 
 
 def is_soft(level: float | None) -> bool:
