@@ -111,6 +111,7 @@ class Conversation:
         self._read_back: list[_Kept] = []
         self._answer: _Answer | None = None
         self._pending: _Pending | None = None
+        self._asked_before: _Pending | None = None
         self._changed: _Changed | None = None
         self._place_said: str | None = None
 
@@ -187,7 +188,7 @@ class Conversation:
         hearings, reading = heard.utterance.utterance.hearings, heard.utterance.reading
         if not is_for_us(reading, hearings, heard.level):
             return (Keep(Reading()),)
-        self._pending = None
+        self._asked_before, self._pending = self._pending, None
         if reading.entries and reading.entries[0].kind == "correction":
             return self._corrected(heard)
         change = None if is_soft(heard.level) else self._bare_number(heard)
@@ -249,10 +250,15 @@ class Conversation:
         if pending is None or pending.kept.id is None or not self._is_reply(heard):
             return ()
         hearings = heard.utterance.utterance.hearings
-        if declines(hearings):
+        if pending.drops and agrees(hearings):
+            self._pending = None
+            return Keep(Reading()), *self._dropped(pending.kept)
+        if declines(hearings) and not pending.drops:
             self._pending = None
             return Keep(Reading()), Say("left open", "doubtful")
         chosen = answer_in(hearings, pending.question, self._vocabulary, self.context)
+        if pending.drops:  # "No" to that lets it stand.
+            chosen = Reading((pending.kept.entry,)) if declines(hearings) else None
         if chosen is None:
             return ()
         self._pending = None
@@ -291,18 +297,53 @@ class Conversation:
         if first.action == "replace" and first.replacement is not None and self._last_fact:
             return self._replaced(heard, Reading((first.replacement,), _doubts(whys)), rest)
         last = self._kept[-1] if self._kept else None
-        if first.action != "drop" or whys or last is None or last.id is None:
+        if first.action != "drop" or last is None or last.id is None:
             said = "change it to what" if first.action == "replace" else "drop what"
             return Keep(reading), Say(f"{say_doubtful(said)}, say it again", "not understood")
-        self._read_back = []
-        self._changed = None
-        self._kept.pop()
-        self._now_last()
-        drop = Drop(last.id)
+        if whys and not self._asked_to_drop(last):
+            return self._perhaps_dropped(heard, last, rest)
+        self._pending = None
         if rest.entries:
+            drop, _ = self._dropped(last)
             kept = self._newly_kept(replace(heard.utterance, reading=rest))
             return kept[0], drop, *kept[1:]
-        return Keep(Reading()), drop, Say(say_dropped(last.entry), "dropped")
+        return Keep(Reading()), *self._dropped(last)
+
+    def _dropped(self, last: _Kept) -> tuple[Act, Act]:
+        assert last.id is not None
+        self._read_back = []
+        self._changed = None
+        self._kept.remove(last)
+        self._now_last()
+        return Drop(last.id), Say(say_dropped(last.entry), "dropped")
+
+    def _asked_to_drop(self, last: _Kept) -> bool:
+        pending = self._asked_before
+        return pending is not None and pending.drops and pending.kept is last
+
+    def _perhaps_dropped(self, heard: Heard, last: _Kept, rest: Reading) -> tuple[Act, ...]:
+        """It may have been taken back: it is in doubt from now on, and asked about. `rest` is what
+        was said after it."""
+        assert last.id is not None
+        entry, text = last.entry, _text(heard)
+        why = f"may have been taken back right after: {text}"
+        self._read_back = []
+        self._changed = None
+        last.doubtful = True
+        self._waiting, fresh = [None], list[_Kept]()
+        for at, one in enumerate(rest.entries):
+            self._take(one, bool(_whys(rest, at)), fresh)
+        self.context = _after(self.context, rest)
+        entries, doubts = (entry, *rest.entries), (Doubt(0, why), *_later(rest, 1))
+        kept = Keep(Reading(entries, doubts, rest.unread))
+        made = Replace(last.id, entry, text, (why,))
+        asked = f"drop {say_entry(entry, place_known=entry.place)}?"
+        words = ", ".join(filter(None, (self._spoken([one.entry for one in fresh]), asked)))
+        if not self._aloud:
+            return kept, made, Say(words, "doubtful")
+        question = Question(0, (entry,), words)
+        self._pending = _Pending(question, last, drops=True)
+        return kept, made, Ask(question, words)
 
     def _replaced(self, heard: Heard, change: Reading, rest: Reading) -> tuple[Act, ...]:
         """The last entry becomes the one of `change`; `rest` is what was said after it."""
@@ -497,6 +538,8 @@ class _Answer:
 class _Pending:
     question: Question
     kept: _Kept
+    drops: bool = False
+    """Whether it is asked if this is to be dropped."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -143,6 +143,46 @@ def test_what_is_dropped_is_not_accepted() -> None:
     assert talking.waits(9) == ()
 
 
+def perhaps_scratched() -> Talk:
+    talking = talk()
+    talking.hears("used three rolls of flashing")
+    talking.hears("scratch that", other="crash it")
+    return talking
+
+
+def test_scratch_that_heard_otherwise_too_puts_the_last_one_in_doubt_and_asks() -> None:
+    talking = perhaps_scratched()
+    assert talking.of(Drop) == []
+    [doubted] = talking.of(Replace)
+    assert isinstance(doubted, Replace)
+    assert (doubted.id, doubted.by.quantity, len(doubted.doubts)) == (1, 3, 1)
+    assert talking.said == "drop used three rolls, flashing?"
+    assert talking.waits(9) == ()
+
+
+def test_what_is_said_after_a_doubtful_scratch_that_is_kept() -> None:
+    talking = talk()
+    talking.hears("used three rolls of flashing")
+    talking.hears(
+        "scratch that, south eave ten and a half", other="crash it south eave ten and a half"
+    )
+    assert [entry.inches for entry in kept(talking)] == [None, Fraction(21, 2)]
+    assert talking.said == "south eave, ten and a half, drop used three rolls, flashing?"
+
+
+def test_yes_or_saying_it_again_drops_it() -> None:
+    for said, other in (("yes", None), ("scratch that", None), ("scratch that", "crash it")):
+        talking = perhaps_scratched()
+        talking.hears(said, other=other)
+        assert talking.of(Drop) == [Drop(1)]
+
+
+def test_no_lets_it_stand_without_a_doubt() -> None:
+    talking = perhaps_scratched()
+    talking.hears("no")
+    assert [one.id for one in talking.of(Settle)] == [1]  # type: ignore[union-attr]
+
+
 def test_make_it_puts_the_last_one_right() -> None:
     talking = talk()
     talking.hears("north eave fourteen and five eighths")
