@@ -423,6 +423,13 @@ def test_listening_begun_again_goes_on_in_the_same_place(ladder: Ladder) -> None
     assert listening.context_today(ladder.desk, AT).place is None
 
 
+def test_what_was_said_today_is_what_came_before_on_this_day(ladder: Ladder) -> None:
+    [one] = ladder.say("north eave fourteen and five eighths")
+    ladder.say("south eave fifty")
+    assert listening.entries_today(ladder.desk, ladder.at) == (one,)
+    assert listening.entries_today(ladder.desk, AT + timedelta(days=1)) == ()
+
+
 def test_the_whole_day_is_recorded_beside_the_book_and_never_taken_in(ladder: Ladder) -> None:
     folder = ladder.desk.book.folder
     with listening.record_day(ladder.desk, pytest.fail) as recorder:
