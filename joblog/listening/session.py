@@ -58,6 +58,8 @@ STALE = 6.0
 """Seconds after which an answer that found no silence is not given any more."""
 AGAIN = 600.0
 """Seconds before the same warning is said a second time."""
+STILL_PAUSED = 180.0
+"""Seconds after which somebody who may have forgotten it is told that nothing is heard."""
 UNHEARD_ECHO = -100.0
 """Decibels of what does not come back at all."""
 KNOWN_FROM = 3
@@ -122,7 +124,7 @@ class Loudness:
 
 @dataclass(frozen=True, slots=True)
 class Warned:
-    """Something to put right."""
+    """Something that he should know, or put right."""
 
     words: str
 
@@ -242,6 +244,8 @@ class _Loop:
         self._usual: deque[float] = deque(maxlen=15)  # how loud he was when it was he for sure
         self._warned: dict[str, float] = {}
         self._told = 0.0
+        self._paused_at = 0.0  # or when he was last told that it is
+        self._told_noise = False
         self._zone = ZoneInfo(session.desk.job.zone)
         self._talk = Conversation(session.desk.vocabulary)
 
@@ -576,6 +580,15 @@ class _Loop:
         self._s.on_event(Loudness(self._meter.level, self._now))
         if (warning := self._meter.warning) is not None:
             self._warn(warning, aloud=True)
+        if (noise := self._conditioner.noise) is not None and not self._told_noise:
+            self._told_noise = True
+            windy = ", and wind" if noise.windy else ""
+            self._s.on_event(Warned(f"noise of the place: {noise.floor:.0f} dB{windy}"))
+        if not self._talk.paused:
+            self._paused_at = self._now
+        elif self._now - self._paused_at > STILL_PAUSED:
+            self._paused_at = self._now
+            self._say("still paused", "paused", self._now, None)
 
     def _warn(self, words: str, aloud: bool = False) -> None:
         if self._now - self._warned.get(words, -AGAIN) < AGAIN:

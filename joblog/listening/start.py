@@ -77,6 +77,7 @@ def listen_to(
     """
     from joblog.aloud.voices import VoiceError, best_voice
     from joblog.audio.microphone import MicrophoneError
+    from joblog.audio.portaudio import without_chatter
     from joblog.audio.speaker import SpeakerError
     from joblog.listening.doing import AtOnce, Beside
     from joblog.listening.ear import Ear
@@ -87,6 +88,8 @@ def listen_to(
         on_event(Warned(words))
 
     with ExitStack() as stack, refusing(VoiceError, MicrophoneError, SpeakerError):
+        if wishes.source is None:
+            stack.enter_context(without_chatter())
         voice = best_voice(wishes.voice) if wishes.answers == "voice" else None
         microphone = _microphone(desk, wishes, tell)
         stack.callback(microphone.close)
@@ -123,6 +126,7 @@ def try_microphone(desk: Desk, wishes: Wishes, on_ready: Callable[[str], None]) 
     """
     from joblog.audio.level import Conditioner, Meter
     from joblog.audio.microphone import MicrophoneError
+    from joblog.audio.portaudio import without_chatter
     from joblog.audio.voice import Cutter
     from joblog.dictation import Context
     from joblog.listening.ear import Ear, Said, Unheard
@@ -132,7 +136,7 @@ def try_microphone(desk: Desk, wishes: Wishes, on_ready: Callable[[str], None]) 
     troubles: list[str] = []
     try:
         ear.wake()
-        with refusing(MicrophoneError):
+        with refusing(MicrophoneError), without_chatter():
             microphone = _microphone(desk, wishes, troubles.append)
             on_ready(microphone.name)
             meter, conditioner, cutter = Meter(), Conditioner(), Cutter()
