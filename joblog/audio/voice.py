@@ -39,6 +39,9 @@ LOUDER = 10.0
 off; nobody raises his voice so much in the middle of a sentence."""
 LASTS = 15
 """Frames, half a second, for which that talk must have gone on."""
+SUDDENLY = 6
+"""Frames, a fifth of a second, in which he stands out. A sentence with a soft beginning has become
+louder long before it has lasted."""
 SILENCE = 1e-4
 """No sample of a frame reaches this, three steps of 16 bits: no voice is in it."""
 SETTLED = 32
@@ -135,10 +138,10 @@ class Cutter:
         if self._begin is None:
             self._loudest, self._history = -100.0, deque(maxlen=LASTS)
             return probability, []
-        recent = list(self._levels)[-3:]
+        recent = list(self._levels)[-min(3, self._number - self._begin + 1) :]
         level = sum(recent) / len(recent)
         ended: list[Stretch] = []
-        if len(self._history) == LASTS and level > self._history[0] + LOUDER:
+        if len(self._history) == LASTS and level > self._history[-SUDDENLY] + LOUDER:
             # He began a few frames ago; what was before is a stretch by itself.
             until = max(self._first, self._number - len(recent) - self._air)
             before = self._cut(until) if until > self._first else None
