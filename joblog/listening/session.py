@@ -147,6 +147,9 @@ class Cuts(Protocol):
 class Words(Protocol):
     """Words while they are being said."""
 
+    ended: bool
+    """Whether by the words it is over."""
+
     def begin(self) -> None: ...
 
     def feed(self, sound: Samples) -> str: ...
@@ -198,6 +201,8 @@ class _Utterance:
     acts: tuple[Act, ...] = ()
     soon: bool = False
     """It is plainly complete: he need not wait for a longer pause."""
+    asks: bool = False
+    """The answer is a question, and that can wait for a longer pause."""
     answered: bool = False
 
 
@@ -411,7 +416,8 @@ class _Loop:
         level = one.level - float(np.median(self._usual)) if self._knows_him else None
         ended = self._moment(one.end) - timedelta(seconds=AIR)
         one.acts = one.after.hear(Heard(outcome, one.at, ended, level))
-        one.soon = not _hangs(outcome) and not any(isinstance(act, acts.Ask) for act in one.acts)
+        one.asks = any(isinstance(act, acts.Ask) for act in one.acts)
+        one.soon = not one.asks and not _hangs(outcome)
 
     def _settle(self, one: _Utterance) -> None:
         """It is over: into the book with it."""
@@ -532,7 +538,7 @@ class _Loop:
             return
         one = what.of
         waits = one is not None and one is self._open
-        if one is not None and waits and not (one.soon and self._cutter.silent_for >= SOON):
+        if one is not None and waits and not self._is_over(one):
             return
         if self._cutter.begun is not None and not waits:
             return
@@ -546,8 +552,13 @@ class _Loop:
         self._floor.say(sound, rate)
         after = self._now - what.since if what.of is not None else None
         seconds = len(sound) / rate
-        asks = one is not None and any(isinstance(act, acts.Ask) for act in one.acts)
+        asks = one is not None and one.asks
         self._s.on_event(Answered(what.words, self._now, seconds, after, asks))
+
+    def _is_over(self, one: _Utterance) -> bool:
+        """Whether he has hardly more to say: by what was understood, or by the words alone."""
+        words_ended = self._s.words is not None and self._s.words.ended
+        return self._cutter.silent_for >= SOON and (one.soon or (words_ended and not one.asks))
 
     def _answer_ended(self, whole: bool) -> None:
         if self._answerer is not None:
