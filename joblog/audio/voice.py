@@ -33,7 +33,7 @@ usual 0.5 and 0.35: over a saw as loud as the voice those lose words, and these 
 noise alone."""
 SOFTER = 14.0
 """Decibels below the loudest of an utterance from which speech is somebody else's, further off; the
-softest endings of our voices lie 10 below it when a quarter of a second is taken together."""
+softest endings of our voices lie 10 below it when 0.4 s are taken together."""
 LOUDER = 10.0
 """Decibels by which somebody who begins to speak near the microphone stands out of talk further
 off; nobody raises his voice so much in the middle of a sentence."""
@@ -79,7 +79,7 @@ class Cutter:
         self._pause, self._air, self._longest = _frames(pause), _frames(AIR), _frames(LONGEST)
         self._judge = SpeechJudge()
         self._nearest = nearest
-        self._levels: deque[float] = deque(maxlen=_frames(0.25))  # of the last frames
+        self._levels: deque[float] = deque(maxlen=_frames(0.4))  # of the last frames
         self._loudest = -100.0  # of the utterance at hand, over some frames
         self._history: deque[float] = deque(maxlen=LASTS)  # of that, with every frame of speech
         self._kept: list[Samples] = []  # frames from `first` on
