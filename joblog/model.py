@@ -539,6 +539,28 @@ class Position:
     latitude: float
     longitude: float
     altitude: float | None = None
+    error: float | None = None
+    """Metres, as whoever measured it says; None where nobody does."""
+
+
+@dataclass(frozen=True, slots=True)
+class Direction:
+    """Where the camera looked: degrees clockwise from north, 0 to under 360."""
+
+    degrees: float
+    north: Literal["true", "magnetic"]
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What a picture looks like, small: enough to find others like it and to pick the best one."""
+
+    likeness: str
+    """A perceptual hash of 64 bits, as 16 hexadecimal digits: alike pictures differ in few bits."""
+    sharpness: float
+    """Variance of the Laplacian of a grey copy of a fixed size: the higher, the sharper."""
+    brightness: float
+    """0 to 1, in the mean; far from the middle it is badly exposed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -554,6 +576,15 @@ class Photo:
     orientation: int = 1
     camera: str | None = None
     trouble: str | None = None
+    clock: datetime | None = None
+    """What the camera's own clock said, without a zone; None where it does not tell."""
+    satellites: datetime | None = None
+    """What the satellites said, in UTC; as old as the last fix."""
+    direction: Direction | None = None
+    look: Look | None = None
+    """None where too little of it can be decoded, or an older joblog took it in."""
+    remarks: tuple[str, ...] = ()
+    """What kind of picture it is, in words, where that matters: a screenshot, a changed copy."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ ENDINGS: dict[str, Sort] = {
     **dict.fromkeys([".ogg", ".oga", ".opus", ".mp3", ".wma", ".aac", ".amr"], "recording"),
     **dict.fromkeys([".m4a", ".mp4", ".mov", ".3gp", ".3ga", ".webm", ".mka", ".mkv"], "recording"),
     **dict.fromkeys([".jpg", ".jpeg", ".jpe", ".png", ".tif", ".tiff"], "photo"),
-    **dict.fromkeys([".heic", ".heif", ".hif"], "photo"),
+    **dict.fromkeys([".heic", ".heif", ".hif", ".avif"], "photo"),
 }
 
 BEGINNINGS: tuple[tuple[int, bytes, Sort], ...] = (
@@ -28,7 +28,7 @@ BEGINNINGS: tuple[tuple[int, bytes, Sort], ...] = (
     (0, b"\x89PNG\r\n\x1a\n", "photo"),
     (0, b"II*\0", "photo"),
     (0, b"MM\0*", "photo"),
-    *((4, b"ftyp" + brand, "photo") for brand in (b"hei", b"hev", b"mif1", b"msf1", b"avif")),
+    *((4, b"ftyp" + brand, "photo") for brand in (b"hei", b"hev", b"mif1", b"msf1", b"avi")),
     (4, b"ftyp", "recording"),
     (8, b"WAVE", "recording"),
     (0, b"fLaC", "recording"),

@@ -17,10 +17,12 @@ from joblog.model import (
     Amount,
     BookEntry,
     BookUtterance,
+    Direction,
     Entry,
     Hearing,
     Item,
     Job,
+    Look,
     Moment,
     PastUse,
     PastWork,
@@ -248,7 +250,7 @@ def entry_from(row: Row, doubts: tuple[str, ...]) -> BookEntry:
 
 
 def photo_row(photo: Photo) -> Row:
-    position = photo.position
+    position, looks = photo.position, photo.look
     return {
         "sha256": photo.sha256,
         "name": readable(photo.name),
@@ -259,16 +261,31 @@ def photo_row(photo: Photo) -> Row:
         "latitude": position and position.latitude,
         "longitude": position and position.longitude,
         "altitude": position and position.altitude,
+        "position_error": position and position.error,
         "orientation": photo.orientation,
         "camera": photo.camera,
         "trouble": photo.trouble,
+        "clock": photo.clock and photo.clock.isoformat(timespec="microseconds"),
+        "satellites": photo.satellites and moment_text(photo.satellites),
+        "direction": photo.direction and photo.direction.degrees,
+        "north": photo.direction and photo.direction.north,
+        "likeness": looks and looks.likeness,
+        "sharpness": looks and looks.sharpness,
+        "brightness": looks and looks.brightness,
+        "remarks": as_json(photo.remarks),
     }
 
 
 def photo_from(row: Row) -> Photo:
-    position = None
+    position = direction = look = None
     if row["latitude"] is not None:
-        position = Position(row["latitude"], row["longitude"], row["altitude"])
+        position = Position(
+            row["latitude"], row["longitude"], row["altitude"], row["position_error"]
+        )
+    if row["direction"] is not None:
+        direction = Direction(row["direction"], row["north"])
+    if row["likeness"] is not None:
+        look = Look(row["likeness"], row["sharpness"], row["brightness"])
     return Photo(
         row["sha256"],
         row["name"],
@@ -279,6 +296,11 @@ def photo_from(row: Row) -> Photo:
         row["orientation"],
         row["camera"],
         row["trouble"],
+        row["clock"] and datetime.fromisoformat(row["clock"]),
+        row["satellites"] and datetime.fromisoformat(row["satellites"]),
+        direction,
+        look,
+        tuple(json.loads(row["remarks"])),
     )
 
 

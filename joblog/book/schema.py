@@ -423,6 +423,22 @@ def _sound_prints(db: Database) -> None:
     )
 
 
+def _photo_details(db: Database) -> None:
+    """What else a photo tells: its error and direction, its two clocks, its look, its kind."""
+    for column in (
+        "position_error REAL",
+        "direction REAL",
+        "north TEXT",
+        "clock TEXT",
+        "satellites TEXT",
+        "likeness TEXT",
+        "sharpness REAL",
+        "brightness REAL",
+        "remarks TEXT NOT NULL DEFAULT '[]'",
+    ):
+        db.execute(f"ALTER TABLE photo ADD COLUMN {column}")
+
+
 MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _first,
     _second,
@@ -430,5 +446,6 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     schema_of_steps.steps,
     _sealed,
     _sound_prints,
+    _photo_details,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

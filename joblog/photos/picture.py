@@ -20,7 +20,7 @@ LARGEST_DRAWN = 100
 """Megapixels of a picture that must be decoded whole to be drawn: 400 MB of memory. A JPEG may have
 as many as it likes, for it can be decoded at an eighth of its size."""
 
-FORMATS = ("JPEG", "PNG", "TIFF", "HEIF")
+FORMATS = ("JPEG", "PNG", "TIFF", "HEIF", "AVIF")
 
 BEGINNINGS = (b"\xff\xd8\xff", b"\x89PNG", b"II*\x00", b"MM\x00*")
 
@@ -111,9 +111,8 @@ def _picture(path: Path, stream: BufferedReader) -> Image.Image:
 def _what_is_wrong(beginning: bytes) -> str:
     if beginning.startswith(BEGINNINGS) or beginning[4:8] == b"ftyp":
         return f"is damaged or cut off, or no photo; {AGAIN}"
-    return (
-        "is not a JPEG, PNG, TIFF or HEIC picture; if it shows in other programs, save it as JPEG"
-    )
+    known = "JPEG, PNG, TIFF, HEIC or AVIF"
+    return f"is not a {known} picture; if it shows in other programs, save it as JPEG"
 
 
 def _too_large(how: str) -> str:

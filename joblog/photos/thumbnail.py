@@ -39,22 +39,29 @@ def thumbnail(path: Path, size: tuple[int, int]) -> Image.Image:
             raise PhotoError(path, f"is damaged or cut off; {AGAIN}") from None
 
 
-def is_whole(path: Path) -> bool:
-    """Whether every pixel of a picture can be decoded, and what carries a checksum agrees with it.
+def glance(
+    path: Path, image: Image.Image, size: tuple[int, int]
+) -> tuple[bool, Image.Image | None]:
+    """Whether every pixel of an opened picture can be decoded, and the picture at that size.
 
-    One that is too large to be drawn is taken to be whole. Raises PhotoError for what cannot be
-    opened.
+    What carries a checksum is held against it. One that is too large to be drawn is taken to be
+    whole, and there is no small one of it. `image` is used up. Raises PhotoError for what cannot
+    be opened.
     """
-    with opened(path) as (_, image), suppress(Exception):
-        if _too_large(image) and image.format != "PNG":
-            return True
+    large = _too_large(image)
+    try:
         if image.format == "PNG":
             image.verify()  # Of every chunk; what comes after the pixels is not decoded.
-        else:
-            image.draft(None, (1, 1))
-            image.load()
-        return True
-    return False
+            if not large:
+                with opened(path) as (_, again):
+                    return True, _small(again, size)
+        elif not large:
+            return True, _small(image, size)
+    except PhotoError:
+        raise
+    except Exception:  # codecs raise almost anything
+        return False, None
+    return True, None
 
 
 def _too_large(image: Image.Image) -> bool:

@@ -79,22 +79,34 @@ def photo_list(job: Job, photos: Sequence[Photo], ties: Sequence[Tie]) -> Table:
     for photo in photos:
         tie = tied.get(photo.sha256)
         at = photo.taken.at.astimezone(ZoneInfo(job.zone))
-        where = (
-            f"{photo.position.latitude:.5f} {photo.position.longitude:.5f}"
-            if photo.position
-            else ""
-        )
         rows.append(
             (
                 f"{at:%Y-%m-%d %H:%M:%S}",
                 photo.taken.source,
                 photo.name,
-                where,
+                position_words(photo),
                 str(tie.entry) if tie else "",
-                "; ".join(filter(None, (tie.reason if tie else "not tied", photo.trouble))),
+                "; ".join(
+                    filter(
+                        None,
+                        (tie.reason if tie else "not tied", *photo.remarks, photo.trouble),
+                    )
+                ),
             )
         )
     return Table(("taken", "known from", "photo", "position", "entry", "why"), tuple(rows))
+
+
+def position_words(photo: Photo) -> str:
+    """Where it was taken: "41.50000 -70.25000 within 8 m, looking 12° magnetic", or ""."""
+    parts = []
+    if photo.position:
+        where = f"{photo.position.latitude:.5f} {photo.position.longitude:.5f}"
+        error = photo.position.error
+        parts.append(where if error is None else f"{where} within {error:.0f} m")
+    if photo.direction:
+        parts.append(f"looking {photo.direction.degrees:.0f}° {photo.direction.north}")
+    return ", ".join(parts)
 
 
 def recording_list(job: Job, recordings: Sequence[Recording]) -> Table:
