@@ -30,6 +30,7 @@ from joblog.photos.clock import (
     in_words,
     put_right,
     span,
+    spoken_cues,
 )
 from joblog.photos.taken import DAY_IN_NAME
 
@@ -98,7 +99,7 @@ def assign(
         if photo.taken.source != DAY_IN_NAME and photo.sha256 not in by_hand
     ]
     told = sorted(filter(_counts, entries), key=lambda entry: (entry.at, entry.id))
-    cues = [_cue(entry, told, tied) for entry in told if entry.entry.kind in CUE_WORDS]
+    cues = [_cue(entry, told, tied) for entry in spoken_cues(told)]
     site = _site(shots)
     day = _Day(_units(shots), cues, _Ground(spots or {}, site), frozenset(apart))
     answers: dict[int, _Answer] = {}
@@ -350,12 +351,13 @@ def _by_place(shot: _Shot, entry: BookEntry, ground: _Ground) -> float:
     position = shot.photo.position
     if position is None:
         return 0.0
-    if ground.site is not None and metres(position, ground.site) > ANOTHER_SITE:
+    away = max(ANOTHER_SITE, 3 * (position.error or FIX))
+    if ground.site is not None and metres(position, ground.site) > away:
         return -6.0
     spot = ground.spots.get(entry.entry.place or "")
     if spot is None:
         return 0.0
-    spread = hypot(FIX, FIX)
+    spread = hypot(position.error or FIX, spot.error or FIX)
     apart = metres(position, spot)
     likely = log(2 * SITE**2 / (2 * spread**2)) - 0.5 * (apart / spread) ** 2
     return max(-3.0, likely)

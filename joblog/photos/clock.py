@@ -10,8 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
+from itertools import zip_longest
 from typing import Any, cast
 from zoneinfo import ZoneInfo
 
@@ -25,6 +26,9 @@ Clock = tuple[str, date]
 
 NAMELESS = "unnamed camera"
 
+OWN_CLOCK = ("EXIF", "XMP", "PNG text", "file name")
+"""How the sources of moments begin that a camera's own clock gave."""
+
 SURE = ClockCorrection.SURE
 
 REACH = 14 * 3600 + 300
@@ -36,6 +40,9 @@ EARLIEST, LATEST = -60, 180
 BURST = timedelta(seconds=2.5)
 """Shots of one camera that follow each other as fast are one moment."""
 
+HABITS = ((4.5, 0.38), (8.0, 0.5), (14.0, 0.08), (22.0, 0.04))
+"""Seconds that a person's photos mostly follow the word by, and how many people do so."""
+
 SPOKEN = 0.5
 """The share of photos that someone speaks of, and of cues that a camera answers."""
 A_DAY = 36_000.0
@@ -43,9 +50,11 @@ A_DAY = 36_000.0
 WEIGHTS = {"photo": 1.0, "covered": 0.6}
 """Kinds of entries that call for a photo, and how much."""
 
-SAME = 12
+IN_ONE_BREATH = timedelta(seconds=30)
+
+SAME = 20
 """Seconds. Offsets so near are one and the same, told by fewer or more cues."""
-NEGLIGIBLE = 3.0
+NEGLIGIBLE = 5.0
 """Seconds. Less is the person's delay as likely as the clock's."""
 KEEPS_ITS_CLOCK = 0.9
 """The chance that nobody set a camera's clock from one of its days to the next."""
@@ -89,13 +98,23 @@ def clocks(
 
 
 def clock_of(photo: Photo, zone: ZoneInfo) -> Clock | None:
-    """The camera whose clock a photo's moment comes from, and the day it showed; None for none."""
-    source, name = photo.taken.source, photo.camera or NAMELESS
-    if source == "file name":
-        name += ", by its file names"
-    elif not source.startswith("EXIF"):
+    """The camera whose clock is in a photo, and the day it showed; None where none is."""
+    at = shown(photo, zone)
+    if at is None:
         return None
-    return name, photo.taken.at.astimezone(zone).date()
+    name = photo.camera or NAMELESS
+    if photo.taken.source == "file name":
+        name += ", by its file names"
+    return name, at.astimezone(zone).date()
+
+
+def shown(photo: Photo, zone: ZoneInfo) -> datetime | None:
+    """The moment by the camera's own clock; None where the photo does not tell it."""
+    source = photo.taken.source
+    if source == "GPS":
+        return photo.clock.replace(tzinfo=zone).astimezone(UTC) if photo.clock else None
+    own = source.startswith(OWN_CLOCK) and "last change" not in source
+    return photo.taken.at if own else None
 
 
 def put_right(
@@ -103,15 +122,15 @@ def put_right(
 ) -> tuple[datetime, ClockCorrection | None]:
     """When a photo was taken, its camera's clock put right, and by what; None where by nothing.
 
-    Corrections of less confidence than `least` are not made.
+    Corrections of less confidence than `least` are not made. Where one is, it counts for more than
+    the satellites' time in the photo itself, which may be of an old fix.
     """
-    clock = clock_of(photo, zone)
+    at, clock = shown(photo, zone), clock_of(photo, zone)
     correction = found.get(clock) if clock is not None else None
-    if correction is None or correction.confidence < least or not correction.seconds:
+    if at is None or correction is None or not correction.seconds or correction.confidence < least:
         return photo.taken.at, None
-    hours = (photo.taken.at - correction.around).total_seconds() / 3600
-    seconds = correction.seconds + correction.drift * hours
-    return photo.taken.at + timedelta(seconds=seconds), correction
+    hours = (at - correction.around).total_seconds() / 3600
+    return at + timedelta(seconds=correction.seconds + correction.drift * hours), correction
 
 
 def by_clock(found: Iterable[ClockCorrection]) -> dict[Clock, ClockCorrection]:
@@ -139,38 +158,63 @@ class _Belief:
     readings: int = 0
 
 
-def _days(photos: Iterable[Photo], zone: ZoneInfo) -> dict[Clock, list[Photo]]:
-    days: dict[Clock, list[Photo]] = {}
-    for photo in sorted(photos, key=lambda photo: (photo.taken.at, photo.sha256)):
-        clock = clock_of(photo, zone)
-        if clock is not None:
-            days.setdefault(clock, []).append(photo)
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """What a camera's clock showed, and what the satellites said beside it."""
+
+    at: datetime
+    satellites: datetime | None
+
+
+def _days(photos: Iterable[Photo], zone: ZoneInfo) -> dict[Clock, list[_Shown]]:
+    days: dict[Clock, list[_Shown]] = {}
+    for photo in photos:
+        at, clock = shown(photo, zone), clock_of(photo, zone)
+        if at is not None and clock is not None:
+            days.setdefault(clock, []).append(_Shown(at, photo.satellites))
+    for taken in days.values():
+        taken.sort(key=lambda one: one.at)
     return days
 
 
 def _cues(entries: Iterable[BookEntry]) -> Cues:
-    """A cue said while another is still in the air is the same one: "covered it, photo of it"."""
-    said = sorted(
-        (entry.at.timestamp(), WEIGHTS[entry.entry.kind])
-        for entry in entries
-        if entry.entry.kind in WEIGHTS and entry.standing != "dropped"
-    )
-    return tuple(said)
+    said = spoken_cues(sorted(entries, key=lambda entry: (entry.at, entry.id)))
+    return tuple((entry.at.timestamp(), WEIGHTS[entry.entry.kind]) for entry in said)
 
 
-def _near(cues: Cues, taken: Sequence[Photo]) -> Cues:
-    first, last = (taken[at].taken.at.timestamp() for at in (0, -1))
+def spoken_cues(entries: Sequence[BookEntry]) -> list[BookEntry]:
+    """The entries, given in order, that call for a photo.
+
+    "Covered the wire", and at once "photo of the wire", call for one together, by the second.
+    """
+    told = [entry for entry in entries if entry.standing != "dropped"]
+    told = [entry for entry in told if entry.entry.kind != "correction"]
+    return [
+        entry
+        for entry, after in zip_longest(told, told[1:])
+        if entry.entry.kind in WEIGHTS and not _said_again(entry, after)
+    ]
+
+
+def _said_again(entry: BookEntry, after: BookEntry | None) -> bool:
+    if after is None or (entry.entry.kind, after.entry.kind) != ("covered", "photo"):
+        return False
+    return after.at - entry.at <= IN_ONE_BREATH
+
+
+def _near(cues: Cues, taken: Sequence[_Shown]) -> Cues:
+    first, last = (taken[at].at.timestamp() for at in (0, -1))
     return tuple(cue for cue in cues if first - REACH - 60 <= cue[0] <= last + REACH + 60)
 
 
-def _moments(taken: Sequence[Photo]) -> tuple[float, ...]:
+def _moments(taken: Sequence[_Shown]) -> tuple[float, ...]:
     """The shutter times, a burst counted once."""
     found: list[float] = []
-    before: Photo | None = None
+    before: _Shown | None = None
     for photo in taken:
-        apart = None if before is None else photo.taken.at - before.taken.at
+        apart = None if before is None else photo.at - before.at
         if apart is None or apart > BURST:
-            found.append(photo.taken.at.timestamp())
+            found.append(photo.at.timestamp())
         before = photo
     return tuple(found)
 
@@ -183,7 +227,7 @@ def _known(seconds: float, source: ClockSource, confidence: float = 1.0, n: int 
     return _Belief(posterior, source, exact=seconds, confidence=confidence, readings=n)
 
 
-def _by_satellites(taken: Sequence[Photo]) -> _Belief | None:
+def _by_satellites(taken: Sequence[_Shown]) -> _Belief | None:
     """By fixes of several moments that agree; None where they do not.
 
     A fix is as old as it is, never from the future: the largest differences are the freshest. A
@@ -200,16 +244,16 @@ def _by_satellites(taken: Sequence[Photo]) -> _Belief | None:
     return _known(freshest, "satellites", 0.99, len(agreeing))
 
 
-def _satellites(taken: Sequence[Photo]) -> list[tuple[float, datetime]]:
+def _satellites(taken: Sequence[_Shown]) -> list[tuple[float, datetime]]:
     """What has to be added to each moment by the satellites, and the moment."""
     return [
-        ((photo.satellites - photo.taken.at).total_seconds(), photo.taken.at)
+        ((photo.satellites - photo.at).total_seconds(), photo.at)
         for photo in taken
         if photo.satellites is not None
     ]
 
 
-def _hinted(belief: _Belief, taken: Sequence[Photo]) -> _Belief:
+def _hinted(belief: _Belief, taken: Sequence[_Shown]) -> _Belief:
     """A belief by cues, with what fixes say that alone are not enough."""
     read = _satellites(taken)
     if not read:
@@ -253,13 +297,17 @@ def _bell(middle: float, width: float) -> Floats:
 
 
 def delay_density(delay: Floats) -> Floats:
-    """How likely the shutter follows the word by so many seconds, for each second.
+    """How likely the shutter follows the word by so many seconds, for each second."""
+    return cast(Floats, sum(share * _delays(delay, habit) for habit, share in HABITS))
 
-    Most photos come some seconds after the word, some just before it, and some after climbing
-    down and wiping a hand.
+
+def _delays(delay: Floats, habit: float) -> Floats:
+    """The same for one whose photos mostly come `habit` seconds after the word.
+
+    Some come just before it, and some after climbing down and wiping a hand.
     """
     after, before = np.maximum(delay, 0.05), np.maximum(-delay, 0.05)
-    density = 0.7 * _lognormal(after, 6.0, 0.55) * (delay > 0)
+    density = 0.7 * _lognormal(after, habit, 0.45) * (delay > 0)
     density += 0.16 * _lognormal(before, 5.0, 0.6) * (delay < 0)
     density += 0.14 * np.exp(-np.abs(delay) / np.where(delay > 0, 40.0, 15.0)) / 55.0
     return cast(Floats, density)
@@ -281,13 +329,16 @@ def _evidence(moments: Floats, cues: Floats) -> Floats:
     apart = said[None, :] - moments[:, None]
     odds = SPOKEN / (1 - SPOKEN) * A_DAY
     share = weights / weights.sum()
-    by_photos = _mixture(apart, np.broadcast_to(odds * share, apart.shape), None)
-    by_cues = _mixture(apart.T, np.full(apart.T.shape, odds / len(moments)), weights)
-    return np.minimum(by_photos, by_cues)
+    likely = np.zeros(OFFSETS.size)
+    for habit, chance in HABITS:  # One person has one habit all day.
+        by_photos = _mixture(habit, apart, np.broadcast_to(odds * share, apart.shape), None)
+        by_cues = _mixture(habit, apart.T, np.full(apart.T.shape, odds / len(moments)), weights)
+        likely += chance * np.exp(np.minimum(by_photos, by_cues))
+    return cast(Floats, np.log(likely))
 
 
-def _mixture(apart: Floats, odds: Floats, weights: Floats | None) -> Floats:
-    """The sum over the rows of log(1 + odds x density), over OFFSETS. Only there it is not 0."""
+def _mixture(habit: float, apart: Floats, odds: Floats, weights: Floats | None) -> Floats:
+    """The sum over the rows of log(1 + odds x density), over OFFSETS."""
     total = np.zeros(OFFSETS.size)
     row = np.zeros(OFFSETS.size)
     window = np.arange(EARLIEST, LATEST + 1)
@@ -295,7 +346,7 @@ def _mixture(apart: Floats, odds: Floats, weights: Floats | None) -> Floats:
         begins = np.floor(differences).astype(int) + REACH
         places = begins[:, None] + window
         delays = places - REACH - differences[:, None]
-        values = factors[:, None] * delay_density(delays)
+        values = factors[:, None] * _delays(delays, habit)
         inside = (places >= 0) & (places < OFFSETS.size)
         np.add.at(row, places[inside], values[inside])
         touched = np.unique(places[inside])
@@ -309,7 +360,7 @@ def _mixture(apart: Floats, odds: Floats, weights: Floats | None) -> Floats:
 
 
 def _explained_away(
-    beliefs: Mapping[Clock, _Belief], days: Mapping[Clock, Sequence[Photo]], cues: Cues
+    beliefs: Mapping[Clock, _Belief], days: Mapping[Clock, Sequence[_Shown]], cues: Cues
 ) -> dict[Clock, _Belief]:
     """The beliefs anew, where a cue that another camera surely answered counts for less."""
     answered: dict[Clock, Floats] = {}
@@ -392,12 +443,12 @@ def _chosen(belief: _Belief) -> tuple[float, float, slice]:
 
 
 def _correction(
-    clock: Clock, taken: Sequence[Photo], belief: _Belief, cues: Cues
+    clock: Clock, taken: Sequence[_Shown], belief: _Belief, cues: Cues
 ) -> ClockCorrection:
     seconds, confidence, _ = _chosen(belief)
     moments = np.array(_moments(taken))
     answered = _answers(moments + seconds, cues)
-    around = taken[len(taken) // 2].taken.at
+    around = taken[len(taken) // 2].at
     drift = 0.0
     if belief.exact is None:
         drift = _drift(moments, seconds, cues, around.timestamp())
@@ -406,11 +457,19 @@ def _correction(
         own = "nothing"
     if own == "nothing" and confidence >= SURE:
         own = "neighbouring day"
-    if abs(seconds) < NEGLIGIBLE and own != "by hand":
+    if own != "by hand" and (abs(seconds) < NEGLIGIBLE or _may_be_right(belief, seconds)):
         seconds = drift = 0.0
     fitting = int((answered > 0.5).sum())
     reason = _reason(own, seconds, confidence, fitting, len(cues), belief.readings)
     return ClockCorrection(*clock, seconds, drift, around, confidence, reason, fitting, own)
+
+
+def _may_be_right(belief: _Belief, seconds: float) -> bool:
+    """Whether a slow hand explains what a clock a little off would explain as well."""
+    if belief.exact is not None or abs(seconds) > SAME:
+        return False
+    near = belief.posterior[np.abs(OFFSETS - seconds) <= SAME].sum()
+    return bool(belief.posterior[np.abs(OFFSETS) <= NEGLIGIBLE].sum() > 0.1 * near)
 
 
 def _drift(moments: Floats, seconds: float, cues: Cues, around: float) -> float:
