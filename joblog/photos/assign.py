@@ -9,10 +9,12 @@ largest, and a tie's margin is what the best total without it would lack.
 from __future__ import annotations
 
 import re
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
+from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from functools import lru_cache
 from itertools import pairwise
 from math import cos, exp, hypot, log, radians
 from statistics import median
@@ -23,6 +25,7 @@ import numpy as np
 
 from joblog.model import BookEntry, ClockCorrection, Photo, Position, Tie
 from joblog.photos.clock import (
+    A_DAY,
     BURST,
     by_clock,
     clock_of,
@@ -59,8 +62,14 @@ ANSWERED = {"photo": 0.85, "covered": 0.6}
 """How often a photo follows the words."""
 EXTRA = 0.15
 """How often another one follows that was not announced."""
-UNSPOKEN = 1 / 1000
-"""Photos a second that nobody speaks of."""
+CLUSTERED = 4.0
+"""Photos that nobody speaks of come in clusters: so many times denser there than in the mean."""
+FEWEST, MOST = 1 / 5000, 1 / 1000
+"""Photos a second that nobody speaks of, whatever the day's own say."""
+ANYWHERE = 0.01
+"""The share of spoken photos that come at any time around the word."""
+CLOCK_LEAVES = 2.0
+"""Seconds that a clock may still be off when it was put right."""
 MOST_EXTRA = 3
 SECOND_PHOTO = 12.0
 """Seconds, the mean until the next photo of the same thing."""
@@ -106,10 +115,12 @@ def assign(
     told = sorted(filter(_counts, entries), key=lambda entry: (entry.at, entry.id))
     cues = [_cue(entry, told, tied) for entry in spoken_cues(told)]
     site = _site(shots)
-    day = _Day(_units(shots), cues, _Ground(spots or {}, site), frozenset(apart))
+    units = _units(shots)
+    unspoken = _unspoken(units, cues, ZoneInfo(zone))
+    day = _Day(units, cues, _Ground(spots or {}, site), frozenset(apart), unspoken)
     answers: dict[int, _Answer] = {}
-    for units, near in _chunks(day):
-        answers |= _solved(day, units, near)
+    for some, near in _chunks(day):
+        answers |= _solved(day, some, near)
     answers = _in_order(day, answers)
     barred = {photo for photo, _ in apart}
     ties: list[tuple[datetime, Tie]] = []
@@ -166,6 +177,8 @@ class _Day:
     cues: Sequence[_Cue]
     ground: _Ground
     apart: frozenset[Pair]
+    unspoken: Sequence[float]
+    """Of each unit, the photos a second on its day that nobody speaks of."""
 
 
 # --- photos and cues --------------------------------------------------------------------------
@@ -190,6 +203,23 @@ def _units(shots: Sequence[_Shot]) -> list[list[_Shot]]:
         newest[shot.photo.camera] = [shot]
         units.append(newest[shot.photo.camera])
     return units
+
+
+def _unspoken(
+    units: Sequence[Sequence[_Shot]], cues: Sequence[_Cue], zone: ZoneInfo
+) -> list[float]:
+    """For each unit, how many photos a second of its day nobody speaks of.
+
+    Told by those of the day that no cue is near.
+    """
+    said = [cue.entry.at for cue in cues]
+    days = [unit[0].at.astimezone(zone).date() for unit in units]
+    far = Counter(
+        day
+        for day, unit in zip(days, units, strict=True)
+        if bisect_left(said, unit[0].at - CUE_LIMIT) == bisect_right(said, unit[0].at + CUE_LIMIT)
+    )
+    return [min(MOST, max(FEWEST, CLUSTERED * (far[day] + 1) / A_DAY)) for day in days]
 
 
 def _counts(entry: BookEntry) -> bool:
@@ -350,15 +380,28 @@ def _gain(day: _Day, number: int, which: int, place: int, first: datetime | None
         return -np.inf
     if place == 0:
         answered = ANSWERED[cue.entry.entry.kind]
-        spread = 2 * CUE_LIMIT.total_seconds()
-        density = 0.96 * float(delay_density(np.array([delay]))[0]) + 0.04 / spread
-        gain = log(answered / (1 - answered) * density / UNSPOKEN)
+        gain = log(answered / (1 - answered) * _density(delay) / day.unspoken[number])
     else:
         often = 0.9 if place < cue.count else EXTRA
         later = abs(delay if first is None else (unit[0].at - first).total_seconds())
         mean = SECOND_PHOTO * place
-        gain = log(often * exp(-later / mean) / mean / UNSPOKEN)
+        gain = log(often * exp(-later / mean) / mean / day.unspoken[number])
     return gain + _by_place(unit[0], cue.to, day.ground)
+
+
+def _density(delay: float) -> float:
+    """How likely the shutter follows the word by so many seconds, with what a clock leaves open."""
+    return float(np.interp(delay, *_smoothed()))
+
+
+@lru_cache(maxsize=1)
+def _smoothed() -> tuple[Matrix, Matrix]:
+    from scipy.ndimage import gaussian_filter1d
+
+    most = CUE_LIMIT.total_seconds()
+    delays = np.arange(-most, most + 0.5, 0.5)
+    smooth = gaussian_filter1d(delay_density(delays), 2 * CLOCK_LEAVES, mode="nearest")
+    return delays, (1 - ANYWHERE) * smooth + ANYWHERE / (2 * most)
 
 
 def _by_place(shot: _Shot, entry: BookEntry, ground: _Ground) -> float:
