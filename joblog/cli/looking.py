@@ -52,8 +52,9 @@ def photos(day: date | None, place: Place, job: str | None, as_json: bool, as_cs
     with desk_at(place, job, _days(day)) as desk:
         say_which(desk)
         found, ties = record.photos(desk, day), record.ties(desk)
-        shown = {"photos": found, "ties": ties}
-        print_table(photo_list(desk.job, found, ties), shown, as_json, as_csv)
+        alike = record.alike(desk, day)
+        shown = {"photos": found, "ties": ties, "alike": alike}
+        print_table(photo_list(desk.job, found, ties, alike), shown, as_json, as_csv)
 
 
 @click.command()
@@ -103,6 +104,7 @@ def day_text(desk: Desk, day: date) -> str:
         record.ties(desk),
         hours.get(day),
         record.recordings(desk),
+        record.alike(desk, day),
     )
 
 

@@ -21,25 +21,28 @@ def day_sheet(
     ties: Sequence[Tie],
     hours: DayHours | None,
     recordings: Sequence[Recording] = (),
+    alike: Sequence[Sequence[str]] = (),
 ) -> str:
     """One day of a job on one page: hours, what was said, photos, and what is doubtful.
 
     Of the job's `recordings`, those of the day are named of which a person should know something.
+    `alike` are groups of photos that show the same.
     """
     title = f"{plain(job.name)}, {day:%A %d %B %Y}"
-    tied: dict[int, int] = {}
+    tied: dict[int, list[str]] = {}
     for tie in ties:
-        tied[tie.entry] = tied.get(tie.entry, 0) + 1
+        tied.setdefault(tie.entry, []).append(tie.photo)
     doubtful = sum(entry.open for entry in entries)
     lines = [title, "=" * len(title)]
     if hours is not None:
         lines.append(_hours(hours))
     lines.append(
-        f"{_count(len(entries), 'entry', 'entries')}, {_count(len(photos), 'photo', 'photos')}, "
+        f"{_count(len(entries), 'entry', 'entries')}, "
+        f"{_photos([photo.sha256 for photo in photos], alike)}, "
         f"{_count(doubtful, 'doubt', 'doubts')} to settle"
     )
     for entry in entries:
-        photos_of = f"  [{_count(tied[entry.id], 'photo', 'photos')}]" if entry.id in tied else ""
+        photos_of = f"  [{_photos(tied[entry.id], alike)}]" if entry.id in tied else ""
         mark = "?" if entry.open else "x" if entry.standing == "dropped" else " "
         lines.append(f" {mark} {_local(job, entry.at)}  {describe(entry.entry)}{photos_of}")
         if entry.open:
@@ -51,6 +54,13 @@ def day_sheet(
         if known[one.sha256] and one.made.at.astimezone(ZoneInfo(job.zone)).date() == day
     ]
     return "\n".join(lines)
+
+
+def _photos(photos: Sequence[str], alike: Sequence[Sequence[str]]) -> str:
+    """Such as "6 photos, 3 to look at"; of those that are alike one is to be looked at."""
+    spare = sum(max(0, len(set(group) & set(photos)) - 1) for group in alike)
+    counted = _count(len(photos), "photo", "photos")
+    return f"{counted}, {len(photos) - spare} to look at" if spare else counted
 
 
 def entry_list(job: Job, entries: Sequence[BookEntry]) -> Table:
@@ -72,9 +82,15 @@ def entry_list(job: Job, entries: Sequence[BookEntry]) -> Table:
     )
 
 
-def photo_list(job: Job, photos: Sequence[Photo], ties: Sequence[Tie]) -> Table:
-    """Every photo as one row, with the entry it is tied to and why."""
+def photo_list(
+    job: Job,
+    photos: Sequence[Photo],
+    ties: Sequence[Tie],
+    alike: Sequence[Sequence[str]] = (),
+) -> Table:
+    """Every photo as one row, with the entry it is tied to and why, and its place among `alike`."""
     tied = {tie.photo: tie for tie in ties}
+    places = {one: f"{at} of {len(group)}" for group in alike for at, one in enumerate(group, 1)}
     rows = []
     for photo in photos:
         tie = tied.get(photo.sha256)
@@ -86,6 +102,7 @@ def photo_list(job: Job, photos: Sequence[Photo], ties: Sequence[Tie]) -> Table:
                 photo.name,
                 position_words(photo),
                 str(tie.entry) if tie else "",
+                places.get(photo.sha256, ""),
                 "; ".join(
                     filter(
                         None,
@@ -94,7 +111,7 @@ def photo_list(job: Job, photos: Sequence[Photo], ties: Sequence[Tie]) -> Table:
                 ),
             )
         )
-    return Table(("taken", "known from", "photo", "position", "entry", "why"), tuple(rows))
+    return Table(("taken", "known from", "photo", "position", "entry", "alike", "why"), tuple(rows))
 
 
 def position_words(photo: Photo) -> str:
