@@ -552,6 +552,36 @@ class Direction:
 
 
 @dataclass(frozen=True, slots=True)
+class Fence:
+    """The ground that a job's work is on: a circle around a point, its radius in metres."""
+
+    latitude: float
+    longitude: float
+    radius: float
+    source: str
+    """Such as "learned from 12 photos", "set by hand"."""
+
+
+@dataclass(frozen=True, slots=True)
+class TrackPoint:
+    """Where somebody was at one moment: seconds since 1970 in UTC."""
+
+    at: float
+    position: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Track:
+    """A log of where somebody was, in the order of time."""
+
+    sha256: str
+    name: str
+    points: tuple[TrackPoint, ...]
+    trouble: str | None = None
+    """What a person should know of it, such as points that tell no time."""
+
+
+@dataclass(frozen=True, slots=True)
 class Look:
     """What a picture looks like, small: enough to find others like it and to pick the best one."""
 
