@@ -582,6 +582,14 @@ class Track:
 
 
 @dataclass(frozen=True, slots=True)
+class Placed:
+    """Where a photo was taken, and how that is known: "camera", or the name of a track log."""
+
+    position: Position
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class Look:
     """What a picture looks like, small: enough to find others like it and to pick the best one."""
 

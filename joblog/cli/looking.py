@@ -47,14 +47,16 @@ def entries(
 def photos(day: date | None, place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
     """List the photos and the entries they belong to."""
     from joblog.report import photo_list
-    from joblog.service import desk_at, record
+    from joblog.service import desk_at, ground, record
 
     with desk_at(place, job, _days(day)) as desk:
         say_which(desk)
         found, ties = record.photos(desk, day), record.ties(desk)
-        alike = record.alike(desk, day)
-        shown = {"photos": found, "ties": ties, "alike": alike}
-        print_table(photo_list(desk.job, found, ties, alike), shown, as_json, as_csv)
+        alike, placed = record.alike(desk, day), ground.placed(desk, day)
+        astray = ground.astray(desk, day)
+        shown = {"photos": found, "ties": ties, "alike": alike, "placed": placed, "astray": astray}
+        table = photo_list(desk.job, found, ties, alike, placed, astray)
+        print_table(table, shown, as_json, as_csv)
 
 
 @click.command()

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
 from joblog.form import amount, describe, plain, reopening, to_json, units_of
-from joblog.model import BookEntry, Closing, DayHours, Job, Photo, Plan, Recording, Step, Tie
+from joblog.model import (
+    BookEntry,
+    Closing,
+    DayHours,
+    Job,
+    Photo,
+    Placed,
+    Plan,
+    Recording,
+    Step,
+    Tie,
+)
 from joblog.plan.read_csv import COLUMNS, rows_of
 from joblog.report.table import Table
 
@@ -87,8 +98,14 @@ def photo_list(
     photos: Sequence[Photo],
     ties: Sequence[Tie],
     alike: Sequence[Sequence[str]] = (),
+    placed: Mapping[str, Placed] | None = None,
+    astray: Mapping[str, str] | None = None,
 ) -> Table:
-    """Every photo as one row, with the entry it is tied to and why, and its place among `alike`."""
+    """Every photo as one row, with the entry it is tied to and why, and its place among `alike`.
+
+    `placed` says where photos were taken, also by a track; `astray` what to tell of those that were
+    taken outside of the job's fence.
+    """
     tied = {tie.photo: tie for tie in ties}
     places = {one: f"{at} of {len(group)}" for group in alike for at, one in enumerate(group, 1)}
     rows = []
@@ -100,13 +117,18 @@ def photo_list(
                 f"{at:%Y-%m-%d %H:%M:%S}",
                 photo.taken.source,
                 photo.name,
-                position_words(photo),
+                position_words(photo, (placed or {}).get(photo.sha256)),
                 str(tie.entry) if tie else "",
                 places.get(photo.sha256, ""),
                 "; ".join(
                     filter(
                         None,
-                        (tie.reason if tie else "not tied", *photo.remarks, photo.trouble),
+                        (
+                            tie.reason if tie else "not tied",
+                            *photo.remarks,
+                            (astray or {}).get(photo.sha256),
+                            photo.trouble,
+                        ),
                     )
                 ),
             )
@@ -114,13 +136,17 @@ def photo_list(
     return Table(("taken", "known from", "photo", "position", "entry", "alike", "why"), tuple(rows))
 
 
-def position_words(photo: Photo) -> str:
-    """Where it was taken: "41.50000 -70.25000 within 8 m, looking 12° magnetic", or ""."""
+def position_words(photo: Photo, placed: Placed | None = None) -> str:
+    """Where it was taken: "41.50000 -70.25000 within 8 m, looking 12° magnetic", or "".
+
+    A position that is not the photo's own, but `placed` by a track, names the track.
+    """
     parts = []
-    if photo.position:
-        where = f"{photo.position.latitude:.5f} {photo.position.longitude:.5f}"
-        error = photo.position.error
-        parts.append(where if error is None else f"{where} within {error:.0f} m")
+    if position := placed.position if placed else photo.position:
+        where = f"{position.latitude:.5f} {position.longitude:.5f}"
+        parts.append(where if position.error is None else f"{where} within {position.error:.0f} m")
+    if placed and photo.position is None:
+        parts.append(f"by {placed.source}")
     if photo.direction:
         parts.append(f"looking {photo.direction.degrees:.0f}° {photo.direction.north}")
     return ", ".join(parts)

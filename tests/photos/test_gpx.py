@@ -25,10 +25,13 @@ def point(
     latitude: str = "38.62",
     longitude: str = "-70.41",
     at: str = "2026-10-05T13:05:21Z",
-    more: str = "",
+    *,
+    height: str = "",
+    dilution: str = "",
 ) -> str:
-    time = f"<time>{at}</time>" if at else ""
-    return f'<trkpt lat="{latitude}" lon="{longitude}">{more and ""}{time}{more}</trkpt>'
+    said = {"ele": height, "time": at, "hdop": dilution}
+    inner = "".join(f"<{name}>{value}</{name}>" for name, value in said.items() if value)
+    return f'<trkpt lat="{latitude}" lon="{longitude}">{inner}</trkpt>'
 
 
 def log(path: Path, *points: str, root: str = ROOT, head: str = HEAD) -> Path:
@@ -44,7 +47,7 @@ def why(path: Path) -> str:
 
 
 def test_a_point_is_a_moment_and_a_place_with_its_error(tmp_path: Path) -> None:
-    path = log(tmp_path / "walk.gpx", point(more="<hdop>1.5</hdop>"))
+    path = log(tmp_path / "walk.gpx", point(dilution="1.5"))
     track = read_track(path)
     [one] = track.points
     assert (one.at, one.position) == (NINE, Position(38.62, -70.41, None, 7.5))
@@ -52,10 +55,8 @@ def test_a_point_is_a_moment_and_a_place_with_its_error(tmp_path: Path) -> None:
 
 
 def test_a_height_comes_along(tmp_path: Path) -> None:
-    inner = (
-        '<trkpt lat="38.62" lon="-70.41"><ele>12.5</ele><time>2026-10-05T13:05:21Z</time></trkpt>'
-    )
-    assert read_track(log(tmp_path / "walk.gpx", inner)).points[0].position.altitude == 12.5
+    track = read_track(log(tmp_path / "walk.gpx", point(height="12.5")))
+    assert track.points[0].position.altitude == 12.5
 
 
 @pytest.mark.parametrize(
