@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
-from typing import Literal
+from typing import ClassVar, Literal
 
 # --- the job and its plan ---------------------------------------------------------------------
 
@@ -635,7 +635,50 @@ class Tie:
     """Id of the entry in the book."""
     reason: str
     seconds: float
-    """Photo's moment less the entry's: positive when the photo came after the words."""
+    """Photo's moment, its camera's clock put right, less the entry's: positive when the photo came
+    after the words."""
+    margin: float | None = None
+    """How much worse the next best would explain the day, as a logarithm: at 3 the next best is
+    twenty times less likely. None where nothing else was possible, or a person tied it."""
+    sure: bool = True
+    """False for a close call: offered, and asked about."""
+    cue: int | None = None
+    """The entry in which this photo was spoken of; None for one that nobody spoke of."""
+
+
+ClockSource = Literal["by hand", "satellites", "spoken cues", "neighbouring day", "nothing"]
+
+
+@dataclass(frozen=True, slots=True)
+class ClockCorrection:
+    """What the clock of a camera was off by on one day, and how we know.
+
+    `seconds` is added to what the camera wrote; it grows by `drift` seconds each hour, and holds
+    at `around`.
+    """
+
+    camera: str
+    day: date
+    """By the camera's own clock, where the job is."""
+    seconds: float
+    drift: float
+    """Seconds an hour."""
+    around: datetime
+    confidence: float
+    """0 to 1."""
+    reason: str
+    """In words for a person."""
+    cues: int
+    """Spoken cues that its photos answer, by this correction."""
+    source: ClockSource
+
+    SURE: ClassVar[float] = 0.95
+    """The confidence from which on a correction is made."""
+
+    @property
+    def sure(self) -> bool:
+        """Whether it is applied; a correction that nobody is sure of is only told."""
+        return self.confidence >= self.SURE
 
 
 # --- the book ---------------------------------------------------------------------------------

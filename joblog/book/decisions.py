@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime
 
 from joblog.book import steps
 from joblog.book.copies import same_sound_that_counts, shorter_than
@@ -201,6 +201,34 @@ def untie(book: Book, photo: str, id: int) -> None:
             raise BookError(f"{taken.name} is not tied to entry {id}")
         step.what = f"untied {taken.name} from: {_line(now.entry)}"
         step.put(f"tie {photo} {id}", "0")
+
+
+def set_clock(book: Book, job: str, camera: str, days: Sequence[date], seconds: float) -> None:
+    """Adds so many seconds to all that a camera wrote on these days, whatever else is found out."""
+    with deciding(book) as step:
+        number = book._job(job)["id"]
+        for day in days:
+            noun = steps.clock_noun(number, camera, day)
+            if steps.now(book, noun) != str(float(seconds)):
+                step.put(noun, str(float(seconds)))
+        step.what = f"set the clock of {camera} on {_days(days)}: {seconds:+.0f} s"
+
+
+def unset_clock(book: Book, job: str, camera: str, days: Sequence[date]) -> None:
+    """A clock that a person set is found out again by itself. Raises `BookError` for one unset."""
+    with deciding(book) as step:
+        number = book._job(job)["id"]
+        nouns = [steps.clock_noun(number, camera, day) for day in days]
+        standing = [noun for noun in nouns if steps.now(book, noun) is not None]
+        if not standing:
+            raise BookError(f"the clock of {camera} was not set by hand on {_days(days)}")
+        for noun in standing:
+            step.put(noun, None)
+        step.what = f"no longer set by hand: the clock of {camera} on {_days(days)}"
+
+
+def _days(days: Sequence[date]) -> str:
+    return ", ".join(day.isoformat() for day in days)
 
 
 # --- originals --------------------------------------------------------------------------------

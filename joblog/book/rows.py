@@ -17,6 +17,7 @@ from joblog.model import (
     Amount,
     BookEntry,
     BookUtterance,
+    ClockCorrection,
     Direction,
     Entry,
     Hearing,
@@ -310,11 +311,50 @@ def tie_row(tie: Tie) -> Row:
         "entry": tie.entry,
         "reason": tie.reason,
         "seconds": float(tie.seconds),
+        "margin": tie.margin,
+        "sure": int(tie.sure),
+        "cue": tie.cue,
     }
 
 
 def tie_from(row: Row) -> Tie:
-    return Tie(row["photo"], row["entry"], row["reason"], row["seconds"])
+    return Tie(
+        row["photo"],
+        row["entry"],
+        row["reason"],
+        row["seconds"],
+        row["margin"],
+        bool(row["sure"]),
+        row["cue"],
+    )
+
+
+def clock_row(clock: ClockCorrection) -> Row:
+    return {
+        "camera": clock.camera,
+        "day": clock.day.isoformat(),
+        "seconds": float(clock.seconds),
+        "drift": float(clock.drift),
+        "around": moment_text(clock.around),
+        "confidence": float(clock.confidence),
+        "reason": clock.reason,
+        "cues": clock.cues,
+        "source": clock.source,
+    }
+
+
+def clock_from(row: Row) -> ClockCorrection:
+    return ClockCorrection(
+        row["camera"],
+        date.fromisoformat(row["day"]),
+        row["seconds"],
+        row["drift"],
+        datetime.fromisoformat(row["around"]),
+        row["confidence"],
+        row["reason"],
+        row["cues"],
+        row["source"],
+    )
 
 
 def key(name: str) -> str:

@@ -439,6 +439,43 @@ def _photo_details(db: Database) -> None:
         db.execute(f"ALTER TABLE photo ADD COLUMN {column}")
 
 
+def _clocks(db: Database) -> None:
+    """What cameras' clocks were off by, found and set by hand; and how sure a tie is."""
+    for statement in _CLOCKS.split(";\n\n"):
+        db.execute(statement)
+
+
+_CLOCKS = """
+CREATE TABLE clock (
+    job INTEGER NOT NULL REFERENCES job,
+    camera TEXT NOT NULL,
+    day TEXT NOT NULL,
+    seconds REAL NOT NULL,
+    drift REAL NOT NULL,
+    around TEXT NOT NULL,
+    confidence REAL NOT NULL,
+    reason TEXT NOT NULL,
+    cues INTEGER NOT NULL,
+    source TEXT NOT NULL,
+    PRIMARY KEY (job, camera, day)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE hand_clock (
+    job INTEGER NOT NULL REFERENCES job,
+    camera TEXT NOT NULL,
+    day TEXT NOT NULL,
+    seconds REAL NOT NULL,
+    PRIMARY KEY (job, camera, day)
+) STRICT, WITHOUT ROWID;
+
+ALTER TABLE tie ADD COLUMN margin REAL;
+
+ALTER TABLE tie ADD COLUMN sure INTEGER NOT NULL DEFAULT 1 CHECK (sure IN (0, 1));
+
+ALTER TABLE tie ADD COLUMN cue INTEGER REFERENCES entry
+"""
+
+
 def _ground(db: Database) -> None:
     """Fences of jobs that a person set, and logs of tracks."""
     db.execute(
@@ -461,6 +498,7 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _sealed,
     _sound_prints,
     _photo_details,
+    _clocks,
     _ground,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

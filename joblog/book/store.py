@@ -22,7 +22,17 @@ from joblog.book.schema import BookError, plainly, writing
 from joblog.book.soundness import opened
 from joblog.book.verify import FIGURES, Damage, damaged_rows
 from joblog.catalog.lines import starter_catalog
-from joblog.model import BookEntry, BookUtterance, Catalog, Job, Photo, Plan, Recording, Tie
+from joblog.model import (
+    BookEntry,
+    BookUtterance,
+    Catalog,
+    ClockCorrection,
+    Job,
+    Photo,
+    Plan,
+    Recording,
+    Tie,
+)
 
 
 class Book:
@@ -272,6 +282,12 @@ class Book:
             **values,
         )
         return tuple(map(rows.tie_from, found))
+
+    def clocks(self, job: str) -> tuple[ClockCorrection, ...]:
+        """What the clocks of the job's cameras were off by, by camera and day."""
+        order = "SELECT * FROM clock WHERE job = ? ORDER BY camera, day"
+        found = self._kept("clock", order, self._job(job)["id"])
+        return tuple(map(rows.clock_from, found))
 
     @property
     def store(self) -> Path:

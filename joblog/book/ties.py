@@ -1,52 +1,96 @@
-"""Which entries the photos of a job belong to, kept in step with both and with a person's word."""
+"""Clocks and ties of a job's photos, kept in step with its entries and with a person's word."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
+from zoneinfo import ZoneInfo
 
 from joblog.book import rows
+from joblog.book.rows import Row
 from joblog.book.store import Book
-from joblog.model import BookEntry, Photo, Tie
+from joblog.model import BookEntry, ClockCorrection, Photo, Tie
 
 BY_HAND = "tied by hand"
 
 
 def tie_photos(book: Book, job: str) -> None:
-    """Ties the job's photos to its entries anew; every decision does so by itself.
+    """Puts the clocks of the job's cameras right and ties its photos anew; every decision does so.
 
     A photo that a person tied belongs to those entries and no others; a pair that a person untied
-    stays apart. Both wait while the photo or the entry is elsewhere or dropped.
+    stays apart, and a clock that a person set stays set. Ties wait while the photo or the entry is
+    elsewhere or dropped.
     """
     with book._writing():
         photos = book.photos(job)
-        if not photos:
+        kept = book.ties(job), book.clocks(job)
+        if not photos and not any(kept):
             return
-        ties = _ties(book, job, photos, book.entries(job))
-        if ties == book.ties(job):
+        entries = book.entries(job)
+        clocks = _clocks(book, job, photos, entries)
+        ties = _ties(book, job, photos, entries, clocks)
+        if (ties, clocks) == kept:
             return
+        number = book._job(job)["id"]
         book._db.execute(
-            "DELETE FROM tie WHERE photo IN (SELECT sha256 FROM photo WHERE job = ?)",
-            [book._job(job)["id"]],
+            "DELETE FROM tie WHERE photo IN (SELECT sha256 FROM photo WHERE job = ?)", [number]
         )
+        book._db.execute("DELETE FROM clock WHERE job = ?", [number])
         for one in ties:
             book._insert("tie", rows.tie_row(one))
+        for clock in clocks:
+            book._insert("clock", {"job": number, **rows.clock_row(clock)})
+
+
+def _clocks(
+    book: Book, job: str, photos: Sequence[Photo], entries: Sequence[BookEntry]
+) -> tuple[ClockCorrection, ...]:
+    from joblog.photos import clocks
+
+    row = book._job(job)
+    said = book._kept("hand_clock", "SELECT * FROM hand_clock WHERE job = ?", row["id"])
+    by_hand = {(one["camera"], date.fromisoformat(one["day"])): one["seconds"] for one in said}
+    return clocks(photos, entries, row["zone"], by_hand)
 
 
 def _ties(
-    book: Book, job: str, photos: Sequence[Photo], entries: Sequence[BookEntry]
+    book: Book,
+    job: str,
+    photos: Sequence[Photo],
+    entries: Sequence[BookEntry],
+    clocks: Sequence[ClockCorrection],
 ) -> tuple[Tie, ...]:
-    from joblog.photos import tie
+    from joblog.photos import assign
 
+    row = book._job(job)
     said = book._rows(
         "SELECT hand_tie.* FROM hand_tie JOIN photo ON photo.sha256 = hand_tie.photo"
         " JOIN entry ON entry.id = hand_tie.entry"
         " WHERE photo.job = :job AND entry.job = :job",
-        job=book._job(job)["id"],
+        job=row["id"],
     )
-    standing = {kept.id: kept for kept in entries if kept.standing != "dropped"}
+    by_hand = _by_hand(said, photos, entries, clocks, row["zone"])
+    tied = {(one.photo, one.entry) for one in by_hand}
+    apart = {(one["photo"], one["entry"]) for one in said if not one["tied"]}
+    guessed = assign(photos, entries, clocks, row["zone"], tied=tied, apart=apart)
     taken = {photo.sha256: photo.taken.at for photo in photos}
-    apart = {(row["photo"], row["entry"]) for row in said if not row["tied"]}
-    by_hand = [
+    both = [*by_hand, *guessed]
+    return tuple(sorted(both, key=lambda one: (taken[one.photo], one.photo, one.entry)))
+
+
+def _by_hand(
+    said: Sequence[Row],
+    photos: Sequence[Photo],
+    entries: Sequence[BookEntry],
+    clocks: Sequence[ClockCorrection],
+    zone: str,
+) -> list[Tie]:
+    from joblog.photos.clock import by_clock, put_right
+
+    standing = {kept.id: kept for kept in entries if kept.standing != "dropped"}
+    found = by_clock(clocks)
+    taken = {photo.sha256: put_right(photo, found, ZoneInfo(zone))[0] for photo in photos}
+    return [
         Tie(
             row["photo"],
             row["entry"],
@@ -56,11 +100,3 @@ def _ties(
         for row in said
         if row["tied"] and row["entry"] in standing
     ]
-    settled = {one.photo for one in by_hand}
-    guessed = [
-        one
-        for one in tie(photos, entries)
-        if one.photo not in settled and (one.photo, one.entry) not in apart
-    ]
-    both = [*by_hand, *guessed]
-    return tuple(sorted(both, key=lambda one: (taken[one.photo], one.photo, one.entry)))

@@ -9,6 +9,7 @@ import click
 
 from joblog.cli.options import csv_option, date_of, day_option, job_options, json_option
 from joblog.cli.printing import print_json, print_table, say_which, width
+from joblog.form import plain
 
 if TYPE_CHECKING:
     from joblog.service import Desk, Place
@@ -46,17 +47,31 @@ def entries(
 @csv_option
 def photos(day: date | None, place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
     """List the photos and the entries they belong to."""
-    from joblog.report import photo_list
+    from joblog.report.sheets import clock_lines, photo_list
     from joblog.service import desk_at, ground, record
+    from joblog.service.record import read_entries
 
     with desk_at(place, job, _days(day)) as desk:
         say_which(desk)
         found, ties = record.photos(desk, day), record.ties(desk)
-        alike, placed = record.alike(desk, day), ground.placed(desk, day)
-        astray = ground.astray(desk, day)
-        shown = {"photos": found, "ties": ties, "alike": alike, "placed": placed, "astray": astray}
-        table = photo_list(desk.job, found, ties, alike, placed, astray)
+        right, alike = record.put_right(desk), record.alike(desk, day)
+        placed, astray = ground.placed(desk, day), ground.astray(desk, day)
+        shown = {
+            "photos": found,
+            "ties": ties,
+            "clocks": record.clocks(desk, day),
+            "put_right": {sha256: at for sha256, (at, _) in right.items()},
+            "unspoken": [photo.sha256 for photo in record.unspoken(found, ties)],
+            "unanswered": [one.id for one in record.unanswered(read_entries(desk, day), ties)],
+            "alike": alike,
+            "placed": placed,
+            "astray": astray,
+        }
+        table = photo_list(desk.job, found, ties, alike, placed, astray, right)
         print_table(table, shown, as_json, as_csv)
+        if not (as_json or as_csv):
+            for line in clock_lines(record.clocks(desk, day)):
+                click.echo(plain(line))
 
 
 @click.command()
@@ -98,15 +113,20 @@ def day_text(desk: Desk, day: date) -> str:
     from joblog.service import record
 
     hours = {line.day: line for line in record.read_balance(desk).days}
+    entries, photos = record.read_entries(desk, day), record.photos(desk, day)
+    ties = record.ties(desk)
     return day_sheet(
         desk.job,
         day,
-        record.read_entries(desk, day),
-        record.photos(desk, day),
-        record.ties(desk),
+        entries,
+        photos,
+        ties,
         hours.get(day),
         record.recordings(desk),
-        record.alike(desk, day),
+        record.clocks(desk, day),
+        record.unspoken(photos, ties),
+        record.unanswered(entries, ties),
+        alike=record.alike(desk, day),
     )
 
 

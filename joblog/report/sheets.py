@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 from joblog.form import amount, describe, plain, reopening, to_json, units_of
 from joblog.model import (
     BookEntry,
+    ClockCorrection,
     Closing,
     DayHours,
     Job,
@@ -32,12 +33,17 @@ def day_sheet(
     ties: Sequence[Tie],
     hours: DayHours | None,
     recordings: Sequence[Recording] = (),
+    clocks: Sequence[ClockCorrection] = (),
+    unspoken: Sequence[Photo] = (),
+    unanswered: Sequence[BookEntry] = (),
     alike: Sequence[Sequence[str]] = (),
 ) -> str:
     """One day of a job on one page: hours, what was said, photos, and what is doubtful.
 
-    Of the job's `recordings`, those of the day are named of which a person should know something.
-    `alike` are groups of photos that show the same.
+    Of the job's `recordings`, those of the day are named of which a person should know something;
+    of `clocks`, those of the day's cameras that were put right or may have to be. `unspoken` are
+    photos that nobody spoke of, `unanswered` entries that speak of a photo and have none; `alike`
+    are groups of photos that show the same.
     """
     title = f"{plain(job.name)}, {day:%A %d %B %Y}"
     tied: dict[int, list[str]] = {}
@@ -64,6 +70,8 @@ def day_sheet(
         for one in recordings
         if known[one.sha256] and one.made.at.astimezone(ZoneInfo(job.zone)).date() == day
     ]
+    lines += [f" ! {plain(line)}" for line in clock_lines(clocks)]
+    lines += _about_photos(photos, ties, unspoken, unanswered)
     return "\n".join(lines)
 
 
@@ -72,6 +80,34 @@ def _photos(photos: Sequence[str], alike: Sequence[Sequence[str]]) -> str:
     spare = sum(max(0, len(set(group) & set(photos)) - 1) for group in alike)
     counted = _count(len(photos), "photo", "photos")
     return f"{counted}, {len(photos) - spare} to look at" if spare else counted
+
+
+def clock_lines(clocks: Sequence[ClockCorrection]) -> list[str]:
+    """Each camera whose clock was put right, or that nobody is sure of, in words."""
+    return [
+        f"{one.camera}: its clock was {one.reason}" for one in clocks if one.sure and one.seconds
+    ] + [f"{one.camera}: its clock is {one.reason}" for one in clocks if not one.sure and one.cues]
+
+
+def _about_photos(
+    photos: Sequence[Photo],
+    ties: Sequence[Tie],
+    unspoken: Sequence[Photo],
+    unanswered: Sequence[BookEntry],
+) -> list[str]:
+    names = {photo.sha256: photo.name for photo in photos}
+    lines = [
+        f" ? {plain(names[tie.photo])}: tied to entry {tie.entry}: {plain(tie.reason)}"
+        for tie in ties
+        if not tie.sure and tie.photo in names
+    ]
+    if unanswered:
+        said = "; ".join(f"{one.id} {describe(one.entry)}" for one in unanswered)
+        lines.append(f"   spoken of, without a photo: {said}")
+    if unspoken:
+        listed = ", ".join(plain(photo.name) for photo in unspoken)
+        lines.append(f"   photos that nobody spoke of: {listed}")
+    return lines
 
 
 def entry_list(job: Job, entries: Sequence[BookEntry]) -> Table:
@@ -100,12 +136,15 @@ def photo_list(
     alike: Sequence[Sequence[str]] = (),
     placed: Mapping[str, Placed] | None = None,
     astray: Mapping[str, str] | None = None,
+    put_right: Mapping[str, tuple[datetime, ClockCorrection]] | None = None,
 ) -> Table:
     """Every photo as one row, with the entry it is tied to and why, and its place among `alike`.
 
     `placed` says where photos were taken, also by a track; `astray` what to tell of those that were
-    taken outside of the job's fence.
+    taken outside of the job's fence. `put_right` has the photos whose camera's clock was put right:
+    when they were taken, and by what; their original time stays beside it.
     """
+    moved = put_right or {}
     tied = {tie.photo: tie for tie in ties}
     places = {one: f"{at} of {len(group)}" for group in alike for at, one in enumerate(group, 1)}
     rows = []
@@ -116,9 +155,10 @@ def photo_list(
             (
                 f"{at:%Y-%m-%d %H:%M:%S}",
                 photo.taken.source,
+                _moved(job, photo, moved),
                 photo.name,
                 position_words(photo, (placed or {}).get(photo.sha256)),
-                str(tie.entry) if tie else "",
+                f"{tie.entry}{'' if tie.sure else '?'}" if tie else "",
                 places.get(photo.sha256, ""),
                 "; ".join(
                     filter(
@@ -133,7 +173,36 @@ def photo_list(
                 ),
             )
         )
-    return Table(("taken", "known from", "photo", "position", "entry", "alike", "why"), tuple(rows))
+    headings = ("taken", "known from", "put right to", "photo", "position", "entry", "alike", "why")
+    shown = [at for at, heading in enumerate(headings) if heading != "put right to" or moved]
+    return Table(
+        tuple(headings[at] for at in shown), tuple(tuple(row[at] for at in shown) for row in rows)
+    )
+
+
+def _moved(job: Job, photo: Photo, moved: Mapping[str, tuple[datetime, ClockCorrection]]) -> str:
+    if photo.sha256 not in moved:
+        return ""
+    at, _ = moved[photo.sha256]
+    return f"{at.astimezone(ZoneInfo(job.zone)):%H:%M:%S}"
+
+
+def clock_list(clocks: Sequence[ClockCorrection]) -> Table:
+    """Every camera and day as one row: what its clock was off by, how sure that is, and why."""
+    return Table(
+        ("camera", "day", "add", "sure", "why"),
+        tuple(
+            (
+                one.camera,
+                one.day.isoformat(),
+                f"{one.seconds:+.0f} s" if one.sure else "",
+                f"{100 * one.confidence:.0f} %",
+                one.reason,
+            )
+            for one in clocks
+        ),
+        right=frozenset(("add", "sure")),
+    )
 
 
 def position_words(photo: Photo, placed: Placed | None = None) -> str:

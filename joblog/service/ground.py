@@ -8,6 +8,7 @@ from joblog.book import ground
 from joblog.model import Fence, Placed, Position
 from joblog.service.desk import Desk
 from joblog.service.errors import ServiceError, use_case
+from joblog.service.record import corrected_moments
 
 USUAL_RADIUS = 100.0
 """Metres of a fence that is set by hand."""
@@ -16,7 +17,8 @@ USUAL_RADIUS = 100.0
 @use_case
 def placed(desk: Desk, day: date | None = None) -> dict[str, Placed]:
     """Where each photo was taken, by SHA-256: as its camera says, else as a track log tells."""
-    return ground.placed(desk.book, desk.book.photos(desk.job.name, day))
+    photos = desk.book.photos(desk.job.name, day)
+    return ground.placed(desk.book, photos, corrected_moments(desk))
 
 
 @use_case

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from fractions import Fraction
 from pathlib import Path
@@ -12,9 +12,11 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from joblog.book import closed
+from joblog.book.ties import BY_HAND
 from joblog.model import (
     BookEntry,
     BookUtterance,
+    ClockCorrection,
     Closing,
     Photo,
     Reconciliation,
@@ -57,6 +59,10 @@ class Day:
     """Recordings and photos of this day that something is wrong with, and what."""
     alike: tuple[tuple[str, ...], ...] = ()
     """Groups of photos that show the same, the best one first."""
+    clocks: tuple[ClockCorrection, ...] = ()
+    """What the clocks of the day's cameras were off by."""
+    put_right: Mapping[str, tuple[datetime, ClockCorrection]] = field(default_factory=dict)
+    """By SHA-256, the photos of the job whose camera's clock was put right: when, and by what."""
 
     @property
     def doubts(self) -> int:
@@ -167,6 +173,52 @@ def _alike(desk: Desk, photos: Sequence[Photo]) -> tuple[tuple[str, ...], ...]:
 
 
 @use_case
+def clocks(desk: Desk, day: date | None = None) -> tuple[ClockCorrection, ...]:
+    """What the clocks of the job's cameras were off by on each day, or on this one."""
+    found = desk.book.clocks(desk.job.name)
+    return tuple(one for one in found if day is None or one.day == day)
+
+
+@use_case
+def corrected_moments(desk: Desk) -> dict[str, datetime]:
+    """When each photo of the job was taken, by its SHA-256, its camera's clock put right."""
+    right = put_right(desk)
+    return {
+        photo.sha256: right[photo.sha256][0] if photo.sha256 in right else photo.taken.at
+        for photo in desk.book.photos(desk.job.name)
+    }
+
+
+@use_case
+def put_right(desk: Desk) -> dict[str, tuple[datetime, ClockCorrection]]:
+    """The photos whose camera's clock was put right: when they were taken, and by what."""
+    found = desk.book.clocks(desk.job.name)
+    if not any(one.sure and one.seconds for one in found):
+        return {}
+    # Only here does the record need what knows pictures; the review starts quicker without.
+    from joblog.photos.clock import by_clock, put_right
+
+    zone, clocks = ZoneInfo(desk.job.zone), by_clock(found)
+    every = ((one, put_right(one, clocks, zone)) for one in desk.book.photos(desk.job.name))
+    return {photo.sha256: (at, by) for photo, (at, by) in every if by is not None}
+
+
+def unspoken(photos: Iterable[Photo], ties: Iterable[Tie]) -> tuple[Photo, ...]:
+    """The photos that nobody spoke of and nobody tied by hand."""
+    spoken = {tie.photo for tie in ties if tie.cue is not None or tie.reason == BY_HAND}
+    return tuple(photo for photo in photos if photo.sha256 not in spoken)
+
+
+def unanswered(entries: Iterable[BookEntry], ties: Iterable[Tie]) -> tuple[BookEntry, ...]:
+    """The entries that call for a photo, of themselves or of work to be covered, and have none."""
+    from joblog.photos.clock import spoken_cues
+
+    has = {id for tie in ties for id in (tie.entry, tie.cue)}
+    said = sorted(entries, key=lambda entry: (entry.at, entry.id))
+    return tuple(entry for entry in spoken_cues(said) if entry.id not in has)
+
+
+@use_case
 def versions(desk: Desk, entry: int) -> tuple[BookEntry, ...]:
     """Everything an entry has been, oldest first."""
     return desk.book.versions(entry)
@@ -247,6 +299,8 @@ def read_day(desk: Desk, day: date) -> Day:
         doubts_elsewhere=tuple(sorted(elsewhere.items())),
         troubles=tuple(f"{one.name}: {one.trouble}" for one in kept if one.trouble),
         alike=_alike(desk, photos),
+        clocks=clocks(desk, day),
+        put_right=put_right(desk),
     )
 
 

@@ -50,7 +50,7 @@ def test_a_day_sheet_says_how_many_photos_are_to_be_looked_at() -> None:
     )
     ties = [Tie("a", 7, "said nearest", 1.0), Tie("b", 7, "said nearest", 2.0)]
     alike = [("b", "a"), ("c", "d")]
-    sheet = day_sheet(JOB, TAKEN.at.date(), [said], photos, ties, None, (), alike)
+    sheet = day_sheet(JOB, TAKEN.at.date(), [said], photos, ties, None, alike=alike)
     assert "1 entry, 4 photos, 2 to look at, 0 doubts" in sheet
     assert "flashing  [2 photos, 1 to look at]" in sheet
     assert "4 photos, 0 doubts" in day_sheet(JOB, TAKEN.at.date(), [said], photos, ties, None)

@@ -62,11 +62,13 @@ class PhotoScreen(Screen[None]):
 
     def _head(self, photo: Photo) -> Content:
         alike = record.place_among_alike(self._day, photo)
+        right = self._day.put_right.get(photo.sha256)
+        moved = f", put right to {clock(right[0], self._desk.job.zone)}" if right else ""
         return Content.assemble(
             (plain(photo.name), "bold"),
             (f"  {alike}" if alike else "", ""),
             (
-                f"  {clock(photo.taken.at, self._desk.job.zone)} by {photo.taken.source}"
+                f"  {clock(photo.taken.at, self._desk.job.zone)} by {photo.taken.source}{moved}"
                 f"  {self._at + 1} of {len(self._photos)}",
                 FAINT,
             ),
@@ -77,9 +79,11 @@ class PhotoScreen(Screen[None]):
         entry = next((e for e in self._day.entries if tie and e.id == tie.entry), None)
         if tie is None or entry is None:
             return Content("belongs to nothing that was said")
-        return Content.assemble(describe(entry.entry), f"\n{tie_line(tie)}")
+        right = self._day.put_right.get(photo.sha256)
+        why = f"\n{plain(right[1].reason)}" if right else ""
+        return Content.assemble(describe(entry.entry), f"\n{tie_line(tie)}{why}")
 
 
 def tie_line(tie: Tie) -> str:
-    """Why a photo is shown here, such as "said 'photo' 20 s before"."""
-    return plain(tie.reason)
+    """Why a photo is shown here, such as "said 'photo' 20 s before"; "?" where it asks."""
+    return f"{'' if tie.sure else '? '}{plain(tie.reason)}"

@@ -1,0 +1,465 @@
+"""Which words the photos of a job belong to: all of them at once, as one assignment problem. Pure.
+
+A spoken cue takes one photo, or as many as were said, and a photo answers one cue or none. What
+each pair gains is how much likelier it is than that nobody spoke of the photo: by the delay from
+word to shutter once the camera's clock is put right, and by place. The sum over all pairs is made
+largest, and a tie's margin is what the best total without it would lack.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from itertools import pairwise
+from math import cos, exp, hypot, log, radians
+from statistics import median
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import numpy as np
+
+from joblog.model import BookEntry, ClockCorrection, Photo, Position, Tie
+from joblog.photos.clock import (
+    BURST,
+    by_clock,
+    clock_of,
+    delay_density,
+    in_words,
+    put_right,
+    span,
+    spoken_cues,
+)
+from joblog.photos.taken import DAY_IN_NAME
+
+CUE_LIMIT = timedelta(minutes=3)
+"""Who says "photo" takes it at once, or after climbing down and wiping a hand, or has just taken
+it."""
+AROUND_LIMIT = timedelta(minutes=10)
+"""Further apart than this, the talk was most likely about other work."""
+POINTS_BACK = timedelta(hours=4)
+"""The last one is the last one, however long nothing was said; but not of another day."""
+
+SURE = 3.0
+"""The margin from which on a tie is no question: the next best is twenty times less likely."""
+
+GUESS = 0.5
+"""The confidence from which on a correction is good enough to ask about the ties it would make."""
+
+CUE_WORDS = {"photo": "photo", "covered": "covered"}
+"""Kinds of entries that a photo answers, and how a person is told so."""
+ANSWERED = {"photo": 0.85, "covered": 0.6}
+"""How often a photo follows the words."""
+EXTRA = 0.15
+"""How often another one follows that was not announced."""
+UNSPOKEN = 1 / 1500
+"""Photos a second that nobody speaks of."""
+MOST_EXTRA = 3
+SECOND_PHOTO = 12.0
+"""Seconds, the mean until the next photo of the same thing."""
+
+ANOTHER_SITE = 150.0
+"""Metres from the middle of the job's photos; a house and its yard are smaller."""
+SITE = 30.0
+"""Metres over which the photos of a house lie anywhere."""
+FIX = 15.0
+"""Metres of error of a position that does not state its own."""
+
+Matrix = np.ndarray[Any, np.dtype[np.float64]]
+Pair = tuple[str, int]
+"""A photo and an entry."""
+
+
+def assign(
+    photos: Sequence[Photo],
+    entries: Sequence[BookEntry],
+    clocks: Iterable[ClockCorrection],
+    zone: str,
+    *,
+    spots: Mapping[str, Position] | None = None,
+    tied: Collection[Pair] = (),
+    apart: Collection[Pair] = (),
+) -> tuple[Tie, ...]:
+    """One tie for each photo that belongs to some words, in the order the photos were taken.
+
+    A photo belongs to the spoken cue that it answers, by the assignment; else to what was said
+    nearest to it within AROUND_LIMIT; else to nothing. Shots of a burst go together. `spots` are
+    where the places of the job are. Photos in `tied` are left out, and the cues there have them;
+    pairs in `apart` are never made, nor is a photo of them tied to what was merely said nearest.
+    Dropped entries and corrections are passed over, and so are photos of which only the day is
+    known. The order of the arguments does not matter.
+    """
+    by_hand = {photo for photo, _ in tied}
+    found = by_clock(clocks)
+    shots = [
+        _shot(photo, found, ZoneInfo(zone))
+        for photo in photos
+        if photo.taken.source != DAY_IN_NAME and photo.sha256 not in by_hand
+    ]
+    told = sorted(filter(_counts, entries), key=lambda entry: (entry.at, entry.id))
+    cues = [_cue(entry, told, tied) for entry in spoken_cues(told)]
+    site = _site(shots)
+    day = _Day(_units(shots), cues, _Ground(spots or {}, site), frozenset(apart))
+    answers: dict[int, _Answer] = {}
+    for units, near in _chunks(day):
+        answers |= _solved(day, units, near)
+    answers = _in_order(day, answers)
+    barred = {photo for photo, _ in apart}
+    ties: list[tuple[datetime, Tie]] = []
+    for number, unit in enumerate(day.units):
+        lost = bool(cues) and not unit[0].clock_sure
+        answer = answers.get(number, _Answer(sure=not lost))
+        for shot in unit:
+            made = _tie(shot, answer, day, told, barred)
+            ties += [(shot.photo.taken.at, made)] if made else []
+    return tuple(tie for _, tie in sorted(ties, key=lambda pair: (pair[0], pair[1].photo)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Shot:
+    photo: Photo
+    at: datetime
+    """Its camera's clock put right."""
+    moved: ClockCorrection | None
+    """By what it was put right."""
+    clock_sure: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Cue:
+    entry: BookEntry
+    to: BookEntry
+    """What it points to: itself, or the entry before it for "photo of that"."""
+    count: int
+    """Photos that were said."""
+    has: int
+    """Photos that a person gave it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Answer:
+    """What a unit was found to answer, and what it would answer else."""
+
+    cue: int | None = None
+    margin: float | None = None
+    other: int | None = None
+    sure: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class _Ground:
+    spots: Mapping[str, Position]
+    site: Position | None
+
+
+@dataclass(frozen=True, slots=True)
+class _Day:
+    units: Sequence[Sequence[_Shot]]
+    cues: Sequence[_Cue]
+    ground: _Ground
+    apart: frozenset[Pair]
+
+
+# --- photos and cues --------------------------------------------------------------------------
+
+
+def _shot(photo: Photo, found: Mapping[Any, ClockCorrection], zone: ZoneInfo) -> _Shot:
+    at, moved = put_right(photo, found, zone, GUESS)
+    clock = clock_of(photo, zone)
+    known = found.get(clock) if clock is not None else None
+    return _Shot(photo, at, moved, known is None or known.sure)
+
+
+def _units(shots: Sequence[_Shot]) -> list[list[_Shot]]:
+    """Bursts, and single shots, in the order in which they were taken."""
+    units: list[list[_Shot]] = []
+    newest: dict[str | None, list[_Shot]] = {}
+    for shot in sorted(shots, key=lambda shot: (shot.at, shot.photo.sha256)):
+        last = newest.get(shot.photo.camera)
+        if last is not None and shot.at - last[-1].at <= BURST:
+            last.append(shot)
+            continue
+        newest[shot.photo.camera] = [shot]
+        units.append(newest[shot.photo.camera])
+    return units
+
+
+def _counts(entry: BookEntry) -> bool:
+    return entry.standing != "dropped" and entry.entry.kind != "correction"
+
+
+def _cue(entry: BookEntry, told: Sequence[BookEntry], tied: Collection[Pair]) -> _Cue:
+    note = entry.entry.note or ""
+    has = sum(id == entry.id for _, id in tied)
+    return _Cue(entry, _pointed(entry, note, told), photos_said(note), has)
+
+
+_LAST = re.compile(r"(of )?(the last one|last one|that|that one|this|this one|it|the same)")
+
+
+def _pointed(entry: BookEntry, note: str, told: Sequence[BookEntry]) -> BookEntry:
+    """ "Picture of the last one" is of what was told just before it."""
+    if entry.entry.kind != "photo" or not _LAST.fullmatch(note):
+        return entry
+    before = [
+        other
+        for other in told
+        if (other.at, other.id) < (entry.at, entry.id)
+        and entry.at - other.at <= POINTS_BACK
+        and other.entry.kind != "photo"
+    ]
+    return before[-1] if before else entry
+
+
+_COUNTS = {"couple": 2, "pair": 2, "few": 3, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
+_SAID = re.compile(
+    rf"\b({'|'.join(_COUNTS)}|[2-9])( of)?( more)? "
+    r"(photos|photographs|pictures|pics|snaps|shots|snapshots)\b"
+)
+
+
+def photos_said(note: str) -> int:
+    """How many photos a cue speaks of: "two photos of the north eave" is two; 1 unless said."""
+    found = _SAID.search(note)
+    if not found:
+        return 1
+    return _COUNTS.get(found[1]) or int(found[1])
+
+
+# --- the assignment ---------------------------------------------------------------------------
+
+
+def _chunks(day: _Day) -> list[tuple[list[int], list[int]]]:
+    """Units and cues that can have to do with each other: those with no longer gap between them."""
+    events = [(unit[0].at, 0, number) for number, unit in enumerate(day.units)]
+    events += [(cue.entry.at, 1, number) for number, cue in enumerate(day.cues)]
+    chunks: list[tuple[list[int], list[int]]] = []
+    before: datetime | None = None
+    for at, sort, number in sorted(events):
+        if before is None or at - before > CUE_LIMIT:
+            chunks.append(([], []))
+        chunks[-1][sort].append(number)
+        before = at
+    return [chunk for chunk in chunks if all(chunk)]
+
+
+def _solved(day: _Day, units: Sequence[int], near: Sequence[int]) -> dict[int, _Answer]:
+    """The answers of the units of a chunk, each with its margin over the next best."""
+    slots = [
+        (cue, place)
+        for cue in near
+        for place in range(day.cues[cue].has, day.cues[cue].count + MOST_EXTRA)
+    ]
+    gains = np.array([[_gain(day, unit, *slot) for slot in slots] for unit in units])
+    best, chosen = _best(gains)
+    # A second photo follows the first, however late that one was.
+    firsts = {
+        slots[at][0]: day.units[units[row]][0].at for row, at in chosen.items() if slots[at][1] == 0
+    }
+    gains = np.array(
+        [[_gain(day, unit, *slot, firsts.get(slot[0])) for slot in slots] for unit in units]
+    )
+    best, chosen = _best(gains)
+    found: dict[int, _Answer] = {}
+    for row, number in enumerate(units):
+        if not np.isfinite(gains[row]).any():
+            continue
+        at = chosen.get(row)
+        cue = None if at is None else slots[at][0]
+        changed = gains.copy()
+        if cue is None:
+            changed[row] += FORCED
+            second, other = _best(changed)
+            second -= FORCED
+        else:
+            changed[row, [number for number, slot in enumerate(slots) if slot[0] == cue]] = -np.inf
+            second, other = _best(changed)
+        instead = other.get(row)
+        margin = best - second
+        found[number] = _Answer(
+            cue,
+            margin,
+            None if instead is None else slots[instead][0],
+            margin >= SURE and day.units[number][0].clock_sure,
+        )
+    return _no_surer_than_the_first(found, {units[row]: slots[at] for row, at in chosen.items()})
+
+
+def _no_surer_than_the_first(
+    found: Mapping[int, _Answer], chosen: Mapping[int, tuple[int, int]]
+) -> dict[int, _Answer]:
+    """Where the first photo of a cue is a question, so are those that only follow it."""
+    firsts = {cue: found[unit] for unit, (cue, place) in chosen.items() if place == 0}
+    held = dict(found)
+    for unit, (cue, place) in chosen.items():
+        first = firsts.get(cue)
+        own = held[unit]
+        if place and first and None not in (first.margin, own.margin):
+            margin = min(first.margin or 0.0, own.margin or 0.0)
+            held[unit] = replace(own, margin=margin, sure=own.sure and margin >= SURE)
+    return held
+
+
+FORCED = 1000.0
+"""More than any gain; what makes a unit take a slot in spite of everything."""
+
+
+def _best(gains: Matrix) -> tuple[float, dict[int, int]]:
+    """The largest sum of gains, and the slot of each row that has one. No slot gains 0."""
+    from scipy.optimize import linear_sum_assignment
+
+    worth = np.where(gains > 0, gains, 0.0)
+    rows, columns = linear_sum_assignment(worth, maximize=True)
+    chosen = {
+        int(row): int(column)
+        for row, column in zip(rows, columns, strict=True)
+        if worth[row, column] > 0
+    }
+    return float(worth[rows, columns].sum()), chosen
+
+
+def _gain(day: _Day, number: int, which: int, place: int, first: datetime | None = None) -> float:
+    """How much likelier it is that the unit answers the cue than that nobody spoke of it.
+
+    `place` counts the photos that the cue has before it; `first` is when its first was taken.
+    """
+    unit, cue = day.units[number], day.cues[which]
+    if any(
+        (shot.photo.sha256, one.id) in day.apart for shot in unit for one in (cue.entry, cue.to)
+    ):
+        return -np.inf
+    delay = (unit[0].at - cue.entry.at).total_seconds()
+    if abs(delay) > CUE_LIMIT.total_seconds():
+        return -np.inf
+    if place == 0:
+        answered = ANSWERED[cue.entry.entry.kind]
+        spread = 2 * CUE_LIMIT.total_seconds()
+        density = 0.95 * float(delay_density(np.array([delay]))[0]) + 0.05 / spread
+        gain = log(answered / (1 - answered) * density / UNSPOKEN)
+    else:
+        often = 0.9 if place < cue.count else EXTRA
+        later = abs(delay if first is None else (unit[0].at - first).total_seconds())
+        mean = SECOND_PHOTO * place
+        gain = log(often * exp(-later / mean) / mean / UNSPOKEN)
+    return gain + _by_place(unit[0], cue.to, day.ground)
+
+
+def _by_place(shot: _Shot, entry: BookEntry, ground: _Ground) -> float:
+    """What the position says for the pair, in the same measure; 0 where it says nothing."""
+    position = shot.photo.position
+    if position is None:
+        return 0.0
+    away = max(ANOTHER_SITE, 3 * (position.error or FIX))
+    if ground.site is not None and metres(position, ground.site) > away:
+        return -6.0
+    spot = ground.spots.get(entry.entry.place or "")
+    if spot is None:
+        return 0.0
+    spread = hypot(position.error or FIX, spot.error or FIX)
+    apart = metres(position, spot)
+    likely = log(2 * SITE**2 / (2 * spread**2)) - 0.5 * (apart / spread) ** 2
+    return max(-3.0, likely)
+
+
+def _site(shots: Sequence[_Shot]) -> Position | None:
+    """The middle of the job's photos."""
+    known = [shot.photo.position for shot in shots if shot.photo.position is not None]
+    if len(known) < 3:
+        return None
+    return Position(median(one.latitude for one in known), median(one.longitude for one in known))
+
+
+def metres(one: Position, other: Position) -> float:
+    """Between two positions a few kilometres apart, on a sphere; good to one in a hundred."""
+    middle = cos(radians((one.latitude + other.latitude) / 2))
+    north = one.latitude - other.latitude
+    east = (one.longitude - other.longitude) * middle
+    return hypot(north, east) * 111_200
+
+
+def _in_order(day: _Day, answers: Mapping[int, _Answer]) -> dict[int, _Answer]:
+    """Photos of one camera that answer cues the other way round than they were said: questions."""
+    found = dict(answers)
+    spoken = sorted(
+        (day.units[number][0].at, number) for number, one in answers.items() if one.cue is not None
+    )
+    for (_, first), (_, second) in pairwise(spoken):
+        one, other = answers[first].cue, answers[second].cue
+        assert one is not None and other is not None
+        same = day.units[first][0].photo.camera == day.units[second][0].photo.camera
+        if same and day.cues[one].entry.at > day.cues[other].entry.at:
+            found |= {number: replace(found[number], sure=False) for number in (first, second)}
+    return found
+
+
+# --- what is said of it -----------------------------------------------------------------------
+
+
+def _tie(
+    shot: _Shot,
+    answer: _Answer,
+    day: _Day,
+    told: Sequence[BookEntry],
+    barred: Collection[str],
+) -> Tie | None:
+    photo = shot.photo
+    if answer.cue is not None:
+        cue = day.cues[answer.cue]
+        entry, cue_id = cue.to, cue.entry.id
+        word = CUE_WORDS[cue.entry.entry.kind]
+        how, beside = f"said {word!r}", cue.entry
+    elif photo.sha256 in barred:
+        return None
+    else:
+        nearest = _nearest(shot, told)
+        if nearest is None:
+            return None
+        entry, cue_id, how, beside = nearest, None, "said nearest,", nearest
+    apart = (shot.at - beside.at).total_seconds()
+    reason = f"{how} {_when(apart)}{_by(shot)}"
+    if entry is not beside:
+        reason += ", of what was told before it"
+    if not answer.sure:
+        reason += f"; not sure: {_instead(shot, answer, day)}"
+    seconds = (shot.at - entry.at).total_seconds()
+    return Tie(photo.sha256, entry.id, reason, seconds, answer.margin, answer.sure, cue_id)
+
+
+def _nearest(shot: _Shot, told: Sequence[BookEntry]) -> BookEntry | None:
+    """Of two equally near the one said before the photo, of two said at once the lower id."""
+    moments = [entry.at for entry in told]
+    after = bisect_right(moments, shot.at)
+    beside = list(told[after : after + 1])
+    if after:
+        beside.insert(0, next(entry for entry in told if entry.at == moments[after - 1]))
+    near = [entry for entry in beside if abs(shot.at - entry.at) <= AROUND_LIMIT]
+    return min(near, key=lambda entry: (abs(shot.at - entry.at), entry.at), default=None)
+
+
+def _when(apart: float) -> str:
+    whole = round(abs(apart))
+    if whole == 0:
+        return "at the same moment"
+    return f"{span(whole)} {'before' if apart > 0 else 'after'}"
+
+
+def _by(shot: _Shot) -> str:
+    """What a person should know of the moment: whose it is, and that it was put right."""
+    source = shot.photo.taken.source
+    if not source.startswith(("EXIF", "GPS")):
+        return f" (by the {source})"
+    if shot.moved is None:
+        return ""
+    return f" ({'' if shot.moved.sure else 'if '}its clock was {in_words(shot.moved.seconds)})"
+
+
+def _instead(shot: _Shot, answer: _Answer, day: _Day) -> str:
+    if not shot.clock_sure:
+        return "what its camera's clock was off by is not known"
+    if answer.margin is not None and answer.margin >= SURE:
+        return "it and another would be in the order in which they were said the other way round"
+    if answer.other is None:
+        return "perhaps nobody spoke of it"
+    return f"it may belong to entry {day.cues[answer.other].to.id}"

@@ -1,0 +1,532 @@
+"""How far the clock of each camera was off, day by day. Pure.
+
+Who says "photo of the gable" takes it some seconds later, or just took it. Laid over each other at
+the right offset, shutter times and spoken cues of a day fit at many places; at a wrong one only by
+chance. The posterior over all offsets within fourteen hours says which offset it is, and how sure
+that is; what it is not sure of is not applied.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime, timedelta
+from functools import lru_cache
+from itertools import zip_longest
+from typing import Any, cast
+from zoneinfo import ZoneInfo
+
+import numpy as np
+
+from joblog.model import BookEntry, ClockCorrection, ClockSource, Photo
+
+Floats = np.ndarray[Any, np.dtype[np.float64]]
+Clock = tuple[str, date]
+"""A camera, and a day by its own clock where the job is."""
+
+NAMELESS = "unnamed camera"
+
+OWN_CLOCK = ("EXIF", "XMP", "PNG text", "file name")
+"""How the sources of moments begin that a camera's own clock gave."""
+
+SURE = ClockCorrection.SURE
+
+REACH = 14 * 3600 + 300
+"""Seconds. No two zones on earth lie further apart than a camera's zone and the right one may."""
+OFFSETS = np.arange(-REACH, REACH + 1, dtype=np.float64)
+
+EARLIEST, LATEST = -60, 180
+"""Seconds from the word to the shutter that can still belong together."""
+BURST = timedelta(seconds=2.5)
+"""Shots of one camera that follow each other as fast are one moment."""
+
+HABITS = ((4.5, 0.38), (8.0, 0.5), (14.0, 0.08), (22.0, 0.04))
+"""Seconds that a person's photos mostly follow the word by, and how many people do so."""
+
+SPOKEN = 0.5
+"""The share of photos that someone speaks of, and of cues that a camera answers."""
+A_DAY = 36_000.0
+"""Seconds in which unspoken photos lie anywhere."""
+WEIGHTS = {"photo": 1.0, "covered": 0.6}
+"""Kinds of entries that call for a photo, and how much."""
+
+IN_ONE_BREATH = timedelta(seconds=30)
+
+SAME = 20
+"""Seconds. Offsets so near are one and the same, told by fewer or more cues."""
+NEGLIGIBLE = 5.0
+"""Seconds. Less is the person's delay as likely as the clock's."""
+KEEPS_ITS_CLOCK = 0.9
+"""The chance that nobody set a camera's clock from one of its days to the next."""
+WANDERS = 2.0
+"""Seconds a day; a cheap clock."""
+DRIFTS = 0.3
+"""Seconds an hour, the same."""
+STALE = 10.0
+"""Seconds. A satellites' time may be as old as the last fix, mostly less than this."""
+APART = timedelta(minutes=1)
+"""Moments further apart than this have each a fix of their own."""
+
+
+def clocks(
+    photos: Iterable[Photo],
+    entries: Iterable[BookEntry],
+    zone: str,
+    by_hand: Mapping[Clock, float] | None = None,
+) -> tuple[ClockCorrection, ...]:
+    """What each camera's clock was off by, for every day of it, by camera and day.
+
+    `zone` is the job's; `by_hand` holds the seconds that a person set, which stand. Then the
+    satellites' time counts, where a photo has it; then the posterior over offsets, from the spoken
+    cues of this day and what the camera's neighbouring days say. Photos that take their time from
+    the satellites, from their file or from a day alone need no clock and have none.
+    """
+    settled = dict(by_hand or {})
+    cues = _cues(entries)
+    days = _days(photos, ZoneInfo(zone))
+    beliefs = {
+        clock: _known(settled[clock], "by hand")
+        if clock in settled
+        else _by_satellites(taken) or _hinted(_by_cues(_moments(taken), _near(cues, taken)), taken)
+        for clock, taken in days.items()
+    }
+    beliefs = _explained_away(beliefs, days, cues)
+    return tuple(
+        _correction(clock, days[clock], _beside(clock, beliefs), _near(cues, days[clock]))
+        for clock in sorted(days)
+    )
+
+
+def clock_of(photo: Photo, zone: ZoneInfo) -> Clock | None:
+    """The camera whose clock is in a photo, and the day it showed; None where none is."""
+    at = shown(photo, zone)
+    if at is None:
+        return None
+    name = photo.camera or NAMELESS
+    if photo.taken.source == "file name":
+        name += ", by its file names"
+    return name, at.astimezone(zone).date()
+
+
+def shown(photo: Photo, zone: ZoneInfo) -> datetime | None:
+    """The moment by the camera's own clock; None where the photo does not tell it."""
+    source = photo.taken.source
+    if source == "GPS":
+        return photo.clock.replace(tzinfo=zone).astimezone(UTC) if photo.clock else None
+    own = source.startswith(OWN_CLOCK) and "last change" not in source
+    return photo.taken.at if own else None
+
+
+def put_right(
+    photo: Photo, found: Mapping[Clock, ClockCorrection], zone: ZoneInfo, least: float = SURE
+) -> tuple[datetime, ClockCorrection | None]:
+    """When a photo was taken, its camera's clock put right, and by what; None where by nothing.
+
+    Corrections of less confidence than `least` are not made. Where one is, it counts for more than
+    the satellites' time in the photo itself, which may be of an old fix.
+    """
+    at, clock = shown(photo, zone), clock_of(photo, zone)
+    correction = found.get(clock) if clock is not None else None
+    if at is None or correction is None or not correction.seconds or correction.confidence < least:
+        return photo.taken.at, None
+    hours = (at - correction.around).total_seconds() / 3600
+    return at + timedelta(seconds=correction.seconds + correction.drift * hours), correction
+
+
+def by_clock(found: Iterable[ClockCorrection]) -> dict[Clock, ClockCorrection]:
+    """The corrections by the camera and day that they are for."""
+    return {(one.camera, one.day): one for one in found}
+
+
+# --- what there is to go by -------------------------------------------------------------------
+
+Cues = tuple[tuple[float, float], ...]
+"""Moment in seconds and weight of each, in order."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Belief:
+    """The posterior over OFFSETS, and what it rests on. `prior` is what it was without cues."""
+
+    posterior: Floats
+    source: ClockSource
+    moments: tuple[float, ...] = ()
+    cues: Cues = ()
+    exact: float | None = None
+    """Seconds, where they are known otherwise than by cues."""
+    confidence: float = 0.0
+    readings: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """What a camera's clock showed, and what the satellites said beside it."""
+
+    at: datetime
+    satellites: datetime | None
+
+
+def _days(photos: Iterable[Photo], zone: ZoneInfo) -> dict[Clock, list[_Shown]]:
+    days: dict[Clock, list[_Shown]] = {}
+    for photo in photos:
+        at, clock = shown(photo, zone), clock_of(photo, zone)
+        if at is not None and clock is not None:
+            days.setdefault(clock, []).append(_Shown(at, photo.satellites))
+    for taken in days.values():
+        taken.sort(key=lambda one: one.at)
+    return days
+
+
+def _cues(entries: Iterable[BookEntry]) -> Cues:
+    said = spoken_cues(sorted(entries, key=lambda entry: (entry.at, entry.id)))
+    return tuple((entry.at.timestamp(), WEIGHTS[entry.entry.kind]) for entry in said)
+
+
+def spoken_cues(entries: Sequence[BookEntry]) -> list[BookEntry]:
+    """The entries, given in order, that call for a photo.
+
+    "Covered the wire", and at once "photo of the wire", call for one together, by the second.
+    """
+    told = [entry for entry in entries if entry.standing != "dropped"]
+    told = [entry for entry in told if entry.entry.kind != "correction"]
+    return [
+        entry
+        for entry, after in zip_longest(told, told[1:])
+        if entry.entry.kind in WEIGHTS and not _said_again(entry, after)
+    ]
+
+
+def _said_again(entry: BookEntry, after: BookEntry | None) -> bool:
+    if after is None or (entry.entry.kind, after.entry.kind) != ("covered", "photo"):
+        return False
+    return after.at - entry.at <= IN_ONE_BREATH
+
+
+def _near(cues: Cues, taken: Sequence[_Shown]) -> Cues:
+    first, last = (taken[at].at.timestamp() for at in (0, -1))
+    return tuple(cue for cue in cues if first - REACH - 60 <= cue[0] <= last + REACH + 60)
+
+
+def _moments(taken: Sequence[_Shown]) -> tuple[float, ...]:
+    """The shutter times, a burst counted once."""
+    found: list[float] = []
+    before: _Shown | None = None
+    for photo in taken:
+        apart = None if before is None else photo.at - before.at
+        if apart is None or apart > BURST:
+            found.append(photo.at.timestamp())
+        before = photo
+    return tuple(found)
+
+
+# --- the posterior ----------------------------------------------------------------------------
+
+
+def _known(seconds: float, source: ClockSource, confidence: float = 1.0, n: int = 0) -> _Belief:
+    posterior = _bell(seconds, 1.0)
+    return _Belief(posterior, source, exact=seconds, confidence=confidence, readings=n)
+
+
+def _by_satellites(taken: Sequence[_Shown]) -> _Belief | None:
+    """By fixes of several moments that agree; None where they do not.
+
+    A fix is as old as it is, never from the future: the largest differences are the freshest. A
+    single one, or one that a camera wrote again and again, may be hours old.
+    """
+    read = sorted(_satellites(taken))
+    if not read:
+        return None
+    apart = [seconds for seconds, _ in read]
+    freshest = float(np.quantile(apart, 0.8)) if len(apart) > 4 else apart[-1]
+    agreeing = [at for seconds, at in read if abs(seconds - freshest) <= STALE]
+    if len(agreeing) * 2 < len(read) or max(agreeing) - min(agreeing) < APART:
+        return None
+    return _known(freshest, "satellites", 0.99, len(agreeing))
+
+
+def _satellites(taken: Sequence[_Shown]) -> list[tuple[float, datetime]]:
+    """What has to be added to each moment by the satellites, and the moment."""
+    return [
+        ((photo.satellites - photo.at).total_seconds(), photo.at)
+        for photo in taken
+        if photo.satellites is not None
+    ]
+
+
+def _hinted(belief: _Belief, taken: Sequence[_Shown]) -> _Belief:
+    """A belief by cues, with what fixes say that alone are not enough."""
+    read = _satellites(taken)
+    if not read:
+        return belief
+    hint = 0.3 + 0.7 * _bell(max(read)[0] + 2.0, 3.0) / _prior()
+    posterior = belief.posterior * hint
+    return replace(belief, posterior=posterior / posterior.sum())
+
+
+@lru_cache(maxsize=64)
+def _by_cues(moments: tuple[float, ...], cues: Cues) -> _Belief:
+    prior = _prior()
+    if not moments or not cues:
+        return _Belief(prior, "nothing", moments, cues)
+    score = np.log(prior) + _evidence(np.array(moments), np.array(cues))
+    posterior = np.exp(score - score.max())
+    return _Belief(posterior / posterior.sum(), "spoken cues", moments, cues)
+
+
+@lru_cache(maxsize=1)
+def _prior() -> Floats:
+    """How clocks are off before anything is known: mostly not at all, by whole or half hours where
+    the zone or daylight saving was never set, else by anything, mostly little."""
+    prior = np.full(OFFSETS.size, 0.01 / OFFSETS.size)
+    prior += 0.55 * _bell(0.0, 1.5)
+    for half_hours in range(-27, 28):
+        hours = half_hours / 2
+        if hours:
+            share = 0.05 if abs(hours) == 1 else 0.004 if half_hours % 2 == 0 else 0.001
+            prior += share * _bell(3600 * hours, 2.0)
+    prior[np.abs(OFFSETS) <= 5700] += 0.15 / 11_401
+    prior += 0.1 * np.exp(-np.abs(OFFSETS) / 200) / 400
+    normed: Floats = prior / prior.sum()
+    return normed
+
+
+def _bell(middle: float, width: float) -> Floats:
+    """A normal distribution over OFFSETS, and a little of its tail everywhere near."""
+    bell = np.exp(-0.5 * ((OFFSETS - middle) / width) ** 2)
+    return bell / bell.sum() if bell.sum() else np.full(OFFSETS.size, 1 / OFFSETS.size)
+
+
+def delay_density(delay: Floats) -> Floats:
+    """How likely the shutter follows the word by so many seconds, for each second."""
+    return cast(Floats, sum(share * _delays(delay, habit) for habit, share in HABITS))
+
+
+def _delays(delay: Floats, habit: float) -> Floats:
+    """The same for one whose photos mostly come `habit` seconds after the word.
+
+    Some come just before it, and some after climbing down and wiping a hand.
+    """
+    after, before = np.maximum(delay, 0.05), np.maximum(-delay, 0.05)
+    density = 0.7 * _lognormal(after, habit, 0.45) * (delay > 0)
+    density += 0.16 * _lognormal(before, 5.0, 0.6) * (delay < 0)
+    density += 0.14 * np.exp(-np.abs(delay) / np.where(delay > 0, 40.0, 15.0)) / 55.0
+    return cast(Floats, density)
+
+
+def _lognormal(x: Floats, middle: float, spread: float) -> Floats:
+    logs = np.log(x / middle) / spread
+    return cast(Floats, np.exp(-0.5 * logs**2) / (x * spread * np.sqrt(2 * np.pi)))
+
+
+def _evidence(moments: Floats, cues: Floats) -> Floats:
+    """Log-likelihood of each of OFFSETS, above that of no photo having been spoken of.
+
+    Every photo is a mixture of "for one of the cues" and "at any time"; so is every cue. Of the
+    two sides the weaker counts: many photos around one cue, or many cues around one photo, prove
+    no more than one pair does.
+    """
+    said, weights = cues[:, 0], cues[:, 1]
+    apart = said[None, :] - moments[:, None]
+    odds = SPOKEN / (1 - SPOKEN) * A_DAY
+    share = weights / weights.sum()
+    likely = np.zeros(OFFSETS.size)
+    for habit, chance in HABITS:  # One person has one habit all day.
+        by_photos = _mixture(habit, apart, np.broadcast_to(odds * share, apart.shape), None)
+        by_cues = _mixture(habit, apart.T, np.full(apart.T.shape, odds / len(moments)), weights)
+        likely += chance * np.exp(np.minimum(by_photos, by_cues))
+    return cast(Floats, np.log(likely))
+
+
+def _mixture(habit: float, apart: Floats, odds: Floats, weights: Floats | None) -> Floats:
+    """The sum over the rows of log(1 + odds x density), over OFFSETS."""
+    total = np.zeros(OFFSETS.size)
+    row = np.zeros(OFFSETS.size)
+    window = np.arange(EARLIEST, LATEST + 1)
+    for number, (differences, factors) in enumerate(zip(apart, odds, strict=True)):
+        begins = np.floor(differences).astype(int) + REACH
+        places = begins[:, None] + window
+        delays = places - REACH - differences[:, None]
+        values = factors[:, None] * _delays(delays, habit)
+        inside = (places >= 0) & (places < OFFSETS.size)
+        np.add.at(row, places[inside], values[inside])
+        touched = np.unique(places[inside])
+        weight = 1.0 if weights is None else weights[number]
+        total[touched] += weight * np.log1p(row[touched])
+        row[touched] = 0.0
+    return total
+
+
+# --- cameras and days beside each other -------------------------------------------------------
+
+
+def _explained_away(
+    beliefs: Mapping[Clock, _Belief], days: Mapping[Clock, Sequence[_Shown]], cues: Cues
+) -> dict[Clock, _Belief]:
+    """The beliefs anew, where a cue that another camera surely answered counts for less."""
+    answered: dict[Clock, Floats] = {}
+    for clock, belief in beliefs.items():
+        seconds, confidence, _ = _chosen(belief)
+        if confidence >= SURE:
+            answered[clock] = _answers(np.array(_moments(days[clock])) + seconds, cues)
+    found = dict(beliefs)
+    for clock, belief in beliefs.items():
+        others = [share for one, share in answered.items() if one[0] != clock[0]]
+        if belief.exact is not None or not others:
+            continue
+        left = np.prod([1 - 0.9 * share for share in others], axis=0)
+        weighed = tuple(
+            (at, round(float(weight * part), 2))
+            for (at, weight), part in zip(cues, left, strict=True)
+        )
+        again = _by_cues(belief.moments, _near(weighed, days[clock]))
+        found[clock] = _hinted(again, days[clock])
+    return found
+
+
+def _answers(moments: Floats, cues: Cues) -> Floats:
+    """The chance for each cue that one of these moments is its photo."""
+    said = np.array([at for at, _ in cues])
+    if not said.size or not moments.size:
+        return np.zeros(said.size)
+    apart = moments[None, :] - said[:, None]
+    near = (apart >= EARLIEST) & (apart <= LATEST)
+    density = np.where(near, delay_density(np.where(near, apart, 0.0)), 0.0).max(axis=1)
+    odds = SPOKEN / (1 - SPOKEN) * A_DAY / len(moments) * density
+    chance: Floats = odds / (1 + odds)
+    return chance
+
+
+def _beside(clock: Clock, beliefs: Mapping[Clock, _Belief]) -> _Belief:
+    """A day's belief, with what the camera's day before and its day after say."""
+    belief = beliefs[clock]
+    if belief.exact is not None:
+        return belief
+    own = [day for camera, day in sorted(beliefs) if camera == clock[0]]
+    at = own.index(clock[1])
+    posterior = belief.posterior
+    for day in (*own[max(0, at - 1) : at], *own[at + 1 : at + 2]):
+        posterior = posterior * _carried(beliefs[clock[0], day], abs((day - clock[1]).days))
+    if posterior is belief.posterior:
+        return belief
+    return replace(belief, posterior=posterior / posterior.sum())
+
+
+def _carried(neighbour: _Belief, days: int) -> Floats:
+    """By how much a neighbouring day makes each offset more likely, or less."""
+    from scipy.ndimage import gaussian_filter1d
+
+    width = 1.0 + WANDERS * min(days, 30)
+    smooth = gaussian_filter1d(neighbour.posterior, width, mode="constant")
+    usual = gaussian_filter1d(_prior(), width, mode="constant")
+    message: Floats = 1 - KEEPS_ITS_CLOCK + KEEPS_ITS_CLOCK * smooth / usual
+    return message
+
+
+# --- what is made of it -----------------------------------------------------------------------
+
+
+def _chosen(belief: _Belief) -> tuple[float, float, slice]:
+    """The likeliest offset in seconds, how likely it or one as near is, and where those lie."""
+    if belief.exact is not None:
+        return belief.exact, belief.confidence, slice(0, 0)
+    from scipy.ndimage import uniform_filter1d
+
+    mass = uniform_filter1d(belief.posterior, 2 * SAME + 1, mode="constant") * (2 * SAME + 1)
+    middle = int(np.argmax(mass))
+    # Around the mean, not where the window happened to lie.
+    for _ in range(3):
+        window = slice(max(0, middle - SAME), middle + SAME + 1)
+        part = belief.posterior[window]
+        mean = float((part * OFFSETS[window]).sum() / part.sum())
+        middle = round(mean) + REACH
+    return mean, min(1.0, float(part.sum())), window
+
+
+def _correction(
+    clock: Clock, taken: Sequence[_Shown], belief: _Belief, cues: Cues
+) -> ClockCorrection:
+    seconds, confidence, _ = _chosen(belief)
+    moments = np.array(_moments(taken))
+    answered = _answers(moments + seconds, cues)
+    around = taken[len(taken) // 2].at
+    drift = 0.0
+    if belief.exact is None:
+        drift = _drift(moments, seconds, cues, around.timestamp())
+    own = belief.source
+    if own == "spoken cues" and answered.sum() < 1.5:
+        own = "nothing"
+    if own == "nothing" and confidence >= SURE:
+        own = "neighbouring day"
+    if own != "by hand" and (abs(seconds) < NEGLIGIBLE or _may_be_right(belief, seconds)):
+        seconds = drift = 0.0
+    fitting = int((answered > 0.5).sum())
+    reason = _reason(own, seconds, confidence, fitting, len(cues), belief.readings)
+    return ClockCorrection(*clock, seconds, drift, around, confidence, reason, fitting, own)
+
+
+def _may_be_right(belief: _Belief, seconds: float) -> bool:
+    """Whether a slow hand explains what a clock a little off would explain as well."""
+    if belief.exact is not None or abs(seconds) > SAME:
+        return False
+    near = belief.posterior[np.abs(OFFSETS - seconds) <= SAME].sum()
+    return bool(belief.posterior[np.abs(OFFSETS) <= NEGLIGIBLE].sum() > 0.1 * near)
+
+
+def _drift(moments: Floats, seconds: float, cues: Cues, around: float) -> float:
+    """Seconds an hour to add, as far as the delays grow or shrink over the day; cautious."""
+    said = np.array([at for at, _ in cues])
+    if said.size == 0:
+        return 0.0
+    apart = moments[:, None] + seconds - said[None, :]
+    near = (apart > 0) & (apart < 25)
+    if near.sum() < 4:
+        return 0.0
+    hours = np.broadcast_to((moments - around)[:, None] / 3600, apart.shape)[near]
+    delays = apart[near]
+    hours, delays = hours - hours.mean(), delays - delays.mean()
+    # The ridge of a prior of DRIFTS an hour against delays that scatter by some four seconds.
+    return -float((hours * delays).sum() / ((hours**2).sum() + (4.0 / DRIFTS) ** 2))
+
+
+def _reason(
+    source: ClockSource, seconds: float, confidence: float, fitting: int, cues: int, readings: int
+) -> str:
+    off = in_words(seconds)
+    if source == "by hand":
+        return f"{off}, set by hand"
+    if source == "satellites":
+        return f"{off}, by the satellites' time in {_count(readings, 'photo')}"
+    if confidence < SURE:
+        if not cues:
+            return "not sure: no photo was spoken of; left as it is"
+        return f"not sure: {fitting} of {_count(cues, 'spoken cue')} would fit; left as it is"
+    if source == "neighbouring day":
+        return f"{off}, as on its neighbouring day"
+    return f"{off}: {fitting} of {_count(cues, 'spoken cue')} fit{_zone(seconds)}"
+
+
+def _zone(seconds: float) -> str:
+    half_hours = round(seconds / 1800)
+    if not half_hours or abs(seconds - 1800 * half_hours) > 10:
+        return ""
+    return " (a wrong zone, or daylight saving)"
+
+
+def in_words(seconds: float) -> str:
+    """What a clock is off by, such as "47 min 3 s slow": so much is added to its times."""
+    whole = round(abs(seconds))
+    if not whole:
+        return "right"
+    return f"{span(whole)} {'slow' if seconds > 0 else 'fast'}"
+
+
+def span(whole: int) -> str:
+    """Seconds as a person says them: "1 h 2 min", "47 min 3 s", "8 s"."""
+    minutes, seconds = divmod(whole, 60)
+    hours, minutes = divmod(minutes, 60)
+    parts = ((hours, "h"), (minutes, "min"), (seconds, "s"))
+    return " ".join(f"{count} {unit}" for count, unit in parts if count)
+
+
+def _count(number: int, one: str) -> str:
+    return f"{number} {one}{'' if number == 1 else 's'}"
