@@ -681,6 +681,32 @@ class ClockCorrection:
         return self.confidence >= self.SURE
 
 
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """A photo of covered work with all that makes it one."""
+
+    photo: Photo
+    taken: datetime
+    """Its camera's clock put right."""
+    correction: str
+    """Why that is not what the camera wrote, in words; "" where it is."""
+    placed: Placed | None
+    tie: Tie
+
+
+@dataclass(frozen=True, slots=True)
+class CoveredWork:
+    """An entry about work that was covered, and the photos that show it open."""
+
+    entry: BookEntry
+    heard_in: str | None
+    """Name of the recording; None where it was typed."""
+    proofs: tuple[Proof, ...]
+    """The best of alike ones first, then by time."""
+    lacks: tuple[str, ...]
+    """What keeps it from being shown to anybody, in words; empty where nothing does."""
+
+
 # --- the book ---------------------------------------------------------------------------------
 
 Standing = Literal["heard", "accepted", "dropped"]

@@ -1,4 +1,4 @@
-"""joblog entries, photos, recordings, day and squareup: what there is, and what it comes to."""
+"""joblog entries, photos, recordings, day, covered, squareup: what there is, and comes to."""
 
 from __future__ import annotations
 
@@ -163,14 +163,45 @@ def squared_text(desk: Desk) -> str:
     """The job squared up, as it is printed."""
     from joblog.report import squared_up
     from joblog.service import record
+    from joblog.service.covered import covered as covered_work
 
     return squared_up(
-        record.read_balance(desk), width(), record.behind(desk), record.last_closing(desk)
+        record.read_balance(desk),
+        width(),
+        record.behind(desk),
+        record.last_closing(desk),
+        covered_work(desk),
     )
+
+
+@click.command()
+@click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@job_options
+@json_option
+@csv_option
+def covered(
+    day: datetime | None, place: Place, job: str | None, as_json: bool, as_csv: bool
+) -> None:
+    """Print the record of covered work, of the whole job or of one DAY.
+
+    Each entry with its photos: when each was taken, where, and the hash of its original, so that it
+    can be shown to an inspector; and what is missing.
+    """
+    from joblog.report.covered import covered_record, covered_table
+    from joblog.service import desk_at
+    from joblog.service.covered import covered as covered_work
+
+    with desk_at(place, job, _days(date_of(day))) as desk:
+        say_which(desk)
+        work = covered_work(desk, date_of(day))
+        if as_json or as_csv:
+            print_table(covered_table(desk.job, work), work, as_json, as_csv)
+        else:
+            click.echo(covered_record(desk.job, work))
 
 
 def _days(day: date | None) -> frozenset[date]:
     return frozenset([day] if day else [])
 
 
-COMMANDS = (entries, photos, recordings, day, squareup)
+COMMANDS = (entries, photos, recordings, day, covered, squareup)

@@ -59,6 +59,8 @@ class Day:
     """Recordings and photos of this day that something is wrong with, and what."""
     alike: tuple[tuple[str, ...], ...] = ()
     """Groups of photos that show the same, the best one first."""
+    unanswered: tuple[BookEntry, ...] = ()
+    """Entries that speak of a photo, or of work to be covered, and have none."""
     clocks: tuple[ClockCorrection, ...] = ()
     """What the clocks of the day's cameras were off by."""
     put_right: Mapping[str, tuple[datetime, ClockCorrection]] = field(default_factory=dict)
@@ -299,9 +301,18 @@ def read_day(desk: Desk, day: date) -> Day:
         doubts_elsewhere=tuple(sorted(elsewhere.items())),
         troubles=tuple(f"{one.name}: {one.trouble}" for one in kept if one.trouble),
         alike=_alike(desk, photos),
+        unanswered=_unanswered(desk, everything, day),
         clocks=clocks(desk, day),
         put_right=put_right(desk),
     )
+
+
+def _unanswered(desk: Desk, everything: Sequence[BookEntry], day: date) -> tuple[BookEntry, ...]:
+    zone = ZoneInfo(desk.job.zone)
+    told = [one for one in everything if local_day(one.at, zone) == day]
+    if not any(one.entry.kind in ("covered", "photo") for one in told):
+        return ()  # What knows pictures is not even loaded.
+    return unanswered(told, desk.book.ties(desk.job.name))
 
 
 def doubtful_first(entries: Iterable[BookEntry]) -> tuple[BookEntry, ...]:

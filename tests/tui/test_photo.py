@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from datetime import UTC, datetime, time
 from pathlib import Path
 from typing import Any
 
@@ -13,8 +14,9 @@ from textual.pilot import Pilot
 from textual_image import renderable
 from textual_image.widget import HalfcellImage
 
-from joblog.book import Book, keep
-from joblog.model import Look, Photo
+from joblog.book import Book, decisions, keep
+from joblog.dictation import read
+from joblog.model import Look, Photo, Vocabulary
 from joblog_tui.app import ReviewApp
 from joblog_tui.photo import PhotoScreen
 from joblog_tui.widgets.entry_list import EntryList
@@ -108,3 +110,16 @@ async def test_alike_photos_are_numbered_and_the_sharpest_comes_first(
             await settled(app, pilot)
     heads = [" ".join(line.split()[:5]) for line in shown if "alike" in line]
     assert heads == ["sharp.png 1 of 2 alike", "blurred.png 2 of 2 alike"]
+
+
+async def test_what_was_spoken_of_without_a_photo_is_called_out(app: ReviewApp, book: Book) -> None:
+    said = "covered the flashing at the dormer"
+    reading = read(said, Vocabulary(places=("dormer",)))
+    at = datetime.combine(MONDAY, time(20), UTC)
+    decisions.add_typed(book, JOB, reading, said, at)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        shown = screen_text(app)
+    assert "1 lacks its photo: take it now" in shown
+    [line] = [line for line in shown.splitlines() if "flashing" in line and "covered" in line][:1]
+    assert "[no photo]" in line
