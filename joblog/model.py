@@ -552,6 +552,44 @@ class Direction:
 
 
 @dataclass(frozen=True, slots=True)
+class Fence:
+    """The ground that a job's work is on: a circle around a point, its radius in metres."""
+
+    latitude: float
+    longitude: float
+    radius: float
+    source: str
+    """Such as "learned from 12 photos", "set by hand"."""
+
+
+@dataclass(frozen=True, slots=True)
+class TrackPoint:
+    """Where somebody was at one moment: seconds since 1970 in UTC."""
+
+    at: float
+    position: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Track:
+    """A log of where somebody was, in the order of time."""
+
+    sha256: str
+    name: str
+    points: tuple[TrackPoint, ...]
+    trouble: str | None = None
+    """What a person should know of it, such as points that tell no time."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Where a photo was taken, and how that is known: "camera", or the name of a track log."""
+
+    position: Position
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class Look:
     """What a picture looks like, small: enough to find others like it and to pick the best one."""
 
@@ -641,6 +679,32 @@ class ClockCorrection:
     def sure(self) -> bool:
         """Whether it is applied; a correction that nobody is sure of is only told."""
         return self.confidence >= self.SURE
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """A photo of covered work with all that makes it one."""
+
+    photo: Photo
+    taken: datetime
+    """Its camera's clock put right."""
+    correction: str
+    """Why that is not what the camera wrote, in words; "" where it is."""
+    placed: Placed | None
+    tie: Tie
+
+
+@dataclass(frozen=True, slots=True)
+class CoveredWork:
+    """An entry about work that was covered, and the photos that show it open."""
+
+    entry: BookEntry
+    heard_in: str | None
+    """Name of the recording; None where it was typed."""
+    proofs: tuple[Proof, ...]
+    """The best of alike ones first, then by time."""
+    lacks: tuple[str, ...]
+    """What keeps it from being shown to anybody, in words; empty where nothing does."""
 
 
 # --- the book ---------------------------------------------------------------------------------

@@ -92,6 +92,7 @@ def legible(row: Row) -> Row:
 
 KEYS = {
     "job": ("id",), "recording": ("sha256",), "photo": ("sha256",), "tie": ("photo", "entry"),
+    "track": ("sha256",), "fence": ("job",),
     "utterance": ("id",), "hearing": ("utterance", "ordinal"), "closing": ("id",),
     "planned_item": ("job", "ordinal"), "planned_task": ("job", "ordinal"),
     "planned_place": ("job", "ordinal"),

@@ -244,6 +244,8 @@ def move_original(book: Book, sha256: str, job: str) -> None:
         here, there = book.holds(sha256), book._job(job)["id"]
         if here is None:
             raise BookError(f"there is no recording or photo {sha256[:12]} in this book")
+        if book._rows("SELECT 1 FROM track WHERE sha256 = ?", sha256):
+            raise BookError("a track log belongs to all jobs; there is nothing to move")
         if here == job:
             raise BookError(f"{_name(book, sha256)} is in the job {job!r} already")
         step.what = f"moved from {here} to {job}: {_name(book, sha256)}"

@@ -476,6 +476,20 @@ ALTER TABLE tie ADD COLUMN cue INTEGER REFERENCES entry
 """
 
 
+def _ground(db: Database) -> None:
+    """Fences of jobs that a person set, and logs of tracks."""
+    db.execute(
+        "CREATE TABLE fence (job INTEGER PRIMARY KEY REFERENCES job, latitude REAL NOT NULL,"
+        " longitude REAL NOT NULL, radius REAL NOT NULL) STRICT"
+    )
+    # One text for all points: a day has tens of thousands, and they come and go together.
+    db.execute(
+        "CREATE TABLE track (sha256 TEXT PRIMARY KEY, job INTEGER NOT NULL REFERENCES job,"
+        " name TEXT NOT NULL, media TEXT NOT NULL, bytes INTEGER NOT NULL, began REAL NOT NULL,"
+        " points TEXT NOT NULL, trouble TEXT) STRICT, WITHOUT ROWID"
+    )
+
+
 MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _first,
     _second,
@@ -485,5 +499,6 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _sound_prints,
     _photo_details,
     _clocks,
+    _ground,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

@@ -1,9 +1,9 @@
 """The history of a job in steps: every decision whole, to be taken back and done again in order.
 
-What a step changed are nouns: "entry 4", "recording SHA", "photo SHA", "tie SHA 4", "clock 1 CAMERA
-2026-10-05". It keeps what each was before and after; so that undoing and redoing need not know what
-was decided. Steps that share no noun do not touch each other; where they do, the later one rests on
-the earlier, and is taken back with it.
+What a step changed are nouns: "entry 4", "recording SHA", "photo SHA", "tie SHA 4", "fence 1",
+"clock 1 CAMERA 2026-10-05". It keeps what each was before and after; so that undoing and redoing
+need not know what was decided. Steps that share no noun do not touch each other; where they do, the
+later one rests on the earlier, and is taken back with it.
 """
 
 from __future__ import annotations
@@ -380,12 +380,26 @@ def _write_clock(book: Book, key: Sequence[str], value: str | None, change: Chan
         book._insert("hand_clock", row)
 
 
+def _fence_now(book: Book, job: str) -> str | None:
+    found = book._rows("SELECT latitude, longitude, radius FROM fence WHERE job = ?", int(job))
+    return json.dumps(list(found[0].values())) if found else None
+
+
+def _write_fence(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
+    book._db.execute("DELETE FROM fence WHERE job = ?", [int(key[0])])
+    if value is not None:
+        latitude, longitude, radius = json.loads(value)
+        row = {"latitude": latitude, "longitude": longitude, "radius": radius}
+        book._insert("fence", {"job": int(key[0]), **row})
+
+
 _TABLES = {
     "clock": ("(SELECT id, id AS job FROM job)", "id"),
     "entry": ("entry", "id"),
     "recording": ("recording", "sha256"),
     "photo": ("photo", "sha256"),
     "tie": ("photo", "sha256"),
+    "fence": ("(SELECT id AS job FROM job)", "job"),
 }
 _READ: dict[str, Callable[..., str | None]] = {
     "entry": lambda book, id: str(entries.state(book, int(id))),
@@ -393,6 +407,7 @@ _READ: dict[str, Callable[..., str | None]] = {
     "photo": _photo_now,
     "tie": _tie_now,
     "clock": _clock_now,
+    "fence": _fence_now,
 }
 _WRITE: dict[str, Callable[[Book, Sequence[str], str | None, Change], None]] = {
     "entry": _write_entry,
@@ -400,4 +415,5 @@ _WRITE: dict[str, Callable[[Book, Sequence[str], str | None, Change], None]] = {
     "photo": _write_photo,
     "tie": _write_tie,
     "clock": _write_clock,
+    "fence": _write_fence,
 }

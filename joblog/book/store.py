@@ -295,14 +295,14 @@ class Book:
         return self.folder / MEDIA
 
     def media(self, sha256: str) -> Path:
-        """The original of a recording or photo."""
+        """The original of a recording, photo or track log."""
         found = self._originals("sha256 = ?", sha256)
         if not found:
             raise BookError(f"there is no recording or photo {sha256[:12]} in this book")
         return self.store / str(found[0]["media"])
 
     def holds(self, sha256: str) -> str | None:
-        """The job that has this recording or photo, None when the book does not have it."""
+        """The job that has this original, None when the book does not have it."""
         return next((str(row["job"]) for row in self._originals("sha256 = ?", sha256)), None)
 
     def lengths(self) -> frozenset[int]:
@@ -391,7 +391,8 @@ class Book:
     def _originals(self, where: str, *values: Any) -> list[Row]:
         return self._rows(
             "SELECT job.name AS job, media, bytes FROM (SELECT sha256, job, media, bytes FROM"
-            " recording UNION ALL SELECT sha256, job, media, bytes FROM photo) original"
+            " recording UNION ALL SELECT sha256, job, media, bytes FROM photo"
+            " UNION ALL SELECT sha256, job, media, bytes FROM track) original"
             f" JOIN job ON job.id = original.job WHERE {where}",
             *values,
         )

@@ -16,6 +16,7 @@ from joblog.cli import (
     cutting,
     deciding,
     demo,
+    ground,
     jobs,
     looking,
     review,
@@ -71,7 +72,8 @@ def commands() -> None:
 
 
 for group in (
-    demo, jobs, buying, cutting, adding, looking, deciding, closing, checking, review, trying,
+    demo, jobs, buying, cutting, adding, looking, ground, deciding, closing, checking, review,
+    trying,
 ):  # fmt: skip
     for command in group.COMMANDS:
         commands.add_command(command)

@@ -1,4 +1,4 @@
-"""joblog entries, photos, recordings, day and squareup: what there is, and what it comes to."""
+"""joblog entries, photos, recordings, day, covered, squareup: what there is, and comes to."""
 
 from __future__ import annotations
 
@@ -48,13 +48,14 @@ def entries(
 def photos(day: date | None, place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
     """List the photos and the entries they belong to."""
     from joblog.report.sheets import clock_lines, photo_list
-    from joblog.service import desk_at, record
+    from joblog.service import desk_at, ground, record
     from joblog.service.record import read_entries
 
     with desk_at(place, job, _days(day)) as desk:
         say_which(desk)
         found, ties = record.photos(desk, day), record.ties(desk)
-        right = record.put_right(desk)
+        right, alike = record.put_right(desk), record.alike(desk, day)
+        placed, astray = ground.placed(desk, day), ground.astray(desk, day)
         shown = {
             "photos": found,
             "ties": ties,
@@ -62,8 +63,12 @@ def photos(day: date | None, place: Place, job: str | None, as_json: bool, as_cs
             "put_right": {sha256: at for sha256, (at, _) in right.items()},
             "unspoken": [photo.sha256 for photo in record.unspoken(found, ties)],
             "unanswered": [one.id for one in record.unanswered(read_entries(desk, day), ties)],
+            "alike": alike,
+            "placed": placed,
+            "astray": astray,
         }
-        print_table(photo_list(desk.job, found, ties, right), shown, as_json, as_csv)
+        table = photo_list(desk.job, found, ties, alike, placed, astray, right)
+        print_table(table, shown, as_json, as_csv)
         if not (as_json or as_csv):
             for line in clock_lines(record.clocks(desk, day)):
                 click.echo(plain(line))
@@ -121,6 +126,7 @@ def day_text(desk: Desk, day: date) -> str:
         record.clocks(desk, day),
         record.unspoken(photos, ties),
         record.unanswered(entries, ties),
+        alike=record.alike(desk, day),
     )
 
 
@@ -157,14 +163,45 @@ def squared_text(desk: Desk) -> str:
     """The job squared up, as it is printed."""
     from joblog.report import squared_up
     from joblog.service import record
+    from joblog.service.covered import covered as covered_work
 
     return squared_up(
-        record.read_balance(desk), width(), record.behind(desk), record.last_closing(desk)
+        record.read_balance(desk),
+        width(),
+        record.behind(desk),
+        record.last_closing(desk),
+        covered_work(desk),
     )
+
+
+@click.command()
+@click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@job_options
+@json_option
+@csv_option
+def covered(
+    day: datetime | None, place: Place, job: str | None, as_json: bool, as_csv: bool
+) -> None:
+    """Print the record of covered work, of the whole job or of one DAY.
+
+    Each entry with its photos: when each was taken, where, and the hash of its original, so that it
+    can be shown to an inspector; and what is missing.
+    """
+    from joblog.report.covered import covered_record, covered_table
+    from joblog.service import desk_at
+    from joblog.service.covered import covered as covered_work
+
+    with desk_at(place, job, _days(date_of(day))) as desk:
+        say_which(desk)
+        work = covered_work(desk, date_of(day))
+        if as_json or as_csv:
+            print_table(covered_table(desk.job, work), work, as_json, as_csv)
+        else:
+            click.echo(covered_record(desk.job, work))
 
 
 def _days(day: date | None) -> frozenset[date]:
     return frozenset([day] if day else [])
 
 
-COMMANDS = (entries, photos, recordings, day, squareup)
+COMMANDS = (entries, photos, recordings, day, covered, squareup)

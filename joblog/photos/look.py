@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-import imagehash
-import numpy as np
 from PIL import Image
 
 from joblog.model import Look
+
+if TYPE_CHECKING:
+    import numpy as np
 
 ACROSS = 256
 """Pixels of the longer side of the grey copy. A JPEG of 2,048 pixels and more is decoded for it at
@@ -17,6 +18,10 @@ an eighth of its size, which takes no longer than finding out whether it is whol
 
 def look(picture: Image.Image) -> Look:
     """The look of a picture that stands upright; best no larger than a few times ACROSS."""
+    # Only who takes photos in needs them.
+    import imagehash
+    import numpy as np
+
     grey = picture.convert("L")
     shrunk = ACROSS / max(grey.size)
     size = max(3, round(grey.width * shrunk)), max(3, round(grey.height * shrunk))

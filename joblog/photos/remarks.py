@@ -54,12 +54,11 @@ def _holds_a_film(stream: BufferedReader, image: Image.Image) -> bool:
 
 
 def _begins_somewhere(stream: BufferedReader) -> bool:
-    stream.seek(0)
-    before = b""
-    while block := stream.read(BLOCK):
-        if b"ftyp" in (searched := before + block) and FILM.search(searched):
+    at = 0
+    while stream.seek(at) == at and (block := stream.read(BLOCK)):
+        if b"ftyp" in block and FILM.search(block):
             return True
-        before = block[-BEGINNING:]
+        at += BLOCK - BEGINNING  # one may lie across the border of two blocks
     return False
 
 

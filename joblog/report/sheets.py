@@ -15,6 +15,7 @@ from joblog.model import (
     DayHours,
     Job,
     Photo,
+    Placed,
     Plan,
     Recording,
     Step,
@@ -35,27 +36,30 @@ def day_sheet(
     clocks: Sequence[ClockCorrection] = (),
     unspoken: Sequence[Photo] = (),
     unanswered: Sequence[BookEntry] = (),
+    alike: Sequence[Sequence[str]] = (),
 ) -> str:
     """One day of a job on one page: hours, what was said, photos, and what is doubtful.
 
     Of the job's `recordings`, those of the day are named of which a person should know something;
     of `clocks`, those of the day's cameras that were put right or may have to be. `unspoken` are
-    photos that nobody spoke of, `unanswered` entries that speak of a photo and have none.
+    photos that nobody spoke of, `unanswered` entries that speak of a photo and have none; `alike`
+    are groups of photos that show the same.
     """
     title = f"{plain(job.name)}, {day:%A %d %B %Y}"
-    tied: dict[int, int] = {}
+    tied: dict[int, list[str]] = {}
     for tie in ties:
-        tied[tie.entry] = tied.get(tie.entry, 0) + 1
+        tied.setdefault(tie.entry, []).append(tie.photo)
     doubtful = sum(entry.open for entry in entries)
     lines = [title, "=" * len(title)]
     if hours is not None:
         lines.append(_hours(hours))
     lines.append(
-        f"{_count(len(entries), 'entry', 'entries')}, {_count(len(photos), 'photo', 'photos')}, "
+        f"{_count(len(entries), 'entry', 'entries')}, "
+        f"{_photos([photo.sha256 for photo in photos], alike)}, "
         f"{_count(doubtful, 'doubt', 'doubts')} to settle"
     )
     for entry in entries:
-        photos_of = f"  [{_count(tied[entry.id], 'photo', 'photos')}]" if entry.id in tied else ""
+        photos_of = f"  [{_photos(tied[entry.id], alike)}]" if entry.id in tied else ""
         mark = "?" if entry.open else "x" if entry.standing == "dropped" else " "
         lines.append(f" {mark} {_local(job, entry.at)}  {describe(entry.entry)}{photos_of}")
         if entry.open:
@@ -69,6 +73,13 @@ def day_sheet(
     lines += [f" ! {plain(line)}" for line in clock_lines(clocks)]
     lines += _about_photos(photos, ties, unspoken, unanswered)
     return "\n".join(lines)
+
+
+def _photos(photos: Sequence[str], alike: Sequence[Sequence[str]]) -> str:
+    """Such as "6 photos, 3 to look at"; of those that are alike one is to be looked at."""
+    spare = sum(max(0, len(set(group) & set(photos)) - 1) for group in alike)
+    counted = _count(len(photos), "photo", "photos")
+    return f"{counted}, {len(photos) - spare} to look at" if spare else counted
 
 
 def clock_lines(clocks: Sequence[ClockCorrection]) -> list[str]:
@@ -122,15 +133,20 @@ def photo_list(
     job: Job,
     photos: Sequence[Photo],
     ties: Sequence[Tie],
+    alike: Sequence[Sequence[str]] = (),
+    placed: Mapping[str, Placed] | None = None,
+    astray: Mapping[str, str] | None = None,
     put_right: Mapping[str, tuple[datetime, ClockCorrection]] | None = None,
 ) -> Table:
-    """Every photo as one row, with the entry it is tied to and why.
+    """Every photo as one row, with the entry it is tied to and why, and its place among `alike`.
 
-    `put_right` has the photos whose camera's clock was put right: when they were taken, and by
-    what; their original time stays beside it.
+    `placed` says where photos were taken, also by a track; `astray` what to tell of those that were
+    taken outside of the job's fence. `put_right` has the photos whose camera's clock was put right:
+    when they were taken, and by what; their original time stays beside it.
     """
     moved = put_right or {}
     tied = {tie.photo: tie for tie in ties}
+    places = {one: f"{at} of {len(group)}" for group in alike for at, one in enumerate(group, 1)}
     rows = []
     for photo in photos:
         tie = tied.get(photo.sha256)
@@ -141,17 +157,23 @@ def photo_list(
                 photo.taken.source,
                 _moved(job, photo, moved),
                 photo.name,
-                position_words(photo),
+                position_words(photo, (placed or {}).get(photo.sha256)),
                 f"{tie.entry}{'' if tie.sure else '?'}" if tie else "",
+                places.get(photo.sha256, ""),
                 "; ".join(
                     filter(
                         None,
-                        (tie.reason if tie else "not tied", *photo.remarks, photo.trouble),
+                        (
+                            tie.reason if tie else "not tied",
+                            *photo.remarks,
+                            (astray or {}).get(photo.sha256),
+                            photo.trouble,
+                        ),
                     )
                 ),
             )
         )
-    headings = ("taken", "known from", "put right to", "photo", "position", "entry", "why")
+    headings = ("taken", "known from", "put right to", "photo", "position", "entry", "alike", "why")
     shown = [at for at, heading in enumerate(headings) if heading != "put right to" or moved]
     return Table(
         tuple(headings[at] for at in shown), tuple(tuple(row[at] for at in shown) for row in rows)
@@ -183,13 +205,17 @@ def clock_list(clocks: Sequence[ClockCorrection]) -> Table:
     )
 
 
-def position_words(photo: Photo) -> str:
-    """Where it was taken: "41.50000 -70.25000 within 8 m, looking 12° magnetic", or ""."""
+def position_words(photo: Photo, placed: Placed | None = None) -> str:
+    """Where it was taken: "41.50000 -70.25000 within 8 m, looking 12° magnetic", or "".
+
+    A position that is not the photo's own, but `placed` by a track, names the track.
+    """
     parts = []
-    if photo.position:
-        where = f"{photo.position.latitude:.5f} {photo.position.longitude:.5f}"
-        error = photo.position.error
-        parts.append(where if error is None else f"{where} within {error:.0f} m")
+    if position := placed.position if placed else photo.position:
+        where = f"{position.latitude:.5f} {position.longitude:.5f}"
+        parts.append(where if position.error is None else f"{where} within {position.error:.0f} m")
+    if placed and photo.position is None:
+        parts.append(f"by {placed.source}")
     if photo.direction:
         parts.append(f"looking {photo.direction.degrees:.0f}° {photo.direction.north}")
     return ", ".join(parts)

@@ -57,6 +57,10 @@ class Day:
     """Other days with doubts, and how many each has."""
     troubles: tuple[str, ...] = ()
     """Recordings and photos of this day that something is wrong with, and what."""
+    alike: tuple[tuple[str, ...], ...] = ()
+    """Groups of photos that show the same, the best one first."""
+    unanswered: tuple[BookEntry, ...] = ()
+    """Entries that speak of a photo, or of work to be covered, and have none."""
     clocks: tuple[ClockCorrection, ...] = ()
     """What the clocks of the day's cameras were off by."""
     put_right: Mapping[str, tuple[datetime, ClockCorrection]] = field(default_factory=dict)
@@ -153,6 +157,21 @@ def photos(desk: Desk, day: date | None = None) -> tuple[Photo, ...]:
 def ties(desk: Desk) -> tuple[Tie, ...]:
     """Which entries the photos of the job belong to."""
     return desk.book.ties(desk.job.name)
+
+
+@use_case
+def alike(desk: Desk, day: date | None = None) -> tuple[tuple[str, ...], ...]:
+    """Groups of photos of one day that show the same, as SHA-256, the best one first."""
+    return _alike(desk, desk.book.photos(desk.job.name, day))
+
+
+def _alike(desk: Desk, photos: Sequence[Photo]) -> tuple[tuple[str, ...], ...]:
+    if len(photos) < 2:
+        return ()
+    # Kept out of the start of the review.
+    from joblog.photos.alike import groups
+
+    return groups(photos, desk.job.zone)
 
 
 @use_case
@@ -281,9 +300,19 @@ def read_day(desk: Desk, day: date) -> Day:
         ties=tuple(desk.book.ties(desk.job.name)),
         doubts_elsewhere=tuple(sorted(elsewhere.items())),
         troubles=tuple(f"{one.name}: {one.trouble}" for one in kept if one.trouble),
+        alike=_alike(desk, photos),
+        unanswered=_unanswered(desk, everything, day),
         clocks=clocks(desk, day),
         put_right=put_right(desk),
     )
+
+
+def _unanswered(desk: Desk, everything: Sequence[BookEntry], day: date) -> tuple[BookEntry, ...]:
+    zone = ZoneInfo(desk.job.zone)
+    told = [one for one in everything if local_day(one.at, zone) == day]
+    if not any(one.entry.kind in ("covered", "photo") for one in told):
+        return ()  # What knows pictures is not even loaded.
+    return unanswered(told, desk.book.ties(desk.job.name))
 
 
 def doubtful_first(entries: Iterable[BookEntry]) -> tuple[BookEntry, ...]:
@@ -292,11 +321,34 @@ def doubtful_first(entries: Iterable[BookEntry]) -> tuple[BookEntry, ...]:
 
 
 def photos_of(day: Day, entry: BookEntry) -> tuple[tuple[Photo, Tie], ...]:
-    """The photos tied to an entry, nearest in time first, each with its tie."""
+    """The photos tied to an entry, the best of its like and nearest in time first, with ties."""
     pictures = {photo.sha256: photo for photo in day.photos}
     tied = [tie for tie in day.ties if tie.entry == entry.id and tie.photo in pictures]
-    tied.sort(key=lambda tie: abs(tie.seconds))
+    behind = _behind_a_better(day.alike, {tie.photo for tie in tied})
+    tied.sort(key=lambda tie: (tie.photo in behind, abs(tie.seconds)))
     return tuple((pictures[tie.photo], tie) for tie in tied)
+
+
+def gallery(day: Day) -> tuple[Photo, ...]:
+    """The photos of the day as they are looked through: in time, but alike ones together."""
+    pictures = {photo.sha256: photo for photo in day.photos}
+    of = {one: group for group in day.alike for one in group}
+    shown: dict[str, Photo] = {}
+    for photo in sorted(day.photos, key=lambda photo: (photo.taken.at, photo.name)):
+        for one in of.get(photo.sha256, (photo.sha256,)):
+            shown.setdefault(one, pictures[one])
+    return tuple(shown.values())
+
+
+def place_among_alike(day: Day, photo: Photo) -> str:
+    """Such as "1 of 4 alike"; "" for one that is like no other of the day."""
+    group = next((group for group in day.alike if photo.sha256 in group), ())
+    return f"{group.index(photo.sha256) + 1} of {len(group)} alike" if group else ""
+
+
+def _behind_a_better(alike: Iterable[Sequence[str]], among: set[str]) -> set[str]:
+    """Those of which a better one that is alike stands among the same."""
+    return {one for group in alike for one in [one for one in group if one in among][1:]}
 
 
 def heard(day: Day, entry: BookEntry) -> BookUtterance | None:

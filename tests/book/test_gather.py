@@ -40,6 +40,11 @@ def test_folders_are_searched_to_the_bottom_in_the_order_of_names(folder: Path):
     assert gathered.problems == []
 
 
+def test_a_track_log_is_known_by_its_name(folder: Path):
+    path = a_file(folder / "walk.GPX", b"<?xml version='1.0'?><gpx/>")
+    assert sorted_out(folder).tracks == [path]
+
+
 @pytest.mark.parametrize("content", [WAVE, M4A, b"OggS", b"fLaC", b"ID3\x04", b"#!AMR\n"])
 def test_a_recording_is_known_by_how_it_begins(folder: Path, content: bytes):
     path = a_file(folder / "note", content)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from joblog.model import Direction, Job, Moment, Photo, Position
-from joblog.report import photo_list
+from joblog.model import BookEntry, Direction, Entry, Job, Moment, Photo, Position, Tie
+from joblog.report import day_sheet, photo_list
 
 JOB = Job("Invented", "America/New_York")
 TAKEN = Moment(datetime(2026, 10, 5, 13, 5, 21, tzinfo=UTC), "EXIF with offset")
@@ -31,3 +31,26 @@ def test_a_position_without_an_error_claims_none() -> None:
 def test_what_kind_of_picture_it_is_stands_before_what_is_wrong() -> None:
     listed = row(remarks=("a screenshot",), trouble="ends early")
     assert listed["why"] == "not tied; a screenshot; ends early"
+
+
+def taken(name: str) -> Photo:
+    return Photo(name, f"{name}.jpg", TAKEN, 64, 48)
+
+
+def test_alike_photos_are_numbered_in_the_list() -> None:
+    table = photo_list(JOB, [taken("a"), taken("b"), taken("c")], [], [("c", "a")])
+    column = table.headings.index("alike")
+    assert [row[column] for row in table.rows] == ["2 of 2", "", "1 of 2"]
+
+
+def test_a_day_sheet_says_how_many_photos_are_to_be_looked_at() -> None:
+    photos = [taken("a"), taken("b"), taken("c"), taken("d")]
+    said = BookEntry(
+        7, 1, TAKEN.at, Entry("covered", note="flashing"), (), "heard", "heard", TAKEN.at, "words"
+    )
+    ties = [Tie("a", 7, "said nearest", 1.0), Tie("b", 7, "said nearest", 2.0)]
+    alike = [("b", "a"), ("c", "d")]
+    sheet = day_sheet(JOB, TAKEN.at.date(), [said], photos, ties, None, alike=alike)
+    assert "1 entry, 4 photos, 2 to look at, 0 doubts" in sheet
+    assert "flashing  [2 photos, 1 to look at]" in sheet
+    assert "4 photos, 0 doubts" in day_sheet(JOB, TAKEN.at.date(), [said], photos, ties, None)

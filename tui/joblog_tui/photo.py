@@ -37,7 +37,7 @@ class PhotoScreen(Screen[None]):
         super().__init__()
         self._desk = desk
         self._day = day
-        self._photos = sorted(day.photos, key=lambda photo: (photo.taken.at, photo.name))
+        self._photos = record.gallery(day)
         self._at = self._photos.index(first) if first in self._photos else 0
 
     def compose(self) -> ComposeResult:
@@ -61,10 +61,12 @@ class PhotoScreen(Screen[None]):
             self.query_one(Picture).show(original, self._caption(photo))
 
     def _head(self, photo: Photo) -> Content:
+        alike = record.place_among_alike(self._day, photo)
         right = self._day.put_right.get(photo.sha256)
         moved = f", put right to {clock(right[0], self._desk.job.zone)}" if right else ""
         return Content.assemble(
             (plain(photo.name), "bold"),
+            (f"  {alike}" if alike else "", ""),
             (
                 f"  {clock(photo.taken.at, self._desk.job.zone)} by {photo.taken.source}{moved}"
                 f"  {self._at + 1} of {len(self._photos)}",
