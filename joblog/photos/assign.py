@@ -16,14 +16,14 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
 from itertools import pairwise
-from math import cos, exp, hypot, log, radians
-from statistics import median
+from math import exp, log, pi
 from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from joblog.model import BookEntry, ClockCorrection, Photo, Position, Tie
+from joblog.model import BookEntry, ClockCorrection, Fence, Photo, Position, Tie
+from joblog.photos.alike import bursts
 from joblog.photos.clock import (
     A_DAY,
     BURST,
@@ -35,6 +35,7 @@ from joblog.photos.clock import (
     span,
     spoken_cues,
 )
+from joblog.photos.geo import beyond, learned_fence, place_fits
 from joblog.photos.taken import DAY_IN_NAME
 
 CUE_LIMIT = timedelta(minutes=3)
@@ -74,12 +75,14 @@ MOST_EXTRA = 3
 SECOND_PHOTO = 12.0
 """Seconds, the mean until the next photo of the same thing."""
 
-ANOTHER_SITE = 150.0
-"""Metres from the middle of the job's photos; a house and its yard are smaller."""
+AGAIN = timedelta(seconds=8)
+"""Photos of one camera that look alike and follow each other so fast are tries at one thing."""
 SITE = 30.0
-"""Metres over which the photos of a house lie anywhere."""
-FIX = 15.0
-"""Metres of error of a position that does not state its own."""
+"""Metres, as a standard deviation, over which the photos of a house lie anywhere."""
+OUTSIDE = -6.0
+"""What a photo outside of the fence gains for a cue of this job: at the likeliest delay nothing."""
+AT_LEAST = -3.0
+"""A place learned from a few photos speaks no louder against a pair."""
 
 Matrix = np.ndarray[Any, np.dtype[np.float64]]
 Pair = tuple[str, int]
@@ -93,6 +96,7 @@ def assign(
     zone: str,
     *,
     spots: Mapping[str, Position] | None = None,
+    fence: Fence | None = None,
     tied: Collection[Pair] = (),
     apart: Collection[Pair] = (),
 ) -> tuple[Tie, ...]:
@@ -100,9 +104,10 @@ def assign(
 
     A photo belongs to the spoken cue that it answers, by the assignment; else to what was said
     nearest to it within AROUND_LIMIT; else to nothing. Shots of a burst go together. `spots` are
-    where the places of the job are. Photos in `tied` are left out, and the cues there have them;
-    pairs in `apart` are never made, nor is a photo of them tied to what was merely said nearest.
-    Dropped entries and corrections are passed over, and so are photos of which only the day is
+    where the places of the job are, `fence` is around the job, learned from the photos if None.
+    Photos in `tied` are left out, and the cues there have them; pairs in `apart` are never made,
+    nor is a photo of them tied to what was merely said nearest. Dropped entries and corrections are
+    passed over, and so are photos of which only the day is
     known. The order of the arguments does not matter.
     """
     by_hand = {photo for photo, _ in tied}
@@ -114,10 +119,12 @@ def assign(
     ]
     told = sorted(filter(_counts, entries), key=lambda entry: (entry.at, entry.id))
     cues = [_cue(entry, told, tied) for entry in spoken_cues(told)]
-    site = _site(shots)
-    units = _units(shots)
+    around = fence or learned_fence(one.photo.position for one in shots if one.photo.position)
+    units = _units(shots, zone)
     unspoken = _unspoken(units, cues, ZoneInfo(zone))
-    day = _Day(units, cues, _Ground(spots or {}, site), frozenset(apart), unspoken)
+    day = _Day(
+        units, cues, _Ground(spots or {}, _outside(units, around)), frozenset(apart), unspoken
+    )
     answers: dict[int, _Answer] = {}
     for some, near in _chunks(day):
         answers |= _solved(day, some, near)
@@ -168,7 +175,8 @@ class _Answer:
 @dataclass(frozen=True, slots=True)
 class _Ground:
     spots: Mapping[str, Position]
-    site: Position | None
+    outside: frozenset[str]
+    """Photos that were certainly taken outside of the job's fence."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,18 +199,41 @@ def _shot(photo: Photo, found: Mapping[Any, ClockCorrection], zone: ZoneInfo) ->
     return _Shot(photo, at, moved, known is None or known.sure)
 
 
-def _units(shots: Sequence[_Shot]) -> list[list[_Shot]]:
+def _units(shots: Sequence[_Shot], zone: str) -> list[list[_Shot]]:
     """Bursts, and single shots, in the order in which they were taken."""
+    ordered = sorted(shots, key=lambda shot: (shot.at, shot.photo.sha256))
+    alike = _alike(ordered, zone)
     units: list[list[_Shot]] = []
     newest: dict[str | None, list[_Shot]] = {}
-    for shot in sorted(shots, key=lambda shot: (shot.at, shot.photo.sha256)):
+    for shot in ordered:
         last = newest.get(shot.photo.camera)
-        if last is not None and shot.at - last[-1].at <= BURST:
+        if last is not None and _of_a_burst(last[-1], shot, alike):
             last.append(shot)
             continue
         newest[shot.photo.camera] = [shot]
         units.append(newest[shot.photo.camera])
     return units
+
+
+def _alike(ordered: Sequence[_Shot], zone: str) -> dict[str, int]:
+    """The group of alike photos that each belongs to, of those that others follow quickly."""
+    quick = {
+        shot.photo.sha256: shot.photo
+        for pair in pairwise(ordered)
+        if pair[1].at - pair[0].at <= AGAIN
+        for shot in pair
+    }
+    return {
+        sha256: number
+        for number, group in enumerate(bursts(quick.values(), zone))
+        for sha256 in group
+    }
+
+
+def _of_a_burst(last: _Shot, shot: _Shot, alike: Mapping[str, int]) -> bool:
+    group = alike.get(shot.photo.sha256)
+    same = group is not None and group == alike.get(last.photo.sha256)
+    return shot.at - last.at <= (AGAIN if same else BURST)
 
 
 def _unspoken(
@@ -386,7 +417,7 @@ def _gain(day: _Day, number: int, which: int, place: int, first: datetime | None
         later = abs(delay if first is None else (unit[0].at - first).total_seconds())
         mean = SECOND_PHOTO * place
         gain = log(often * exp(-later / mean) / mean / day.unspoken[number])
-    return gain + _by_place(unit[0], cue.to, day.ground)
+    return gain + _by_place(unit, cue.to, day.ground)
 
 
 def _density(delay: float) -> float:
@@ -404,37 +435,30 @@ def _smoothed() -> tuple[Matrix, Matrix]:
     return delays, (1 - ANYWHERE) * smooth + ANYWHERE / (2 * most)
 
 
-def _by_place(shot: _Shot, entry: BookEntry, ground: _Ground) -> float:
+def _by_place(unit: Sequence[_Shot], entry: BookEntry, ground: _Ground) -> float:
     """What the position says for the pair, in the same measure; 0 where it says nothing."""
-    position = shot.photo.position
+    position = unit[0].photo.position
     if position is None:
         return 0.0
-    away = max(ANOTHER_SITE, 3 * (position.error or FIX))
-    if ground.site is not None and metres(position, ground.site) > away:
-        return -6.0
-    spot = ground.spots.get(entry.entry.place or "")
-    if spot is None:
+    if unit[0].photo.sha256 in ground.outside:
+        return OUTSIDE
+    place = entry.entry.place
+    if place is None or place not in ground.spots:
         return 0.0
-    spread = hypot(position.error or FIX, spot.error or FIX)
-    apart = metres(position, spot)
-    likely = log(2 * SITE**2 / (2 * spread**2)) - 0.5 * (apart / spread) ** 2
-    return max(-3.0, likely)
+    fits = place_fits(position, {place: ground.spots[place]})[place]
+    return max(AT_LEAST, fits + log(2 * pi * SITE**2))
 
 
-def _site(shots: Sequence[_Shot]) -> Position | None:
-    """The middle of the job's photos."""
-    known = [shot.photo.position for shot in shots if shot.photo.position is not None]
-    if len(known) < 3:
-        return None
-    return Position(median(one.latitude for one in known), median(one.longitude for one in known))
-
-
-def metres(one: Position, other: Position) -> float:
-    """Between two positions a few kilometres apart, on a sphere; good to one in a hundred."""
-    middle = cos(radians((one.latitude + other.latitude) / 2))
-    north = one.latitude - other.latitude
-    east = (one.longitude - other.longitude) * middle
-    return hypot(north, east) * 111_200
+def _outside(units: Sequence[Sequence[_Shot]], fence: Fence | None) -> frozenset[str]:
+    """The photos that were certainly taken outside of the fence; a burst goes by its first."""
+    if fence is None:
+        return frozenset()
+    firsts = [unit[0].photo for unit in units]
+    return frozenset(
+        photo.sha256
+        for photo in firsts
+        if photo.position is not None and beyond(photo.position, fence) > 0
+    )
 
 
 def _in_order(day: _Day, answers: Mapping[int, _Answer]) -> dict[int, _Answer]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from joblog.book import ground
+from joblog.book import decisions, ground
 from joblog.model import Fence, Placed, Position
 from joblog.service.desk import Desk
 from joblog.service.errors import ServiceError, use_case
@@ -46,14 +46,14 @@ def set_fence(desk: Desk, latitude: float, longitude: float, radius: float) -> F
     if not 5 <= radius <= 50_000:
         raise ServiceError(f"{radius:g} m is no radius of a job; write 5 to 50000 metres")
     wanted = Fence(latitude, longitude, radius, ground.BY_HAND)
-    ground.set_fence(desk.book, desk.job.name, wanted)
+    decisions.set_fence(desk.book, desk.job.name, wanted)
     return wanted
 
 
 @use_case
 def learn_fence(desk: Desk) -> Fence | None:
     """Forgets the fence that was set by hand; the one that the photos teach, if they do."""
-    ground.set_fence(desk.book, desk.job.name, None)
+    decisions.set_fence(desk.book, desk.job.name, None)
     return ground.fence(desk.book, desk.job.name)
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from joblog.model import BookEntry, ClockCorrection, Entry, Kind, Moment, Photo, Position, Tie
 from joblog.photos import assign
-from joblog.photos.assign import metres, photos_said
+from joblog.photos.assign import photos_said
 
 EIGHT = datetime(2026, 10, 5, 12, 0, tzinfo=UTC)
 HOUSE = Position(38.62, -70.41)
@@ -156,12 +156,6 @@ def test_a_place_whose_position_is_known_decides_between_two_words() -> None:
     for where, entry in ((north, 1), (south, 2)):
         [tie] = tied([shot("a", 9, where)], entries, spots=spots).values()
         assert tie.entry == entry
-
-
-def test_metres_agree_with_a_degree_of_latitude() -> None:
-    """A degree of latitude is 111.0 km at 38 degrees (WGS 84, any table of it)."""
-    north = Position(HOUSE.latitude + 0.01, HOUSE.longitude)
-    assert metres(HOUSE, north) == pytest.approx(1110, rel=0.005)
 
 
 def test_by_a_clock_that_nobody_is_sure_of_every_tie_is_a_question() -> None:
