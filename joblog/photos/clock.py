@@ -37,6 +37,12 @@ OFFSETS = np.arange(-REACH, REACH + 1, dtype=np.float64)
 
 EARLIEST, LATEST = -60, 180
 """Seconds from the word to the shutter that can still belong together."""
+LASTS = LATEST - EARLIEST + 1
+ROOM = LASTS
+"""Beyond OFFSETS on both sides, so that what reaches in from there needs no cutting."""
+PARTS = 10
+"""Parts of a second to which a delay is told."""
+
 BURST = timedelta(seconds=2.5)
 """Shots of one camera that follow each other as fast are one moment."""
 
@@ -331,32 +337,48 @@ def _evidence(moments: Floats, cues: Floats) -> Floats:
     said, weights = cues[:, 0], cues[:, 1]
     apart = said[None, :] - moments[:, None]
     odds = SPOKEN / (1 - SPOKEN) * A_DAY
-    share = weights / weights.sum()
-    likely = np.zeros(OFFSETS.size)
-    for habit, chance in HABITS:  # One person has one habit all day.
-        by_photos = _mixture(habit, apart, np.broadcast_to(odds * share, apart.shape), None)
-        by_cues = _mixture(habit, apart.T, np.full(apart.T.shape, odds / len(moments)), weights)
-        likely += chance * np.exp(np.minimum(by_photos, by_cues))
-    return cast(Floats, np.log(likely))
+    share = odds * weights / weights.sum()
+    by_photos = _mixture(apart, np.broadcast_to(share, apart.shape), np.ones(len(moments)))
+    by_cues = _mixture(apart.T, np.full(apart.T.shape, odds / len(moments)), weights)
+    # One person has one habit all day.
+    chances = np.array([[chance] for _, chance in HABITS])
+    return cast(Floats, np.log((chances * np.exp(np.minimum(by_photos, by_cues))).sum(axis=0)))
 
 
-def _mixture(habit: float, apart: Floats, odds: Floats, weights: Floats | None) -> Floats:
-    """The sum over the rows of log(1 + odds x density), over OFFSETS."""
-    total = np.zeros(OFFSETS.size)
-    row = np.zeros(OFFSETS.size)
-    window = np.arange(EARLIEST, LATEST + 1)
-    for number, (differences, factors) in enumerate(zip(apart, odds, strict=True)):
-        begins = np.floor(differences).astype(int) + REACH
-        places = begins[:, None] + window
-        delays = places - REACH - differences[:, None]
-        values = factors[:, None] * _delays(delays, habit)
-        inside = (places >= 0) & (places < OFFSETS.size)
-        np.add.at(row, places[inside], values[inside])
-        touched = np.unique(places[inside])
-        weight = 1.0 if weights is None else weights[number]
-        total[touched] += weight * np.log1p(row[touched])
-        row[touched] = 0.0
-    return total
+def _mixture(apart: Floats, odds: Floats, weights: Floats) -> Floats:
+    """The weighed sum over the rows of log(1 + odds x density), over OFFSETS, for each habit.
+
+    It is worked out only around the differences in `apart`; elsewhere it is 0.
+    """
+    tables = _tables()
+    total = np.zeros((len(HABITS), OFFSETS.size + 2 * ROOM))
+    row = np.zeros_like(total)
+    for differences, factors, weight in zip(apart, odds, weights, strict=True):
+        stretches: list[list[int]] = []
+        for at in np.argsort(differences):
+            whole, part = divmod(round(float(differences[at]) * PARTS), PARTS)
+            begin = whole + EARLIEST + REACH + ROOM
+            if not 0 <= begin <= total.shape[1] - LASTS:
+                continue
+            row[:, begin : begin + LASTS] += factors[at] * tables[part]
+            if stretches and begin <= stretches[-1][1]:
+                stretches[-1][1] = begin + LASTS
+            else:
+                stretches.append([begin, begin + LASTS])
+        for begin, end in stretches:
+            total[:, begin:end] += weight * np.log1p(row[:, begin:end])
+            row[:, begin:end] = 0.0
+    return total[:, ROOM:-ROOM]
+
+
+@lru_cache(maxsize=1)
+def _tables() -> list[Floats]:
+    """The densities of the delays from EARLIEST to LATEST by habit, for each part of a second."""
+    delays = np.arange(EARLIEST, LATEST + 1, dtype=np.float64)
+    return [
+        np.array([_delays(delays - part / PARTS, habit) for habit, _ in HABITS])
+        for part in range(PARTS)
+    ]
 
 
 # --- cameras and days beside each other -------------------------------------------------------
