@@ -50,7 +50,7 @@ Part = Literal["first", "announced", "extra", "unspoken"]
 """What a photo is to a cue: its first, a further one that was said ("two photos"), one more that
 was not; or nothing to any cue."""
 
-SURE: Mapping[Part, float] = {"first": 3.0, "announced": 1.5, "extra": 3.0, "unspoken": 1.0}
+SURE: Mapping[Part, float] = {"first": 3.0, "announced": 1.5, "extra": 3.0, "unspoken": 1.5}
 """The margin from which on a tie is no question, by what the photo is. At 3 the next best is twenty
 times less likely; what was announced, and what no word is near, goes wrong more seldom. Found on
 the open days of `tests/bench/photo_days.py`."""
@@ -67,11 +67,15 @@ CLUSTERED = 4.0
 """Photos that nobody speaks of come in clusters: so many times denser there than in the mean."""
 FEWEST, MOST = 1 / 5000, 1 / 1000
 """Photos a second that nobody speaks of, whatever the day's own say."""
+TURNED_ROUND = 8.0
+"""Seconds; of a second photo that was taken before the likelier first."""
 ANYWHERE = 0.01
 """The share of spoken photos that come at any time around the word."""
 CLOCK_LEAVES = 2.0
 """Seconds that a clock may still be off when it was put right."""
 MOST_EXTRA = 3
+MOST_ROUNDS = 4
+"""Which photo is a cue's first is settled in two rounds; more only where two are as good."""
 SECOND_PHOTO = 12.0
 """Seconds, the mean until the next photo of the same thing."""
 
@@ -319,16 +323,19 @@ def _solved(day: _Day, units: Sequence[int], near: Sequence[int]) -> dict[int, _
         for cue in near
         for place in range(day.cues[cue].has, day.cues[cue].count + MOST_EXTRA)
     ]
-    gains = np.array([[_gain(day, unit, *slot) for slot in slots] for unit in units])
-    best, chosen = _best(gains)
-    # A second photo follows the first, however late that one was.
-    firsts = {
-        slots[at][0]: day.units[units[row]][0].at for row, at in chosen.items() if slots[at][1] == 0
-    }
-    gains = np.array(
-        [[_gain(day, unit, *slot, firsts.get(slot[0])) for slot in slots] for unit in units]
-    )
-    best, chosen = _best(gains)
+    # A second photo follows the first, however late that one was; and without one there is none.
+    firsts: dict[int, int] = {}
+    for _ in range(MOST_ROUNDS):
+        gains = np.array(
+            [[_gain(day, unit, *slot, firsts.get(slot[0])) for slot in slots] for unit in units]
+        )
+        best, chosen = _best(gains)
+        before, firsts = (
+            firsts,
+            {slots[at][0]: units[row] for row, at in chosen.items() if slots[at][1] == 0},
+        )
+        if firsts == before:
+            break
     found: dict[int, _Answer] = {}
     for row, number in enumerate(units):
         if not np.isfinite(gains[row]).any():
@@ -396,10 +403,10 @@ def _best(gains: Matrix) -> tuple[float, dict[int, int]]:
     return float(worth[rows, columns].sum()), chosen
 
 
-def _gain(day: _Day, number: int, which: int, place: int, first: datetime | None = None) -> float:
+def _gain(day: _Day, number: int, which: int, place: int, first: int | None) -> float:
     """How much likelier it is that the unit answers the cue than that nobody spoke of it.
 
-    `place` counts the photos that the cue has before it; `first` is when its first was taken.
+    `place` counts the photos that the cue has before it; `first` is the unit that is its first.
     """
     unit, cue = day.units[number], day.cues[which]
     if any(
@@ -413,10 +420,13 @@ def _gain(day: _Day, number: int, which: int, place: int, first: datetime | None
         answered = ANSWERED[cue.entry.entry.kind]
         gain = log(answered / (1 - answered) * _density(delay) / day.unspoken[number])
     else:
+        if first == number or (first is None and not cue.has):
+            return -np.inf
         often = 0.9 if place < cue.count else EXTRA
-        later = abs(delay if first is None else (unit[0].at - first).total_seconds())
-        mean = SECOND_PHOTO * place
-        gain = log(often * exp(-later / mean) / mean / day.unspoken[number])
+        begun = cue.entry.at if first is None else day.units[first][0].at
+        later = (unit[0].at - begun).total_seconds()
+        mean = SECOND_PHOTO * place if later > 0 else TURNED_ROUND
+        gain = log(often * exp(-abs(later) / mean) / mean / day.unspoken[number])
     return gain + _by_place(unit, cue.to, day.ground)
 
 
@@ -499,6 +509,8 @@ def _tie(
         if nearest is None:
             return None
         entry, cue_id, how, beside = nearest, None, "said nearest,", nearest
+        if answer.other is not None and day.cues[answer.other].to == nearest:
+            answer = replace(answer, sure=shot.clock_sure)  # Either way it is of this entry.
     apart = (shot.at - beside.at).total_seconds()
     reason = f"{how} {_when(apart)}{_by(shot)}"
     if entry is not beside:

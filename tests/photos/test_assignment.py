@@ -92,6 +92,18 @@ def test_covered_work_calls_for_a_photo_by_itself() -> None:
     assert (ties["a"].cue, ties["a"].reason) == (1, "said 'covered' 7 s before")
 
 
+def test_a_late_photo_alone_is_the_first_of_its_word_not_one_that_follows_itself() -> None:
+    early, late = (tied([shot("a", at)], [said(1, 0)])["a"].margin for at in (6, 60))
+    assert early is not None
+    assert late is not None
+    assert early > late + 3
+
+
+def test_a_second_photo_that_nobody_announced_is_with_the_first() -> None:
+    ties = tied([shot("a", 6), shot("b", 14)], [said(1, 0)])
+    assert {tie.entry for tie in ties.values()} == {1}
+
+
 def test_a_burst_goes_together() -> None:
     photos = [shot(f"a{part}", 6 + part / 2) for part in range(4)]
     ties = tied(photos, [said(1, 0), said(2, 14)])
