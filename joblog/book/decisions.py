@@ -25,6 +25,7 @@ from joblog.model import (
     BookEntry,
     Change,
     Entry,
+    Fence,
     Reading,
     Recording,
     RecordingStanding,
@@ -229,6 +230,21 @@ def unset_clock(book: Book, job: str, camera: str, days: Sequence[date]) -> None
 
 def _days(days: Sequence[date]) -> str:
     return ", ".join(day.isoformat() for day in days)
+
+
+def set_fence(book: Book, job: str, wanted: Fence | None) -> None:
+    """Sets the fence by hand, or with None lets it be learned again; a step that can be undone."""
+    value = None
+    if wanted is not None:
+        value = json.dumps([wanted.latitude, wanted.longitude, wanted.radius])
+    with deciding(book) as step:
+        noun = f"fence {book._job(job)['id']}"
+        step.what = (
+            f"set the fence: {wanted.latitude:.5f} {wanted.longitude:.5f}, {wanted.radius:.0f} m"
+            if wanted
+            else "let the fence be learned from the photos"
+        )
+        step.put(noun, value)
 
 
 # --- originals --------------------------------------------------------------------------------

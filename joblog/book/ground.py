@@ -53,23 +53,6 @@ def fences(book: Book) -> dict[str, Fence]:
     return {job.name: one for job in book.jobs() if (one := fence(book, job.name))}
 
 
-def set_fence(book: Book, job: str, wanted: Fence | None) -> None:
-    """Sets the fence by hand, or with None lets it be learned again; a step that can be undone."""
-    from joblog.book.steps import deciding
-
-    value = None
-    if wanted is not None:
-        value = json.dumps([wanted.latitude, wanted.longitude, wanted.radius])
-    with deciding(book) as step:
-        noun = f"fence {book._job(job)['id']}"
-        step.what = (
-            f"set the fence: {wanted.latitude:.5f} {wanted.longitude:.5f}, {wanted.radius:.0f} m"
-            if wanted
-            else "let the fence be learned from the photos"
-        )
-        step.put(noun, value)
-
-
 def astray(
     book: Book, job: str, photos: Iterable[Photo], known: Mapping[str, Fence] | None = None
 ) -> dict[str, str]:

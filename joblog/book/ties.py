@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import date
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import date, datetime
+from functools import partial
 from zoneinfo import ZoneInfo
 
-from joblog.book import rows
+from joblog.book import ground, rows
 from joblog.book.rows import Row
 from joblog.book.store import Book
 from joblog.model import BookEntry, ClockCorrection, Photo, Tie
@@ -61,6 +63,8 @@ def _ties(
     clocks: Sequence[ClockCorrection],
 ) -> tuple[Tie, ...]:
     from joblog.photos import assign
+    from joblog.photos.clock import by_clock, put_right
+    from joblog.photos.geo import learned_places
 
     row = book._job(job)
     said = book._rows(
@@ -69,33 +73,40 @@ def _ties(
         " WHERE photo.job = :job AND entry.job = :job",
         job=row["id"],
     )
-    by_hand = _by_hand(said, photos, entries, clocks, row["zone"])
-    tied = {(one.photo, one.entry) for one in by_hand}
-    apart = {(one["photo"], one["entry"]) for one in said if not one["tied"]}
-    guessed = assign(photos, entries, clocks, row["zone"], tied=tied, apart=apart)
+    zone, found = ZoneInfo(row["zone"]), by_clock(clocks)
+    moments = {photo.sha256: put_right(photo, found, zone)[0] for photo in photos}
+    by_hand = _by_hand(said, entries, moments)
+    where = {id: one.position for id, one in ground.placed(book, photos, moments).items()}
+    known = [replace(photo, position=where.get(photo.sha256)) for photo in photos]
+    guess = partial(
+        assign,
+        known,
+        entries,
+        clocks,
+        row["zone"],
+        tied={(one.photo, one.entry) for one in by_hand},
+        apart={(one["photo"], one["entry"]) for one in said if not one["tied"]},
+        fence=ground.fence(book, job) if where else None,
+    )
+    guessed = guess()
+    # Of these ties themselves, not of those that stand, so that the same always comes of the same.
+    if spots := learned_places(where, (*by_hand, *guessed), entries):
+        guessed = guess(spots=spots)
     taken = {photo.sha256: photo.taken.at for photo in photos}
     both = [*by_hand, *guessed]
     return tuple(sorted(both, key=lambda one: (taken[one.photo], one.photo, one.entry)))
 
 
 def _by_hand(
-    said: Sequence[Row],
-    photos: Sequence[Photo],
-    entries: Sequence[BookEntry],
-    clocks: Sequence[ClockCorrection],
-    zone: str,
+    said: Sequence[Row], entries: Sequence[BookEntry], moments: Mapping[str, datetime]
 ) -> list[Tie]:
-    from joblog.photos.clock import by_clock, put_right
-
     standing = {kept.id: kept for kept in entries if kept.standing != "dropped"}
-    found = by_clock(clocks)
-    taken = {photo.sha256: put_right(photo, found, ZoneInfo(zone))[0] for photo in photos}
     return [
         Tie(
             row["photo"],
             row["entry"],
             BY_HAND,
-            (taken[row["photo"]] - standing[row["entry"]].at).total_seconds(),
+            (moments[row["photo"]] - standing[row["entry"]].at).total_seconds(),
         )
         for row in said
         if row["tied"] and row["entry"] in standing

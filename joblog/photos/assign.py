@@ -9,20 +9,23 @@ largest, and a tie's margin is what the best total without it would lack.
 from __future__ import annotations
 
 import re
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
+from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from functools import lru_cache
 from itertools import pairwise
-from math import cos, exp, hypot, log, radians
-from statistics import median
-from typing import Any
+from math import exp, log, pi
+from typing import Any, Literal
 from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from joblog.model import BookEntry, ClockCorrection, Photo, Position, Tie
+from joblog.model import BookEntry, ClockCorrection, Fence, Photo, Position, Tie
+from joblog.photos.alike import bursts
 from joblog.photos.clock import (
+    A_DAY,
     BURST,
     by_clock,
     clock_of,
@@ -32,6 +35,7 @@ from joblog.photos.clock import (
     span,
     spoken_cues,
 )
+from joblog.photos.geo import beyond, learned_fence, place_fits
 from joblog.photos.taken import DAY_IN_NAME
 
 CUE_LIMIT = timedelta(minutes=3)
@@ -42,10 +46,15 @@ AROUND_LIMIT = timedelta(minutes=10)
 POINTS_BACK = timedelta(hours=4)
 """The last one is the last one, however long nothing was said; but not of another day."""
 
-SURE = 3.0
-"""The margin from which on a tie is no question: the next best is twenty times less likely."""
+Part = Literal["first", "announced", "extra", "unspoken"]
+"""What a photo is to a cue: its first, a further one that was said ("two photos"), one more that
+was not; or nothing to any cue."""
 
-GUESS = 0.5
+SURE: Mapping[Part, float] = {"first": 3.0, "announced": 1.5, "extra": 3.0, "unspoken": 1.0}
+"""The margin from which on a tie is no question, by what the photo is. At 3 the next best is twenty
+times less likely; what was announced, and what no word is near, goes wrong more seldom. Found on
+the open days of `tests/bench/photo_days.py`."""
+GUESS = 0.3
 """The confidence from which on a correction is good enough to ask about the ties it would make."""
 
 CUE_WORDS = {"photo": "photo", "covered": "covered"}
@@ -54,18 +63,26 @@ ANSWERED = {"photo": 0.85, "covered": 0.6}
 """How often a photo follows the words."""
 EXTRA = 0.15
 """How often another one follows that was not announced."""
-UNSPOKEN = 1 / 1500
-"""Photos a second that nobody speaks of."""
+CLUSTERED = 4.0
+"""Photos that nobody speaks of come in clusters: so many times denser there than in the mean."""
+FEWEST, MOST = 1 / 5000, 1 / 1000
+"""Photos a second that nobody speaks of, whatever the day's own say."""
+ANYWHERE = 0.01
+"""The share of spoken photos that come at any time around the word."""
+CLOCK_LEAVES = 2.0
+"""Seconds that a clock may still be off when it was put right."""
 MOST_EXTRA = 3
 SECOND_PHOTO = 12.0
 """Seconds, the mean until the next photo of the same thing."""
 
-ANOTHER_SITE = 150.0
-"""Metres from the middle of the job's photos; a house and its yard are smaller."""
+AGAIN = timedelta(seconds=8)
+"""Photos of one camera that look alike and follow each other so fast are tries at one thing."""
 SITE = 30.0
-"""Metres over which the photos of a house lie anywhere."""
-FIX = 15.0
-"""Metres of error of a position that does not state its own."""
+"""Metres, as a standard deviation, over which the photos of a house lie anywhere."""
+OUTSIDE = -6.0
+"""What a photo outside of the fence gains for a cue of this job: at the likeliest delay nothing."""
+AT_LEAST = -3.0
+"""A place learned from a few photos speaks no louder against a pair."""
 
 Matrix = np.ndarray[Any, np.dtype[np.float64]]
 Pair = tuple[str, int]
@@ -79,6 +96,7 @@ def assign(
     zone: str,
     *,
     spots: Mapping[str, Position] | None = None,
+    fence: Fence | None = None,
     tied: Collection[Pair] = (),
     apart: Collection[Pair] = (),
 ) -> tuple[Tie, ...]:
@@ -86,9 +104,10 @@ def assign(
 
     A photo belongs to the spoken cue that it answers, by the assignment; else to what was said
     nearest to it within AROUND_LIMIT; else to nothing. Shots of a burst go together. `spots` are
-    where the places of the job are. Photos in `tied` are left out, and the cues there have them;
-    pairs in `apart` are never made, nor is a photo of them tied to what was merely said nearest.
-    Dropped entries and corrections are passed over, and so are photos of which only the day is
+    where the places of the job are, `fence` is around the job, learned from the photos if None.
+    Photos in `tied` are left out, and the cues there have them; pairs in `apart` are never made,
+    nor is a photo of them tied to what was merely said nearest. Dropped entries and corrections are
+    passed over, and so are photos of which only the day is
     known. The order of the arguments does not matter.
     """
     by_hand = {photo for photo, _ in tied}
@@ -100,11 +119,15 @@ def assign(
     ]
     told = sorted(filter(_counts, entries), key=lambda entry: (entry.at, entry.id))
     cues = [_cue(entry, told, tied) for entry in spoken_cues(told)]
-    site = _site(shots)
-    day = _Day(_units(shots), cues, _Ground(spots or {}, site), frozenset(apart))
+    around = fence or learned_fence(one.photo.position for one in shots if one.photo.position)
+    units = _units(shots, zone)
+    unspoken = _unspoken(units, cues, ZoneInfo(zone))
+    day = _Day(
+        units, cues, _Ground(spots or {}, _outside(units, around)), frozenset(apart), unspoken
+    )
     answers: dict[int, _Answer] = {}
-    for units, near in _chunks(day):
-        answers |= _solved(day, units, near)
+    for some, near in _chunks(day):
+        answers |= _solved(day, some, near)
     answers = _in_order(day, answers)
     barred = {photo for photo, _ in apart}
     ties: list[tuple[datetime, Tie]] = []
@@ -146,12 +169,14 @@ class _Answer:
     margin: float | None = None
     other: int | None = None
     sure: bool = True
+    part: Part = "unspoken"
 
 
 @dataclass(frozen=True, slots=True)
 class _Ground:
     spots: Mapping[str, Position]
-    site: Position | None
+    outside: frozenset[str]
+    """Photos that were certainly taken outside of the job's fence."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,6 +185,8 @@ class _Day:
     cues: Sequence[_Cue]
     ground: _Ground
     apart: frozenset[Pair]
+    unspoken: Sequence[float]
+    """Of each unit, the photos a second on its day that nobody speaks of."""
 
 
 # --- photos and cues --------------------------------------------------------------------------
@@ -172,18 +199,58 @@ def _shot(photo: Photo, found: Mapping[Any, ClockCorrection], zone: ZoneInfo) ->
     return _Shot(photo, at, moved, known is None or known.sure)
 
 
-def _units(shots: Sequence[_Shot]) -> list[list[_Shot]]:
+def _units(shots: Sequence[_Shot], zone: str) -> list[list[_Shot]]:
     """Bursts, and single shots, in the order in which they were taken."""
+    ordered = sorted(shots, key=lambda shot: (shot.at, shot.photo.sha256))
+    alike = _alike(ordered, zone)
     units: list[list[_Shot]] = []
     newest: dict[str | None, list[_Shot]] = {}
-    for shot in sorted(shots, key=lambda shot: (shot.at, shot.photo.sha256)):
+    for shot in ordered:
         last = newest.get(shot.photo.camera)
-        if last is not None and shot.at - last[-1].at <= BURST:
+        if last is not None and _of_a_burst(last[-1], shot, alike):
             last.append(shot)
             continue
         newest[shot.photo.camera] = [shot]
         units.append(newest[shot.photo.camera])
     return units
+
+
+def _alike(ordered: Sequence[_Shot], zone: str) -> dict[str, int]:
+    """The group of alike photos that each belongs to, of those that others follow quickly."""
+    quick = {
+        shot.photo.sha256: shot.photo
+        for pair in pairwise(ordered)
+        if pair[1].at - pair[0].at <= AGAIN
+        for shot in pair
+    }
+    return {
+        sha256: number
+        for number, group in enumerate(bursts(quick.values(), zone))
+        for sha256 in group
+    }
+
+
+def _of_a_burst(last: _Shot, shot: _Shot, alike: Mapping[str, int]) -> bool:
+    group = alike.get(shot.photo.sha256)
+    same = group is not None and group == alike.get(last.photo.sha256)
+    return shot.at - last.at <= (AGAIN if same else BURST)
+
+
+def _unspoken(
+    units: Sequence[Sequence[_Shot]], cues: Sequence[_Cue], zone: ZoneInfo
+) -> list[float]:
+    """For each unit, how many photos a second of its day nobody speaks of.
+
+    Told by those of the day that no cue is near.
+    """
+    said = [cue.entry.at for cue in cues]
+    days = [unit[0].at.astimezone(zone).date() for unit in units]
+    far = Counter(
+        day
+        for day, unit in zip(days, units, strict=True)
+        if bisect_left(said, unit[0].at - CUE_LIMIT) == bisect_right(said, unit[0].at + CUE_LIMIT)
+    )
+    return [min(MOST, max(FEWEST, CLUSTERED * (far[day] + 1) / A_DAY)) for day in days]
 
 
 def _counts(entry: BookEntry) -> bool:
@@ -277,12 +344,14 @@ def _solved(day: _Day, units: Sequence[int], near: Sequence[int]) -> dict[int, _
             changed[row, [number for number, slot in enumerate(slots) if slot[0] == cue]] = -np.inf
             second, other = _best(changed)
         instead = other.get(row)
+        part = _part(day, None if at is None else slots[at])
         margin = best - second
         found[number] = _Answer(
             cue,
             margin,
             None if instead is None else slots[instead][0],
-            margin >= SURE and day.units[number][0].clock_sure,
+            margin >= SURE[part] and day.units[number][0].clock_sure,
+            part,
         )
     return _no_surer_than_the_first(found, {units[row]: slots[at] for row, at in chosen.items()})
 
@@ -298,8 +367,15 @@ def _no_surer_than_the_first(
         own = held[unit]
         if place and first and None not in (first.margin, own.margin):
             margin = min(first.margin or 0.0, own.margin or 0.0)
-            held[unit] = replace(own, margin=margin, sure=own.sure and margin >= SURE)
+            held[unit] = replace(own, margin=margin, sure=own.sure and margin >= SURE[own.part])
     return held
+
+
+def _part(day: _Day, slot: tuple[int, int] | None) -> Part:
+    if slot is None:
+        return "unspoken"
+    cue, place = slot
+    return "extra" if place >= day.cues[cue].count else "announced" if place else "first"
 
 
 FORCED = 1000.0
@@ -335,48 +411,54 @@ def _gain(day: _Day, number: int, which: int, place: int, first: datetime | None
         return -np.inf
     if place == 0:
         answered = ANSWERED[cue.entry.entry.kind]
-        spread = 2 * CUE_LIMIT.total_seconds()
-        density = 0.95 * float(delay_density(np.array([delay]))[0]) + 0.05 / spread
-        gain = log(answered / (1 - answered) * density / UNSPOKEN)
+        gain = log(answered / (1 - answered) * _density(delay) / day.unspoken[number])
     else:
         often = 0.9 if place < cue.count else EXTRA
         later = abs(delay if first is None else (unit[0].at - first).total_seconds())
         mean = SECOND_PHOTO * place
-        gain = log(often * exp(-later / mean) / mean / UNSPOKEN)
-    return gain + _by_place(unit[0], cue.to, day.ground)
+        gain = log(often * exp(-later / mean) / mean / day.unspoken[number])
+    return gain + _by_place(unit, cue.to, day.ground)
 
 
-def _by_place(shot: _Shot, entry: BookEntry, ground: _Ground) -> float:
+def _density(delay: float) -> float:
+    """How likely the shutter follows the word by so many seconds, with what a clock leaves open."""
+    return float(np.interp(delay, *_smoothed()))
+
+
+@lru_cache(maxsize=1)
+def _smoothed() -> tuple[Matrix, Matrix]:
+    from scipy.ndimage import gaussian_filter1d
+
+    most = CUE_LIMIT.total_seconds()
+    delays = np.arange(-most, most + 0.5, 0.5)
+    smooth = gaussian_filter1d(delay_density(delays), 2 * CLOCK_LEAVES, mode="nearest")
+    return delays, (1 - ANYWHERE) * smooth + ANYWHERE / (2 * most)
+
+
+def _by_place(unit: Sequence[_Shot], entry: BookEntry, ground: _Ground) -> float:
     """What the position says for the pair, in the same measure; 0 where it says nothing."""
-    position = shot.photo.position
+    position = unit[0].photo.position
     if position is None:
         return 0.0
-    away = max(ANOTHER_SITE, 3 * (position.error or FIX))
-    if ground.site is not None and metres(position, ground.site) > away:
-        return -6.0
-    spot = ground.spots.get(entry.entry.place or "")
-    if spot is None:
+    if unit[0].photo.sha256 in ground.outside:
+        return OUTSIDE
+    place = entry.entry.place
+    if place is None or place not in ground.spots:
         return 0.0
-    spread = hypot(position.error or FIX, spot.error or FIX)
-    apart = metres(position, spot)
-    likely = log(2 * SITE**2 / (2 * spread**2)) - 0.5 * (apart / spread) ** 2
-    return max(-3.0, likely)
+    fits = place_fits(position, {place: ground.spots[place]})[place]
+    return max(AT_LEAST, fits + log(2 * pi * SITE**2))
 
 
-def _site(shots: Sequence[_Shot]) -> Position | None:
-    """The middle of the job's photos."""
-    known = [shot.photo.position for shot in shots if shot.photo.position is not None]
-    if len(known) < 3:
-        return None
-    return Position(median(one.latitude for one in known), median(one.longitude for one in known))
-
-
-def metres(one: Position, other: Position) -> float:
-    """Between two positions a few kilometres apart, on a sphere; good to one in a hundred."""
-    middle = cos(radians((one.latitude + other.latitude) / 2))
-    north = one.latitude - other.latitude
-    east = (one.longitude - other.longitude) * middle
-    return hypot(north, east) * 111_200
+def _outside(units: Sequence[Sequence[_Shot]], fence: Fence | None) -> frozenset[str]:
+    """The photos that were certainly taken outside of the fence; a burst goes by its first."""
+    if fence is None:
+        return frozenset()
+    firsts = [unit[0].photo for unit in units]
+    return frozenset(
+        photo.sha256
+        for photo in firsts
+        if photo.position is not None and beyond(photo.position, fence) > 0
+    )
 
 
 def _in_order(day: _Day, answers: Mapping[int, _Answer]) -> dict[int, _Answer]:
@@ -458,7 +540,7 @@ def _by(shot: _Shot) -> str:
 def _instead(shot: _Shot, answer: _Answer, day: _Day) -> str:
     if not shot.clock_sure:
         return "what its camera's clock was off by is not known"
-    if answer.margin is not None and answer.margin >= SURE:
+    if answer.margin is not None and answer.margin >= SURE[answer.part]:
         return "it and another would be in the order in which they were said the other way round"
     if answer.other is None:
         return "perhaps nobody spoke of it"

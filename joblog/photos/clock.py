@@ -50,13 +50,16 @@ A_DAY = 36_000.0
 WEIGHTS = {"photo": 1.0, "covered": 0.6}
 """Kinds of entries that call for a photo, and how much."""
 
+HALF_AN_HOUR = 1800.0
+"""Seconds; zones differ by multiples of it, all but a few."""
+
 IN_ONE_BREATH = timedelta(seconds=30)
 
 SAME = 20
 """Seconds. Offsets so near are one and the same, told by fewer or more cues."""
 NEGLIGIBLE = 5.0
-"""Seconds. Less is the person's delay as likely as the clock's."""
-KEEPS_ITS_CLOCK = 0.9
+"""Seconds. Less is the person's delay as likely as the clock's error."""
+KEEPS_ITS_CLOCK = 0.97
 """The chance that nobody set a camera's clock from one of its days to the next."""
 WANDERS = 2.0
 """Seconds a day; a cheap clock."""
@@ -307,9 +310,9 @@ def _delays(delay: Floats, habit: float) -> Floats:
     Some come just before it, and some after climbing down and wiping a hand.
     """
     after, before = np.maximum(delay, 0.05), np.maximum(-delay, 0.05)
-    density = 0.7 * _lognormal(after, habit, 0.45) * (delay > 0)
+    density = 0.72 * _lognormal(after, habit, 0.45) * (delay > 0)
     density += 0.16 * _lognormal(before, 5.0, 0.6) * (delay < 0)
-    density += 0.14 * np.exp(-np.abs(delay) / np.where(delay > 0, 40.0, 15.0)) / 55.0
+    density += 0.12 * np.exp(-np.abs(delay) / np.where(delay > 0, 40.0, 5.0)) / 45.0
     return cast(Floats, density)
 
 
@@ -457,19 +460,21 @@ def _correction(
         own = "nothing"
     if own == "nothing" and confidence >= SURE:
         own = "neighbouring day"
-    if own != "by hand" and (abs(seconds) < NEGLIGIBLE or _may_be_right(belief, seconds)):
-        seconds = drift = 0.0
+    usual = HALF_AN_HOUR * round(seconds / HALF_AN_HOUR)
+    if own != "by hand" and _may_be(belief, seconds, usual):
+        seconds, drift = usual, drift if usual else 0.0
     fitting = int((answered > 0.5).sum())
     reason = _reason(own, seconds, confidence, fitting, len(cues), belief.readings)
     return ClockCorrection(*clock, seconds, drift, around, confidence, reason, fitting, own)
 
 
-def _may_be_right(belief: _Belief, seconds: float) -> bool:
-    """Whether a slow hand explains what a clock a little off would explain as well."""
-    if belief.exact is not None or abs(seconds) > SAME:
-        return False
+def _may_be(belief: _Belief, seconds: float, usual: float) -> bool:
+    """Whether a clock that is right, or only in a wrong zone, and a slow hand explain as much."""
+    if belief.exact is not None:
+        return abs(seconds - usual) < NEGLIGIBLE
     near = belief.posterior[np.abs(OFFSETS - seconds) <= SAME].sum()
-    return bool(belief.posterior[np.abs(OFFSETS) <= NEGLIGIBLE].sum() > 0.1 * near)
+    usually = belief.posterior[np.abs(OFFSETS - usual) <= NEGLIGIBLE].sum()
+    return abs(seconds - usual) <= SAME and bool(usually > 0.002 * near)
 
 
 def _drift(moments: Floats, seconds: float, cues: Cues, around: float) -> float:
@@ -506,8 +511,8 @@ def _reason(
 
 
 def _zone(seconds: float) -> str:
-    half_hours = round(seconds / 1800)
-    if not half_hours or abs(seconds - 1800 * half_hours) > 10:
+    half_hours = round(seconds / HALF_AN_HOUR)
+    if not half_hours or seconds != HALF_AN_HOUR * half_hours:
         return ""
     return " (a wrong zone, or daylight saving)"
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from zoneinfo import ZoneInfo
 
-from joblog.book import ground
+from joblog.book import decisions, ground
 from joblog.model import Fence, Photo, Placed, Position, Sketch, Spot
 from joblog.service.desk import Desk
 from joblog.service.errors import ServiceError, use_case
@@ -48,14 +48,14 @@ def set_fence(desk: Desk, latitude: float, longitude: float, radius: float) -> F
     if not 5 <= radius <= 50_000:
         raise ServiceError(f"{radius:g} m is no radius of a job; write 5 to 50000 metres")
     wanted = Fence(latitude, longitude, radius, ground.BY_HAND)
-    ground.set_fence(desk.book, desk.job.name, wanted)
+    decisions.set_fence(desk.book, desk.job.name, wanted)
     return wanted
 
 
 @use_case
 def learn_fence(desk: Desk) -> Fence | None:
     """Forgets the fence that was set by hand; the one that the photos teach, if they do."""
-    ground.set_fence(desk.book, desk.job.name, None)
+    decisions.set_fence(desk.book, desk.job.name, None)
     return ground.fence(desk.book, desk.job.name)
 
 

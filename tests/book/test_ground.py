@@ -176,14 +176,14 @@ def test_a_fence_set_by_hand_counts_before_a_learned_one_and_can_be_undone(
     learned = ground.fence(book, JOB.name)
     assert learned is not None and learned.source == "learned from 6 photos"
     by_hand = Fence(38.5, -70.5, 250.0, ground.BY_HAND)
-    ground.set_fence(book, JOB.name, by_hand)
+    decisions.set_fence(book, JOB.name, by_hand)
     assert ground.fence(book, JOB.name) == by_hand
     [step] = steps.undo_last(book, JOB.name)
     assert step.what == "set the fence: 38.50000 -70.50000, 250 m"
     assert ground.fence(book, JOB.name) == learned
     steps.redo_last(book, JOB.name)
     assert ground.fence(book, JOB.name) == by_hand
-    ground.set_fence(book, JOB.name, None)
+    decisions.set_fence(book, JOB.name, None)
     assert ground.fence(book, JOB.name) == learned
 
 
