@@ -24,6 +24,12 @@ def placed(desk: Desk, day: date | None = None) -> dict[str, Placed]:
 
 
 @use_case
+def placed_recordings(desk: Desk) -> dict[str, Placed]:
+    """Where each recording was begun, by SHA-256, as far as a track log tells."""
+    return ground.placed_recordings(desk.book, desk.book.recordings(desk.job.name))
+
+
+@use_case
 def astray(desk: Desk, day: date | None = None) -> dict[str, str]:
     """What to tell of each photo that was taken outside of the job's fence, by SHA-256."""
     return ground.astray(desk.book, desk.job.name, desk.book.photos(desk.job.name, day))

@@ -10,7 +10,8 @@ import pytest
 from PIL import Image
 
 from joblog.book import keep, ties
-from joblog.model import Moment, Photo, Position
+from joblog.model import Moment, Photo, Placed, Position, Track, TrackPoint
+from joblog.report import recording_list
 from joblog.service import Desk, ServiceError, decide, ground, record, taking_in
 
 
@@ -70,3 +71,19 @@ def test_a_sketch_has_the_places_and_the_photos_in_metres(desk: Desk, tmp_path: 
     assert spots["north.png"].north - spots["south.png"].north == pytest.approx(22.2, abs=0.1)
     assert spots["north eave"].north == pytest.approx(spots["north.png"].north)
     assert (drawn.unplaced, drawn.fence) == (1, None)
+
+
+def test_a_recording_was_begun_where_a_track_log_says(desk: Desk, tmp_path: Path) -> None:
+    assert ground.placed_recordings(desk) == {}
+    [recording] = record.recordings(desk)
+    path = tmp_path / "walk.gpx"
+    path.write_text("a log")
+    sha256 = hashlib.sha256(path.read_bytes()).hexdigest()
+    there = Position(38.62, -70.41, None, 4.0)
+    point = TrackPoint(recording.made.at.timestamp(), there)
+    keep.keep_track(desk.book, desk.job.name, path, Track(sha256, "walk.gpx", (point,)))
+    found = ground.placed_recordings(desk)
+    assert found == {recording.sha256: Placed(there, "walk.gpx")}
+    table = recording_list(desk.job, [recording], found)
+    assert table.headings[-1] == "position"
+    assert table.rows[0][-1] == "38.62000 -70.41000 within 4 m, by walk.gpx"
