@@ -69,3 +69,13 @@ def test_a_png_that_swells_is_refused_by_its_size_alone(tmp_path: Path) -> None:
 def test_a_jpeg_of_one_scan_may_be_larger(tmp_path: Path) -> None:
     path = say_size(save(tmp_path / "wide.jpg"), 11_600, 8_700)
     assert thumbnail(path, (116, 87)).size == (116, 87)
+
+
+def test_what_a_codec_complains_of_does_not_reach_the_terminal(
+    tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    packed = whole()["packed.tiff"]
+    torn = packed[:40] + bytes(200) + packed[240:]
+    [found] = endured(tmp_path, [("packed.tiff", torn)])
+    assert getattr(found, "how", found) in ("read", "refused")
+    assert capfd.readouterr() == ("", "")
