@@ -682,6 +682,32 @@ class ClockCorrection:
 
 
 @dataclass(frozen=True, slots=True)
+class Spot:
+    """A photo or a place on a sketch of the site: metres east and north of its middle."""
+
+    kind: Literal["photo", "place"]
+    label: str
+    east: float
+    north: float
+    error: float
+    """Metres."""
+    note: str = ""
+    """Of a photo when it was taken, and how many are alike."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """Where the photos of a job, or of one day, were taken, and where its places lie."""
+
+    middle: Position
+    spots: tuple[Spot, ...]
+    fence: tuple[float, float, float] | None = None
+    """Its middle, east and north, and its radius, in metres."""
+    unplaced: int = 0
+    """Photos without a position."""
+
+
+@dataclass(frozen=True, slots=True)
 class Proof:
     """A photo of covered work with all that makes it one."""
 

@@ -10,7 +10,7 @@ from datetime import datetime
 from joblog.book import rows
 from joblog.book.rows import Row
 from joblog.book.store import Book
-from joblog.model import Fence, Photo, Placed, Position, Problem, Track, TrackPoint
+from joblog.model import Fence, Photo, Placed, Position, Problem, Recording, Track, TrackPoint
 
 BY_HAND = "set by hand"
 
@@ -41,6 +41,18 @@ def placed(
             position, track = on_the_way
             found[photo.sha256] = Placed(position, track.name)
     return found
+
+
+def placed_recordings(book: Book, recordings: Iterable[Recording]) -> dict[str, Placed]:
+    """Where each recording was begun, by SHA-256, as far as a track log tells."""
+    known = [one for one in recordings if not one.made.source.startswith("day ")]
+    logs = tracks(book) if known else ()
+    if not logs:
+        return {}
+    from joblog.photos.geo import on_tracks
+
+    found = ((one.sha256, on_tracks(logs, one.made.at.timestamp())) for one in known)
+    return {sha256: Placed(on[0], on[1].name) for sha256, on in found if on}
 
 
 def fence(book: Book, job: str) -> Fence | None:

@@ -1,13 +1,15 @@
-"""joblog fence: where the job is."""
+"""joblog fence and site: where the job is, and a sketch of it."""
 
 from __future__ import annotations
 
+from datetime import datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from joblog.cli.options import job_options, json_option
-from joblog.cli.printing import print_json, say_which
+from joblog.cli.options import FILE, date_of, job_options, json_option
+from joblog.cli.printing import print_json, say_which, width
 from joblog.form import plain
 
 if TYPE_CHECKING:
@@ -80,5 +82,34 @@ def _line(found: Fence | None) -> str:
     return f"fence of {found.radius:.0f} m around {where}, {found.source}"
 
 
-COMMANDS = (fence,)
-"""In the order of the help."""
+@click.command()
+@click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@click.option("--svg", type=FILE, metavar="FILE", help="Draw it into this file, to be printed.")
+@job_options
+@json_option
+def site(
+    day: datetime | None, svg: Path | None, place: Place, job: str | None, as_json: bool
+) -> None:
+    """Sketch where the photos of the job, or of one DAY, were taken, and where its places lie.
+
+    In metres and without any map. A drawing holds the names and times of photos, and no picture.
+    """
+    from joblog.report.sketch import as_sketch, as_svg
+    from joblog.service import desk_at, ground
+
+    wanted = date_of(day)
+    with desk_at(place, job, frozenset([wanted] if wanted else [])) as desk:
+        say_which(desk)
+        drawn = ground.sketch(desk, wanted)
+        if as_json:
+            print_json(drawn)
+        elif drawn is None:
+            click.echo(f"{plain(desk.job.name)}: no photo tells where it was taken")
+        elif svg is None:
+            click.echo(as_sketch(drawn, width()))
+        else:
+            svg.write_text(as_svg(drawn, f"{desk.job.name}, {wanted or 'all days'}"), "utf-8")
+            click.echo(f"{svg}: written")
+
+
+COMMANDS = (fence, site)

@@ -81,12 +81,13 @@ def photos(day: date | None, place: Place, job: str | None, as_json: bool, as_cs
 def recordings(place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
     """List the recordings, when each was made and how that is known."""
     from joblog.report import recording_list
-    from joblog.service import desk_at, record
+    from joblog.service import desk_at, ground, record
 
     with desk_at(place, job) as desk:
         say_which(desk)
         found = record.recordings(desk)
-        print_table(recording_list(desk.job, found), found, as_json, as_csv)
+        table = recording_list(desk.job, found, ground.placed_recordings(desk))
+        print_table(table, found, as_json, as_csv)
 
 
 @click.command()

@@ -10,8 +10,8 @@ from PIL import Image, ImageFile, ImageOps
 
 from joblog.photos.picture import (
     AGAIN,
-    LARGEST_DRAWN,
     PhotoError,
+    most_drawn,
     opened,
     orientation,
     size_as_seen,
@@ -29,7 +29,9 @@ def thumbnail(path: Path, size: tuple[int, int]) -> Image.Image:
         if _too_large(image):
             megapixels = image.width * image.height / 1_000_000
             why = f"with {megapixels:.0f} megapixels is too large to be drawn here"
-            raise PhotoError(path, f"{why} (over {LARGEST_DRAWN}); look at it in another program")
+            raise PhotoError(
+                path, f"{why} (over {most_drawn(image)}); look at it in another program"
+            )
         with suppress(Exception):  # codecs raise almost anything
             return _small(image, room)
     with opened(path) as (_, image), _however_little():
@@ -65,9 +67,8 @@ def glance(
 
 
 def _too_large(image: Image.Image) -> bool:
-    """Whether it takes too much memory to decode it, which is done whole but for a JPEG."""
-    large = image.width * image.height > LARGEST_DRAWN * 1_000_000
-    return large and image.format not in ("JPEG", "MPO")
+    """Whether it would take too much memory to decode it."""
+    return image.width * image.height > most_drawn(image) * 1_000_000
 
 
 @contextmanager

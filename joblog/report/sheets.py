@@ -17,6 +17,7 @@ from joblog.model import (
     Photo,
     Placed,
     Plan,
+    Position,
     Recording,
     Step,
     Tie,
@@ -212,8 +213,7 @@ def position_words(photo: Photo, placed: Placed | None = None) -> str:
     """
     parts = []
     if position := placed.position if placed else photo.position:
-        where = f"{position.latitude:.5f} {position.longitude:.5f}"
-        parts.append(where if position.error is None else f"{where} within {position.error:.0f} m")
+        parts.append(_where(position))
     if placed and photo.position is None:
         parts.append(f"by {placed.source}")
     if photo.direction:
@@ -221,10 +221,12 @@ def position_words(photo: Photo, placed: Placed | None = None) -> str:
     return ", ".join(parts)
 
 
-def recording_list(job: Job, recordings: Sequence[Recording]) -> Table:
-    """Every recording as one row."""
-    known = _known(recordings)
-    return Table(
+def recording_list(
+    job: Job, recordings: Sequence[Recording], placed: Mapping[str, Placed] | None = None
+) -> Table:
+    """Every recording as one row; where it was begun as well, where a track log tells of any."""
+    known, where = _known(recordings), placed or {}
+    table = Table(
         ("made", "known from", "seconds", "recording", "trouble"),
         tuple(
             (
@@ -238,6 +240,23 @@ def recording_list(job: Job, recordings: Sequence[Recording]) -> Table:
         ),
         right=frozenset(("seconds",)),
     )
+    if not where:
+        return table
+    spots = (_spot(where.get(recording.sha256)) for recording in recordings)
+    return Table(
+        (*table.headings, "position"),
+        tuple((*row, spot) for row, spot in zip(table.rows, spots, strict=True)),
+        table.right,
+    )
+
+
+def _spot(placed: Placed | None) -> str:
+    return f"{_where(placed.position)}, by {placed.source}" if placed else ""
+
+
+def _where(position: Position) -> str:
+    where = f"{position.latitude:.5f} {position.longitude:.5f}"
+    return where if position.error is None else f"{where} within {position.error:.0f} m"
 
 
 def _known(recordings: Sequence[Recording]) -> dict[str, str]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
+from zoneinfo import ZoneInfo
 
 from joblog.book import decisions, ground
-from joblog.model import Fence, Placed, Position
+from joblog.model import Fence, Photo, Placed, Position, Sketch, Spot
 from joblog.service.desk import Desk
 from joblog.service.errors import ServiceError, use_case
-from joblog.service.record import corrected_moments
+from joblog.service.record import alike, corrected_moments
 
 USUAL_RADIUS = 100.0
 """Metres of a fence that is set by hand."""
@@ -19,6 +21,12 @@ def placed(desk: Desk, day: date | None = None) -> dict[str, Placed]:
     """Where each photo was taken, by SHA-256: as its camera says, else as a track log tells."""
     photos = desk.book.photos(desk.job.name, day)
     return ground.placed(desk.book, photos, corrected_moments(desk))
+
+
+@use_case
+def placed_recordings(desk: Desk) -> dict[str, Placed]:
+    """Where each recording was begun, by SHA-256, as far as a track log tells."""
+    return ground.placed_recordings(desk.book, desk.book.recordings(desk.job.name))
 
 
 @use_case
@@ -61,3 +69,54 @@ def learn_fence(desk: Desk) -> Fence | None:
 def places(desk: Desk) -> dict[str, Position]:
     """Where places of the job lie, with an error, as far as confirmed entries with photos tell."""
     return ground.places(desk.book, desk.job.name)
+
+
+@use_case
+def sketch(desk: Desk, day: date | None = None) -> Sketch | None:
+    """The site in metres, with the places and the photos of the job or of one day.
+
+    Of alike photos the best one with a position stands for all. None where nothing has a position.
+    """
+    photos = desk.book.photos(desk.job.name, day)
+    where, lies = placed(desk, day), places(desk)
+    known = [one.position for one in where.values()]
+    if not (known or lies):
+        return None
+    from joblog.photos.geo import centre_of, error_of, from_here, middle
+
+    own = fence(desk)
+    here = middle(known or list(lies.values()))
+    spots = [
+        Spot("place", name, *from_here(here, position), error_of(position))
+        for name, position in lies.items()
+    ]
+    for photo, note in _noted(desk, photos, where, day):
+        position = where[photo.sha256].position
+        spots.append(
+            Spot("photo", photo.name, *from_here(here, position), error_of(position), note)
+        )
+    circle = None if own is None else (*from_here(here, centre_of(own)), own.radius)
+    return Sketch(here, tuple(spots), circle, len(photos) - len(known))
+
+
+def _noted(
+    desk: Desk, photos: Sequence[Photo], where: dict[str, Placed], day: date | None
+) -> list[tuple[Photo, str]]:
+    """The photos that are drawn, each with when it was taken and how many it stands for."""
+    zone, moments = ZoneInfo(desk.job.zone), corrected_moments(desk)
+    stands_for: dict[str, int] = {}
+    behind: set[str] = set()
+    for group in alike(desk, day):
+        drawn = [one for one in group if one in where]
+        if drawn:
+            stands_for[drawn[0]] = len(group)
+            behind |= set(drawn[1:])
+    return [
+        (
+            photo,
+            f"{moments[photo.sha256].astimezone(zone):%Y-%m-%d %H:%M:%S}"
+            + (f", {stands_for[photo.sha256]} alike" if photo.sha256 in stands_for else ""),
+        )
+        for photo in photos
+        if photo.sha256 in where and photo.sha256 not in behind
+    ]

@@ -61,3 +61,13 @@ def test_a_photo_far_from_the_fence_is_told_on_the_way_in_and_in_the_list(porch:
     _, shown, _ = porch("add", str(DEMO / "photos" / "yard.jpg"), *AT)
     assert "yard.jpg: was taken 157 km outside of this job's fence" in shown
     assert "outside of this job's fence" in porch("photos", "--csv", *AT)[1]
+
+
+def test_a_sketch_is_printed_and_drawn_into_a_file(porch: Say) -> None:
+    assert "no photo tells where it was taken" in porch("site", *AT)[1]
+    porch("add", *(str(DEMO / "photos" / name) for name in ("yard.jpg", "nest.jpg")), *AT)
+    assert "photos taken there, 2 in all" in porch("site", *AT)[1]
+    assert "photos taken there, 1 in all" in porch("site", "2026-10-06", *AT)[1]
+    assert porch("site", "--svg", "site.svg", *AT)[1] == "site.svg: written\n"
+    assert "yard.jpg" in Path("site.svg").read_text("utf-8")
+    assert json.loads(porch("site", "--json", *AT)[1])["spots"][0]["kind"] == "photo"

@@ -77,11 +77,13 @@ class PhotoScreen(Screen[None]):
     def _caption(self, photo: Photo) -> Content:
         tie = next((tie for tie in self._day.ties if tie.photo == photo.sha256), None)
         entry = next((e for e in self._day.entries if tie and e.id == tie.entry), None)
+        known = "; ".join(filter(None, (*photo.remarks, photo.trouble)))
+        about = f"\n{plain(known)}" if known else ""
         if tie is None or entry is None:
-            return Content("belongs to nothing that was said")
+            return Content(f"belongs to nothing that was said{about}")
         right = self._day.put_right.get(photo.sha256)
         why = f"\n{plain(right[1].reason)}" if right else ""
-        return Content.assemble(describe(entry.entry), f"\n{tie_line(tie)}{why}")
+        return Content.assemble(describe(entry.entry), f"\n{tie_line(tie)}{why}{about}")
 
 
 def tie_line(tie: Tie) -> str:
