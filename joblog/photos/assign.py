@@ -455,8 +455,13 @@ def _by_place(unit: Sequence[_Shot], entry: BookEntry, ground: _Ground) -> float
     place = entry.entry.place
     if place is None or place not in ground.spots:
         return 0.0
-    fits = place_fits(position, {place: ground.spots[place]})[place]
-    return max(AT_LEAST, fits + log(2 * pi * SITE**2))
+    return _fits(position, ground.spots[place])
+
+
+@lru_cache(maxsize=10_000)
+def _fits(position: Position, spot: Position) -> float:
+    likely = place_fits(position, {"": spot})[""]
+    return max(AT_LEAST, likely + log(2 * pi * SITE**2))
 
 
 def _outside(units: Sequence[Sequence[_Shot]], fence: Fence | None) -> frozenset[str]:
