@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from joblog.cli.options import FILE, date_of, job_options, json_option
-from joblog.cli.printing import print_json, say_which, width
+from joblog.cli.printing import print_json, say_which, width, write_file
 from joblog.form import plain
 
 if TYPE_CHECKING:
@@ -108,7 +108,7 @@ def site(
         elif svg is None:
             click.echo(as_sketch(drawn, width()))
         else:
-            svg.write_text(as_svg(drawn, f"{desk.job.name}, {wanted or 'all days'}"), "utf-8")
+            write_file(svg, as_svg(drawn, f"{desk.job.name}, {wanted or 'all days'}"))
             click.echo(f"{svg}: written")
 
 

@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 from datetime import date, datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from joblog.cli.options import csv_option, date_of, day_option, job_options, json_option
-from joblog.cli.printing import print_json, print_table, say_which, width
+from joblog.cli.options import FILE, csv_option, date_of, day_option, job_options, json_option
+from joblog.cli.printing import (
+    print_json,
+    print_table,
+    report_problems,
+    say_which,
+    width,
+    write_file,
+)
 from joblog.form import plain
 
 if TYPE_CHECKING:
@@ -177,28 +185,46 @@ def squared_text(desk: Desk) -> str:
 
 @click.command()
 @click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@click.option("--into", type=FILE, metavar="FOLDER", help="Write it with its photos there.")
+@click.option("--originals", is_flag=True, help="With --into: the photos with all their metadata.")
 @job_options
 @json_option
 @csv_option
 def covered(
-    day: datetime | None, place: Place, job: str | None, as_json: bool, as_csv: bool
-) -> None:
+    day: datetime | None,
+    into: Path | None,
+    originals: bool,
+    place: Place,
+    job: str | None,
+    as_json: bool,
+    as_csv: bool,
+) -> int:
     """Print the record of covered work, of the whole job or of one DAY.
 
     Each entry with its photos: when each was taken, where, and the hash of its original, so that it
-    can be shown to an inspector; and what is missing.
+    can be shown to an inspector; and what is missing. Photos that are written --into a folder carry
+    no metadata unless that is asked for.
     """
     from joblog.report.covered import covered_record, covered_table
     from joblog.service import desk_at
     from joblog.service.covered import covered as covered_work
+    from joblog.service.covered import hand_out
 
+    if originals and into is None:
+        raise click.UsageError("--originals says what to write --into a folder; name one")
     with desk_at(place, job, _days(date_of(day))) as desk:
         say_which(desk)
         work = covered_work(desk, date_of(day))
+        if into is not None:
+            problems = hand_out(desk, work, into, originals=originals)
+            write_file(into / "covered.txt", covered_record(desk.job, work) + "\n")
+            click.echo(f"{into}: written")
+            return report_problems(problems)
         if as_json or as_csv:
             print_table(covered_table(desk.job, work), work, as_json, as_csv)
         else:
             click.echo(covered_record(desk.job, work))
+        return 0
 
 
 def _days(day: date | None) -> frozenset[date]:

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+import re
+import shutil
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
+from pathlib import Path
 
-from joblog.model import BookEntry, CoveredWork, Photo, Placed, Proof, Tie
+from joblog.model import BookEntry, CoveredWork, Photo, Placed, Problem, Proof, Tie
 from joblog.service import ground, record
 from joblog.service.desk import Desk
-from joblog.service.errors import use_case
+from joblog.service.errors import ServiceError, use_case
+
+MOST_ACROSS = 3000
+"""Pixels of the longer side of a picture that is given away."""
 
 
 @use_case
@@ -40,6 +46,49 @@ def covered(desk: Desk, day: date | None = None) -> tuple[CoveredWork, ...]:
 def unproved(work: Iterable[CoveredWork]) -> tuple[CoveredWork, ...]:
     """Those without a photo."""
     return tuple(one for one in work if not one.proofs)
+
+
+@use_case
+def hand_out(
+    desk: Desk, work: Iterable[CoveredWork], folder: Path, *, originals: bool = False
+) -> tuple[Problem, ...]:
+    """Writes the photos of covered work into a new folder, to be given away; what went wrong.
+
+    Each is a copy without any metadata, upright and no larger than MOST_ACROSS, under the number of
+    its entry; or, if that is asked for, the original byte for byte, with all that its camera wrote
+    there. Raises `ServiceError` where the folder cannot be made, or is there already.
+    """
+    try:
+        folder.mkdir(parents=True)
+    except FileExistsError:
+        raise ServiceError(f"{folder}: is there already; name a new folder") from None
+    except OSError as error:
+        raise ServiceError(f"{folder}: cannot be made: {error.strerror}") from None
+    problems = []
+    for one in work:
+        for number, proof in enumerate(one.proofs, 1):
+            target = folder / _name(one, number, proof.photo, originals)
+            try:
+                _give(desk.book.media(proof.photo.sha256), target, originals)
+            except Exception as error:  # One picture must not keep the others back.
+                problems.append(Problem(proof.photo.name, f"was left out: {error}"))
+    return tuple(problems)
+
+
+def _give(original: Path, target: Path, whole: bool) -> None:
+    if whole:
+        shutil.copyfile(original, target)
+        return
+    # Drawn anew, pixel by pixel: nothing that stood beside the pixels comes along.
+    bare = record.thumbnail(original, (MOST_ACROSS, MOST_ACROSS))
+    bare.info.clear()
+    bare.save(target, "JPEG", quality=92)
+
+
+def _name(one: CoveredWork, number: int, photo: Photo, whole: bool) -> str:
+    name = Path(re.sub(r"[^\w.-]+", "_", photo.name, flags=re.ASCII))
+    suffix = name.suffix if whole else ".jpg"
+    return f"entry-{one.entry.id}-{number}-{name.stem[:60]}{suffix}"
 
 
 class _Gathering:

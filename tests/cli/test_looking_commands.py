@@ -99,5 +99,9 @@ def test_covered_work_is_printed_with_what_it_lacks(porch: Say) -> None:
     [work] = json.loads(porch("covered", "2026-10-05", "--json", *AT)[1])
     assert work["lacks"] == ["no photo"]
     assert porch("covered", "--csv", *AT)[1].startswith("entry,said,what,")
+    assert porch("covered", "--into", "out", *AT)[1] == "out: written\n"
+    assert "! no photo" in Path("out/covered.txt").read_text("utf-8")
+    assert "is there already" in porch("covered", "--into", "out", *AT)[2]
+    assert porch("covered", "--originals", *AT)[0] != 0
     assert "covered work: 0 of 1 with all that shows it" in porch("squareup", *AT)[1]
     assert "spoken of, without a photo: 2 covered" in porch("day", *AT)[1]

@@ -6,13 +6,14 @@ import hashlib
 from datetime import datetime, timedelta
 from pathlib import Path
 
+import pytest
 from PIL import Image
 
 from joblog.book import keep, ties
 from joblog.model import BookEntry, Look, Moment, Photo, Position
 from joblog.report.covered import HEADINGS, covered_record, covered_table
-from joblog.service import Desk, decide, record, taking_in
-from joblog.service.covered import covered, unproved
+from joblog.service import Desk, ServiceError, decide, record, taking_in
+from joblog.service.covered import covered, hand_out, unproved
 
 NOON = datetime(2026, 10, 5, 12, 0)
 
@@ -117,3 +118,57 @@ def test_the_day_calls_out_what_has_no_photo_yet(desk: Desk, tmp_path: Path) -> 
     assert entry.id in {one.id for one in record.read_day(desk, day).unanswered}
     decide.tie(desk, kept(desk, tmp_path, "flashing.png", entry, 40), entry.id)
     assert entry.id not in {one.id for one in record.read_day(desk, day).unanswered}
+
+
+def a_photo_with_everything(desk: Desk, folder: Path) -> str:
+    """Of covered work, with a position, a camera's name and a comment in its file."""
+    entry = said(desk, "covered the flashing at the north eave")
+    exif = Image.Exif()
+    exif[0x010F], exif[0x0112] = "Invented Seven", 6
+    exif[0x8825] = {1: "N", 2: (38.0, 37.0, 12.0), 3: "W", 4: (70.0, 24.0, 36.0)}
+    path = folder / "flashing.jpg"
+    picture = Image.new("RGB", (64, 48), "red")
+    picture.save(path, exif=exif, comment=b"private", xmp=b"<x>private</x>", icc_profile=b"private")
+    sha256 = hashlib.sha256(path.read_bytes()).hexdigest()
+    taken = Moment(entry.at + timedelta(seconds=5), "EXIF with offset")
+    photo = Photo(sha256, "flash\x1bing?.jpg", taken, 48, 64)
+    keep.keep_photo(desk.book, desk.job.name, path, photo)
+    decide.tie(desk, sha256, entry.id)
+    return sha256
+
+
+def test_what_is_given_away_is_the_picture_and_nothing_that_stood_beside_it(
+    desk: Desk, tmp_path: Path
+) -> None:
+    sha256 = a_photo_with_everything(desk, tmp_path)
+    assert hand_out(desk, covered(desk), tmp_path / "out") == ()
+    [given] = (tmp_path / "out").iterdir()
+    assert given.name.endswith("-1-flash_ing_.jpg")
+    content = given.read_bytes()
+    assert not any(mark in content for mark in (b"Exif", b"private", b"Invented", b"xap/1.0"))
+    with Image.open(given) as picture:
+        assert picture.size == (48, 64)
+        assert len(picture.getexif()) == 0
+    assert hashlib.sha256(record.original(desk, sha256).read_bytes()).hexdigest() == sha256
+
+
+def test_originals_are_given_away_byte_for_byte_if_asked_for(desk: Desk, tmp_path: Path) -> None:
+    sha256 = a_photo_with_everything(desk, tmp_path)
+    hand_out(desk, covered(desk), tmp_path / "out", originals=True)
+    [given] = (tmp_path / "out").iterdir()
+    assert hashlib.sha256(given.read_bytes()).hexdigest() == sha256
+
+
+def test_nothing_is_written_over_and_one_bad_picture_keeps_no_other_back(
+    desk: Desk, tmp_path: Path
+) -> None:
+    entry = said(desk, "covered the flashing at the north eave")
+    for name, seconds in (("a.png", 40), ("b.png", 90)):
+        decide.tie(desk, kept(desk, tmp_path, name, entry, seconds), entry.id)
+    torn = covered(desk)[0].proofs[0].photo.sha256
+    record.original(desk, torn).write_bytes(b"torn")
+    problems = hand_out(desk, covered(desk), tmp_path / "out")
+    assert [problem.what for problem in problems] == ["a.png"]
+    assert len(list((tmp_path / "out").iterdir())) == 1
+    with pytest.raises(ServiceError, match="is there already"):
+        hand_out(desk, covered(desk), tmp_path / "out")
