@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from joblog.model import BookEntry, ClockCorrection, Entry, Kind, Moment, Photo, Position, Tie
 from joblog.photos import assign
-from joblog.photos.assign import photos_said
+from joblog.photos.cues import photos_said
 
 EIGHT = datetime(2026, 10, 5, 12, 0, tzinfo=UTC)
 HOUSE = Position(38.62, -70.41)
@@ -168,6 +168,15 @@ def test_a_place_whose_position_is_known_decides_between_two_words() -> None:
     for where, entry in ((north, 1), (south, 2)):
         [tie] = tied([shot("a", 9, where)], entries, spots=spots).values()
         assert tie.entry == entry
+
+
+def test_a_photo_nobody_spoke_of_goes_to_the_words_of_its_place_rather_than_the_nearest() -> None:
+    north = Position(HOUSE.latitude + 0.0006, HOUSE.longitude, error=5.0)
+    south = Position(HOUSE.latitude - 0.0006, HOUSE.longitude, error=5.0)
+    entries = [said(1, 0, kind="used", place="north eave"), said(2, 60, kind="used", place="south")]
+    spots = {"north eave": north, "south": south}
+    assert tied([shot("a", 40, north)], entries)["a"].entry == 2
+    assert tied([shot("a", 40, north)], entries, spots=spots)["a"].entry == 1
 
 
 def test_by_a_clock_that_nobody_is_sure_of_every_tie_is_a_question() -> None:

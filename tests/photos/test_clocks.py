@@ -175,6 +175,13 @@ def test_a_clock_that_drifts_is_followed_over_the_day() -> None:
     assert max(map(abs, off)) < 6
 
 
+def test_hundreds_of_photos_of_a_day_are_no_trouble() -> None:
+    cues = [60.0 * part + 7 * (part % 11) for part in range(200)]
+    correction = found(*day(2820, cues))
+    assert correction.sure
+    assert correction.seconds == pytest.approx(2820, abs=5)
+
+
 def test_spans_are_said_as_a_person_says_them() -> None:
     assert off_by(0) == "right"
     assert off_by(2823) == "47 min 3 s slow"
