@@ -27,7 +27,7 @@ from joblog.photos.clock import (
     BURST,
     by_clock,
     clock_of,
-    in_words,
+    off_by,
     put_right,
     span,
 )
@@ -504,7 +504,8 @@ def _by(shot: _Shot) -> str:
         return f" (by the {source})"
     if shot.moved is None:
         return ""
-    return f" ({'' if shot.moved.sure else 'if '}its clock was {in_words(shot.moved.seconds)})"
+    off = off_by(shot.moved.seconds, shot.moved.source)
+    return f" ({'' if shot.moved.sure else 'if '}its clock was {off})"
 
 
 def _instead(shot: _Shot, answer: _Answer, day: _Day) -> str:

@@ -390,7 +390,7 @@ def _drift(moments: Floats, seconds: float, cues: Cues, around: float) -> float:
 def _reason(
     source: ClockSource, seconds: float, confidence: float, fitting: int, cues: int, readings: int
 ) -> str:
-    off = in_words(seconds)
+    off = off_by(seconds, source)
     if source == "by hand":
         return f"{off}, set by hand"
     if source == "satellites":
@@ -409,6 +409,13 @@ def _zone(seconds: float) -> str:
     if not half_hours or seconds != HALF_AN_HOUR * half_hours:
         return ""
     return " (a wrong zone, or daylight saving)"
+
+
+def off_by(seconds: float, source: ClockSource) -> str:
+    """The same as `in_words`, no more exactly than it is known: from words to the minute."""
+    if source in ("by hand", "satellites") or abs(seconds) < 600 or seconds % HALF_AN_HOUR == 0:
+        return in_words(seconds)
+    return f"about {in_words(60 * round(seconds / 60))}"
 
 
 def in_words(seconds: float) -> str:
