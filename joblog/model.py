@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
-from typing import Literal
+from typing import ClassVar, Literal
 
 # --- the job and its plan ---------------------------------------------------------------------
 
@@ -541,6 +541,66 @@ class Position:
     latitude: float
     longitude: float
     altitude: float | None = None
+    error: float | None = None
+    """Metres, as whoever measured it says; None where nobody does."""
+
+
+@dataclass(frozen=True, slots=True)
+class Direction:
+    """Where the camera looked: degrees clockwise from north, 0 to under 360."""
+
+    degrees: float
+    north: Literal["true", "magnetic"]
+
+
+@dataclass(frozen=True, slots=True)
+class Fence:
+    """The ground that a job's work is on: a circle around a point, its radius in metres."""
+
+    latitude: float
+    longitude: float
+    radius: float
+    source: str
+    """Such as "learned from 12 photos", "set by hand"."""
+
+
+@dataclass(frozen=True, slots=True)
+class TrackPoint:
+    """Where somebody was at one moment: seconds since 1970 in UTC."""
+
+    at: float
+    position: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Track:
+    """A log of where somebody was, in the order of time."""
+
+    sha256: str
+    name: str
+    points: tuple[TrackPoint, ...]
+    trouble: str | None = None
+    """What a person should know of it, such as points that tell no time."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Where a photo was taken, and how that is known: "camera", or the name of a track log."""
+
+    position: Position
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What a picture looks like, small: enough to find others like it and to pick the best one."""
+
+    likeness: str
+    """A perceptual hash of 64 bits, as 16 hexadecimal digits: alike pictures differ in few bits."""
+    sharpness: float
+    """Variance of the Laplacian of a grey copy of a fixed size: the higher, the sharper."""
+    brightness: float
+    """0 to 1, in the mean; far from the middle it is badly exposed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -556,6 +616,15 @@ class Photo:
     orientation: int = 1
     camera: str | None = None
     trouble: str | None = None
+    clock: datetime | None = None
+    """What the camera's own clock said, without a zone; None where it does not tell."""
+    satellites: datetime | None = None
+    """What the satellites said, in UTC; as old as the last fix."""
+    direction: Direction | None = None
+    look: Look | None = None
+    """None where too little of it can be decoded, or an older joblog took it in."""
+    remarks: tuple[str, ...] = ()
+    """What kind of picture it is, in words, where that matters: a screenshot, a changed copy."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -568,7 +637,102 @@ class Tie:
     """Id of the entry in the book."""
     reason: str
     seconds: float
-    """Photo's moment less the entry's: positive when the photo came after the words."""
+    """Photo's moment, its camera's clock put right, less the entry's: positive when the photo came
+    after the words."""
+    margin: float | None = None
+    """How much worse the next best would explain the day, as a logarithm: at 3 the next best is
+    twenty times less likely. None where nothing else was possible, or a person tied it."""
+    sure: bool = True
+    """False for a close call: offered, and asked about."""
+    cue: int | None = None
+    """The entry in which this photo was spoken of; None for one that nobody spoke of."""
+
+
+ClockSource = Literal["by hand", "satellites", "spoken cues", "neighbouring day", "nothing"]
+
+
+@dataclass(frozen=True, slots=True)
+class ClockCorrection:
+    """What the clock of a camera was off by on one day, and how we know.
+
+    `seconds` is added to what the camera wrote; it grows by `drift` seconds each hour, and holds
+    at `around`.
+    """
+
+    camera: str
+    day: date
+    """By the camera's own clock, where the job is."""
+    seconds: float
+    drift: float
+    """Seconds an hour."""
+    around: datetime
+    confidence: float
+    """0 to 1."""
+    reason: str
+    """In words for a person."""
+    cues: int
+    """Spoken cues that its photos answer, by this correction."""
+    source: ClockSource
+
+    SURE: ClassVar[float] = 0.95
+    """The confidence from which on a correction is made."""
+
+    @property
+    def sure(self) -> bool:
+        """Whether it is applied; a correction that nobody is sure of is only told."""
+        return self.confidence >= self.SURE
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A photo or a place on a sketch of the site: metres east and north of its middle."""
+
+    kind: Literal["photo", "place"]
+    label: str
+    east: float
+    north: float
+    error: float
+    """Metres."""
+    note: str = ""
+    """Of a photo when it was taken, and how many are alike."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """Where the photos of a job, or of one day, were taken, and where its places lie."""
+
+    middle: Position
+    spots: tuple[Spot, ...]
+    fence: tuple[float, float, float] | None = None
+    """Its middle, east and north, and its radius, in metres."""
+    unplaced: int = 0
+    """Photos without a position."""
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """A photo of covered work with all that makes it one."""
+
+    photo: Photo
+    taken: datetime
+    """Its camera's clock put right."""
+    correction: str
+    """Why that is not what the camera wrote, in words; "" where it is."""
+    placed: Placed | None
+    tie: Tie
+
+
+@dataclass(frozen=True, slots=True)
+class CoveredWork:
+    """An entry about work that was covered, and the photos that show it open."""
+
+    entry: BookEntry
+    heard_in: str | None
+    """Name of the recording; None where it was typed."""
+    proofs: tuple[Proof, ...]
+    """The best of alike ones first, then by time."""
+    lacks: tuple[str, ...]
+    """What keeps it from being shown to anybody, in words; empty where nothing does."""
 
 
 # --- the book ---------------------------------------------------------------------------------

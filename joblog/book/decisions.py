@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime
 
 from joblog.book import steps
 from joblog.book.copies import same_sound_that_counts, shorter_than
@@ -25,6 +25,7 @@ from joblog.model import (
     BookEntry,
     Change,
     Entry,
+    Fence,
     Reading,
     Recording,
     RecordingStanding,
@@ -203,6 +204,49 @@ def untie(book: Book, photo: str, id: int) -> None:
         step.put(f"tie {photo} {id}", "0")
 
 
+def set_clock(book: Book, job: str, camera: str, days: Sequence[date], seconds: float) -> None:
+    """Adds so many seconds to all that a camera wrote on these days, whatever else is found out."""
+    with deciding(book) as step:
+        number = book._job(job)["id"]
+        for day in days:
+            noun = steps.clock_noun(number, camera, day)
+            if steps.now(book, noun) != str(float(seconds)):
+                step.put(noun, str(float(seconds)))
+        step.what = f"set the clock of {camera} on {_days(days)}: {seconds:+.0f} s"
+
+
+def unset_clock(book: Book, job: str, camera: str, days: Sequence[date]) -> None:
+    """A clock that a person set is found out again by itself. Raises `BookError` for one unset."""
+    with deciding(book) as step:
+        number = book._job(job)["id"]
+        nouns = [steps.clock_noun(number, camera, day) for day in days]
+        standing = [noun for noun in nouns if steps.now(book, noun) is not None]
+        if not standing:
+            raise BookError(f"the clock of {camera} was not set by hand on {_days(days)}")
+        for noun in standing:
+            step.put(noun, None)
+        step.what = f"no longer set by hand: the clock of {camera} on {_days(days)}"
+
+
+def _days(days: Sequence[date]) -> str:
+    return ", ".join(day.isoformat() for day in days)
+
+
+def set_fence(book: Book, job: str, wanted: Fence | None) -> None:
+    """Sets the fence by hand, or with None lets it be learned again; a step that can be undone."""
+    value = None
+    if wanted is not None:
+        value = json.dumps([wanted.latitude, wanted.longitude, wanted.radius])
+    with deciding(book) as step:
+        noun = f"fence {book._job(job)['id']}"
+        step.what = (
+            f"set the fence: {wanted.latitude:.5f} {wanted.longitude:.5f}, {wanted.radius:.0f} m"
+            if wanted
+            else "let the fence be learned from the photos"
+        )
+        step.put(noun, value)
+
+
 # --- originals --------------------------------------------------------------------------------
 
 
@@ -216,6 +260,8 @@ def move_original(book: Book, sha256: str, job: str) -> None:
         here, there = book.holds(sha256), book._job(job)["id"]
         if here is None:
             raise BookError(f"there is no recording or photo {sha256[:12]} in this book")
+        if book._rows("SELECT 1 FROM track WHERE sha256 = ?", sha256):
+            raise BookError("a track log belongs to all jobs; there is nothing to move")
         if here == job:
             raise BookError(f"{_name(book, sha256)} is in the job {job!r} already")
         step.what = f"moved from {here} to {job}: {_name(book, sha256)}"

@@ -1,4 +1,4 @@
-"""Which of the files and folders that a person names are recordings, and which are photos."""
+"""Which of the files and folders that a person names are recordings, photos, logs of tracks."""
 
 from __future__ import annotations
 
@@ -13,14 +13,15 @@ from typing import Literal
 from joblog.book.schema import operating_system_words
 from joblog.model import Problem
 
-Sort = Literal["recording", "photo"]
+Sort = Literal["recording", "photo", "track"]
 
 ENDINGS: dict[str, Sort] = {
     **dict.fromkeys([".wav", ".w64", ".flac", ".aif", ".aiff", ".caf", ".au"], "recording"),
     **dict.fromkeys([".ogg", ".oga", ".opus", ".mp3", ".wma", ".aac", ".amr"], "recording"),
     **dict.fromkeys([".m4a", ".mp4", ".mov", ".3gp", ".3ga", ".webm", ".mka", ".mkv"], "recording"),
     **dict.fromkeys([".jpg", ".jpeg", ".jpe", ".png", ".tif", ".tiff"], "photo"),
-    **dict.fromkeys([".heic", ".heif", ".hif"], "photo"),
+    **dict.fromkeys([".heic", ".heif", ".hif", ".avif"], "photo"),
+    ".gpx": "track",
 }
 
 BEGINNINGS: tuple[tuple[int, bytes, Sort], ...] = (
@@ -28,7 +29,7 @@ BEGINNINGS: tuple[tuple[int, bytes, Sort], ...] = (
     (0, b"\x89PNG\r\n\x1a\n", "photo"),
     (0, b"II*\0", "photo"),
     (0, b"MM\0*", "photo"),
-    *((4, b"ftyp" + brand, "photo") for brand in (b"hei", b"hev", b"mif1", b"msf1", b"avif")),
+    *((4, b"ftyp" + brand, "photo") for brand in (b"hei", b"hev", b"mif1", b"msf1", b"avi")),
     (4, b"ftyp", "recording"),
     (8, b"WAVE", "recording"),
     (0, b"fLaC", "recording"),
@@ -52,9 +53,10 @@ class Gathered:
 
     recordings: list[Path] = field(default_factory=list)
     photos: list[Path] = field(default_factory=list)
+    tracks: list[Path] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     left_out: list[Path] = field(default_factory=list)
-    """Files in the named folders that are neither."""
+    """Files in the named folders that are none of these."""
 
 
 def gather(paths: Iterable[Path], apart: Path) -> Gathered:
@@ -143,7 +145,12 @@ def _sort_out(path: Path, named: bool, gathered: Gathered) -> None:
         why = "is empty. Copy it again from where it was made."
         gathered.problems.append(Problem(str(path), why))
     elif sort := by_name or by_content:
-        (gathered.recordings if sort == "recording" else gathered.photos).append(path)
+        lists = {
+            "recording": gathered.recordings,
+            "photo": gathered.photos,
+            "track": gathered.tracks,
+        }
+        lists[sort].append(path)
     elif named:
         why = "is neither a recording nor a photo that can be read. Name another file."
         gathered.problems.append(Problem(str(path), why))

@@ -20,6 +20,7 @@ from joblog.model import (
     Photo,
     Problem,
     Recording,
+    Track,
     Utterance,
     Vocabulary,
 )
@@ -86,6 +87,15 @@ class Picture:
 
 
 @dataclass(frozen=True, slots=True)
+class Log:
+    """A log of a track to be read, and its copy in the store."""
+
+    source: Path
+    copy: Path
+    stowed: Stowed
+
+
+@dataclass(frozen=True, slots=True)
 class Listened:
     """A recording with everything that was said in it."""
 
@@ -93,8 +103,8 @@ class Listened:
     heard: tuple[HeardUtterance, ...]
 
 
-Task = Found | Original | Sound | Picture
-Outcome = Met | Listened | Photo | Problem
+Task = Found | Original | Sound | Picture | Log
+Outcome = Met | Listened | Photo | Track | Problem
 
 
 def prepared(
@@ -186,6 +196,8 @@ def _outcome(zone: str, vocabulary: Vocabulary, ears: _Ears, task: Task) -> Outc
                 return _heard(task, zone, vocabulary, ears)
             case Picture():
                 return _seen(task, zone)
+            case Log():
+                return _followed(task)
     except SpeechError as error:  # It is not the file's fault, and is said once for all of them.
         return Problem("recordings", str(error))
     except Exception as error:  # Codecs raise anything; one file must not stop the others.
@@ -239,6 +251,15 @@ def _seen(picture: Picture, zone: str) -> Photo | Problem:
     if photo.sha256 != picture.stowed.sha256:
         return Problem(str(picture.source), "changed while it was being read. Add it again.")
     return photo
+
+
+def _followed(log: Log) -> Track | Problem:
+    from joblog.photos.gpx import read_track
+
+    track = read_track(log.source)
+    if track.sha256 != log.stowed.sha256:
+        return Problem(str(log.source), "changed while it was being read. Add it again.")
+    return track
 
 
 def lost(answer: Lost) -> str:

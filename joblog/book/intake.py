@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
-from joblog.book import keep, media, ties
+from joblog.book import ground, keep, media, ties
 from joblog.book.compare import Verdict, compared
 from joblog.book.copies import (
     Shorter,
@@ -28,6 +28,7 @@ from joblog.book.hearing import (
     Found,
     Listen,
     Listened,
+    Log,
     Met,
     Original,
     Outcome,
@@ -43,7 +44,7 @@ from joblog.book.schema import BookError
 from joblog.book.store import Book
 from joblog.book.verify import heal
 from joblog.book.workers import Limits, Lost, Pool
-from joblog.model import Moment, Photo, Problem
+from joblog.model import Moment, Photo, Problem, Track
 
 if TYPE_CHECKING:
     from joblog.audio.sameness import SoundPrint
@@ -67,6 +68,8 @@ class Intake:
     """Files in the named folders that are neither recordings nor photos."""
     stopped: bool
     """Whether a person stopped it with Ctrl-C; taking in the same again does the rest."""
+    tracks: int = 0
+    """Logs of tracks."""
     healed: tuple[str, ...] = ()
     """Files whose original in the book was damaged or missing, and is whole again."""
 
@@ -82,7 +85,9 @@ def take_in(
     workers: int = 2,
     limits: Limits | None = None,
 ) -> Intake:
-    """Takes recordings and photos, and folders of them, into a job, and ties the photos anew.
+    """Takes recordings, photos and logs of tracks, and folders of them, into a job.
+
+    The photos are tied anew, and what was taken outside of the job's fence is told.
 
     What the book has already is passed over, also when the same sound comes cut, tagged or coded
     otherwise; a longer one takes the place of what is in it. Everything else comes in whole or not
@@ -107,13 +112,14 @@ def take_in(
             gathered = gather(paths, book.folder)
             tally.problems += gathered.problems
             tally.left_out += map(str, gathered.left_out)
-            tally.total = len(gathered.recordings) + len(gathered.photos)
+            tally.total = sum(map(len, (gathered.recordings, gathered.photos, gathered.tracks)))
             with Pool(ready, workers, limits) as pool:
                 new = _new(book, place.zone, gathered.recordings, pool, tally)
                 sounds = [one.sound for one in new]
                 pictures = _pictures(book, gathered.photos, tally)
+                logs = _logs(book, gathered.tracks, tally)
                 behind = {one.sound.stowed.sha256: one for one in new}
-                with closing(pool.answers(chain(sounds, pictures))) as done:
+                with closing(pool.answers(chain(sounds, pictures, logs))) as done:
                     for task, outcome in _in_turn(sounds, done):
                         _keep(book, task, outcome, behind, tally)
         except KeyboardInterrupt:
@@ -122,6 +128,8 @@ def take_in(
             ties.tie_photos(book, job)
         except BookError as error:
             tally.problems.append(Problem(job, f"photos are not tied to entries: {error}"))
+        else:
+            tally.notes += ground.notes(book, job, tally.seen)
     return Intake(
         tally.recordings,
         tally.photos,
@@ -130,6 +138,7 @@ def take_in(
         tuple(tally.notes),
         tuple(tally.left_out),
         tally.stopped,
+        tally.tracks,
         tuple(tally.healed),
     )
 
@@ -144,7 +153,10 @@ class _Tally:
     done: int = 0
     recordings: int = 0
     photos: int = 0
+    tracks: int = 0
     already_there: int = 0
+    seen: list[str] = field(default_factory=list)
+    """SHA-256 of the photos that are new."""
     problems: list[Problem] = field(default_factory=list)
     notes: list[Problem] = field(default_factory=list)
     left_out: list[str] = field(default_factory=list)
@@ -247,6 +259,11 @@ def _pictures(book: Book, paths: Iterable[Path], tally: _Tally) -> Iterator[Pict
         yield Picture(path, book.store / stowed.media, stowed)
 
 
+def _logs(book: Book, paths: Iterable[Path], tally: _Tally) -> Iterator[Log]:
+    for path, stowed in _stowed(book, paths, tally):
+        yield Log(path, book.store / stowed.media, stowed)
+
+
 def _stowed(book: Book, paths: Iterable[Path], tally: _Tally) -> Iterator[tuple[Path, Stowed]]:
     lengths = book.lengths()
     met: set[str] = set()
@@ -324,6 +341,10 @@ def _keep(
         elif isinstance(task, Picture) and isinstance(outcome, Photo):
             keep.keep_photo(book, tally.job, task.copy, outcome)
             tally.photos += 1
+            tally.seen.append(outcome.sha256)
+        elif isinstance(task, Log) and isinstance(outcome, Track):
+            keep.keep_track(book, tally.job, task.copy, outcome)
+            tally.tracks += 1
         else:
             _lose(book, task, outcome, tally)
             return

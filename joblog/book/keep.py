@@ -11,13 +11,14 @@ from filelock import Timeout
 
 from joblog.book import media, rows
 from joblog.book.entries import add_entry
+from joblog.book.ground import track_row
 from joblog.book.history import Version, spoken
 from joblog.book.media import Stowed
 from joblog.book.rows import moment_text
 from joblog.book.schema import BookError, plainly
 from joblog.book.steps import ALOUD, Deciding, write
 from joblog.book.store import Book
-from joblog.model import HeardUtterance, Photo, Recording
+from joblog.model import HeardUtterance, Photo, Recording, Track
 
 
 class BusyError(BookError):
@@ -66,6 +67,20 @@ def keep_photo(book: Book, job: str, path: Path, photo: Photo) -> bool:
             return False
         row = {"job": number, "media": stowed.media, "bytes": stowed.bytes}
         book._insert("photo", {**rows.photo_row(photo), **row})
+    return True
+
+
+def keep_track(book: Book, job: str, path: Path, track: Track) -> bool:
+    """Keeps a track log. False when the book has it already; then nothing changes."""
+    number = book._job(job)["id"]
+    if book.holds(track.sha256):
+        return False
+    stowed = _stowed(book, path, track.sha256)
+    with book._writing():
+        if book.holds(track.sha256):
+            return False
+        row = {"job": number, "media": stowed.media, "bytes": stowed.bytes}
+        book._insert("track", {**track_row(track), **row})
     return True
 
 

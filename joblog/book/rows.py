@@ -17,10 +17,13 @@ from joblog.model import (
     Amount,
     BookEntry,
     BookUtterance,
+    ClockCorrection,
+    Direction,
     Entry,
     Hearing,
     Item,
     Job,
+    Look,
     Moment,
     PastUse,
     PastWork,
@@ -248,7 +251,7 @@ def entry_from(row: Row, doubts: tuple[str, ...]) -> BookEntry:
 
 
 def photo_row(photo: Photo) -> Row:
-    position = photo.position
+    position, looks = photo.position, photo.look
     return {
         "sha256": photo.sha256,
         "name": readable(photo.name),
@@ -259,16 +262,31 @@ def photo_row(photo: Photo) -> Row:
         "latitude": position and position.latitude,
         "longitude": position and position.longitude,
         "altitude": position and position.altitude,
+        "position_error": position and position.error,
         "orientation": photo.orientation,
         "camera": photo.camera,
         "trouble": photo.trouble,
+        "clock": photo.clock and photo.clock.isoformat(timespec="microseconds"),
+        "satellites": photo.satellites and moment_text(photo.satellites),
+        "direction": photo.direction and photo.direction.degrees,
+        "north": photo.direction and photo.direction.north,
+        "likeness": looks and looks.likeness,
+        "sharpness": looks and looks.sharpness,
+        "brightness": looks and looks.brightness,
+        "remarks": as_json(photo.remarks),
     }
 
 
 def photo_from(row: Row) -> Photo:
-    position = None
+    position = direction = look = None
     if row["latitude"] is not None:
-        position = Position(row["latitude"], row["longitude"], row["altitude"])
+        position = Position(
+            row["latitude"], row["longitude"], row["altitude"], row["position_error"]
+        )
+    if row["direction"] is not None:
+        direction = Direction(row["direction"], row["north"])
+    if row["likeness"] is not None:
+        look = Look(row["likeness"], row["sharpness"], row["brightness"])
     return Photo(
         row["sha256"],
         row["name"],
@@ -279,6 +297,11 @@ def photo_from(row: Row) -> Photo:
         row["orientation"],
         row["camera"],
         row["trouble"],
+        row["clock"] and datetime.fromisoformat(row["clock"]),
+        row["satellites"] and datetime.fromisoformat(row["satellites"]),
+        direction,
+        look,
+        tuple(json.loads(row["remarks"])),
     )
 
 
@@ -288,11 +311,50 @@ def tie_row(tie: Tie) -> Row:
         "entry": tie.entry,
         "reason": tie.reason,
         "seconds": float(tie.seconds),
+        "margin": tie.margin,
+        "sure": int(tie.sure),
+        "cue": tie.cue,
     }
 
 
 def tie_from(row: Row) -> Tie:
-    return Tie(row["photo"], row["entry"], row["reason"], row["seconds"])
+    return Tie(
+        row["photo"],
+        row["entry"],
+        row["reason"],
+        row["seconds"],
+        row["margin"],
+        bool(row["sure"]),
+        row["cue"],
+    )
+
+
+def clock_row(clock: ClockCorrection) -> Row:
+    return {
+        "camera": clock.camera,
+        "day": clock.day.isoformat(),
+        "seconds": float(clock.seconds),
+        "drift": float(clock.drift),
+        "around": moment_text(clock.around),
+        "confidence": float(clock.confidence),
+        "reason": clock.reason,
+        "cues": clock.cues,
+        "source": clock.source,
+    }
+
+
+def clock_from(row: Row) -> ClockCorrection:
+    return ClockCorrection(
+        row["camera"],
+        date.fromisoformat(row["day"]),
+        row["seconds"],
+        row["drift"],
+        datetime.fromisoformat(row["around"]),
+        row["confidence"],
+        row["reason"],
+        row["cues"],
+        row["source"],
+    )
 
 
 def key(name: str) -> str:

@@ -423,6 +423,73 @@ def _sound_prints(db: Database) -> None:
     )
 
 
+def _photo_details(db: Database) -> None:
+    """What else a photo tells: its error and direction, its two clocks, its look, its kind."""
+    for column in (
+        "position_error REAL",
+        "direction REAL",
+        "north TEXT",
+        "clock TEXT",
+        "satellites TEXT",
+        "likeness TEXT",
+        "sharpness REAL",
+        "brightness REAL",
+        "remarks TEXT NOT NULL DEFAULT '[]'",
+    ):
+        db.execute(f"ALTER TABLE photo ADD COLUMN {column}")
+
+
+def _clocks(db: Database) -> None:
+    """What cameras' clocks were off by, found and set by hand; and how sure a tie is."""
+    for statement in _CLOCKS.split(";\n\n"):
+        db.execute(statement)
+
+
+_CLOCKS = """
+CREATE TABLE clock (
+    job INTEGER NOT NULL REFERENCES job,
+    camera TEXT NOT NULL,
+    day TEXT NOT NULL,
+    seconds REAL NOT NULL,
+    drift REAL NOT NULL,
+    around TEXT NOT NULL,
+    confidence REAL NOT NULL,
+    reason TEXT NOT NULL,
+    cues INTEGER NOT NULL,
+    source TEXT NOT NULL,
+    PRIMARY KEY (job, camera, day)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE hand_clock (
+    job INTEGER NOT NULL REFERENCES job,
+    camera TEXT NOT NULL,
+    day TEXT NOT NULL,
+    seconds REAL NOT NULL,
+    PRIMARY KEY (job, camera, day)
+) STRICT, WITHOUT ROWID;
+
+ALTER TABLE tie ADD COLUMN margin REAL;
+
+ALTER TABLE tie ADD COLUMN sure INTEGER NOT NULL DEFAULT 1 CHECK (sure IN (0, 1));
+
+ALTER TABLE tie ADD COLUMN cue INTEGER REFERENCES entry
+"""
+
+
+def _ground(db: Database) -> None:
+    """Fences of jobs that a person set, and logs of tracks."""
+    db.execute(
+        "CREATE TABLE fence (job INTEGER PRIMARY KEY REFERENCES job, latitude REAL NOT NULL,"
+        " longitude REAL NOT NULL, radius REAL NOT NULL) STRICT"
+    )
+    # One text for all points: a day has tens of thousands, and they come and go together.
+    db.execute(
+        "CREATE TABLE track (sha256 TEXT PRIMARY KEY, job INTEGER NOT NULL REFERENCES job,"
+        " name TEXT NOT NULL, media TEXT NOT NULL, bytes INTEGER NOT NULL, began REAL NOT NULL,"
+        " points TEXT NOT NULL, trouble TEXT) STRICT, WITHOUT ROWID"
+    )
+
+
 MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _first,
     _second,
@@ -430,5 +497,8 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     schema_of_steps.steps,
     _sealed,
     _sound_prints,
+    _photo_details,
+    _clocks,
+    _ground,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

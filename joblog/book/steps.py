@@ -1,9 +1,9 @@
 """The history of a job in steps: every decision whole, to be taken back and done again in order.
 
-What a step changed are nouns: "entry 4", "recording SHA", "photo SHA", "tie SHA 4". It keeps what
-each was before and after; so that undoing and redoing need not know what was decided. Steps that
-share no noun do not touch each other; where they do, the later one rests on the earlier, and is
-taken back with it.
+What a step changed are nouns: "entry 4", "recording SHA", "photo SHA", "tie SHA 4", "fence 1",
+"clock 1 CAMERA 2026-10-05". It keeps what each was before and after; so that undoing and redoing
+need not know what was decided. Steps that share no noun do not touch each other; where they do, the
+later one rests on the earlier, and is taken back with it.
 """
 
 from __future__ import annotations
@@ -12,8 +12,9 @@ import json
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import Literal
+from urllib.parse import quote, unquote
 
 from joblog.book import entries, rows
 from joblog.book.entries import NEVER
@@ -355,6 +356,21 @@ def _tie_now(book: Book, photo: str, entry: str) -> str | None:
     return str(found[0]["tied"]) if found else None
 
 
+def clock_noun(job: int, camera: str, day: date) -> str:
+    """The noun of a camera's clock on one day; spaces in a camera's name would end it."""
+    return f"clock {job} {quote(camera, safe='')} {day.isoformat()}"
+
+
+def _clock_now(book: Book, job: str, camera: str, day: str) -> str | None:
+    found = book._rows(
+        "SELECT seconds FROM hand_clock WHERE job = ? AND camera = ? AND day = ?",
+        int(job),
+        unquote(camera),
+        day,
+    )
+    return str(found[0]["seconds"]) if found else None
+
+
 def _write_entry(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
     assert change != "done"
     entries.bring_back(book, int(key[0]), int(value or NEVER), change)
@@ -381,21 +397,50 @@ def _write_tie(book: Book, key: Sequence[str], value: str | None, change: Change
         book._insert("hand_tie", {"photo": photo, "entry": int(entry), "tied": int(value)})
 
 
+def _write_clock(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
+    job, camera, day = int(key[0]), unquote(key[1]), key[2]
+    book._db.execute(
+        "DELETE FROM hand_clock WHERE job = ? AND camera = ? AND day = ?", [job, camera, day]
+    )
+    if value is not None:
+        row = {"job": job, "camera": camera, "day": day, "seconds": float(value)}
+        book._insert("hand_clock", row)
+
+
+def _fence_now(book: Book, job: str) -> str | None:
+    found = book._rows("SELECT latitude, longitude, radius FROM fence WHERE job = ?", int(job))
+    return json.dumps(list(found[0].values())) if found else None
+
+
+def _write_fence(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
+    book._db.execute("DELETE FROM fence WHERE job = ?", [int(key[0])])
+    if value is not None:
+        latitude, longitude, radius = json.loads(value)
+        row = {"latitude": latitude, "longitude": longitude, "radius": radius}
+        book._insert("fence", {"job": int(key[0]), **row})
+
+
 _TABLES = {
+    "clock": ("(SELECT id, id AS job FROM job)", "id"),
     "entry": ("entry", "id"),
     "recording": ("recording", "sha256"),
     "photo": ("photo", "sha256"),
     "tie": ("photo", "sha256"),
+    "fence": ("(SELECT id AS job FROM job)", "job"),
 }
 _READ: dict[str, Callable[..., str | None]] = {
     "entry": lambda book, id: str(entries.state(book, int(id))),
     "recording": _recording_now,
     "photo": _photo_now,
     "tie": _tie_now,
+    "clock": _clock_now,
+    "fence": _fence_now,
 }
 _WRITE: dict[str, Callable[[Book, Sequence[str], str | None, Change], None]] = {
     "entry": _write_entry,
     "recording": _write_recording,
     "photo": _write_photo,
     "tie": _write_tie,
+    "clock": _write_clock,
+    "fence": _write_fence,
 }

@@ -22,7 +22,17 @@ from joblog.book.schema import BookError, plainly, writing
 from joblog.book.soundness import opened
 from joblog.book.verify import FIGURES, Damage, damaged_rows
 from joblog.catalog.lines import starter_catalog
-from joblog.model import BookEntry, BookUtterance, Catalog, Job, Photo, Plan, Recording, Tie
+from joblog.model import (
+    BookEntry,
+    BookUtterance,
+    Catalog,
+    ClockCorrection,
+    Job,
+    Photo,
+    Plan,
+    Recording,
+    Tie,
+)
 
 
 class Book:
@@ -273,20 +283,26 @@ class Book:
         )
         return tuple(map(rows.tie_from, found))
 
+    def clocks(self, job: str) -> tuple[ClockCorrection, ...]:
+        """What the clocks of the job's cameras were off by, by camera and day."""
+        order = "SELECT * FROM clock WHERE job = ? ORDER BY camera, day"
+        found = self._kept("clock", order, self._job(job)["id"])
+        return tuple(map(rows.clock_from, found))
+
     @property
     def store(self) -> Path:
         """The folder of the originals."""
         return self.folder / MEDIA
 
     def media(self, sha256: str) -> Path:
-        """The original of a recording or photo."""
+        """The original of a recording, photo or track log."""
         found = self._originals("sha256 = ?", sha256)
         if not found:
             raise BookError(f"there is no recording or photo {sha256[:12]} in this book")
         return self.store / str(found[0]["media"])
 
     def holds(self, sha256: str) -> str | None:
-        """The job that has this recording or photo, None when the book does not have it."""
+        """The job that has this original, None when the book does not have it."""
         return next((str(row["job"]) for row in self._originals("sha256 = ?", sha256)), None)
 
     def lengths(self) -> frozenset[int]:
@@ -375,7 +391,8 @@ class Book:
     def _originals(self, where: str, *values: Any) -> list[Row]:
         return self._rows(
             "SELECT job.name AS job, media, bytes FROM (SELECT sha256, job, media, bytes FROM"
-            " recording UNION ALL SELECT sha256, job, media, bytes FROM photo) original"
+            " recording UNION ALL SELECT sha256, job, media, bytes FROM photo"
+            " UNION ALL SELECT sha256, job, media, bytes FROM track) original"
             f" JOIN job ON job.id = original.job WHERE {where}",
             *values,
         )

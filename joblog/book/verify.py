@@ -181,7 +181,8 @@ def _originals(book: Book) -> list[Row]:
     return book._rows(
         "SELECT original.*, job.name AS job, seen_whole.at AS seen FROM"
         " (SELECT 'recording' AS sort, sha256, job, name, media, bytes FROM recording"
-        " UNION ALL SELECT 'photo', sha256, job, name, media, bytes FROM photo) original"
+        " UNION ALL SELECT 'photo', sha256, job, name, media, bytes FROM photo"
+        " UNION ALL SELECT 'track log', sha256, job, name, media, bytes FROM track) original"
         " LEFT JOIN job ON job.id = original.job"
         " LEFT JOIN seen_whole ON seen_whole.sha256 = original.sha256 ORDER BY seen, sha256"
     )
@@ -269,8 +270,14 @@ WORDS: dict[str, _Words] = {
     "past_work": _Words(_by_name("earlier job {}", "job"), _PAST),
     "recording": _Words(_by_name("recording {}"), _NO_FIGURE, figures=False),
     "photo": _Words(_by_name("photo {}"), _NO_FIGURE, figures=False),
+    "track": _Words(_by_name("track log {}"), _NO_FIGURE, figures=False),
+    "fence": _Words(
+        _called("the fence of job {0}"), f"Set it again with joblog fence. {ACCEPT}", figures=False
+    ),
     "utterance": _Words(_called("utterance {0}"), _NO_FIGURE, figures=False),
     "hearing": _Words(_called("what was heard in utterance {0}"), _NO_FIGURE, figures=False),
+    "clock": _Words(_called("what the clock of {1} was off by on {2}"), _NO_FIGURE, figures=False),
+    "hand_clock": _Words(_called("the clock set for {1} on {2}"), _NO_FIGURE, figures=False),
     "tie": _Words(_called("a photo's tie to entry {1}"), _NO_FIGURE, figures=False),
 }
 IN_THE_WAY = (

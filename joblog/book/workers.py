@@ -213,6 +213,7 @@ class _Worker(Generic[Task]):
 
 def _serve(pipe: Connection, prepare: Callable[[], Callable[[Any], Any]], limits: Limits) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _be_quiet()
     threading.Thread(target=_end_with_parent, daemon=True).start()
     _refuse_more_than(ABSURD * limits.memory)
     said = 0.0
@@ -228,6 +229,14 @@ def _serve(pipe: Connection, prepare: Callable[[], Callable[[Any], Any]], limits
         do = prepare()
         while True:
             pipe.send(do(pipe.recv()))
+
+
+def _be_quiet() -> None:
+    """What codecs in C complain of would land on the terminal, in the middle of a screen."""
+    if not os.environ.get("JOBLOG_TRACE"):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, 2)
+        os.close(nowhere)
 
 
 def _refuse_more_than(memory: int) -> None:

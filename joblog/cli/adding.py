@@ -28,7 +28,10 @@ if TYPE_CHECKING:
 def add(
     paths: Sequence[Path], model: Path | None, place: Place, job: str | None, as_json: bool
 ) -> int:
-    """Take in recordings and photos: files, or folders of them. Originals are copied."""
+    """Take in recordings, photos and track logs (GPX): files, or folders of them.
+
+    Originals are copied.
+    """
     from joblog.service import desk_at
     from joblog.service.record import read_entries
     from joblog.service.taking_in import days_of, take_in
@@ -45,6 +48,9 @@ def add(
                 f"{intake.recordings} recordings and {intake.photos} photos taken in, "
                 f"{intake.already_there} were there already; {doubts} doubts to settle"
             )
+            if intake.tracks:
+                many = "1 track log" if intake.tracks == 1 else f"{intake.tracks} track logs"
+                click.echo(f"{many} taken in; photos without a position get theirs from them")
             for name in intake.healed:
                 click.echo(f"whole again, it was damaged in the book: {plain(name)}")
             for note in intake.notes:

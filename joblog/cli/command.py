@@ -16,6 +16,7 @@ from joblog.cli import (
     cutting,
     deciding,
     demo,
+    ground,
     jobs,
     listening,
     looking,
@@ -73,8 +74,8 @@ def commands() -> None:
 
 
 for group in (
-    demo, jobs, buying, cutting, adding, looking, deciding, closing, checking, review, trying,
-    watching, listening,
+    demo, jobs, buying, cutting, adding, looking, ground, deciding, closing, checking, review,
+    trying, watching, listening,
 ):  # fmt: skip
     for command in group.COMMANDS:
         commands.add_command(command)

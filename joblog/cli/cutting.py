@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from joblog.cli.options import FILE, book_option, csv_option, json_option
-from joblog.cli.printing import print_csv, print_json, report_problems, width
+from joblog.cli.printing import print_csv, print_json, report_problems, width, write_file
 
 if TYPE_CHECKING:
     from joblog.service import Place
@@ -77,7 +77,7 @@ def cuts(
     plans, problems = what_to_cut(place, pieces, was, **wishes)
     if html is not None:
         of = "" if file is None or str(file) == "-" else f" of {file.stem}"
-        _write(html, cut_page(plans, f"Cut list{of}"))
+        write_file(html, cut_page(plans, f"Cut list{of}"))
     if as_json:
         print_json({"plans": [cut_json(plan) for plan in plans], "problems": problems})
     elif as_csv:
@@ -94,13 +94,6 @@ def _piped_in() -> str:
         return sys.stdin.buffer.read().decode("utf-8-sig")
     except UnicodeDecodeError:
         raise click.ClickException("what was piped in is no UTF-8 text") from None
-
-
-def _write(file: Path, text: str) -> None:
-    try:
-        file.write_text(text, "utf-8")
-    except OSError as error:
-        raise click.ClickException(f"{file}: cannot be written: {error.strerror}") from None
 
 
 COMMANDS = (cuts,)

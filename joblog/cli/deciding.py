@@ -1,4 +1,4 @@
-"""joblog undo, redo, history, move and withdraw: what was decided, and putting it otherwise."""
+"""joblog undo, redo, history, move, withdraw, clock: what was decided, and deciding otherwise."""
 
 from __future__ import annotations
 
@@ -6,12 +6,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from joblog.cli.options import csv_option, job_options, json_option
+from joblog.cli.options import csv_option, day_option, job_options, json_option
 from joblog.cli.printing import print_table, say_which
 from joblog.form import plain
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from datetime import date
 
     from joblog.model import Step
     from joblog.service import Place
@@ -86,9 +87,52 @@ def withdraw(name: str, back: bool, place: Place, job: str | None) -> None:
         click.echo(f"{plain(recording.name)}: {'counts again' if back else 'withdrawn'}")
 
 
+@click.command()
+@click.argument("camera", required=False)
+@click.option("--set", "said", metavar="SPAN", help='Add this to its times, like "+47 min".')
+@click.option("--back", is_flag=True, help="Find it out again; what was set counts no more.")
+@day_option
+@job_options
+@json_option
+@csv_option
+def clock(
+    camera: str | None,
+    said: str | None,
+    back: bool,
+    day: date | None,
+    place: Place,
+    job: str | None,
+    as_json: bool,
+    as_csv: bool,
+) -> None:
+    """List what the cameras' clocks were off by, or set the clock of CAMERA by hand.
+
+    Its photos keep the time that it wrote; what is added, and why, is shown beside it.
+    """
+    from joblog.report.sheets import clock_list
+    from joblog.service import clocks, desk_at, record
+
+    if camera is None and (said is not None or back):
+        raise click.UsageError("name the CAMERA; joblog clock lists them")
+    if said is not None and back:
+        raise click.UsageError("either --set or --back")
+    with desk_at(place, job, frozenset([day] if day else [])) as desk:
+        say_which(desk)
+        if camera is not None and said is not None:
+            found = clocks.set_clock(desk, camera, day, said)
+        elif camera is not None and back:
+            found = clocks.take_clock_back(desk, camera, day)
+        else:
+            found = record.clocks(desk, day)
+            found = tuple(
+                one for one in found if camera is None or camera.lower() in one.camera.lower()
+            )
+        print_table(clock_list(found), found, as_json, as_csv)
+
+
 def _tell(what: str, steps: Sequence[Step]) -> None:
     for step in steps:
         click.echo(f"{what}: {plain(step.what)}")
 
 
-COMMANDS = (undo, redo, history, move, withdraw)
+COMMANDS = (undo, redo, history, move, withdraw, clock)

@@ -1,14 +1,23 @@
-"""joblog entries, photos, recordings, day and squareup: what there is, and what it comes to."""
+"""joblog entries, photos, recordings, day, covered, squareup: what there is, and comes to."""
 
 from __future__ import annotations
 
 from datetime import date, datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from joblog.cli.options import csv_option, date_of, day_option, job_options, json_option
-from joblog.cli.printing import print_json, print_table, say_which, width
+from joblog.cli.options import FILE, csv_option, date_of, day_option, job_options, json_option
+from joblog.cli.printing import (
+    print_json,
+    print_table,
+    report_problems,
+    say_which,
+    width,
+    write_file,
+)
+from joblog.form import plain
 
 if TYPE_CHECKING:
     from joblog.service import Desk, Place
@@ -46,14 +55,35 @@ def entries(
 @csv_option
 def photos(day: date | None, place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
     """List the photos and the entries they belong to."""
-    from joblog.report import photo_list
-    from joblog.service import desk_at, record
+    from joblog.report.sheets import about_photos, clock_lines, photo_list
+    from joblog.service import desk_at, ground, record
+    from joblog.service.record import read_entries
 
     with desk_at(place, job, _days(day)) as desk:
         say_which(desk)
         found, ties = record.photos(desk, day), record.ties(desk)
-        shown = {"photos": found, "ties": ties}
-        print_table(photo_list(desk.job, found, ties), shown, as_json, as_csv)
+        right, alike = record.put_right(desk), record.alike(desk, day)
+        placed, astray = ground.placed(desk, day), ground.astray(desk, day)
+        unspoken = record.unspoken(found, ties)
+        unanswered = record.unanswered(read_entries(desk, day), ties)
+        shown = {
+            "photos": found,
+            "ties": ties,
+            "clocks": record.clocks(desk, day),
+            "put_right": {sha256: at for sha256, (at, _) in right.items()},
+            "unspoken": [photo.sha256 for photo in unspoken],
+            "unanswered": [one.id for one in unanswered],
+            "alike": alike,
+            "placed": placed,
+            "astray": astray,
+        }
+        table = photo_list(desk.job, found, ties, alike, placed, astray, right)
+        print_table(table, shown, as_json, as_csv)
+        if not (as_json or as_csv):
+            for line in clock_lines(record.clocks(desk, day)):
+                click.echo(plain(line))
+            for line in about_photos(found, ties, unspoken, unanswered):
+                click.echo(line.strip())
 
 
 @click.command()
@@ -63,12 +93,13 @@ def photos(day: date | None, place: Place, job: str | None, as_json: bool, as_cs
 def recordings(place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
     """List the recordings, when each was made and how that is known."""
     from joblog.report import recording_list
-    from joblog.service import desk_at, record
+    from joblog.service import desk_at, ground, record
 
     with desk_at(place, job) as desk:
         say_which(desk)
         found = record.recordings(desk)
-        print_table(recording_list(desk.job, found), found, as_json, as_csv)
+        table = recording_list(desk.job, found, ground.placed_recordings(desk))
+        print_table(table, found, as_json, as_csv)
 
 
 @click.command()
@@ -95,14 +126,20 @@ def day_text(desk: Desk, day: date) -> str:
     from joblog.service import record
 
     hours = {line.day: line for line in record.read_balance(desk).days}
+    entries, photos = record.read_entries(desk, day), record.photos(desk, day)
+    ties = record.ties(desk)
     return day_sheet(
         desk.job,
         day,
-        record.read_entries(desk, day),
-        record.photos(desk, day),
-        record.ties(desk),
+        entries,
+        photos,
+        ties,
         hours.get(day),
         record.recordings(desk),
+        record.clocks(desk, day),
+        record.unspoken(photos, ties),
+        record.unanswered(entries, ties),
+        alike=record.alike(desk, day),
     )
 
 
@@ -139,14 +176,63 @@ def squared_text(desk: Desk) -> str:
     """The job squared up, as it is printed."""
     from joblog.report import squared_up
     from joblog.service import record
+    from joblog.service.covered import covered as covered_work
 
     return squared_up(
-        record.read_balance(desk), width(), record.behind(desk), record.last_closing(desk)
+        record.read_balance(desk),
+        width(),
+        record.behind(desk),
+        record.last_closing(desk),
+        covered_work(desk),
     )
+
+
+@click.command()
+@click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@click.option("--into", type=FILE, metavar="FOLDER", help="Write it with its photos there.")
+@click.option("--originals", is_flag=True, help="With --into: the photos with all their metadata.")
+@job_options
+@json_option
+@csv_option
+def covered(
+    day: datetime | None,
+    into: Path | None,
+    originals: bool,
+    place: Place,
+    job: str | None,
+    as_json: bool,
+    as_csv: bool,
+) -> int:
+    """Print the record of covered work, of the whole job or of one DAY.
+
+    Each entry with its photos: when each was taken, where, and the hash of its original, so that it
+    can be shown to an inspector; and what is missing. Photos that are written --into a folder carry
+    no metadata unless that is asked for.
+    """
+    from joblog.report.covered import covered_record, covered_table
+    from joblog.service import desk_at
+    from joblog.service.covered import covered as covered_work
+    from joblog.service.covered import hand_out
+
+    if originals and into is None:
+        raise click.UsageError("--originals says what to write --into a folder; name one")
+    with desk_at(place, job, _days(date_of(day))) as desk:
+        say_which(desk)
+        work = covered_work(desk, date_of(day))
+        if into is not None:
+            problems = hand_out(desk, work, into, originals=originals)
+            write_file(into / "covered.txt", covered_record(desk.job, work) + "\n")
+            click.echo(f"{into}: written")
+            return report_problems(problems)
+        if as_json or as_csv:
+            print_table(covered_table(desk.job, work), work, as_json, as_csv)
+        else:
+            click.echo(covered_record(desk.job, work))
+        return 0
 
 
 def _days(day: date | None) -> frozenset[date]:
     return frozenset([day] if day else [])
 
 
-COMMANDS = (entries, photos, recordings, day, squareup)
+COMMANDS = (entries, photos, recordings, day, covered, squareup)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import shutil
 from collections.abc import Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -61,6 +62,13 @@ def tell_damage(found: Sequence[Damage]) -> int:
     for damage in found:
         complain(f"{damage.what}: {damage.why}. {damage.remedy}")
     return 1 if found else 0
+
+
+def write_file(file: Path, text: str) -> None:
+    try:
+        file.write_text(text, "utf-8")
+    except OSError as error:
+        raise click.ClickException(f"{file}: cannot be written: {error.strerror}") from None
 
 
 def complain(line: str) -> None:

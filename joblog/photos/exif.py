@@ -28,12 +28,12 @@ LONGEST_SHOWN = 80
 logging.getLogger("exifread").setLevel(logging.CRITICAL)
 
 
-def tags(stream: BinaryIO, image: Image.Image) -> tuple[Tags, str | None]:
+def tags(stream: BinaryIO, image: Image.Image, spare: bytes = b"") -> tuple[Tags, str | None]:
     """The picture's tags without the maker's notes, and what is wrong with them if anything is.
 
-    No EXIF at all is nothing wrong.
+    No EXIF at all is nothing wrong. `spare` is an EXIF block that was found elsewhere in the file.
     """
-    block: bytes = image.info.get("exif") or b""
+    block: bytes = image.info.get("exif") or spare
     if image.format != "TIFF" and not block:
         return {}, None
     source = stream if image.format == "TIFF" else BytesIO(block.removeprefix(b"Exif\0\0"))

@@ -16,11 +16,15 @@ from PIL import Image
 LARGEST_MEGAPIXELS = 200
 """The largest sensors sold in telephones; decoded, it takes 800 MB of memory."""
 
-LARGEST_DRAWN = 100
-"""Megapixels of a picture that must be decoded whole to be drawn: 400 MB of memory. A JPEG may have
-as many as it likes, for it can be decoded at an eighth of its size."""
+LARGEST_DRAWN = {"PNG": 90, "TIFF": 90, "HEIF": 50, "AVIF": 40}
+"""Megapixels of a picture that must be decoded whole to be drawn. With its decoder each takes some
+450 MB of memory then (`tests.bench.photo_fuzz` measures it). A JPEG may have as many as it likes,
+for it can be decoded at an eighth of its size, but a progressive one keeps all its coefficients."""
 
-FORMATS = ("JPEG", "PNG", "TIFF", "HEIF")
+LARGEST_PROGRESSIVE = 60
+"""Megapixels of a progressive JPEG: 350 MB of coefficients."""
+
+FORMATS = ("JPEG", "PNG", "TIFF", "HEIF", "AVIF")
 
 BEGINNINGS = (b"\xff\xd8\xff", b"\x89PNG", b"II*\x00", b"MM\x00*")
 
@@ -83,6 +87,13 @@ def size_as_seen(image: Image.Image) -> tuple[int, int]:
     return (height, width) if orientation(image) >= 5 else (width, height)
 
 
+def most_drawn(image: Image.Image) -> int:
+    """Megapixels from which on a picture of that kind is not drawn."""
+    if image.info.get("progressive"):
+        return LARGEST_PROGRESSIVE
+    return LARGEST_DRAWN.get(image.format or "", LARGEST_MEGAPIXELS)
+
+
 def _must_be_a_file(path: Path) -> None:
     facts = path.stat()
     if S_ISDIR(facts.st_mode):
@@ -111,9 +122,8 @@ def _picture(path: Path, stream: BufferedReader) -> Image.Image:
 def _what_is_wrong(beginning: bytes) -> str:
     if beginning.startswith(BEGINNINGS) or beginning[4:8] == b"ftyp":
         return f"is damaged or cut off, or no photo; {AGAIN}"
-    return (
-        "is not a JPEG, PNG, TIFF or HEIC picture; if it shows in other programs, save it as JPEG"
-    )
+    known = "JPEG, PNG, TIFF, HEIC or AVIF"
+    return f"is not a {known} picture; if it shows in other programs, save it as JPEG"
 
 
 def _too_large(how: str) -> str:

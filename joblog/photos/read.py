@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import hashlib
+from datetime import datetime
 from io import BufferedReader
 from pathlib import Path
 
 from PIL import Image
 
-from joblog.model import Photo
+from joblog.model import Look, Photo
+from joblog.photos.beside import beside
 from joblog.photos.exif import Tags, tags, text
+from joblog.photos.look import ACROSS, look
 from joblog.photos.picture import AGAIN, opened, orientation, size_as_seen
-from joblog.photos.position import position
+from joblog.photos.position import direction, position
+from joblog.photos.remarks import remarks
 from joblog.photos.taken import taken
-from joblog.photos.thumbnail import is_whole, thumbnail
+from joblog.photos.thumbnail import glance, thumbnail
 
 GLANCE = (64, 64)
 
@@ -26,32 +30,42 @@ STRIPS_OR_TILES = ((273, 324), (279, 325))
 ENDS = {"JPEG": b"\xff\xd9", "MPO": b"\xff\xd9", "PNG": b"IEND\xaeB`\x82"}
 
 
-def read(path: Path, zone: str) -> Photo:
+def read(path: Path, zone: str, now: datetime | None = None) -> Photo:
     """What the picture at `path` is. It is decoded once, and small; the file is never changed.
 
-    `zone` is the job's IANA zone, in which a time without a zone is read. `trouble` says in plain
-    words what was wrong with the picture or its EXIF. Raises PhotoError where nothing of the
-    picture can be shown. (A changed bit in the middle of a JPEG mostly shows as wrong colours and
-    breaks no rule of the format, so no decoder tells of it.)
+    `zone` is the job's IANA zone, in which a time without a zone is read; `now` is by this
+    computer's clock unless given. `trouble` says in plain words what was wrong with the picture or
+    its EXIF, `remarks` what kind of picture it is. Raises PhotoError where nothing of the picture
+    can be shown. (A changed bit in the middle of a JPEG mostly shows as wrong colours and breaks no
+    rule of the format, so no decoder tells of it.)
     """
     with opened(path) as (stream, image):
-        wrong = _what_is_wrong(path, stream, image)
-        known, damage = tags(stream, image)
-        moment, doubts = taken(path, known, zone)
+        others = beside(stream, image)
+        stream.seek(0)
+        known, damage = tags(stream, image, others.exif)
+        times = taken(path, known, zone, others, now)
         place, absurd = position(known)
-        troubles = (wrong, damage, *doubts, absurd)
         width, height = size_as_seen(image)
+        turned = orientation(image)
+        kinds = remarks(path, stream, image, known, others)
+        wrong, seen = _what_is_wrong(path, stream, image)
+        troubles = (wrong, damage, *times.doubts, absurd)
         stream.seek(0)
         return Photo(
             sha256=hashlib.file_digest(stream, "sha256").hexdigest(),
             name=path.name,
-            taken=moment,
+            taken=times.moment,
             width=width,
             height=height,
             position=place,
-            orientation=orientation(image),
+            orientation=turned,
             camera=_camera(known),
             trouble="; ".join(filter(None, troubles)) or None,
+            clock=times.clock,
+            satellites=times.satellites,
+            direction=direction(known),
+            look=seen,
+            remarks=(*times.remarks, *kinds),
         )
 
 
@@ -60,15 +74,18 @@ def _camera(known: Tags) -> str | None:
     return model if make and model.startswith(make) else f"{make} {model}".strip() or None
 
 
-def _what_is_wrong(path: Path, stream: BufferedReader, image: Image.Image) -> str | None:
-    if _ends_early(stream, image):
-        wrong = "ends early"
-    elif not is_whole(path):
-        wrong = "is damaged"
-    else:
-        return None
+def _what_is_wrong(
+    path: Path, stream: BufferedReader, image: Image.Image
+) -> tuple[str | None, Look | None]:
+    """What is wrong with the pixels, and what the picture looks like where nothing is."""
+    cut_off = _ends_early(stream, image)
+    stream.seek(0)
+    whole, small = (False, None) if cut_off else glance(path, image, (ACROSS, ACROSS))
+    if whole:
+        return None, look(small) if small else None
     thumbnail(path, GLANCE)  # Raises where nothing is left to see.
-    return f"{wrong}, so only a part of it may show; {AGAIN}"
+    wrong = "ends early" if cut_off else "is damaged"
+    return f"{wrong}, so only a part of it may show; {AGAIN}", None
 
 
 def _ends_early(stream: BufferedReader, image: Image.Image) -> bool:

@@ -10,8 +10,8 @@ from PIL import Image, ImageFile, ImageOps
 
 from joblog.photos.picture import (
     AGAIN,
-    LARGEST_DRAWN,
     PhotoError,
+    most_drawn,
     opened,
     orientation,
     size_as_seen,
@@ -29,7 +29,9 @@ def thumbnail(path: Path, size: tuple[int, int]) -> Image.Image:
         if _too_large(image):
             megapixels = image.width * image.height / 1_000_000
             why = f"with {megapixels:.0f} megapixels is too large to be drawn here"
-            raise PhotoError(path, f"{why} (over {LARGEST_DRAWN}); look at it in another program")
+            raise PhotoError(
+                path, f"{why} (over {most_drawn(image)}); look at it in another program"
+            )
         with suppress(Exception):  # codecs raise almost anything
             return _small(image, room)
     with opened(path) as (_, image), _however_little():
@@ -39,28 +41,34 @@ def thumbnail(path: Path, size: tuple[int, int]) -> Image.Image:
             raise PhotoError(path, f"is damaged or cut off; {AGAIN}") from None
 
 
-def is_whole(path: Path) -> bool:
-    """Whether every pixel of a picture can be decoded, and what carries a checksum agrees with it.
+def glance(
+    path: Path, image: Image.Image, size: tuple[int, int]
+) -> tuple[bool, Image.Image | None]:
+    """Whether every pixel of an opened picture can be decoded, and the picture at that size.
 
-    One that is too large to be drawn is taken to be whole. Raises PhotoError for what cannot be
-    opened.
+    What carries a checksum is held against it. One that is too large to be drawn is taken to be
+    whole, and there is no small one of it. `image` is used up. Raises PhotoError for what cannot
+    be opened.
     """
-    with opened(path) as (_, image), suppress(Exception):
-        if _too_large(image) and image.format != "PNG":
-            return True
+    large = _too_large(image)
+    try:
         if image.format == "PNG":
             image.verify()  # Of every chunk; what comes after the pixels is not decoded.
-        else:
-            image.draft(None, (1, 1))
-            image.load()
-        return True
-    return False
+            if not large:
+                with opened(path) as (_, again):
+                    return True, _small(again, size)
+        elif not large:
+            return True, _small(image, size)
+    except PhotoError:
+        raise
+    except Exception:  # codecs raise almost anything
+        return False, None
+    return True, None
 
 
 def _too_large(image: Image.Image) -> bool:
-    """Whether it takes too much memory to decode it, which is done whole but for a JPEG."""
-    large = image.width * image.height > LARGEST_DRAWN * 1_000_000
-    return large and image.format not in ("JPEG", "MPO")
+    """Whether it would take too much memory to decode it."""
+    return image.width * image.height > most_drawn(image) * 1_000_000
 
 
 @contextmanager

@@ -2,13 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
 from joblog.form import amount, describe, plain, reopening, to_json, units_of
-from joblog.model import BookEntry, Closing, DayHours, Job, Photo, Plan, Recording, Step, Tie
+from joblog.model import (
+    BookEntry,
+    ClockCorrection,
+    Closing,
+    DayHours,
+    Job,
+    Photo,
+    Placed,
+    Plan,
+    Position,
+    Recording,
+    Step,
+    Tie,
+)
 from joblog.plan.read_csv import COLUMNS, rows_of
 from joblog.report.table import Table
 
@@ -21,25 +34,33 @@ def day_sheet(
     ties: Sequence[Tie],
     hours: DayHours | None,
     recordings: Sequence[Recording] = (),
+    clocks: Sequence[ClockCorrection] = (),
+    unspoken: Sequence[Photo] = (),
+    unanswered: Sequence[BookEntry] = (),
+    alike: Sequence[Sequence[str]] = (),
 ) -> str:
     """One day of a job on one page: hours, what was said, photos, and what is doubtful.
 
-    Of the job's `recordings`, those of the day are named of which a person should know something.
+    Of the job's `recordings`, those of the day are named of which a person should know something;
+    of `clocks`, those of the day's cameras that were put right or may have to be. `unspoken` are
+    photos that nobody spoke of, `unanswered` entries that speak of a photo and have none; `alike`
+    are groups of photos that show the same.
     """
     title = f"{plain(job.name)}, {day:%A %d %B %Y}"
-    tied: dict[int, int] = {}
+    tied: dict[int, list[str]] = {}
     for tie in ties:
-        tied[tie.entry] = tied.get(tie.entry, 0) + 1
+        tied.setdefault(tie.entry, []).append(tie.photo)
     doubtful = sum(entry.open for entry in entries)
     lines = [title, "=" * len(title)]
     if hours is not None:
         lines.append(_hours(hours))
     lines.append(
-        f"{_count(len(entries), 'entry', 'entries')}, {_count(len(photos), 'photo', 'photos')}, "
+        f"{_count(len(entries), 'entry', 'entries')}, "
+        f"{_photos([photo.sha256 for photo in photos], alike)}, "
         f"{_count(doubtful, 'doubt', 'doubts')} to settle"
     )
     for entry in entries:
-        photos_of = f"  [{_count(tied[entry.id], 'photo', 'photos')}]" if entry.id in tied else ""
+        photos_of = f"  [{_photos(tied[entry.id], alike)}]" if entry.id in tied else ""
         mark = "?" if entry.open else "x" if entry.standing == "dropped" else " "
         lines.append(f" {mark} {_local(job, entry.at)}  {describe(entry.entry)}{photos_of}")
         if entry.open:
@@ -50,7 +71,60 @@ def day_sheet(
         for one in recordings
         if known[one.sha256] and one.made.at.astimezone(ZoneInfo(job.zone)).date() == day
     ]
+    lines += [f" ! {plain(line)}" for line in clock_lines(clocks)]
+    lines += about_photos(photos, ties, unspoken, unanswered)
     return "\n".join(lines)
+
+
+def _photos(photos: Sequence[str], alike: Sequence[Sequence[str]]) -> str:
+    """Such as "6 photos, 3 to look at"; of those that are alike one is to be looked at."""
+    spare = sum(max(0, len(set(group) & set(photos)) - 1) for group in alike)
+    counted = _count(len(photos), "photo", "photos")
+    return f"{counted}, {len(photos) - spare} to look at" if spare else counted
+
+
+def clock_lines(clocks: Sequence[ClockCorrection]) -> list[str]:
+    """Each camera whose clock was put right, or that nobody is sure of, in words."""
+    return [
+        f"{one.camera}: its clock was {one.reason}" for one in clocks if one.sure and one.seconds
+    ] + [f"{one.camera}: its clock is {one.reason}" for one in clocks if not one.sure and one.cues]
+
+
+MOST_NAMED = 8
+"""Photos that a line of a day sheet names."""
+
+
+def about_photos(
+    photos: Sequence[Photo],
+    ties: Sequence[Tie],
+    unspoken: Sequence[Photo],
+    unanswered: Sequence[BookEntry],
+) -> list[str]:
+    """Close calls among the ties of these photos, what has no photo, and what nobody spoke of."""
+    names = {photo.sha256: photo.name for photo in photos}
+    asked: dict[tuple[int, str], list[Tie]] = {}
+    for tie in ties:
+        if not tie.sure and tie.photo in names:
+            # The shots of a burst differ in nothing but a second or two.
+            asked.setdefault((tie.entry, tie.reason.partition("not sure")[2]), []).append(tie)
+    lines = [
+        f" ? {_some([names[tie.photo] for tie in those], 1)}: tied to entry {entry}:"
+        f" {plain(those[0].reason)}"
+        for (entry, _), those in asked.items()
+    ]
+    if unanswered:
+        said = "; ".join(f"{one.id} {describe(one.entry)}" for one in unanswered)
+        lines.append(f"   spoken of, without a photo: {said}")
+    if unspoken:
+        listed = _some([photo.name for photo in unspoken], MOST_NAMED)
+        lines.append(f"   photos that nobody spoke of: {listed}")
+    return lines
+
+
+def _some(names: Sequence[str], most: int) -> str:
+    """The first names and how many more there are."""
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return ", ".join(map(plain, names[:most])) + more
 
 
 def entry_list(job: Job, entries: Sequence[BookEntry]) -> Table:
@@ -72,35 +146,103 @@ def entry_list(job: Job, entries: Sequence[BookEntry]) -> Table:
     )
 
 
-def photo_list(job: Job, photos: Sequence[Photo], ties: Sequence[Tie]) -> Table:
-    """Every photo as one row, with the entry it is tied to and why."""
+def photo_list(
+    job: Job,
+    photos: Sequence[Photo],
+    ties: Sequence[Tie],
+    alike: Sequence[Sequence[str]] = (),
+    placed: Mapping[str, Placed] | None = None,
+    astray: Mapping[str, str] | None = None,
+    put_right: Mapping[str, tuple[datetime, ClockCorrection]] | None = None,
+) -> Table:
+    """Every photo as one row, with the entry it is tied to and why, and its place among `alike`.
+
+    `placed` says where photos were taken, also by a track; `astray` what to tell of those that were
+    taken outside of the job's fence. `put_right` has the photos whose camera's clock was put right:
+    when they were taken, and by what; their original time stays beside it.
+    """
+    moved = put_right or {}
     tied = {tie.photo: tie for tie in ties}
+    places = {one: f"{at} of {len(group)}" for group in alike for at, one in enumerate(group, 1)}
     rows = []
     for photo in photos:
         tie = tied.get(photo.sha256)
         at = photo.taken.at.astimezone(ZoneInfo(job.zone))
-        where = (
-            f"{photo.position.latitude:.5f} {photo.position.longitude:.5f}"
-            if photo.position
-            else ""
-        )
         rows.append(
             (
                 f"{at:%Y-%m-%d %H:%M:%S}",
                 photo.taken.source,
+                _moved(job, photo, moved),
                 photo.name,
-                where,
-                str(tie.entry) if tie else "",
-                "; ".join(filter(None, (tie.reason if tie else "not tied", photo.trouble))),
+                position_words(photo, (placed or {}).get(photo.sha256)),
+                f"{tie.entry}{'' if tie.sure else '?'}" if tie else "",
+                places.get(photo.sha256, ""),
+                "; ".join(
+                    filter(
+                        None,
+                        (
+                            tie.reason if tie else "not tied",
+                            *photo.remarks,
+                            (astray or {}).get(photo.sha256),
+                            photo.trouble,
+                        ),
+                    )
+                ),
             )
         )
-    return Table(("taken", "known from", "photo", "position", "entry", "why"), tuple(rows))
-
-
-def recording_list(job: Job, recordings: Sequence[Recording]) -> Table:
-    """Every recording as one row."""
-    known = _known(recordings)
+    headings = ("taken", "known from", "put right to", "photo", "position", "entry", "alike", "why")
+    shown = [at for at, heading in enumerate(headings) if heading != "put right to" or moved]
     return Table(
+        tuple(headings[at] for at in shown), tuple(tuple(row[at] for at in shown) for row in rows)
+    )
+
+
+def _moved(job: Job, photo: Photo, moved: Mapping[str, tuple[datetime, ClockCorrection]]) -> str:
+    if photo.sha256 not in moved:
+        return ""
+    at, _ = moved[photo.sha256]
+    return f"{at.astimezone(ZoneInfo(job.zone)):%H:%M:%S}"
+
+
+def clock_list(clocks: Sequence[ClockCorrection]) -> Table:
+    """Every camera and day as one row: what its clock was off by, how sure that is, and why."""
+    return Table(
+        ("camera", "day", "add", "sure", "why"),
+        tuple(
+            (
+                one.camera,
+                one.day.isoformat(),
+                f"{one.seconds:+.0f} s" if one.sure else "",
+                f"{100 * one.confidence:.0f} %",
+                one.reason,
+            )
+            for one in clocks
+        ),
+        right=frozenset(("add", "sure")),
+    )
+
+
+def position_words(photo: Photo, placed: Placed | None = None) -> str:
+    """Where it was taken: "41.50000 -70.25000 within 8 m, looking 12° magnetic", or "".
+
+    A position that is not the photo's own, but `placed` by a track, names the track.
+    """
+    parts = []
+    if position := placed.position if placed else photo.position:
+        parts.append(_where(position))
+    if placed and photo.position is None:
+        parts.append(f"by {placed.source}")
+    if photo.direction:
+        parts.append(f"looking {photo.direction.degrees:.0f}° {photo.direction.north}")
+    return ", ".join(parts)
+
+
+def recording_list(
+    job: Job, recordings: Sequence[Recording], placed: Mapping[str, Placed] | None = None
+) -> Table:
+    """Every recording as one row; where it was begun as well, where a track log tells of any."""
+    known, where = _known(recordings), placed or {}
+    table = Table(
         ("made", "known from", "seconds", "recording", "trouble"),
         tuple(
             (
@@ -114,6 +256,23 @@ def recording_list(job: Job, recordings: Sequence[Recording]) -> Table:
         ),
         right=frozenset(("seconds",)),
     )
+    if not where:
+        return table
+    spots = (_spot(where.get(recording.sha256)) for recording in recordings)
+    return Table(
+        (*table.headings, "position"),
+        tuple((*row, spot) for row, spot in zip(table.rows, spots, strict=True)),
+        table.right,
+    )
+
+
+def _spot(placed: Placed | None) -> str:
+    return f"{_where(placed.position)}, by {placed.source}" if placed else ""
+
+
+def _where(position: Position) -> str:
+    where = f"{position.latitude:.5f} {position.longitude:.5f}"
+    return where if position.error is None else f"{where} within {position.error:.0f} m"
 
 
 def _known(recordings: Sequence[Recording]) -> dict[str, str]:

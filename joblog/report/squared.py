@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from joblog.form import plain, reopening, units_of
-from joblog.model import Closing, Gap, Reconciliation
+from joblog.model import Closing, CoveredWork, Gap, Reconciliation
+from joblog.report.covered import lacking_lines
 from joblog.report.figures import (
     balance_table,
     evidence,
@@ -31,8 +32,9 @@ def squared_up(
     width: int = 100,
     behind: Mapping[int, str] | None = None,
     closing: Closing | None = None,
+    covered: Sequence[CoveredWork] = (),
 ) -> str:
-    """Material, labor, money, why, and what is missing, as text.
+    """Material, labor, money, why, covered work, and what is missing, as text.
 
     `behind` names the recording and photos behind an entry, by its number. A job that was closed
     says so, and one that was reopened since says by what, and which figures are other ones now.
@@ -60,6 +62,8 @@ def squared_up(
         parts.append(f"{hours_of_no_task(result)}.")
     if result.reasons:
         parts.append(_reasons(result, behind or {}, width))
+    if covered:
+        parts.append(_covered(covered, width))
     if result.gaps:
         missing = (_wrapped(gap_line(gap), width, "  ") for gap in result.gaps)
         parts.append("not known:\n" + "\n".join(missing))
@@ -115,6 +119,13 @@ def _reasons(result: Reconciliation, behind: Mapping[int, str], width: int) -> s
     if more > 0:
         lines.append(f"  and {more} more: joblog squareup --table reasons")
     return "spoiled, in the words it was said:\n" + "\n".join(lines)
+
+
+def _covered(work: Sequence[CoveredWork], width: int) -> str:
+    lacking = lacking_lines(work)
+    shown = f"covered work: {len(work) - len(lacking)} of {len(work)} with all that shows it"
+    lines = [_wrapped(line, width, "  ") for line in lacking]
+    return "\n".join([f"{shown} (joblog covered)", *lines])
 
 
 def _headed(heading: str, table: Table, width: int) -> str:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from fractions import Fraction
 from pathlib import Path
@@ -12,9 +12,11 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from joblog.book import closed
+from joblog.book.ties import BY_HAND
 from joblog.model import (
     BookEntry,
     BookUtterance,
+    ClockCorrection,
     Closing,
     Photo,
     Reconciliation,
@@ -55,6 +57,14 @@ class Day:
     """Other days with doubts, and how many each has."""
     troubles: tuple[str, ...] = ()
     """Recordings and photos of this day that something is wrong with, and what."""
+    alike: tuple[tuple[str, ...], ...] = ()
+    """Groups of photos that show the same, the best one first."""
+    unanswered: tuple[BookEntry, ...] = ()
+    """Entries that speak of a photo, or of work to be covered, and have none."""
+    clocks: tuple[ClockCorrection, ...] = ()
+    """What the clocks of the day's cameras were off by."""
+    put_right: Mapping[str, tuple[datetime, ClockCorrection]] = field(default_factory=dict)
+    """By SHA-256, the photos of the job whose camera's clock was put right: when, and by what."""
 
     @property
     def doubts(self) -> int:
@@ -150,6 +160,67 @@ def ties(desk: Desk) -> tuple[Tie, ...]:
 
 
 @use_case
+def alike(desk: Desk, day: date | None = None) -> tuple[tuple[str, ...], ...]:
+    """Groups of photos of one day that show the same, as SHA-256, the best one first."""
+    return _alike(desk, desk.book.photos(desk.job.name, day))
+
+
+def _alike(desk: Desk, photos: Sequence[Photo]) -> tuple[tuple[str, ...], ...]:
+    if len(photos) < 2:
+        return ()
+    # Kept out of the start of the review.
+    from joblog.photos.alike import groups
+
+    return groups(photos, desk.job.zone)
+
+
+@use_case
+def clocks(desk: Desk, day: date | None = None) -> tuple[ClockCorrection, ...]:
+    """What the clocks of the job's cameras were off by on each day, or on this one."""
+    found = desk.book.clocks(desk.job.name)
+    return tuple(one for one in found if day is None or one.day == day)
+
+
+@use_case
+def corrected_moments(desk: Desk) -> dict[str, datetime]:
+    """When each photo of the job was taken, by its SHA-256, its camera's clock put right."""
+    right = put_right(desk)
+    return {
+        photo.sha256: right[photo.sha256][0] if photo.sha256 in right else photo.taken.at
+        for photo in desk.book.photos(desk.job.name)
+    }
+
+
+@use_case
+def put_right(desk: Desk) -> dict[str, tuple[datetime, ClockCorrection]]:
+    """The photos whose camera's clock was put right: when they were taken, and by what."""
+    found = desk.book.clocks(desk.job.name)
+    if not any(one.sure and one.seconds for one in found):
+        return {}
+    # Only here does the record need what knows pictures; the review starts quicker without.
+    from joblog.photos.clock import by_clock, put_right
+
+    zone, clocks = ZoneInfo(desk.job.zone), by_clock(found)
+    every = ((one, put_right(one, clocks, zone)) for one in desk.book.photos(desk.job.name))
+    return {photo.sha256: (at, by) for photo, (at, by) in every if by is not None}
+
+
+def unspoken(photos: Iterable[Photo], ties: Iterable[Tie]) -> tuple[Photo, ...]:
+    """The photos that nobody spoke of and nobody tied by hand."""
+    spoken = {tie.photo for tie in ties if tie.cue is not None or tie.reason == BY_HAND}
+    return tuple(photo for photo in photos if photo.sha256 not in spoken)
+
+
+def unanswered(entries: Iterable[BookEntry], ties: Iterable[Tie]) -> tuple[BookEntry, ...]:
+    """The entries that call for a photo, of themselves or of work to be covered, and have none."""
+    from joblog.photos.cues import spoken_cues
+
+    has = {id for tie in ties for id in (tie.entry, tie.cue)}
+    said = sorted(entries, key=lambda entry: (entry.at, entry.id))
+    return tuple(entry for entry in spoken_cues(said) if entry.id not in has)
+
+
+@use_case
 def versions(desk: Desk, entry: int) -> tuple[BookEntry, ...]:
     """Everything an entry has been, oldest first."""
     return desk.book.versions(entry)
@@ -229,7 +300,19 @@ def read_day(desk: Desk, day: date) -> Day:
         ties=tuple(desk.book.ties(desk.job.name)),
         doubts_elsewhere=tuple(sorted(elsewhere.items())),
         troubles=tuple(f"{one.name}: {one.trouble}" for one in kept if one.trouble),
+        alike=_alike(desk, photos),
+        unanswered=_unanswered(desk, everything, day),
+        clocks=clocks(desk, day),
+        put_right=put_right(desk),
     )
+
+
+def _unanswered(desk: Desk, everything: Sequence[BookEntry], day: date) -> tuple[BookEntry, ...]:
+    zone = ZoneInfo(desk.job.zone)
+    told = [one for one in everything if local_day(one.at, zone) == day]
+    if not any(one.entry.kind in ("covered", "photo") for one in told):
+        return ()  # What knows pictures is not even loaded.
+    return unanswered(told, desk.book.ties(desk.job.name))
 
 
 def doubtful_first(entries: Iterable[BookEntry]) -> tuple[BookEntry, ...]:
@@ -238,11 +321,34 @@ def doubtful_first(entries: Iterable[BookEntry]) -> tuple[BookEntry, ...]:
 
 
 def photos_of(day: Day, entry: BookEntry) -> tuple[tuple[Photo, Tie], ...]:
-    """The photos tied to an entry, nearest in time first, each with its tie."""
+    """The photos tied to an entry, the best of its like and nearest in time first, with ties."""
     pictures = {photo.sha256: photo for photo in day.photos}
     tied = [tie for tie in day.ties if tie.entry == entry.id and tie.photo in pictures]
-    tied.sort(key=lambda tie: abs(tie.seconds))
+    behind = _behind_a_better(day.alike, {tie.photo for tie in tied})
+    tied.sort(key=lambda tie: (tie.photo in behind, abs(tie.seconds)))
     return tuple((pictures[tie.photo], tie) for tie in tied)
+
+
+def gallery(day: Day) -> tuple[Photo, ...]:
+    """The photos of the day as they are looked through: in time, but alike ones together."""
+    pictures = {photo.sha256: photo for photo in day.photos}
+    of = {one: group for group in day.alike for one in group}
+    shown: dict[str, Photo] = {}
+    for photo in sorted(day.photos, key=lambda photo: (photo.taken.at, photo.name)):
+        for one in of.get(photo.sha256, (photo.sha256,)):
+            shown.setdefault(one, pictures[one])
+    return tuple(shown.values())
+
+
+def place_among_alike(day: Day, photo: Photo) -> str:
+    """Such as "1 of 4 alike"; "" for one that is like no other of the day."""
+    group = next((group for group in day.alike if photo.sha256 in group), ())
+    return f"{group.index(photo.sha256) + 1} of {len(group)} alike" if group else ""
+
+
+def _behind_a_better(alike: Iterable[Sequence[str]], among: set[str]) -> set[str]:
+    """Those of which a better one that is alike stands among the same."""
+    return {one for group in alike for one in [one for one in group if one in among][1:]}
 
 
 def heard(day: Day, entry: BookEntry) -> BookUtterance | None:

@@ -12,6 +12,7 @@ from joblog.book.gather import Gathered, gather
 JPEG = b"\xff\xd8\xff\xe0\0\x10JFIF\0\x01"
 WAVE = b"RIFF\x24\0\0\0WAVEfmt "
 HEIC = b"\0\0\0\x18ftypheic\0\0\0\0"
+AVIF = b"\0\0\0\x1cftypavif\0\0\0\0"
 M4A = b"\0\0\0\x18ftypM4A \0\0\0\0"
 
 
@@ -32,11 +33,16 @@ def sorted_out(*paths: Path) -> Gathered:
 
 def test_folders_are_searched_to_the_bottom_in_the_order_of_names(folder: Path):
     c, b, a = (a_file(folder / name) for name in ("x/y/c.wav", "x/b.opus", "a.M4A"))
-    photo = a_file(folder / "x" / "p.HEIC")
+    photos = [a_file(folder / "x" / name) for name in ("p.HEIC", "q.avif")]
     gathered = sorted_out(folder)
     assert gathered.recordings == [a, b, c]
-    assert gathered.photos == [photo]
+    assert gathered.photos == photos
     assert gathered.problems == []
+
+
+def test_a_track_log_is_known_by_its_name(folder: Path):
+    path = a_file(folder / "walk.GPX", b"<?xml version='1.0'?><gpx/>")
+    assert sorted_out(folder).tracks == [path]
 
 
 @pytest.mark.parametrize("content", [WAVE, M4A, b"OggS", b"fLaC", b"ID3\x04", b"#!AMR\n"])
@@ -45,7 +51,7 @@ def test_a_recording_is_known_by_how_it_begins(folder: Path, content: bytes):
     assert sorted_out(path).recordings == [path]
 
 
-@pytest.mark.parametrize("content", [JPEG, HEIC, b"\x89PNG\r\n\x1a\n", b"II*\0", b"MM\0*"])
+@pytest.mark.parametrize("content", [JPEG, HEIC, AVIF, b"\x89PNG\r\n\x1a\n", b"II*\0", b"MM\0*"])
 def test_a_photo_is_known_by_how_it_begins(folder: Path, content: bytes):
     path = a_file(folder / "picture.sent", content)
     assert sorted_out(path).photos == [path]

@@ -13,12 +13,14 @@ import pytest
 from joblog.book import Book, BookError, decisions, keep
 from joblog.model import (
     Alternative,
+    Direction,
     Doubt,
     Entry,
     HeardUtterance,
     Hearing,
     Item,
     Job,
+    Look,
     Moment,
     Photo,
     Plan,
@@ -96,7 +98,10 @@ def test_no_exact_number_is_kept_as_a_float(book: Book, tmp_path: Path):
     }
     assert floats == {
         "recording.seconds", "utterance.start", "utterance.end", "hearing.confidence",
-        "photo.latitude", "photo.longitude", "photo.altitude", "tie.seconds",
+        "photo.latitude", "photo.longitude", "photo.altitude", "photo.position_error",
+            "photo.direction", "photo.sharpness", "photo.brightness", "tie.seconds",
+            "fence.latitude", "fence.longitude", "fence.radius", "track.began",
+            "tie.margin", "clock.seconds", "clock.drift", "clock.confidence", "hand_clock.seconds",
     }  # fmt: skip
 
 
@@ -130,7 +135,9 @@ def test_a_photo_comes_back_as_it_was(book: Book, tmp_path: Path):
     path = a_file(tmp_path, "a.jpg", b"picture")
     photo = Photo(
         recording(path).sha256, "a.jpg", Moment(MADE, "GPS"), 4000, 3000,
-        Position(41.5, -70.25, 3.5), 6, "invented camera", "the clock is off",
+        Position(41.5, -70.25, 3.5, 8.25), 6, "invented camera", "the clock is off",
+        MADE.replace(tzinfo=None), MADE, Direction(12.5, "magnetic"),
+        Look("00ff00ff00ff00ff", 123.5, 0.25), ("a screenshot",),
     )  # fmt: skip
     assert keep.keep_photo(book, JOB.name, path, photo)
     assert not keep.keep_photo(book, JOB.name, path, photo)

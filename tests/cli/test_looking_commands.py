@@ -87,3 +87,21 @@ def test_the_review_without_a_terminal_is_refused_at_once(porch: Say) -> None:
     status, _, complaint = porch("review", *AT)
     assert status == 1
     assert "needs a terminal" in complaint
+
+
+def test_covered_work_is_printed_with_what_it_lacks(porch: Say) -> None:
+    assert "nothing was said to be covered" in porch("covered", *AT)[1]
+    porch("write", "covered the flashing at the north eave", "--at", "2026-10-05 14:40", *AT)
+    status, shown, _ = porch("covered", *AT)
+    assert status == 0
+    assert "0 of 1 can be shown as they stand" in shown
+    assert "! no photo" in shown
+    [work] = json.loads(porch("covered", "2026-10-05", "--json", *AT)[1])
+    assert work["lacks"] == ["no photo"]
+    assert porch("covered", "--csv", *AT)[1].startswith("entry,said,what,")
+    assert porch("covered", "--into", "out", *AT)[1] == "out: written\n"
+    assert "! no photo" in Path("out/covered.txt").read_text("utf-8")
+    assert "is there already" in porch("covered", "--into", "out", *AT)[2]
+    assert porch("covered", "--originals", *AT)[0] != 0
+    assert "covered work: 0 of 1 with all that shows it" in porch("squareup", *AT)[1]
+    assert "spoken of, without a photo: 2 covered" in porch("day", *AT)[1]

@@ -19,6 +19,8 @@ NORTH_WEST = {1: "N", 2: (38.0, 37.0, 12.0), 3: "W", 4: (70.0, 24.0, 36.0)}
 NOISE = Random(5).randbytes(64 * 48 * 3)
 """Pixels that no codec makes small."""
 
+FORMATS = {".jpg": "JPEG", ".png": "PNG", ".tiff": "TIFF", ".heic": "HEIF", ".avif": "AVIF"}
+
 
 def exif(
     *,
@@ -26,27 +28,32 @@ def exif(
     offset: str | None = None,
     fraction: str | None = None,
     gps: dict[int, Any] | None = None,
+    more: dict[int, Any] | None = None,
     **image: Any,
 ) -> bytes:
-    """An EXIF block. `image` may hold make, model and orientation."""
-    numbers = {"make": 0x010F, "model": 0x0110, "orientation": 0x0112}
+    """An EXIF block. `image` may hold make, model, orientation and changed; `more` other tags."""
+    numbers = {"make": 0x010F, "model": 0x0110, "orientation": 0x0112, "changed": 0x0132}
     block = Image.Exif()
     for name, value in image.items():
         block[numbers[name]] = value
     photo = {0x9003: taken, 0x9011: offset, 0x9291: fraction}
-    block[0x8769] = {tag: value for tag, value in photo.items() if value is not None}
+    block[0x8769] = {tag: value for tag, value in photo.items() if value is not None} | (more or {})
     block[0x8825] = gps or {}
     return block.tobytes()
 
 
-def save(path: Path, block: bytes | None = None, image: Image.Image | None = None) -> Path:
+def save(
+    path: Path, block: bytes | None = None, image: Image.Image | None = None, **also: Any
+) -> Path:
     """A small picture (64 wide, 48 high, or `image`) in the format that the path's name says."""
-    kind = {".jpg": "JPEG", ".png": "PNG", ".tiff": "TIFF", ".heic": "HEIF"}[path.suffix]
+    kind = {".jpg": "JPEG", ".png": "PNG", ".tiff": "TIFF", ".heic": "HEIF", ".avif": "AVIF"}[
+        path.suffix
+    ]
     written: Any = block
     if block and kind == "TIFF":  # Pillow writes the inner blocks of a TIFF only from this form
         written = Image.Exif()
         written.load(block)
-    options = {"exif": written} if block else {}
+    options = also | ({"exif": written} if block else {})
     (image or Image.frombytes("RGB", (64, 48), NOISE)).save(path, kind, **options)
     return path
 

@@ -10,6 +10,7 @@ from pictures import ZONE
 
 from joblog.photos import read, thumbnail
 
+SLOW = "Demo compact"
 PHOTOS = sorted((Path(__file__).parents[2] / "fixtures" / "demo" / "photos").iterdir())
 
 
@@ -20,7 +21,7 @@ def test_there_are_at_least_a_dozen_and_they_are_small() -> None:
 
 def test_they_show_every_way_of_knowing_the_time() -> None:
     sources = Counter(read(path, ZONE).taken.source for path in PHOTOS)
-    assert sources == {"EXIF with offset": 12, "GPS": 1, "EXIF in job zone": 1}
+    assert sources == {"EXIF with offset": 14, "GPS": 1, "EXIF in job zone": 1}
 
 
 def test_they_are_of_every_kind_and_one_was_held_upright() -> None:
@@ -38,3 +39,10 @@ def test_each_was_taken_by_the_same_house_and_can_be_seen(path: Path) -> None:
     assert photo.position.latitude == pytest.approx(38.62, abs=0.001)
     assert photo.position.longitude == pytest.approx(-70.41, abs=0.001)
     assert (thumbnail(path, (80, 80)).width < 80) == (photo.width < photo.height)
+
+
+def test_one_camera_was_47_minutes_slow_and_took_a_burst() -> None:
+    compact = [photo for photo in (read(path, ZONE) for path in PHOTOS) if photo.camera == SLOW]
+    shown = sorted(photo.taken.at.strftime("%H:%M:%S") for photo in compact)
+    assert shown[0] == "10:45:40"
+    assert shown[-3:] == ["19:41:14", "19:41:15", "19:41:16"]

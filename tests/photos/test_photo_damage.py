@@ -42,7 +42,7 @@ def test_an_empty_file_says_so(tmp_path: Path) -> None:
 
 def test_a_text_called_jpg_is_no_picture(tmp_path: Path) -> None:
     (tmp_path / "notes.jpg").write_text("eleven and seven eighths")
-    assert why(tmp_path / "notes.jpg").startswith("is not a JPEG, PNG, TIFF or HEIC picture")
+    assert why(tmp_path / "notes.jpg").startswith("is not a JPEG, PNG, TIFF, HEIC or AVIF picture")
 
 
 def test_a_picture_of_another_kind_is_told_what_to_become(tmp_path: Path) -> None:

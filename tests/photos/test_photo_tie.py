@@ -10,11 +10,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from joblog.model import BookEntry, Entry, Kind, Moment, Photo, Standing
-from joblog.photos import tie
-from joblog.photos.tie import AROUND_LIMIT, CUE_LIMIT
+from joblog.model import BookEntry, Entry, Kind, Moment, Photo, Standing, Tie
+from joblog.photos import assign
+from joblog.photos.assign import AROUND_LIMIT, CUE_LIMIT
+from joblog.photos.clock import BURST
 
 NOON = datetime(2026, 10, 5, 16, 0, tzinfo=UTC)
+
+
+def tie(photos: Sequence[Photo], entries: Sequence[BookEntry]) -> tuple[Tie, ...]:
+    return assign(photos, entries, (), "UTC")
 
 
 def said(id: int, seconds: float, kind: Kind = "note", standing: Standing = "heard") -> BookEntry:
@@ -64,8 +69,14 @@ def test_a_photo_belongs_to_the_word_photo_said_before_it() -> None:
 
 
 def test_a_photo_may_come_before_the_word() -> None:
+    (found,) = tie([shot(-8)], [said(1, 0, "photo")])
+    assert (found.seconds, found.reason, found.sure) == (-8.0, "said 'photo' 8 s after", True)
+
+
+def test_a_photo_long_before_the_word_belongs_to_it_as_to_any_words_near() -> None:
     (found,) = tie([shot(-65)], [said(1, 0, "photo")])
-    assert (found.seconds, found.reason) == (-65.0, "said 'photo' 1 min 5 s after")
+    assert (found.entry, found.sure, found.cue) == (1, True, None)
+    assert found.reason == "said nearest, 1 min 5 s after"
 
 
 def test_the_word_photo_wins_over_nearer_words() -> None:
@@ -74,8 +85,8 @@ def test_the_word_photo_wins_over_nearer_words() -> None:
 
 
 def test_without_the_word_it_belongs_to_what_was_said_nearest() -> None:
-    (found,) = tie([shot(0)], [said(1, -300), said(2, 35, "covered")])
-    assert (found.entry, found.reason) == (2, "said nearest, 35 s after")
+    (found,) = tie([shot(0)], [said(1, -300), said(2, 35, "problem")])
+    assert (found.entry, found.reason, found.cue) == (2, "said nearest, 35 s after", None)
 
 
 def test_a_word_photo_long_ago_is_only_words_around() -> None:
@@ -149,21 +160,19 @@ def test_nothing_is_tied_beyond_its_limit_or_to_what_does_not_count(
 ) -> None:
     ids = {entry.id: entry for entry in counted(entries)}
     for found in tie(photos, entries):
-        limit = CUE_LIMIT if found.reason.startswith("said 'photo'") else AROUND_LIMIT
+        limit = AROUND_LIMIT if found.cue is None else CUE_LIMIT + BURST * len(photos)
         assert found.entry in ids
         assert timedelta(seconds=abs(found.seconds)) <= limit
 
 
 @given(PHOTOS, ENTRIES)
-def test_a_word_photo_within_its_limit_always_wins_and_the_nearest_of_them(
+def test_each_photo_has_one_tie_and_answers_a_cue_or_none(
     photos: list[Photo], entries: list[BookEntry]
 ) -> None:
-    ties = {found.photo: found.entry for found in tie(photos, entries)}
-    cues = [entry for entry in counted(entries) if entry.entry.kind == "photo"]
-    for photo in photos:
-        near = [apart(photo, cue) for cue in cues if apart(photo, cue) <= CUE_LIMIT]
-        nearest = [cue.id for cue in cues if near and apart(photo, cue) == min(near)]
-        assert not near or ties[photo.sha256] in nearest
+    ties = tie(photos, entries)
+    assert len({one.photo for one in ties}) == len(ties)
+    cues = {entry.id for entry in counted(entries) if entry.entry.kind in ("photo", "covered")}
+    assert all(one.cue is None or one.cue in cues for one in ties)
 
 
 @given(PHOTOS, ENTRIES)

@@ -111,10 +111,17 @@ class DayScreen(Screen[None]):
                 Content(plain(self._desk.job.name)),
                 Content.assemble(
                     f"{entries}, {counted(len(self._day.photos), 'photo')}  ",
-                    in_doubt("; ".join(self._day.troubles)),
+                    in_doubt("; ".join(filter(None, (self._unanswered(), *self._day.troubles)))),
                 ),
             ]
         )
+
+    def _unanswered(self) -> str:
+        """Said while the photo can still be taken."""
+        without = len(self._day.unanswered)
+        if without == 1:
+            return "1 lacks its photo: take it now"
+        return f"{without} lack their photos: take them now" if without else ""
 
     def on_option_list_option_highlighted(self, _moved: OptionList.OptionHighlighted) -> None:
         with trouble_shown(self):

@@ -37,7 +37,7 @@ class PhotoScreen(Screen[None]):
         super().__init__()
         self._desk = desk
         self._day = day
-        self._photos = sorted(day.photos, key=lambda photo: (photo.taken.at, photo.name))
+        self._photos = record.gallery(day)
         self._at = self._photos.index(first) if first in self._photos else 0
 
     def compose(self) -> ComposeResult:
@@ -61,10 +61,14 @@ class PhotoScreen(Screen[None]):
             self.query_one(Picture).show(original, self._caption(photo))
 
     def _head(self, photo: Photo) -> Content:
+        alike = record.place_among_alike(self._day, photo)
+        right = self._day.put_right.get(photo.sha256)
+        moved = f", put right to {clock(right[0], self._desk.job.zone)}" if right else ""
         return Content.assemble(
             (plain(photo.name), "bold"),
+            (f"  {alike}" if alike else "", ""),
             (
-                f"  {clock(photo.taken.at, self._desk.job.zone)} by {photo.taken.source}"
+                f"  {clock(photo.taken.at, self._desk.job.zone)} by {photo.taken.source}{moved}"
                 f"  {self._at + 1} of {len(self._photos)}",
                 FAINT,
             ),
@@ -73,11 +77,15 @@ class PhotoScreen(Screen[None]):
     def _caption(self, photo: Photo) -> Content:
         tie = next((tie for tie in self._day.ties if tie.photo == photo.sha256), None)
         entry = next((e for e in self._day.entries if tie and e.id == tie.entry), None)
+        known = "; ".join(filter(None, (*photo.remarks, photo.trouble)))
+        about = f"\n{plain(known)}" if known else ""
         if tie is None or entry is None:
-            return Content("belongs to nothing that was said")
-        return Content.assemble(describe(entry.entry), f"\n{tie_line(tie)}")
+            return Content(f"belongs to nothing that was said{about}")
+        right = self._day.put_right.get(photo.sha256)
+        why = f"\n{plain(right[1].reason)}" if right else ""
+        return Content.assemble(describe(entry.entry), f"\n{tie_line(tie)}{why}{about}")
 
 
 def tie_line(tie: Tie) -> str:
-    """Why a photo is shown here, such as "said 'photo' 20 s before"."""
-    return plain(tie.reason)
+    """Why a photo is shown here, such as "said 'photo' 20 s before"; "?" where it asks."""
+    return f"{'' if tie.sure else '? '}{plain(tie.reason)}"

@@ -39,11 +39,15 @@ def counted(count: int, one: str, many: str | None = None) -> str:
     return f"{count} {one if count == 1 else many or one + 's'}"
 
 
-def entry_line(entry: BookEntry, zone: str, photos: int = 0) -> Content:
-    """One line of the day's list: mark, time, what it says."""
+def entry_line(
+    entry: BookEntry, zone: str, photos: int = 0, *, unanswered: bool = False
+) -> Content:
+    """One line of the day's list: mark, time, what it says, and how many photos it has."""
     state = "open" if entry.open else entry.standing
     style = {"open": f"bold {DOUBT}", "dropped": f"{FAINT} strike"}.get(state, "")
-    picture = (f"  [{counted(photos, 'photo')}]", FAINT) if photos else ""
+    picture = (f"  [{counted(photos, 'photo')}]", FAINT) if photos else ("", "")
+    if unanswered:
+        picture = ("  [no photo]", DOUBT)
     return Content.assemble(
         (f"{MARKS[state]} ", f"bold {DOUBT if state == 'open' else DONE}"),
         (f"{clock(entry.at, zone)}  ", FAINT),

@@ -20,8 +20,17 @@ class EntryList(Lines):
 
     def show(self, day: Day, choose: int | None = None) -> None:
         """Shows a day's entries with the cursor on one of them, else on the first."""
+        without = {entry.id for entry in day.unanswered}
         self.fill(
-            Option(entry_line(entry, self._zone, len(photos_of(day, entry))), str(entry.id))
+            Option(
+                entry_line(
+                    entry,
+                    self._zone,
+                    len(photos_of(day, entry)),
+                    unanswered=entry.id in without,
+                ),
+                str(entry.id),
+            )
             for entry in day.entries
         )
         if day.entries:

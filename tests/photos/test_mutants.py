@@ -1,0 +1,81 @@
+"""Damaged pictures and track logs are read, or refused in plain words, by what a crash would end.
+
+A few of those of `tests.bench.photo_fuzz`, which reads 100,000.
+"""
+
+from __future__ import annotations
+
+import zlib
+from collections.abc import Iterable
+from pathlib import Path
+
+import pytest
+from enduring import LIMITS, Endured, ready
+from mutants import mutant, whole
+from pictures import ZONE, save, say_size
+from PIL import Image
+
+from joblog.book.workers import Lost, Pool
+from joblog.photos import PhotoError, read, thumbnail
+
+
+def endured(folder: Path, files: Iterable[tuple[str, bytes]]) -> list[Endured | Lost]:
+    paths = []
+    for number, (name, content) in enumerate(files):
+        (folder / str(number)).mkdir()
+        paths.append(folder / str(number) / name)
+        paths[-1].write_bytes(content)
+    pool: Pool[Path, Endured] = Pool(ready, 1, LIMITS)
+    with pool:
+        return [answer for _, answer in pool.answers(paths)]
+
+
+def test_every_whole_file_is_read(tmp_path: Path) -> None:
+    found = endured(tmp_path, whole().items())
+    assert [getattr(one, "how", one) for one in found] == ["read"] * len(whole())
+
+
+def test_no_damaged_file_kills_who_reads_it_or_raises_anything_else(tmp_path: Path) -> None:
+    found = endured(tmp_path, map(mutant, range(200)))
+    assert {getattr(one, "how", one) for one in found} == {"read", "refused"}
+
+
+def test_a_mutant_is_the_same_every_time() -> None:
+    assert [mutant(seed) for seed in range(20)] == [mutant(seed) for seed in range(20)]
+    assert len({mutant(seed) for seed in range(20)}) == 20
+
+
+def test_a_progressive_jpeg_that_claims_too_much_is_not_drawn(tmp_path: Path) -> None:
+    path = save(tmp_path / "wide.jpg", image=Image.new("RGB", (64, 48), "red"), progressive=True)
+    content = bytearray(path.read_bytes())
+    frame = content.index(b"\xff\xc2")
+    content[frame + 5 : frame + 9] = (8000).to_bytes(2) + (8000).to_bytes(2)
+    path.write_bytes(content)
+    assert read(path, ZONE).look is None
+    with pytest.raises(PhotoError, match="with 64 megapixels is too large to be drawn here"):
+        thumbnail(path, (90, 90))
+
+
+def test_a_png_that_swells_is_refused_by_its_size_alone(tmp_path: Path) -> None:
+    path = save(tmp_path / "vast.png")
+    content = bytearray(path.read_bytes())
+    content[16:24] = (60_000).to_bytes(4) * 2
+    content[29:33] = zlib.crc32(content[12:29]).to_bytes(4)
+    path.write_bytes(content)
+    with pytest.raises(PhotoError, match=r"too large \(over 200 megapixels\); save a smaller copy"):
+        read(path, ZONE)
+
+
+def test_a_jpeg_of_one_scan_may_be_larger(tmp_path: Path) -> None:
+    path = say_size(save(tmp_path / "wide.jpg"), 11_600, 8_700)
+    assert thumbnail(path, (116, 87)).size == (116, 87)
+
+
+def test_what_a_codec_complains_of_does_not_reach_the_terminal(
+    tmp_path: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    packed = whole()["packed.tiff"]
+    torn = packed[:40] + bytes(200) + packed[240:]
+    [found] = endured(tmp_path, [("packed.tiff", torn)])
+    assert getattr(found, "how", found) in ("read", "refused")
+    assert capfd.readouterr() == ("", "")
