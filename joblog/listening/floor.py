@@ -51,6 +51,7 @@ class Floor:
         self._held: deque[tuple[Samples, bool]] = deque()  # frames, and whether they may be his
         self._noise = -60.0
         self._echo: list[float] = []
+        self._came: deque[float] = deque([] if echo is None else [echo], maxlen=4)
         self.echo = echo
         """Decibels by which an answer comes back softer, or louder, than it was played."""
 
@@ -119,10 +120,14 @@ class Floor:
         return float(np.quantile(self._echo, 0.9)) if len(self._echo) >= 10 else FIRST_GUESS
 
     def _learn(self) -> None:
-        """How loud the answer that is over came back."""
+        """How loud the answer that is over came back.
+
+        A hammer or a radio meanwhile makes it look louder, nothing makes it look softer: so the
+        softest of the last few counts.
+        """
         if len(self._echo) >= 10:
-            came = float(np.quantile(self._echo, 0.95))
-            self.echo = came if self.echo is None else max(came, self.echo - 1.0)
+            self._came.append(float(np.quantile(self._echo, 0.9)))
+            self.echo = min(self._came)
 
 
 def _silence(frame: Samples) -> Samples:

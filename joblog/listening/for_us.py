@@ -13,8 +13,8 @@ from joblog.model import UNHEARD, Hearing, Kind, Reading
 
 MOSTLY_UNHEARD = 0.5
 """Share of unheard words, in the hearing that has most of them, from which it is other talk."""
-MUCH_SOFTER = -10.0
-"""Decibels against his usual voice; three to four times as far away."""
+MUCH_SOFTER = -8.0
+"""Decibels against his usual voice, more than two times as far away; his own goes 6 up and down."""
 SURE_FACT = 0.96
 """Confidence from which a fact speaks for itself, however soft; where doubt ends in `choose`."""
 

@@ -44,7 +44,7 @@ from joblog.listening.conversation import Conversation, Heard
 from joblog.listening.cut_walk import CutWalk
 from joblog.listening.doing import Doing, Promise
 from joblog.listening.ear import Ear, Said, Unheard
-from joblog.listening.floor import TAIL, Floor, decibels
+from joblog.listening.floor import TAIL, Floor
 from joblog.listening.track import Track
 from joblog.model import BookEntry, HeardUtterance, Reading, Utterance
 from joblog.service import listening as service
@@ -58,12 +58,16 @@ SOON = 0.5
 """Seconds of silence after which something that is plainly complete is answered."""
 STALE = 6.0
 """Seconds after which an answer that found no silence is not given any more."""
-AGAIN = 600.0
+AGAIN = 3600.0
 """Seconds before the same warning is said a second time."""
 STILL_PAUSED = 180.0
 """Seconds after which somebody who may have forgotten it is told that nothing is heard."""
 UNHEARD_ECHO = -100.0
 """Decibels of what does not come back at all."""
+LOWEST = 7
+"""Of the frequencies of a frame, the one from which loudness counts: 219 Hz, above wind."""
+LASTING = 10
+"""Seconds for which something must be wrong before he is told."""
 KNOWN_FROM = 3
 """Utterances that must have been his for sure before it is known how loud he usually is."""
 
@@ -250,6 +254,7 @@ class _Loop:
         self._heard = 0  # and of which it is known whose they are
         self._usual: deque[float] = deque(maxlen=15)  # how loud he was when it was he for sure
         self._warned: dict[str, float] = {}
+        self._wrong: tuple[str | None, int] = (None, 0)  # and for how many seconds
         self._told = 0.0
         self._paused_at = 0.0  # or when he was last told that it is
         self._told_noise = False
@@ -386,7 +391,9 @@ class _Loop:
         task = Said(clear, context)
         promise = self._s.doing.start(self._now, lambda: self._s.ear.hear(task))
         self._s.on_event(Found(at, (end - begin) / RATE))
-        return _Utterance(begin, end, at, _loudness(clear), file, context, promise)
+        return _Utterance(
+            begin, end, at, _loudness(self._raw.part(begin, end)), file, context, promise
+        )
 
     def _put(self, begin: int, end: int, at: datetime) -> Path | None:
         """Its file in the spool; None where the disk refuses, and then he is told so."""
@@ -624,7 +631,9 @@ class _Loop:
             return
         self._told = self._now
         self._s.on_event(Loudness(self._meter.level, self._now))
-        if (warning := self._meter.warning) is not None:
+        warning = self._meter.warning
+        self._wrong = (warning, self._wrong[1] + 1 if warning == self._wrong[0] else 1)
+        if warning is not None and self._wrong[1] >= LASTING:
             self._warn(warning, aloud=True)
         if (noise := self._conditioner.noise) is not None and not self._told_noise:
             self._told_noise = True
@@ -686,7 +695,13 @@ def _samples(seconds: float) -> int:
     return round(seconds * RATE)
 
 
-def _loudness(sound: Samples) -> float:
-    """Decibels of its louder frames, which are the voice's."""
-    frames = [decibels(sound[at : at + FRAME]) for at in range(0, len(sound), FRAME)]
-    return float(np.quantile(frames, 0.85)) if frames else -100.0
+def _loudness(sound: Sound) -> float:
+    """Decibels of its louder frames, which are the voice's, without wind; nothing is lifted in it,
+    so that one further off is softer."""
+    whole = len(sound) - len(sound) % FRAME
+    frames = sound[:whole].reshape(-1, FRAME) / 32768
+    if not len(frames):
+        return -100.0
+    spectrum = np.abs(np.fft.rfft(frames * np.hanning(FRAME), axis=1)) ** 2
+    power = spectrum[:, LOWEST:].sum(axis=1) / FRAME**2
+    return float(np.quantile(10 * np.log10(power + 1e-12), 0.85))
