@@ -104,6 +104,15 @@ def test_a_log_comes_back_as_it_was(book: Book, tmp_path: Path) -> None:
     assert ground.tracks(book) == (read_track(path),)
 
 
+def test_only_logs_that_may_tell_of_a_moment_are_read(book: Book, tmp_path: Path) -> None:
+    added(book, log(tmp_path / "early.gpx", 0, 10), log(tmp_path / "late.gpx", 30, 40))
+    near = [datetime(2026, 10, 5, 13, 12, tzinfo=UTC)]
+    assert [track.name for track in ground.tracks(book, near)] == ["early.gpx"]
+    assert ground.tracks(book, [datetime(2026, 10, 5, 13, 20, tzinfo=UTC)]) == ()
+    assert ground.tracks(book, []) == ()
+    assert len(ground.tracks(book)) == 2
+
+
 def test_a_log_that_would_swell_is_refused_and_keeps_no_other_out(
     book: Book, tmp_path: Path
 ) -> None:
