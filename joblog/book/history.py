@@ -81,7 +81,7 @@ def _applied(correction: Version, kept: Sequence[list[Version]]) -> Version:
     if last is None:
         return _doubtful(correction, "nothing was said before it that it could change")
     if entry.action == "replace" and entry.replacement is not None:
-        last.append(_replaced(last[-1], correction, entry.replacement))
+        last.append(replaced(last[-1], correction, entry.replacement))
     elif entry.action == "drop" and not correction.doubts:
         last.append(replace(last[-1], doubts=(), standing="dropped", change="dropped", part=part))
     else:
@@ -90,7 +90,8 @@ def _applied(correction: Version, kept: Sequence[list[Version]]) -> Version:
     return correction if correction.doubts else replace(correction, standing="accepted")
 
 
-def _replaced(before: Version, correction: Version, replacement: Entry) -> Version:
+def replaced(before: Version, correction: Version, replacement: Entry) -> Version:
+    """What a correction makes of what was there before: what it does not say stays."""
     after = merged(before.entry, replacement)
     doubts = correction.doubts
     if before.entry.kind != after.kind:

@@ -208,7 +208,7 @@ def _new(
     new = []
     for (task, met), verdict in zip(found, compared(found, kept, tally.job), strict=True):
         if verdict.same_as is not None:
-            media.discard(book.store, task.stowed)
+            _discard(book, task.stowed)
             _same(task.source, verdict, tally)
             continue
         own = _day(met.made, zone)
@@ -376,12 +376,18 @@ def _lose(book: Book, task: Task, outcome: Outcome | Lost, tally: _Tally) -> Non
     """Takes the copy out again and says what was wrong."""
     if isinstance(task, Original):
         return
-    media.discard(book.store, task.stowed)
+    _discard(book, task.stowed)
     if isinstance(outcome, Problem):
         tally.finished(task.source, outcome)
     else:
         why = lost(outcome if isinstance(outcome, Lost) else Lost("died"))
         tally.finished(task.source, Problem(str(task.source), why))
+
+
+def _discard(book: Book, stowed: Stowed) -> None:
+    """Takes a copy out again, but not one that listening has put into the book meanwhile."""
+    if book.holds(stowed.sha256) is None:
+        media.discard(book.store, stowed)
 
 
 def _silently(done: int, total: int, doing: str) -> None:

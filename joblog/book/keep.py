@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -21,6 +21,10 @@ from joblog.book.store import Book
 from joblog.model import HeardUtterance, Photo, Recording, Track
 
 
+class BusyError(BookError):
+    """Files are being taken in already, which will be done some time."""
+
+
 def keep_recording(
     book: Book,
     job: str,
@@ -28,17 +32,19 @@ def keep_recording(
     recording: Recording,
     heard: Sequence[HeardUtterance],
     also: Callable[[], None] | None = None,
+    passing_in: Path | None = None,
 ) -> bool:
     """Keeps a recording, all that was heard in it and the entries that were read from that.
 
     "Scratch that" and the like, said in the recording, are done to the entry before them. `also`
-    is what else has to happen in the same moment, or not at all.
+    is what else has to happen in the same moment, or not at all. With `passing_in`, a folder of the
+    caller's own, it is copied by way of that, and does not wait for files that are being taken in.
     False when the book has it already; then nothing changes. Raises `BookError`.
     """
     number = book._job(job)["id"]
     if book.holds(recording.sha256):
         return False
-    stowed = _stowed(book, path, recording.sha256)
+    stowed = _stowed(book, path, recording.sha256, passing_in)
     with book._writing():
         if book.holds(recording.sha256):
             return False
@@ -80,13 +86,13 @@ def keep_track(book: Book, job: str, path: Path, track: Track) -> bool:
 
 @contextmanager
 def taking_in(book: Book) -> Iterator[None]:
-    """Held while files are copied in; `BookError` when that is going on already."""
+    """Held while files are copied in; `BusyError` when that is going on already."""
     with plainly(book.folder):
         lock = media.in_use(book.store)
         try:
             lock.acquire()
         except Timeout:
-            raise BookError(
+            raise BusyError(
                 f"{book.folder}: files are being taken in already. Wait until that is done."
             ) from None
     try:
@@ -95,13 +101,13 @@ def taking_in(book: Book) -> Iterator[None]:
         lock.release()
 
 
-def _stowed(book: Book, path: Path, sha256: str) -> Stowed:
+def _stowed(book: Book, path: Path, sha256: str, passing_in: Path | None = None) -> Stowed:
     with plainly(path):
         if path.is_relative_to(book.store):
             place = path.relative_to(book.store).as_posix()
             return Stowed(path.stem, place, path.stat().st_size)
-        with taking_in(book):
-            stowed = media.stow(book.store, path)
+        with taking_in(book) if passing_in is None else nullcontext():
+            stowed = media.stow(book.store, path, passing_in)
     if stowed.sha256 != sha256:
         raise BookError(f"{path}: changed while it was being read. Add it again.")
     return stowed

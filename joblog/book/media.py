@@ -31,15 +31,16 @@ class Stowed:
     bytes: int
 
 
-def stow(store: Path, source: Path) -> Stowed:
+def stow(store: Path, source: Path, passing_in: Path | None = None) -> Stowed:
     """Keeps a copy of `source`, reading it once; its like being there already changes nothing.
 
-    Raises OSError.
+    `passing_in` is a folder on the same disk to copy it to first. In the store's own only he may
+    who holds `in_use`: anyone else's copy there could be swept away. Raises OSError.
     """
-    incoming = store / INCOMING
+    incoming = passing_in or store / INCOMING
     store.mkdir(mode=0o700, parents=True, exist_ok=True)
     incoming.mkdir(mode=0o700, exist_ok=True)
-    passing = incoming / token_hex(8)
+    passing = incoming / f"{token_hex(8)}.part"
     try:
         sha256, length = _copied(source, passing)
         place = f"{sha256[:2]}/{sha256}.{_ending(source)}"
@@ -96,7 +97,7 @@ def in_use(store: Path) -> FileLock:
 def _copied(source: Path, passing: Path) -> tuple[str, int]:
     digest, length = hashlib.sha256(), 0
     # `Path.open` takes no opener.
-    with source.open("rb") as reading, open(passing, "xb", opener=_for_its_owner) as writing:
+    with source.open("rb") as reading, open(passing, "xb", opener=for_its_owner) as writing:
         for piece in _pieces(reading.fileno()):
             digest.update(piece)
             writing.write(piece)
@@ -106,7 +107,8 @@ def _copied(source: Path, passing: Path) -> tuple[str, int]:
     return digest.hexdigest(), length
 
 
-def _for_its_owner(path: str, flags: int) -> int:
+def for_its_owner(path: str, flags: int) -> int:
+    """An opener for `open`: nobody but the owner may read what it makes."""
     return os.open(path, flags, 0o600)
 
 

@@ -25,7 +25,7 @@ from joblog.book.store import Book
 from joblog.book.ties import tie_photos
 from joblog.model import Step
 
-YOU, ALOUD, JOBLOG = "you", "you, aloud", "joblog"
+YOU, ALOUD, BY_EAR, JOBLOG = "you", "you, aloud", "you, by ear", "joblog"
 
 
 @dataclass(slots=True)
@@ -102,18 +102,45 @@ def undo_last(book: Book, job: str) -> tuple[Step, ...]:
     """Takes back the last step that a person took in the job; all that was taken back, in order.
 
     What was said aloud, and what joblog did by itself, is left to `undo` of the entry and to
-    `bring_back`. Raises `BookError` when there is nothing to undo.
+    `bring_back`. So is what was let stand by saying nothing: there are a hundred of those in a day,
+    nobody remembers any, and taking one back changes no figure. What was dropped, changed or
+    answered by ear is taken back like anything else that a person did. Raises `BookError` when
+    there is nothing to undo.
     """
     with book._writing():
-        [last] = book._rows(
-            "SELECT max(id) AS id FROM step JOIN step_job ON step = id"
-            " WHERE job = ? AND undone IS NULL AND who = ?",
-            book._job(job)["id"],
-            YOU,
-        )
-        if last["id"] is None:
+        last = last_by(book, job, YOU, BY_EAR)
+        if last is None:
             raise BookError(f"{job}: there is nothing to undo")
-        return take_back(book, last["id"])
+        return take_back(book, last)
+
+
+def last_by(book: Book, job: str, *who: str) -> int | None:
+    """The last step of a job that one of these took and that stands; None for none.
+
+    What was only let stand, by saying nothing against it, is passed over.
+    """
+    found = book._rows(
+        "SELECT id, who FROM step JOIN step_job ON step = id WHERE job = ? AND undone IS NULL"
+        f" AND who IN ({', '.join('?' * len(who))}) ORDER BY id DESC",
+        book._job(job)["id"],
+        *who,
+    )
+    return next((row["id"] for row in found if not _let_stand(book, row)), None)
+
+
+def _let_stand(book: Book, step: Row) -> bool:
+    """Whether a step by ear did nothing but accept what nobody doubted."""
+    if step["who"] != BY_EAR:
+        return False
+    [changed] = book._rows(
+        "SELECT count(*) AS count FROM step_effect WHERE step = :step AND NOT EXISTS"
+        " (SELECT 1 FROM entry_version kept WHERE noun LIKE 'entry %' AND change = 'accepted'"
+        "  AND entry = CAST(substr(noun, 7) AS INTEGER) AND version = CAST(after AS INTEGER)"
+        "  AND NOT EXISTS (SELECT 1 FROM doubt WHERE doubt.entry = kept.entry"
+        "   AND doubt.version = CAST(before AS INTEGER)))",
+        step=step["id"],
+    )
+    return not changed["count"]
 
 
 def redo_last(book: Book, job: str) -> tuple[Step, ...]:

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime
-from functools import partial
+from functools import lru_cache, partial
 from zoneinfo import ZoneInfo
 
 from joblog.book import ground, rows
 from joblog.book.rows import Row
 from joblog.book.store import Book
-from joblog.model import BookEntry, ClockCorrection, Photo, Tie
+from joblog.model import BookEntry, ClockCorrection, Entry, Fence, Photo, Position, Tie
 
 BY_HAND = "tied by hand"
 
@@ -47,12 +47,58 @@ def tie_photos(book: Book, job: str) -> None:
 def _clocks(
     book: Book, job: str, photos: Sequence[Photo], entries: Sequence[BookEntry]
 ) -> tuple[ClockCorrection, ...]:
-    from joblog.photos import clocks
-
     row = book._job(job)
     said = book._kept("hand_clock", "SELECT * FROM hand_clock WHERE job = ?", row["id"])
     by_hand = {(one["camera"], date.fromisoformat(one["day"])): one["seconds"] for one in said}
-    return clocks(photos, entries, row["zone"], by_hand)
+    return _reckoned(tuple(photos), _told(entries), row["zone"], frozenset(by_hand.items()))
+
+
+def _told(entries: Iterable[BookEntry]) -> tuple[BookEntry, ...]:
+    """What clocks and ties go by: where nothing of it changed, nothing is reckoned anew."""
+    return tuple(
+        BookEntry(
+            kept.id,
+            1,
+            kept.at,
+            Entry(kept.entry.kind, kept.entry.place, kept.entry.note),
+            (),
+            "dropped" if kept.standing == "dropped" else "heard",
+            "heard",
+            kept.at,
+            "",
+        )
+        for kept in entries
+    )
+
+
+@lru_cache(maxsize=4)
+def _reckoned(
+    photos: tuple[Photo, ...],
+    told: tuple[BookEntry, ...],
+    zone: str,
+    by_hand: frozenset[tuple[tuple[str, date], float]],
+) -> tuple[ClockCorrection, ...]:
+    from joblog.photos import clocks
+
+    return clocks(photos, told, zone, dict(by_hand))
+
+
+@lru_cache(maxsize=4)
+def _assigned(
+    photos: tuple[Photo, ...],
+    told: tuple[BookEntry, ...],
+    clocks: tuple[ClockCorrection, ...],
+    zone: str,
+    tied: frozenset[tuple[str, int]],
+    apart: frozenset[tuple[str, int]],
+    fence: Fence | None,
+    spots: frozenset[tuple[str, Position]] = frozenset(),
+) -> tuple[Tie, ...]:
+    from joblog.photos import assign
+
+    return assign(
+        photos, told, clocks, zone, spots=dict(spots), fence=fence, tied=tied, apart=apart
+    )
 
 
 def _ties(
@@ -60,9 +106,8 @@ def _ties(
     job: str,
     photos: Sequence[Photo],
     entries: Sequence[BookEntry],
-    clocks: Sequence[ClockCorrection],
+    clocks: tuple[ClockCorrection, ...],
 ) -> tuple[Tie, ...]:
-    from joblog.photos import assign
     from joblog.photos.clock import by_clock, put_right
     from joblog.photos.geo import learned_places
 
@@ -77,21 +122,20 @@ def _ties(
     moments = {photo.sha256: put_right(photo, found, zone)[0] for photo in photos}
     by_hand = _by_hand(said, entries, moments)
     where = {id: one.position for id, one in ground.placed(book, photos, moments).items()}
-    known = [replace(photo, position=where.get(photo.sha256)) for photo in photos]
     guess = partial(
-        assign,
-        known,
-        entries,
+        _assigned,
+        tuple(replace(photo, position=where.get(photo.sha256)) for photo in photos),
+        _told(entries),
         clocks,
         row["zone"],
-        tied={(one.photo, one.entry) for one in by_hand},
-        apart={(one["photo"], one["entry"]) for one in said if not one["tied"]},
-        fence=ground.fence(book, job) if where else None,
+        frozenset((one.photo, one.entry) for one in by_hand),
+        frozenset((one["photo"], one["entry"]) for one in said if not one["tied"]),
+        ground.fence(book, job) if where else None,
     )
     guessed = guess()
     # Of these ties themselves, not of those that stand, so that the same always comes of the same.
     if spots := learned_places(where, (*by_hand, *guessed), entries):
-        guessed = guess(spots=spots)
+        guessed = guess(frozenset(spots.items()))
     taken = {photo.sha256: photo.taken.at for photo in photos}
     both = [*by_hand, *guessed]
     return tuple(sorted(both, key=lambda one: (taken[one.photo], one.photo, one.entry)))

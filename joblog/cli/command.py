@@ -18,9 +18,11 @@ from joblog.cli import (
     demo,
     ground,
     jobs,
+    listening,
     looking,
     review,
     trying,
+    watching,
 )
 from joblog.cli.printing import complain
 
@@ -73,7 +75,7 @@ def commands() -> None:
 
 for group in (
     demo, jobs, buying, cutting, adding, looking, ground, deciding, closing, checking, review,
-    trying,
+    trying, watching, listening,
 ):  # fmt: skip
     for command in group.COMMANDS:
         commands.add_command(command)

@@ -80,6 +80,7 @@ def _everything(desk: Desk) -> dict[str, Any]:
         "entries": record.read_entries(desk),
         "photos": record.photos(desk),
         "ties": record.ties(desk),
+        "clocks": record.clocks(desk),
         "reconciliation": record.read_balance(desk),
     }
 

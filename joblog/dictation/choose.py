@@ -9,13 +9,23 @@ what else was heard.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from joblog.dictation.confidence import Evidence, confidence
 from joblog.dictation.draft import Context
 from joblog.dictation.facts import Fact, fact_of
-from joblog.dictation.read import read
+from joblog.dictation.read import NOT_HEARD, read
 from joblog.dictation.weigh import Meaning, likelihoods, meanings_of
-from joblog.model import Doubt, Entry, Hearing, Kind, Reading, Vocabulary
+from joblog.model import (
+    Doubt,
+    Entry,
+    HeardUtterance,
+    Hearing,
+    Kind,
+    Reading,
+    Utterance,
+    Vocabulary,
+)
 
 DOUBTFUL = 0.96
 """Confidence below which an entry waits for a person. One wrong number taken for right is worse
@@ -47,12 +57,22 @@ def best(
     alone = len({one.recognizer.split()[0] for one in hearings if one.text}) < 2
     doubts = list(reading.doubts)
     for at, entry in enumerate(reading.entries):
-        why = "only one recognizer heard anything" if alone else None
+        why = _ALONE if alone else None
         if why is None and sure[at] < DOUBTFUL:
             why = _why_not(entry, chosen, meanings, likely)
         if why:
             doubts.append(Doubt(at, why))
     return chosen.hearing, Reading(reading.entries, tuple(doubts), reading.unread, sure)
+
+
+def read_heard(
+    utterance: Utterance, vocabulary: Vocabulary, context: Context | None = None
+) -> HeardUtterance:
+    """An utterance with its reading, the hearing that stands put first."""
+    chosen, reading = best(utterance.hearings, vocabulary, context)
+    others = utterance.hearings[:chosen] + utterance.hearings[chosen + 1 :]
+    hearings = (*utterance.hearings[chosen : chosen + 1], *others)
+    return HeardUtterance(replace(utterance, hearings=hearings), reading)
 
 
 def standing(meanings: Sequence[Meaning], likely: Sequence[float]) -> Meaning:
@@ -68,6 +88,11 @@ def standing(meanings: Sequence[Meaning], likely: Sequence[float]) -> Meaning:
         and _without_words(meaning) == _without_words(chosen)
     ]
     return same[0] if same else chosen
+
+
+def about_hearing(why: str) -> bool:
+    """Whether a doubt is about which words were said, and not about what they mean."""
+    return why.startswith(_HEARD)
 
 
 def evidence_of(
@@ -132,8 +157,16 @@ def _why_not(
         if meaning.heard and one >= COMPETES and fact not in map(_bare, meaning.facts)
     ]
     if not rivals:
-        return "the words are not clear" if entry.kind == "note" else "not heard clearly"
+        return _WORDS_UNCLEAR if entry.kind == "note" else _UNCLEAR
     other = max(rivals)[1]
     if entry.kind == "note":
-        return f"only words, or this: {other!r}?"
-    return f"heard two ways; the other is: {other!r}"
+        return f"{_ONLY_WORDS}: {other!r}?"
+    return f"{_TWO_WAYS}; the other is: {other!r}"
+
+
+_ALONE = "only one recognizer heard anything"
+_UNCLEAR = "not heard clearly"
+_WORDS_UNCLEAR = "the words are not clear"
+_ONLY_WORDS = "only words, or this"
+_TWO_WAYS = "heard two ways"
+_HEARD = (_ALONE, _UNCLEAR, _WORDS_UNCLEAR, _ONLY_WORDS, _TWO_WAYS, NOT_HEARD)

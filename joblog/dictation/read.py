@@ -91,11 +91,15 @@ def _with_gaps_doubted(reading: Reading) -> Reading:
     or a "half" may have been among what is missing."""
     doubted = {doubt.entry for doubt in reading.doubts}
     gaps = [
-        Doubt(at, f"a word was not heard: {UNHEARD!r}")
+        Doubt(at, f"{NOT_HEARD}: {UNHEARD!r}")
         for at in range(len(reading.entries))
         if at not in doubted
     ]
     return replace(reading, doubts=(*reading.doubts, *gaps))
+
+
+NOT_HEARD = "a word was not heard"
+NOT_UNDERSTOOD = "not understood"
 
 
 def understand(
@@ -255,7 +259,7 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
         why = f"a number was left over: {', '.join(numbers)}"
         doubts += [Doubt(at, why) for at in range(len(draft.entries))]
     elif words:
-        why = f"not understood: {words!r}"
+        why = f"{NOT_UNDERSTOOD}: {words!r}"
         counted = [at for at, entry in enumerate(draft.entries) if entry.kind in _COUNTED]
         doubts += [Doubt(at, why) for at in counted[-1:]]
     doubts += [

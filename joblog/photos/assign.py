@@ -8,7 +8,6 @@ largest, and a tie's margin is what the best total without it would lack.
 
 from __future__ import annotations
 
-import re
 from bisect import bisect_left, bisect_right
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
@@ -25,17 +24,16 @@ import numpy as np
 from joblog.model import BookEntry, ClockCorrection, Fence, Photo, Position, Tie
 from joblog.photos.alike import bursts
 from joblog.photos.clock import (
-    A_DAY,
     BURST,
     by_clock,
     clock_of,
-    delay_density,
-    in_words,
+    off_by,
     put_right,
     span,
-    spoken_cues,
 )
+from joblog.photos.cues import Cue, cue_of, spoken_cues
 from joblog.photos.geo import beyond, learned_fence, place_fits
+from joblog.photos.offsets import A_DAY, delay_density
 from joblog.photos.taken import DAY_IN_NAME
 
 CUE_LIMIT = timedelta(minutes=3)
@@ -43,22 +41,17 @@ CUE_LIMIT = timedelta(minutes=3)
 it."""
 AROUND_LIMIT = timedelta(minutes=10)
 """Further apart than this, the talk was most likely about other work."""
-POINTS_BACK = timedelta(hours=4)
-"""The last one is the last one, however long nothing was said; but not of another day."""
-
 Part = Literal["first", "announced", "extra", "unspoken"]
 """What a photo is to a cue: its first, a further one that was said ("two photos"), one more that
 was not; or nothing to any cue."""
 
-SURE: Mapping[Part, float] = {"first": 3.0, "announced": 1.5, "extra": 3.0, "unspoken": 1.0}
+SURE: Mapping[Part, float] = {"first": 3.0, "announced": 1.5, "extra": 3.0, "unspoken": 1.5}
 """The margin from which on a tie is no question, by what the photo is. At 3 the next best is twenty
 times less likely; what was announced, and what no word is near, goes wrong more seldom. Found on
 the open days of `tests/bench/photo_days.py`."""
 GUESS = 0.3
 """The confidence from which on a correction is good enough to ask about the ties it would make."""
 
-CUE_WORDS = {"photo": "photo", "covered": "covered"}
-"""Kinds of entries that a photo answers, and how a person is told so."""
 ANSWERED = {"photo": 0.85, "covered": 0.6}
 """How often a photo follows the words."""
 EXTRA = 0.15
@@ -67,11 +60,15 @@ CLUSTERED = 4.0
 """Photos that nobody speaks of come in clusters: so many times denser there than in the mean."""
 FEWEST, MOST = 1 / 5000, 1 / 1000
 """Photos a second that nobody speaks of, whatever the day's own say."""
+TURNED_ROUND = 8.0
+"""Seconds; of a second photo that was taken before the likelier first."""
 ANYWHERE = 0.01
 """The share of spoken photos that come at any time around the word."""
 CLOCK_LEAVES = 2.0
 """Seconds that a clock may still be off when it was put right."""
 MOST_EXTRA = 3
+MOST_ROUNDS = 4
+"""Which photo is a cue's first is settled in two rounds; more only where two are as good."""
 SECOND_PHOTO = 12.0
 """Seconds, the mean until the next photo of the same thing."""
 
@@ -83,6 +80,9 @@ OUTSIDE = -6.0
 """What a photo outside of the fence gains for a cue of this job: at the likeliest delay nothing."""
 AT_LEAST = -3.0
 """A place learned from a few photos speaks no louder against a pair."""
+
+PLACE_WORTH = 60.0
+"""Seconds that the words may lie further off where the place is e times as likely."""
 
 Matrix = np.ndarray[Any, np.dtype[np.float64]]
 Pair = tuple[str, int]
@@ -107,8 +107,8 @@ def assign(
     where the places of the job are, `fence` is around the job, learned from the photos if None.
     Photos in `tied` are left out, and the cues there have them; pairs in `apart` are never made,
     nor is a photo of them tied to what was merely said nearest. Dropped entries and corrections are
-    passed over, and so are photos of which only the day is
-    known. The order of the arguments does not matter.
+    passed over, and so are photos of which only the day is known. The order of the arguments does
+    not matter.
     """
     by_hand = {photo for photo, _ in tied}
     found = by_clock(clocks)
@@ -118,7 +118,7 @@ def assign(
         if photo.taken.source != DAY_IN_NAME and photo.sha256 not in by_hand
     ]
     told = sorted(filter(_counts, entries), key=lambda entry: (entry.at, entry.id))
-    cues = [_cue(entry, told, tied) for entry in spoken_cues(told)]
+    cues = [cue_of(entry, told, tied) for entry in spoken_cues(told)]
     around = fence or learned_fence(one.photo.position for one in shots if one.photo.position)
     units = _units(shots, zone)
     unspoken = _unspoken(units, cues, ZoneInfo(zone))
@@ -151,17 +151,6 @@ class _Shot:
 
 
 @dataclass(frozen=True, slots=True)
-class _Cue:
-    entry: BookEntry
-    to: BookEntry
-    """What it points to: itself, or the entry before it for "photo of that"."""
-    count: int
-    """Photos that were said."""
-    has: int
-    """Photos that a person gave it."""
-
-
-@dataclass(frozen=True, slots=True)
 class _Answer:
     """What a unit was found to answer, and what it would answer else."""
 
@@ -182,7 +171,7 @@ class _Ground:
 @dataclass(frozen=True, slots=True)
 class _Day:
     units: Sequence[Sequence[_Shot]]
-    cues: Sequence[_Cue]
+    cues: Sequence[Cue]
     ground: _Ground
     apart: frozenset[Pair]
     unspoken: Sequence[float]
@@ -236,9 +225,7 @@ def _of_a_burst(last: _Shot, shot: _Shot, alike: Mapping[str, int]) -> bool:
     return shot.at - last.at <= (AGAIN if same else BURST)
 
 
-def _unspoken(
-    units: Sequence[Sequence[_Shot]], cues: Sequence[_Cue], zone: ZoneInfo
-) -> list[float]:
+def _unspoken(units: Sequence[Sequence[_Shot]], cues: Sequence[Cue], zone: ZoneInfo) -> list[float]:
     """For each unit, how many photos a second of its day nobody speaks of.
 
     Told by those of the day that no cue is near.
@@ -255,44 +242,6 @@ def _unspoken(
 
 def _counts(entry: BookEntry) -> bool:
     return entry.standing != "dropped" and entry.entry.kind != "correction"
-
-
-def _cue(entry: BookEntry, told: Sequence[BookEntry], tied: Collection[Pair]) -> _Cue:
-    note = entry.entry.note or ""
-    has = sum(id == entry.id for _, id in tied)
-    return _Cue(entry, _pointed(entry, note, told), photos_said(note), has)
-
-
-_LAST = re.compile(r"(of )?(the last one|last one|that|that one|this|this one|it|the same)")
-
-
-def _pointed(entry: BookEntry, note: str, told: Sequence[BookEntry]) -> BookEntry:
-    """ "Picture of the last one" is of what was told just before it."""
-    if entry.entry.kind != "photo" or not _LAST.fullmatch(note):
-        return entry
-    before = [
-        other
-        for other in told
-        if (other.at, other.id) < (entry.at, entry.id)
-        and entry.at - other.at <= POINTS_BACK
-        and other.entry.kind != "photo"
-    ]
-    return before[-1] if before else entry
-
-
-_COUNTS = {"couple": 2, "pair": 2, "few": 3, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
-_SAID = re.compile(
-    rf"\b({'|'.join(_COUNTS)}|[2-9])( of)?( more)? "
-    r"(photos|photographs|pictures|pics|snaps|shots|snapshots)\b"
-)
-
-
-def photos_said(note: str) -> int:
-    """How many photos a cue speaks of: "two photos of the north eave" is two; 1 unless said."""
-    found = _SAID.search(note)
-    if not found:
-        return 1
-    return _COUNTS.get(found[1]) or int(found[1])
 
 
 # --- the assignment ---------------------------------------------------------------------------
@@ -319,16 +268,19 @@ def _solved(day: _Day, units: Sequence[int], near: Sequence[int]) -> dict[int, _
         for cue in near
         for place in range(day.cues[cue].has, day.cues[cue].count + MOST_EXTRA)
     ]
-    gains = np.array([[_gain(day, unit, *slot) for slot in slots] for unit in units])
-    best, chosen = _best(gains)
-    # A second photo follows the first, however late that one was.
-    firsts = {
-        slots[at][0]: day.units[units[row]][0].at for row, at in chosen.items() if slots[at][1] == 0
-    }
-    gains = np.array(
-        [[_gain(day, unit, *slot, firsts.get(slot[0])) for slot in slots] for unit in units]
-    )
-    best, chosen = _best(gains)
+    # A second photo follows the first, however late that one was; and without one there is none.
+    firsts: dict[int, int] = {}
+    for _ in range(MOST_ROUNDS):
+        gains = np.array(
+            [[_gain(day, unit, *slot, firsts.get(slot[0])) for slot in slots] for unit in units]
+        )
+        best, chosen = _best(gains)
+        before, firsts = (
+            firsts,
+            {slots[at][0]: units[row] for row, at in chosen.items() if slots[at][1] == 0},
+        )
+        if firsts == before:
+            break
     found: dict[int, _Answer] = {}
     for row, number in enumerate(units):
         if not np.isfinite(gains[row]).any():
@@ -396,10 +348,10 @@ def _best(gains: Matrix) -> tuple[float, dict[int, int]]:
     return float(worth[rows, columns].sum()), chosen
 
 
-def _gain(day: _Day, number: int, which: int, place: int, first: datetime | None = None) -> float:
+def _gain(day: _Day, number: int, which: int, place: int, first: int | None) -> float:
     """How much likelier it is that the unit answers the cue than that nobody spoke of it.
 
-    `place` counts the photos that the cue has before it; `first` is when its first was taken.
+    `place` counts the photos that the cue has before it; `first` is the unit that is its first.
     """
     unit, cue = day.units[number], day.cues[which]
     if any(
@@ -413,10 +365,13 @@ def _gain(day: _Day, number: int, which: int, place: int, first: datetime | None
         answered = ANSWERED[cue.entry.entry.kind]
         gain = log(answered / (1 - answered) * _density(delay) / day.unspoken[number])
     else:
+        if first == number or (first is None and not cue.has):
+            return -np.inf
         often = 0.9 if place < cue.count else EXTRA
-        later = abs(delay if first is None else (unit[0].at - first).total_seconds())
-        mean = SECOND_PHOTO * place
-        gain = log(often * exp(-later / mean) / mean / day.unspoken[number])
+        begun = cue.entry.at if first is None else day.units[first][0].at
+        later = (unit[0].at - begun).total_seconds()
+        mean = SECOND_PHOTO * place if later > 0 else TURNED_ROUND
+        gain = log(often * exp(-abs(later) / mean) / mean / day.unspoken[number])
     return gain + _by_place(unit, cue.to, day.ground)
 
 
@@ -445,8 +400,13 @@ def _by_place(unit: Sequence[_Shot], entry: BookEntry, ground: _Ground) -> float
     place = entry.entry.place
     if place is None or place not in ground.spots:
         return 0.0
-    fits = place_fits(position, {place: ground.spots[place]})[place]
-    return max(AT_LEAST, fits + log(2 * pi * SITE**2))
+    return _fits(position, ground.spots[place])
+
+
+@lru_cache(maxsize=10_000)
+def _fits(position: Position, spot: Position) -> float:
+    likely = place_fits(position, {"": spot})[""]
+    return max(AT_LEAST, likely + log(2 * pi * SITE**2))
 
 
 def _outside(units: Sequence[Sequence[_Shot]], fence: Fence | None) -> frozenset[str]:
@@ -490,15 +450,16 @@ def _tie(
     if answer.cue is not None:
         cue = day.cues[answer.cue]
         entry, cue_id = cue.to, cue.entry.id
-        word = CUE_WORDS[cue.entry.entry.kind]
-        how, beside = f"said {word!r}", cue.entry
+        how, beside = f"said {cue.entry.entry.kind!r}", cue.entry
     elif photo.sha256 in barred:
         return None
     else:
-        nearest = _nearest(shot, told)
+        nearest = _nearest(shot, told, day.ground.spots)
         if nearest is None:
             return None
         entry, cue_id, how, beside = nearest, None, "said nearest,", nearest
+        if answer.other is not None and day.cues[answer.other].to == nearest:
+            answer = replace(answer, sure=shot.clock_sure)  # Either way it is of this entry.
     apart = (shot.at - beside.at).total_seconds()
     reason = f"{how} {_when(apart)}{_by(shot)}"
     if entry is not beside:
@@ -509,15 +470,24 @@ def _tie(
     return Tie(photo.sha256, entry.id, reason, seconds, answer.margin, answer.sure, cue_id)
 
 
-def _nearest(shot: _Shot, told: Sequence[BookEntry]) -> BookEntry | None:
-    """Of two equally near the one said before the photo, of two said at once the lower id."""
-    moments = [entry.at for entry in told]
-    after = bisect_right(moments, shot.at)
-    beside = list(told[after : after + 1])
-    if after:
-        beside.insert(0, next(entry for entry in told if entry.at == moments[after - 1]))
-    near = [entry for entry in beside if abs(shot.at - entry.at) <= AROUND_LIMIT]
-    return min(near, key=lambda entry: (abs(shot.at - entry.at), entry.at), default=None)
+def _nearest(
+    shot: _Shot, told: Sequence[BookEntry], spots: Mapping[str, Position]
+) -> BookEntry | None:
+    """What was said nearest in time, or a little further off at a place that fits much better.
+
+    Of two equally near the one said before the photo, of two said at once the lower id.
+    """
+    first = bisect_left(told, shot.at - AROUND_LIMIT, key=lambda entry: entry.at)
+    after = bisect_right(told, shot.at + AROUND_LIMIT, key=lambda entry: entry.at)
+
+    def far(entry: BookEntry) -> tuple[float, datetime, int]:
+        apart = abs((shot.at - entry.at).total_seconds())
+        spot = spots.get(entry.entry.place or "")
+        if shot.photo.position is not None and spot is not None:
+            apart -= PLACE_WORTH * _fits(shot.photo.position, spot)
+        return apart, entry.at, entry.id
+
+    return min(told[first:after], key=far, default=None)
 
 
 def _when(apart: float) -> str:
@@ -534,7 +504,8 @@ def _by(shot: _Shot) -> str:
         return f" (by the {source})"
     if shot.moved is None:
         return ""
-    return f" ({'' if shot.moved.sure else 'if '}its clock was {in_words(shot.moved.seconds)})"
+    off = off_by(shot.moved.seconds, shot.moved.source)
+    return f" ({'' if shot.moved.sure else 'if '}its clock was {off})"
 
 
 def _instead(shot: _Shot, answer: _Answer, day: _Day) -> str:

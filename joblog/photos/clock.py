@@ -12,15 +12,26 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
-from itertools import zip_longest
-from typing import Any, cast
 from zoneinfo import ZoneInfo
 
 import numpy as np
 
 from joblog.model import BookEntry, ClockCorrection, ClockSource, Photo
+from joblog.photos.cues import WEIGHTS, spoken_cues
+from joblog.photos.offsets import (
+    A_DAY,
+    EARLIEST,
+    LATEST,
+    OFFSETS,
+    REACH,
+    SPOKEN,
+    Floats,
+    bell,
+    delay_density,
+    evidence,
+    prior,
+)
 
-Floats = np.ndarray[Any, np.dtype[np.float64]]
 Clock = tuple[str, date]
 """A camera, and a day by its own clock where the job is."""
 
@@ -31,30 +42,14 @@ OWN_CLOCK = ("EXIF", "XMP", "PNG text", "file name")
 
 SURE = ClockCorrection.SURE
 
-REACH = 14 * 3600 + 300
-"""Seconds. No two zones on earth lie further apart than a camera's zone and the right one may."""
-OFFSETS = np.arange(-REACH, REACH + 1, dtype=np.float64)
-
-EARLIEST, LATEST = -60, 180
-"""Seconds from the word to the shutter that can still belong together."""
 BURST = timedelta(seconds=2.5)
 """Shots of one camera that follow each other as fast are one moment."""
-
-HABITS = ((4.5, 0.38), (8.0, 0.5), (14.0, 0.08), (22.0, 0.04))
-"""Seconds that a person's photos mostly follow the word by, and how many people do so."""
-
-SPOKEN = 0.5
-"""The share of photos that someone speaks of, and of cues that a camera answers."""
-A_DAY = 36_000.0
-"""Seconds in which unspoken photos lie anywhere."""
-WEIGHTS = {"photo": 1.0, "covered": 0.6}
-"""Kinds of entries that call for a photo, and how much."""
 
 HALF_AN_HOUR = 1800.0
 """Seconds; zones differ by multiples of it, all but a few."""
 
-IN_ONE_BREATH = timedelta(seconds=30)
-
+AROUND = 3600.0
+"""Seconds before a camera's first photo of a day and after its last in which cues are counted."""
 SAME = 20
 """Seconds. Offsets so near are one and the same, told by fewer or more cues."""
 NEGLIGIBLE = 5.0
@@ -149,7 +144,7 @@ Cues = tuple[tuple[float, float], ...]
 
 @dataclass(frozen=True, slots=True)
 class _Belief:
-    """The posterior over OFFSETS, and what it rests on. `prior` is what it was without cues."""
+    """The posterior over OFFSETS, and what it rests on."""
 
     posterior: Floats
     source: ClockSource
@@ -185,26 +180,6 @@ def _cues(entries: Iterable[BookEntry]) -> Cues:
     return tuple((entry.at.timestamp(), WEIGHTS[entry.entry.kind]) for entry in said)
 
 
-def spoken_cues(entries: Sequence[BookEntry]) -> list[BookEntry]:
-    """The entries, given in order, that call for a photo.
-
-    "Covered the wire", and at once "photo of the wire", call for one together, by the second.
-    """
-    told = [entry for entry in entries if entry.standing != "dropped"]
-    told = [entry for entry in told if entry.entry.kind != "correction"]
-    return [
-        entry
-        for entry, after in zip_longest(told, told[1:])
-        if entry.entry.kind in WEIGHTS and not _said_again(entry, after)
-    ]
-
-
-def _said_again(entry: BookEntry, after: BookEntry | None) -> bool:
-    if after is None or (entry.entry.kind, after.entry.kind) != ("covered", "photo"):
-        return False
-    return after.at - entry.at <= IN_ONE_BREATH
-
-
 def _near(cues: Cues, taken: Sequence[_Shown]) -> Cues:
     first, last = (taken[at].at.timestamp() for at in (0, -1))
     return tuple(cue for cue in cues if first - REACH - 60 <= cue[0] <= last + REACH + 60)
@@ -226,7 +201,7 @@ def _moments(taken: Sequence[_Shown]) -> tuple[float, ...]:
 
 
 def _known(seconds: float, source: ClockSource, confidence: float = 1.0, n: int = 0) -> _Belief:
-    posterior = _bell(seconds, 1.0)
+    posterior = bell(seconds, 1.0)
     return _Belief(posterior, source, exact=seconds, confidence=confidence, readings=n)
 
 
@@ -261,102 +236,19 @@ def _hinted(belief: _Belief, taken: Sequence[_Shown]) -> _Belief:
     read = _satellites(taken)
     if not read:
         return belief
-    hint = 0.3 + 0.7 * _bell(max(read)[0] + 2.0, 3.0) / _prior()
+    hint = 0.3 + 0.7 * bell(max(read)[0] + 2.0, 3.0) / prior()
     posterior = belief.posterior * hint
     return replace(belief, posterior=posterior / posterior.sum())
 
 
 @lru_cache(maxsize=64)
 def _by_cues(moments: tuple[float, ...], cues: Cues) -> _Belief:
-    prior = _prior()
+    before = prior()
     if not moments or not cues:
-        return _Belief(prior, "nothing", moments, cues)
-    score = np.log(prior) + _evidence(np.array(moments), np.array(cues))
+        return _Belief(before, "nothing", moments, cues)
+    score = np.log(before) + evidence(np.array(moments), np.array(cues))
     posterior = np.exp(score - score.max())
     return _Belief(posterior / posterior.sum(), "spoken cues", moments, cues)
-
-
-@lru_cache(maxsize=1)
-def _prior() -> Floats:
-    """How clocks are off before anything is known: mostly not at all, by whole or half hours where
-    the zone or daylight saving was never set, else by anything, mostly little."""
-    prior = np.full(OFFSETS.size, 0.01 / OFFSETS.size)
-    prior += 0.55 * _bell(0.0, 1.5)
-    for half_hours in range(-27, 28):
-        hours = half_hours / 2
-        if hours:
-            share = 0.05 if abs(hours) == 1 else 0.004 if half_hours % 2 == 0 else 0.001
-            prior += share * _bell(3600 * hours, 2.0)
-    prior[np.abs(OFFSETS) <= 5700] += 0.15 / 11_401
-    prior += 0.1 * np.exp(-np.abs(OFFSETS) / 200) / 400
-    normed: Floats = prior / prior.sum()
-    return normed
-
-
-def _bell(middle: float, width: float) -> Floats:
-    """A normal distribution over OFFSETS, and a little of its tail everywhere near."""
-    bell = np.exp(-0.5 * ((OFFSETS - middle) / width) ** 2)
-    return bell / bell.sum() if bell.sum() else np.full(OFFSETS.size, 1 / OFFSETS.size)
-
-
-def delay_density(delay: Floats) -> Floats:
-    """How likely the shutter follows the word by so many seconds, for each second."""
-    return cast(Floats, sum(share * _delays(delay, habit) for habit, share in HABITS))
-
-
-def _delays(delay: Floats, habit: float) -> Floats:
-    """The same for one whose photos mostly come `habit` seconds after the word.
-
-    Some come just before it, and some after climbing down and wiping a hand.
-    """
-    after, before = np.maximum(delay, 0.05), np.maximum(-delay, 0.05)
-    density = 0.72 * _lognormal(after, habit, 0.45) * (delay > 0)
-    density += 0.16 * _lognormal(before, 5.0, 0.6) * (delay < 0)
-    density += 0.12 * np.exp(-np.abs(delay) / np.where(delay > 0, 40.0, 5.0)) / 45.0
-    return cast(Floats, density)
-
-
-def _lognormal(x: Floats, middle: float, spread: float) -> Floats:
-    logs = np.log(x / middle) / spread
-    return cast(Floats, np.exp(-0.5 * logs**2) / (x * spread * np.sqrt(2 * np.pi)))
-
-
-def _evidence(moments: Floats, cues: Floats) -> Floats:
-    """Log-likelihood of each of OFFSETS, above that of no photo having been spoken of.
-
-    Every photo is a mixture of "for one of the cues" and "at any time"; so is every cue. Of the
-    two sides the weaker counts: many photos around one cue, or many cues around one photo, prove
-    no more than one pair does.
-    """
-    said, weights = cues[:, 0], cues[:, 1]
-    apart = said[None, :] - moments[:, None]
-    odds = SPOKEN / (1 - SPOKEN) * A_DAY
-    share = weights / weights.sum()
-    likely = np.zeros(OFFSETS.size)
-    for habit, chance in HABITS:  # One person has one habit all day.
-        by_photos = _mixture(habit, apart, np.broadcast_to(odds * share, apart.shape), None)
-        by_cues = _mixture(habit, apart.T, np.full(apart.T.shape, odds / len(moments)), weights)
-        likely += chance * np.exp(np.minimum(by_photos, by_cues))
-    return cast(Floats, np.log(likely))
-
-
-def _mixture(habit: float, apart: Floats, odds: Floats, weights: Floats | None) -> Floats:
-    """The sum over the rows of log(1 + odds x density), over OFFSETS."""
-    total = np.zeros(OFFSETS.size)
-    row = np.zeros(OFFSETS.size)
-    window = np.arange(EARLIEST, LATEST + 1)
-    for number, (differences, factors) in enumerate(zip(apart, odds, strict=True)):
-        begins = np.floor(differences).astype(int) + REACH
-        places = begins[:, None] + window
-        delays = places - REACH - differences[:, None]
-        values = factors[:, None] * _delays(delays, habit)
-        inside = (places >= 0) & (places < OFFSETS.size)
-        np.add.at(row, places[inside], values[inside])
-        touched = np.unique(places[inside])
-        weight = 1.0 if weights is None else weights[number]
-        total[touched] += weight * np.log1p(row[touched])
-        row[touched] = 0.0
-    return total
 
 
 # --- cameras and days beside each other -------------------------------------------------------
@@ -378,7 +270,7 @@ def _explained_away(
             continue
         left = np.prod([1 - 0.9 * share for share in others], axis=0)
         weighed = tuple(
-            (at, round(float(weight * part), 2))
+            (at, max(0.01, round(float(weight * part), 2)))
             for (at, weight), part in zip(cues, left, strict=True)
         )
         again = _by_cues(belief.moments, _near(weighed, days[clock]))
@@ -420,7 +312,7 @@ def _carried(neighbour: _Belief, days: int) -> Floats:
 
     width = 1.0 + WANDERS * min(days, 30)
     smooth = gaussian_filter1d(neighbour.posterior, width, mode="constant")
-    usual = gaussian_filter1d(_prior(), width, mode="constant")
+    usual = gaussian_filter1d(prior(), width, mode="constant")
     message: Floats = 1 - KEEPS_ITS_CLOCK + KEEPS_ITS_CLOCK * smooth / usual
     return message
 
@@ -464,7 +356,9 @@ def _correction(
     if own != "by hand" and _may_be(belief, seconds, usual):
         seconds, drift = usual, drift if usual else 0.0
     fitting = int((answered > 0.5).sum())
-    reason = _reason(own, seconds, confidence, fitting, len(cues), belief.readings)
+    first, last = moments.min() + seconds - AROUND, moments.max() + seconds + AROUND
+    there = sum(first <= at <= last for at, _ in cues)
+    reason = _reason(own, seconds, confidence, fitting, there, belief.readings)
     return ClockCorrection(*clock, seconds, drift, around, confidence, reason, fitting, own)
 
 
@@ -496,7 +390,7 @@ def _drift(moments: Floats, seconds: float, cues: Cues, around: float) -> float:
 def _reason(
     source: ClockSource, seconds: float, confidence: float, fitting: int, cues: int, readings: int
 ) -> str:
-    off = in_words(seconds)
+    off = off_by(seconds, source)
     if source == "by hand":
         return f"{off}, set by hand"
     if source == "satellites":
@@ -515,6 +409,13 @@ def _zone(seconds: float) -> str:
     if not half_hours or seconds != HALF_AN_HOUR * half_hours:
         return ""
     return " (a wrong zone, or daylight saving)"
+
+
+def off_by(seconds: float, source: ClockSource) -> str:
+    """The same as `in_words`, no more exactly than it is known: from words to the minute."""
+    if source in ("by hand", "satellites") or abs(seconds) < 600 or seconds % HALF_AN_HOUR == 0:
+        return in_words(seconds)
+    return f"about {in_words(60 * round(seconds / 60))}"
 
 
 def in_words(seconds: float) -> str:

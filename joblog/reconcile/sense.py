@@ -8,6 +8,7 @@ was typed in and not looked at again may be a slip like any other.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date, datetime, time
@@ -74,7 +75,11 @@ def _measures(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
     depths said in inches, cut pieces not against either, and what was measured twice is no slip.
     """
     for mine in _together(entries, ("measure",), lambda kept: _run_of(kept, job)):
+        fellows = sorted(_inches(kept) for kept in mine if not kept.open)
         for kept in mine:
+            # What all the rest is worked out for is seldom: a day has hundreds of measurements.
+            if _settled(kept) or _near_one(fellows, kept):
+                continue
             others = [other for other in mine if other.id != kept.id and not other.open]
             inches = [_inches(other) for other in others]
             if len(inches) < FELLOWS:
@@ -85,6 +90,13 @@ def _measures(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
             if all(abs(_inches(kept) - one) > near for one in inches):
                 shown = ", ".join(tape(one) for one in sorted(set(inches))[:4])
                 yield kept, f"far from the others on {kept.entry.place}, which are {shown} in"
+
+
+def _near_one(fellows: Sequence[Fraction], kept: BookEntry) -> bool:
+    """Whether one of these, in order, besides the entry itself is as near as houses are."""
+    here = _inches(kept)
+    first = bisect_left(fellows, here - NEAR_INCHES)
+    return bisect_right(fellows, here + NEAR_INCHES) - first > (not kept.open)
 
 
 def _run_of(kept: BookEntry, job: Job) -> object:

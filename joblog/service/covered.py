@@ -131,7 +131,7 @@ def _places_among_alike(alike: Sequence[Sequence[str]]) -> dict[str, int]:
 
 def _said_with(entry: BookEntry, entries: Sequence[BookEntry]) -> frozenset[int]:
     """The entry, and "photo" where that was said right after it."""
-    from joblog.photos.clock import IN_ONE_BREATH
+    from joblog.photos.cues import IN_ONE_BREATH
 
     after = [one for one in entries if (one.at, one.id) > (entry.at, entry.id)]
     counted = [one for one in after if one.standing != "dropped" and one.entry.kind != "correction"]

@@ -264,6 +264,15 @@ def what_to_cut(
     return plans, (*problems, *uncut)
 
 
+@use_case
+def read_cut_list(file: Path) -> tuple[CutPlan, ...]:
+    """A cut list as it was printed with --json. Raises `ServiceError` where it is none."""
+    from joblog.cutting.read_plan import read_plans
+
+    with refusing(ValueError):
+        return read_plans(file)
+
+
 def _runs_taken_off(
     place: Place, job: str | None, measured: Measured, known: Catalog
 ) -> tuple[TakeOff, tuple[Problem, ...]]:

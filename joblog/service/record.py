@@ -213,7 +213,7 @@ def unspoken(photos: Iterable[Photo], ties: Iterable[Tie]) -> tuple[Photo, ...]:
 
 def unanswered(entries: Iterable[BookEntry], ties: Iterable[Tie]) -> tuple[BookEntry, ...]:
     """The entries that call for a photo, of themselves or of work to be covered, and have none."""
-    from joblog.photos.clock import spoken_cues
+    from joblog.photos.cues import spoken_cues
 
     has = {id for tie in ties for id in (tie.entry, tie.cue)}
     said = sorted(entries, key=lambda entry: (entry.at, entry.id))

@@ -17,6 +17,9 @@ from joblog.speech.forms import ONES, TEMPLATES, TENS, UNITS, WORDS
 COUNT = 20_000
 """Phrases drawn: every fraction comes after every number some time, and it takes half a second."""
 
+COMMANDED = 6
+"""Times that each command is among the phrases: two hundred of them are then one in twenty-five."""
+
 
 @lru_cache(maxsize=8)
 def phrases(vocabulary: Vocabulary) -> tuple[str, ...]:
@@ -27,7 +30,8 @@ def phrases(vocabulary: Vocabulary) -> tuple[str, ...]:
     weights = [weight for weight, _ in TEMPLATES]
     chosen = draw.choices(forms, weights, k=COUNT)
     chosen += draw.choices(sayings(), k=COUNT // 2)
-    return tuple(" ".join(_expanded(form, slots, draw).split()) for form in chosen)
+    said = [" ".join(_expanded(form, slots, draw).split()) for form in chosen]
+    return (*said, *vocabulary.commands * COMMANDED)
 
 
 @cache

@@ -68,7 +68,7 @@ class TradeRecognizer:
         `log_probability` of an alternative is that of it against the other alternatives. Raises
         `SpeechError` when the model is missing or broken.
         """
-        sound = _pcm(samples)
+        sound = pcm(samples)
         self._load()
         lines = self._expectant(vocabulary).lines(sound, PREFERENCE)
         if self._open is not None:
@@ -90,8 +90,7 @@ class TradeRecognizer:
 
     def _load(self) -> None:
         if self._loaded is None:
-            folder = _shipped() if self._model is None else find_model(self._model)
-            self._loaded = _vosk_model(folder)
+            self._loaded = load_trade_model(self._model)
             if self._only is None:
                 self._open = _Ear(self._loaded)
 
@@ -164,7 +163,7 @@ class _Ear:
         ]
 
 
-def _pcm(samples: Samples) -> bytes:
+def pcm(samples: Samples) -> bytes:
     """16-bit sound with a breath of noise under it.
 
     The noise is the same every time, so that the same sound is always heard the same way; Vosk's
@@ -175,6 +174,14 @@ def _pcm(samples: Samples) -> bytes:
     breath = np.random.default_rng(0).standard_normal(len(sound), np.float32)
     noisy = sound + breath * max(1.0, loudness * 10 ** (-BREATH / 20))
     return bytes(np.clip(noisy, -32768, 32767).astype("<i2").tobytes())
+
+
+def load_trade_model(model: Path | str | None) -> Any:
+    """Vosk's model in a folder or of a name; None is the one that comes with joblog.
+
+    Raises `SpeechError` when it is missing or broken.
+    """
+    return _vosk_model(_shipped() if model is None else find_model(model))
 
 
 def _shipped() -> Path:

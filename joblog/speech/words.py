@@ -102,6 +102,7 @@ def vocabulary_words(vocabulary: Vocabulary) -> frozenset[str]:
         *(unit for item in vocabulary.items for unit, _ in item.also),
         *vocabulary.places,
         *(name for task in vocabulary.tasks for name in (task.name, *task.spoken)),
+        *vocabulary.commands,
     ]
     return frozenset(word for name in names for word in name.lower().replace("-", " ").split())
 

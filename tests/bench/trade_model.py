@@ -31,7 +31,7 @@ from joblog.dictation.choose import DOUBTFUL
 from joblog.model import UNHEARD
 from joblog.plan import vocabulary
 from joblog.speech.forms import ONES, TENS
-from joblog.speech.trade import TradeRecognizer, _pcm, _shipped
+from joblog.speech.trade import TradeRecognizer, _shipped, pcm
 from joblog.speech.training.voices import VOICES
 from tests.bench.hearing import JOB, NOTES, PHRASES, PLAN, _strings, comparable
 
@@ -129,7 +129,7 @@ def _digits(model: vosk.Model, folder: Path) -> None:
 def _hear(model: vosk.Model, sound: Samples, words: Sequence[str] = ()) -> str:
     pairs = [" ".join(pair) for pair in product(words, words)]
     recognizer = vosk.KaldiRecognizer(model, RATE, *([json.dumps(pairs)] if pairs else []))
-    recognizer.AcceptWaveform(_pcm(sound))
+    recognizer.AcceptWaveform(pcm(sound))
     return str(json.loads(recognizer.FinalResult())["text"])
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from joblog.model import BookEntry, ClockCorrection, Entry, Kind, Moment, Photo, Position, Tie
 from joblog.photos import assign
-from joblog.photos.assign import photos_said
+from joblog.photos.cues import photos_said
 
 EIGHT = datetime(2026, 10, 5, 12, 0, tzinfo=UTC)
 HOUSE = Position(38.62, -70.41)
@@ -92,6 +92,18 @@ def test_covered_work_calls_for_a_photo_by_itself() -> None:
     assert (ties["a"].cue, ties["a"].reason) == (1, "said 'covered' 7 s before")
 
 
+def test_a_late_photo_alone_is_the_first_of_its_word_not_one_that_follows_itself() -> None:
+    early, late = (tied([shot("a", at)], [said(1, 0)])["a"].margin for at in (6, 60))
+    assert early is not None
+    assert late is not None
+    assert early > late + 3
+
+
+def test_a_second_photo_that_nobody_announced_is_with_the_first() -> None:
+    ties = tied([shot("a", 6), shot("b", 14)], [said(1, 0)])
+    assert {tie.entry for tie in ties.values()} == {1}
+
+
 def test_a_burst_goes_together() -> None:
     photos = [shot(f"a{part}", 6 + part / 2) for part in range(4)]
     ties = tied(photos, [said(1, 0), said(2, 14)])
@@ -158,19 +170,28 @@ def test_a_place_whose_position_is_known_decides_between_two_words() -> None:
         assert tie.entry == entry
 
 
+def test_a_photo_nobody_spoke_of_goes_to_the_words_of_its_place_rather_than_the_nearest() -> None:
+    north = Position(HOUSE.latitude + 0.0006, HOUSE.longitude, error=5.0)
+    south = Position(HOUSE.latitude - 0.0006, HOUSE.longitude, error=5.0)
+    entries = [said(1, 0, kind="used", place="north eave"), said(2, 60, kind="used", place="south")]
+    spots = {"north eave": north, "south": south}
+    assert tied([shot("a", 40, north)], entries)["a"].entry == 2
+    assert tied([shot("a", 40, north)], entries, spots=spots)["a"].entry == 1
+
+
 def test_by_a_clock_that_nobody_is_sure_of_every_tie_is_a_question() -> None:
     day = EIGHT.date()
-    clock = ClockCorrection("Phone", day, 600.0, 0.0, EIGHT, 0.6, "not sure", 1, "spoken cues")
-    [tie] = tied([shot("a", -594)], [said(1, 0)], [clock]).values()
+    clock = ClockCorrection("Phone", day, 620.0, 0.0, EIGHT, 0.6, "not sure", 1, "spoken cues")
+    [tie] = tied([shot("a", -614)], [said(1, 0)], [clock]).values()
     assert (tie.entry, tie.sure) == (1, False)
-    assert "if its clock was 10 min slow" in tie.reason
+    assert "if its clock was about 10 min slow" in tie.reason
     assert tie.reason.endswith("not sure: what its camera's clock was off by is not known")
 
 
 def test_a_clock_put_right_is_said_in_the_reason() -> None:
-    clock = ClockCorrection("Phone", EIGHT.date(), 600.0, 0.0, EIGHT, 1.0, "", 5, "spoken cues")
-    [tie] = tied([shot("a", -594)], [said(1, 0)], [clock]).values()
-    assert tie.reason == "said 'photo' 6 s before (its clock was 10 min slow)"
+    clock = ClockCorrection("Phone", EIGHT.date(), 620.0, 0.0, EIGHT, 1.0, "", 5, "spoken cues")
+    [tie] = tied([shot("a", -614)], [said(1, 0)], [clock]).values()
+    assert tie.reason == "said 'photo' 6 s before (its clock was about 10 min slow)"
 
 
 @settings(max_examples=60, deadline=None)

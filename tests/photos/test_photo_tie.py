@@ -73,10 +73,10 @@ def test_a_photo_may_come_before_the_word() -> None:
     assert (found.seconds, found.reason, found.sure) == (-8.0, "said 'photo' 8 s after", True)
 
 
-def test_a_photo_long_before_the_word_is_offered_and_asked_about() -> None:
+def test_a_photo_long_before_the_word_belongs_to_it_as_to_any_words_near() -> None:
     (found,) = tie([shot(-65)], [said(1, 0, "photo")])
-    assert (found.entry, found.sure) == (1, False)
-    assert found.reason == "said 'photo' 1 min 5 s after; not sure: perhaps nobody spoke of it"
+    assert (found.entry, found.sure, found.cue) == (1, True, None)
+    assert found.reason == "said nearest, 1 min 5 s after"
 
 
 def test_the_word_photo_wins_over_nearer_words() -> None:

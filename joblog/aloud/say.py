@@ -1,0 +1,343 @@
+"""The few words that an entry is read back in: what was understood, never what was heard."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import time
+from fractions import Fraction
+
+from joblog.aloud.numbers import (
+    area_in_words,
+    in_words,
+    length_in_words,
+    money_in_words,
+    time_in_words,
+)
+from joblog.form import plain
+from joblog.model import STOCK_KINDS, UNHEARD, Entry, Kind
+
+SECONDS = 3.0
+"""A read-back should take no longer; words that can be spared go before that, numbers never."""
+
+
+def say_entry(
+    entry: Entry,
+    *,
+    place_known: str | None = None,
+    cut: Fraction | None = None,
+    seconds: float = SECONDS,
+) -> str:
+    """ "north eave, fourteen and five eighths, cut fourteen and three eighths".
+
+    `place_known` is the place that was said last, and is not said again; `cut` the size to cut, in
+    inches, where there is one.
+    """
+    return say_entries((entry,), place_known=place_known, cuts=(cut,), seconds=seconds)
+
+
+def say_entries(
+    entries: Sequence[Entry],
+    *,
+    place_known: str | None = None,
+    cuts: Sequence[Fraction | None] = (),
+    seconds: float = SECONDS,
+) -> str:
+    """All entries of one breath in one line; "" where there is nothing to say."""
+    parts: list[Part] = []
+    item_known: str | None = None
+    for at, entry in enumerate(entries):
+        cut = cuts[at] if at < len(cuts) else None
+        parts += _parts_of(entry, place_known, item_known, cut)
+        meant = entry.replacement or entry
+        place_known = meant.place or place_known
+        item_known = meant.item
+    return _line(parts, seconds)
+
+
+def say_changed(entry: Entry, *, place_known: str | None = None) -> str:
+    """An entry that was put right: "instead: fourteen and a half"."""
+    return f"instead: {say_entry(entry, place_known=place_known)}"
+
+
+def say_dropped(entry: Entry) -> str:
+    """ "dropped: fourteen and five eighths"."""
+    return f"dropped: {say_entry(entry, place_known=entry.place)}"
+
+
+def say_doubtful(said: str) -> str:
+    """A read-back of what stays doubtful."""
+    return f"not sure: {said}"
+
+
+def say_unsure(said: str) -> str:
+    """A read-back that a "yes" would settle."""
+    return f"{said}, right?"
+
+
+def say_question(candidates: Sequence[Entry]) -> str:
+    """ "fourteen, or forty?": readings that differ in one number, asked for by that number.
+
+    Raises ValueError where they differ in none, or in more.
+    """
+    [name] = differing(candidates)
+    return f"{', or '.join(number_of(entry, name) for entry in candidates)}?"
+
+
+def number_of(entry: Entry, name: str) -> str:
+    """The number of one field by itself: "fourteen and a half", "three sheets"."""
+    return _NUMBERS[name](entry)
+
+
+def differing(candidates: Sequence[Entry]) -> tuple[str, ...]:
+    """The names of the numbers in which entries differ."""
+    first = candidates[0]
+    return tuple(
+        name
+        for name in _NUMBERS
+        if any(getattr(entry, name) != getattr(first, name) for entry in candidates)
+    )
+
+
+def seconds_of(text: str) -> float:
+    """How long a voice of 200 words a minute takes to say it, to a tenth or two."""
+    letters = sum(letter.isalnum() for letter in text)
+    return LEAD + A_LETTER * letters + A_COMMA * sum(text.count(mark) for mark in ",:")
+
+
+LEAD, A_LETTER, A_COMMA = 0.15, 0.054, 0.22
+"""Seconds; measured of espeak-ng on the read-backs of the corpus."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Some words of a read-back. The ones with the highest rank go first where it is too long."""
+
+    text: str
+    rank: int = 0
+    """0 always stays."""
+    joined: bool = False
+    """Whether it follows what is before it without a pause."""
+
+
+REASON, PLACE_CARRIED, ITEM_CARRIED, NOTE = 4, 3, 2, 1
+"""What may go, the last first. What silence accepts has to have been said: the rest stays."""
+
+
+def _line(parts: Sequence[Part], seconds: float) -> str:
+    stays = [part for part in parts if part.text]
+    for rank in sorted({part.rank for part in stays if part.rank}, reverse=True):
+        if seconds_of(_joined(stays)) <= seconds:
+            break
+        fewer = [part for part in stays if part.rank != rank]
+        stays = fewer or stays
+    return plain(_joined(stays))
+
+
+def _joined(parts: Sequence[Part]) -> str:
+    line = ""
+    for part in parts:
+        line += part.text if not line else f" {part.text}" if part.joined else f", {part.text}"
+    return line
+
+
+def _parts_of(
+    entry: Entry, place_known: str | None, item_known: str | None, cut: Fraction | None
+) -> Iterator[Part]:
+    if entry.kind == "correction":
+        if entry.replacement is None:
+            yield Part("dropped the last one" if entry.action == "drop" else "change it to what")
+            return
+        yield Part("instead")
+        entry = entry.replacement
+    place = _place(entry, place_known)
+    if entry.kind in _PLACE_FIRST:
+        yield place
+    yield from _SAY.get(entry.kind, _words)(entry, item_known)
+    if entry.kind not in _PLACE_FIRST:
+        yield place
+    if cut is not None:
+        yield Part(f"cut {in_words(cut)}")
+
+
+def _place(entry: Entry, place_known: str | None) -> Part:
+    place = entry.place or ""
+    if place == place_known or place in (entry.note or ""):
+        return Part("")
+    return Part(place, PLACE_CARRIED if "place" in entry.carried else 0)
+
+
+def _item(entry: Entry, known: str | None = None) -> Part:
+    carried = "item" in entry.carried or entry.item == known
+    return Part(entry.item or "", ITEM_CARRIED if carried else 0)
+
+
+def _note(entry: Entry) -> Part:
+    return Part(few(entry.note or ""), NOTE)
+
+
+def few(note: str, most: int = 5) -> str:
+    """The first words of a note, without the marks of what was not heard."""
+    words = note.replace(UNHEARD, " ").split()
+    return " ".join(words[:most])
+
+
+# --- each kind --------------------------------------------------------------------------------
+
+
+def _measure(entry: Entry, known: str | None) -> Iterator[Part]:
+    pieces = f"{in_words(entry.pieces)} pieces" if entry.pieces else ""
+    pieces = pieces.replace("one pieces", "one piece")
+    yield _item(entry)
+    yield _note(entry)
+    yield Part(pieces)
+    yield Part(_size(entry), joined=bool(pieces))
+
+
+def _size(entry: Entry) -> str:
+    at = "at " if entry.pieces else ""
+    if entry.inches is not None:
+        return at + length_in_words(entry.inches, entry.as_said)
+    if entry.square_inches is not None:
+        return at + area_in_words(entry.square_inches, entry.as_said)
+    if entry.pitch is not None:
+        return f"pitch {in_words(entry.pitch)} in twelve"
+    return "how much"
+
+
+def _stock(entry: Entry, known: str | None) -> Iterator[Part]:
+    yield Part(_VERBS[entry.kind])
+    if entry.quantity is None:
+        yield Part("how many", joined=True)
+        yield _item(entry)
+    elif entry.unit == "each" and entry.item:
+        yield Part(f"{in_words(entry.quantity)} {_many(entry.item, entry.quantity)}", joined=True)
+    else:
+        yield Part(_amount(entry.quantity, entry.unit), joined=True)
+        yield _item(entry, known)
+    yield _note(entry)
+    if entry.unit_cost is not None:
+        yield Part(f"at {money_in_words(entry.unit_cost)}")
+    yield Part(few(entry.reason or "", 3), REASON)
+
+
+def _amount(quantity: Fraction, unit: str | None) -> str:
+    one, many = _UNITS.get(unit or "", (unit or "", f"{unit or ''}s"))
+    if not one or unit == "each":
+        return in_words(quantity)
+    if 0 < quantity < 1:
+        half = "half" if quantity == Fraction(1, 2) else f"{in_words(quantity)} of"
+        return f"{half} a {one}"
+    return f"{in_words(quantity)} {one if quantity == 1 else many}"
+
+
+def _many(item: str, quantity: Fraction) -> str:
+    return item if quantity == 1 or item.endswith("s") else f"{item}s"
+
+
+def _moment(entry: Entry, known: str | None) -> Iterator[Part]:
+    verb, usual = _MOMENTS[entry.kind]
+    yield Part(verb)
+    if entry.time is not None:
+        at = "at " if entry.kind == "break" else ""
+        yield Part(at + time_in_words(entry.time, usual), joined=True)
+    if entry.minutes is not None:
+        yield Part(f"{in_words(entry.minutes)} minutes")
+    if entry.time is None and entry.minutes is None:
+        yield Part("what time")
+    yield Part(_crew_after(entry.workers, entry.time))
+    yield _note(entry)
+
+
+def _crew_after(workers: int | None, clock: time | None) -> str:
+    people = _people(workers)
+    # "Twelve oh two, two people" sounds like a number begun again.
+    return (
+        f"crew of {in_words(workers)}" if workers and clock and clock.minute == workers else people
+    )
+
+
+def _people(workers: int | None) -> str:
+    return "" if not workers else "just me" if workers == 1 else f"{in_words(workers)} people"
+
+
+def _labor(entry: Entry, known: str | None) -> Iterator[Part]:
+    yield Part(_hours(entry.hours) if entry.hours is not None else "how many hours")
+    yield Part(entry.task or "")
+    yield Part(_people(entry.workers))
+    if entry.quantity is not None:
+        yield Part(_amount(entry.quantity, entry.unit))
+    if entry.unit_cost is not None:
+        yield Part(f"at {money_in_words(entry.unit_cost)} an hour")
+    yield _note(entry)
+
+
+def _hours(hours: Fraction) -> str:
+    whole, minutes = divmod(hours * 60, 60)
+    if hours < 1 and minutes.denominator == 1:
+        return f"{in_words(minutes)} minutes"
+    if hours.denominator in (1, 2, 4) or minutes.denominator != 1:
+        return f"{in_words(hours)} {'hour' if hours == 1 else 'hours'}"
+    name = "hour" if whole == 1 else "hours"
+    return f"{in_words(whole)} {name} {in_words(minutes)} minutes"
+
+
+def _weather(entry: Entry, known: str | None) -> Iterator[Part]:
+    if entry.fahrenheit is not None:
+        yield Part(f"{in_words(entry.fahrenheit)} degrees")
+    yield Part(few(entry.note or ""), NOTE if entry.fahrenheit is not None else 0)
+
+
+def _words(entry: Entry, known: str | None) -> Iterator[Part]:
+    """What is only words: its kind, and the first of them."""
+    note = few(entry.note or "")
+    yield Part("" if note.startswith(entry.kind) else entry.kind)
+    yield Part(note)
+
+
+_PLACE_FIRST: tuple[Kind, ...] = ("measure",)
+_VERBS: dict[Kind, str] = {
+    "used": "used",
+    "spoiled": "spoiled",
+    "delivered": "delivered",
+    "returned": "returned",
+    "on_hand": "left",
+    "needed": "need",
+}
+_MOMENTS: dict[Kind, tuple[str, range]] = {
+    "start": ("started", range(4, 12)),
+    "stop": ("stopped", range(12, 19)),
+    "break": ("break", range(7, 19)),
+}
+"""The word for it, and the hours of the day that need no "a m" or "p m" to be told."""
+_UNITS = {
+    "in": ("inch", "inches"),
+    "ft": ("foot", "feet"),
+    "ft2": ("square foot", "square feet"),
+    "lb": ("pound", "pounds"),
+    "gal": ("gallon", "gallons"),
+    "box": ("box", "boxes"),
+}
+"""One and many, where it is not the unit itself and with an s."""
+_SAY: dict[Kind, Callable[[Entry, str | None], Iterator[Part]]] = {
+    "measure": _measure,
+    **dict.fromkeys(STOCK_KINDS, _stock),
+    **dict.fromkeys(_MOMENTS, _moment),
+    "labor": _labor,
+    "weather": _weather,
+}
+
+_NUMBERS: dict[str, Callable[[Entry], str]] = {
+    "inches": lambda entry: length_in_words(entry.inches or Fraction(0), entry.as_said),
+    "square_inches": lambda entry: area_in_words(entry.square_inches or Fraction(0), entry.as_said),
+    "pitch": lambda entry: in_words(entry.pitch or 0),
+    "quantity": lambda entry: _amount(entry.quantity or Fraction(0), entry.unit),
+    "pieces": lambda entry: f"{in_words(entry.pieces or 0)} pieces",
+    "unit_cost": lambda entry: money_in_words(entry.unit_cost) if entry.unit_cost else "no price",
+    "time": lambda entry: time_in_words(entry.time, range(24)) if entry.time else "no time",
+    "minutes": lambda entry: f"{in_words(entry.minutes or 0)} minutes",
+    "hours": lambda entry: _hours(entry.hours or Fraction(0)),
+    "workers": lambda entry: _people(entry.workers) or "nobody",
+    "fahrenheit": lambda entry: f"{in_words(entry.fahrenheit or 0)} degrees",
+}
+"""How the number of each field is said by itself."""

@@ -1,0 +1,108 @@
+"""Whether something that was heard was said to joblog at all, or is a radio, a neighbor, a shout.
+
+What was not is kept with its sound and asked of nobody. All figures of it stand here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from joblog.dictation.hypotheses import plain_words
+from joblog.dictation.numbers import NUMBER_WORDS
+from joblog.model import UNHEARD, Hearing, Kind, Reading
+
+MOSTLY_UNHEARD = 0.5
+"""Share of unheard words, in the hearing that has most of them, from which it is other talk."""
+MUCH_SOFTER = -10.0
+"""Decibels against his usual voice; three to four times as far away."""
+SURE_FACT = 0.96
+"""Confidence from which a fact speaks for itself, however soft; where doubt ends in `choose`."""
+
+EMPTY = frozenset(
+    "yes yeah yep yup no nope okay ok alright all right well so now then uh um hm oh ah hey hi"
+    " thanks thank you please sure good great fine there we go let's see the a and i it".split()
+)
+"""Words that say nothing when nothing else is said."""
+
+_WORDS: tuple[Kind, ...] = ("note", "problem", "covered", "photo")
+"""Kinds that any words at all can make."""
+
+
+def is_for_us(reading: Reading, hearings: Sequence[Hearing], level: float | None) -> bool:
+    """False for talk that holds no sure fact and is mostly unheard, much softer than he speaks, no
+    more than "okay", or unclear words without a number or a place that nobody called a note; and
+    for "forget it" said by a neighbor.
+
+    He hears that nothing is read back, and says it again with "note" before it if he meant it.
+
+    `level` is in decibels against his usual voice, None where that is not known yet.
+    """
+    soft = is_soft(level)
+    if has_sure_fact(reading) and not (soft and _takes_back(reading)):
+        return True
+    if all(map(_is_empty, hearings)):
+        return False
+    if not is_worth_an_answer(reading, hearings) and not _tells(reading, hearings):
+        return False
+    return not soft and unheard_share(hearings) < MOSTLY_UNHEARD
+
+
+def is_worth_an_answer(reading: Reading, hearings: Sequence[Hearing]) -> bool:
+    """False for words that were not heard clearly and were not called a note, or the like: nobody
+    could tell from five unclear words what was meant, and a radio makes many of them."""
+    doubtful = {doubt.entry for doubt in reading.doubts}
+    if any(
+        entry.kind not in _WORDS or at not in doubtful for at, entry in enumerate(reading.entries)
+    ):
+        return True
+    return any(CALLED.intersection(plain_words(hearing.text)[:2]) for hearing in hearings)
+
+
+CALLED = frozenset("note photo picture problem reminder remember covering covered".split())
+"""What begins words that are certainly for the log."""
+
+
+def _tells(reading: Reading, hearings: Sequence[Hearing]) -> bool:
+    """Whether a fact may lie behind unclear words: a place, or a number that is no figure of
+    speech."""
+    if any(entry.place and "place" not in entry.carried for entry in reading.entries):
+        return True
+    words = plain_words(hearings[0].text) if hearings else ()
+    return any(word in NUMBER_WORDS and word not in FIGURES_OF_SPEECH for word in words)
+
+
+FIGURES_OF_SPEECH = frozenset("a an one and couple second half quarter point oh by".split())
+
+
+def is_soft(level: float | None) -> bool:
+    """Whether it is so much softer than he speaks that it is hardly he: what takes back, answers
+    or commands is not taken from anybody else."""
+    return level is not None and level <= MUCH_SOFTER
+
+
+def has_sure_fact(reading: Reading) -> bool:
+    """Whether it holds a fact with a number, or a correction, that nobody doubts."""
+    doubtful = {doubt.entry for doubt in reading.doubts}
+    sure = reading.confidence or (1.0,) * len(reading.entries)
+    return any(
+        at not in doubtful and entry.kind not in _WORDS and sure[at] >= SURE_FACT
+        for at, entry in enumerate(reading.entries)
+    )
+
+
+def _takes_back(reading: Reading) -> bool:
+    return reading.entries[0].kind == "correction"
+
+
+def unheard_share(hearings: Sequence[Hearing]) -> float:
+    """The share of words that were not heard, in the hearing that has most of them."""
+    return max((_share(hearing.text) for hearing in hearings), default=0.0)
+
+
+def _is_empty(hearing: Hearing) -> bool:
+    return EMPTY.issuperset(plain_words(hearing.text))
+
+
+def _share(text: str) -> float:
+    unheard = text.count(UNHEARD)
+    return unheard / max(1, unheard + len(plain_words(text.replace(UNHEARD, " "))))

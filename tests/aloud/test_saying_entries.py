@@ -1,0 +1,142 @@
+"""An entry is read back in few words, and none of its numbers is lost on the way."""
+
+from dataclasses import replace
+from datetime import time
+from fractions import Fraction
+
+import pytest
+
+from joblog.aloud import say_changed, say_dropped, say_entries, say_entry, say_question
+from joblog.aloud.say import SECONDS, differing, seconds_of
+from joblog.dictation import Context, fact_of, read
+from joblog.model import UNHEARD, Entry
+from tests.bench.corpus import phrases, words
+from tests.bench.read_back import bare, read_backs
+
+DEPTH = Entry("measure", place="north eave", inches=Fraction(117, 8), as_said="14 5/8")
+SHEETS = Entry("used", item="soffit panel", quantity=Fraction(3), unit="sheet")
+
+
+def test_a_measure_is_said_with_its_place_and_its_cut() -> None:
+    said = say_entry(DEPTH, cut=Fraction(115, 8), seconds=9.0)
+    assert said == "north eave, fourteen and five eighths, cut fourteen and three eighths"
+
+
+def test_a_place_that_was_said_last_is_not_said_again() -> None:
+    assert say_entry(DEPTH, place_known="north eave") == "fourteen and five eighths"
+
+
+@pytest.mark.parametrize(
+    ("entry", "said"),
+    [
+        (SHEETS, "used three sheets, soffit panel"),
+        (replace(SHEETS, quantity=Fraction(1, 2)), "used half a sheet, soffit panel"),
+        (replace(SHEETS, kind="on_hand", quantity=Fraction(0)), "left zero sheets, soffit panel"),
+        (replace(SHEETS, quantity=None), "used how many, soffit panel"),
+        (
+            Entry("used", item="end cap", quantity=Fraction(3), unit="each"),
+            "used three end caps",
+        ),
+        (Entry("start", time=time(7, 30), workers=2), "started seven thirty, two people"),
+        (Entry("stop", time=time(16)), "stopped four o'clock"),
+        (Entry("stop", time=time(19, 5)), "stopped seven oh five pm"),
+        (Entry("break", minutes=Fraction(30)), "break, thirty minutes"),
+        (
+            Entry("labor", hours=Fraction(5, 2), workers=2, task="hang soffit"),
+            "two and a half hours, hang soffit, two people",
+        ),
+        (Entry("weather", fahrenheit=Fraction(38), note="cloudy"), "thirty eight degrees, cloudy"),
+        (Entry("measure", pitch=Fraction(4)), "pitch four in twelve"),
+        (Entry("measure", square_inches=Fraction(1152), as_said="8 square feet"),
+         "eight square feet"),
+        (Entry("photo", note="gable"), "photo, gable"),
+        (Entry("photo", place="west gable", note="the west gable"), "photo, the west gable"),
+        (Entry("correction", action="drop"), "dropped the last one"),
+        (Entry("correction", action="replace", replacement=DEPTH),
+         "instead, north eave, fourteen and five eighths"),
+    ],
+)  # fmt: skip
+def test_every_kind_is_said_in_few_words(entry: Entry, said: str) -> None:
+    assert say_entry(entry) == said
+
+
+def test_of_a_note_only_its_first_words_are_said() -> None:
+    note = f"the ladder {UNHEARD} is on the south eave behind the truck"
+    assert say_entry(Entry("note", note=note)) == "note, the ladder is on the"
+
+
+def test_several_entries_of_one_breath_are_one_line() -> None:
+    broken = replace(SHEETS, kind="spoiled", quantity=Fraction(1))
+    assert say_entries((SHEETS, broken), seconds=9.0) == (
+        "used three sheets, soffit panel, spoiled one sheet, soffit panel"
+    )
+
+
+def test_an_item_said_just_before_is_the_first_to_be_spared() -> None:
+    broken = replace(SHEETS, kind="spoiled", quantity=Fraction(1))
+    assert say_entries((SHEETS, broken)) == "used three sheets, soffit panel, spoiled one sheet"
+
+
+def test_a_carried_place_is_spared_where_time_is_short() -> None:
+    carried = replace(DEPTH, carried=("place",))
+    assert say_entry(carried, seconds=1.5) == "fourteen and five eighths"
+
+
+def test_a_place_that_was_said_is_never_spared() -> None:
+    assert say_entry(DEPTH, seconds=0.5) == "north eave, fourteen and five eighths"
+
+
+def test_what_was_put_right_or_taken_back_is_said_so() -> None:
+    assert say_changed(DEPTH, place_known="north eave") == "instead: fourteen and five eighths"
+    assert say_dropped(DEPTH) == "dropped: fourteen and five eighths"
+
+
+def test_a_question_is_asked_in_nothing_but_the_numbers() -> None:
+    forty = replace(DEPTH, inches=Fraction(40), as_said="40")
+    fourteen = replace(DEPTH, inches=Fraction(14), as_said="14")
+    assert say_question((fourteen, forty)) == "fourteen, or forty?"
+
+
+def test_entries_that_differ_in_two_numbers_are_no_question() -> None:
+    assert differing((SHEETS, replace(SHEETS, quantity=Fraction(4), unit="box"))) == ("quantity",)
+    with pytest.raises(ValueError):
+        say_question((SHEETS, DEPTH))
+
+
+def test_control_characters_of_a_place_are_not_passed_on() -> None:
+    assert "\x1b" not in say_entry(replace(DEPTH, place="north\x1b[31m eave"))
+
+
+def test_every_read_back_of_the_open_corpus_says_the_same_fact() -> None:
+    vocabulary = words()
+    lost = [
+        (text, line)
+        for text, entry, line in read_backs()
+        if not any(
+            bare(back) == bare(entry)
+            for back in read(line, vocabulary, Context(place=entry.place)).entries
+        )
+    ]
+    assert lost == []
+
+
+def test_few_read_backs_of_the_open_corpus_are_longer_than_they_should() -> None:
+    lines = [line for _, _, line in read_backs()]
+    long = [line for line in lines if seconds_of(line) > SECONDS]
+    assert len(lines) > 400
+    assert len(long) / len(lines) < 0.06
+
+
+def test_a_breath_is_said_whole_where_time_is_no_matter() -> None:
+    vocabulary = words()
+    plain = [
+        phrase
+        for phrase in phrases()
+        if not phrase.held_out and len(phrase.entries) > 1 and not phrase.doubt
+    ]
+    readings = [read(phrase.text, vocabulary, phrase.context) for phrase in plain]
+    for reading in readings:
+        said = say_entries(reading.entries, seconds=60.0)
+        numbers = [fact_of(entry) for entry in reading.entries if entry.inches]
+        back = [fact_of(entry) for entry in read(said, vocabulary).entries]
+        assert set(numbers) <= set(back) or reading.doubts, said
