@@ -33,13 +33,15 @@ usual 0.5 and 0.35: over a saw as loud as the voice those lose words, and these 
 noise alone."""
 SOFTER = 14.0
 """Decibels below the loudest of an utterance from which speech is somebody else's, further off; the
-softest endings of our voices lie 10 below it when a quarter of a second is taken together."""
+softest endings of our voices lie 10 below it when 0.4 s are taken together."""
 LOUDER = 10.0
 """Decibels by which somebody who begins to speak near the microphone stands out of talk further
 off; nobody raises his voice so much in the middle of a sentence."""
-LASTS = 28
-"""Frames of speech, nine tenths of a second, that must have been heard of that talk: a voice alone
-comes near its own loudest within that."""
+LASTS = 15
+"""Frames, half a second, for which that talk must have gone on."""
+SUDDENLY = 6
+"""Frames, a fifth of a second, in which he stands out. A sentence with a soft beginning has become
+louder long before it has lasted."""
 SILENCE = 1e-4
 """No sample of a frame reaches this, three steps of 16 bits: no voice is in it."""
 SETTLED = 32
@@ -77,10 +79,9 @@ class Cutter:
         self._pause, self._air, self._longest = _frames(pause), _frames(AIR), _frames(LONGEST)
         self._judge = SpeechJudge()
         self._nearest = nearest
-        self._levels: deque[float] = deque(maxlen=_frames(0.25))  # of the last frames
+        self._levels: deque[float] = deque(maxlen=_frames(0.4))  # of the last frames
         self._loudest = -100.0  # of the utterance at hand, over some frames
-        self._so_loud: deque[float] = deque(maxlen=6)  # the same a fifth of a second ago, and since
-        self._spoken = 0  # frames of speech in it
+        self._history: deque[float] = deque(maxlen=LASTS)  # of that, with every frame of speech
         self._kept: list[Samples] = []  # frames from `first` on
         self._speech: list[float] = []  # and how likely each is speech
         self._first = self._number = 0
@@ -135,26 +136,24 @@ class Cutter:
         """How likely it is speech of whoever is nearest; where he begins, what was before him."""
         self._levels.append(_decibels(frame))
         if self._begin is None:
-            self._loudest, self._spoken = -100.0, 0
-            self._so_loud.clear()
+            self._loudest, self._history = -100.0, deque(maxlen=LASTS)
             return probability, []
-        recent = list(self._levels)[-3:]
+        recent = list(self._levels)[-min(3, self._number - self._begin + 1) :]
         level = sum(recent) / len(recent)
         ended: list[Stretch] = []
-        if self._spoken >= LASTS and level > self._so_loud[0] + LOUDER:
+        if len(self._history) == LASTS and level > self._history[-SUDDENLY] + LOUDER:
             # He began a few frames ago; what was before is a stretch by itself.
             until = max(self._first, self._number - len(recent) - self._air)
             before = self._cut(until) if until > self._first else None
             self._forget(until)
             self._begin = until
-            self._spoken = 0
+            self._history.clear()
             ended = [before] if before else []
-        if len(recent) == 3:
-            self._loudest = max(self._loudest, level)
-        self._so_loud.append(self._loudest)
+        self._loudest = max(self._loudest, level)
         if max(self._levels) < self._loudest - SOFTER:
             probability = 0.0
-        self._spoken += probability >= HOLDS
+        if probability >= HOLDS:
+            self._history.append(self._loudest)
         return probability, ended
 
     def _taken(self, frame: Samples, probability: float) -> list[Stretch]:

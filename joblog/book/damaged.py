@@ -93,6 +93,7 @@ def legible(row: Row) -> Row:
 KEYS = {
     "job": ("id",), "recording": ("sha256",), "photo": ("sha256",), "tie": ("photo", "entry"),
     "track": ("sha256",), "fence": ("job",),
+    "clock": ("job", "camera", "day"), "hand_clock": ("job", "camera", "day"),
     "utterance": ("id",), "hearing": ("utterance", "ordinal"), "closing": ("id",),
     "planned_item": ("job", "ordinal"), "planned_task": ("job", "ordinal"),
     "planned_place": ("job", "ordinal"),

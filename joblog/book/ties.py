@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from functools import lru_cache, partial
+from hashlib import sha256
 from zoneinfo import ZoneInfo
 
 from joblog.book import ground, rows
@@ -14,6 +15,9 @@ from joblog.book.store import Book
 from joblog.model import BookEntry, ClockCorrection, Entry, Fence, Photo, Position, Tie
 
 BY_HAND = "tied by hand"
+
+METHOD = 1
+"""Counts up with every change of how clocks are found, so that older books find theirs anew."""
 
 
 def tie_photos(book: Book, job: str) -> None:
@@ -47,10 +51,31 @@ def tie_photos(book: Book, job: str) -> None:
 def _clocks(
     book: Book, job: str, photos: Sequence[Photo], entries: Sequence[BookEntry]
 ) -> tuple[ClockCorrection, ...]:
+    from joblog.photos.cues import spoken_cues
+
     row = book._job(job)
     said = book._kept("hand_clock", "SELECT * FROM hand_clock WHERE job = ?", row["id"])
     by_hand = {(one["camera"], date.fromisoformat(one["day"])): one["seconds"] for one in said}
-    return _reckoned(tuple(photos), _told(entries), row["zone"], frozenset(by_hand.items()))
+    told = _told(entries)
+    ordered = sorted(told, key=lambda kept: (kept.at, kept.id))
+    rests_on = _mark(
+        METHOD,
+        row["zone"],
+        sorted(by_hand.items()),
+        [(one.camera, one.taken, one.clock, one.satellites) for one in photos],
+        [(cue.at, cue.entry.kind) for cue in spoken_cues(ordered)],
+    )
+    kept = f"clocks of {row['id']}"
+    if book.setting(kept) == rests_on and not book._hurt("clock"):
+        return book.clocks(job)
+    found = _reckoned(tuple(photos), told, row["zone"], frozenset(by_hand.items()))
+    book.set_setting(kept, rests_on)
+    return found
+
+
+def _mark(*rests_on: object) -> str:
+    """What clocks rest on, short; another program started later need not reckon them anew."""
+    return sha256(repr(rests_on).encode()).hexdigest()
 
 
 def _told(entries: Iterable[BookEntry]) -> tuple[BookEntry, ...]:

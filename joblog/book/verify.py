@@ -276,6 +276,8 @@ WORDS: dict[str, _Words] = {
     ),
     "utterance": _Words(_called("utterance {0}"), _NO_FIGURE, figures=False),
     "hearing": _Words(_called("what was heard in utterance {0}"), _NO_FIGURE, figures=False),
+    "clock": _Words(_called("what the clock of {1} was off by on {2}"), _NO_FIGURE, figures=False),
+    "hand_clock": _Words(_called("the clock set for {1} on {2}"), _NO_FIGURE, figures=False),
     "tie": _Words(_called("a photo's tie to entry {1}"), _NO_FIGURE, figures=False),
 }
 IN_THE_WAY = (

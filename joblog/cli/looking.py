@@ -55,7 +55,7 @@ def entries(
 @csv_option
 def photos(day: date | None, place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
     """List the photos and the entries they belong to."""
-    from joblog.report.sheets import clock_lines, photo_list
+    from joblog.report.sheets import about_photos, clock_lines, photo_list
     from joblog.service import desk_at, ground, record
     from joblog.service.record import read_entries
 
@@ -64,13 +64,15 @@ def photos(day: date | None, place: Place, job: str | None, as_json: bool, as_cs
         found, ties = record.photos(desk, day), record.ties(desk)
         right, alike = record.put_right(desk), record.alike(desk, day)
         placed, astray = ground.placed(desk, day), ground.astray(desk, day)
+        unspoken = record.unspoken(found, ties)
+        unanswered = record.unanswered(read_entries(desk, day), ties)
         shown = {
             "photos": found,
             "ties": ties,
             "clocks": record.clocks(desk, day),
             "put_right": {sha256: at for sha256, (at, _) in right.items()},
-            "unspoken": [photo.sha256 for photo in record.unspoken(found, ties)],
-            "unanswered": [one.id for one in record.unanswered(read_entries(desk, day), ties)],
+            "unspoken": [photo.sha256 for photo in unspoken],
+            "unanswered": [one.id for one in unanswered],
             "alike": alike,
             "placed": placed,
             "astray": astray,
@@ -80,6 +82,8 @@ def photos(day: date | None, place: Place, job: str | None, as_json: bool, as_cs
         if not (as_json or as_csv):
             for line in clock_lines(record.clocks(desk, day)):
                 click.echo(plain(line))
+            for line in about_photos(found, ties, unspoken, unanswered):
+                click.echo(line.strip())
 
 
 @click.command()

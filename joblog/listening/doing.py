@@ -27,6 +27,9 @@ class Promise(Protocol[Made]):
 class Doing(Protocol):
     """A way to have things done beside the listening, in the order in which they are asked for."""
 
+    live: bool
+    """Whether time passes meanwhile."""
+
     def start(self, now: float, do: Callable[[], Result]) -> Promise[Result]: ...
 
     def close(self) -> None: ...
@@ -34,6 +37,8 @@ class Doing(Protocol):
 
 class Beside:
     """Really beside it, in a thread: for sound that comes in real time."""
+
+    live = True
 
     def __init__(self) -> None:
         self._thread = ThreadPoolExecutor(1)
@@ -61,6 +66,8 @@ class AtOnce:
 
     So a recording that is listened to faster than it was made comes out as in real time.
     """
+
+    live = False
 
     def __init__(self) -> None:
         self._free = 0.0

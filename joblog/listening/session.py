@@ -13,6 +13,7 @@ the next:
 
 from __future__ import annotations
 
+import time
 from collections import deque
 from collections.abc import Callable, Sequence
 from contextlib import suppress
@@ -48,6 +49,7 @@ from joblog.listening.track import Track
 from joblog.model import BookEntry, HeardUtterance, Reading, Utterance
 from joblog.service import listening as service
 from joblog.service.desk import Desk
+from joblog.service.errors import ServiceError, refusing
 from joblog.service.listening import Spool
 
 Sound = NDArray[np.int16]
@@ -147,6 +149,9 @@ class Cuts(Protocol):
 class Words(Protocol):
     """Words while they are being said."""
 
+    ended: bool
+    """Whether by the words it is over."""
+
     def begin(self) -> None: ...
 
     def feed(self, sound: Samples) -> str: ...
@@ -198,6 +203,8 @@ class _Utterance:
     acts: tuple[Act, ...] = ()
     soon: bool = False
     """It is plainly complete: he need not wait for a longer pause."""
+    asks: bool = False
+    """The answer is a question, and that can wait for a longer pause."""
     answered: bool = False
 
 
@@ -253,13 +260,26 @@ class _Loop:
 
     def run(self) -> None:
         # Ctrl-C ends the listening; what was said by then is still kept.
+        stopped = True
         with suppress(KeyboardInterrupt):
             self._listen()
+            stopped = False
         self._take(self._conditioner.end())
         self._break_off()
         while self._due:
             self._settle(self._due.popleft())
         self._throw_away()
+        if self._s.doing.live and not stopped:
+            self._end_answering()
+
+    def _end_answering(self) -> None:
+        """Lets the last answer be heard when the sound is over."""
+        if self._to_say is not None:
+            self._to_say.sound.result()
+            self._speak()
+        until = time.monotonic() + STALE
+        while self._s.speaker.playing and time.monotonic() < until:
+            time.sleep(0.05)
 
     def _listen(self) -> None:
         begun = False
@@ -359,9 +379,7 @@ class _Loop:
         """Its sound is on the disk before anything else is done with it."""
         begin, end = _samples(said.start), _samples(said.end)
         at = self._moment(begin)
-        file = None
-        if not self._talk.paused:
-            file = self._spool.put(self._raw.part(begin, end), at)
+        file = None if self._talk.paused else self._put(begin, end, at)
         self._throw_away()
         clear = self._clear.part(begin, end)
         context = replace(self._talk.context, at=self._local(at))
@@ -369,6 +387,15 @@ class _Loop:
         promise = self._s.doing.start(self._now, lambda: self._s.ear.hear(task))
         self._s.on_event(Found(at, (end - begin) / RATE))
         return _Utterance(begin, end, at, _loudness(clear), file, context, promise)
+
+    def _put(self, begin: int, end: int, at: datetime) -> Path | None:
+        """Its file in the spool; None where the disk refuses, and then he is told so."""
+        try:
+            with refusing():
+                return self._spool.put(self._raw.part(begin, end), at)
+        except ServiceError as error:
+            self._warn(f"what you say is not kept: {error}", aloud=True)
+            return None
 
     def _gone_on(self) -> None:
         """He did not end where it seemed that he had."""
@@ -411,7 +438,8 @@ class _Loop:
         level = one.level - float(np.median(self._usual)) if self._knows_him else None
         ended = self._moment(one.end) - timedelta(seconds=AIR)
         one.acts = one.after.hear(Heard(outcome, one.at, ended, level))
-        one.soon = not _hangs(outcome) and not any(isinstance(act, acts.Ask) for act in one.acts)
+        one.asks = any(isinstance(act, acts.Ask) for act in one.acts)
+        one.soon = not one.asks and not _hangs(outcome)
 
     def _settle(self, one: _Utterance) -> None:
         """It is over: into the book with it."""
@@ -424,7 +452,7 @@ class _Loop:
         for act in one.acts:
             match act:
                 case acts.Accept(ids):
-                    service.decide_by_ear(self._desk, service.LetStand(ids))
+                    self._accept(ids)
                 case acts.Keep(reading):
                     entries = self._kept(one, reading)
                 case acts.Ignore(why):
@@ -442,12 +470,19 @@ class _Loop:
         self._s.on_event(Caught(begin, end, text, entries, one.at, ignored))
 
     def _kept(self, one: _Utterance, reading: Reading) -> tuple[BookEntry, ...]:
+        """The entries that the book has now; none where it refuses, and then the sound waits."""
         assert one.heard is not None and one.after is not None
-        file = one.file or self._spool.put(self._raw.part(one.begin, one.end), one.at)
+        file = one.file or self._put(one.begin, one.end, one.at)
+        if file is None:
+            return ()
         decisions = [found for found in map(_decision, one.acts) if found is not None]
-        entries = service.keep_utterance(
-            self._desk, file, one.at, one.heard.utterance, reading, *decisions[:1]
-        )
+        try:
+            entries = service.keep_utterance(
+                self._desk, file, one.at, one.heard.utterance, reading, *decisions[:1]
+            )
+        except ServiceError as error:
+            self._warn(f"what you said waits beside the book: {error}", aloud=True)
+            return ()
         one.after.stored([entry.id for entry in entries])
         return entries
 
@@ -474,7 +509,13 @@ class _Loop:
         """What silence decides."""
         for act in self._talk.passed(now):
             if isinstance(act, acts.Accept):
-                service.decide_by_ear(self._desk, service.LetStand(act.ids))
+                self._accept(act.ids)
+
+    def _accept(self, ids: tuple[int, ...]) -> None:
+        try:
+            service.decide_by_ear(self._desk, service.LetStand(ids))
+        except ServiceError as error:  # It stays as it was heard, and is only not accepted.
+            self._warn(str(error))
 
     # --- the answer -----------------------------------------------------------------------------
 
@@ -532,7 +573,7 @@ class _Loop:
             return
         one = what.of
         waits = one is not None and one is self._open
-        if one is not None and waits and not (one.soon and self._cutter.silent_for >= SOON):
+        if one is not None and waits and not self._is_over(one):
             return
         if self._cutter.begun is not None and not waits:
             return
@@ -546,8 +587,13 @@ class _Loop:
         self._floor.say(sound, rate)
         after = self._now - what.since if what.of is not None else None
         seconds = len(sound) / rate
-        asks = one is not None and any(isinstance(act, acts.Ask) for act in one.acts)
+        asks = one is not None and one.asks
         self._s.on_event(Answered(what.words, self._now, seconds, after, asks))
+
+    def _is_over(self, one: _Utterance) -> bool:
+        """Whether he has hardly more to say: by what was understood, or by the words alone."""
+        words_ended = self._s.words is not None and self._s.words.ended
+        return self._cutter.silent_for >= SOON and (one.soon or (words_ended and not one.asks))
 
     def _answer_ended(self, whole: bool) -> None:
         if self._answerer is not None:

@@ -94,6 +94,8 @@ def listen_to(
         microphone = _microphone(desk, wishes, tell)
         stack.callback(microphone.close)
         speaker = _speaker(wishes, tell)
+        if (close := getattr(speaker, "close", None)) is not None:
+            stack.callback(close)
         doing = AtOnce if wishes.fast else Beside
         ear = Ear(desk.vocabulary)
         stack.callback(ear.close)

@@ -72,7 +72,7 @@ def day_sheet(
         if known[one.sha256] and one.made.at.astimezone(ZoneInfo(job.zone)).date() == day
     ]
     lines += [f" ! {plain(line)}" for line in clock_lines(clocks)]
-    lines += _about_photos(photos, ties, unspoken, unanswered)
+    lines += about_photos(photos, ties, unspoken, unanswered)
     return "\n".join(lines)
 
 
@@ -90,25 +90,41 @@ def clock_lines(clocks: Sequence[ClockCorrection]) -> list[str]:
     ] + [f"{one.camera}: its clock is {one.reason}" for one in clocks if not one.sure and one.cues]
 
 
-def _about_photos(
+MOST_NAMED = 8
+"""Photos that a line of a day sheet names."""
+
+
+def about_photos(
     photos: Sequence[Photo],
     ties: Sequence[Tie],
     unspoken: Sequence[Photo],
     unanswered: Sequence[BookEntry],
 ) -> list[str]:
+    """Close calls among the ties of these photos, what has no photo, and what nobody spoke of."""
     names = {photo.sha256: photo.name for photo in photos}
+    asked: dict[tuple[int, str], list[Tie]] = {}
+    for tie in ties:
+        if not tie.sure and tie.photo in names:
+            # The shots of a burst differ in nothing but a second or two.
+            asked.setdefault((tie.entry, tie.reason.partition("not sure")[2]), []).append(tie)
     lines = [
-        f" ? {plain(names[tie.photo])}: tied to entry {tie.entry}: {plain(tie.reason)}"
-        for tie in ties
-        if not tie.sure and tie.photo in names
+        f" ? {_some([names[tie.photo] for tie in those], 1)}: tied to entry {entry}:"
+        f" {plain(those[0].reason)}"
+        for (entry, _), those in asked.items()
     ]
     if unanswered:
         said = "; ".join(f"{one.id} {describe(one.entry)}" for one in unanswered)
         lines.append(f"   spoken of, without a photo: {said}")
     if unspoken:
-        listed = ", ".join(plain(photo.name) for photo in unspoken)
+        listed = _some([photo.name for photo in unspoken], MOST_NAMED)
         lines.append(f"   photos that nobody spoke of: {listed}")
     return lines
+
+
+def _some(names: Sequence[str], most: int) -> str:
+    """The first names and how many more there are."""
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return ", ".join(map(plain, names[:most])) + more
 
 
 def entry_list(job: Job, entries: Sequence[BookEntry]) -> Table:

@@ -35,6 +35,15 @@ def babble(seconds: float, pitch: float = 120.0) -> Samples:
     return (0.4 * sound / np.abs(sound).max()).astype(np.float32)
 
 
+def even_babble(seconds: float, pitch: float = 120.0, decibels: float = 0.0) -> Samples:
+    """Babble whose syllables are as loud as one another, so much louder than usual."""
+    sound, syllable = babble(seconds, pitch), RATE // 4
+    parts = [sound[at : at + syllable] for at in range(0, len(sound), syllable)]
+    loud = [max(0.02, float(np.sqrt(np.mean(np.square(part))))) for part in parts]
+    even = [0.1 * part / power for part, power in zip(parts, loud, strict=True)]
+    return np.concatenate(even) * np.float32(10 ** (decibels / 20))
+
+
 def quiet(seconds: float) -> Samples:
     return np.zeros(round(seconds * RATE), np.float32)
 

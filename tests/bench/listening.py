@@ -69,6 +69,7 @@ def listen_by_session(desk: Desk, site: Site, told: Callable[..., None]) -> None
     from joblog.listening.doing import AtOnce, Beside
     from joblog.listening.ear import Ear
     from joblog.listening.session import Answered, Event, Found, Session, listen
+    from joblog.speech.streaming import WordsSoFar
 
     def on_event(event: Event) -> None:
         match event:
@@ -84,7 +85,15 @@ def listen_by_session(desk: Desk, site: Site, told: Callable[..., None]) -> None
     try:
         listen(
             Session(
-                desk, site, site, doing(), doing(), ear, best_voice("espeak"), on_event=on_event
+                desk,
+                site,
+                site,
+                doing(),
+                doing(),
+                ear,
+                best_voice("espeak"),
+                words=WordsSoFar(),
+                on_event=on_event,
             )
         )
     finally:

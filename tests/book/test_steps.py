@@ -113,6 +113,14 @@ class AnyDecisions(RuleBasedStateMachine):
         photo, id = pick.choice(self.photos()), pick.choice(self.entries())
         self.decide(lambda: which(self.book, photo, id))
 
+    @rule(seconds=st.none() | st.sampled_from([0.0, 60.0, -3600.0]), job=st.sampled_from(JOBS))
+    def set_clock(self, seconds: float | None, job) -> None:
+        days, camera = [AT.date()], "unnamed camera"
+        if seconds is None:
+            self.decide(lambda: decisions.unset_clock(self.book, job.name, camera, days))
+        else:
+            self.decide(lambda: decisions.set_clock(self.book, job.name, camera, days, seconds))
+
     @rule(job=st.sampled_from(JOBS), pick=st.randoms(use_true_random=False))
     def move_original(self, job, pick: Random) -> None:
         original = pick.choice(self.photos() + self.recordings())

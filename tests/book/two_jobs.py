@@ -111,6 +111,7 @@ def shown(book: Book) -> dict[object, object]:
             if entries.state(book, kept.id) != entries.NEVER
         },
         **{("ties", job.name): book.ties(job.name) for job in JOBS},
+        **{("clocks", job.name): book.clocks(job.name) for job in JOBS},
         **{("photos", job.name): book.photos(job.name) for job in JOBS},
         **{("recordings", job.name): book.recordings(job.name) for job in JOBS},
         **{("balance", job.name): balance(book, job) for job in JOBS},

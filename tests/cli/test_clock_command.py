@@ -42,6 +42,15 @@ def test_the_original_time_and_the_one_put_right_stand_side_by_side(porch: Say) 
     )
 
 
+def test_photos_nobody_spoke_of_and_words_without_a_photo_are_named(porch: Say) -> None:
+    _monday(porch)
+    porch("write", "photo of the chimney", "--at", "2026-10-09 09:00", *AT)
+    shown = porch("photos", *AT)[1]
+    assert "photos that nobody spoke of: delivery.jpg" in shown
+    assert "spoken of, without a photo: " in shown
+    assert "the chimney" in shown
+
+
 def test_what_makes_no_sense_is_said_plainly(porch: Say) -> None:
     _monday(porch)
     assert porch("clock", "--set", "+1 h", *AT)[0] == 2

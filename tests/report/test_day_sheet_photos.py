@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 from joblog.model import BookEntry, ClockCorrection, Entry, Job, Moment, Photo, Tie
@@ -43,6 +44,24 @@ def test_a_close_call_stands_there_as_a_question() -> None:
     tie = Tie(PHOTO.sha256, 7, "said 'photo' 20 s before; not sure: why", 20.0, 0.4, False, 7)
     question = " ? eave.jpg: tied to entry 7: said 'photo' 20 s before; not sure: why"
     assert question in sheet(ties=[tie])
+
+
+def test_a_burst_is_one_question() -> None:
+    shots = [replace(PHOTO, sha256=name * 64, name=f"{name}.jpg") for name in "abc"]
+    ties = [
+        Tie(one.sha256, 7, f"said 'photo' {at} s before; not sure: why", at, 0.4, False, 7)
+        for at, one in enumerate(shots, 20)
+    ]
+    lines = day_sheet(JOB, DAY, [CUE], shots, ties, None).splitlines()
+    [question] = [line for line in lines if line.startswith(" ? ")]
+    assert (
+        question == " ? a.jpg and 2 more: tied to entry 7: said 'photo' 20 s before; not sure: why"
+    )
+
+
+def test_a_hundred_photos_that_nobody_spoke_of_fit_in_a_line() -> None:
+    line = sheet(unspoken=[PHOTO] * 100)[-1]
+    assert line.endswith("eave.jpg and 92 more")
 
 
 def test_what_was_not_spoken_of_and_what_has_no_photo_is_listed() -> None:
