@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from joblog.book.gather import sort_of
-from joblog.book.hearing import Found, Met, Outcome, Picture, Task, prepared
+from joblog.book.hearing import Found, Log, Met, Outcome, Picture, Task, prepared
 from joblog.book.media import Stowed, fingerprint
 from joblog.book.store import Book
 from joblog.book.workers import Limits, Pool
-from joblog.model import Photo, Vocabulary
+from joblog.model import Photo, Track, Vocabulary
 
 if TYPE_CHECKING:
     from joblog.speech import Recognizer
@@ -24,7 +24,7 @@ def has_already(book: Book, path: Path) -> bool:
 
 
 def unfinished(paths: Iterable[Path], limits: Limits | None = None) -> frozenset[Path]:
-    """Those that stop before their sound or picture does: they may still be growing.
+    """Those that stop before their sound, picture or log does: they may still be growing.
 
     Looked into in a process of its own, as whatever reads a file is.
     """
@@ -42,10 +42,15 @@ def unfinished(paths: Iterable[Path], limits: Limits | None = None) -> frozenset
 def _task(path: Path) -> Task | None:
     try:
         stowed = Stowed(fingerprint(path), "", path.stat().st_size)
-        photo = sort_of(path) == "photo"
+        sort = sort_of(path)
     except OSError:  # It is gone again.
         return None
-    return Picture(path, path, stowed) if photo else Found(path, path, stowed)
+    match sort:
+        case "photo":
+            return Picture(path, path, stowed)
+        case "track":
+            return Log(path, path, stowed)
+    return Found(path, path, stowed)
 
 
 def _whole(outcome: object) -> bool:
@@ -54,4 +59,6 @@ def _whole(outcome: object) -> bool:
             return outcome.sound is not None and not outcome.broken
         case Photo():
             return "ends early" not in (outcome.trouble or "")
+        case Track():
+            return True
     return False

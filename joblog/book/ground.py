@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 from functools import lru_cache
@@ -25,35 +26,28 @@ def placed(
     the day is looked up.
     """
     found: dict[str, Placed] = {}
-    unplaced = []
+    unplaced: dict[str, datetime] = {}
     for photo in photos:
         if photo.position is not None:
             found[photo.sha256] = Placed(photo.position, "camera")
         elif not photo.taken.source.startswith("day "):
-            unplaced.append(photo)
-    logs = tracks(book) if unplaced else ()
-    if not logs:
-        return found
-    from joblog.photos.geo import on_tracks
-
-    for photo in unplaced:
-        at = (moments or {}).get(photo.sha256, photo.taken.at)
-        if on_the_way := on_tracks(logs, at.timestamp()):
-            position, track = on_the_way
-            found[photo.sha256] = Placed(position, track.name)
-    return found
+            unplaced[photo.sha256] = (moments or {}).get(photo.sha256, photo.taken.at)
+    return found | _by_tracks(book, unplaced)
 
 
 def placed_recordings(book: Book, recordings: Iterable[Recording]) -> dict[str, Placed]:
     """Where each recording was begun, by SHA-256, as far as a track log tells."""
-    known = [one for one in recordings if not one.made.source.startswith("day ")]
-    logs = tracks(book) if known else ()
+    return _by_tracks(book, {one.sha256: one.made.at for one in recordings})
+
+
+def _by_tracks(book: Book, moments: Mapping[str, datetime]) -> dict[str, Placed]:
+    logs = tracks(book, list(moments.values())) if moments else ()
     if not logs:
         return {}
     from joblog.photos.geo import on_tracks
 
-    found = ((one.sha256, on_tracks(logs, one.made.at.timestamp())) for one in known)
-    return {sha256: Placed(on[0], on[1].name) for sha256, on in found if on}
+    there = ((name, on_tracks(logs, at.timestamp())) for name, at in moments.items())
+    return {name: Placed(on[0], on[1].name) for name, on in there if on}
 
 
 def fence(book: Book, job: str) -> Fence | None:
@@ -114,9 +108,20 @@ def places(book: Book, job: str) -> dict[str, Position]:
 # --- tracks -----------------------------------------------------------------------------------
 
 
-def tracks(book: Book) -> tuple[Track, ...]:
-    """The logs of all jobs, for one person carries one; in the order of their first points."""
-    found = book._kept("track", "SELECT * FROM track ORDER BY began, sha256")
+def tracks(book: Book, moments: Sequence[datetime] | None = None) -> tuple[Track, ...]:
+    """The logs of all jobs, for one person carries one; in the order of their first points.
+
+    With `moments`, only those that may tell of any of them.
+    """
+    first, last = -math.inf, math.inf
+    if moments is not None:
+        from joblog.photos.geo import LONGEST_AFTER
+
+        known = [at.timestamp() for at in moments]
+        first = min(known, default=math.inf) - LONGEST_AFTER
+        last = max(known, default=-math.inf) + LONGEST_AFTER
+    where = "began <= ? AND ended >= ? ORDER BY began, sha256"
+    found = book._kept("track", f"SELECT * FROM track WHERE {where}", last, first)
     return tuple(map(_track_from, found))
 
 
@@ -130,6 +135,7 @@ def track_row(track: Track) -> Row:
         "sha256": track.sha256,
         "name": rows.readable(track.name),
         "began": track.points[0].at,
+        "ended": track.points[-1].at,
         "points": json.dumps(points, allow_nan=False),
         "trouble": track.trouble,
     }

@@ -486,7 +486,7 @@ def _ground(db: Database) -> None:
     db.execute(
         "CREATE TABLE track (sha256 TEXT PRIMARY KEY, job INTEGER NOT NULL REFERENCES job,"
         " name TEXT NOT NULL, media TEXT NOT NULL, bytes INTEGER NOT NULL, began REAL NOT NULL,"
-        " points TEXT NOT NULL, trouble TEXT) STRICT, WITHOUT ROWID"
+        " ended REAL NOT NULL, points TEXT NOT NULL, trouble TEXT) STRICT, WITHOUT ROWID"
     )
 
 

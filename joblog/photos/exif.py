@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import math
 import unicodedata
 from collections.abc import Mapping
 from fractions import Fraction
@@ -67,6 +68,9 @@ def numbers(tags: Tags, name: str) -> tuple[Fraction | None, ...]:
 
 
 def _number(said: Any) -> Fraction | None:
+    # A tag that exifread has no name for comes as tuples, of floats where it is stored as such.
+    if isinstance(said, tuple) and len(said) == 1 and isinstance(said[0], float):
+        return Fraction(said[0]) if math.isfinite(said[0]) else None
     if not isinstance(said, int | Fraction) or said.denominator == 0:
         return None
     return Fraction(said.numerator, said.denominator)

@@ -185,16 +185,16 @@ def on_track(track: Track, at: float) -> Position | None:
     quarter of the way between them. None further than LONGEST_AFTER from both ends, and in a gap
     of more than LONGEST_GAP.
     """
-    moments = [point.at for point in track.points]
-    after = bisect_left(moments, at)
-    if after in (0, len(moments)) and not (after < len(moments) and moments[after] == at):
-        end = track.points[0 if after == 0 else -1] if track.points else None
+    points = track.points
+    after = bisect_left(points, at, key=lambda point: point.at)
+    if after < len(points) and points[after].at == at:
+        return _with_error(points[after].position, 0.0)
+    if after in (0, len(points)):
+        end = points[0 if after == 0 else -1] if points else None
         if end is None or abs(end.at - at) > LONGEST_AFTER:
             return None
         return _with_error(end.position, WALK * abs(end.at - at))
-    if moments[after] == at:
-        return _with_error(track.points[after].position, 0.0)
-    before, behind = track.points[after - 1], track.points[after]
+    before, behind = points[after - 1], points[after]
     gap = behind.at - before.at
     if gap > LONGEST_GAP:
         return None

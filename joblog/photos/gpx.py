@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from datetime import UTC
 from pathlib import Path
 from typing import Any, TypeGuard
+from xml.parsers import expat
 
 import gpxpy
 import gpxpy.gpx
@@ -16,8 +17,14 @@ import gpxpy.gpx
 from joblog.model import Position, Track, TrackPoint
 from joblog.photos.picture import PhotoError
 
-LONGEST = 30_000_000
-"""Bytes: a week of points a second apart. Reading takes some fifteen times as much memory."""
+LONGEST = 15_000_000
+"""Bytes: three days of points a second apart. Reading takes some fifteen times as much memory."""
+
+DEEPEST = 40
+"""Elements within each other; a point lies four deep, what programs add to it a few more."""
+
+MOST_NAMESPACES = 100
+"""gpxpy searches for them in a time that grows with their square."""
 
 RANGING = 5.0
 """Metres of error for a dilution of one (common practice)."""
@@ -77,6 +84,8 @@ def _points(path: Path, content: bytes) -> Iterator[gpxpy.gpx.GPXTrackPoint]:
         raise PhotoError(path, f"is no GPX in UTF-8; {AGAIN}") from None
     if "<!DOCTYPE" in text or "<!ENTITY" in text:
         raise PhotoError(path, f"brings a document type along, which no track log needs; {AGAIN}")
+    if text.count("xmlns") > MOST_NAMESPACES or _deeper_than(DEEPEST, text):
+        raise PhotoError(path, f"is made otherwise than any track log; {AGAIN}")
     try:
         found = gpxpy.parse(text)
     except Exception:  # a damaged file makes it raise almost anything
@@ -84,6 +93,36 @@ def _points(path: Path, content: bytes) -> Iterator[gpxpy.gpx.GPXTrackPoint]:
     for track in found.tracks:
         for segment in track.segments:
             yield from segment.points
+
+
+def _deeper_than(most: int, text: str) -> bool:
+    """Whether more elements than that lie within each other, as far as the text can be read."""
+    depth, deepest = 0, 0
+
+    def begin(_name: str, _attributes: object) -> None:
+        nonlocal depth, deepest
+        depth += 1
+        deepest = max(deepest, depth)
+        if deepest > most:
+            raise _TooDeepError
+
+    def end(_name: str) -> None:
+        nonlocal depth
+        depth -= 1
+
+    parser = expat.ParserCreate()
+    parser.StartElementHandler, parser.EndElementHandler = begin, end
+    try:
+        parser.Parse(text, True)
+    except _TooDeepError:
+        return True
+    except (expat.ExpatError, ValueError):
+        return False  # gpxpy will say so too.
+    return False
+
+
+class _TooDeepError(Exception):
+    pass
 
 
 def _read(point: gpxpy.gpx.GPXTrackPoint) -> TrackPoint | None:

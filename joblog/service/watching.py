@@ -223,7 +223,7 @@ class Watcher:
             self.tell(News("problem", problem.what, problem.why))
         for note in intake.notes:
             self.tell(News("noted", note.what, note.why))
-        self.taken += intake.recordings + intake.photos
+        self.taken += intake.recordings + intake.photos + intake.tracks
         for path in paths:
             one = self._seen[path]
             if str(path) in told:

@@ -10,6 +10,7 @@ import pytest
 from PIL import Image
 
 from joblog.book import Book, BookError, decisions, ground, steps
+from joblog.book.arriving import unfinished
 from joblog.book.intake import Intake, take_in
 from joblog.book.verify import verify
 from joblog.dictation import read
@@ -102,6 +103,21 @@ def test_a_log_comes_back_as_it_was(book: Book, tmp_path: Path) -> None:
     path = log(tmp_path / "walk.gpx", 0, 3, 10)
     added(book, path)
     assert ground.tracks(book) == (read_track(path),)
+
+
+def test_a_log_that_is_still_being_copied_is_waited_for(tmp_path: Path) -> None:
+    whole, half = log(tmp_path / "whole.gpx", 0, 10), log(tmp_path / "half.gpx", 0, 10)
+    half.write_bytes(half.read_bytes()[:150])
+    assert unfinished([whole, half]) == {half}
+
+
+def test_only_logs_that_may_tell_of_a_moment_are_read(book: Book, tmp_path: Path) -> None:
+    added(book, log(tmp_path / "early.gpx", 0, 10), log(tmp_path / "late.gpx", 30, 40))
+    near = [datetime(2026, 10, 5, 13, 12, tzinfo=UTC)]
+    assert [track.name for track in ground.tracks(book, near)] == ["early.gpx"]
+    assert ground.tracks(book, [datetime(2026, 10, 5, 13, 20, tzinfo=UTC)]) == ()
+    assert ground.tracks(book, []) == ()
+    assert len(ground.tracks(book)) == 2
 
 
 def test_a_log_that_would_swell_is_refused_and_keeps_no_other_out(

@@ -100,7 +100,7 @@ def test_no_exact_number_is_kept_as_a_float(book: Book, tmp_path: Path):
         "recording.seconds", "utterance.start", "utterance.end", "hearing.confidence",
         "photo.latitude", "photo.longitude", "photo.altitude", "photo.position_error",
             "photo.direction", "photo.sharpness", "photo.brightness", "tie.seconds",
-            "fence.latitude", "fence.longitude", "fence.radius", "track.began",
+            "fence.latitude", "fence.longitude", "fence.radius", "track.began", "track.ended",
             "tie.margin", "clock.seconds", "clock.drift", "clock.confidence", "hand_clock.seconds",
     }  # fmt: skip
 

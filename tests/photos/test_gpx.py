@@ -115,6 +115,8 @@ BOMB = '<!DOCTYPE gpx [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;
         ((BOMB + ROOT + "&b;</gpx>").encode("utf-16"), "is no GPX in UTF-8"),
         (b"", "is damaged, or no GPX"),
         (b"<gpx", "is damaged, or no GPX"),
+        ((ROOT + "<extensions>" + "<a>" * 99_999).encode(), "is made otherwise than any track log"),
+        ((ROOT[:-1] + " xmlns" * 999 + "></gpx>").encode(), "is made otherwise than any track log"),
         ((HEAD + ROOT + "</gpx>").encode(), "holds no point of a track with a time"),
         (b"<html><body/></html>", "holds no point of a track with a time"),
     ],
