@@ -59,6 +59,7 @@ class Later:
     """Has everything done at once, and keeps it back for so many seconds of the sound."""
 
     seconds: float = 0.2
+    live: bool = False
     closed: bool = False
 
     def start(self, now: float, do: Callable[[], Result]) -> Promise[Result]:
@@ -206,8 +207,13 @@ class Ladder:
         return [event.words for event in self.of(Answered)]
 
     @property
-    def warnings(self) -> list[str]:
+    def told(self) -> list[str]:
+        """All that was shown to be put right, or to be known."""
         return [event.words for event in self.of(Warned)]
+
+    @property
+    def warnings(self) -> list[str]:
+        return [words for words in self.told if not words.startswith("noise of the place")]
 
     @property
     def stops(self) -> int:

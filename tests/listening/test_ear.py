@@ -46,7 +46,11 @@ def test_an_utterance_is_heard_by_every_recognizer_and_read(ear: Ear) -> None:
     outcome = heard(ear)
     assert isinstance(outcome, HeardUtterance)
     hearings = outcome.utterance.hearings
-    assert sorted(one.recognizer for one in hearings) == ["general free", "general free again", "trade"]
+    assert sorted(one.recognizer for one in hearings) == [
+        "general free",
+        "general free again",
+        "trade",
+    ]
     assert [one.text for one in hearings] == [LINE] * 3
     [entry] = outcome.reading.entries
     assert (entry.place, entry.inches) == ("south eave", Fraction(95, 8))

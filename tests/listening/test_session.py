@@ -13,6 +13,7 @@ import pytest
 from joblog.aloud.beeps import beep
 from joblog.audio.decode import RATE, samples
 from joblog.audio.voice import AIR
+from joblog.book import BookError
 from joblog.listening import session as room
 from joblog.listening.cut_walk import CutWalk
 from joblog.listening.session import Answered, Caught, Found, Loudness, SoFar, listen
@@ -156,6 +157,7 @@ def test_words_are_shown_while_they_are_said(desk: Desk) -> None:
     ladder = made(desk, Line(1.0, MEASURE), Line(5.0, OTHER))
 
     class Words:
+        ended = False
         fed: list[int] = []  # noqa: RUF012
 
         def begin(self) -> None:
@@ -172,6 +174,47 @@ def test_words_are_shown_while_they_are_said(desk: Desk) -> None:
     assert AIR + 1.5 <= first / RATE <= AIR + 1.5 + 0.9
     assert shown.index(f"1: {first}") < shown.index(f"2: {second}") == len(shown) - 1
     assert first / RATE / 0.032 == pytest.approx(shown.index(f"1: {first}"), abs=10)
+
+
+def test_what_may_go_on_is_answered_at_once_where_the_words_themselves_have_ended(
+    desk: Desk,
+) -> None:
+    class Words:
+        ended = True
+
+        def begin(self) -> None:
+            """They begin."""
+
+        def feed(self, sound: np.ndarray) -> str:
+            return ""
+
+    ladder = made(desk, Line(1.0, "north eave eleven"), seconds=5)
+    listen(session(ladder, words=Words()))
+    [answer] = ladder.of(Answered)
+    assert answer.after is not None
+    assert answer.after < 0.75
+
+
+def test_the_last_answer_is_heard_to_its_end_where_time_passes(desk: Desk) -> None:
+    ladder = made(desk, Line(1.0, MEASURE), seconds=3.35)
+    live = session(ladder)
+    live.doing.live = True  # type: ignore[attr-defined]
+    looks = iter([True, True, False])
+    live.speaker = Once(ladder, looks)  # type: ignore[assignment]
+    listen(live)
+    assert len(ladder.played) == 1
+    assert next(looks, None) is None
+
+
+class Once:
+    """A loudspeaker that is still playing as often as it is asked so many times."""
+
+    def __init__(self, ladder: Ladder, looks: Iterator[bool]) -> None:
+        self._looks, self.play, self.stop = looks, ladder.play, ladder.stop
+
+    @property
+    def playing(self) -> bool:
+        return next(self._looks)
 
 
 def test_loudness_is_told_once_a_second(desk: Desk) -> None:
@@ -377,6 +420,42 @@ def test_a_lost_ear_keeps_what_an_earlier_run_left_too(desk: Desk) -> None:
     assert ladder.waiting() == []
 
 
+def test_where_the_disk_refuses_he_is_told_so_and_listening_goes_on(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    put = listening.Spool.put
+    full = iter([True, True, False])
+
+    def refuses(self: listening.Spool, sound: np.ndarray, at: datetime) -> Path:
+        if next(full, False):
+            raise BookError("the disk is full")
+        return put(self, sound, at)
+
+    monkeypatch.setattr(listening.Spool, "put", refuses)
+    ladder = on_ladder(desk, Line(1.0, MEASURE), Line(7.0, OTHER))
+    assert ladder.warnings == ["what you say is not kept: the disk is full"]
+    assert ladder.warnings[0] in ladder.answers
+    assert ladder.caught == [MEASURE, OTHER]
+    assert ladder.standing() == [(FOURTEEN, "heard")]
+
+
+def test_where_the_book_refuses_the_sound_waits_in_the_spool(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuses(*given: object) -> None:
+        raise ServiceError("the book is locked")
+
+    with monkeypatch.context() as closed:
+        closed.setattr(listening, "keep_utterance", refuses)
+        ladder = on_ladder(desk, Line(1.0, MEASURE), seconds=4)
+    assert ladder.warnings == ["what you said waits beside the book: the book is locked"]
+    assert len(ladder.waiting()) == 1
+    later = made(desk, *ladder.script, seconds=1.0)
+    listen(session(later))
+    assert later.standing() == [(ELEVEN, "heard")]
+    assert later.waiting() == []
+
+
 # --- how it answers ---------------------------------------------------------------------------
 
 
@@ -429,6 +508,20 @@ def test_a_warning_is_said_once_and_again_only_after_a_while(
     assert ladder.answers == [warning]
     monkeypatch.setattr(room, "AGAIN", 5.0)
     assert len(on_ladder(desk, seconds=25.0).warnings) == 3
+
+
+def test_how_noisy_the_place_is_is_told_once(desk: Desk) -> None:
+    ladder = on_ladder(desk, seconds=8.0)
+    assert ladder.told == ["noise of the place: -120 dB"]
+    assert ladder.played == []
+
+
+def test_while_paused_he_is_reminded_from_time_to_time(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(room, "STILL_PAUSED", 3.0)
+    ladder = on_ladder(desk, Line(1.0, "pause", 0.6), seconds=10.0)
+    assert ladder.answers == ["paused", "still paused", "still paused"]
 
 
 # --- the cut list -----------------------------------------------------------------------------
