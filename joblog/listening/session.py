@@ -185,7 +185,7 @@ class Session:
     """Inches by which a piece is cut shorter than measured; said with each measure then."""
     words: Words | None = None
     record: Callable[[Sound, datetime], None] | None = None
-    """Where all the sound goes, if it is to be kept."""
+    """Where all the sound goes, if it is to be kept; but for what is said while paused."""
     on_event: Callable[[Event], None] = lambda event: None
 
 
@@ -295,7 +295,7 @@ class _Loop:
             if not begun:
                 begun = True
                 self._begin(block.at)
-            if self._s.record is not None:
+            if self._s.record is not None and not self._talk.paused:
                 self._s.record(block.sound, block.at)
             self._meter.feed(block.sound)
             self._raw.add(block.sound)
