@@ -50,6 +50,8 @@ from joblog.listening.questions import (
 )
 from joblog.model import BookEntry, Doubt, Entry, HeardUtterance, Reading, Vocabulary
 
+OWN_VOICE = "it is our own voice"
+"""Why something is ignored."""
 REPLACES_WITHIN = timedelta(seconds=3)
 """After the end of a read-back; later a number by itself is a new one, and silence has accepted."""
 HEARD_ENOUGH = timedelta(seconds=0.5)
@@ -131,7 +133,7 @@ class Conversation:
         if self.paused:
             return self._while_paused(command)
         if self._is_echo(heard):
-            return (Ignore("it is our own voice"),)
+            return (Ignore(OWN_VOICE),)
         return (*self.passed(heard.begun), *self._meant(heard, command))
 
     def stored(self, ids: Sequence[int]) -> None:

@@ -91,12 +91,12 @@ class Floor:
         louder = level > max(expected + self._comes_back() + ABOVE_ECHO, self._noise + ABOVE_NOISE)
         self._his.append(louder and probability >= SPEECH)
         self._held.append((frame, louder))
+        if expected > LOUD:
+            self._echo.append(level - expected)
         if sum(self._his) >= CERTAIN:
             self.stop()
             self._left = 0
             return self._released(), True
-        if expected > LOUD and not louder:
-            self._echo.append(level - expected)
         if not self._left:
             self._learn()
             return self._released(), False
@@ -128,6 +128,13 @@ class Floor:
         if len(self._echo) >= 10:
             self._came.append(float(np.quantile(self._echo, 0.9)))
             self.echo = min(self._came)
+
+    def was_own_voice(self) -> None:
+        """Who cut in was nobody: the answer comes back louder than was thought, from now on."""
+        if self._echo:
+            self.echo = float(np.quantile(self._echo, 0.9))
+            self._came.clear()
+            self._came.append(self.echo)
 
 
 def _silence(frame: Samples) -> Samples:

@@ -40,7 +40,7 @@ from joblog.dictation.numbers import NUMBER_WORDS, is_written
 from joblog.listening import acts
 from joblog.listening.acts import Act
 from joblog.listening.commands import Command
-from joblog.listening.conversation import Conversation, Heard
+from joblog.listening.conversation import OWN_VOICE, REPLACES_WITHIN, Conversation, Heard
 from joblog.listening.cut_walk import CutWalk
 from joblog.listening.doing import Doing, Promise
 from joblog.listening.ear import Ear, Said, Unheard
@@ -255,6 +255,8 @@ class _Loop:
         self._usual: deque[float] = deque(maxlen=15)  # how loud he was when it was he for sure
         self._warned: dict[str, float] = {}
         self._wrong: tuple[str | None, int] = (None, 0)  # and for how many seconds
+        self._to_warn: deque[str] = deque()  # aloud, once nothing else is to be said
+        self._answered = -STALE  # when the last answer had ended
         self._told = 0.0
         self._paused_at = 0.0  # or when he was last told that it is
         self._told_noise = False
@@ -464,6 +466,8 @@ class _Loop:
                     entries = self._kept(one, reading)
                 case acts.Ignore(why):
                     ignored = why
+                    if why == OWN_VOICE:
+                        self._floor.was_own_voice()
                     if one.file is not None:
                         self._spool.done(one.file)
                 case acts.Do("cut done") if self._s.cuts is not None:
@@ -571,6 +575,8 @@ class _Loop:
 
     def _speak(self) -> None:
         """Gives the answer that waits, if it is made and nobody speaks."""
+        if self._to_say is None and self._to_warn and self._may_warn():
+            self._say(self._to_warn[0], "not understood", self._now, None)
         what = self._to_say
         if what is None or self._floor.answering or not what.sound.ready(self._now):
             return
@@ -585,6 +591,8 @@ class _Loop:
         if self._cutter.begun is not None and not waits:
             return
         self._to_say = None
+        if self._to_warn and what.words == self._to_warn[0]:
+            self._to_warn.popleft()
         sound, rate = what.sound.result()
         if not len(sound):
             return
@@ -597,12 +605,20 @@ class _Loop:
         asks = one is not None and one.asks
         self._s.on_event(Answered(what.words, self._now, seconds, after, asks))
 
+    def _may_warn(self) -> bool:
+        """Whether nobody speaks, and nothing is being answered or may be put right any more."""
+        since = self._now - self._answered
+        replied = self._talk.question is None and since > REPLACES_WITHIN.total_seconds()
+        busy = self._cutter.begun is not None or self._due or self._floor.answering
+        return replied and not busy
+
     def _is_over(self, one: _Utterance) -> bool:
         """Whether he has hardly more to say: by what was understood, or by the words alone."""
         words_ended = self._s.words is not None and self._s.words.ended
         return self._cutter.silent_for >= SOON and (one.soon or (words_ended and not one.asks))
 
     def _answer_ended(self, whole: bool) -> None:
+        self._answered = self._now
         if self._answerer is not None:
             at = self._moment(self._samples) - (timedelta(seconds=TAIL) if whole else timedelta())
             self._answerer.answered(at, whole=whole)
@@ -650,8 +666,8 @@ class _Loop:
             return
         self._warned[words] = self._now
         self._s.on_event(Warned(words))
-        if aloud and self._to_say is None:
-            self._say(words, "not understood", self._now, None)
+        if aloud:
+            self._to_warn.append(words)
 
 
 _OF_CUTS: frozenset[Command] = frozenset({"cut list", "left to cut", "cut done", "next cut"})

@@ -109,16 +109,29 @@ def test_how_loud_it_comes_back_is_learned_from_the_first_answer_on(comes_back: 
     assert floor.echo == pytest.approx(comes_back, abs=3.0)
 
 
-def test_an_echo_that_becomes_louder_is_learned_at_once_and_a_softer_one_slowly() -> None:
+def test_a_softer_echo_is_learned_at_once_and_a_louder_one_when_it_stays_so() -> None:
     floor = Floor(Speaker(), echo=-20.0)
     listened(floor, room(1.0))
     floor.say(ANSWER, RATE)
-    listened(floor, echo(ANSWER, -16.0, 2.4))
-    louder = floor.echo
-    assert louder == pytest.approx(-16.0, abs=3.0)
+    listened(floor, echo(ANSWER, -26.0, 2.4))
+    assert floor.echo == pytest.approx(-26.0, abs=2.0)
+    softer = floor.echo
+    for _ in range(3):
+        floor.say(ANSWER, RATE)
+        listened(floor, echo(ANSWER, -22.0, 2.4))
+        assert floor.echo == softer
     floor.say(ANSWER, RATE)
-    listened(floor, echo(ANSWER, -40.0, 2.4))
-    assert floor.echo == pytest.approx(louder - 1.0)
+    listened(floor, echo(ANSWER, -22.0, 2.4))
+    assert floor.echo == pytest.approx(-22.0, abs=2.0)
+
+
+def test_a_louder_echo_is_learned_at_once_where_it_was_taken_for_a_person() -> None:
+    floor = Floor(Speaker(), echo=-40.0)
+    listened(floor, room(1.0))
+    floor.say(ANSWER, RATE)
+    listened(floor, echo(ANSWER, -10.0, 2.4))
+    floor.was_own_voice()
+    assert floor.echo == pytest.approx(-10.0, abs=4.0)
 
 
 @pytest.mark.parametrize("comes_back", [-6.0, -25.0, None])
