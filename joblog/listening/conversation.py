@@ -39,7 +39,12 @@ from joblog.listening.acts import (
     Settle,
 )
 from joblog.listening.commands import Command, command_in
-from joblog.listening.for_us import is_for_us, is_soft, is_worth_an_answer
+from joblog.listening.for_us import (
+    is_for_us,
+    is_soft,
+    is_worth_an_answer,
+    words_of_the_trade,
+)
 from joblog.listening.questions import (
     NEVER_ASKED,
     Question,
@@ -100,6 +105,7 @@ class Conversation:
         shorter: Fraction | None = None,
     ) -> None:
         self._vocabulary = vocabulary
+        self._trade = words_of_the_trade(vocabulary)
         self._aloud = aloud
         self._shorter = shorter
         self.context = context or Context()
@@ -124,7 +130,7 @@ class Conversation:
 
     def copy(self) -> Conversation:
         """Another one that stands as this one does now."""
-        return deepcopy(self, {id(self._vocabulary): self._vocabulary})
+        return deepcopy(self, {id(one): one for one in (self._vocabulary, self._trade)})
 
     def hear(self, heard: Heard) -> tuple[Act, ...]:
         """What to do about an utterance."""
@@ -188,7 +194,7 @@ class Conversation:
             if answer:
                 return answer
         hearings, reading = heard.utterance.utterance.hearings, heard.utterance.reading
-        if not is_for_us(reading, hearings, heard.level):
+        if not is_for_us(reading, hearings, heard.level, self._trade):
             return (Keep(Reading()),)
         self._asked_before, self._pending = self._pending, None
         if reading.entries and reading.entries[0].kind == "correction":

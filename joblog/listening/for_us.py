@@ -5,11 +5,11 @@ What was not is kept with its sound and asked of nobody. All figures of it stand
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 
 from joblog.dictation.hypotheses import plain_words
 from joblog.dictation.numbers import NUMBER_WORDS
-from joblog.model import UNHEARD, Hearing, Kind, Reading
+from joblog.model import UNHEARD, Hearing, Kind, Reading, Vocabulary
 
 MOSTLY_UNHEARD = 0.5
 """Share of unheard words, in the hearing that has most of them, from which it is other talk."""
@@ -28,23 +28,53 @@ _WORDS: tuple[Kind, ...] = ("note", "problem", "covered", "photo")
 """Kinds that any words at all can make."""
 
 
-def is_for_us(reading: Reading, hearings: Sequence[Hearing], level: float | None) -> bool:
+def is_for_us(
+    reading: Reading,
+    hearings: Sequence[Hearing],
+    level: float | None,
+    trade: Set[str] = frozenset(),
+) -> bool:
     """False for talk that holds no sure fact and is mostly unheard, much softer than he speaks, no
-    more than "okay", or unclear words without a number or a place that nobody called a note; and
-    for "forget it" said by a neighbor.
+    more than "okay", or mere words without a number, a place or a word of the trade that nobody
+    called a note; and for "forget it" said by a neighbor.
 
     He hears that nothing is read back, and says it again with "note" before it if he meant it.
 
-    `level` is in decibels against his usual voice, None where that is not known yet.
+    `level` is in decibels against his usual voice, None where that is not known yet; `trade` are
+    words of the job's items, places and tasks.
     """
     soft = is_soft(level)
     if has_sure_fact(reading) and not (soft and _takes_back(reading)):
         return True
     if all(map(_is_empty, hearings)):
         return False
-    if not is_worth_an_answer(reading, hearings) and not _tells(reading, hearings):
+    if _mere_words(reading, hearings) and not _tells(reading, hearings, trade):
         return False
     return not soft and unheard_share(hearings) < MOSTLY_UNHEARD
+
+
+def words_of_the_trade(vocabulary: Vocabulary) -> frozenset[str]:
+    """Words that nobody says who talks of something else."""
+    items = (name for item in vocabulary.items for name in (item.name, *item.spoken))
+    tasks = (name for task in vocabulary.tasks for name in (task.name, *task.spoken))
+    words = (word for name in (*items, *tasks, *vocabulary.places) for word in plain_words(name))
+    return frozenset(words) - EVERYDAY
+
+
+EVERYDAY = frozenset(
+    "the a an of on at in to and house home water paint door window left right front back side top"
+    " end work clean up down out drive cut measure box can tape line".split()
+)
+
+
+def _mere_words(reading: Reading, hearings: Sequence[Hearing]) -> bool:
+    if any(entry.kind != "note" for entry in reading.entries):
+        return not is_worth_an_answer(reading, hearings)
+    return not _is_called(hearings)
+
+
+def _is_called(hearings: Sequence[Hearing]) -> bool:
+    return any(CALLED.intersection(plain_words(hearing.text)[:2]) for hearing in hearings)
 
 
 def is_worth_an_answer(reading: Reading, hearings: Sequence[Hearing]) -> bool:
@@ -55,20 +85,22 @@ def is_worth_an_answer(reading: Reading, hearings: Sequence[Hearing]) -> bool:
         entry.kind not in _WORDS or at not in doubtful for at, entry in enumerate(reading.entries)
     ):
         return True
-    return any(CALLED.intersection(plain_words(hearing.text)[:2]) for hearing in hearings)
+    return _is_called(hearings)
 
 
 CALLED = frozenset("note photo picture problem reminder remember covering covered".split())
 """What begins words that are certainly for the log."""
 
 
-def _tells(reading: Reading, hearings: Sequence[Hearing]) -> bool:
-    """Whether a fact may lie behind unclear words: a place, or a number that is no figure of
-    speech."""
+def _tells(reading: Reading, hearings: Sequence[Hearing], trade: Set[str]) -> bool:
+    """Whether a fact may lie behind mere words: a place, a word of the trade, or a number that is
+    no figure of speech."""
     if any(entry.place and "place" not in entry.carried for entry in reading.entries):
         return True
     words = plain_words(hearings[0].text) if hearings else ()
-    return any(word in NUMBER_WORDS and word not in FIGURES_OF_SPEECH for word in words)
+    return any(
+        word in trade or (word in NUMBER_WORDS and word not in FIGURES_OF_SPEECH) for word in words
+    )
 
 
 FIGURES_OF_SPEECH = frozenset("a an one and couple second half quarter point oh by".split())

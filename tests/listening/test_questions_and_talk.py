@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 
 from joblog.dictation import Context, best
-from joblog.listening.for_us import has_sure_fact, is_for_us, unheard_share
+from joblog.listening.for_us import has_sure_fact, is_for_us, unheard_share, words_of_the_trade
 from joblog.listening.questions import Question, agrees, answer_in, declines, question_for
 from joblog.model import UNHEARD, Entry, HeardUtterance, Reading, Utterance
 from tests.bench.corpus import words
@@ -150,5 +150,14 @@ def test_a_doubtful_fact_is_no_sure_one() -> None:
 
 def test_a_level_that_is_not_known_yet_speaks_against_nobody() -> None:
     note = Reading((Entry("note", note="the ladder is on the south eave"),))
-    assert is_for_us(note, hearings("the ladder is on the south eave"), None)
-    assert not is_for_us(note, hearings("the ladder is on the south eave"), -10.0)
+    said = hearings("note the ladder is on the south eave")
+    assert is_for_us(note, said, None)
+    assert not is_for_us(note, said, -10.0)
+
+
+def test_mere_words_are_for_us_when_they_are_called_a_note_or_are_of_the_trade() -> None:
+    note = Reading((Entry("note", note="be careful"),))
+    trade = words_of_the_trade(words())
+    assert not is_for_us(note, hearings("be careful up there"), None, trade)
+    assert is_for_us(note, hearings("note be careful up there"), None, trade)
+    assert is_for_us(note, hearings("be careful with the soffit"), None, trade)
