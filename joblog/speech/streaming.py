@@ -39,7 +39,8 @@ class WordsSoFar:
 
     def begin(self) -> None:
         """Forgets what was said: the next utterance begins."""
-        self._recognizer.Reset()
+        # Not by Reset: sound that it has not looked at yet would turn up in the next utterance.
+        self._recognizer.FinalResult()
         self._before, self.ended = "", False
 
 

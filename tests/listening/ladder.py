@@ -188,10 +188,15 @@ class Ladder:
         begin = (said.context.at - self.begun.replace(tzinfo=None)).total_seconds()
         end = begin + len(said.sound) / RATE
         lines = [one for one in self.script if begin < (one.at + one.end) / 2 < end]
-        words = " ".join(one.words for one in lines)
-        other = " ".join(one.other or one.words for one in lines)
-        utterance = Utterance(0.0, end - begin, hearings(words, other) if lines else ())
+        words = " ".join(one.words for one in lines) or self._own_words(begin, end)
+        other = " ".join(one.other or one.words for one in lines) or words
+        utterance = Utterance(0.0, end - begin, hearings(words, other) if words else ())
         return read_heard(utterance, self.desk.vocabulary, said.context)
+
+    def _own_words(self, begin: float, end: float) -> str:
+        """What comes back of an answer that began at that moment."""
+        answers = [one.words for one in self.of(Answered) if begin < one.begin + 0.5 < end + 0.5]
+        return "" if self.echo is None else " ".join(answers)
 
     # What came of it.
 

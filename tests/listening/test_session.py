@@ -16,6 +16,7 @@ from joblog.audio.level import Meter
 from joblog.audio.voice import AIR
 from joblog.book import BookError
 from joblog.listening import session as room
+from joblog.listening.conversation import OWN_VOICE
 from joblog.listening.cut_walk import CutWalk
 from joblog.listening.session import Answered, Caught, Found, Loudness, SoFar, listen
 from joblog.model import Piece
@@ -500,6 +501,22 @@ def test_its_own_voice_is_neither_heard_nor_in_its_way(desk: Desk) -> None:
         assert ladder.stops == 0
 
 
+def test_a_loudspeaker_that_is_turned_up_stops_one_answer_and_not_every_one(desk: Desk) -> None:
+    ladder = made(desk, Line(3.0, MEASURE), Line(9.0, OTHER), seconds=14)
+
+    def turned_up(now: float) -> None:
+        ladder.echo = -6.0 if now > 2.5 else None
+
+    ladder.at_block = turned_up
+    listen(session(ladder, greets=True))
+    assert ladder.stops == 1
+    _, (_, cut_off), (began, ended) = ladder.played
+    assert cut_off < 6.0
+    assert ended - began == pytest.approx(1.5)
+    assert [event.ignored for event in ladder.of(Caught)] == [None, OWN_VOICE, None]
+    assert [one for one, _ in ladder.standing()] == [ELEVEN, FOURTEEN]
+
+
 def test_a_warning_is_said_once_and_again_only_after_a_while(
     desk: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -509,6 +526,16 @@ def test_a_warning_is_said_once_and_again_only_after_a_while(
     assert ladder.answers == [warning]
     monkeypatch.setattr(room, "AGAIN", 5.0)
     assert len(on_ladder(desk, seconds=35.0).warnings) > 2
+
+
+def test_what_is_wrong_for_a_moment_only_is_not_worth_a_word(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ladder = made(desk, seconds=18)
+    flickering = property(lambda meter: "it is too loud" if int(ladder.now) % 9 else None)
+    monkeypatch.setattr(Meter, "warning", flickering)
+    listen(session(ladder))
+    assert ladder.warnings == []
 
 
 def test_how_noisy_the_place_is_is_told_once(desk: Desk) -> None:
@@ -528,6 +555,7 @@ def test_while_paused_he_is_reminded_from_time_to_time(
 def test_a_warning_waits_until_nothing_can_be_put_right_any_more(
     desk: Desk, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr(room, "LASTING", 1)
     ladder = made(desk, Line(1.0, MEASURE), Line(6.5, "fourteen and a half"), seconds=15)
     loud = property(lambda meter: "it is too loud" if ladder.now > 2.5 else None)
     monkeypatch.setattr(Meter, "warning", loud)

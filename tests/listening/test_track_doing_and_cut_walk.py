@@ -212,7 +212,7 @@ def test_pieces_that_were_called_out_are_walked_but_for_what_is_dropped_or_doubt
     entries = [
         a_kept(six),
         a_kept(replace(six, pieces=None)),
-        a_kept(Entry("use", item="fascia", quantity=Fraction(2))),
+        a_kept(Entry("used", item="fascia", quantity=Fraction(2))),
         a_kept(six, standing="dropped"),
         a_kept(six, doubts=("6 or 60?",)),
         a_kept(replace(six, inches=Fraction(7), pieces=1, place=None)),
