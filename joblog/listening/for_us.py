@@ -58,12 +58,14 @@ def words_of_the_trade(vocabulary: Vocabulary) -> frozenset[str]:
     items = (name for item in vocabulary.items for name in (item.name, *item.spoken))
     tasks = (name for task in vocabulary.tasks for name in (task.name, *task.spoken))
     words = (word for name in (*items, *tasks, *vocabulary.places) for word in plain_words(name))
-    return frozenset(words) - EVERYDAY
+    known = (word for word in words if len(word) > 2 and word not in NUMBER_WORDS)
+    return frozenset(known) - EVERYDAY
 
 
 EVERYDAY = frozenset(
     "the a an of on at in to and house home water paint door window left right front back side top"
-    " end work clean up down out drive cut measure box can tape line".split()
+    " end work clean up down out drive cut measure box can tape line under inside outside corner"
+    " common finish step stock solid paper rock roll post cap four fours sixes".split()
 )
 
 
