@@ -257,6 +257,7 @@ class _Loop:
         self._wrong: tuple[str | None, int] = (None, 0)  # and for how many seconds
         self._to_warn: deque[str] = deque()  # aloud, once nothing else is to be said
         self._answered = -STALE  # when the last answer had ended
+        self._cut_in_at: float | None = None  # the beginning of what he was saying then
         self._told = 0.0
         self._paused_at = 0.0  # or when he was last told that it is
         self._told_noise = False
@@ -339,7 +340,7 @@ class _Loop:
         was_answering = self._floor.answering
         his, cut_in = self._floor.hear(frame)
         if cut_in:
-            self._answer_ended(whole=False)
+            self._cut_in()
             self._s.on_event(Stopped(self._now))
         elif was_answering and not self._floor.answering:
             self._answer_ended(whole=True)
@@ -350,6 +351,15 @@ class _Loop:
                 self._ended(stretch)
             self._show_words(was_silent)
         self._look()
+
+    def _cut_in(self) -> None:
+        """Who cuts in twice while the same utterance is answered is our own voice, turned up: in
+        the middle of an utterance nobody could tell it by its words."""
+        said = self._cutter.begun
+        if said is not None and said == self._cut_in_at:
+            self._floor.was_own_voice()
+        self._cut_in_at = said
+        self._answer_ended(whole=False)
 
     def _show_words(self, was_silent: bool) -> None:
         begun, words = self._cutter.begun, self._s.words
@@ -445,8 +455,10 @@ class _Loop:
         one.heard, one.after = outcome, self._talk.copy()
         one.after.context = replace(one.after.context, at=one.context.at)
         level = one.level - float(np.median(self._usual)) if self._knows_him else None
-        ended = self._moment(one.end) - timedelta(seconds=AIR)
-        one.acts = one.after.hear(Heard(outcome, one.at, ended, level))
+        # Without the air around it: what comes back of an answer does not begin before it.
+        air = timedelta(seconds=AIR)
+        begun, ended = one.at + air, self._moment(one.end) - air
+        one.acts = one.after.hear(Heard(outcome, begun, ended, level))
         one.asks = any(isinstance(act, acts.Ask) for act in one.acts)
         one.soon = not one.asks and not _hangs(outcome)
 
