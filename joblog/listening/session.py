@@ -294,6 +294,8 @@ class _Loop:
         for block in self._s.microphone.blocks():
             if block.lost:
                 self._break_off()
+                # What he may have said against it meanwhile was not heard: no silence accepts it.
+                self._talk.answered(self._moment(self._samples), whole=False)
             self._anchor = (self._raw.end, block.at)
             if not begun:
                 begun = True

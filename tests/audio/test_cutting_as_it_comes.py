@@ -121,6 +121,17 @@ def test_ended_by_hand_it_is_cut_where_it_is_and_the_next_one_begins_anew() -> N
     assert start == pytest.approx(3.0 - AIR, abs=0.1)
 
 
+def test_ended_in_the_middle_of_speech_the_rest_holds_no_more_of_it_than_its_air() -> None:
+    cutter = Cutter()
+    whole = even_babble(2.0)
+    fed(cutter, whole[: 32 * FRAME])
+    first = cutter.end()
+    assert first is not None
+    [(start, _)] = fed(cutter, whole[32 * FRAME :], quiet(1.2))
+    assert first.end == 32 * STEP
+    assert start == pytest.approx(first.end - AIR, abs=STEP)
+
+
 def test_a_longer_pause_may_be_asked_for() -> None:
     sounds = (even_babble(0.6), quiet(1.1), even_babble(0.6), quiet(1.7))
     assert len(fed(Cutter(), *sounds)) == 2

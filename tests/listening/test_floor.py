@@ -159,6 +159,27 @@ def test_a_person_who_cuts_in_stops_the_answer_and_none_of_his_first_sounds_is_l
     assert not any(frame.any() for frame in out[: first - ONSET - 6])
 
 
+def test_a_soft_first_sound_under_the_answer_is_not_lost() -> None:
+    floor = Floor(Speaker(), echo=-25.0)
+    listened(floor, room(1.0))
+    floor.say(ANSWER, RATE)
+    soft = even_babble(0.15, pitch=110.0, decibels=-28.0)
+    voice = np.concatenate([soft, even_babble(1.0, pitch=110.0, decibels=6.0)])
+    first = 32
+    heard = with_voice(echo(ANSWER, -25.0, 3.0), first * STEP, voice)
+    out, [_] = listened(floor, heard)
+    for given_out, frame in list(zip(out, frames(heard), strict=True))[first:]:
+        np.testing.assert_array_equal(given_out, frame)
+
+
+def test_a_saw_that_runs_all_the_while_is_no_person() -> None:
+    floor = Floor(Speaker(), echo=-25.0)
+    listened(floor, room(1.0))
+    floor.say(ANSWER, RATE)
+    _, cuts = listened(floor, with_voice(echo(ANSWER, -25.0, 2.4), 0.0, room(2.4, -20.0, seed=2)))
+    assert cuts == []
+
+
 def test_a_knock_into_an_answer_is_no_person() -> None:
     floor = Floor(Speaker())
     listened(floor, room(1.0))

@@ -337,6 +337,12 @@ def test_a_gap_in_the_sound_ends_the_utterance(desk: Desk) -> None:
     assert seconds_of(second.made.at) == pytest.approx(62.3 - AIR, abs=0.4)
 
 
+def test_a_gap_in_the_sound_is_no_silence_that_accepts(desk: Desk) -> None:
+    ladder = on_ladder(desk, Line(1.0, MEASURE), seconds=70, missing={6.0: 60.0})
+    assert ladder.played[0][1] < 6.0
+    assert ladder.standing() == [(ELEVEN, "heard")]
+
+
 def test_ctrl_c_keeps_what_was_said_by_then(desk: Desk) -> None:
     ladder = on_ladder(desk, Line(1.0, MEASURE), seconds=30, interrupted=2.5)
     assert ladder.standing() == [(ELEVEN, "heard")]
