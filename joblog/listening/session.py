@@ -60,6 +60,8 @@ STALE = 6.0
 """Seconds after which an answer that found no silence is not given any more."""
 AGAIN = 3600.0
 """Seconds before the same warning is said a second time."""
+LOST_AGAIN = 60.0
+"""The same, for what costs words."""
 STILL_PAUSED = 180.0
 """Seconds after which somebody who may have forgotten it is told that nothing is heard."""
 UNHEARD_ECHO = -100.0
@@ -415,7 +417,7 @@ class _Loop:
             with refusing():
                 return self._spool.put(self._raw.part(begin, end), at)
         except ServiceError as error:
-            self._warn(f"what you say is not kept: {error}", aloud=True)
+            self._warn(f"what you say is not kept: {error}", aloud=True, again=LOST_AGAIN)
             return None
 
     def _gone_on(self) -> None:
@@ -506,7 +508,8 @@ class _Loop:
                 self._desk, file, one.at, one.heard.utterance, reading, *decisions[:1]
             )
         except ServiceError as error:
-            self._warn(f"what you said waits beside the book: {error}", aloud=True)
+            words = f"what you said waits beside the book: {error}"
+            self._warn(words, aloud=True, again=LOST_AGAIN)
             return ()
         one.after.stored([entry.id for entry in entries])
         return entries
@@ -675,8 +678,9 @@ class _Loop:
             self._paused_at = self._now
             self._say("still paused", "paused", self._now, None)
 
-    def _warn(self, words: str, aloud: bool = False) -> None:
-        if self._now - self._warned.get(words, -AGAIN) < AGAIN:
+    def _warn(self, words: str, aloud: bool = False, again: float | None = None) -> None:
+        again = AGAIN if again is None else again
+        if self._now - self._warned.get(words, -again) < again:
             return
         self._warned[words] = self._now
         self._s.on_event(Warned(words))
