@@ -275,6 +275,15 @@ def test_a_name_that_is_no_text_is_shown_as_far_as_it_goes(book: Book, folder: P
     assert book.recordings(JOB.name)[0].name == "2026-10-05 07-32-10 \N{REPLACEMENT CHARACTER}.wav"
 
 
+@pytest.fixture
+def hearing_ctrl_c() -> Iterator[None]:
+    """What was started in the background would not."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("hearing_ctrl_c")
 def test_ctrl_c_ends_it_cleanly_and_again_does_the_rest(book: Book, folder: Path):
     a_morning(folder)
     recording(folder, "2026-10-06 07-32-10.wav", "SLOW 600", "used three sheets of soffit")

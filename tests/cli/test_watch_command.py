@@ -59,6 +59,7 @@ def test_ctrl_c_ends_it_with_what_was_done(porch: Say, tmp_path: Path) -> None:
         stderr=subprocess.PIPE,
         text=True,
         env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)},
+        preexec_fn=_hears_ctrl_c,
     )
     assert process.stdout is not None
     assert process.stdout.readline() == "watching for Corner porch; Ctrl-C ends it\n"
@@ -67,3 +68,8 @@ def test_ctrl_c_ends_it_with_what_was_done(porch: Say, tmp_path: Path) -> None:
     printed, complained = process.communicate(timeout=LONG)
     assert (process.returncode, complained) == (0, "")
     assert printed == "1 recordings and photos taken in\n"
+
+
+def _hears_ctrl_c() -> None:
+    """What is started from something in the background would not."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
