@@ -52,7 +52,7 @@ def best_voice(name: str | None = None) -> Voice:
             return make()
         except VoiceError:
             continue
-    raise VoiceError("No voice is installed. Install espeak-ng, or let it answer by beeps.")
+    raise VoiceError("No voice is installed; install espeak-ng.")
 
 
 def speakable(text: str) -> str:

@@ -20,6 +20,7 @@ from joblog.service.errors import refusing
 from joblog.service.planning import read_cut_list
 
 if TYPE_CHECKING:
+    from joblog.aloud.voices import Voice
     from joblog.audio.microphone import Device, Microphone
     from joblog.audio.speaker import Speaker
     from joblog.listening.session import Cuts, Event
@@ -75,7 +76,7 @@ def listen_to(
     to say. Raises `ServiceError` in one plain line where a device, recording or voice is not to be
     had, and where the book is being listened for already.
     """
-    from joblog.aloud.voices import VoiceError, best_voice
+    from joblog.aloud.voices import VoiceError
     from joblog.audio.microphone import MicrophoneError
     from joblog.audio.portaudio import without_chatter
     from joblog.audio.speaker import SpeakerError
@@ -90,7 +91,7 @@ def listen_to(
     with ExitStack() as stack, refusing(VoiceError, MicrophoneError, SpeakerError):
         if wishes.source is None:
             stack.enter_context(without_chatter())
-        voice = best_voice(wishes.voice) if wishes.answers == "voice" else None
+        voice = _voice(wishes, tell)
         microphone = _microphone(desk, wishes, tell)
         stack.callback(microphone.close)
         speaker = _speaker(wishes, tell)
@@ -186,6 +187,21 @@ def _microphone(desk: Desk, wishes: Wishes, tell: Callable[[str], None]) -> Micr
     return FileMicrophone(wishes.source, begun, None if wishes.fast else 1.0)
 
 
+def _voice(wishes: Wishes, tell: Callable[[str], None]) -> Voice | None:
+    """None answers by beeps: by wish, or where nobody asked for a voice and none is installed."""
+    from joblog.aloud.voices import VoiceError, best_voice
+
+    if wishes.answers != "voice":
+        return None
+    try:
+        return best_voice(wishes.voice)
+    except VoiceError as error:
+        if wishes.voice is not None:
+            raise
+        tell(f"{error} Until then it answers by beeps.")
+        return None
+
+
 def _speaker(wishes: Wishes, tell: Callable[[str], None]) -> Speaker:
     from joblog.audio.speaker import DeviceSpeaker, SilentSpeaker, SpeakerError
 
@@ -197,7 +213,7 @@ def _speaker(wishes: Wishes, tell: Callable[[str], None]) -> Speaker:
         if wishes.source is None or wishes.speaker is not None:
             raise
         # A recording can be listened to on a machine that has no sound at all.
-        tell(f"{error} Nothing is said aloud.")
+        tell(f"{error}; nothing is said aloud")
         return SilentSpeaker()
 
 

@@ -116,7 +116,7 @@ def test_without_any_voice_it_says_what_to_install(
 ) -> None:
     monkeypatch.setenv("PATH", str(tmp_path))
     monkeypatch.setattr(voices, "_VOICE_PACKAGES", ())
-    with pytest.raises(VoiceError, match="Install espeak-ng"):
+    with pytest.raises(VoiceError, match="install espeak-ng"):
         best_voice()
 
 

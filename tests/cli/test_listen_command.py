@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 from running import Say
 
+from joblog.aloud.voices import VoiceError
 from joblog.audio.decode import RATE, Samples
 from joblog.book import Book
 from joblog.dictation import read_heard
@@ -259,8 +260,25 @@ def test_a_recording_is_listened_to_on_a_machine_without_sound(
     short = wave_of(source, quiet(0.3), even_babble(0.6))
     status, shown, _ = say("listen", "--from", str(short), "--answers", "beeps", *BOOK)
     assert status == 0
-    assert "Nothing is said aloud." in shown
+    assert "nothing is said aloud" in shown
     assert len(entries(say)) == 1
+
+
+def test_without_a_voice_it_answers_by_beeps_unless_one_was_named(
+    ladder: tuple[Say, Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    say, source = ladder
+
+    def none(name: str | None = None) -> None:
+        raise VoiceError("no voice here")
+
+    monkeypatch.setattr("joblog.aloud.voices.best_voice", none)
+    short = wave_of(source, quiet(0.3), even_babble(0.6))
+    status, shown, _ = say("listen", "--from", str(short), "--fast", *BOOK)
+    assert (status, len(entries(say))) == (0, 1)
+    assert "no voice here Until then it answers by beeps." in shown
+    status, _, complained = say("listen", "--from", str(short), "--voice", "espeak", *BOOK)
+    assert (status, complained) == (1, "Error: no voice here\n")
 
 
 class AtOnceThen:
