@@ -6,6 +6,7 @@ gave; it gives back acts, in the order in which they are done. It never talks to
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Sequence
 from copy import deepcopy
 from dataclasses import dataclass, replace
@@ -40,6 +41,8 @@ from joblog.listening.acts import (
 )
 from joblog.listening.commands import Command, command_in
 from joblog.listening.for_us import (
+    LATELY,
+    OTHERS,
     is_for_us,
     is_soft,
     is_worth_an_answer,
@@ -122,6 +125,7 @@ class Conversation:
         self._asked_before: _Pending | None = None
         self._changed: _Changed | None = None
         self._place_said: str | None = None
+        self._others: deque[datetime] = deque(maxlen=OTHERS)
 
     @property
     def question(self) -> Question | None:
@@ -194,7 +198,10 @@ class Conversation:
             if answer:
                 return answer
         hearings, reading = heard.utterance.utterance.hearings, heard.utterance.reading
-        if not is_for_us(reading, hearings, heard.level, self._trade):
+        if not is_for_us(
+            reading, hearings, heard.level, self._trade, self._among_others(heard.begun)
+        ):
+            self._others.append(heard.begun)
             return (Keep(Reading()),)
         self._asked_before, self._pending = self._pending, None
         if reading.entries and reading.entries[0].kind == "correction":
@@ -203,6 +210,10 @@ class Conversation:
         if change is not None:
             return self._replaced(heard, change, Reading())
         return (*self._accepted(), *self._newly_kept(heard.utterance))
+
+    def _among_others(self, now: datetime) -> bool:
+        """Whether others have been talking all the time lately."""
+        return len(self._others) == OTHERS and self._others[0] > now - LATELY
 
     def _accepted(self, *, agreed: bool = False) -> tuple[Act, ...]:
         """What was read back whole, holds a number and is in no doubt."""

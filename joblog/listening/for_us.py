@@ -6,6 +6,7 @@ What was not is kept with its sound and asked of nobody. All figures of it stand
 from __future__ import annotations
 
 from collections.abc import Sequence, Set
+from datetime import timedelta
 
 from joblog.dictation.hypotheses import plain_words
 from joblog.dictation.numbers import NUMBER_WORDS
@@ -15,6 +16,10 @@ MOSTLY_UNHEARD = 0.5
 """Share of unheard words, in the hearing that has most of them, from which it is other talk."""
 MUCH_SOFTER = -8.0
 """Decibels against his usual voice, more than two times as far away; his own goes 6 up and down."""
+NEAR = -3.0
+"""Decibels against his usual voice, from which it is he though others talk all the time."""
+OTHERS, LATELY = 3, timedelta(seconds=60)
+"""So many times somebody spoke, in so long, and it was not for us: a radio, or company."""
 SURE_FACT = 0.96
 """Confidence from which a fact speaks for itself, however soft; where doubt ends in `choose`."""
 
@@ -33,10 +38,12 @@ def is_for_us(
     hearings: Sequence[Hearing],
     level: float | None,
     trade: Set[str] = frozenset(),
+    among_others: bool = False,
 ) -> bool:
     """False for talk that holds no sure fact and is mostly unheard, much softer than he speaks, no
     more than "okay", or mere words without a number, a place or a word of the trade that nobody
-    called a note; and for "forget it" said by a neighbor.
+    called a note; and for "forget it" said by a neighbor. While others talk all the time it must be
+    about as loud as he is.
 
     He hears that nothing is read back, and says it again with "note" before it if he meant it.
 
@@ -49,6 +56,8 @@ def is_for_us(
     if all(map(_is_empty, hearings)):
         return False
     if _mere_words(reading, hearings) and not _tells(reading, hearings, trade):
+        return False
+    if among_others and not _is_called(hearings) and (level is None or level < NEAR):
         return False
     return not soft and unheard_share(hearings) < MOSTLY_UNHEARD
 

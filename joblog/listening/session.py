@@ -327,6 +327,9 @@ class _Loop:
             kept=service.entries_today(self._desk, at),
             shorter=self._s.shorter,
         )
+        # How loud he is by this microphone was learned on other days too.
+        if self._s.greets:
+            self._usual.extend(service.loudness(self._desk, self._s.microphone.name))
         place = self._talk.context.place
         if self._s.greets:
             self._say(f"listening, {place}" if place else "listening", "resumed", self._now, None)
@@ -492,6 +495,8 @@ class _Loop:
                     pass  # said already, or done with the keeping
         if one.heard.reading.entries and not any(entry.open for entry in entries) and entries:
             self._usual.append(one.level)
+            if self._s.greets:
+                service.note_loudness(self._desk, self._s.microphone.name, tuple(self._usual))
         text = one.heard.utterance.hearings[0].text if one.heard.utterance.hearings else ""
         begin, end = one.begin / RATE, one.end / RATE
         self._s.on_event(Caught(begin, end, text, entries, one.at, ignored))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
@@ -42,7 +43,9 @@ __all__ = [
     "joined_utterance",
     "keep_utterance",
     "left_over",
+    "loudness",
     "name_of_list",
+    "note_loudness",
     "note_pieces_cut",
     "open_spool",
     "pieces_cut",
@@ -187,6 +190,21 @@ def pieces_cut(desk: Desk, name: str) -> int:
 def note_pieces_cut(desk: Desk, name: str, count: int) -> None:
     """Notes how many pieces of a cut list are cut."""
     desk.book.set_setting(f"cut of {desk.job.name}: {name}", str(count))
+
+
+@use_case
+def loudness(desk: Desk, microphone: str) -> tuple[float, ...]:
+    """How loud he was lately by this microphone, in decibels against full scale, oldest first."""
+    kept = desk.book.setting(f"loudness by {microphone}")
+    return tuple(json.loads(kept)) if kept else ()
+
+
+@use_case
+def note_loudness(desk: Desk, microphone: str, decibels: Sequence[float]) -> None:
+    """Notes how loud he was lately, for the next time."""
+    desk.book.set_setting(
+        f"loudness by {microphone}", json.dumps([round(one, 1) for one in decibels])
+    )
 
 
 @use_case

@@ -161,3 +161,14 @@ def test_mere_words_are_for_us_when_they_are_called_a_note_or_are_of_the_trade()
     assert not is_for_us(note, hearings("be careful up there"), None, trade)
     assert is_for_us(note, hearings("note be careful up there"), None, trade)
     assert is_for_us(note, hearings("be careful with the soffit"), None, trade)
+
+
+def test_while_others_talk_all_the_time_he_must_be_about_as_loud_as_ever() -> None:
+    [_, doubtful] = best(hearings("used about three sheets of soffit"), words(), NOON)
+    said = hearings("used about three sheets of soffit")
+    assert is_for_us(doubtful, said, -5.0)
+    assert not is_for_us(doubtful, said, -5.0, among_others=True)
+    assert not is_for_us(doubtful, said, None, among_others=True)
+    assert is_for_us(doubtful, said, -2.0, among_others=True)
+    [_, sure] = best(hearings("used three sheets of soffit"), words(), NOON)
+    assert is_for_us(sure, hearings("used three sheets of soffit"), -5.0, among_others=True)

@@ -148,3 +148,10 @@ def test_what_is_no_cut_list_is_refused_in_a_line(tmp_path: Path, content: str) 
         planning.read_cut_list(file)
     with pytest.raises(ServiceError, match=r"missing\.json: cannot be read"):
         planning.read_cut_list(tmp_path / "missing.json")
+
+
+def test_how_loud_he_was_is_known_the_next_time_by_the_same_microphone(desk: Desk) -> None:
+    assert listening.loudness(desk, "headset") == ()
+    listening.note_loudness(desk, "headset", (-25.04, -31.0))
+    assert listening.loudness(desk, "headset") == (-25.0, -31.0)
+    assert listening.loudness(desk, "laptop") == ()
