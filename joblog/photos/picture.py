@@ -16,6 +16,9 @@ from PIL import Image
 LARGEST_MEGAPIXELS = 200
 """The largest sensors sold in telephones; decoded, it takes 800 MB of memory."""
 
+LONGEST_SIDE = 65_535
+"""Pixels; the most that a JPEG can have (ITU-T T.81). Longer ones come from damage, and decoders
+take memory by the line."""
 LARGEST_DRAWN = {"PNG": 90, "TIFF": 90, "HEIF": 50, "AVIF": 40}
 """Megapixels of a picture that must be decoded whole to be drawn. With its decoder each takes some
 450 MB of memory then (`tests.bench.photo_fuzz` measures it). A JPEG may have as many as it likes,
@@ -116,6 +119,8 @@ def _picture(path: Path, stream: BufferedReader) -> Image.Image:
     width, height = image.size
     if width * height > LARGEST_MEGAPIXELS * 1_000_000:
         raise PhotoError(path, _too_large(f"with {width * height / 1_000_000:.0f} megapixels"))
+    if max(width, height) > LONGEST_SIDE:
+        raise PhotoError(path, f"is said to be {width} by {height} pixels; save it as another kind")
     return image
 
 

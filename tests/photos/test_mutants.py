@@ -86,3 +86,10 @@ def test_what_a_codec_complains_of_does_not_reach_the_terminal(
     [found] = endured(tmp_path, [("packed.tiff", torn)])
     assert getattr(found, "how", found) in ("read", "refused")
     assert capfd.readouterr() == ("", "")
+
+
+def test_a_picture_longer_than_any_is_refused_before_it_takes_memory(tmp_path: Path) -> None:
+    path = save(tmp_path / "long.tiff", image=Image.new("RGB", (65_536, 1)))
+    with pytest.raises(PhotoError, match="65536 by 1 pixels"):
+        read(path, ZONE)
+    assert read(save(tmp_path / "wide.png", image=Image.new("RGB", (65_535, 1))), ZONE).height == 1
