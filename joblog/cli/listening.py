@@ -45,7 +45,7 @@ the answers are not heard; keep one ear for the site. This log is no safety syst
     metavar="INCHES",
     help="Answer a measure with the size to cut too, so much shorter: 1/4.",
 )
-@click.option("--keep-day", is_flag=True, help="Keep a recording of the whole day too: 86 MB.")
+@click.option("--keep-day", is_flag=True, help="Record the whole day too: 9 MB an hour.")
 @click.option("--devices", is_flag=True, help="List microphones and loudspeakers.")
 @click.option("--try", "try_it", is_flag=True, help="Record five seconds, say what is understood.")
 @job_options
