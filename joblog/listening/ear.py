@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from joblog.audio.decode import RATE
 from joblog.book.workers import Limits, Lost, Pool
 from joblog.listening.commands import spoken_commands
 from joblog.model import HeardUtterance, Hearing, Utterance, Vocabulary
@@ -91,7 +92,7 @@ class _Listener:
         from joblog.dictation import read_heard
 
         try:
-            utterance = Utterance(0.0, len(said.sound) / 16_000, self._hearings(said))
+            utterance = Utterance(0.0, len(said.sound) / RATE, self._hearings(said))
             return read_heard(utterance, self._vocabulary, said.context)
         except Exception as error:  # One sentence must not end the day.
             return Unheard(str(error) or type(error).__name__)

@@ -127,6 +127,7 @@ def try_microphone(desk: Desk, wishes: Wishes, on_ready: Callable[[str], None]) 
 
     `on_ready` is told when to speak, with the microphone's name.
     """
+    from joblog.audio.decode import RATE
     from joblog.audio.level import Conditioner, Meter
     from joblog.audio.microphone import MicrophoneError
     from joblog.audio.portaudio import without_chatter
@@ -151,14 +152,14 @@ def try_microphone(desk: Desk, wishes: Wishes, on_ready: Callable[[str], None]) 
                 clear.append(made.for_hearing)
                 found += cutter.feed(made.for_finding)
                 count += len(block.sound)
-                if count >= TRY * 16_000:
+                if count >= TRY * RATE:
                     microphone.close()
                     break
         made = conditioner.end()
         whole = np.concatenate([*clear, made.for_hearing])
         found += [*cutter.feed(made.for_finding), *cutter.finish()]
         for one in found:
-            sound = whole[round(one.start * 16_000) : round(one.end * 16_000)]
+            sound = whole[round(one.start * RATE) : round(one.end * RATE)]
             outcome = ear.hear(Said(sound, Context()))
             if isinstance(outcome, Unheard):
                 troubles.append(outcome.why)

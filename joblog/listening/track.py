@@ -8,9 +8,11 @@ from typing import Any, Generic, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
+from joblog.audio.decode import RATE
+
 Sample = TypeVar("Sample", bound=np.generic)
 
-REMEMBERED = 30 * 16_000
+REMEMBERED = 30 * RATE
 """Samples at 16 kHz: the longest utterance and what is around it."""
 
 
@@ -32,5 +34,13 @@ class Track(Generic[Sample]):
 
     def part(self, begin: int, end: int) -> NDArray[Sample]:
         """The samples from `begin` up to `end`, as far as they came and are still remembered."""
-        whole: NDArray[Any] = np.concatenate(list(self._pieces))
-        return whole[max(0, begin - self._first) : max(0, end - self._first)]
+        found: list[NDArray[Sample]] = []
+        at = self.end
+        # From the end, where what is asked for nearly always lies.
+        for piece in reversed(self._pieces):
+            at -= len(piece)
+            found.append(piece[max(0, begin - at) : max(0, end - at)])
+            if at <= begin:
+                break
+        whole: NDArray[Any] = np.concatenate(found[::-1])
+        return whole

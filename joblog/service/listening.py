@@ -162,7 +162,7 @@ def record_day(desk: Desk, tell: Callable[[str], None]) -> DayRecorder:
 @use_case
 def begun(desk: Desk, recording: Path) -> datetime:
     """When a recording was begun, in the job's zone, as it would be taken in."""
-    from joblog.audio.decode import AudioError, blocks
+    from joblog.audio.decode import RATE, AudioError, blocks
     from joblog.audio.made import dated
 
     with refusing(AudioError, OSError):
@@ -170,7 +170,7 @@ def begun(desk: Desk, recording: Path) -> datetime:
         if made.source != "file time":
             return made.at
         # The file was written when the recording ended.
-        seconds = sum(len(block) for block in blocks(recording)) / 16_000
+        seconds = sum(len(block) for block in blocks(recording)) / RATE
         return made.at - timedelta(seconds=seconds)
 
 

@@ -52,7 +52,7 @@ def test_nothing_to_say_is_no_sound(espeak: EspeakVoice) -> None:
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("-w /tmp/x north eave", "w tmp x north eave"),
+        ("-w out/x north eave", "w out x north eave"),
         ("--version", "version"),
         ("<speak><audio src='x'/></speak>", "speak audio src 'x' speak"),
         ("soffit &amp; fascia", "soffit amp; fascia"),
