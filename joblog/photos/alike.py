@@ -53,7 +53,7 @@ def bursts(photos: Iterable[Photo], zone: str) -> tuple[Group, ...]:
     return _grouped(photos, zone, _of_a_burst)
 
 
-def rank(found: Sequence[Group]) -> dict[str, tuple[int, int]]:
+def rank(found: Iterable[Sequence[str]]) -> dict[str, tuple[int, int]]:
     """Of each photo of a group its place in it, 1 for the best, and how many there are."""
     return {one: (at, len(group)) for group in found for at, one in enumerate(group, 1)}
 

@@ -161,9 +161,11 @@ def photo_list(
     taken outside of the job's fence. `put_right` has the photos whose camera's clock was put right:
     when they were taken, and by what; their original time stays beside it.
     """
+    from joblog.photos.alike import rank
+
     moved = put_right or {}
     tied = {tie.photo: tie for tie in ties}
-    places = {one: f"{at} of {len(group)}" for group in alike for at, one in enumerate(group, 1)}
+    places = {one: f"{at} of {among}" for one, (at, among) in rank(alike).items()}
     rows = []
     for photo in photos:
         tie = tied.get(photo.sha256)

@@ -23,6 +23,8 @@ def covered(desk: Desk, day: date | None = None) -> tuple[CoveredWork, ...]:
 
     A photo of it is one that is tied to it, or to "photo" that was said in the same breath.
     """
+    from joblog.photos.alike import rank
+
     entries = sorted(record.read_entries(desk, day), key=lambda one: (one.at, one.id))
     wanted = [one for one in entries if one.entry.kind == "covered" and one.standing != "dropped"]
     if not wanted:
@@ -35,7 +37,7 @@ def covered(desk: Desk, day: date | None = None) -> tuple[CoveredWork, ...]:
         record.corrected_moments(desk),
         {sha256: by.reason for sha256, (_, by) in record.put_right(desk).items()},
         ground.placed(desk),
-        _places_among_alike(record.alike(desk)),
+        rank(record.alike(desk)),
     )
     return tuple(
         _one(entry, evidence[entry.id].recording, gather.proofs(_said_with(entry, entries)))
@@ -99,7 +101,7 @@ class _Gathering:
         moments: Mapping[str, datetime],
         corrections: Mapping[str, str],
         placed: Mapping[str, Placed],
-        alike: Mapping[str, int],
+        alike: Mapping[str, tuple[int, int]],
     ) -> None:
         self._photos, self._ties = photos, ties
         self._moments, self._corrections = moments, corrections
@@ -122,11 +124,8 @@ class _Gathering:
 
     def _order(self, proof: Proof) -> tuple[bool, datetime, str]:
         sha256 = proof.photo.sha256
-        return self._alike.get(sha256, 1) > 1, proof.taken, sha256
-
-
-def _places_among_alike(alike: Sequence[Sequence[str]]) -> dict[str, int]:
-    return {one: at for group in alike for at, one in enumerate(group, 1)}
+        place, _ = self._alike.get(sha256, (1, 1))
+        return place > 1, proof.taken, sha256
 
 
 def _said_with(entry: BookEntry, entries: Sequence[BookEntry]) -> frozenset[int]:

@@ -286,33 +286,33 @@ def read_day(desk: Desk, day: date) -> Day:
     elsewhere = Counter(local_day(entry.at, zone) for entry in everything if entry.open)
     elsewhere.pop(day, None)
     photos = tuple(desk.book.photos(desk.job.name, day))
+    tied = tuple(desk.book.ties(desk.job.name))
     recordings = desk.book.recordings(desk.job.name)
     kept: list[Recording | Photo] = [
         r for r in recordings if local_day(r.made.at, zone) == day and r.standing == "kept"
     ]
     kept += photos
+    told = [entry for entry in everything if local_day(entry.at, zone) == day]
     return Day(
         day=day,
-        entries=doubtful_first(e for e in everything if local_day(e.at, zone) == day),
+        entries=doubtful_first(told),
         utterances={said.id: said for said in desk.book.utterances(desk.job.name, day)},
         recordings=recordings,
         photos=photos,
-        ties=tuple(desk.book.ties(desk.job.name)),
+        ties=tied,
         doubts_elsewhere=tuple(sorted(elsewhere.items())),
         troubles=tuple(f"{one.name}: {one.trouble}" for one in kept if one.trouble),
         alike=_alike(desk, photos),
-        unanswered=_unanswered(desk, everything, day),
+        unanswered=_unanswered(told, tied),
         clocks=clocks(desk, day),
         put_right=put_right(desk),
     )
 
 
-def _unanswered(desk: Desk, everything: Sequence[BookEntry], day: date) -> tuple[BookEntry, ...]:
-    zone = ZoneInfo(desk.job.zone)
-    told = [one for one in everything if local_day(one.at, zone) == day]
+def _unanswered(told: Sequence[BookEntry], tied: Sequence[Tie]) -> tuple[BookEntry, ...]:
     if not any(one.entry.kind in ("covered", "photo") for one in told):
         return ()  # What knows pictures is not even loaded.
-    return unanswered(told, desk.book.ties(desk.job.name))
+    return unanswered(told, tied)
 
 
 def doubtful_first(entries: Iterable[BookEntry]) -> tuple[BookEntry, ...]:
@@ -342,8 +342,10 @@ def gallery(day: Day) -> tuple[Photo, ...]:
 
 def place_among_alike(day: Day, photo: Photo) -> str:
     """Such as "1 of 4 alike"; "" for one that is like no other of the day."""
-    group = next((group for group in day.alike if photo.sha256 in group), ())
-    return f"{group.index(photo.sha256) + 1} of {len(group)} alike" if group else ""
+    from joblog.photos.alike import rank
+
+    found = rank(day.alike).get(photo.sha256)
+    return f"{found[0]} of {found[1]} alike" if found else ""
 
 
 def _behind_a_better(alike: Iterable[Sequence[str]], among: set[str]) -> set[str]:
