@@ -8,13 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from joblog.book.decisions import undropped
+from joblog.book.decisions import line_of, undropped
 from joblog.book.entries import as_is
 from joblog.book.history import Version, replaced
 from joblog.book.schema import BookError
 from joblog.book.steps import BY_EAR, Deciding, deciding, last_by, take_back
 from joblog.book.store import Book
-from joblog.form import describe
 from joblog.model import BookEntry, Entry
 
 
@@ -141,13 +140,13 @@ def _let_stand(step: Deciding, decision: LetStand) -> None:
         now = step.book.entry(id)
         if now.standing == "heard" and not now.doubts:
             step.add_version(id, Version(now.entry, (), "accepted", "accepted", now.said))
-            step.what += f"{'; ' if step.what else 'let stand: '}{_line(now.entry)}"
+            step.what += f"{'; ' if step.what else 'let stand: '}{line_of(now.entry)}"
 
 
 def _drop(step: Deciding, decision: Drop) -> None:
     now = step.book.entry(decision.entry)
     if now.standing != "dropped":
-        step.what = f"dropped: {_line(now.entry)}"
+        step.what = f"dropped: {line_of(now.entry)}"
         step.add_version(now.id, as_is(now, "dropped", "dropped"))
 
 
@@ -158,7 +157,7 @@ def _replace(step: Deciding, decision: Replace) -> None:
     made = replaced(was, new, decision.by)
     if not made.doubts:
         made = replace(made, standing="accepted")
-    step.what = f"corrected: {_line(now.entry)}, now {_line(made.entry)}"
+    step.what = f"corrected: {line_of(now.entry)}, now {line_of(made.entry)}"
     step.add_version(now.id, made)
 
 
@@ -167,10 +166,10 @@ def _settle(step: Deciding, decision: Settle) -> None:
     entry, said = decision.by or now.entry, decision.said or now.said
     if entry == now.entry:
         if now.standing != "accepted":
-            step.what = f"accepted: {_line(entry)}"
+            step.what = f"accepted: {line_of(entry)}"
             step.add_version(now.id, Version(entry, (), "accepted", "accepted", now.said))
         return
-    step.what = f"corrected: {_line(now.entry)}, now {_line(entry)}"
+    step.what = f"corrected: {line_of(now.entry)}, now {line_of(entry)}"
     step.add_version(now.id, Version(entry, (), "accepted", "corrected", said))
 
 
@@ -182,7 +181,3 @@ def _keep_both(book: Book, job: str) -> tuple[int, ...]:
         taken = take_back(book, last)
     first = next(step for step in taken if step.id == last)
     return tuple(dict.fromkeys((*first.entries, *(id for step in taken for id in step.entries))))
-
-
-def _line(entry: Entry) -> str:
-    return describe(entry).replace(": ", " ", 1)

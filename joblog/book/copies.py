@@ -175,10 +175,10 @@ def supersede(book: Book, sha256: str, shorter: Sequence[Shorter], settled: Sett
                 text = recording_text(row["job"], "superseded", sha256)
                 step.put(f"recording {each.sha256}", text)
             decided = {one.entry for one in _decided(book, each)}
-            for id in _entries_of(book, each.sha256):
+            for id in entries_of(book, each.sha256):
                 if id not in decided and (kept := book.entry(id)).standing != "dropped":
                     step.add_version(id, as_is(kept, "withdrawn", "dropped"))
-        every = _entries_of(book, sha256)
+        every = entries_of(book, sha256)
         for at in sorted(settled.dropped):
             if (kept := book.entry(every[at])).standing != "dropped":
                 # Not "withdrawn": it stays dropped when the recording is brought back.
@@ -246,10 +246,11 @@ def _alike(one: KeptSound, others: Sequence[KeptSound]) -> list[KeptSound]:
     ]
 
 
-def _entries_of(book: Book, sha256: str) -> list[int]:
+def entries_of(book: Book, sha256: str) -> tuple[int, ...]:
+    """Ids of the entries that were read from a recording, as they were said."""
     found = book._rows(
         "SELECT entry.id FROM entry JOIN utterance ON utterance.id = entry.utterance"
         " WHERE recording = ? ORDER BY entry.id",
         sha256,
     )
-    return [row["id"] for row in found]
+    return tuple(row["id"] for row in found)

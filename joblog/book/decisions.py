@@ -12,7 +12,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from joblog.book import steps
-from joblog.book.copies import same_sound_that_counts, shorter_than
+from joblog.book.copies import entries_of, same_sound_that_counts, shorter_than
 from joblog.book.editing import edited
 from joblog.book.entries import add_beside, add_entry, as_is
 from joblog.book.history import Version, spoken, versions
@@ -53,7 +53,7 @@ def accept(book: Book, id: int) -> BookEntry:
     with deciding(book) as step:
         now = book.entry(id)
         if not now.looked_at:
-            step.what = f"accepted: {_line(now.entry)}"
+            step.what = f"accepted: {line_of(now.entry)}"
             step.add_version(id, Version(now.entry, (), "accepted", "accepted", now.said))
     return book.entry(id)
 
@@ -63,7 +63,7 @@ def drop(book: Book, id: int) -> BookEntry:
     with deciding(book) as step:
         now = book.entry(id)
         if now.standing != "dropped":
-            step.what = f"dropped: {_line(now.entry)}"
+            step.what = f"dropped: {line_of(now.entry)}"
             step.add_version(id, as_is(now, "dropped", "dropped"))
     return book.entry(id)
 
@@ -73,7 +73,7 @@ def restore(book: Book, id: int) -> BookEntry:
     with deciding(book) as step:
         now = book.entry(id)
         if now.standing == "dropped":
-            step.what = f"restored: {_line(now.entry)}"
+            step.what = f"restored: {line_of(now.entry)}"
             step.add_version(id, undropped(book, id))
     return book.entry(id)
 
@@ -96,7 +96,7 @@ def correct(
         before = book.entry(id)
         number = step.add_version(id, made[0])
         added = [step.added(add_beside(book, id, number, version)) for version in made[1:]]
-        step.what = f"corrected: {_line(before.entry)}, now {_several(reading.entries)}"
+        step.what = f"corrected: {line_of(before.entry)}, now {_several(reading.entries)}"
     return tuple(map(book.entry, [id, *added]))
 
 
@@ -124,7 +124,7 @@ def edit(
             raise BookError(f"entry {id}: {error}") from None
         doubts = tuple(why for why in now.doubts if why not in settles)
         if (entry, doubts) != (now.entry, now.doubts):
-            step.what = f"edited {field}: {_line(now.entry)}, now {_line(entry)}"
+            step.what = f"edited {field}: {line_of(now.entry)}, now {line_of(entry)}"
             standing: Standing = "heard" if doubts else "accepted"
             step.add_version(id, Version(entry, doubts, standing, "edited", now.said))
     return book.entry(id)
@@ -142,7 +142,7 @@ def move(book: Book, id: int, *, at: datetime | None = None, job: str | None = N
         if there is not None or moment is not None:
             when = f" to {at:%Y-%m-%d %H:%M %Z}" if moment and at else ""
             where = f" from {here} to {job}" if there is not None else ""
-            step.what = f"moved{where}{when}: {_line(now.entry)}"
+            step.what = f"moved{where}{when}: {line_of(now.entry)}"
             step.add_version(id, as_is(now, "moved"), job=there, at=moment)
     return book.entry(id)
 
@@ -188,7 +188,7 @@ def tie(book: Book, photo: str, id: int) -> Tie:
         if now.standing == "dropped":
             raise BookError(f"entry {id} is dropped; restore it first")
         if steps.now(book, f"tie {photo} {id}") != "1":
-            step.what = f"tied {taken.name} to: {_line(now.entry)}"
+            step.what = f"tied {taken.name} to: {line_of(now.entry)}"
             step.put(f"tie {photo} {id}", "1")
     return next(one for one in book.ties(there) if (one.photo, one.entry) == (photo, id))
 
@@ -200,7 +200,7 @@ def untie(book: Book, photo: str, id: int) -> None:
         tied = any((one.photo, one.entry) == (photo, id) for one in book.ties(book.job_of(id)))
         if not tied:
             raise BookError(f"{taken.name} is not tied to entry {id}")
-        step.what = f"untied {taken.name} from: {_line(now.entry)}"
+        step.what = f"untied {taken.name} from: {line_of(now.entry)}"
         step.put(f"tie {photo} {id}", "0")
 
 
@@ -343,12 +343,7 @@ def _stand(
 
 def _read_from(book: Book, sha256: str) -> Iterator[BookEntry]:
     """The entries that were read from a recording, wherever they are now."""
-    found = book._rows(
-        "SELECT entry.id AS id FROM entry JOIN utterance ON utterance.id = entry.utterance"
-        " WHERE recording = ? ORDER BY entry.id",
-        sha256,
-    )
-    return (book.entry(row["id"]) for row in found)
+    return map(book.entry, entries_of(book, sha256))
 
 
 def undropped(book: Book, id: int) -> Version:
@@ -378,9 +373,10 @@ def _units(book: Book, job: str) -> frozenset[str]:
     )
 
 
-def _line(entry: Entry) -> str:
+def line_of(entry: Entry) -> str:
+    """An entry as the history tells of it: "used 3 sheets of soffit panel, north eave"."""
     return describe(entry).replace(": ", " ", 1)
 
 
 def _several(entries: Sequence[Entry]) -> str:
-    return "; ".join(map(_line, entries)) or "nothing that was understood"
+    return "; ".join(map(line_of, entries)) or "nothing that was understood"

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from joblog.book import by_ear, media, spool
-from joblog.book.copies import Settled, Shorter, keep_print, settle, supersede
+from joblog.book.copies import Settled, Shorter, entries_of, keep_print, settle, supersede
 from joblog.book.keep import keep_recording
 from joblog.book.schema import BookError, plainly
 from joblog.book.steps import JOBLOG, deciding
@@ -104,16 +104,6 @@ def left_over(book: Book, job: str) -> tuple[LeftOver, ...]:
                 _keep_damaged(book, job, path, at, sha256)
         spool.done(path)
     return tuple(found)
-
-
-def entries_of(book: Book, sha256: str) -> tuple[int, ...]:
-    """Ids of the entries that were read from a recording, as they were said."""
-    found = book._rows(
-        "SELECT entry.id FROM entry JOIN utterance ON utterance.id = entry.utterance"
-        " WHERE recording = ? ORDER BY entry.id",
-        sha256,
-    )
-    return tuple(row["id"] for row in found)
 
 
 def _keep_damaged(book: Book, job: str, path: Path, at: datetime, sha256: str) -> None:

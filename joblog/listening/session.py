@@ -452,11 +452,10 @@ class _Loop:
         """What it means, as far as the conversation has come; changes nothing yet."""
         if one.after is not None:
             return
-        outcome = one.promise.result()
-        if isinstance(outcome, Unheard):
-            self._warn(f"something was not heard: {outcome.why}")
-            outcome = HeardUtterance(Utterance(0.0, (one.end - one.begin) / RATE, ()), Reading())
-        elif one.context != (now := replace(self._talk.context, at=one.context.at)):
+        outcome = self._heard_or_nothing(one.promise.result(), one.end - one.begin)
+        if outcome.utterance.hearings and one.context != (
+            now := replace(self._talk.context, at=one.context.at)
+        ):
             # Something before it was still being heard when it was caught.
             outcome = read_heard(outcome.utterance, self._desk.vocabulary, now)
         one.heard, one.after = outcome, self._talk.copy()
@@ -497,8 +496,8 @@ class _Loop:
             self._usual.append(one.level)
             if self._s.greets:
                 service.note_loudness(self._desk, self._s.microphone.name, tuple(self._usual))
-        text = one.heard.utterance.hearings[0].text if one.heard.utterance.hearings else ""
         begin, end = one.begin / RATE, one.end / RATE
+        text = _text(one.heard.utterance)
         self._s.on_event(Caught(begin, end, text, entries, one.at, ignored))
 
     def _kept(self, one: _Utterance, reading: Reading) -> tuple[BookEntry, ...]:
@@ -507,10 +506,10 @@ class _Loop:
         file = one.file or self._put(one.begin, one.end, one.at)
         if file is None:
             return ()
-        decisions = [found for found in map(_decision, one.acts) if found is not None]
+        decision = next((found for found in map(_decision, one.acts) if found is not None), None)
         try:
             entries = service.keep_utterance(
-                self._desk, file, one.at, one.heard.utterance, reading, *decisions[:1]
+                self._desk, file, one.at, one.heard.utterance, reading, decision
             )
         except ServiceError as error:
             words = f"what you said waits beside the book: {error}"
@@ -524,19 +523,20 @@ class _Loop:
         conditioner = Conditioner()
         clear = [conditioner.feed(sound).for_hearing, conditioner.end().for_hearing]
         context = service.context_today(self._desk, left.at)
-        outcome = self._s.ear.hear(Said(np.concatenate(clear), context))
-        if isinstance(outcome, Unheard):
-            self._warn(f"something was not heard: {outcome.why}")
-            outcome = HeardUtterance(Utterance(0.0, len(sound) / RATE, ()), Reading())
+        said = self._s.ear.hear(Said(np.concatenate(clear), context))
+        outcome = self._heard_or_nothing(said, len(sound))
         heard, reading = outcome.utterance, outcome.reading
-        if left.begun:
-            made = service.joined_utterance(
-                self._desk, left.path, left.at, heard, reading, left.begun
-            )
-        else:
-            made = service.keep_utterance(self._desk, left.path, left.at, heard, reading)
-        text = heard.hearings[0].text if heard.hearings else ""
-        self._s.on_event(Caught(0.0, 0.0, text, made, left.at, "caught before, kept now"))
+        made = service.keep_utterance(
+            self._desk, left.path, left.at, heard, reading, begun=left.begun
+        )
+        self._s.on_event(Caught(0.0, 0.0, _text(heard), made, left.at, "caught before, kept now"))
+
+    def _heard_or_nothing(self, outcome: HeardUtterance | Unheard, samples: int) -> HeardUtterance:
+        """What was heard; of what could not be heard, which is said, there is only its length."""
+        if isinstance(outcome, HeardUtterance):
+            return outcome
+        self._warn(f"something was not heard: {outcome.why}")
+        return HeardUtterance(Utterance(0.0, samples / RATE, ()), Reading())
 
     def _let_stand(self, now: datetime) -> None:
         """What silence decides."""
@@ -712,9 +712,7 @@ def _decision(act: Act) -> service.Decision | None:
 
 def _hangs(heard: HeardUtterance) -> bool:
     """Whether it may well go on: "eleven", "at", "north eave and"."""
-    if not heard.utterance.hearings:
-        return False
-    words = plain_words(heard.utterance.hearings[0].text)
+    words = plain_words(_text(heard.utterance))
     return bool(words) and (words[-1] in _HANGING or _whole_number(words))
 
 
@@ -728,6 +726,11 @@ _HANGING = frozenset("and at by of to the a an minus plus with for on in from uh
 _ENDS = frozenset(
     "half quarter quarters eighth eighths sixteenth sixteenths third thirds heavy light".split()
 )
+
+
+def _text(utterance: Utterance) -> str:
+    """The words of the hearing that stands."""
+    return utterance.hearings[0].text if utterance.hearings else ""
 
 
 def _samples(seconds: float) -> int:

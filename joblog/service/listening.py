@@ -40,7 +40,6 @@ __all__ = [
     "decide_by_ear",
     "entries_today",
     "evidence",
-    "joined_utterance",
     "keep_utterance",
     "left_over",
     "loudness",
@@ -90,6 +89,7 @@ def keep_utterance(
     utterance: Utterance,
     reading: Reading,
     decision: Decision | None = None,
+    begun: Sequence[str] = (),
 ) -> tuple[BookEntry, ...]:
     """Keeps a spooled utterance that began at `at`, with what it says, and does what it decided.
 
@@ -97,23 +97,16 @@ def keep_utterance(
     all; run again after a kill, neither happens twice. Then it waits no longer in the spool. The
     entries that the decision changed, the one it names first, then those of the utterance; with the
     doubts that the whole job casts on them.
+
+    Where it is the whole of others in the book, SHA-256 of which `begun` names, it takes their
+    place. What was let stand in these was not: he had not done speaking.
     """
-    return _kept(desk, path, at, utterance, reading, decision, ())
-
-
-@use_case
-def joined_utterance(
-    desk: Desk,
-    path: Path,
-    at: datetime,
-    utterance: Utterance,
-    reading: Reading,
-    begun: Sequence[str],
-    decision: Decision | None = None,
-) -> tuple[BookEntry, ...]:
-    """The same, of an utterance that is the whole of others in the book, SHA-256 of which `begun`
-    names: it takes their place. What was let stand in these was not: he had not done speaking."""
-    return _kept(desk, path, at, utterance, reading, decision, begun)
+    remember(desk)
+    decided = None if decision is None else _sure(desk, decision)
+    ids = listened.keep_listened(
+        desk.book, desk.job.name, path, at, utterance, reading, decided, begun
+    )
+    return _shown(desk, ids)
 
 
 @use_case
@@ -229,23 +222,6 @@ def evidence(desk: Desk) -> tuple[Band, ...]:
 OUTCOMES = ("accepted", "changed", "dropped", "overruled")
 EDGES = (0.5, 0.8, 0.9, 0.96, 0.98, 0.99, 0.995)
 """Where the bands of confidence meet; 0.96 is where doubt ends."""
-
-
-def _kept(
-    desk: Desk,
-    path: Path,
-    at: datetime,
-    utterance: Utterance,
-    reading: Reading,
-    decision: Decision | None,
-    begun: Sequence[str],
-) -> tuple[BookEntry, ...]:
-    remember(desk)
-    decided = None if decision is None else _sure(desk, decision)
-    ids = listened.keep_listened(
-        desk.book, desk.job.name, path, at, utterance, reading, decided, begun
-    )
-    return _shown(desk, ids)
 
 
 def _sure(desk: Desk, decision: Decision) -> Decision:

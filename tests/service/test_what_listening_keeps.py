@@ -330,8 +330,8 @@ def going_on(ladder: Ladder) -> tuple[str, Path, datetime]:
 def test_the_whole_takes_the_place_of_its_beginning(ladder: Ladder) -> None:
     begun, whole, at = going_on(ladder)
     words = "north eave fourteen and five eighths"
-    [entry] = listening.joined_utterance(
-        ladder.desk, whole, at, heard(words), ladder.read(words), [begun]
+    [entry] = listening.keep_utterance(
+        ladder.desk, whole, at, heard(words), ladder.read(words), begun=[begun]
     )
     assert said(entry) == "north eave 117/8"
     assert ladder.standing() == ["north eave 117/8"]
@@ -347,7 +347,9 @@ def test_what_was_changed_in_the_beginning_by_ear_is_not_lost(ladder: Ladder) ->
     by = replace(entry.entry, inches=Fraction(40))
     listening.decide_by_ear(ladder.desk, Settle(entry.id, by, "forty"))
     words = "north eave fourteen and five eighths"
-    listening.joined_utterance(ladder.desk, whole, at, heard(words), ladder.read(words), [begun])
+    listening.keep_utterance(
+        ladder.desk, whole, at, heard(words), ladder.read(words), begun=[begun]
+    )
     assert ladder.standing() == ["north eave 40", "north eave 117/8?"]
 
 
