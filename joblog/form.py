@@ -21,13 +21,17 @@ from joblog.quantity import about, feet_and_inches, tape
 Json = Any
 Noun = TypeVar("Noun")
 
-_STOCK = ("item", "quantity", "unit")
+ATTRIBUTES = ("size", "length", "profile", "colour")
+"""What tells one item from another of its name."""
+_STOCK = ("item", "quantity", "unit", *ATTRIBUTES)
 FIELDS: dict[Kind, tuple[str, ...]] = {
-    "measure": ("item", "inches", "square_inches", "pitch", "as_said", "pieces"),
+    "measure": (
+        "item", "inches", "square_inches", "pitch", "as_said", "pieces", "dimension", *ATTRIBUTES,
+    ),
     "used": _STOCK,
     "spoiled": (*_STOCK, "reason"),
-    "delivered": (*_STOCK, "unit_cost"),
-    "returned": _STOCK,
+    "delivered": (*_STOCK, "unit_cost", "who"),
+    "returned": (*_STOCK, "who"),
     "on_hand": _STOCK,
     "needed": _STOCK,
     "start": ("time", "minutes", "workers"),
@@ -39,12 +43,22 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
     "problem": (),
     "note": (),
     "photo": (),
+    "todo": (*_STOCK, "who"),
+    "extra": ("price", "hours", "who"),
+    "price": ("item", "unit", "unit_cost", *ATTRIBUTES, "who"),
+    "expense": ("price", "who"),
+    "drive": ("miles", "minutes"),
+    "inspection": ("time", "who"),
+    "visit": ("time", "who"),
     "correction": ("action", "replacement"),
-}
-"""Which fields a kind uses besides place and note."""
+}  # fmt: skip
+"""Which fields a kind uses besides place, note and day."""
 
 # Of these, JSON shows only the ones that hold something.
-_ONLY_WHEN_SET = {"square_inches", "pitch", "note", "carried", "replacement"}
+_ONLY_WHEN_SET = {
+    "square_inches", "pitch", "note", "carried", "replacement", "dimension", "day", "who",
+    *ATTRIBUTES,
+}  # fmt: skip
 _OF_LABOR = {"quantity", "unit", "unit_cost"}
 # Hours may say how much was done in them and what an hour costs; few do.
 
@@ -55,7 +69,7 @@ def entry_to_json(entry: Entry) -> dict[str, Json]:
     A measure shows the one of `inches`, `square_inches`, `pitch` that it holds.
     """
     shown: dict[str, Json] = {"kind": entry.kind}
-    for name in (*FIELDS[entry.kind], "place", "note", "carried"):
+    for name in (*FIELDS[entry.kind], "place", "note", "day", "carried"):
         value = getattr(entry, name)
         if name in _ONLY_WHEN_SET and not value:
             continue
@@ -191,6 +205,7 @@ _WORDS_FOR_KIND = {
     "on_hand": "on hand",
     "labor": "hours",
     "correction": "change",
+    "todo": "to do",
 }
 
 
@@ -205,6 +220,8 @@ def _parts(entry: Entry) -> list[str]:
         _stock(entry),
         f"because: {entry.reason}" if entry.reason else "",
         f"at {entry.unit_cost} {_each(entry)}" if entry.unit_cost is not None else "",
+        f"for {entry.price}" if entry.price is not None else "",
+        f"{amount(entry.miles)} miles" if entry.miles is not None else "",
         entry.time.strftime("%H:%M") if entry.time else "",
         f"{amount(entry.minutes)} minutes" if entry.minutes is not None else "",
         f"{amount(entry.hours)} hours" if entry.hours is not None else "",
@@ -212,7 +229,9 @@ def _parts(entry: Entry) -> list[str]:
         entry.task or "",
         f"{entry.fahrenheit} F" if entry.fahrenheit is not None else "",
         entry.note or "",
+        entry.who if entry.who and entry.who not in (entry.note or "") else "",
         entry.place if entry.place and entry.place not in (entry.note or "") else "",
+        f"{entry.day:%A} {entry.day}" if entry.day else "",
     ]
 
 
@@ -220,7 +239,8 @@ def _measure(entry: Entry) -> str:
     if entry.kind != "measure":
         return ""
     pieces = f"{entry.pieces} pieces of " if entry.pieces else ""
-    what = f"{entry.item} " if entry.item else ""
+    what = " ".join(filter(None, (named(entry), entry.dimension)))
+    what = f"{what} " if what else ""
     said = f" (said: {entry.as_said})" if entry.as_said else ""
     if entry.inches is not None:
         length = tape(entry.inches) + " in"
@@ -241,12 +261,23 @@ def _each(entry: Entry) -> str:
 def _stock(entry: Entry) -> str:
     if entry.kind == "labor":
         return "" if entry.quantity is None else units_of(entry.quantity, entry.unit)
-    if "quantity" not in FIELDS[entry.kind]:
+    if entry.kind == "measure" or "item" not in FIELDS[entry.kind]:
         return ""
+    if entry.kind in ("todo", "price") and entry.quantity is None:
+        return named(entry)
     counted = units_of(entry.quantity, entry.unit)
     if entry.unit == "each":
-        return f"{amount(entry.quantity)} {entry.item or 'of something'}"
-    return f"{counted} of {entry.item or 'something'}"
+        return f"{amount(entry.quantity)} {named(entry) or 'of something'}"
+    return f"{counted} of {named(entry) or 'something'}"
+
+
+def named(entry: Entry) -> str:
+    """The item with what was said of its size, length, profile and colour, each once."""
+    item = entry.item or ""
+    length = f"{feet_and_inches(entry.length)} long" if entry.length is not None else ""
+    said = (entry.size or "", entry.colour or "", entry.profile or "")
+    before = [word for word in said if word and word not in item.split()]
+    return " ".join(filter(None, (*before, item, length)))
 
 
 def _clock(text: str) -> time:
@@ -269,6 +300,10 @@ _READ: dict[str, Callable[[Any], Any]] = {
     "workers": int,
     "hours": Fraction,
     "fahrenheit": Fraction,
+    "length": Fraction,
+    "day": date.fromisoformat,
+    "price": Decimal,
+    "miles": Fraction,
     "carried": tuple,
 }
 

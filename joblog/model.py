@@ -52,6 +52,14 @@ class Item:
     """Of one of its unit, not of a pack."""
     per_pound: Fraction | None = None
     """How many are in a pound, of what is sold by weight."""
+    variant_of: str = ""
+    """What several lines are variants of: "fascia" of "fascia 1x6" and "fascia 1x8"; "" where there
+    is only one."""
+    size: str = ""
+    """Such as "1x8", "5 in", "8d"; "" where it has none, or has all. So of the next two."""
+    profile: str = ""
+    """Such as "vented", "solid"."""
+    colour: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -456,8 +464,19 @@ Kind = Literal[
     "problem",
     "note",
     "photo",
+    "todo",
+    "extra",
+    "price",
+    "expense",
+    "drive",
+    "inspection",
+    "visit",
     "correction",
 ]
+Dimension = Literal[
+    "length", "depth", "width", "height", "rise", "reveal", "overhang", "spacing", "gap"
+]
+"""What a measure is of. Spacing is from center to center."""
 
 STOCK_KINDS: tuple[Kind, ...] = ("used", "spoiled", "delivered", "returned", "on_hand", "needed")
 
@@ -486,6 +505,22 @@ class Entry:
     hours: Fraction | None = None
     task: str | None = None
     fahrenheit: Fraction | None = None
+    size: str | None = None
+    """Of the item as it was said: "1x8", "5 in", "1 1/2 in", "8d", "#8"."""
+    length: Fraction | None = None
+    """Inches; of one piece of the item as it comes, "ten foot sticks of J"."""
+    profile: str | None = None
+    """Of the item as it was said: "vented", "solid", "dutch lap"."""
+    colour: str | None = None
+    dimension: Dimension | None = None
+    """What a measure is of; None where nobody said."""
+    day: date | None = None
+    """The day it holds for where that is not the day it was said: "yesterday", "by Friday"."""
+    price: Decimal | None = None
+    """Of all of it: an extra, an expense."""
+    miles: Fraction | None = None
+    who: str | None = None
+    """A customer, supplier, inspector or one of the crew, in plain text."""
     action: Literal["drop", "replace"] | None = None
     replacement: Entry | None = None
     """The replacing entry of a correction; "with" in JSON."""
