@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from joblog.dictation.attributes import with_attributes
 from joblog.dictation.draft import Context, Draft
 from joblog.dictation.grammar import (
     FRAC,
@@ -114,7 +115,7 @@ def understand(
     take more than `MOST_STEPS`, which are counted, not timed: the same words are read the same on
     every machine.
     """
-    atoms, restarts = without_restarts(atoms_among(words, vocabulary))
+    atoms, restarts = without_restarts(with_attributes(atoms_among(words, vocabulary)))
     if not atoms:
         return Reading(), [], 0.0
     context = context or Context()
