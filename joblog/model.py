@@ -1083,6 +1083,22 @@ class Conditions:
 
 
 @dataclass(frozen=True, slots=True)
+class Wanted:
+    """What was said to be needed of one item, and has not come since."""
+
+    item: str
+    unit: str
+    quantity: Fraction | None
+    """In the item's own unit, what was said at different times together; None where nobody said
+    how much."""
+    entries: tuple[int, ...]
+    day: date | None = None
+    """The first day that it was asked for."""
+    note: str = ""
+    """What a person should know of the amount; "" where there is nothing."""
+
+
+@dataclass(frozen=True, slots=True)
 class BesideLine:
     """One extra, expense or drive."""
 
