@@ -21,6 +21,7 @@ from joblog.dictation.grammar import (
     is_a,
 )
 from joblog.dictation.meanings import build
+from joblog.dictation.naming import tell_items
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
 from joblog.dictation.restarts import without_restarts
@@ -252,6 +253,7 @@ def _as_note(atoms: Sequence[Atom], draft: Draft | None, *, doubtful: bool) -> R
 
 
 def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
+    tell_items(draft)
     left = [atoms[at] for at in unread]
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]
