@@ -135,7 +135,16 @@ class Draft:
 
 def completed(entry: Entry, last: Entry) -> Entry:
     """`entry` with what it does not say of what, where and by whom taken from `last`."""
-    names: tuple[str, ...] = ("place", "item", "unit", "pieces", "task", "workers", "unit_cost", "reason")
+    names: tuple[str, ...] = (
+        "place",
+        "item",
+        "unit",
+        "pieces",
+        "task",
+        "workers",
+        "unit_cost",
+        "reason",
+    )
     if entry.item in (None, last.item):
         names = (*names, *ATTRIBUTES)
     kept = {name: getattr(last, name) for name in names if getattr(entry, name) is None}

@@ -410,6 +410,7 @@ def _grammar() -> _Grammar:
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
+    "FOOTER", "COLORED",
 )  # fmt: skip
 
 

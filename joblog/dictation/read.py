@@ -26,6 +26,7 @@ from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
 from joblog.dictation.restarts import without_restarts
 from joblog.dictation.sense import against_sense
+from joblog.dictation.strangers import with_strangers
 from joblog.dictation.talk import names_amount
 from joblog.dictation.words import Marked, marked_words
 from joblog.model import STOCK_KINDS, UNHEARD, Doubt, Entry, Reading, Vocabulary
@@ -116,7 +117,8 @@ def understand(
     take more than `MOST_STEPS`, which are counted, not timed: the same words are read the same on
     every machine.
     """
-    atoms, restarts = without_restarts(with_attributes(atoms_among(words, vocabulary)))
+    named = with_strangers(atoms_among(words, vocabulary), vocabulary)
+    atoms, restarts = without_restarts(with_attributes(named))
     if not atoms:
         return Reading(), [], 0.0
     context = context or Context()

@@ -331,7 +331,10 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
         return _Thing(item, unit or item.unit, carried=carried)
     loose = "u" in parts and parts["u"][0].words in _LOOSE
     unit, why = _unit_of(item, None if loose else unit)
-    if "u" not in parts and "n" in parts and not carried and item.unit in _BY_WEIGHT:
+    numbered = any(
+        isinstance(atom.value, Number) or is_a(atom, "DOZEN") for atom in parts.get("n", ())
+    )
+    if "u" not in parts and numbered and not carried and item.unit in _BY_WEIGHT:
         return _Thing(item, "each", whys=(f"so many {item.name}, or so many {item.unit}?",))
     return _Thing(item, unit, carried=carried, whys=(why,))
 

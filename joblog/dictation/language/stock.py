@@ -67,7 +67,7 @@ WORDS: dict[str, str] = {
     "half, clean in half, trashing, botching, butchering, junking, tossing, cracking up, killed, "
     "firewood, kindling, got rained on, rained on, got snowed on, got away from me, got away "
     "from us, got away",
-    "DELIVER": "delivered, delivery of, delivery, received, picked up, dropped off, unloaded, "
+    "DELIVER": "come in, rolled in with, delivered, delivery of, delivery, received, picked up, dropped off, unloaded, "
     "brought, bought, brought in, came, arrived, came in, showed up, got in, sent over, got "
     "delivered, took delivery of, loaded, brought out, delivery came, in from, yard delivered, "
     "yard sent, yard sent over, truck brought, supplier delivered, fetched, just came, came "
@@ -135,7 +135,7 @@ WORDS: dict[str, str] = {
     "of, there went the last of, there goes the last of, put up the last of, hung the last of, "
     "eats up the last of, eats up the last of the, ate up the last of, took the last of, takes "
     "the last of, there goes the last of the, took the last of the",
-    "NEED": "gonna need, could use, i could use, we could use, going to want, gonna want, it'll "
+    "NEED": "gimme, gonna need, could use, i could use, we could use, going to want, gonna want, it'll "
     "take, could stand to have, remind me to buy, remind me to order, need, needs, need to get, "
     "need to order, order, still need, short, missing, we need, i need, have to get, pick up, "
     "buy, needed, will need, going to need, bring, gotta have, got to have, gotta get, shopping "
