@@ -146,16 +146,27 @@ def _item(atoms: Sequence[Atom], at: int, told: Sequence[_Told]) -> Atom:
 
 def _beside(atoms: Sequence[Atom], text: str) -> Iterator[_Told]:
     """What is told right before and right behind each item."""
+    start: int | None = None
     for run in _look().run.finditer(text):
         item = run.end() - 1
+        start = run.start() if start is None else start
+        if _is_lumber(atoms[item]) and _names_go_on(atoms, text, item):
+            continue  # "Textured one by eight fascia" is one item.
         lines = _lines(atoms[item])
         before = [
             _without_count(atoms, one, lines)
-            for one in _before(atoms, text, run.start(), item)
+            for one in _before(atoms, text, start, item)
             if _belongs(atoms, text, one, lines)
         ]
         yield from before
         yield from _behind(atoms, text, item, sized=any(one.said.size for one in before))
+        start = None
+
+
+def _names_go_on(atoms: Sequence[Atom], text: str, item: int) -> bool:
+    """True where the item behind this one is the thing, and this one but its size."""
+    run = _look().run.match(text, item + 1)
+    return run is not None and not any(atom.pause for atom in atoms[item + 1 : run.end()])
 
 
 def _lines(atom: Atom) -> Lines:
@@ -165,9 +176,6 @@ def _lines(atom: Atom) -> Lines:
 def _before(atoms: Sequence[Atom], text: str, start: int, item: int) -> list[_Told]:
     found: list[_Told] = []
     led = start > 0 and _counts(atoms[start - 1])
-    if start and _is_lumber(atoms[start - 1]) and not atoms[start].pause:
-        said = Said(size=cast(Item, atoms[start - 1].value).size)
-        found.append(_Told(start - 1, start, item, "cross", said, led=True))
     at = start
     while at <= item:
         if at > start and atoms[at].pause:
@@ -179,6 +187,9 @@ def _before(atoms: Sequence[Atom], text: str, start: int, item: int) -> list[_To
             found.append(_Told(at, match.end(), item, kind, said, led))
             at = match.end()
             continue
+        if at < item and atoms[at].char == ITEM:
+            said = Said(size=cast(Item, atoms[at].value).size)
+            found.append(_Told(at, at + 1, item, "cross", said, led=True))
         if is_a(atoms[at], "UNIT"):
             found = [replace(one, before_unit=True) for one in found]
         led = led or has_any((atoms[at],), "UNIT", "OF", "ONE")

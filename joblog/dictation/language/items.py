@@ -30,8 +30,8 @@ WORDS: dict[str, str] = {
     "deck boards, lag bolt, lag bolts, lags, carriage bolts, washers, anchors, pop rivets, "
     "rivets, zip screws, drywall screws, hinges, door stop, weatherstrip, weather strip, "
     "window tape, flashing tape, butyl tape, sill seal, spray foam, construction adhesive, liquid "
-    "nails, rebar, concrete mix, mortar mix, pavers, lumber wrap, splash block, splash blocks, gutter "
-    "guard, gutter guards, leaf guard, downspout strap, downspout straps, pipe boot, pipe boots, "
+    "nails, rebar, concrete mix, mortar mix, pavers, splash block, splash blocks, gutter guard, "
+    "gutter guards, leaf guard, downspout strap, downspout straps, pipe boot, pipe boots, "
     "batten, battens, shims, shakes, cedar shakes, cedar shingles, lag screws",
 }
 
