@@ -367,16 +367,20 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
         return _Thing(item, unit or item.unit, carried=carried)
     loose = "u" in parts and parts["u"][0].words in _LOOSE
     unit, why = _unit_of(item, None if loose else unit)
-    numbered = any(
-        isinstance(atom.value, Number) or is_a(atom, "DOZEN") for atom in parts.get("n", ())
-    )
-    if "u" not in parts and numbered and not carried and item.unit in _BY_WEIGHT:
+    if not carried and item.unit in _BY_WEIGHT and _counts_pieces(parts):
         return _Thing(item, "each", whys=(f"so many {item.name}, or so many {item.unit}?",))
     return _Thing(item, unit, carried=carried, whys=(why,))
 
 
 _BY_WEIGHT = ("lb", "box")
 """Units of what is sold by the pound or the box, and seldom counted by the piece."""
+
+
+def _counts_pieces(parts: Parts) -> bool:
+    """True for "two hundred screws"; "six of staples" are so many of their own unit."""
+    by_unit = "u" in parts or any(atom.words == "of" for atom in parts.get("i", ()))
+    counted = (isinstance(a.value, Number) or is_a(a, "DOZEN") for a in parts.get("n", ()))
+    return not by_unit and any(counted)
 
 
 def _not_done(draft: Draft, kind: Kind, stretch: Stretch) -> str | None:
