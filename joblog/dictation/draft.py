@@ -55,6 +55,8 @@ class Draft:
     """Indexes of the atoms that no stretch covers."""
     understood: set[int] = field(default_factory=set)
     """Those of them that told something after all."""
+    dimensioned: set[int] = field(default_factory=set)
+    """Indexes of the atoms that told what a measure is of; each tells of one measure only."""
     bare_number_ends: int = -1
     """Where a measure without any unit or fraction ended."""
     subject: Item | None = None
@@ -133,7 +135,9 @@ class Draft:
 
 def completed(entry: Entry, last: Entry) -> Entry:
     """`entry` with what it does not say of what, where and by whom taken from `last`."""
-    names = ("place", "item", "unit", "pieces", "task", "workers", "unit_cost", "reason")
+    names = (
+        "place", "item", "unit", "pieces", "task", "workers", "unit_cost", "reason", "dimension",
+    )  # fmt: skip
     kept = {name: getattr(last, name) for name in names if getattr(entry, name) is None}
     return replace(entry, **kept)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from joblog.model import BookEntry, Conditions
+from joblog.model import BookEntry, Conditions, Entry
 from joblog.reconcile.units import crew_hours
 from joblog.takeoff.runs import DEEPEST
 
@@ -20,18 +20,17 @@ def conditions_of(entries: Sequence[BookEntry]) -> Conditions:
     crew = people / worked if worked else _mean(starts)
     return Conditions(
         fahrenheit=_mean([said.fahrenheit for said in certain if said.fahrenheit is not None]),
-        depth=_mean(
-            [
-                said.inches
-                for said in certain
-                if said.kind == "measure"
-                and said.inches is not None
-                and 0 < said.inches < DEEPEST
-                and said.pieces is None
-            ]
-        ),
+        depth=_mean(_depths(certain)),
         crew=None if crew is None else max(1, round(crew)),
     )
+
+
+def _depths(certain: Sequence[Entry]) -> list[Fraction]:
+    """Inches of what was said to be a depth; where nobody said so, of what may be one."""
+    whole = [said for said in certain if said.kind == "measure" and said.pieces is None]
+    named = [said.inches for said in whole if said.dimension == "depth" and said.inches]
+    unnamed = [said.inches for said in whole if said.dimension is None and said.inches]
+    return named or [inches for inches in unnamed if inches < DEEPEST]
 
 
 def _mean(amounts: Sequence[Fraction]) -> Fraction | None:
