@@ -49,6 +49,8 @@ class Draft:
     """The whole utterance."""
     restarts: Mapping[int, str] = field(default_factory=dict)
     """What was dropped before a number that says it again, by where that number stands."""
+    unsure: Mapping[int, str] = field(default_factory=dict)
+    """Why a self-repair may be none, by where it stands."""
     stretches: Sequence[Stretch] = ()
     """How the utterance was taken apart."""
     unread: frozenset[int] = frozenset()

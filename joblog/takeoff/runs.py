@@ -306,7 +306,7 @@ class _Told:
         known = all(place is not None for place in places)
         evenly = ", evenly from end to end" if len(said) > 1 else ""
         where = f", at {', '.join(map(_feet, places))}" if known else evenly
-        shown = ", ".join(tape(entry.inches or 0) for entry in said)
+        shown = ", ".join(tape(entry.inches or Fraction(0)) for entry in said)
         self.lines.append(f"{name} {shown} in {how}{where}")
         placed = places if known else [None] * len(said)
         self.depths = tuple(

@@ -87,6 +87,7 @@ WORDS: dict[str, str] = {
     "laser says, laser reads, reads out, gonna be, going to be, will be, it'll be, that'll be, "
     "gotta be, has got to be, got to be, coming in at, ought to be, oughta be, should be cut to, "
     "needs to be cut to, has to be cut to, wants cutting at, each of them",
+    "NAMEDDIMENSION": ", ".join(DIMENSIONS.values()),
     "CAMEIN": "came in, comes in, came up",
     "ABOUTIT": "gap, opening, height, width, depth, length, reveal, overhang, rise, span, "
     "thickness, distance, measurement, size, row, course, depths, cut, piece",
