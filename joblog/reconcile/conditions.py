@@ -26,11 +26,15 @@ def conditions_of(entries: Sequence[BookEntry]) -> Conditions:
 
 
 def _depths(certain: Sequence[Entry]) -> list[Fraction]:
-    """Inches of what was said to be a depth; where nobody said so, of what may be one."""
-    whole = [said for said in certain if said.kind == "measure" and said.pieces is None]
-    named = [said.inches for said in whole if said.dimension == "depth" and said.inches]
-    unnamed = [said.inches for said in whole if said.dimension is None and said.inches]
-    return named or [inches for inches in unnamed if inches < DEEPEST]
+    """What was said to be a depth; where nothing was, short lengths that may be one."""
+    short = [
+        said
+        for said in certain
+        if said.kind == "measure" and said.inches is not None and 0 < said.inches < DEEPEST
+    ]
+    called = [said.inches for said in short if said.dimension in ("depth", "overhang")]
+    unnamed = [said.inches for said in short if said.dimension is None and said.pieces is None]
+    return [inches for inches in called or unnamed if inches is not None]
 
 
 def _mean(amounts: Sequence[Fraction]) -> Fraction | None:

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from joblog.catalog.lines import starter
 from joblog.model import STOCK_KINDS, BookEntry, Catalog, Item, Job, Plan, Reconciliation
+from joblog.reconcile.beside import beside_of
 from joblog.reconcile.conditions import conditions_of
 from joblog.reconcile.gaps import Squared, gaps_of, record_of
 from joblog.reconcile.hours import attendance
@@ -15,6 +16,7 @@ from joblog.reconcile.labor import hours_of_no_task, task_lines
 from joblog.reconcile.parts import parts_of, reasons_of
 from joblog.reconcile.sense import sensed
 from joblog.reconcile.stock import ledger_of, stock_line
+from joblog.reconcile.told import when_it_was
 from joblog.reconcile.variances import labor_sum, material_sum
 
 
@@ -31,7 +33,11 @@ def reconcile(
     starter's where none is given.
     """
     zone = ZoneInfo(job.zone)
-    standing = [kept for kept in sensed(job, plan, entries, catalog) if kept.standing != "dropped"]
+    standing = [
+        when_it_was(kept, zone)
+        for kept in sensed(job, plan, entries, catalog)
+        if kept.standing != "dropped"
+    ]
     stock = tuple(_squared(plan, standing, catalog, zone))
     tasks = tuple(task_lines(plan, standing, catalog))
     days = attendance(job, standing)
@@ -58,6 +64,7 @@ def reconcile(
         reasons=reasons_of((one.line, one.ledger, one.price) for one in stock),
         record=record_of(stock, tasks, days, gaps),
         conditions=conditions_of(standing),
+        beside=beside_of(standing, zone),
     )
 
 
