@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from joblog.dictation.attributes import with_attributes
 from joblog.dictation.draft import Context, Draft
 from joblog.dictation.grammar import (
     FRAC,
@@ -16,7 +15,6 @@ from joblog.dictation.grammar import (
     Atom,
     Chart,
     Stretch,
-    atoms_among,
     has_any,
     is_a,
 )
@@ -24,7 +22,7 @@ from joblog.dictation.meanings import build
 from joblog.dictation.naming import tell_items
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
-from joblog.dictation.restarts import without_restarts
+from joblog.dictation.self_repair import repaired
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
 from joblog.dictation.words import Marked, marked_words
@@ -116,7 +114,8 @@ def understand(
     take more than `MOST_STEPS`, which are counted, not timed: the same words are read the same on
     every machine.
     """
-    atoms, restarts = without_restarts(with_attributes(atoms_among(words, vocabulary)))
+    said = repaired(words, vocabulary)
+    atoms = said.atoms
     if not atoms:
         return Reading(), [], 0.0
     context = context or Context()
@@ -133,7 +132,8 @@ def understand(
             vocabulary,
             context,
             atoms=atoms,
-            restarts=restarts,
+            restarts=said.twice,
+            unsure=said.unsure,
             stretches=stretches,
             unread=frozenset(unread),
         )
@@ -257,6 +257,7 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     left = [atoms[at] for at in unread]
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]
+    doubts += [Doubt(_entry_at(draft, at), why) for at, why in draft.unsure.items()]
     numbers = [_shortened(atom.words) for atom in left if atom.char in NUMBERS]
     if numbers:
         why = f"a number was left over: {', '.join(numbers)}"
@@ -279,6 +280,12 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
         for why in against_sense(entry, draft.vocabulary)
     ]
     return Reading(tuple(draft.entries), tuple(doubts), words)
+
+
+def _entry_at(draft: Draft, at: int) -> int:
+    """The entry that was made of the atom at `at`, else the one made last."""
+    made = (one for one, stretch in draft.made_by.items() if stretch.start <= at < stretch.end)
+    return next(made, len(draft.entries) - 1)
 
 
 def _shortened(words: str) -> str:

@@ -2,6 +2,7 @@
 
 WORDS    classes of words and phrases; a word may stand in several.
 SHAPES   named pieces of a sentence, built of classes and other shapes.
+DIMENSIONS what a measure may be of, and the words that say it.
 SENTENCES what a stretch of words can mean: (meaning, pattern).
 
 Patterns are read word by word. `CLASS` any word or phrase of a class, or a shape; `word` that
@@ -27,9 +28,10 @@ from joblog.dictation.language import (
     stock,
     talk,
 )
+from joblog.dictation.language.measures import DIMENSIONS
 from joblog.dictation.language.stock import TELLTALES, UNTOLD
 
-__all__ = ["SENTENCES", "SHAPES", "TELLTALES", "UNTOLD", "WORDS"]
+__all__ = ["DIMENSIONS", "SENTENCES", "SHAPES", "TELLTALES", "UNTOLD", "WORDS"]
 
 WORDS: dict[str, str] = {
     **fillers.WORDS,
