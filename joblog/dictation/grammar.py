@@ -9,14 +9,14 @@ from __future__ import annotations
 
 import operator
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache, lru_cache
 from itertools import accumulate, pairwise
 from typing import Generic, TypeVar
 
-from joblog.dictation.language import SENTENCES, SHAPES, WORDS
+from joblog.dictation.language import ERRAND_WORDS, SENTENCES, SHAPES, WORDS
 from joblog.dictation.numbers import MOST_DIGITS, PARTS, Number, is_written, number_at
 from joblog.dictation.words import Marked, marked_words
 from joblog.model import Item, Vocabulary
@@ -82,7 +82,7 @@ WEIGHTS = {
     "clock": -0.5,
     "adjust": -0.5, "request": -2.0, "about it": -0.1, "adjust instead": 0.05,
     "this not that": 0.05, "moved": 0.05, "more labor": 0.6, "talk": -0.1,
-    "weather": 0.03, "moment": 0.1, "share": 0.2,
+    "weather": 0.03, "moment": 0.1, "share": 0.2, "day": 0.45, "todo": -0.05, "note": -0.06,
 }  # fmt: skip
 """What is added to a sentence's score. A request for "new blades" is less sure than an amount."""
 AMOUNT_FIRST = -0.02
@@ -209,11 +209,7 @@ class Chart:
         return stretches, unread, self._best[0]
 
     def _stretch(self, at: int, end: int, sentence: Sentence, match: re.Match[str]) -> Stretch:
-        parts = {
-            name.partition("__")[0]: tuple(self._atoms[match.start(name) : match.end(name)])
-            for name, found in match.groupdict().items()
-            if found
-        }
+        parts = _parts(match, self._atoms)
         return Stretch(at, end, sentence.meaning, parts, tuple(self._atoms[at:end]))
 
     def _work_out(self, last: int) -> None:
@@ -235,11 +231,11 @@ class Chart:
     def _offer(self, start: int, sentence: Sentence, match: re.Match[str]) -> None:
         """Takes a sentence that matches from `start` where nothing better was found."""
         end = match.end()
-        if sentence.meaning != "talk":
+        if sentence.meaning not in _MAY_END_EARLY:
             crossed = PAUSE_COST * (self._paused[end] - self._paused[start + 1])
             self._keep(start, end, sentence, match, crossed)
             return
-        if (start, end, "talk") in self._refused:
+        if (start, end, sentence.meaning) in self._refused:
             return
         # Mere talk may end with any clause: what is said after it may be a fact.
         for last in self._clauses:
@@ -283,6 +279,21 @@ def find(name: str, atoms: Sequence[Atom]) -> tuple[Atom, ...]:
     pattern = _grammar().shape(name)
     match = pattern.search("".join(atom.char for atom in atoms))
     return tuple(atoms[match.start() : match.end()]) if match else ()
+
+
+def all_found(name: str, atoms: Sequence[Atom]) -> Iterator[dict[str, tuple[Atom, ...]]]:
+    """What the names of the shape `name` hold at each place where it matches; all of the match
+    under ""."""
+    for match in _grammar().shape(name).finditer("".join(atom.char for atom in atoms)):
+        yield {"": tuple(atoms[match.start() : match.end()]), **_parts(match, atoms)}
+
+
+def _parts(match: re.Match[str], atoms: Sequence[Atom]) -> dict[str, tuple[Atom, ...]]:
+    return {
+        name.partition("__")[0]: tuple(atoms[match.start(name) : match.end(name)])
+        for name, found in match.groupdict().items()
+        if found
+    }
 
 
 @lru_cache(maxsize=4096)
@@ -388,10 +399,12 @@ def _grammar() -> _Grammar:
     )
 
 
+# Sentences that run to the end of the utterance, or of any clause in it.
+_MAY_END_EARLY = {"talk", "todo", "extra", "visit", "inspection", "drive", "expense", "price now"}
 # Classes whose words tell something only beside others; elsewhere they are words like any other.
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
-    "PLAINLY", "TENS", "WIND",
+    "PLAINLY", "TENS", "WIND", *ERRAND_WORDS,
 )  # fmt: skip
 
 

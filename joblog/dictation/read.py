@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from joblog.dictation.days import add_days
 from joblog.dictation.draft import Context, Draft
 from joblog.dictation.grammar import (
     FRAC,
@@ -159,6 +160,7 @@ def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
         material = any(atom.char == ITEM for atom in atoms) and any(map(_is_verb, atoms))
         strange = any(not _filler(atoms[at]) for at in unread)
         return _as_note(atoms, None if strange else draft, doubtful=numbers or material)
+    add_days(draft)
     return _finish(draft, atoms, unread)
 
 
@@ -225,7 +227,8 @@ _LENGTHS = {"measure", "area", "pitch"}
 # Stretches whose words may speak of plans and denials without being undone by them.
 _HOLDS_TALK = {
     "note", "talk", "problem", "covered", "photo", "instead", "drop", "spoiled", "not this",
-    "start", "this not that", "adjust", "weather", "adjust instead", "moved",
+    "start", "this not that", "adjust", "weather", "adjust instead", "moved", "todo", "extra",
+    "inspection", "visit", "drive", "price now", "expense",
 }  # fmt: skip
 
 

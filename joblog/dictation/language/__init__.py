@@ -19,6 +19,8 @@ from __future__ import annotations
 
 from joblog.dictation.language import (
     corrections,
+    days,
+    errands,
     fillers,
     labor,
     measures,
@@ -28,7 +30,7 @@ from joblog.dictation.language import (
 )
 from joblog.dictation.language.stock import TELLTALES, UNTOLD
 
-__all__ = ["SENTENCES", "SHAPES", "TELLTALES", "UNTOLD", "WORDS"]
+__all__ = ["ERRAND_WORDS", "SENTENCES", "SHAPES", "TELLTALES", "UNTOLD", "WORDS"]
 
 WORDS: dict[str, str] = {
     **fillers.WORDS,
@@ -38,17 +40,26 @@ WORDS: dict[str, str] = {
     **places.WORDS,
     **talk.WORDS,
     **corrections.WORDS,
+    **days.WORDS,
+    **errands.WORDS,
 }
+ERRAND_WORDS = tuple(errands.WORDS)
+# A day is said anywhere; one that is still to come makes a plan of what is said beside it.
+for _name, _days in days.ALSO:
+    WORDS[_name] += f", {WORDS[_days]}"
 SHAPES: dict[str, str] = {
     **measures.SHAPES,
     **stock.SHAPES,
     **labor.SHAPES,
     **places.SHAPES,
     **talk.SHAPES,
+    **errands.SHAPES,
 }
 # Of two patterns that explain equally much the one that stands first is taken.
 SENTENCES: tuple[tuple[str, str], ...] = (
     *places.SENTENCES,
+    *days.SENTENCES,
+    *errands.SENTENCES,
     *measures.SENTENCES,
     *stock.SENTENCES,
     *labor.SENTENCES,
