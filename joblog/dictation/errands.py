@@ -4,21 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import time
 from decimal import Decimal
 from fractions import Fraction
+from itertools import pairwise
 from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, item_in, words_of
 from joblog.dictation.grammar import (
+    FRAC,
+    ITEM,
     MIX,
     NUM,
     NUMBERS,
+    SPOT,
     Atom,
     Stretch,
     all_found,
     has_any,
     is_a,
+    read_as,
 )
 from joblog.dictation.labor import duration, time_of
 from joblog.dictation.numbers import Number
@@ -30,53 +34,113 @@ from joblog.quantity import money, tape
 
 def add_errand(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """A clause that tells of something to do, wanted beyond the plan, or of somebody who came."""
-    atoms = stretch.atoms
-    if _is_none(draft, parts, stretch):
+    errand = errand_of(draft, parts, stretch)
+    if errand is None:
         return False
+    entry, whys = errand
+    draft.place = draft.place or entry.place
+    return draft.add(entry, *whys)
+
+
+Errand = tuple[Entry, list[str | None]]
+
+
+def errand_of(draft: Draft, parts: Parts, stretch: Stretch) -> Errand | None:
+    """What such a clause comes to, with doubts; None where it tells of none of it."""
+    atoms = stretch.atoms
+    if not _begins(draft, stretch) or _is_none(draft, stretch):
+        return None
+    if stretch.meaning != "todo" and tells_of_stock(atoms):
+        return None
     entry = Entry(
         cast(Kind, stretch.meaning),
         place=place_in(atoms),
         note=words_of(atoms),
         who=words_of(_bare(parts["who"])) if "who" in parts else None,
     )
-    whys: list[str | None] = []
     if entry.kind == "todo":
-        entry, whys = _with_what(entry, draft, atoms)
-    elif entry.kind == "extra":
-        entry, whys = _with_price(entry, parts, atoms)
-    else:
-        entry, whys = _with_time(entry, draft, atoms)
-    draft.place = draft.place or entry.place
-    return draft.add(entry, *whys)
+        return _with_what(entry, draft, atoms)
+    if entry.kind == "extra":
+        return _with_price(entry, parts, atoms)
+    return _with_time(entry, draft, atoms)
 
 
-def _is_none(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+def errand_among(draft: Draft, atoms: Sequence[Atom]) -> Errand | None:
+    """What words come to that were taken for a note, or for a plan; all of them are kept."""
+    found = read_as(_CLAUSES, atoms)
+    if found is None:
+        return None
+    offset = next((at for at, atom in enumerate(draft.atoms) if atom is found.atoms[0]), 0)
+    stretch = replace(found, start=offset, end=offset + len(found.atoms))
+    errand = errand_of(draft, found.parts, stretch)
+    if errand is None:
+        return None
+    entry, whys = errand
+    return replace(entry, note=words_of(atoms), place=entry.place or place_in(atoms)), whys
+
+
+_CLAUSES = frozenset(("todo", "extra", "visit", "inspection"))
+
+
+def tells_of_stock(atoms: Sequence[Atom]) -> bool:
+    """True where a counted material stands beside what happened to it."""
+    counted = any(
+        one.char == NUM and (other.char == ITEM or is_a(other, "UNIT"))
+        for one, other in pairwise(atoms)
+    )
+    return counted and has_any(atoms, "USED", "SPOIL", "DELIVER", "RETURN", "COUNTED", "LEFTOVER")
+
+
+def _begins(draft: Draft, stretch: Stretch) -> bool:
+    """True where a clause begins: not in "waiting on the inspector", "i got a call"."""
+    at = stretch.start
+    while at and not draft.atoms[at].pause:
+        before = draft.atoms[at - 1]
+        if has_any((before,), "AND", "CLAUSE", "NOTE", *_DAYS):
+            return True
+        if before.char == SPOT or is_a(before, "PART"):
+            return True
+        if not has_any((before,), "FILLER", "ME") or before.words in ("to", "of", "got"):
+            return is_a(before, "ARTICLE") and at - 1 == stretch.start - 1 and stretch.meaning not in (
+                "todo",
+            ) and _begins(draft, replace(stretch, start=at - 1))
+        at -= 1
+    return True
+
+
+_DAYS = ("DAYAHEAD", "DAYBACK", "DAYNAMED", "DAYNOW")
+
+
+def _is_none(draft: Draft, stretch: Stretch) -> bool:
     """True where the words tell of none of it: questions, denials, forecasts."""
     atoms = stretch.atoms
     if stretch.meaning == "todo":
         return _is_nothing_to_do(draft, stretch)
     if stretch.meaning == "extra":
         wanting = next((at for at, atom in enumerate(atoms) if is_a(atom, "WANTS")), None)
-        if wanting is not None and any(is_a(atom, "LOOKS") for atom in atoms[wanting + 1 :][:2]):
-            return True
+        return wanting is not None and any(
+            is_a(atom, "LOOKS") for atom in atoms[wanting + 1 :][:2]
+        )
     return False
 
 
 def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     atoms = stretch.atoms
     must = next((at for at, atom in enumerate(atoms) if is_a(atom, "MUST")), None)
-    before = draft.before(stretch)
-    led = atoms[: must or 0]
-    if has_any(led, "NOTGOING", "TALK") or (before is not None and has_any((before,), *_UNDONE)):
+    led = [*draft.atoms[max(0, stretch.start - 3) : stretch.start], *atoms[: must or 0]]
+    if has_any(led, *_UNDONE):
         return True
-    if must is not None and atoms[must].words in _WEAK:
-        # "It should rain", "that should do it": only who does it has something to do.
-        subjects = {atom.words for atom in (*led, *((before,) if before else ()))}
-        return not subjects & {"i", "we"}
-    return False
+    if must is None:
+        # "Call the breezeway twenty six and an eighth" is a measure.
+        return any(atom.char in (MIX, FRAC) for atom in atoms)
+    after = atoms[must + 1] if must + 1 < len(atoms) else None
+    if after is None or after.char in NUMBERS:
+        return True  # "Needs to be nine and a quarter" is a measure.
+    # "It should rain", "that should do it": only who does it has something to do.
+    return atoms[must].words in _WEAK and not {atom.words for atom in led} & {"i", "we"}
 
 
-_UNDONE = ("NOTGOING", "TALK")
+_UNDONE = ("NOTGOING", "TALK", "ISNOT")
 _WEAK = ("should", "should be", "must", "better", "supposed to", "want to", "wanna", "ought to be")
 
 
@@ -169,7 +233,7 @@ def _with_time(
     """With the time of day that somebody came, or will come."""
     for found in all_found("ATHOUR", atoms):
         ahead = has_any(atoms, "DAYAHEAD", "DAYNAMED", "DAYBACK", "FUTURE", "COMING")
-        clock, why = time_of(found["t"], None if ahead else draft.context.at, "visit")
+        clock, why = time_of(found["t"], None if ahead else draft.context.at, "break")
         if clock is not None:
             return replace(entry, time=clock), [None if ahead else why]
     return entry, []
@@ -198,7 +262,7 @@ def add_expense(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False  # "My cousin paid eleven thousand for that boat."
     price, why = dollars(parts["c"], cents_first=True)
     after = draft.behind(stretch)
-    if after is not None and not after.pause and has_any((after,), "HOURWORD", "MINUTE", "FOOT"):
+    if after is not None and not after.pause and has_any((after,), *_NO_MONEY):
         return False
     alone = len(parts["c"]) == 1
     whys = [why, "dollars?" if alone else None]
@@ -209,6 +273,9 @@ def add_expense(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         Entry("expense", price=price, note=words_of(stretch.atoms), place=place_in(stretch.atoms)),
         *whys,
     )
+
+
+_NO_MONEY = ("HOURWORD", "MINUTE", "FOOT", "INCH", "EACH", "UNIT", "ITEM")
 
 
 def add_drive(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

@@ -274,6 +274,21 @@ def _union(names: tuple[str, ...]) -> frozenset[str]:
     return frozenset().union(*(_grammar().classes[name] for name in names))
 
 
+def read_as(meanings: frozenset[str], atoms: Sequence[Atom]) -> Stretch | None:
+    """The first of the atoms from which on they are all a sentence of one of these meanings."""
+    text = "".join(atom.char for atom in atoms)
+    grammar = _grammar()
+    for start, char in enumerate(text):
+        for _, sentence in grammar.starting.get(char, ()):
+            if sentence.meaning not in meanings:
+                continue
+            match = sentence.compiled().match(text, start)
+            if match is not None and match.end() == len(text):
+                parts = _parts(match, atoms)
+                return Stretch(start, len(text), sentence.meaning, parts, tuple(atoms[start:]))
+    return None
+
+
 def find(name: str, atoms: Sequence[Atom]) -> tuple[Atom, ...]:
     """The first place in `atoms` where the shape `name` matches; empty when nowhere."""
     pattern = _grammar().shape(name)

@@ -61,7 +61,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     *days.SENTENCES,
     *errands.SENTENCES,
     *measures.SENTENCES,
-    *stock.SENTENCES,
+    *days.dated(stock.SENTENCES),
     *labor.SENTENCES,
     *talk.SENTENCES,
     *corrections.SENTENCES,

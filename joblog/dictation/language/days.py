@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 _PARTS = ("", " morning", " afternoon", " evening", " night")
 
@@ -47,3 +49,10 @@ ALSO: tuple[tuple[str, str], ...] = (
     ("FUTURE", "DAYAHEAD"), ("LATER", "DAYAHEAD"),
 )  # fmt: skip
 """Classes that hold the words of another one too."""
+
+
+def dated(sentences: Sequence[tuple[str, str]]) -> Iterator[tuple[str, str]]:
+    """The sentences, with the day by which something is needed behind or before it."""
+    for meaning, pattern in sentences:
+        yield meaning, f"{pattern} DAYLEAD*" if meaning == "needed" else pattern
+    yield "needed", "DAYLEAD FILLER* ( NEED | get ) AMOUNT"

@@ -10,7 +10,7 @@ WORDS: dict[str, str] = {
     "have to, gotta, ought to, oughta, should, must, better, note to self, needs to be, need to "
     "be, has to be, have to be, gotta be, got to be, should be, ought to be, supposed to, "
     "reminder, want to, wanna, need you to",
-    "ERRAND": "call, ask, text, email, schedule, remind, check with, call back",
+    "ERRAND": "call, call the, call up, ask, ask the, tell the, tell, text, email, schedule, remind, check with, call back",
     "CHORE": "come, go, call, ask, check, tell, text, email, schedule, follow, fix, caulk, paint, "
     "prime, clean, clean up, finish, finished, touch, haul, return, take, take back, bring, "
     "replace, repair, patch, seal, swap, look at, get, grab, pick up, drop off, sharpen, tarp, "
@@ -28,7 +28,7 @@ WORDS: dict[str, str] = {
     "superintendent, project manager, framers, insulators, drywallers, estimator, appraiser",
     "CAMEBY": "came by, stopped by, stopped in, dropped in, dropped by, swung by, came over, "
     "visited, coming by, comes by, coming over, stopping by, stops by, dropping by, swinging by, "
-    "showed up, came around, walked the job, walked through, met with, meeting with, came to look, "
+    "came around, walked the job, walked through, met with, meeting with, came to look, "
     "came to see, came to check, met",
     "COMING": "is coming, coming, coming by, coming over, coming back, comes by, stops by, stopping "
     "by, dropping by, swinging by, comes, come, due, showing up",
@@ -39,8 +39,8 @@ WORDS: dict[str, str] = {
     "contract, not in the plan, not on the plan, outside the contract, on top of the contract, on "
     "top of the bid, upcharge, beyond the contract, not part of the bid, out of scope, outside the "
     "bid, added work, extra job, extra for, extra to",
-    "WANTS": "wants, wanted, asked for, asked if, asked, requested, wants us to, wants me to, added, "
-    "asking for, asks for, asked about adding, agreed to, approved, okayed",
+    "WANTS": "wants, wanted, asked for, asked if, asked could, asked me, asked us, requested, wants us to, wants me to, added, "
+    "asking for, asks for, asked about adding",
     "LOOKS": "see, know, talk, meet, look, come, pick, think, choose, decide, hear, discuss, check, "
     "walk, wait, pay, find, stop, sell",
     "BILL": "charge, bill, charged, billed, charging, billing, invoice",
