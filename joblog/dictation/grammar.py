@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import operator
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache, lru_cache
@@ -17,7 +17,7 @@ from itertools import accumulate, pairwise
 from typing import Generic, TypeVar
 
 from joblog.dictation.items import Said, lines_by_name, plainly
-from joblog.dictation.language import SENTENCES, SHAPES, WORDS
+from joblog.dictation.language import ERRAND_WORDS, SENTENCES, SHAPES, WORDS
 from joblog.dictation.numbers import MOST_DIGITS, PARTS, Number, is_written, number_at
 from joblog.dictation.words import Marked, marked_words
 from joblog.model import Item, Vocabulary
@@ -85,7 +85,7 @@ WEIGHTS = {
     "clock": -0.5,
     "adjust": -0.5, "request": -2.0, "about it": -0.1, "adjust instead": 0.05,
     "this not that": 0.05, "moved": 0.05, "more labor": 0.6, "talk": -0.1,
-    "weather": 0.03, "moment": 0.1, "share": 0.2,
+    "weather": 0.03, "moment": 0.1, "share": 0.2, "day": 0.45, "todo": -0.05, "note": -0.06,
 }  # fmt: skip
 """What is added to a sentence's score. A request for "new blades" is less sure than an amount."""
 AMOUNT_FIRST = -0.02
@@ -212,11 +212,7 @@ class Chart:
         return stretches, unread, self._best[0]
 
     def _stretch(self, at: int, end: int, sentence: Sentence, match: re.Match[str]) -> Stretch:
-        parts = {
-            name.partition("__")[0]: tuple(self._atoms[match.start(name) : match.end(name)])
-            for name, found in match.groupdict().items()
-            if found
-        }
+        parts = _parts(match, self._atoms)
         return Stretch(at, end, sentence.meaning, parts, tuple(self._atoms[at:end]))
 
     def _work_out(self, last: int) -> None:
@@ -238,11 +234,11 @@ class Chart:
     def _offer(self, start: int, sentence: Sentence, match: re.Match[str]) -> None:
         """Takes a sentence that matches from `start` where nothing better was found."""
         end = match.end()
-        if sentence.meaning != "talk":
+        if sentence.meaning not in _MAY_END_EARLY:
             crossed = PAUSE_COST * (self._paused[end] - self._paused[start + 1])
             self._keep(start, end, sentence, match, crossed)
             return
-        if (start, end, "talk") in self._refused:
+        if (start, end, sentence.meaning) in self._refused:
             return
         # Mere talk may end with any clause: what is said after it may be a fact.
         for last in self._clauses:
@@ -286,6 +282,21 @@ def _union(names: tuple[str, ...]) -> frozenset[str]:
     return frozenset().union(*(_grammar().classes[name] for name in names))
 
 
+def read_as(meanings: frozenset[str], atoms: Sequence[Atom]) -> Stretch | None:
+    """The first of the atoms from which on they are all a sentence of one of these meanings."""
+    text = "".join(atom.char for atom in atoms)
+    grammar = _grammar()
+    for start, char in enumerate(text):
+        for _, sentence in grammar.starting.get(char, ()):
+            if sentence.meaning not in meanings:
+                continue
+            match = sentence.compiled().match(text, start)
+            if match is not None and match.end() == len(text):
+                parts = _parts(match, atoms)
+                return Stretch(start, len(text), sentence.meaning, parts, tuple(atoms[start:]))
+    return None
+
+
 def find(name: str, atoms: Sequence[Atom]) -> tuple[Atom, ...]:
     """The first place in `atoms` where the shape `name` matches; empty when nowhere."""
     pattern = _grammar().shape(name)
@@ -301,6 +312,21 @@ def shape(name: str) -> re.Pattern[str]:
 def chars_of(*names: str) -> str:
     """The inside of a regex class of all characters that stand in these classes of words."""
     return _ranges(_union(names))
+
+
+def all_found(name: str, atoms: Sequence[Atom]) -> Iterator[dict[str, tuple[Atom, ...]]]:
+    """What the names of the shape `name` hold at each place where it matches; all of the match
+    under ""."""
+    for match in _grammar().shape(name).finditer("".join(atom.char for atom in atoms)):
+        yield {"": tuple(atoms[match.start() : match.end()]), **_parts(match, atoms)}
+
+
+def _parts(match: re.Match[str], atoms: Sequence[Atom]) -> dict[str, tuple[Atom, ...]]:
+    return {
+        name.partition("__")[0]: tuple(atoms[match.start(name) : match.end(name)])
+        for name, found in match.groupdict().items()
+        if found
+    }
 
 
 @lru_cache(maxsize=4096)
@@ -406,10 +432,13 @@ def _grammar() -> _Grammar:
     )
 
 
+# Sentences that run to the end of the utterance, or of any clause in it.
+_MAY_END_EARLY = {"talk", "todo", "extra", "visit", "inspection", "drive", "expense", "price now"}
 # Classes whose words tell something only beside others; elsewhere they are words like any other.
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
+    *ERRAND_WORDS,
 )  # fmt: skip
 
 
