@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Set
 from dataclasses import dataclass, replace
-from datetime import time
+from datetime import date, time
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any, cast
+from typing import Any, cast, get_args
 from unicodedata import category
 
 from joblog.book.history import AMOUNTS
 from joblog.form import FIELDS, entry_from_json, entry_to_json
-from joblog.model import Entry
+from joblog.model import Dimension, Entry
 from joblog.quantity import fraction_of, inches_of, money_of, unit_named
 
 
@@ -28,7 +28,7 @@ def edited(entry: Entry, field: str, value: object, units: Set[str] = frozenset(
             raise ValueError(f"{value!r} has letters that cannot be shown; type it anew")
     if field == "kind":
         return _of_kind(entry, value)
-    names = (*FIELDS[entry.kind], "place", "note")
+    names = (*FIELDS[entry.kind], "place", "note", "day")
     if field not in names or field not in _FIELDS:
         known = ", ".join(sorted({*names, "kind"} & {*_FIELDS, "kind"}))
         raise ValueError(f"{entry.kind} has no {field!r} to change; it has {known}")
@@ -123,6 +123,19 @@ def _rise(text: str) -> Fraction:
     return fraction_of(text.removesuffix("/12")) if text.endswith("/12") else fraction_of(text)
 
 
+def _date(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise ValueError(f"{text!r} is not a day; write it like 2026-10-05") from None
+
+
+def _dimension(text: str) -> str:
+    if text not in get_args(Dimension):
+        raise ValueError(f"{text!r} is none of {', '.join(get_args(Dimension))}")
+    return text
+
+
 _NUMBER = _Field(fraction_of, (Fraction, int), 0)
 _TEXT = _Field(str, str)
 _FIELDS = {
@@ -143,6 +156,15 @@ _FIELDS = {
     "workers": _Field(_count, int, 1),
     "unit_cost": _Field(money_of, Decimal, 0),
     "time": _Field(_clock, time),
+    "size": _TEXT,
+    "profile": _TEXT,
+    "colour": _TEXT,
+    "who": _TEXT,
+    "length": _Field(inches_of, (Fraction, int), 0),
+    "dimension": _Field(_dimension, str),
+    "day": _Field(_date, date),
+    "price": _Field(money_of, Decimal, 0),
+    "miles": _NUMBER,
 }
 _LONGEST = 40
 """Letters in any number that a person could mean."""

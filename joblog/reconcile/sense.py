@@ -24,6 +24,7 @@ from joblog.model import STOCK_KINDS, BookEntry, Catalog, DayHours, Item, Job, K
 from joblog.quantity import tape
 from joblog.reconcile.counts import clashing_counts
 from joblog.reconcile.hours import attendance
+from joblog.reconcile.told import when_it_was
 from joblog.reconcile.units import crew_hours, in_unit_of
 
 Asked = Iterator[tuple[BookEntry, str]]
@@ -41,7 +42,9 @@ def sensed(
     gone = partial(_gone, catalog=catalog)
     counts = partial(_counts, catalog=catalog)
     for look in (_below_zero, _measures, gone, counts, _prices, _turns, _breaks, _hours):
-        standing = [kept for kept in entries if kept.standing != "dropped"]
+        standing = [
+            when_it_was(kept, ZoneInfo(job.zone)) for kept in entries if kept.standing != "dropped"
+        ]
         whys: dict[int, tuple[str, ...]] = {}
         for kept, why in look(job, plan, standing):
             if not _settled(kept):

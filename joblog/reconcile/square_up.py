@@ -15,6 +15,7 @@ from joblog.reconcile.labor import hours_of_no_task, task_lines
 from joblog.reconcile.parts import parts_of, reasons_of
 from joblog.reconcile.sense import sensed
 from joblog.reconcile.stock import ledger_of, stock_line
+from joblog.reconcile.told import when_it_was
 from joblog.reconcile.variances import labor_sum, material_sum
 
 
@@ -31,7 +32,11 @@ def reconcile(
     starter's where none is given.
     """
     zone = ZoneInfo(job.zone)
-    standing = [kept for kept in sensed(job, plan, entries, catalog) if kept.standing != "dropped"]
+    standing = [
+        when_it_was(kept, zone)
+        for kept in sensed(job, plan, entries, catalog)
+        if kept.standing != "dropped"
+    ]
     stock = tuple(_squared(plan, standing, catalog, zone))
     tasks = tuple(task_lines(plan, standing, catalog))
     days = attendance(job, standing)

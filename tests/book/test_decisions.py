@@ -290,7 +290,11 @@ def test_a_field_that_was_edited_is_no_longer_one_that_held_from_earlier_words(b
         ("quantity", "9" * 5000, "too long"),
         ("quantity", "", "it says no amount; drop it instead"),
         ("unit", "lorry", "there is no unit 'lorry'"),
-        ("hours", "3", "used has no 'hours' to change; it has item, kind, note, place"),
+        (
+            "hours",
+            "3",
+            "used has no 'hours' to change; it has colour, day, item, kind, length, note, place",
+        ),
         ("kind", "start", "start has no item, quantity, unit"),
         ("kind", "wish", "cannot become 'wish'; it can become measure"),
         ("kind", "correction", "cannot become 'correction'"),
