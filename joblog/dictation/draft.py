@@ -10,7 +10,7 @@ from typing import cast
 
 from joblog.dictation.grammar import ITEM, SPOT, Atom, Stretch, is_a
 from joblog.dictation.numbers import DIGITS, Number
-from joblog.dictation.pointing import LOOKED, Aim, Clue, aimed, standing_after
+from joblog.dictation.pointing import LOOKED, NO_CLUE, Aim, Clue, aimed, standing_after
 from joblog.model import Doubt, Entry, Item, Kind, Reading, Vocabulary
 from joblog.quantity import tape
 
@@ -126,7 +126,7 @@ class Draft:
         standing = self.standing()
         return standing[-1] if standing else None
 
-    def mean(self, fits: Callable[[Entry], bool], clue: Clue = Clue()) -> Entry | None:
+    def mean(self, fits: Callable[[Entry], bool], clue: Clue = NO_CLUE) -> Entry | None:
         """The entry that a correction under way means, of those that fit; None for none.
 
         What was pointed at already, or just taken back, is meant if it fits.

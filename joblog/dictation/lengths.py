@@ -12,7 +12,7 @@ from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretc
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
 from joblog.dictation.pointing import numbered
-from joblog.model import STOCK_KINDS, Entry, Item, Kind
+from joblog.model import STOCK_KINDS, Entry, Item
 from joblog.quantity import tape
 
 
@@ -194,12 +194,21 @@ def new_number(draft: Draft, value: Fraction) -> bool:
         return draft.add(replace(last, inches=value, as_said=tape(value), carried=()), why)
     if last.kind in STOCK_KINDS:
         return draft.add(replace(last, quantity=value, carried=()))
-    return draft.add(replace(last, carried=(), **{_NUMBER_OF[last.kind]: value}))
+    return draft.add(_counting(last, value))
 
 
-_NUMBER_OF: dict[Kind, str] = {
-    "labor": "hours", "break": "minutes", "weather": "fahrenheit", "drive": "miles",
-}  # fmt: skip
+def _counting(last: Entry, value: Fraction) -> Entry:
+    """An entry of no material with another number."""
+    last = replace(last, carried=())
+    match last.kind:
+        case "labor":
+            return replace(last, hours=value)
+        case "break":
+            return replace(last, minutes=value)
+        case "weather":
+            return replace(last, fahrenheit=value)
+        case _:
+            return replace(last, miles=value)
 
 
 def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

@@ -28,6 +28,9 @@ class Clue:
     kind: Kind | None = None
 
 
+NO_CLUE = Clue()
+
+
 @dataclass(frozen=True, slots=True)
 class Aim:
     """The entry that is meant: how many stand behind it, and why it may be another one."""
@@ -38,7 +41,7 @@ class Aim:
 
 
 def aimed(
-    standing: Sequence[Entry], fits: Callable[[Entry], bool], clue: Clue = Clue()
+    standing: Sequence[Entry], fits: Callable[[Entry], bool], clue: Clue | None = None
 ) -> Aim | None:
     """The entry among `standing`, oldest first, that fits and that the clue points at best.
 
@@ -47,7 +50,7 @@ def aimed(
     """
     last = standing[-LOOKED:]
     found = [
-        (_agrees(entry, clue), -back, entry)
+        (_agrees(entry, clue or NO_CLUE), -back, entry)
         for back, entry in enumerate(reversed(last))
         if fits(entry)
     ]
@@ -65,7 +68,7 @@ def aimed(
 
 def _agrees(entry: Entry, clue: Clue) -> int:
     """How much of what the words tell is so of this entry, less what is not."""
-    if clue == _NONE:
+    if clue == NO_CLUE:
         return 0
     score = 0
     if clue.number is not None:
@@ -81,9 +84,6 @@ def _agrees(entry: Entry, clue: Clue) -> int:
     if clue.unit is not None:
         score += 1 if clue.unit == entry.unit else -2
     return score
-
-
-_NONE = Clue()
 
 
 def numbers_of(entry: Entry) -> tuple[Fraction, ...]:
