@@ -25,6 +25,8 @@ class Version:
     """Which of the things said made it: an index into what `spoken` was given."""
     origin: Change | None = None
     """What made this state, where the version only brings it back or moves it."""
+    by: int = -1
+    """Which of the new entries of `spoken_after` made it: a correction; -1 for none."""
 
 
 def spoken(said: Iterable[tuple[Reading, str]], change: Change) -> list[list[Version]]:
@@ -51,7 +53,8 @@ def spoken_after(
         for version in versions(reading, words, change):
             version = replace(version, part=part)
             if version.entry.kind == "correction":
-                version = _applied(version, earlier, kept)
+                version = _applied(replace(version, by=len(kept)), earlier, kept)
+                version = replace(version, by=-1)
             kept.append([version])
     return [versions[1:] for versions in earlier], kept
 
@@ -98,11 +101,12 @@ def _applied(
     if entry.action == "replace" and entry.replacement is not None:
         meant.append(replaced(meant[-1], correction, entry.replacement))
     elif entry.action == "drop" and not correction.doubts:
-        meant.append(replace(meant[-1], doubts=(), standing="dropped", change="dropped", part=part))
+        gone = replace(meant[-1], doubts=(), standing="dropped", change="dropped", part=part)
+        meant.append(replace(gone, by=correction.by))
     else:
         perhaps = _doubtful(meant[-1], f"may have been taken back right after: {correction.said}")
         if any(meant is one for one in earlier):
-            meant.append(replace(perhaps, part=part, origin=perhaps.origin or perhaps.change))
+            meant.append(replace(perhaps, change="corrected", part=part, by=correction.by))
         else:
             meant[-1] = perhaps
         return _doubtful(correction, "it is not certain what it takes back")

@@ -68,7 +68,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("not this", "not x=( NUM | MIX ) b=( NUM | MIX )"),
     (
         "this not that",
-        "CHANGED* m=( NUM | MIX ) ( INCH | PIECEWORD | UNIT | HOURWORD )? ( not | NOTANY ) x=LENGTH",
+        "CHANGED* m=( NUM | MIX ) ( INCH | PIECEWORD | UNIT | HOURWORD )? "
+        "( not | NOTANY ) x=LENGTH",
     ),
     ("this not that", "( CHANGED | WASIT )* i=ITEM not y=ITEM"),
     ("this not that", "NOWAIT* ( WASIT | ARTICLE ITEM was ) actually? i=ITEM"),
