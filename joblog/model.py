@@ -526,6 +526,8 @@ class Entry:
     action: Literal["drop", "replace"] | None = None
     replacement: Entry | None = None
     """The replacing entry of a correction; "with" in JSON."""
+    back: int = 0
+    """Of a correction: how many entries stand behind the one that it means; 0 for the last."""
     carried: tuple[str, ...] = ()
     """Fields that were not said here but hold from earlier words, such as ("place",)."""
 

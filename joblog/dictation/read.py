@@ -183,18 +183,8 @@ def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
 
 
 def after(context: Context, reading: Reading) -> Context:
-    """The context for the next utterance of the same recording."""
-    for entry in reading.entries:
-        entry = entry.replacement or entry
-        if entry.kind == "correction":
-            continue
-        context = replace(
-            context,
-            place=entry.place or context.place,
-            last=entry,
-            item=entry.item or context.item,
-        )
-    return context
+    """The context for what is said next on the same day."""
+    return context.after(reading)
 
 
 def _refused(draft: Draft, stretches: list[Stretch]) -> Stretch | None:
