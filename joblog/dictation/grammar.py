@@ -18,6 +18,16 @@ from typing import Generic, TypeVar
 
 from joblog.dictation.language import SENTENCES, SHAPES, WORDS
 from joblog.dictation.numbers import MOST_DIGITS, PARTS, Number, is_written, number_at
+from joblog.dictation.weights import (
+    AMOUNT_FIRST,
+    LOOSE,
+    MEANINGS,
+    PAUSE,
+    STRETCH,
+    TALK_CLAUSE,
+    TALK_PAUSE,
+    UNREAD,
+)
 from joblog.dictation.words import Marked, marked_words
 from joblog.model import Item, Vocabulary
 
@@ -67,28 +77,6 @@ _SPECIAL = {
     "OTHER": OTHER, "TWELFTHS": TWELFTHS, "HUGE": HUGE,
 }  # fmt: skip
 NUMBERS = frozenset((NUM, MIX, FRAC, CLOCK, TWELFTHS, HUGE))
-
-# Costs in words: a stretch costs something so that fewer, longer ones win; a number left over is
-# far worse than a word left over; a filler costs next to nothing.
-STRETCH_COST = 0.4
-UNREAD_COST = {"number": 2.5, "word": 0.7, "filler": 0.05}
-PAUSE_COST = 0.15
-CLAUSE_COST, TALK_PAUSE_COST = 1.6, 1.0
-"""What mere talk costs for running on past "and", "but", "okay" or a pause: more than the stretch
-it would save, so that a fact behind it stands, and less than leaving the words behind it unread."""
-WEIGHTS = {
-    "more": 0.06, "not this": 0.1, "break": 0.01, "numbered place": 0.01, "place": 0.005,
-    "subject": -0.05, "maybe instead": -0.05, "range": -0.1, "price": -0.2, "pay": -0.2,
-    "clock": -0.5,
-    "adjust": -0.5, "request": -2.0, "about it": -0.1, "adjust instead": 0.05,
-    "this not that": 0.05, "moved": 0.05, "more labor": 0.6, "talk": -0.1,
-    "weather": 0.03, "moment": 0.1, "share": 0.2,
-}  # fmt: skip
-"""What is added to a sentence's score. A request for "new blades" is less sure than an amount."""
-AMOUNT_FIRST = -0.02
-"""Added where the amount stands first: "spoiled one elbow" rather than "two elbows spoiled"."""
-LOOSE = -0.5
-"""Added where `..` stands for words that are in no table."""
 
 
 def atoms_of(text: str, vocabulary: Vocabulary) -> list[Atom]:
@@ -174,12 +162,11 @@ class Chart:
         self._over = [
             0.0,
             *accumulate(
-                CLAUSE_COST if is_a(atom, "CLAUSE") else TALK_PAUSE_COST * atom.pause
-                for atom in atoms
+                TALK_CLAUSE if is_a(atom, "CLAUSE") else TALK_PAUSE * atom.pause for atom in atoms
             ),
         ]
         count = len(atoms)
-        self._clauses = [at for at in range(1, count) if self._over[at + 1] > self._over[at]]
+        self._clauses = [at for at in range(1, count) if self._over[at + 1] < self._over[at]]
         serves = [self._grammar.serves[char] for char in reversed(self._text)]
         self._seen = [*accumulate(serves, operator.or_)][::-1]
         self._best: list[float] = [0.0] * (count + 1)
@@ -219,10 +206,11 @@ class Chart:
     def _work_out(self, last: int) -> None:
         """The best way from each atom up to `last`, which rest on those behind it."""
         text = self._text
+        unread, word = self._grammar.unread, UNREAD["word"]
         self.steps += last + 1
         for start in range(last, -1, -1):
             char = text[start]
-            self._best[start] = self._best[start + 1] - _unread_cost(char, self._grammar)
+            self._best[start] = self._best[start + 1] + unread.get(char, word)
             self._step[start] = None
             lacking = ~self._seen[start]
             for needs, sentence in self._grammar.starting.get(char, ()):
@@ -236,7 +224,7 @@ class Chart:
         """Takes a sentence that matches from `start` where nothing better was found."""
         end = match.end()
         if sentence.meaning != "talk":
-            crossed = PAUSE_COST * (self._paused[end] - self._paused[start + 1])
+            crossed = PAUSE * (self._paused[end] - self._paused[start + 1])
             self._keep(start, end, sentence, match, crossed)
             return
         if (start, end, "talk") in self._refused:
@@ -253,7 +241,7 @@ class Chart:
     def _keep(
         self, start: int, end: int, sentence: Sentence, match: re.Match[str], crossed: float
     ) -> None:
-        score = self._best[end] + (end - start) + sentence.weight - crossed
+        score = self._best[end] + sentence.weight + crossed
         if score <= self._best[start] + 1e-9:
             return
         if self._refused and (start, end, sentence.meaning) in self._refused:
@@ -330,7 +318,8 @@ class _Grammar:
     """By the character that they may begin with, each with what it needs."""
     serves: dict[str, int]
     """Of each character the bits of the sets that it is in."""
-    fillers: frozenset[str]
+    unread: dict[str, float]
+    """What leaving it unread weighs, of each character that is no plain word."""
     shape: Callable[[str], re.Pattern[str]]
 
 
@@ -360,7 +349,7 @@ def _grammar() -> _Grammar:
         needs = sum(
             1 << bits.setdefault(one, len(bits)) for one in {*compiler.needs(source.split())}
         )
-        weight = WEIGHTS.get(meaning, 0.0) - STRETCH_COST
+        weight = MEANINGS.get(meaning, 0.0) + STRETCH
         weight += AMOUNT_FIRST if source.startswith("AMOUNT") else 0.0
         weight += LOOSE if "=.." in source or "SUBJECTWORDS" in source else 0.0
         sentences.append((Sentence(meaning, regex, weight, needs), first))
@@ -372,6 +361,8 @@ def _grammar() -> _Grammar:
         char: sum(1 << bit for needed, bit in bits.items() if char in needed)
         for char in (*chars.values(), *_SPECIAL.values())
     }
+    fillers = classes["FILLER"] | classes["AND"] | classes["ARTICLE"]
+    unread = dict.fromkeys(fillers, UNREAD["filler"]) | dict.fromkeys(NUMBERS, UNREAD["number"])
     phrases = _by_first_word({tuple(phrase.split()): char for phrase, char in chars.items()})
 
     @cache
@@ -383,7 +374,7 @@ def _grammar() -> _Grammar:
         phrases,
         {char: tuple((one.needs, one) for one in found) for char, found in starting.items()},
         serves,
-        classes["FILLER"] | classes["AND"] | classes["ARTICLE"],
+        unread,
         shape,
     )
 
@@ -610,9 +601,3 @@ def _number_char(number: Number) -> str:
     if number.whole is None:
         return FRAC
     return MIX if number.fraction else NUM
-
-
-def _unread_cost(char: str, grammar: _Grammar) -> float:
-    if char in NUMBERS:
-        return UNREAD_COST["number"]
-    return UNREAD_COST["filler" if char in grammar.fillers else "word"]
