@@ -7,12 +7,15 @@ patterns (Viterbi over spans). What no pattern covers is kept as unread.
 
 from __future__ import annotations
 
+import functools
+import itertools
 import operator
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache, lru_cache
+from heapq import heappop, heappush
 from itertools import accumulate, pairwise
 from typing import Generic, TypeVar
 
@@ -145,8 +148,12 @@ def _before_a_name(
     return number
 
 
+Cover = tuple[list[Stretch], list[int], float]
+"""The stretches, the indexes of atoms that none of them covers, and the sum of the weights."""
+
+
 class Chart:
-    """The best ways to cover the atoms with sentences, from each atom to the end (Viterbi).
+    """The ways to cover the atoms with sentences, and the best from each atom to the end (Viterbi).
 
     `refuse` takes one way out and works out anew what rested on it. `steps` counts the atoms
     that were worked out.
@@ -154,46 +161,66 @@ class Chart:
 
     def __init__(self, atoms: Sequence[Atom]) -> None:
         self._atoms = atoms
-        self._text = "".join(atom.char for atom in atoms)
-        self._refused: set[tuple[int, int, str]] = set()
-        self._grammar = _grammar()
-        # How many pauses stand before each atom; a sentence had rather not run across one.
-        self._paused = [0, *accumulate(atom.pause for atom in atoms)]
-        self._over = [
-            0.0,
-            *accumulate(
-                TALK_CLAUSE if is_a(atom, "CLAUSE") else TALK_PAUSE * atom.pause for atom in atoms
-            ),
-        ]
+        self._text = "".join([atom.char for atom in atoms])
+        grammar = _grammar()
+        word = UNREAD["word"]
+        self._unread = [grammar.unread.get(char, word) for char in self._text]
+        self._ways = self._all_ways(grammar)
         count = len(atoms)
-        self._clauses = [at for at in range(1, count) if self._over[at + 1] < self._over[at]]
-        serves = [self._grammar.serves[char] for char in reversed(self._text)]
-        self._seen = [*accumulate(serves, operator.or_)][::-1]
-        self._best: list[float] = [0.0] * (count + 1)
-        self._step: list[tuple[int, Sentence, re.Match[str]] | None] = [None] * count
+        self._best = [0.0] * (count + 1)
+        self._step: list[_Way | None] = [None] * count
         self.steps = 0
         self._work_out(count - 1)
 
     def refuse(self, start: int, end: int, meaning: str) -> None:
         """Never again read the atoms from `start` to `end` as `meaning`."""
-        self._refused.add((start, end, meaning))
+        self._ways[start] = [
+            way for way in self._ways[start] if way[1] != end or way[2].meaning != meaning
+        ]
         self._work_out(start)
 
-    def cover(self) -> tuple[list[Stretch], list[int], float]:
-        """The best stretches, the indexes of atoms that none of them covers, and the score."""
-        stretches: list[Stretch] = []
-        unread: list[int] = []
+    def cover(self) -> Cover:
+        """The best cover."""
+        steps: list[tuple[int, _Way | None]] = []
         at = 0
         while at < len(self._atoms):
-            chosen = self._step[at]
-            if chosen is None:
-                unread.append(at)
-                at += 1
+            way = self._step[at]
+            steps.append((at, way))
+            at = at + 1 if way is None else way[1]
+        return self._cover(steps, self._best[0])
+
+    def covers(self) -> Iterator[Cover]:
+        """All covers, the best first.
+
+        A* (Hart, Nilsson and Raphael 1968): what is still to come is known exactly.
+        """
+        count = len(self._atoms)
+        order = itertools.count()
+        heap: list[tuple[float, int, int, float, _Steps | None]] = []
+        heappush(heap, (-self._best[0], next(order), 0, 0.0, None))
+        while heap:
+            total, _, at, so_far, taken = heappop(heap)
+            if at == count:
+                yield self._cover(_listed(taken), -total)
                 continue
-            end, sentence, match = chosen
-            stretches.append(self._stretch(at, end, sentence, match))
-            at = end
-        return stretches, unread, self._best[0]
+            ways: list[tuple[float, int, _Way | None]]
+            ways = [(way[0], way[1], way) for way in self._ways[at]]
+            ways.append((self._unread[at], at + 1, None))
+            for weight, end, way in ways:
+                weighs = so_far + weight
+                step = (taken, at, way)
+                heappush(heap, (-weighs - self._best[end], next(order), end, weighs, step))
+
+    def _cover(self, steps: Iterable[tuple[int, _Way | None]], score: float) -> Cover:
+        stretches: list[Stretch] = []
+        unread: list[int] = []
+        for at, way in steps:
+            if way is None:
+                unread.append(at)
+            else:
+                _, end, sentence, match = way
+                stretches.append(self._stretch(at, end, sentence, match))
+        return stretches, unread, score
 
     def _stretch(self, at: int, end: int, sentence: Sentence, match: re.Match[str]) -> Stretch:
         parts = {
@@ -205,49 +232,71 @@ class Chart:
 
     def _work_out(self, last: int) -> None:
         """The best way from each atom up to `last`, which rest on those behind it."""
-        text = self._text
-        unread, word = self._grammar.unread, UNREAD["word"]
+        best = self._best
         self.steps += last + 1
         for start in range(last, -1, -1):
+            most, step = best[start + 1] + self._unread[start], None
+            for way in self._ways[start]:
+                score = best[way[1]] + way[0]
+                if score > most + 1e-9:
+                    most, step = score, way
+            best[start], self._step[start] = most, step
+
+    def _all_ways(self, grammar: _Grammar) -> list[list[_Way]]:
+        """Every sentence that matches from each atom, with what it weighs there."""
+        atoms, text = self._atoms, self._text
+        # How many pauses stand before each atom; a sentence had rather not run across one.
+        paused = [0, *accumulate([atom.pause for atom in atoms])]
+        over = [
+            0.0,
+            *accumulate(
+                [
+                    TALK_CLAUSE if char in grammar.clause else TALK_PAUSE * atom.pause
+                    for char, atom in zip(text, atoms, strict=True)
+                ]
+            ),
+        ]
+        clauses = [at for at in range(1, len(atoms)) if over[at + 1] < over[at]]
+        seen = 0
+        every: list[list[_Way]] = []
+        for start in range(len(atoms) - 1, -1, -1):
             char = text[start]
-            self._best[start] = self._best[start + 1] + unread.get(char, word)
-            self._step[start] = None
-            lacking = ~self._seen[start]
-            for needs, sentence in self._grammar.starting.get(char, ()):
-                if needs & lacking:
-                    continue
+            seen |= grammar.serves[char]
+            ways: list[_Way] = []
+            for sentence in grammar.beginning(char, seen):
                 match = (sentence.pattern or sentence.compiled()).match(text, start)
-                if match is not None and match.end() > start:
-                    self._offer(start, sentence, match)
+                if match is None or (end := match.end()) == start:
+                    continue
+                if sentence.meaning != "talk":
+                    weight = sentence.weight + PAUSE * (paused[end] - paused[start + 1])
+                    ways.append((weight, end, sentence, match))
+                    continue
+                # Mere talk may end with any clause: what is said after it may be a fact.
+                for last in clauses:
+                    if start < last < end:
+                        part = sentence.compiled().match(text, start, last)
+                        if part is not None and part.end() == last:
+                            weight = sentence.weight + over[last] - over[start + 1]
+                            ways.append((weight, last, sentence, part))
+                weight = sentence.weight + over[end] - over[start + 1]
+                ways.append((weight, end, sentence, match))
+            every.append(ways)
+        every.reverse()
+        return every
 
-    def _offer(self, start: int, sentence: Sentence, match: re.Match[str]) -> None:
-        """Takes a sentence that matches from `start` where nothing better was found."""
-        end = match.end()
-        if sentence.meaning != "talk":
-            crossed = PAUSE * (self._paused[end] - self._paused[start + 1])
-            self._keep(start, end, sentence, match, crossed)
-            return
-        if (start, end, "talk") in self._refused:
-            return
-        # Mere talk may end with any clause: what is said after it may be a fact.
-        for last in self._clauses:
-            if not start < last < end:
-                continue
-            part = sentence.compiled().match(self._text, start, last)
-            if part is not None and part.end() == last:
-                self._keep(start, last, sentence, part, self._over[last] - self._over[start + 1])
-        self._keep(start, end, sentence, match, self._over[end] - self._over[start + 1])
 
-    def _keep(
-        self, start: int, end: int, sentence: Sentence, match: re.Match[str], crossed: float
-    ) -> None:
-        score = self._best[end] + sentence.weight + crossed
-        if score <= self._best[start] + 1e-9:
-            return
-        if self._refused and (start, end, sentence.meaning) in self._refused:
-            return
-        self._best[start] = score
-        self._step[start] = (end, sentence, match)
+_Way = tuple[float, int, Sentence, "re.Match[str]"]
+"""What it weighs to take the sentence up to an atom, and its match."""
+_Steps = tuple["_Steps | None", int, "_Way | None"]
+"""The last step of a cover, with those before it."""
+
+
+def _listed(taken: _Steps | None) -> list[tuple[int, _Way | None]]:
+    steps: list[tuple[int, _Way | None]] = []
+    while taken is not None:
+        taken, at, way = taken
+        steps.append((at, way))
+    return steps[::-1]
 
 
 def is_a(atom: Atom, name: str) -> bool:
@@ -314,13 +363,33 @@ _Names = dict[str, "_Node[_Name]"]
 class _Grammar:
     classes: dict[str, frozenset[str]]
     phrases: Trie
-    starting: dict[str, tuple[tuple[int, Sentence], ...]]
-    """By the character that they may begin with, each with what it needs."""
+    starting: dict[str, tuple[int, tuple[tuple[int, Sentence], ...]]]
+    """By the character that they may begin with, each with what it needs, and all those needs."""
     serves: dict[str, int]
     """Of each character the bits of the sets that it is in."""
     unread: dict[str, float]
     """What leaving it unread weighs, of each character that is no plain word."""
+    clause: frozenset[str]
+    """At which mere talk may end."""
     shape: Callable[[str], re.Pattern[str]]
+    chosen: dict[tuple[str, int], tuple[Sentence, ...]] = field(default_factory=dict)
+
+    def beginning(self, char: str, seen: int) -> tuple[Sentence, ...]:
+        """The sentences that may begin with a character before others that serve `seen`."""
+        needs, sentences = self.starting.get(char, (0, ()))
+        key = (char, seen & needs)
+        chosen = self.chosen.get(key)
+        if chosen is None:
+            lacking = ~seen
+            chosen = tuple([sentence for needs, sentence in sentences if not needs & lacking])
+            if len(self.chosen) == MOST_CHOSEN:
+                self.chosen.clear()
+            self.chosen[key] = chosen
+        return chosen
+
+
+MOST_CHOSEN = 20_000
+"""Choices of sentences that are kept; each takes some 200 bytes."""
 
 
 @cache
@@ -372,9 +441,16 @@ def _grammar() -> _Grammar:
     return _Grammar(
         classes,
         phrases,
-        {char: tuple((one.needs, one) for one in found) for char, found in starting.items()},
+        {
+            char: (
+                functools.reduce(operator.or_, (one.needs for one in found)),
+                tuple((one.needs, one) for one in found),
+            )
+            for char, found in starting.items()
+        },
         serves,
         unread,
+        classes["CLAUSE"],
         shape,
     )
 
