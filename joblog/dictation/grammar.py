@@ -21,16 +21,7 @@ from typing import Generic, TypeVar
 
 from joblog.dictation.language import SENTENCES, SHAPES, WORDS
 from joblog.dictation.numbers import MOST_DIGITS, PARTS, Number, is_written, number_at
-from joblog.dictation.weights import (
-    AMOUNT_FIRST,
-    LOOSE,
-    MEANINGS,
-    PAUSE,
-    STRETCH,
-    TALK_CLAUSE,
-    TALK_PAUSE,
-    UNREAD,
-)
+from joblog.dictation.weights import WEIGHTS
 from joblog.dictation.words import Marked, marked_words
 from joblog.model import Item, Vocabulary
 
@@ -52,6 +43,8 @@ class Sentence:
 
     meaning: str
     regex: str
+    features: tuple[str, ...]
+    """What it weighs by wherever it stands, names of `WEIGHTS`."""
     weight: float
     needs: int
     """Bits of the sets of characters of each of which a match always holds one."""
@@ -72,6 +65,7 @@ class Stretch:
     meaning: str
     parts: dict[str, tuple[Atom, ...]]
     atoms: tuple[Atom, ...]
+    sentence: Sentence
 
 
 NUM, MIX, FRAC, CLOCK, ITEM, SPOT, OTHER, TWELFTHS, HUGE = (chr(0xF000 + at) for at in range(9))
@@ -163,7 +157,7 @@ class Chart:
         self._atoms = atoms
         self._text = "".join([atom.char for atom in atoms])
         grammar = _grammar()
-        word = UNREAD["word"]
+        word = WEIGHTS["unread word"]
         self._unread = [grammar.unread.get(char, word) for char in self._text]
         self._ways = self._all_ways(grammar)
         count = len(atoms)
@@ -228,7 +222,7 @@ class Chart:
             for name, found in match.groupdict().items()
             if found
         }
-        return Stretch(at, end, sentence.meaning, parts, tuple(self._atoms[at:end]))
+        return Stretch(at, end, sentence.meaning, parts, tuple(self._atoms[at:end]), sentence)
 
     def _work_out(self, last: int) -> None:
         """The best way from each atom up to `last`, which rest on those behind it."""
@@ -245,13 +239,15 @@ class Chart:
     def _all_ways(self, grammar: _Grammar) -> list[list[_Way]]:
         """Every sentence that matches from each atom, with what it weighs there."""
         atoms, text = self._atoms, self._text
-        # How many pauses stand before each atom; a sentence had rather not run across one.
-        paused = [0, *accumulate([atom.pause for atom in atoms])]
+        # What running on up to each atom weighs; a sentence had rather not run across a pause.
+        pause, talk_pause = WEIGHTS["pause"], WEIGHTS["talk past a pause"]
+        talk_clause = WEIGHTS["talk past a clause"]
+        paused = [0.0, *accumulate([pause * atom.pause for atom in atoms])]
         over = [
             0.0,
             *accumulate(
                 [
-                    TALK_CLAUSE if char in grammar.clause else TALK_PAUSE * atom.pause
+                    talk_clause if char in grammar.clause else talk_pause * atom.pause
                     for char, atom in zip(text, atoms, strict=True)
                 ]
             ),
@@ -268,7 +264,7 @@ class Chart:
                 if match is None or (end := match.end()) == start:
                     continue
                 if sentence.meaning != "talk":
-                    weight = sentence.weight + PAUSE * (paused[end] - paused[start + 1])
+                    weight = sentence.weight + paused[end] - paused[start + 1]
                     ways.append((weight, end, sentence, match))
                     continue
                 # Mere talk may end with any clause: what is said after it may be a fact.
@@ -418,10 +414,9 @@ def _grammar() -> _Grammar:
         needs = sum(
             1 << bits.setdefault(one, len(bits)) for one in {*compiler.needs(source.split())}
         )
-        weight = MEANINGS.get(meaning, 0.0) + STRETCH
-        weight += AMOUNT_FIRST if source.startswith("AMOUNT") else 0.0
-        weight += LOOSE if "=.." in source or "SUBJECTWORDS" in source else 0.0
-        sentences.append((Sentence(meaning, regex, weight, needs), first))
+        features = _features(meaning, source)
+        weight = sum(WEIGHTS.get(feature, 0.0) for feature in features)
+        sentences.append((Sentence(meaning, regex, features, weight, needs), first))
     starting: dict[str, list[Sentence]] = {}
     for sentence, first in sentences:
         for char in first:
@@ -431,7 +426,9 @@ def _grammar() -> _Grammar:
         for char in (*chars.values(), *_SPECIAL.values())
     }
     fillers = classes["FILLER"] | classes["AND"] | classes["ARTICLE"]
-    unread = dict.fromkeys(fillers, UNREAD["filler"]) | dict.fromkeys(NUMBERS, UNREAD["number"])
+    unread = dict.fromkeys(fillers, WEIGHTS["unread filler"]) | dict.fromkeys(
+        NUMBERS, WEIGHTS["unread number"]
+    )
     phrases = _by_first_word({tuple(phrase.split()): char for phrase, char in chars.items()})
 
     @cache
@@ -453,6 +450,15 @@ def _grammar() -> _Grammar:
         classes["CLAUSE"],
         shape,
     )
+
+
+def _features(meaning: str, source: str) -> tuple[str, ...]:
+    found = ["stretch", f"as {meaning}"]
+    if source.startswith("AMOUNT"):
+        found.append("amount first")
+    if "=.." in source or "SUBJECTWORDS" in source:
+        found.append("loose")
+    return tuple(found)
 
 
 # Classes whose words tell something only beside others; elsewhere they are words like any other.

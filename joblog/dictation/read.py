@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from joblog.dictation.draft import Context, Draft
@@ -108,43 +108,64 @@ def understand(
     context: Context | None = None,
     refused: tuple[int, int, str] | None = None,
 ) -> tuple[Reading, list[Stretch], float] | None:
-    """The reading with the stretches it was built of and their score, in words covered.
+    """The reading with the stretches it was built of and the sum of their weights.
 
     `refused` is the (start, end, meaning) of a stretch that may not be used. None when it would
     take more than `MOST_STEPS`, which are counted, not timed: the same words are read the same on
     every machine.
     """
-    atoms, restarts = without_restarts(atoms_among(words, vocabulary))
-    if not atoms:
+    said = said_in(words, vocabulary, context)
+    if not said.atoms:
         return Reading(), [], 0.0
-    context = context or Context()
-    chart = Chart(atoms)
+    chart = Chart(said.atoms)
     if refused is not None:
         chart.refuse(*refused)
     built = 0
     while chart.steps + built <= MOST_STEPS:
         stretches, unread, score = chart.cover()
         built += len(stretches)
-        if _only_talk(atoms, stretches):
-            return _as_note(atoms, None, doubtful=names_amount(atoms)), stretches, score
-        draft = Draft(
-            vocabulary,
-            context,
-            atoms=atoms,
-            restarts=restarts,
-            stretches=stretches,
-            unread=frozenset(unread),
-        )
-        denied = _refused(draft, stretches)
-        if denied is None:
-            return _reading_of(draft, unread), stretches, score
-        chart.refuse(denied.start, denied.end, denied.meaning)
+        reading = read_as(said, stretches, unread)
+        if isinstance(reading, Reading):
+            return reading, stretches, score
+        chart.refuse(reading.start, reading.end, reading.meaning)
     return None
 
 
 MOST_STEPS = 600
 """Atoms covered and stretches built for one piece; the most tangled phrase of the corpus takes a
 tenth of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What was said, before it is known what it means."""
+
+    atoms: Sequence[Atom]
+    restarts: Mapping[int, str]
+    vocabulary: Vocabulary
+    context: Context
+
+
+def said_in(words: Marked, vocabulary: Vocabulary, context: Context | None = None) -> Said:
+    """The words as atoms, without numbers begun and said again."""
+    atoms, restarts = without_restarts(atoms_among(words, vocabulary))
+    return Said(atoms, restarts, vocabulary, context or Context())
+
+
+def read_as(said: Said, stretches: list[Stretch], unread: Sequence[int]) -> Reading | Stretch:
+    """The reading of what was said, taken apart so; a stretch that does not carry its meaning."""
+    atoms = said.atoms
+    if _only_talk(atoms, stretches):
+        return _as_note(atoms, None, doubtful=names_amount(atoms))
+    draft = Draft(
+        said.vocabulary,
+        said.context,
+        atoms=atoms,
+        restarts=said.restarts,
+        stretches=stretches,
+        unread=frozenset(unread),
+    )
+    return _refused(draft, stretches) or _reading_of(draft, unread)
 
 
 def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
@@ -185,7 +206,7 @@ def _refused(draft: Draft, stretches: list[Stretch]) -> Stretch | None:
     return None
 
 
-def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
+def _only_talk(atoms: Sequence[Atom], stretches: list[Stretch]) -> bool:
     """True for plans and denials: "should be done by three", "not going to use the last two".
 
     A plan or denial undoes its own clause: words that a stretch of mere talk holds are spent, and
@@ -214,7 +235,7 @@ def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
 _PLANS = ("FUTURE", "NOTGOING", "WILLBE")
 
 
-def _puts_off(atoms: list[Atom], before: Stretch | None, stretch: Stretch, at: int) -> bool:
+def _puts_off(atoms: Sequence[Atom], before: Stretch | None, stretch: Stretch, at: int) -> bool:
     """True for "quitting at two tomorrow": a fact of a day that is still to come."""
     if at != stretch.start or before is None or before.end != at or atoms[at].pause:
         return False
