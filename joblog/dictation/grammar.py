@@ -285,6 +285,11 @@ def find(name: str, atoms: Sequence[Atom]) -> tuple[Atom, ...]:
     return tuple(atoms[match.start() : match.end()]) if match else ()
 
 
+def pattern_of(token: str) -> re.Pattern[str]:
+    """What a token of the tables matches, over the characters of atoms."""
+    return _grammar().shape(token)
+
+
 @lru_cache(maxsize=4096)
 def numbers_in(text: str, vocabulary: Vocabulary) -> tuple[Fraction | str, ...]:
     """The numbers of a text in order, clock times as they were written."""

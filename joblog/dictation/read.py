@@ -142,6 +142,28 @@ def understand(
     return None
 
 
+def meaning_of(
+    atoms: Sequence[Atom],
+    stretches: Sequence[Stretch],
+    vocabulary: Vocabulary,
+    context: Context | None = None,
+) -> Reading | None:
+    """What exactly these stretches of the atoms mean, whatever others would cover them better;
+    None where one of them does not carry its meaning."""
+    covered = {at for one in stretches for at in range(one.start, one.end)}
+    unread = [at for at in range(len(atoms)) if at not in covered]
+    if _only_talk(atoms, stretches):
+        return _as_note(atoms, None, doubtful=names_amount(atoms))
+    draft = Draft(
+        vocabulary,
+        context or Context(),
+        atoms=atoms,
+        stretches=stretches,
+        unread=frozenset(unread),
+    )
+    return _reading_of(draft, unread) if _refused(draft, stretches) is None else None
+
+
 MOST_STEPS = 600
 """Atoms covered and stretches built for one piece; the most tangled phrase of the corpus takes a
 tenth of it."""
@@ -177,7 +199,7 @@ def after(context: Context, reading: Reading) -> Context:
     return context
 
 
-def _refused(draft: Draft, stretches: list[Stretch]) -> Stretch | None:
+def _refused(draft: Draft, stretches: Sequence[Stretch]) -> Stretch | None:
     for stretch in stretches:
         draft.stretch = stretch
         if not build(draft, stretch):
@@ -185,7 +207,7 @@ def _refused(draft: Draft, stretches: list[Stretch]) -> Stretch | None:
     return None
 
 
-def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
+def _only_talk(atoms: Sequence[Atom], stretches: Sequence[Stretch]) -> bool:
     """True for plans and denials: "should be done by three", "not going to use the last two".
 
     A plan or denial undoes its own clause: words that a stretch of mere talk holds are spent, and
@@ -214,7 +236,7 @@ def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
 _PLANS = ("FUTURE", "NOTGOING", "WILLBE")
 
 
-def _puts_off(atoms: list[Atom], before: Stretch | None, stretch: Stretch, at: int) -> bool:
+def _puts_off(atoms: Sequence[Atom], before: Stretch | None, stretch: Stretch, at: int) -> bool:
     """True for "quitting at two tomorrow": a fact of a day that is still to come."""
     if at != stretch.start or before is None or before.end != at or atoms[at].pause:
         return False
