@@ -1083,6 +1083,53 @@ class Conditions:
 
 
 @dataclass(frozen=True, slots=True)
+class Wanted:
+    """What was said to be needed of one item, and has not come since."""
+
+    item: str
+    unit: str
+    quantity: Fraction | None
+    """In the item's own unit, what was said at different times together; None where nobody said
+    how much."""
+    entries: tuple[int, ...]
+    day: date | None = None
+    """The first day that it was asked for."""
+    note: str = ""
+    """What a person should know of the amount; "" where there is nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class BesideLine:
+    """One extra, expense or drive."""
+
+    kind: Literal["extra", "expense", "drive"]
+    day: date
+    text: str
+    """In the person's own words."""
+    price: Decimal | None = None
+    hours: Fraction | None = None
+    miles: Fraction | None = None
+    minutes: Fraction | None = None
+    who: str | None = None
+    entry: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """What a job had beside its planned work and material; what is in doubt does not count."""
+
+    lines: tuple[BesideLine, ...] = ()
+    to_charge: Decimal = Decimal(0)
+    """What the extras come to, of those with a price."""
+    unpriced: int = 0
+    """Extras whose price nobody said."""
+    extra_hours: Fraction = Fraction(0)
+    spent: Decimal = Decimal(0)
+    miles: Fraction = Fraction(0)
+    driven_minutes: Fraction = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
 class Reconciliation:
     """A job, squared up as far as its record goes."""
 
@@ -1107,6 +1154,7 @@ class Reconciliation:
     """The dearest first."""
     record: Record | None = None
     conditions: Conditions = Conditions()
+    beside: Beside = Beside()
 
 
 @dataclass(frozen=True, slots=True)

@@ -89,6 +89,15 @@ def time_in_words(clock: time, usual: range) -> str:
     return f"{hour} {oh}{_whole(clock.minute)}{half}"
 
 
+def size_in_words(text: str) -> str:
+    """Sizes as they are said: "fascia 1x6" as "fascia one by six", "8d nails" as "eight penny
+    nails", "1 1/2 in trim nails" as "one and a half inch trim nails"."""
+    text = _BY.sub(r" by ", text)
+    text = _PENNY.sub(r"\1 penny", text)
+    text = _INCH.sub(r"\1 inch", text)
+    return " ".join(spelled(text.replace("#", "number ")).split())
+
+
 def spelled(text: str) -> str:
     """The text with every number in figures put into words."""
     return _FIGURES.sub(lambda found: _in_figures(found.group()), text)
@@ -106,6 +115,9 @@ _PARTS = {
 _WHOLES = {value: word for word, value in (*ONES.items(), *TENS.items())}
 _SHADES = {"heavy": Fraction(1, 16), "light": -Fraction(1, 16)}
 _FEET = re.compile(r"\b(?:feet|foot|ft)\b")
+_BY = re.compile(r"(?<=\d)x(?=\d)")
+_PENNY = re.compile(r"\b(\d+)d\b")
+_INCH = re.compile(r"(\d) in\b")
 _FIGURES = re.compile(r"\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?")
 
 

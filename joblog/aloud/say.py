@@ -12,6 +12,7 @@ from joblog.aloud.numbers import (
     in_words,
     length_in_words,
     money_in_words,
+    size_in_words,
     time_in_words,
 )
 from joblog.form import plain
@@ -169,7 +170,19 @@ def _place(entry: Entry, place_known: str | None) -> Part:
 
 def _item(entry: Entry, known: str | None = None) -> Part:
     carried = "item" in entry.carried or entry.item == known
-    return Part(entry.item or "", ITEM_CARRIED if carried else 0)
+    return Part(_named(entry), ITEM_CARRIED if carried else 0)
+
+
+def _named(entry: Entry) -> str:
+    """The item with what was said of it: "white trim coil", "one by eight fascia"."""
+    item = entry.item or ""
+    long = ""
+    if entry.length is not None:
+        feet = entry.length / 12
+        long = f"{in_words(feet)} foot" if feet.denominator == 1 else length_in_words(entry.length)
+    told = [long, entry.colour or "", entry.size or "", entry.profile or ""]
+    before = [word for word in told if word and word not in item.split()]
+    return size_in_words(" ".join((*before, item))).strip()
 
 
 def _note(entry: Entry) -> Part:
@@ -189,6 +202,7 @@ def _measure(entry: Entry, known: str | None) -> Iterator[Part]:
     pieces = f"{in_words(entry.pieces)} pieces" if entry.pieces else ""
     pieces = pieces.replace("one pieces", "one piece")
     yield _item(entry)
+    yield Part(entry.dimension or "", joined=entry.item is not None)
     yield _note(entry)
     yield Part(pieces)
     yield Part(_size(entry), joined=bool(pieces))
@@ -211,7 +225,8 @@ def _stock(entry: Entry, known: str | None) -> Iterator[Part]:
         yield Part("how many", joined=True)
         yield _item(entry)
     elif entry.unit == "each" and entry.item:
-        yield Part(f"{in_words(entry.quantity)} {_many(entry.item, entry.quantity)}", joined=True)
+        many = _many(_named(entry), entry.quantity)
+        yield Part(f"{in_words(entry.quantity)} {many}", joined=True)
     else:
         yield Part(_amount(entry.quantity, entry.unit), joined=True)
         yield _item(entry, known)
@@ -291,10 +306,38 @@ def _weather(entry: Entry, known: str | None) -> Iterator[Part]:
 def _words(entry: Entry, known: str | None) -> Iterator[Part]:
     """What is only words: its kind, and the first of them."""
     note = few(entry.note or "")
-    yield Part("" if note.startswith(entry.kind) else entry.kind)
+    cue = _CUES.get(entry.kind, entry.kind)
+    yield Part("" if note.startswith(cue) else cue)
     yield Part(note)
 
 
+def _price(entry: Entry, known: str | None) -> Iterator[Part]:
+    yield Part(_named(entry) or "of what")
+    yield Part(money_in_words(entry.unit_cost) if entry.unit_cost is not None else "what price")
+    yield Part(f"a {entry.unit}" if entry.unit and entry.unit != "each" else "", joined=True)
+
+
+def _errand(entry: Entry, known: str | None) -> Iterator[Part]:
+    """What has a number beside its words: an extra, an expense, a drive, a to-do, a visit."""
+    yield Part(_CUES.get(entry.kind, entry.kind))
+    if entry.miles is not None:
+        yield Part(f"{in_words(entry.miles)} miles", joined=True)
+    if entry.minutes is not None:
+        yield Part(f"{in_words(entry.minutes)} minutes")
+    if entry.price is not None:
+        yield Part(money_in_words(entry.price))
+    if entry.hours is not None:
+        yield Part(_hours(entry.hours))
+    if entry.time is not None:
+        yield Part(f"at {time_in_words(entry.time, range(7, 19))}", joined=True)
+    if entry.quantity is not None:
+        yield Part(f"{_amount(entry.quantity, entry.unit)} {_named(entry)}".strip())
+    yield Part(few(entry.note or ""), NOTE if entry.price or entry.miles else 0)
+    if entry.day is not None:
+        yield Part(f"{entry.day:%A}".lower())
+
+
+_CUES: dict[Kind, str] = {"todo": "to do", "extra": "extra work", "expense": "paid"}
 _PLACE_FIRST: tuple[Kind, ...] = ("measure",)
 _VERBS: dict[Kind, str] = {
     "used": "used",
@@ -325,6 +368,8 @@ _SAY: dict[Kind, Callable[[Entry, str | None], Iterator[Part]]] = {
     **dict.fromkeys(_MOMENTS, _moment),
     "labor": _labor,
     "weather": _weather,
+    "price": _price,
+    **dict.fromkeys(("todo", "extra", "expense", "drive", "inspection", "visit"), _errand),
 }
 
 _NUMBERS: dict[str, Callable[[Entry], str]] = {
@@ -338,6 +383,9 @@ _NUMBERS: dict[str, Callable[[Entry], str]] = {
     "minutes": lambda entry: f"{in_words(entry.minutes or 0)} minutes",
     "hours": lambda entry: _hours(entry.hours or Fraction(0)),
     "workers": lambda entry: _people(entry.workers) or "nobody",
+    "price": lambda entry: money_in_words(entry.price) if entry.price else "no price",
+    "miles": lambda entry: f"{in_words(entry.miles or 0)} miles",
+    "length": lambda entry: length_in_words(entry.length) if entry.length else "no length",
     "fahrenheit": lambda entry: f"{in_words(entry.fahrenheit or 0)} degrees",
 }
 """How the number of each field is said by itself."""

@@ -49,6 +49,26 @@ def entries(
 
 
 @click.command()
+@job_options
+@json_option
+@csv_option
+def todo(place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
+    """List what is still to do, and what was said to be needed and has not come.
+
+    Drop what is done in joblog review; a delivery takes what was needed off by itself.
+    """
+    from joblog.report.sheets import errand_list
+    from joblog.service import desk_at
+    from joblog.service.errands import to_do, wanted
+
+    with desk_at(place, job) as desk:
+        say_which(desk)
+        errands, asked_for = to_do(desk), wanted(desk)
+        shown = {"to_do": errands, "wanted": asked_for}
+        print_table(errand_list(desk.job, errands, asked_for), shown, as_json, as_csv)
+
+
+@click.command()
 @day_option
 @job_options
 @json_option
@@ -235,4 +255,4 @@ def _days(day: date | None) -> frozenset[date]:
     return frozenset([day] if day else [])
 
 
-COMMANDS = (entries, photos, recordings, day, covered, squareup)
+COMMANDS = (entries, todo, photos, recordings, day, covered, squareup)

@@ -8,9 +8,11 @@ from fractions import Fraction
 from math import ceil
 
 from joblog.model import (
+    Item,
     OrderCosts,
     OrderLine,
     Prediction,
+    Wanted,
 )
 from joblog.ordering.foresee import (
     LEVEL,
@@ -128,6 +130,35 @@ def _foreseen_line(
         chance_short=chosen.chance_short,
         left_over=chosen.left_over,
     )
+
+
+def with_wanted(
+    lines: Sequence[OrderLine], wanted: Sequence[Wanted], items: Mapping[str, Item]
+) -> tuple[tuple[OrderLine, ...], tuple[str, ...]]:
+    """The order with what was asked for on the job, and lines on what a person should know of it.
+
+    A line that buys less is raised to what was asked for; an item that has no line gets one. What
+    was asked for without an amount is only told.
+    """
+    by_item = {line.item: line for line in lines}
+    notes = []
+    for one in wanted:
+        if one.note:
+            notes.append(f"{one.item}: {one.note}")
+        if one.quantity is None:
+            if not by_item.get(one.item) or not by_item[one.item].packs:
+                notes.append(f"{one.item}: asked for on the job, but nobody said how much")
+            continue
+        line = by_item.get(one.item)
+        if line is not None and line.bought >= one.quantity:
+            continue
+        item = items.get(one.item) or Item(one.item, one.unit)
+        gross = one.quantity if line is None else line.gross
+        on_hand = Fraction(0) if line is None else line.on_hand
+        need = Need(item, None if line is None else line.net, gross)
+        extra = on_hand + one.quantity - gross
+        by_item[one.item] = _line(need, on_hand, extra, "asked for on the job")
+    return tuple(by_item.values()), tuple(notes)
 
 
 def _said(share: Fraction) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from joblog.model import BookEntry, Conditions
+from joblog.model import BookEntry, Conditions, Entry
 from joblog.reconcile.units import crew_hours
 from joblog.takeoff.runs import DEEPEST
 
@@ -20,18 +20,21 @@ def conditions_of(entries: Sequence[BookEntry]) -> Conditions:
     crew = people / worked if worked else _mean(starts)
     return Conditions(
         fahrenheit=_mean([said.fahrenheit for said in certain if said.fahrenheit is not None]),
-        depth=_mean(
-            [
-                said.inches
-                for said in certain
-                if said.kind == "measure"
-                and said.inches is not None
-                and 0 < said.inches < DEEPEST
-                and said.pieces is None
-            ]
-        ),
+        depth=_mean(_depths(certain)),
         crew=None if crew is None else max(1, round(crew)),
     )
+
+
+def _depths(certain: Sequence[Entry]) -> list[Fraction]:
+    """What was said to be a depth; where nothing was, short lengths that may be one."""
+    short = [
+        said
+        for said in certain
+        if said.kind == "measure" and said.inches is not None and 0 < said.inches < DEEPEST
+    ]
+    called = [said.inches for said in short if said.dimension in ("depth", "overhang")]
+    unnamed = [said.inches for said in short if said.dimension is None and said.pieces is None]
+    return [inches for inches in called or unnamed if inches is not None]
 
 
 def _mean(amounts: Sequence[Fraction]) -> Fraction | None:

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from joblog.catalog.lines import starter
 from joblog.model import STOCK_KINDS, BookEntry, Catalog, Item, Job, Plan, Reconciliation
+from joblog.reconcile.beside import beside_of
 from joblog.reconcile.conditions import conditions_of
 from joblog.reconcile.gaps import Squared, gaps_of, record_of
 from joblog.reconcile.hours import attendance
@@ -63,6 +64,7 @@ def reconcile(
         reasons=reasons_of((one.line, one.ledger, one.price) for one in stock),
         record=record_of(stock, tasks, days, gaps),
         conditions=conditions_of(standing),
+        beside=beside_of(standing, zone),
     )
 
 

@@ -10,6 +10,8 @@ from typing import TypeVar
 from joblog.form import amount as exactly
 from joblog.form import units_of
 from joblog.model import (
+    Beside,
+    BesideLine,
     Gap,
     MoneyVariance,
     Part,
@@ -224,6 +226,48 @@ def _hours_and_cost(line: TaskLine | None) -> tuple[str, str]:
     return ("-", "-") if line is None else (amount(line.actual), money_shown(line.actual_cost))
 
 
+def beside_table(result: Reconciliation) -> Table:
+    """Extras, expenses and drives, one a row."""
+    headings = ("day", "what", "in words", "who", "price", "hours", "miles", "minutes", "entry")
+    rows = tuple(
+        (
+            f"{line.day}",
+            line.kind,
+            line.text,
+            line.who or "",
+            "" if line.price is None else money_shown(line.price),
+            *("" if number is None else amount(number) for number in _numbers(line)),
+            str(line.entry),
+        )
+        for line in result.beside.lines
+    )
+    return Table(headings, rows, right=frozenset(headings[4:]))
+
+
+def _numbers(line: BesideLine) -> tuple[Fraction | None, ...]:
+    return line.hours, line.miles, line.minutes
+
+
+def beside_sums(beside: Beside) -> tuple[str, ...]:
+    """What it all comes to, one line each for a person; nothing where there is none."""
+    extras = [line for line in beside.lines if line.kind == "extra"]
+    lines = []
+    if extras:
+        counted = f"{len(extras)} extra{'s' * (len(extras) > 1)}"
+        hours = f", {amount(beside.extra_hours)} hours" if beside.extra_hours else ""
+        open_ones = f", {beside.unpriced} without a price" if beside.unpriced else ""
+        lines.append(f"{counted} to charge: {money_shown(beside.to_charge)}{hours}{open_ones}")
+    if beside.spent:
+        lines.append(f"spent beside material: {money_shown(beside.spent)}")
+    if beside.miles or beside.driven_minutes:
+        told = (
+            f"{amount(beside.miles)} miles" if beside.miles else "",
+            f"{amount(beside.driven_minutes)} minutes" if beside.driven_minutes else "",
+        )
+        lines.append(f"driven: {', '.join(filter(None, told))}")
+    return tuple(lines)
+
+
 TABLES: dict[str, Callable[[Reconciliation], Table]] = {
     "balance": balance_table,
     "quantity": quantity_table,
@@ -233,6 +277,7 @@ TABLES: dict[str, Callable[[Reconciliation], Table]] = {
     "places": place_table,
     "days": day_table,
     "reasons": reason_table,
+    "beside": beside_table,
     "missing": gap_table,
 }
 

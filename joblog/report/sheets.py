@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from decimal import Decimal
 from zoneinfo import ZoneInfo
@@ -21,6 +22,7 @@ from joblog.model import (
     Recording,
     Step,
     Tie,
+    Wanted,
 )
 from joblog.plan.read_csv import COLUMNS, rows_of
 from joblog.report.table import Table
@@ -125,6 +127,35 @@ def _some(names: Sequence[str], most: int) -> str:
     """The first names and how many more there are."""
     more = f" and {len(names) - most} more" if len(names) > most else ""
     return ", ".join(map(plain, names[:most])) + more
+
+
+def errand_list(job: Job, to_do: Sequence[BookEntry], wanted: Sequence[Wanted]) -> Table:
+    """What is to do and to buy, as one row each; "by" is the day that was said."""
+    done = [
+        (
+            str(one.id),
+            "to do",
+            f"{one.entry.day:%Y-%m-%d}" if one.entry.day else "",
+            describe(replace(one.entry, day=None)).removeprefix("to do: "),
+            _in_doubt(one),
+        )
+        for one in to_do
+    ]
+    bought = [
+        (
+            ", ".join(map(str, one.entries)),
+            "to buy",
+            f"{one.day:%Y-%m-%d}" if one.day else "",
+            f"{units_of(one.quantity, one.unit)} of {one.item}",
+            one.note,
+        )
+        for one in wanted
+    ]
+    return Table(("entry", "what", "by", "in words", "to know"), (*done, *bought))
+
+
+def _in_doubt(kept: BookEntry) -> str:
+    return "; ".join(kept.doubts) if kept.open else ""
 
 
 def entry_list(job: Job, entries: Sequence[BookEntry]) -> Table:

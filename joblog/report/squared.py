@@ -10,6 +10,7 @@ from joblog.model import Closing, CoveredWork, Gap, Reconciliation
 from joblog.report.covered import lacking_lines
 from joblog.report.figures import (
     balance_table,
+    beside_sums,
     evidence,
     gap_line,
     hours_of_no_task,
@@ -62,6 +63,8 @@ def squared_up(
         parts.append(f"{hours_of_no_task(result)}.")
     if result.reasons:
         parts.append(_reasons(result, behind or {}, width))
+    if result.beside.lines:
+        parts.append(_beside(result, width))
     if covered:
         parts.append(_covered(covered, width))
     if result.gaps:
@@ -119,6 +122,11 @@ def _reasons(result: Reconciliation, behind: Mapping[int, str], width: int) -> s
     if more > 0:
         lines.append(f"  and {more} more: joblog squareup --table reasons")
     return "spoiled, in the words it was said:\n" + "\n".join(lines)
+
+
+def _beside(result: Reconciliation, width: int) -> str:
+    lines = [_wrapped(line, width, "  ") for line in beside_sums(result.beside)]
+    return "\n".join(["beside the plan (joblog squareup --table beside)", *lines])
 
 
 def _covered(work: Sequence[CoveredWork], width: int) -> str:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from joblog.model import (
     Catalog,
     CutPlan,
+    Item,
     OrderCosts,
     OrderLine,
     Plan,
@@ -19,9 +20,11 @@ from joblog.model import (
     Run,
     TakeOff,
     Task,
+    Wanted,
 )
 from joblog.service.catalog import catalog_at
 from joblog.service.desk import Desk, desk_at
+from joblog.service.errands import wanted
 from joblog.service.errors import ServiceError, refusing, use_case
 from joblog.service.learning import history_at
 from joblog.service.places import Place
@@ -192,9 +195,12 @@ def what_to_buy(
     missing: str | None = None,
     left_over: str | None = None,
 ) -> Bought:
-    """The order for measured runs, or for the plan of the job where no runs are named."""
+    """The order for measured runs, or for the plan of the job where no runs are named.
+
+    The latter holds at least what was said on the job to be needed, and has not come since.
+    """
     from joblog.ordering.needs import cut_from, needs_of, needs_of_plan, on_hand_of
-    from joblog.ordering.order import NO_RESERVE, order
+    from joblog.ordering.order import NO_RESERVE, order, with_wanted
     from joblog.ordering.wishes import counts_of, shares_of, stakes_in_words, stakes_of
 
     with refusing(ValueError):
@@ -205,6 +211,8 @@ def what_to_buy(
     problems: tuple[Problem, ...] = ()
     kept: Mapping[str, Fraction] = {}
     notes: tuple[str, ...] = ()
+    asked_for: tuple[Wanted, ...] = ()
+    known_items: Mapping[str, Item] = {}
     if measured.says_runs:
         known = catalog_at(place)
         found, problems = _runs_taken_off(place, job, measured, known)
@@ -216,6 +224,8 @@ def what_to_buy(
         with desk_at(place, job) as desk:
             needs = needs_of_plan(desk.plan, desk.catalog)
             kept, notes = on_hand_of(read_balance(desk))
+            asked_for = wanted(desk)
+            known_items = {item.name: item for item in desk.catalog.items}
     foreseen = None
     if learning.asked:
         foreseen, learned, unread = _foreseen(place, needs, {}, learning, measured.fahrenheit)
@@ -232,6 +242,8 @@ def what_to_buy(
             risk=chance,
             costs=costs,
         )
+    lines, told = with_wanted(lines, asked_for, known_items)
+    notes = (*notes, *told)
     asked = stakes_in_words(chance, costs) if learning.asked else ""
     return Bought(lines, (*notes, *filter(None, [asked])), problems)
 

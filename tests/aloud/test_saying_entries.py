@@ -1,7 +1,8 @@
 """An entry is read back in few words, and none of its numbers is lost on the way."""
 
 from dataclasses import replace
-from datetime import time
+from datetime import date, time
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
@@ -51,6 +52,34 @@ def test_a_place_that_was_said_last_is_not_said_again() -> None:
          "eight square feet"),
         (Entry("photo", note="gable"), "photo, gable"),
         (Entry("photo", place="west gable", note="the west gable"), "photo, the west gable"),
+        (
+            Entry("used", item="fascia 1x6", size="1x6", quantity=Fraction(4), unit="stick"),
+            "used four sticks, fascia one by six",
+        ),
+        (
+            Entry("on_hand", item="j channel", length=Fraction(120), quantity=Fraction(2),
+                  unit="stick"),
+            "left two sticks, ten foot j channel",
+        ),
+        (
+            Entry("delivered", item="trim nails", size="1 1/2 in", quantity=Fraction(3), unit="lb"),
+            "delivered three pounds, one and a half inch trim nails",
+        ),
+        (
+            Entry("measure", place="north eave", dimension="reveal", inches=Fraction(9, 8)),
+            "north eave, reveal, one and an eighth",
+        ),
+        (
+            Entry("price", item="fascia", unit="stick", unit_cost=Decimal("14.90")),
+            "fascia, fourteen ninety a stick",
+        ),
+        (
+            Entry("todo", note="call about the dumpster", day=date(2026, 10, 9)),
+            "to do, call about the dumpster, friday",
+        ),
+        (Entry("expense", price=Decimal("40"), note="the dump"), "paid, forty dollars, the dump"),
+        (Entry("drive", miles=Fraction(32)), "drive thirty two miles"),
+        (Entry("visit", time=time(14), who="dave", note="dave"), "visit at two o'clock, dave"),
         (Entry("correction", action="drop"), "dropped the last one"),
         (Entry("correction", action="replace", replacement=DEPTH),
          "instead, north eave, fourteen and five eighths"),

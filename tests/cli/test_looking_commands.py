@@ -105,3 +105,10 @@ def test_covered_work_is_printed_with_what_it_lacks(porch: Say) -> None:
     assert porch("covered", "--originals", *AT)[0] != 0
     assert "covered work: 0 of 1 with all that shows it" in porch("squareup", *AT)[1]
     assert "spoken of, without a photo: 2 covered" in porch("day", *AT)[1]
+
+
+def test_what_is_to_do_and_to_buy_is_listed(porch: Say) -> None:
+    assert "nothing here yet" in porch("todo", *AT)[1]
+    porch("write", "need two rolls of trim coil", *AT)
+    assert "2 rolls of trim coil" in porch("todo", *AT)[1]
+    assert json.loads(porch("todo", "--json", *AT)[1])["wanted"][0]["quantity"] == "2"

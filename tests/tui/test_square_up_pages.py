@@ -11,6 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from joblog.model import (
+    Beside,
+    BesideLine,
     Closing,
     DayHours,
     Gap,
@@ -282,3 +284,15 @@ def test_only_a_reopened_job_has_a_page_of_changes() -> None:
 
 def test_the_page_in_sight_is_in_brackets() -> None:
     assert "[money]" in page_names(pages(JOB), 1).plain
+
+
+def test_extras_expenses_and_drives_have_a_page() -> None:
+    lines = (
+        BesideLine("extra", date(2026, 10, 5), "wrap the beam", Decimal("185.50"), entry=4),
+        BesideLine("drive", date(2026, 10, 5), "to the yard", miles=Fraction(32), entry=5),
+    )
+    sums = Beside(lines, to_charge=Decimal("185.50"), miles=Fraction(32))
+    [page] = [page for page in pages(replace(JOB, beside=sums)) if page.name == "beside"]
+    assert [line.entries for line in page.lines] == [(4,), (5,)]
+    assert "185.50" in page.lines[0].shown and "32" in page.lines[1].shown
+    assert "driven: 32 miles" in page.lines[0].meaning.plain

@@ -9,6 +9,7 @@ from textual.content import Content
 
 from joblog.model import Closing, Reconciliation
 from joblog_tui.balance import balance
+from joblog_tui.beside import beside
 from joblog_tui.costs import costs
 from joblog_tui.hours import hours
 from joblog_tui.missing import missing
@@ -44,6 +45,7 @@ _PAGES: tuple[tuple[str, Callable[[Reconciliation, int], tuple[SquaredRow, ...]]
     ("places", places, "Nothing was said yet that belongs to a place."),
     ("days", days, "Nothing was said yet on any day."),
     ("why", why, "Nothing was said to be spoiled."),
+    ("beside", beside, "No extra work, money spent or driving was said."),
     ("missing", missing, "Nothing is missing."),
 )
 

@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -200,7 +201,9 @@ def _unit(unit: str | None) -> str | None:
 def _plain(value: object) -> str | None:
     if value is None or value == "":
         return None
-    return str(value).lower().replace(" the ", " ").removeprefix("the ").removesuffix(".00")
+    if re.fullmatch(r"-?[0-9]+([./][0-9]+)?", str(value)):
+        return str(Fraction(str(value)))
+    return str(value).lower().replace(" the ", " ").removeprefix("the ")
 
 
 def _words(text: str | None) -> set[str]:

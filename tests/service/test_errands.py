@@ -1,0 +1,86 @@
+"""What is still to do and to buy, and that an order holds it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from fractions import Fraction
+
+import pytest
+
+from joblog.book import decisions
+from joblog.model import Doubt, Entry, Reading
+from joblog.service import Desk, decide, errands, places, planning
+from joblog.service.planning import Measured
+from tests.service.conftest import MORNING
+
+COIL = Entry("needed", item="trim coil", quantity=Fraction(2), unit="roll")
+CALL = Entry("todo", note="call about the dumpster")
+
+
+def tell(desk: Desk, *entries: Entry, doubt: str = "", minutes: int = 0) -> list[int]:
+    doubts = (Doubt(0, doubt),) if doubt else ()
+    at = MORNING + timedelta(minutes=minutes)
+    return list(decisions.add_typed(desk.book, desk.job.name, Reading(entries, doubts), "told", at))
+
+
+def ordered(desk: Desk) -> dict[str, Fraction]:
+    place = places.place_of(desk.book.folder)
+    lines = planning.what_to_buy(place, desk.job.name, Measured()).lines
+    return {line.item: line.bought for line in lines}
+
+
+def notes(desk: Desk) -> str:
+    place = places.place_of(desk.book.folder)
+    return "\n".join(planning.what_to_buy(place, desk.job.name, Measured()).notes)
+
+
+def test_what_is_to_do_stands_until_it_is_dropped_the_nearest_day_first(desk: Desk) -> None:
+    [first, second] = tell(desk, CALL, replace(CALL, note="bring the brake", day=date(2026, 10, 6)))
+    assert [one.id for one in errands.to_do(desk)] == [second, first]
+    decide.drop(desk, first)
+    assert [one.id for one in errands.to_do(desk)] == [second]
+
+
+def test_what_was_needed_is_wanted_until_it_comes(desk: Desk) -> None:
+    tell(desk, COIL)
+    [wanted] = errands.wanted(desk)
+    assert (wanted.item, wanted.quantity, wanted.unit) == ("trim coil", 2, "roll")
+    tell(desk, replace(COIL, kind="delivered", quantity=Fraction(1)), minutes=5)
+    assert errands.wanted(desk) == ()
+
+
+def test_the_same_amount_twice_is_one_and_different_ones_are_added(desk: Desk) -> None:
+    tell(desk, COIL, COIL, replace(COIL, quantity=Fraction(1)))
+    [wanted] = errands.wanted(desk)
+    assert wanted.quantity == 3
+    assert "2 rolls asked for twice, taken for one" in wanted.note
+    assert "2 rolls and 1 roll" in wanted.note
+
+
+def test_what_is_in_doubt_is_not_wanted_yet(desk: Desk) -> None:
+    tell(desk, COIL, doubt="two, or ten?")
+    assert errands.wanted(desk) == ()
+
+
+def test_the_order_holds_what_was_asked_for_beside_the_plan(desk: Desk) -> None:
+    before = ordered(desk)
+    tell(desk, COIL)
+    assert ordered(desk) == {**before, "trim coil": 2}
+
+
+@pytest.mark.parametrize(("asked", "more"), [(3, 0), (40, 35)])
+def test_an_order_of_the_plan_is_raised_to_what_was_asked_for(
+    desk: Desk, asked: int, more: int
+) -> None:
+    before = ordered(desk)["soffit panel"]
+    panel = replace(COIL, item="soffit panel", unit="sheet", quantity=Fraction(asked))
+    tell(desk, panel)
+    assert ordered(desk)["soffit panel"] == max(before, asked)
+    assert (max(before, asked) > before) == bool(more)
+
+
+def test_what_ran_out_without_an_amount_is_told(desk: Desk) -> None:
+    tell(desk, replace(COIL, quantity=None))
+    assert "trim coil" not in ordered(desk)
+    assert "trim coil: asked for on the job, but nobody said how much" in notes(desk)

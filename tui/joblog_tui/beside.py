@@ -1,0 +1,34 @@
+"""What the job had beside its plan: extras to charge, money spent, miles driven."""
+
+from __future__ import annotations
+
+from textual.content import Content
+
+from joblog.form import plain
+from joblog.model import BesideLine, Reconciliation
+from joblog.report.figures import beside_sums, money_shown, or_dash
+from joblog_tui.columns import in_columns
+from joblog_tui.squared_row import SquaredRow
+
+
+def beside(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
+    """One line an extra, an expense or a drive, in the order of the days."""
+    lines = squared.beside.lines
+    names = [f"{line.day:%m-%d} {line.kind}: {plain(line.text)}" for line in lines]
+    rows = [_cells(line) for line in lines]
+    heads, shown = in_columns("what", ("money", "hours", "miles"), names, rows, width)
+    sums = "\n".join(beside_sums(squared.beside))
+    return tuple(
+        SquaredRow(heads, text, _meaning(line, sums), (line.entry,))
+        for text, line in zip(shown, lines, strict=True)
+    )
+
+
+def _cells(line: BesideLine) -> tuple[str, ...]:
+    price = "-" if line.price is None else money_shown(line.price)
+    return price, or_dash(line.hours), or_dash(line.miles)
+
+
+def _meaning(line: BesideLine, sums: str) -> Content:
+    who = f" ({plain(line.who)})" if line.who else ""
+    return Content.assemble((plain(line.text) + who, "bold"), f"\n{sums}")
