@@ -1,9 +1,9 @@
-"""How often practice phrases take each way through the tables of the language.
+"""How often people at work take each way through the tables of the language.
 
     python -m tests.bench.count_productions
 
-Writes `joblog/dictation/productions.json` anew, from the practice phrases alone: neither half of
-what measures goes into it. Prints how many stretches were counted and how many could not be.
+Writes `joblog/dictation/productions.json` anew, from the practice phrases and the open half of the
+conversations: neither half of what hearing is measured by goes into it, and nothing locked. Prints how many stretches were counted and how many could not be.
 """
 
 from __future__ import annotations
@@ -32,7 +32,8 @@ from joblog.dictation.restarts import without_restarts
 from joblog.dictation.trees import Choice, Leaf, Repeat, Step, patterns, way_through
 from joblog.dictation.words import marked_words
 from joblog.model import Item, Vocabulary
-from tests.bench.corpus import practice, words
+from tests.bench.corpus import practice, site, words
+from tests.bench.corpus.conversations import talks
 
 FILE = Path(productions.__file__).with_name(productions.FILE)
 
@@ -172,6 +173,9 @@ def main() -> None:
     counted = Counted()
     for phrase in practice():
         counted.add(phrase.text, words())
+    for talk in talks():
+        for line in talk.lines:
+            counted.add(line, site.words())
     text = json.dumps(counted.as_json(), separators=(",", ":"), sort_keys=True)
     FILE.write_text(text + "\n", "utf-8")
     print(f"{counted.patterns.total()} stretches, {counted.lost} not; {len(text) // 1000} kB")
