@@ -389,7 +389,8 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
         return _Thing(item, unit or item.unit, carried=carried)
     loose = "u" in parts and parts["u"][0].words in _LOOSE
     unit, why = _unit_of(item, None if loose else unit)
-    if not carried and item.unit in _BY_WEIGHT and _counts_pieces(parts):
+    pieces = _counts_pieces(parts) if "i" in parts else _counts_many(parts)
+    if not carried and item.unit in _BY_WEIGHT and pieces:
         return _Thing(item, "each", whys=(f"so many {item.name}, or so many {item.unit}?",))
     return _Thing(item, unit, carried=carried, whys=(why,))
 
@@ -403,6 +404,16 @@ def _counts_pieces(parts: Parts) -> bool:
     by_unit = "u" in parts or any(atom.words == "of" for atom in parts.get("i", ()))
     counted = (isinstance(a.value, Number) or is_a(a, "DOZEN") for a in parts.get("n", ()))
     return not by_unit and any(counted)
+
+
+def _counts_many(parts: Parts) -> bool:
+    """True for "screws, two hundred", not for "a box of staples, used one"."""
+    most = [a.value.value for a in parts.get("n", ()) if isinstance(a.value, Number)]
+    return "u" not in parts and any(value > _FEW for value in most)
+
+
+_FEW = 12
+"""Boxes or pounds that are used at once, at most."""
 
 
 def _not_done(draft: Draft, kind: Kind, stretch: Stretch) -> str | None:
