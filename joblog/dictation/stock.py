@@ -387,7 +387,7 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
         return None if _is_length(parts, unit) else _Thing(None, unit, whys=(_OF_WHAT,))
     if item_named(draft.vocabulary, item.name) is None:
         return _Thing(item, unit or item.unit, carried=carried)
-    loose = "u" in parts and parts["u"][0].words in _LOOSE
+    loose = bool(parts.get("u")) and parts["u"][0].words in _LOOSE
     unit, why = _unit_of(item, None if loose else unit)
     pieces = _counts_pieces(parts) if "i" in parts else _counts_many(parts)
     if not carried and item.unit in _BY_WEIGHT and pieces:
@@ -401,7 +401,7 @@ _BY_WEIGHT = ("lb", "box")
 
 def _counts_pieces(parts: Parts) -> bool:
     """True for "two hundred screws"; "six of staples" are so many of their own unit."""
-    by_unit = "u" in parts or any(atom.words == "of" for atom in parts.get("i", ()))
+    by_unit = bool(parts.get("u")) or any(atom.words == "of" for atom in parts.get("i", ()))
     counted = (isinstance(a.value, Number) or is_a(a, "DOZEN") for a in parts.get("n", ()))
     return not by_unit and any(counted)
 
@@ -409,7 +409,7 @@ def _counts_pieces(parts: Parts) -> bool:
 def _counts_many(parts: Parts) -> bool:
     """True for "screws, two hundred", not for "a box of staples, used one"."""
     most = [a.value.value for a in parts.get("n", ()) if isinstance(a.value, Number)]
-    return "u" not in parts and any(value > _FEW for value in most)
+    return not parts.get("u") and any(value > _FEW for value in most)
 
 
 _FEW = 12
@@ -550,7 +550,9 @@ def _carried_item(draft: Draft, unit: str | None) -> Item | None:
     names.append(draft.context.item or "")
     item = item_named(draft.vocabulary, names[0])
     if item is None:
-        return Item(names[0], unit or "each") if names[0] else None
+        last = draft.last()
+        own = last.unit if last is not None and last.item == names[0] else None
+        return Item(names[0], own or "each") if names[0] else None
     fits = unit is None or unit == item.unit or unit in dict(item.also)
     return item if fits or unit in _COUNTED else None
 
