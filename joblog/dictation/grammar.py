@@ -380,7 +380,8 @@ def known_words() -> frozenset[str]:
     listed = " ".join(phrase for line in WORDS.values() for phrase in line.split(","))
     literal = " ".join(pattern for _, pattern in SENTENCES) + " ".join(SHAPES.values())
     words = {word for word in literal.split() if word.isalpha() and word.islower()}
-    return frozenset(listed.split()) | {word for word in words if len(word) > 1 or word == "a"}
+    named = frozenset(word for word in listed.split() if not any(map(str.isdecimal, word)))
+    return named | {word for word in words if len(word) > 1 or word == "a"}
 
 
 # --- compiling the tables ---------------------------------------------------------------------
@@ -516,6 +517,7 @@ def _features(meaning: str, source: str) -> tuple[str, ...]:
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
+    "FOOTER", "COLORED",
     *ERRAND_WORDS,
 )  # fmt: skip
 

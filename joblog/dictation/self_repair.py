@@ -29,6 +29,7 @@ from joblog.dictation.grammar import (
 )
 from joblog.dictation.language import WORDS
 from joblog.dictation.numbers import NUMBER_WORDS, ONES, TENS, Number, is_written
+from joblog.dictation.strangers import with_strangers
 from joblog.dictation.words import Marked
 from joblog.model import Vocabulary
 
@@ -57,7 +58,7 @@ def repaired(words: Marked, vocabulary: Vocabulary) -> Repaired:
         words, unsure = _applied(repair, words, atoms, unsure)
         words = _without_repetitions(words)
         atoms = atoms_among(words, vocabulary)
-    kept, twice = _without_restarts(with_attributes(atoms))
+    kept, twice = _without_restarts(with_attributes(with_strangers(atoms, vocabulary)))
     return Repaired(kept, twice, dict(_by_atom(kept, unsure)) if unsure else {})
 
 

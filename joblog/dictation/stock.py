@@ -34,6 +34,9 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     elif _taken_by_trouble(draft, stretch):
         draft.doubts.append((len(draft.entries), "used, or spoiled?"))
         kind = "spoiled"
+    elif first == "bent up" and _is_stiff(parts):
+        draft.doubts.append((len(draft.entries), "bent to shape, or spoiled?"))
+        kind = "spoiled"
     elif stretch.meaning == "used" and _comes_off_the_truck(draft, stretch):
         draft.doubts.append((len(draft.entries), "used, or delivered?"))
         kind = "delivered"
@@ -60,6 +63,12 @@ def _taken_by_trouble(draft: Draft, stretch: Stretch) -> bool:
     last = draft.newest()
     taking = stretch.atoms[0].words in ("took", "ate", "chewed through", "swallowed")
     return taking and last is not None and last.kind in ("problem", "weather")
+
+
+def _is_stiff(parts: Parts) -> bool:
+    """True for what comes in sticks or sheets: coil is bent up to be used."""
+    item = _named(parts)
+    return item is not None and item.unit in ("stick", "sheet", "each")
 
 
 def _comes_off_the_truck(draft: Draft, stretch: Stretch) -> bool:
@@ -223,7 +232,34 @@ def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
     named = kind_named(draft, stretch)
     if named is not None and draft.verb not in (None, named):
         draft.doubts.append((len(draft.entries), f"{draft.verb}, or {named}?"))
-    return named or draft.verb or _verb_behind(draft, stretch) or _strange_verb(draft, stretch)
+    return (
+        named
+        or draft.verb
+        or _verb_behind(draft, stretch)
+        or _strange_verb(draft, stretch)
+        or _put_there(draft, stretch)
+    )
+
+
+def _put_there(draft: Draft, stretch: Stretch) -> Kind | None:
+    """ "Six sticks of fascia, east wall": what is told of a place with no other word is on it."""
+    facts = [other for other in draft.stretches if other.meaning not in _IDLE_BESIDE]
+    placed = any(other.meaning == "place" for other in draft.stretches)
+    alone = all(other.meaning == "more" for other in facts)
+    pieces = _unit(stretch.parts.get("u")) not in (None, *_NO_COUNT)
+    named = "i" in stretch.parts or (draft.subject is not None and pieces)
+    words = any(not _says_nothing(draft.atoms[at]) for at in draft.unread)
+    if not (placed and alone and named and {"n", "u"} & stretch.parts.keys()) or words:
+        return None
+    draft.doubts.append((len(draft.entries), "used there? It was not said."))
+    return "used"
+
+
+_IDLE_BESIDE = {"place", "numbered place", "subject"}
+
+
+def _says_nothing(atom: Atom) -> bool:
+    return has_any((atom,), "FILLER", "AND", "ARTICLE")
 
 
 def _verb_behind(draft: Draft, stretch: Stretch) -> Kind | None:
@@ -353,13 +389,20 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
         return _Thing(item, unit or item.unit, carried=carried)
     loose = "u" in parts and parts["u"][0].words in _LOOSE
     unit, why = _unit_of(item, None if loose else unit)
-    if "u" not in parts and "n" in parts and not carried and item.unit in _BY_WEIGHT:
+    if not carried and item.unit in _BY_WEIGHT and _counts_pieces(parts):
         return _Thing(item, "each", whys=(f"so many {item.name}, or so many {item.unit}?",))
     return _Thing(item, unit, carried=carried, whys=(why,))
 
 
 _BY_WEIGHT = ("lb", "box")
 """Units of what is sold by the pound or the box, and seldom counted by the piece."""
+
+
+def _counts_pieces(parts: Parts) -> bool:
+    """True for "two hundred screws"; "six of staples" are so many of their own unit."""
+    by_unit = "u" in parts or any(atom.words == "of" for atom in parts.get("i", ()))
+    counted = (isinstance(a.value, Number) or is_a(a, "DOZEN") for a in parts.get("n", ()))
+    return not by_unit and any(counted)
 
 
 def _not_done(draft: Draft, kind: Kind, stretch: Stretch) -> str | None:
