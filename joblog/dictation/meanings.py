@@ -18,7 +18,9 @@ from joblog.dictation.corrections import (
     add_this_not_that,
     add_time_instead,
 )
+from joblog.dictation.days import add_day
 from joblog.dictation.draft import Builder, Draft
+from joblog.dictation.errands import add_drive, add_errand, add_expense, add_price_now
 from joblog.dictation.grammar import Stretch
 from joblog.dictation.labor import (
     add_attendance,
@@ -98,4 +100,12 @@ _BUILDERS: dict[str, Builder] = {
     "adjust": add_adjust,
     "adjust instead": add_adjust,
     "clock": add_time_instead,
+    "day": add_day,
+    "todo": add_errand,
+    "extra": add_errand,
+    "inspection": add_errand,
+    "visit": add_errand,
+    "price now": add_price_now,
+    "expense": add_expense,
+    "drive": add_drive,
 }

@@ -6,7 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from joblog.dictation.days import add_days
 from joblog.dictation.draft import Context, Draft
+from joblog.dictation.errands import errand_among
 from joblog.dictation.grammar import (
     FRAC,
     ITEM,
@@ -19,6 +21,7 @@ from joblog.dictation.grammar import (
     is_a,
 )
 from joblog.dictation.meanings import build
+from joblog.dictation.naming import tell_items
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
 from joblog.dictation.self_repair import repaired
@@ -125,8 +128,6 @@ def understand(
     while chart.steps + built <= MOST_STEPS:
         stretches, unread, score = chart.cover()
         built += len(stretches)
-        if _only_talk(atoms, stretches):
-            return _as_note(atoms, None, doubtful=names_amount(atoms)), stretches, score
         draft = Draft(
             vocabulary,
             context,
@@ -136,6 +137,8 @@ def understand(
             stretches=stretches,
             unread=frozenset(unread),
         )
+        if _only_talk(atoms, stretches):
+            return _planned(draft), stretches, score
         denied = _refused(draft, stretches)
         if denied is None:
             return _reading_of(draft, unread), stretches, score
@@ -146,6 +149,21 @@ def understand(
 MOST_STEPS = 600
 """Atoms covered and stretches built for one piece; the most tangled phrase of the corpus takes a
 tenth of it."""
+
+
+def _planned(draft: Draft) -> Reading:
+    """What is still to do, or a note where nobody said that he will do it."""
+    errand = errand_among(draft, draft.atoms)
+    if errand is None:
+        reading = _as_note(draft.atoms, None, doubtful=names_amount(draft.atoms))
+        draft.entries += reading.entries
+        draft.doubts += [(doubt.entry, doubt.why) for doubt in reading.doubts]
+    else:
+        entry, whys = errand
+        draft.entries.append(entry)
+        draft.doubts += [(0, why) for why in whys if why]
+    add_days(draft)
+    return Reading(tuple(draft.entries), tuple(Doubt(*doubt) for doubt in draft.doubts))
 
 
 def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
@@ -160,22 +178,13 @@ def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
         material = any(atom.char == ITEM for atom in atoms) and any(map(_is_verb, atoms))
         strange = any(not _filler(atoms[at]) for at in unread)
         return _as_note(atoms, None if strange else draft, doubtful=numbers or material)
+    add_days(draft)
     return _finish(draft, atoms, unread)
 
 
 def after(context: Context, reading: Reading) -> Context:
-    """The context for the next utterance of the same recording."""
-    for entry in reading.entries:
-        entry = entry.replacement or entry
-        if entry.kind == "correction":
-            continue
-        context = replace(
-            context,
-            place=entry.place or context.place,
-            last=entry,
-            item=entry.item or context.item,
-        )
-    return context
+    """The context for what is said next on the same day."""
+    return context.after(reading)
 
 
 def _refused(draft: Draft, stretches: list[Stretch]) -> Stretch | None:
@@ -195,7 +204,8 @@ def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
     if not has_any(atoms, "LATER", *_PLANS):
         return False
     if any(stretch.meaning in ("needed", "request") for stretch in stretches):
-        return False
+        # "He'll bring six more": it is coming already.
+        return any(atom.words in _OTHERS_WILL for atom in atoms)
     before: Stretch | None = None
     for stretch in stretches:
         held = stretch.meaning in _HOLDS_TALK
@@ -212,6 +222,7 @@ def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
     return has_any((atom for at, atom in enumerate(atoms) if at not in read), *_PLANS)
 
 
+_OTHERS_WILL = ("he'll", "she'll", "they'll")
 _PLANS = ("FUTURE", "NOTGOING", "WILLBE")
 
 
@@ -226,7 +237,8 @@ _LENGTHS = {"measure", "area", "pitch"}
 # Stretches whose words may speak of plans and denials without being undone by them.
 _HOLDS_TALK = {
     "note", "talk", "problem", "covered", "photo", "instead", "drop", "spoiled", "not this",
-    "start", "this not that", "adjust", "weather", "adjust instead", "moved",
+    "start", "this not that", "adjust", "weather", "adjust instead", "moved", "todo", "extra",
+    "inspection", "visit", "drive", "price now", "expense",
 }  # fmt: skip
 
 
@@ -252,6 +264,7 @@ def _as_note(atoms: Sequence[Atom], draft: Draft | None, *, doubtful: bool) -> R
 
 
 def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
+    tell_items(draft)
     left = [atoms[at] for at in unread]
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]

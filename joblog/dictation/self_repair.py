@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
+from joblog.dictation.attributes import with_attributes
 from joblog.dictation.grammar import (
     CLOCK,
     FRAC,
@@ -56,7 +57,7 @@ def repaired(words: Marked, vocabulary: Vocabulary) -> Repaired:
         words, unsure = _applied(repair, words, atoms, unsure)
         words = _without_repetitions(words)
         atoms = atoms_among(words, vocabulary)
-    kept, twice = _without_restarts(atoms)
+    kept, twice = _without_restarts(with_attributes(atoms))
     return Repaired(kept, twice, dict(_by_atom(kept, unsure)) if unsure else {})
 
 

@@ -20,7 +20,10 @@ from __future__ import annotations
 
 from joblog.dictation.language import (
     corrections,
+    days,
+    errands,
     fillers,
+    items,
     labor,
     measures,
     places,
@@ -30,29 +33,40 @@ from joblog.dictation.language import (
 from joblog.dictation.language.measures import DIMENSIONS
 from joblog.dictation.language.stock import TELLTALES, UNTOLD
 
-__all__ = ["DIMENSIONS", "SENTENCES", "SHAPES", "TELLTALES", "UNTOLD", "WORDS"]
+__all__ = ["DIMENSIONS", "ERRAND_WORDS", "SENTENCES", "SHAPES", "TELLTALES", "UNTOLD", "WORDS"]
 
 WORDS: dict[str, str] = {
     **fillers.WORDS,
     **measures.WORDS,
+    **items.WORDS,
     **stock.WORDS,
     **labor.WORDS,
     **places.WORDS,
     **talk.WORDS,
     **corrections.WORDS,
+    **days.WORDS,
+    **errands.WORDS,
 }
+ERRAND_WORDS = tuple(errands.WORDS)
+# A day is said anywhere; one that is still to come makes a plan of what is said beside it.
+for _name, _days in days.ALSO:
+    WORDS[_name] += f", {WORDS[_days]}"
 SHAPES: dict[str, str] = {
     **measures.SHAPES,
+    **items.SHAPES,
     **stock.SHAPES,
     **labor.SHAPES,
     **places.SHAPES,
     **talk.SHAPES,
+    **errands.SHAPES,
 }
 # Of two patterns that explain equally much the one that stands first is taken.
 SENTENCES: tuple[tuple[str, str], ...] = (
     *places.SENTENCES,
+    *days.SENTENCES,
+    *errands.SENTENCES,
     *measures.SENTENCES,
-    *stock.SENTENCES,
+    *days.dated(stock.SENTENCES),
     *labor.SENTENCES,
     *talk.SENTENCES,
     *corrections.SENTENCES,
