@@ -184,7 +184,7 @@ def add_pieces(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.awaiting = True
         return draft.add(replace(last, pieces=_pieces(parts["n"]), carried=()))
     if last.pieces is not None:
-        return False
+        return last.pieces == _pieces(parts["n"])  # "Cut four at nine, four of them".
     draft.entries[-1] = replace(last, pieces=_pieces(parts["n"]))
     return True
 

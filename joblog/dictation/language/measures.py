@@ -115,7 +115,7 @@ SHAPES: dict[str, str] = {
     "| ( a | an )? INCH ( AND FRAC )? ) "
     "( ORSO | AND? ( it's | that's | is )? ( HEAVY | LIGHT ) ( FRAC ( of an INCH )? )? | EXACT "
     "| SOFTLY )? ORSO?",
-    "COUNT": "( all | the | LASTOF | leftover | unused | spare | my | our )* last? ABOUT? "
+    "COUNT": "( all | the | LASTOF | leftover | unused | spare | my | our )* last? ABOUT* "
     "( FRAC a? DOZEN | ( NUM | a | another | COUPLE )? "
     "DOZEN ( AND FRAC )? | MIX "
     "| NUM OR NUM | another? NUM "
