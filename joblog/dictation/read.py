@@ -23,6 +23,7 @@ from joblog.dictation.grammar import (
 )
 from joblog.dictation.meanings import build
 from joblog.dictation.naming import tell_items
+from joblog.dictation.open_ended import runs_over_a_fact
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
 from joblog.dictation.restated import leave_out_restated
@@ -228,7 +229,7 @@ def after(context: Context, reading: Reading) -> Context:
 def _refused(draft: Draft, stretches: Sequence[Stretch]) -> Stretch | None:
     for stretch in stretches:
         draft.stretch = stretch
-        if not build(draft, stretch):
+        if runs_over_a_fact(stretch) or not build(draft, stretch):
             return stretch
     return None
 
