@@ -101,7 +101,19 @@ def is_ahead(atoms: Sequence[Atom], entry: Entry) -> bool:
         return True
     if entry.kind in ("used", "spoiled", "delivered", "returned", "on_hand", *_ATTENDED):
         return False
+    if entry.kind in ("visit", "inspection"):
+        return not any(_is_past(atom) for atom in atoms)
     return has_any(atoms, "FUTURE", "WILLBE", "COMING")
+
+
+def _is_past(atom: Atom) -> bool:
+    word = atom.words.split()[0]
+    return word in _PAST or (word.endswith("ed") and len(word) > _SHORT)
+
+
+_PAST = ("was", "were", "came", "met", "had", "did", "didn't", "wasn't", "said", "told", "swung", "got")
+_SHORT = 4
+"""Letters of a word whose "ed" is no ending: "need", "shed"."""
 
 
 def day_of(

@@ -45,7 +45,7 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if last is not None and last.kind == kind and draft.timeless == len(draft.entries):
             draft.entries[-1] = replace(last, time=clock)  # "Packed up and left at five."
             return True
-    elif _before_a_number(draft, stretch):
+    elif _before_a_number(draft, stretch) or _before_a_stranger(draft, stretch):
         return False
     elif last is not None and last.kind == kind and last.time and len(parts) == 0:
         return True  # "Lost the light at six forty, quit."
@@ -146,6 +146,13 @@ def _before_a_number(draft: Draft, stretch: Stretch) -> bool:
     """A time was said, but not one that could be read."""
     after = draft.atoms[stretch.end : stretch.end + 2]
     return any(atom.char in NUMBERS for atom in after)
+
+
+def _before_a_stranger(draft: Draft, stretch: Stretch) -> bool:
+    """ "Quit playing with that", "stop blinking": not the work that stops."""
+    after = draft.behind(stretch)
+    unread = after is not None and stretch.end in draft.unread
+    return unread and after is not None and after.char == OTHER and not after.pause
 
 
 def add_moment(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

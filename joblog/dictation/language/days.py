@@ -20,8 +20,8 @@ def _each(*leads: str, parts: bool = False) -> str:
 
 WORDS: dict[str, str] = {
     "DAYBACK": "yesterday, yesterday morning, yesterday afternoon, yesterday evening, the day before "
-    "yesterday, day before yesterday, last night, back on yesterday, "
-    + _each("last", "this past", "on last", "back on"),
+    "yesterday, day before yesterday, last night, "
+    + _each("last", "this past", "on last"),
     "DAYAHEAD": "tomorrow, tomorrow morning, tomorrow afternoon, tomorrow evening, tomorrow night, "
     "first thing tomorrow, first thing tomorrow morning, tomorrow first thing, day after tomorrow, "
     "the day after tomorrow, by tomorrow, for tomorrow, before tomorrow, by tomorrow morning, "

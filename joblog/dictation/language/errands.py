@@ -30,7 +30,7 @@ WORDS: dict[str, str] = {
     "visited, coming by, comes by, coming over, stopping by, stops by, dropping by, swinging by, "
     "came around, walked the job, walked through, met with, meeting with, came to look, "
     "came to see, came to check, met",
-    "COMING": "is coming, coming, coming by, coming over, coming back, comes by, stops by, stopping "
+    "COMING": "is coming, come to, coming, coming by, coming over, coming back, comes by, stops by, stopping "
     "by, dropping by, swinging by, comes, come, due, showing up",
     "INSPECT": "inspector, inspection, inspectors, building inspector, code officer, building "
     "official, inspections, inspected, final inspection, walkthrough",
@@ -48,7 +48,7 @@ WORDS: dict[str, str] = {
     "goes, gone, for, price, has, it's, jumped, down, went up to, got, going for, went for, sells, "
     "selling, priced, just, only, about, and, again, comes to, wants, want, charges, charging, "
     "charge, quoted, asking, gets, us, me, price is, price was, i, the, of, get, getting, says, "
-    "said, they want, today, these days, been",
+    "said, they want, today, these days, been, done, on up, way, back",
     "PRICEOF": "price of, the price of, cost of, the cost of, price on, price for",
     "NOWADAYS": "now, today, nowadays, already, again",
     "SELLER": "yard, supply house, lumberyard, lumber yard, supplier, store, they, distributor",
@@ -57,6 +57,10 @@ WORDS: dict[str, str] = {
     "blades, bit, bits, batteries, propane, postage, ferry, motel, hotel, ticket, repair, repairs, "
     "tires, tire, oil, gloves, tarps, rope, string, chalk, pencils, snacks, donuts, pizza, drinks, "
     "sandwiches, tip, insurance, copies, printing, fee, fees, rags, masks, glasses, lift, scaffold",
+    "DEAR": "rental, rented, permit, permits, dumpster, insurance, repair, repairs, tires, lift, "
+    "scaffold, dump, landfill, tipping, motel, hotel, trailer, crane, generator, rent",
+    "CHEAP": "parking, toll, tolls, ferry, ice, snacks, donuts, tip, chalk, pencils, copies, "
+    "postage, rags, string, coffee, lunch, breakfast, dinner, meter, drinks, sandwiches",
     "SPENT": "spent, paid, i paid, we paid, cost me, cost us, cost, costs, was, came to, ran me, set "
     "me back, for, on, is, at, put in, dropped, charged me, charged us, they charged me, they "
     "charged us, the, a, money, bill, my, me, us, ran",
@@ -127,7 +131,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("extra", "SUBJECTWORDS EXTRAWORK ......"),
     ("extra", "BILL ARTICLE* who=SOMEBODY ......"),
     ("todo", "MUSTDO ......"),
-    ("todo", "DAYLEAD LEAD* CHORE ......"),
+    ("todo", "DAYAHEAD ......"),
+    ("todo", "DAYNAMED LEAD* CHORE ......"),
     ("todo", "CHORE .... DAYAHEAD ...."),
     ("todo", "( come | go ) back AND? CHORE ......"),
     ("todo", "ERRAND ......"),
