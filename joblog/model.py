@@ -147,6 +147,8 @@ class Vocabulary:
     tasks: tuple[Task, ...] = ()
     commands: tuple[str, ...] = ()
     """What may be said to joblog itself, where it listens and answers."""
+    planned: int = 0
+    """How many of `items`, the first ones, the job's plan holds; the catalog's come after them."""
 
     def __hash__(self) -> int:
         # It is looked up for every line heard; hashing all of it would cost more than reading.
@@ -524,6 +526,8 @@ class Entry:
     action: Literal["drop", "replace"] | None = None
     replacement: Entry | None = None
     """The replacing entry of a correction; "with" in JSON."""
+    back: int = 0
+    """Of a correction: how many entries stand behind the one that it means; 0 for the last."""
     carried: tuple[str, ...] = ()
     """Fields that were not said here but hold from earlier words, such as ("place",)."""
 

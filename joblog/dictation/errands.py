@@ -119,9 +119,12 @@ def _begins(draft: Draft, stretch: Stretch) -> bool:
         if before.char == SPOT or is_a(before, "PART"):
             return True
         if not has_any((before,), "FILLER", "ME") or before.words in ("to", "of", "got"):
-            return is_a(before, "ARTICLE") and at - 1 == stretch.start - 1 and stretch.meaning not in (
-                "todo",
-            ) and _begins(draft, replace(stretch, start=at - 1))
+            return (
+                is_a(before, "ARTICLE")
+                and at - 1 == stretch.start - 1
+                and stretch.meaning not in ("todo",)
+                and _begins(draft, replace(stretch, start=at - 1))
+            )
         at -= 1
     return True
 
@@ -136,9 +139,7 @@ def _is_none(draft: Draft, stretch: Stretch) -> bool:
         return _is_nothing_to_do(draft, stretch)
     if stretch.meaning == "extra":
         wanting = next((at for at, atom in enumerate(atoms) if is_a(atom, "WANTS")), None)
-        return wanting is not None and any(
-            is_a(atom, "LOOKS") for atom in atoms[wanting + 1 :][:2]
-        )
+        return wanting is not None and any(is_a(atom, "LOOKS") for atom in atoms[wanting + 1 :][:2])
     return False
 
 
@@ -171,9 +172,7 @@ def _bare(atoms: Sequence[Atom]) -> list[Atom]:
     return [atom for atom in atoms if not is_a(atom, "ARTICLE")]
 
 
-def _with_what(
-    entry: Entry, draft: Draft, atoms: Sequence[Atom]
-) -> tuple[Entry, list[str | None]]:
+def _with_what(entry: Entry, draft: Draft, atoms: Sequence[Atom]) -> tuple[Entry, list[str | None]]:
     """With the material that is counted in it, where it is one."""
     amounts = [parts for parts in all_found("NAMED_AMOUNT", atoms) if item_in(parts.get("i"))]
     buying = any(atom.words in _BUYING for atom in atoms)
@@ -255,9 +254,7 @@ def dollars(atoms: Sequence[Atom], *, small: bool | None) -> tuple[Decimal, str 
     return money(total + sum(bare)), None
 
 
-def _with_time(
-    entry: Entry, draft: Draft, atoms: Sequence[Atom]
-) -> tuple[Entry, list[str | None]]:
+def _with_time(entry: Entry, draft: Draft, atoms: Sequence[Atom]) -> tuple[Entry, list[str | None]]:
     """With the time of day that somebody came, or will come."""
     for found in all_found("ATHOUR", atoms):
         ahead = has_any(atoms, "DAYAHEAD", "DAYNAMED", "DAYBACK", "FUTURE", "COMING")

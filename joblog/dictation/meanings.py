@@ -33,7 +33,14 @@ from joblog.dictation.labor import (
     add_share,
     add_span,
 )
-from joblog.dictation.lengths import add_area, add_measure, add_pieces, add_pitch, add_range
+from joblog.dictation.lengths import (
+    add_area,
+    add_measure,
+    add_pieces,
+    add_pitch,
+    add_range,
+    add_second_side,
+)
 from joblog.dictation.places import add_nothing, add_place, add_position
 from joblog.dictation.stock import add_more, add_price, add_request, add_stock, add_subject
 from joblog.dictation.talk import add_weather, add_words
@@ -52,6 +59,7 @@ _BUILDERS: dict[str, Builder] = {
     "about it": add_nothing,
     "crew": add_crew,
     "measure": add_measure,
+    "second side": add_second_side,
     "area": add_area,
     "pitch": add_pitch,
     "range": add_range,

@@ -17,14 +17,14 @@ from joblog.dictation.grammar import (
     Atom,
     Chart,
     Stretch,
-    atoms_among,
     has_any,
     is_a,
 )
 from joblog.dictation.meanings import build
+from joblog.dictation.naming import tell_items
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
-from joblog.dictation.restarts import without_restarts
+from joblog.dictation.self_repair import repaired
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
 from joblog.dictation.words import Marked, marked_words
@@ -116,7 +116,8 @@ def understand(
     take more than `MOST_STEPS`, which are counted, not timed: the same words are read the same on
     every machine.
     """
-    atoms, restarts = without_restarts(atoms_among(words, vocabulary))
+    said = repaired(words, vocabulary)
+    atoms = said.atoms
     if not atoms:
         return Reading(), [], 0.0
     context = context or Context()
@@ -131,7 +132,8 @@ def understand(
             vocabulary,
             context,
             atoms=atoms,
-            restarts=restarts,
+            restarts=said.twice,
+            unsure=said.unsure,
             stretches=stretches,
             unread=frozenset(unread),
         )
@@ -181,18 +183,8 @@ def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
 
 
 def after(context: Context, reading: Reading) -> Context:
-    """The context for the next utterance of the same recording."""
-    for entry in reading.entries:
-        entry = entry.replacement or entry
-        if entry.kind == "correction":
-            continue
-        context = replace(
-            context,
-            place=entry.place or context.place,
-            last=entry,
-            item=entry.item or context.item,
-        )
-    return context
+    """The context for what is said next on the same day."""
+    return context.after(reading)
 
 
 def _refused(draft: Draft, stretches: list[Stretch]) -> Stretch | None:
@@ -272,9 +264,11 @@ def _as_note(atoms: Sequence[Atom], draft: Draft | None, *, doubtful: bool) -> R
 
 
 def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
+    tell_items(draft)
     left = [atoms[at] for at in unread]
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]
+    doubts += [Doubt(_entry_at(draft, at), why) for at, why in draft.unsure.items()]
     numbers = [_shortened(atom.words) for atom in left if atom.char in NUMBERS]
     if numbers:
         why = f"a number was left over: {', '.join(numbers)}"
@@ -297,6 +291,12 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
         for why in against_sense(entry, draft.vocabulary)
     ]
     return Reading(tuple(draft.entries), tuple(doubts), words)
+
+
+def _entry_at(draft: Draft, at: int) -> int:
+    """The entry that was made of the atom at `at`, else the one made last."""
+    made = (one for one, stretch in draft.made_by.items() if stretch.start <= at < stretch.end)
+    return next(made, len(draft.entries) - 1)
 
 
 def _shortened(words: str) -> str:

@@ -2,6 +2,7 @@
 
 WORDS    classes of words and phrases; a word may stand in several.
 SHAPES   named pieces of a sentence, built of classes and other shapes.
+DIMENSIONS what a measure may be of, and the words that say it.
 SENTENCES what a stretch of words can mean: (meaning, pattern).
 
 Patterns are read word by word. `CLASS` any word or phrase of a class, or a shape; `word` that
@@ -22,19 +23,22 @@ from joblog.dictation.language import (
     days,
     errands,
     fillers,
+    items,
     labor,
     measures,
     places,
     stock,
     talk,
 )
+from joblog.dictation.language.measures import DIMENSIONS
 from joblog.dictation.language.stock import TELLTALES, UNTOLD
 
-__all__ = ["ERRAND_WORDS", "SENTENCES", "SHAPES", "TELLTALES", "UNTOLD", "WORDS"]
+__all__ = ["DIMENSIONS", "ERRAND_WORDS", "SENTENCES", "SHAPES", "TELLTALES", "UNTOLD", "WORDS"]
 
 WORDS: dict[str, str] = {
     **fillers.WORDS,
     **measures.WORDS,
+    **items.WORDS,
     **stock.WORDS,
     **labor.WORDS,
     **places.WORDS,
@@ -49,6 +53,7 @@ for _name, _days in days.ALSO:
     WORDS[_name] += f", {WORDS[_days]}"
 SHAPES: dict[str, str] = {
     **measures.SHAPES,
+    **items.SHAPES,
     **stock.SHAPES,
     **labor.SHAPES,
     **places.SHAPES,

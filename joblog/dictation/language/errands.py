@@ -94,8 +94,7 @@ SHAPES: dict[str, str] = {
 SENTENCES: tuple[tuple[str, str], ...] = (
     (
         "price now",
-        "PRICEOF? i=THING COSTING* c=DOLLARS per=RATE ( NOWADAYS | FILLER | SELLING | "
-        "COSTING )*",
+        "PRICEOF? i=THING COSTING* c=DOLLARS per=RATE ( NOWADAYS | FILLER | SELLING | COSTING )*",
     ),
     ("price now", "PRICEOF? i=THING COSTING+ c=MONEYED ( NOWADAYS | SELLING )*"),
     (
@@ -107,7 +106,10 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("expense", "SPEND+ IN ARTICLE* ( OTHER | PART ) SPENT* c=DOLLARS"),
     ("expense", "( OTHER | SPEND )+ SPENT* c=MONEYED ( for the day )?"),
     ("expense", "BREAK ( SPENT | OTHER | IN )* c=MONEYED"),
-    ("expense", "rented ARTICLE* ( OTHER | SPEND )+ SPENT* c=DOLLARS ( for ( OTHER | the | day )+ )?"),
+    (
+        "expense",
+        "rented ARTICLE* ( OTHER | SPEND )+ SPENT* c=DOLLARS ( for ( OTHER | the | day )+ )?",
+    ),
     ("expense", "c=MONEYED ( for | on | in | at )? ARTICLE* ( OTHER | SPEND | BREAK )+"),
     (
         "expense",

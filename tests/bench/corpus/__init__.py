@@ -55,9 +55,9 @@ def practice() -> tuple[Phrase, ...]:
 
 
 def exact(phrase: Phrase, reading: Reading) -> bool:
-    """True when the entries are the phrase's, on every field that is compared."""
-    found = [entry_to_json(entry) for entry in reading.entries]
-    wanted = list(phrase.entries)
+    """True when the entries that stand are the phrase's, on every field that is compared."""
+    found = standing(entry_to_json(entry) for entry in reading.entries)
+    wanted = standing(phrase.entries)
     if _matches(wanted, found, phrase.free):
         return True
     # Beside other entries, one note more or less is not wrong.
@@ -97,6 +97,22 @@ def figures(half: Iterable[Phrase], vocabulary: Vocabulary) -> Figures:
         needless=sum(bool(r.doubts) and exact(one, r) and one.doubt is False for one, r in read_so),
         missed=sum(not r.doubts and one.doubt is True for one, r in read_so),
     )
+
+
+def standing(entries: Iterable[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The entries with each changed one as it ends: whether "four, no, five" is read as five or as
+    four and its change, five stands. A change of what was said earlier stays a change."""
+    left: list[dict[str, Any]] = []
+    for entry in entries:
+        inner = entry.get("with")
+        if entry["kind"] != "correction" or not inner or not left or left[-1].get("action"):
+            left.append(entry)
+        elif inner["kind"] == left[-1]["kind"]:
+            said = {name: value for name, value in inner.items() if value is not None}
+            left[-1] = {**left[-1], **said}
+        else:
+            left[-1] = inner
+    return left
 
 
 def same_but_for_place(wanted: dict[str, Any], found: dict[str, Any]) -> bool:
