@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 WORDS: dict[str, str] = {
-    "START": "started, start, starting, began, begin, clocked in, got started, starting work, "
+    "START": "cranked up, cranked it up, geared up, saddled up, fired it up, started, start, starting, began, begin, clocked in, got started, starting work, "
     "start work, started work, on the job, got to work, on site, got going, kicked off, got "
     "rolling, got moving, got at it, got after it, on the clock, tools out and working, punched "
     "in, dug in, up and at it, first nail, getting going, getting started, starting up, started "
@@ -69,7 +69,7 @@ WORDS: dict[str, str] = {
     "us off, chased me off, drove us off, drove me off, sent us home, sent me home, rained us "
     "out, rained me out, got chased off by, chased off by, got run off by, run off by, got "
     "rained off, got chased off, got run off, got blown off",
-    "PUTAWAY": "pulled, put, loaded, rolled, packed, picked up, hauled, folded, locked, stowed, "
+    "PUTAWAY": "pulled, put, put the, loaded, rolled, packed, picked up, hauled, folded, locked, stowed, "
     "tarped, loaded up, locked up, rolled up, put away, packed up, took down, took",
     "SETUP": "set up, unlocked, unloaded, opened, opened up, got out",
     "DELAYED": "held us up, held me up, delayed us, delayed me, cost us, cost me, set us back, "
@@ -230,7 +230,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "stop",
         "( the | SKY )* DROVE ( the | FILLER )* SKY* ATTIME t=TIME y=( ( WHY | after ) ... )?",
     ),
-    ("stop", "PUTAWAY the? EQUIPMENT+ ( up | down | away | OTHER )* ATTIME t=TIME"),
+    (
+        "stop",
+        "PUTAWAY the? ( EQUIPMENT | tools | cords | gear )+ ( up | down | away | OTHER )* ATTIME "
+        "t=TIME",
+    ),
     ("stop", "t=TIMEY CHAT CREW? DONE"),
     ("stop", "STOP ATTIME t=NUM HOURWORD"),
     ("moment", "( at | by ) t=TIMEY"),
@@ -261,6 +265,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "IDLE ATTIME t=TIME for d=DURATION"),
     ("break", "( STOP | IDLE )? for? BREAK ( from | was )? a=TIME UNTIL b=TIME"),
     ("break", "BREAK RESTED d=DURATION CREW?"),
+    ("break", "CREW? EATING RESTED d=DURATION CREW?"),
     ("break", "d=hour BREAK"),
     ("break", "BREAK n=NUM"),
     ("break", "CREW? EATING from? a=TIME UNTIL b=TIME"),
