@@ -178,6 +178,8 @@ def _with_what(entry: Entry, draft: Draft, atoms: Sequence[Atom]) -> tuple[Entry
     buying = any(atom.words in _BUYING for atom in atoms)
     if not amounts and buying and (item := item_in(tuple(atoms))) is not None:
         return replace(entry, kind="needed", item=item.name, unit=item.unit), []
+    if amounts and any(atom.words in ("whether", "if") for atom in atoms):
+        return entry, ["an amount in what is to do: is it one?"]
     if len(amounts) != 1:
         return entry, []
     parts = amounts[0]
