@@ -87,7 +87,8 @@ def atoms_of(text: str, vocabulary: Vocabulary) -> list[Atom]:
 
 def atoms_among(marked: Marked, vocabulary: Vocabulary) -> list[Atom]:
     """The same of words as `marked_words` gives them."""
-    words = [word for word, _ in marked]
+    said = [word for word, _ in marked]
+    words = _spelled_out(said)
     stops = [at for at, (word, pause) in enumerate(marked) if pause and word not in JOINING]
     stops.append(len(words))
     names = _names(vocabulary)
@@ -97,11 +98,22 @@ def atoms_among(marked: Marked, vocabulary: Vocabulary) -> list[Atom]:
     while at < count:
         while stops[coming] <= at:
             coming += 1
-        char, value, end, said = _next_atom(words, at, names, phrases, stops[coming])
-        spelled = words[at] if end == at + 1 else " ".join(words[at:end])
-        atoms.append(Atom(char, spelled, value, marked[at][1], said))
+        char, value, end, other = _next_atom(words, at, names, phrases, stops[coming])
+        spelled = said[at] if end == at + 1 else " ".join(said[at:end])
+        atoms.append(Atom(char, spelled, value, marked[at][1], other))
         at = end
     return atoms
+
+
+def _spelled_out(said: list[str]) -> list[str]:
+    """The words with the g that is dropped at the end of "hangin" and "mornin"."""
+    if not any(word.endswith("in") for word in said):
+        return said
+    known = _grammar().phrases
+    return [
+        f"{word}g" if word.endswith("in") and word not in known and f"{word}g" in known else word
+        for word in said
+    ]
 
 
 # Words that go on with a number after a comma: "eleven, and a half", "15, sixteenths".
@@ -501,7 +513,7 @@ def _grammar() -> _Grammar:
 
 
 # Sentences that run to the end of the utterance, or of any clause in it.
-_MAY_END_EARLY = {"talk", "todo", "extra", "visit", "inspection", "drive", "expense", "price now"}
+_MAY_END_EARLY = {"talk", "todo", "extra", "visit", "inspection", "drive"}
 
 
 def _features(meaning: str, source: str) -> tuple[str, ...]:

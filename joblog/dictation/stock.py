@@ -90,8 +90,10 @@ def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     item = item_in(parts["i"])
     if item is not None and not draft.awaiting:
         if _is_out_too(draft, stretch):
+            wanted = draft.entries[-1].kind == "needed"
             entry = Entry("on_hand", item=item.name, quantity=Fraction(0), unit=item.unit)
-            return draft.add(entry)
+            draft.add(entry)
+            return not wanted or draft.add(replace(entry, kind="needed", quantity=None))
         before = draft.before(stretch)
         apart = stretch.atoms[0].pause or (before is not None and is_a(before, "FILLER"))
         if apart and not _counts_follow(draft, stretch) and _names_late(draft, item):
@@ -101,10 +103,16 @@ def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _is_out_too(draft: Draft, stretch: Stretch) -> bool:
     """ "Out of staples and hangers"."""
-    last = draft.newest()
-    none = last is not None and last.kind == "on_hand" and last.quantity == 0
+    by = draft.made_by.get(len(draft.entries) - 1)
+    none = by is not None and by.meaning in ("on_hand", "subject") and _lacking(draft)
     joined = draft.joined(stretch)
     return none and joined and not _counts_follow(draft, stretch)
+
+
+def _lacking(draft: Draft) -> bool:
+    """True where the last thing told is that none of something is left."""
+    told = [entry for entry in draft.entries[-2:] if entry.kind != "needed"]
+    return bool(told) and told[-1].kind == "on_hand" and told[-1].quantity == 0
 
 
 def _counts_follow(draft: Draft, stretch: Stretch) -> bool:
@@ -345,7 +353,20 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         *cost_whys,
         *ambiguous(stretch.atoms),
     ]
+    if kind == "on_hand" and quantity == 0 and entry.item and _is_out(stretch):
+        # What ran out is needed, and none of it is left.
+        wanted = replace(entry, kind="needed", quantity=None)
+        if stretch.atoms[0].words in _NEARLY_OUT:
+            return draft.add(wanted, *whys)
+        return draft.add(entry, *whys) and draft.add(wanted)
     return draft.add(entry, *whys)
+
+
+def _is_out(stretch: Stretch) -> bool:
+    return any(is_a(atom, "OUTOF") and "out" in atom.words.split() for atom in stretch.atoms)
+
+
+_NEARLY_OUT = ("about out of", "running out of")
 
 
 def _is_nothing(
