@@ -48,6 +48,7 @@ SHAPES: dict[str, str] = {
     **labor.SHAPES,
     **places.SHAPES,
     **talk.SHAPES,
+    **corrections.SHAPES,
 }
 # Of two patterns that explain equally much the one that stands first is taken.
 SENTENCES: tuple[tuple[str, str], ...] = (

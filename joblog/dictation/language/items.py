@@ -34,8 +34,7 @@ WORDS: dict[str, str] = {
 }
 
 SHAPES: dict[str, str] = {
-    "CROSSED": "( NUM | MIX | FRAC | FIVEQUARTER ) INCH? by ( NUM | MIX ) INCH? ( by "
-    "NUM FOOT? )?",
+    "CROSSED": "( NUM | MIX | FRAC | FIVEQUARTER ) INCH? by ( NUM | MIX ) INCH? ( by NUM FOOT? )?",
     "ATTRIBUTE": "( cross=CROSSED | penny=( NUM PENNY ) | gauge=( NUM GAUGE ) "
     "| number=( number NUM ) | foot=( ( NUM | MIX ) FOOT ) "
     "| inch=( ( NUM | MIX | FRAC | a | an )? INCH ( AND? FRAC )? ) | five=FIVEQUARTER "
