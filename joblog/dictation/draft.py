@@ -67,12 +67,16 @@ class Draft:
     """The whole utterance."""
     restarts: Mapping[int, str] = field(default_factory=dict)
     """What was dropped before a number that says it again, by where that number stands."""
+    unsure: Mapping[int, str] = field(default_factory=dict)
+    """Why a self-repair may be none, by where it stands."""
     stretches: Sequence[Stretch] = ()
     """How the utterance was taken apart."""
     unread: frozenset[int] = frozenset()
     """Indexes of the atoms that no stretch covers."""
     understood: set[int] = field(default_factory=set)
     """Those of them that told something after all."""
+    dimensioned: set[int] = field(default_factory=set)
+    """Indexes of the atoms that told what a measure is of; each tells of one measure only."""
     bare_number_ends: int = -1
     """Where a measure without any unit or fraction ended."""
     subject: Item | None = None
@@ -187,15 +191,8 @@ def _clue_of(entry: Entry) -> Clue:
 def completed(entry: Entry, last: Entry) -> Entry:
     """`entry` with what it does not say of what, where and by whom taken from `last`."""
     names: tuple[str, ...] = (
-        "place",
-        "item",
-        "unit",
-        "pieces",
-        "task",
-        "workers",
-        "unit_cost",
-        "reason",
-    )
+        "place", "item", "unit", "pieces", "task", "workers", "unit_cost", "reason", "dimension",
+    )  # fmt: skip
     if entry.item in (None, last.item):
         names = (*names, *ATTRIBUTES)
     kept = {name: getattr(last, name) for name in names if getattr(entry, name) is None}

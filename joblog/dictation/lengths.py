@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import cast
 
+from joblog.dictation.dimensions import dimension_of
 from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, item_named, whole_in, words_of
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.numbers import Number
@@ -41,9 +42,26 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     whys = [why, *_doubts_of(draft, parts, stretch, as_said)]
     item, pieces = _cut_from(draft, parts, stretch)
     entry = Entry(
-        "measure", item=item.name if item else None, inches=inches, pieces=pieces, as_said=as_said
+        "measure",
+        item=item.name if item else None,
+        inches=inches,
+        pieces=pieces,
+        as_said=as_said,
+        dimension=dimension_of(draft, stretch, parts["m"]),
     )
     return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def add_second_side(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Thirty six wide by eighty tall" are two measures, and no area."""
+    first = draft.made_by.get(len(draft.entries) - 1)
+    named = bool(draft.entries) and draft.entries[-1].dimension is not None
+    return (
+        named
+        and first is not None
+        and first.end == stretch.start
+        and add_measure(draft, parts, stretch)
+    )
 
 
 def _is_bare(atoms: Sequence[Atom]) -> bool:

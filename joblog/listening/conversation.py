@@ -490,7 +490,9 @@ class Conversation:
         """What to cut for a depth that was measured. A piece is called out as it is to be cut."""
         if self._shorter is None or entry.inches is None or entry.pieces is not None:
             return None
-        return entry.inches - self._shorter if self._shorter < entry.inches <= DEEPEST else None
+        may_be = entry.dimension is None and entry.inches <= DEEPEST
+        is_depth = entry.dimension == "depth" or may_be
+        return entry.inches - self._shorter if is_depth and self._shorter < entry.inches else None
 
     @property
     def _last_fact(self) -> _Kept | None:

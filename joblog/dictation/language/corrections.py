@@ -56,6 +56,16 @@ WORDS: dict[str, str] = {
     "NOWAIT": "er, no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, "
     "rather, oops, nope, whoops, my mistake, my bad, excuse me, correction, i am sorry, i'm "
     "sorry",
+    "EDITING": "no, wait, no wait, wait no, sorry, er, i mean, i meant, i meant to say, make it, "
+    "make that, no make it, no make that, wait make that, wait make it, scratch that make it, "
+    "actually, actually make it, correction, correction make it, rather, or rather, hold on, uh "
+    "no, oops, whoops, nope, my mistake, my bad, excuse me, i am sorry, i'm sorry, scratch that, "
+    "strike that, no it's, no that's, no no, call it, better make it, better make that, i should "
+    "say, or should i say, let me correct that, let me fix that, well, hang on, no sorry",
+    "HEDGING": "maybe, or maybe, possibly, or possibly, perhaps",
+    "HESITATING": "okay, ok, yeah, you know, let me see, let's see, well, it's, that's, that is, "
+    "it is, let me think, like, so, hang on, what was it, i guess, i think, alright, all right",
+    "LINK": "is, was, of, at, are, were, by",
     "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
     "like it, another just like it, one more just like it, same as that, same as the last one, "
     "same measurement, one more the same, another one the same, same, and again, once more, same "
