@@ -47,7 +47,7 @@ WORDS: dict[str, str] = {
     "really, got to be, had to be",
     "MAKE": "make, change, call, set",
     "ONES": "one, ones, entry, number, measurement, reading, figure, line, count",
-    "TOO": "too, as well, also, the same, is the same, same there, was the same, same thing there, "
+    "LIKEWISE": "too, as well, also, the same, is the same, same there, was the same, same thing there, "
     "same as well, the same there",
     "MOVETHAT": "put that on, put that one on, move that to, move it to, that goes on, that goes "
     "with, that belongs to, that belongs on, that was for, that's for, that one's for, those are "
@@ -78,9 +78,9 @@ WORDS: dict[str, str] = {
 
 SHAPES: dict[str, str] = {
     "SO": "( NOWAIT | SLIP | CHANGED | WASIT )",
-    "COUNTED": "( INCH | PIECEWORD | UNIT | HOURWORD | MINUTE | degrees )",
+    "ITSUNIT": "( INCH | PIECEWORD | UNIT | HOURWORD | MINUTE | degrees )",
     "WHAT": "( the | ARTICLE )? ( o=ITEM | IN? the? w=WHERE ) ONES?",
-    "TELLING": "( PROFILE | COLOUR | CROSSED | NUM PENNY | number NUM | NUM GAUGE "
+    "SUCH": "( PROFILE | COLOUR | CROSSED | NUM PENNY | number NUM | NUM GAUGE "
     "| ( NUM | MIX | FRAC ) INCH )",
 }
 
@@ -101,22 +101,22 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     (
         "this not that",
-        "SO* WHAT ( CHANGED | WASIT | is )+ m=( NUM | MIX ) COUNTED? ( not | NOTANY ) "
-        "x=( NUM | MIX ) COUNTED?",
+        "SO* WHAT ( CHANGED | WASIT | is )+ m=( NUM | MIX ) ITSUNIT? ( not | NOTANY ) "
+        "x=( NUM | MIX ) ITSUNIT?",
     ),
-    ("this not that", "SO* m=( NUM | MIX ) COUNTED? ( not | NOTANY ) x=( NUM | MIX ) COUNTED?"),
+    ("this not that", "SO* m=( NUM | MIX ) ITSUNIT? ( not | NOTANY ) x=( NUM | MIX ) ITSUNIT?"),
     (
         "this not that",
-        "SO* m=( NUM | MIX ) COUNTED? IN the? w=WHERE ( not | NOTANY ) x=( NUM | MIX ) COUNTED?",
+        "SO* m=( NUM | MIX ) ITSUNIT? IN the? w=WHERE ( not | NOTANY ) x=( NUM | MIX ) ITSUNIT?",
     ),
-    ("this not that", "SO* not x=( NUM | MIX ) COUNTED? SO* m=( NUM | MIX ) COUNTED?"),
+    ("this not that", "SO* not x=( NUM | MIX ) ITSUNIT? SO* m=( NUM | MIX ) ITSUNIT?"),
     ("this not that", "( SLIP | NOWAIT )+ m=LENGTH"),
     ("this not that", "SO* ARTICLE* i=ITEM not ARTICLE* y=ITEM"),
     ("this not that", "SO* not ARTICLE* y=ITEM SO* ARTICLE* i=ITEM"),
     ("this not that", "NOWAIT* i=ITEM WASIT ITEM"),
-    ("like this not that", "SO* ARTICLE* a=TELLING ONES? not ARTICLE* z=TELLING ONES?"),
-    ("like this not that", "SO* not ARTICLE* z=TELLING ONES? SO* ARTICLE* a=TELLING ONES?"),
-    ("like this not that", "SO* ( WASIT | NOWAIT ) ARTICLE* a=TELLING ONES?"),
+    ("like this not that", "SO* ARTICLE* a=SUCH ONES? not ARTICLE* z=SUCH ONES?"),
+    ("like this not that", "SO* not ARTICLE* z=SUCH ONES? SO* ARTICLE* a=SUCH ONES?"),
+    ("like this not that", "SO* ( WASIT | NOWAIT ) ARTICLE* a=SUCH ONES?"),
     ("this not that", "NOWAIT* ( WASIT | ARTICLE ITEM was ) actually? i=ITEM"),
     ("this not that", "NOWAIT* WASIT only? m=( NUM | MIX ) ( UNIT | PIECEWORD )?"),
     ("this not that", "NOWAIT* WASIT only? d=DURATION"),
@@ -129,8 +129,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("this not that", "( the | BREAK )* CHANGED+ m=NUM MINUTE not x=NUM MINUTE?"),
     ("this not that", "CHANGED* v=STOCKVERB not z=STOCKVERB"),
     ("again", "AGAIN"),
-    ("again", "AGAIN but m=( NUM | MIX ) COUNTED?"),
-    ("again there", "TOO"),
+    ("again", "AGAIN but m=( NUM | MIX ) ITSUNIT?"),
+    ("again there", "LIKEWISE"),
     ("new crew", "SO* CREW"),
     ("adjust", "( HEAVY | LIGHT )"),
     ("adjust instead", "not ( HEAVY | LIGHT ) ( HEAVY | LIGHT )"),
