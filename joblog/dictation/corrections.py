@@ -7,10 +7,10 @@ from fractions import Fraction
 from typing import cast
 
 from joblog.dictation.attributes import attribute_in
-from joblog.dictation.draft import Draft, Parts, item_in
-from joblog.dictation.grammar import NUMBERS, Stretch, is_a
+from joblog.dictation.draft import Draft, Parts, item_in, words_of
+from joblog.dictation.grammar import NUMBERS, Atom, Stretch, is_a
 from joblog.dictation.items import Said, item_called, variant
-from joblog.dictation.labor import duration, hands, time_of
+from joblog.dictation.labor import duration, hands, task_named, time_of
 from joblog.dictation.lengths import countable_as, length_of, new_number, with_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
@@ -128,8 +128,12 @@ def add_this_not_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _another_item(draft: Draft, parts: Parts) -> bool:
     item, wrong = item_in(parts["i"]), item_in(parts.get("y"))
-    clue = Clue(item=wrong.name if wrong else None)
-    last = draft.mean(lambda one: one.item is not None, clue)
+    task = task_named(draft.vocabulary, words_of(parts["i"]))
+    meant = aimed(draft.standing(), lambda one: one.item is not None or one.kind == "labor")
+    if task is not None and meant is not None and meant.entry.kind == "labor":
+        last = draft.mean(lambda one: one.kind == "labor")
+        return last is not None and draft.add(replace(last, task=task, carried=()))
+    last = draft.mean(lambda one: one.item is not None, Clue(item=wrong.name if wrong else None))
     if item is None or last is None:
         return False
     if item.size and last.item and item_called(draft.vocabulary, last.item):
@@ -176,7 +180,7 @@ def _another_verb(draft: Draft, parts: Parts) -> bool:
 
 
 def _another_number(draft: Draft, parts: Parts, stretch: Stretch, denied: bool) -> bool:
-    unit = next((atom for atom in stretch.atoms if is_a(atom, "UNIT")), None)
+    unit = next((atom for atom in stretch.atoms if _counts(atom)), None)
     pieces = any(is_a(atom, "PIECEWORD") for atom in stretch.atoms)
     length = length_of(parts["m"])
     if length is None:
@@ -192,13 +196,19 @@ def _another_number(draft: Draft, parts: Parts, stretch: Stretch, denied: bool) 
         return False
     if not plain:
         return draft.add(replace(last, inches=value, as_said=as_said, carried=()), why)
-    if not denied and (last.kind == "measure") == (unit is not None):
+    measured = last.kind == "measure"
+    if not denied and (unit is not None if measured else unit is None and value.denominator > 1):
         return False  # "It was fourteen and a half" may as well be a new measure.
     if pieces and last.kind == "measure":
         if last.pieces is None or value.denominator != 1:
             return False
         return draft.add(replace(last, pieces=int(value), carried=()))
     return new_number(draft, value)
+
+
+def _counts(atom: Atom) -> bool:
+    """True for a unit that counts something."""
+    return is_a(atom, "UNIT") and not (is_a(atom, "FOOT") or is_a(atom, "INCH"))
 
 
 def _is_length(entry: Entry) -> bool:

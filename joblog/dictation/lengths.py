@@ -8,7 +8,16 @@ from fractions import Fraction
 from typing import cast
 
 from joblog.dictation.dimensions import dimension_of
-from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, item_named, whole_in, words_of
+from joblog.dictation.draft import (
+    Draft,
+    Parts,
+    ambiguous,
+    is_placed,
+    item_in,
+    item_named,
+    whole_in,
+    words_of,
+)
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
@@ -39,6 +48,13 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         meant = aimed(draft.standing(), countable_as(inches))
         if parts["m"][0].char == MIX and meant and meant.entry.kind != "measure":
             return new_number(draft, inches)  # "No, three and a half": of hours.
+    if _is_bare(parts["m"]) and _is_alone(stretch) and _counted_before(draft):
+        if is_placed(draft):
+            return False  # "Six on the garage": as many of the same.
+        if len(draft.atoms) == len(stretch.atoms):
+            draft.awaiting = True
+            draft.doubts.append((len(draft.entries), "so many instead, or a measure?"))
+            return new_number(draft, inches)
     whys = [why, *_doubts_of(draft, parts, stretch, as_said)]
     item, pieces = _cut_from(draft, parts, stretch)
     entry = Entry(
@@ -62,6 +78,15 @@ def add_second_side(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         and first.end == stretch.start
         and add_measure(draft, parts, stretch)
     )
+
+
+def _counted_before(draft: Draft) -> bool:
+    """Whether the last thing said before this utterance was a count of material."""
+    last = draft.last()
+    return not draft.entries and not draft.awaiting and last is not None and last.kind in _STOCK
+
+
+_STOCK = frozenset(STOCK_KINDS)
 
 
 def _is_bare(atoms: Sequence[Atom]) -> bool:
@@ -124,7 +149,7 @@ def _cut_from(draft: Draft, parts: Parts, stretch: Stretch) -> tuple[Item | None
     pieces = _pieces(parts.get("n"))
     if any(atom.words.startswith("each") for atom in stretch.atoms) and not pieces:
         pieces, item = _needed_so(draft, item)
-    before = draft.newest()
+    before = draft.newest() or draft.last()
     if item is None and pieces and before and before.kind == "measure" and before.pieces:
         item = item_named(draft.vocabulary, before.item)  # "Twelve soffits at ..., four at ..."
     return item, pieces

@@ -47,14 +47,14 @@ WORDS: dict[str, str] = {
     "really, got to be, had to be",
     "MAKE": "make, change, call, set",
     "ONES": "one, ones, entry, number, measurement, reading, figure, line, count",
-    "LIKEWISE": "too, as well, also, the same, is the same, same there, was the same, same thing there, "
-    "same as well, the same there",
+    "LIKEWISE": "too, as well, also, the same, is the same, same there, was the same, same thing "
+    "there, same as well, the same there",
     "MOVETHAT": "put that on, put that one on, move that to, move it to, that goes on, that goes "
     "with, that belongs to, that belongs on, that was for, that's for, that one's for, those are "
     "for, those were for, those were on, that was on, that's on, they were on, those went on, "
     "that went on, it was on",
-    "NOWAIT": "er, no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, "
-    "rather, oops, nope, whoops, my mistake, my bad, excuse me, correction, i am sorry, i'm "
+    "NOWAIT": "er, no, naw, nah, wait, no wait, wait no, sorry, actually, hold on, uh no, or "
+    "rather, rather, oops, nope, whoops, my mistake, my bad, excuse me, correction, i am sorry, i'm "
     "sorry",
     "EDITING": "no, wait, no wait, wait no, sorry, er, i mean, i meant, i meant to say, make it, "
     "make that, no make it, no make that, wait make that, wait make it, scratch that make it, "
@@ -111,7 +111,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("this not that", "SO* not x=( NUM | MIX ) ITSUNIT? SO* m=( NUM | MIX ) ITSUNIT?"),
     ("this not that", "( SLIP | NOWAIT )+ m=LENGTH"),
-    ("this not that", "SO* ARTICLE* i=ITEM not ARTICLE* y=ITEM"),
+    ("this not that", "SO* ARTICLE* i=ITEM ( not ARTICLE* y=ITEM | NOTANY by NUM )"),
     ("this not that", "SO* not ARTICLE* y=ITEM SO* ARTICLE* i=ITEM"),
     ("this not that", "NOWAIT* i=ITEM WASIT ITEM"),
     ("like this not that", "SO* ARTICLE* a=SUCH ONES? not ARTICLE* z=SUCH ONES?"),
@@ -123,6 +123,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("this not that", "NOWAIT* WASIT t=TIME"),
     ("this not that", "t=TIME not TIME"),
     ("this not that", "d=DURATION not x=( DURATION | NUM )"),
+    ("moved", "NOWAIT+ CHANGED IN? the? p=WHERE ( not IN? the? y=WHERE )?"),
     ("moved", "NOWAIT* ( MOVETHAT | WASIT ) IN? the? p=WHERE ( not IN? the? y=WHERE )?"),
     ("moved", "SO* not IN? the? y=WHERE SO* IN? the? p=WHERE"),
     ("moved", "CHANGED? IN? the? p=WHERE not IN? the? y=WHERE"),
