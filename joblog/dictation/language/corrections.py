@@ -54,8 +54,8 @@ WORDS: dict[str, str] = {
     "for, those were for, those were on, that was on, that's on, they were on, those went on, "
     "that went on, it was on",
     "NOWAIT": "er, no, naw, nah, wait, no wait, wait no, sorry, actually, hold on, uh no, or "
-    "rather, rather, oops, nope, whoops, my mistake, my bad, excuse me, correction, i am sorry, i'm "
-    "sorry",
+    "rather, rather, oops, nope, whoops, my mistake, my bad, excuse me, correction, i am sorry, "
+    "i'm sorry",
     "EDITING": "no, wait, no wait, wait no, sorry, er, i mean, i meant, i meant to say, make it, "
     "make that, no make it, no make that, wait make that, wait make it, scratch that make it, "
     "actually, actually make it, correction, correction make it, rather, or rather, hold on, uh "
