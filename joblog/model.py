@@ -1103,6 +1103,21 @@ class Wanted:
 
 
 @dataclass(frozen=True, slots=True)
+class SaidPrice:
+    """What one of an item was last said to cost."""
+
+    item: str
+    told: Decimal
+    """Of one `told_unit`, as it was said."""
+    told_unit: str
+    at: datetime
+    """When it was said, or held for, in the time zone of its job."""
+    unit_cost: Decimal | None = None
+    """Of one of the item's own unit; None where it cannot be turned into that exactly."""
+    entry: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class BesideLine:
     """One extra, expense or drive."""
 

@@ -68,7 +68,8 @@ class Stretch:
     meaning: str
     parts: dict[str, tuple[Atom, ...]]
     atoms: tuple[Atom, ...]
-    sentence: Sentence
+    sentence: Sentence | None = None
+    """The pattern, where it was found by one."""
 
 
 NUM, MIX, FRAC, CLOCK, ITEM, SPOT, OTHER, TWELFTHS, HUGE = (chr(0xF000 + at) for at in range(9))
@@ -339,7 +340,8 @@ def find(name: str, atoms: Sequence[Atom]) -> tuple[Atom, ...]:
 
 
 def shape(name: str) -> re.Pattern[str]:
-    """The shape `name` of the tables over the characters of atoms; group names may end in "__1"."""
+    """A shape, class or word of the tables, over the characters of atoms; group names may end in
+    "__1"."""
     return _grammar().shape(name)
 
 

@@ -133,6 +133,21 @@ def understand(
     return None
 
 
+def meaning_of(
+    atoms: Sequence[Atom],
+    stretches: Sequence[Stretch],
+    vocabulary: Vocabulary,
+    context: Context | None = None,
+) -> Reading | None:
+    """What exactly these stretches of the atoms mean, whatever others would cover them better;
+    None where one of them does not carry its meaning."""
+    covered = {at for one in stretches for at in range(one.start, one.end)}
+    unread = [at for at in range(len(atoms)) if at not in covered]
+    said = Said(Repaired(list(atoms), {}, {}), vocabulary, context or Context())
+    reading = read_as(said, list(stretches), unread)
+    return reading if isinstance(reading, Reading) else None
+
+
 MOST_STEPS = 600
 """Atoms covered and stretches built for one piece; the most tangled phrase of the corpus takes a
 tenth of it."""
@@ -208,7 +223,7 @@ def after(context: Context, reading: Reading) -> Context:
     return context.after(reading)
 
 
-def _refused(draft: Draft, stretches: list[Stretch]) -> Stretch | None:
+def _refused(draft: Draft, stretches: Sequence[Stretch]) -> Stretch | None:
     for stretch in stretches:
         draft.stretch = stretch
         if not build(draft, stretch):
@@ -216,7 +231,7 @@ def _refused(draft: Draft, stretches: list[Stretch]) -> Stretch | None:
     return None
 
 
-def _only_talk(atoms: Sequence[Atom], stretches: list[Stretch]) -> bool:
+def _only_talk(atoms: Sequence[Atom], stretches: Sequence[Stretch]) -> bool:
     """True for plans and denials: "should be done by three", "not going to use the last two".
 
     A plan or denial undoes its own clause: words that a stretch of mere talk holds are spent, and
