@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import date, datetime, time
 from pathlib import Path
-from typing import IO, TYPE_CHECKING
+from typing import TYPE_CHECKING
 
 import click
 
@@ -144,12 +144,12 @@ def write(
 
 def _read_in() -> str:
     """What is piped in; at a terminal the lines until an empty one."""
-    stdin: IO[str] = click.get_text_stream("stdin", errors="replace")
-    if not stdin.isatty():
-        return stdin.read().removeprefix("\ufeff")
+    if not sys.stdin.isatty():
+        piped = click.get_binary_stream("stdin").read()
+        return piped.decode("utf-8", "replace").removeprefix("\ufeff")
     click.echo("Write what there is to note; an empty line ends it.", err=True)
     lines = []
-    while line := stdin.readline().strip():
+    while line := sys.stdin.readline().strip():
         lines.append(line)
     return "\n".join(lines)
 
