@@ -8,7 +8,15 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import cast
 
-from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, item_named, words_of
+from joblog.dictation.draft import (
+    Draft,
+    Parts,
+    ambiguous,
+    is_placed,
+    item_in,
+    item_named,
+    words_of,
+)
 from joblog.dictation.grammar import FRAC, ITEM, MIX, OTHER, Atom, Stretch, find, has_any, is_a
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
@@ -152,10 +160,10 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False
     if not named and [atom.words for atom in count] == ["no"]:
         return False  # "No, six": not none of it.
-    last = draft.context.last
-    if not draft.entries and not named and last is not None and _goes_on(draft, stretch):
-        draft.verb = last.kind
-        return _add_stock(draft, last.kind, parts, stretch) if last.kind in STOCK_KINDS else False
+    before = _listed_before(draft)
+    if before is not None and _goes_on(draft, stretch, named):
+        same = _kind_of(draft, parts, stretch) or before.kind
+        return before.kind in STOCK_KINDS and _add_stock(draft, same, parts, stretch)
     if draft.awaiting and not named and any(is_a(atom, "DOZEN") for atom in count):
         return new_number(draft, _count(count, None)[0] or Fraction(0))
     if draft.verb is None or draft.awaiting:
@@ -169,6 +177,9 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             return True
         if draft.awaiting or not plain:
             return False
+        if before is not None and before.kind in STOCK_KINDS and "i" in parts:
+            draft.doubts.append((len(draft.entries), f"{before.kind} too?"))
+            return _add_stock(draft, before.kind, parts, stretch)
         draft.subject = item_in(parts.get("i")) or draft.subject
         return draft.add(
             Entry("note", note=words_of(stretch.atoms)),
@@ -214,12 +225,21 @@ def _plainly_more(draft: Draft, stretch: Stretch) -> bool:
     return stretch.atoms[0].pause and behind is not None and behind.meaning == "place"
 
 
-def _goes_on(draft: Draft, stretch: Stretch) -> bool:
-    """ "And four on the south eave", "another two": more of what was said before."""
+def _listed_before(draft: Draft) -> Entry | None:
+    """What was said last before this utterance, or put right at its beginning: a list goes on."""
+    if draft.verb is not None or draft.awaiting:
+        return None
+    if any(entry.kind != "correction" for entry in draft.entries):
+        return None
+    return draft.last()
+
+
+def _goes_on(draft: Draft, stretch: Stretch, named: bool) -> bool:
+    """ "And four on the south eave", "another two", "six on the garage": more of the same."""
     before = draft.before(stretch)
     led = before is not None and before.words in ("and", "plus", "also", "then")
     more = any(atom.words in ("more", "another") for atom in stretch.atoms)
-    return led or more
+    return led or more or (not named and is_placed(draft))
 
 
 _NO_COUNT = ("in", "ft", "ft2", "square")
