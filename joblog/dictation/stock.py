@@ -428,7 +428,7 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
         return None if _is_length(parts, unit) else _Thing(None, unit, whys=(_OF_WHAT,))
     if item_named(draft.vocabulary, item.name) is None:
         return _Thing(item, unit or item.unit, carried=carried)
-    loose = "u" in parts and parts["u"][0].words in _LOOSE
+    loose = bool(parts.get("u")) and parts["u"][0].words in _LOOSE
     unit, why = _unit_of(item, None if loose else unit)
     if not carried and item.unit in _BY_WEIGHT and _counts_pieces(parts):
         return _Thing(item, "each", whys=(f"so many {item.name}, or so many {item.unit}?",))
