@@ -147,6 +147,8 @@ class Vocabulary:
     tasks: tuple[Task, ...] = ()
     commands: tuple[str, ...] = ()
     """What may be said to joblog itself, where it listens and answers."""
+    planned: int = 0
+    """How many of `items`, the first ones, the job's plan holds; the catalog's come after them."""
 
     def __hash__(self) -> int:
         # It is looked up for every line heard; hashing all of it would cost more than reading.

@@ -64,8 +64,11 @@ def _item(
     covers: str = "",
     per_pound: int | None = None,
     longer: tuple[int, ...] = (),
+    of: str = "",
+    size: str = "",
+    profile: str = "",
 ) -> Item:
-    """`cut`: it is sawn to length, so that kerf and offcuts count."""
+    """`cut`: it is sawn to length, so that kerf and offcuts count; `of`: what it is one of."""
     quantity, _, covered = covers.partition(" ")
     return Item(
         name,
@@ -77,7 +80,30 @@ def _item(
         kerf=Fraction(1, 8) if cut else None,
         least_offcut=Fraction(12) if cut else None,
         per_pound=Fraction(per_pound) if per_pound else None,
+        variant_of=of,
+        size=size,
+        profile=profile,
     )
+
+
+def _lumber(thick: str, wide: str, feet: int, longer: tuple[int, ...]) -> Item:
+    """A board by its nominal size, which is what it is called by: "two by four", "2x4"."""
+    size = f"{_FIGURES[thick]}x{_FIGURES[wide]}"
+    wides = f"{wide}es" if wide == "six" else f"{wide}s"
+    spoken = f"{_FIGURES[thick]} by {_FIGURES[wide]}, {size}, {thick} by {wides}"
+    return _item(f"{thick} by {wide}", "stick", spoken, feet, cut=True, longer=longer, size=size)
+
+
+_FIGURES = {
+    "one": 1,
+    "two": 2,
+    "three": 3,
+    "four": 4,
+    "six": 6,
+    "eight": 8,
+    "ten": 10,
+    "twelve": 12,
+}
 
 
 _COMMON_NAILS = (
@@ -86,15 +112,30 @@ _COMMON_NAILS = (
 
 _STARTER = (
     _item(
-        "soffit panel", "sheet", "soffit, soffit panels, vented soffit, solid soffit", 12, cut=True
+        "soffit panel", "sheet", "soffit, soffit panels, soffit board, soffit metal", 12, cut=True
     ),
-    _item("vented soffit panel", "sheet", "vented soffit", 12, cut=True),
-    _item("solid soffit panel", "sheet", "solid soffit", 12, cut=True),
-    _item("wall channel", "stick", "channel, f channel, wall channels", 12, cut=True),
-    _item("j channel", "stick", "j-channel, jay channel", 12, cut=True),
-    _item("fascia", "stick", "fascia board, fascia trim, fascia metal", 12, cut=True),
+    *(
+        _item(
+            f"{profile} soffit panel",
+            "sheet",
+            f"{profile} soffit, {profile} panel, {profile} panels",
+            12,
+            cut=True,
+            of="soffit panel",
+            profile=profile,
+        )
+        for profile in ("vented", "solid")
+    ),
+    _item("wall channel", "stick", "channel, f channel, f-channel, wall channels", 12, cut=True),
+    _item("j channel", "stick", "j-channel, jay channel, j, jay, j trim, j mold", 12, cut=True),
+    _item("fascia", "stick", "fascia board, fascia trim, fascia metal, fascia cover", 12, cut=True),
     _item("frieze board", "stick", "frieze", 12, cut=True),
-    _item("trim coil", "roll", "coil, coil stock, roll of coil", covers="50 ft"),
+    _item(
+        "trim coil",
+        "roll",
+        "coil, coil stock, roll of coil, metal coil, aluminum coil, trim metal",
+        covers="50 ft",
+    ),
     _item("starter strip", "stick", "starter, starter strips", 12, cut=True),
     _item(
         "siding panel", "sheet", "siding, vinyl siding, siding panels", 12, cut=True, covers="8 ft2"
@@ -103,15 +144,27 @@ _STARTER = (
     _item(
         "undersill trim", "stick", "under sill, undersill, utility trim, finish trim", 12, cut=True
     ),
-    _item("drip edge", "stick", "drip edges", 10, cut=True),
+    _item("drip edge", "stick", "drip edges, drip, drip edge metal, eave drip", 10, cut=True),
     _item("flashing", "roll", "step flashing, metal flashing"),
     _item("house wrap", "roll", "housewrap, wrap", covers="900 ft2"),
-    _item("trim nails", "lb", "painted nails, finish nails", per_pound=420),
+    _item(
+        "trim nails", "lb", "trim nail, painted nails, finish nails, finishing nails", per_pound=420
+    ),
     _item("roofing nails", "lb", "roofing nail", per_pound=180),
     _item("siding nails", "lb", "nails, box nails", per_pound=180),
-    *(_item(f"{size}d common nails", "lb", per_pound=count) for size, count in _COMMON_NAILS),
-    _item("screws", "lb", "deck screws, trim screws"),
-    _item("staples", "box", "staple"),
+    *(
+        _item(
+            f"{size}d common nails",
+            "lb",
+            "commons, framing nails",
+            per_pound=count,
+            of="common nails",
+            size=f"{size}d",
+        )
+        for size, count in _COMMON_NAILS
+    ),
+    _item("screws", "lb", "deck screws, trim screws, wood screws, sheet metal screws"),
+    _item("staples", "box", "staple, t fifty staples, crown staples"),
     _item("gutter", "stick", "gutters", 10, cut=True, longer=(16, 20)),
     _item("downspout", "stick", "downspouts, down spout", 10, cut=True),
     _item("gutter hanger", "each", "hangers, hanger, gutter hangers"),
@@ -128,17 +181,11 @@ _STARTER = (
         cut=True,
         longer=(10, 12, 16),
     ),
-    _item(
-        "two by four",
-        "stick",
-        "2 by 4, 2x4, two by fours, 2 by 4s",
-        8,
-        cut=True,
-        longer=(10, 12, 16),
+    *(_lumber("two", wide, 8, (10, 12, 16)) for wide in ("four", "six", "eight", "ten", "twelve")),
+    *(
+        _lumber("one", wide, 12, (8, 10, 16))
+        for wide in ("six", "eight", "two", "three", "four", "ten", "twelve")
     ),
-    _item("two by six", "stick", "2 by 6, 2x6, two by sixes", 8, cut=True, longer=(10, 12, 16)),
-    _item("one by six", "stick", "1 by 6, 1x6", 12, cut=True, longer=(8, 10, 16)),
-    _item("one by eight", "stick", "1 by 8, 1x8", 12, cut=True, longer=(8, 10, 16)),
     _item("plywood", "sheet", "ply", covers="32 ft2"),
     _item("sheathing", "sheet", "o s b, osb", covers="32 ft2"),
     _item("drywall", "sheet", "sheet rock, sheetrock", covers="32 ft2"),

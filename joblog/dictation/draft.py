@@ -9,7 +9,9 @@ from itertools import takewhile
 from typing import cast
 
 from joblog.dictation.grammar import ITEM, SPOT, Atom, Stretch, is_a
+from joblog.dictation.items import item_called
 from joblog.dictation.numbers import DIGITS, Number
+from joblog.form import ATTRIBUTES
 from joblog.model import Entry, Item, Kind, Vocabulary
 from joblog.quantity import tape
 
@@ -133,7 +135,18 @@ class Draft:
 
 def completed(entry: Entry, last: Entry) -> Entry:
     """`entry` with what it does not say of what, where and by whom taken from `last`."""
-    names = ("place", "item", "unit", "pieces", "task", "workers", "unit_cost", "reason")
+    names: tuple[str, ...] = (
+        "place",
+        "item",
+        "unit",
+        "pieces",
+        "task",
+        "workers",
+        "unit_cost",
+        "reason",
+    )
+    if entry.item in (None, last.item):
+        names = (*names, *ATTRIBUTES)
     kept = {name: getattr(last, name) for name in names if getattr(entry, name) is None}
     return replace(entry, **kept)
 
@@ -157,7 +170,7 @@ def item_in(atoms: tuple[Atom, ...] | None) -> Item | None:
 
 
 def item_named(vocabulary: Vocabulary, name: str | None) -> Item | None:
-    return next((item for item in vocabulary.items if item.name == name), None)
+    return item_called(vocabulary, name)
 
 
 def whole_in(atoms: tuple[Atom, ...] | None) -> int | None:

@@ -17,15 +17,13 @@ from joblog.dictation.draft import Context
 from joblog.dictation.grammar import (
     Atom,
     Stretch,
-    atoms_of,
     known_words,
-    pattern_of,
+    shape,
 )
 from joblog.dictation.language import WORDS
 from joblog.dictation.numbers import spelled
 from joblog.dictation.productions import Productions, productions
-from joblog.dictation.read import meaning_of
-from joblog.dictation.restarts import without_restarts
+from joblog.dictation.read import atoms_to_read, meaning_of
 from joblog.dictation.trees import Choice, Leaf, Named, Node, Repeat, Row, patterns
 from joblog.dictation.words import marked_words
 from joblog.model import Item, Reading, Vocabulary
@@ -83,10 +81,11 @@ AS_SAID, PART_AS_SAID = 0.5, 0.6
 
 def _derivation(said: _Said, vocabulary: Vocabulary, context: Context | None) -> Derivation | None:
     text = said.text()
-    if [word for word, _ in marked_words(text)] != said.words or not said.words:
+    marked = marked_words(text)
+    if not marked or [word for word, _ in marked] != said.words:
         return None
-    atoms = atoms_of(text, vocabulary)
-    if len(without_restarts(atoms)[0]) != len(atoms):
+    atoms, restarts = atoms_to_read(marked, vocabulary)
+    if restarts or sum(len(atom.words.split()) for atom in atoms) != len(said.words):
         return None
     at_word: dict[int, int] = {}
     words = 0
@@ -99,7 +98,7 @@ def _derivation(said: _Said, vocabulary: Vocabulary, context: Context | None) ->
         begin, stop = at_word.get(start), at_word.get(end)
         if begin is None or stop is None:
             return None
-        if leaf is not None and not pattern_of(leaf.token).fullmatch(chars, begin, stop):
+        if leaf is not None and not shape(leaf.token).fullmatch(chars, begin, stop):
             return None
     stretches = []
     for meaning, start, end, parts in said.stretches:
@@ -294,13 +293,19 @@ class _Walk:
         return f"{hour}:{minute:02}" if kind == "CLOCK" else f"{draw.randrange(1, 15)}/12"
 
     def _name(self) -> str:
+        """The item as somebody calls it, now and then with what tells it from others."""
+        luck = self._draw.random()
+        if luck < self._known.stranger_share:
+            return self._known.stranger(self._draw)
         if self._draw.random() < _OTHER_ITEM:
             self._item = self._draw.choice(self._items)
         item = self._item
         name = self._draw.choice((item.name, item.name, *item.spoken)).lower()
         many = name + ("es" if name.endswith(("x", "ch", "sh")) else "s")
-        said_so = self._many and many.split()[-1] in self._words
-        return many if said_so and self._draw.random() < _PLURAL else name
+        if self._many and many.split()[-1] in self._words and self._draw.random() < _PLURAL:
+            name = many
+        told = self._draw.random() < self._known.told_share
+        return f"{self._known.told(self._draw)} {name}" if told else name
 
 
 OWN_UNIT, _OTHER_ITEM, _PLURAL = 0.85, 0.1, 0.3

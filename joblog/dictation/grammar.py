@@ -16,6 +16,7 @@ from functools import cache, lru_cache
 from itertools import accumulate, pairwise
 from typing import Generic, TypeVar
 
+from joblog.dictation.items import Said, lines_by_name, plainly
 from joblog.dictation.language import SENTENCES, SHAPES, WORDS
 from joblog.dictation.numbers import MOST_DIGITS, PARTS, Number, is_written, number_at
 from joblog.dictation.words import Marked, marked_words
@@ -31,6 +32,8 @@ class Atom:
     value: Number | Item | str | None = None
     pause: bool = False
     """A comma or full stop stood before it."""
+    said: Said | None = None
+    """What was said of an item beside its name, and what its name may mean."""
 
 
 @dataclass(slots=True)
@@ -108,9 +111,9 @@ def atoms_among(marked: Marked, vocabulary: Vocabulary) -> list[Atom]:
     while at < count:
         while stops[coming] <= at:
             coming += 1
-        char, value, end = _next_atom(words, at, names, phrases, stops[coming])
+        char, value, end, said = _next_atom(words, at, names, phrases, stops[coming])
         spelled = words[at] if end == at + 1 else " ".join(words[at:end])
-        atoms.append(Atom(char, spelled, value, marked[at][1]))
+        atoms.append(Atom(char, spelled, value, marked[at][1], said))
         at = end
     return atoms
 
@@ -121,17 +124,17 @@ JOINING = frozenset([*PARTS, "and", "point", "hundred", "thousand"])
 
 def _next_atom(
     words: list[str], at: int, names: _Names, phrases: Trie, stop: int
-) -> tuple[str, Number | Item | str | None, int]:
+) -> tuple[str, Number | Item | str | None, int, Said | None]:
     word = words[at]
     named = names.get(word)
     if named:
         hit = _longest(named, words, at)
         if hit:
-            return hit[0][0], hit[0][1], hit[1]
+            return hit[0][0], hit[0][1], hit[1], hit[0][2]
     if len(word) > MOST_DIGITS and is_written(word):
-        return HUGE, None, at + 1
+        return HUGE, None, at + 1, None
     if word.endswith("/12") and word[:-3].isdecimal():
-        return TWELFTHS, word[:-3], at + 1
+        return TWELFTHS, word[:-3], at + 1, None
     known = phrases.get(word)
     phrase = _longest(known, words, at) if known else None
     if phrase is None or phrase[1] == at + 1:
@@ -139,10 +142,10 @@ def _next_atom(
         if number and number[1] > at + 1:
             number = _before_a_name(words, at, number, names)
         if number:
-            return _number_char(number[0]), number[0], number[1]
+            return _number_char(number[0]), number[0], number[1], None
     if phrase:
-        return phrase[0], None, phrase[1]
-    return (CLOCK if ":" in word else OTHER), None, at + 1
+        return phrase[0], None, phrase[1], None
+    return (CLOCK if ":" in word else OTHER), None, at + 1, None
 
 
 def _before_a_name(
@@ -262,6 +265,11 @@ class Chart:
         self._step[start] = (end, sentence, match)
 
 
+def number_atom(words: Sequence[str], number: Number) -> Atom:
+    """An atom of a number that stands in those words."""
+    return Atom(_number_char(number), " ".join(words), number)
+
+
 def is_a(atom: Atom, name: str) -> bool:
     """True when the atom stands in the class of words `name`."""
     return atom.char in _grammar().classes[name]
@@ -285,9 +293,14 @@ def find(name: str, atoms: Sequence[Atom]) -> tuple[Atom, ...]:
     return tuple(atoms[match.start() : match.end()]) if match else ()
 
 
-def pattern_of(token: str) -> re.Pattern[str]:
-    """What a token of the tables matches, over the characters of atoms."""
-    return _grammar().shape(token)
+def shape(name: str) -> re.Pattern[str]:
+    """The shape `name` of the tables over the characters of atoms; group names may end in "__1"."""
+    return _grammar().shape(name)
+
+
+def chars_of(*names: str) -> str:
+    """The inside of a regex class of all characters that stand in these classes of words."""
+    return _ranges(_union(names))
 
 
 @lru_cache(maxsize=4096)
@@ -322,8 +335,8 @@ class _Node(Generic[_Owner]):
 
 
 Trie = dict[str, "_Node[str]"]
-_Name = tuple[str, Item | str]
-"""ITEM and the item, or SPOT and the place's name."""
+_Name = tuple[str, Item | str, Said | None]
+"""ITEM and the item with what else it may mean, or SPOT and the place's name."""
 _Names = dict[str, "_Node[_Name]"]
 
 
@@ -396,7 +409,7 @@ def _grammar() -> _Grammar:
 # Classes whose words tell something only beside others; elsewhere they are words like any other.
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
-    "PLAINLY", "TENS", "WIND",
+    "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
 )  # fmt: skip
 
 
@@ -595,12 +608,17 @@ def _names(vocabulary: Vocabulary) -> _Names:
     """Spoken names of items and places by first word, longest first; the first owner wins."""
     owners: dict[tuple[str, ...], _Name] = {}
     for place in vocabulary.places:
-        owners.setdefault(tuple(place.lower().split()), (SPOT, place))
-    for item in vocabulary.items:
-        for name in (item.name, *item.spoken):
-            for spelled in _spellings(name.lower()):
-                owners.setdefault(tuple(spelled.split()), (ITEM, item))
+        owners.setdefault(tuple(place.lower().split()), (SPOT, place, None))
+    for name, lines in lines_by_name(vocabulary).items():
+        plain = plainly(lines)
+        for spelled in _spellings(name):
+            owners.setdefault(_words_of_name(spelled), (ITEM, *plain))
     return _by_first_word(owners)
+
+
+def _words_of_name(name: str) -> tuple[str, ...]:
+    """As the name would be heard: "1x8" is "1 by 8"."""
+    return tuple(word for word, _ in marked_words(name)) or (name,)
 
 
 def _spellings(name: str) -> Iterable[str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
+from joblog.dictation.attributes import with_attributes
 from joblog.dictation.draft import Context, Draft
 from joblog.dictation.grammar import (
     FRAC,
@@ -20,6 +21,7 @@ from joblog.dictation.grammar import (
     is_a,
 )
 from joblog.dictation.meanings import build
+from joblog.dictation.naming import tell_items
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
 from joblog.dictation.restarts import without_restarts
@@ -114,7 +116,7 @@ def understand(
     take more than `MOST_STEPS`, which are counted, not timed: the same words are read the same on
     every machine.
     """
-    atoms, restarts = without_restarts(atoms_among(words, vocabulary))
+    atoms, restarts = atoms_to_read(words, vocabulary)
     if not atoms:
         return Reading(), [], 0.0
     context = context or Context()
@@ -140,6 +142,12 @@ def understand(
             return _reading_of(draft, unread), stretches, score
         chart.refuse(denied.start, denied.end, denied.meaning)
     return None
+
+
+def atoms_to_read(words: Marked, vocabulary: Vocabulary) -> tuple[list[Atom], dict[int, str]]:
+    """The atoms that sentences are looked for among: what is said of an item is in it, and what was
+    begun and said again is gone; see `without_restarts` for the second."""
+    return without_restarts(with_attributes(atoms_among(words, vocabulary)))
 
 
 def meaning_of(
@@ -273,6 +281,7 @@ def _as_note(atoms: Sequence[Atom], draft: Draft | None, *, doubtful: bool) -> R
 
 
 def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
+    tell_items(draft)
     left = [atoms[at] for at in unread]
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]

@@ -269,7 +269,6 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         item=thing.item.name if thing.item else None,
         quantity=quantity,
         unit=thing.unit,
-        note=thing.note,
         reason=_reason(parts) if kind == "spoiled" else None,
         unit_cost=cost,
         carried=("item",) if thing.carried else (),
@@ -312,7 +311,6 @@ class _Thing:
 
     item: Item | None
     unit: str | None
-    note: str | None = None
     carried: bool = False
     whys: tuple[str | None, ...] = ()
 
@@ -322,17 +320,24 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
     unit = _unit(parts.get("u"))
     item = _named(parts)
     if "x" in parts and item is None:
-        note = words_of(parts["x"]).removeprefix("of ")
-        return _Thing(None, unit, note, whys=(f"{note!r} is no item of this job",))
+        item = Item(words_of(parts["x"]).removeprefix("of "), "each")
     item = item or draft.subject
     carried = item is None
     if item is None:
         item = _carried_item(draft, unit)
     if item is None:
         return None if _is_length(parts, unit) else _Thing(None, unit, whys=(_OF_WHAT,))
+    if item_named(draft.vocabulary, item.name) is None:
+        return _Thing(item, unit or item.unit, carried=carried)
     loose = "u" in parts and parts["u"][0].words in _LOOSE
     unit, why = _unit_of(item, None if loose else unit)
+    if "u" not in parts and "n" in parts and not carried and item.unit in _BY_WEIGHT:
+        return _Thing(item, "each", whys=(f"so many {item.name}, or so many {item.unit}?",))
     return _Thing(item, unit, carried=carried, whys=(why,))
+
+
+_BY_WEIGHT = ("lb", "box")
+"""Units of what is sold by the pound or the box, and seldom counted by the piece."""
 
 
 def _not_done(draft: Draft, kind: Kind, stretch: Stretch) -> str | None:
@@ -469,7 +474,7 @@ def _carried_item(draft: Draft, unit: str | None) -> Item | None:
     names.append(draft.context.item or "")
     item = item_named(draft.vocabulary, names[0])
     if item is None:
-        return None
+        return Item(names[0], unit or "each") if names[0] else None
     fits = unit is None or unit == item.unit or unit in dict(item.also)
     return item if fits or unit in _COUNTED else None
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from joblog.dictation.grammar import pattern_of
+from joblog.dictation.grammar import shape
 from joblog.dictation.language import SENTENCES, SHAPES
 
 
@@ -185,7 +185,7 @@ def _ways(node: Node, at: int, trail: _Trail, tries: _Tries) -> Iterator[tuple[i
         return
     match node:
         case Leaf():
-            found = pattern_of(node.token).match(tries.text, at, tries.end)
+            found = shape(node.token).match(tries.text, at, tries.end)
             if found is None:
                 return
             least = at if node.wild and node.token != ".." else at + 1

@@ -19,4 +19,5 @@ def vocabulary(plan: Plan, job: Job | None = None, catalog: Catalog | None = Non
         items=planned + tuple(item for item in known if item.name not in names),
         places=tuple(places),
         tasks=tuple(line.task for line in plan.tasks),
+        planned=len(planned),
     )

@@ -20,6 +20,7 @@ from __future__ import annotations
 from joblog.dictation.language import (
     corrections,
     fillers,
+    items,
     labor,
     measures,
     places,
@@ -33,6 +34,7 @@ __all__ = ["SENTENCES", "SHAPES", "TELLTALES", "UNTOLD", "WORDS"]
 WORDS: dict[str, str] = {
     **fillers.WORDS,
     **measures.WORDS,
+    **items.WORDS,
     **stock.WORDS,
     **labor.WORDS,
     **places.WORDS,
@@ -41,6 +43,7 @@ WORDS: dict[str, str] = {
 }
 SHAPES: dict[str, str] = {
     **measures.SHAPES,
+    **items.SHAPES,
     **stock.SHAPES,
     **labor.SHAPES,
     **places.SHAPES,

@@ -1,0 +1,204 @@
+"""What a spoken name means: one line of the catalog, or several that a size tells apart.
+
+"Fascia" may be two lines, 1x6 and 1x8; what was said beside the name picks one of them. What the
+plan holds comes before what only the catalog holds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, fields, replace
+from fractions import Fraction
+from functools import lru_cache
+
+from joblog.model import Item, Vocabulary
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What was said of an item beside its name; `length` in inches, of one piece as it comes."""
+
+    size: str | None = None
+    length: Fraction | None = None
+    profile: str | None = None
+    colour: str | None = None
+    why: str | None = None
+    """A doubt about which line of the catalog is meant."""
+    lines: Lines | None = None
+    """What the name by itself may mean."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """The lines that a spoken name may mean, the plan's `planned` lines first."""
+
+    name: str
+    items: tuple[Item, ...]
+    planned: int = 0
+
+
+def lines_by_name(vocabulary: Vocabulary) -> dict[str, Lines]:
+    """Every name that a person may say, in lower case, with what it may mean."""
+    families: dict[str, list[Item]] = {}
+    claims: dict[str, list[Item]] = {}
+    for item in vocabulary.items:
+        families.setdefault(_family(item), []).append(item)
+        for name in dict.fromkeys((item.name, *item.spoken, item.variant_of)):
+            if name:
+                claims.setdefault(name.lower(), []).append(item)
+    planned = {item.name for item in vocabulary.items[: vocabulary.planned]}
+    ends = _ends(vocabulary.items[: vocabulary.planned])
+    return {
+        name: _lines_of(name, owners, families, planned, ends) for name, owners in claims.items()
+    }
+
+
+def plainly(lines: Lines) -> tuple[Item, Said]:
+    """What is meant where nothing but the name is said."""
+    item, why = meant(lines, Said())
+    return item, Said(why=why, lines=lines)
+
+
+def meant(lines: Lines, said: Said) -> tuple[Item, str | None]:
+    """The line that fits what was said, or what they are all variants of and why it is unsure."""
+    if len(lines.items) == 1:
+        item = lines.items[0]
+        return item, _contradicted(lines, said) if _fit(item, said) is None else None
+    for level in (lines.items[: lines.planned], lines.items):
+        fitting = [(fit, item) for item in level if (fit := _fit(item, said)) is not None]
+        if not fitting:
+            continue
+        most = max(fit for fit, _ in fitting)
+        best = [item for fit, item in fitting if fit == most]
+        if most == 0 and any(_fit(item, said) is None for item in lines.items):
+            break
+        best = _of_that_length(best, said)
+        plain = next((item for item in best if item.name == lines.name), None)
+        if len(best) == 1 or plain is not None:
+            return plain or best[0], None
+        apart = " or ".join(_apart(item, lines.name) for item in best)
+        return _base(lines), f"which {lines.name}: {apart}?"
+    return _base(lines), _contradicted(lines, said)
+
+
+@lru_cache(maxsize=8)
+def _known(vocabulary: Vocabulary) -> dict[str, Item]:
+    """By exact name every line, and what several lines are variants of."""
+    known = {_family(item): item for item in reversed(vocabulary.items)}
+    known = {name: _without_attributes(item, name) for name, item in known.items()}
+    known.update({item.name: item for item in reversed(vocabulary.items)})
+    return known
+
+
+def item_called(vocabulary: Vocabulary, name: str | None) -> Item | None:
+    """The line of exactly that name, or what several lines are variants of."""
+    return None if name is None else _known(vocabulary).get(name)
+
+
+def not_in_catalog(name: str, unit: str | None) -> str:
+    """The doubt about an item that no line of plan or catalog is called by."""
+    counted = unit or "each"
+    return f"{name!r} is not in the catalog: joblog catalog set {name!r} unit={counted}"
+
+
+def _family(item: Item) -> str:
+    return item.variant_of or item.name
+
+
+def _lines_of(
+    name: str,
+    owners: Sequence[Item],
+    families: dict[str, list[Item]],
+    planned: set[str],
+    ends: dict[str, list[Item]],
+) -> Lines:
+    if owners[0].name not in planned and name in ends:
+        # "Nails" are the planned trim nails, not siding nails that only the catalog knows.
+        owners = ends[name]
+        if len({_family(item) for item in owners}) > 1:
+            return Lines(name, tuple(owners), len(owners))
+    family = _family(owners[0])
+    theirs = [item for item in owners if _family(item) == family]
+    whole = families[family]
+    exact = next((item for item in theirs if item.name.lower() == name), None)
+    if exact is not None and exact.variant_of:
+        theirs = [exact]
+    elif family.lower() == name or len(theirs) > 1 or not theirs[0].variant_of:
+        theirs = whole
+    return Lines(family, tuple(theirs), sum(item.name in planned for item in theirs))
+
+
+def _ends(items: Iterable[Item]) -> dict[str, list[Item]]:
+    """The last words of planned names: "nails" of "trim nails"."""
+    found: dict[str, list[Item]] = {}
+    for item in items:
+        names = (item.variant_of, item.name, *item.spoken)
+        ends = {tail for name in names for tail in _tails(name.lower())}
+        for tail in sorted(ends):
+            found.setdefault(tail, []).append(item)
+    return found
+
+
+def _tails(name: str) -> Iterable[str]:
+    words = name.split()
+    return (" ".join(words[at:]) for at in range(1, len(words)))
+
+
+_TOLD = ("size", "profile", "colour")
+"""What tells variants apart."""
+
+
+def _fit(item: Item, said: Said) -> int | None:
+    """How many attributes of the line were said; None where one contradicts what was said."""
+    fit = 0
+    for name in _TOLD:
+        own, told = getattr(item, name), getattr(said, name)
+        if own and told:
+            if own != told:
+                return None
+            fit += 1
+    return fit
+
+
+def _of_that_length(items: list[Item], said: Said) -> list[Item]:
+    """Those of them that come in the length that was said, or all."""
+    if said.length is None or len(items) < 2:
+        return items
+    long = [item for item in items if said.length in (item.stock_length, *item.other_lengths)]
+    return long or items
+
+
+def _contradicted(lines: Lines, said: Said) -> str | None:
+    told = [getattr(said, name) for name in _TOLD if getattr(said, name)]
+    what = f"{lines.name}, {', '.join(told)}"
+    return f"{what}: no such line in the catalog, a new one?"
+
+
+def _apart(item: Item, base: str) -> str:
+    """What tells a variant from the others."""
+    told = " ".join(filter(None, (getattr(item, name) for name in _TOLD)))
+    return told if told and item.variant_of == base else item.name
+
+
+def _base(lines: Lines) -> Item:
+    """What the lines are variants of; a line that is called so, where there is one."""
+    for item in lines.items:
+        if item.name == lines.name:
+            return item
+    return _without_attributes(lines.items[0], lines.name)
+
+
+def _without_attributes(item: Item, name: str) -> Item:
+    if item.name == name:
+        return item
+    return replace(item, name=name, variant_of="", size="", profile="", colour="")
+
+
+def together(one: Said, other: Said) -> Said:
+    """Both; where both say one attribute the first holds, two sizes are told side by side."""
+    both = {
+        field.name: getattr(one, field.name) or getattr(other, field.name) for field in fields(Said)
+    }
+    if one.size and other.size and one.size != other.size:
+        both["size"] = f"{one.size} {other.size}"
+    return Said(**both)

@@ -1,0 +1,44 @@
+"""Words and patterns of what tells one item from another: sizes, lengths, profiles, colours."""
+
+from __future__ import annotations
+
+WORDS: dict[str, str] = {
+    "COLOUR": "white, black, brown, almond, bronze, dark bronze, light bronze, gray, grey, dark "
+    "gray, dark grey, light gray, light grey, charcoal, green, dark green, forest green, red, "
+    "barn red, blue, navy, clay, sand, sandstone, cream, tan, beige, ivory, linen, wicker, "
+    "royal brown, dark brown, light brown, musket brown, copper, silver, off white, pearl gray, "
+    "slate, khaki, burgundy, taupe, natural clay, antique white, bright white, snow white",
+    "PROFILE": "vented, solid, center vented, center vent, fully vented, full vented, non vented, "
+    "unvented, hidden vent, perforated, smooth, textured, woodgrain, wood grain, dutch lap, "
+    "clapboard, beaded, board and batten, ogee, k style, half round, crimped, corrugated, "
+    "galvanized, stainless, hot dipped, ring shank, spiral, pressure treated, treated, "
+    "tongue and groove, beveled, ribbed",
+    "PENNY": "penny, d",
+    "GAUGE": "gauge, ga",
+    "FIVEQUARTER": "five quarter, five quarters, 5/4, 5 quarter, 5 quarters, five fourths",
+    "OF": "of",
+    "BY": "by",
+    "WITHIN": "in",
+    # What is bought by the piece or the stick and seldom stands in a catalog of eaves and walls.
+    "GOODS": "quarter round, quarter rounds, crown molding, crown moulding, base shoe, shoe "
+    "molding, shoe moulding, cove molding, brick mold, brick mould, brickmold, brickmould, door "
+    "casing, window casing, casing, baseboard, joist hanger, joist hangers, post base, post "
+    "bases, hurricane tie, hurricane ties, ridge vent, ice and water, ice and water shield, foam "
+    "board, foam boards, z bar, z flashing, lath, furring, furring strips, lattice, decking, "
+    "deck boards, lag bolt, lag bolts, lags, carriage bolts, washers, anchors, pop rivets, "
+    "rivets, zip screws, drywall screws, hinges, door stop, weatherstrip, weather strip, "
+    "window tape, flashing tape, butyl tape, sill seal, spray foam, construction adhesive, liquid "
+    "nails, rebar, mortar, concrete mix, pavers, lumber wrap, splash block, splash blocks, gutter "
+    "guard, gutter guards, leaf guard, downspout strap, downspout straps, pipe boot, pipe boots, "
+    "batten, battens, shims, shakes, cedar shakes, cedar shingles, lag screws",
+}
+
+SHAPES: dict[str, str] = {
+    "CROSSED": "( NUM | MIX | FRAC | FIVEQUARTER ) INCH? by ( NUM | MIX ) INCH? ( by NUM FOOT? )?",
+    "ATTRIBUTE": "( cross=CROSSED | penny=( NUM PENNY ) | gauge=( NUM GAUGE ) "
+    "| number=( number NUM ) | foot=( ( NUM | MIX ) FOOT ) "
+    "| inch=( ( NUM | MIX | FRAC | a | an )? INCH ( AND? FRAC )? ) | five=FIVEQUARTER "
+    "| bare=( MIX | FRAC ) | profile=PROFILE | colour=COLOUR )",
+}
+
+SENTENCES: tuple[tuple[str, str], ...] = ()
