@@ -50,13 +50,14 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
     "drive": ("miles", "minutes"),
     "inspection": ("time", "who"),
     "visit": ("time", "who"),
-    "correction": ("action", "replacement"),
+    "correction": ("action", "replacement", "back"),
 }  # fmt: skip
 """Which fields a kind uses besides place, note and day."""
 
 # Of these, JSON shows only the ones that hold something.
 _ONLY_WHEN_SET = {
-    "square_inches", "pitch", "note", "carried", "replacement", "dimension", "day", "who",
+    "square_inches", "pitch", "note", "carried", "replacement", "back", "dimension", "day",
+    "who",
     *ATTRIBUTES,
 }  # fmt: skip
 _OF_LABOR = {"quantity", "unit", "unit_cost"}
@@ -209,10 +210,19 @@ _WORDS_FOR_KIND = {
 }
 
 
+_CHANGES = {
+    (True, False): "take back the last one",
+    (True, True): "take back an earlier one",
+    (False, False): "the last one becomes",
+    (False, True): "an earlier one becomes",
+}
+"""By whether it takes back, and whether others were said since."""
+
+
 def _parts(entry: Entry) -> list[str]:
     if entry.kind == "correction":
         return [
-            "take back the last one" if entry.action == "drop" else "the last one becomes",
+            _CHANGES[entry.action == "drop", entry.back > 0],
             describe(entry.replacement) if entry.replacement else "",
         ]
     return [
@@ -304,6 +314,7 @@ _READ: dict[str, Callable[[Any], Any]] = {
     "day": date.fromisoformat,
     "price": Decimal,
     "miles": Fraction,
+    "back": int,
     "carried": tuple,
 }
 

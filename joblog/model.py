@@ -526,6 +526,8 @@ class Entry:
     action: Literal["drop", "replace"] | None = None
     replacement: Entry | None = None
     """The replacing entry of a correction; "with" in JSON."""
+    back: int = 0
+    """Of a correction: how many entries stand behind the one that it means; 0 for the last."""
     carried: tuple[str, ...] = ()
     """Fields that were not said here but hold from earlier words, such as ("place",)."""
 
@@ -1098,6 +1100,21 @@ class Wanted:
     """The first day that it was asked for."""
     note: str = ""
     """What a person should know of the amount; "" where there is nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class SaidPrice:
+    """What one of an item was last said to cost."""
+
+    item: str
+    told: Decimal
+    """Of one `told_unit`, as it was said."""
+    told_unit: str
+    at: datetime
+    """When it was said, or held for, in the time zone of its job."""
+    unit_cost: Decimal | None = None
+    """Of one of the item's own unit; None where it cannot be turned into that exactly."""
+    entry: int = 0
 
 
 @dataclass(frozen=True, slots=True)

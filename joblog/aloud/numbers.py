@@ -92,10 +92,13 @@ def time_in_words(clock: time, usual: range) -> str:
 def size_in_words(text: str) -> str:
     """Sizes as they are said: "fascia 1x6" as "fascia one by six", "8d nails" as "eight penny
     nails", "1 1/2 in trim nails" as "one and a half inch trim nails"."""
+    text = _FIVE_QUARTER.sub("five quarter ", text)
     text = _BY.sub(r" by ", text)
     text = _PENNY.sub(r"\1 penny", text)
+    text = _GAUGE.sub(r"\1 gauge", text)
     text = _INCH.sub(r"\1 inch", text)
-    return " ".join(spelled(text.replace("#", "number ")).split())
+    words = " ".join(spelled(text.replace("#", "number ")).split())
+    return _OF_AN_INCH.sub(r"\1 inch", words).replace("three quarters inch", "three quarter inch")
 
 
 def spelled(text: str) -> str:
@@ -115,9 +118,12 @@ _PARTS = {
 _WHOLES = {value: word for word, value in (*ONES.items(), *TENS.items())}
 _SHADES = {"heavy": Fraction(1, 16), "light": -Fraction(1, 16)}
 _FEET = re.compile(r"\b(?:feet|foot|ft)\b")
-_BY = re.compile(r"(?<=\d)x(?=\d)")
+_FIVE_QUARTER = re.compile(r"(?<![\d/])5/4(?=x\d)")
+_BY = re.compile(r"(?<=[\d ])x(?=\d)")
 _PENNY = re.compile(r"\b(\d+)d\b")
+_GAUGE = re.compile(r"\b(\d+) ga\b")
 _INCH = re.compile(r"(\d) in\b")
+_OF_AN_INCH = re.compile(r"(?<!and )\ban? (half|quarter|eighth|sixteenth) inch")
 _FIGURES = re.compile(r"\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?")
 
 

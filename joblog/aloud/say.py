@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import time
+from datetime import date, time
 from fractions import Fraction
 
 from joblog.aloud.numbers import (
@@ -121,7 +121,7 @@ class Part:
     """Whether it follows what is before it without a pause."""
 
 
-REASON, PLACE_CARRIED, ITEM_CARRIED, NOTE = 4, 3, 2, 1
+WHO, REASON, PLACE_CARRIED, ITEM_CARRIED, NOTE = 5, 4, 3, 2, 1
 """What may go, the last first. What silence accepts has to have been said: the rest stays."""
 
 
@@ -157,6 +157,8 @@ def _parts_of(
     yield from _SAY.get(entry.kind, _words)(entry, item_known)
     if entry.kind not in _PLACE_FIRST:
         yield place
+    if entry.day is not None:
+        yield Part(f"on {_weekday(entry.day)}")
     if cut is not None:
         yield Part(f"cut {in_words(cut)}")
 
@@ -175,14 +177,25 @@ def _item(entry: Entry, known: str | None = None) -> Part:
 
 def _named(entry: Entry) -> str:
     """The item with what was said of it: "white trim coil", "one by eight fascia"."""
-    item = entry.item or ""
-    long = ""
-    if entry.length is not None:
-        feet = entry.length / 12
-        long = f"{in_words(feet)} foot" if feet.denominator == 1 else length_in_words(entry.length)
-    told = [long, entry.colour or "", entry.size or "", entry.profile or ""]
-    before = [word for word in told if word and word not in item.split()]
-    return size_in_words(" ".join((*before, item))).strip()
+    words = size_in_words(entry.item or "").split()
+    for said in (entry.profile, entry.size, entry.colour, _long(entry.length)):
+        fresh = size_in_words(said or "").split()
+        if f" {' '.join(fresh)} " in f" {' '.join(words)} ":
+            continue
+        # "Center vented" of a "vented soffit panel" says "vented" once.
+        words = [*(fresh[:-1] if fresh[-1:] == words[:1] else fresh), *words]
+    return " ".join(words)
+
+
+def _long(length: Fraction | None) -> str:
+    if length is None:
+        return ""
+    feet = length / 12
+    return f"{in_words(feet)} foot" if feet.denominator == 1 else f"{in_words(length)} inch"
+
+
+def _weekday(day: date | None) -> str:
+    return f"{day:%A}".lower() if day else ""
 
 
 def _note(entry: Entry) -> Part:
@@ -192,7 +205,14 @@ def _note(entry: Entry) -> Part:
 def few(note: str, most: int = 5) -> str:
     """The first words of a note, without the marks of what was not heard."""
     words = note.replace(UNHEARD, " ").split()
-    return " ".join(words[:most])
+    kept = words[:most]
+    while len(kept) < len(words) and len(kept) > 1 and kept[-1].lower() in _LEADS_ON:
+        kept.pop()
+    return " ".join(kept)
+
+
+_LEADS_ON = frozenset("a an the and or".split())
+"""Words that nobody stops after."""
 
 
 # --- each kind --------------------------------------------------------------------------------
@@ -314,7 +334,8 @@ def _words(entry: Entry, known: str | None) -> Iterator[Part]:
 def _price(entry: Entry, known: str | None) -> Iterator[Part]:
     yield Part(_named(entry) or "of what")
     yield Part(money_in_words(entry.unit_cost) if entry.unit_cost is not None else "what price")
-    yield Part(f"a {entry.unit}" if entry.unit and entry.unit != "each" else "", joined=True)
+    one, _ = _UNITS.get(entry.unit or "", (entry.unit or "each", ""))
+    yield Part("each" if one == "each" else f"a {one}", joined=True)
 
 
 def _errand(entry: Entry, known: str | None) -> Iterator[Part]:
@@ -333,8 +354,7 @@ def _errand(entry: Entry, known: str | None) -> Iterator[Part]:
     if entry.quantity is not None:
         yield Part(f"{_amount(entry.quantity, entry.unit)} {_named(entry)}".strip())
     yield Part(few(entry.note or ""), NOTE if entry.price or entry.miles else 0)
-    if entry.day is not None:
-        yield Part(f"{entry.day:%A}".lower())
+    yield Part(entry.who if entry.who and entry.who not in (entry.note or "") else "", WHO)
 
 
 _CUES: dict[Kind, str] = {"todo": "to do", "extra": "extra work", "expense": "paid"}
@@ -387,5 +407,7 @@ _NUMBERS: dict[str, Callable[[Entry], str]] = {
     "miles": lambda entry: f"{in_words(entry.miles or 0)} miles",
     "length": lambda entry: length_in_words(entry.length) if entry.length else "no length",
     "fahrenheit": lambda entry: f"{in_words(entry.fahrenheit or 0)} degrees",
+    "size": lambda entry: size_in_words(entry.size) if entry.size else "no size",
+    "day": lambda entry: _weekday(entry.day) or "no day",
 }
 """How the number of each field is said by itself."""

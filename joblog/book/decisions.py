@@ -15,7 +15,7 @@ from joblog.book import steps
 from joblog.book.copies import entries_of, same_sound_that_counts, shorter_than
 from joblog.book.editing import edited
 from joblog.book.entries import add_beside, add_entry, as_is
-from joblog.book.history import Version, spoken, versions
+from joblog.book.history import Version, spoken_after, versions
 from joblog.book.rows import moment_text
 from joblog.book.schema import BookError
 from joblog.book.steps import YOU, Deciding, deciding, recording_text
@@ -38,14 +38,50 @@ from joblog.model import (
 
 def add_typed(book: Book, job: str, reading: Reading, said: str, at: datetime) -> tuple[int, ...]:
     """Adds what a person wrote, as if said at `at`; the ids of the entries."""
+    return write_down(book, job, [(reading, said)], at)
+
+
+def write_down(
+    book: Book,
+    job: str,
+    said: Sequence[tuple[Reading, str]],
+    at: datetime,
+    before: Sequence[BookEntry] = (),
+) -> tuple[int, ...]:
+    """Adds what a person wrote, sentence by sentence, as if said at `at`; all in one step.
+
+    `before` is what stands of what was said until then, oldest first: what the words put right of
+    it is changed. The ids of those that were changed, then of the new ones.
+    """
     number = book._job(job)["id"]
     with deciding(book) as step:
-        ids = tuple(
-            step.added(add_entry(book, number, None, ordinal, at, made, [step.at]))
-            for ordinal, made in enumerate(spoken([(reading, said)], "typed"))
-        )
-        step.what = f"wrote: {_several(reading.entries)}"
-    return ids
+        first = _next_ordinal(book, number, at)
+        earlier, kept = spoken_after([as_is(one, one.change) for one in before], said, "typed")
+        ids = [
+            step.added(add_entry(book, number, None, first + ordinal, at, made, [step.at]))
+            for ordinal, made in enumerate(kept)
+        ]
+        changed = [
+            (one.id, version)
+            for one, versions in zip(before, earlier, strict=True)
+            for version in versions
+        ]
+        for id, version in changed:
+            step.add_version(id, version)
+        read = [entry for reading, _ in said for entry in reading.entries]
+        step.what = f"wrote: {_several(read)}"
+    return tuple(dict.fromkeys([*(id for id, _ in changed), *ids]))
+
+
+def _next_ordinal(book: Book, job: int, at: datetime) -> int:
+    """So that what is written twice at one moment stays in the order in which it was written."""
+    [found] = book._rows(
+        "SELECT coalesce(max(ordinal), -1) + 1 AS next FROM entry"
+        " WHERE job = ? AND utterance IS NULL AND at = ?",
+        job,
+        moment_text(at),
+    )
+    return int(found["next"])
 
 
 def accept(book: Book, id: int) -> BookEntry:

@@ -15,10 +15,12 @@ from joblog.book.schema import operating_system_words
 from joblog.book.workers import Lost, Pool
 from joblog.model import (
     Doubt,
+    Entry,
     HeardUtterance,
     Moment,
     Photo,
     Problem,
+    Reading,
     Recording,
     Track,
     Utterance,
@@ -123,22 +125,45 @@ def prepared(
 
 
 def read_out(
-    utterances: Iterable[Utterance], made: Moment, zone: str, vocabulary: Vocabulary
+    utterances: Iterable[Utterance],
+    made: Moment,
+    zone: str,
+    vocabulary: Vocabulary,
+    before: Sequence[Entry] = (),
 ) -> tuple[HeardUtterance, ...]:
     """The utterances of one recording with their entries, the hearing that stands put first.
 
-    A place said in one utterance holds in the next ones until another is said.
+    What was said last holds in the next ones: the place until another is said, the item, and what
+    "make it nine" means. `before` is what stands of what was said earlier that day.
     """
     from joblog.dictation import Context, after, read_heard
 
     heard: list[HeardUtterance] = []
-    context = Context()
+    context = after(Context(), Reading(tuple(before)))
     for one in utterances:
         at = made.at + timedelta(seconds=one.start)
         context = replace(context, at=at.astimezone(ZoneInfo(zone)).replace(tzinfo=None))
         heard.append(read_heard(one, vocabulary, context))
         context = after(context, heard[-1].reading)
     return tuple(heard)
+
+
+def read_after(
+    listened: Listened,
+    zone: str,
+    vocabulary: Vocabulary,
+    before: Sequence[Entry],
+    perhaps: str | None = None,
+) -> tuple[HeardUtterance, ...]:
+    """What was heard in a recording as it reads after what was said before it on that day.
+
+    `perhaps` is why none of it may count yet.
+    """
+    if not before:
+        return listened.heard
+    said = [one.utterance for one in listened.heard]
+    read = read_out(said, listened.recording.made, zone, vocabulary, before)
+    return tuple(_doubtful(one, perhaps) for one in read)
 
 
 def heard_in(

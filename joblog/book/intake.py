@@ -16,6 +16,7 @@ from zoneinfo import ZoneInfo
 from joblog.book import ground, keep, media, ties
 from joblog.book.compare import Verdict, compared
 from joblog.book.copies import (
+    Settled,
     Shorter,
     keep_print,
     kept_sounds,
@@ -23,6 +24,7 @@ from joblog.book.copies import (
     supersede,
 )
 from joblog.book.decisions import bring_back
+from joblog.book.earlier import standing_before
 from joblog.book.gather import gather
 from joblog.book.hearing import (
     Found,
@@ -37,6 +39,7 @@ from joblog.book.hearing import (
     Task,
     lost,
     prepared,
+    read_after,
     why,
 )
 from joblog.book.media import Stowed
@@ -44,7 +47,7 @@ from joblog.book.schema import BookError
 from joblog.book.store import Book
 from joblog.book.verify import heal
 from joblog.book.workers import Limits, Lost, Pool
-from joblog.model import Moment, Photo, Problem, Track
+from joblog.model import Moment, Photo, Problem, Track, Vocabulary
 
 if TYPE_CHECKING:
     from joblog.audio.sameness import SoundPrint
@@ -121,7 +124,7 @@ def take_in(
                 behind = {one.sound.stowed.sha256: one for one in new}
                 with closing(pool.answers(chain(sounds, pictures, logs))) as done:
                     for task, outcome in _in_turn(sounds, done):
-                        _keep(book, task, outcome, behind, tally)
+                        _keep(book, task, outcome, behind, tally, words)
         except KeyboardInterrupt:
             tally.stopped = True
         try:
@@ -333,10 +336,11 @@ def _keep(
     outcome: Outcome | Lost,
     new: Mapping[str, _New],
     tally: _Tally,
+    words: Vocabulary,
 ) -> None:
     try:
         if isinstance(task, Sound) and isinstance(outcome, Listened):
-            _keep_recording(book, new[task.stowed.sha256], outcome, tally)
+            _keep_recording(book, new[task.stowed.sha256], outcome, tally, words)
             tally.recordings += 1
         elif isinstance(task, Picture) and isinstance(outcome, Photo):
             keep.keep_photo(book, tally.job, task.copy, outcome)
@@ -354,17 +358,31 @@ def _keep(
     tally.finished(task.source)
 
 
-def _keep_recording(book: Book, new: _New, outcome: Listened, tally: _Tally) -> None:
-    recording = outcome.recording
-    settled = settle(book, outcome.heard, new.shorter)
-
-    def also() -> None:
-        keep_print(book, recording.sha256, new.prints or SILENT)
-        supersede(book, recording.sha256, new.shorter, settled)
-
+def _keep_recording(
+    book: Book, new: _New, outcome: Listened, tally: _Tally, words: Vocabulary
+) -> None:
+    """Keeps a recording, read as what was said on its day after all that was said before it."""
     from joblog.audio.sameness import SILENT
 
-    if not keep.keep_recording(book, tally.job, new.sound.copy, recording, settled.heard, also):
+    recording, job = outcome.recording, book.job(tally.job)
+    while True:
+        before = standing_before(book, job.name, recording.made.at)
+        facts = [one.entry for one in before]
+        heard = read_after(outcome, job.zone, words, facts, new.sound.perhaps)
+        settled = settle(book, heard, new.shorter)
+
+        def also(settled: Settled = settled) -> None:
+            keep_print(book, recording.sha256, new.prints or SILENT)
+            supersede(book, recording.sha256, new.shorter, settled)
+
+        with book._writing():
+            if standing_before(book, job.name, recording.made.at) != before:
+                continue  # Somebody wrote or decided something while it was read.
+            kept = keep.keep_recording(
+                book, job.name, new.sound.copy, recording, settled.heard, also, before=before
+            )
+        break
+    if not kept:
         return
     names = {one.sha256: one.name for one in kept_sounds(book)} if new.shorter else {}
     for one in new.shorter:

@@ -10,15 +10,15 @@ from pathlib import Path
 from filelock import Timeout
 
 from joblog.book import media, rows
-from joblog.book.entries import add_entry
+from joblog.book.entries import add_entry, as_is
 from joblog.book.ground import track_row
-from joblog.book.history import Version, spoken
+from joblog.book.history import Version, spoken_after
 from joblog.book.media import Stowed
 from joblog.book.rows import moment_text
 from joblog.book.schema import BookError, plainly
-from joblog.book.steps import ALOUD, Deciding, write
+from joblog.book.steps import ALOUD, Deciding, forget, write
 from joblog.book.store import Book
-from joblog.model import HeardUtterance, Photo, Recording, Track
+from joblog.model import BookEntry, HeardUtterance, Photo, Recording, Track
 
 
 class BusyError(BookError):
@@ -33,12 +33,15 @@ def keep_recording(
     heard: Sequence[HeardUtterance],
     also: Callable[[], None] | None = None,
     passing_in: Path | None = None,
+    before: Sequence[BookEntry] = (),
 ) -> bool:
     """Keeps a recording, all that was heard in it and the entries that were read from that.
 
-    "Scratch that" and the like, said in the recording, are done to the entry before them. `also`
-    is what else has to happen in the same moment, or not at all. With `passing_in`, a folder of the
-    caller's own, it is copied by way of that, and does not wait for files that are being taken in.
+    "Scratch that" and the like, said in the recording, are done to the entry that they mean: one of
+    the recording, or of `before`, what stands of what was said earlier that day, oldest first;
+    there as a step of its own. `also` is what else has to happen in the same moment, or not at all.
+    With `passing_in`, a folder of the caller's own, it is copied by way of that, and does not wait
+    for files that are being taken in.
     False when the book has it already; then nothing changes. Raises `BookError`.
     """
     number = book._job(job)["id"]
@@ -50,7 +53,7 @@ def keep_recording(
             return False
         row = {"job": number, "media": stowed.media, "bytes": stowed.bytes}
         book._insert("recording", {**rows.recording_row(recording), **row})
-        _keep_heard(book, number, recording, heard)
+        _keep_heard(book, number, recording, heard, before)
         if also is not None:
             also()
     return True
@@ -114,22 +117,39 @@ def _stowed(book: Book, path: Path, sha256: str, passing_in: Path | None = None)
 
 
 def _keep_heard(
-    book: Book, job: int, recording: Recording, heard: Sequence[HeardUtterance]
+    book: Book,
+    job: int,
+    recording: Recording,
+    heard: Sequence[HeardUtterance],
+    before: Sequence[BookEntry],
 ) -> None:
     moments = [recording.made.at + timedelta(seconds=h.utterance.start) for h in heard]
-    ids = [
+    utterances = [
         _keep_utterance(book, recording.sha256, ordinal, moment, one)
         for ordinal, (moment, one) in enumerate(zip(moments, heard, strict=True))
     ]
     said = [(one.reading, _chosen_text(one)) for one in heard]
+    earlier, kept = spoken_after([as_is(one, one.change) for one in before], said, "heard")
     later: list[tuple[int, int, Version]] = []
-    for ordinal, (first, *changes) in enumerate(spoken(said, "heard")):
+    ids: list[int] = []
+    for ordinal, (first, *changes) in enumerate(kept):
         # A version that was heard is as old as the words: intake run again writes it alike.
         at = moments[first.part]
-        id = add_entry(book, job, ids[first.part], ordinal, at, [first], [at])
+        id = add_entry(book, job, utterances[first.part], ordinal, at, [first], [at])
+        ids.append(id)
         later += [(version.part, id, version) for version in changes]
+    later += [
+        (version.part, one.id, version)
+        for one, changes in zip(before, earlier, strict=True)
+        for version in changes
+    ]
+    elsewhere = {one.id for one in before}
     for part, id, version in sorted(later, key=lambda change: change[:2]):
         step = Deciding(book, ALOUD, moments[part])
+        if id in elsewhere:
+            # Undone, the correction goes as well; nothing that was undone before comes over it.
+            step.added(ids[version.by])
+            forget(book, step.jobs)
         step.add_version(id, version)
         step.what = f"{version.change}: {said[part][1]}"
         write(step)

@@ -75,7 +75,7 @@ def deciding(book: Book, who: str = YOU) -> Iterator[Deciding]:
         step = Deciding(book, who)
         yield step
         if step.before:
-            _forget(book, step.jobs)
+            forget(book, step.jobs)
             write(step)
             _tie(book, step.jobs)
 
@@ -211,7 +211,7 @@ def undone_last_of(book: Book, noun: str) -> int | None:
     return None if found["undone"] is None else int(found["undone"])
 
 
-def _forget(book: Book, jobs: Iterable[int]) -> None:
+def forget(book: Book, jobs: Iterable[int]) -> None:
     """Nothing undone in these jobs can be redone, nor what had come after it elsewhere."""
     times: dict[int, list[Row]] = {}
     for effects in _nouns(book, "undone IS NOT NULL AND NOT forgotten").values():

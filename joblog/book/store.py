@@ -28,6 +28,7 @@ from joblog.model import (
     Catalog,
     ClockCorrection,
     Job,
+    Kind,
     Photo,
     Plan,
     Recording,
@@ -235,6 +236,21 @@ class Book:
         if not found:
             raise BookError(f"there is no entry {id} in this book")
         return str(found[0]["name"])
+
+    def entries_of_kind(self, kind: Kind) -> dict[str, tuple[BookEntry, ...]]:
+        """By job, the entries of all jobs that are of one kind now, dropped ones too."""
+        newest = "(SELECT max(version) FROM entry_version WHERE entry = entry.id)"
+        found = self._rows(
+            "SELECT job.name, entry.id FROM job JOIN entry ON entry.job = job.id"
+            f" JOIN entry_version ON entry_version.entry = entry.id AND version = {newest}"
+            " WHERE json_valid(content) AND json_extract(content, '$.kind') = ?"
+            " ORDER BY job.id, entry.at, entry.ordinal, entry.id",
+            kind,
+        )
+        by_job: dict[str, list[BookEntry]] = {}
+        for row in found:
+            by_job.setdefault(row["name"], []).append(self.entry(row["id"]))
+        return {job: tuple(mine) for job, mine in by_job.items()}
 
     def recordings(self, job: str) -> tuple[Recording, ...]:
         """In the order in which they were made."""

@@ -177,7 +177,7 @@ class _Folding:
         assert atom.said is not None and atom.said.lines is not None
         lines = atom.said.lines
         taken = [told for told in self._before(start, at) if self._belongs(told, lines)]
-        taken += [told for told in self._behind(at, lines, bool(taken))]
+        taken += list(self._behind(at, lines, bool(taken)))
         if not taken:
             return
         whys = []

@@ -12,23 +12,42 @@ from joblog.dictation.labor import duration, time_of
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
+from joblog.dictation.pointing import Clue, aimed, numbered, repeatable
 from joblog.model import STOCK_KINDS, Entry, Kind
 from joblog.quantity import tape
 
 
 def add_drop(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    last = draft.last()
-    why = None if last is not None else "says to take back the last one, and there is none before"
     if len(stretch.atoms) == 1 and stretch.atoms[0].words in _NEEDS_LAST:
         return False
     before = draft.before(stretch)
     if draft.taken_back and before is not None and not is_a(before, "AND"):
         return True  # "Never mind the last one, take it out" takes back once.
-    draft.entries.append(Entry("correction", action="drop"))
+    draft.aim = None
+    draft.mean(lambda one: True, _clue_in(parts))
+    aim = draft.aim
+    draft.entries.append(Entry("correction", action="drop", back=aim.back if aim else 0))
     draft.taken_back = True
+    why = aim.why if aim else "says to take back the last one, and there is none before"
     if why:
         draft.doubts.append((len(draft.entries) - 1, why))
     return True
+
+
+def _clue_in(parts: Parts) -> Clue:
+    """What the words name of the entry that they mean: its item, its place."""
+    item = item_in(parts.get("o"))
+    return Clue(
+        item=item.name if item else None,
+        place=name_of(parts["w"]) if "w" in parts else None,
+        number=_denied(parts),
+    )
+
+
+def _denied(parts: Parts) -> Fraction | None:
+    """The number that was wrong."""
+    numbers = [atom.value for atom in parts.get("x", ()) if isinstance(atom.value, Number)]
+    return numbers[0].value if len(numbers) == 1 else None
 
 
 _NEEDS_LAST = (
@@ -57,14 +76,14 @@ def add_maybe_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 def add_not_this(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Not nine, eight"."""
     draft.awaiting = True
+    draft.mean(numbered, Clue(number=cast(Number, parts["x"][0].value).value))
     return new_number(draft, cast(Number, parts["b"][0].value).value)
 
 
 def add_this_not_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "That was fascia, not frieze"; "eight pieces, not nine"; "delivered, not used"."""
-    last = draft.last()
     denied = any(atom.words.startswith("not") for atom in stretch.atoms)
-    if last is None or (draft.entries and not draft.awaiting):
+    if not draft.standing() or (draft.entries and not draft.awaiting):
         return False
     if not denied and not _is_all(draft, stretch):
         return False  # "That was two sheets that broke" is more than a change.
@@ -74,20 +93,44 @@ def add_this_not_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if "d" in parts:
         return add_new_duration(draft, parts, stretch)
     if "i" in parts:
-        item = item_in(parts["i"])
-        if item is None or last.item is None:
-            return False
-        return draft.add(replace(last, item=item.name, unit=item.unit, carried=()))
+        return _another_item(draft, parts)
     if "v" in parts:
-        kind = next((kind for name, kind in _VERBS.items() if is_a(parts["v"][0], name)), None)
-        if kind is None or last.kind not in STOCK_KINDS:
-            return False
-        return draft.add(replace(last, kind=kind, carried=()))
+        return _another_verb(draft, parts)
+    return _another_number(draft, parts, stretch, denied)
+
+
+def _another_item(draft: Draft, parts: Parts) -> bool:
+    item, wrong = item_in(parts["i"]), item_in(parts.get("y"))
+    clue = Clue(item=wrong.name if wrong else None)
+    last = draft.mean(lambda one: one.item is not None, clue)
+    if item is None or last is None:
+        return False
+    return draft.add(replace(last, item=item.name, unit=item.unit, carried=()))
+
+
+def _another_verb(draft: Draft, parts: Parts) -> bool:
+    kind, wrong = (
+        next((kind for name, kind in _VERBS.items() if is_a(parts[part][0], name)), None)
+        if part in parts
+        else None
+        for part in "vz"
+    )
+    last = draft.mean(lambda one: one.kind in STOCK_KINDS, Clue(kind=wrong))
+    if kind is None or last is None:
+        return False
+    return draft.add(replace(last, kind=kind, carried=()))
+
+
+def _another_number(draft: Draft, parts: Parts, stretch: Stretch, denied: bool) -> bool:
     unit = next((atom for atom in stretch.atoms if is_a(atom, "UNIT")), None)
+    pieces = any(is_a(atom, "PIECEWORD") for atom in stretch.atoms)
+    last = draft.mean(numbered, _clue_in(parts))
+    if last is None:
+        return False
     if not denied and (last.kind == "measure") == (unit is not None):
         return False  # "It was fourteen and a half" may as well be a new measure.
     value = cast(Number, parts["m"][0].value).value
-    if any(is_a(atom, "PIECEWORD") for atom in stretch.atoms) and last.kind == "measure":
+    if pieces and last.kind == "measure":
         if last.pieces is None or value.denominator != 1:
             return False
         return draft.add(replace(last, pieces=int(value), carried=()))
@@ -96,21 +139,28 @@ def add_this_not_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def add_new_duration(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "No, forty five minutes": how long the last break or work took."""
-    last = draft.last()
     minutes, why = duration(parts["d"])
-    if not draft.awaiting or last is None:
+    if not draft.awaiting:
+        return False
+    last = draft.mean(_lasts, _clue_in(parts))
+    if last is None:
         return False
     if last.kind == "break":
         return draft.add(replace(last, minutes=minutes, carried=()), why)
-    if last.kind == "labor":
-        return draft.add(replace(last, hours=minutes / 60, carried=()), why)
-    return False
+    return draft.add(replace(last, hours=minutes / 60, carried=()), why)
+
+
+def _lasts(entry: Entry) -> bool:
+    return entry.kind in ("break", "labor")
 
 
 def add_moved(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Put that on the north eave", "no, that's the south eave"."""
-    last = draft.last()
-    if last is None or draft.entries or not _is_all(draft, stretch):
+    if draft.entries or not _is_all(draft, stretch):
+        return False
+    wrong = name_of(parts["y"]) if "y" in parts else None
+    last = draft.mean(lambda one: True, Clue(place=wrong))
+    if last is None:
         return False
     draft.awaiting = True
     draft.place = name_of(parts["p"])
@@ -131,13 +181,15 @@ _VERBS: dict[str, Kind] = {
 
 def add_adjust(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Make it light": a sixteenth less than the last one."""
-    last = draft.last()
     *denied, word = stretch.atoms
     if "a" in parts:
         word, *_, last_word = stretch.atoms
         denied = [last_word]
     alone = not draft.entries and _is_all(draft, stretch)
-    if last is None or last.inches is None or not (draft.awaiting or denied or alone):
+    if not (draft.awaiting or denied or alone):
+        return False
+    last = draft.mean(lambda one: one.inches is not None)
+    if last is None or last.inches is None:
         return False
     draft.awaiting = True
     sixteenth = Fraction(1, 16) if is_a(word, "HEAVY") else -Fraction(1, 16)
@@ -153,8 +205,10 @@ def add_adjust(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def add_time_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "No wait, 7:45": another time for a start, a stop or a break."""
-    last = draft.last()
-    if not draft.awaiting or last is None or last.kind not in ("start", "stop", "break"):
+    if not draft.awaiting:
+        return False
+    last = draft.mean(lambda one: one.kind in _CLOCKED)
+    if last is None:
         return False
     clock, why = time_of(parts["t"], draft.context.at, last.kind)
     if clock is None:
@@ -162,10 +216,15 @@ def add_time_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return draft.add(replace(last, time=clock, carried=()), why)
 
 
+_CLOCKED = ("start", "stop", "break")
+
+
 def add_again(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    last = draft.last()
-    if last is None or last.kind == "correction":
+    """ "Same again", "same on the south eave"."""
+    aim = aimed(draft.standing(), repeatable)
+    if aim is None:
         return False
+    last = aim.entry
     carried = () if draft.place or last.place is None else ("place",)
     draft.repeated = draft.add(replace(last, place=draft.place or last.place, carried=carried))
     return True

@@ -11,20 +11,36 @@ from typing import cast
 from joblog.dictation.grammar import ITEM, SPOT, Atom, Stretch, is_a
 from joblog.dictation.items import item_called
 from joblog.dictation.numbers import DIGITS, Number
+from joblog.dictation.pointing import LOOKED, NO_CLUE, Aim, Clue, aimed, standing_after
 from joblog.form import ATTRIBUTES
-from joblog.model import Entry, Item, Kind, Vocabulary
+from joblog.model import Doubt, Entry, Item, Kind, Reading, Vocabulary
 from joblog.quantity import tape
 
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What holds from before: the local time of the words, and the recording's earlier words."""
+    """What holds from before: the local time of the words, and what was said earlier that day."""
 
     at: datetime | None = None
     place: str | None = None
     last: Entry | None = None
     item: str | None = None
-    """The item last spoken of in this recording."""
+    """The item last spoken of."""
+    told: tuple[Entry, ...] = ()
+    """What stands of what was said, oldest first, as far back as words can point."""
+
+    @property
+    def standing(self) -> tuple[Entry, ...]:
+        return self.told or ((self.last,) if self.last is not None else ())
+
+    def after(self, reading: Reading) -> Context:
+        """The context for what is said next."""
+        told = standing_after(self.standing, reading, LOOKED)
+        place, item = self.place, self.item
+        for entry in reading.entries:
+            entry = entry.replacement or entry
+            place, item = entry.place or place, entry.item or item
+        return Context(self.at, place, told[-1] if told else None, item, told)
 
 
 @dataclass
@@ -51,12 +67,16 @@ class Draft:
     """The whole utterance."""
     restarts: Mapping[int, str] = field(default_factory=dict)
     """What was dropped before a number that says it again, by where that number stands."""
+    unsure: Mapping[int, str] = field(default_factory=dict)
+    """Why a self-repair may be none, by where it stands."""
     stretches: Sequence[Stretch] = ()
     """How the utterance was taken apart."""
     unread: frozenset[int] = frozenset()
     """Indexes of the atoms that no stretch covers."""
     understood: set[int] = field(default_factory=set)
     """Those of them that told something after all."""
+    dimensioned: set[int] = field(default_factory=set)
+    """Indexes of the atoms that told what a measure is of; each tells of one measure only."""
     bare_number_ends: int = -1
     """Where a measure without any unit or fraction ended."""
     subject: Item | None = None
@@ -69,17 +89,20 @@ class Draft:
     """True right after "same again"."""
     taken_back: bool = False
     """True right after "scratch that"."""
+    aim: Aim | None = None
+    """The entry that the correction under way means; None while that is the last one."""
 
     def add(self, entry: Entry, *whys: str | None) -> bool:
         last = self.last()
         again = self.taken_back and last is not None and last.kind == entry.kind
         self.taken_back = False
         if again:
-            # "Scratch that, twelve and a half": the last one becomes this one.
+            # "Scratch that, twelve and a half": what was taken back becomes this one.
             self.entries.pop()
         if self.awaiting or again:
-            self._replace_last(entry, whys)
+            self._put_right(entry, whys)
             return True
+        self.aim = None
         if entry.kind in ("start", "stop", "labor") and entry.workers is None:
             entry, self.workers = replace(entry, workers=self.workers), None
         if entry.kind == "measure" and self.detail:
@@ -94,11 +117,33 @@ class Draft:
         self.doubts.extend((len(self.entries) - 1, why) for why in whys if why)
         return True
 
+    def standing(self) -> tuple[Entry, ...]:
+        """What stands so far, oldest first."""
+        doubts = ((at, why) for at, why in self.doubts if at < len(self.entries))
+        reading = Reading(tuple(self.entries), tuple(Doubt(at, why) for at, why in doubts))
+        return standing_after(self.context.standing, reading)
+
     def last(self) -> Entry | None:
-        for entry in reversed(self.entries):
-            if entry.action != "drop":
-                return entry.replacement or entry
-        return self.context.last
+        """The entry that a correction would change: the last one, or what was just taken back."""
+        if self.aim is not None:
+            return self.aim.entry
+        if not self.entries:
+            return self.context.standing[-1] if self.context.standing else None
+        standing = self.standing()
+        return standing[-1] if standing else None
+
+    def mean(self, fits: Callable[[Entry], bool], clue: Clue = NO_CLUE) -> Entry | None:
+        """The entry that a correction under way means, of those that fit; None for none.
+
+        What was pointed at already, or just taken back, is meant if it fits.
+        """
+        if self.aim is not None:
+            return self.aim.entry if fits(self.aim.entry) else None
+        aim = aimed(self.standing(), fits, clue)
+        if aim is None:
+            return None
+        self.aim = aim
+        return aim.entry
 
     def newest(self) -> Entry | None:
         """The entry made last in this utterance."""
@@ -121,30 +166,33 @@ class Draft:
         """Leaves out the doubts about entries that are not there, or not there any more."""
         self.doubts = [doubt for doubt in self.doubts if doubt[0] < len(self.entries)]
 
-    def _replace_last(self, entry: Entry, whys: Sequence[str | None]) -> None:
+    def _put_right(self, entry: Entry, whys: Sequence[str | None]) -> None:
         self.awaiting = False
-        last = self.last()
-        if last is None:
+        aim = self.aim or aimed(self.standing(), lambda one: True, _clue_of(entry))
+        self.aim = None
+        if aim is None:
             whys = (*whys, "says to change the last one, and there is none before it")
-        elif last.kind == entry.kind:
-            # "Scratch that, north eave fourteen": the place said now holds.
-            entry = completed(replace(entry, place=entry.place or self.place), last)
-        self.entries.append(Entry("correction", action="replace", replacement=entry))
+        else:
+            whys = (*whys, aim.why)
+            if aim.entry.kind == entry.kind:
+                # "Scratch that, north eave fourteen": the place said now holds.
+                entry = completed(replace(entry, place=entry.place or self.place), aim.entry)
+        back = aim.back if aim is not None else 0
+        self.entries.append(Entry("correction", action="replace", replacement=entry, back=back))
         self.doubts.extend((len(self.entries) - 1, why) for why in whys if why)
+
+
+def _clue_of(entry: Entry) -> Clue:
+    """What an entry that puts another right has in common with it, most likely."""
+    item = None if "item" in entry.carried else entry.item
+    return Clue(item=item, unit=entry.unit, kind=entry.kind)
 
 
 def completed(entry: Entry, last: Entry) -> Entry:
     """`entry` with what it does not say of what, where and by whom taken from `last`."""
     names: tuple[str, ...] = (
-        "place",
-        "item",
-        "unit",
-        "pieces",
-        "task",
-        "workers",
-        "unit_cost",
-        "reason",
-    )
+        "place", "item", "unit", "pieces", "task", "workers", "unit_cost", "reason", "dimension",
+    )  # fmt: skip
     if entry.item in (None, last.item):
         names = (*names, *ATTRIBUTES)
     kept = {name: getattr(last, name) for name in names if getattr(entry, name) is None}

@@ -35,6 +35,7 @@ def fact_of(entry: Entry) -> Fact:
         entry.price,
         entry.miles,
         entry.action,
+        entry.back,
         # Two notes are the same only word for word: any words at all can be a note.
         entry.note if entry.kind == "note" else None,
         inner,

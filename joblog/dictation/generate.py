@@ -23,7 +23,7 @@ from joblog.dictation.grammar import (
 from joblog.dictation.language import WORDS
 from joblog.dictation.numbers import spelled
 from joblog.dictation.productions import Productions, productions
-from joblog.dictation.read import atoms_to_read, meaning_of
+from joblog.dictation.read import meaning_of, said_in
 from joblog.dictation.trees import Choice, Leaf, Named, Node, Repeat, Row, patterns
 from joblog.dictation.words import marked_words
 from joblog.model import Item, Reading, Vocabulary
@@ -84,9 +84,9 @@ def _derivation(said: _Said, vocabulary: Vocabulary, context: Context | None) ->
     marked = marked_words(text)
     if not marked or [word for word, _ in marked] != said.words:
         return None
-    atoms, restarts = atoms_to_read(marked, vocabulary)
-    if restarts or sum(len(atom.words.split()) for atom in atoms) != len(said.words):
-        return None
+    atoms = said_in(marked, vocabulary).atoms
+    if sum(len(atom.words.split()) for atom in atoms) != len(said.words):
+        return None  # It repairs itself, though nobody meant it to.
     at_word: dict[int, int] = {}
     words = 0
     for at, atom in enumerate(atoms):
@@ -104,11 +104,11 @@ def _derivation(said: _Said, vocabulary: Vocabulary, context: Context | None) ->
     for meaning, start, end, parts in said.stretches:
         begin, stop = at_word[start], at_word[end]
         named = {
-            name: tuple(atoms[at_word[first] : at_word[last]])
+            name: tuple(atoms[at_word.get(first, 0) : at_word.get(last, 0)])
             for name, (first, last) in parts.items()
             if last > first
         }
-        if stop == begin:
+        if stop == begin or not all(named.values()):
             return None
         stretches.append(Stretch(begin, stop, meaning, named, tuple(atoms[begin:stop])))
     reading = meaning_of(atoms, stretches, vocabulary, context)

@@ -69,8 +69,6 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _another(draft: Draft, stretch: Stretch) -> str | None:
     """A doubt where the time may be another day's, or another thing's than the work's."""
-    if any(atom.words == "yesterday" for atom in draft.atoms):
-        return "yesterday: of which day's work is that?"
     before = draft.before(stretch)
     if before is not None and before.char == ITEM and not stretch.atoms[0].pause:
         return f"did the work start or stop then, or only {before.words!r}?"

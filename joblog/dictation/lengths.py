@@ -7,10 +7,12 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import cast
 
+from joblog.dictation.dimensions import dimension_of
 from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, item_named, whole_in, words_of
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
+from joblog.dictation.pointing import numbered
 from joblog.model import STOCK_KINDS, Entry, Item
 from joblog.quantity import tape
 
@@ -36,9 +38,26 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     whys = [why, *_doubts_of(draft, parts, stretch, as_said)]
     item, pieces = _cut_from(draft, parts, stretch)
     entry = Entry(
-        "measure", item=item.name if item else None, inches=inches, pieces=pieces, as_said=as_said
+        "measure",
+        item=item.name if item else None,
+        inches=inches,
+        pieces=pieces,
+        as_said=as_said,
+        dimension=dimension_of(draft, stretch, parts["m"]),
     )
     return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def add_second_side(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Thirty six wide by eighty tall" are two measures, and no area."""
+    first = draft.made_by.get(len(draft.entries) - 1)
+    named = bool(draft.entries) and draft.entries[-1].dimension is not None
+    return (
+        named
+        and first is not None
+        and first.end == stretch.start
+        and add_measure(draft, parts, stretch)
+    )
 
 
 def _is_bare(atoms: Sequence[Atom]) -> bool:
@@ -182,21 +201,32 @@ def _lonely_fraction(draft: Draft, atoms: Sequence[Atom]) -> bool:
 def new_number(draft: Draft, value: Fraction) -> bool:
     """ "Make it nine": the number of the last entry, whatever it counts."""
     last = draft.last()
-    if last is not None and last.kind in STOCK_KINDS:
-        return draft.add(replace(last, quantity=value, carried=()))
-    if last is not None and last.kind == "labor":
-        return draft.add(replace(last, hours=value, carried=()))
-    if last is not None and last.kind == "break" and last.minutes is not None:
-        return draft.add(replace(last, minutes=value, carried=()))
-    if last is not None and last.kind == "weather":
-        return draft.add(replace(last, fahrenheit=value, carried=()))
     if last is not None and last.kind in ("start", "stop"):
-        return False
-    if last is not None and last.kind == "measure":
+        return False  # "No, nine" is a time there.
+    last = draft.mean(numbered)
+    if last is None:
+        entry = Entry("measure", inches=value, as_said=tape(value))
+        return draft.add(entry, "a number alone: inches, feet or a count?")
+    if last.kind == "measure":
         why = f"{tape(value)} inches, or {tape(value)} pieces?" if last.pieces else None
         return draft.add(replace(last, inches=value, as_said=tape(value), carried=()), why)
-    entry = Entry("measure", inches=value, as_said=tape(value))
-    return draft.add(entry, "a number alone: inches, feet or a count?")
+    if last.kind in STOCK_KINDS:
+        return draft.add(replace(last, quantity=value, carried=()))
+    return draft.add(_counting(last, value))
+
+
+def _counting(last: Entry, value: Fraction) -> Entry:
+    """An entry of no material with another number."""
+    last = replace(last, carried=())
+    match last.kind:
+        case "labor":
+            return replace(last, hours=value)
+        case "break":
+            return replace(last, minutes=value)
+        case "weather":
+            return replace(last, fahrenheit=value)
+        case _:
+            return replace(last, miles=value)
 
 
 def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

@@ -18,7 +18,9 @@ from joblog.dictation.corrections import (
     add_this_not_that,
     add_time_instead,
 )
+from joblog.dictation.days import add_day
 from joblog.dictation.draft import Builder, Draft
+from joblog.dictation.errands import add_drive, add_errand, add_expense, add_price_now
 from joblog.dictation.grammar import Stretch
 from joblog.dictation.labor import (
     add_attendance,
@@ -31,7 +33,14 @@ from joblog.dictation.labor import (
     add_share,
     add_span,
 )
-from joblog.dictation.lengths import add_area, add_measure, add_pieces, add_pitch, add_range
+from joblog.dictation.lengths import (
+    add_area,
+    add_measure,
+    add_pieces,
+    add_pitch,
+    add_range,
+    add_second_side,
+)
 from joblog.dictation.places import add_nothing, add_place, add_position
 from joblog.dictation.stock import add_more, add_price, add_request, add_stock, add_subject
 from joblog.dictation.talk import add_weather, add_words
@@ -50,6 +59,7 @@ _BUILDERS: dict[str, Builder] = {
     "about it": add_nothing,
     "crew": add_crew,
     "measure": add_measure,
+    "second side": add_second_side,
     "area": add_area,
     "pitch": add_pitch,
     "range": add_range,
@@ -90,4 +100,12 @@ _BUILDERS: dict[str, Builder] = {
     "adjust": add_adjust,
     "adjust instead": add_adjust,
     "clock": add_time_instead,
+    "day": add_day,
+    "todo": add_errand,
+    "extra": add_errand,
+    "inspection": add_errand,
+    "visit": add_errand,
+    "price now": add_price_now,
+    "expense": add_expense,
+    "drive": add_drive,
 }

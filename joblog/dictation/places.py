@@ -102,7 +102,7 @@ def _closes(draft: Draft, stretch: Stretch) -> bool:
     return draft.atoms[stretch.end].pause and not stretch.atoms[0].pause and bool(stretch.start)
 
 
-_NO_FACT = {"subject", "crew", "about it", "price", "pay"}
+_NO_FACT = {"subject", "crew", "about it", "price", "pay", "day"}
 
 
 def _opens(draft: Draft, stretch: Stretch) -> bool:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from joblog.dictation.attributes import with_attributes
+from joblog.dictation.days import add_days
 from joblog.dictation.draft import Context, Draft
+from joblog.dictation.errands import errand_among
 from joblog.dictation.grammar import (
     FRAC,
     ITEM,
@@ -16,7 +17,6 @@ from joblog.dictation.grammar import (
     Atom,
     Chart,
     Stretch,
-    atoms_among,
     has_any,
     is_a,
 )
@@ -24,7 +24,7 @@ from joblog.dictation.meanings import build
 from joblog.dictation.naming import tell_items
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
-from joblog.dictation.restarts import without_restarts
+from joblog.dictation.self_repair import Repaired, repaired
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
 from joblog.dictation.words import Marked, marked_words
@@ -110,44 +110,27 @@ def understand(
     context: Context | None = None,
     refused: tuple[int, int, str] | None = None,
 ) -> tuple[Reading, list[Stretch], float] | None:
-    """The reading with the stretches it was built of and their score, in words covered.
+    """The reading with the stretches it was built of and the sum of their weights.
 
     `refused` is the (start, end, meaning) of a stretch that may not be used. None when it would
     take more than `MOST_STEPS`, which are counted, not timed: the same words are read the same on
     every machine.
     """
-    atoms, restarts = atoms_to_read(words, vocabulary)
-    if not atoms:
+    said = said_in(words, vocabulary, context)
+    if not said.atoms:
         return Reading(), [], 0.0
-    context = context or Context()
-    chart = Chart(atoms)
+    chart = Chart(said.atoms)
     if refused is not None:
         chart.refuse(*refused)
     built = 0
     while chart.steps + built <= MOST_STEPS:
         stretches, unread, score = chart.cover()
         built += len(stretches)
-        if _only_talk(atoms, stretches):
-            return _as_note(atoms, None, doubtful=names_amount(atoms)), stretches, score
-        draft = Draft(
-            vocabulary,
-            context,
-            atoms=atoms,
-            restarts=restarts,
-            stretches=stretches,
-            unread=frozenset(unread),
-        )
-        denied = _refused(draft, stretches)
-        if denied is None:
-            return _reading_of(draft, unread), stretches, score
-        chart.refuse(denied.start, denied.end, denied.meaning)
+        reading = read_as(said, stretches, unread)
+        if isinstance(reading, Reading):
+            return reading, stretches, score
+        chart.refuse(reading.start, reading.end, reading.meaning)
     return None
-
-
-def atoms_to_read(words: Marked, vocabulary: Vocabulary) -> tuple[list[Atom], dict[int, str]]:
-    """The atoms that sentences are looked for among: what is said of an item is in it, and what was
-    begun and said again is gone; see `without_restarts` for the second."""
-    return without_restarts(with_attributes(atoms_among(words, vocabulary)))
 
 
 def meaning_of(
@@ -160,21 +143,63 @@ def meaning_of(
     None where one of them does not carry its meaning."""
     covered = {at for one in stretches for at in range(one.start, one.end)}
     unread = [at for at in range(len(atoms)) if at not in covered]
-    if _only_talk(atoms, stretches):
-        return _as_note(atoms, None, doubtful=names_amount(atoms))
-    draft = Draft(
-        vocabulary,
-        context or Context(),
-        atoms=atoms,
-        stretches=stretches,
-        unread=frozenset(unread),
-    )
-    return _reading_of(draft, unread) if _refused(draft, stretches) is None else None
+    said = Said(Repaired(list(atoms), {}, {}), vocabulary, context or Context())
+    reading = read_as(said, list(stretches), unread)
+    return reading if isinstance(reading, Reading) else None
 
 
 MOST_STEPS = 600
 """Atoms covered and stretches built for one piece; the most tangled phrase of the corpus takes a
 tenth of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What was said, before it is known what it means."""
+
+    repaired: Repaired
+    vocabulary: Vocabulary
+    context: Context
+
+    @property
+    def atoms(self) -> Sequence[Atom]:
+        return self.repaired.atoms
+
+
+def said_in(words: Marked, vocabulary: Vocabulary, context: Context | None = None) -> Said:
+    """The words as atoms, without what was begun and given up."""
+    return Said(repaired(words, vocabulary), vocabulary, context or Context())
+
+
+def read_as(said: Said, stretches: list[Stretch], unread: Sequence[int]) -> Reading | Stretch:
+    """The reading of what was said, taken apart so; a stretch that does not carry its meaning."""
+    draft = Draft(
+        said.vocabulary,
+        said.context,
+        atoms=said.atoms,
+        restarts=said.repaired.twice,
+        unsure=said.repaired.unsure,
+        stretches=stretches,
+        unread=frozenset(unread),
+    )
+    if _only_talk(said.repaired.atoms, stretches):
+        return _planned(draft)
+    return _refused(draft, stretches) or _reading_of(draft, unread)
+
+
+def _planned(draft: Draft) -> Reading:
+    """What is still to do, or a note where nobody said that he will do it."""
+    errand = errand_among(draft, draft.atoms)
+    if errand is None:
+        reading = _as_note(draft.atoms, None, doubtful=names_amount(draft.atoms))
+        draft.entries += reading.entries
+        draft.doubts += [(doubt.entry, doubt.why) for doubt in reading.doubts]
+    else:
+        entry, whys = errand
+        draft.entries.append(entry)
+        draft.doubts += [(0, why) for why in whys if why]
+    add_days(draft)
+    return Reading(tuple(draft.entries), tuple(Doubt(*doubt) for doubt in draft.doubts))
 
 
 def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
@@ -189,22 +214,13 @@ def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
         material = any(atom.char == ITEM for atom in atoms) and any(map(_is_verb, atoms))
         strange = any(not _filler(atoms[at]) for at in unread)
         return _as_note(atoms, None if strange else draft, doubtful=numbers or material)
+    add_days(draft)
     return _finish(draft, atoms, unread)
 
 
 def after(context: Context, reading: Reading) -> Context:
-    """The context for the next utterance of the same recording."""
-    for entry in reading.entries:
-        entry = entry.replacement or entry
-        if entry.kind == "correction":
-            continue
-        context = replace(
-            context,
-            place=entry.place or context.place,
-            last=entry,
-            item=entry.item or context.item,
-        )
-    return context
+    """The context for what is said next on the same day."""
+    return context.after(reading)
 
 
 def _refused(draft: Draft, stretches: Sequence[Stretch]) -> Stretch | None:
@@ -224,7 +240,8 @@ def _only_talk(atoms: Sequence[Atom], stretches: Sequence[Stretch]) -> bool:
     if not has_any(atoms, "LATER", *_PLANS):
         return False
     if any(stretch.meaning in ("needed", "request") for stretch in stretches):
-        return False
+        # "He'll bring six more": it is coming already.
+        return any(atom.words in _OTHERS_WILL for atom in atoms)
     before: Stretch | None = None
     for stretch in stretches:
         held = stretch.meaning in _HOLDS_TALK
@@ -241,6 +258,7 @@ def _only_talk(atoms: Sequence[Atom], stretches: Sequence[Stretch]) -> bool:
     return has_any((atom for at, atom in enumerate(atoms) if at not in read), *_PLANS)
 
 
+_OTHERS_WILL = ("he'll", "she'll", "they'll")
 _PLANS = ("FUTURE", "NOTGOING", "WILLBE")
 
 
@@ -255,7 +273,8 @@ _LENGTHS = {"measure", "area", "pitch"}
 # Stretches whose words may speak of plans and denials without being undone by them.
 _HOLDS_TALK = {
     "note", "talk", "problem", "covered", "photo", "instead", "drop", "spoiled", "not this",
-    "start", "this not that", "adjust", "weather", "adjust instead", "moved",
+    "start", "this not that", "adjust", "weather", "adjust instead", "moved", "todo", "extra",
+    "inspection", "visit", "drive", "price now", "expense",
 }  # fmt: skip
 
 
@@ -285,6 +304,7 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     left = [atoms[at] for at in unread]
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]
+    doubts += [Doubt(_entry_at(draft, at), why) for at, why in draft.unsure.items()]
     numbers = [_shortened(atom.words) for atom in left if atom.char in NUMBERS]
     if numbers:
         why = f"a number was left over: {', '.join(numbers)}"
@@ -307,6 +327,12 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
         for why in against_sense(entry, draft.vocabulary)
     ]
     return Reading(tuple(draft.entries), tuple(doubts), words)
+
+
+def _entry_at(draft: Draft, at: int) -> int:
+    """The entry that was made of the atom at `at`, else the one made last."""
+    made = (one for one, stretch in draft.made_by.items() if stretch.start <= at < stretch.end)
+    return next(made, len(draft.entries) - 1)
 
 
 def _shortened(words: str) -> str:

@@ -148,6 +148,8 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         kind = _kind_of(draft, parts, stretch)
         if kind is not None:
             return _add_stock(draft, kind, parts, stretch)
+        if _is_to_do_too(draft, parts, stretch):
+            return True
         if draft.awaiting or not plain:
             return False
         draft.subject = item_in(parts.get("i")) or draft.subject
@@ -163,6 +165,26 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         why = f"a number by itself: {words_of(count)!r} more?"
         draft.doubts.append((len(draft.entries) - 1, why))
     return made
+
+
+def _is_to_do_too(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Tomorrow bring the brake and two rolls of coil"."""
+    last = draft.newest()
+    if last is None or last.kind != "todo" or not draft.joined(stretch) or "i" not in parts:
+        return False
+    thing = thing_of(draft, parts)
+    quantity, why = amount_of(parts)
+    note = f"{last.note} and {words_of(stretch.atoms)}"
+    if thing is None or last.item is not None:
+        draft.entries[-1] = replace(last, note=note)
+        return True
+    named, whys = thing
+    at = len(draft.entries) - 1
+    draft.entries[-1] = replace(
+        last, note=note, item=named.item, unit=named.unit, quantity=quantity
+    )
+    draft.doubts += [(at, doubt) for doubt in (why, *whys) if doubt]
+    return True
 
 
 def _plainly_more(draft: Draft, stretch: Stretch) -> bool:
@@ -329,7 +351,7 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
         return None if _is_length(parts, unit) else _Thing(None, unit, whys=(_OF_WHAT,))
     if item_named(draft.vocabulary, item.name) is None:
         return _Thing(item, unit or item.unit, carried=carried)
-    loose = "u" in parts and parts["u"][0].words in _LOOSE
+    loose = bool(parts.get("u")) and parts["u"][0].words in _LOOSE
     unit, why = _unit_of(item, None if loose else unit)
     if "u" not in parts and "n" in parts and not carried and item.unit in _BY_WEIGHT:
         return _Thing(item, "each", whys=(f"so many {item.name}, or so many {item.unit}?",))
@@ -661,3 +683,17 @@ def add_request(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         place=place_in(stretch.atoms),
     )
     return draft.add(entry, "needed, but how many of what?")
+
+
+def amount_of(parts: Parts) -> tuple[Fraction | None, str | None]:
+    """How many are counted in the parts of an amount, and a doubt."""
+    return _count(parts["n"], parts.get("h")) if "n" in parts else (None, "how many?")
+
+
+def thing_of(draft: Draft, parts: Parts) -> tuple[Entry, tuple[str | None, ...]] | None:
+    """An entry that holds the item of an amount and its unit, and doubts about them."""
+    thing = _what(draft, parts)
+    if thing is None:
+        return None
+    entry = Entry("note", item=thing.item.name if thing.item else None, unit=thing.unit)
+    return entry, thing.whys

@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, words_of
+from joblog.dictation.errands import errand_among
 from joblog.dictation.grammar import (
     CLOCK,
     FRAC,
@@ -136,6 +137,10 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False
     if kind == "note" and _is_where_it_lies(draft, stretch):
         return True
+    if kind == "note" and (errand := errand_among(draft, stretch.atoms)) is not None:
+        entry, whys = errand
+        draft.place = entry.place or draft.place
+        return draft.add(entry, *whys)
     atoms = list(stretch.atoms)
     if atoms[0].words in _CUE_ONLY and len(atoms) > 1:
         atoms = atoms[1:]

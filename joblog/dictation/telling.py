@@ -69,7 +69,7 @@ def _breaks(draft: Draft, at: int) -> bool:
 
 
 # Stretches that stand beside a fact and are none.
-_BESIDE = {"place", "numbered place", "subject", "crew", "price", "pay"}
+_BESIDE = {"place", "numbered place", "subject", "crew", "price", "pay", "day"}
 
 
 @cache

@@ -49,11 +49,11 @@ from joblog.listening.for_us import (
     words_of_the_trade,
 )
 from joblog.listening.questions import (
-    NEVER_ASKED,
     Question,
     agrees,
     answer_in,
     declines,
+    has_a_number,
     question_for,
 )
 from joblog.model import BookEntry, Doubt, Entry, HeardUtterance, Reading, Vocabulary
@@ -224,7 +224,7 @@ class Conversation:
         ids = tuple(
             one.id
             for one in read_back
-            if one.id is not None and not one.doubtful and one.entry.kind not in NEVER_ASKED
+            if one.id is not None and not one.doubtful and has_a_number(one.entry)
         )
         return (Accept(ids),) if ids else ()
 
@@ -474,7 +474,7 @@ class Conversation:
         return kept
 
     def _read_back_of(self, fresh: Sequence[_Kept], *, asks: bool = False) -> Say:
-        doubtful = any(one.doubtful and one.entry.kind not in NEVER_ASKED for one in fresh)
+        doubtful = any(one.doubtful and has_a_number(one.entry) for one in fresh)
         frame = say_unsure if asks else say_doubtful if doubtful else str
         words = self._spoken([one.entry for one in fresh], SECONDS - seconds_of(frame("")))
         return Say(frame(words), "doubtful" if doubtful else "kept")
@@ -490,12 +490,14 @@ class Conversation:
         """What to cut for a depth that was measured. A piece is called out as it is to be cut."""
         if self._shorter is None or entry.inches is None or entry.pieces is not None:
             return None
-        return entry.inches - self._shorter if self._shorter < entry.inches <= DEEPEST else None
+        may_be = entry.dimension is None and entry.inches <= DEEPEST
+        is_depth = entry.dimension == "depth" or may_be
+        return entry.inches - self._shorter if is_depth and self._shorter < entry.inches else None
 
     @property
     def _last_fact(self) -> _Kept | None:
         """What "make it nine" puts right: a note said in between has no number."""
-        facts = (one for one in reversed(self._kept) if one.entry.kind not in NEVER_ASKED)
+        facts = (one for one in reversed(self._kept) if has_a_number(one.entry))
         return next(facts, None)
 
     def _now_last(self) -> None:
@@ -528,7 +530,7 @@ class Conversation:
 def _after(context: Context, reading: Reading) -> Context:
     """The context for the next utterance; a note is not the last one of anything."""
     last = after(context, reading).last
-    told = last is not None and last.kind not in NEVER_ASKED
+    told = last is not None and has_a_number(last)
     return after(context, reading) if told else replace(after(context, reading), last=context.last)
 
 
@@ -615,7 +617,7 @@ def _is_number(word: str) -> bool:
 
 _BESIDE_A_NUMBER = frozenset(
     "and a an of inch inches foot feet heavy light strong shy o'clock oclock minutes hours degrees"
-    " uh um okay no sorry it's".split()
+    " dollar dollars bucks cents mile miles uh um okay no sorry it's".split()
 )
 
 

@@ -10,7 +10,8 @@ from datetime import timedelta
 
 from joblog.dictation.hypotheses import plain_words
 from joblog.dictation.numbers import NUMBER_WORDS
-from joblog.model import UNHEARD, Hearing, Kind, Reading, Vocabulary
+from joblog.listening.questions import ANYBODYS, is_only_words
+from joblog.model import UNHEARD, Hearing, Reading, Vocabulary
 
 MOSTLY_UNHEARD = 0.5
 """Share of unheard words, in the hearing that has most of them, from which it is other talk."""
@@ -28,9 +29,6 @@ EMPTY = frozenset(
     " thanks thank you please sure good great fine there we go let's see the a and i it".split()
 )
 """Words that say nothing when nothing else is said."""
-
-_WORDS: tuple[Kind, ...] = ("note", "problem", "covered", "photo")
-"""Kinds that any words at all can make."""
 
 
 def is_for_us(
@@ -79,7 +77,10 @@ EVERYDAY = frozenset(
 
 
 def _mere_words(reading: Reading, hearings: Sequence[Hearing]) -> bool:
-    if any(entry.kind != "note" for entry in reading.entries):
+    if any(
+        entry.kind != "note" and not (entry.kind in ANYBODYS and is_only_words(entry))
+        for entry in reading.entries
+    ):
         return not is_worth_an_answer(reading, hearings)
     return not _is_called(hearings)
 
@@ -93,13 +94,15 @@ def is_worth_an_answer(reading: Reading, hearings: Sequence[Hearing]) -> bool:
     could tell from five unclear words what was meant, and a radio makes many of them."""
     doubtful = {doubt.entry for doubt in reading.doubts}
     if any(
-        entry.kind not in _WORDS or at not in doubtful for at, entry in enumerate(reading.entries)
+        not is_only_words(entry) or at not in doubtful for at, entry in enumerate(reading.entries)
     ):
         return True
     return _is_called(hearings)
 
 
-CALLED = frozenset("note photo picture problem reminder remember covering covered".split())
+CALLED = frozenset(
+    "note photo picture problem reminder remind remember forget todo covering covered".split()
+)
 """What begins words that are certainly for the log."""
 
 
@@ -124,11 +127,15 @@ def is_soft(level: float | None) -> bool:
 
 
 def has_sure_fact(reading: Reading) -> bool:
-    """Whether it holds a fact with a number, or a correction, that nobody doubts."""
+    """Whether it holds a fact with a number, or a correction, that nobody doubts and that is not
+    what people say to each other every day."""
     doubtful = {doubt.entry for doubt in reading.doubts}
     sure = reading.confidence or (1.0,) * len(reading.entries)
     return any(
-        at not in doubtful and entry.kind not in _WORDS and sure[at] >= SURE_FACT
+        at not in doubtful
+        and not is_only_words(entry)
+        and entry.kind not in ANYBODYS
+        and sure[at] >= SURE_FACT
         for at, entry in enumerate(reading.entries)
     )
 

@@ -41,7 +41,7 @@ def question_for(
     reading = heard.reading
     for at, entry in enumerate(reading.entries):
         whys = [doubt.why for doubt in reading.doubts if doubt.entry == at]
-        if not whys or entry.kind in NEVER_ASKED:
+        if not whys or not has_a_number(entry):
             continue
         if all(map(about_hearing, whys)):
             return _asked(at, heard, vocabulary, context)
@@ -87,8 +87,23 @@ def agrees(hearings: Sequence[Hearing]) -> bool:
     return any(_says(hearing.text, _RIGHT) for hearing in hearings)
 
 
-NEVER_ASKED: tuple[Kind, ...] = ("note", "problem", "covered", "photo", "correction")
-"""Words cannot be asked for in a few words, and a correction is said again sooner than asked."""
+def has_a_number(entry: Entry) -> bool:
+    """Whether a few words can ask for it and put it right: not where it is but words, and a
+    correction is said again sooner than asked."""
+    return entry.kind not in _NEVER_ASKED and (entry.kind not in ANYBODYS or bool(_numbers(entry)))
+
+
+def is_only_words(entry: Entry) -> bool:
+    """Whether any words at all could have made it: it names no number, day, item or person."""
+    if entry.kind not in ANYBODYS:
+        return entry.kind in _ONLY_WORDS
+    return not (_numbers(entry) or entry.item or entry.who)
+
+
+_ONLY_WORDS: tuple[Kind, ...] = ("note", "problem", "covered", "photo")
+_NEVER_ASKED: tuple[Kind, ...] = (*_ONLY_WORDS, "correction")
+ANYBODYS: tuple[Kind, ...] = ("todo", "extra", "expense", "drive", "inspection", "visit")
+"""What anybody talks of, also to somebody else: whose it is does not show in the words."""
 MOST_CANDIDATES = 3
 """More than that nobody keeps in mind on a ladder."""
 
@@ -139,7 +154,8 @@ def _alike_but_a_number(one: Entry, other: Entry) -> bool:
     names = differing((one, other))
     if len(names) > 1:
         return False
-    same = replace(other, **{name: getattr(one, name) for name in names}, as_said=one.as_said)
+    alike = ("item", *names) if names == ("size",) else names  # A variant is named by its size.
+    same = replace(other, **{name: getattr(one, name) for name in alike}, as_said=one.as_said)
     return fact_of(same) == fact_of(one) and other.place == one.place
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,7 +13,6 @@ from typing import TYPE_CHECKING, Any
 from joblog.model import (
     Catalog,
     CutPlan,
-    Item,
     OrderCosts,
     OrderLine,
     Plan,
@@ -22,12 +22,14 @@ from joblog.model import (
     Task,
     Wanted,
 )
+from joblog.reconcile.prices import price_notes, with_prices
 from joblog.service.catalog import catalog_at
 from joblog.service.desk import Desk, desk_at
 from joblog.service.errands import wanted
 from joblog.service.errors import ServiceError, refusing, use_case
 from joblog.service.learning import history_at
 from joblog.service.places import Place
+from joblog.service.prices import prices_at, prices_in
 from joblog.service.record import read_balance, read_entries
 
 if TYPE_CHECKING:
@@ -135,8 +137,9 @@ def make_plan(desk: Desk, taken: TakenOff) -> tuple[tuple[str, ...], tuple[str, 
     from joblog.ordering.planned import planned
 
     before = desk.book.plan(desk.job.name)
+    known = with_prices(desk.book.catalog(), prices_in(desk.book))
     with refusing(ValueError):
-        plan = planned(taken.found, desk.book.catalog(), before, dict(taken.cut), taken.foreseen)
+        plan = planned(taken.found, known, before, dict(taken.cut), taken.foreseen)
     _set_plan(desk, plan)
     new = tuple(dict.fromkeys(line.item for line in taken.found.lines))
     return new, tuple(line.item.name for line in plan.items if line.item.name not in new)
@@ -172,6 +175,10 @@ def take_off(
     found, problems = _runs_taken_off(place, job, measured, known)
     cut = cut_from(found, known) if to_plan or learning.asked else {}
     needs = needs_of(found, known, cut)
+    if to_plan:
+        said = prices_at(place)
+        counted = _costs(needs_of(found, with_prices(known, said)))
+        found = replace(found, notes=(*found.notes, *price_notes(said, counted, HAS, known)))
     if not learning.asked:
         return TakenOff(found, needs, None, problems, (), cut)
     foreseen, notes, unread = _foreseen(
@@ -212,20 +219,20 @@ def what_to_buy(
     kept: Mapping[str, Fraction] = {}
     notes: tuple[str, ...] = ()
     asked_for: tuple[Wanted, ...] = ()
-    known_items: Mapping[str, Item] = {}
+    known = catalog_at(place)
+    said = prices_at(place)
+    priced = with_prices(known, said)
     if measured.says_runs:
-        known = catalog_at(place)
         found, problems = _runs_taken_off(place, job, measured, known)
-        needs = needs_of(found, known, cut_from(found, known))
+        needs = needs_of(found, priced, cut_from(found, known))
         if job:
             with desk_at(place, job) as desk:
                 kept, notes = on_hand_of(read_balance(desk))
     else:
         with desk_at(place, job) as desk:
-            needs = needs_of_plan(desk.plan, desk.catalog)
+            needs = needs_of_plan(desk.plan, priced)
             kept, notes = on_hand_of(read_balance(desk))
             asked_for = wanted(desk)
-            known_items = {item.name: item for item in desk.catalog.items}
     foreseen = None
     if learning.asked:
         foreseen, learned, unread = _foreseen(place, needs, {}, learning, measured.fahrenheit)
@@ -242,10 +249,18 @@ def what_to_buy(
             risk=chance,
             costs=costs,
         )
-    lines, told = with_wanted(lines, asked_for, known_items)
-    notes = (*notes, *told)
+    lines, told = with_wanted(lines, asked_for, {item.name: item for item in priced.items})
+    costs_of = {line.item: line.unit_cost for line in lines}
+    notes = (*notes, *told, *price_notes(said, costs_of, "the order counts", known))
     asked = stakes_in_words(chance, costs) if learning.asked else ""
     return Bought(lines, (*notes, *filter(None, [asked])), problems)
+
+
+HAS = "the catalog has"
+
+
+def _costs(needs: Sequence[Need]) -> dict[str, Decimal | None]:
+    return {need.item.name: need.item.unit_cost for need in needs}
 
 
 def _check_stakes(

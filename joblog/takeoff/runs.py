@@ -10,19 +10,19 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from pathlib import Path
 
 from joblog.catalog.amounts import amount_of, openings_of, pitch_of
-from joblog.model import Amount, BookEntry, Depth, Problem, Run
+from joblog.model import Amount, BookEntry, Depth, Entry, Problem, Run
 from joblog.quantity import feet_and_inches, fraction_of, tape
 from joblog.sheet import SheetError, opened
-from joblog.takeoff.works import Work, Works, starter_works
+from joblog.takeoff.works import Measure, Work, Works, starter_works
 
 DEEPEST = Fraction(48)
-"""Inches; a dictated measure below it is a depth, any other the length of the run."""
+"""Inches; a measure of which nobody said what it is may be a depth below it, else a length."""
 
 
 def read_runs(
@@ -108,9 +108,11 @@ def as_dictated(
 ) -> tuple[tuple[Run, ...], tuple[str, ...]]:
     """The runs with length, depths and pitch filled in from what was measured at their places.
 
-    Only what a run lacks is filled in. At a place, a measure of less than four feet is a depth,
-    where it was said to be ("at ten feet"), else in the order in which they were said, evenly from
-    end to end; a longer one is the length.
+    Only what a run lacks is filled in, by what each measure was said to be of: depth, length,
+    width, pitch. One of which nobody said what it is is taken only where it can be nothing else:
+    for the length where it is longer than four feet, for the depth where it is shorter and like the
+    others, and then only where none was said by its name. Depths stand where they were said to be
+    ("at ten feet"), else in the order in which they were said, evenly from end to end.
     Measures that are doubtful, dropped, of an item or of a number of pieces are left alone; so is
     one that a change still waiting for a decision ("scratch that") may take back. Also gives a line
     for a person on each run: what was taken, and what was left alone and why.
@@ -225,37 +227,118 @@ def _stand_ins(text: str) -> tuple[tuple[str, str], ...]:
 
 
 def _filled(run: Run, work: Work, entries: Sequence[BookEntry], notes: list[str]) -> Run:
-    takes = {measure.name: measure for measure in work.takes}
-    missing = {name for name in takes if name not in dict(run.measures)}
-    plain = [e.entry for e in entries if e.entry.item is None and e.entry.pieces is None]
-    lengths = [said.inches for said in plain if said.inches and said.inches >= DEEPEST]
-    shallow = [said for said in plain if said.inches and said.inches < DEEPEST]
-    depths = [said.inches for said in shallow if said.inches]
-    pitches = [said.pitch for said in plain if said.pitch]
-    measures = dict(run.measures)
-    if "length" in missing and lengths:
-        if len(set(lengths)) > 1:
-            shown = ", ".join(feet_and_inches(length) for length in lengths)
-            notes.append(f"{run.place}: which length is it? These were said: {shown}")
+    said = [e.entry for e in entries if e.entry.pieces is None and _is_of_run(e.entry, work)]
+    lacking = {
+        measure.name: measure
+        for measure in work.takes
+        if measure.name not in dict(run.measures)
+        and not (measure.name == work.varies and run.depths)
+    }
+    told = _Told(run, work, lacking, dict(run.measures))
+    named: dict[str, list[Entry]] = {}
+    for entry in said:
+        if entry.pitch:
+            named.setdefault("pitch", []).append(entry)
+        elif entry.inches:
+            named.setdefault(entry.dimension or "", []).append(entry)
+    unnamed = named.pop("", [])
+    for name, entries_of in named.items():
+        told.take(name, entries_of)
+    told.guess(unnamed, named)
+    notes.extend(f"{run.place}: {line}" for line in told.lines)
+    return replace(run, measures=tuple(told.measures.items()), depths=told.depths or run.depths)
+
+
+@dataclass
+class _Told:
+    """What was dictated of a run, as far as it is told."""
+
+    run: Run
+    work: Work
+    lacking: Mapping[str, Measure]
+    """What the work takes and the run does not have yet."""
+    measures: dict[str, Amount]
+    depths: tuple[Depth, ...] = ()
+    lines: list[str] = field(default_factory=list)
+    """For a person."""
+
+    def take(self, name: str, said: Sequence[Entry], how: str = "as dictated") -> None:
+        """Fills in the measure of that name, or says why not."""
+        if name not in {measure.name for measure in self.work.takes}:
+            shown = ", ".join(map(_shown, said))
+            self.lines.append(f"{name} {shown} left alone: {self.work.name} takes no {name}")
+        elif name not in self.lacking:
+            return
+        elif name == self.work.varies:
+            self._take_depths(name, said, how)
+        elif len({entry.pitch or entry.inches for entry in said}) > 1:
+            shown = ", ".join(map(_shown, said))
+            self.lines.append(f"which {name} is it? These were said: {shown}")
         else:
-            measures["length"] = Amount(lengths[0], "in")
-            notes.append(f"{run.place}: length {feet_and_inches(lengths[0])} as dictated")
-    if "pitch" in missing and pitches:
-        if len(set(pitches)) > 1:
-            notes.append(f"{run.place}: two pitches were said; give the right one")
-        else:
-            measures["pitch"] = Amount(pitches[0])
-            notes.append(f"{run.place}: pitch {tape(pitches[0])} in 12 as dictated")
-    if work.varies in missing and not run.depths and depths and takes[work.varies].unit == "in":
-        shown = ", ".join(tape(depth) for depth in depths)
-        places = [_along(said.note) for said in shallow]
+            number = said[0].pitch or said[0].inches or Fraction(0)
+            self.measures[name] = Amount(number, "" if said[0].pitch else "in")
+            self.lines.append(f"{name} {_shown(said[0])} {how}")
+
+    def guess(self, said: Sequence[Entry], named: Collection[str]) -> None:
+        """Measures of which nobody said what they are: taken where they can be nothing else."""
+        shallow = [entry for entry in said if (entry.inches or 0) < DEEPEST]
+        long = [entry for entry in said if (entry.inches or 0) >= DEEPEST]
+        wanted = [measure for measure in self.lacking.values() if measure.usual is None]
+        of_feet = [measure.name for measure in wanted if measure.unit == "ft"]
+        varies = self.lacking.get(self.work.varies)
+        deep = varies is not None and varies.unit == "in"
+        for group, name, only in (
+            (long, "length", of_feet == ["length"]),
+            (shallow, self.work.varies, deep and _may_be_one(shallow)),
+        ):
+            if not group or (name not in self.lacking and name not in named):
+                continue
+            if only and name not in named:
+                self.take(name, group, f"as dictated, taken to be the {name}")
+            else:
+                shown = ", ".join(map(_shown, group))
+                self.lines.append(
+                    f"{shown} left alone: say what it is, such as {name or 'width'!r}"
+                )
+
+    def _take_depths(self, name: str, said: Sequence[Entry], how: str) -> None:
+        places = [_along(entry.note) for entry in said]
         known = all(place is not None for place in places)
-        evenly = ", taken as evenly from end to end" if len(depths) > 1 else ""
+        evenly = ", evenly from end to end" if len(said) > 1 else ""
         where = f", at {', '.join(map(_feet, places))}" if known else evenly
-        notes.append(f"{run.place}: depth {shown} in as dictated{where}")
-        placed = places if known else [None] * len(depths)
-        run = replace(run, depths=tuple(map(Depth, depths, placed)))
-    return replace(run, measures=tuple(measures.items()))
+        shown = ", ".join(tape(entry.inches or Fraction(0)) for entry in said)
+        self.lines.append(f"{name} {shown} in {how}{where}")
+        placed = places if known else [None] * len(said)
+        self.depths = tuple(
+            Depth(entry.inches or Fraction(0), place)
+            for entry, place in zip(said, placed, strict=True)
+        )
+
+
+def _is_of_run(entry: Entry, work: Work) -> bool:
+    """Whether a measure is of the run and not of an item; the depth of its soffit is the run's."""
+    if entry.item is None:
+        return True
+    across = [use.item for use in work.uses if use.pieces]
+    of_pieces = any(f" {entry.item}".endswith(f" {item}") for item in across)
+    return of_pieces and bool(work.varies) and entry.dimension == work.varies
+
+
+def _may_be_one(said: Sequence[Entry]) -> bool:
+    """True where short measures may all be one depth along the run: a reveal among them is not.
+
+    A depth that wanders to twice as much is none (common practice); one that was said with its
+    place along the run is.
+    """
+    inches = [entry.inches or Fraction(0) for entry in said if _along(entry.note) is None]
+    return not inches or max(inches) < 2 * min(inches)
+
+
+def _shown(entry: Entry) -> str:
+    if entry.pitch:
+        return f"{tape(entry.pitch)} in 12"
+    inches = entry.inches or Fraction(0)
+    return feet_and_inches(inches) if inches >= DEEPEST else f"{tape(inches)} in"
 
 
 def _along(note: str | None) -> Fraction | None:

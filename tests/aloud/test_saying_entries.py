@@ -66,6 +66,21 @@ def test_a_place_that_was_said_last_is_not_said_again() -> None:
             "delivered three pounds, one and a half inch trim nails",
         ),
         (
+            Entry("used", item="two by four", size="2x4", length=Fraction(96),
+                  quantity=Fraction(8), unit="stick"),
+            "used eight sticks, eight foot two by four",
+        ),
+        (
+            Entry("used", item="vented soffit panel", profile="center vented",
+                  quantity=Fraction(1), unit="sheet"),
+            "used one sheet, center vented soffit panel",
+        ),
+        (
+            Entry("used", item="gutter hanger", size="5 in", quantity=Fraction(4), unit="each",
+                  day=date(2026, 10, 12)),
+            "used four five inch gutter hangers, on monday",
+        ),
+        (
             Entry("measure", place="north eave", dimension="reveal", inches=Fraction(9, 8)),
             "north eave, reveal, one and an eighth",
         ),
@@ -74,12 +89,22 @@ def test_a_place_that_was_said_last_is_not_said_again() -> None:
             "fascia, fourteen ninety a stick",
         ),
         (
+            Entry("price", item="trim nails", unit="lb", unit_cost=Decimal("5.85")),
+            "trim nails, five eighty five a pound",
+        ),
+        (
+            Entry("extra", note="light block by the back door", price=Decimal("60"), who="customer",
+                  hours=Fraction(2)),
+            "extra work, sixty dollars, two hours",
+        ),
+        (
             Entry("todo", note="call about the dumpster", day=date(2026, 10, 9)),
-            "to do, call about the dumpster, friday",
+            "to do, call about the dumpster, on friday",
         ),
         (Entry("expense", price=Decimal("40"), note="the dump"), "paid, forty dollars, the dump"),
         (Entry("drive", miles=Fraction(32)), "drive thirty two miles"),
         (Entry("visit", time=time(14), who="dave", note="dave"), "visit at two o'clock, dave"),
+        (Entry("visit", note="wanted a card", who="neighbor"), "visit, wanted a card, neighbor"),
         (Entry("correction", action="drop"), "dropped the last one"),
         (Entry("correction", action="replace", replacement=DEPTH),
          "instead, north eave, fourteen and five eighths"),
@@ -91,7 +116,7 @@ def test_every_kind_is_said_in_few_words(entry: Entry, said: str) -> None:
 
 def test_of_a_note_only_its_first_words_are_said() -> None:
     note = f"the ladder {UNHEARD} is on the south eave behind the truck"
-    assert say_entry(Entry("note", note=note)) == "note, the ladder is on the"
+    assert say_entry(Entry("note", note=note)) == "note, the ladder is on"
 
 
 def test_several_entries_of_one_breath_are_one_line() -> None:

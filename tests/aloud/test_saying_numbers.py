@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from joblog.aloud import say_entry
-from joblog.aloud.numbers import in_words, length_in_words, money_in_words
+from joblog.aloud.numbers import in_words, length_in_words, money_in_words, size_in_words
 from joblog.dictation import Context, fact_of, read
 from joblog.model import Entry
 from joblog.quantity import tape
@@ -137,3 +137,21 @@ def test_money_is_said_in_as_few_words_as_there_are() -> None:
         "one hundred eighteen dollars five cents",
         "one dollar",
     ]
+
+
+@pytest.mark.parametrize(
+    ("size", "said"),
+    [
+        ("1x8", "one by eight"),
+        ("5/4x6", "five quarter by six"),
+        ("1 1/2 in", "one and a half inch"),
+        ("1/2 in", "half inch"),
+        ("3/4 in", "three quarter inch"),
+        ("3/8 in", "three eighths inch"),
+        ("8d", "eight penny"),
+        ("#8", "number eight"),
+        ("29 ga", "twenty nine gauge"),
+    ],
+)
+def test_a_size_is_said_as_in_the_trade(size: str, said: str) -> None:
+    assert size_in_words(size) == said

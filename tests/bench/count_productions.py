@@ -27,7 +27,7 @@ from joblog.dictation.grammar import (
     known_words,
 )
 from joblog.dictation.numbers import DIGITS, Number, number_at
-from joblog.dictation.read import atoms_to_read, understand
+from joblog.dictation.read import said_in, understand
 from joblog.dictation.trees import Choice, Leaf, Repeat, Step, patterns, way_through
 from joblog.dictation.words import marked_words
 from joblog.model import Item, Vocabulary
@@ -78,7 +78,7 @@ class Counted:
         understood = understand(marked, vocabulary)
         if understood is None or len(marked) > 80:
             return
-        atoms, _ = atoms_to_read(marked, vocabulary)
+        atoms = said_in(marked, vocabulary).atoms
         stretches = {stretch.start: stretch for stretch in understood[1]}
         self._item = next((atom.value for atom in atoms if atom.char == ITEM), None)
         said: list[str] = []

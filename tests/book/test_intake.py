@@ -115,11 +115,14 @@ def test_without_a_better_clock_the_file_was_closed_when_the_recording_ended(
     assert kept.made.at == datetime(2026, 10, 5, 11, 59, 40, tzinfo=UTC)
 
 
-def test_a_place_holds_for_the_rest_of_the_recording_only(book: Book, folder: Path):
+def test_a_place_holds_for_the_rest_of_the_day_and_no_longer(book: Book, folder: Path):
     recording(folder, "2026-10-05 07-32-10.wav", "north wall eleven inches", "twelve inches")
     recording(folder, "2026-10-05 09-15-30.wav", "thirteen inches")
+    recording(folder, "2026-10-06 07-30-00.wav", "fourteen inches")
     take_in(book, JOB.name, [folder])
-    assert [e.entry.place for e in book.entries(JOB.name)] == ["north wall", "north wall", None]
+    found = [one.entry for one in book.entries(JOB.name)]
+    assert [one.place for one in found] == ["north wall", "north wall", "north wall", None]
+    assert [one.carried for one in found] == [(), ("place",), ("place",), ()]
 
 
 def test_taking_in_the_same_again_changes_nothing(book: Book, folder: Path):

@@ -6,14 +6,16 @@ import csv
 import io
 import json
 from collections.abc import Callable
+from datetime import UTC, datetime
+from decimal import Decimal
 from pathlib import Path
 
 import click
 import pytest
 
-from joblog.book import Book
+from joblog.book import Book, decisions
 from joblog.cli import commands
-from joblog.model import Job
+from joblog.model import Entry, Job, Reading
 
 DEMO = Path(__file__).parents[2] / "fixtures" / "demo"
 JOB = Job("Gull Point cottage", "America/New_York")
@@ -230,3 +232,17 @@ def test_the_pieces_go_to_the_saw_as_a_table(say: Say) -> None:
     rows = list(csv.DictReader(io.StringIO(say("takeoff", str(DEMO / "runs.csv"), "--pieces")[1])))
     assert list(rows[0]) == ["length", "pieces", "label", "item"]
     assert sum(int(row["pieces"]) for row in rows if row["label"].startswith("north eave ")) == 41
+
+
+def test_the_catalog_is_listed_with_what_was_said_to_cost_something_else(
+    say: Say, book: Path
+) -> None:
+    say("catalog", "set", "fascia", "cost=12.00", "--book", str(book))
+    price = Entry("price", item="fascia", unit="stick", unit_cost=Decimal("14.90"))
+    with Book.open(book) as opened:
+        at = datetime(2026, 10, 14, 15, tzinfo=UTC)
+        decisions.add_typed(opened, JOB.name, Reading((price,)), "told", at)
+    status, listed, told = say("catalog", "--csv", "--book", str(book))
+    assert status == 0
+    assert told == "fascia: 14.90 a stick was said on 2026-10-14; the catalog has 12.00\n"
+    assert "14.90" not in listed

@@ -604,3 +604,14 @@ def test_a_conversation_that_begins_again_knows_what_stood() -> None:
 def _in_the_book(entry: Entry | None) -> BookEntry:
     assert entry is not None
     return BookEntry(7, 1, BEGUN, entry, (), "heard", "heard", BEGUN, "fourteen")
+
+
+def test_only_what_may_be_a_depth_is_cut_shorter() -> None:
+    def said_back(text: str) -> str:
+        talking = Talk(Conversation(words(), shorter=Fraction(1, 4)), words())
+        talking.hears(text)
+        return talking.said
+
+    assert "cut" in said_back("north eave depth fourteen and five eighths")
+    assert "cut" in said_back("north eave fourteen and five eighths")
+    assert "cut" not in said_back("north eave reveal fourteen and five eighths")

@@ -16,7 +16,7 @@ from joblog.listening.acts import (
     Replace,
     Settle,
 )
-from joblog.listening.questions import NEVER_ASKED
+from joblog.listening.questions import has_a_number
 from joblog.model import Entry
 from tests.listening.talking import Talk, talk
 
@@ -116,7 +116,7 @@ class Notebook:
         facts = (
             line.entry
             for line in reversed(self.lines.values())
-            if line.standing in ("heard", "accepted") and line.entry.kind not in NEVER_ASKED
+            if line.standing in ("heard", "accepted") and has_a_number(line.entry)
         )
         return next(facts, None)
 

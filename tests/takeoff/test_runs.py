@@ -160,9 +160,65 @@ def test_a_short_measure_at_the_place_is_a_depth_and_a_long_one_the_length() -> 
     assert run.depths == (Depth(Fraction(191, 16)), Depth(Fraction(49, 4)))
     assert dict(run.measures)["length"] == Amount(Fraction(492), "in")
     assert told == (
-        "north eave: length 41' as dictated",
-        "north eave: depth 11 15/16, 12 1/4 in as dictated, taken as evenly from end to end",
+        "north eave: length 41' as dictated, taken to be the length",
+        "north eave: depth 11 15/16, 12 1/4 in as dictated, taken to be the depth, evenly from end "
+        "to end",
     )
+
+
+def test_a_measure_is_of_what_was_said_and_a_reveal_is_no_depth() -> None:
+    entries = [
+        said(measure(492, dimension="length")),
+        said(measure("99/8", dimension="depth")),
+        said(measure("9/8", dimension="reveal")),
+    ]
+    [run], told = as_dictated([run_of({"work": "boxed eave", "place": "north eave"})], entries)
+    found, _ = take_off([run], starter_catalog())
+    assert run.depths == (Depth(Fraction(99, 8)),)
+    assert told == (
+        "north eave: length 41' as dictated",
+        "north eave: depth 12 3/8 in as dictated",
+        "north eave: reveal 1 1/8 in left alone: boxed eave takes no reveal",
+    )
+    # 41 ft times 12 3/8 in, by hand: 41 * 99 / 96 = 42.28 square feet.
+    assert [round(float(figure.amount.quantity), 2) for figure in found.figures] == [42.28]
+
+
+def test_beside_a_depth_that_was_named_a_bare_measure_is_not_taken_for_another() -> None:
+    entries = [said(measure("99/8", dimension="depth")), said(measure(14))]
+    [run], told = as_dictated([run_of({"work": "boxed eave", "place": "north eave"})], entries)
+    assert run.depths == (Depth(Fraction(99, 8)),)
+    assert told[1] == "north eave: 14 in left alone: say what it is, such as 'depth'"
+
+
+def test_bare_measures_too_unlike_to_be_one_depth_are_not_guessed() -> None:
+    entries = [said(measure("99/8")), said(measure("9/8"))]
+    eave = run_of({"work": "boxed eave", "place": "north eave"})
+    assert as_dictated([eave], entries) == (
+        (eave,),
+        ("north eave: 12 3/8 in, 1 1/8 in left alone: say what it is, such as 'depth'",),
+    )
+
+
+def test_width_and_height_of_a_wall_are_told_apart_by_their_names_alone() -> None:
+    wall = [run_of({"work": "wall", "place": "north eave"})]
+    named = [said(measure(264, dimension="width")), said(measure(112, dimension="height"))]
+    [run], _ = as_dictated(wall, named)
+    [bare], _ = as_dictated(wall, [said(measure(264)), said(measure(112))])
+    assert dict(run.measures) == {
+        "width": Amount(Fraction(264), "in"),
+        "height": Amount(Fraction(112), "in"),
+    }
+    assert bare == wall[0]
+
+
+def test_the_depth_of_the_soffit_is_the_depth_of_its_run_and_that_of_the_fascia_is_not() -> None:
+    entries = [
+        said(measure(14, item="vented soffit panel", dimension="depth")),
+        said(measure(6, item="fascia", dimension="depth")),
+    ]
+    [run], _ = as_dictated([run_of({"work": "boxed eave", "place": "north eave"})], entries)
+    assert run.depths == (Depth(Fraction(14)),)
 
 
 def test_depths_said_with_where_they_are_stand_there() -> None:
@@ -172,7 +228,9 @@ def test_depths_said_with_where_they_are_stand_there() -> None:
     ]
     [run], told = as_dictated([run_of({"work": "boxed eave", "place": "north eave"})], entries)
     assert run.depths == (Depth(Fraction(14), Fraction(48)), Depth(Fraction(57, 4), Fraction(150)))
-    assert told == ("north eave: depth 14, 14 1/4 in as dictated, at 4', 12' 6\"",)
+    assert told == (
+        "north eave: depth 14, 14 1/4 in as dictated, taken to be the depth, at 4', 12' 6\"",
+    )
 
 
 def test_a_dictated_pitch_is_taken() -> None:
@@ -227,3 +285,9 @@ def test_two_different_lengths_are_asked_about_and_neither_is_taken() -> None:
     same, told = as_dictated([run], [said(measure(492)), said(measure(480))])
     assert same == (run,)
     assert told == ("north eave: which length is it? These were said: 41', 40'",)
+
+
+def test_depths_at_their_places_may_differ_as_they_like() -> None:
+    entries = [said(measure(8, note="at 0 ft")), said(measure(24, note="at 20 ft"))]
+    [run], _ = as_dictated([run_of({"work": "boxed eave", "place": "north eave"})], entries)
+    assert [depth.depth for depth in run.depths] == [8, 24]

@@ -2,6 +2,7 @@
 
 WORDS    classes of words and phrases; a word may stand in several.
 SHAPES   named pieces of a sentence, built of classes and other shapes.
+DIMENSIONS what a measure may be of, and the words that say it.
 SENTENCES what a stretch of words can mean: (meaning, pattern).
 
 Patterns are read word by word. `CLASS` any word or phrase of a class, or a shape; `word` that
@@ -19,6 +20,8 @@ from __future__ import annotations
 
 from joblog.dictation.language import (
     corrections,
+    days,
+    errands,
     fillers,
     items,
     labor,
@@ -27,9 +30,10 @@ from joblog.dictation.language import (
     stock,
     talk,
 )
+from joblog.dictation.language.measures import DIMENSIONS
 from joblog.dictation.language.stock import TELLTALES, UNTOLD
 
-__all__ = ["SENTENCES", "SHAPES", "TELLTALES", "UNTOLD", "WORDS"]
+__all__ = ["DIMENSIONS", "ERRAND_WORDS", "SENTENCES", "SHAPES", "TELLTALES", "UNTOLD", "WORDS"]
 
 WORDS: dict[str, str] = {
     **fillers.WORDS,
@@ -40,7 +44,13 @@ WORDS: dict[str, str] = {
     **places.WORDS,
     **talk.WORDS,
     **corrections.WORDS,
+    **days.WORDS,
+    **errands.WORDS,
 }
+ERRAND_WORDS = tuple(errands.WORDS)
+# A day is said anywhere; one that is still to come makes a plan of what is said beside it.
+for _name, _days in days.ALSO:
+    WORDS[_name] += f", {WORDS[_days]}"
 SHAPES: dict[str, str] = {
     **measures.SHAPES,
     **items.SHAPES,
@@ -48,12 +58,15 @@ SHAPES: dict[str, str] = {
     **labor.SHAPES,
     **places.SHAPES,
     **talk.SHAPES,
+    **errands.SHAPES,
 }
 # Of two patterns that explain equally much the one that stands first is taken.
 SENTENCES: tuple[tuple[str, str], ...] = (
     *places.SENTENCES,
+    *days.SENTENCES,
+    *errands.SENTENCES,
     *measures.SENTENCES,
-    *stock.SENTENCES,
+    *days.dated(stock.SENTENCES),
     *labor.SENTENCES,
     *talk.SENTENCES,
     *corrections.SENTENCES,

@@ -49,6 +49,16 @@ WORDS: dict[str, str] = {
     "NOWAIT": "er, no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, "
     "rather, oops, nope, whoops, my mistake, my bad, excuse me, correction, i am sorry, i'm "
     "sorry",
+    "EDITING": "no, wait, no wait, wait no, sorry, er, i mean, i meant, i meant to say, make it, "
+    "make that, no make it, no make that, wait make that, wait make it, scratch that make it, "
+    "actually, actually make it, correction, correction make it, rather, or rather, hold on, uh "
+    "no, oops, whoops, nope, my mistake, my bad, excuse me, i am sorry, i'm sorry, scratch that, "
+    "strike that, no it's, no that's, no no, call it, better make it, better make that, i should "
+    "say, or should i say, let me correct that, let me fix that, well, hang on, no sorry",
+    "HEDGING": "maybe, or maybe, possibly, or possibly, perhaps",
+    "HESITATING": "okay, ok, yeah, you know, let me see, let's see, well, it's, that's, that is, "
+    "it is, let me think, like, so, hang on, what was it, i guess, i think, alright, all right",
+    "LINK": "is, was, of, at, are, were, by",
     "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
     "like it, another just like it, one more just like it, same as that, same as the last one, "
     "same measurement, one more the same, another one the same, same, and again, once more, same "
@@ -65,22 +75,23 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("instead", "SAID ( LENGTH | ITEM | TIME | SPOT ) INSTEAD"),
     ("new duration", "d=DURATION"),
     ("maybe instead", "SLIP* NOWAIT"),
-    ("not this", "not a=( NUM | MIX ) b=( NUM | MIX )"),
+    ("not this", "not x=( NUM | MIX ) b=( NUM | MIX )"),
     (
         "this not that",
-        "CHANGED* m=( NUM | MIX ) ( INCH | PIECEWORD | UNIT | HOURWORD )? ( not | NOTANY ) LENGTH ",
+        "CHANGED* m=( NUM | MIX ) ( INCH | PIECEWORD | UNIT | HOURWORD )? "
+        "( not | NOTANY ) x=LENGTH",
     ),
-    ("this not that", "( CHANGED | WASIT )* i=ITEM not ITEM"),
+    ("this not that", "( CHANGED | WASIT )* i=ITEM not y=ITEM"),
     ("this not that", "NOWAIT* ( WASIT | ARTICLE ITEM was ) actually? i=ITEM"),
     ("this not that", "NOWAIT* WASIT only? m=( NUM | MIX ) ( UNIT | PIECEWORD )?"),
     ("this not that", "NOWAIT* WASIT only? d=DURATION"),
     ("this not that", "NOWAIT* WASIT t=TIME"),
     ("this not that", "t=TIME not TIME"),
-    ("this not that", "d=DURATION not ( DURATION | NUM )"),
-    ("moved", "NOWAIT* ( MOVETHAT | WASIT ) IN? the? p=WHERE ( not IN? the? WHERE )?"),
-    ("moved", "CHANGED? IN the? p=WHERE not IN? the? WHERE"),
-    ("this not that", "( the | BREAK )* CHANGED+ m=NUM MINUTE not NUM MINUTE?"),
-    ("this not that", "CHANGED* v=STOCKVERB not STOCKVERB"),
+    ("this not that", "d=DURATION not x=( DURATION | NUM )"),
+    ("moved", "NOWAIT* ( MOVETHAT | WASIT ) IN? the? p=WHERE ( not IN? the? y=WHERE )?"),
+    ("moved", "CHANGED? IN the? p=WHERE not IN? the? y=WHERE"),
+    ("this not that", "( the | BREAK )* CHANGED+ m=NUM MINUTE not x=NUM MINUTE?"),
+    ("this not that", "CHANGED* v=STOCKVERB not z=STOCKVERB"),
     ("again", "AGAIN"),
     ("adjust", "( HEAVY | LIGHT )"),
     ("adjust instead", "not ( HEAVY | LIGHT ) ( HEAVY | LIGHT )"),

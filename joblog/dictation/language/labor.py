@@ -96,6 +96,7 @@ WORDS: dict[str, str] = {
     "OCLOCK": "o'clock, oclock, sharp, o clock",
     "AM": "am, a m, this morning, in the morning, morning, this mornin",
     "PM": "pm, p m, this afternoon, in the afternoon, afternoon, in the evening, tonight, at night",
+    "DAYPARTS": "am, a m, pm, p m",
     "NOON": "noon, midday, midnight",
     "PAST": "past, after",
     "TO": "to, till, til, before, of, until",

@@ -2,6 +2,19 @@
 
 from __future__ import annotations
 
+DIMENSIONS: dict[str, str] = {
+    "length": "length, long, run, runs, span, cut length",
+    "depth": "depth, deep, overhang depth, depths",
+    "width": "width, wide",
+    "height": "height, high, tall",
+    "rise": "rise",
+    "reveal": "reveal, reveals",
+    "overhang": "overhang, overhangs",
+    "spacing": "spacing, on center, on centers, centers, center to center, oc",
+    "gap": "gap, gaps, gap is",
+}
+"""What the words of DIMENSION and ABOUTIT say that a measure is of."""
+
 WORDS: dict[str, str] = {
     "UNIT": "sheet, sheets, stick, sticks, box, boxes, roll, rolls, bundle, bundles, tube, "
     "tubes, pair, pairs, gallon, gallons, gal, pound, pounds, lb, lbs, square, squares, square "
@@ -56,7 +69,8 @@ WORDS: dict[str, str] = {
     "EXACT": "exactly, even, on the money, on the nose, dead on, right on, flat, on the dot, on "
     "the button, square, dead even, on the head",
     "SOFTLY": "and change, and a bit, and a hair, a hair, and some, and a little",
-    "DIMENSION": "tape says, tape reads, width, height, depth, length, run, rise, span, overhang "
+    "DIMENSION": "on center, on centers, center to center, oc, reveals, "
+    "tape says, tape reads, width, height, depth, length, run, rise, span, overhang "
     "depth, reveal, gap, offset, spacing, clearance, thickness, measurement, measure, measures, "
     "measured, reads, distance, opening, size, deep, wide, high, long, tall, need a cut at, cut "
     "at, cut length, mark, rip at, runs, overhang, step, jog, total, needs to be, has to be, "
@@ -73,6 +87,7 @@ WORDS: dict[str, str] = {
     "laser says, laser reads, reads out, gonna be, going to be, will be, it'll be, that'll be, "
     "gotta be, has got to be, got to be, coming in at, ought to be, oughta be, should be cut to, "
     "needs to be cut to, has to be cut to, wants cutting at, each of them",
+    "NAMEDDIMENSION": ", ".join(DIMENSIONS.values()),
     "CAMEIN": "came in, comes in, came up",
     "ABOUTIT": "gap, opening, height, width, depth, length, reveal, overhang, rise, span, "
     "thickness, distance, measurement, size, row, course, depths, cut, piece",
@@ -118,6 +133,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( for ( the | a )? i=ITEM )?",
     ),
     ("measure", "i=ITEM DIMENSION* ( is | at | was )? m=LENGTH ( times n=NUM )?"),
+    ("second side", "by m=LENGTH DIMENSION+"),
     (
         "measure",
         "( CUT | NEED )? PIECES ( at | to | by | of | CUTTO | DOWNTO )? m=LENGTH each? DIMENSION*",

@@ -10,7 +10,7 @@ WORDS: dict[str, str] = {
     "outside, garage, main, street, left hand, right hand, second, first, third, top, bottom, "
     "kitchen, bedroom, bathroom, porch, house, both, each, either, far, near, lower left, upper "
     "left",
-    "PART": "windows, doors, rafters, corners, wall, eave, eaves, overhang, gable, corner, rake, "
+    "PART": "windows, doors, rafters, corners, wall, eave, eaves, gable, corner, rake, "
     "ridge, valley, roof, window, door, porch, dormer, side, end, elevation, bay, peak, frieze, "
     "ceiling, deck, chimney, garage, shed, addition, entry, hip, section, bump out, picture "
     "window, bay window, garage door, front door, back door, story, stairs, steps, driveway, "

@@ -1,0 +1,303 @@
+"""Things to do, extras, prices of today, money spent, driving, inspections and visits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+from itertools import pairwise
+from typing import cast
+
+from joblog.dictation.draft import Draft, Parts, item_in, words_of
+from joblog.dictation.grammar import (
+    FRAC,
+    ITEM,
+    MIX,
+    NUM,
+    NUMBERS,
+    SPOT,
+    Atom,
+    Stretch,
+    all_found,
+    has_any,
+    is_a,
+    whole_as,
+)
+from joblog.dictation.labor import duration, time_of
+from joblog.dictation.numbers import Number
+from joblog.dictation.places import place_in
+from joblog.dictation.stock import amount_of, thing_of
+from joblog.model import Entry, Kind
+from joblog.quantity import money, tape
+
+
+def add_errand(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """A clause that tells of something to do, wanted beyond the plan, or of somebody who came."""
+    errand = errand_of(draft, parts, stretch)
+    if errand is None:
+        return False
+    entry, whys = errand
+    draft.place = draft.place or entry.place
+    return draft.add(entry, *whys)
+
+
+Errand = tuple[Entry, list[str | None]]
+
+
+def errand_of(draft: Draft, parts: Parts, stretch: Stretch) -> Errand | None:
+    """What such a clause comes to, with doubts; None where it tells of none of it."""
+    atoms = stretch.atoms
+    if not _begins(draft, stretch) or _is_none(draft, stretch):
+        return None
+    if stretch.meaning != "todo" and tells_of_stock(atoms):
+        return None
+    entry = Entry(
+        cast(Kind, stretch.meaning),
+        place=place_in(atoms),
+        note=words_of(atoms),
+        who=words_of(_bare(parts["who"])) if "who" in parts else None,
+    )
+    if entry.kind == "todo":
+        return _with_what(entry, draft, atoms)
+    if entry.kind == "extra":
+        return _with_price(entry, parts, atoms)
+    return _with_time(entry, draft, atoms)
+
+
+def errand_among(draft: Draft, atoms: Sequence[Atom]) -> Errand | None:
+    """What words come to that were taken for a note, or for a plan; all of them are kept."""
+    found = whole_as(_CLAUSES, atoms)
+    if found is None:
+        return None
+    offset = next((at for at, atom in enumerate(draft.atoms) if atom is found.atoms[0]), 0)
+    stretch = replace(found, start=offset, end=offset + len(found.atoms))
+    errand = errand_of(draft, found.parts, stretch)
+    if errand is None:
+        return None
+    entry, whys = errand
+    return replace(entry, note=words_of(atoms), place=entry.place or place_in(atoms)), whys
+
+
+_CLAUSES = frozenset(("todo", "extra", "visit", "inspection"))
+
+
+def tells_of_stock(atoms: Sequence[Atom]) -> bool:
+    """True where a counted material stands beside what happened to it."""
+    counted = any(
+        one.char == NUM and (other.char == ITEM or is_a(other, "UNIT"))
+        for one, other in pairwise(atoms)
+    )
+    return counted and has_any(atoms, "USED", "SPOIL", "DELIVER", "RETURN", "COUNTED", "LEFTOVER")
+
+
+def _begins(draft: Draft, stretch: Stretch) -> bool:
+    """True where a clause begins: not in "waiting on the inspector", "i got a call"."""
+    at = stretch.start
+    while at and not draft.atoms[at].pause:
+        before = draft.atoms[at - 1]
+        if has_any((before,), "AND", "CLAUSE", "NOTE", *_DAYS):
+            return True
+        if before.char == SPOT or is_a(before, "PART"):
+            return True
+        if not has_any((before,), "FILLER", "ME") or before.words in ("to", "of", "got"):
+            return (
+                is_a(before, "ARTICLE")
+                and at - 1 == stretch.start - 1
+                and stretch.meaning not in ("todo",)
+                and _begins(draft, replace(stretch, start=at - 1))
+            )
+        at -= 1
+    return True
+
+
+_DAYS = ("DAYAHEAD", "DAYBACK", "DAYNAMED", "DAYNOW")
+
+
+def _is_none(draft: Draft, stretch: Stretch) -> bool:
+    """True where the words tell of none of it: questions, denials, forecasts."""
+    atoms = stretch.atoms
+    if stretch.meaning == "todo":
+        return _is_nothing_to_do(draft, stretch)
+    if stretch.meaning == "extra":
+        wanting = next((at for at, atom in enumerate(atoms) if is_a(atom, "WANTS")), None)
+        return wanting is not None and any(is_a(atom, "LOOKS") for atom in atoms[wanting + 1 :][:2])
+    return False
+
+
+def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
+    atoms = stretch.atoms
+    must = next((at for at, atom in enumerate(atoms) if is_a(atom, "MUST")), None)
+    led = [*draft.atoms[max(0, stretch.start - 3) : stretch.start], *atoms[: must or 0]]
+    if has_any(led, *_UNDONE):
+        return True
+    if must is None:
+        # "Call the breezeway twenty six and an eighth" is a measure.
+        return any(atom.char in (MIX, FRAC) for atom in atoms)
+    after = atoms[must + 1] if must + 1 < len(atoms) else None
+    if after is None or after.char in NUMBERS:
+        return True  # "Needs to be nine and a quarter" is a measure.
+    # "It should rain", "that should do it": only who does it has something to do.
+    return atoms[must].words in _WEAK and not {atom.words for atom in led} & {"i", "we"}
+
+
+_UNDONE = ("NOTGOING", "TALK", "ISNOT")
+_WEAK = ("should", "should be", "must", "better", "supposed to", "want to", "wanna", "ought to be")
+
+
+def _bare(atoms: Sequence[Atom]) -> list[Atom]:
+    return [atom for atom in atoms if not is_a(atom, "ARTICLE")]
+
+
+def _with_what(entry: Entry, draft: Draft, atoms: Sequence[Atom]) -> tuple[Entry, list[str | None]]:
+    """With the material that is counted in it, where it is one."""
+    amounts = [parts for parts in all_found("NAMED_AMOUNT", atoms) if item_in(parts.get("i"))]
+    buying = any(atom.words in _BUYING for atom in atoms)
+    if not amounts and buying and (item := item_in(tuple(atoms))) is not None:
+        return replace(entry, kind="needed", item=item.name, unit=item.unit), []
+    if len(amounts) != 1:
+        return entry, []
+    parts = amounts[0]
+    quantity, why = amount_of(parts)
+    named = thing_of(draft, parts)
+    if quantity is None or named is None:
+        return entry, []
+    thing, whys = named
+    return replace(entry, item=thing.item, unit=thing.unit, quantity=quantity), [why, *whys]
+
+
+_BUYING = ("order", "reorder", "buy", "pick up")
+
+
+def _with_price(
+    entry: Entry, parts: Parts, atoms: Sequence[Atom]
+) -> tuple[Entry, list[str | None]]:
+    """With what it costs the customer and how long it took."""
+    hours: Fraction | None = None
+    whys: list[str | None] = []
+    used: set[int] = set()
+    for found in all_found("DURATION", atoms):
+        minutes, why = duration(found[""])
+        hours = minutes / 60
+        whys.append(why)
+        used |= {id(atom) for atom in found[""]}
+    price: Decimal | None = None
+    for found in all_found("DOLLARS", atoms):
+        said = found[""]
+        if any(id(atom) in used for atom in said) or not _is_price(said, atoms):
+            continue
+        if price is not None:
+            whys.append("two prices: which one holds?")
+        price, why = dollars(said, cents_first=False)
+        whys.append(why)
+    return replace(entry, price=price, hours=hours), whys
+
+
+def _is_price(said: Sequence[Atom], atoms: Sequence[Atom]) -> bool:
+    """True for an amount with "dollars", and for one that nothing follows."""
+    if has_any(said, "MONEY"):
+        return True
+    at = next(at for at, atom in enumerate(atoms) if atom is said[-1])
+    after = atoms[at + 1] if at + 1 < len(atoms) else None
+    return after is None or after.pause or after.words in ("for", "more", "extra", "total", "flat")
+
+
+def dollars(atoms: Sequence[Atom], *, cents_first: bool) -> tuple[Decimal, str | None]:
+    """An amount of money: "forty", "sixty two fifty", "a dollar ten", and a doubt.
+
+    "Two fifty" is 2.50 where `cents_first`, else 250.
+    """
+    total, bare = Fraction(0), list[Fraction]()
+    marked = False
+    for atom in atoms:
+        if isinstance(atom.value, Number):
+            bare.append(atom.value.value)
+        elif is_a(atom, "MONEY"):
+            marked = True
+            share = Fraction(1, 100) if atom.words.startswith("cent") else Fraction(1)
+            total += (bare.pop() if bare else Fraction(1)) * share
+    if marked and bare:
+        return money(total + bare[-1] / 100), None
+    if len(bare) == 2:
+        whole, part = bare
+        if whole < 10 and part >= 10 and not cents_first:
+            return money(whole * 100 + part), None
+        return money(whole + part / 100), None
+    return money(total + sum(bare)), None
+
+
+def _with_time(entry: Entry, draft: Draft, atoms: Sequence[Atom]) -> tuple[Entry, list[str | None]]:
+    """With the time of day that somebody came, or will come."""
+    for found in all_found("ATHOUR", atoms):
+        ahead = has_any(atoms, "DAYAHEAD", "DAYNAMED", "DAYBACK", "FUTURE", "COMING")
+        clock, why = time_of(found["t"], None if ahead else draft.context.at, "break")
+        if clock is not None:
+            return replace(entry, time=clock), [None if ahead else why]
+    return entry, []
+
+
+def add_price_now(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Fascia is fourteen ninety a stick now": what one costs, nothing bought."""
+    named = thing_of(draft, {**parts, "u": _unit_atoms(parts)})
+    if named is None or item_in(parts["i"]) is None:
+        return False
+    thing, whys = named
+    cost, why = dollars(parts["c"], cents_first=True)
+    who = words_of(_bare(parts["who"])) if "who" in parts else None
+    entry = replace(thing, kind="price", unit_cost=cost, who=who, note=words_of(stretch.atoms))
+    return draft.add(entry, why, *whys)
+
+
+def _unit_atoms(parts: Parts) -> tuple[Atom, ...]:
+    return tuple(atom for atom in parts.get("per", ()) if is_a(atom, "UNIT"))
+
+
+def add_expense(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Forty bucks for the dump": money spent that is no material of the catalog."""
+    before = draft.before(stretch)
+    if before is not None and not before.pause and has_any((before,), "KIN", "NAME", "OTHER"):
+        return False  # "My cousin paid eleven thousand for that boat."
+    price, why = dollars(parts["c"], cents_first=True)
+    after = draft.behind(stretch)
+    if after is not None and not after.pause and has_any((after,), *_NO_MONEY):
+        return False
+    alone = len(parts["c"]) == 1
+    whys = [why, "dollars?" if alone else None]
+    item = item_in(stretch.atoms)
+    if item is not None:
+        whys.append(f"money for {item.name}, but for how many?")
+    return draft.add(
+        Entry("expense", price=price, note=words_of(stretch.atoms), place=place_in(stretch.atoms)),
+        *whys,
+    )
+
+
+_NO_MONEY = ("HOURWORD", "MINUTE", "FOOT", "INCH", "EACH", "UNIT", "ITEM")
+
+
+def add_drive(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Drove thirty two miles, forty minutes"."""
+    atoms = stretch.atoms
+    miles = None
+    whys: list[str | None] = []
+    rest: Sequence[Atom] = atoms
+    if "m" in parts:
+        miles = cast(Number, parts["m"][0].value).value
+        at = next(at for at, atom in enumerate(atoms) if atom is parts["m"][-1])
+        rest = atoms[at + 2 :]
+        rate = rest[:2]
+        if miles >= _TOO_FAR or (rate and rate[0].words in ("an", "per", "a")):
+            return False
+        if rest and is_a(rest[0], "BACKFORTH"):
+            whys.append(f"{tape(miles)} miles in all, or {rest[0].words}?")
+    spans = [parts["d"]] if "d" in parts else [found[""] for found in all_found("DURATION", rest)]
+    minutes = None
+    for span in spans:
+        minutes, why = duration(span)
+        whys.append(why)
+    entry = Entry("drive", miles=miles, minutes=minutes, note=words_of(atoms))
+    return draft.add(entry, *whys)
+
+
+_TOO_FAR = 1000
+"""Miles that nobody drives for a day's work; common practice."""

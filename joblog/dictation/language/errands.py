@@ -1,0 +1,137 @@
+"""Words and patterns of what a job has besides work and material: things to do, extras, prices of
+today, money spent, driving, inspections and visits."""
+
+from __future__ import annotations
+
+WORDS: dict[str, str] = {
+    "MUST": "don't forget to, don't forget, don't forget that, do not forget to, don't let me "
+    "forget to, don't let me forget, remember to, remind me to, remind me that, remind me, remind "
+    "us to, make sure to, make sure we, make sure i, make sure, be sure to, be sure and, need to, "
+    "have to, gotta, ought to, oughta, should, must, better, note to self, needs to be, need to "
+    "be, has to be, have to be, gotta be, got to be, should be, ought to be, supposed to, "
+    "reminder, want to, wanna, need you to",
+    "ERRAND": "call, call the, call up, ask, ask the, tell the, tell, text, email, schedule, remind, check with, call back",
+    "CHORE": "come, go, call, ask, check, tell, text, email, schedule, follow, fix, caulk, paint, "
+    "prime, clean, clean up, finish, finished, touch, haul, return, take, take back, bring, "
+    "replace, repair, patch, seal, swap, look at, get, grab, pick up, drop off, sharpen, tarp, "
+    "cover, redo, reset, rehang, renail, wrap, flash, meet, talk, send, mail, write up, measure, "
+    "remeasure, start, hang, put up, put, set up, tear, pull, move, cut, bend, install, load, "
+    "unload, nail, sand, trim, buy, rent, line, sweep, sweep up, work, change, charge, print, "
+    "order, hit, knock out, frame, side, build, dig, tackle, wash, rinse, oil, grease, run, drop, "
+    "pack, tidy, shim, block, strip, prep, demo, rip, nail off, button up",
+    "CUSTOMER": "customer, owner, homeowner, client, landlord, landlady, lady, tenant, homeowners, "
+    "owners, customers, building manager, property manager",
+    "TITLE": "mr, mrs, miss, ms, mister, missus",
+    "VISITOR": "architect, neighbor, neighbors, salesman, rep, realtor, adjuster, electrician, "
+    "plumber, roofer, roofers, painter, painters, mason, gc, general contractor, contractor, "
+    "electricians, plumbers, engineer, designer, landscaper, landscapers, surveyor, super, "
+    "superintendent, project manager, framers, insulators, drywallers, estimator, appraiser",
+    "CAMEBY": "came by, stopped by, stopped in, dropped in, dropped by, swung by, came over, "
+    "visited, coming by, comes by, coming over, stopping by, stops by, dropping by, swinging by, "
+    "came around, walked the job, walked through, met with, meeting with, came to look, "
+    "came to see, came to check, met",
+    "COMING": "is coming, coming, coming by, coming over, coming back, comes by, stops by, stopping "
+    "by, dropping by, swinging by, comes, come, due, showing up",
+    "INSPECT": "inspector, inspection, inspectors, building inspector, code officer, building "
+    "official, inspections, inspected, final inspection, walkthrough",
+    "VERDICT": "passed, failed, pass, fail, approved, red tagged, okayed, flunked, had, got",
+    "EXTRAWORK": "extra work, change order, extra charge, extras, not in the bid, not in the "
+    "contract, not in the plan, not on the plan, outside the contract, on top of the contract, on "
+    "top of the bid, upcharge, beyond the contract, not part of the bid, out of scope, outside the "
+    "bid, added work, extra job, extra for, extra to",
+    "WANTS": "wants, wanted, asked for, asked if, asked could, asked me, asked us, requested, wants us to, wants me to, added, "
+    "asking for, asks for, asked about adding",
+    "LOOKS": "see, know, talk, meet, look, come, pick, think, choose, decide, hear, discuss, check, "
+    "walk, wait, pay, find, stop, sell",
+    "BILL": "charge, bill, charged, billed, charging, billing, invoice",
+    "COSTING": "is, are, was, were, runs, run, running, costs, cost, costing, now, up, to, at, went, "
+    "goes, gone, for, price, has, it's, jumped, down, went up to, got, going for, went for, sells, "
+    "selling, priced, just, only, about, and, again, comes to, wants, want, charges, charging, "
+    "charge, quoted, asking, gets, us, me, price is, price was, i, the, of, get, getting, says, "
+    "said, they want, today, these days, been",
+    "PRICEOF": "price of, the price of, cost of, the cost of, price on, price for",
+    "NOWADAYS": "now, today, nowadays, already, again",
+    "SELLER": "yard, supply house, lumberyard, lumber yard, supplier, store, they, distributor",
+    "SPENDING": "gas, parking, tolls, toll, dump, dump fee, dump fees, dump run, tipping, landfill, "
+    "permit, permits, diesel, fuel, rental, rentals, "
+    "blades, bit, bits, batteries, propane, postage, ferry, motel, hotel, ticket, repair, repairs, "
+    "tires, tire, oil, gloves, tarps, rope, string, chalk, pencils, snacks, donuts, pizza, drinks, "
+    "sandwiches, tip, insurance, copies, printing, fee, fees, rags, masks, glasses, lift, scaffold",
+    "SPENT": "spent, paid, i paid, we paid, cost me, cost us, cost, costs, was, came to, ran me, set "
+    "me back, for, on, is, at, put in, dropped, charged me, charged us, they charged me, they "
+    "charged us, the, a, money, bill, my, me, us, ran",
+    "MILES": "miles, mile",
+    "DRIVE": "drove, drive, driving, driven, mileage, trip, put on, commute, travelled, traveled, "
+    "hauling, ran, went, that's, truck, run, round trip",
+    "THERE": "round trip, there, back, total, altogether, way, driving, drive, truck, down, out, "
+    "travel, on, in, of",
+    "BACKFORTH": "each way, one way, both ways",
+}
+
+SHAPES: dict[str, str] = {
+    "LEAD": "( FILLER | AND | DAYBACK | DAYAHEAD | DAYNAMED | ME )",
+    "SOMEBODY": "( ARTICLE | OTHER | COLOR | SIDE | NUM of )* ( CUSTOMER | VISITOR | ( KIN | MEN ) "
+    "( from ARTICLE* ( OTHER | SELLER ) )? ) NAME?",
+    "NAMEDONE": "( TITLE ( NAME | OTHER )* | NAME )",
+    "CAME": "( CAMEBY | ( is | are | was | were | be | will | FUTURE | FILLER )* ( by | due | over | "
+    "COMING ) )",
+    "WANTING": "( WANTS ( me | us | to | for )* | would like | ( had | told ) ( me | us )+ )",
+    "MUSTDO": "( MUST | ( NEED | COUNTED | needs | has | got | still | had ) to )",
+    "RATE": "( EACH UNIT? | ( a | an | per | the ) ( UNIT | hundred | thousand ) )",
+    "SPEND": "( SPENDING | EQUIPMENT )",
+    "DRIVEGAP": "( DRIVE | FILLER | AND | OTHER | ARTICLE | IN | SPENDING | SELLER | BACKFORTH | "
+    "SPOT | PART | back | EQUIPMENT | DOING | DROVE | ME )",
+    "DOLLARS": "( a MONEY NUM? | a? ( NUM | MIX ) ( MONEY ( AND? NUM MONEY? )? | NUM )? )",
+    "ATHOUR": "( AT | ABOUT )+ t=TIME",
+    "DAYLEAD": "( DAYAHEAD | DAYNAMED )",
+    "SELLING": "( ( at | from )? ARTICLE? who=SELLER )",
+}
+
+SENTENCES: tuple[tuple[str, str], ...] = (
+    (
+        "price now",
+        "PRICEOF? i=THING COSTING* c=DOLLARS per=RATE ( NOWADAYS | FILLER | SELLING | COSTING )*",
+    ),
+    ("price now", "PRICEOF? i=THING COSTING+ c=MONEYED ( NOWADAYS | SELLING )*"),
+    (
+        "price now",
+        "ARTICLE? who=SELLER COSTING+ c=DOLLARS per=RATE? ( for | on ) i=THING NOWADAYS*",
+    ),
+    ("price now", "c=DOLLARS per=RATE ( for | on ) i=THING NOWADAYS*"),
+    ("expense", "SPEND+ SPENT* c=DOLLARS ( for SPEND )*"),
+    ("expense", "SPEND+ IN ARTICLE* ( OTHER | PART ) SPENT* c=DOLLARS"),
+    ("expense", "( OTHER | SPEND )+ SPENT* c=MONEYED ( for the day )?"),
+    ("expense", "BREAK ( SPENT | OTHER | IN )* c=MONEYED"),
+    (
+        "expense",
+        "rented ARTICLE* ( OTHER | SPEND )+ SPENT* c=DOLLARS ( for ( OTHER | the | day )+ )?",
+    ),
+    ("expense", "c=MONEYED ( for | on | in | at )? ARTICLE* ( OTHER | SPEND | BREAK )+"),
+    (
+        "expense",
+        "( spent | paid | SPENT ) c=DOLLARS ( for | on | at | in ) ARTICLE* ( OTHER | SPEND "
+        "| PART | BREAK )+",
+    ),
+    (
+        "expense",
+        "paid ARTICLE* ( OTHER | NAME | KIN | HELPER | SPEND )+ c=MONEYED ( for ... )?",
+    ),
+    ("drive", "DRIVEGAP* ABOUT? m=VALUE MILES ......"),
+    ("drive", "drove DRIVEGAP* d=DURATION ......"),
+    ("drive", "d=DURATION ( drive | of? driving ) ......"),
+    ("inspection", "OTHER* INSPECT ......"),
+    ("inspection", "VERDICT ( ARTICLE | OTHER )* INSPECT ......"),
+    ("visit", "who=SOMEBODY FILLER* CAME ......"),
+    ("visit", "who=NAMEDONE FILLER* CAMEBY ......"),
+    ("extra", "who=SOMEBODY FILLER* WANTING ......"),
+    ("extra", "who=NAMEDONE FILLER* WANTING ......"),
+    ("extra", "EXTRAWORK ......"),
+    ("extra", "SUBJECTWORDS EXTRAWORK ......"),
+    ("extra", "BILL ARTICLE* who=SOMEBODY ......"),
+    ("todo", "MUSTDO ......"),
+    ("todo", "DAYLEAD LEAD* CHORE ......"),
+    ("todo", "CHORE .... DAYAHEAD ...."),
+    ("todo", "( come | go ) back AND? CHORE ......"),
+    ("todo", "ERRAND ......"),
+    ("todo", "SUBJECTWORDS MUSTDO ......"),
+)

@@ -1,0 +1,132 @@
+"""What is put right in mid-sentence is one fact, with the value meant. Phrases invented."""
+
+import re
+from datetime import datetime
+from fractions import Fraction
+
+import pytest
+
+from joblog.dictation import Context, read
+from joblog.form import describe
+from joblog.model import Entry, Plan, PlannedTask, Task
+from joblog.plan import vocabulary
+
+TASKS = (PlannedTask(Task("hang soffit", ("hanging soffit",)), Fraction(1)),)
+WORDS = vocabulary(Plan(tasks=TASKS, places=("north eave", "south eave", "west gable")))
+AFTERNOON = Context(at=datetime(2026, 10, 5, 16, 30))
+
+
+def only(text: str) -> str:
+    reading = read(text, WORDS, AFTERNOON)
+    assert reading.doubts == ()
+    [entry] = reading.entries
+    return re.sub(r" \(said: .*?\)", "", describe(entry))
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("used four no five five sheets of soffit", "used: 5 sheets of soffit panel"),
+        ("used three sheets of soffit no make it four", "used: 4 sheets of soffit panel"),
+        ("used nine fascia, sorry, ten fascia", "used: 10 sticks of fascia"),
+        ("spoiled two sticks of fascia, no, one stick", "1 stick of fascia"),
+        ("delivered ten sticks of fascia i mean twelve sticks", "12 sticks of fascia"),
+        ("delivered four sheets of soffit, no, five of fascia", "5 sticks of fascia"),
+        ("quit at four, well four twenty", "stop: 16:20"),
+        ("took a twenty minute break, make that thirty", "break: 30 minutes"),
+        ("two hours, no, two and a half hours hanging soffit", "2 1/2 hours"),
+    ],
+)
+def test_a_number_is_put_right_by_a_number(said: str, meant: str) -> None:
+    assert meant in only(said)
+
+
+@pytest.mark.parametrize(
+    ("said", "inches"),
+    [
+        ("eave eleven foot eight minus the corner, call it eleven foot six and a half", "138 1/2"),
+        ("north eave forty two and a, uh, and an eighth", "42 1/8"),
+        ("north eave forty two and a uh and an eighth", "42 1/8"),
+        ("north eave fourteen and five, and five eighths", "14 5/8"),
+        ("the the north eave is is forty forty one", "41"),
+        ("north eave forty one foot forty one foot two", "494"),
+        ("north eave fourteen and a half, no wait, fourteen and five eighths", "14 5/8"),
+        ("north eave fourteen and a half, no, five eighths", "14 5/8"),
+        ("north eave eleven foot six, no, eight", "140"),
+        ("north eave forty one foot, no, forty two", "504"),
+    ],
+)  # fmt: skip
+def test_a_length_is_put_right_by_a_length(said: str, inches: str) -> None:
+    assert f" {inches} in" in only(said)
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("used four soffit on the north eave, i mean the south eave", "south eave"),
+        ("the north, no, the south eave is fourteen and a quarter", "south eave"),
+        ("north eave twelve and a half, no wait, south eave twelve and a half", "south eave"),
+        ("used two sticks of fascia, no, wall channel", "2 sticks of wall channel"),
+        ("used, no, returned two sticks of fascia", "returned: 2 sticks of fascia"),
+        ("used two sticks of fascia, no, returned two sticks", "returned: 2 sticks of fascia"),
+    ],
+)
+def test_a_place_an_item_and_a_verb_are_put_right_by_their_like(said: str, meant: str) -> None:
+    assert meant in only(said)
+
+
+def test_two_repairs_in_one_breath_are_both_made() -> None:
+    said = "used three no wait four sticks of fascia on the north no the west gable"
+    assert only(said) == "used: 4 sticks of fascia, west gable"
+
+
+def test_of_several_numbers_the_one_that_goes_on_alike_is_put_right() -> None:
+    cut = read("cut six at fourteen and a half, no, eight at fourteen and a half", WORDS)
+    both = read("used four sheets of soffit and two sticks of fascia, no, five sheets", WORDS)
+    assert [(one.pieces, one.inches) for one in cut.entries] == [(8, Fraction(29, 2))]
+    assert [(one.quantity, one.unit) for one in both.entries] == [(5, "sheet"), (2, "stick")]
+
+
+@pytest.mark.parametrize(
+    "said", ["used three maybe four sheets of soffit", "used three sheets, maybe four, of soffit"]
+)
+def test_where_it_is_not_certain_which_holds_there_is_one_doubtful_entry(said: str) -> None:
+    reading = read(said, WORDS)
+    [entry] = reading.entries
+    assert entry.kind == "used"
+    assert [doubt.why for doubt in reading.doubts] == ["3, or 4?"]
+
+
+def test_without_a_pause_no_may_belong_to_what_follows_it() -> None:
+    doubted = read("used two sticks of fascia no wall channel", WORDS)
+    none_left = read("used two sticks of fascia, no wall channel left", WORDS)
+    assert [doubt.why for doubt in doubted.doubts] == ["fascia, or wall channel?"]
+    assert [entry.item for entry in none_left.entries] == ["fascia", "wall channel"]
+
+
+@pytest.mark.parametrize(
+    ("said", "facts"),
+    [
+        ("used two sheets of soffit, used two sheets of soffit", 2),
+        ("used two sheets of soffit and used two sheets of soffit and used one stick of fascia", 3),
+        ("cut fourteen and a half, fifteen and a quarter", 2),
+        ("used four sheets of soffit, spoiled five sheets of soffit", 2),
+        ("used four sheets of soffit on the west gable, no, north eave fourteen and a half", 2),
+    ],
+)
+def test_two_facts_stay_two(said: str, facts: int) -> None:
+    assert len(read(said, WORDS).entries) == facts
+
+
+def test_what_was_said_before_is_changed_and_not_repaired() -> None:
+    last = Entry("used", item="fascia", quantity=Fraction(5), unit="stick", place="north eave")
+    context = Context(last=last, item="fascia", place="north eave")
+    for said in ("i said five i meant nine", "no, nine"):
+        [entry] = read(said, WORDS, context).entries
+        assert entry.replacement is not None
+        assert entry.replacement.quantity == 9
+
+
+def test_a_number_and_another_sort_of_number_do_not_replace_each_other() -> None:
+    reading = read("cut fourteen and a half, no, make it six pieces", WORDS)
+    assert reading.entries[0].inches == Fraction(29, 2)
