@@ -396,6 +396,11 @@ def shape(name: str) -> re.Pattern[str]:
     return _grammar().shape(name)
 
 
+def chars_in(name: str) -> frozenset[str]:
+    """The characters that stand in a class of words; none where the tables have no such class."""
+    return _grammar().classes.get(name, frozenset())
+
+
 def chars_of(*names: str) -> str:
     """The inside of a regex class of all characters that stand in these classes of words."""
     return _ranges(_union(names))
