@@ -64,6 +64,14 @@ class _Told:
     why: str | None = None
 
 
+def attribute_in(atoms: Sequence[Atom]) -> Said | None:
+    """What atoms say of an item that is not named beside them: "solid", "the brown"."""
+    match = _look().attribute.fullmatch("".join(atom.char for atom in atoms))
+    if match is None:
+        return None
+    return _SAID[cast(str, match.lastgroup).partition("__")[0]](atoms)
+
+
 @dataclass(frozen=True, slots=True)
 class _Look:
     """What is looked for among the characters of the atoms."""

@@ -122,6 +122,20 @@ def lines_of_profile(vocabulary: Vocabulary) -> dict[str, Lines]:
     }
 
 
+def variant(vocabulary: Vocabulary, name: str, said: Said) -> tuple[Item, str | None] | None:
+    """The line like the one of that name that fits what was said instead, and why it is unsure.
+
+    None where no line is called so.
+    """
+    known = item_called(vocabulary, name)
+    if known is None:
+        return None
+    family = _family(known)
+    theirs = tuple(item for item in vocabulary.items if _family(item) == family)
+    planned = {item.name for item in vocabulary.items[: vocabulary.planned]}
+    return meant(Lines(family, theirs, sum(item.name in planned for item in theirs)), said)
+
+
 def not_in_catalog(name: str, unit: str | None) -> str:
     """The doubt about an item that no line of plan or catalog is called by."""
     counted = unit or "each"

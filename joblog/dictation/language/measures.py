@@ -109,12 +109,13 @@ SHAPES: dict[str, str] = {
     "FEET": "( MIX | NUM | a ) FOOT ( ( AND | nothing )* ( MIX | NUM | FRAC ) ( of an )? INCH? )?",
     "LONG": "NUM oh? ( MIX | NUM ) INCH?",
     "LENGTH": "ABOUT? ( HEAVY | LIGHT )? ABOUT? ( FEET | NUM AND? ( HEAVY | LIGHT ) FRAC INCH? "
-    "| ( MIX | NUM ) INCH? LESS FRAC ( of an INCH )? | NUM INCH AND FRAC "
+    "| ( MIX | NUM ) INCH? LESS ( NUM | FRAC ) ( of an INCH )? | NUM INCH AND FRAC "
     "| FRAC ( of an INCH )? OFF ( MIX | NUM ) INCH? | VALUE METRIC ( AND? VALUE METRIC? )? | "
     "FRAC of? ( a | an ) INCH | LONG | INCHES "
     "| ( a | an )? INCH ( AND FRAC )? ) "
-    "( ORSO | AND? ( it's | that's | is )? ( HEAVY | LIGHT ) | EXACT | SOFTLY )? ORSO?",
-    "COUNT": "( all | the | LASTOF | leftover | unused | spare | my | our )* last? ABOUT? "
+    "( ORSO | AND? ( it's | that's | is )? ( HEAVY | LIGHT ) ( FRAC ( of an INCH )? )? | EXACT "
+    "| SOFTLY )? ORSO?",
+    "COUNT": "( all | the | LASTOF | leftover | unused | spare | my | our )* last? ABOUT* "
     "( FRAC a? DOZEN | ( NUM | a | another | COUPLE )? "
     "DOZEN ( AND FRAC )? | MIX "
     "| NUM OR NUM | another? NUM "
