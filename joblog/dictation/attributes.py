@@ -43,7 +43,18 @@ def with_attributes(atoms: list[Atom]) -> list[Atom]:
     told = [*_beside(atoms, text)]
     taken = {at for one in told for at in range(one.start, one.end)}
     told += [one for one in _following(atoms, text, taken) if one.start not in taken]
-    return _folded(atoms, told) if told else atoms
+    return _with_late_counts(_folded(atoms, told)) if told else atoms
+
+
+def _with_late_counts(atoms: list[Atom]) -> list[Atom]:
+    """ "Two by sixes, four, twelve foot": with its length told, a number alone counts it."""
+    for at in range(1, len(atoms)):
+        item, number = atoms[at - 1], atoms[at]
+        told = item.char == ITEM and cast(Said, item.said).length is not None
+        alone = at + 1 == len(atoms) or atoms[at + 1].pause
+        if told and number.char == NUM and number.pause and alone:
+            atoms[at - 1 : at + 1] = [replace(number, pause=item.pause), replace(item, pause=False)]
+    return atoms
 
 
 @dataclass(frozen=True, slots=True)
@@ -491,6 +502,9 @@ def _inches(atoms: Sequence[Atom]) -> Said:
     return Said(size=f"{tape(sum(numbers, Fraction(one)))} in")
 
 
+_LETTERED = {"k style": "K style"}
+
+
 def _coloured(atoms: Sequence[Atom]) -> Said:
     return Said(colour=" ".join(atom.words for atom in atoms if not is_a(atom, "COLORED")))
 
@@ -506,7 +520,7 @@ _SAID: dict[str, Callable[[Sequence[Atom]], Said]] = {
     "inch": _inches,
     "five": lambda atoms: Said(size="5/4"),
     "bare": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])} in"),
-    "profile": lambda atoms: Said(profile=atoms[0].words),
+    "profile": lambda atoms: Said(profile=_LETTERED.get(atoms[0].words, atoms[0].words)),
     "colour": _coloured,
 }
 """By the name that the pattern gives the words."""

@@ -199,7 +199,7 @@ def _fit(item: Item, said: Said) -> int | None:
     """
     fit = 0
     for name in _TOLD:
-        own, told = getattr(item, name), getattr(said, name)
+        own, told = getattr(item, name).lower(), (getattr(said, name) or "").lower()
         if own and told:
             if own != told and not told.endswith(f" {own}"):
                 return None

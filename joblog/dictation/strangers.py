@@ -29,6 +29,8 @@ def with_strangers(atoms: list[Atom], vocabulary: Vocabulary) -> list[Atom]:
         item = _stranger(words)
         if name in _ONLY_MANY and not _are_many(atoms[start:end]):
             continue
+        if name == "counted" and atoms[match.start()].words in _TAKES_TIME:
+            continue  # "Took three tries".
         if name == "profile_first" and not atoms[match.end()].pause:
             continue
         if name.startswith("profile"):
@@ -56,7 +58,7 @@ def _strange() -> re.Pattern[str]:
     return re.compile(
         f"(?P<profile_panel>{profile}{colour}[{chars_of('PANEL')}])(?!{beside}{ITEM})"
         f"|{counted}(?P<profile>{profile})(?!{beside}(?:{piece}{of}?)?{ITEM})(?!{NUM}|{of})"
-        f"|(?P<profile_first>{profile})(?={NUM}{piece})"
+        f"|(?P<profile_first>{profile})(?={NUM})"
         f"|{piece}{of}{beside}(?P<of>{goods}|{first}(?:{other}){{0,2}}{ITEM}?)"
         f"|{done}{NUM}{beside}(?P<counted>(?:{other}){{1,3}})(?!{ITEM})"
         f"|{NUM}{beside}(?P<before>(?:{other}){{1,2}}{ITEM})"
@@ -75,6 +77,10 @@ _NO_NOUN = (
 """What the name of a thing does not begin with."""
 _ONLY_MANY = ("counted", "before", "behind")
 """Where only the plural tells that a thing is counted: "used two out back" is no thing."""
+
+
+_TAKES_TIME = frozenset("took take takes ran run set lost need needs got made".split())
+"""Verbs that are said as well of what is no material."""
 
 
 def _end_of_name(atoms: Sequence[Atom], start: int, end: int) -> int:
