@@ -15,6 +15,7 @@ from joblog.aloud.numbers import (
     size_in_words,
     time_in_words,
 )
+from joblog.dictation.numbers import NUMBER_WORDS, is_written
 from joblog.form import plain
 from joblog.model import STOCK_KINDS, UNHEARD, Entry, Kind
 
@@ -353,9 +354,22 @@ def _errand(entry: Entry, known: str | None) -> Iterator[Part]:
         yield Part(f"at {time_in_words(entry.time, range(7, 19))}", joined=True)
     if entry.quantity is not None:
         yield Part(f"{_amount(entry.quantity, entry.unit)} {_named(entry)}".strip())
-    yield Part(few(entry.note or ""), NOTE if entry.price or entry.miles else 0)
+    yield _words_beside(entry)
     yield Part(entry.who if entry.who and entry.who not in (entry.note or "") else "", WHO)
 
+
+def _words_beside(entry: Entry) -> Part:
+    """The words of an errand. Where they repeat its number they are not said: it may have been put
+    right since."""
+    counted = (entry.price, entry.miles, entry.hours, entry.minutes, entry.quantity)
+    if all(number is None for number in counted):
+        return Part(few(entry.note or ""))
+    note = entry.note or ""
+    repeats = any(word in _COUNTED or is_written(word) for word in note.lower().split())
+    return Part("" if repeats else few(note), NOTE)
+
+
+_COUNTED = frozenset(NUMBER_WORDS) - frozenset("a an and oh point by second".split())
 
 _CUES: dict[Kind, str] = {"todo": "to do", "extra": "extra work", "expense": "paid"}
 _PLACE_FIRST: tuple[Kind, ...] = ("measure",)

@@ -15,6 +15,7 @@ from zoneinfo import ZoneInfo
 
 from joblog.book import by_ear, listened
 from joblog.book.by_ear import Decision, Drop, KeepBoth, LetStand, Replace, Settle
+from joblog.book.earlier import standing_before
 from joblog.book.listened import LeftOver
 from joblog.book.spool import Spool
 from joblog.model import BookEntry, Piece, Reading, Utterance
@@ -130,9 +131,8 @@ def context_today(desk: Desk, at: datetime) -> Context:
 
     zone = ZoneInfo(desk.job.zone)
     context = Context(at=at.astimezone(zone).replace(tzinfo=None))
-    for kept in entries_today(desk, at):
-        if kept.standing != "dropped":
-            context = after(context, Reading(entries=(kept.entry,)))
+    for kept in standing_before(desk.book, desk.job.name, at):
+        context = after(context, Reading(entries=(kept.entry,)))
     return context
 
 

@@ -615,3 +615,28 @@ def test_only_what_may_be_a_depth_is_cut_shorter() -> None:
     assert "cut" in said_back("north eave depth fourteen and five eighths")
     assert "cut" in said_back("north eave fourteen and five eighths")
     assert "cut" not in said_back("north eave reveal fourteen and five eighths")
+
+
+def test_a_correction_puts_right_the_entry_that_it_fits_not_the_last_one() -> None:
+    talking = talk()
+    talking.hears("used three sheets of soffit")
+    talking.hears("north eave fourteen and a half", after=9)
+    talking.hears("not three, seven", after=9)
+    [made] = talking.of(Replace)
+    assert isinstance(made, Replace)
+    assert (made.id, made.by.item, made.by.quantity) == (1, "soffit panel", 7)
+
+
+def test_a_number_put_right_twice_in_one_breath_is_the_last_one() -> None:
+    talking = talk()
+    talking.hears("used three sheets of soffit")
+    talking.hears("make it nine, no, ten")
+    assert talking.said == "instead: used ten sheets, soffit panel"
+
+
+def test_a_note_is_not_put_right_by_a_number() -> None:
+    talking = talk()
+    talking.hears("note the ladder is on the porch")
+    talking.hears("no, make that nine", after=9)
+    assert talking.of(Replace) == []
+    assert talking.said == "not sure: change it to what, say it again"
