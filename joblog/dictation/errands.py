@@ -22,7 +22,7 @@ from joblog.dictation.grammar import (
     all_found,
     has_any,
     is_a,
-    read_as,
+    whole_as,
 )
 from joblog.dictation.labor import duration, time_of
 from joblog.dictation.numbers import Number
@@ -67,7 +67,7 @@ def errand_of(draft: Draft, parts: Parts, stretch: Stretch) -> Errand | None:
 
 def errand_among(draft: Draft, atoms: Sequence[Atom]) -> Errand | None:
     """What words come to that were taken for a note, or for a plan; all of them are kept."""
-    found = read_as(_CLAUSES, atoms)
+    found = whole_as(_CLAUSES, atoms)
     if found is None:
         return None
     offset = next((at for at, atom in enumerate(draft.atoms) if atom is found.atoms[0]), 0)

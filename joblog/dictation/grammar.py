@@ -7,18 +7,22 @@ patterns (Viterbi over spans). What no pattern covers is kept as unread.
 
 from __future__ import annotations
 
+import functools
+import itertools
 import operator
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache, lru_cache
+from heapq import heappop, heappush
 from itertools import accumulate, pairwise
 from typing import Generic, TypeVar
 
 from joblog.dictation.items import Said, lines_by_name, plainly
 from joblog.dictation.language import ERRAND_WORDS, SENTENCES, SHAPES, WORDS
 from joblog.dictation.numbers import MOST_DIGITS, PARTS, Number, is_written, number_at
+from joblog.dictation.weights import WEIGHTS
 from joblog.dictation.words import Marked, marked_words
 from joblog.model import Item, Vocabulary
 
@@ -42,6 +46,8 @@ class Sentence:
 
     meaning: str
     regex: str
+    features: tuple[str, ...]
+    """What it weighs by wherever it stands, names of `WEIGHTS`."""
     weight: float
     needs: int
     """Bits of the sets of characters of each of which a match always holds one."""
@@ -62,6 +68,8 @@ class Stretch:
     meaning: str
     parts: dict[str, tuple[Atom, ...]]
     atoms: tuple[Atom, ...]
+    sentence: Sentence | None = None
+    """The pattern, where it was found by one."""
 
 
 NUM, MIX, FRAC, CLOCK, ITEM, SPOT, OTHER, TWELFTHS, HUGE = (chr(0xF000 + at) for at in range(9))
@@ -70,28 +78,6 @@ _SPECIAL = {
     "OTHER": OTHER, "TWELFTHS": TWELFTHS, "HUGE": HUGE,
 }  # fmt: skip
 NUMBERS = frozenset((NUM, MIX, FRAC, CLOCK, TWELFTHS, HUGE))
-
-# Costs in words: a stretch costs something so that fewer, longer ones win; a number left over is
-# far worse than a word left over; a filler costs next to nothing.
-STRETCH_COST = 0.4
-UNREAD_COST = {"number": 2.5, "word": 0.7, "filler": 0.05}
-PAUSE_COST = 0.15
-CLAUSE_COST, TALK_PAUSE_COST = 1.6, 1.0
-"""What mere talk costs for running on past "and", "but", "okay" or a pause: more than the stretch
-it would save, so that a fact behind it stands, and less than leaving the words behind it unread."""
-WEIGHTS = {
-    "more": 0.06, "not this": 0.1, "break": 0.01, "numbered place": 0.01, "place": 0.005,
-    "subject": -0.05, "maybe instead": -0.05, "range": -0.1, "price": -0.2, "pay": -0.2,
-    "clock": -0.5,
-    "adjust": -0.5, "request": -2.0, "about it": -0.1, "adjust instead": 0.05,
-    "this not that": 0.05, "moved": 0.05, "more labor": 0.6, "talk": -0.1,
-    "weather": 0.03, "moment": 0.1, "share": 0.2, "day": 0.45, "todo": -0.05, "note": -0.06,
-}  # fmt: skip
-"""What is added to a sentence's score. A request for "new blades" is less sure than an amount."""
-AMOUNT_FIRST = -0.02
-"""Added where the amount stands first: "spoiled one elbow" rather than "two elbows spoiled"."""
-LOOSE = -0.5
-"""Added where `..` stands for words that are in no table."""
 
 
 def atoms_of(text: str, vocabulary: Vocabulary) -> list[Atom]:
@@ -160,8 +146,12 @@ def _before_a_name(
     return number
 
 
+Cover = tuple[list[Stretch], list[int], float]
+"""The stretches, the indexes of atoms that none of them covers, and the sum of the weights."""
+
+
 class Chart:
-    """The best ways to cover the atoms with sentences, from each atom to the end (Viterbi).
+    """The ways to cover the atoms with sentences, and the best from each atom to the end (Viterbi).
 
     `refuse` takes one way out and works out anew what rested on it. `steps` counts the atoms
     that were worked out.
@@ -169,96 +159,140 @@ class Chart:
 
     def __init__(self, atoms: Sequence[Atom]) -> None:
         self._atoms = atoms
-        self._text = "".join(atom.char for atom in atoms)
-        self._refused: set[tuple[int, int, str]] = set()
-        self._grammar = _grammar()
-        # How many pauses stand before each atom; a sentence had rather not run across one.
-        self._paused = [0, *accumulate(atom.pause for atom in atoms)]
-        self._over = [
-            0.0,
-            *accumulate(
-                CLAUSE_COST if is_a(atom, "CLAUSE") else TALK_PAUSE_COST * atom.pause
-                for atom in atoms
-            ),
-        ]
+        self._text = "".join([atom.char for atom in atoms])
+        grammar = _grammar()
+        word = WEIGHTS["unread word"]
+        self._unread = [grammar.unread.get(char, word) for char in self._text]
+        self._ways = self._all_ways(grammar)
         count = len(atoms)
-        self._clauses = [at for at in range(1, count) if self._over[at + 1] > self._over[at]]
-        serves = [self._grammar.serves[char] for char in reversed(self._text)]
-        self._seen = [*accumulate(serves, operator.or_)][::-1]
-        self._best: list[float] = [0.0] * (count + 1)
-        self._step: list[tuple[int, Sentence, re.Match[str]] | None] = [None] * count
+        self._best = [0.0] * (count + 1)
+        self._step: list[_Way | None] = [None] * count
         self.steps = 0
         self._work_out(count - 1)
 
     def refuse(self, start: int, end: int, meaning: str) -> None:
         """Never again read the atoms from `start` to `end` as `meaning`."""
-        self._refused.add((start, end, meaning))
+        self._ways[start] = [
+            way for way in self._ways[start] if way[1] != end or way[2].meaning != meaning
+        ]
         self._work_out(start)
 
-    def cover(self) -> tuple[list[Stretch], list[int], float]:
-        """The best stretches, the indexes of atoms that none of them covers, and the score."""
-        stretches: list[Stretch] = []
-        unread: list[int] = []
+    def cover(self) -> Cover:
+        """The best cover."""
+        steps: list[tuple[int, _Way | None]] = []
         at = 0
         while at < len(self._atoms):
-            chosen = self._step[at]
-            if chosen is None:
-                unread.append(at)
-                at += 1
+            way = self._step[at]
+            steps.append((at, way))
+            at = at + 1 if way is None else way[1]
+        return self._cover(steps, self._best[0])
+
+    def covers(self) -> Iterator[Cover]:
+        """All covers, the best first.
+
+        A* (Hart, Nilsson and Raphael 1968): what is still to come is known exactly.
+        """
+        count = len(self._atoms)
+        order = itertools.count()
+        heap: list[tuple[float, int, int, float, _Steps | None]] = []
+        heappush(heap, (-self._best[0], next(order), 0, 0.0, None))
+        while heap:
+            total, _, at, so_far, taken = heappop(heap)
+            if at == count:
+                yield self._cover(_listed(taken), -total)
                 continue
-            end, sentence, match = chosen
-            stretches.append(self._stretch(at, end, sentence, match))
-            at = end
-        return stretches, unread, self._best[0]
+            ways: list[tuple[float, int, _Way | None]]
+            ways = [(way[0], way[1], way) for way in self._ways[at]]
+            ways.append((self._unread[at], at + 1, None))
+            for weight, end, way in ways:
+                weighs = so_far + weight
+                step = (taken, at, way)
+                heappush(heap, (-weighs - self._best[end], next(order), end, weighs, step))
+
+    def _cover(self, steps: Iterable[tuple[int, _Way | None]], score: float) -> Cover:
+        stretches: list[Stretch] = []
+        unread: list[int] = []
+        for at, way in steps:
+            if way is None:
+                unread.append(at)
+            else:
+                _, end, sentence, match = way
+                stretches.append(self._stretch(at, end, sentence, match))
+        return stretches, unread, score
 
     def _stretch(self, at: int, end: int, sentence: Sentence, match: re.Match[str]) -> Stretch:
         parts = _parts(match, self._atoms)
-        return Stretch(at, end, sentence.meaning, parts, tuple(self._atoms[at:end]))
+        return Stretch(at, end, sentence.meaning, parts, tuple(self._atoms[at:end]), sentence)
 
     def _work_out(self, last: int) -> None:
         """The best way from each atom up to `last`, which rest on those behind it."""
-        text = self._text
+        best = self._best
         self.steps += last + 1
         for start in range(last, -1, -1):
+            most, step = best[start + 1] + self._unread[start], None
+            for way in self._ways[start]:
+                score = best[way[1]] + way[0]
+                if score > most + 1e-9:
+                    most, step = score, way
+            best[start], self._step[start] = most, step
+
+    def _all_ways(self, grammar: _Grammar) -> list[list[_Way]]:
+        """Every sentence that matches from each atom, with what it weighs there."""
+        atoms, text = self._atoms, self._text
+        # What running on up to each atom weighs; a sentence had rather not run across a pause.
+        pause, talk_pause = WEIGHTS["pause"], WEIGHTS["talk past a pause"]
+        talk_clause = WEIGHTS["talk past a clause"]
+        paused = [0.0, *accumulate([pause * atom.pause for atom in atoms])]
+        over = [
+            0.0,
+            *accumulate(
+                [
+                    talk_clause if char in grammar.clause else talk_pause * atom.pause
+                    for char, atom in zip(text, atoms, strict=True)
+                ]
+            ),
+        ]
+        clauses = [at for at in range(1, len(atoms)) if over[at + 1] < over[at]]
+        seen = 0
+        every: list[list[_Way]] = []
+        for start in range(len(atoms) - 1, -1, -1):
             char = text[start]
-            self._best[start] = self._best[start + 1] - _unread_cost(char, self._grammar)
-            self._step[start] = None
-            lacking = ~self._seen[start]
-            for needs, sentence in self._grammar.starting.get(char, ()):
-                if needs & lacking:
-                    continue
+            seen |= grammar.serves[char]
+            ways: list[_Way] = []
+            for sentence in grammar.beginning(char, seen):
                 match = (sentence.pattern or sentence.compiled()).match(text, start)
-                if match is not None and match.end() > start:
-                    self._offer(start, sentence, match)
+                if match is None or (end := match.end()) == start:
+                    continue
+                if sentence.meaning not in _MAY_END_EARLY:
+                    weight = sentence.weight + paused[end] - paused[start + 1]
+                    ways.append((weight, end, sentence, match))
+                    continue
+                # Mere talk may end with any clause: what is said after it may be a fact.
+                for last in clauses:
+                    if start < last < end:
+                        part = sentence.compiled().match(text, start, last)
+                        if part is not None and part.end() == last:
+                            weight = sentence.weight + over[last] - over[start + 1]
+                            ways.append((weight, last, sentence, part))
+                weight = sentence.weight + over[end] - over[start + 1]
+                ways.append((weight, end, sentence, match))
+            every.append(ways)
+        every.reverse()
+        return every
 
-    def _offer(self, start: int, sentence: Sentence, match: re.Match[str]) -> None:
-        """Takes a sentence that matches from `start` where nothing better was found."""
-        end = match.end()
-        if sentence.meaning not in _MAY_END_EARLY:
-            crossed = PAUSE_COST * (self._paused[end] - self._paused[start + 1])
-            self._keep(start, end, sentence, match, crossed)
-            return
-        if (start, end, sentence.meaning) in self._refused:
-            return
-        # Mere talk may end with any clause: what is said after it may be a fact.
-        for last in self._clauses:
-            if not start < last < end:
-                continue
-            part = sentence.compiled().match(self._text, start, last)
-            if part is not None and part.end() == last:
-                self._keep(start, last, sentence, part, self._over[last] - self._over[start + 1])
-        self._keep(start, end, sentence, match, self._over[end] - self._over[start + 1])
 
-    def _keep(
-        self, start: int, end: int, sentence: Sentence, match: re.Match[str], crossed: float
-    ) -> None:
-        score = self._best[end] + (end - start) + sentence.weight - crossed
-        if score <= self._best[start] + 1e-9:
-            return
-        if self._refused and (start, end, sentence.meaning) in self._refused:
-            return
-        self._best[start] = score
-        self._step[start] = (end, sentence, match)
+_Way = tuple[float, int, Sentence, "re.Match[str]"]
+"""What it weighs to take the sentence up to an atom, and its match."""
+_Steps = tuple["_Steps | None", int, "_Way | None"]
+"""The last step of a cover, with those before it."""
+
+
+def _listed(taken: _Steps | None) -> list[tuple[int, _Way | None]]:
+    steps: list[tuple[int, _Way | None]] = []
+    while taken is not None:
+        taken, at, way = taken
+        steps.append((at, way))
+    return steps[::-1]
 
 
 def number_atom(words: Sequence[str], number: Number) -> Atom:
@@ -282,18 +316,19 @@ def _union(names: tuple[str, ...]) -> frozenset[str]:
     return frozenset().union(*(_grammar().classes[name] for name in names))
 
 
-def read_as(meanings: frozenset[str], atoms: Sequence[Atom]) -> Stretch | None:
+def whole_as(meanings: frozenset[str], atoms: Sequence[Atom]) -> Stretch | None:
     """The first of the atoms from which on they are all a sentence of one of these meanings."""
     text = "".join(atom.char for atom in atoms)
     grammar = _grammar()
     for start, char in enumerate(text):
-        for _, sentence in grammar.starting.get(char, ()):
+        for _, sentence in grammar.starting.get(char, (0, ()))[1]:
             if sentence.meaning not in meanings:
                 continue
             match = sentence.compiled().match(text, start)
             if match is not None and match.end() == len(text):
                 parts = _parts(match, atoms)
-                return Stretch(start, len(text), sentence.meaning, parts, tuple(atoms[start:]))
+                rest = tuple(atoms[start:])
+                return Stretch(start, len(text), sentence.meaning, parts, rest, sentence)
     return None
 
 
@@ -305,7 +340,8 @@ def find(name: str, atoms: Sequence[Atom]) -> tuple[Atom, ...]:
 
 
 def shape(name: str) -> re.Pattern[str]:
-    """The shape `name` of the tables over the characters of atoms; group names may end in "__1"."""
+    """A shape, class or word of the tables, over the characters of atoms; group names may end in
+    "__1"."""
     return _grammar().shape(name)
 
 
@@ -370,12 +406,33 @@ _Names = dict[str, "_Node[_Name]"]
 class _Grammar:
     classes: dict[str, frozenset[str]]
     phrases: Trie
-    starting: dict[str, tuple[tuple[int, Sentence], ...]]
-    """By the character that they may begin with, each with what it needs."""
+    starting: dict[str, tuple[int, tuple[tuple[int, Sentence], ...]]]
+    """By the character that they may begin with, each with what it needs, and all those needs."""
     serves: dict[str, int]
     """Of each character the bits of the sets that it is in."""
-    fillers: frozenset[str]
+    unread: dict[str, float]
+    """What leaving it unread weighs, of each character that is no plain word."""
+    clause: frozenset[str]
+    """At which mere talk may end."""
     shape: Callable[[str], re.Pattern[str]]
+    chosen: dict[tuple[str, int], tuple[Sentence, ...]] = field(default_factory=dict)
+
+    def beginning(self, char: str, seen: int) -> tuple[Sentence, ...]:
+        """The sentences that may begin with a character before others that serve `seen`."""
+        needs, sentences = self.starting.get(char, (0, ()))
+        key = (char, seen & needs)
+        chosen = self.chosen.get(key)
+        if chosen is None:
+            lacking = ~seen
+            chosen = tuple([sentence for needs, sentence in sentences if not needs & lacking])
+            if len(self.chosen) == MOST_CHOSEN:
+                self.chosen.clear()
+            self.chosen[key] = chosen
+        return chosen
+
+
+MOST_CHOSEN = 20_000
+"""Choices of sentences that are kept; each takes some 200 bytes."""
 
 
 @cache
@@ -404,10 +461,9 @@ def _grammar() -> _Grammar:
         needs = sum(
             1 << bits.setdefault(one, len(bits)) for one in {*compiler.needs(source.split())}
         )
-        weight = WEIGHTS.get(meaning, 0.0) - STRETCH_COST
-        weight += AMOUNT_FIRST if source.startswith("AMOUNT") else 0.0
-        weight += LOOSE if "=.." in source or "SUBJECTWORDS" in source else 0.0
-        sentences.append((Sentence(meaning, regex, weight, needs), first))
+        features = _features(meaning, source)
+        weight = sum(WEIGHTS.get(feature, 0.0) for feature in features)
+        sentences.append((Sentence(meaning, regex, features, weight, needs), first))
     starting: dict[str, list[Sentence]] = {}
     for sentence, first in sentences:
         for char in first:
@@ -416,6 +472,10 @@ def _grammar() -> _Grammar:
         char: sum(1 << bit for needed, bit in bits.items() if char in needed)
         for char in (*chars.values(), *_SPECIAL.values())
     }
+    fillers = classes["FILLER"] | classes["AND"] | classes["ARTICLE"]
+    unread = dict.fromkeys(fillers, WEIGHTS["unread filler"]) | dict.fromkeys(
+        NUMBERS, WEIGHTS["unread number"]
+    )
     phrases = _by_first_word({tuple(phrase.split()): char for phrase, char in chars.items()})
 
     @cache
@@ -425,15 +485,33 @@ def _grammar() -> _Grammar:
     return _Grammar(
         classes,
         phrases,
-        {char: tuple((one.needs, one) for one in found) for char, found in starting.items()},
+        {
+            char: (
+                functools.reduce(operator.or_, (one.needs for one in found)),
+                tuple((one.needs, one) for one in found),
+            )
+            for char, found in starting.items()
+        },
         serves,
-        classes["FILLER"] | classes["AND"] | classes["ARTICLE"],
+        unread,
+        classes["CLAUSE"],
         shape,
     )
 
 
 # Sentences that run to the end of the utterance, or of any clause in it.
 _MAY_END_EARLY = {"talk", "todo", "extra", "visit", "inspection", "drive", "expense", "price now"}
+
+
+def _features(meaning: str, source: str) -> tuple[str, ...]:
+    found = ["stretch", f"as {meaning}"]
+    if source.startswith("AMOUNT"):
+        found.append("amount first")
+    if "=.." in source or "SUBJECTWORDS" in source:
+        found.append("loose")
+    return tuple(found)
+
+
 # Classes whose words tell something only beside others; elsewhere they are words like any other.
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
@@ -662,9 +740,3 @@ def _number_char(number: Number) -> str:
     if number.whole is None:
         return FRAC
     return MIX if number.fraction else NUM
-
-
-def _unread_cost(char: str, grammar: _Grammar) -> float:
-    if char in NUMBERS:
-        return UNREAD_COST["number"]
-    return UNREAD_COST["filler" if char in grammar.fillers else "word"]

@@ -29,7 +29,7 @@ def tell_items(draft: Draft) -> None:
             continue
         why = atom.said.why if atom is not None and atom.said is not None else None
         if item_called(draft.vocabulary, told.item) is None:
-            why = not_in_catalog(told.item, told.unit)
+            why = not_in_catalog(told.item or "", told.unit)
         draft.doubts += [(at, why)] if why else []
 
 

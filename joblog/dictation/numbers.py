@@ -255,3 +255,19 @@ def _below_hundred(words: Sequence[str], start: int) -> Iterator[tuple[int, int]
         yield TENS[word], start + 1
         if start + 1 < len(words) and 0 < ONES.get(words[start + 1], 0) < 10:
             yield TENS[word] + ONES[words[start + 1]], start + 2
+
+
+def spelled(number: int) -> str:
+    """A whole number from 0 to 9999 in words, without "and"."""
+    if number < 20:
+        return _SPELLED_ONES[number]
+    if number < 100:
+        ones = spelled(number % 10) if number % 10 else ""
+        return f"{_SPELLED_TENS[number // 10]} {ones}".strip()
+    size, name = (100, "hundred") if number < 1000 else (1000, "thousand")
+    rest = spelled(number % size) if number % size else ""
+    return f"{spelled(number // size)} {name} {rest}".strip()
+
+
+_SPELLED_ONES = {value: word for word, value in ONES.items()}
+_SPELLED_TENS = {value // 10: word for word, value in TENS.items()}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from joblog.dictation.days import add_days
@@ -24,7 +24,7 @@ from joblog.dictation.meanings import build
 from joblog.dictation.naming import tell_items
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
-from joblog.dictation.self_repair import repaired
+from joblog.dictation.self_repair import Repaired, repaired
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
 from joblog.dictation.words import Marked, marked_words
@@ -110,45 +110,81 @@ def understand(
     context: Context | None = None,
     refused: tuple[int, int, str] | None = None,
 ) -> tuple[Reading, list[Stretch], float] | None:
-    """The reading with the stretches it was built of and their score, in words covered.
+    """The reading with the stretches it was built of and the sum of their weights.
 
     `refused` is the (start, end, meaning) of a stretch that may not be used. None when it would
     take more than `MOST_STEPS`, which are counted, not timed: the same words are read the same on
     every machine.
     """
-    said = repaired(words, vocabulary)
-    atoms = said.atoms
-    if not atoms:
+    said = said_in(words, vocabulary, context)
+    if not said.atoms:
         return Reading(), [], 0.0
-    context = context or Context()
-    chart = Chart(atoms)
+    chart = Chart(said.atoms)
     if refused is not None:
         chart.refuse(*refused)
     built = 0
     while chart.steps + built <= MOST_STEPS:
         stretches, unread, score = chart.cover()
         built += len(stretches)
-        draft = Draft(
-            vocabulary,
-            context,
-            atoms=atoms,
-            restarts=said.twice,
-            unsure=said.unsure,
-            stretches=stretches,
-            unread=frozenset(unread),
-        )
-        if _only_talk(atoms, stretches):
-            return _planned(draft), stretches, score
-        denied = _refused(draft, stretches)
-        if denied is None:
-            return _reading_of(draft, unread), stretches, score
-        chart.refuse(denied.start, denied.end, denied.meaning)
+        reading = read_as(said, stretches, unread)
+        if isinstance(reading, Reading):
+            return reading, stretches, score
+        chart.refuse(reading.start, reading.end, reading.meaning)
     return None
+
+
+def meaning_of(
+    atoms: Sequence[Atom],
+    stretches: Sequence[Stretch],
+    vocabulary: Vocabulary,
+    context: Context | None = None,
+) -> Reading | None:
+    """What exactly these stretches of the atoms mean, whatever others would cover them better;
+    None where one of them does not carry its meaning."""
+    covered = {at for one in stretches for at in range(one.start, one.end)}
+    unread = [at for at in range(len(atoms)) if at not in covered]
+    said = Said(Repaired(list(atoms), {}, {}), vocabulary, context or Context())
+    reading = read_as(said, list(stretches), unread)
+    return reading if isinstance(reading, Reading) else None
 
 
 MOST_STEPS = 600
 """Atoms covered and stretches built for one piece; the most tangled phrase of the corpus takes a
 tenth of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What was said, before it is known what it means."""
+
+    repaired: Repaired
+    vocabulary: Vocabulary
+    context: Context
+
+    @property
+    def atoms(self) -> Sequence[Atom]:
+        return self.repaired.atoms
+
+
+def said_in(words: Marked, vocabulary: Vocabulary, context: Context | None = None) -> Said:
+    """The words as atoms, without what was begun and given up."""
+    return Said(repaired(words, vocabulary), vocabulary, context or Context())
+
+
+def read_as(said: Said, stretches: list[Stretch], unread: Sequence[int]) -> Reading | Stretch:
+    """The reading of what was said, taken apart so; a stretch that does not carry its meaning."""
+    draft = Draft(
+        said.vocabulary,
+        said.context,
+        atoms=said.atoms,
+        restarts=said.repaired.twice,
+        unsure=said.repaired.unsure,
+        stretches=stretches,
+        unread=frozenset(unread),
+    )
+    if _only_talk(said.repaired.atoms, stretches):
+        return _planned(draft)
+    return _refused(draft, stretches) or _reading_of(draft, unread)
 
 
 def _planned(draft: Draft) -> Reading:
@@ -187,7 +223,7 @@ def after(context: Context, reading: Reading) -> Context:
     return context.after(reading)
 
 
-def _refused(draft: Draft, stretches: list[Stretch]) -> Stretch | None:
+def _refused(draft: Draft, stretches: Sequence[Stretch]) -> Stretch | None:
     for stretch in stretches:
         draft.stretch = stretch
         if not build(draft, stretch):
@@ -195,7 +231,7 @@ def _refused(draft: Draft, stretches: list[Stretch]) -> Stretch | None:
     return None
 
 
-def _only_talk(atoms: list[Atom], stretches: list[Stretch]) -> bool:
+def _only_talk(atoms: Sequence[Atom], stretches: Sequence[Stretch]) -> bool:
     """True for plans and denials: "should be done by three", "not going to use the last two".
 
     A plan or denial undoes its own clause: words that a stretch of mere talk holds are spent, and
@@ -226,7 +262,7 @@ _OTHERS_WILL = ("he'll", "she'll", "they'll")
 _PLANS = ("FUTURE", "NOTGOING", "WILLBE")
 
 
-def _puts_off(atoms: list[Atom], before: Stretch | None, stretch: Stretch, at: int) -> bool:
+def _puts_off(atoms: Sequence[Atom], before: Stretch | None, stretch: Stretch, at: int) -> bool:
     """True for "quitting at two tomorrow": a fact of a day that is still to come."""
     if at != stretch.start or before is None or before.end != at or atoms[at].pause:
         return False

@@ -30,7 +30,7 @@ from joblog.dictation import best
 from joblog.dictation.choose import DOUBTFUL
 from joblog.model import UNHEARD
 from joblog.plan import vocabulary
-from joblog.speech.forms import ONES, TENS
+from joblog.speech.phrases import ONES, TENS
 from joblog.speech.trade import TradeRecognizer, _shipped, pcm
 from joblog.speech.training.voices import VOICES
 from tests.bench.hearing import JOB, NOTES, PHRASES, PLAN, _strings, comparable

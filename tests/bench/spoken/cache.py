@@ -104,13 +104,19 @@ def last_ears() -> str | None:
     return states[-1] if states else None
 
 
+EXPECTING = ("generate.py", "productions.json", "productions.py", "trees.py")
+"""What makes the phrases that the recognizers expect."""
+
+
 @cache
 def ears() -> str:
     """Which state of the rooms that hear this is: changes with their code and their words."""
     files = [
         *sorted(file for file in (ROOT / "joblog" / "speech").rglob("*.*") if _counts(file)),
+        *sorted((ROOT / "joblog" / "dictation" / "language").glob("*.py")),
+        *(ROOT / "joblog" / "dictation" / name for name in EXPECTING),
         ROOT / "joblog" / "audio" / "voice.py",
-        ROOT / "joblog" / "plan" / "catalog.py",
+        ROOT / "joblog" / "catalog" / "lines.py",
         ROOT / "joblog" / "plan" / "vocabulary.py",
     ]
     return hashlib.sha256(b"".join(file.read_bytes() for file in files)).hexdigest()[:8]
