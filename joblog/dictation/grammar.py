@@ -596,7 +596,7 @@ def _features(meaning: str, source: str) -> tuple[str, ...]:
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
-    "FOOTER", "COLORED",
+    "FOOTER", "COLORED", "SHADE", "LONGS",
     *ERRAND_WORDS,
 )  # fmt: skip
 
