@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import cast
 
 from joblog.dictation.dimensions import dimension_of
-from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, item_named, whole_in, words_of
+from joblog.dictation.draft import (
+    Draft,
+    Parts,
+    ambiguous,
+    is_placed,
+    item_in,
+    item_named,
+    whole_in,
+    words_of,
+)
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
-from joblog.dictation.pointing import numbered
+from joblog.dictation.pointing import aimed, numbered
 from joblog.model import STOCK_KINDS, Entry, Item
 from joblog.quantity import tape
 
@@ -33,8 +42,19 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return True
     if _is_bare(parts["m"]) and "n" not in parts and _counts(draft, stretch):
         return False
-    if _is_bare(parts["m"]) and _is_alone(stretch) and (draft.awaiting or draft.taken_back):
-        return new_number(draft, inches)
+    if _is_alone(stretch) and (draft.awaiting or draft.taken_back):
+        if _is_bare(parts["m"]):
+            return new_number(draft, inches)
+        meant = aimed(draft.standing(), countable_as(inches))
+        if parts["m"][0].char == MIX and meant and meant.entry.kind != "measure":
+            return new_number(draft, inches)  # "No, three and a half": of hours.
+    if _is_bare(parts["m"]) and _is_alone(stretch) and _counted_before(draft):
+        if is_placed(draft):
+            return False  # "Six on the garage": as many of the same.
+        if len(draft.atoms) == len(stretch.atoms):
+            draft.awaiting = True
+            draft.doubts.append((len(draft.entries), "so many instead, or a measure?"))
+            return new_number(draft, inches)
     whys = [why, *_doubts_of(draft, parts, stretch, as_said)]
     item, pieces = _cut_from(draft, parts, stretch)
     entry = Entry(
@@ -58,6 +78,15 @@ def add_second_side(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         and first.end == stretch.start
         and add_measure(draft, parts, stretch)
     )
+
+
+def _counted_before(draft: Draft) -> bool:
+    """Whether the last thing said before this utterance was a count of material."""
+    last = draft.last()
+    return not draft.entries and not draft.awaiting and last is not None and last.kind in _STOCK
+
+
+_STOCK = frozenset(STOCK_KINDS)
 
 
 def _is_bare(atoms: Sequence[Atom]) -> bool:
@@ -203,30 +232,48 @@ def new_number(draft: Draft, value: Fraction) -> bool:
     last = draft.last()
     if last is not None and last.kind in ("start", "stop"):
         return False  # "No, nine" is a time there.
-    last = draft.mean(numbered)
+    last = draft.mean(countable_as(value))
     if last is None:
         entry = Entry("measure", inches=value, as_said=tape(value))
         return draft.add(entry, "a number alone: inches, feet or a count?")
-    if last.kind == "measure":
-        why = f"{tape(value)} inches, or {tape(value)} pieces?" if last.pieces else None
-        return draft.add(replace(last, inches=value, as_said=tape(value), carried=()), why)
-    if last.kind in STOCK_KINDS:
-        return draft.add(replace(last, quantity=value, carried=()))
-    return draft.add(_counting(last, value))
+    why = None
+    if last.kind == "measure" and last.pieces:
+        why = f"{tape(value)} inches, or {tape(value)} pieces?"
+    return draft.add(with_number(last, value), why)
 
 
-def _counting(last: Entry, value: Fraction) -> Entry:
-    """An entry of no material with another number."""
+def countable_as(value: Fraction) -> Callable[[Entry], bool]:
+    """Which entries such a number can be the number of: eighths are of an inch."""
+    parts = value.denominator
+
+    def fits(entry: Entry) -> bool:
+        if entry.kind in STOCK_KINDS:
+            return parts == 1 or (parts <= 4 and entry.unit in _PARTED)
+        return numbered(entry) and (entry.kind == "measure" or parts <= 4)
+
+    return fits
+
+
+_PARTED = ("lb", "box", "roll", "bundle", "square", "gal", "tube", "ft", "ft2", None)
+"""Units of what is used by the half and the quarter."""
+
+
+def with_number(last: Entry, value: Fraction) -> Entry:
+    """An entry with another number, whatever it counts."""
     last = replace(last, carried=())
     match last.kind:
+        case "measure":
+            return replace(last, inches=value, as_said=tape(value))
         case "labor":
             return replace(last, hours=value)
         case "break":
             return replace(last, minutes=value)
         case "weather":
             return replace(last, fahrenheit=value)
-        case _:
+        case "drive":
             return replace(last, miles=value)
+        case _:
+            return replace(last, quantity=value)
 
 
 def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

@@ -46,7 +46,24 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
         reading = _piece(words, vocabulary, context)
         readings.append((reading, torn))
         context = after(context or Context(), reading)
-    return readings[0][0] if len(readings) == 1 else _one_after_another(readings)
+    reading = readings[0][0] if len(readings) == 1 else _one_after_another(readings)
+    return _with_owners(reading, text) if "'s" in text else reading
+
+
+def _with_owners(reading: Reading, text: str) -> Reading:
+    """The reading with "homeowner's" in its notes, where it was read as "homeowner is"."""
+    owners = [word[:-2] for word in text.lower().split() if word.endswith("'s")]
+
+    def restored(note: str | None) -> str | None:
+        for owner in owners if note else ():
+            note = f" {note} ".replace(f" {owner} is ", f" {owner}'s ", 1)[1:-1]
+        return note
+
+    entries = [
+        replace(entry, note=restored(entry.note), reason=restored(entry.reason))
+        for entry in reading.entries
+    ]
+    return replace(reading, entries=tuple(entries))
 
 
 def _piece(words: Marked, vocabulary: Vocabulary, context: Context | None) -> Reading:

@@ -38,6 +38,7 @@ from joblog.dictation.sorts import (
     WORD,
     sort_of,
 )
+from joblog.dictation.strangers import with_strangers
 from joblog.dictation.thinking import thought_aloud
 from joblog.dictation.words import Marked
 from joblog.model import Vocabulary
@@ -67,7 +68,7 @@ def repaired(words: Marked, vocabulary: Vocabulary) -> Repaired:
         words, unsure = _applied(repair, words, atoms, unsure)
         words = without_repetitions(words)
         atoms = atoms_among(words, vocabulary)
-    kept, twice = without_restarts(with_attributes(atoms))
+    kept, twice = without_restarts(with_attributes(with_strangers(atoms, vocabulary)))
     return Repaired(kept, twice, dict(_by_atom(kept, unsure)) if unsure else {})
 
 

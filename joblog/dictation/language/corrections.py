@@ -42,13 +42,20 @@ WORDS: dict[str, str] = {
     "should be, that should be, should be, should say, that should say, it should have been, "
     "wait that's, wait no that's, wait that was, actually that's, actually it's, actually it "
     "was, actually that was, these were, that's actually, it's actually, make that one",
+    "SHOULDBE": "should be, should have been, should've been, should say, should read, was really, "
+    "is really, was actually, is actually, were actually, ought to be, was supposed to be, were "
+    "really, got to be, had to be",
+    "MAKE": "make, change, call, set",
+    "ONES": "one, ones, entry, number, measurement, reading, figure, line, count",
+    "LIKEWISE": "too, as well, also, the same, is the same, same there, was the same, same thing "
+    "there, same as well, the same there",
     "MOVETHAT": "put that on, put that one on, move that to, move it to, that goes on, that goes "
     "with, that belongs to, that belongs on, that was for, that's for, that one's for, those are "
     "for, those were for, those were on, that was on, that's on, they were on, those went on, "
     "that went on, it was on",
-    "NOWAIT": "er, no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, "
-    "rather, oops, nope, whoops, my mistake, my bad, excuse me, correction, i am sorry, i'm "
-    "sorry",
+    "NOWAIT": "er, no, naw, nah, wait, no wait, wait no, sorry, actually, hold on, uh no, or "
+    "rather, rather, oops, nope, whoops, my mistake, my bad, excuse me, correction, i am sorry, "
+    "i'm sorry",
     "EDITING": "naw, nah, no, wait, no wait, wait no, sorry, er, i mean, i meant, i meant to say, "
     "make it, make that, no make it, no make that, wait make that, wait make it, scratch that "
     "make it, actually, actually make it, correction, correction make it, rather, or rather, "
@@ -84,8 +91,19 @@ WORDS: dict[str, str] = {
     "what was it, let me count, hang on, okay write",
 }
 
+SHAPES: dict[str, str] = {
+    "SO": "( NOWAIT | SLIP | CHANGED | WASIT )",
+    "ITSUNIT": "( INCH | PIECEWORD | UNIT | HOURWORD | MINUTE | degrees )",
+    "WHAT": "( the | ARTICLE )? ( o=ITEM | IN? the? w=WHERE ) ONES?",
+    "SUCH": "( PROFILE | COLOUR | CROSSED | NUM PENNY | number NUM | NUM GAUGE "
+    "| ( NUM | MIX | FRAC ) INCH )",
+}
+
 SENTENCES: tuple[tuple[str, str], ...] = (
     ("drop", "SLIP* TAKEBACK+ LAST? too?"),
+    ("drop that", "SLIP* TAKEBACK WHAT"),
+    ("instead of that", "NOWAIT* MAKE WHAT to?"),
+    ("instead of that", "NOWAIT* WHAT SHOULDBE"),
     ("instead", "SLIP* TAKEBACK? INSTEAD instead?"),
     ("instead", "SAID ( LENGTH | ITEM | TIME | SPOT ) INSTEAD"),
     ("new duration", "d=DURATION"),
@@ -96,18 +114,40 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "CHANGED* m=( NUM | MIX ) ( INCH | PIECEWORD | UNIT | HOURWORD )? "
         "( not | NOTANY ) x=LENGTH",
     ),
-    ("this not that", "( CHANGED | WASIT )* i=ITEM not y=ITEM"),
+    (
+        "this not that",
+        "SO* WHAT ( CHANGED | WASIT | is )+ m=( NUM | MIX ) ITSUNIT? ( not | NOTANY ) "
+        "x=( NUM | MIX ) ITSUNIT?",
+    ),
+    ("this not that", "SO* m=( NUM | MIX ) ITSUNIT? ( not | NOTANY ) x=( NUM | MIX ) ITSUNIT?"),
+    (
+        "this not that",
+        "SO* m=( NUM | MIX ) ITSUNIT? IN the? w=WHERE ( not | NOTANY ) x=( NUM | MIX ) ITSUNIT?",
+    ),
+    ("this not that", "SO* not x=( NUM | MIX ) ITSUNIT? SO* m=( NUM | MIX ) ITSUNIT?"),
+    ("this not that", "( SLIP | NOWAIT )+ m=LENGTH"),
+    ("this not that", "SO* ARTICLE* i=ITEM ( not ARTICLE* y=ITEM | NOTANY by NUM )"),
+    ("this not that", "SO* not ARTICLE* y=ITEM SO* ARTICLE* i=ITEM"),
+    ("this not that", "NOWAIT* i=ITEM WASIT ITEM"),
+    ("like this not that", "SO* ARTICLE* a=SUCH ONES? not ARTICLE* z=SUCH ONES?"),
+    ("like this not that", "SO* not ARTICLE* z=SUCH ONES? SO* ARTICLE* a=SUCH ONES?"),
+    ("like this not that", "SO* ( WASIT | NOWAIT ) ARTICLE* a=SUCH ONES?"),
     ("this not that", "NOWAIT* ( WASIT | ARTICLE ITEM was ) actually? i=ITEM"),
     ("this not that", "NOWAIT* WASIT only? m=( NUM | MIX ) ( UNIT | PIECEWORD )?"),
     ("this not that", "NOWAIT* WASIT only? d=DURATION"),
     ("this not that", "NOWAIT* WASIT t=TIME"),
     ("this not that", "t=TIME not TIME"),
     ("this not that", "d=DURATION not x=( DURATION | NUM )"),
+    ("moved", "NOWAIT+ CHANGED IN? the? p=WHERE ( not IN? the? y=WHERE )?"),
     ("moved", "NOWAIT* ( MOVETHAT | WASIT ) IN? the? p=WHERE ( not IN? the? y=WHERE )?"),
-    ("moved", "CHANGED? IN the? p=WHERE not IN? the? y=WHERE"),
+    ("moved", "SO* not IN? the? y=WHERE SO* IN? the? p=WHERE"),
+    ("moved", "CHANGED? IN? the? p=WHERE not IN? the? y=WHERE"),
     ("this not that", "( the | BREAK )* CHANGED+ m=NUM MINUTE not x=NUM MINUTE?"),
     ("this not that", "CHANGED* v=STOCKVERB not z=STOCKVERB"),
     ("again", "AGAIN"),
+    ("again", "AGAIN but m=( NUM | MIX ) ITSUNIT?"),
+    ("again there", "LIKEWISE"),
+    ("new crew", "SO* CREW"),
     ("adjust", "( HEAVY | LIGHT )"),
     ("adjust instead", "not ( HEAVY | LIGHT ) ( HEAVY | LIGHT )"),
     ("adjust instead", "a=( HEAVY | LIGHT ) not ( HEAVY | LIGHT )"),

@@ -92,9 +92,9 @@ WORDS: dict[str, str] = {
     "ABOUTIT": "gap, opening, height, width, depth, length, reveal, overhang, rise, span, "
     "thickness, distance, measurement, size, row, course, depths, cut, piece",
     "CUT": "cut me, cut, cutting, rip, make, cut up, mark, chop, ripping, ripped, cut out, need, "
-    "give me, cut list, run, run me, i want, want, do, saw, saw me, i need, we need, i'll need, "
-    "we'll need, rip it, rip it to, make me, cut me out, need you to cut, can you cut me, can "
-    "you cut",
+    "give me, gimme, cut list, run, run me, i want, want, do, saw, saw me, i need, we need, "
+    "i'll need, we'll need, rip it, rip it to, make me, cut me out, need you to cut, "
+    "can you cut me, can you cut",
     "PIECEWORD": "piece, pieces, length, lengths, strip, strips, panel, panels, sheet, sheets, "
     "stick, sticks, cuts, pcs, board, boards, blocks, block, rips, patches, fillers, filler, "
     "blanks, count",
