@@ -359,6 +359,8 @@ def _merged(atoms: Sequence[Atom], tail: range, stop: int, sort: int) -> tuple[M
     sorts = {other for other, _ in behind if other != WORD}
     if THING in sorts and any(other == THING for other, _ in before):
         sorts.add(UNIT)  # What it is counted by goes with what it is.
+    if sorts & {THING, UNIT}:
+        sorts.add(WORD)  # "Twelve on the ticket, but I count eleven fascia".
     kept = [(other, part) for other, part in before if other not in sorts]
     both = sorted([*kept, *behind], key=lambda segment: _ORDER[segment[0]])
     words = _words_at(atoms, [at for _, part in both for at in part])

@@ -48,7 +48,9 @@ def _either(atoms: Sequence[Atom]) -> Thought | None:
         counted = atoms[at + 2]
         lengths = has_any((counted,), "FOOT", "INCH", "METRIC", "HOURWORD", "MINUTE", "MONEY")
         if sort_of(counted.char) in (UNIT, THING) and not lengths and not counted.pause:
-            return at, at + 1, f"{atoms[at].words}, or {atoms[at + 1].words}?"
+            same = atoms[at].value == atoms[at + 1].value
+            why = None if same else f"{atoms[at].words}, or {atoms[at + 1].words}?"
+            return at, at + 1, why
     return None
 
 
@@ -150,8 +152,8 @@ def _counted_up(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int
     return None
 
 
-_SHORT = 5
-"""Atoms of what is said between two numbers that are counted up: "and the short one"."""
+_SHORT = 12
+"""Atoms of what may be said between a number and the amount that repeats it: "and the short one"."""
 
 
 def _loose(part: Sequence[Atom]) -> set[int]:
