@@ -68,6 +68,8 @@ def _says_more(draft: Draft, earlier: int, later: int) -> bool:
     first, second = draft.made_by.get(earlier), draft.made_by.get(later)
     if first is None or second is None:
         return False
+    if any(entry.kind != "measure" for entry in draft.entries[earlier + 1 : later]):
+        return False
     between = draft.atoms[first.end : second.start]
     if has_any(between, "AGAIN") or any(atom.words == "again" for atom in between):
         return False
