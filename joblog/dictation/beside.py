@@ -8,7 +8,7 @@ from dataclasses import replace
 from joblog.dictation.draft import Draft, words_of
 from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, OTHER, Atom, Stretch, has_any, is_a
 from joblog.dictation.language.beside import HARMLESS, UNDOING
-from joblog.model import STOCK_KINDS, Entry
+from joblog.model import STOCK_KINDS, Entry, Item
 
 
 def keep_words(draft: Draft, unread: Sequence[int]) -> list[int]:
@@ -25,6 +25,62 @@ def keep_words(draft: Draft, unread: Sequence[int]) -> list[int]:
             continue
         draft.entries[at] = _with_words(draft.entries[at], draft.atoms, group)
     return left
+
+
+def keep_said(draft: Draft, left: Sequence[int]) -> None:
+    """Puts names and strange words that no entry holds into the notes of those they stand beside.
+
+    Such as told what happened ("wrapped the gable with one roll"), or stand in the words of a
+    fact that has no place for them. `left` are asked about already.
+    """
+    strange = [at for at, atom in enumerate(draft.atoms) if atom.char in _NAMES and at not in left]
+    if not strange or not draft.entries:
+        return
+    told = {_stem(word) for entry in draft.entries for word in _text_of(entry).split()}
+    for at in strange:
+        atom = draft.atoms[at]
+        if is_a(atom, "FILLER") or all(_stem(word) in told for word in atom.words.split()):
+            continue
+        owner = _owner(draft, (at,))
+        if owner is None or _is_held(draft, owner, at):
+            continue
+        before = draft.atoms[at - 1] if at else None
+        led = before is not None and is_a(before, "IN") and before.words in _LED
+        draft.entries[owner] = _with_words(
+            draft.entries[owner], draft.atoms, (at - 1, at) if led else (at,)
+        )
+
+
+_NAMES = (OTHER, ITEM)
+_LED = ("for", "on", "to", "from", "over", "behind")
+
+
+def _stem(word: str) -> str:
+    return word.strip("',:").removesuffix("'s").removesuffix("s")
+
+
+def _text_of(entry: Entry) -> str:
+    """All that an entry says in words."""
+    inner = _text_of(entry.replacement) if entry.replacement else ""
+    said = (entry.note, entry.reason, entry.place, entry.item, entry.task, entry.who, entry.as_said)
+    more = (entry.unit, entry.size, entry.profile, entry.colour, entry.dimension)
+    return " ".join(filter(None, (*said, *more, inner)))
+
+
+def _is_held(draft: Draft, owner: int, at: int) -> bool:
+    """True for a word that an entry holds under another name, or that is denied."""
+    entry, atom = draft.entries[owner], draft.atoms[at]
+    if entry.kind == "correction":
+        return True
+    if isinstance(atom.value, Item):
+        names = (entry.item, entry.task)
+        name, base = atom.value.name, atom.value.variant_of
+        if any(one.item is not None and one.item in (name, base) for one in draft.entries):
+            return True
+        return entry.kind == "labor" and any(names)
+    by = draft.made_by.get(owner)
+    task = by.parts.get("task", ()) if by is not None and entry.task is not None else ()
+    return any(one is atom for one in task)
 
 
 def _groups(draft: Draft, unread: Sequence[int]) -> Iterator[list[int]]:
@@ -53,6 +109,9 @@ def _is_filler(atom: Atom) -> bool:
 def _owner(draft: Draft, group: Sequence[int]) -> int | None:
     """The entry that the words stand beside: in the same breath, else before them, else behind."""
     made = [(by, at) for at, by in draft.made_by.items() if at < len(draft.entries)]
+    holding = [at for by, at in made if by.start <= group[0] < by.end]
+    if holding:
+        return holding[0]
     if not made:
         return 0 if draft.entries else None
     before = [(by, at) for by, at in made if by.end <= group[0]]

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from joblog.dictation.beside import keep_words
+from joblog.dictation.beside import keep_said, keep_words
 from joblog.dictation.days import add_days
 from joblog.dictation.draft import Context, Draft
 from joblog.dictation.errands import errand_among
@@ -319,6 +319,7 @@ def _as_note(atoms: Sequence[Atom], draft: Draft | None, *, doubtful: bool) -> R
 
 def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     tell_items(draft)
+    keep_said(draft, unread)
     left = [atoms[at] for at in unread]
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]
