@@ -179,6 +179,8 @@ def add_span(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         # "Eight to noon and one to five."
         first = first.replace(hour=first.hour + 12) if first.hour < 12 else first
         why = None if last.time <= first < second else why
+    if first >= second and first.hour < 12 and second.hour < 12 and not _has_daypart(parts["b"]):
+        second = second.replace(hour=second.hour + 12)  # "7:30 to 4:00", as it is written.
     if first >= second:
         why = why or "a stop before its start?"
     workers, crew_why = hands(parts.get("w"))
@@ -186,6 +188,10 @@ def add_span(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     unsure = None if proof else "from when to when, or a length?"
     draft.add(Entry("start", time=first, workers=workers), why, crew_why, unsure)
     return draft.add(Entry("stop", time=second, workers=workers), other_why, unsure)
+
+
+def _has_daypart(atoms: Sequence[Atom]) -> bool:
+    return any(_is_any(atom, ("AM", "PM")) for atom in atoms)
 
 
 def _is_timed(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
