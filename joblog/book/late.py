@@ -110,10 +110,11 @@ def _placed_otherwise(
 
 
 def _doubt(step: Deciding, id: int, why: str) -> None:
+    """One doubt more, but on what a person has looked at."""
     now = step.book.entry(id)
-    if now.standing != "dropped" and not now.looked_at:
+    was = now.origin or now.change
+    looked_at = now.standing == "accepted" and was in ("accepted", "edited")
+    if now.standing != "dropped" and not looked_at:
         doubts = tuple(dict.fromkeys((*now.doubts, why)))
-        origin = now.origin or now.change
-        step.add_version(
-            id, Version(now.entry, doubts, "heard", now.change, now.said, origin=origin)
-        )
+        made = Version(now.entry, doubts, "heard", now.change, now.said, origin=was)
+        step.add_version(id, made)
