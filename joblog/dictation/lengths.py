@@ -149,7 +149,7 @@ def _cut_from(draft: Draft, parts: Parts, stretch: Stretch) -> tuple[Item | None
     pieces = _pieces(parts.get("n"))
     if any(atom.words.startswith("each") for atom in stretch.atoms) and not pieces:
         pieces, item = _needed_so(draft, item)
-    before = draft.newest() or draft.last()
+    before = draft.last()
     if item is None and pieces and before and before.kind == "measure" and before.pieces:
         item = item_named(draft.vocabulary, before.item)  # "Twelve soffits at ..., four at ..."
     return item, pieces
@@ -213,7 +213,7 @@ def add_pieces(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.awaiting = True
         return draft.add(replace(last, pieces=_pieces(parts["n"]), carried=()))
     if last.pieces is not None:
-        return False
+        return last.pieces == _pieces(parts["n"])  # "Cut four at nine, four of them".
     draft.entries[-1] = replace(last, pieces=_pieces(parts["n"]))
     return True
 
@@ -365,7 +365,9 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
     length = _Length()
     for at, atom in enumerate(atoms):
         after = atoms[at + 1] if at + 1 < len(atoms) else None
-        if atom.char in (NUM, MIX, FRAC):
+        if _is_shade(atoms, at):
+            _take_shade(length, atom, atoms[at - 1])
+        elif atom.char in (NUM, MIX, FRAC):
             _take_number(length, atom, after)
         else:
             _take_word(length, atoms, at, after)
@@ -401,6 +403,24 @@ def _take_number(length: _Length, atom: Atom, after: Atom | None) -> None:
         length.total += number.value * _METRIC["cm"]
     else:
         length.numbers.append(number)
+
+
+def _is_shade(atoms: Sequence[Atom], at: int) -> bool:
+    """True for the sixteenth of "nineteen foot eleven, shy a sixteenth"; "fourteen and a strong
+    half" is a half."""
+    if at < 2 or atoms[at].char != FRAC or not has_any((atoms[at - 1],), *_SHADES):
+        return False
+    return atoms[at - 2].char == MIX or has_any(atoms[: at - 1], "FOOT", "INCH")
+
+
+def _take_shade(length: _Length, atom: Atom, word: Atom) -> None:
+    """ "Nineteen foot eleven, shy a sixteenth": that much, instead of what the word alone means."""
+    shade = cast(Number, atom.value).value
+    said_alone, sign = next(
+        (part, part.numerator) for name, part in _SHADES.items() if is_a(word, name)
+    )
+    length.said.append(tape(shade))
+    length.total += sign * shade - said_alone
 
 
 def _take_word(length: _Length, atoms: Sequence[Atom], at: int, after: Atom | None) -> None:
@@ -463,11 +483,12 @@ def _off(
         return None
     one, other = numbers
     fraction, length = (one, other) if fraction_first else (other, one)
-    if fraction >= 1:
+    if fraction >= 1 and fraction_first:
         return None
     word = next(atom.words for atom in atoms[1:] if is_a(atom, name))
     total = length + (fraction if word in _MORE else -fraction)
-    return total, f"{tape(one)} {word} {tape(other)}", None
+    said = f"{tape(one)} {word} {tape(other)}"
+    return total, said, f"{said} is {tape(total)}?" if fraction >= 1 else None
 
 
 _MORE = ("over", "past", "plus")

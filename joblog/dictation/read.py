@@ -14,6 +14,7 @@ from joblog.dictation.grammar import (
     ITEM,
     MIX,
     NUMBERS,
+    SPOT,
     Atom,
     Chart,
     Stretch,
@@ -22,8 +23,10 @@ from joblog.dictation.grammar import (
 )
 from joblog.dictation.meanings import build
 from joblog.dictation.naming import tell_items
+from joblog.dictation.open_ended import runs_over_a_fact
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
+from joblog.dictation.restated import leave_out_restated
 from joblog.dictation.self_repair import Repaired, repaired
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
@@ -43,7 +46,24 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
         reading = _piece(words, vocabulary, context)
         readings.append((reading, torn))
         context = after(context or Context(), reading)
-    return readings[0][0] if len(readings) == 1 else _one_after_another(readings)
+    reading = readings[0][0] if len(readings) == 1 else _one_after_another(readings)
+    return _with_owners(reading, text) if "'s" in text else reading
+
+
+def _with_owners(reading: Reading, text: str) -> Reading:
+    """The reading with "homeowner's" in its notes, where it was read as "homeowner is"."""
+    owners = [word[:-2] for word in text.lower().split() if word.endswith("'s")]
+
+    def restored(note: str | None) -> str | None:
+        for owner in owners if note else ():
+            note = f" {note} ".replace(f" {owner} is ", f" {owner}'s ", 1)[1:-1]
+        return note
+
+    entries = [
+        replace(entry, note=restored(entry.note), reason=restored(entry.reason))
+        for entry in reading.entries
+    ]
+    return replace(reading, entries=tuple(entries))
 
 
 def _piece(words: Marked, vocabulary: Vocabulary, context: Context | None) -> Reading:
@@ -226,7 +246,7 @@ def after(context: Context, reading: Reading) -> Context:
 def _refused(draft: Draft, stretches: Sequence[Stretch]) -> Stretch | None:
     for stretch in stretches:
         draft.stretch = stretch
-        if not build(draft, stretch):
+        if runs_over_a_fact(stretch) or not build(draft, stretch):
             return stretch
     return None
 
@@ -301,6 +321,7 @@ def _as_note(atoms: Sequence[Atom], draft: Draft | None, *, doubtful: bool) -> R
 
 def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     tell_items(draft)
+    leave_out_restated(draft)
     left = [atoms[at] for at in unread]
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]
@@ -319,6 +340,8 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
         if _said_twice(one, other)
     ]
     doubts += [Doubt(at, _RUN_ON) for at in _run_on(draft)]
+    doubtful = {doubt.entry for doubt in doubts}
+    doubts += [Doubt(at, _ALONE) for at in _bare_amid_others(draft) if at not in doubtful]
     doubtful = {doubt.entry for doubt in doubts}
     doubts += [
         Doubt(at, why)
@@ -352,6 +375,25 @@ def _said_twice(one: Entry, other: Entry) -> bool:
 
 def _fact(entry: Entry) -> tuple[object, ...]:
     return entry.kind, entry.item, entry.quantity, entry.unit
+
+
+def _bare_amid_others(draft: Draft) -> Iterator[int]:
+    """Whole numbers without a unit among facts of another kind, no place or dimension beside them:
+    perhaps counted, perhaps only thought aloud."""
+    if all(entry.kind in _BESIDE_MEASURES for entry in draft.entries):
+        return
+    for at, entry in enumerate(draft.entries):
+        stretch = draft.made_by.get(at)
+        if stretch is None or entry.kind != "measure" or entry.dimension or entry.pieces:
+            continue
+        before = draft.before(stretch)
+        placed = before is not None and (before.char == SPOT or has_any((before,), "PART", "WAS"))
+        if (entry.as_said or "").isdecimal() and not placed:
+            yield at
+
+
+_BESIDE_MEASURES = ("measure", "weather", "note", "photo", "covered", "correction")
+_ALONE = "a number alone: inches, feet or a count?"
 
 
 def _run_on(draft: Draft) -> Iterator[int]:

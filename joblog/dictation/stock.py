@@ -42,6 +42,9 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     elif _taken_by_trouble(draft, stretch):
         draft.doubts.append((len(draft.entries), "used, or spoiled?"))
         kind = "spoiled"
+    elif first == "bent up" and _is_stiff(parts):
+        draft.doubts.append((len(draft.entries), "bent to shape, or spoiled?"))
+        kind = "spoiled"
     elif stretch.meaning == "used" and _comes_off_the_truck(draft, stretch):
         draft.doubts.append((len(draft.entries), "used, or delivered?"))
         kind = "delivered"
@@ -70,6 +73,12 @@ def _taken_by_trouble(draft: Draft, stretch: Stretch) -> bool:
     return taking and last is not None and last.kind in ("problem", "weather")
 
 
+def _is_stiff(parts: Parts) -> bool:
+    """True for what comes in sticks or sheets: coil is bent up to be used."""
+    item = _named(parts)
+    return item is not None and item.unit in ("stick", "sheet", "each")
+
+
 def _comes_off_the_truck(draft: Draft, stretch: Stretch) -> bool:
     after = draft.behind(stretch)
     return after is not None and after.words == "off the truck"
@@ -89,8 +98,10 @@ def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     item = item_in(parts["i"])
     if item is not None and not draft.awaiting:
         if _is_out_too(draft, stretch):
+            wanted = draft.entries[-1].kind == "needed"
             entry = Entry("on_hand", item=item.name, quantity=Fraction(0), unit=item.unit)
-            return draft.add(entry)
+            draft.add(entry)
+            return not wanted or draft.add(replace(entry, kind="needed", quantity=None))
         before = draft.before(stretch)
         apart = stretch.atoms[0].pause or (before is not None and is_a(before, "FILLER"))
         if apart and not _counts_follow(draft, stretch) and _names_late(draft, item):
@@ -100,10 +111,16 @@ def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _is_out_too(draft: Draft, stretch: Stretch) -> bool:
     """ "Out of staples and hangers"."""
-    last = draft.newest()
-    none = last is not None and last.kind == "on_hand" and last.quantity == 0
+    by = draft.made_by.get(len(draft.entries) - 1)
+    none = by is not None and by.meaning in ("on_hand", "subject") and _lacking(draft)
     joined = draft.joined(stretch)
     return none and joined and not _counts_follow(draft, stretch)
+
+
+def _lacking(draft: Draft) -> bool:
+    """True where the last thing told is that none of something is left."""
+    told = [entry for entry in draft.entries[-2:] if entry.kind != "needed"]
+    return bool(told) and told[-1].kind == "on_hand" and told[-1].quantity == 0
 
 
 def _counts_follow(draft: Draft, stretch: Stretch) -> bool:
@@ -243,7 +260,34 @@ def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
     named = kind_named(draft, stretch)
     if named is not None and draft.verb not in (None, named):
         draft.doubts.append((len(draft.entries), f"{draft.verb}, or {named}?"))
-    return named or draft.verb or _verb_behind(draft, stretch) or _strange_verb(draft, stretch)
+    return (
+        named
+        or draft.verb
+        or _verb_behind(draft, stretch)
+        or _strange_verb(draft, stretch)
+        or _put_there(draft, stretch)
+    )
+
+
+def _put_there(draft: Draft, stretch: Stretch) -> Kind | None:
+    """ "Six sticks of fascia, east wall": what is told of a place with no other word is on it."""
+    facts = [other for other in draft.stretches if other.meaning not in _IDLE_BESIDE]
+    placed = any(other.meaning == "place" for other in draft.stretches)
+    alone = all(other.meaning == "more" for other in facts)
+    pieces = _unit(stretch.parts.get("u")) not in (None, *_NO_COUNT)
+    named = "i" in stretch.parts or (draft.subject is not None and pieces)
+    words = any(not _says_nothing(draft.atoms[at]) for at in draft.unread)
+    if not (placed and alone and named and {"n", "u"} & stretch.parts.keys()) or words:
+        return None
+    draft.doubts.append((len(draft.entries), "used there? It was not said."))
+    return "used"
+
+
+_IDLE_BESIDE = {"place", "numbered place", "subject"}
+
+
+def _says_nothing(atom: Atom) -> bool:
+    return has_any((atom,), "FILLER", "AND", "ARTICLE")
 
 
 def _verb_behind(draft: Draft, stretch: Stretch) -> Kind | None:
@@ -329,7 +373,20 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         *cost_whys,
         *ambiguous(stretch.atoms),
     ]
+    if kind == "on_hand" and quantity == 0 and entry.item and _is_out(stretch):
+        # What ran out is needed, and none of it is left.
+        wanted = replace(entry, kind="needed", quantity=None)
+        if stretch.atoms[0].words in _NEARLY_OUT:
+            return draft.add(wanted, *whys)
+        return draft.add(entry, *whys) and draft.add(wanted)
     return draft.add(entry, *whys)
+
+
+def _is_out(stretch: Stretch) -> bool:
+    return any(is_a(atom, "OUTOF") and "out" in atom.words.split() for atom in stretch.atoms)
+
+
+_NEARLY_OUT = ("about out of", "running out of")
 
 
 def _is_nothing(
@@ -371,15 +428,22 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
         return None if _is_length(parts, unit) else _Thing(None, unit, whys=(_OF_WHAT,))
     if item_named(draft.vocabulary, item.name) is None:
         return _Thing(item, unit or item.unit, carried=carried)
-    loose = "u" in parts and parts["u"][0].words in _LOOSE
+    loose = bool(parts.get("u")) and parts["u"][0].words in _LOOSE
     unit, why = _unit_of(item, None if loose else unit)
-    if "u" not in parts and "n" in parts and not carried and item.unit in _BY_WEIGHT:
+    if not carried and item.unit in _BY_WEIGHT and _counts_pieces(parts):
         return _Thing(item, "each", whys=(f"so many {item.name}, or so many {item.unit}?",))
     return _Thing(item, unit, carried=carried, whys=(why,))
 
 
 _BY_WEIGHT = ("lb", "box")
 """Units of what is sold by the pound or the box, and seldom counted by the piece."""
+
+
+def _counts_pieces(parts: Parts) -> bool:
+    """True for "two hundred screws"; "six of staples" are so many of their own unit."""
+    by_unit = "u" in parts or any(atom.words == "of" for atom in parts.get("i", ()))
+    counted = (isinstance(a.value, Number) or is_a(a, "DOZEN") for a in parts.get("n", ()))
+    return not by_unit and any(counted)
 
 
 def _not_done(draft: Draft, kind: Kind, stretch: Stretch) -> str | None:

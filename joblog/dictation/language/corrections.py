@@ -56,15 +56,22 @@ WORDS: dict[str, str] = {
     "NOWAIT": "er, no, naw, nah, wait, no wait, wait no, sorry, actually, hold on, uh no, or "
     "rather, rather, oops, nope, whoops, my mistake, my bad, excuse me, correction, i am sorry, "
     "i'm sorry",
-    "EDITING": "no, wait, no wait, wait no, sorry, er, i mean, i meant, i meant to say, make it, "
-    "make that, no make it, no make that, wait make that, wait make it, scratch that make it, "
-    "actually, actually make it, correction, correction make it, rather, or rather, hold on, uh "
-    "no, oops, whoops, nope, my mistake, my bad, excuse me, i am sorry, i'm sorry, scratch that, "
+    "EDITING": "naw, nah, no, wait, no wait, wait no, sorry, er, i mean, i meant, i meant to say, "
+    "make it, make that, no make it, no make that, wait make that, wait make it, scratch that make "
+    "it, actually, actually make it, correction, correction make it, rather, or rather, hold on, "
+    "uh no, oops, whoops, nope, my mistake, my bad, excuse me, i am sorry, i'm sorry, scratch that, "
     "strike that, no it's, no that's, no no, call it, better make it, better make that, i should "
     "say, or should i say, let me correct that, let me fix that, well, hang on, no sorry",
     "HEDGING": "maybe, or maybe, possibly, or possibly, perhaps",
     "HESITATING": "okay, ok, yeah, you know, let me see, let's see, well, it's, that's, that is, "
-    "it is, let me think, like, so, hang on, what was it, i guess, i think, alright, all right",
+    "it is, let me think, like, so, hang on, what was it, it was, i guess, i think, alright, all "
+    "right",
+    "ASIDE": "what was it, what was, what is, what is it, what is it now, what am, what do, what "
+    "did, where was, where was i, where am, where did, let me, let me see, let me think, let me "
+    "count, lemme, read that, read that again, write that down, how many, was that, was it, don't "
+    "hold me, give me a second, one second, just a second, what am i saying",
+    "ASIDEALONE": "wait, hold on, hang on, what, yes, yep, right, oh, well, that's it, that's "
+    "that, and that's that, here we go",
     "LINK": "is, was, of, at, are, were, by",
     "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
     "like it, another just like it, one more just like it, same as that, same as the last one, "

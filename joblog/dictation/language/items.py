@@ -16,6 +16,8 @@ WORDS: dict[str, str] = {
     "PENNY": "penny, d",
     "GAUGE": "gauge, ga",
     "FIVEQUARTER": "five quarter, five quarters, 5/4, 5 quarter, 5 quarters, five fourths",
+    "FOOTER": "footer, footers",
+    "COLORED": "colored, color, coloured, colour",
     "OF": "of",
     "BY": "by",
     "WITHIN": "in",
@@ -28,17 +30,17 @@ WORDS: dict[str, str] = {
     "deck boards, lag bolt, lag bolts, lags, carriage bolts, washers, anchors, pop rivets, "
     "rivets, zip screws, drywall screws, hinges, door stop, weatherstrip, weather strip, "
     "window tape, flashing tape, butyl tape, sill seal, spray foam, construction adhesive, liquid "
-    "nails, rebar, mortar, concrete mix, pavers, lumber wrap, splash block, splash blocks, gutter "
-    "guard, gutter guards, leaf guard, downspout strap, downspout straps, pipe boot, pipe boots, "
+    "nails, rebar, concrete mix, mortar mix, pavers, splash block, splash blocks, gutter guard, "
+    "gutter guards, leaf guard, downspout strap, downspout straps, pipe boot, pipe boots, "
     "batten, battens, shims, shakes, cedar shakes, cedar shingles, lag screws",
 }
 
 SHAPES: dict[str, str] = {
     "CROSSED": "( NUM | MIX | FRAC | FIVEQUARTER ) INCH? by ( NUM | MIX ) INCH? ( by NUM FOOT? )?",
     "ATTRIBUTE": "( cross=CROSSED | penny=( NUM PENNY ) | gauge=( NUM GAUGE ) "
-    "| number=( number NUM ) | foot=( ( NUM | MIX ) FOOT ) "
+    "| number=( number NUM ) | foot=( ( NUM | MIX ) FOOT ) | footer=( NUM FOOTER ) "
     "| inch=( ( NUM | MIX | FRAC | a | an )? INCH ( AND? FRAC )? ) | five=FIVEQUARTER "
-    "| bare=( MIX | FRAC ) | profile=PROFILE | colour=COLOUR )",
+    "| bare=( MIX | FRAC ) | profile=PROFILE | colour=( COLOUR COLORED? ) )",
 }
 
 SENTENCES: tuple[tuple[str, str], ...] = ()

@@ -79,6 +79,11 @@ def stands_after(talk: Talk, vocabulary: Vocabulary) -> list[Stands]:
         reading = read(line, vocabulary, context)
         context = after(context, reading)
         said.append((reading, line))
+    return stands_of(said)
+
+
+def stands_of(said: Sequence[tuple[Reading, str]]) -> list[Stands]:
+    """What stands after these readings of these lines."""
     return [
         Stands(versions[-1].entry, bool(versions[-1].doubts))
         for versions in spoken(said, "heard")
