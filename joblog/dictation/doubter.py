@@ -9,13 +9,23 @@ reading lacks what is surely there, or has what is surely not, the entries are a
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-from joblog.dictation.grammar import CLOCK, FRAC, HUGE, ITEM, MIX, NUM, SPOT, TWELFTHS, Atom, chars_in
+from joblog.dictation.grammar import (
+    CLOCK,
+    FRAC,
+    HUGE,
+    ITEM,
+    MIX,
+    NUM,
+    SPOT,
+    TWELFTHS,
+    Atom,
+    chars_in,
+)
 from joblog.model import Entry
 
 FILE = "doubter.json"
@@ -84,9 +94,7 @@ def held_by(entries: Iterable[Entry]) -> frozenset[str]:
         held.add(f"kind {entry.kind}")
         facts += entry.kind != "note"
         held.update(
-            name
-            for name in FACTS
-            if getattr(entry, name) is not None and name not in entry.carried
+            name for name in FACTS if getattr(entry, name) is not None and name not in entry.carried
         )
     if facts:
         held.add("fact")
