@@ -119,11 +119,14 @@ def _look() -> _Look:
         re.compile(attribute),
         re.compile(f"[{chars_of('WITHIN')}]?[{chars_of('THAT')}]?"),
         re.compile(f"[{chars_of('OTHER')}][{chars_of('COLOUR')}][{chars_of('COLORED')}]?"),
-        re.compile(f"{ITEM}[^{NUM}{MIX}{FRAC}{ITEM}]{{0,2}}[{NUM}{MIX}{FRAC}][{chars_of('UNIT')}]"),
+        re.compile(
+            f"{ITEM}[^{NUM}{MIX}{FRAC}]{{0,3}}[{NUM}{MIX}{FRAC}][{chars_of('UNIT', 'OFTHEM')}]"
+        ),
         re.compile(board),
         re.compile(
             f"{NUM}{of}[{chars_of('THAT')}]?(?=[{NUM}{MIX}{FRAC}{chars_of('INCH')}]){told}"
             f"(?![{chars_of('UNIT', 'BY')}]|{skipped}{ITEM})"
+            f"|[{chars_of('AND')}]{NUM}[{chars_of('COLOUR')}](?![{chars_of(*_OF_ANOTHER)}]|{ITEM})"
         ),
     )
 
@@ -335,6 +338,8 @@ def _behind(atoms: Sequence[Atom], text: str, item: int, *, sized: bool) -> Iter
         return
     kind, said = _kind_and_said(atoms, match)
     known = not sized and _is_known(said, _lines(atoms[item]))
+    of_nails = kind in ("inch", "bare") and _lines(atoms[item]).items[0].unit in _BY_WEIGHT
+    known = known or (of_nails and not sized and has_any(atoms[max(0, item - 2) : item], "UNIT"))
     if kind not in _UNSURE or known or (kind == "foot" and _is_piece(atoms, item, said)):
         yield _Told(after, match.end(), item, kind, said)
 
@@ -399,11 +404,12 @@ def _alone(atoms: Sequence[Atom], text: str, at: int, item: int) -> _Told | None
     match = shade or _look().attribute.match(text, lead.end())
     if match is None or not atoms[at].pause or is_a(atoms[at], "SKY"):
         return None
-    end = match.end()
+    told = match.end()
+    end = told + (told < len(atoms) and is_a(atoms[told], "ONES"))
     if end < len(atoms) and not atoms[end].pause and not has_any((atoms[end],), *_GOES_ON):
         return None
     if shade is not None:
-        said, kind = _coloured(atoms[match.start() : end]), "colour"
+        said, kind = _coloured(atoms[match.start() : told]), "colour"
     else:
         kind, said = _kind_and_said(atoms, match)
     if kind in _UNSURE and not _fits_behind(atoms, at, item, kind, said):
@@ -418,17 +424,21 @@ _GOES_ON = ("IN", "AND", "USED", "SPOIL", "DELIVER", "RETURN", "LEFTOVER", "BESI
 def _fits_behind(atoms: Sequence[Atom], at: int, item: int, kind: str, said: Said) -> bool:
     """True where a number alone is the size of what was counted, and no measure."""
     lines = _lines(atoms[item])
-    if _is_known(said, lines) or (kind == "inch" and lines.items[0].unit in _BY_WEIGHT):
+    if _is_known(said, lines) or (kind in ("inch", "bare") and lines.items[0].unit in _BY_WEIGHT):
         return True
     before = atoms[:at]
-    if kind == "bare" or any(atom.words.startswith(_CUTTING) for atom in before):
+    if kind == "bare" and atoms[at].char != FRAC:
+        return False
+    if any(atom.words.startswith(_CUTTING) for atom in before):
         return False
     if has_any(before, "DIMENSION") or any(atom.char in (MIX, FRAC) for atom in atoms[item:at]):
         return False
     if said.length is not None and not _SHORTEST <= said.length <= _LONGEST:
         return False
     start = item
-    while start and has_any((atoms[start - 1],), "COLOR", "STATE", "OF", "UNIT", "PROFILE"):
+    while start and has_any(
+        (atoms[start - 1],), "COLOR", "STATE", "OF", "UNIT", "PROFILE", "COLOUR"
+    ):
         start -= 1
     between = any(atom.char == NUM for atom in atoms[item:at])
     return between or (start > 0 and _counts(atoms[start - 1]))
