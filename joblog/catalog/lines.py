@@ -133,7 +133,7 @@ _STARTER = (
     _item(
         "trim coil",
         "roll",
-        "coil, coil stock, roll of coil, metal coil, aluminum coil, trim metal",
+        "coil, coil stock, metal coil, aluminum coil, trim metal",
         covers="50 ft",
     ),
     _item("starter strip", "stick", "starter, starter strips", 12, cut=True),

@@ -262,7 +262,7 @@ def _before(atoms: Sequence[Atom], text: str, start: int, item: int) -> list[_To
             found.append(_Told(at, at + 1, item, "cross", _size_of(atoms[at]), led=True))
         if is_a(atoms[at], "UNIT"):
             found = [replace(one, before_unit=True) for one in found]
-        led = led or has_any((atoms[at],), "UNIT", "OF", "ONE")
+        led = led or has_any((atoms[at],), "UNIT", "OF", "ONE", "THAT")
         at += 1
     return found
 
@@ -288,11 +288,23 @@ def _belongs(atoms: Sequence[Atom], text: str, told: _Told, lines: Lines) -> boo
         return False
     if told.led or told.before_unit or _count_inside(atoms, told) is not None:
         return True
+    if told.kind == "inch" and _beside_a_verb(atoms, told):
+        return True
     behind = _look().counted.match(text, told.item)
     if behind is None or told.kind == "bare":
         return False
     # "Five inch gutter, four sticks".
     return any(atom.pause for atom in atoms[told.item + 1 : behind.end()])
+
+
+def _beside_a_verb(atoms: Sequence[Atom], told: _Told) -> bool:
+    """ "Used five inch gutter", "five inch gutter went up": so many inches were not used."""
+    before = atoms[told.start - 1 : told.start] if told.start else ()
+    behind = atoms[told.item + 1 : told.item + 2]
+    return has_any(before, *_DONE) or (has_any(behind, *_DONE) and not behind[0].pause)
+
+
+_DONE = ("LEDBY", "USED", "DELIVER", "RETURN", "SPOIL", "NEED", "PUT", "OUTOF")
 
 
 def _without_count(atoms: Sequence[Atom], told: _Told, lines: Lines) -> _Told:
