@@ -509,7 +509,7 @@ def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, 
     feet = first.whole * 12 + second.value
     if 1 < first.whole < 10 and second.whole in (10, 11):
         return feet, f"{first.whole} feet {tape(second.value)}, or two numbers?"
-    if 10 <= first.whole < 40 and 0 < second.whole < 12:
+    if 10 <= first.whole < 100 and 0 < second.whole < 12:
         return feet, f"{first.whole} feet {tape(second.value)}, or two numbers?"
     if 0 < first.whole < 10 and 10 <= second.whole < 100:
         whole = first.whole * 100 + second.value
