@@ -40,7 +40,8 @@ def _is_a_fact(clause: Sequence[Atom]) -> bool:
     sorts = {sort_of(atom.char) for atom in clause}
     if NUMBER not in sorts:
         return False
-    measured = any(atom.char == MIX for atom in clause) and bool(sorts & {DIMENSION, PLACE})
+    exact = any(atom.char == MIX for atom in clause) or has_any(clause, "FOOT", "INCH")
+    measured = exact and bool(sorts & {DIMENSION, PLACE})
     counted = any(atom.char == NUM for atom in clause) and THING in sorts
     worked = has_any(clause, "HOURWORD") and THING in sorts
     return measured or worked or (counted and VERB in sorts)

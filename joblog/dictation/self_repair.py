@@ -164,7 +164,9 @@ def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
     elif found.sort == THING and said_by[-1].words == "no" and not atoms[end].pause:
         why = f"{_text(atoms, found.before)}, or {_text(atoms, found.new)}?"
     instead = [*lead, *phrase, *behind]
-    instead[0] = (instead[0][0], atoms[found.before[0]].pause)
+    # A repair that brings its verb begins a clause of its own.
+    anew = with_verb and found.sort == NUMBER
+    instead[0] = (instead[0][0], anew or atoms[found.before[0]].pause)
     return _Repair(found.before[0], stop, instead, why)
 
 
