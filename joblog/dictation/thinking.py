@@ -17,7 +17,7 @@ def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
     """The first stretch that was only thought aloud, if there is any beside a fact."""
     if not any(atom.char in NUMBERS for atom in atoms):
         return None
-    either = _either(atoms)
+    either = _either(atoms) or _ordinal(atoms)
     if either is not None or not any(atom.pause for atom in atoms):
         return either
     parts = list(_parts(atoms))
@@ -40,6 +40,17 @@ def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
             if begun:
                 return begun
     return None
+
+
+def _ordinal(atoms: Sequence[Atom]) -> Thought | None:
+    """ "A third one" is one more, and no third of an inch."""
+    for at, (one, other) in enumerate(pairwise(atoms)):
+        if one.char == FRAC and other.words == "one" and one.words in _ORDINALS:
+            return at, at + 1, None
+    return None
+
+
+_ORDINALS = ("a third", "a fourth", "a tenth", "third", "fourth")
 
 
 def _either(atoms: Sequence[Atom]) -> Thought | None:
