@@ -61,6 +61,8 @@ def errand_of(draft: Draft, parts: Parts, stretch: Stretch) -> Errand | None:
     if entry.kind == "todo":
         return _with_what(entry, draft, atoms)
     if entry.kind == "extra":
+        if _is_length(atoms):
+            return None
         return _with_price(entry, parts, atoms)
     return _with_time(entry, draft, atoms)
 

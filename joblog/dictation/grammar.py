@@ -280,13 +280,14 @@ class Chart:
                     ways.append((weight, end, sentence, match))
                     continue
                 # Mere talk may end with any clause: what is said after it may be a fact.
+                run = paused if sentence.meaning == "extra" else over
                 for last in clauses:
                     if start < last < end:
                         part = sentence.compiled().match(text, start, last)
                         if part is not None and part.end() == last:
-                            weight = sentence.weight + over[last] - over[start + 1]
+                            weight = sentence.weight + run[last] - run[start + 1]
                             ways.append((weight, last, sentence, part))
-                weight = sentence.weight + over[end] - over[start + 1]
+                weight = sentence.weight + run[end] - run[start + 1]
                 ways.append((weight, end, sentence, match))
             every.append(ways)
         every.reverse()

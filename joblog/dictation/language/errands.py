@@ -45,11 +45,12 @@ WORDS: dict[str, str] = {
     "LOOKS": "see, know, talk, meet, look, come, pick, think, choose, decide, hear, discuss, "
     "check, walk, wait, pay, find, stop, sell",
     "BILL": "charge, bill, charged, billed, charging, billing, invoice",
-    "COSTING": "is, are, was, were, runs, run, running, costs, cost, costing, now, up, to, at, "
-    "went, goes, gone, for, price, has, it's, jumped, down, went up to, got, going for, went for, "
-    "sells, selling, priced, just, only, about, and, again, comes to, wants, want, charges, "
-    "charging, charge, quoted, asking, gets, us, me, price is, price was, i, the, of, get, "
-    "getting, says, said, they want, today, these days, been, done, on up, way, back",
+    "COSTING": "went up, went down, gone up, came down, going up, is, are, was, were, runs, run, "
+    "running, costs, cost, costing, now, up, to, at, went, goes, gone, for, price, has, it's, "
+    "jumped, down, went up to, got, going for, went for, sells, selling, priced, just, only, "
+    "about, and, again, comes to, wants, want, charges, charging, charge, quoted, asking, gets, "
+    "us, me, price is, price was, i, the, of, get, getting, says, said, they want, today, these "
+    "days, been, done, on up, way, back",
     "PRICEOF": "price of, the price of, cost of, the cost of, price on, price for",
     "NOWADAYS": "now, today, nowadays, already, again",
     "SELLER": "yard, supply house, lumberyard, lumber yard, supplier, store, they, distributor",
