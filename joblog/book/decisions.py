@@ -38,7 +38,7 @@ from joblog.model import (
 
 def add_typed(book: Book, job: str, reading: Reading, said: str, at: datetime) -> tuple[int, ...]:
     """Adds what a person wrote, as if said at `at`; the ids of the entries."""
-    return write_down(book, job, [(reading, said)], at)
+    return write_down(book, job, [(reading, said)], at)[0]
 
 
 def write_down(
@@ -47,13 +47,14 @@ def write_down(
     said: Sequence[tuple[Reading, str]],
     at: datetime,
     before: Sequence[BookEntry] = (),
-) -> tuple[int, ...]:
+) -> tuple[tuple[int, ...], ...]:
     """Adds what a person wrote, sentence by sentence, as if said at `at`; all in one step.
 
     `before` is what stands of what was said until then, oldest first: what the words put right of
-    it is changed. The ids of those that were changed, then of the new ones.
+    it is changed. Of each sentence the ids of those that it changed, then of the new ones.
     """
     number = book._job(job)["id"]
+    told: list[list[int]] = [[] for _ in said]
     with deciding(book) as step:
         first = _next_ordinal(book, number, at)
         earlier, kept = spoken_after([as_is(one, one.change) for one in before], said, "typed")
@@ -61,16 +62,17 @@ def write_down(
             step.added(add_entry(book, number, None, first + ordinal, at, made, [step.at]))
             for ordinal, made in enumerate(kept)
         ]
-        changed = [
-            (one.id, version)
-            for one, versions in zip(before, earlier, strict=True)
-            for version in versions
-        ]
-        for id, version in changed:
-            step.add_version(id, version)
+        for id, changes in zip([one.id for one in before], earlier, strict=True):
+            for version in changes:
+                step.add_version(id, version)
+                told[version.part].append(id)
+        for id, made in zip(ids, kept, strict=True):
+            for version in made[1:]:
+                told[version.part].append(id)
+            told[made[0].part].append(id)
         read = [entry for reading, _ in said for entry in reading.entries]
         step.what = f"wrote: {_several(read)}"
-    return tuple(dict.fromkeys([*(id for id, _ in changed), *ids]))
+    return tuple(tuple(dict.fromkeys(ids)) for ids in told)
 
 
 def _next_ordinal(book: Book, job: int, at: datetime) -> int:

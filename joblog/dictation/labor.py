@@ -25,7 +25,7 @@ from joblog.dictation.grammar import (
     is_a,
 )
 from joblog.dictation.numbers import Number
-from joblog.dictation.places import place_in
+from joblog.dictation.places import name_of, place_in
 from joblog.model import Entry, Kind, Vocabulary
 from joblog.quantity import money, tape
 
@@ -365,10 +365,15 @@ def _on_a_task(entry: Entry, draft: Draft, parts: Parts, stretch: Stretch) -> En
     if all(_is_any(atom, ("ARTICLE", "WORKED", "AND", "FILLER", "IN")) for atom in parts["task"]):
         return None
     words = words_of(parts["task"])
-    task = _task(draft.vocabulary, words) or _task_with(draft.vocabulary, parts["task"])
+    task = task_named(draft.vocabulary, words) or _task_with(draft.vocabulary, parts["task"])
     entry = replace(entry, task=task, place=place_in(parts["task"]))
     if task is not None:
         return entry
+    last = draft.last()
+    again = last is not None and last.kind == "labor" and name_of(parts["task"]) == entry.place
+    if last is not None and again and last.task:
+        # "Two hours on the south eave": of what was done before.
+        return replace(entry, task=last.task, carried=("task",))
     before = draft.before(stretch)
     waited = before is not None and _is_any(before, ("BREAK", "IDLE"))
     if waited or stretch.meaning == "more labor" or not _is_work(parts, stretch):
@@ -383,7 +388,7 @@ def add_labor_done(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     twice.
     """
     words = f"{words_of(parts['v'])} {words_of(parts['task'])}"
-    task = _task(draft.vocabulary, words)
+    task = task_named(draft.vocabulary, words)
     if words_of(parts["v"]).endswith("used"):
         return False
     if task is None or not _is_one_number(parts["d"]) or has_any(stretch.atoms, *_OTHER_FACTS):
@@ -435,7 +440,7 @@ def add_share(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return True
 
 
-def _task(vocabulary: Vocabulary, words: str) -> str | None:
+def task_named(vocabulary: Vocabulary, words: str) -> str | None:
     """The task whose spoken name stands in the words; the longest name wins."""
     padded = f" {words} "
     found = [

@@ -15,6 +15,7 @@ from joblog.dictation.grammar import (
     ITEM,
     MIX,
     NUMBERS,
+    SPOT,
     Atom,
     Chart,
     Stretch,
@@ -23,8 +24,10 @@ from joblog.dictation.grammar import (
 )
 from joblog.dictation.meanings import build
 from joblog.dictation.naming import tell_items
+from joblog.dictation.open_ended import runs_over_a_fact
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
+from joblog.dictation.restated import leave_out_restated
 from joblog.dictation.self_repair import Repaired, repaired
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
@@ -244,7 +247,7 @@ def after(context: Context, reading: Reading) -> Context:
 def _refused(draft: Draft, stretches: Sequence[Stretch]) -> Stretch | None:
     for stretch in stretches:
         draft.stretch = stretch
-        if not build(draft, stretch):
+        if runs_over_a_fact(stretch) or not build(draft, stretch):
             return stretch
     return None
 
@@ -319,6 +322,7 @@ def _as_note(atoms: Sequence[Atom], draft: Draft | None, *, doubtful: bool) -> R
 
 def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     tell_items(draft)
+    leave_out_restated(draft)
     keep_said(draft, unread)
     left = [atoms[at] for at in unread]
     words = " ".join(atom.words for atom in left if not _filler(atom))
@@ -338,6 +342,8 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
         if _said_twice(one, other)
     ]
     doubts += [Doubt(at, _RUN_ON) for at in _run_on(draft)]
+    doubtful = {doubt.entry for doubt in doubts}
+    doubts += [Doubt(at, _ALONE) for at in _bare_amid_others(draft) if at not in doubtful]
     doubtful = {doubt.entry for doubt in doubts}
     doubts += [
         Doubt(at, why)
@@ -371,6 +377,25 @@ def _said_twice(one: Entry, other: Entry) -> bool:
 
 def _fact(entry: Entry) -> tuple[object, ...]:
     return entry.kind, entry.item, entry.quantity, entry.unit
+
+
+def _bare_amid_others(draft: Draft) -> Iterator[int]:
+    """Whole numbers without a unit among facts of another kind, no place or dimension beside them:
+    perhaps counted, perhaps only thought aloud."""
+    if all(entry.kind in _BESIDE_MEASURES for entry in draft.entries):
+        return
+    for at, entry in enumerate(draft.entries):
+        stretch = draft.made_by.get(at)
+        if stretch is None or entry.kind != "measure" or entry.dimension or entry.pieces:
+            continue
+        before = draft.before(stretch)
+        placed = before is not None and (before.char == SPOT or has_any((before,), "PART", "WAS"))
+        if (entry.as_said or "").isdecimal() and not placed:
+            yield at
+
+
+_BESIDE_MEASURES = ("measure", "weather", "note", "photo", "covered", "correction")
+_ALONE = "a number alone: inches, feet or a count?"
 
 
 def _run_on(draft: Draft) -> Iterator[int]:

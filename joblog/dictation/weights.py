@@ -10,7 +10,13 @@ WEIGHTS = {
     # For each stretch, so that fewer, longer ones win.
     "stretch": -0.4,
     # For each word that no stretch holds: a number left over is far worse than a word left over.
-    "unread number": -3.5, "unread word": -1.7, "unread filler": -1.05,
+    # Strange is a word that no table holds, or only beside others.
+    "unread number": -3.5, "unread item": -1.7, "unread place": -1.7, "unread word": -1.7,
+    "unread strange": -1.7, "unread filler": -1.05,
+    # For each stretch that begins right behind a word, without a pause or a filler.
+    "in one breath": 0.0,
+    # For each number and item in a stretch whose words are only kept; strange words in another.
+    "number in words": 0.0, "item in words": 0.0, "strange in a fact": 0.0,
     # For each pause that a stretch runs across. What mere talk costs for running on past "and",
     # "but", "okay" or a pause, so that a fact behind it stands.
     "pause": -0.15, "talk past a clause": -1.6, "talk past a pause": -1.0,

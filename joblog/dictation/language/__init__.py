@@ -60,6 +60,7 @@ SHAPES: dict[str, str] = {
     **labor.SHAPES,
     **places.SHAPES,
     **talk.SHAPES,
+    **corrections.SHAPES,
     **errands.SHAPES,
 }
 # Of two patterns that explain equally much the one that stands first is taken.

@@ -15,7 +15,7 @@ from typing import Any
 from joblog.book.history import spoken
 from joblog.dictation import Context, after, read
 from joblog.form import ATTRIBUTES, entry_to_json
-from joblog.model import Entry, Vocabulary
+from joblog.model import Entry, Reading, Vocabulary
 from joblog.quantity import unit_named
 
 CLASSES = ("plain", "sizes", "rambling", "sequence", "note", "chatter")
@@ -76,6 +76,11 @@ def stands_after(talk: Talk, vocabulary: Vocabulary) -> list[Stands]:
         reading = read(line, vocabulary, context)
         context = after(context, reading)
         said.append((reading, line))
+    return stands_of(said)
+
+
+def stands_of(said: Sequence[tuple[Reading, str]]) -> list[Stands]:
+    """What stands after these readings of these lines."""
     return [
         Stands(versions[-1].entry, bool(versions[-1].doubts))
         for versions in spoken(said, "heard")
