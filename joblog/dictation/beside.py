@@ -146,6 +146,8 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
     if entry.kind == "measure" and len(draft.entries) == 1 and _is_exact(by):
         atoms = [atom for atom in atoms if not _is_compound(atom, atoms, group, by)]
         return not has_any(atoms, "SPOIL", *UNDOING)
+    if entry.kind == "spoiled" and by.end <= group[0] and _is_apart(draft, group, by):
+        return not has_any(atoms, *_NO_REASON)
     if not all(map(_is_mere_word, atoms)):
         return False
     if entry.kind in STOCK_KINDS and any(map(_is_verb, atoms)) and not atoms[0].pause:
@@ -156,6 +158,7 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
 _WORDY = ("note", "problem", "covered", "photo", "todo", "extra", "expense", "drive", "inspection",
           "visit", "weather")  # fmt: skip
 """Kinds whose note may say anything."""
+_NO_REASON = tuple(name for name in UNDOING if name not in ("USED", "RETURN", "START", "STOP"))
 _OF_ANOTHER = (
     "NOTGOING", "ISNOT", "USED", "RETURN", "SPOIL", "TAKEBACK", "TELLING_MORE", "TELLING_OF_STOCK",
 )  # fmt: skip

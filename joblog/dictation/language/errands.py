@@ -45,13 +45,14 @@ WORDS: dict[str, str] = {
     "LOOKS": "see, know, talk, meet, look, come, pick, think, choose, decide, hear, discuss, "
     "check, walk, wait, pay, find, stop, sell",
     "BILL": "charge, bill, charged, billed, charging, billing, invoice",
-    "COSTING": "went up, went down, gone up, came down, going up, is, are, was, were, runs, run, "
-    "running, costs, cost, costing, now, up, to, at, went, goes, gone, for, price, has, it's, "
-    "jumped, down, went up to, got, going for, went for, sells, selling, priced, just, only, "
-    "about, and, again, comes to, wants, want, charges, charging, charge, quoted, asking, gets, "
-    "us, me, price is, price was, i, the, of, get, getting, says, said, they want, today, these "
-    "days, been, done, on up, way, back",
+    "COSTING": "up to, went up, went down, gone up, came down, going up, is, are, was, were, "
+    "runs, run, running, costs, cost, costing, now, up, to, at, went, goes, gone, for, price, "
+    "has, it's, jumped, down, went up to, got, going for, went for, sells, selling, priced, just, "
+    "only, about, and, again, comes to, wants, want, charges, charging, charge, quoted, asking, "
+    "gets, us, me, price is, price was, i, the, of, get, getting, says, said, they want, today, "
+    "these days, been, done, on up, way, back",
     "PRICEOF": "price of, the price of, cost of, the cost of, price on, price for",
+    "ASKING": "they want, they charge, they are asking, they get",
     "NOWADAYS": "now, today, nowadays, already, again",
     "SELLER": "yard, supply house, lumberyard, lumber yard, supplier, store, they, distributor",
     "SPENDING": "gas, parking, tolls, toll, dump, dump fee, dump fees, dump run, tipping, "
@@ -103,6 +104,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "price now",
         "ARTICLE? who=SELLER COSTING+ c=DOLLARS per=RATE? ( for | on ) i=THING NOWADAYS*",
     ),
+    (
+        "price now",
+        "ARTICLE? who=SELLER COSTING+ c=DOLLARS ( for | on ) per=( ( a | the | one ) UNIT ) i=THING",
+    ),
+    ("price now", "ASKING c=DOLLARS ( for | on ) per=( ( a | the | one ) UNIT ) i=THING"),
     ("price now", "c=DOLLARS per=RATE ( for | on ) i=THING NOWADAYS*"),
     ("expense", "SPEND+ SPENT* c=DOLLARS ( for SPEND )*"),
     ("expense", "SPEND+ IN ARTICLE* ( OTHER | PART ) SPENT* c=DOLLARS"),
