@@ -23,7 +23,9 @@ def keep_words(draft: Draft, unread: Sequence[int]) -> list[int]:
         if at is None or not _is_harmless(draft, group, at):
             left += group
             continue
-        draft.entries[at] = _with_words(draft.entries[at], draft.atoms, group)
+        by = draft.made_by.get(at)
+        before = by is not None and group[-1] < by.start
+        draft.entries[at] = _with_words(draft.entries[at], draft.atoms, group, before=before)
     return left
 
 
@@ -214,8 +216,12 @@ def _may_be_counted(entry: Entry, by: Stretch, group: Sequence[int]) -> bool:
     return entry.kind in STOCK_KINDS and by.end <= group[0]
 
 
-def _with_words(entry: Entry, atoms: Sequence[Atom], group: Sequence[int]) -> Entry:
+def _with_words(
+    entry: Entry, atoms: Sequence[Atom], group: Sequence[int], *, before: bool = False
+) -> Entry:
     words = words_of([atoms[at] for at in group])
+    if before and entry.kind in _WORDY:
+        return replace(entry, note=" ".join(filter(None, (words, entry.note))))
     if entry.kind == "spoiled":
         return replace(entry, reason=" ".join(filter(None, (entry.reason, words))))
     return replace(entry, note=" ".join(filter(None, (entry.note, words))))
