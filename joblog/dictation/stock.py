@@ -30,6 +30,9 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """An amount beside a verb; other words around it may tell of something rarer."""
     kind = cast(Kind, stretch.meaning)
     first = stretch.atoms[0].words
+    before = draft.before(stretch)
+    if "x" in parts and before is not None and is_a(before, "EQUIPMENT"):
+        return False  # "The truck took three tries."
     unsure = kind in ("used", "delivered") or first in ("left", "dropped", "dropped off", "short")
     understood = set(draft.understood)
     named = kind_named(draft, stretch) if unsure else None
@@ -770,7 +773,9 @@ def _calls_for(atom: Atom) -> bool:
 
 def add_request(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """Something is needed, in words that hold no plain amount of an item."""
-    if any(is_a(atom, "NOTGOING") for atom in stretch.atoms):
+    before = draft.before(stretch)
+    denied = before is not None and before.words == "ain't"
+    if denied or any(is_a(atom, "NOTGOING") for atom in stretch.atoms):
         return False
     wanted = find("WANTED", stretch.atoms)
     if wanted and wanted[0] is stretch.atoms[0] and item_in(wanted) is not None:
