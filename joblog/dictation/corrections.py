@@ -92,8 +92,11 @@ def add_instead_of_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 
 def add_maybe_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    """ "No", "wait" and "sorry" take something back only when a number follows."""
+    """ "No", "wait" and "sorry" take something back only when a number follows, or where and it."""
     following = draft.behind(stretch)
+    place = next((other for other in draft.stretches if other.start == stretch.end), None)
+    if not draft.entries and place is not None and place.meaning == "place":
+        following = draft.behind(place)
     if following is None or (following.char not in NUMBERS and not is_a(following, "INSTEAD")):
         return False
     draft.awaiting = draft.awaiting or following.char in NUMBERS

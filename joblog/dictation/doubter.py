@@ -15,7 +15,18 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-from joblog.dictation.grammar import CLOCK, FRAC, HUGE, ITEM, MIX, NUM, SPOT, TWELFTHS, Atom, chars_in
+from joblog.dictation.grammar import (
+    CLOCK,
+    FRAC,
+    HUGE,
+    ITEM,
+    MIX,
+    NUM,
+    SPOT,
+    TWELFTHS,
+    Atom,
+    chars_in,
+)
 from joblog.model import Entry
 
 FILE = "doubter.json"
@@ -84,9 +95,7 @@ def held_by(entries: Iterable[Entry]) -> frozenset[str]:
         held.add(f"kind {entry.kind}")
         facts += entry.kind != "note"
         held.update(
-            name
-            for name in FACTS
-            if getattr(entry, name) is not None and name not in entry.carried
+            name for name in FACTS if getattr(entry, name) is not None and name not in entry.carried
         )
     if facts:
         held.add("fact")

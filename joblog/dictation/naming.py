@@ -26,6 +26,8 @@ def tell_items(draft: Draft) -> None:
         if atom is not None and atom.said is not None:
             told = _with(told, atom.said)
             draft.entries[at] = replace(entry, replacement=told) if entry.replacement else told
+        elif atom is None and entry.action is None:
+            told = draft.entries[at] = _as_before(draft, at, told)
         if told.kind not in _COUNTED or "item" in told.carried:
             continue
         why = atom.said.why if atom is not None and atom.said is not None else None
@@ -50,6 +52,23 @@ def _named(draft: Draft, at: int, name: str) -> Atom | None:
         return None
     before = [index for index in named if stretch is None or index < stretch.end]
     return draft.atoms[before[-1] if before else named[0]]
+
+
+def _as_before(draft: Draft, at: int, entry: Entry) -> Entry:
+    """The entry with what was said of its item when that was named: "and two more"."""
+    if any(getattr(entry, name) is not None for name in ATTRIBUTES):
+        return entry
+    before = (*draft.context.standing, *draft.entries[:at])
+    last = next((one for one in reversed(before) if one.item == entry.item), None)
+    if last is None:
+        return entry
+    return replace(
+        entry,
+        size=last.size,
+        length=last.length,
+        profile=last.profile,
+        colour=last.colour,
+    )
 
 
 def _with(entry: Entry, said: Said) -> Entry:

@@ -162,7 +162,7 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False  # "No, six": not none of it.
     before = _listed_before(draft)
     if before is not None and _goes_on(draft, stretch, named):
-        same = _kind_of(draft, parts, stretch) or before.kind
+        same = _told_kind(draft, stretch) or before.kind
         return before.kind in STOCK_KINDS and _add_stock(draft, same, parts, stretch)
     if draft.awaiting and not named and any(is_a(atom, "DOZEN") for atom in count):
         return new_number(draft, _count(count, None)[0] or Fraction(0))
@@ -257,16 +257,14 @@ def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
         return last.kind if last is not None and last.kind in STOCK_KINDS else None
     if any(is_a(atom, "STATE") and is_a(atom, "SPOIL") for atom in stretch.atoms):
         return "spoiled"
+    return _told_kind(draft, stretch) or _put_there(draft, stretch)
+
+
+def _told_kind(draft: Draft, stretch: Stretch) -> Kind | None:
     named = kind_named(draft, stretch)
     if named is not None and draft.verb not in (None, named):
         draft.doubts.append((len(draft.entries), f"{draft.verb}, or {named}?"))
-    return (
-        named
-        or draft.verb
-        or _verb_behind(draft, stretch)
-        or _strange_verb(draft, stretch)
-        or _put_there(draft, stretch)
-    )
+    return named or draft.verb or _verb_behind(draft, stretch) or _strange_verb(draft, stretch)
 
 
 def _put_there(draft: Draft, stretch: Stretch) -> Kind | None:
@@ -576,13 +574,21 @@ _SINGLE = frozenset(
 
 def _carried_item(draft: Draft, unit: str | None) -> Item | None:
     """The item spoken of just before, when the unit said now can be a unit of it."""
-    names = [entry.item for entry in reversed(draft.entries) if entry.item]
-    names.append(draft.context.item or "")
-    item = item_named(draft.vocabulary, names[0])
-    if item is None:
-        return Item(names[0], unit or "each") if names[0] else None
-    fits = unit is None or unit == item.unit or unit in dict(item.also)
-    return item if fits or unit in _COUNTED else None
+    before = (*draft.context.standing, *draft.entries)
+    named = [entry.item for entry in reversed(before) if entry.item]
+    if draft.context.item and not any(entry.item for entry in draft.entries):
+        named.insert(0, draft.context.item)
+    for name in named[:_REMEMBERED]:
+        item = item_named(draft.vocabulary, name)
+        if item is None:
+            return Item(name, unit or "each")
+        if unit is None or unit in (item.unit, *dict(item.also), *_COUNTED):
+            return item
+    return None
+
+
+_REMEMBERED = 6
+"""Items back that "three more sticks" may be of; the last one that is counted so."""
 
 
 # Ways of saying "one of it" that mean the item's own unit.
