@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import cast
 
 from joblog.dictation.attributes import attribute_in
-from joblog.dictation.draft import Draft, Parts, item_in, words_of
+from joblog.dictation.draft import Draft, Parts, item_in, whole_in, words_of
 from joblog.dictation.grammar import NUMBERS, Atom, Stretch, is_a
 from joblog.dictation.items import Said, item_called, variant
 from joblog.dictation.labor import duration, hands, task_named, time_of
@@ -40,6 +40,22 @@ def add_drop(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 def add_drop_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Scratch the caulk": what is taken back is named."""
     return _points(draft, parts) and add_drop(draft, parts, stretch)
+
+
+def add_drop_those(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Scratch the last two"."""
+    number = whole_in(parts["n"]) or 2
+    lead = draft.atoms[stretch.start + stretch.atoms.index(parts["n"][0]) - 1]
+    if parts["n"][0].pause or (is_a(lead, "LAST") and not lead.words.endswith("last")):
+        return False  # "Scratch that last one, three".
+    if not 1 < number <= min(_MOST, len(draft.standing())) or draft.taken_back:
+        return False
+    draft.entries += [Entry("correction", action="drop")] * number
+    return True
+
+
+_MOST = 4
+"""Entries that are taken back at once."""
 
 
 def _points(draft: Draft, parts: Parts) -> bool:
@@ -318,15 +334,50 @@ def add_time_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 _CLOCKED = ("start", "stop", "break")
 
 
+def add_time_not_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Start was seven fifteen, not seven"."""
+    if draft.entries or not draft.standing():
+        return False
+    named = [kind for name, kind in _TIMED.items() if name in parts]
+    kinds = tuple(named) or _CLOCKED
+    wrong = {time_of(parts["x"], draft.context.at, kind)[0] for kind in kinds}
+    meant = aimed(draft.standing(), lambda one: one.kind in kinds and one.time in wrong)
+    if meant is None:
+        return False
+    draft.awaiting, draft.aim = True, meant
+    return add_time_instead(draft, parts, stretch)
+
+
+_TIMED: dict[str, Kind] = {"b": "start", "e": "stop", "r": "break"}
+
+
+def add_less(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Make it one less"."""
+    if draft.entries or not _is_all(draft, stretch):
+        return False
+    last = draft.mean(lambda one: one.quantity is not None)
+    less = cast(Number, parts["n"][0].value).value
+    if last is None or last.quantity is None or last.quantity <= less:
+        return False
+    draft.awaiting = True
+    return draft.add(replace(last, quantity=last.quantity - less, carried=()))
+
+
 def add_again(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Same again", "same on the south eave", "same but nine"."""
     aim = aimed(draft.standing(), repeatable)
     if aim is None:
         return False
     last = aim.entry
+    if "w" in parts:
+        draft.place = name_of(parts["w"])
     carried = () if draft.place or last.place is None else ("place",)
     if "m" in parts:
         last = with_number(last, cast(Number, parts["m"][0].value).value)
+    said = attribute_in(parts["a"]) if "a" in parts else None
+    if said is not None and last.item is not None:
+        last, why = _like(draft, last, said)
+        draft.doubts += [(len(draft.entries), why)] if why else []
     draft.repeated = draft.add(replace(last, place=draft.place or last.place, carried=carried))
     return True
 

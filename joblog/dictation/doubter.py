@@ -9,7 +9,6 @@ reading lacks what is surely there, or has what is surely not, the entries are a
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache

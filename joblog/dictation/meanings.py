@@ -12,8 +12,10 @@ from joblog.dictation.corrections import (
     add_again_there,
     add_drop,
     add_drop_that,
+    add_drop_those,
     add_instead,
     add_instead_of_that,
+    add_less,
     add_like_this,
     add_maybe_instead,
     add_moved,
@@ -22,6 +24,7 @@ from joblog.dictation.corrections import (
     add_not_this,
     add_this_not_that,
     add_time_instead,
+    add_time_not_that,
 )
 from joblog.dictation.days import add_day
 from joblog.dictation.draft import Builder, Draft
@@ -95,6 +98,9 @@ _BUILDERS: dict[str, Builder] = {
     "photo": add_words,
     "drop": add_drop,
     "drop that": add_drop_that,
+    "drop those": add_drop_those,
+    "time not that": add_time_not_that,
+    "less": add_less,
     "instead": add_instead,
     "instead of that": add_instead_of_that,
     "like this not that": add_like_this,
