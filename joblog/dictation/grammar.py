@@ -196,13 +196,45 @@ class Chart:
 
     def cover(self) -> Cover:
         """The best cover."""
+        return self._cover(self._steps(0), self._best[0])
+
+    def _steps(self, at: int) -> list[tuple[int, _Way | None]]:
+        """The best steps from an atom on."""
         steps: list[tuple[int, _Way | None]] = []
-        at = 0
         while at < len(self._atoms):
             way = self._step[at]
             steps.append((at, way))
             at = at + 1 if way is None else way[1]
-        return self._cover(steps, self._best[0])
+        return steps
+
+    def near(self, within: float) -> list[Rival]:
+        """The best covers that first part from the chosen one at each of its steps, where they
+        are less than `within` behind it; the nearest first."""
+        found: list[Rival] = []
+        taken: list[tuple[int, _Way | None]] = []
+        best = self._best
+        at = 0
+        while at < len(self._atoms):
+            chosen, least = self._step[at], best[at] - within
+            for way in self._ways[at]:
+                if way is not chosen and way[0] + best[way[1]] > least:
+                    found.append(self._rival(taken, at, way, best[at] - way[0] - best[way[1]]))
+            if chosen is not None and self._unread[at] + best[at + 1] > least:
+                behind = best[at] - self._unread[at] - best[at + 1]
+                found.append(self._rival(taken, at, None, behind))
+            taken.append((at, chosen))
+            at = at + 1 if chosen is None else chosen[1]
+        return sorted(found, key=lambda rival: rival.behind)
+
+    def _rival(
+        self, taken: Sequence[tuple[int, _Way | None]], at: int, way: _Way | None, behind: float
+    ) -> Rival:
+        steps = [*taken, (at, way), *self._steps(at + 1 if way is None else way[1])]
+        return Rival(behind, tuple(steps))
+
+    def cover_of(self, rival: Rival) -> Cover:
+        """The cover of one that is near."""
+        return self._cover(rival.steps, self._best[0] - rival.behind)
 
     def covers(self) -> Iterator[Cover]:
         """All covers, the best first.
@@ -336,6 +368,19 @@ _Way = tuple[float, int, Sentence, "re.Match[str]"]
 """What it weighs to take the sentence up to an atom, and its match."""
 _Steps = tuple["_Steps | None", int, "_Way | None"]
 """The last step of a cover, with those before it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rival:
+    """A cover that is nearly as good as the chosen one."""
+
+    behind: float
+    """How much less its weights add up to."""
+    steps: tuple[tuple[int, _Way | None], ...]
+
+    @property
+    def meanings(self) -> Iterator[str]:
+        return (way[2].meaning for _, way in self.steps if way is not None)
 
 
 def _listed(taken: _Steps | None) -> list[tuple[int, _Way | None]]:
@@ -596,7 +641,7 @@ def _features(meaning: str, source: str) -> tuple[str, ...]:
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
-    "FOOTER", "COLORED",
+    "FOOTER", "COLORED", "SHADE", "LONGS",
     *ERRAND_WORDS,
 )  # fmt: skip
 
@@ -718,7 +763,13 @@ class _Compiler:
             return f"[^{_ranges(self.cues)}]*", frozenset(), True
         if token == "..":
             allowed = self.activity()
-            return f"[{_ranges(allowed)}]{{1,6}}", allowed, False
+            # "Hang siding and used" names a task no longer than "hang siding".
+            joint, done = _ranges(self.classes["AND"]), _ranges(self.classes["USED"])
+            return (
+                f"(?:[{_ranges(allowed)}]{{1,6}}(?<![{joint}])(?<![{joint}][{done}]))",
+                allowed,
+                False,
+            )
         if token in SHAPES:
             return self.sequence(SHAPES[token].split())
         if token in self.classes:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from joblog.dictation.beside import keep_said, keep_words
 from joblog.dictation.days import add_days
 from joblog.dictation.draft import Context, Draft
 from joblog.dictation.errands import errand_among
@@ -27,10 +28,12 @@ from joblog.dictation.open_ended import runs_over_a_fact
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
 from joblog.dictation.restated import leave_out_restated
+from joblog.dictation.rivals import rivals, told_instead
 from joblog.dictation.self_repair import Repaired, repaired
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
 from joblog.dictation.words import Marked, marked_words
+from joblog.form import describe
 from joblog.model import STOCK_KINDS, UNHEARD, Doubt, Entry, Reading, Vocabulary
 
 
@@ -148,6 +151,8 @@ def understand(
         built += len(stretches)
         reading = read_as(said, stretches, unread)
         if isinstance(reading, Reading):
+            if refused is None and not reading.doubts:
+                reading = _with_rivals_doubted(said, chart, stretches, reading)
             return reading, stretches, score
         chart.refuse(reading.start, reading.end, reading.meaning)
     return None
@@ -166,6 +171,19 @@ def meaning_of(
     said = Said(Repaired(list(atoms), {}, {}), vocabulary, context or Context())
     reading = read_as(said, list(stretches), unread)
     return reading if isinstance(reading, Reading) else None
+
+
+def _with_rivals_doubted(
+    said: Said, chart: Chart, stretches: Sequence[Stretch], reading: Reading
+) -> Reading:
+    """A doubt that names it, where another reading is nearly as likely and counts otherwise."""
+    for _, (others, unread, _) in rivals(chart, (stretch.meaning for stretch in stretches)):
+        rival = read_as(said, others, unread)
+        told = told_instead(reading, rival) if isinstance(rival, Reading) else None
+        if told is not None:
+            doubt = Doubt(len(reading.entries) - 1, f"or was it {describe(told)}?")
+            return replace(reading, doubts=(*reading.doubts, doubt))
+    return reading
 
 
 MOST_STEPS = 600
@@ -235,7 +253,7 @@ def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
         strange = any(not _filler(atoms[at]) for at in unread)
         return _as_note(atoms, None if strange else draft, doubtful=numbers or material)
     add_days(draft)
-    return _finish(draft, atoms, unread)
+    return _finish(draft, atoms, keep_words(draft, unread))
 
 
 def after(context: Context, reading: Reading) -> Context:
@@ -324,6 +342,7 @@ def _as_note(atoms: Sequence[Atom], draft: Draft | None, *, doubtful: bool) -> R
 def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     tell_items(draft)
     leave_out_restated(draft)
+    keep_said(draft, unread)
     left = [atoms[at] for at in unread]
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]
