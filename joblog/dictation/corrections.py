@@ -8,13 +8,14 @@ from typing import cast
 
 from joblog.dictation.attributes import attribute_in
 from joblog.dictation.draft import Draft, Parts, item_in, whole_in, words_of
-from joblog.dictation.grammar import NUMBERS, Atom, Stretch, is_a
+from joblog.dictation.grammar import NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.items import Said, item_called, variant
 from joblog.dictation.labor import duration, hands, task_named, time_of
 from joblog.dictation.lengths import countable_as, length_of, new_number, with_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
-from joblog.dictation.pointing import Clue, aimed, numbered, repeatable, same_item
+from joblog.dictation.pointing import Clue, aimed, costs, numbered, repeatable, same_item
+from joblog.dictation.stock import money_in
 from joblog.form import ATTRIBUTES
 from joblog.model import STOCK_KINDS, Entry, Kind
 from joblog.quantity import tape, unit_named
@@ -210,19 +211,42 @@ def _another_number(draft: Draft, parts: Parts, stretch: Stretch, denied: bool) 
     if (clue.item or clue.place) and not _points(draft, parts):
         return False
     fits = countable_as(value) if plain else _is_length
+    if unit is not None and plain:
+        fits = _is_stock
     last = draft.mean(fits, replace(clue, unit=unit_named(unit.words) if unit else None))
     if last is None:
         return False
     if not plain:
         return draft.add(replace(last, inches=value, as_said=as_said, carried=()), why)
-    measured = last.kind == "measure"
-    if not denied and (unit is not None if measured else unit is None and value.denominator > 1):
-        return False  # "It was fourteen and a half" may as well be a new measure.
+    if not denied and unit is None and value.denominator > 1 and last.kind != "measure":
+        # "It was one and a half" may as well be a new measure.
+        draft.doubts.append((len(draft.entries), "so many instead, or a measure?"))
     if pieces and last.kind == "measure":
         if last.pieces is None or value.denominator != 1:
             return False
         return draft.add(replace(last, pieces=int(value), carried=()))
     return new_number(draft, value)
+
+
+def _is_stock(entry: Entry) -> bool:
+    return entry.kind in STOCK_KINDS or (entry.kind == "measure" and entry.pieces is not None)
+
+
+def add_new_price(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "No, fifteen ninety": what something costs."""
+    if draft.entries or not _is_all(draft, stretch):
+        return False
+    said = money_in(parts["c"])
+    last = draft.last()
+    if last is None or not costs(last) or said is None:
+        return False
+    draft.awaiting = True
+    if last.price is not None:
+        return draft.add(replace(last, price=said, carried=()))
+    if last.kind != "price" and not any(is_a(atom, "MONEY") for atom in parts["c"]):
+        draft.awaiting = False
+        return False  # "No, fifteen" after what was delivered counts.
+    return draft.add(replace(last, unit_cost=said, carried=()))
 
 
 def _counts(atom: Atom) -> bool:
@@ -320,7 +344,8 @@ def add_adjust(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def add_time_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "No wait, 7:45": another time for a start, a stop or a break."""
-    if not draft.awaiting:
+    following = draft.behind(stretch)
+    if not draft.awaiting or (following is not None and has_any((following,), "UNIT", "PIECEWORD")):
         return False
     last = draft.mean(lambda one: one.kind in _CLOCKED)
     if last is None:

@@ -23,7 +23,7 @@ from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
 from joblog.dictation.pointing import aimed, numbered
 from joblog.model import STOCK_KINDS, Entry, Item
-from joblog.quantity import tape
+from joblog.quantity import money, tape
 
 
 def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -275,6 +275,8 @@ def with_number(last: Entry, value: Fraction) -> Entry:
             return replace(last, fahrenheit=value)
         case "drive":
             return replace(last, miles=value)
+        case "expense" | "extra":
+            return replace(last, price=money(value))
         case _:
             return replace(last, quantity=value)
 

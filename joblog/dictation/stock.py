@@ -178,7 +178,8 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if draft.awaiting or not plain:
             return False
         if before is not None and before.kind in STOCK_KINDS and "i" in parts:
-            draft.doubts.append((len(draft.entries), f"{before.kind} too?"))
+            if "u" in parts or not any(atom.words == "of" for atom in stretch.atoms):
+                draft.doubts.append((len(draft.entries), f"{before.kind} too?"))
             return _add_stock(draft, before.kind, parts, stretch)
         draft.subject = item_in(parts.get("i")) or draft.subject
         return draft.add(
@@ -702,6 +703,11 @@ def _reason(parts: Parts) -> str | None:
     if state in vague and because:
         return because
     return " ".join(part for part in (state, because) if part) or None
+
+
+def money_in(atoms: Sequence[Atom]) -> Decimal | None:
+    """What is said of money: "fifteen ninety", "two dollars and ten cents"."""
+    return _unit_cost({"c": tuple(atoms), "per": ()}, None)[0]
 
 
 def _unit_cost(parts: Parts, quantity: Fraction | None) -> tuple[Decimal | None, str | None]:

@@ -130,6 +130,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("this not that", "SO* not x=( NUM | MIX ) ITSUNIT? SO* m=( NUM | MIX ) ITSUNIT?"),
     ("this not that", "( SLIP | NOWAIT )+ m=LENGTH"),
+    ("this not that", "( SLIP | NOWAIT )+ m=( NUM | MIX ) ( UNIT | PIECEWORD )"),
+    ("new price", "( SLIP | NOWAIT | WASIT | INSTEAD | CHANGED )+ c=PRICE"),
     ("this not that", "SO* ARTICLE* i=ITEM ( not ARTICLE* y=ITEM | NOTANY by NUM )"),
     ("this not that", "SO* not ARTICLE* y=ITEM SO* ARTICLE* i=ITEM"),
     ("this not that", "NOWAIT* i=ITEM WASIT ITEM"),
