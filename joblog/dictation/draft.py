@@ -211,9 +211,10 @@ def words_of(atoms: Sequence[Atom]) -> str:
     return " ".join(cast(str, atom.value) if atom.char == SPOT else atom.words for atom in atoms)
 
 
-def is_placed(draft: Draft) -> bool:
-    """Whether a place is said in this utterance."""
-    return any(stretch.meaning == "place" for stretch in draft.stretches)
+def is_put_there(draft: Draft, stretch: Stretch) -> bool:
+    """Whether a place follows as for what is put there: "six on the garage"."""
+    behind = next((other for other in draft.stretches if other.start == stretch.end), None)
+    return behind is not None and behind.meaning == "place" and is_a(behind.atoms[0], "IN")
 
 
 def item_in(atoms: tuple[Atom, ...] | None) -> Item | None:

@@ -12,7 +12,7 @@ from joblog.dictation.draft import (
     Draft,
     Parts,
     ambiguous,
-    is_placed,
+    is_put_there,
     item_in,
     item_named,
     whole_in,
@@ -52,7 +52,7 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if parts["m"][0].char == MIX and meant and meant.entry.kind != "measure":
             return new_number(draft, inches)  # "No, three and a half": of hours.
     if _is_bare(parts["m"]) and _is_alone(stretch) and _counted_before(draft):
-        if is_placed(draft):
+        if is_put_there(draft, stretch):
             return False  # "Six on the garage": as many of the same.
         if len(draft.atoms) == len(stretch.atoms):
             draft.awaiting = True

@@ -12,9 +12,10 @@ from joblog.dictation.draft import (
     Draft,
     Parts,
     ambiguous,
-    is_placed,
+    is_put_there,
     item_in,
     item_named,
+    whole_in,
     words_of,
 )
 from joblog.dictation.grammar import FRAC, ITEM, MIX, OTHER, Atom, Stretch, find, has_any, is_a
@@ -163,6 +164,8 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     before = _listed_before(draft)
     if before is not None and _goes_on(draft, stretch, named):
         same = _told_kind(draft, stretch) or before.kind
+        if not named and _is_far_more(parts, before):
+            draft.doubts.append((len(draft.entries), "so many of the same, or a measure?"))
         return before.kind in STOCK_KINDS and _add_stock(draft, same, parts, stretch)
     if draft.awaiting and not named and any(is_a(atom, "DOZEN") for atom in count):
         return new_number(draft, _count(count, None)[0] or Fraction(0))
@@ -226,6 +229,12 @@ def _plainly_more(draft: Draft, stretch: Stretch) -> bool:
     return stretch.atoms[0].pause and behind is not None and behind.meaning == "place"
 
 
+def _is_far_more(parts: Parts, before: Entry) -> bool:
+    """Whether a bare number is another order of number than the count before it."""
+    number = whole_in(parts.get("n"))
+    return number is not None and number > 3 * max(before.quantity or 1, 3)
+
+
 def _listed_before(draft: Draft) -> Entry | None:
     """What was said last before this utterance, or put right at its beginning: a list goes on."""
     if draft.verb is not None or draft.awaiting:
@@ -240,7 +249,9 @@ def _goes_on(draft: Draft, stretch: Stretch, named: bool) -> bool:
     before = draft.before(stretch)
     led = before is not None and before.words in ("and", "plus", "also", "then")
     more = any(atom.words in ("more", "another") for atom in stretch.atoms)
-    return led or more or (not named and is_placed(draft))
+    if not named and any(atom.char in (MIX, FRAC) for atom in stretch.atoms):
+        return more
+    return led or more or (not named and is_put_there(draft, stretch))
 
 
 _NO_COUNT = ("in", "ft", "ft2", "square")
