@@ -389,9 +389,9 @@ def add_less(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 
 def add_again(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    """ "Same again", "same on the south eave", "same but nine"."""
+    """ "Same again", "same on the south eave", "same but nine", "dormer too"."""
     aim = aimed(draft.standing(), repeatable)
-    if aim is None:
+    if aim is None or ("l" in parts and (draft.entries or not _is_all(draft, stretch))):
         return False
     last = aim.entry
     if "w" in parts:
@@ -405,10 +405,3 @@ def add_again(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.doubts += [(len(draft.entries), why)] if why else []
     draft.repeated = draft.add(replace(last, place=draft.place or last.place, carried=carried))
     return True
-
-
-def add_again_there(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    """ "South eave too", "west gable the same": only where a place was just said."""
-    if draft.place is None or draft.entries or draft.behind(stretch) is not None:
-        return False
-    return add_again(draft, parts, stretch)

@@ -9,7 +9,6 @@ from __future__ import annotations
 from joblog.dictation.corrections import (
     add_adjust,
     add_again,
-    add_again_there,
     add_drop,
     add_drop_that,
     add_drop_those,
@@ -113,7 +112,6 @@ _BUILDERS: dict[str, Builder] = {
     "new duration": add_new_duration,
     "pieces": add_pieces,
     "again": add_again,
-    "again there": add_again_there,
     "new crew": add_new_crew,
     "adjust": add_adjust,
     "adjust instead": add_adjust,
