@@ -316,7 +316,9 @@ _LENGTHS = {"measure", "area", "pitch"}
 # Stretches whose words may speak of plans and denials without being undone by them.
 _HOLDS_TALK = {
     "note", "talk", "problem", "covered", "photo", "instead", "drop", "spoiled", "not this",
-    "start", "this not that", "adjust", "weather", "adjust instead", "moved", "todo", "extra",
+    "start", "this not that", "adjust", "weather", "adjust instead", "moved",
+    "like this not that", "drop that", "drop those", "time not that", "less",
+    "instead of that", "todo", "extra",
     "inspection", "visit", "drive", "price now", "expense",
 }  # fmt: skip
 
