@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, time
 from fractions import Fraction
 
@@ -15,6 +16,7 @@ from joblog.aloud.numbers import (
     size_in_words,
     time_in_words,
 )
+from joblog.dictation.numbers import NUMBER_WORDS, is_written
 from joblog.form import plain
 from joblog.model import STOCK_KINDS, UNHEARD, Entry, Kind
 
@@ -158,7 +160,7 @@ def _parts_of(
     if entry.kind not in _PLACE_FIRST:
         yield place
     if entry.day is not None:
-        yield Part(f"on {_weekday(entry.day)}")
+        yield Part(f"{'by' if entry.kind == 'needed' else 'on'} {_weekday(entry.day)}")
     if cut is not None:
         yield Part(f"cut {in_words(cut)}")
 
@@ -177,7 +179,7 @@ def _item(entry: Entry, known: str | None = None) -> Part:
 
 def _named(entry: Entry) -> str:
     """The item with what was said of it: "white trim coil", "one by eight fascia"."""
-    words = size_in_words(entry.item or "").split()
+    words = size_in_words(_SIZE_LAST.sub(r"\2 \1", entry.item or "")).split()
     for said in (entry.profile, entry.size, entry.colour, _long(entry.length)):
         fresh = size_in_words(said or "").split()
         if f" {' '.join(fresh)} " in f" {' '.join(words)} ":
@@ -185,6 +187,10 @@ def _named(entry: Entry) -> str:
         # "Center vented" of a "vented soffit panel" says "vented" once.
         words = [*(fresh[:-1] if fresh[-1:] == words[:1] else fresh), *words]
     return " ".join(words)
+
+
+_SIZE_LAST = re.compile(r"^(.*\D) (\d+(?:/\d+)?x\d+)$")
+"""Of a line called "fascia 1x8", which people call one by eight fascia."""
 
 
 def _long(length: Fraction | None) -> str:
@@ -242,14 +248,17 @@ def _size(entry: Entry) -> str:
 def _stock(entry: Entry, known: str | None) -> Iterator[Part]:
     yield Part(_VERBS[entry.kind])
     if entry.quantity is None:
-        yield Part("how many", joined=True)
-        yield _item(entry)
+        yield Part("" if entry.kind == "needed" else "how many", joined=True)
+        yield replace(_item(entry), joined=entry.kind == "needed")
     elif entry.unit == "each" and entry.item:
         many = _many(_named(entry), entry.quantity)
         yield Part(f"{in_words(entry.quantity)} {many}", joined=True)
     else:
-        yield Part(_amount(entry.quantity, entry.unit), joined=True)
-        yield _item(entry, known)
+        amount = _amount(entry.quantity, entry.unit)
+        yield Part(amount, joined=True)
+        item = _item(entry, known)
+        counts = amount == in_words(entry.quantity) or not item.text
+        yield item if counts else replace(item, text=f"of {item.text}", joined=True)
     yield _note(entry)
     if entry.unit_cost is not None:
         yield Part(f"at {money_in_words(entry.unit_cost)}")
@@ -326,38 +335,86 @@ def _weather(entry: Entry, known: str | None) -> Iterator[Part]:
 def _words(entry: Entry, known: str | None) -> Iterator[Part]:
     """What is only words: its kind, and the first of them."""
     note = few(entry.note or "")
-    cue = _CUES.get(entry.kind, entry.kind)
-    yield Part("" if note.startswith(cue) else cue)
+    yield Part("" if note.startswith(entry.kind) else entry.kind)
     yield Part(note)
 
 
 def _price(entry: Entry, known: str | None) -> Iterator[Part]:
-    yield Part(_named(entry) or "of what")
-    yield Part(money_in_words(entry.unit_cost) if entry.unit_cost is not None else "what price")
+    item = _named(entry)
+    yield Part(f"{item} {'are' if item.endswith('s') else 'is'}" if item else "what is")
+    cost = money_in_words(entry.unit_cost) if entry.unit_cost is not None else "what price"
+    yield Part(cost, joined=True)
     one, _ = _UNITS.get(entry.unit or "", (entry.unit or "each", ""))
     yield Part("each" if one == "each" else f"a {one}", joined=True)
 
 
-def _errand(entry: Entry, known: str | None) -> Iterator[Part]:
-    """What has a number beside its words: an extra, an expense, a drive, a to-do, a visit."""
-    yield Part(_CUES.get(entry.kind, entry.kind))
-    if entry.miles is not None:
-        yield Part(f"{in_words(entry.miles)} miles", joined=True)
-    if entry.minutes is not None:
-        yield Part(f"{in_words(entry.minutes)} minutes")
+def _todo(entry: Entry, known: str | None) -> Iterator[Part]:
+    yield Part("reminder")
+    if entry.quantity is not None:
+        yield Part(f"{_amount(entry.quantity, entry.unit)} {_named(entry)}".strip())
+    yield _words_beside(entry)
+    yield _who(entry)
+
+
+def _extra(entry: Entry, known: str | None) -> Iterator[Part]:
+    yield Part("extra work")
+    yield _words_beside(entry)
+    yield from _worth(entry)
+    yield _who(entry)
+
+
+def _expense(entry: Entry, known: str | None) -> Iterator[Part]:
+    note = _words_beside(entry)
+    yield Part("paid" if note.text else "expense")
+    yield from (replace(part, joined=True) for part in _worth(entry))
+    yield replace(note, text=f"for {note.text}" if note.text else "", joined=True)
+    yield _who(entry)
+
+
+def _worth(entry: Entry) -> Iterator[Part]:
     if entry.price is not None:
         yield Part(money_in_words(entry.price))
     if entry.hours is not None:
         yield Part(_hours(entry.hours))
+
+
+def _drive(entry: Entry, known: str | None) -> Iterator[Part]:
+    yield Part("drove")
+    if entry.miles is not None:
+        yield Part(f"{in_words(entry.miles)} miles", joined=True)
+    if entry.minutes is not None:
+        yield Part(f"{in_words(entry.minutes)} minutes")
+    yield _words_beside(entry)
+
+
+def _visit(entry: Entry, known: str | None) -> Iterator[Part]:
+    """Of an inspection too, which anybody makes."""
+    visitor = f"{entry.who} came by" if entry.kind == "visit" and entry.who else ""
+    yield Part(visitor or entry.kind)
     if entry.time is not None:
         yield Part(f"at {time_in_words(entry.time, range(7, 19))}", joined=True)
-    if entry.quantity is not None:
-        yield Part(f"{_amount(entry.quantity, entry.unit)} {_named(entry)}".strip())
-    yield Part(few(entry.note or ""), NOTE if entry.price or entry.miles else 0)
-    yield Part(entry.who if entry.who and entry.who not in (entry.note or "") else "", WHO)
+    if entry.note != entry.who:
+        yield _words_beside(entry)
+    yield Part("") if visitor else _who(entry)
 
 
-_CUES: dict[Kind, str] = {"todo": "to do", "extra": "extra work", "expense": "paid"}
+def _who(entry: Entry) -> Part:
+    return Part(entry.who if entry.who and entry.who not in (entry.note or "") else "", WHO)
+
+
+def _words_beside(entry: Entry) -> Part:
+    """The words of an errand. Where they repeat its number they are not said: it may have been put
+    right since."""
+    counted = (entry.price, entry.miles, entry.hours, entry.minutes, entry.quantity)
+    if all(number is None for number in counted):
+        return Part(few(entry.note or ""))
+    note = entry.note or ""
+    repeats = any(word in _COUNTED or is_written(word) for word in note.lower().split())
+    return Part("" if repeats else few(note), NOTE)
+
+
+_COUNTED = frozenset(NUMBER_WORDS) - frozenset("a an and oh point by second".split())
+
 _PLACE_FIRST: tuple[Kind, ...] = ("measure",)
 _VERBS: dict[Kind, str] = {
     "used": "used",
@@ -389,7 +446,11 @@ _SAY: dict[Kind, Callable[[Entry, str | None], Iterator[Part]]] = {
     "labor": _labor,
     "weather": _weather,
     "price": _price,
-    **dict.fromkeys(("todo", "extra", "expense", "drive", "inspection", "visit"), _errand),
+    "todo": _todo,
+    "extra": _extra,
+    "expense": _expense,
+    "drive": _drive,
+    **dict.fromkeys(("inspection", "visit"), _visit),
 }
 
 _NUMBERS: dict[str, Callable[[Entry], str]] = {

@@ -145,7 +145,7 @@ def write(
 def _read_in() -> str:
     """What is piped in; at a terminal the lines until an empty one."""
     if not sys.stdin.isatty():
-        piped = click.get_binary_stream("stdin").read()
+        piped: bytes = sys.stdin.buffer.read()
         return piped.decode("utf-8", "replace").removeprefix("\ufeff")
     click.echo("Write what there is to note; an empty line ends it.", err=True)
     lines = []

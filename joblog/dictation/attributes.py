@@ -38,6 +38,8 @@ def with_attributes(atoms: list[Atom]) -> list[Atom]:
     text = _text(atoms)
     if ITEM not in text or not _look().telling.search(text):
         return atoms
+    atoms = _again(_boards(atoms, text))
+    text = _text(atoms)
     told = [*_beside(atoms, text)]
     taken = {at for one in told for at in range(one.start, one.end)}
     told += [one for one in _following(atoms, text, taken) if one.start not in taken]
@@ -85,6 +87,9 @@ class _Look:
     """A colour with a word of its own: "colonial gray"."""
     counted: re.Pattern[str]
     """An item, and then how many of it."""
+    board: re.Pattern[str]
+    again: re.Pattern[str]
+    """So many of another size of what was named before."""
 
 
 @cache
@@ -96,13 +101,19 @@ def _look() -> _Look:
     of = f"[{chars_of('OF')}]"
     skipped = f"(?:{told}|{beside})*+"
     footers = f"(?<={NUM}[{chars_of('FOOTER')}])"
+    board = f"{ITEM}[{chars_of('BY')}](?P<long>{NUM}[{chars_of('FOOT')}]?|[{chars_of('LONGS')}])"
     return _Look(
-        re.compile(f"{told}|{ITEM}{beside}?{ITEM}"),
+        re.compile(f"{told}|{ITEM}[^{ITEM}]*+{ITEM}|{board}"),
         re.compile(f"{skipped}(?:{piece}{of}?|{footers}{of})?{skipped}{ITEM}"),
         re.compile(attribute),
         re.compile(f"[{chars_of('WITHIN')}]?[{chars_of('THAT')}]?"),
         re.compile(f"[{chars_of('OTHER')}][{chars_of('COLOUR')}][{chars_of('COLORED')}]?"),
-        re.compile(f"{ITEM}[{NUM}{MIX}{FRAC}][{chars_of('UNIT')}]"),
+        re.compile(f"{ITEM}[^{NUM}{MIX}{FRAC}{ITEM}]{{0,2}}[{NUM}{MIX}{FRAC}][{chars_of('UNIT')}]"),
+        re.compile(board),
+        re.compile(
+            f"{NUM}{of}[{chars_of('THAT')}]?(?=[{NUM}{MIX}{FRAC}{chars_of('INCH')}]){told}"
+            f"(?![{chars_of('UNIT', 'BY')}]|{skipped}{ITEM})"
+        ),
     )
 
 
@@ -144,9 +155,43 @@ def _item(atoms: Sequence[Atom], at: int, told: Sequence[_Told]) -> Atom:
     item, why = meant(lines, said)
     whys = [*(one.why for one in told), why]
     spans = sorted([(one.start, one.end) for one in told] + [(at, at + 1)])
-    words = " ".join(one.words for start, end in spans for one in atoms[start:end])
+    words = " ".join(one.words for start, end in spans for one in atoms[start:end] if one.words)
     said = replace(said, why="; ".join(filter(None, whys)) or None)
     return Atom(ITEM, words, item, atom.pause, said)
+
+
+def _boards(atoms: list[Atom], text: str) -> list[Atom]:
+    """ "Two by ten by sixteen": a board by its size, sixteen feet long."""
+    found: list[Atom] = []
+    at = 0
+    for match in _look().board.finditer(text):
+        start, end = match.span()
+        if not _is_lumber(atoms[start]):
+            continue
+        words = " ".join(atom.words for atom in atoms[start:end])
+        last = atoms[match.start("long")]
+        feet = _LONGS[last.words] if last.char != NUM else int(_numbers([last])[0])
+        said = replace(cast(Said, atoms[start].said), length=Fraction(feet * 12))
+        found += [*atoms[at:start], replace(atoms[start], words=words, said=said)]
+        at = end
+    return [*found, *atoms[at:]] if found else atoms
+
+
+_LONGS = {
+    "eights": 8, "tens": 10, "twelves": 12, "fourteens": 14, "sixteens": 16, "eighteens": 18,
+    "twenties": 20,
+}  # fmt: skip
+
+
+def _again(atoms: list[Atom]) -> list[Atom]:
+    """ "Five sheets of half inch plywood and four of three quarter": plywood again."""
+    text = _text(atoms)
+    for match in reversed([*_look().again.finditer(text)]):
+        item = text.rfind(ITEM, 0, match.start())
+        if item >= 0:
+            again = replace(atoms[item], words="", pause=False)
+            atoms = [*atoms[: match.end()], again, *atoms[match.end() :]]
+    return atoms
 
 
 # --- beside a name ----------------------------------------------------------------------------
@@ -155,9 +200,13 @@ def _item(atoms: Sequence[Atom], at: int, told: Sequence[_Told]) -> Atom:
 def _beside(atoms: Sequence[Atom], text: str) -> Iterator[_Told]:
     """What is told right before and right behind each item."""
     start: int | None = None
+    size_at = -1
     for run in _look().run.finditer(text):
         item = run.end() - 1
         start = run.start() if start is None else start
+        if item == size_at:
+            start = None
+            continue
         if _is_lumber(atoms[item]) and _names_go_on(atoms, text, item):
             continue  # "Textured one by eight fascia" is one item.
         lines = _lines(atoms[item])
@@ -166,9 +215,9 @@ def _beside(atoms: Sequence[Atom], text: str) -> Iterator[_Told]:
             for one in _before(atoms, text, start, item)
             if _belongs(atoms, text, one, lines)
         ]
-        yield from before
-        yield from _behind(atoms, text, item, sized=any(one.said.size for one in before))
-        start = None
+        behind = [*_behind(atoms, text, item, sized=any(one.said.size for one in before))]
+        yield from (*before, *behind)
+        start, size_at = None, behind[-1].start if behind else -1
 
 
 def _names_go_on(atoms: Sequence[Atom], text: str, item: int) -> bool:
@@ -196,8 +245,7 @@ def _before(atoms: Sequence[Atom], text: str, start: int, item: int) -> list[_To
             at = match.end()
             continue
         if at < item and atoms[at].char == ITEM:
-            said = Said(size=cast(Item, atoms[at].value).size)
-            found.append(_Told(at, at + 1, item, "cross", said, led=True))
+            found.append(_Told(at, at + 1, item, "cross", _size_of(atoms[at]), led=True))
         if is_a(atoms[at], "UNIT"):
             found = [replace(one, before_unit=True) for one in found]
         led = led or has_any((atoms[at],), "UNIT", "OF", "ONE")
@@ -218,6 +266,8 @@ def _belongs(atoms: Sequence[Atom], text: str, told: _Told, lines: Lines) -> boo
         return told.led or told.said.size in _LUMBER
     if told.kind == "bare" and told.before_unit:
         return False  # "Half a sheet of plywood".
+    if told.kind == "weight":
+        return told.led and lines.items[0].unit not in _BY_WEIGHT  # "Fifteen pound felt".
     if told.kind != "foot" and lines.items[0].unit in _BY_WEIGHT:
         return True
     if any(atom.words.startswith(_CUTTING) for atom in atoms[: told.start]):
@@ -225,8 +275,10 @@ def _belongs(atoms: Sequence[Atom], text: str, told: _Told, lines: Lines) -> boo
     if told.led or told.before_unit or _count_inside(atoms, told) is not None:
         return True
     behind = _look().counted.match(text, told.item)
-    counted = behind is not None and atoms[told.item + 1].pause  # "Five inch gutter, four sticks".
-    return counted and told.kind != "bare"
+    if behind is None or told.kind == "bare":
+        return False
+    # "Five inch gutter, four sticks".
+    return any(atom.pause for atom in atoms[told.item + 1 : behind.end()])
 
 
 def _without_count(atoms: Sequence[Atom], told: _Told, lines: Lines) -> _Told:
@@ -262,7 +314,7 @@ def _behind(atoms: Sequence[Atom], text: str, item: int, *, sized: bool) -> Iter
     """ "Fascia, one by eight", "J in white": only what cannot be a fact of its own."""
     after = item + 1
     if after < len(atoms) and _is_lumber(atoms[after]):
-        said = Said(size=cast(Item, atoms[after].value).size)
+        said = _size_of(atoms[after])
         if not sized and _is_known(said, _lines(atoms[item])) and _ends(atoms, after + 1):
             yield _Told(after, after + 1, item, "cross", said)
         return
@@ -271,8 +323,20 @@ def _behind(atoms: Sequence[Atom], text: str, item: int, *, sized: bool) -> Iter
     if match is None or not _ends(atoms, match.end()):
         return
     kind, said = _kind_and_said(atoms, match)
-    if kind not in _UNSURE or (not sized and _is_known(said, _lines(atoms[item]))):
+    known = not sized and _is_known(said, _lines(atoms[item]))
+    if kind not in _UNSURE or known or (kind == "foot" and _is_piece(atoms, item, said)):
         yield _Told(after, match.end(), item, kind, said)
+
+
+_OF_ANOTHER = ("OTHER", "UNIT", "PART", "SIDE", "BY", "OF")
+
+
+def _is_piece(atoms: Sequence[Atom], item: int, said: Said) -> bool:
+    """ "Four pieces fascia twelve foot": as it comes, not as it was cut."""
+    units = [atom for atom in atoms[max(0, item - 3) : item] if is_a(atom, "UNIT")]
+    piece = bool(units) and not has_any(units, "FOOT")
+    cut = any(atom.words.startswith(_CUTTING) for atom in atoms[:item])
+    return piece and not cut and _SHORTEST <= cast(Fraction, said.length) <= _LONGEST
 
 
 def _ends(atoms: Sequence[Atom], at: int) -> bool:
@@ -280,7 +344,7 @@ def _ends(atoms: Sequence[Atom], at: int) -> bool:
     if at >= len(atoms) or atoms[at].pause:
         return True
     after = atoms[at]
-    return after.char != ITEM and not has_any((after,), "OTHER", "UNIT", "PART", "SIDE", "BY")
+    return after.char != ITEM and not has_any((after,), *_OF_ANOTHER)
 
 
 # --- alone behind a pause ---------------------------------------------------------------------
@@ -293,8 +357,11 @@ def _following(atoms: Sequence[Atom], text: str, taken: set[int]) -> Iterator[_T
     at = 0
     while at < len(atoms):
         alone = atoms[at].pause or (alone and at in taken)
-        if atoms[at].char == ITEM:
-            item, alone = at, True
+        if atoms[at].char == ITEM and at not in taken:
+            if item is not None and atoms[at].pause and _is_its_size(atoms, item, at):
+                yield _Told(at, at + 1, item, "cross", _size_of(atoms[at]))
+            else:
+                item, alone = at, True
         elif item is not None and alone and at not in taken:
             found = _alone(atoms, text, at, item)
             if found is not None:
@@ -304,12 +371,22 @@ def _following(atoms: Sequence[Atom], text: str, taken: set[int]) -> Iterator[_T
         at += 1
 
 
+def _is_its_size(atoms: Sequence[Atom], item: int, at: int) -> bool:
+    """ "Four sticks of fascia used on the dormer, one by six"."""
+    if not _is_lumber(atoms[at]) or not _ends(atoms, at + 1):
+        return False
+    return (
+        _is_known(_size_of(atoms[at]), _lines(atoms[item]))
+        and not cast(Item, atoms[item].value).size
+    )
+
+
 def _alone(atoms: Sequence[Atom], text: str, at: int, item: int) -> _Told | None:
     """The attribute at `at` that is of the item before it, where nothing else goes with it."""
     lead = cast(re.Match[str], _look().lead.match(text, at))
     shade = _look().shade.match(text, lead.end())
     match = shade or _look().attribute.match(text, lead.end())
-    if match is None or not atoms[at].pause:
+    if match is None or not atoms[at].pause or is_a(atoms[at], "SKY"):
         return None
     end = match.end()
     if end < len(atoms) and not atoms[end].pause and not has_any((atoms[end],), *_GOES_ON):
@@ -358,7 +435,7 @@ def _counts(atom: Atom) -> bool:
 
 
 _COUNTING = ("UNIT", "ONE", "COUPLE", "DOZEN", "BOTHOF", "ONEMORE", "LASTOF", "VAGUE", "OF")
-_UNSURE = ("cross", "foot", "inch", "bare", "penny")
+_UNSURE = ("cross", "foot", "inch", "bare", "penny", "weight")
 """Kinds of attributes whose numbers may count or measure something instead."""
 _BY_WEIGHT = ("lb", "box")
 _CUTTING = ("cut", "rip", "chop", "saw")
@@ -374,10 +451,17 @@ def _is_lumber(atom: Atom) -> bool:
     if atom.char != ITEM or not cast(Item, atom.value).size:
         return False
     words = atom.words.split()
-    return all(word[0].isdecimal() or word.removesuffix("s") in _SIZED for word in words)
+    return all(
+        word[0].isdecimal() or (word in _LONGS or word.removesuffix("s") in _SIZED)
+        for word in words
+    )
 
 
-_SIZED = NUMBER_WORDS | {"by", "sixe"}
+def _size_of(board: Atom) -> Said:
+    return Said(size=cast(Item, board.value).size, length=cast(Said, board.said).length)
+
+
+_SIZED = NUMBER_WORDS | {"by", "sixe", "foot", "feet", "ft"}
 _LUMBER = frozenset(
     f"{thick}x{wide}" for thick in ("1", "2", "4", "6", "5/4") for wide in (2, 3, 4, 6, 8, 10, 12)
 )
@@ -415,6 +499,7 @@ _SAID: dict[str, Callable[[Sequence[Atom]], Said]] = {
     "cross": _crossed,
     "penny": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])}d"),
     "gauge": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])} ga"),
+    "weight": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])} lb"),
     "number": lambda atoms: Said(size=f"#{tape(_numbers(atoms)[0])}"),
     "foot": lambda atoms: Said(length=_numbers(atoms)[0] * 12),
     "footer": lambda atoms: Said(length=_numbers(atoms)[0] * 12),

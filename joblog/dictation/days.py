@@ -87,11 +87,17 @@ def _date(draft: Draft, at: int, mark: int) -> None:
         if entry.kind not in ("weather", "note", "problem"):
             draft.doubts.append((at, f"{words!r}: on which of these days?"))
         day = None
-    if why is not None:
+    if why is not None and (day is not None or entry.kind not in _TOLD):
         draft.doubts.append((at, why))
     if day is None and words not in (entry.note or ""):
         entry = replace(entry, note=" ".join(filter(None, (entry.note, words))))
     draft.entries[at] = replace(entry, day=day)
+
+
+_TOLD: tuple[Kind, ...] = (
+    "note", "todo", "needed", "visit", "inspection", "weather", "problem", "covered", "photo",
+)  # fmt: skip
+"""Kinds that nothing is reckoned from by the day: the words in the note will do."""
 
 
 def is_ahead(atoms: Sequence[Atom], entry: Entry) -> bool:

@@ -644,7 +644,7 @@ def _features(meaning: str, source: str) -> tuple[str, ...]:
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
-    "FOOTER", "COLORED",
+    "FOOTER", "COLORED", "SHADE", "LONGS",
     *ERRAND_WORDS,
 )  # fmt: skip
 
@@ -766,7 +766,13 @@ class _Compiler:
             return f"[^{_ranges(self.cues)}]*", frozenset(), True
         if token == "..":
             allowed = self.activity()
-            return f"[{_ranges(allowed)}]{{1,6}}", allowed, False
+            # "Hang siding and used" names a task no longer than "hang siding".
+            joint, done = _ranges(self.classes["AND"]), _ranges(self.classes["USED"])
+            return (
+                f"(?:[{_ranges(allowed)}]{{1,6}}(?<![{joint}])(?<![{joint}][{done}]))",
+                allowed,
+                False,
+            )
         if token in SHAPES:
             return self.sequence(SHAPES[token].split())
         if token in self.classes:

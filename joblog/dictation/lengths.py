@@ -40,6 +40,9 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False
     if _is_same_again(draft, inches):
         return True
+    behind = draft.behind(stretch)
+    if _is_bare(parts["m"]) and behind is not None and has_any((behind,), "AM", "PM", "OCLOCK"):
+        return False  # "It ain't but ten in the morning".
     if _is_bare(parts["m"]) and "n" not in parts and _counts(draft, stretch):
         return False
     if _is_alone(stretch) and (draft.awaiting or draft.taken_back):

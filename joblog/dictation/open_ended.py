@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from joblog.dictation.grammar import MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
-from joblog.dictation.sorts import DIMENSION, NUMBER, PLACE, THING, UNIT, VERB, sort_of
+from joblog.dictation.sorts import DIMENSION, NUMBER, PLACE, THING, VERB, sort_of
 
 
 def runs_over_a_fact(stretch: Stretch) -> bool:
@@ -41,6 +41,6 @@ def _is_a_fact(clause: Sequence[Atom]) -> bool:
     if NUMBER not in sorts:
         return False
     measured = any(atom.char == MIX for atom in clause) and bool(sorts & {DIMENSION, PLACE})
-    counted = any(atom.char == NUM for atom in clause) and {UNIT, THING} <= sorts
+    counted = any(atom.char == NUM for atom in clause) and THING in sorts
     worked = has_any(clause, "HOURWORD") and THING in sorts
     return measured or worked or (counted and VERB in sorts)

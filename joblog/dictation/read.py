@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from joblog.dictation.beside import keep_said, keep_words
 from joblog.dictation.days import add_days
 from joblog.dictation.draft import Context, Draft
 from joblog.dictation.errands import errand_among
@@ -252,7 +253,7 @@ def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
         strange = any(not _filler(atoms[at]) for at in unread)
         return _as_note(atoms, None if strange else draft, doubtful=numbers or material)
     add_days(draft)
-    return _finish(draft, atoms, unread)
+    return _finish(draft, atoms, keep_words(draft, unread))
 
 
 def after(context: Context, reading: Reading) -> Context:
@@ -339,6 +340,7 @@ def _as_note(atoms: Sequence[Atom], draft: Draft | None, *, doubtful: bool) -> R
 def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     tell_items(draft)
     leave_out_restated(draft)
+    keep_said(draft, unread)
     left = [atoms[at] for at in unread]
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]

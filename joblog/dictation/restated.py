@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 from joblog.dictation.draft import Draft
 from joblog.dictation.grammar import has_any
@@ -21,6 +22,31 @@ def leave_out_restated(draft: Draft) -> None:
         if earlier is not None:
             _join(draft, earlier, at)
         at -= 1
+    _leave_out_parts(draft)
+
+
+def _leave_out_parts(draft: Draft) -> None:
+    """ "I used two and one after lunch, so three, three rolls used": the sum alone stands, in
+    doubt."""
+    for at in range(len(draft.entries) - 1, 1, -1):
+        whole = draft.entries[at]
+        if whole.kind not in STOCK_KINDS or whole.quantity is None:
+            continue
+        first = at
+        parts = Fraction(0)
+        while first and parts < whole.quantity and _is_part(draft.entries[first - 1], whole):
+            first -= 1
+            parts += draft.entries[first].quantity or 0
+        if at - first > 1 and parts == whole.quantity:
+            for _ in range(at - first):
+                _drop(draft, first)
+            draft.doubts.append((first, "the sum of what was said before it, or more?"))
+            return
+
+
+def _is_part(entry: Entry, whole: Entry) -> bool:
+    same = entry.kind == whole.kind and bool(entry.quantity) and entry.item == whole.item
+    return same and _agree(entry, whole, ("unit", "place"))
 
 
 def _is_one(draft: Draft, earlier: int, later: int) -> bool:
@@ -41,6 +67,8 @@ def _says_more(draft: Draft, earlier: int, later: int) -> bool:
     one, other = draft.entries[earlier], draft.entries[later]
     first, second = draft.made_by.get(earlier), draft.made_by.get(later)
     if first is None or second is None:
+        return False
+    if any(entry.kind != "measure" for entry in draft.entries[earlier + 1 : later]):
         return False
     between = draft.atoms[first.end : second.start]
     if has_any(between, "AGAIN") or any(atom.words == "again" for atom in between):
@@ -72,8 +100,8 @@ def _breaks(one: Entry, other: Entry) -> bool:
 
 
 def _hours(one: Entry, other: Entry) -> bool:
-    partly = one.task is None
-    return partly and one.hours is not None and one.hours == other.hours
+    same = one.task is None or (one.task == other.task and one.note == other.note)
+    return same and one.hours == other.hours and _agree(one, other, ("place", "workers"))
 
 
 _SAME: dict[str, Callable[[Entry, Entry], bool]] = {
@@ -91,7 +119,7 @@ def _agree(one: Entry, other: Entry, names: Sequence[str]) -> bool:
 
 
 def _join(draft: Draft, earlier: int, later: int) -> None:
-    """Leaves out the earlier entry, with its doubts."""
+    """Makes the later of two entries of both."""
     one, other = draft.entries[earlier], draft.entries[later]
     if one.kind == other.kind:
         kept = {
@@ -100,11 +128,16 @@ def _join(draft: Draft, earlier: int, later: int) -> None:
             if getattr(other, name) is None and not (one.kind == "labor" and name == "note")
         }
         draft.entries[later] = replace(other, **kept)
-    del draft.entries[earlier]
     if one.kind == "measure" and not any(at == earlier for at, _ in draft.doubts):
         # What was read beyond doubt settles the same number.
         draft.doubts = [(at, why) for at, why in draft.doubts if at != later]
-    draft.doubts = [(at - (at > earlier), why) for at, why in draft.doubts if at != earlier]
+    _drop(draft, earlier)
+
+
+def _drop(draft: Draft, gone: int) -> None:
+    """Leaves out an entry, with its doubts."""
+    del draft.entries[gone]
+    draft.doubts = [(at - (at > gone), why) for at, why in draft.doubts if at != gone]
     draft.made_by = {
-        at - (at > earlier): stretch for at, stretch in draft.made_by.items() if at != earlier
+        at - (at > gone): stretch for at, stretch in draft.made_by.items() if at != gone
     }

@@ -136,6 +136,8 @@ def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
     sort = sort_of(atoms[anchor].char)
     if sort in (UNIT, EMPTY, WORD):
         return None
+    if sort in (PLACE, THING) and not any(sort_of(one.char) in (NUMBER, VERB) for one in atoms):
+        return None  # "West gable, no, that was the east wall" speaks of what was said before.
     stop = _phrase_end(atoms, anchor, sort)
     hedged = has_any(said_by, "HEDGING")
     if hedged and sort != NUMBER:
@@ -357,6 +359,8 @@ def _merged(atoms: Sequence[Atom], tail: range, stop: int, sort: int) -> tuple[M
     sorts = {other for other, _ in behind if other != WORD}
     if THING in sorts and any(other == THING for other, _ in before):
         sorts.add(UNIT)  # What it is counted by goes with what it is.
+    if sorts & {THING, UNIT}:
+        sorts.add(WORD)  # "Twelve on the ticket, but I count eleven fascia".
     kept = [(other, part) for other, part in before if other not in sorts]
     both = sorted([*kept, *behind], key=lambda segment: _ORDER[segment[0]])
     words = _words_at(atoms, [at for _, part in both for at in part])
@@ -407,11 +411,14 @@ def _applied(
     """The words after the repair, and where the unsure ones stand among them."""
     starts = _starts(atoms)
     begin, end = starts[repair.start], starts[repair.end]
+    rest = list(words[end:])
+    if not repair.instead and rest and words[begin][1]:
+        rest[0] = (rest[0][0], True)
     less = end - begin - len(repair.instead)
     moved = [(place if place < end else place - less, why) for place, why in unsure]
     if repair.why:
         moved.append((begin, repair.why))
-    return [*words[:begin], *repair.instead, *words[end:]], moved
+    return [*words[:begin], *repair.instead, *rest], moved
 
 
 def _starts(atoms: Sequence[Atom]) -> list[int]:

@@ -430,7 +430,8 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
         return _Thing(item, unit or item.unit, carried=carried)
     loose = bool(parts.get("u")) and parts["u"][0].words in _LOOSE
     unit, why = _unit_of(item, None if loose else unit)
-    if not carried and item.unit in _BY_WEIGHT and _counts_pieces(parts):
+    pieces = _counts_pieces(parts) if "i" in parts else _counts_many(parts)
+    if not carried and item.unit in _BY_WEIGHT and pieces:
         return _Thing(item, "each", whys=(f"so many {item.name}, or so many {item.unit}?",))
     return _Thing(item, unit, carried=carried, whys=(why,))
 
@@ -441,9 +442,19 @@ _BY_WEIGHT = ("lb", "box")
 
 def _counts_pieces(parts: Parts) -> bool:
     """True for "two hundred screws"; "six of staples" are so many of their own unit."""
-    by_unit = "u" in parts or any(atom.words == "of" for atom in parts.get("i", ()))
+    by_unit = bool(parts.get("u")) or any(atom.words == "of" for atom in parts.get("i", ()))
     counted = (isinstance(a.value, Number) or is_a(a, "DOZEN") for a in parts.get("n", ()))
     return not by_unit and any(counted)
+
+
+def _counts_many(parts: Parts) -> bool:
+    """True for "screws, two hundred", not for "a box of staples, used one"."""
+    most = [a.value.value for a in parts.get("n", ()) if isinstance(a.value, Number)]
+    return not parts.get("u") and any(value > _FEW for value in most)
+
+
+_FEW = 12
+"""Boxes or pounds that are used at once, at most."""
 
 
 def _not_done(draft: Draft, kind: Kind, stretch: Stretch) -> str | None:
@@ -580,7 +591,9 @@ def _carried_item(draft: Draft, unit: str | None) -> Item | None:
     names.append(draft.context.item or "")
     item = item_named(draft.vocabulary, names[0])
     if item is None:
-        return Item(names[0], unit or "each") if names[0] else None
+        last = draft.last()
+        own = last.unit if last is not None and last.item == names[0] else None
+        return Item(names[0], own or "each") if names[0] else None
     fits = unit is None or unit == item.unit or unit in dict(item.also)
     return item if fits or unit in _COUNTED else None
 

@@ -12,7 +12,7 @@ from dataclasses import replace
 from functools import cache
 from typing import cast
 
-from joblog.dictation.grammar import ITEM, NUM, NUMBERS, SPOT, Atom, chars_of
+from joblog.dictation.grammar import ITEM, NUM, NUMBERS, SPOT, Atom, chars_of, shape
 from joblog.dictation.items import Lines, Said, lines_of_profile, meant
 from joblog.model import Item, Vocabulary
 
@@ -29,7 +29,9 @@ def with_strangers(atoms: list[Atom], vocabulary: Vocabulary) -> list[Atom]:
         item = _stranger(words)
         if name in _ONLY_MANY and not _are_many(atoms[start:end]):
             continue
-        if name == "profile":
+        if name == "profile_first" and not atoms[match.end()].pause:
+            continue
+        if name.startswith("profile"):
             known = _of_profile(vocabulary, atoms[start].words)
             if known is None:
                 continue
@@ -41,24 +43,30 @@ def with_strangers(atoms: list[Atom], vocabulary: Vocabulary) -> list[Atom]:
 
 @cache
 def _strange() -> re.Pattern[str]:
-    beside = f"[{chars_of('COLOR', 'STATE', 'ARTICLE', 'COLOUR', 'PROFILE')}]*+"
+    told = re.sub(r"\?P<\w+>", "?:", shape("ATTRIBUTE").pattern)
+    beside = f"(?:{told}|[{chars_of('COLOR', 'STATE', 'ARTICLE')}])*+"
     piece = f"(?![{chars_of('FOOT', 'INCH')}])[{chars_of('UNIT')}]"
-    of = f"[{chars_of('OF')}]"
-    other, goods, colour = (chars_of(name) for name in ("OTHER", "GOODS", "COLOUR"))
+    of, that = f"[{chars_of('OF')}]", f"[{chars_of('THAT')}]"
+    other = f"(?![{chars_of(*_NO_WORD)}])[{chars_of('OTHER')}]"
+    goods = f"[{chars_of('GOODS')}]"
     first = f"[^{ITEM}{SPOT}{''.join(sorted(NUMBERS))}{chars_of(*_NO_NOUN)}]"
     done = f"[{chars_of('USED', 'DELIVER', 'RETURN', 'SPOIL', 'NEED')}]"
-    number = f"{NUM}[{chars_of('INCH', 'FOOT')}]?"
+    profile, colour = f"[{chars_of('PROFILE')}]", f"[{chars_of('COLOUR')}]*+"
+    counted = f"(?:{piece}{of}|{NUM}(?:{of}{that}?)?)(?:(?!{profile})(?:{told}|{that}))*+"
     return re.compile(
-        f"(?:{piece}{of}|{NUM})(?P<profile>[{chars_of('PROFILE')}](?:[{colour}]*{piece})?)"
-        f"(?![{colour}]*{ITEM})(?!{number}|{of})"
-        f"|{piece}{of}{beside}(?P<of>[{goods}]|{first}[{other}]{{0,2}}{ITEM}?)"
-        f"|{done}{NUM}{beside}(?P<counted>[{other}]{{1,3}})(?!{ITEM})"
-        f"|{NUM}{beside}(?P<before>[{other}]{{1,2}}{ITEM})"
-        f"|{NUM}(?P<behind>{ITEM}[{other}])"
-        f"|(?P<goods>[{goods}])"
+        f"(?P<profile_panel>{profile}{colour}[{chars_of('PANEL')}])(?!{beside}{ITEM})"
+        f"|{counted}(?P<profile>{profile})(?!{beside}(?:{piece}{of}?)?{ITEM})(?!{NUM}|{of})"
+        f"|(?P<profile_first>{profile})(?={NUM}{piece})"
+        f"|{piece}{of}{beside}(?P<of>{goods}|{first}(?:{other}){{0,2}}{ITEM}?)"
+        f"|{done}{NUM}{beside}(?P<counted>(?:{other}){{1,3}})(?!{ITEM})"
+        f"|{NUM}{beside}(?P<before>(?:{other}){{1,2}}{ITEM})"
+        f"|{NUM}(?P<behind>{ITEM}{other})"
+        f"|(?P<goods>{goods})"
     )
 
 
+_NO_WORD = ("PENNY", "GAUGE", "FOOTER", "COLORED", "COLOUR", "PROFILE", "SHADE", "FIVEQUARTER")
+"""Words of no fact that tell an item from another: no part of the name of a thing."""
 _NO_NOUN = (
     "FILLER", "AND", "ARTICLE", "COLOR", "STATE", "UNIT", "IN", "BESIDE", "BETWEEN", "SIDE", "EACH",
     "MEN", "HOURWORD", "MINUTE", "TAKEBACK", "WAS", "OR", "INCH",

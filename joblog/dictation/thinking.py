@@ -15,14 +15,20 @@ Thought = tuple[int, int, str | None]
 
 def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
     """The first stretch that was only thought aloud, if there is any beside a fact."""
-    if not any(atom.pause for atom in atoms) or not any(atom.char in NUMBERS for atom in atoms):
+    if not any(atom.char in NUMBERS for atom in atoms):
         return None
+    either = _either(atoms)
+    if either is not None or not any(atom.pause for atom in atoms):
+        return either
     parts = list(_parts(atoms))
     for at, (start, end) in enumerate(parts):
         if _is_aside(atoms[start:end]) and not _may_change(atoms, parts, at):
             return start, end, None
         if _is_afterthought(atoms, start, end):
             return end - 1, end, None
+        groping = at and end - start > 1 and is_a(atoms[start], "GROPING")
+        if groping and not any(atom.char in NUMBERS for atom in atoms[start:end]):
+            return start, start + 1, None  # "North eave's done, I mean soffit's done".
         if at + 1 < len(parts):
             begun = (
                 _begun(atoms, parts[at], parts[at + 1])
@@ -31,6 +37,20 @@ def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
             )
             if begun:
                 return begun
+    return None
+
+
+def _either(atoms: Sequence[Atom]) -> Thought | None:
+    """ "Used four five sheets", "used four, five sheets": a number tried and another taken."""
+    for at in range(1, len(atoms) - 2):
+        if not atoms[at].char == atoms[at + 1].char == NUM or sort_of(atoms[at - 1].char) != VERB:
+            continue
+        counted = atoms[at + 2]
+        lengths = has_any((counted,), "FOOT", "INCH", "METRIC", "HOURWORD", "MINUTE", "MONEY")
+        if sort_of(counted.char) in (UNIT, THING) and not lengths and not counted.pause:
+            same = atoms[at].value == atoms[at + 1].value
+            why = None if same else f"{atoms[at].words}, or {atoms[at + 1].words}?"
+            return at, at + 1, why
     return None
 
 
@@ -132,8 +152,8 @@ def _counted_up(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int
     return None
 
 
-_SHORT = 5
-"""Atoms of what is said between two numbers that are counted up: "and the short one"."""
+_SHORT = 12
+"""Atoms of what may be said between a number and the amount that repeats it: "and the short one"."""
 
 
 def _loose(part: Sequence[Atom]) -> set[int]:

@@ -27,8 +27,8 @@ def marked_words(text: str) -> Marked:
     """The words as in `words_of`, each with whether a comma or full stop stood before it."""
     plainly = text.isascii() and text.replace(" ", "").isalpha() and " em" not in text
     if plainly and not _BEARING.search(text):
-        spelled = [_IN_SHORT.get(word, word) for word in text.lower().split()]
-        return [(word, False) for word in spelled if word not in _HUMS]
+        whole = (_IN_SHORT.get(word, word) for word in text.lower().split())
+        return [(word, False) for word in whole if word not in _HUMS]
     plain = _VULGAR_SIGN.sub(lambda sign: f" {_VULGAR[sign.group()]} ", text.lower())
     plain = _BEARING.sub(lambda short: f"{_BEARINGS[short.group(1)]} ", plain)
     for pattern, spelled in _MARKS:

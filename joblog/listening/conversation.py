@@ -26,6 +26,7 @@ from joblog.dictation import Context, after, fact_of, read
 from joblog.dictation.choose import about_hearing
 from joblog.dictation.hypotheses import plain_words
 from joblog.dictation.numbers import NUMBER_WORDS, is_written
+from joblog.dictation.pointing import LOOKED
 from joblog.listening.acts import (
     Accept,
     Act,
@@ -115,7 +116,9 @@ class Conversation:
         """What utterances are read in; the loop puts the local time into it."""
         self.paused = False
         self._kept = [
-            _Kept(one.entry, bool(one.doubts), one.id) for one in kept if one.standing != "dropped"
+            _Kept(one.entry, bool(one.doubts), one.id)
+            for one in kept
+            if one.standing != "dropped" and one.entry.kind != "correction"
         ]
         self._waiting: list[_Kept | None] = []
         self._to_read_back: list[_Kept] = []
@@ -208,7 +211,7 @@ class Conversation:
             return self._corrected(heard)
         change = None if is_soft(heard.level) else self._bare_number(heard)
         if change is not None:
-            return self._replaced(heard, change, Reading())
+            return self._replaced(heard, self._last_fact, change, Reading())
         return (*self._accepted(), *self._newly_kept(heard.utterance))
 
     def _among_others(self, now: datetime) -> bool:
@@ -310,17 +313,19 @@ class Conversation:
     # --- putting right ------------------------------------------------------------------------
 
     def _corrected(self, heard: Heard) -> tuple[Act, ...]:
-        reading = heard.utterance.reading
+        reading = _one_change(heard.utterance.reading)
         first, rest = reading.entries[0], _without_first(reading)
         whys = _whys(reading, 0)
-        if first.action == "replace" and first.replacement is not None and self._last_fact:
-            return self._replaced(heard, Reading((first.replacement,), _doubts(whys)), rest)
-        last = self._kept[-1] if self._kept else None
+        last = self._kept[-1 - first.back] if first.back < len(self._kept) else None
+        puts_right = first.replacement is not None and last is not None and has_a_number(last.entry)
+        if puts_right and first.replacement is not None:
+            change = Reading((first.replacement,), _doubts(whys))
+            return self._replaced(heard, last, change, _by_itself(rest))
         if first.action != "drop" or last is None or last.id is None:
             said = "change it to what" if first.action == "replace" else "drop what"
             return Keep(reading), Say(f"{say_doubtful(said)}, say it again", "not understood")
         if whys and not self._asked_to_drop(last):
-            return self._perhaps_dropped(heard, last, rest)
+            return self._perhaps_dropped(heard, last, _by_itself(rest))
         self._pending = None
         if rest.entries:
             drop, _ = self._dropped(last)
@@ -352,7 +357,8 @@ class Conversation:
         self._waiting, fresh = [None], list[_Kept]()
         for at, one in enumerate(rest.entries):
             self._take(one, bool(_whys(rest, at)), fresh)
-        self.context = _after(self.context, rest)
+        self.context = after(self.context, rest)
+        self._told()
         entries, doubts = (entry, *rest.entries), (Doubt(0, why), *_later(rest, 1))
         kept = Keep(Reading(entries, doubts, rest.unread))
         made = Replace(last.id, entry, text, (why,))
@@ -364,9 +370,11 @@ class Conversation:
         self._pending = _Pending(question, last, drops=True)
         return kept, made, Ask(question, words)
 
-    def _replaced(self, heard: Heard, change: Reading, rest: Reading) -> tuple[Act, ...]:
-        """The last entry becomes the one of `change`; `rest` is what was said after it."""
-        last, [by], whys = self._last_fact, change.entries, _whys(change, 0)
+    def _replaced(
+        self, heard: Heard, last: _Kept | None, change: Reading, rest: Reading
+    ) -> tuple[Act, ...]:
+        """An entry becomes the one of `change`; `rest` is what was said after it."""
+        [by], whys = change.entries, _whys(change, 0)
         if last is None or last.id is None:
             return self._newly_kept(heard.utterance)
         same = fact_of(by) == fact_of(last.entry) and by.place == last.entry.place
@@ -388,14 +396,15 @@ class Conversation:
         if last.doubtful:
             words = say_doubtful(words)
         fresh: list[_Kept] = []
+        self.context = after(self.context, rest)
         for at, entry in enumerate(rest.entries):
             self._take(entry, bool(_whys(rest, at)), fresh)
+        self._told()
         self._to_read_back = [last, *fresh]
         entries = (by, *rest.entries)
         sure = heard.utterance.reading.confidence
         sure = sure if len(sure) == len(entries) else ()
         keep = Reading(entries, (*_doubts(whys), *_later(rest, 1)), rest.unread, sure)
-        self.context = _after(self.context, rest)
         words = ", ".join(filter(None, (words, self._spoken([one.entry for one in fresh]))))
         return Keep(keep), decided, Say(words, "doubtful" if last.doubtful else "kept")
 
@@ -409,7 +418,7 @@ class Conversation:
             return None
         if len(reading.entries) == 1 and reading.entries[0].as_said:
             text = reading.entries[0].as_said
-        context = replace(self.context, last=last.entry)
+        context = replace(self.context, last=last.entry, told=(last.entry,))
         change = read(f"make it {text}", self._vocabulary, context)
         made = change.entries[0].replacement if len(change.entries) == 1 else None
         if made is None or made.kind != last.entry.kind or change.unread:
@@ -427,11 +436,12 @@ class Conversation:
         self, reading: Reading, utterance: HeardUtterance | None = None
     ) -> tuple[Act, ...]:
         before = self.context
-        self.context = _after(self.context, reading)
+        self.context = after(self.context, reading)
         self._changed = None
         self._waiting, fresh = [], list[_Kept]()
         for at, entry in enumerate(reading.entries):
             self._take(entry, bool(_whys(reading, at)), fresh)
+        self._told()
         self._to_read_back = fresh
         hearings = utterance.utterance.hearings if utterance else ()
         if not fresh or (utterance and not is_worth_an_answer(reading, hearings)):
@@ -449,21 +459,24 @@ class Conversation:
         return Keep(reading), Ask(question, words)
 
     def _take(self, entry: Entry, doubtful: bool, fresh: list[_Kept]) -> None:
-        """An entry of an utterance; a correction is done to the one before, as the book does it."""
+        """An entry of an utterance; a correction is done to one of the same utterance, as the book
+        does it, which finds none before them."""
         if entry.kind != "correction":
             kept = self._push(entry, doubtful)
             fresh.append(kept)
             return
         self._waiting.append(None)
-        if not fresh:
+        if entry.back >= len(fresh):
             return
+        meant = fresh[-1 - entry.back]
         if entry.replacement is not None:
-            fresh[-1].entry = entry.replacement
-            fresh[-1].doubtful |= doubtful
+            meant.entry = entry.replacement
+            meant.doubtful |= doubtful
         elif doubtful:
-            fresh[-1].doubtful = True
+            meant.doubtful = True
         else:
-            self._kept.remove(fresh.pop())
+            fresh.remove(meant)
+            self._kept.remove(meant)
             self._now_last()
 
     def _push(self, entry: Entry, doubtful: bool) -> _Kept:
@@ -505,7 +518,13 @@ class Conversation:
         last = self._last_fact.entry if self._last_fact else None
         item = last.item if last and last.item else self.context.item
         place = last.place if last and last.place else self.context.place
-        self.context = replace(self.context, last=last, item=item, place=place)
+        self.context = replace(self.context, item=item, place=place)
+        self._told()
+
+    def _told(self) -> None:
+        """What words can point back at is what was kept: they count back from its end."""
+        told = tuple(one.entry for one in self._kept[-LOOKED:])
+        self.context = replace(self.context, told=told, last=told[-1] if told else None)
 
     # --- our own voice ------------------------------------------------------------------------
 
@@ -525,13 +544,6 @@ class Conversation:
         # "Fourteen and three eighths" into our "fourteen and five eighths" is he putting it right.
         foreign = [word for word in words if word not in ours and _is_number(word)]
         return not foreign or (heard.level is not None and heard.level <= SOFTER_THAN_HE)
-
-
-def _after(context: Context, reading: Reading) -> Context:
-    """The context for the next utterance; a note is not the last one of anything."""
-    last = after(context, reading).last
-    told = last is not None and has_a_number(last)
-    return after(context, reading) if told else replace(after(context, reading), last=context.last)
 
 
 REMEMBERED = 200
@@ -600,6 +612,34 @@ def _later(reading: Reading, by: int) -> tuple[Doubt, ...]:
 def _without_first(reading: Reading) -> Reading:
     doubts = tuple(Doubt(doubt.entry - 1, doubt.why) for doubt in reading.doubts if doubt.entry)
     return Reading(reading.entries[1:], doubts, reading.unread, reading.confidence[1:])
+
+
+def _one_change(reading: Reading) -> Reading:
+    """ "Make it nine, no, ten" changes one entry, and to the last that is said."""
+    while len(reading.entries) > 1 and _goes_on(*reading.entries[:2]):
+        kept = tuple(doubt for doubt in reading.doubts if doubt.entry)
+        reading = _without_first(replace(reading, doubts=kept))
+    return reading
+
+
+def _goes_on(first: Entry, then: Entry) -> bool:
+    same = first.kind == then.kind == "correction" and first.back == then.back
+    return same and first.replacement is not None and then.replacement is not None
+
+
+def _by_itself(rest: Reading) -> Reading:
+    """What was said after a correction, for an utterance that begins with an entry of its own: what
+    it changes of what was said before, nobody can tell there from that entry."""
+    standing, entries = 0, list[Entry]()
+    for entry in rest.entries:
+        if entry.kind != "correction":
+            standing += 1
+        elif entry.back >= standing:
+            entry = replace(entry, back=len(rest.entries) + 1)
+        elif entry.action == "drop":
+            standing -= 1
+        entries.append(entry)
+    return replace(rest, entries=tuple(entries))
 
 
 def _is_bare(text: str, last: Entry) -> bool:

@@ -204,7 +204,7 @@ def _number_said(
         if words and words == _number_words(number_of(candidate, number)):
             found.add(at)
             continue
-        last = replace(context or Context(), last=candidate)
+        last = replace(context or Context(), last=candidate, told=(candidate,))
         change = read(f"make it {text}", vocabulary, last)
         if change.unread or change.doubts or len(change.entries) != 1:
             continue

@@ -134,7 +134,9 @@ def _written(
     if not any(reading.entries for reading, _ in said):
         return tuple(() for _ in said)
     remember(desk)
-    return decisions.write_down(desk.book, desk.job.name, said, at.astimezone(UTC), before)
+    return decisions.write_down(
+        desk.book, desk.job.name, said, at.astimezone(UTC), before, desk.vocabulary
+    )
 
 
 def _moment(desk: Desk, day: date | None, clock: time | None) -> datetime:

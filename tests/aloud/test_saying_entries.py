@@ -9,10 +9,10 @@ import pytest
 
 from joblog.aloud import say_changed, say_dropped, say_entries, say_entry, say_question
 from joblog.aloud.say import SECONDS, differing, seconds_of
-from joblog.dictation import Context, fact_of, read
+from joblog.dictation import fact_of, read
 from joblog.model import UNHEARD, Entry
 from tests.bench.corpus import phrases, words
-from tests.bench.read_back import bare, read_backs
+from tests.bench.read_back import read_backs
 
 DEPTH = Entry("measure", place="north eave", inches=Fraction(117, 8), as_said="14 5/8")
 SHEETS = Entry("used", item="soffit panel", quantity=Fraction(3), unit="sheet")
@@ -30,9 +30,9 @@ def test_a_place_that_was_said_last_is_not_said_again() -> None:
 @pytest.mark.parametrize(
     ("entry", "said"),
     [
-        (SHEETS, "used three sheets, soffit panel"),
-        (replace(SHEETS, quantity=Fraction(1, 2)), "used half a sheet, soffit panel"),
-        (replace(SHEETS, kind="on_hand", quantity=Fraction(0)), "left zero sheets, soffit panel"),
+        (SHEETS, "used three sheets of soffit panel"),
+        (replace(SHEETS, quantity=Fraction(1, 2)), "used half a sheet of soffit panel"),
+        (replace(SHEETS, kind="on_hand", quantity=Fraction(0)), "left zero sheets of soffit panel"),
         (replace(SHEETS, quantity=None), "used how many, soffit panel"),
         (
             Entry("used", item="end cap", quantity=Fraction(3), unit="each"),
@@ -54,26 +54,26 @@ def test_a_place_that_was_said_last_is_not_said_again() -> None:
         (Entry("photo", place="west gable", note="the west gable"), "photo, the west gable"),
         (
             Entry("used", item="fascia 1x6", size="1x6", quantity=Fraction(4), unit="stick"),
-            "used four sticks, fascia one by six",
+            "used four sticks of one by six fascia",
         ),
         (
             Entry("on_hand", item="j channel", length=Fraction(120), quantity=Fraction(2),
                   unit="stick"),
-            "left two sticks, ten foot j channel",
+            "left two sticks of ten foot j channel",
         ),
         (
             Entry("delivered", item="trim nails", size="1 1/2 in", quantity=Fraction(3), unit="lb"),
-            "delivered three pounds, one and a half inch trim nails",
+            "delivered three pounds of one and a half inch trim nails",
         ),
         (
             Entry("used", item="two by four", size="2x4", length=Fraction(96),
                   quantity=Fraction(8), unit="stick"),
-            "used eight sticks, eight foot two by four",
+            "used eight sticks of eight foot two by four",
         ),
         (
             Entry("used", item="vented soffit panel", profile="center vented",
                   quantity=Fraction(1), unit="sheet"),
-            "used one sheet, center vented soffit panel",
+            "used one sheet of center vented soffit panel",
         ),
         (
             Entry("used", item="gutter hanger", size="5 in", quantity=Fraction(4), unit="each",
@@ -86,11 +86,11 @@ def test_a_place_that_was_said_last_is_not_said_again() -> None:
         ),
         (
             Entry("price", item="fascia", unit="stick", unit_cost=Decimal("14.90")),
-            "fascia, fourteen ninety a stick",
+            "fascia is fourteen ninety a stick",
         ),
         (
             Entry("price", item="trim nails", unit="lb", unit_cost=Decimal("5.85")),
-            "trim nails, five eighty five a pound",
+            "trim nails are five eighty five a pound",
         ),
         (
             Entry("extra", note="light block by the back door", price=Decimal("60"), who="customer",
@@ -99,12 +99,12 @@ def test_a_place_that_was_said_last_is_not_said_again() -> None:
         ),
         (
             Entry("todo", note="call about the dumpster", day=date(2026, 10, 9)),
-            "to do, call about the dumpster, on friday",
+            "reminder, call about the dumpster, on friday",
         ),
-        (Entry("expense", price=Decimal("40"), note="the dump"), "paid, forty dollars, the dump"),
-        (Entry("drive", miles=Fraction(32)), "drive thirty two miles"),
-        (Entry("visit", time=time(14), who="dave", note="dave"), "visit at two o'clock, dave"),
-        (Entry("visit", note="wanted a card", who="neighbor"), "visit, wanted a card, neighbor"),
+        (Entry("expense", price=Decimal("40"), note="the dump"), "paid forty dollars for the dump"),
+        (Entry("drive", miles=Fraction(32)), "drove thirty two miles"),
+        (Entry("visit", time=time(14), who="dave", note="dave"), "dave came by at two o'clock"),
+        (Entry("visit", note="wanted a card", who="neighbor"), "neighbor came by, wanted a card"),
         (Entry("correction", action="drop"), "dropped the last one"),
         (Entry("correction", action="replace", replacement=DEPTH),
          "instead, north eave, fourteen and five eighths"),
@@ -122,13 +122,13 @@ def test_of_a_note_only_its_first_words_are_said() -> None:
 def test_several_entries_of_one_breath_are_one_line() -> None:
     broken = replace(SHEETS, kind="spoiled", quantity=Fraction(1))
     assert say_entries((SHEETS, broken), seconds=9.0) == (
-        "used three sheets, soffit panel, spoiled one sheet, soffit panel"
+        "used three sheets of soffit panel, spoiled one sheet of soffit panel"
     )
 
 
 def test_an_item_said_just_before_is_the_first_to_be_spared() -> None:
     broken = replace(SHEETS, kind="spoiled", quantity=Fraction(1))
-    assert say_entries((SHEETS, broken)) == "used three sheets, soffit panel, spoiled one sheet"
+    assert say_entries((SHEETS, broken)) == "used three sheets of soffit panel, spoiled one sheet"
 
 
 def test_a_carried_place_is_spared_where_time_is_short() -> None:
@@ -162,22 +162,13 @@ def test_control_characters_of_a_place_are_not_passed_on() -> None:
 
 
 def test_every_read_back_of_the_open_corpus_says_the_same_fact() -> None:
-    vocabulary = words()
-    lost = [
-        (text, line)
-        for text, entry, line in read_backs()
-        if not any(
-            bare(back) == bare(entry)
-            for back in read(line, vocabulary, Context(place=entry.place)).entries
-        )
-    ]
-    assert lost == []
+    assert [(one.of, one.line) for one in read_backs() if not one.comes_back] == []
 
 
 def test_few_read_backs_of_the_open_corpus_are_longer_than_they_should() -> None:
-    lines = [line for _, _, line in read_backs()]
+    lines = [one.line for one in read_backs()]
     long = [line for line in lines if seconds_of(line) > SECONDS]
-    assert len(lines) > 400
+    assert len(lines) >= 400
     assert len(long) / len(lines) < 0.06
 
 

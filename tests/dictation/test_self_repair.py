@@ -190,3 +190,27 @@ def test_an_amount_without_its_material_is_the_one_that_names_it() -> None:
     assert only("used five sticks, that's five sticks of fascia") == "used: 5 sticks of fascia"
     twice = read("used two sticks of fascia, used two sticks of fascia", WORDS)
     assert [doubt.why for doubt in twice.doubts] == ["said twice: is it one, or two?"]
+
+
+def test_two_numbers_before_one_unit_are_one_amount_in_doubt() -> None:
+    for said in ("used four five sticks of fascia", "used four, five sticks of fascia"):
+        reading = read(said, WORDS)
+        assert [entry.quantity for entry in reading.entries] == [5]
+        assert [doubt.why for doubt in reading.doubts] == ["four, or five?"]
+
+
+def test_a_place_alone_is_put_right_in_what_was_said_before() -> None:
+    last = Entry("measure", inches=Fraction(12), place="north eave")
+    reading = read("south eave, no that was the west gable", WORDS, Context(last=last))
+    assert [entry.kind for entry in reading.entries] == ["correction"]
+
+
+@pytest.mark.parametrize(
+    ("said", "facts"),
+    [
+        ("up, down, that ladder, the depth is nine and an eighth", ["note", "measure"]),
+        ("i need nails and coil, i need two tubes of caulk", ["needed"]),
+    ],
+)
+def test_talk_ends_where_a_plain_fact_begins(said: str, facts: list[str]) -> None:
+    assert [entry.kind for entry in read(said, WORDS).entries] == facts

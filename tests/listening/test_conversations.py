@@ -68,7 +68,7 @@ def test_going_on_accepts_what_was_read_back() -> None:
 def test_silence_does_not_accept_what_is_in_doubt() -> None:
     talking = talk()
     talking.hears("used about three sheets of soffit")
-    assert talking.said == "not sure: used three sheets, soffit panel"
+    assert talking.said == "not sure: used three sheets of soffit panel"
     assert talking.waits(9) == ()
 
 
@@ -156,7 +156,7 @@ def test_scratch_that_heard_otherwise_too_puts_the_last_one_in_doubt_and_asks() 
     [doubted] = talking.of(Replace)
     assert isinstance(doubted, Replace)
     assert (doubted.id, doubted.by.quantity, len(doubted.doubts)) == (1, 3, 1)
-    assert talking.said == "drop used three rolls, flashing?"
+    assert talking.said == "drop used three rolls of flashing?"
     assert talking.waits(9) == ()
 
 
@@ -167,7 +167,7 @@ def test_what_is_said_after_a_doubtful_scratch_that_is_kept() -> None:
         "scratch that, south eave ten and a half", other="crash it south eave ten and a half"
     )
     assert [entry.inches for entry in kept(talking)] == [None, Fraction(21, 2)]
-    assert talking.said == "south eave, ten and a half, drop used three rolls, flashing?"
+    assert talking.said == "south eave, ten and a half, drop used three rolls of flashing?"
 
 
 def test_yes_or_saying_it_again_drops_it() -> None:
@@ -615,3 +615,28 @@ def test_only_what_may_be_a_depth_is_cut_shorter() -> None:
     assert "cut" in said_back("north eave depth fourteen and five eighths")
     assert "cut" in said_back("north eave fourteen and five eighths")
     assert "cut" not in said_back("north eave reveal fourteen and five eighths")
+
+
+def test_a_correction_puts_right_the_entry_that_it_fits_not_the_last_one() -> None:
+    talking = talk()
+    talking.hears("used three sheets of soffit")
+    talking.hears("north eave fourteen and a half", after=9)
+    talking.hears("not three, seven", after=9)
+    [made] = talking.of(Replace)
+    assert isinstance(made, Replace)
+    assert (made.id, made.by.item, made.by.quantity) == (1, "soffit panel", 7)
+
+
+def test_a_number_put_right_twice_in_one_breath_is_the_last_one() -> None:
+    talking = talk()
+    talking.hears("used three sheets of soffit")
+    talking.hears("make it nine, no, ten")
+    assert talking.said == "instead: used ten sheets of soffit panel"
+
+
+def test_a_note_is_not_put_right_by_a_number() -> None:
+    talking = talk()
+    talking.hears("note the ladder is on the porch")
+    talking.hears("no, make that nine", after=9)
+    assert talking.of(Replace) == []
+    assert talking.said == "not sure: change it to what, say it again"

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from joblog.dictation.pointing import LOOKED
 from joblog.listening.acts import (
     Accept,
     Act,
@@ -16,7 +17,6 @@ from joblog.listening.acts import (
     Replace,
     Settle,
 )
-from joblog.listening.questions import has_a_number
 from joblog.model import Entry
 from tests.listening.talking import Talk, talk
 
@@ -40,6 +40,11 @@ LINES = (
     "no",
     "the second",
     "same again",
+    "make it nine",
+    "make it nine, no, ten",
+    "not three sheets, seven",
+    "that was fascia, not soffit",
+    "used two sticks of fascia, and not three sheets, seven",
 )
 HEARD_OTHERWISE = {
     "north eave fourteen and five eighths": "north eave forty and five eighths",
@@ -104,21 +109,24 @@ class Notebook:
                 before.append(id)
                 continue
             self.lines[id].standing = "said"
-            if before and entry.replacement is not None:
-                self.lines[before[-1]] = Line(entry.replacement, int(at in doubted))
+            if entry.back >= len(before):
+                continue
+            meant = before[-1 - entry.back]
+            if entry.replacement is not None:
+                self.lines[meant] = Line(entry.replacement, int(at in doubted))
+            elif at not in doubted:
+                self.lines[meant].standing = "dropped"
+                before.remove(meant)
         return ids
 
     def _standing(self, id: int) -> Line:
         assert self.lines[id].standing != "dropped"
         return self.lines[id]
 
-    def last_fact(self) -> Entry | None:
-        facts = (
-            line.entry
-            for line in reversed(self.lines.values())
-            if line.standing in ("heard", "accepted") and has_a_number(line.entry)
-        )
-        return next(facts, None)
+    def stands(self) -> tuple[Entry, ...]:
+        """As far back as words can point."""
+        found = [one.entry for one in self.lines.values() if one.standing in ("heard", "accepted")]
+        return tuple(found[-LOOKED:])
 
 
 moments = st.lists(
@@ -148,7 +156,7 @@ def test_the_book_and_the_conversation_agree_on_what_stands(
         book.do(acts)
         assert sum(isinstance(act, Keep | Ignore) for act in acts) == 1
         assert sum(isinstance(act, Ask) for act in acts) <= 1
-        assert talking.conversation.context.last == book.last_fact()
+        assert talking.conversation.context.told == book.stands()
     ending(talking, book)
 
 

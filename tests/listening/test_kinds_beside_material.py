@@ -92,7 +92,7 @@ def test_something_to_do_with_a_day_is_read_back_and_accepted_by_silence() -> No
     talking = talk()
     acts = hears_as(talking, "call the office by friday", Reading((ERRANDS[0],)))
     assert [act.words for act in acts if isinstance(act, Say)] == [
-        "to do, call the office, on friday"
+        "reminder, call the office, on friday"
     ]
     assert talking.waits(3.5) == (Accept((1,)),)
 

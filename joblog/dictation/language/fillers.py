@@ -25,7 +25,7 @@ WORDS: dict[str, str] = {
     "far as i can tell, far as i can tell, if i counted right, by my count, guess what, turns "
     "out, that's it, that's that, and that's that, here we go, where was i, what am i saying, what is "
     "it now, write that down, read that again",
-    "AND": "and, n, comma",
+    "AND": "and, n, comma, oh and, and oh",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our, your, his, her, "
     "their",
     "THAT": "the, a, an, this, that, these, those",

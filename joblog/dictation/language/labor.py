@@ -94,7 +94,7 @@ WORDS: dict[str, str] = {
     "HOURWORD": "hour, hours, hrs, hr, man hours, crew hours",
     "MINUTE": "minute, minutes, min, mins",
     "OCLOCK": "o'clock, oclock, sharp, o clock",
-    "AM": "am, a m, this morning, in the morning, morning, this mornin",
+    "AM": "am, a m, this morning, in the morning, in the mornin, morning, this mornin",
     "PM": "pm, p m, this afternoon, in the afternoon, afternoon, in the evening, tonight, at night",
     "DAYPARTS": "am, a m, pm, p m",
     "NOON": "noon, midday, midnight",
@@ -132,7 +132,7 @@ WORDS: dict[str, str] = {
     "CROWD": "everybody, everyone, the whole crew, whole crew, the whole gang, whole gang, all "
     "of us, we all, the guys, the crew, all the guys, the boys, boys, crew",
     "APIECE": "apiece, each, a man, per man, a head, a piece",
-    "BOOK": "let's call it, let's say, call it, charge, charged, figure, figured, put down, log, "
+    "BOOK": "i'd put, let's call it, let's say, call it, charge, charged, figure, figured, put down, log, "
     "book, bill, billed, mark down, chalk up, put, add, write down, write up, did, give it, gave "
     "it, went, got in, had, run, easy, enter, ended up, ended up being, used up, killed, burned, "
     "burned up, logged, got, need to log, total, you can put me down for, put me down for",

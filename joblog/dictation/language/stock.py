@@ -288,6 +288,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("returned", "AMOUNT WAS* RETURN"),
     ("returned", "AMOUNT WAS* back"),
     ("on_hand", "AMOUNT WAS* LEFTOVER"),
+    ("on_hand", "u=SINGLE i=THING WAS* ( left | leftover )"),
     ("on_hand", "COUNTED AMOUNT LEFTOVER?"),
     ("on_hand", "LEFTOVER ( IN ARTICLE* ( EQUIPMENT | OTHER | FILLER ) )? AMOUNT"),
     ("on_hand", "DOWNTO LASTOF u=UNIT i=THING"),
