@@ -407,7 +407,7 @@ def is_a(atom: Atom, name: str) -> bool:
 def has_any(atoms: Iterable[Atom], *names: str) -> bool:
     """True when one of the atoms stands in one of these classes of words."""
     union = _union(names)
-    return any(atom.char in union for atom in atoms)
+    return not union.isdisjoint([atom.char for atom in atoms])
 
 
 @cache
