@@ -74,7 +74,7 @@ def _piece(words: Marked, vocabulary: Vocabulary, context: Context | None) -> Re
     if understood is None:
         return _too_dense(words)
     reading = understood[0]
-    gaps = any(word == UNHEARD for word, _ in words)
+    gaps = UNHEARD in [word for word, _ in words]
     return _with_gaps_doubted(reading) if gaps else reading
 
 
