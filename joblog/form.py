@@ -271,9 +271,10 @@ def _measure(entry: Entry) -> str:
 
 
 def _each(entry: Entry) -> str:
-    if entry.kind == "price" and entry.unit and entry.unit != "each":
-        return f"a {entry.unit}"
-    return "an hour" if entry.kind == "labor" else "each"
+    if entry.kind == "labor":
+        return "an hour"
+    counted = entry.kind == "price" and entry.unit not in (None, "each")
+    return f"a {entry.unit}" if counted else "each"
 
 
 def _stock(entry: Entry) -> str:
@@ -281,6 +282,8 @@ def _stock(entry: Entry) -> str:
         return "" if entry.quantity is None else units_of(entry.quantity, entry.unit)
     if entry.kind == "measure" or "item" not in FIELDS[entry.kind]:
         return ""
+    if entry.kind == "todo" and entry.note:
+        return ""  # The note says it all.
     if entry.kind in ("todo", "price") and entry.quantity is None:
         return named(entry)
     counted = units_of(entry.quantity, entry.unit)
@@ -294,8 +297,19 @@ def named(entry: Entry) -> str:
     item = entry.item or ""
     length = f"{feet_and_inches(entry.length)} long" if entry.length is not None else ""
     said = (entry.size or "", entry.colour or "", entry.profile or "")
-    before = [word for word in said if word and word not in item.split()]
+    before = [word for word in said if word and word not in item.split() and word != _by(item)]
     return " ".join(filter(None, (*before, item, length)))
+
+
+def _by(item: str) -> str:
+    """ "1x8" of "one by eight", which is called by its size."""
+    return "".join(_FIGURES.get(word, word) for word in item.split())
+
+
+_FIGURES = {
+    **{word: str(at) for at, word in enumerate("one two three four five six".split(), 1)},
+    "eight": "8", "ten": "10", "twelve": "12", "by": "x",
+}  # fmt: skip
 
 
 def _clock(text: str) -> time:

@@ -13,9 +13,11 @@ from datetime import date, datetime
 
 from joblog.book import steps
 from joblog.book.copies import entries_of, same_sound_that_counts, shorter_than
+from joblog.book.earlier import as_it_was, changes_elsewhere, give_back
 from joblog.book.editing import edited
 from joblog.book.entries import add_beside, add_entry, as_is
 from joblog.book.history import Version, spoken_after, versions
+from joblog.book.late import note_late
 from joblog.book.rows import moment_text
 from joblog.book.schema import BookError
 from joblog.book.steps import YOU, Deciding, deciding, recording_text
@@ -31,6 +33,7 @@ from joblog.model import (
     RecordingStanding,
     Standing,
     Tie,
+    Vocabulary,
 )
 
 # --- entries ----------------------------------------------------------------------------------
@@ -38,7 +41,7 @@ from joblog.model import (
 
 def add_typed(book: Book, job: str, reading: Reading, said: str, at: datetime) -> tuple[int, ...]:
     """Adds what a person wrote, as if said at `at`; the ids of the entries."""
-    return write_down(book, job, [(reading, said)], at)
+    return write_down(book, job, [(reading, said)], at)[0]
 
 
 def write_down(
@@ -47,13 +50,16 @@ def write_down(
     said: Sequence[tuple[Reading, str]],
     at: datetime,
     before: Sequence[BookEntry] = (),
-) -> tuple[int, ...]:
+    words: Vocabulary | None = None,
+) -> tuple[tuple[int, ...], ...]:
     """Adds what a person wrote, sentence by sentence, as if said at `at`; all in one step.
 
     `before` is what stands of what was said until then, oldest first: what the words put right of
-    it is changed. The ids of those that were changed, then of the new ones.
+    it is changed. With `words` it is noted what was said later and would be understood otherwise
+    now. Of each sentence the ids of those that it changed, then of the new ones.
     """
     number = book._job(job)["id"]
+    told: list[list[int]] = [[] for _ in said]
     with deciding(book) as step:
         first = _next_ordinal(book, number, at)
         earlier, kept = spoken_after([as_is(one, one.change) for one in before], said, "typed")
@@ -61,16 +67,19 @@ def write_down(
             step.added(add_entry(book, number, None, first + ordinal, at, made, [step.at]))
             for ordinal, made in enumerate(kept)
         ]
-        changed = [
-            (one.id, version)
-            for one, versions in zip(before, earlier, strict=True)
-            for version in versions
-        ]
-        for id, version in changed:
-            step.add_version(id, version)
+        for id, changes in zip([one.id for one in before], earlier, strict=True):
+            for version in changes:
+                step.add_version(id, version)
+                told[version.part].append(id)
+        for id, made in zip(ids, kept, strict=True):
+            for version in made[1:]:
+                told[version.part].append(id)
+            told[made[0].part].append(id)
         read = [entry for reading, _ in said for entry in reading.entries]
         step.what = f"wrote: {_several(read)}"
-    return tuple(dict.fromkeys([*(id for id, _ in changed), *ids]))
+        if words is not None:
+            note_late(step, job, ids, words)
+    return tuple(tuple(dict.fromkeys(ids)) for ids in told)
 
 
 def _next_ordinal(book: Book, job: int, at: datetime) -> int:
@@ -336,6 +345,7 @@ def withdraw(
             for kept in _read_from(book, one):
                 if kept.standing != "dropped":
                     step.add_version(kept.id, as_is(kept, "withdrawn", "dropped"))
+            give_back(step, entries_of(book, one))
     return book.recording(sha256)
 
 
@@ -358,6 +368,11 @@ def bring_back(book: Book, sha256: str, *, who: str = YOU) -> Recording:
         for kept in _read_from(book, sha256):
             if kept.standing == "dropped" and (kept.origin or kept.change) == "withdrawn":
                 step.add_version(kept.id, undropped(book, kept.id))
+        if withdrawn_in is not None:
+            for _, id, _, _ in changes_elsewhere(book, entries_of(book, sha256)):
+                last = steps.last_of(book, f"entry {id}")
+                if last is not None and last["id"] == withdrawn_in["id"]:
+                    step.add_version(id, as_it_was(book, id, int(last["before"])))
         for one in shorter_than(book, sha256):
             for kept in _read_from(book, one):
                 last = steps.last_of(book, f"entry {kept.id}")

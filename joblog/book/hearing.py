@@ -14,6 +14,7 @@ from joblog.book.media import Stowed
 from joblog.book.schema import operating_system_words
 from joblog.book.workers import Lost, Pool
 from joblog.model import (
+    BookEntry,
     Doubt,
     Entry,
     HeardUtterance,
@@ -152,7 +153,7 @@ def read_after(
     listened: Listened,
     zone: str,
     vocabulary: Vocabulary,
-    before: Sequence[Entry],
+    before: Sequence[BookEntry],
     perhaps: str | None = None,
 ) -> tuple[HeardUtterance, ...]:
     """What was heard in a recording as it reads after what was said before it on that day.
@@ -162,7 +163,8 @@ def read_after(
     if not before:
         return listened.heard
     said = [one.utterance for one in listened.heard]
-    read = read_out(said, listened.recording.made, zone, vocabulary, before)
+    facts = [one.entry for one in before]
+    read = read_out(said, listened.recording.made, zone, vocabulary, facts)
     return tuple(_doubtful(one, perhaps) for one in read)
 
 

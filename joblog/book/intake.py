@@ -16,15 +16,15 @@ from zoneinfo import ZoneInfo
 from joblog.book import ground, keep, media, ties
 from joblog.book.compare import Verdict, compared
 from joblog.book.copies import (
-    Settled,
     Shorter,
+    entries_of,
     keep_print,
     kept_sounds,
     settle,
     supersede,
 )
 from joblog.book.decisions import bring_back
-from joblog.book.earlier import standing_before
+from joblog.book.earlier import give_back, standing_before
 from joblog.book.gather import gather
 from joblog.book.hearing import (
     Found,
@@ -42,12 +42,23 @@ from joblog.book.hearing import (
     read_after,
     why,
 )
+from joblog.book.late import note_late
 from joblog.book.media import Stowed
 from joblog.book.schema import BookError
+from joblog.book.steps import JOBLOG, deciding
 from joblog.book.store import Book
 from joblog.book.verify import heal
 from joblog.book.workers import Limits, Lost, Pool
-from joblog.model import Moment, Photo, Problem, Track, Vocabulary
+from joblog.model import (
+    BookEntry,
+    HeardUtterance,
+    Moment,
+    Photo,
+    Problem,
+    Recording,
+    Track,
+    Vocabulary,
+)
 
 if TYPE_CHECKING:
     from joblog.audio.sameness import SoundPrint
@@ -362,25 +373,29 @@ def _keep_recording(
     book: Book, new: _New, outcome: Listened, tally: _Tally, words: Vocabulary
 ) -> None:
     """Keeps a recording, read as what was said on its day after all that was said before it."""
-    from joblog.audio.sameness import SILENT
-
     recording, job = outcome.recording, book.job(tally.job)
+    shorter = [id for one in new.shorter for id in entries_of(book, one.sha256)]
+    at = recording.made.at
+
+    def read() -> tuple[tuple[BookEntry, ...], tuple[HeardUtterance, ...]]:
+        before = standing_before(book, job.name, at)
+        return before, read_after(outcome, job.zone, words, before, new.sound.perhaps)
+
     while True:
-        before = standing_before(book, job.name, recording.made.at)
-        facts = [one.entry for one in before]
-        heard = read_after(outcome, job.zone, words, facts, new.sound.perhaps)
-        settled = settle(book, heard, new.shorter)
-
-        def also(settled: Settled = settled) -> None:
-            keep_print(book, recording.sha256, new.prints or SILENT)
-            supersede(book, recording.sha256, new.shorter, settled)
-
+        before, heard = read()
         with book._writing():
-            if standing_before(book, job.name, recording.made.at) != before:
+            if shorter:
+                # What they put right is put right by this one, which says the same.
+                with deciding(book, JOBLOG) as step:
+                    give_back(step, shorter)
+                    step.what = f"is in {recording.name} too: what a shorter recording put right"
+                before, heard = read()
+            elif standing_before(book, job.name, at) != before:
                 continue  # Somebody wrote or decided something while it was read.
-            kept = keep.keep_recording(
-                book, job.name, new.sound.copy, recording, settled.heard, also, before=before
-            )
+            kept = _keep_read(book, new, recording, heard, tally, before)
+            if kept:
+                with deciding(book, JOBLOG) as step:
+                    note_late(step, job.name, entries_of(book, recording.sha256), words)
         break
     if not kept:
         return
@@ -388,6 +403,26 @@ def _keep_recording(
     for one in new.shorter:
         why = f"takes the place of {names[one.sha256]}, which has only a part of it."
         tally.notes.append(Problem(str(new.sound.source), why))
+
+
+def _keep_read(
+    book: Book,
+    new: _New,
+    recording: Recording,
+    heard: Sequence[HeardUtterance],
+    tally: _Tally,
+    before: Sequence[BookEntry],
+) -> bool:
+    from joblog.audio.sameness import SILENT
+
+    settled = settle(book, heard, new.shorter)
+
+    def also() -> None:
+        keep_print(book, recording.sha256, new.prints or SILENT)
+        supersede(book, recording.sha256, new.shorter, settled)
+
+    copy = new.sound.copy
+    return keep.keep_recording(book, tally.job, copy, recording, settled.heard, also, before=before)
 
 
 def _lose(book: Book, task: Task, outcome: Outcome | Lost, tally: _Tally) -> None:

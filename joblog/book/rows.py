@@ -114,6 +114,10 @@ def item_from(row: Row) -> Item:
         least_offcut=_fraction(more.get("least_offcut")),
         unit_cost=_money(more.get("unit_cost")),
         per_pound=_fraction(more.get("per_pound")),
+        variant_of=more.get("variant_of", ""),
+        size=more.get("size", ""),
+        profile=more.get("profile", ""),
+        colour=more.get("colour", ""),
     )
 
 

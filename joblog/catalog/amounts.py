@@ -55,6 +55,15 @@ def pitch_of(text: str) -> Amount:
     return Amount(rise)
 
 
+def size_of(text: str) -> str:
+    """A size as entries hold it: 1x8, 5 in, 1 1/2 in, 8d, #8, 29 ga; other words as they are."""
+    size = " ".join(text.lower().replace("\u00d7", "x").split())
+    size = re.sub(r"(?<=\d)\s*(?:x|by)\s*(?=\d)", "x", size)
+    size = re.sub(r"(?<=\d)[\s-]*(?:\"|''|in\.|inch(?:es)?\b)", " in", size)
+    size = re.sub(r"(?<=\d)\s*(?:d|penny)\b", "d", size)
+    return re.sub(r"(?<=\d)\s*(?:ga\.|gauge\b)", " ga", size)
+
+
 def openings_of(text: str) -> tuple[Amount, Amount]:
     """The area (ft2) and the edge (ft) of openings such as "3 x 4; 2' 6\\" x 6' 8\\"", in feet.
 

@@ -107,7 +107,7 @@ _FIGURES = {
 
 
 _COMMON_NAILS = (
-    (4, 315), (5, 270), (6, 180), (8, 105), (10, 70), (12, 65), (20, 30),
+    (4, 315), (5, 270), (6, 180), (8, 105), (10, 70), (12, 65), (16, 50), (20, 30),
 )  # fmt: skip
 
 _STARTER = (
@@ -128,7 +128,7 @@ _STARTER = (
     ),
     _item("wall channel", "stick", "channel, f channel, f-channel, wall channels", 12, cut=True),
     _item("j channel", "stick", "j-channel, jay channel, j, jay, j trim, j mold", 12, cut=True),
-    _item("fascia", "stick", "fascia board, fascia trim, fascia metal, fascia cover", 12, cut=True),
+    _item("fascia", "stick", "fascia board, fascia trim, fascia metal", 12, cut=True),
     _item("frieze board", "stick", "frieze", 12, cut=True),
     _item(
         "trim coil",

@@ -1,9 +1,11 @@
 """The catalog as a table for a spreadsheet, in and out; what goes out comes back in the same.
 
 Columns: `line` (item or task) and `name`; `unit`; `said` (other spoken names) and `also` (other
-units, "each = 1/94"), separated by semicolons; for an item `length` and `other lengths`, `sold by`
-("box of 20"), `covers` ("900 ft2"), `kerf`, `least offcut`, `cost` of one unit and `per pound`; for
-a task `cost` (of one person's hour), `per hour` (units per crew hour) and `crew`.
+units, "each = 1/94"), separated by semicolons; for an item `variant of` ("fascia", of "fascia 1x6"
+and "fascia 1x8") with the `size`, `profile` and `color` that tell it from others, `length` and
+`other lengths`, `sold by` ("box of 20"), `covers` ("900 ft2"), `kerf`, `least offcut`, `cost` of
+one unit and `per pound`; for a task `cost` (of one person's hour), `per hour` (units per crew
+hour) and `crew`.
 """
 
 from __future__ import annotations
@@ -15,15 +17,16 @@ from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
-from joblog.catalog.amounts import amount_of
+from joblog.catalog.amounts import amount_of, size_of
 from joblog.catalog.lines import with_item, with_task
 from joblog.model import Amount, Catalog, Item, Problem, Task
 from joblog.quantity import UNITS, fraction_of, money_of, tape, unit_defined, unit_named
 from joblog.sheet import SheetError, opened
 
 COLUMNS = (
-    "line", "name", "unit", "said", "also", "length", "other lengths", "sold by", "covers", "kerf",
-    "least offcut", "cost", "per pound", "per hour", "crew",
+    "line", "name", "unit", "said", "also", "variant of", "size", "profile", "color", "length",
+    "other lengths", "sold by", "covers", "kerf", "least offcut", "cost", "per pound", "per hour",
+    "crew",
 )  # fmt: skip
 
 LONGEST = Fraction(60 * 12)
@@ -113,6 +116,10 @@ def _item_cells(item: Item) -> dict[str, str]:
         "unit": item.unit,
         "said": "; ".join(item.spoken),
         "also": "; ".join(f"{unit} = {tape(count)}" for unit, count in item.also),
+        "variant of": item.variant_of,
+        "size": item.size,
+        "profile": item.profile,
+        "color": item.colour,
         "length": _length(item.stock_length),
         "other lengths": "; ".join(map(_length, item.other_lengths)),
         "sold by": _pack(item),
@@ -166,7 +173,8 @@ def _cell(text: object) -> str:
 
 
 def _column(text: str) -> str:
-    return " ".join(text.lower().replace("_", " ").split())
+    column = _words(text.replace("_", " "))
+    return "color" if column == "colour" else column
 
 
 def _with_row(catalog: Catalog, cells: Mapping[str, str]) -> Catalog:
@@ -192,7 +200,8 @@ def _put(catalog: Catalog, cells: Mapping[str, str]) -> Catalog:
 _NOT_FOR = {
     "item": ("per hour", "crew"),
     "task": (
-        "also", "length", "other lengths", "sold by", "covers", "kerf", "least offcut", "per pound",
+        "also", "variant of", "size", "profile", "color", "length", "other lengths", "sold by",
+        "covers", "kerf", "least offcut", "per pound",
     ),
 }  # fmt: skip
 
@@ -206,6 +215,9 @@ def _item(cells: Mapping[str, str]) -> Item:
     if per_pound and unit != "lb":
         raise ValueError(f"per pound is for what is counted in lb, and this is in {unit}")
     length = _stock_length(cells.get("length", ""))
+    variant_of = _words(cells.get("variant of", ""))
+    if variant_of == _name(cells):
+        raise ValueError("is no variant of itself; name what it is one of, like fascia")
     others = tuple(filter(None, map(_stock_length, _parts(cells.get("other lengths", "")))))
     if others and length is None:
         raise ValueError("has other lengths, but no length")
@@ -223,6 +235,10 @@ def _item(cells: Mapping[str, str]) -> Item:
         least_offcut=_small(cells, "least offcut"),
         unit_cost=_cost(cells),
         per_pound=per_pound,
+        variant_of=variant_of,
+        size=size_of(cells.get("size", "")),
+        profile=_words(cells.get("profile", "")),
+        colour=_words(cells.get("color", "")),
     )
 
 
@@ -237,11 +253,15 @@ def _task(cells: Mapping[str, str]) -> Task:
 
 
 def _name(cells: Mapping[str, str]) -> str:
-    return " ".join(cells["name"].lower().split())
+    return _words(cells["name"])
+
+
+def _words(text: str) -> str:
+    return " ".join(text.lower().split())
 
 
 def _names(cells: Mapping[str, str]) -> tuple[str, ...]:
-    names = (" ".join(name.lower().split()) for name in _parts(cells.get("said", "")))
+    names = map(_words, _parts(cells.get("said", "")))
     return tuple(dict.fromkeys(names))
 
 

@@ -8,7 +8,7 @@ import click
 
 from joblog.cli.options import csv_option, day_option, job_options, json_option
 from joblog.cli.printing import print_table, say_which
-from joblog.form import plain
+from joblog.form import describe, plain
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -38,6 +38,19 @@ def redo(place: Place, job: str | None) -> None:
     with desk_at(place, job) as desk:
         say_which(desk)
         _tell("done again", decide.redo(desk))
+
+
+@click.command()
+@click.argument("ids", nargs=-1, required=True, type=int, metavar="ID...")
+@job_options
+def drop(ids: Sequence[int], place: Place, job: str | None) -> None:
+    """Let entries count no more; they stay readable, and joblog undo brings the last one back."""
+    from joblog.service import decide, desk_at
+
+    with desk_at(place, job) as desk:
+        say_which(desk)
+        for id in ids:
+            click.echo(f"dropped: {describe(decide.drop(desk, id).entry)}")
 
 
 @click.command()
@@ -135,4 +148,4 @@ def _tell(what: str, steps: Sequence[Step]) -> None:
         click.echo(f"{what}: {plain(step.what)}")
 
 
-COMMANDS = (undo, redo, history, move, withdraw, clock)
+COMMANDS = (undo, redo, drop, history, move, withdraw, clock)

@@ -2,25 +2,24 @@
 
 "Four ten foot sticks of white J" are four sticks of one item. What tells it from others of its
 name is taken out of the words before any sentence is looked for, so that no pattern has to know of
-it, and a size is taken neither for a count nor for a measure. What nobody's catalog holds becomes
-an item by its own words here, so that it is never taken for a neighbour.
+it, and a size is taken neither for a count nor for a measure.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from typing import cast
 
 from joblog.dictation.grammar import (
+    FRAC,
     ITEM,
     MIX,
     NUM,
     NUMBERS,
-    SPOT,
     Atom,
     chars_of,
     has_any,
@@ -29,21 +28,48 @@ from joblog.dictation.grammar import (
     shape,
 )
 from joblog.dictation.items import Lines, Said, meant, together
-from joblog.dictation.numbers import NUMBER_WORDS, Number, number_at
+from joblog.dictation.numbers import NUMBER_WORDS, TENS, Number, number_at
 from joblog.model import Item
 from joblog.quantity import tape
 
 
 def with_attributes(atoms: list[Atom]) -> list[Atom]:
     """The atoms with every item holding what was said of it beside its name."""
-    look = _look()
-    text = "".join(atom.char for atom in atoms)
-    if look.strange.search(text):
-        atoms = _with_strangers(atoms, text)
-        text = "".join(atom.char for atom in atoms)
-    if ITEM not in text or not look.telling.search(text):
+    text = _text(atoms)
+    if ITEM not in text or not _look().telling.search(text):
         return atoms
-    return _Folding(atoms, text).folded()
+    atoms = _again(_boards(atoms, text))
+    text = _text(atoms)
+    told = [*_beside(atoms, text)]
+    taken = {at for one in told for at in range(one.start, one.end)}
+    told += [one for one in _following(atoms, text, taken) if one.start not in taken]
+    return _folded(atoms, told) if told else atoms
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """One attribute among the atoms, from `start` to `end`, and the item it belongs to."""
+
+    start: int
+    end: int
+    item: int
+    kind: str
+    """As the pattern names it."""
+    said: Said
+    led: bool = False
+    """A count, a unit or "of" stands before it."""
+    before_unit: bool = False
+    count: Atom | None = None
+    """A count that stood in one number with it: "six five inch elbows"."""
+    why: str | None = None
+
+
+def attribute_in(atoms: Sequence[Atom]) -> Said | None:
+    """What atoms say of an item that is not named beside them: "solid", "the brown"."""
+    match = _look().attribute.fullmatch("".join(atom.char for atom in atoms))
+    if match is None:
+        return None
+    return _SAID[cast(str, match.lastgroup).partition("__")[0]](atoms)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +81,15 @@ class _Look:
     run: re.Pattern[str]
     """An item with all before it that may tell it from another."""
     attribute: re.Pattern[str]
-    behind: re.Pattern[str]
-    strange: re.Pattern[str]
-    """What no catalog knows, as it stands beside a count."""
+    lead: re.Pattern[str]
+    """What may lead to an attribute behind its item: "in", "the"."""
+    shade: re.Pattern[str]
+    """A colour with a word of its own: "colonial gray"."""
+    counted: re.Pattern[str]
+    """An item, and then how many of it."""
+    board: re.Pattern[str]
+    again: re.Pattern[str]
+    """So many of another size of what was named before."""
 
 
 @cache
@@ -67,228 +99,335 @@ def _look() -> _Look:
     beside = f"[{chars_of('COLOR', 'STATE', 'ARTICLE')}]"
     piece = f"(?![{chars_of('FOOT', 'INCH')}])[{chars_of('UNIT')}]"
     of = f"[{chars_of('OF')}]"
-    first = f"[^{ITEM}{SPOT}{''.join(NUMBERS)}{chars_of(*_NO_NOUN)}]"
-    noun = f"[{chars_of('OTHER', 'GOODS')}]"
     skipped = f"(?:{told}|{beside})*+"
-    done = f"[{chars_of('USED', 'DELIVER', 'RETURN', 'SPOIL', 'NEED')}]"
+    footers = f"(?<={NUM}[{chars_of('FOOTER')}])"
+    board = f"{ITEM}[{chars_of('BY')}](?P<long>{NUM}[{chars_of('FOOT')}]?|[{chars_of('LONGS')}])"
     return _Look(
-        re.compile(f"{told}|{ITEM}{beside}?{ITEM}"),
-        re.compile(f"{skipped}(?:{piece}{of}?)?{skipped}{ITEM}"),
+        re.compile(f"{told}|{ITEM}[^{ITEM}]*+{ITEM}|{board}"),
+        re.compile(f"{skipped}(?:{piece}{of}?|{footers}{of})?{skipped}{ITEM}"),
         re.compile(attribute),
-        re.compile(f"[{chars_of('WITHIN')}]?[{chars_of('THAT')}]?(?P<told>{told})"),
+        re.compile(f"[{chars_of('WITHIN')}]?[{chars_of('THAT')}]?"),
+        re.compile(f"[{chars_of('OTHER')}][{chars_of('COLOUR')}][{chars_of('COLORED')}]?"),
+        re.compile(f"{ITEM}[^{NUM}{MIX}{FRAC}{ITEM}]{{0,2}}[{NUM}{MIX}{FRAC}][{chars_of('UNIT')}]"),
+        re.compile(board),
         re.compile(
-            f"{piece}{of}{skipped}(?P<of>{first}{noun}{{0,2}}{ITEM}?)"
-            f"|{done}{NUM}{skipped}(?P<counted>[{chars_of('OTHER')}]{{1,3}})"
-            f"|(?P<goods>[{chars_of('GOODS')}])"
+            f"{NUM}{of}[{chars_of('THAT')}]?(?=[{NUM}{MIX}{FRAC}{chars_of('INCH')}]){told}"
+            f"(?![{chars_of('UNIT', 'BY')}]|{skipped}{ITEM})"
         ),
     )
 
 
-_NO_NOUN = (
-    "FILLER", "AND", "ARTICLE", "COLOR", "STATE", "UNIT", "IN", "BESIDE", "BETWEEN", "SIDE", "EACH",
-    "MEN", "HOURWORD", "MINUTE", "TAKEBACK", "WAS", "OR",
-)  # fmt: skip
-"""What the name of a thing does not begin with."""
+def _text(atoms: Sequence[Atom]) -> str:
+    return "".join([atom.char for atom in atoms])
 
 
-# --- what no catalog knows --------------------------------------------------------------------
+def _folded(atoms: Sequence[Atom], told: Sequence[_Told]) -> list[Atom]:
+    """The atoms with their items as they were told; the words told stand among the item's own."""
+    by_item: dict[int, list[_Told]] = {}
+    for one in told:
+        by_item.setdefault(one.item, []).append(one)
+    dropped = {at for one in told for at in range(one.start, one.end)}
+    counts = {one.start: one.count for one in told if one.count is not None}
+    kept: list[Atom] = []
+    pause = False
+    for at, atom in enumerate(atoms):
+        pause = pause or atom.pause
+        if at in counts:
+            kept.append(replace(counts[at], pause=pause))
+            pause = False
+        if at in dropped:
+            continue
+        if at in by_item:
+            atom = _item(atoms, at, by_item[at])
+        kept.append(replace(atom, pause=pause) if pause is not atom.pause else atom)
+        pause = False
+    return kept
 
 
-def _with_strangers(atoms: Sequence[Atom], text: str) -> list[Atom]:
-    """The atoms with things that nobody's catalog holds as items of their own."""
+def _item(atoms: Sequence[Atom], at: int, told: Sequence[_Told]) -> Atom:
+    """The item at `at` with all that was told of it."""
+    atom = atoms[at]
+    plain = cast(Said, atom.said)
+    lines = cast(Lines, plain.lines)
+    said = replace(plain, why=None)
+    for one in told:
+        said = together(said, one.said)
+    item, why = meant(lines, said)
+    whys = [*(one.why for one in told), why]
+    spans = sorted([(one.start, one.end) for one in told] + [(at, at + 1)])
+    words = " ".join(one.words for start, end in spans for one in atoms[start:end] if one.words)
+    said = replace(said, why="; ".join(filter(None, whys)) or None)
+    return Atom(ITEM, words, item, atom.pause, said)
+
+
+def _boards(atoms: list[Atom], text: str) -> list[Atom]:
+    """ "Two by ten by sixteen": a board by its size, sixteen feet long."""
     found: list[Atom] = []
     at = 0
-    for match in _look().strange.finditer(text):
-        name = cast(str, match.lastgroup)
-        start = match.start(name)
-        end = _end_of_name(atoms, start, match.end(name))
-        if name == "counted" and not atoms[end - 1].words.endswith("s"):
-            continue  # "Used two out back": only things come in numbers.
+    for match in _look().board.finditer(text):
+        start, end = match.span()
+        if not _is_lumber(atoms[start]):
+            continue
         words = " ".join(atom.words for atom in atoms[start:end])
-        found += atoms[at:start]
-        found.append(_stranger(words, atoms[start].pause))
+        last = atoms[match.start("long")]
+        feet = _LONGS[last.words] if last.char != NUM else int(_numbers([last])[0])
+        said = replace(cast(Said, atoms[start].said), length=Fraction(feet * 12))
+        found += [*atoms[at:start], replace(atoms[start], words=words, said=said)]
         at = end
-    return [*found, *atoms[at:]]
+    return [*found, *atoms[at:]] if found else atoms
 
 
-def _end_of_name(atoms: Sequence[Atom], start: int, end: int) -> int:
-    """Where the name ends at the latest: before a pause, and before what is done with it."""
-    for at in range(start + 1, end):
-        words = atoms[at].words
-        if atoms[at].pause or (words.endswith(("ing", "ed")) and words not in _NAMES_IN_ING):
-            return at
-    return end
+_LONGS = {
+    "eights": 8, "tens": 10, "twelves": 12, "fourteens": 14, "sixteens": 16, "eighteens": 18,
+    "twenties": 20,
+}  # fmt: skip
 
 
-_NAMES_IN_ING = frozenset("siding molding moulding flashing roofing decking casing railing".split())
+def _again(atoms: list[Atom]) -> list[Atom]:
+    """ "Five sheets of half inch plywood and four of three quarter": plywood again."""
+    text = _text(atoms)
+    for match in reversed([*_look().again.finditer(text)]):
+        item = text.rfind(ITEM, 0, match.start())
+        if item >= 0:
+            again = replace(atoms[item], words="", pause=False)
+            atoms = [*atoms[: match.end()], again, *atoms[match.end() :]]
+    return atoms
 
 
-def _stranger(words: str, pause: bool) -> Atom:
-    item = Item(words, "each")
-    return Atom(ITEM, words, item, pause, Said(lines=Lines(words, (item,))))
+# --- beside a name ----------------------------------------------------------------------------
 
 
-# --- what stands beside a name ----------------------------------------------------------------
+def _beside(atoms: Sequence[Atom], text: str) -> Iterator[_Told]:
+    """What is told right before and right behind each item."""
+    start: int | None = None
+    size_at = -1
+    for run in _look().run.finditer(text):
+        item = run.end() - 1
+        start = run.start() if start is None else start
+        if item == size_at:
+            start = None
+            continue
+        if _is_lumber(atoms[item]) and _names_go_on(atoms, text, item):
+            continue  # "Textured one by eight fascia" is one item.
+        lines = _lines(atoms[item])
+        before = [
+            _without_count(atoms, one, lines)
+            for one in _before(atoms, text, start, item)
+            if _belongs(atoms, text, one, lines)
+        ]
+        behind = [*_behind(atoms, text, item, sized=any(one.said.size for one in before))]
+        yield from (*before, *behind)
+        start, size_at = None, behind[-1].start if behind else -1
 
 
-@dataclass(frozen=True, slots=True)
-class _Told:
-    """One attribute among the atoms, from `start` to `end`."""
-
-    start: int
-    end: int
-    kind: str
-    """As the pattern names it."""
-    said: Said
-    led: bool
-    """A count, a unit or "of" stands before it."""
-    before_unit: bool = False
+def _names_go_on(atoms: Sequence[Atom], text: str, item: int) -> bool:
+    """True where the item behind this one is the thing, and this one but its size."""
+    run = _look().run.match(text, item + 1)
+    return run is not None and not any(atom.pause for atom in atoms[item + 1 : run.end()])
 
 
-@dataclass
-class _Folding:
-    atoms: Sequence[Atom]
-    text: str
-    dropped: set[int] = field(default_factory=set)
-    counts: dict[int, Atom] = field(default_factory=dict)
-    """Counts that stood in one number with a size, by where that number stood."""
-    items: dict[int, Atom] = field(default_factory=dict)
+def _lines(atom: Atom) -> Lines:
+    return cast(Lines, cast(Said, atom.said).lines)
 
-    def folded(self) -> list[Atom]:
-        for run in _look().run.finditer(self.text):
-            self._take(run.start(), run.end() - 1)
-        kept: list[Atom] = []
-        pause = False
-        for at, atom in enumerate(self.atoms):
-            if at in self.counts:
-                kept.append(replace(self.counts[at], pause=pause or atom.pause))
-                pause = False
-            elif at in self.dropped:
-                pause = pause or atom.pause
-                continue
-            atom = self.items.get(at, atom)
-            kept.append(replace(atom, pause=True) if pause and not atom.pause else atom)
-            pause = False
-        return kept
 
-    def _take(self, start: int, at: int) -> None:
-        """Gives the item at `at` what is told before it, from `start` on, and behind it."""
-        atom = self.atoms[at]
-        assert atom.said is not None and atom.said.lines is not None
-        lines = atom.said.lines
-        taken = [told for told in self._before(start, at) if self._belongs(told, lines)]
-        taken += list(self._behind(at, lines, bool(taken)))
-        if not taken:
-            return
-        whys = []
-        said = Said()
-        for told in taken:
-            told, why = self._without_count(told, lines)
-            self.dropped.update(range(told.start, told.end))
-            said = together(said, told.said)
-            whys += [why] if why else []
-        item, why = meant(lines, said)
-        whys += [why] if why else []
-        words = " ".join(
-            [
-                *(self._words(told) for told in taken if told.end <= at),
-                atom.words,
-                *(self._words(told) for told in taken if told.start > at),
-            ]
-        )
-        said = replace(said, lines=lines, why="; ".join(whys) or None)
-        self.items[at] = Atom(ITEM, words, item, atom.pause, said)
+def _before(atoms: Sequence[Atom], text: str, start: int, item: int) -> list[_Told]:
+    found: list[_Told] = []
+    led = start > 0 and _counts(atoms[start - 1])
+    at = start
+    while at <= item:
+        if at > start and atoms[at].pause:
+            found = [one for one in found if one.kind not in _UNSURE]
+            led = False
+        match = _look().attribute.match(text, at, item)
+        if match is not None:
+            kind, said = _kind_and_said(atoms, match)
+            found.append(_Told(at, match.end(), item, kind, said, led))
+            at = match.end()
+            continue
+        if at < item and atoms[at].char == ITEM:
+            found.append(_Told(at, at + 1, item, "cross", _size_of(atoms[at]), led=True))
+        if is_a(atoms[at], "UNIT"):
+            found = [replace(one, before_unit=True) for one in found]
+        led = led or has_any((atoms[at],), "UNIT", "OF", "ONE")
+        at += 1
+    return found
 
-    def _words(self, told: _Told) -> str:
-        return " ".join(atom.words for atom in self.atoms[told.start : told.end])
 
-    def _before(self, start: int, item: int) -> Iterator[_Told]:
-        before = self.atoms[start - 1] if start else None
-        led = before is not None and _counts(before)
-        if before is not None and _is_lumber(before) and not self.atoms[start].pause:
-            size = cast(Item, before.value).size
-            yield _Told(start - 1, start, "cross", Said(size=size), True)
-        found: list[_Told] = []
-        at = start
-        while at < item:
-            match = _look().attribute.match(self.text, at, item)
-            if match is not None:
-                kind = cast(str, match.lastgroup).partition("__")[0]
-                said = _SAID[kind](self.atoms[at : match.end()])
-                found.append(_Told(at, match.end(), kind, said, led))
-                at = match.end()
-                continue
-            if is_a(self.atoms[at], "UNIT"):
-                found = [replace(told, before_unit=True) for told in found]
-            led = led or not is_a(self.atoms[at], "STATE")
-            at += 1
-        yield from found
+def _kind_and_said(atoms: Sequence[Atom], match: re.Match[str]) -> tuple[str, Said]:
+    kind = cast(str, match.lastgroup).partition("__")[0]
+    return kind, _SAID[kind](atoms[match.start() : match.end()])
 
-    def _belongs(self, told: _Told, lines: Lines) -> bool:
-        """True where the words are of the item and not an amount or a measure beside it."""
-        if told.kind not in _UNSURE or _is_known(told.said, lines):
-            return True
-        if told.kind == "cross":
-            return told.led or told.said.size in _LUMBER
-        if told.kind == "bare" and told.before_unit:
-            return False  # "Half a sheet of plywood".
-        if told.kind != "foot" and lines.items[0].unit in _BY_WEIGHT:
-            return True
-        if any(atom.words.startswith(_CUTTING) for atom in self.atoms[: told.start]):
-            return False
-        return told.led or told.before_unit or self._counted_in(told) is not None
 
-    def _without_count(self, told: _Told, lines: Lines) -> tuple[_Told, str | None]:
-        """ "Six five inch elbows" may be written "six five", which is one number by itself."""
-        parts = None if told.led or _is_known(told.said, lines) else self._counted_in(told)
-        if parts is None:
-            return told, None
-        count, rest = parts
-        self.counts[told.start] = count
-        said = _SAID[told.kind]([rest, *self.atoms[told.start + 1 : told.end]])
-        sure = said.size in _LUMBER or _is_known(said, lines) or rest.char == "bare"
-        one = self.atoms[told.start].words
-        why = None if sure else f"{count.words} of {_shown(said)}, or {one} in one?"
-        return replace(told, said=said), why
+def _belongs(atoms: Sequence[Atom], text: str, told: _Told, lines: Lines) -> bool:
+    """True where the words are of the item and not an amount or a measure beside it."""
+    if told.kind not in _UNSURE or _is_known(told.said, lines):
+        return True
+    if told.kind == "cross":
+        return told.led or told.said.size in _LUMBER
+    if told.kind == "bare" and told.before_unit:
+        return False  # "Half a sheet of plywood".
+    if told.kind == "weight":
+        return told.led and lines.items[0].unit not in _BY_WEIGHT  # "Fifteen pound felt".
+    if told.kind != "foot" and lines.items[0].unit in _BY_WEIGHT:
+        return True
+    if any(atom.words.startswith(_CUTTING) for atom in atoms[: told.start]):
+        return False
+    if told.led or told.before_unit or _count_inside(atoms, told) is not None:
+        return True
+    behind = _look().counted.match(text, told.item)
+    if behind is None or told.kind == "bare":
+        return False
+    # "Five inch gutter, four sticks".
+    return any(atom.pause for atom in atoms[told.item + 1 : behind.end()])
 
-    def _counted_in(self, told: _Told) -> tuple[Atom, Atom] | None:
-        """A number as a count and the first number of a size, where it can be both."""
-        atom = self.atoms[told.start]
-        words = atom.words.split()
-        if told.kind not in _UNSURE or atom.char not in (NUM, MIX) or len(words) < 2:
-            return None
-        for split in range(1, len(words)):
-            count, size = number_at(words[:split], 0), number_at(words[split:], 0)
-            if count is None or size is None or count[0].whole is None or count[0].fraction:
-                continue
-            if (count[1], size[1]) == (split, len(words) - split):
-                return number_atom(words[:split], count[0]), number_atom(words[split:], size[0])
+
+def _without_count(atoms: Sequence[Atom], told: _Told, lines: Lines) -> _Told:
+    """ "Twenty five inch elbows" may be twenty of five inches: the count is no part of the size."""
+    parts = None if told.led or _is_known(told.said, lines) else _count_inside(atoms, told)
+    if parts is None:
+        return told
+    count, rest = parts
+    said = _SAID[told.kind]([rest, *atoms[told.start + 1 : told.end]])
+    sure = said.size in _LUMBER or _is_known(said, lines) or told.kind == "bare"
+    why = f"{count.words} of {_shown(said)}, or {_shown(told.said)}?"
+    return replace(told, said=said, count=count, why=None if sure else why)
+
+
+def _count_inside(atoms: Sequence[Atom], told: _Told) -> tuple[Atom, Atom] | None:
+    """A number as a count and the first number of a size, where it can be both."""
+    atom = atoms[told.start]
+    words = atom.words.split()
+    if told.kind not in _UNSURE or atom.char not in (NUM, MIX) or "/" in atom.words:
         return None
+    if "and" in words and words[0] in TENS:
+        return None  # "Forty one and a half" is one number.
+    for split in range(1, len(words)):
+        count, size = number_at(words[:split], 0), number_at(words[split:], 0)
+        if count is None or size is None or count[0].whole is None or count[0].fraction:
+            continue
+        if (count[1], size[1]) == (split, len(words) - split):
+            return number_atom(words[:split], count[0]), number_atom(words[split:], size[0])
+    return None
 
-    def _behind(self, at: int, lines: Lines, taken: bool) -> Iterator[_Told]:
-        """ "Fascia, one by eight"; "J in white": only what cannot be a fact of its own."""
-        after = at + 1
-        if after < len(self.atoms) and _is_lumber(self.atoms[after]):
-            said = Said(size=cast(Item, self.atoms[after].value).size)
-            if not taken and _is_known(said, lines) and self._ends(after + 1):
-                yield _Told(after, after + 1, "cross", said, True)
-            return
-        match = _look().behind.match(self.text, after)
-        if match is None or not self._ends(match.end()):
-            return
-        start = match.start("told")
-        found = cast(re.Match[str], _look().attribute.match(self.text, start, match.end()))
-        kind = cast(str, found.lastgroup).partition("__")[0]
-        said = _SAID[kind](self.atoms[start : found.end()])
-        if kind not in _UNSURE or (not taken and _is_known(said, lines)):
-            yield _Told(after, found.end(), kind, said, True)
 
-    def _ends(self, at: int) -> bool:
-        """True where what was told is not of something that is named behind it."""
-        if at >= len(self.atoms) or self.atoms[at].pause:
-            return True
-        after = self.atoms[at]
-        return after.char != ITEM and not has_any((after,), "OTHER", "UNIT", "PART", "SIDE", "BY")
+def _behind(atoms: Sequence[Atom], text: str, item: int, *, sized: bool) -> Iterator[_Told]:
+    """ "Fascia, one by eight", "J in white": only what cannot be a fact of its own."""
+    after = item + 1
+    if after < len(atoms) and _is_lumber(atoms[after]):
+        said = _size_of(atoms[after])
+        if not sized and _is_known(said, _lines(atoms[item])) and _ends(atoms, after + 1):
+            yield _Told(after, after + 1, item, "cross", said)
+        return
+    lead = cast(re.Match[str], _look().lead.match(text, after))
+    match = _look().attribute.match(text, lead.end())
+    if match is None or not _ends(atoms, match.end()):
+        return
+    kind, said = _kind_and_said(atoms, match)
+    known = not sized and _is_known(said, _lines(atoms[item]))
+    if kind not in _UNSURE or known or (kind == "foot" and _is_piece(atoms, item, said)):
+        yield _Told(after, match.end(), item, kind, said)
+
+
+_OF_ANOTHER = ("OTHER", "UNIT", "PART", "SIDE", "BY", "OF")
+
+
+def _is_piece(atoms: Sequence[Atom], item: int, said: Said) -> bool:
+    """ "Four pieces fascia twelve foot": as it comes, not as it was cut."""
+    units = [atom for atom in atoms[max(0, item - 3) : item] if is_a(atom, "UNIT")]
+    piece = bool(units) and not has_any(units, "FOOT")
+    cut = any(atom.words.startswith(_CUTTING) for atom in atoms[:item])
+    return piece and not cut and _SHORTEST <= cast(Fraction, said.length) <= _LONGEST
+
+
+def _ends(atoms: Sequence[Atom], at: int) -> bool:
+    """True where what was told is not of something that is named behind it."""
+    if at >= len(atoms) or atoms[at].pause:
+        return True
+    after = atoms[at]
+    return after.char != ITEM and not has_any((after,), *_OF_ANOTHER)
+
+
+# --- alone behind a pause ---------------------------------------------------------------------
+
+
+def _following(atoms: Sequence[Atom], text: str, taken: set[int]) -> Iterator[_Told]:
+    """ "Two sheets of soffit delivered, white", "four hangers, five inch, on the garage"."""
+    item: int | None = None
+    alone = False
+    at = 0
+    while at < len(atoms):
+        alone = atoms[at].pause or (alone and at in taken)
+        if atoms[at].char == ITEM and at not in taken:
+            if item is not None and atoms[at].pause and _is_its_size(atoms, item, at):
+                yield _Told(at, at + 1, item, "cross", _size_of(atoms[at]))
+            else:
+                item, alone = at, True
+        elif item is not None and alone and at not in taken:
+            found = _alone(atoms, text, at, item)
+            if found is not None:
+                yield found
+                at = found.end
+                continue
+        at += 1
+
+
+def _is_its_size(atoms: Sequence[Atom], item: int, at: int) -> bool:
+    """ "Four sticks of fascia used on the dormer, one by six"."""
+    if not _is_lumber(atoms[at]) or not _ends(atoms, at + 1):
+        return False
+    return (
+        _is_known(_size_of(atoms[at]), _lines(atoms[item]))
+        and not cast(Item, atoms[item].value).size
+    )
+
+
+def _alone(atoms: Sequence[Atom], text: str, at: int, item: int) -> _Told | None:
+    """The attribute at `at` that is of the item before it, where nothing else goes with it."""
+    lead = cast(re.Match[str], _look().lead.match(text, at))
+    shade = _look().shade.match(text, lead.end())
+    match = shade or _look().attribute.match(text, lead.end())
+    if match is None or not atoms[at].pause or is_a(atoms[at], "SKY"):
+        return None
+    end = match.end()
+    if end < len(atoms) and not atoms[end].pause and not has_any((atoms[end],), *_GOES_ON):
+        return None
+    if shade is not None:
+        said, kind = _coloured(atoms[match.start() : end]), "colour"
+    else:
+        kind, said = _kind_and_said(atoms, match)
+    if kind in _UNSURE and not _fits_behind(atoms, at, item, kind, said):
+        return None
+    return _Told(at, end, item, kind, said)
+
+
+_GOES_ON = ("IN", "AND", "USED", "SPOIL", "DELIVER", "RETURN", "LEFTOVER", "BESIDE", "OR", "AT")
+"""What may go on without a pause behind an attribute that stands alone."""
+
+
+def _fits_behind(atoms: Sequence[Atom], at: int, item: int, kind: str, said: Said) -> bool:
+    """True where a number alone is the size of what was counted, and no measure."""
+    lines = _lines(atoms[item])
+    if _is_known(said, lines) or (kind == "inch" and lines.items[0].unit in _BY_WEIGHT):
+        return True
+    before = atoms[:at]
+    if kind == "bare" or any(atom.words.startswith(_CUTTING) for atom in before):
+        return False
+    if has_any(before, "DIMENSION") or any(atom.char in (MIX, FRAC) for atom in atoms[item:at]):
+        return False
+    if said.length is not None and not _SHORTEST <= said.length <= _LONGEST:
+        return False
+    start = item
+    while start and has_any((atoms[start - 1],), "COLOR", "STATE", "OF", "UNIT", "PROFILE"):
+        start -= 1
+    between = any(atom.char == NUM for atom in atoms[item:at])
+    return between or (start > 0 and _counts(atoms[start - 1]))
+
+
+_SHORTEST, _LONGEST = Fraction(6 * 12), Fraction(24 * 12)
+"""Inches of what comes as one piece; anything else was measured."""
+
+
+# --- what each kind of words says -------------------------------------------------------------
 
 
 def _counts(atom: Atom) -> bool:
@@ -296,16 +435,14 @@ def _counts(atom: Atom) -> bool:
 
 
 _COUNTING = ("UNIT", "ONE", "COUPLE", "DOZEN", "BOTHOF", "ONEMORE", "LASTOF", "VAGUE", "OF")
-_UNSURE = ("cross", "foot", "inch", "bare", "penny")
+_UNSURE = ("cross", "foot", "inch", "bare", "penny", "weight")
 """Kinds of attributes whose numbers may count or measure something instead."""
 _BY_WEIGHT = ("lb", "box")
 _CUTTING = ("cut", "rip", "chop", "saw")
 
 
 def _is_known(said: Said, lines: Lines) -> bool:
-    """True where a line of the catalog has that size or comes in that length."""
-    if said.length is not None:
-        return False
+    """True where a line of the catalog has that size."""
     return said.size is not None and any(item.size == said.size for item in lines.items)
 
 
@@ -314,10 +451,17 @@ def _is_lumber(atom: Atom) -> bool:
     if atom.char != ITEM or not cast(Item, atom.value).size:
         return False
     words = atom.words.split()
-    return all(word[0].isdecimal() or word.rstrip("s") in _SIZED for word in words)
+    return all(
+        word[0].isdecimal() or (word in _LONGS or word.removesuffix("s") in _SIZED)
+        for word in words
+    )
 
 
-_SIZED = NUMBER_WORDS | {"by", "sixe"}
+def _size_of(board: Atom) -> Said:
+    return Said(size=cast(Item, board.value).size, length=cast(Said, board.said).length)
+
+
+_SIZED = NUMBER_WORDS | {"by", "sixe", "foot", "feet", "ft"}
 _LUMBER = frozenset(
     f"{thick}x{wide}" for thick in ("1", "2", "4", "6", "5/4") for wide in (2, 3, 4, 6, 8, 10, 12)
 )
@@ -325,9 +469,6 @@ _LUMBER = frozenset(
 
 def _shown(said: Said) -> str:
     return said.size or (f"{tape(said.length)} in" if said.length is not None else "")
-
-
-# --- what each kind of words says -------------------------------------------------------------
 
 
 def _numbers(atoms: Sequence[Atom]) -> list[Fraction]:
@@ -350,16 +491,22 @@ def _inches(atoms: Sequence[Atom]) -> Said:
     return Said(size=f"{tape(sum(numbers, Fraction(one)))} in")
 
 
+def _coloured(atoms: Sequence[Atom]) -> Said:
+    return Said(colour=" ".join(atom.words for atom in atoms if not is_a(atom, "COLORED")))
+
+
 _SAID: dict[str, Callable[[Sequence[Atom]], Said]] = {
     "cross": _crossed,
     "penny": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])}d"),
     "gauge": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])} ga"),
+    "weight": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])} lb"),
     "number": lambda atoms: Said(size=f"#{tape(_numbers(atoms)[0])}"),
     "foot": lambda atoms: Said(length=_numbers(atoms)[0] * 12),
+    "footer": lambda atoms: Said(length=_numbers(atoms)[0] * 12),
     "inch": _inches,
     "five": lambda atoms: Said(size="5/4"),
     "bare": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])} in"),
     "profile": lambda atoms: Said(profile=atoms[0].words),
-    "colour": lambda atoms: Said(colour=atoms[0].words),
+    "colour": _coloured,
 }
 """By the name that the pattern gives the words."""

@@ -6,15 +6,18 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import cast
 
-from joblog.dictation.draft import Draft, Parts, item_in
-from joblog.dictation.grammar import NUMBERS, Stretch, is_a
-from joblog.dictation.labor import duration, time_of
-from joblog.dictation.lengths import new_number
+from joblog.dictation.attributes import attribute_in
+from joblog.dictation.draft import Draft, Parts, item_in, words_of
+from joblog.dictation.grammar import NUMBERS, Atom, Stretch, is_a
+from joblog.dictation.items import Said, item_called, variant
+from joblog.dictation.labor import duration, hands, task_named, time_of
+from joblog.dictation.lengths import countable_as, length_of, new_number, with_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
-from joblog.dictation.pointing import Clue, aimed, numbered, repeatable
+from joblog.dictation.pointing import Clue, aimed, numbered, repeatable, same_item
+from joblog.form import ATTRIBUTES
 from joblog.model import STOCK_KINDS, Entry, Kind
-from joblog.quantity import tape
+from joblog.quantity import tape, unit_named
 
 
 def add_drop(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -32,6 +35,21 @@ def add_drop(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if why:
         draft.doubts.append((len(draft.entries) - 1, why))
     return True
+
+
+def add_drop_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Scratch the caulk": what is taken back is named."""
+    return _points(draft, parts) and add_drop(draft, parts, stretch)
+
+
+def _points(draft: Draft, parts: Parts) -> bool:
+    """Whether the words name something that was said before."""
+    clue = _clue_in(parts)
+    return any(
+        (clue.item is None or same_item(clue.item, one.item))
+        and (clue.place is None or clue.place == one.place)
+        for one in draft.standing()
+    )
 
 
 def _clue_in(parts: Parts) -> Clue:
@@ -60,6 +78,15 @@ def add_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     following = draft.behind(stretch)
     if following is None or following.words == "to":
         return False
+    draft.awaiting = True
+    return True
+
+
+def add_instead_of_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Make the south eave nine", "the fascia should be five"."""
+    if draft.behind(stretch) is None or not _points(draft, parts):
+        return False
+    draft.mean(lambda one: True, _clue_in(parts))
     draft.awaiting = True
     return True
 
@@ -101,11 +128,42 @@ def add_this_not_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _another_item(draft: Draft, parts: Parts) -> bool:
     item, wrong = item_in(parts["i"]), item_in(parts.get("y"))
-    clue = Clue(item=wrong.name if wrong else None)
-    last = draft.mean(lambda one: one.item is not None, clue)
+    task = task_named(draft.vocabulary, words_of(parts["i"]))
+    meant = aimed(draft.standing(), lambda one: one.item is not None or one.kind == "labor")
+    if task is not None and meant is not None and meant.entry.kind == "labor":
+        last = draft.mean(lambda one: one.kind == "labor")
+        return last is not None and draft.add(replace(last, task=task, carried=()))
+    last = draft.mean(lambda one: one.item is not None, Clue(item=wrong.name if wrong else None))
     if item is None or last is None:
         return False
-    return draft.add(replace(last, item=item.name, unit=item.unit, carried=()))
+    if item.size and last.item and item_called(draft.vocabulary, last.item):
+        other, why = _like(draft, last, Said(size=item.size))
+        if why is None:
+            return draft.add(other)  # "That was one by eight": of the same fascia.
+    unit = last.unit if last.unit in (item.unit, *dict(item.also)) else item.unit
+    other = replace(last, size=None, length=None, profile=None, colour=None, carried=())
+    return draft.add(replace(other, item=item.name, unit=unit))
+
+
+def add_like_this(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "The brown, not the white"; "that was solid": of the same item another one."""
+    said = attribute_in(parts["a"])
+    wrong = attribute_in(parts["z"]) if "z" in parts else None
+    if said is None or draft.entries or not _is_all(draft, stretch):
+        return False
+    draft.awaiting = True
+    last = draft.mean(lambda one: one.item is not None, Clue(said=wrong))
+    return last is not None and draft.add(*_like(draft, last, said))
+
+
+def _like(draft: Draft, last: Entry, said: Said) -> tuple[Entry, str | None]:
+    """The entry of the line of its item that fits what was said instead, and why it is unsure."""
+    attributes = {name: getattr(said, name) or getattr(last, name) for name in ATTRIBUTES}
+    found = variant(draft.vocabulary, last.item or "", Said(**attributes))
+    if found is None:
+        return replace(last, carried=(), **attributes), None
+    item, why = found
+    return replace(last, item=item.name, carried=(), **attributes), why
 
 
 def _another_verb(draft: Draft, parts: Parts) -> bool:
@@ -122,19 +180,57 @@ def _another_verb(draft: Draft, parts: Parts) -> bool:
 
 
 def _another_number(draft: Draft, parts: Parts, stretch: Stretch, denied: bool) -> bool:
-    unit = next((atom for atom in stretch.atoms if is_a(atom, "UNIT")), None)
+    unit = next((atom for atom in stretch.atoms if _counts(atom)), None)
     pieces = any(is_a(atom, "PIECEWORD") for atom in stretch.atoms)
-    last = draft.mean(numbered, _clue_in(parts))
+    length = length_of(parts["m"])
+    if length is None:
+        return False
+    value, as_said, why = length
+    plain = len(parts["m"]) == 1
+    clue = _clue_in(parts)
+    if (clue.item or clue.place) and not _points(draft, parts):
+        return False
+    fits = countable_as(value) if plain else _is_length
+    last = draft.mean(fits, replace(clue, unit=unit_named(unit.words) if unit else None))
     if last is None:
         return False
-    if not denied and (last.kind == "measure") == (unit is not None):
+    if not plain:
+        return draft.add(replace(last, inches=value, as_said=as_said, carried=()), why)
+    measured = last.kind == "measure"
+    if not denied and (unit is not None if measured else unit is None and value.denominator > 1):
         return False  # "It was fourteen and a half" may as well be a new measure.
-    value = cast(Number, parts["m"][0].value).value
     if pieces and last.kind == "measure":
         if last.pieces is None or value.denominator != 1:
             return False
         return draft.add(replace(last, pieces=int(value), carried=()))
     return new_number(draft, value)
+
+
+def _counts(atom: Atom) -> bool:
+    """True for a unit that counts something."""
+    return is_a(atom, "UNIT") and not (is_a(atom, "FOOT") or is_a(atom, "INCH"))
+
+
+def _is_length(entry: Entry) -> bool:
+    return entry.inches is not None
+
+
+def add_new_crew(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "No, two helpers"; "by myself": who was at it, said of the work before."""
+    if draft.entries or not _is_all(draft, stretch):
+        return False
+    workers, why = hands(parts.get("w"))
+    again = any(is_a(atom, "NOWAIT") or is_a(atom, "WASIT") for atom in stretch.atoms)
+    last = draft.context.standing[-1] if draft.context.standing else None
+    if workers is None or last is None or last.kind not in _CREWED:
+        return False
+    if last.workers is not None and not again:
+        return False
+    draft.awaiting = True
+    return draft.add(replace(last, workers=workers, carried=()), why)
+
+
+_CREWED = ("start", "stop", "labor", "break")
 
 
 def add_new_duration(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -220,11 +316,20 @@ _CLOCKED = ("start", "stop", "break")
 
 
 def add_again(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    """ "Same again", "same on the south eave"."""
+    """ "Same again", "same on the south eave", "same but nine"."""
     aim = aimed(draft.standing(), repeatable)
     if aim is None:
         return False
     last = aim.entry
     carried = () if draft.place or last.place is None else ("place",)
+    if "m" in parts:
+        last = with_number(last, cast(Number, parts["m"][0].value).value)
     draft.repeated = draft.add(replace(last, place=draft.place or last.place, carried=carried))
     return True
+
+
+def add_again_there(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "South eave too", "west gable the same": only where a place was just said."""
+    if draft.place is None or draft.entries or draft.behind(stretch) is not None:
+        return False
+    return add_again(draft, parts, stretch)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
-from typing import cast
 
 from joblog.dictation.draft import Draft, Parts
 from joblog.dictation.grammar import Atom, Stretch, has_any, is_a
@@ -88,11 +87,17 @@ def _date(draft: Draft, at: int, mark: int) -> None:
         if entry.kind not in ("weather", "note", "problem"):
             draft.doubts.append((at, f"{words!r}: on which of these days?"))
         day = None
-    if why is not None:
+    if why is not None and (day is not None or entry.kind not in _TOLD):
         draft.doubts.append((at, why))
     if day is None and words not in (entry.note or ""):
         entry = replace(entry, note=" ".join(filter(None, (entry.note, words))))
     draft.entries[at] = replace(entry, day=day)
+
+
+_TOLD: tuple[Kind, ...] = (
+    "note", "todo", "needed", "visit", "inspection", "weather", "problem", "covered", "photo",
+)  # fmt: skip
+"""Kinds that nothing is reckoned from by the day: the words in the note will do."""
 
 
 def is_ahead(atoms: Sequence[Atom], entry: Entry) -> bool:
@@ -101,7 +106,32 @@ def is_ahead(atoms: Sequence[Atom], entry: Entry) -> bool:
         return True
     if entry.kind in ("used", "spoiled", "delivered", "returned", "on_hand", *_ATTENDED):
         return False
+    if entry.kind in ("visit", "inspection"):
+        return not any(_is_past(atom) for atom in atoms)
     return has_any(atoms, "FUTURE", "WILLBE", "COMING")
+
+
+def _is_past(atom: Atom) -> bool:
+    word = atom.words.split()[0]
+    return word in _PAST or (word.endswith("ed") and len(word) > _SHORT)
+
+
+_PAST = (
+    "was",
+    "were",
+    "came",
+    "met",
+    "had",
+    "did",
+    "didn't",
+    "wasn't",
+    "said",
+    "told",
+    "swung",
+    "got",
+)
+_SHORT = 4
+"""Letters of a word whose "ed" is no ending: "need", "shed"."""
 
 
 def day_of(
@@ -132,9 +162,9 @@ def day_of(
 
 def _ago(today: date, before: Atom | None) -> tuple[date | None, str | None]:
     if before is None or not isinstance(before.value, Number):
-        many = 2 if before is not None and is_a(before, "COUPLE") else 1
-        return today - timedelta(days=many), "how many days ago?" if many == 2 else None
-    many = cast(Number, before.value).value
+        few = before is not None and is_a(before, "COUPLE")
+        return today - timedelta(days=2 if few else 1), "how many days ago?" if few else None
+    many = before.value.value
     if many.denominator != 1 or not 0 < many < _LONG_AGO:
         return None, f"{before.words!r} days ago?"
     return today - timedelta(days=int(many)), None

@@ -35,9 +35,16 @@ def _before(draft: Draft, stretch: Stretch, first: int) -> int | None:
             return None
         if atom.words in _named() and (at == first - 1 or atom.words not in _BEHIND_ONLY):
             return at if _tells(draft, stretch, at) else None
-        if atom.pause and at < first - 1:
+        if atom.pause and at < first - 1 and not _of_a_place(draft, at - 1):
             return None
     return None
+
+
+def _of_a_place(draft: Draft, at: int) -> bool:
+    """True for the words of a place, which may stand between: "overhang, north eave, twelve"."""
+    return any(
+        other.meaning == "place" and other.start <= at < other.end for other in draft.stretches
+    ) or (at >= 0 and draft.atoms[at].words in _named())
 
 
 def _behind(draft: Draft, stretch: Stretch, end: int) -> int | None:

@@ -210,6 +210,11 @@ def words_of(atoms: Sequence[Atom]) -> str:
     return " ".join(cast(str, atom.value) if atom.char == SPOT else atom.words for atom in atoms)
 
 
+def is_placed(draft: Draft) -> bool:
+    """Whether a place is said in this utterance."""
+    return any(stretch.meaning == "place" for stretch in draft.stretches)
+
+
 def item_in(atoms: tuple[Atom, ...] | None) -> Item | None:
     for atom in atoms or ():
         if atom.char == ITEM:

@@ -65,6 +65,24 @@ def errand_of(draft: Draft, parts: Parts, stretch: Stretch) -> Errand | None:
     return _with_time(entry, draft, atoms)
 
 
+def goes_on_with(draft: Draft, stretch: Stretch) -> bool:
+    """Adds what follows "and" to what is to do: "bring the long ladder, and the brake"."""
+    last, by = draft.newest(), draft.made_by.get(len(draft.entries) - 1)
+    if last is None or by is None or last.kind not in _CLAUSES or stretch.atoms[0].pause:
+        return False
+    between = draft.atoms[by.end : stretch.start]
+    if stretch.meaning != "covered" and not draft.joined(stretch):
+        return False
+    if not all(has_any((atom,), "AND", "ARTICLE", "FILLER") for atom in between):
+        return False
+    draft.entries[-1] = replace(
+        last,
+        note=" ".join(filter(None, (last.note, words_of(between), words_of(stretch.atoms)))),
+        place=last.place or place_in(stretch.atoms),
+    )
+    return True
+
+
 def errand_among(draft: Draft, atoms: Sequence[Atom]) -> Errand | None:
     """What words come to that were taken for a note, or for a plan; all of them are kept."""
     found = whole_as(_CLAUSES, atoms)
@@ -131,6 +149,11 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     led = [*draft.atoms[max(0, stretch.start - 3) : stretch.start], *atoms[: must or 0]]
     if has_any(led, *_UNDONE):
         return True
+    if is_a(atoms[0], "DAYAHEAD"):
+        # "Tomorrow the gutter guys come", "tomorrow it's going to rain".
+        others = has_any(atoms, "CUSTOMER", "VISITOR", "KIN", "MEN") and has_any(atoms, "COMING")
+        doing = len(atoms) > 1 and has_any((atoms[1],), "CHORE", "ITEM", "USED", "START")
+        return len(atoms) == 1 or others or (not doing and has_any(atoms, "SKY", "DELIVER"))
     if must is None:
         # "Call the breezeway twenty six and an eighth" is a measure.
         return any(atom.char in (MIX, FRAC) for atom in atoms)
@@ -155,6 +178,8 @@ def _with_what(entry: Entry, draft: Draft, atoms: Sequence[Atom]) -> tuple[Entry
     buying = any(atom.words in _BUYING for atom in atoms)
     if not amounts and buying and (item := item_in(tuple(atoms))) is not None:
         return replace(entry, kind="needed", item=item.name, unit=item.unit), []
+    if amounts and any(atom.words in ("whether", "if") for atom in atoms):
+        return entry, ["an amount in what is to do: is it one?"]
     if len(amounts) != 1:
         return entry, []
     parts = amounts[0]
@@ -188,7 +213,7 @@ def _with_price(
             continue
         if price is not None:
             whys.append("two prices: which one holds?")
-        price, why = dollars(said, cents_first=False)
+        price, why = dollars(said, small=False)
         whys.append(why)
     return replace(entry, price=price, hours=hours), whys
 
@@ -199,13 +224,16 @@ def _is_price(said: Sequence[Atom], atoms: Sequence[Atom]) -> bool:
         return True
     at = next(at for at, atom in enumerate(atoms) if atom is said[-1])
     after = atoms[at + 1] if at + 1 < len(atoms) else None
-    return after is None or after.pause or after.words in ("for", "more", "extra", "total", "flat")
+    return after is None or after.pause or is_a(after, "LOT") or after.words in _ENDING
 
 
-def dollars(atoms: Sequence[Atom], *, cents_first: bool) -> tuple[Decimal, str | None]:
+_ENDING = ("for", "more", "extra", "total", "flat", "even")
+
+
+def dollars(atoms: Sequence[Atom], *, small: bool | None) -> tuple[Decimal, str | None]:
     """An amount of money: "forty", "sixty two fifty", "a dollar ten", and a doubt.
 
-    "Two fifty" is 2.50 where `cents_first`, else 250.
+    "Two fifty" is 2.50 where `small`, 250 where not, and either where nobody knows.
     """
     total, bare = Fraction(0), list[Fraction]()
     marked = False
@@ -220,9 +248,11 @@ def dollars(atoms: Sequence[Atom], *, cents_first: bool) -> tuple[Decimal, str |
         return money(total + bare[-1] / 100), None
     if len(bare) == 2:
         whole, part = bare
-        if whole < 10 and part >= 10 and not cents_first:
-            return money(whole * 100 + part), None
-        return money(whole + part / 100), None
+        if whole >= 10 or part < 10 or small:
+            return money(whole + part / 100), None
+        hundreds = whole * 100 + part
+        either = f"{whole}.{int(part):02} or {hundreds} dollars?" if small is None else None
+        return money(hundreds), either
     return money(total + sum(bare)), None
 
 
@@ -238,18 +268,27 @@ def _with_time(entry: Entry, draft: Draft, atoms: Sequence[Atom]) -> tuple[Entry
 
 def add_price_now(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Fascia is fourteen ninety a stick now": what one costs, nothing bought."""
-    named = thing_of(draft, {**parts, "u": _unit_atoms(parts)})
-    if named is None or item_in(parts["i"]) is None:
+    unit = tuple(atom for atom in parts.get("per", ()) if is_a(atom, "UNIT"))
+    named = thing_of(draft, {**parts, "u": unit} if unit else parts)
+    per = [atom.words for atom in parts.get("per", ())]
+    if named is None or item_in(parts["i"]) is None or per == ["piece"] or _is_length(parts["c"]):
         return False
     thing, whys = named
-    cost, why = dollars(parts["c"], cents_first=True)
+    last = draft.newest()
+    if last is not None and last.kind == "delivered" and last.unit_cost is None:
+        return False  # It is what was delivered that costs so much.
+    cost, why = dollars(parts["c"], small=True)
     who = words_of(_bare(parts["who"])) if "who" in parts else None
     entry = replace(thing, kind="price", unit_cost=cost, who=who, note=words_of(stretch.atoms))
     return draft.add(entry, why, *whys)
 
 
-def _unit_atoms(parts: Parts) -> tuple[Atom, ...]:
-    return tuple(atom for atom in parts.get("per", ()) if is_a(atom, "UNIT"))
+def _is_length(atoms: Sequence[Atom]) -> bool:
+    """True for a number with a fraction as of an inch; prices have decimals."""
+    return any(
+        isinstance(atom.value, Number) and atom.value.fraction and not atom.value.decimal
+        for atom in atoms
+    )
 
 
 def add_expense(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -257,7 +296,10 @@ def add_expense(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     before = draft.before(stretch)
     if before is not None and not before.pause and has_any((before,), "KIN", "NAME", "OTHER"):
         return False  # "My cousin paid eleven thousand for that boat."
-    price, why = dollars(parts["c"], cents_first=True)
+    if _is_length(parts["c"]):
+        return False
+    small = True if has_any(stretch.atoms, "CHEAP") else None
+    price, why = dollars(parts["c"], small=False if has_any(stretch.atoms, "DEAR") else small)
     after = draft.behind(stretch)
     if after is not None and not after.pause and has_any((after,), *_NO_MONEY):
         return False

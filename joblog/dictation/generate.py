@@ -81,9 +81,10 @@ AS_SAID, PART_AS_SAID = 0.5, 0.6
 
 def _derivation(said: _Said, vocabulary: Vocabulary, context: Context | None) -> Derivation | None:
     text = said.text()
-    if [word for word, _ in marked_words(text)] != said.words or not said.words:
+    marked = marked_words(text)
+    if not marked or [word for word, _ in marked] != said.words:
         return None
-    atoms = said_in(marked_words(text), vocabulary).atoms
+    atoms = said_in(marked, vocabulary).atoms
     if sum(len(atom.words.split()) for atom in atoms) != len(said.words):
         return None  # It repairs itself, though nobody meant it to.
     at_word: dict[int, int] = {}
@@ -292,13 +293,19 @@ class _Walk:
         return f"{hour}:{minute:02}" if kind == "CLOCK" else f"{draw.randrange(1, 15)}/12"
 
     def _name(self) -> str:
+        """The item as somebody calls it, now and then with what tells it from others."""
+        luck = self._draw.random()
+        if luck < self._known.stranger_share:
+            return self._known.stranger(self._draw)
         if self._draw.random() < _OTHER_ITEM:
             self._item = self._draw.choice(self._items)
         item = self._item
         name = self._draw.choice((item.name, item.name, *item.spoken)).lower()
         many = name + ("es" if name.endswith(("x", "ch", "sh")) else "s")
-        said_so = self._many and many.split()[-1] in self._words
-        return many if said_so and self._draw.random() < _PLURAL else name
+        if self._many and many.split()[-1] in self._words and self._draw.random() < _PLURAL:
+            name = many
+        told = self._draw.random() < self._known.told_share
+        return f"{self._known.told(self._draw)} {name}" if told else name
 
 
 OWN_UNIT, _OTHER_ITEM, _PLURAL = 0.85, 0.1, 0.3

@@ -11,7 +11,8 @@ import functools
 import itertools
 import operator
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache, lru_cache
@@ -48,6 +49,10 @@ class Sentence:
     regex: str
     features: tuple[str, ...]
     """What it weighs by wherever it stands, names of `WEIGHTS`."""
+    early: bool
+    """Whether it runs to the end of the utterance, or of any clause in it."""
+    wordy: bool
+    """Whether all that it holds is kept as words."""
     weight: float
     needs: int
     """Bits of the sets of characters of each of which a match always holds one."""
@@ -87,7 +92,8 @@ def atoms_of(text: str, vocabulary: Vocabulary) -> list[Atom]:
 
 def atoms_among(marked: Marked, vocabulary: Vocabulary) -> list[Atom]:
     """The same of words as `marked_words` gives them."""
-    words = [word for word, _ in marked]
+    said = [word for word, _ in marked]
+    words = _spelled_out(said)
     stops = [at for at, (word, pause) in enumerate(marked) if pause and word not in JOINING]
     stops.append(len(words))
     names = _names(vocabulary)
@@ -97,11 +103,22 @@ def atoms_among(marked: Marked, vocabulary: Vocabulary) -> list[Atom]:
     while at < count:
         while stops[coming] <= at:
             coming += 1
-        char, value, end, said = _next_atom(words, at, names, phrases, stops[coming])
-        spelled = words[at] if end == at + 1 else " ".join(words[at:end])
-        atoms.append(Atom(char, spelled, value, marked[at][1], said))
+        char, value, end, other = _next_atom(words, at, names, phrases, stops[coming])
+        spelled = said[at] if end == at + 1 else " ".join(said[at:end])
+        atoms.append(Atom(char, spelled, value, marked[at][1], other))
         at = end
     return atoms
+
+
+def _spelled_out(said: list[str]) -> list[str]:
+    """The words with the g that is dropped at the end of "hangin" and "mornin"."""
+    if not any(word.endswith("in") for word in said):
+        return said
+    known = _grammar().phrases
+    return [
+        f"{word}g" if word.endswith("in") and word not in known and f"{word}g" in known else word
+        for word in said
+    ]
 
 
 # Words that go on with a number after a comma: "eleven, and a half", "15, sixteenths".
@@ -179,13 +196,45 @@ class Chart:
 
     def cover(self) -> Cover:
         """The best cover."""
+        return self._cover(self._steps(0), self._best[0])
+
+    def _steps(self, at: int) -> list[tuple[int, _Way | None]]:
+        """The best steps from an atom on."""
         steps: list[tuple[int, _Way | None]] = []
-        at = 0
         while at < len(self._atoms):
             way = self._step[at]
             steps.append((at, way))
             at = at + 1 if way is None else way[1]
-        return self._cover(steps, self._best[0])
+        return steps
+
+    def near(self, within: float) -> list[Rival]:
+        """The best covers that first part from the chosen one at each of its steps, where they
+        are less than `within` behind it; the nearest first."""
+        found: list[Rival] = []
+        taken: list[tuple[int, _Way | None]] = []
+        best = self._best
+        at = 0
+        while at < len(self._atoms):
+            chosen, least = self._step[at], best[at] - within
+            for way in self._ways[at]:
+                if way is not chosen and way[0] + best[way[1]] > least:
+                    found.append(self._rival(taken, at, way, best[at] - way[0] - best[way[1]]))
+            if chosen is not None and self._unread[at] + best[at + 1] > least:
+                behind = best[at] - self._unread[at] - best[at + 1]
+                found.append(self._rival(taken, at, None, behind))
+            taken.append((at, chosen))
+            at = at + 1 if chosen is None else chosen[1]
+        return sorted(found, key=lambda rival: rival.behind)
+
+    def _rival(
+        self, taken: Sequence[tuple[int, _Way | None]], at: int, way: _Way | None, behind: float
+    ) -> Rival:
+        steps = [*taken, (at, way), *self._steps(at + 1 if way is None else way[1])]
+        return Rival(behind, tuple(steps))
+
+    def cover_of(self, rival: Rival) -> Cover:
+        """The cover of one that is near."""
+        return self._cover(rival.steps, self._best[0] - rival.behind)
 
     def covers(self) -> Iterator[Cover]:
         """All covers, the best first.
@@ -239,52 +288,99 @@ class Chart:
     def _all_ways(self, grammar: _Grammar) -> list[list[_Way]]:
         """Every sentence that matches from each atom, with what it weighs there."""
         atoms, text = self._atoms, self._text
-        # What running on up to each atom weighs; a sentence had rather not run across a pause.
-        pause, talk_pause = WEIGHTS["pause"], WEIGHTS["talk past a pause"]
-        talk_clause = WEIGHTS["talk past a clause"]
-        paused = [0.0, *accumulate([pause * atom.pause for atom in atoms])]
+        pauses = [atom.pause for atom in atoms]
+        pause_weighs, talk_pause = WEIGHTS["pause"], WEIGHTS["talk past a pause"]
+        breath, clause = WEIGHTS["in one breath"], WEIGHTS["talk past a clause"]
+        # What it weighs to run on up to each atom: from one on, it is the difference.
+        crossed = [0.0, *accumulate([pause_weighs * pause for pause in pauses])]
         over = [
             0.0,
             *accumulate(
                 [
-                    talk_clause if char in grammar.clause else talk_pause * atom.pause
-                    for char, atom in zip(text, atoms, strict=True)
+                    clause if char in grammar.clause else talk_pause * pause
+                    for char, pause in zip(text, pauses, strict=True)
                 ]
             ),
         ]
+        in_words = [0.0, *accumulate([grammar.in_words.get(char, 0.0) for char in text])]
+        in_fact = [0.0, *accumulate([grammar.in_fact.get(char, 0.0) for char in text])]
         clauses = [at for at in range(1, len(atoms)) if over[at + 1] < over[at]]
         seen = 0
         every: list[list[_Way]] = []
         for start in range(len(atoms) - 1, -1, -1):
             char = text[start]
             seen |= grammar.serves[char]
+            begins = breath if _in_one_breath(text, pauses, start, grammar) else 0.0
             ways: list[_Way] = []
             for sentence in grammar.beginning(char, seen):
                 match = (sentence.pattern or sentence.compiled()).match(text, start)
                 if match is None or (end := match.end()) == start:
                     continue
-                if sentence.meaning not in _MAY_END_EARLY:
-                    weight = sentence.weight + paused[end] - paused[start + 1]
-                    ways.append((weight, end, sentence, match))
-                    continue
-                # Mere talk may end with any clause: what is said after it may be a fact.
-                for last in clauses:
-                    if start < last < end:
-                        part = sentence.compiled().match(text, start, last)
-                        if part is not None and part.end() == last:
-                            weight = sentence.weight + over[last] - over[start + 1]
-                            ways.append((weight, last, sentence, part))
-                weight = sentence.weight + over[end] - over[start + 1]
-                ways.append((weight, end, sentence, match))
+                held = in_words if sentence.wordy else in_fact
+                ran = over if sentence.early else crossed
+                weight = begins + sentence.weight - held[start] - ran[start + 1]
+                if sentence.early:
+                    # It may end with any clause: what is said after it may be a fact.
+                    for last in clauses:
+                        if start < last < end:
+                            part = sentence.compiled().match(text, start, last)
+                            if part is not None and part.end() == last:
+                                ways.append((weight + held[last] + ran[last], last, sentence, part))
+                ways.append((weight + held[end] + ran[end], end, sentence, match))
             every.append(ways)
         every.reverse()
         return every
 
 
+def features_of(
+    atoms: Sequence[Atom], stretches: Iterable[Stretch], unread: Iterable[int]
+) -> Counter[str]:
+    """How often a cover has each feature of `WEIGHTS`; weighed so, they add up to its score."""
+    grammar = _grammar()
+    text = "".join(atom.char for atom in atoms)
+    pauses = [atom.pause for atom in atoms]
+    found = Counter(grammar.unread_as.get(text[at], "unread word") for at in unread)
+    for stretch in stretches:
+        sentence = stretch.sentence
+        assert sentence is not None
+        found.update(sentence.features)
+        found["in one breath"] += _in_one_breath(text, pauses, stretch.start, grammar)
+        held = _HELD_IN_WORDS if sentence.wordy else _HELD_IN_FACT
+        for at in range(stretch.start, stretch.end):
+            found.update([name for name, kept in held.items() if text[at] in grammar.classes[kept]])
+        for at in range(stretch.start + 1, stretch.end):
+            if sentence.early and text[at] in grammar.clause:
+                found["talk past a clause"] += 1
+            elif pauses[at]:
+                found["talk past a pause" if sentence.early else "pause"] += 1
+    return found
+
+
+def _in_one_breath(text: str, pauses: Sequence[bool], start: int, grammar: _Grammar) -> bool:
+    """Whether a sentence begins right behind a word that could belong to it."""
+    return start > 0 and not pauses[start] and text[start - 1] not in grammar.fillers
+
+
+_HELD_IN_WORDS = {"number in words": "NUMBERS", "item in words": "ITEM"}
+_HELD_IN_FACT = {"strange in a fact": "OTHER"}
+"""Names of `WEIGHTS`, each with the class of words that it counts."""
 _Way = tuple[float, int, Sentence, "re.Match[str]"]
 """What it weighs to take the sentence up to an atom, and its match."""
 _Steps = tuple["_Steps | None", int, "_Way | None"]
 """The last step of a cover, with those before it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rival:
+    """A cover that is nearly as good as the chosen one."""
+
+    behind: float
+    """How much less its weights add up to."""
+    steps: tuple[tuple[int, _Way | None], ...]
+
+    @property
+    def meanings(self) -> Iterator[str]:
+        return (way[2].meaning for _, way in self.steps if way is not None)
 
 
 def _listed(taken: _Steps | None) -> list[tuple[int, _Way | None]]:
@@ -345,6 +441,11 @@ def shape(name: str) -> re.Pattern[str]:
     return _grammar().shape(name)
 
 
+def chars_in(name: str) -> frozenset[str]:
+    """The characters that stand in a class of words; none where the tables have no such class."""
+    return _grammar().classes.get(name, frozenset())
+
+
 def chars_of(*names: str) -> str:
     """The inside of a regex class of all characters that stand in these classes of words."""
     return _ranges(_union(names))
@@ -380,7 +481,8 @@ def known_words() -> frozenset[str]:
     listed = " ".join(phrase for line in WORDS.values() for phrase in line.split(","))
     literal = " ".join(pattern for _, pattern in SENTENCES) + " ".join(SHAPES.values())
     words = {word for word in literal.split() if word.isalpha() and word.islower()}
-    return frozenset(listed.split()) | {word for word in words if len(word) > 1 or word == "a"}
+    named = frozenset(word for word in listed.split() if not any(map(str.isdecimal, word)))
+    return named | {word for word in words if len(word) > 1 or word == "a"}
 
 
 # --- compiling the tables ---------------------------------------------------------------------
@@ -410,8 +512,15 @@ class _Grammar:
     """By the character that they may begin with, each with what it needs, and all those needs."""
     serves: dict[str, int]
     """Of each character the bits of the sets that it is in."""
+    unread_as: dict[str, str]
+    """What it is to leave it unread, of each character that is no plain word of the tables."""
     unread: dict[str, float]
-    """What leaving it unread weighs, of each character that is no plain word."""
+    """What that weighs."""
+    in_words: dict[str, float]
+    """What a character weighs in a sentence that keeps only words."""
+    in_fact: dict[str, float]
+    """The same in any other."""
+    fillers: frozenset[str]
     clause: frozenset[str]
     """At which mere talk may end."""
     shape: Callable[[str], re.Pattern[str]]
@@ -463,7 +572,8 @@ def _grammar() -> _Grammar:
         )
         features = _features(meaning, source)
         weight = sum(WEIGHTS.get(feature, 0.0) for feature in features)
-        sentences.append((Sentence(meaning, regex, features, weight, needs), first))
+        early, wordy = meaning in _MAY_END_EARLY, meaning in _WORDY
+        sentences.append((Sentence(meaning, regex, features, early, wordy, weight, needs), first))
     starting: dict[str, list[Sentence]] = {}
     for sentence, first in sentences:
         for char in first:
@@ -473,9 +583,18 @@ def _grammar() -> _Grammar:
         for char in (*chars.values(), *_SPECIAL.values())
     }
     fillers = classes["FILLER"] | classes["AND"] | classes["ARTICLE"]
-    unread = dict.fromkeys(fillers, WEIGHTS["unread filler"]) | dict.fromkeys(
-        NUMBERS, WEIGHTS["unread number"]
-    )
+    classes["NUMBERS"] = NUMBERS
+    unread_as = {
+        **dict.fromkeys(classes["OTHER"], "unread strange"),
+        **dict.fromkeys(fillers, "unread filler"),
+        **dict.fromkeys(NUMBERS, "unread number"),
+        ITEM: "unread item",
+        SPOT: "unread place",
+    }
+
+    def held(names: Mapping[str, str]) -> dict[str, float]:
+        return {char: WEIGHTS[name] for name, kept in names.items() for char in classes[kept]}
+
     phrases = _by_first_word({tuple(phrase.split()): char for phrase, char in chars.items()})
 
     @cache
@@ -493,14 +612,20 @@ def _grammar() -> _Grammar:
             for char, found in starting.items()
         },
         serves,
-        unread,
+        unread_as,
+        {char: WEIGHTS[name] for char, name in unread_as.items()},
+        held(_HELD_IN_WORDS),
+        held(_HELD_IN_FACT),
+        fillers,
         classes["CLAUSE"],
         shape,
     )
 
 
+# Sentences whose builders keep all that they hold as words.
+_WORDY = {"talk", "note", "problem", "covered", "photo", "todo", "visit", "inspection"}
 # Sentences that run to the end of the utterance, or of any clause in it.
-_MAY_END_EARLY = {"talk", "todo", "extra", "visit", "inspection", "drive", "expense", "price now"}
+_MAY_END_EARLY = {"talk", "todo", "extra", "visit", "inspection", "drive"}
 
 
 def _features(meaning: str, source: str) -> tuple[str, ...]:
@@ -516,6 +641,7 @@ def _features(meaning: str, source: str) -> tuple[str, ...]:
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
+    "FOOTER", "COLORED", "SHADE", "LONGS",
     *ERRAND_WORDS,
 )  # fmt: skip
 
@@ -637,7 +763,13 @@ class _Compiler:
             return f"[^{_ranges(self.cues)}]*", frozenset(), True
         if token == "..":
             allowed = self.activity()
-            return f"[{_ranges(allowed)}]{{1,6}}", allowed, False
+            # "Hang siding and used" names a task no longer than "hang siding".
+            joint, done = _ranges(self.classes["AND"]), _ranges(self.classes["USED"])
+            return (
+                f"(?:[{_ranges(allowed)}]{{1,6}}(?<![{joint}])(?<![{joint}][{done}]))",
+                allowed,
+                False,
+            )
         if token in SHAPES:
             return self.sequence(SHAPES[token].split())
         if token in self.classes:

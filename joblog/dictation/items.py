@@ -35,6 +35,10 @@ class Lines:
     name: str
     items: tuple[Item, ...]
     planned: int = 0
+    others: tuple[Item, ...] = ()
+    """Variants whose name ends in this one: "8d common nails", of "nails"."""
+    telling: bool = False
+    """The name itself says the size: "two by four", "vented panel"."""
 
 
 def lines_by_name(vocabulary: Vocabulary) -> dict[str, Lines]:
@@ -48,19 +52,27 @@ def lines_by_name(vocabulary: Vocabulary) -> dict[str, Lines]:
                 claims.setdefault(name.lower(), []).append(item)
     planned = {item.name for item in vocabulary.items[: vocabulary.planned]}
     ends = _ends(vocabulary.items[: vocabulary.planned])
+    others = _ends(item for item in vocabulary.items if item.variant_of)
     return {
-        name: _lines_of(name, owners, families, planned, ends) for name, owners in claims.items()
+        name: _lines_of(name, owners, families, planned, ends, tuple(others.get(name, ())))
+        for name, owners in claims.items()
     }
 
 
 def plainly(lines: Lines) -> tuple[Item, Said]:
-    """What is meant where nothing but the name is said."""
+    """What is meant where nothing but the name is said; a name may say a size itself."""
     item, why = meant(lines, Said())
-    return item, Said(why=why, lines=lines)
+    told = {name: getattr(item, name) or None for name in _TOLD} if lines.telling else {}
+    return item, Said(why=why, lines=lines, **told)
 
 
 def meant(lines: Lines, said: Said) -> tuple[Item, str | None]:
     """The line that fits what was said, or what they are all variants of and why it is unsure."""
+    sizes = {item.size for item in lines.items}
+    if said.size and said.size not in sizes:
+        other = next((item for item in lines.others if item.size == said.size), None)
+        if other is not None:
+            return other, None
     if len(lines.items) == 1:
         item = lines.items[0]
         return item, _contradicted(lines, said) if _fit(item, said) is None else None
@@ -95,6 +107,35 @@ def item_called(vocabulary: Vocabulary, name: str | None) -> Item | None:
     return None if name is None else _known(vocabulary).get(name)
 
 
+@lru_cache(maxsize=8)
+def lines_of_profile(vocabulary: Vocabulary) -> dict[str, Lines]:
+    """By profile the variants that have it."""
+    names = lines_by_name(vocabulary)
+    found: dict[str, list[Item]] = {}
+    for item in vocabulary.items:
+        if item.profile and item.variant_of:
+            found.setdefault(item.profile, []).append(item)
+    return {
+        profile: names[items[0].variant_of.lower()]
+        for profile, items in found.items()
+        if len({item.variant_of for item in items}) == 1
+    }
+
+
+def variant(vocabulary: Vocabulary, name: str, said: Said) -> tuple[Item, str | None] | None:
+    """The line like the one of that name that fits what was said instead, and why it is unsure.
+
+    None where no line is called so.
+    """
+    known = item_called(vocabulary, name)
+    if known is None:
+        return None
+    family = _family(known)
+    theirs = tuple(item for item in vocabulary.items if _family(item) == family)
+    planned = {item.name for item in vocabulary.items[: vocabulary.planned]}
+    return meant(Lines(family, theirs, sum(item.name in planned for item in theirs)), said)
+
+
 def not_in_catalog(name: str, unit: str | None) -> str:
     """The doubt about an item that no line of plan or catalog is called by."""
     counted = unit or "each"
@@ -111,12 +152,13 @@ def _lines_of(
     families: dict[str, list[Item]],
     planned: set[str],
     ends: dict[str, list[Item]],
+    others: tuple[Item, ...],
 ) -> Lines:
     if owners[0].name not in planned and name in ends:
         # "Nails" are the planned trim nails, not siding nails that only the catalog knows.
         owners = ends[name]
         if len({_family(item) for item in owners}) > 1:
-            return Lines(name, tuple(owners), len(owners))
+            return Lines(name, tuple(owners), len(owners), others)
     family = _family(owners[0])
     theirs = [item for item in owners if _family(item) == family]
     whole = families[family]
@@ -125,7 +167,9 @@ def _lines_of(
         theirs = [exact]
     elif family.lower() == name or len(theirs) > 1 or not theirs[0].variant_of:
         theirs = whole
-    return Lines(family, tuple(theirs), sum(item.name in planned for item in theirs))
+    telling = len(theirs) == 1 and theirs[0].variant_of.lower() != name
+    count = sum(item.name in planned for item in theirs)
+    return Lines(family, tuple(theirs), count, others, telling)
 
 
 def _ends(items: Iterable[Item]) -> dict[str, list[Item]]:
@@ -149,12 +193,15 @@ _TOLD = ("size", "profile", "colour")
 
 
 def _fit(item: Item, said: Said) -> int | None:
-    """How many attributes of the line were said; None where one contradicts what was said."""
+    """How many attributes of the line were said; None where one contradicts what was said.
+
+    "Center vented" is a kind of vented.
+    """
     fit = 0
     for name in _TOLD:
         own, told = getattr(item, name), getattr(said, name)
         if own and told:
-            if own != told:
+            if own != told and not told.endswith(f" {own}"):
                 return None
             fit += 1
     return fit

@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime, time, timedelta
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 from typing import cast
 
+from joblog.dictation.days import hour_to_go_by
 from joblog.dictation.draft import Draft, Parts, whole_in, words_of
 from joblog.dictation.grammar import (
     CLOCK,
@@ -23,7 +25,7 @@ from joblog.dictation.grammar import (
     is_a,
 )
 from joblog.dictation.numbers import Number
-from joblog.dictation.places import place_in
+from joblog.dictation.places import name_of, place_in
 from joblog.model import Entry, Kind, Vocabulary
 from joblog.quantity import money, tape
 
@@ -35,21 +37,22 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if "t" in parts:
         if _is_no_clock(draft, parts, stretch):
             return False
-        clock, why = time_of(parts["t"], draft.context.at, kind)
+        near = hour_to_go_by(draft)
+        clock, why = time_of(parts["t"], near, kind)
         if clock is None:
             return False
         early = "that early?" if kind == "start" and clock.hour < 5 else None
         whys += [why or early, _roughly(parts["t"], stretch), _another(draft, stretch)]
-        if "b" in parts and time_of(parts["b"], draft.context.at, kind)[0] != clock:
+        if "b" in parts and time_of(parts["b"], near, kind)[0] != clock:
             return False
         if last is not None and last.kind == kind and draft.timeless == len(draft.entries):
             draft.entries[-1] = replace(last, time=clock)  # "Packed up and left at five."
             return True
-    elif _before_a_number(draft, stretch):
+    elif _before_a_number(draft, stretch) or _before_a_stranger(draft, stretch):
         return False
     elif last is not None and last.kind == kind and last.time and len(parts) == 0:
         return True  # "Lost the light at six forty, quit."
-    elif draft.context.at is not None:
+    elif draft.context.at is not None and hour_to_go_by(draft) == draft.context.at:
         clock = draft.context.at.time().replace(second=0, microsecond=0)
         whys.append(_at_that_number(draft, stretch))
     else:
@@ -148,6 +151,13 @@ def _before_a_number(draft: Draft, stretch: Stretch) -> bool:
     return any(atom.char in NUMBERS for atom in after)
 
 
+def _before_a_stranger(draft: Draft, stretch: Stretch) -> bool:
+    """ "Quit playing with that", "stop blinking": not the work that stops."""
+    after = draft.behind(stretch)
+    unread = after is not None and stretch.end in draft.unread
+    return unread and after is not None and after.char == OTHER and not after.pause
+
+
 def add_moment(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Had everybody swinging by seven twenty", said just then: a guess, always doubtful."""
     near = draft.context.at
@@ -170,8 +180,8 @@ def add_span(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     proof = spanning or _is_timed(draft, parts, stretch)
     if _counts_something(draft, parts["b"], stretch) or not (proof or _goes_down(parts)):
         return False
-    first, why = time_of(parts["a"], draft.context.at, "start")
-    second, other_why = time_of(parts["b"], draft.context.at, "stop")
+    first, why = time_of(parts["a"], hour_to_go_by(draft), "start")
+    second, other_why = time_of(parts["b"], hour_to_go_by(draft), "stop")
     if first is None or second is None:
         return False
     last = draft.newest()
@@ -179,6 +189,8 @@ def add_span(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         # "Eight to noon and one to five."
         first = first.replace(hour=first.hour + 12) if first.hour < 12 else first
         why = None if last.time <= first < second else why
+    if first >= second and second.hour < 12:
+        second = second.replace(hour=second.hour + 12)
     if first >= second:
         why = why or "a stop before its start?"
     workers, crew_why = hands(parts.get("w"))
@@ -223,6 +235,9 @@ def _goes_down(parts: Parts) -> bool:
 
 def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     workers, crew_why = hands(parts.get("w"))
+    before = draft.before(stretch)
+    if before is not None and before.char == ITEM and is_a(stretch.atoms[0], "EATING"):
+        return False  # "Gutters ate two hours."
     if "m" in parts:
         number = cast(Number, parts["m"][0].value).value
         after = draft.atoms[stretch.end : stretch.end + 1]
@@ -243,7 +258,7 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return draft.add(Entry("break", minutes=number), whys)
     clock, why = None, None
     if "t" in parts:
-        clock, why = time_of(parts["t"], draft.context.at, "break")
+        clock, why = time_of(parts["t"], hour_to_go_by(draft), "break")
         if clock is None:
             return False
     if "d" in parts:
@@ -264,8 +279,8 @@ _IDIOM = (5, 10, 15)
 
 
 def _between(draft: Draft, parts: Parts) -> tuple[time, Fraction, str | None] | None:
-    first, why = time_of(parts["a"], draft.context.at, "break")
-    second, other_why = time_of(parts["b"], draft.context.at, "break")
+    first, why = time_of(parts["a"], hour_to_go_by(draft), "break")
+    second, other_why = time_of(parts["b"], hour_to_go_by(draft), "break")
     if first is None or second is None:
         return None
     minutes = (second.hour * 60 + second.minute - first.hour * 60 - first.minute) % (12 * 60)
@@ -350,10 +365,15 @@ def _on_a_task(entry: Entry, draft: Draft, parts: Parts, stretch: Stretch) -> En
     if all(_is_any(atom, ("ARTICLE", "WORKED", "AND", "FILLER", "IN")) for atom in parts["task"]):
         return None
     words = words_of(parts["task"])
-    task = _task(draft.vocabulary, words)
+    task = task_named(draft.vocabulary, words) or _task_with(draft.vocabulary, parts["task"])
     entry = replace(entry, task=task, place=place_in(parts["task"]))
     if task is not None:
         return entry
+    last = draft.last()
+    again = last is not None and last.kind == "labor" and name_of(parts["task"]) == entry.place
+    if last is not None and again and last.task:
+        # "Two hours on the south eave": of what was done before.
+        return replace(entry, task=last.task, carried=("task",))
     before = draft.before(stretch)
     waited = before is not None and _is_any(before, ("BREAK", "IDLE"))
     if waited or stretch.meaning == "more labor" or not _is_work(parts, stretch):
@@ -368,7 +388,7 @@ def add_labor_done(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     twice.
     """
     words = f"{words_of(parts['v'])} {words_of(parts['task'])}"
-    task = _task(draft.vocabulary, words)
+    task = task_named(draft.vocabulary, words)
     if words_of(parts["v"]).endswith("used"):
         return False
     if task is None or not _is_one_number(parts["d"]) or has_any(stretch.atoms, *_OTHER_FACTS):
@@ -420,7 +440,7 @@ def add_share(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return True
 
 
-def _task(vocabulary: Vocabulary, words: str) -> str | None:
+def task_named(vocabulary: Vocabulary, words: str) -> str | None:
     """The task whose spoken name stands in the words; the longest name wins."""
     padded = f" {words} "
     found = [
@@ -430,6 +450,25 @@ def _task(vocabulary: Vocabulary, words: str) -> str | None:
         if f" {name.lower()} " in padded
     ]
     return max(found)[1] if found else None
+
+
+def _task_with(vocabulary: Vocabulary, atoms: Sequence[Atom]) -> str | None:
+    """The only task in whose names a material stands: "gutter work"."""
+    words = " ".join(atom.words for atom in atoms if atom.char == ITEM).split()
+    owners = [_tasks_by_word(vocabulary).get(word.removesuffix("s"), ()) for word in words]
+    only = {names[0] for names in owners if len(names) == 1}
+    return only.pop() if len(only) == 1 else None
+
+
+@lru_cache(maxsize=8)
+def _tasks_by_word(vocabulary: Vocabulary) -> dict[str, tuple[str, ...]]:
+    """By each word of their names, without the s of more than one, the tasks."""
+    owners: dict[str, tuple[str, ...]] = {}
+    for task in vocabulary.tasks:
+        said = " ".join((task.name, *task.spoken)).lower().split()
+        for word in {word.removesuffix("s") for word in said}:
+            owners[word] = (*owners.get(word, ()), task.name)
+    return owners
 
 
 def duration(atoms: Sequence[Atom], bare: int = 60) -> tuple[Fraction, str | None]:
@@ -568,23 +607,24 @@ def time_of(
 
 
 def _nearest(morning: time, afternoon: time, near: datetime, kind: str) -> tuple[time, str | None]:
-    """Of two times of day the one that is meant: it lies in the past, and work starts early."""
+    """Of two times of day the one that is meant: one at which that is done, and in the past."""
 
     def ahead(clock: time) -> timedelta:
         return datetime.combine(near.date(), clock, near.tzinfo) - near
 
-    if kind != "start" and morning.hour < 5 and ahead(afternoon) < timedelta(hours=5):
-        return afternoon, None if ahead(afternoon) <= _SOON else "not yet that late"
-    past = [clock for clock in (morning, afternoon) if ahead(clock) <= _SOON]
-    if len(past) == 1:
-        return past[0], None
-    if not past:
-        return min((morning, afternoon), key=lambda clock: abs(ahead(clock))), "not yet that late"
-    if kind == "start" and morning.hour >= 4:
-        return morning, None
-    return afternoon, None
+    first, last = _DONE_AT[kind]
+    if kind == "stop" and morning.hour >= 7 and timedelta() <= -ahead(morning) <= _JUST_NOW:
+        first = morning.hour  # Rained out at half past nine.
+    fitting = [clock for clock in (morning, afternoon) if first <= clock.hour < last]
+    past = [clock for clock in fitting if ahead(clock) <= _SOON]
+    if past:
+        return (past[0] if kind == "start" else past[-1]), None
+    return min(fitting, key=lambda clock: abs(ahead(clock))), "not yet that late"
 
 
+_DONE_AT = {"start": (4, 16), "stop": (10, 24), "break": (7, 24)}
+"""Between which hours work starts, stops and rests; common practice."""
+_JUST_NOW = timedelta(hours=2)
 _SOON = timedelta(minutes=60)
 """A clock and a recorder may differ, and "stopping at four thirty" may be said at four."""
 

@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import cast
 
 from joblog.dictation.dimensions import dimension_of
-from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, item_named, whole_in, words_of
+from joblog.dictation.draft import (
+    Draft,
+    Parts,
+    ambiguous,
+    is_placed,
+    item_in,
+    item_named,
+    whole_in,
+    words_of,
+)
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
-from joblog.dictation.pointing import numbered
+from joblog.dictation.pointing import aimed, numbered
 from joblog.model import STOCK_KINDS, Entry, Item
 from joblog.quantity import tape
 
@@ -31,10 +40,24 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False
     if _is_same_again(draft, inches):
         return True
+    behind = draft.behind(stretch)
+    if _is_bare(parts["m"]) and behind is not None and has_any((behind,), "AM", "PM", "OCLOCK"):
+        return False  # "It ain't but ten in the morning".
     if _is_bare(parts["m"]) and "n" not in parts and _counts(draft, stretch):
         return False
-    if _is_bare(parts["m"]) and _is_alone(stretch) and (draft.awaiting or draft.taken_back):
-        return new_number(draft, inches)
+    if _is_alone(stretch) and (draft.awaiting or draft.taken_back):
+        if _is_bare(parts["m"]):
+            return new_number(draft, inches)
+        meant = aimed(draft.standing(), countable_as(inches))
+        if parts["m"][0].char == MIX and meant and meant.entry.kind != "measure":
+            return new_number(draft, inches)  # "No, three and a half": of hours.
+    if _is_bare(parts["m"]) and _is_alone(stretch) and _counted_before(draft):
+        if is_placed(draft):
+            return False  # "Six on the garage": as many of the same.
+        if len(draft.atoms) == len(stretch.atoms):
+            draft.awaiting = True
+            draft.doubts.append((len(draft.entries), "so many instead, or a measure?"))
+            return new_number(draft, inches)
     whys = [why, *_doubts_of(draft, parts, stretch, as_said)]
     item, pieces = _cut_from(draft, parts, stretch)
     entry = Entry(
@@ -58,6 +81,15 @@ def add_second_side(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         and first.end == stretch.start
         and add_measure(draft, parts, stretch)
     )
+
+
+def _counted_before(draft: Draft) -> bool:
+    """Whether the last thing said before this utterance was a count of material."""
+    last = draft.last()
+    return not draft.entries and not draft.awaiting and last is not None and last.kind in _STOCK
+
+
+_STOCK = frozenset(STOCK_KINDS)
 
 
 def _is_bare(atoms: Sequence[Atom]) -> bool:
@@ -120,7 +152,7 @@ def _cut_from(draft: Draft, parts: Parts, stretch: Stretch) -> tuple[Item | None
     pieces = _pieces(parts.get("n"))
     if any(atom.words.startswith("each") for atom in stretch.atoms) and not pieces:
         pieces, item = _needed_so(draft, item)
-    before = draft.newest()
+    before = draft.last()
     if item is None and pieces and before and before.kind == "measure" and before.pieces:
         item = item_named(draft.vocabulary, before.item)  # "Twelve soffits at ..., four at ..."
     return item, pieces
@@ -184,7 +216,7 @@ def add_pieces(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.awaiting = True
         return draft.add(replace(last, pieces=_pieces(parts["n"]), carried=()))
     if last.pieces is not None:
-        return False
+        return last.pieces == _pieces(parts["n"])  # "Cut four at nine, four of them".
     draft.entries[-1] = replace(last, pieces=_pieces(parts["n"]))
     return True
 
@@ -203,30 +235,48 @@ def new_number(draft: Draft, value: Fraction) -> bool:
     last = draft.last()
     if last is not None and last.kind in ("start", "stop"):
         return False  # "No, nine" is a time there.
-    last = draft.mean(numbered)
+    last = draft.mean(countable_as(value))
     if last is None:
         entry = Entry("measure", inches=value, as_said=tape(value))
         return draft.add(entry, "a number alone: inches, feet or a count?")
-    if last.kind == "measure":
-        why = f"{tape(value)} inches, or {tape(value)} pieces?" if last.pieces else None
-        return draft.add(replace(last, inches=value, as_said=tape(value), carried=()), why)
-    if last.kind in STOCK_KINDS:
-        return draft.add(replace(last, quantity=value, carried=()))
-    return draft.add(_counting(last, value))
+    why = None
+    if last.kind == "measure" and last.pieces:
+        why = f"{tape(value)} inches, or {tape(value)} pieces?"
+    return draft.add(with_number(last, value), why)
 
 
-def _counting(last: Entry, value: Fraction) -> Entry:
-    """An entry of no material with another number."""
+def countable_as(value: Fraction) -> Callable[[Entry], bool]:
+    """Which entries such a number can be the number of: eighths are of an inch."""
+    parts = value.denominator
+
+    def fits(entry: Entry) -> bool:
+        if entry.kind in STOCK_KINDS:
+            return parts == 1 or (parts <= 4 and entry.unit in _PARTED)
+        return numbered(entry) and (entry.kind == "measure" or parts <= 4)
+
+    return fits
+
+
+_PARTED = ("lb", "box", "roll", "bundle", "square", "gal", "tube", "ft", "ft2", None)
+"""Units of what is used by the half and the quarter."""
+
+
+def with_number(last: Entry, value: Fraction) -> Entry:
+    """An entry with another number, whatever it counts."""
     last = replace(last, carried=())
     match last.kind:
+        case "measure":
+            return replace(last, inches=value, as_said=tape(value))
         case "labor":
             return replace(last, hours=value)
         case "break":
             return replace(last, minutes=value)
         case "weather":
             return replace(last, fahrenheit=value)
-        case _:
+        case "drive":
             return replace(last, miles=value)
+        case _:
+            return replace(last, quantity=value)
 
 
 def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -318,7 +368,9 @@ def length_of(atoms: Sequence[Atom]) -> tuple[Fraction, str, str | None] | None:
     length = _Length()
     for at, atom in enumerate(atoms):
         after = atoms[at + 1] if at + 1 < len(atoms) else None
-        if atom.char in (NUM, MIX, FRAC):
+        if _is_shade(atoms, at):
+            _take_shade(length, atom, atoms[at - 1])
+        elif atom.char in (NUM, MIX, FRAC):
             _take_number(length, atom, after)
         else:
             _take_word(length, atoms, at, after)
@@ -354,6 +406,24 @@ def _take_number(length: _Length, atom: Atom, after: Atom | None) -> None:
         length.total += number.value * _METRIC["cm"]
     else:
         length.numbers.append(number)
+
+
+def _is_shade(atoms: Sequence[Atom], at: int) -> bool:
+    """True for the sixteenth of "nineteen foot eleven, shy a sixteenth"; "fourteen and a strong
+    half" is a half."""
+    if at < 2 or atoms[at].char != FRAC or not has_any((atoms[at - 1],), *_SHADES):
+        return False
+    return atoms[at - 2].char == MIX or has_any(atoms[: at - 1], "FOOT", "INCH")
+
+
+def _take_shade(length: _Length, atom: Atom, word: Atom) -> None:
+    """ "Nineteen foot eleven, shy a sixteenth": that much, instead of what the word alone means."""
+    shade = cast(Number, atom.value).value
+    said_alone, sign = next(
+        (part, part.numerator) for name, part in _SHADES.items() if is_a(word, name)
+    )
+    length.said.append(tape(shade))
+    length.total += sign * shade - said_alone
 
 
 def _take_word(length: _Length, atoms: Sequence[Atom], at: int, after: Atom | None) -> None:
@@ -416,11 +486,12 @@ def _off(
         return None
     one, other = numbers
     fraction, length = (one, other) if fraction_first else (other, one)
-    if fraction >= 1:
+    if fraction >= 1 and fraction_first:
         return None
     word = next(atom.words for atom in atoms[1:] if is_a(atom, name))
     total = length + (fraction if word in _MORE else -fraction)
-    return total, f"{tape(one)} {word} {tape(other)}", None
+    said = f"{tape(one)} {word} {tape(other)}"
+    return total, said, f"{said} is {tape(total)}?" if fraction >= 1 else None
 
 
 _MORE = ("over", "past", "plus")

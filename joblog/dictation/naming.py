@@ -19,17 +19,18 @@ def tell_items(draft: Draft) -> None:
     """
     for at, entry in enumerate(draft.entries):
         told = entry.replacement or entry
-        if told.item is None:
+        name = told.item
+        if name is None:
             continue
-        atom = _named(draft, at, told.item)
+        atom = _named(draft, at, name)
         if atom is not None and atom.said is not None:
             told = _with(told, atom.said)
             draft.entries[at] = replace(entry, replacement=told) if entry.replacement else told
         if told.kind not in _COUNTED or "item" in told.carried:
             continue
         why = atom.said.why if atom is not None and atom.said is not None else None
-        if item_called(draft.vocabulary, told.item) is None:
-            why = not_in_catalog(told.item or "", told.unit)
+        if item_called(draft.vocabulary, name) is None:
+            why = not_in_catalog(name, told.unit)
         draft.doubts += [(at, why)] if why else []
 
 

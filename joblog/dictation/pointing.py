@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from datetime import time
 from fractions import Fraction
 
-from joblog.form import describe
+from joblog.dictation.items import Said
+from joblog.form import ATTRIBUTES, describe
 from joblog.model import STOCK_KINDS, Entry, Kind, Reading
 
 LOOKED = 24
@@ -26,6 +27,8 @@ class Clue:
     clock: time | None = None
     """The time that was wrong."""
     kind: Kind | None = None
+    said: Said | None = None
+    """The size, profile or colour that was wrong."""
 
 
 NO_CLUE = Clue()
@@ -81,9 +84,18 @@ def _agrees(entry: Entry, clue: Clue) -> int:
         score += 3 if clue.place == entry.place else -3
     if clue.kind is not None:
         score += 3 if clue.kind == entry.kind else -3
+    if clue.said is not None:
+        score += 3 if _is_so(entry, clue.said) else -3
     if clue.unit is not None:
         score += 1 if clue.unit == entry.unit else -2
     return score
+
+
+def _is_so(entry: Entry, said: Said) -> bool:
+    """Whether an entry's item is what was said of it."""
+    told = [(name, getattr(said, name)) for name in ATTRIBUTES if getattr(said, name)]
+    named = f" {entry.item} "
+    return all(getattr(entry, name) == one or f" {one} " in named for name, one in told)
 
 
 def numbers_of(entry: Entry) -> tuple[Fraction, ...]:

@@ -36,7 +36,8 @@ class Productions:
     """Draws each step of a sentence as often as it was counted; what was never seen a little.
 
     `counted` has by name: "utterances", how meanings followed one another and were worded; "keys",
-    which the slots in them name by number; "tails" of numbers; and by the key of a node "patterns",
+    which the slots in them name by number; "tails" of numbers; how many "items", what was "told"
+    beside their names, and "strangers" to the catalog; and by the key of a node "patterns",
     "options", "times", "words", "fillings", "numbers", "fractions" and "strange" words. Keys that
     the tables have no more are passed over, and ways that they have since then are drawn evenly.
     """
@@ -192,6 +193,23 @@ class Productions:
         self, key: object, found: dict[str, float] | None, name: str, draw: random.Random
     ) -> str:
         return str(self._table(key, lambda: (found or self._everywhere(name)).items()).draw(draw))
+
+    def told(self, draw: random.Random) -> str:
+        """What tells an item from others of its name: "one by eight"."""
+        return str(self._table("told", self._counted["told"].items).draw(draw))
+
+    def stranger(self, draw: random.Random) -> str:
+        """A thing that no catalog knows."""
+        return str(self._table("strangers", self._counted["strangers"].items).draw(draw))
+
+    @property
+    def told_share(self) -> float:
+        """Of items, for how many something was said beside the name."""
+        return float(sum(self._counted["told"].values()) / self._counted["items"])
+
+    @property
+    def stranger_share(self) -> float:
+        return float(sum(self._counted["strangers"].values()) / self._counted["items"])
 
     def place(self, draw: random.Random) -> str:
         """A place of a job that has named none."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from joblog.dictation.beside import keep_said, keep_words
 from joblog.dictation.days import add_days
 from joblog.dictation.draft import Context, Draft
 from joblog.dictation.errands import errand_among
@@ -14,6 +15,7 @@ from joblog.dictation.grammar import (
     ITEM,
     MIX,
     NUMBERS,
+    SPOT,
     Atom,
     Chart,
     Stretch,
@@ -22,12 +24,16 @@ from joblog.dictation.grammar import (
 )
 from joblog.dictation.meanings import build
 from joblog.dictation.naming import tell_items
+from joblog.dictation.open_ended import runs_over_a_fact
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
+from joblog.dictation.restated import leave_out_restated
+from joblog.dictation.rivals import rivals, told_instead
 from joblog.dictation.self_repair import Repaired, repaired
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
 from joblog.dictation.words import Marked, marked_words
+from joblog.form import describe
 from joblog.model import STOCK_KINDS, UNHEARD, Doubt, Entry, Reading, Vocabulary
 
 
@@ -43,7 +49,24 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
         reading = _piece(words, vocabulary, context)
         readings.append((reading, torn))
         context = after(context or Context(), reading)
-    return readings[0][0] if len(readings) == 1 else _one_after_another(readings)
+    reading = readings[0][0] if len(readings) == 1 else _one_after_another(readings)
+    return _with_owners(reading, text) if "'s" in text else reading
+
+
+def _with_owners(reading: Reading, text: str) -> Reading:
+    """The reading with "homeowner's" in its notes, where it was read as "homeowner is"."""
+    owners = [word[:-2] for word in text.lower().split() if word.endswith("'s")]
+
+    def restored(note: str | None) -> str | None:
+        for owner in owners if note else ():
+            note = f" {note} ".replace(f" {owner} is ", f" {owner}'s ", 1)[1:-1]
+        return note
+
+    entries = [
+        replace(entry, note=restored(entry.note), reason=restored(entry.reason))
+        for entry in reading.entries
+    ]
+    return replace(reading, entries=tuple(entries))
 
 
 def _piece(words: Marked, vocabulary: Vocabulary, context: Context | None) -> Reading:
@@ -128,6 +151,8 @@ def understand(
         built += len(stretches)
         reading = read_as(said, stretches, unread)
         if isinstance(reading, Reading):
+            if refused is None and not reading.doubts:
+                reading = _with_rivals_doubted(said, chart, stretches, reading)
             return reading, stretches, score
         chart.refuse(reading.start, reading.end, reading.meaning)
     return None
@@ -146,6 +171,19 @@ def meaning_of(
     said = Said(Repaired(list(atoms), {}, {}), vocabulary, context or Context())
     reading = read_as(said, list(stretches), unread)
     return reading if isinstance(reading, Reading) else None
+
+
+def _with_rivals_doubted(
+    said: Said, chart: Chart, stretches: Sequence[Stretch], reading: Reading
+) -> Reading:
+    """A doubt that names it, where another reading is nearly as likely and counts otherwise."""
+    for _, (others, unread, _) in rivals(chart, (stretch.meaning for stretch in stretches)):
+        rival = read_as(said, others, unread)
+        told = told_instead(reading, rival) if isinstance(rival, Reading) else None
+        if told is not None:
+            doubt = Doubt(len(reading.entries) - 1, f"or was it {describe(told)}?")
+            return replace(reading, doubts=(*reading.doubts, doubt))
+    return reading
 
 
 MOST_STEPS = 600
@@ -215,7 +253,7 @@ def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
         strange = any(not _filler(atoms[at]) for at in unread)
         return _as_note(atoms, None if strange else draft, doubtful=numbers or material)
     add_days(draft)
-    return _finish(draft, atoms, unread)
+    return _finish(draft, atoms, keep_words(draft, unread))
 
 
 def after(context: Context, reading: Reading) -> Context:
@@ -226,7 +264,7 @@ def after(context: Context, reading: Reading) -> Context:
 def _refused(draft: Draft, stretches: Sequence[Stretch]) -> Stretch | None:
     for stretch in stretches:
         draft.stretch = stretch
-        if not build(draft, stretch):
+        if runs_over_a_fact(stretch) or not build(draft, stretch):
             return stretch
     return None
 
@@ -301,6 +339,8 @@ def _as_note(atoms: Sequence[Atom], draft: Draft | None, *, doubtful: bool) -> R
 
 def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     tell_items(draft)
+    leave_out_restated(draft)
+    keep_said(draft, unread)
     left = [atoms[at] for at in unread]
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]
@@ -319,6 +359,8 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
         if _said_twice(one, other)
     ]
     doubts += [Doubt(at, _RUN_ON) for at in _run_on(draft)]
+    doubtful = {doubt.entry for doubt in doubts}
+    doubts += [Doubt(at, _ALONE) for at in _bare_amid_others(draft) if at not in doubtful]
     doubtful = {doubt.entry for doubt in doubts}
     doubts += [
         Doubt(at, why)
@@ -352,6 +394,25 @@ def _said_twice(one: Entry, other: Entry) -> bool:
 
 def _fact(entry: Entry) -> tuple[object, ...]:
     return entry.kind, entry.item, entry.quantity, entry.unit
+
+
+def _bare_amid_others(draft: Draft) -> Iterator[int]:
+    """Whole numbers without a unit among facts of another kind, no place or dimension beside them:
+    perhaps counted, perhaps only thought aloud."""
+    if all(entry.kind in _BESIDE_MEASURES for entry in draft.entries):
+        return
+    for at, entry in enumerate(draft.entries):
+        stretch = draft.made_by.get(at)
+        if stretch is None or entry.kind != "measure" or entry.dimension or entry.pieces:
+            continue
+        before = draft.before(stretch)
+        placed = before is not None and (before.char == SPOT or has_any((before,), "PART", "WAS"))
+        if (entry.as_said or "").isdecimal() and not placed:
+            yield at
+
+
+_BESIDE_MEASURES = ("measure", "weather", "note", "photo", "covered", "correction")
+_ALONE = "a number alone: inches, feet or a count?"
 
 
 def _run_on(draft: Draft) -> Iterator[int]:

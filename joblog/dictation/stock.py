@@ -8,7 +8,15 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import cast
 
-from joblog.dictation.draft import Draft, Parts, ambiguous, item_in, item_named, words_of
+from joblog.dictation.draft import (
+    Draft,
+    Parts,
+    ambiguous,
+    is_placed,
+    item_in,
+    item_named,
+    words_of,
+)
 from joblog.dictation.grammar import FRAC, ITEM, MIX, OTHER, Atom, Stretch, find, has_any, is_a
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
@@ -33,6 +41,9 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         kind = named
     elif _taken_by_trouble(draft, stretch):
         draft.doubts.append((len(draft.entries), "used, or spoiled?"))
+        kind = "spoiled"
+    elif first == "bent up" and _is_stiff(parts):
+        draft.doubts.append((len(draft.entries), "bent to shape, or spoiled?"))
         kind = "spoiled"
     elif stretch.meaning == "used" and _comes_off_the_truck(draft, stretch):
         draft.doubts.append((len(draft.entries), "used, or delivered?"))
@@ -62,6 +73,12 @@ def _taken_by_trouble(draft: Draft, stretch: Stretch) -> bool:
     return taking and last is not None and last.kind in ("problem", "weather")
 
 
+def _is_stiff(parts: Parts) -> bool:
+    """True for what comes in sticks or sheets: coil is bent up to be used."""
+    item = _named(parts)
+    return item is not None and item.unit in ("stick", "sheet", "each")
+
+
 def _comes_off_the_truck(draft: Draft, stretch: Stretch) -> bool:
     after = draft.behind(stretch)
     return after is not None and after.words == "off the truck"
@@ -81,8 +98,10 @@ def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     item = item_in(parts["i"])
     if item is not None and not draft.awaiting:
         if _is_out_too(draft, stretch):
+            wanted = draft.entries[-1].kind == "needed"
             entry = Entry("on_hand", item=item.name, quantity=Fraction(0), unit=item.unit)
-            return draft.add(entry)
+            draft.add(entry)
+            return not wanted or draft.add(replace(entry, kind="needed", quantity=None))
         before = draft.before(stretch)
         apart = stretch.atoms[0].pause or (before is not None and is_a(before, "FILLER"))
         if apart and not _counts_follow(draft, stretch) and _names_late(draft, item):
@@ -92,10 +111,16 @@ def add_subject(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _is_out_too(draft: Draft, stretch: Stretch) -> bool:
     """ "Out of staples and hangers"."""
-    last = draft.newest()
-    none = last is not None and last.kind == "on_hand" and last.quantity == 0
+    by = draft.made_by.get(len(draft.entries) - 1)
+    none = by is not None and by.meaning in ("on_hand", "subject") and _lacking(draft)
     joined = draft.joined(stretch)
     return none and joined and not _counts_follow(draft, stretch)
+
+
+def _lacking(draft: Draft) -> bool:
+    """True where the last thing told is that none of something is left."""
+    told = [entry for entry in draft.entries[-2:] if entry.kind != "needed"]
+    return bool(told) and told[-1].kind == "on_hand" and told[-1].quantity == 0
 
 
 def _counts_follow(draft: Draft, stretch: Stretch) -> bool:
@@ -135,10 +160,10 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False
     if not named and [atom.words for atom in count] == ["no"]:
         return False  # "No, six": not none of it.
-    last = draft.context.last
-    if not draft.entries and not named and last is not None and _goes_on(draft, stretch):
-        draft.verb = last.kind
-        return _add_stock(draft, last.kind, parts, stretch) if last.kind in STOCK_KINDS else False
+    before = _listed_before(draft)
+    if before is not None and _goes_on(draft, stretch, named):
+        same = _kind_of(draft, parts, stretch) or before.kind
+        return before.kind in STOCK_KINDS and _add_stock(draft, same, parts, stretch)
     if draft.awaiting and not named and any(is_a(atom, "DOZEN") for atom in count):
         return new_number(draft, _count(count, None)[0] or Fraction(0))
     if draft.verb is None or draft.awaiting:
@@ -152,6 +177,9 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             return True
         if draft.awaiting or not plain:
             return False
+        if before is not None and before.kind in STOCK_KINDS and "i" in parts:
+            draft.doubts.append((len(draft.entries), f"{before.kind} too?"))
+            return _add_stock(draft, before.kind, parts, stretch)
         draft.subject = item_in(parts.get("i")) or draft.subject
         return draft.add(
             Entry("note", note=words_of(stretch.atoms)),
@@ -197,12 +225,21 @@ def _plainly_more(draft: Draft, stretch: Stretch) -> bool:
     return stretch.atoms[0].pause and behind is not None and behind.meaning == "place"
 
 
-def _goes_on(draft: Draft, stretch: Stretch) -> bool:
-    """ "And four on the south eave", "another two": more of what was said before."""
+def _listed_before(draft: Draft) -> Entry | None:
+    """What was said last before this utterance, or put right at its beginning: a list goes on."""
+    if draft.verb is not None or draft.awaiting:
+        return None
+    if any(entry.kind != "correction" for entry in draft.entries):
+        return None
+    return draft.last()
+
+
+def _goes_on(draft: Draft, stretch: Stretch, named: bool) -> bool:
+    """ "And four on the south eave", "another two", "six on the garage": more of the same."""
     before = draft.before(stretch)
     led = before is not None and before.words in ("and", "plus", "also", "then")
     more = any(atom.words in ("more", "another") for atom in stretch.atoms)
-    return led or more
+    return led or more or (not named and is_placed(draft))
 
 
 _NO_COUNT = ("in", "ft", "ft2", "square")
@@ -223,7 +260,34 @@ def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
     named = kind_named(draft, stretch)
     if named is not None and draft.verb not in (None, named):
         draft.doubts.append((len(draft.entries), f"{draft.verb}, or {named}?"))
-    return named or draft.verb or _verb_behind(draft, stretch) or _strange_verb(draft, stretch)
+    return (
+        named
+        or draft.verb
+        or _verb_behind(draft, stretch)
+        or _strange_verb(draft, stretch)
+        or _put_there(draft, stretch)
+    )
+
+
+def _put_there(draft: Draft, stretch: Stretch) -> Kind | None:
+    """ "Six sticks of fascia, east wall": what is told of a place with no other word is on it."""
+    facts = [other for other in draft.stretches if other.meaning not in _IDLE_BESIDE]
+    placed = any(other.meaning == "place" for other in draft.stretches)
+    alone = all(other.meaning == "more" for other in facts)
+    pieces = _unit(stretch.parts.get("u")) not in (None, *_NO_COUNT)
+    named = "i" in stretch.parts or (draft.subject is not None and pieces)
+    words = any(not _says_nothing(draft.atoms[at]) for at in draft.unread)
+    if not (placed and alone and named and {"n", "u"} & stretch.parts.keys()) or words:
+        return None
+    draft.doubts.append((len(draft.entries), "used there? It was not said."))
+    return "used"
+
+
+_IDLE_BESIDE = {"place", "numbered place", "subject"}
+
+
+def _says_nothing(atom: Atom) -> bool:
+    return has_any((atom,), "FILLER", "AND", "ARTICLE")
 
 
 def _verb_behind(draft: Draft, stretch: Stretch) -> Kind | None:
@@ -309,7 +373,20 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         *cost_whys,
         *ambiguous(stretch.atoms),
     ]
+    if kind == "on_hand" and quantity == 0 and entry.item and _is_out(stretch):
+        # What ran out is needed, and none of it is left.
+        wanted = replace(entry, kind="needed", quantity=None)
+        if stretch.atoms[0].words in _NEARLY_OUT:
+            return draft.add(wanted, *whys)
+        return draft.add(entry, *whys) and draft.add(wanted)
     return draft.add(entry, *whys)
+
+
+def _is_out(stretch: Stretch) -> bool:
+    return any(is_a(atom, "OUTOF") and "out" in atom.words.split() for atom in stretch.atoms)
+
+
+_NEARLY_OUT = ("about out of", "running out of")
 
 
 def _is_nothing(
@@ -351,15 +428,33 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
         return None if _is_length(parts, unit) else _Thing(None, unit, whys=(_OF_WHAT,))
     if item_named(draft.vocabulary, item.name) is None:
         return _Thing(item, unit or item.unit, carried=carried)
-    loose = "u" in parts and parts["u"][0].words in _LOOSE
+    loose = bool(parts.get("u")) and parts["u"][0].words in _LOOSE
     unit, why = _unit_of(item, None if loose else unit)
-    if "u" not in parts and "n" in parts and not carried and item.unit in _BY_WEIGHT:
+    pieces = _counts_pieces(parts) if "i" in parts else _counts_many(parts)
+    if not carried and item.unit in _BY_WEIGHT and pieces:
         return _Thing(item, "each", whys=(f"so many {item.name}, or so many {item.unit}?",))
     return _Thing(item, unit, carried=carried, whys=(why,))
 
 
 _BY_WEIGHT = ("lb", "box")
 """Units of what is sold by the pound or the box, and seldom counted by the piece."""
+
+
+def _counts_pieces(parts: Parts) -> bool:
+    """True for "two hundred screws"; "six of staples" are so many of their own unit."""
+    by_unit = bool(parts.get("u")) or any(atom.words == "of" for atom in parts.get("i", ()))
+    counted = (isinstance(a.value, Number) or is_a(a, "DOZEN") for a in parts.get("n", ()))
+    return not by_unit and any(counted)
+
+
+def _counts_many(parts: Parts) -> bool:
+    """True for "screws, two hundred", not for "a box of staples, used one"."""
+    most = [a.value.value for a in parts.get("n", ()) if isinstance(a.value, Number)]
+    return not parts.get("u") and any(value > _FEW for value in most)
+
+
+_FEW = 12
+"""Boxes or pounds that are used at once, at most."""
 
 
 def _not_done(draft: Draft, kind: Kind, stretch: Stretch) -> str | None:
@@ -496,7 +591,9 @@ def _carried_item(draft: Draft, unit: str | None) -> Item | None:
     names.append(draft.context.item or "")
     item = item_named(draft.vocabulary, names[0])
     if item is None:
-        return Item(names[0], unit or "each") if names[0] else None
+        last = draft.last()
+        own = last.unit if last is not None and last.item == names[0] else None
+        return Item(names[0], own or "each") if names[0] else None
     fits = unit is None or unit == item.unit or unit in dict(item.also)
     return item if fits or unit in _COUNTED else None
 

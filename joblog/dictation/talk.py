@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, words_of
-from joblog.dictation.errands import errand_among
+from joblog.dictation.errands import errand_among, goes_on_with
 from joblog.dictation.grammar import (
     CLOCK,
     FRAC,
@@ -155,6 +155,8 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         note = None
     place = place_in(stretch.atoms)
     if kind == "problem" and place is None and _explains_the_last(draft, stretch, note):
+        return True
+    if kind in ("note", "covered") and goes_on_with(draft, stretch):
         return True
     if _goes_on(draft, stretch, place):
         last = draft.entries[-1]

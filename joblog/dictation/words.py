@@ -11,7 +11,10 @@ def words_of(text: str) -> list[str]:
     """The words of `text`: lower case, no punctuation, marks spelled out.
 
     `12' 4 1/2"` becomes 12 feet 4 1/2 inches, `7/8ths` 7/8, `9x14` 9 by 14, `$13.50` 13.50
-    dollars, `38°` 38 degrees, `½` 1/2. Fractions, decimals and clock times stay one word.
+    dollars, `38°` 38 degrees, `½` 1/2. Fractions, decimals and clock times stay one word. So does
+    what people write in short: `N eave` north eave, `(3) 1x8x12` 3 pieces of 1 by 8 by 12,
+    `7:30-4:00` 7:30 to 4:00, `$14.90/stick` 14.90 dollars a stick, `2pc` 2 pieces, `w/` with, `#8`
+    number 8, `16" o.c.` 16 inches on center.
     """
     return [word for word, _ in marked_words(text)]
 
@@ -22,9 +25,12 @@ Marked = list[tuple[str, bool]]
 
 def marked_words(text: str) -> Marked:
     """The words as in `words_of`, each with whether a comma or full stop stood before it."""
-    if text.isascii() and text.replace(" ", "").isalpha() and " em" not in text:
-        return [(word, False) for word in text.lower().split() if word not in _HUMS]
+    plainly = text.isascii() and text.replace(" ", "").isalpha() and " em" not in text
+    if plainly and not _BEARING.search(text):
+        whole = (_IN_SHORT.get(word, word) for word in text.lower().split())
+        return [(word, False) for word in whole if word not in _HUMS]
     plain = _VULGAR_SIGN.sub(lambda sign: f" {_VULGAR[sign.group()]} ", text.lower())
+    plain = _BEARING.sub(lambda short: f"{_BEARINGS[short.group(1)]} ", plain)
     for pattern, spelled in _MARKS:
         plain = pattern.sub(spelled, plain)
     found: list[tuple[str, bool]] = []
@@ -35,6 +41,7 @@ def marked_words(text: str) -> Marked:
             continue
         if word in _HUMS:
             continue  # A pause before "um" is one before the word behind it too.
+        word = _IN_SHORT.get(word, word)
         owner = word[:-2] if word.endswith("'s") and word not in _SHORT else ""
         found.append((owner or word, pause))
         if owner:
@@ -56,7 +63,43 @@ _VULGAR = {
 }  # fmt: skip
 _VULGAR_SIGN = re.compile("|".join(_VULGAR))
 
+_BEARING = re.compile(
+    r"\b(n|s|e|w|ne|nw|se|sw)\.? (?=(?:eave|wall|gable|side|rake|end|elevation|corner|face|dormer"
+    r"|fascia|soffit|porch|roof|deck|garage)s?\b)",
+    re.IGNORECASE,
+)
+"""A point of the compass in short, where a part of a house stands behind it."""
+_BEARINGS = {
+    "n": "north", "s": "south", "e": "east", "w": "west", "ne": "northeast", "nw": "northwest",
+    "se": "southeast", "sw": "southwest",
+}  # fmt: skip
+
+_IN_SHORT = {
+    "pc": "piece", "pcs": "pieces", "ea": "each", "approx": "about", "recd": "got", "rec'd": "got",
+    "del'd": "delivered", "ret'd": "returned", "thru": "through", "tmrw": "tomorrow",
+    "tmw": "tomorrow", "bdl": "bundle", "bdls": "bundles", "bx": "box", "bxs": "boxes",
+    "shts": "sheets", "stks": "sticks", "rls": "rolls", "hrs": "hours", "mins": "minutes",
+}  # fmt: skip
+"""Words that are written in short and never said so."""
+
 _MARKS: list[tuple[re.Pattern[str], str]] = [
+    (re.compile(r"\bw/o\b"), "without "),
+    (re.compile(r"\bw/"), "with "),
+    (re.compile(r"\((\d+)\)\s*(?=\d)"), r"\1 pieces of "),
+    (re.compile(r"\((\d+)\)"), r" \1 "),
+    (re.compile(r"#\s*(?=\d)"), " number "),
+    (re.compile(r"(?<=\d)\s*(?:o\.c\.?|o/c|oc)(?![a-z])"), " inches on center "),
+    (re.compile(r"(?<=[\d\"'])\s*(?:o\.c\.?|o/c|oc)(?![a-z])"), " on center "),
+    (re.compile(r"(\d+:\d\d(?:\s*[ap]m)?)\s*[-\u2013]\s*(?=\d)"), r"\1 to "),
+    (re.compile(r"(\d)\s*[-\u2013]\s*(?=\d+:\d\d)"), r"\1 to "),
+    (re.compile(r"(\d)\s*(ft|in)\.(?!\d)"), r"\1 \2 "),
+    (re.compile(r"('|\u2032|\u2019)\s*[-\u2013]\s*(?=\d)"), r"\1 "),
+    (re.compile(r"\$\s*(\d+(?:\.\d+)?)\s*/\s*ea(?:ch)?\b\.?"), r"\1 dollars each"),
+    (re.compile(r"\$\s*(\d+(?:\.\d+)?)\s*/\s*(?=[a-z])"), r"\1 dollars a "),
+    (re.compile(r"(?<=\d)\s*/\s*ea(?:ch)?\b\.?"), " each"),
+    (re.compile(r"(?<=\d)\s*/\s*(?=[a-z]{2})"), " a "),
+    (re.compile(r"\s[&+]\s"), " and "),
+    (re.compile(r"(?:\u00b1|~)\s*(?=\d)"), " about "),
     (re.compile(r"(?<=\d)\s*@\s*(?=\d)"), " at "),
     (re.compile(r"[’‘`´′]"), "'"),
     (re.compile(r"[“”″]|''"), '"'),

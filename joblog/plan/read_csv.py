@@ -12,13 +12,13 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
-from joblog.catalog.amounts import amount_of
+from joblog.catalog.amounts import amount_of, size_of
 from joblog.catalog.lines import starter_catalog
 from joblog.model import Catalog, Item, Plan, PlannedItem, PlannedTask, Problem, Task
 from joblog.quantity import UNITS, fraction_of, money_of, tape, unit_named
@@ -106,7 +106,7 @@ def _read_row(draft: _Draft, number: int, row: dict[str, str | None]) -> None:
 def _item(draft: _Draft, name: str, cells: dict[str, str]) -> None:
     if any(line.item.name.lower() == name.lower() for line in draft.items):
         raise ValueError("is planned twice; put both quantities in one row")
-    known = next((item for item in draft.known.items if item.name == name.lower()), None)
+    known = _known(name.lower(), draft.known.items)
     unit = unit_named(cells.get("unit", ""), {item.unit for item in draft.known.items})
     if unit is None:
         if cells.get("unit"):
@@ -132,6 +132,22 @@ def _item(draft: _Draft, name: str, cells: dict[str, str]) -> None:
     draft.items.append(line)
 
 
+def _known(name: str, items: Sequence[Item]) -> Item | None:
+    """The catalog's item of that name, or a new variant of one of its: "fascia 1x8" of "fascia"."""
+    named = next((item for item in items if item.name == name), None)
+    if named is not None:
+        return named
+    for item in items:
+        before, found, after = f" {name} ".partition(f" {item.name} ")
+        size = size_of(f"{before} {after}")
+        if found and not item.variant_of and _SIZE.fullmatch(size):
+            return replace(item, name=name, spoken=(), variant_of=item.name, size=size)
+    return None
+
+
+_SIZE = re.compile(r"[\d/]+x[\d/]+|(\d+ )?\d+(/\d+)? in|\d+d|#\d+|\d+ ga")
+
+
 def _item_named(name: str, unit: str, spoken: tuple[str, ...], known: Item | None) -> Item:
     """The catalog's item where it has one; counted in another unit, only its sizes hold."""
     if known is None:
@@ -147,6 +163,10 @@ def _item_named(name: str, unit: str, spoken: tuple[str, ...], known: Item | Non
         other_lengths=known.other_lengths,
         kerf=known.kerf,
         least_offcut=known.least_offcut,
+        variant_of=known.variant_of,
+        size=known.size,
+        profile=known.profile,
+        colour=known.colour,
     )
 
 

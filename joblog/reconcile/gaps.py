@@ -11,6 +11,7 @@ from joblog.model import (
     STOCK_KINDS,
     BookEntry,
     DayHours,
+    Entry,
     Gap,
     Item,
     PlannedItem,
@@ -18,7 +19,7 @@ from joblog.model import (
     StockLine,
     TaskLine,
 )
-from joblog.quantity import money
+from joblog.quantity import feet_and_inches, money
 from joblog.reconcile.counts import clashing_counts
 from joblog.reconcile.stock import Ledger
 from joblog.reconcile.units import crew_hours, in_unit_of
@@ -103,6 +104,7 @@ def _of_item(one: Squared) -> Iterable[Gap]:
     yield from contradictions
     yield from _left_out(one)
     yield from _pieces(one)
+    yield from _sizes(one)
     if not contradictions:
         yield from _missing(one)
 
@@ -169,6 +171,26 @@ def _pieces(one: Squared) -> Iterable[Gap]:
             f"and only {amount(said_used)} were told used"
         )
         yield _gap_of(one, text, "use", pieces.gross - said_used, pieces.entries)
+
+
+def _sizes(one: Squared) -> Iterable[Gap]:
+    counted = set(one.ledger.entries)
+    told = [kept for kept in one.entries if kept.id in counted]
+    for of, said in (("sizes", _size), ("lengths", _length)):
+        by_said = {kept.id: said(kept.entry) for kept in told}
+        different = sorted({text for text in by_said.values() if text})
+        if len(different) > 1:
+            text = f"{one.item.name}: {of} {' and '.join(different)} are counted together"
+            entries = tuple(number for number, text in by_said.items() if text)
+            yield _gap_of(one, text, "decision", None, entries)
+
+
+def _size(entry: Entry) -> str | None:
+    return entry.size
+
+
+def _length(entry: Entry) -> str | None:
+    return None if entry.length is None else feet_and_inches(entry.length)
 
 
 def _missing(one: Squared) -> Iterable[Gap]:

@@ -49,8 +49,8 @@ def catalog_list(catalog: Catalog) -> Table:
 
 
 _FACTS = (
-    "length", "other lengths", "sold by", "covers", "kerf", "least offcut", "per pound", "per hour",
-    "said", "also",
+    "variant of", "size", "profile", "color", "length", "other lengths", "sold by", "covers",
+    "kerf", "least offcut", "per pound", "per hour", "said", "also",
 )  # fmt: skip
 
 

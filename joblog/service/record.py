@@ -407,21 +407,5 @@ def recording_of(day: Day, entry: BookEntry) -> str | None:
     return next((one.name for one in day.recordings if one.sha256 == said.recording), None)
 
 
-def earlier(day: Day, entry: BookEntry) -> Sequence[BookEntry]:
-    """The entries of the same recording that were said before this one, in the order said."""
-    spoken = heard(day, entry)
-    if spoken is None:
-        return ()
-    before = [
-        other
-        for other in day.entries
-        if (said := heard(day, other)) is not None
-        and said.recording == spoken.recording
-        and (other.at, other.id) < (entry.at, entry.id)
-        and other.standing != "dropped"
-    ]
-    return sorted(before, key=lambda other: (other.at, other.id))
-
-
 def local_day(at: datetime, zone: ZoneInfo) -> date:
     return at.astimezone(zone).date()

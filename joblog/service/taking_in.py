@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
-from datetime import UTC, date, datetime
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time
 from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,6 +18,7 @@ from joblog.plan import vocabulary
 from joblog.service.desk import Desk, meant, open_desk, remember
 from joblog.service.errors import ServiceError, use_case
 from joblog.service.places import Place, opened_if_there
+from joblog.service.reading import context_after, said_before
 from joblog.service.record import read_entries
 
 if TYPE_CHECKING:
@@ -74,28 +76,83 @@ def _day_of(file: Path) -> Iterator[date]:
 _DAY_IN_NAME = re.compile(r"(?<!\d)(20\d\d)[-_.]?([01]\d)[-_.]?([0-3]\d)(?!\d)", re.ASCII)
 
 
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A sentence that was written down, and what came of it."""
+
+    said: str
+    entries: tuple[BookEntry, ...]
+    """What it changed, then what it made; with the doubts that the whole job casts on them."""
+    unread: str
+    """Its words that belong to no entry."""
+
+
 @use_case
-def write_down(desk: Desk, text: str, at: datetime | None = None) -> tuple[BookEntry, ...]:
-    """Keeps words as if they had been said, now or at a moment of the job's own clock.
+def write_down(
+    desk: Desk, text: str, day: date | None = None, clock: time | None = None
+) -> tuple[Written, ...]:
+    """Keeps a text as if it had been said, sentence by sentence, after what was said that day.
 
-    The entries that were made, in order, with the doubts that the whole job casts on them; none
-    where nothing was understood.
+    Now, or at a time of a day where the job is, today unless named. A day without a time is told in
+    its evening, after all that was said on it.
     """
-    from joblog.dictation import Context, read
+    from joblog.dictation import after, read, sentences
 
-    zone = ZoneInfo(desk.job.zone)
-    local = at.replace(tzinfo=zone) if at else datetime.now(zone)
-    reading = read(text, desk.vocabulary, Context(at=local.replace(tzinfo=None)))
-    return keep_typed(desk, reading, text, local)
+    at = _moment(desk, day, clock)
+    before = said_before(desk, at)
+    context = context_after(desk, before, at)
+    said: list[tuple[Reading, str]] = []
+    for sentence in sentences(text):
+        reading = read(sentence, desk.vocabulary, context)
+        context = after(context, reading)
+        said.append((reading, sentence))
+    ids = _written(desk, said, at, before)
+    made = {entry.id: entry for entry in read_entries(desk)}
+    return tuple(
+        Written(sentence, tuple(made[id] for id in theirs), reading.unread)
+        for (reading, sentence), theirs in zip(said, ids, strict=True)
+    )
 
 
 @use_case
 def keep_typed(desk: Desk, reading: Reading, text: str, at: datetime) -> tuple[BookEntry, ...]:
-    """Keeps what words that a person typed were read as, at a moment; the entries made."""
-    remember(desk)
-    ids = decisions.add_typed(desk.book, desk.job.name, reading, text, at.astimezone(UTC))
+    """Keeps what words that a person typed were read as, at a moment of which nothing was said yet.
+
+    The entries that it changed, then those made.
+    """
+    ids = _written(desk, [(reading, text)], at, said_before(desk, at))
     made = {entry.id: entry for entry in read_entries(desk)}
-    return tuple(made[id] for id in ids)
+    return tuple(made[id] for theirs in ids for id in theirs)
+
+
+def _written(
+    desk: Desk,
+    said: Sequence[tuple[Reading, str]],
+    at: datetime,
+    before: Sequence[BookEntry],
+) -> tuple[tuple[int, ...], ...]:
+    if not any(reading.entries for reading, _ in said):
+        return tuple(() for _ in said)
+    remember(desk)
+    return decisions.write_down(
+        desk.book, desk.job.name, said, at.astimezone(UTC), before, desk.vocabulary
+    )
+
+
+def _moment(desk: Desk, day: date | None, clock: time | None) -> datetime:
+    zone = ZoneInfo(desk.job.zone)
+    now = datetime.now(zone)
+    if clock is None and day in (None, now.date()):
+        return now
+    if clock is not None or day is None:
+        return datetime.combine(day or now.date(), clock or time(), zone)
+    evening = datetime.combine(day, EVENING, zone)
+    said = [entry.at.astimezone(zone) for entry in read_entries(desk, day)]
+    return max([evening, *said])
+
+
+EVENING = time(18)
+"""When a day is told of that is over."""
 
 
 @use_case

@@ -3,7 +3,8 @@
     python -m tests.bench.count_productions
 
 Writes `joblog/dictation/productions.json` anew, from the practice phrases and the open half of the
-conversations: neither half of what hearing is measured by goes into it, and nothing locked. Prints how many stretches were counted and how many could not be.
+conversations: neither half of what hearing is measured by goes into it, and nothing locked.
+Prints how many stretches were counted and how many could not be.
 """
 
 from __future__ import annotations
@@ -49,6 +50,9 @@ class Counted:
         self.utterances: Counter[str] = Counter()
         self.patterns: Counter[str] = Counter()
         self.tails: Counter[str] = Counter()
+        self.told: Counter[str] = Counter()
+        self.strangers: Counter[str] = Counter()
+        self.items = 0
         self.by_key: dict[str, Counts] = {
             name: defaultdict(Counter)
             for name in (
@@ -60,17 +64,21 @@ class Counted:
         self.lost = 0
         self._item: object = None
         self._tasks: set[str] = set()
+        self._names: dict[str, list[str]] = {}
         self._known = known_words()
 
     def add(self, text: str, vocabulary: Vocabulary) -> None:
         if any(letter.isdigit() for letter in text):
             return
+        self._names = {
+            item.name: sorted(_called(item), key=len, reverse=True) for item in vocabulary.items
+        }
         self._tasks = {name for task in vocabulary.tasks for name in (task.name, *task.spoken)}
         marked = marked_words(text)
         understood = understand(marked, vocabulary)
         if understood is None or len(marked) > 80:
             return
-        atoms = said_in(marked_words(text), vocabulary).atoms
+        atoms = said_in(marked, vocabulary).atoms
         stretches = {stretch.start: stretch for stretch in understood[1]}
         self._item = next((atom.value for atom in atoms if atom.char == ITEM), None)
         said: list[str] = []
@@ -141,6 +149,20 @@ class Counted:
     def _kept(self, key: str) -> str:
         return f":{self.keys.setdefault(key, len(self.keys))}"
 
+    def _item_said(self, atom: Atom) -> None:
+        said = atom.said
+        if said is None or said.lines is None:
+            return
+        self.items += 1
+        [name] = {line.name for line in said.lines.items[:1]}
+        if name not in self._names:
+            self.strangers[atom.words] += 1
+        names = self._names.get(name, ())
+        called = next((one for one in names if f" {atom.words}".endswith(f" {one}")), "")
+        told = atom.words.removesuffix(called).strip()
+        if called and told:
+            self.told[told] += 1
+
     def _form(self, atoms: Sequence[Atom], key: str = "") -> str:
         """The words with their numbers, items, places and the item's own units as slots."""
         return " ".join(self._word(atom, key) for atom in atoms)
@@ -148,6 +170,8 @@ class Counted:
     def _word(self, atom: Atom, key: str) -> str:
         if atom.char in _NUMBERS and not _is_row_of_digits(atom):
             return f"{{{_NUMBERS[atom.char]}{key}}}"
+        if atom.char == ITEM:
+            self._item_said(atom)
         if atom.char in _NAMES:
             return f"{{{_NAMES[atom.char]}}}"
         if isinstance(self._item, Item):
@@ -163,6 +187,9 @@ class Counted:
             "keys": list(self.keys),
             "patterns": self.patterns,
             "tails": self.tails,
+            "items": self.items,
+            "told": self.told,
+            "strangers": self.strangers,
             **self.by_key,
         }
 
@@ -181,6 +208,11 @@ def main() -> None:
 
 _NUMBERS = {NUM: "NUM", MIX: "MIX", FRAC: "FRAC"}
 _NAMES = {ITEM: "ITEM", SPOT: "SPOT"}
+
+
+def _called(item: Item) -> set[str]:
+    """Its names, one and many."""
+    return {spelled for name in (item.name, *item.spoken) for spelled in (name, name + "s")}
 
 
 def _is_row_of_digits(atom: Atom) -> bool:

@@ -3,6 +3,8 @@
     python -m tests.bench.talk             the open half, by class
     python -m tests.bench.talk --locked    the locked half: figures only
     python -m tests.bench.talk --show sizes    which of the open half are not right, or asked about
+    python -m tests.bench.talk --written   each line written down by itself in a book; and which
+                                           conversations come out otherwise so
 
 Strictly, one wrong entry without a doubt, or a lost fact that no doubt speaks for, makes the whole
 conversation silent; leniently it is silent where it is wrong and nothing is in doubt.
@@ -13,22 +15,47 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+import tempfile
+from collections.abc import Sequence
+from pathlib import Path
 
-from tests.bench.corpus.conversations import CLASSES, Judged, Talk, judged, stands_after, talks
+from joblog.book import Book
+from joblog.model import Job, Plan
+from joblog.service.desk import Desk
+from tests.bench.corpus.conversations import (
+    CLASSES,
+    Judged,
+    Stands,
+    Talk,
+    judged,
+    stands_after,
+    stands_after_writing,
+    talks,
+)
 from tests.bench.corpus.site import words
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--locked", action="store_true")
+    parser.add_argument("--written", action="store_true")
     parser.add_argument("--show", choices=(*CLASSES, "all"))
     asked_for = parser.parse_args()
     if asked_for.show and asked_for.locked:
         sys.exit("the locked half is only counted")
     vocabulary = words()
+    chosen = talks(asked_for.locked)
+    standing = [stands_after(talk, vocabulary) for talk in chosen]
+    if asked_for.written:
+        written = _written(chosen)
+        others = [talk for talk, a, b in zip(chosen, standing, written, strict=True) if a != b]
+        print(f"{len(others)} of {len(chosen)} come out otherwise")
+        for talk in () if asked_for.locked else others:
+            print(f"    {' / '.join(talk.lines)}")
+        standing = written
     found = [
-        (talk, judged(talk, stands_after(talk, vocabulary), vocabulary))
-        for talk in talks(asked_for.locked)
+        (talk, judged(talk, stands, vocabulary))
+        for talk, stands in zip(chosen, standing, strict=True)
     ]
     for kind in (*CLASSES, "all"):
         of_kind = [one for talk, one in found if kind in (talk.kind, "all")]
@@ -38,6 +65,14 @@ def main() -> None:
         for talk, one in found:
             if asked_for.show in (talk.kind, "all") and (not one.right or one.needless):
                 _show(talk, one)
+
+
+def _written(chosen: Sequence[Talk]) -> list[list[Stands]]:
+    """What stands of each when its lines are written down one by one, in a book on the disk."""
+    with tempfile.TemporaryDirectory() as folder, Book.create(Path(folder) / "book") as book:
+        nobody = Job("nobody", "UTC")
+        desk = Desk(book, nobody, Plan(), book.catalog(), words())
+        return [stands_after_writing(talk, desk) for talk in chosen]
 
 
 def line_of(found: list[Judged]) -> str:

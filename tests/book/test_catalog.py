@@ -29,6 +29,10 @@ FASCIA = Item(
     least_offcut=Fraction(12),
     unit_cost=Decimal("14.90"),
     per_pound=Fraction(420),
+    variant_of="trim",
+    size="1x8",
+    profile="smooth",
+    colour="white",
 )
 WRAP = Task("wrap fascia", ("wrapped",), "ft", Fraction(31, 2), 2, Decimal("48.00"))
 

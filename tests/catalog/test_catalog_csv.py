@@ -38,6 +38,10 @@ ITEMS = st.builds(
     kerf=st.none() | st.fractions(0, 1, max_denominator=64),
     least_offcut=st.none() | LENGTHS,
     unit_cost=st.none() | MONEY,
+    variant_of=st.sampled_from(["", "post"]),
+    size=st.sampled_from(["", "1x8", "5 in", "1 1/2 in", "8d", "#8", "29 ga", "5/4x6"]),
+    profile=st.sampled_from(["", "vented", "dutch lap"]),
+    colour=st.sampled_from(["", "white", "dark bronze"]),
 ).filter(lambda item: item.stock_length not in item.other_lengths)
 TASKS = st.builds(
     Task,
@@ -133,9 +137,9 @@ def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
 
 
 def test_a_table_with_other_columns_is_refused_with_the_right_ones() -> None:
-    catalog, [problem] = read_catalog("line,name,colour\nitem,x,red\n")
+    catalog, [problem] = read_catalog("line,name,weight\nitem,x,3\n")
     assert catalog == Catalog()
-    assert "has the column 'colour'; its columns are line, name, unit" in problem.why
+    assert "has the column 'weight'; its columns are line, name, unit" in problem.why
 
 
 def test_a_missing_file_is_a_plain_line(tmp_path: Path) -> None:
@@ -164,7 +168,7 @@ def test_a_new_name_with_a_rate_is_a_task() -> None:
 
 @pytest.mark.parametrize(
     ("fields", "why"),
-    [({"colour": "red"}, "no field 'colour'"), ({"name": "x"}, "no field"), ({}, "needs a unit")],
+    [({"weight": "3"}, "no field 'weight'"), ({"name": "x"}, "no field"), ({}, "needs a unit")],
 )
 def test_a_change_that_cannot_be_is_refused_in_words(fields: dict[str, str], why: str) -> None:
     with pytest.raises(ValueError, match=why):
@@ -179,3 +183,65 @@ def test_what_is_taken_in_replaces_lines_of_its_name_and_leaves_the_others() -> 
         Item("caulk", "tube"),
         Item("felt", "roll"),
     )
+
+
+VARIANTS = "line,name,unit,variant of,size,profile,color\n"
+
+
+def test_what_tells_a_variant_from_others_is_read() -> None:
+    catalog, problems = read_catalog(VARIANTS + "item,fascia 1x8,stick,Fascia,1 X 8,Smooth,White\n")
+    assert problems == ()
+    assert catalog.items == (
+        Item(
+            "fascia 1x8",
+            "stick",
+            variant_of="fascia",
+            size="1x8",
+            profile="smooth",
+            colour="white",
+        ),
+    )
+
+
+@pytest.mark.parametrize(
+    ("written", "size"),
+    [
+        ("1 by 8", "1x8"),
+        ('5"', "5 in"),
+        ("1 1/2 inch", "1 1/2 in"),
+        ("3/8-in.", "3/8 in"),
+        ("8 penny", "8d"),
+        ("29 gauge", "29 ga"),
+        ("#8", "#8"),
+        ("large", "large"),
+    ],
+)
+def test_a_size_is_kept_as_entries_hold_it(written: str, size: str) -> None:
+    catalog = with_fields(Catalog(), "thing", {"unit": "each", "size": written})
+    assert [item.size for item in catalog.items] == [size]
+
+
+def test_a_variant_of_itself_is_refused() -> None:
+    with pytest.raises(ValueError, match="no variant of itself"):
+        with_fields(Catalog(), "fascia", {"unit": "stick", "variant of": "Fascia"})
+
+
+def test_a_task_has_no_size() -> None:
+    with pytest.raises(ValueError, match="size is not for a task"):
+        with_fields(Catalog(), "hang", {"line": "task", "size": "1x8"})
+
+
+def test_colour_may_be_spelled_in_both_ways() -> None:
+    catalog = with_fields(Catalog(), "coil", {"unit": "roll", "colour": "white"})
+    assert [item.colour for item in catalog.items] == ["white"]
+
+
+def test_the_starter_holds_soffit_and_nails_in_variants_and_lumber_by_its_size() -> None:
+    lines = {item.name: item for item in starter_catalog().items}
+    assert lines["vented soffit panel"].variant_of == "soffit panel"
+    assert lines["vented soffit panel"].profile == "vented"
+    assert (lines["8d common nails"].variant_of, lines["8d common nails"].size) == (
+        "common nails",
+        "8d",
+    )
+    assert (lines["two by ten"].size, lines["two by ten"].stock_length) == ("2x10", 96)

@@ -35,6 +35,7 @@ def dimensions(text: str, context: Context | None = None) -> list[tuple[str, str
         ("rise is seven and a quarter", "29/4", "rise"),
         ("a twelve inch overhang", "12", "overhang"),
         ("the overhang on the north eave is sixteen and a quarter", "65/4", "overhang"),
+        ("overhang, north eave, twelve and five eighths", "101/8", "overhang"),
         ("thirty six and a half wide", "73/2", "width"),
         ("eighty and a quarter tall", "321/4", "height"),
         ("height eighty and a quarter", "321/4", "height"),

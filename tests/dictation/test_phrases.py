@@ -45,6 +45,7 @@ def check(said: str, entries: list[dict[str, Any]], *whys: str, at: datetime | N
 
 EAVE = {"kind": "measure", "place": "north eave"}
 NAILS = {"kind": "used", "item": "siding nails", "unit": "lb"}
+HANGERS = {"kind": "used", "item": "gutter hanger", "unit": "each"}
 
 
 @pytest.mark.parametrize(
@@ -98,11 +99,11 @@ def test_a_length_that_may_be_another_is_asked_about(said: str, inches: str, why
         ("two dozen", "24"),
         ("both", "2"),
         ("another", "1"),
-        ("half a pound of", "1/2"),
+        ("half a", "1/2"),
     ],
 )
 def test_an_amount_is_exact(said: str, quantity: str) -> None:
-    check(f"used {said} nails", [{**NAILS, "quantity": quantity}])
+    check(f"used {said} hangers", [{**HANGERS, "quantity": quantity}])
 
 
 def test_what_was_said_last_is_changed_by_what_follows() -> None:
@@ -306,7 +307,7 @@ def test_a_crew_named_behind_a_day_was_there_from_its_start_to_its_stop() -> Non
 
 
 def test_hundreds_of_thousands_are_read_and_asked_about() -> None:
-    check("used two hundred thousand nails", [{**NAILS, "quantity": "200000"}], "so many?")
+    check("used two hundred thousand hangers", [{**HANGERS, "quantity": "200000"}], "so many?")
 
 
 def test_a_start_before_five_is_asked_about() -> None:
@@ -325,11 +326,6 @@ def test_only_a_fraction_lies_over_a_length() -> None:
         "north eave one and a half over nine",
         [{**EAVE, "inches": "3/2"}, {**EAVE, "inches": "9"}],
         "only roughly: 'over'",
-    )
-    check(
-        "north eave nine less one",
-        [{"kind": "note", "place": "north eave", "note": "north eave nine less one"}],
-        "numbers or material were named that fit no entry",
     )
 
 
@@ -414,9 +410,7 @@ def test_a_fault_is_told_with_the_words_before_it_but_not_with_those_of_another_
 
 
 def test_one_of_a_thing_is_known_by_its_singular() -> None:
-    check(
-        "used one deck screw", [{"kind": "used", "item": "screws", "quantity": "1", "unit": "lb"}]
-    )
+    check("used one elbow", [{"kind": "used", "item": "elbow", "quantity": "1", "unit": "each"}])
 
 
 def test_a_place_behind_a_list_is_of_the_last_facts_of_one_kind() -> None:
@@ -469,8 +463,4 @@ def test_a_crew_named_after_the_weather_was_there_all_day() -> None:
 
 
 def test_a_whole_number_is_not_taken_off_a_length_in_silence() -> None:
-    check(
-        "north eave nine less one",
-        [{"kind": "note", "place": "north eave", "note": "north eave nine less one"}],
-        "numbers or material were named that fit no entry",
-    )
+    check("north eave nine less one", [{**EAVE, "inches": "8"}], "9 less 1 is 8?")

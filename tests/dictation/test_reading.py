@@ -292,3 +292,29 @@ def test_where_along_a_run_a_measure_was_taken_is_kept_in_its_note() -> None:
     first, second = read(said, WORDS).entries
     assert (first.inches, first.note) == (Fraction(29, 2), "at 4 ft")
     assert (second.inches, second.note) == (Fraction(14), "at 10 ft")
+
+
+@pytest.mark.parametrize(
+    ("said", "inches"),
+    [
+        ("north eave, nineteen foot eleven, shy a sixteenth", "3823/16"),
+        ("fourteen and a half heavy an eighth", "117/8"),
+        ("fourteen and a half shy a sixteenth", "231/16"),
+        ("fourteen and a strong half", "233/16"),
+        ("a strong quarter inch", "5/16"),
+    ],
+)
+def test_heavy_and_shy_may_say_by_how_much(said: str, inches: str) -> None:
+    assert only(said).inches == Fraction(inches)
+
+
+def test_plus_a_whole_number_is_one_measure_and_asked_about() -> None:
+    reading = read("nine plus one", WORDS)
+    assert [entry.inches for entry in reading.entries] == [10]
+    assert [doubt.why for doubt in reading.doubts] == ["9 plus 1 is 10?"]
+
+
+def test_further_pieces_are_of_the_item_of_the_cut_before() -> None:
+    first = read("cut four soffit at thirty six and a quarter", WORDS)
+    more = only("and two at thirty seven", after(Context(), first))
+    assert (more.item, more.pieces, more.inches) == ("soffit panel", 2, 37)

@@ -130,3 +130,87 @@ def test_what_was_said_before_is_changed_and_not_repaired() -> None:
 def test_a_number_and_another_sort_of_number_do_not_replace_each_other() -> None:
     reading = read("cut fourteen and a half, no, make it six pieces", WORDS)
     assert reading.entries[0].inches == Fraction(29, 2)
+
+
+# --- thinking aloud ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("two, three, three sticks of fascia used", "used: 3 sticks of fascia"),
+        ("two, four, six, and the odd one, seven, used seven sticks of fascia", "used: 7 sticks"),
+        ("i count eight, eight sticks of fascia left", "on hand: 8 sticks of fascia"),
+        ("north eave, what was it, fourteen and a half", "measure: 14 1/2 in, north eave"),
+        ("north eave, wait, let me get the tape back on it, fourteen and a half", "14 1/2 in"),
+        ("used five, used six sticks of fascia", "used: 6 sticks of fascia"),
+        ("two hours, two and a half hours hanging soffit", "hours: 2 1/2 hours, hang soffit"),
+        ("stopped at quarter to, it's quarter past four", "stop: 16:15"),
+        ("took a twenty minute lunch, no, thirty", "break: 30 minutes"),
+    ],
+)
+def test_what_is_only_thought_aloud_is_no_fact(said: str, meant: str) -> None:
+    assert meant in only(said)
+
+
+def test_numbers_that_the_amount_does_not_repeat_are_measures_in_doubt() -> None:
+    reading = read("eleven, thirteen, used four sticks of fascia", WORDS, AFTERNOON)
+    assert [entry.kind for entry in reading.entries] == ["measure", "measure", "used"]
+    assert {doubt.entry for doubt in reading.doubts} >= {0, 1}
+
+
+def test_a_number_behind_a_place_or_a_dimension_is_measured_and_not_counted_up() -> None:
+    for said in ("north eave, four, used four sticks of fascia", "depth, four, used four fascia"):
+        assert [one.kind for one in read(said, WORDS).entries] == ["measure", "used"]
+
+
+def test_wait_before_a_number_still_changes_what_was_said_before() -> None:
+    last = Entry("measure", inches=Fraction(12), place="north eave")
+    [entry] = read("wait, eleven and a half", WORDS, Context(last=last)).entries
+    assert (entry.kind, entry.action) == ("correction", "replace")
+
+
+# --- said again in full -----------------------------------------------------------------------
+
+
+def test_a_measure_said_again_with_more_is_one() -> None:
+    said = "north eave fourteen and a half, that's the depth, depth fourteen and a half"
+    assert only(said) == "measure: depth 14 1/2 in, north eave"
+    assert only("cut four fascia at nine and a half, four of them").startswith("measure: 4 pieces")
+
+
+def test_equal_readings_stay_as_many_as_were_said() -> None:
+    said = "north eave fourteen and a half and again fourteen and a half"
+    apart = "fourteen and a half on the north eave and fourteen and a half on the south eave"
+    assert len(read(said, WORDS).entries) == 2
+    assert len(read(apart, WORDS).entries) == 2
+
+
+def test_an_amount_without_its_material_is_the_one_that_names_it() -> None:
+    assert only("used five sticks, that's five sticks of fascia") == "used: 5 sticks of fascia"
+    twice = read("used two sticks of fascia, used two sticks of fascia", WORDS)
+    assert [doubt.why for doubt in twice.doubts] == ["said twice: is it one, or two?"]
+
+
+def test_two_numbers_before_one_unit_are_one_amount_in_doubt() -> None:
+    for said in ("used four five sticks of fascia", "used four, five sticks of fascia"):
+        reading = read(said, WORDS)
+        assert [entry.quantity for entry in reading.entries] == [5]
+        assert [doubt.why for doubt in reading.doubts] == ["four, or five?"]
+
+
+def test_a_place_alone_is_put_right_in_what_was_said_before() -> None:
+    last = Entry("measure", inches=Fraction(12), place="north eave")
+    reading = read("south eave, no that was the west gable", WORDS, Context(last=last))
+    assert [entry.kind for entry in reading.entries] == ["correction"]
+
+
+@pytest.mark.parametrize(
+    ("said", "facts"),
+    [
+        ("up, down, that ladder, the depth is nine and an eighth", ["note", "measure"]),
+        ("i need nails and coil, i need two tubes of caulk", ["needed"]),
+    ],
+)
+def test_talk_ends_where_a_plain_fact_begins(said: str, facts: list[str]) -> None:
+    assert [entry.kind for entry in read(said, WORDS).entries] == facts

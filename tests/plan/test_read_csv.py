@@ -90,3 +90,22 @@ def test_a_picture_named_csv_is_a_plain_line(tmp_path: Path) -> None:
     file.write_bytes(b"\xff\xd8\xff\xe0\x00\x10JFIF\x00\x01")
     _, [problem] = read_csv(file)
     assert "no UTF-8 text" in problem.why
+
+
+def test_a_size_in_a_planned_name_makes_a_variant_of_what_the_catalog_holds() -> None:
+    plan, problems = read_csv("line,name,quantity\nitem,fascia 1x8,9\nitem,5 in gutter,4\n")
+    fascia, gutter = (line.item for line in plan.items)
+    assert problems == ()
+    assert (fascia.variant_of, fascia.size, fascia.unit) == ("fascia", "1x8", "stick")
+    assert (gutter.variant_of, gutter.size, gutter.stock_length) == ("gutter", "5 in", 120)
+
+
+def test_a_planned_variant_counted_in_another_unit_stays_a_variant() -> None:
+    plan, _ = read_csv("line,name,quantity,unit\nitem,fascia 1x8,40,ft\n")
+    assert (plan.items[0].item.variant_of, plan.items[0].item.size) == ("fascia", "1x8")
+
+
+def test_other_words_beside_a_name_make_no_variant() -> None:
+    plan, [problem] = read_csv("line,name,quantity\nitem,fascia nailer,9\n")
+    assert plan.items == ()
+    assert "needs a unit" in problem.why

@@ -324,3 +324,30 @@ def worked(number: int, task: str, *doubts: str) -> BookEntry:
 def test_without_any_price_no_share_of_the_cost_is_settled() -> None:
     record = reconcile(JOB, Plan((PlannedItem(CLIP, Fraction(5)),)), []).record
     assert record is not None and record.cost_settled is None
+
+
+# --- sizes
+
+
+def together(*entries: Entry) -> list[Gap]:
+    return [gap for gap in gaps(*entries) if "together" in gap.text]
+
+
+def test_two_sizes_counted_as_one_item_are_told() -> None:
+    [gap] = together(
+        stock("delivered", 9, size="1x8"), stock("used", 3, size="1x6"), stock("used", 2)
+    )
+    assert gap.text == "panel: sizes 1x6 and 1x8 are counted together"
+    assert (gap.settled_by, gap.entries, gap.contradiction) == ("decision", (1, 2), False)
+
+
+def test_two_lengths_counted_as_one_item_are_told() -> None:
+    [gap] = together(
+        stock("delivered", 9, length=Fraction(144)), stock("used", 3, length=Fraction(120))
+    )
+    assert gap.text == "panel: lengths 10' and 12' are counted together"
+
+
+def test_one_size_and_another_that_is_only_needed_are_no_gap() -> None:
+    told = stock("delivered", 9, size="1x8"), stock("used", 3, size="1x8")
+    assert together(*told, stock("needed", 2, size="1x6")) == []

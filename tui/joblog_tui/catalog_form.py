@@ -30,6 +30,10 @@ _WRITTEN = {
     "least offcut": "The shortest remainder that is worth keeping: 12 in.",
     "said": "What else you say for it, with ; between the names.",
     "also": "Other units you say it in, and how many of its own one is: bundle = 6; each = 1/94.",
+    "variant of": "What it is one of, where several differ in size: fascia, of fascia 1x8.",
+    "size": "What tells it from the others of its name: 1x8; 5 in; 8d; #8.",
+    "profile": "The same of its shape: vented; solid; dutch lap.",
+    "color": "The same of its color: white.",
     "per hour": "How much of the unit one person does in an hour: 8, or 7 1/2.",
     "crew": "How many people usually do it.",
 }

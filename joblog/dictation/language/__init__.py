@@ -19,6 +19,7 @@ The tables stand in the files of this folder, by what is spoken of.
 from __future__ import annotations
 
 from joblog.dictation.language import (
+    beside,
     corrections,
     days,
     errands,
@@ -46,8 +47,9 @@ WORDS: dict[str, str] = {
     **corrections.WORDS,
     **days.WORDS,
     **errands.WORDS,
+    **beside.WORDS,
 }
-ERRAND_WORDS = tuple(errands.WORDS)
+ERRAND_WORDS = (*errands.WORDS, *beside.WORDS)
 # A day is said anywhere; one that is still to come makes a plan of what is said beside it.
 for _name, _days in days.ALSO:
     WORDS[_name] += f", {WORDS[_days]}"
@@ -58,6 +60,7 @@ SHAPES: dict[str, str] = {
     **labor.SHAPES,
     **places.SHAPES,
     **talk.SHAPES,
+    **corrections.SHAPES,
     **errands.SHAPES,
 }
 # Of two patterns that explain equally much the one that stands first is taken.

@@ -42,22 +42,45 @@ WORDS: dict[str, str] = {
     "should be, that should be, should be, should say, that should say, it should have been, "
     "wait that's, wait no that's, wait that was, actually that's, actually it's, actually it "
     "was, actually that was, these were, that's actually, it's actually, make that one",
+    "SHOULDBE": "should be, should have been, should've been, should say, should read, was really, "
+    "is really, was actually, is actually, were actually, ought to be, was supposed to be, were "
+    "really, got to be, had to be",
+    "MAKE": "make, change, call, set",
+    "ONES": "one, ones, entry, number, measurement, reading, figure, line, count",
+    "LIKEWISE": "too, as well, also, the same, is the same, same there, was the same, same thing "
+    "there, same as well, the same there",
     "MOVETHAT": "put that on, put that one on, move that to, move it to, that goes on, that goes "
     "with, that belongs to, that belongs on, that was for, that's for, that one's for, those are "
     "for, those were for, those were on, that was on, that's on, they were on, those went on, "
     "that went on, it was on",
-    "NOWAIT": "er, no, wait, no wait, wait no, sorry, actually, hold on, uh no, or rather, "
-    "rather, oops, nope, whoops, my mistake, my bad, excuse me, correction, i am sorry, i'm "
-    "sorry",
-    "EDITING": "no, wait, no wait, wait no, sorry, er, i mean, i meant, i meant to say, make it, "
-    "make that, no make it, no make that, wait make that, wait make it, scratch that make it, "
-    "actually, actually make it, correction, correction make it, rather, or rather, hold on, uh "
-    "no, oops, whoops, nope, my mistake, my bad, excuse me, i am sorry, i'm sorry, scratch that, "
-    "strike that, no it's, no that's, no no, call it, better make it, better make that, i should "
-    "say, or should i say, let me correct that, let me fix that, well, hang on, no sorry",
-    "HEDGING": "maybe, or maybe, possibly, or possibly, perhaps",
+    "NOWAIT": "er, no, naw, nah, wait, no wait, wait no, sorry, actually, hold on, uh no, or "
+    "rather, rather, oops, nope, whoops, my mistake, my bad, excuse me, correction, i am sorry, "
+    "i'm sorry",
+    "EDITING": "naw, nah, no, wait, no wait, wait no, sorry, er, i mean, i meant, i meant to "
+    "say, make it, make that, no make it, no make that, wait make that, wait make it, scratch "
+    "that make it, actually, actually make it, correction, correction make it, rather, or rather, "
+    "hold on, uh no, oops, whoops, nope, my mistake, my bad, excuse me, i am sorry, i'm sorry, "
+    "scratch that, strike that, no it's, no that's, no no, call it, better make it, better make "
+    "that, i should say, or should i say, let me correct that, let me fix that, well, hang on, no "
+    "sorry, i take that back, take that back, start over, let me start over, check that, i lied, "
+    "that's wrong, no that's wrong, that ain't right, that's not right, pardon me, wait a minute, "
+    "wait a second, wait a sec, hang on a second, hang on a minute, no wait a minute, dang it, "
+    "dang, shoot, come to think of it, now that i think of it, no it was, no that was, or no, "
+    "well no, but no, oh no, oh wait, no actually, let me back up, more like, closer to, uh uh, "
+    "nuh uh, hold the phone, but i count, but i counted, but i only count, but it's, but it was",
+    "HEDGING": "maybe, or maybe, possibly, or possibly, perhaps, or was it, was it, could be, "
+    "might be, or could be, or might be",
     "HESITATING": "okay, ok, yeah, you know, let me see, let's see, well, it's, that's, that is, "
-    "it is, let me think, like, so, hang on, what was it, i guess, i think, alright, all right",
+    "it is, let me think, like, so, hang on, what was it, it was, i guess, i think, alright, all "
+    "right",
+    "ASIDE": "what was it, what was, what is, what is it, what is it now, what am, what do, what "
+    "did, where was, where was i, where am, where did, let me, let me see, let me think, let me "
+    "count, lemme, read that, read that again, write that down, how many, was that, was it, don't "
+    "hold me, give me a second, one second, just a second, what am i saying",
+    "GROPING": "i mean, i meant, well, hold on, hang on, wait, or rather, er, let me see, let me "
+    "think, let me count",
+    "ASIDEALONE": "wait, hold on, hang on, what, yes, yep, right, oh, well, that's it, that's "
+    "that, and that's that, here we go",
     "LINK": "is, was, of, at, are, were, by",
     "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
     "like it, another just like it, one more just like it, same as that, same as the last one, "
@@ -69,8 +92,19 @@ WORDS: dict[str, str] = {
     "what was it, let me count, hang on, okay write",
 }
 
+SHAPES: dict[str, str] = {
+    "SO": "( NOWAIT | SLIP | CHANGED | WASIT )",
+    "ITSUNIT": "( INCH | PIECEWORD | UNIT | HOURWORD | MINUTE | degrees )",
+    "WHAT": "( the | ARTICLE )? ( o=ITEM | IN? the? w=WHERE ) ONES?",
+    "SUCH": "( PROFILE | COLOUR | CROSSED | NUM PENNY | number NUM | NUM GAUGE "
+    "| ( NUM | MIX | FRAC ) INCH )",
+}
+
 SENTENCES: tuple[tuple[str, str], ...] = (
     ("drop", "SLIP* TAKEBACK+ LAST? too?"),
+    ("drop that", "SLIP* TAKEBACK WHAT"),
+    ("instead of that", "NOWAIT* MAKE WHAT to?"),
+    ("instead of that", "NOWAIT* WHAT SHOULDBE"),
     ("instead", "SLIP* TAKEBACK? INSTEAD instead?"),
     ("instead", "SAID ( LENGTH | ITEM | TIME | SPOT ) INSTEAD"),
     ("new duration", "d=DURATION"),
@@ -81,18 +115,40 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "CHANGED* m=( NUM | MIX ) ( INCH | PIECEWORD | UNIT | HOURWORD )? "
         "( not | NOTANY ) x=LENGTH",
     ),
-    ("this not that", "( CHANGED | WASIT )* i=ITEM not y=ITEM"),
+    (
+        "this not that",
+        "SO* WHAT ( CHANGED | WASIT | is )+ m=( NUM | MIX ) ITSUNIT? ( not | NOTANY ) "
+        "x=( NUM | MIX ) ITSUNIT?",
+    ),
+    ("this not that", "SO* m=( NUM | MIX ) ITSUNIT? ( not | NOTANY ) x=( NUM | MIX ) ITSUNIT?"),
+    (
+        "this not that",
+        "SO* m=( NUM | MIX ) ITSUNIT? IN the? w=WHERE ( not | NOTANY ) x=( NUM | MIX ) ITSUNIT?",
+    ),
+    ("this not that", "SO* not x=( NUM | MIX ) ITSUNIT? SO* m=( NUM | MIX ) ITSUNIT?"),
+    ("this not that", "( SLIP | NOWAIT )+ m=LENGTH"),
+    ("this not that", "SO* ARTICLE* i=ITEM ( not ARTICLE* y=ITEM | NOTANY by NUM )"),
+    ("this not that", "SO* not ARTICLE* y=ITEM SO* ARTICLE* i=ITEM"),
+    ("this not that", "NOWAIT* i=ITEM WASIT ITEM"),
+    ("like this not that", "SO* ARTICLE* a=SUCH ONES? not ARTICLE* z=SUCH ONES?"),
+    ("like this not that", "SO* not ARTICLE* z=SUCH ONES? SO* ARTICLE* a=SUCH ONES?"),
+    ("like this not that", "SO* ( WASIT | NOWAIT ) ARTICLE* a=SUCH ONES?"),
     ("this not that", "NOWAIT* ( WASIT | ARTICLE ITEM was ) actually? i=ITEM"),
     ("this not that", "NOWAIT* WASIT only? m=( NUM | MIX ) ( UNIT | PIECEWORD )?"),
     ("this not that", "NOWAIT* WASIT only? d=DURATION"),
     ("this not that", "NOWAIT* WASIT t=TIME"),
     ("this not that", "t=TIME not TIME"),
     ("this not that", "d=DURATION not x=( DURATION | NUM )"),
+    ("moved", "NOWAIT+ CHANGED IN? the? p=WHERE ( not IN? the? y=WHERE )?"),
     ("moved", "NOWAIT* ( MOVETHAT | WASIT ) IN? the? p=WHERE ( not IN? the? y=WHERE )?"),
-    ("moved", "CHANGED? IN the? p=WHERE not IN? the? y=WHERE"),
+    ("moved", "SO* not IN? the? y=WHERE SO* IN? the? p=WHERE"),
+    ("moved", "CHANGED? IN? the? p=WHERE not IN? the? y=WHERE"),
     ("this not that", "( the | BREAK )* CHANGED+ m=NUM MINUTE not x=NUM MINUTE?"),
     ("this not that", "CHANGED* v=STOCKVERB not z=STOCKVERB"),
     ("again", "AGAIN"),
+    ("again", "AGAIN but m=( NUM | MIX ) ITSUNIT?"),
+    ("again there", "LIKEWISE"),
+    ("new crew", "SO* CREW"),
     ("adjust", "( HEAVY | LIGHT )"),
     ("adjust instead", "not ( HEAVY | LIGHT ) ( HEAVY | LIGHT )"),
     ("adjust instead", "a=( HEAVY | LIGHT ) not ( HEAVY | LIGHT )"),

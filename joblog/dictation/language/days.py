@@ -19,9 +19,9 @@ def _each(*leads: str, parts: bool = False) -> str:
 
 
 WORDS: dict[str, str] = {
-    "DAYBACK": "yesterday, yesterday morning, yesterday afternoon, yesterday evening, the day before "
-    "yesterday, day before yesterday, last night, back on yesterday, "
-    + _each("last", "this past", "on last", "back on"),
+    "DAYBACK": "yesterday, yesterday morning, yesterday afternoon, yesterday evening, the day "
+    "before yesterday, day before yesterday, last night, "
+    + _each("last", "this past", "on last"),
     "DAYAHEAD": "tomorrow, tomorrow morning, tomorrow afternoon, tomorrow evening, tomorrow night, "
     "first thing tomorrow, first thing tomorrow morning, tomorrow first thing, day after tomorrow, "
     "the day after tomorrow, by tomorrow, for tomorrow, before tomorrow, by tomorrow morning, "
@@ -32,10 +32,11 @@ WORDS: dict[str, str] = {
     ),
     "DAYNAMED": _each("", "on", "this", parts=True),
     "DAYSINCE": "since yesterday, since last week, " + _each("since", "since last"),
-    "DAYNOW": "today, this morning, this afternoon, right now, now, just now, this evening, tonight",
-    "DAYVAGUE": "next week, last week, later this week, this week, next month, last month, the other "
-    "day, a few days ago, over the weekend, on the weekend, the weekend, this weekend, next time, "
-    "end of the week, by the end of the week, the end of the week",
+    "DAYNOW": "today, this morning, this afternoon, right now, now, just now, this evening, "
+    "tonight",
+    "DAYVAGUE": "next week, last week, later this week, this week, next month, last month, the "
+    "other day, a few days ago, over the weekend, on the weekend, the weekend, this weekend, next "
+    "time, end of the week, by the end of the week, the end of the week",
     "DAYSAGO": "days ago, day ago",
 }  # fmt: skip
 

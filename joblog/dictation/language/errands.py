@@ -10,7 +10,8 @@ WORDS: dict[str, str] = {
     "have to, gotta, ought to, oughta, should, must, better, note to self, needs to be, need to "
     "be, has to be, have to be, gotta be, got to be, should be, ought to be, supposed to, "
     "reminder, want to, wanna, need you to",
-    "ERRAND": "call, call the, call up, ask, ask the, tell the, tell, text, email, schedule, remind, check with, call back",
+    "ERRAND": "call, call the, call up, ask, ask the, tell the, tell, text, email, schedule, "
+    "remind, check with, call back",
     "CHORE": "come, go, call, ask, check, tell, text, email, schedule, follow, fix, caulk, paint, "
     "prime, clean, clean up, finish, finished, touch, haul, return, take, take back, bring, "
     "replace, repair, patch, seal, swap, look at, get, grab, pick up, drop off, sharpen, tarp, "
@@ -30,8 +31,8 @@ WORDS: dict[str, str] = {
     "visited, coming by, comes by, coming over, stopping by, stops by, dropping by, swinging by, "
     "came around, walked the job, walked through, met with, meeting with, came to look, "
     "came to see, came to check, met",
-    "COMING": "is coming, coming, coming by, coming over, coming back, comes by, stops by, stopping "
-    "by, dropping by, swinging by, comes, come, due, showing up",
+    "COMING": "is coming, come to, coming, coming by, coming over, coming back, comes by, stops "
+    "by, stopping by, dropping by, swinging by, comes, come, due, showing up",
     "INSPECT": "inspector, inspection, inspectors, building inspector, code officer, building "
     "official, inspections, inspected, final inspection, walkthrough",
     "VERDICT": "passed, failed, pass, fail, approved, red tagged, okayed, flunked, had, got",
@@ -39,26 +40,30 @@ WORDS: dict[str, str] = {
     "contract, not in the plan, not on the plan, outside the contract, on top of the contract, on "
     "top of the bid, upcharge, beyond the contract, not part of the bid, out of scope, outside the "
     "bid, added work, extra job, extra for, extra to",
-    "WANTS": "wants, wanted, asked for, asked if, asked could, asked me, asked us, requested, wants us to, wants me to, added, "
-    "asking for, asks for, asked about adding",
-    "LOOKS": "see, know, talk, meet, look, come, pick, think, choose, decide, hear, discuss, check, "
-    "walk, wait, pay, find, stop, sell",
+    "WANTS": "wants, wanted, asked for, asked if, asked could, asked me, asked us, requested, "
+    "wants us to, wants me to, added, asking for, asks for, asked about adding",
+    "LOOKS": "see, know, talk, meet, look, come, pick, think, choose, decide, hear, discuss, "
+    "check, walk, wait, pay, find, stop, sell",
     "BILL": "charge, bill, charged, billed, charging, billing, invoice",
-    "COSTING": "is, are, was, were, runs, run, running, costs, cost, costing, now, up, to, at, went, "
-    "goes, gone, for, price, has, it's, jumped, down, went up to, got, going for, went for, sells, "
-    "selling, priced, just, only, about, and, again, comes to, wants, want, charges, charging, "
-    "charge, quoted, asking, gets, us, me, price is, price was, i, the, of, get, getting, says, "
-    "said, they want, today, these days, been",
+    "COSTING": "is, are, was, were, runs, run, running, costs, cost, costing, now, up, to, at, "
+    "went, goes, gone, for, price, has, it's, jumped, down, went up to, got, going for, went for, "
+    "sells, selling, priced, just, only, about, and, again, comes to, wants, want, charges, "
+    "charging, charge, quoted, asking, gets, us, me, price is, price was, i, the, of, get, "
+    "getting, says, said, they want, today, these days, been, done, on up, way, back",
     "PRICEOF": "price of, the price of, cost of, the cost of, price on, price for",
     "NOWADAYS": "now, today, nowadays, already, again",
     "SELLER": "yard, supply house, lumberyard, lumber yard, supplier, store, they, distributor",
-    "SPENDING": "gas, parking, tolls, toll, dump, dump fee, dump fees, dump run, tipping, landfill, "
-    "permit, permits, diesel, fuel, rental, rentals, "
-    "blades, bit, bits, batteries, propane, postage, ferry, motel, hotel, ticket, repair, repairs, "
-    "tires, tire, oil, gloves, tarps, rope, string, chalk, pencils, snacks, donuts, pizza, drinks, "
-    "sandwiches, tip, insurance, copies, printing, fee, fees, rags, masks, glasses, lift, scaffold",
-    "SPENT": "spent, paid, i paid, we paid, cost me, cost us, cost, costs, was, came to, ran me, set "
-    "me back, for, on, is, at, put in, dropped, charged me, charged us, they charged me, they "
+    "SPENDING": "gas, parking, tolls, toll, dump, dump fee, dump fees, dump run, tipping, "
+    "landfill, permit, permits, diesel, fuel, rental, rentals, blades, bit, bits, batteries, "
+    "propane, postage, ferry, motel, hotel, ticket, repair, repairs, tires, tire, oil, gloves, "
+    "tarps, rope, string, chalk, pencils, snacks, donuts, pizza, drinks, sandwiches, tip, "
+    "insurance, copies, printing, fee, fees, rags, masks, glasses, lift, scaffold",
+    "DEAR": "rental, rented, permit, permits, dumpster, insurance, repair, repairs, tires, lift, "
+    "scaffold, dump, landfill, tipping, motel, hotel, trailer, crane, generator, rent",
+    "CHEAP": "parking, toll, tolls, ferry, ice, snacks, donuts, tip, chalk, pencils, copies, "
+    "postage, rags, string, coffee, lunch, breakfast, dinner, meter, drinks, sandwiches",
+    "SPENT": "spent, paid, i paid, we paid, cost me, cost us, cost, costs, was, came to, ran me, "
+    "set me back, for, on, is, at, put in, dropped, charged me, charged us, they charged me, they "
     "charged us, the, a, money, bill, my, me, us, ran",
     "MILES": "miles, mile",
     "DRIVE": "drove, drive, driving, driven, mileage, trip, put on, commute, travelled, traveled, "
@@ -73,8 +78,8 @@ SHAPES: dict[str, str] = {
     "SOMEBODY": "( ARTICLE | OTHER | COLOR | SIDE | NUM of )* ( CUSTOMER | VISITOR | ( KIN | MEN ) "
     "( from ARTICLE* ( OTHER | SELLER ) )? ) NAME?",
     "NAMEDONE": "( TITLE ( NAME | OTHER )* | NAME )",
-    "CAME": "( CAMEBY | ( is | are | was | were | be | will | FUTURE | FILLER )* ( by | due | over | "
-    "COMING ) )",
+    "CAME": "( CAMEBY | ( is | are | was | were | be | will | FUTURE | FILLER )* ( by | due | "
+    "over | COMING ) )",
     "WANTING": "( WANTS ( me | us | to | for )* | would like | ( had | told ) ( me | us )+ )",
     "MUSTDO": "( MUST | ( NEED | COUNTED | needs | has | got | still | had ) to )",
     "RATE": "( EACH UNIT? | ( a | an | per | the ) ( UNIT | hundred | thousand ) )",
@@ -129,7 +134,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("extra", "SUBJECTWORDS EXTRAWORK ......"),
     ("extra", "BILL ARTICLE* who=SOMEBODY ......"),
     ("todo", "MUSTDO ......"),
-    ("todo", "DAYLEAD LEAD* CHORE ......"),
+    ("todo", "DAYAHEAD ......"),
+    ("todo", "DAYNAMED LEAD* CHORE ......"),
     ("todo", "CHORE .... DAYAHEAD ...."),
     ("todo", "( come | go ) back AND? CHORE ......"),
     ("todo", "ERRAND ......"),

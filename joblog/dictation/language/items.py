@@ -7,15 +7,23 @@ WORDS: dict[str, str] = {
     "gray, dark grey, light gray, light grey, charcoal, green, dark green, forest green, red, "
     "barn red, blue, navy, clay, sand, sandstone, cream, tan, beige, ivory, linen, wicker, "
     "royal brown, dark brown, light brown, musket brown, copper, silver, off white, pearl gray, "
-    "slate, khaki, burgundy, taupe, natural clay, antique white, bright white, snow white",
+    "slate, khaki, burgundy, taupe, natural clay, bright white, snow white, clear",
+    "SHADE": "colonial, antique, arctic, desert, royal, natural, pebble, heritage, rustic, misty, "
+    "sterling, autumn, weathered, hunter, cottage, imperial, classic",
     "PROFILE": "vented, solid, center vented, center vent, fully vented, full vented, non vented, "
     "unvented, hidden vent, perforated, smooth, textured, woodgrain, wood grain, dutch lap, "
     "clapboard, beaded, board and batten, ogee, k style, half round, crimped, corrugated, "
     "galvanized, stainless, hot dipped, ring shank, spiral, pressure treated, treated, "
-    "tongue and groove, beveled, ribbed",
+    "double four, double five, double 4, double 5, triple three, triple four, tongue and "
+    "groove, beveled, ribbed",
     "PENNY": "penny, d",
+    "POUND": "pound, lb",
+    "LONGS": "eights, tens, twelves, fourteens, sixteens, eighteens, twenties",
+    "PANEL": "panel, panels",
     "GAUGE": "gauge, ga",
     "FIVEQUARTER": "five quarter, five quarters, 5/4, 5 quarter, 5 quarters, five fourths",
+    "FOOTER": "footer, footers",
+    "COLORED": "colored, color, coloured, colour",
     "OF": "of",
     "BY": "by",
     "WITHIN": "in",
@@ -28,17 +36,18 @@ WORDS: dict[str, str] = {
     "deck boards, lag bolt, lag bolts, lags, carriage bolts, washers, anchors, pop rivets, "
     "rivets, zip screws, drywall screws, hinges, door stop, weatherstrip, weather strip, "
     "window tape, flashing tape, butyl tape, sill seal, spray foam, construction adhesive, liquid "
-    "nails, rebar, mortar, concrete mix, pavers, lumber wrap, splash block, splash blocks, gutter "
-    "guard, gutter guards, leaf guard, downspout strap, downspout straps, pipe boot, pipe boots, "
+    "nails, rebar, concrete mix, mortar mix, pavers, splash block, splash blocks, gutter guard, "
+    "gutter guards, leaf guard, downspout strap, downspout straps, pipe boot, pipe boots, "
     "batten, battens, shims, shakes, cedar shakes, cedar shingles, lag screws",
 }
 
 SHAPES: dict[str, str] = {
     "CROSSED": "( NUM | MIX | FRAC | FIVEQUARTER ) INCH? by ( NUM | MIX ) INCH? ( by NUM FOOT? )?",
     "ATTRIBUTE": "( cross=CROSSED | penny=( NUM PENNY ) | gauge=( NUM GAUGE ) "
-    "| number=( number NUM ) | foot=( ( NUM | MIX ) FOOT ) "
+    "| weight=( NUM POUND ) | number=( number NUM ) | foot=( ( NUM | MIX ) FOOT ) "
+    "| footer=( NUM FOOTER ) "
     "| inch=( ( NUM | MIX | FRAC | a | an )? INCH ( AND? FRAC )? ) | five=FIVEQUARTER "
-    "| bare=( MIX | FRAC ) | profile=PROFILE | colour=COLOUR )",
+    "| bare=( MIX | FRAC ) | profile=PROFILE | colour=( SHADE? COLOUR COLORED? ) )",
 }
 
 SENTENCES: tuple[tuple[str, str], ...] = ()

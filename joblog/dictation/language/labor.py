@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 WORDS: dict[str, str] = {
-    "START": "started, start, starting, began, begin, clocked in, got started, starting work, "
-    "start work, started work, on the job, got to work, on site, got going, kicked off, got "
-    "rolling, got moving, got at it, got after it, on the clock, tools out and working, punched "
-    "in, dug in, up and at it, first nail, getting going, getting started, starting up, started "
-    "up, started in, first hammer, clocking in, punching in, fired up, opened up, tools out, "
-    "firing up, hit it, got cracking, boots on the ground, hit the ground, broke out the tools, "
-    "set up and started, underway, commenced, start time, hit the job, start of day, start of "
-    "the day, arrived on site, ready to roll, ready to go, resumed, resuming, working again, "
-    "back working, clock me in, put me in, began work, got set up, kicked it off, picked back "
-    "up, opened the trailer, unlocked the trailer, and we're off, we're off, picked it back up, "
-    "picked up where we left off",
+    "START": "cranked up, cranked it up, geared up, saddled up, fired it up, started, start, "
+    "starting, began, begin, clocked in, got started, starting work, start work, started work, on "
+    "the job, got to work, on site, got going, kicked off, got rolling, got moving, got at it, "
+    "got after it, on the clock, tools out and working, punched in, dug in, up and at it, first "
+    "nail, getting going, getting started, starting up, started up, started in, first hammer, "
+    "clocking in, punching in, fired up, opened up, tools out, firing up, hit it, got cracking, "
+    "boots on the ground, hit the ground, broke out the tools, set up and started, underway, "
+    "commenced, start time, hit the job, start of day, start of the day, arrived on site, ready "
+    "to roll, ready to go, resumed, resuming, working again, back working, clock me in, put me "
+    "in, began work, got set up, kicked it off, picked back up, opened the trailer, unlocked the "
+    "trailer, and we're off, we're off, picked it back up, picked up where we left off",
     "ARRIVE": "arrived, got here, here, showed up, back at it, back at work, back to work, back, "
     "came, came in, got back, rolled in, up and running, pulled in, in, at work, back on the "
     "ladder, set up, pulled up, made it, made it here, got on site, got to the site, got to the "
@@ -69,8 +69,8 @@ WORDS: dict[str, str] = {
     "us off, chased me off, drove us off, drove me off, sent us home, sent me home, rained us "
     "out, rained me out, got chased off by, chased off by, got run off by, run off by, got "
     "rained off, got chased off, got run off, got blown off",
-    "PUTAWAY": "pulled, put, loaded, rolled, packed, picked up, hauled, folded, locked, stowed, "
-    "tarped, loaded up, locked up, rolled up, put away, packed up, took down, took",
+    "PUTAWAY": "pulled, put, put the, loaded, rolled, packed, picked up, hauled, folded, locked, "
+    "stowed, tarped, loaded up, locked up, rolled up, put away, packed up, took down, took",
     "SETUP": "set up, unlocked, unloaded, opened, opened up, got out",
     "DELAYED": "held us up, held me up, delayed us, delayed me, cost us, cost me, set us back, "
     "set me back, slowed us, stopped us for, stopped me for",
@@ -94,7 +94,7 @@ WORDS: dict[str, str] = {
     "HOURWORD": "hour, hours, hrs, hr, man hours, crew hours",
     "MINUTE": "minute, minutes, min, mins",
     "OCLOCK": "o'clock, oclock, sharp, o clock",
-    "AM": "am, a m, this morning, in the morning, morning, this mornin",
+    "AM": "am, a m, this morning, in the morning, in the mornin, morning, this mornin",
     "PM": "pm, p m, this afternoon, in the afternoon, afternoon, in the evening, tonight, at night",
     "DAYPARTS": "am, a m, pm, p m",
     "NOON": "noon, midday, midnight",
@@ -132,7 +132,7 @@ WORDS: dict[str, str] = {
     "CROWD": "everybody, everyone, the whole crew, whole crew, the whole gang, whole gang, all "
     "of us, we all, the guys, the crew, all the guys, the boys, boys, crew",
     "APIECE": "apiece, each, a man, per man, a head, a piece",
-    "BOOK": "let's call it, let's say, call it, charge, charged, figure, figured, put down, log, "
+    "BOOK": "i'd put, let's call it, let's say, call it, charge, charged, figure, figured, put down, log, "
     "book, bill, billed, mark down, chalk up, put, add, write down, write up, did, give it, gave "
     "it, went, got in, had, run, easy, enter, ended up, ended up being, used up, killed, burned, "
     "burned up, logged, got, need to log, total, you can put me down for, put me down for",
@@ -230,7 +230,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "stop",
         "( the | SKY )* DROVE ( the | FILLER )* SKY* ATTIME t=TIME y=( ( WHY | after ) ... )?",
     ),
-    ("stop", "PUTAWAY the? EQUIPMENT+ ( up | down | away | OTHER )* ATTIME t=TIME"),
+    (
+        "stop",
+        "PUTAWAY the? ( EQUIPMENT | tools | cords | gear )+ ( up | down | away | OTHER )* ATTIME "
+        "t=TIME",
+    ),
     ("stop", "t=TIMEY CHAT CREW? DONE"),
     ("stop", "STOP ATTIME t=NUM HOURWORD"),
     ("moment", "( at | by ) t=TIMEY"),
@@ -261,6 +265,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "IDLE ATTIME t=TIME for d=DURATION"),
     ("break", "( STOP | IDLE )? for? BREAK ( from | was )? a=TIME UNTIL b=TIME"),
     ("break", "BREAK RESTED d=DURATION CREW?"),
+    ("break", "CREW? EATING RESTED d=DURATION CREW?"),
     ("break", "d=hour BREAK"),
     ("break", "BREAK n=NUM"),
     ("break", "CREW? EATING from? a=TIME UNTIL b=TIME"),

@@ -92,9 +92,9 @@ WORDS: dict[str, str] = {
     "ABOUTIT": "gap, opening, height, width, depth, length, reveal, overhang, rise, span, "
     "thickness, distance, measurement, size, row, course, depths, cut, piece",
     "CUT": "cut me, cut, cutting, rip, make, cut up, mark, chop, ripping, ripped, cut out, need, "
-    "give me, cut list, run, run me, i want, want, do, saw, saw me, i need, we need, i'll need, "
-    "we'll need, rip it, rip it to, make me, cut me out, need you to cut, can you cut me, can "
-    "you cut",
+    "give me, gimme, cut list, run, run me, i want, want, do, saw, saw me, i need, we need, "
+    "i'll need, we'll need, rip it, rip it to, make me, cut me out, need you to cut, "
+    "can you cut me, can you cut",
     "PIECEWORD": "piece, pieces, length, lengths, strip, strips, panel, panels, sheet, sheets, "
     "stick, sticks, cuts, pcs, board, boards, blocks, block, rips, patches, fillers, filler, "
     "blanks, count",
@@ -109,12 +109,13 @@ SHAPES: dict[str, str] = {
     "FEET": "( MIX | NUM | a ) FOOT ( ( AND | nothing )* ( MIX | NUM | FRAC ) ( of an )? INCH? )?",
     "LONG": "NUM oh? ( MIX | NUM ) INCH?",
     "LENGTH": "ABOUT? ( HEAVY | LIGHT )? ABOUT? ( FEET | NUM AND? ( HEAVY | LIGHT ) FRAC INCH? "
-    "| ( MIX | NUM ) INCH? LESS FRAC ( of an INCH )? | NUM INCH AND FRAC "
+    "| ( MIX | NUM ) INCH? LESS ( NUM | FRAC ) ( of an INCH )? | NUM INCH AND FRAC "
     "| FRAC ( of an INCH )? OFF ( MIX | NUM ) INCH? | VALUE METRIC ( AND? VALUE METRIC? )? | "
     "FRAC of? ( a | an ) INCH | LONG | INCHES "
     "| ( a | an )? INCH ( AND FRAC )? ) "
-    "( ORSO | AND? ( it's | that's | is )? ( HEAVY | LIGHT ) | EXACT | SOFTLY )? ORSO?",
-    "COUNT": "( all | the | LASTOF | leftover | unused | spare | my | our )* last? ABOUT? "
+    "( ORSO | AND? ( it's | that's | is )? ( HEAVY | LIGHT ) ( FRAC ( of an INCH )? )? | EXACT "
+    "| SOFTLY )? ORSO?",
+    "COUNT": "( all | the | LASTOF | leftover | unused | spare | my | our )* last? ABOUT* "
     "( FRAC a? DOZEN | ( NUM | a | another | COUPLE )? "
     "DOZEN ( AND FRAC )? | MIX "
     "| NUM OR NUM | another? NUM "

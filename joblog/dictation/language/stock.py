@@ -67,7 +67,8 @@ WORDS: dict[str, str] = {
     "half, clean in half, trashing, botching, butchering, junking, tossing, cracking up, killed, "
     "firewood, kindling, got rained on, rained on, got snowed on, got away from me, got away "
     "from us, got away",
-    "DELIVER": "delivered, delivery of, delivery, received, picked up, dropped off, unloaded, "
+    "DELIVER": "come in, rolled in with, delivered, delivery of, delivery, received, picked up, "
+    "dropped off, unloaded, "
     "brought, bought, brought in, came, arrived, came in, showed up, got in, sent over, got "
     "delivered, took delivery of, loaded, brought out, delivery came, in from, yard delivered, "
     "yard sent, yard sent over, truck brought, supplier delivered, fetched, just came, came "
@@ -135,12 +136,13 @@ WORDS: dict[str, str] = {
     "of, there went the last of, there goes the last of, put up the last of, hung the last of, "
     "eats up the last of, eats up the last of the, ate up the last of, took the last of, takes "
     "the last of, there goes the last of the, took the last of the",
-    "NEED": "gonna need, could use, i could use, we could use, going to want, gonna want, it'll "
-    "take, could stand to have, remind me to buy, remind me to order, need, needs, need to get, "
-    "need to order, order, still need, short, missing, we need, i need, have to get, pick up, "
-    "buy, needed, will need, going to need, bring, gotta have, got to have, gotta get, shopping "
-    "list, grab, short on, we're short, low on, running low on, get me, reorder, we'll need, "
-    "i'll need, short by, have to order, remind me to get, don't forget to order, on the list, "
+    "NEED": "gimme, gonna need, could use, i could use, we could use, going to want, gonna want, "
+    "it'll take, could stand to have, remind me to buy, remind me to order, need, needs, "
+    "need to get, need to order, order, still need, short, missing, we need, i need, have to get, "
+    "pick up, buy, needed, will need, going to need, bring, gotta have, got to have, gotta get, "
+    "shopping list, grab, short on, we're short, low on, running low on, get me, reorder, "
+    "we'll need, i'll need, short by, have to order, remind me to get, don't forget to order, "
+    "on the list, "
     "gotta buy, got to get, got to buy, have to buy, need to buy, need to pick up, have to pick "
     "up, gotta pick up, lacking, have them send, have them send out, have them bring, tell them "
     "to send, tell them to bring, add to the order, to the order, for the order, to the list, "
@@ -263,7 +265,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("delivered", "DELIVER AMOUNT ( in | today )?"),
     ("delivered", "DELIVER AMOUNT in? PRICED"),
-    ("delivered", "DELIVER AMOUNT in? w=( at | for ) c=PRICE"),
+    ("delivered", "DELIVER AMOUNT in? w=( at | for ) c=PRICE EXACT?"),
     ("delivered", "AMOUNT WAS* DELIVER PRICED?"),
     ("delivered", "AMOUNT WAS* DELIVER w=( at | for ) c=PRICE"),
     ("delivered", "NAMED_AMOUNT PRICED ( WAS* DELIVER )?"),
@@ -286,6 +288,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("returned", "AMOUNT WAS* RETURN"),
     ("returned", "AMOUNT WAS* back"),
     ("on_hand", "AMOUNT WAS* LEFTOVER"),
+    ("on_hand", "u=SINGLE i=THING WAS* ( left | leftover )"),
     ("on_hand", "COUNTED AMOUNT LEFTOVER?"),
     ("on_hand", "LEFTOVER ( IN ARTICLE* ( EQUIPMENT | OTHER | FILLER ) )? AMOUNT"),
     ("on_hand", "DOWNTO LASTOF u=UNIT i=THING"),

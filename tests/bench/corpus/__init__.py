@@ -7,6 +7,7 @@ import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -38,6 +39,7 @@ class Phrase:
     held_out: bool
 
 
+@cache
 def words() -> Vocabulary:
     """The vocabulary of the job that the phrases speak of."""
     tasks = tuple(PlannedTask(Task(name, said), 1) for name, said in TASKS.items())  # type: ignore[arg-type]
@@ -58,6 +60,9 @@ def exact(phrase: Phrase, reading: Reading) -> bool:
     """True when the entries that stand are the phrase's, on every field that is compared."""
     found = standing(entry_to_json(entry) for entry in reading.entries)
     wanted = standing(phrase.entries)
+    if not any(entry["kind"] == "needed" for entry in wanted):
+        # These truths are older than the rule that what ran out is needed.
+        found = [entry for entry in found if not _ran_out(entry)]
     if _matches(wanted, found, phrase.free):
         return True
     # Beside other entries, one note more or less is not wrong.
@@ -125,6 +130,10 @@ def _loaded(name: str) -> tuple[Phrase, ...]:
     return tuple(_phrase(json.loads(line)) for line in lines)
 
 
+def _ran_out(entry: dict[str, Any]) -> bool:
+    return entry["kind"] == "needed" and entry["quantity"] is None and "note" not in entry
+
+
 def _without_note(entries: list[dict[str, Any]]) -> list[dict[str, Any]]:
     at = next((at for at, entry in enumerate(entries) if entry["kind"] in ("note", *_NOTES)), None)
     return entries if at is None else entries[:at] + entries[at + 1 :]
@@ -155,7 +164,20 @@ def _same(wanted: dict[str, Any], found: dict[str, Any], free: set[str]) -> bool
         inner, other = wanted.get("with"), found.get("with")
         if bool(inner) != bool(other) or (inner and other and not _same(inner, other, free)):
             return False
+    if _item_goes_further(wanted.get("item"), found.get("item")):
+        fields.discard("item")
     return all(_plain(wanted.get(field)) == _plain(found.get(field)) for field in fields)
+
+
+def _item_goes_further(wanted: object, found: object) -> bool:
+    """True for an item by its own words where the truth knows none, or for a variant of its item.
+
+    The truths were written when no entry could hold either.
+    """
+    known = {item.name: item for item in words().items}
+    if wanted is None:
+        return found is not None and found not in known
+    return found in known and known[str(found)].variant_of == wanted
 
 
 _NOTES = ("todo", "extra", "expense", "drive", "inspection", "visit", "price")

@@ -6,17 +6,20 @@ import hashlib
 import json
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
-from datetime import datetime
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+from joblog.book.decisions import add_typed
 from joblog.book.history import spoken
 from joblog.dictation import Context, after, read
 from joblog.form import ATTRIBUTES, entry_to_json
-from joblog.model import Entry, Vocabulary
+from joblog.model import Entry, Job, Reading, Vocabulary
 from joblog.quantity import unit_named
+from joblog.service.desk import Desk
+from joblog.service.taking_in import write_down
 
 CLASSES = ("plain", "sizes", "rambling", "sequence", "note", "chatter")
 
@@ -76,11 +79,35 @@ def stands_after(talk: Talk, vocabulary: Vocabulary) -> list[Stands]:
         reading = read(line, vocabulary, context)
         context = after(context, reading)
         said.append((reading, line))
+    return stands_of(said)
+
+
+def stands_of(said: Sequence[tuple[Reading, str]]) -> list[Stands]:
+    """What stands after these readings of these lines."""
     return [
         Stands(versions[-1].entry, bool(versions[-1].doubts))
         for versions in spoken(said, "heard")
         if versions[-1].standing != "dropped"
         and (versions[-1].entry.kind != "correction" or versions[-1].doubts)
+    ]
+
+
+def stands_after_writing(talk: Talk, desk: Desk) -> list[Stands]:
+    """What stands after each line was written down by itself, in a job of its own."""
+    number = len(desk.book.jobs())
+    job = Job(f"talk {number}", "UTC")
+    desk.book.add_job(job)
+    own = replace(desk, job=job)
+    day, clock = talk.at.date(), talk.at.time()
+    if talk.place:
+        before = Reading((Entry("note", place=talk.place, note="here"),))
+        add_typed(own.book, job.name, before, "here", talk.at.replace(tzinfo=UTC))
+    for line in talk.lines:
+        write_down(own, line, day, clock)
+    return [
+        Stands(kept.entry, bool(kept.doubts))
+        for kept in own.book.entries(job.name)[bool(talk.place) :]
+        if kept.standing != "dropped" and (kept.entry.kind != "correction" or kept.doubts)
     ]
 
 

@@ -1,0 +1,200 @@
+"""Words that nobody understood, beside a fact that is: into its note, where they cannot change it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from joblog.dictation.draft import Draft, words_of
+from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, OTHER, Atom, Stretch, has_any, is_a
+from joblog.dictation.language.beside import HARMLESS, UNDOING
+from joblog.model import STOCK_KINDS, Entry, Item
+
+
+def keep_words(draft: Draft, unread: Sequence[int]) -> list[int]:
+    """Puts the words that no stretch covers into the notes of the entries that they stand beside.
+
+    Returns the indexes of those that it leaves, because they may change a number, an item or what
+    happened.
+    """
+    left: list[int] = []
+    for group in _groups(draft, unread):
+        at = _owner(draft, group)
+        if at is None or not _is_harmless(draft, group, at):
+            left += group
+            continue
+        draft.entries[at] = _with_words(draft.entries[at], draft.atoms, group)
+    return left
+
+
+def keep_said(draft: Draft, left: Sequence[int]) -> None:
+    """Puts names and strange words that no entry holds into the notes of those they stand beside.
+
+    Such as told what happened ("wrapped the gable with one roll"), or stand in the words of a
+    fact that has no place for them. `left` are asked about already.
+    """
+    strange = [at for at, atom in enumerate(draft.atoms) if atom.char in _NAMES and at not in left]
+    if not strange or not draft.entries:
+        return
+    told = {_stem(word) for entry in draft.entries for word in _text_of(entry).split()}
+    for at in strange:
+        atom = draft.atoms[at]
+        if is_a(atom, "FILLER") or all(_stem(word) in told for word in atom.words.split()):
+            continue
+        owner = _owner(draft, (at,))
+        if owner is None or _is_held(draft, owner, at):
+            continue
+        before = draft.atoms[at - 1] if at else None
+        led = before is not None and is_a(before, "IN") and before.words in _LED
+        draft.entries[owner] = _with_words(
+            draft.entries[owner], draft.atoms, (at - 1, at) if led else (at,)
+        )
+
+
+_NAMES = (OTHER, ITEM)
+_LED = ("for", "on", "to", "from", "over", "behind")
+
+
+def _stem(word: str) -> str:
+    return word.strip("',:").removesuffix("'s").removesuffix("s")
+
+
+def _text_of(entry: Entry) -> str:
+    """All that an entry says in words."""
+    inner = _text_of(entry.replacement) if entry.replacement else ""
+    said = (entry.note, entry.reason, entry.place, entry.item, entry.task, entry.who, entry.as_said)
+    more = (entry.unit, entry.size, entry.profile, entry.colour, entry.dimension)
+    return " ".join(filter(None, (*said, *more, inner)))
+
+
+def _is_held(draft: Draft, owner: int, at: int) -> bool:
+    """True for a word that an entry holds under another name, or that is denied."""
+    entry, atom = draft.entries[owner], draft.atoms[at]
+    if entry.kind == "correction":
+        return True
+    if isinstance(atom.value, Item):
+        names = (entry.item, entry.task)
+        name, base = atom.value.name, atom.value.variant_of
+        if any(one.item is not None and one.item in (name, base) for one in draft.entries):
+            return True
+        return entry.kind == "labor" and any(names)
+    by = draft.made_by.get(owner)
+    task = by.parts.get("task", ()) if by is not None and entry.task is not None else ()
+    return any(one is atom for one in task)
+
+
+def _groups(draft: Draft, unread: Sequence[int]) -> Iterator[list[int]]:
+    """The unread words that stand together and say something."""
+    group: list[int] = []
+    for at in unread:
+        if group and (at != group[-1] + 1 or draft.atoms[at].pause):
+            yield from _told(draft, group)
+            group = []
+        group.append(at)
+    if group:
+        yield from _told(draft, group)
+
+
+def _told(draft: Draft, group: list[int]) -> Iterator[list[int]]:
+    while group and _is_filler(draft.atoms[group[-1]]):
+        group.pop()
+    if any(not _is_filler(draft.atoms[at]) for at in group):
+        yield group
+
+
+def _is_filler(atom: Atom) -> bool:
+    return has_any((atom,), "FILLER", "AND", "ARTICLE")
+
+
+def _owner(draft: Draft, group: Sequence[int]) -> int | None:
+    """The entry that the words stand beside: in the same breath, else before them, else behind."""
+    made = [(by, at) for at, by in draft.made_by.items() if at < len(draft.entries)]
+    holding = [at for by, at in made if by.start <= group[0] < by.end]
+    if holding:
+        return holding[0]
+    if not made:
+        return 0 if draft.entries else None
+    before = [(by, at) for by, at in made if by.end <= group[0]]
+    behind = [(by, at) for by, at in made if by.start > group[-1]]
+    if behind and (not before or draft.atoms[group[0]].pause):
+        by, at = behind[0]
+        if not before or not draft.atoms[by.start].pause:
+            return at
+    return before[-1][1] if before else (behind[0][1] if behind else made[-1][1])
+
+
+def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
+    entry, by = draft.entries[at], draft.made_by.get(at)
+    atoms = [draft.atoms[one] for one in group]
+    if any(atom.char in NUMBERS for atom in atoms):
+        return False
+    if entry.kind in _WORDY:
+        return True
+    if entry.kind == "correction" or entry.carried or by is None or len(group) > _LONG:
+        return False
+    if _names_material(atoms) or is_a(atoms[-1], "WHEREABOUTS"):
+        return False
+    if entry.place is None and has_any(atoms, *_PLACING):
+        return False  # It may be where that was.
+    if entry.kind == "measure" and len(draft.entries) == 1 and _is_exact(by):
+        return not has_any(atoms, "SPOIL", *UNDOING)
+    if not all(map(_is_mere_word, atoms)):
+        return False
+    if entry.kind in STOCK_KINDS and any(map(_is_verb, atoms)) and not atoms[0].pause:
+        return False
+    return _is_apart(draft, group, by) or not _may_be_counted(entry, by, group)
+
+
+_WORDY = ("note", "problem", "covered", "photo", "todo", "extra", "expense", "drive", "inspection",
+          "visit", "weather")  # fmt: skip
+"""Kinds whose note may say anything."""
+_PLACING = ("WHEREABOUTS", "BESIDE", "BETWEEN", "PART", "SIDE", "IN", "MINOR")
+_LONG = 8
+"""So many words that nobody understood tell something of their own."""
+
+
+def _is_exact(by: Stretch) -> bool:
+    """True for a length that can be nothing else: with a fraction, or in feet or inches."""
+    whole = any(atom.char in (NUM, MIX) for atom in by.atoms)
+    return whole and (
+        any(atom.char == MIX for atom in by.atoms) or has_any(by.atoms, "INCH", "FOOT")
+    )
+
+
+def _names_material(atoms: Sequence[Atom]) -> bool:
+    """True for a material that is not where something is: "on the soffit"."""
+    return any(
+        atom.char == ITEM and not has_any(atoms[:at], "WHEREABOUTS")
+        for at, atom in enumerate(atoms)
+    )
+
+
+def _is_mere_word(atom: Atom) -> bool:
+    """True for a word that can neither change a number nor name a material or somebody."""
+    return has_any((atom,), *HARMLESS) and not has_any((atom,), "TELLING_MORE", "TELLING_OF_STOCK")
+
+
+def _is_verb(atom: Atom) -> bool:
+    return atom.char == OTHER and atom.words.endswith("ed")
+
+
+def _is_apart(draft: Draft, group: Sequence[int], by: Stretch) -> bool:
+    """True where a pause, or a word such as "on", parts the words from the amount before them."""
+    first = draft.atoms[group[0]]
+    between = draft.atoms[by.end : group[0]]
+    parted = first.pause or any(atom.pause for atom in between)
+    return by.end <= group[0] and (parted or is_a(first, "WHEREABOUTS"))
+
+
+def _may_be_counted(entry: Entry, by: Stretch, group: Sequence[int]) -> bool:
+    """True where the words may be what is counted: "used six widgets", "nine widgets"."""
+    if entry.kind == "measure":
+        return True
+    return entry.kind in STOCK_KINDS and by.end <= group[0]
+
+
+def _with_words(entry: Entry, atoms: Sequence[Atom], group: Sequence[int]) -> Entry:
+    words = words_of([atoms[at] for at in group])
+    if entry.kind == "spoiled":
+        return replace(entry, reason=" ".join(filter(None, (entry.reason, words))))
+    return replace(entry, note=" ".join(filter(None, (entry.note, words))))

@@ -1,0 +1,191 @@
+"""Thinking aloud between facts: "what was it", "two, three, three rolls of coil"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from joblog.dictation.grammar import FRAC, NUM, NUMBERS, Atom, has_any, is_a
+from joblog.dictation.numbers import Number
+from joblog.dictation.sorts import DIMENSION, EMPTY, NUMBER, PLACE, THING, UNIT, VERB, sort_of
+
+Thought = tuple[int, int, str | None]
+"""From which atom to which, and why it may be none."""
+
+
+def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
+    """The first stretch that was only thought aloud, if there is any beside a fact."""
+    if not any(atom.char in NUMBERS for atom in atoms):
+        return None
+    either = _either(atoms)
+    if either is not None or not any(atom.pause for atom in atoms):
+        return either
+    parts = list(_parts(atoms))
+    for at, (start, end) in enumerate(parts):
+        if _is_aside(atoms[start:end]) and not _may_change(atoms, parts, at):
+            return start, end, None
+        if _is_afterthought(atoms, start, end):
+            return end - 1, end, None
+        groping = at and end - start > 1 and is_a(atoms[start], "GROPING")
+        if groping and not any(atom.char in NUMBERS for atom in atoms[start:end]):
+            return start, start + 1, None  # "North eave's done, I mean soffit's done".
+        if at + 1 < len(parts):
+            begun = (
+                _begun(atoms, parts[at], parts[at + 1])
+                or _clock_begun(atoms, parts[at], parts[at + 1])
+                or _counted_up(atoms, parts, at)
+            )
+            if begun:
+                return begun
+    return None
+
+
+def _either(atoms: Sequence[Atom]) -> Thought | None:
+    """ "Used four five sheets", "used four, five sheets": a number tried and another taken."""
+    for at in range(1, len(atoms) - 2):
+        if not atoms[at].char == atoms[at + 1].char == NUM or sort_of(atoms[at - 1].char) != VERB:
+            continue
+        counted = atoms[at + 2]
+        lengths = has_any((counted,), "FOOT", "INCH", "METRIC", "HOURWORD", "MINUTE", "MONEY")
+        if sort_of(counted.char) in (UNIT, THING) and not lengths and not counted.pause:
+            same = atoms[at].value == atoms[at + 1].value
+            why = None if same else f"{atoms[at].words}, or {atoms[at + 1].words}?"
+            return at, at + 1, why
+    return None
+
+
+def _parts(atoms: Sequence[Atom]) -> Iterator[tuple[int, int]]:
+    """What stands between pauses."""
+    start = 0
+    for at in range(1, len(atoms)):
+        if atoms[at].pause:
+            yield start, at
+            start = at
+    yield start, len(atoms)
+
+
+def _is_aside(part: Sequence[Atom]) -> bool:
+    """ "What was it", "let me get the tape back on it": a question to himself."""
+    if len(part) == 1 and is_a(part[0], "ASIDEALONE"):
+        return True
+    first = 1 if len(part) > 1 and has_any((part[0],), "HESITATING", "AND") else 0
+    if not is_a(part[first], "ASIDE"):
+        return False
+    return all(sort_of(atom.char) not in (NUMBER, THING, UNIT) for atom in part)
+
+
+def _may_change(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> bool:
+    """True for "wait, nine", which changes what was said before."""
+    if at or not is_a(atoms[0], "EDITING") or at + 1 >= len(parts):
+        return False
+    return not _is_aside(atoms[slice(*parts[at + 1])])
+
+
+def _is_afterthought(atoms: Sequence[Atom], start: int, end: int) -> bool:
+    """ "Quarter past four rather"."""
+    return end - start > 1 and atoms[end - 1].words == "rather" and atoms[end - 2].char in NUMBERS
+
+
+def _clock_begun(
+    atoms: Sequence[Atom], one: tuple[int, int], other: tuple[int, int]
+) -> Thought | None:
+    """ "Quarter to, it's quarter past four": a time without its hour."""
+    at = one[1] - 2
+    if at < one[0] or atoms[at].char != FRAC or not has_any((atoms[at + 1],), "TO", "PAST"):
+        return None
+    part = atoms[slice(*other)]
+    full = any(mine.char == FRAC and has_any((its,), "TO", "PAST") for mine, its in pairwise(part))
+    return (at, one[1], None) if full else None
+
+
+def _begun(atoms: Sequence[Atom], one: tuple[int, int], other: tuple[int, int]) -> Thought | None:
+    """ "Used five, used six sheets of siding", "three hours, three and a half hours"."""
+    number = one[1] - 1
+    unit = sort_of(atoms[number].char) == UNIT
+    number -= unit
+    if number < one[0] or atoms[number].char != NUM:
+        return None
+    start = number
+    if start > one[0] and sort_of(atoms[start - 1].char) == VERB:
+        start -= 1
+    again = other[0]
+    lead = atoms[start:number]
+    same = all(mine.words == its.words for mine, its in zip(lead, atoms[again:], strict=False))
+    again += len(lead)
+    if not same or again + 1 >= other[1] or atoms[again].char not in NUMBERS:
+        return None
+    following = atoms[again + 1]
+    if unit:
+        its_unit = atoms[number + 1].words
+        counted = following.words.removesuffix("s") == its_unit.removesuffix("s")
+        lengths = has_any((following,), "FOOT", "INCH", "METRIC")
+        if not counted or lengths:
+            return None
+    elif not lead:
+        return None
+    mine, its = atoms[number].value, atoms[again].value
+    assert isinstance(mine, Number)
+    sure = bool(lead) or (isinstance(its, Number) and mine.whole == its.whole)
+    why = None if sure else f"{atoms[number].words}, or {atoms[again].words}?"
+    return start, one[1], why
+
+
+def _counted_up(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> Thought | None:
+    """ "Two, three, about three rolls of coil": the numbers before the one that counts."""
+    run: list[int] = []
+    said: set[int] = set()
+    others = 0
+    for later in range(at, len(parts)):
+        part = atoms[slice(*parts[later])]
+        loose = _loose(part)
+        if loose and not (later and _measured(atoms[slice(*parts[later - 1])])):
+            run.append(later)
+            said |= loose
+        elif not run:
+            return None
+        elif amount := _amounts(part):
+            return (parts[run[0]][0], parts[run[-1]][1], None) if said & amount else None
+        else:
+            others += 1
+            if others > 2 or len(part) > _SHORT:
+                return None
+    return None
+
+
+_SHORT = 12
+"""Atoms of what may be said between a number and the amount that repeats it: "and the short one"."""
+
+
+def _loose(part: Sequence[Atom]) -> set[int]:
+    """The numbers of a part that counts nothing and measures nothing."""
+    if any(sort_of(atom.char) in (THING, UNIT, PLACE, DIMENSION, VERB) for atom in part):
+        return set()
+    numbers = [atom for atom in part if atom.char in NUMBERS]
+    if any(atom.char != NUM for atom in numbers):
+        return set()
+    return _wholes(numbers)
+
+
+def _measured(part: Sequence[Atom]) -> bool:
+    """True for a place or a dimension, of which the next number is."""
+    told = [atom for atom in part if sort_of(atom.char) != EMPTY]
+    return bool(told) and sort_of(told[-1].char) in (PLACE, DIMENSION)
+
+
+def _amounts(part: Sequence[Atom]) -> set[int]:
+    """The numbers of a part that count something."""
+    counts = [
+        atom
+        for atom, following in pairwise(part)
+        if atom.char == NUM
+        and (sort_of(following.char) in (THING, UNIT) or following.words == "or")
+    ]
+    return _wholes(counts)
+
+
+def _wholes(numbers: Sequence[Atom]) -> set[int]:
+    return {
+        atom.value.whole
+        for atom in numbers
+        if isinstance(atom.value, Number) and atom.value.whole is not None
+    }
