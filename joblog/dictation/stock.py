@@ -239,7 +239,9 @@ def _goes_on(draft: Draft, stretch: Stretch, named: bool) -> bool:
     before = draft.before(stretch)
     led = before is not None and before.words in ("and", "plus", "also", "then")
     more = any(atom.words in ("more", "another") for atom in stretch.atoms)
-    return led or more or (not named and is_placed(draft))
+    # "South eave fourteen and five eighths" is a measure, whatever was counted before.
+    measured = any(atom.char in (MIX, FRAC) for atom in stretch.atoms)
+    return led or more or (not named and not measured and is_placed(draft))
 
 
 _NO_COUNT = ("in", "ft", "ft2", "square")
