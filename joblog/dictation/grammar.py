@@ -641,7 +641,7 @@ def _features(meaning: str, source: str) -> tuple[str, ...]:
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
-    "FOOTER", "COLORED", "SHADE", "LONGS",
+    "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL",
     *ERRAND_WORDS,
 )  # fmt: skip
 

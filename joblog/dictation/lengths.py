@@ -43,6 +43,8 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     behind = draft.behind(stretch)
     if _is_bare(parts["m"]) and behind is not None and has_any((behind,), "AM", "PM", "OCLOCK"):
         return False  # "It ain't but ten in the morning".
+    if _is_bare(parts["m"]) and behind is not None and is_a(behind, "OFTHEM"):
+        return False  # "Three of them" are no inches.
     if _is_bare(parts["m"]) and "n" not in parts and _counts(draft, stretch):
         return False
     if _is_alone(stretch) and (draft.awaiting or draft.taken_back):
@@ -509,7 +511,7 @@ def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, 
     feet = first.whole * 12 + second.value
     if 1 < first.whole < 10 and second.whole in (10, 11):
         return feet, f"{first.whole} feet {tape(second.value)}, or two numbers?"
-    if 10 <= first.whole < 40 and 0 < second.whole < 12:
+    if 10 <= first.whole < 100 and 0 < second.whole < 12:
         return feet, f"{first.whole} feet {tape(second.value)}, or two numbers?"
     if 0 < first.whole < 10 and 10 <= second.whole < 100:
         whole = first.whole * 100 + second.value

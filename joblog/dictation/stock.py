@@ -17,7 +17,7 @@ from joblog.dictation.draft import (
     item_named,
     words_of,
 )
-from joblog.dictation.grammar import FRAC, ITEM, MIX, OTHER, Atom, Stretch, find, has_any, is_a
+from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, OTHER, Atom, Stretch, find, has_any, is_a
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import add_item, name_of, place_in
@@ -239,9 +239,8 @@ def _goes_on(draft: Draft, stretch: Stretch, named: bool) -> bool:
     before = draft.before(stretch)
     led = before is not None and before.words in ("and", "plus", "also", "then")
     more = any(atom.words in ("more", "another") for atom in stretch.atoms)
-    # "South eave fourteen and five eighths" is a measure, whatever was counted before.
-    measured = any(atom.char in (MIX, FRAC) for atom in stretch.atoms)
-    return led or more or (not named and not measured and is_placed(draft))
+    whole = not any(atom.char in (MIX, FRAC) for atom in stretch.parts.get("n", ()))
+    return led or more or (not named and whole and is_placed(draft))
 
 
 _NO_COUNT = ("in", "ft", "ft2", "square")
@@ -275,14 +274,18 @@ def _put_there(draft: Draft, stretch: Stretch) -> Kind | None:
     """ "Six sticks of fascia, east wall": what is told of a place with no other word is on it."""
     facts = [other for other in draft.stretches if other.meaning not in _IDLE_BESIDE]
     placed = any(other.meaning == "place" for other in draft.stretches)
-    alone = all(other.meaning == "more" for other in facts)
-    pieces = _unit(stretch.parts.get("u")) not in (None, *_NO_COUNT)
-    named = "i" in stretch.parts or (draft.subject is not None and pieces)
+    alone = all(other.meaning == "more" and _is_counted(other.parts) for other in facts)
+    named = "i" in stretch.parts or draft.subject is not None
     words = any(not _says_nothing(draft.atoms[at]) for at in draft.unread)
-    if not (placed and alone and named and {"n", "u"} & stretch.parts.keys()) or words:
-        return None
-    draft.doubts.append((len(draft.entries), "used there? It was not said."))
-    return "used"
+    return "used" if placed and alone and named and not words else None
+
+
+def _is_counted(parts: Parts) -> bool:
+    """True for so many pieces; a length or a bare fraction may as well be a measure."""
+    unit, count = _unit(parts.get("u")), parts.get("n", ())
+    if unit not in (None, "each"):
+        return unit not in _NO_COUNT
+    return "i" in parts and any(atom.char == NUM for atom in count)
 
 
 _IDLE_BESIDE = {"place", "numbered place", "subject"}

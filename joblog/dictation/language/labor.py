@@ -132,7 +132,8 @@ WORDS: dict[str, str] = {
     "CROWD": "everybody, everyone, the whole crew, whole crew, the whole gang, whole gang, all "
     "of us, we all, the guys, the crew, all the guys, the boys, boys, crew",
     "APIECE": "apiece, each, a man, per man, a head, a piece",
-    "BOOK": "i'd put, let's call it, let's say, call it, charge, charged, figure, figured, put down, log, "
+    "BOOK": "i'd put, let's call it, let's say, call it, charge, charged, figure, figured, put "
+    "down, log, "
     "book, bill, billed, mark down, chalk up, put, add, write down, write up, did, give it, gave "
     "it, went, got in, had, run, easy, enter, ended up, ended up being, used up, killed, burned, "
     "burned up, logged, got, need to log, total, you can put me down for, put me down for",
