@@ -51,6 +51,8 @@ class Sentence:
     """What it weighs by wherever it stands, names of `WEIGHTS`."""
     early: bool
     """Whether it runs to the end of the utterance, or of any clause in it."""
+    rambling: bool
+    """Whether it weighs as much as in mere talk that it runs past the end of a clause."""
     wordy: bool
     """Whether all that it holds is kept as words."""
     weight: float
@@ -317,7 +319,7 @@ class Chart:
                 if match is None or (end := match.end()) == start:
                     continue
                 held = in_words if sentence.wordy else in_fact
-                ran = over if sentence.early else crossed
+                ran = over if sentence.rambling else crossed
                 weight = begins + sentence.weight - held[start] - ran[start + 1]
                 if sentence.early:
                     # It may end with any clause: what is said after it may be a fact.
@@ -349,10 +351,10 @@ def features_of(
         for at in range(stretch.start, stretch.end):
             found.update([name for name, kept in held.items() if text[at] in grammar.classes[kept]])
         for at in range(stretch.start + 1, stretch.end):
-            if sentence.early and text[at] in grammar.clause:
+            if sentence.rambling and text[at] in grammar.clause:
                 found["talk past a clause"] += 1
             elif pauses[at]:
-                found["talk past a pause" if sentence.early else "pause"] += 1
+                found["talk past a pause" if sentence.rambling else "pause"] += 1
     return found
 
 
@@ -573,7 +575,9 @@ def _grammar() -> _Grammar:
         features = _features(meaning, source)
         weight = sum(WEIGHTS.get(feature, 0.0) for feature in features)
         early, wordy = meaning in _MAY_END_EARLY, meaning in _WORDY
-        sentences.append((Sentence(meaning, regex, features, early, wordy, weight, needs), first))
+        rambling = early and meaning != "extra"  # "Extra, two hours, sixty dollars."
+        sentence = Sentence(meaning, regex, features, early, rambling, wordy, weight, needs)
+        sentences.append((sentence, first))
     starting: dict[str, list[Sentence]] = {}
     for sentence, first in sentences:
         for char in first:
@@ -641,7 +645,7 @@ def _features(meaning: str, source: str) -> tuple[str, ...]:
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
-    "FOOTER", "COLORED", "SHADE", "LONGS",
+    "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL",
     *ERRAND_WORDS,
 )  # fmt: skip
 

@@ -322,12 +322,16 @@ _HOLDS_TALK = {
 
 
 def _guesswork(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> bool:
-    """True when all that was read is a bare number amid words that nobody understood."""
-    strange = [atoms[at] for at in unread if not _filler(atoms[at])]
-    return bool(strange) and all(
-        entry.kind == "measure" and entry.inches is not None and (entry.as_said or "").isdecimal()
-        for entry in draft.entries
-    )
+    """True when all that was read is bare numbers amid mere talk, or words nobody understood."""
+    strange = any(not _filler(atoms[at]) for at in unread)
+    talk = any(one.meaning == "talk" and has_any(one.atoms, "TALK") for one in draft.stretches)
+    facts = [entry for entry in draft.entries if entry.kind != "note" or not talk]
+    return (strange or talk) and bool(facts) and all(map(_is_bare, facts))
+
+
+def _is_bare(entry: Entry) -> bool:
+    measured = entry.kind == "measure" and entry.inches is not None
+    return measured and (entry.as_said or "").isdecimal()
 
 
 def _is_verb(atom: Atom) -> bool:
