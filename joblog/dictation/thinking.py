@@ -174,7 +174,7 @@ _SHORT = 12
 def _repeats(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> bool:
     """ "Put up nine sticks of J on the east wall, nine": the count again, to be sure."""
     loose = _loose(atoms[slice(*parts[at])])
-    if not loose or _measured(atoms[slice(*parts[at - 1])]) and len(parts) > 2:
+    if not loose or (_measured(atoms[slice(*parts[at - 1])]) and len(parts) > 2):
         return False
     counted = [one for part in parts[:at] for one in _amounts(atoms[slice(*part)])]
     return bool(counted) and loose == {counted[-1]}
