@@ -48,7 +48,11 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if last is not None and last.kind == kind and draft.timeless == len(draft.entries):
             draft.entries[-1] = replace(last, time=clock)  # "Packed up and left at five."
             return True
-    elif _before_a_number(draft, stretch) or _is_of_something_else(draft, stretch) or _of_a_thing(draft, stretch):
+    elif (
+        _before_a_number(draft, stretch)
+        or _is_of_something_else(draft, stretch)
+        or _of_a_thing(draft, stretch)
+    ):
         return False
     elif last is not None and last.kind == kind and last.time and len(parts) == 0:
         return True  # "Lost the light at six forty, quit."
