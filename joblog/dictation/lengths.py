@@ -12,7 +12,7 @@ from joblog.dictation.draft import (
     Draft,
     Parts,
     ambiguous,
-    is_placed,
+    is_put_there,
     item_in,
     item_named,
     whole_in,
@@ -24,7 +24,7 @@ from joblog.dictation.places import name_of
 from joblog.dictation.pointing import aimed, numbered
 from joblog.dictation.sorts import DIMENSION, PLACE, sort_of
 from joblog.model import STOCK_KINDS, Entry, Item
-from joblog.quantity import tape
+from joblog.quantity import money, tape
 
 
 def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -57,7 +57,7 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if parts["m"][0].char == MIX and meant and meant.entry.kind != "measure":
             return new_number(draft, inches)  # "No, three and a half": of hours.
     if _is_bare(parts["m"]) and _is_alone(stretch) and _counted_before(draft):
-        if is_placed(draft):
+        if is_put_there(draft, stretch):
             return False  # "Six on the garage": as many of the same.
         if len(draft.atoms) == len(stretch.atoms):
             draft.awaiting = True
@@ -289,6 +289,8 @@ def with_number(last: Entry, value: Fraction) -> Entry:
             return replace(last, fahrenheit=value)
         case "drive":
             return replace(last, miles=value)
+        case "expense" | "extra":
+            return replace(last, price=money(value))
         case _:
             return replace(last, quantity=value)
 

@@ -74,7 +74,7 @@ def _piece(words: Marked, vocabulary: Vocabulary, context: Context | None) -> Re
     if understood is None:
         return _too_dense(words)
     reading = understood[0]
-    gaps = any(word == UNHEARD for word, _ in words)
+    gaps = UNHEARD in [word for word, _ in words]
     return _with_gaps_doubted(reading) if gaps else reading
 
 
@@ -316,7 +316,9 @@ _LENGTHS = {"measure", "area", "pitch"}
 # Stretches whose words may speak of plans and denials without being undone by them.
 _HOLDS_TALK = {
     "note", "talk", "problem", "covered", "photo", "instead", "drop", "spoiled", "not this",
-    "start", "this not that", "adjust", "weather", "adjust instead", "moved", "todo", "extra",
+    "start", "this not that", "adjust", "weather", "adjust instead", "moved",
+    "like this not that", "drop that", "drop those", "time not that", "less",
+    "instead of that", "todo", "extra",
     "inspection", "visit", "drive", "price now", "expense",
 }  # fmt: skip
 

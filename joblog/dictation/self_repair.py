@@ -101,6 +101,8 @@ _FAR_BACK = 14
 
 
 def _first_repair(atoms: Sequence[Atom]) -> _Repair | None:
+    if not has_any(atoms, "EDITING", "HEDGING"):
+        return None
     at = 1
     while at < len(atoms) - 1:
         if has_any((atoms[at],), "EDITING", "HEDGING") or _sums_up(atoms, at):
