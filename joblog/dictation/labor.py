@@ -253,6 +253,8 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     before = draft.before(stretch)
     if before is not None and before.char == ITEM and is_a(stretch.atoms[0], "EATING"):
         return False  # "Gutters ate two hours."
+    if "y" in parts and _task_with(draft.vocabulary, parts["y"]) is not None:
+        return False  # "Took four hours to hang siding."
     if "m" in parts:
         number = cast(Number, parts["m"][0].value).value
         after = draft.atoms[stretch.end : stretch.end + 1]
