@@ -148,7 +148,10 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
     if entry.kind == "measure" and len(draft.entries) == 1 and _is_exact(by):
         atoms = [atom for atom in atoms if not _is_compound(atom, atoms, group, by)]
         return not has_any(atoms, "SPOIL", *UNDOING)
-    if entry.kind == "spoiled" and by.end <= group[0] and _is_apart(draft, group, by):
+    if entry.pitch is not None:
+        atoms = [atom for atom in atoms if not is_a(atom, "PITCHWORD")]
+    told = "r" in by.parts or _is_apart(draft, group, by)
+    if entry.kind == "spoiled" and by.end <= group[0] and told:
         return not has_any(atoms, *_NO_REASON)
     if not all(map(_is_mere_word, atoms)):
         return False

@@ -351,6 +351,8 @@ def add_drive(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         rate = rest[:2]
         if miles >= _TOO_FAR or (rate and rate[0].words in ("an", "per", "a")):
             return False
+        if any(atom.words in ("gallon", "gal") for atom in rest[:3]):
+            return False
         if rest and is_a(rest[0], "BACKFORTH"):
             whys.append(f"{tape(miles)} miles in all, or {rest[0].words}?")
     spans = [parts["d"]] if "d" in parts else [found[""] for found in all_found("DURATION", rest)]
