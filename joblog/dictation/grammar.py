@@ -18,6 +18,7 @@ from fractions import Fraction
 from functools import cache, lru_cache
 from heapq import heappop, heappush
 from itertools import accumulate, pairwise
+from operator import attrgetter
 from typing import Generic, TypeVar
 
 from joblog.dictation.items import Said, lines_by_name, plainly
@@ -226,7 +227,9 @@ class Chart:
                 found.append(self._rival(taken, at, None, behind))
             taken.append((at, chosen))
             at = at + 1 if chosen is None else chosen[1]
-        return sorted(found, key=lambda rival: rival.behind)
+        if len(found) > 1:
+            found.sort(key=attrgetter("behind"))
+        return found
 
     def _rival(
         self, taken: Sequence[tuple[int, _Way | None]], at: int, way: _Way | None, behind: float
@@ -381,8 +384,8 @@ class Rival:
     steps: tuple[tuple[int, _Way | None], ...]
 
     @property
-    def meanings(self) -> Iterator[str]:
-        return (way[2].meaning for _, way in self.steps if way is not None)
+    def meanings(self) -> tuple[str, ...]:
+        return tuple([way[2].meaning for _, way in self.steps if way is not None])
 
 
 def _listed(taken: _Steps | None) -> list[tuple[int, _Way | None]]:
@@ -406,7 +409,7 @@ def is_a(atom: Atom, name: str) -> bool:
 def has_any(atoms: Iterable[Atom], *names: str) -> bool:
     """True when one of the atoms stands in one of these classes of words."""
     union = _union(names)
-    return any(atom.char in union for atom in atoms)
+    return not union.isdisjoint([atom.char for atom in atoms])
 
 
 @cache
@@ -645,7 +648,7 @@ def _features(meaning: str, source: str) -> tuple[str, ...]:
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
-    "FOOTER", "COLORED", "SHADE", "LONGS",
+    "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL",
     *ERRAND_WORDS,
 )  # fmt: skip
 

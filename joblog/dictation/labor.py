@@ -48,7 +48,11 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if last is not None and last.kind == kind and draft.timeless == len(draft.entries):
             draft.entries[-1] = replace(last, time=clock)  # "Packed up and left at five."
             return True
-    elif _before_a_number(draft, stretch) or _is_of_something_else(draft, stretch):
+    elif (
+        _before_a_number(draft, stretch)
+        or _is_of_something_else(draft, stretch)
+        or _of_a_thing(draft, stretch)
+    ):
         return False
     elif last is not None and last.kind == kind and last.time and len(parts) == 0:
         return True  # "Lost the light at six forty, quit."
@@ -68,6 +72,15 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     note = words_of((*parts.get("gap", ()), *parts.get("y", ()))) or None
     place = place_in(parts["gap"]) if "gap" in parts else None
     return draft.add(Entry(kind, time=clock, workers=workers, note=note, place=place), *whys)
+
+
+def _of_a_thing(draft: Draft, stretch: Stretch) -> bool:
+    """ "One of them is started", "I started cutting frieze": no clock of the day's work."""
+    before, after = draft.before(stretch), draft.behind(stretch)
+    if before is not None and before.words in ("is", "was", "are", "were", "gets", "got"):
+        return not stretch.atoms[0].pause
+    doing = after is not None and not after.pause and len(stretch.atoms) == 1
+    return doing and after is not None and after.words.endswith(("ing", "in", "in'"))
 
 
 def _another(draft: Draft, stretch: Stretch) -> str | None:

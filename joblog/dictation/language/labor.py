@@ -4,16 +4,17 @@ from __future__ import annotations
 
 WORDS: dict[str, str] = {
     "START": "cranked up, cranked it up, geared up, saddled up, fired it up, started, start, "
-    "starting, began, begin, clocked in, got started, starting work, start work, started work, on "
-    "the job, got to work, on site, got going, kicked off, got rolling, got moving, got at it, "
-    "got after it, on the clock, tools out and working, punched in, dug in, up and at it, first "
-    "nail, getting going, getting started, starting up, started up, started in, first hammer, "
-    "clocking in, punching in, fired up, opened up, tools out, firing up, hit it, got cracking, "
-    "boots on the ground, hit the ground, broke out the tools, set up and started, underway, "
-    "commenced, start time, hit the job, start of day, start of the day, arrived on site, ready "
-    "to roll, ready to go, resumed, resuming, working again, back working, clock me in, put me "
-    "in, began work, got set up, kicked it off, picked back up, opened the trailer, unlocked the "
-    "trailer, and we're off, we're off, picked it back up, picked up where we left off",
+    "starting, began, begin, clocked in, got started, starting work, start work, started work, "
+    "on the job, got to work, on site, got going, kicked off, got rolling, got moving, got at "
+    "it, got after it, on the clock, tools out and working, punched in, dug in, up and at it, "
+    "first nail, getting going, getting started, starting up, started up, started in, first "
+    "hammer, clocking in, punching in, fired up, opened up, tools out, firing up, hit it, got "
+    "cracking, boots on the ground, hit the ground, broke out the tools, set up and started, "
+    "underway, commenced, start time, hit the job, start of day, start of the day, arrived on "
+    "site, ready to roll, ready to go, resumed, resuming, working again, back working, clock me "
+    "in, put me in, began work, got set up, kicked it off, picked back up, opened the trailer, "
+    "unlocked the trailer, and we're off, we're off, picked it back up, picked up where we left "
+    "off",
     "ARRIVE": "arrived, got here, here, showed up, back at it, back at work, back to work, back, "
     "came, came in, got back, rolled in, up and running, pulled in, in, at work, back on the "
     "ladder, set up, pulled up, made it, made it here, got on site, got to the site, got to the "
@@ -108,10 +109,10 @@ WORDS: dict[str, str] = {
     "team, guy crew, of the guys, more hands, of the crew",
     "ITS": "it's, it is, it was",
     "ME": "me, i, just me, only me, myself",
-    "KIN": "him, kid, boy, son, brother, nephew, cousin, buddy, partner, wife, dad, father, uncle, "
-    "daughter, guy, man, fella, hand, other guy, other man, brother in law, son in law, laborer, "
-    "foreman, neighbor kid, new guy, new kid, old man, boss, carpenter, young fella, kids, one "
-    "other",
+    "KIN": "him, kid, boy, son, brother, nephew, cousin, buddy, partner, wife, dad, father, "
+    "uncle, daughter, guy, man, fella, hand, other guy, other man, brother in law, son in law, "
+    "laborer, foreman, neighbor kid, new guy, new kid, old man, boss, carpenter, young fella, "
+    "kids, one other",
     "DOING": "hanging, putting, laying, nailing, running, setting, setting up, doing, helping, "
     "cleaning, fixing, tearing, tearing off, ripping off, taking down, picking up, loading, "
     "moving, caulking, painting, building, pulling, prepping, bending, measuring, unloading, "

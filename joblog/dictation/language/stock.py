@@ -211,14 +211,14 @@ WORDS: dict[str, str] = {
 
 SHAPES: dict[str, str] = {
     "WANTED": "NEED AMOUNT",
-    "THING": "of? ( ARTICLE | COLOR | STATE )* SIZE? ( ARTICLE | COLOR | STATE )* ITEM ITEM?",
+    "THING": "of? ( ARTICLE | COLOR | STATE )* ITEM ITEM?",
     "NAMEDAMOUNT": "item? i=THING QUANTITY n=( NUM | MIX | FRAC ) u=UNIT?",
     "STRANGER": "( of ( ARTICLE | COLOR )* OTHER+ ITEM? | OTHER+ ITEM | PART ITEM )",
     "AMOUNT": "( n=COUNT COLOR* i=ITEM u=UNIT ORSO? | AMOUNT_OF )",
-    "AMOUNT_OF": "( n=COUNT ( ( COLOR | STATE )* SIZE? u=UNIT ( AND h=FRAC )? | COLOR* ) "
+    "AMOUNT_OF": "( n=COUNT ( ( COLOR | STATE )* u=UNIT ( AND h=FRAC )? | COLOR* ) "
     "| u=ONEPIECE of | u=UNIT AND h=FRAC ) "
     "( COLOR* i=THING | COLOR* x=STRANGER | COLOR* ) ORSO?",
-    "NAMED_AMOUNT": "n=COUNT ( ( COLOR | STATE )* SIZE? u=UNIT ( COLOR* i=THING | COLOR* "
+    "NAMED_AMOUNT": "n=COUNT ( ( COLOR | STATE )* u=UNIT ( COLOR* i=THING | COLOR* "
     "x=STRANGER "
     "| COLOR* ) | COLOR* i=THING | COLOR* x=STRANGER )",
     "PRICE": "( a MONEY NUM? | ( NUM | MIX ) ( MONEY ( AND? NUM MONEY? )? | NUM )? )",
@@ -308,7 +308,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("needed", "get AMOUNT"),
     ("needed", "FUTURE? be? AMOUNT ( short of? | shy ) i=ITEM?"),
     ("needed", "AMOUNT ( WAS | more )? NEED"),
-    ("request", "NEED ( ARTICLE | COLOR | STATE )* ITEM"),
+    ("needed", "NEED ( ARTICLE | COLOR | STATE )* i=ITEM"),
     ("request", "NEED ......"),
     ("request", "( OTHER | PIECEWORD )+ NEED ......"),
     ("more", "AMOUNT"),

@@ -217,7 +217,7 @@ WORDS: dict[str, str] = {
     "at, the number is, page, model number, serial number, ticket number, number, address is, "
     "phone, cell, extension, exit, po number, ticket, gate code, model, color code, unit, suite, "
     "apt",
-    "ODD": "percent, penny, on center, o c, gauge, grit, psi, volt, volts, amp, amps, ply, "
+    "ODD": "percent, penny, gauge, grit, psi, volt, volts, amp, amps, ply, "
     "miles, years, year, days, day, weeks, week, months, trips, trip, coats, coat, rows, "
     "row, courses, course, corners, studs, minutes ago, hours ago, story, inch nail, guys "
     "coming, people coming, houses, footer, footers",
