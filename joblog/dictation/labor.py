@@ -269,12 +269,15 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         number = cast(Number, parts["n"][0].value).value
         if number % 5 or not 0 < number <= 60:
             return False
-        last = is_a(stretch.atoms[-1], "BREAK")
+        last = is_a(stretch.atoms[-1], "BREAK") or "t" in parts
         whys = "minutes, or the time?" if number <= 12 and not last else None
         after = draft.atoms[stretch.end : stretch.end + 1]
         if any(_is_any(atom, ("MINUTE", "HOURWORD", "OCLOCK", "AM", "PM")) for atom in after):
             return False
-        return draft.add(Entry("break", minutes=number), whys)
+        clock, why = None, None
+        if "t" in parts:
+            clock, why = time_of(parts["t"], hour_to_go_by(draft), "break")
+        return draft.add(Entry("break", time=clock, minutes=number), whys, why)
     clock, why = None, None
     if "t" in parts:
         clock, why = time_of(parts["t"], hour_to_go_by(draft), "break")

@@ -445,8 +445,8 @@ _RUN_ON = "said in one breath with another fact: is it a measure of its own?"
 
 # Kinds whose numbers are reckoned with.
 _COUNTED = {
-    "measure", "used", "spoiled", "delivered", "returned", "on_hand", "start", "stop", "break",
-    "labor",
+    "measure", "used", "spoiled", "delivered", "returned", "on_hand", "needed", "start", "stop",
+    "break", "labor", "price",
 }  # fmt: skip
 
 
