@@ -158,7 +158,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("again", "AGAIN ( IN? the? w=WHERE )? but ( ITS | INSTEAD | only | with )* BUTSO"),
     ("again", "AGAIN but ( ITS | INSTEAD | only | with )* BUTSO IN the? w=WHERE"),
     ("again", "IN? the? w=WHERE l=LIKEWISE"),
-    ("new crew", "SO* CREW"),
+    ("new crew", "SO+ CREW"),
     ("adjust", "( HEAVY | LIGHT )"),
     ("adjust instead", "not ( HEAVY | LIGHT ) ( HEAVY | LIGHT )"),
     ("adjust instead", "a=( HEAVY | LIGHT ) not ( HEAVY | LIGHT )"),
