@@ -129,6 +129,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "SO* m=( NUM | MIX ) ITSUNIT? IN the? w=WHERE ( not | NOTANY ) x=( NUM | MIX ) ITSUNIT?",
     ),
     ("this not that", "SO* not x=( NUM | MIX ) ITSUNIT? SO* m=( NUM | MIX ) ITSUNIT?"),
+    ("this not that", "NOWAIT* WHAT SHOULDBE m=( NUM | MIX ) ITSUNIT?"),
     ("this not that", "( SLIP | NOWAIT )+ m=LENGTH"),
     ("this not that", "( SLIP | NOWAIT )+ m=( NUM | MIX ) ( UNIT | PIECEWORD )"),
     ("new price", "( SLIP | NOWAIT | WASIT | INSTEAD | CHANGED )+ c=PRICE"),
