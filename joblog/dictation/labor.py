@@ -335,9 +335,21 @@ def add_crew(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if 0 <= at < len(draft.entries) - 1:
         return True
     if stretch.end == len(draft.atoms):
-        return False
+        return not draft.entries and put_crew(draft, parts)
     draft.workers = workers
     return True
+
+
+def put_crew(draft: Draft, parts: Parts, again: bool = False) -> bool:
+    """ "By myself": who was at what was told before; `again` where it was told otherwise."""
+    workers, why = hands(parts.get("w"))
+    last = draft.last()
+    if workers is None or last is None or last.kind not in _CREWED:
+        return False
+    if last.workers is not None and not again:
+        return False
+    draft.awaiting = True
+    return draft.add(replace(last, workers=workers, carried=()), why)
 
 
 _CREWED = ("start", "stop", "labor", "break")
