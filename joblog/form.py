@@ -188,6 +188,12 @@ def amount(quantity: Fraction | None) -> str:
     return tape(quantity) if quantity.denominator <= 64 else about(quantity)
 
 
+def dollars(money: Decimal) -> str:
+    """An amount of money with its cents, and with any parts of one: "60.00", "0.125"."""
+    exponent = money.as_tuple().exponent
+    return f"{money:.2f}" if isinstance(exponent, int) and exponent > -2 else str(money)
+
+
 def units_of(quantity: Fraction | None, unit: str | None) -> str:
     """An amount with its unit for a person: "3 sheets", "1 box", "1/2 lb", "? sticks"."""
     many = quantity is None or quantity > 1 or quantity == 0
@@ -229,8 +235,8 @@ def _parts(entry: Entry) -> list[str]:
         _measure(entry),
         _stock(entry),
         f"because: {entry.reason}" if entry.reason else "",
-        f"at {entry.unit_cost} {_each(entry)}" if entry.unit_cost is not None else "",
-        f"for {entry.price}" if entry.price is not None else "",
+        f"at {dollars(entry.unit_cost)} {_each(entry)}" if entry.unit_cost is not None else "",
+        f"for {dollars(entry.price)}" if entry.price is not None else "",
         f"{amount(entry.miles)} miles" if entry.miles is not None else "",
         entry.time.strftime("%H:%M") if entry.time else "",
         f"{amount(entry.minutes)} minutes" if entry.minutes is not None else "",
@@ -265,7 +271,10 @@ def _measure(entry: Entry) -> str:
 
 
 def _each(entry: Entry) -> str:
-    return "an hour" if entry.kind == "labor" else "each"
+    if entry.kind == "labor":
+        return "an hour"
+    counted = entry.kind == "price" and entry.unit not in (None, "each")
+    return f"a {entry.unit}" if counted else "each"
 
 
 def _stock(entry: Entry) -> str:
@@ -273,6 +282,8 @@ def _stock(entry: Entry) -> str:
         return "" if entry.quantity is None else units_of(entry.quantity, entry.unit)
     if entry.kind == "measure" or "item" not in FIELDS[entry.kind]:
         return ""
+    if entry.kind == "todo" and entry.note:
+        return ""  # The note says it all.
     if entry.kind in ("todo", "price") and entry.quantity is None:
         return named(entry)
     counted = units_of(entry.quantity, entry.unit)
@@ -286,8 +297,19 @@ def named(entry: Entry) -> str:
     item = entry.item or ""
     length = f"{feet_and_inches(entry.length)} long" if entry.length is not None else ""
     said = (entry.size or "", entry.colour or "", entry.profile or "")
-    before = [word for word in said if word and word not in item.split()]
+    before = [word for word in said if word and word not in item.split() and word != _by(item)]
     return " ".join(filter(None, (*before, item, length)))
+
+
+def _by(item: str) -> str:
+    """ "1x8" of "one by eight", which is called by its size."""
+    return "".join(_FIGURES.get(word, word) for word in item.split())
+
+
+_FIGURES = {
+    **{word: str(at) for at, word in enumerate("one two three four five six".split(), 1)},
+    "eight": "8", "ten": "10", "twelve": "12", "by": "x",
+}  # fmt: skip
 
 
 def _clock(text: str) -> time:

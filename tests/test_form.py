@@ -1,6 +1,6 @@
 """The JSON form and the plain line of an entry."""
 
-from datetime import time
+from datetime import date, time
 from decimal import Decimal
 from fractions import Fraction
 
@@ -42,6 +42,23 @@ def test_a_stock_entry_has_the_form_of_the_design() -> None:
         Entry("start", time=time(7, 30), workers=2),
         Entry("correction", action="replace", replacement=Entry("break", minutes=Fraction(30))),
         Entry("measure", inches=Fraction(9), place="north eave", carried=("place",)),
+        Entry("measure", inches=Fraction(9, 8), dimension="reveal"),
+        Entry(
+            "used",
+            item="fascia 1x8",
+            size="1x8",
+            length=Fraction(144),
+            profile="smooth",
+            colour="white",
+            day=date(2026, 10, 5),
+        ),
+        Entry("todo", note="call about the dumpster", day=date(2026, 10, 9), who="the yard"),
+        Entry("extra", note="wrap the beam", price=Decimal("185.50"), hours=Fraction(3)),
+        Entry("price", item="fascia", unit="stick", unit_cost=Decimal("14.90")),
+        Entry("expense", price=Decimal("42.10"), note="the dump"),
+        Entry("drive", miles=Fraction(65, 2), minutes=Fraction(50)),
+        Entry("inspection", time=time(10), who="the inspector"),
+        Entry("visit", note="the neighbors", day=date(2026, 10, 5)),
     ],
 )
 def test_an_entry_reads_back_from_its_json(entry: Entry) -> None:
@@ -68,6 +85,51 @@ def test_an_unknown_kind_is_refused() -> None:
         ),
         (Entry("spoiled", item="fascia", unit="stick"), "spoiled: ? sticks of fascia"),
         (Entry("correction", action="drop"), "change: take back the last one"),
+        (
+            Entry("used", item="fascia 1x8", size="1x8", quantity=Fraction(3), unit="stick"),
+            "used: 3 sticks of fascia 1x8",
+        ),
+        (
+            Entry(
+                "used",
+                item="one by eight",
+                size="1x8",
+                length=Fraction(144),
+                quantity=Fraction(3),
+                unit="stick",
+            ),
+            "used: 3 sticks of one by eight 12' long",
+        ),
+        (
+            Entry(
+                "on_hand",
+                item="trim coil",
+                colour="white",
+                size="24 in",
+                quantity=Fraction(1),
+                unit="roll",
+            ),
+            "on hand: 1 roll of 24 in white trim coil",
+        ),
+        (
+            Entry("measure", inches=Fraction(9, 8), dimension="reveal", place="porch"),
+            "measure: reveal 1 1/8 in, porch",
+        ),
+        (
+            Entry("price", item="fascia", unit="stick", unit_cost=Decimal("14.90")),
+            "price: fascia, at 14.90 a stick",
+        ),
+        (
+            Entry(
+                "todo",
+                note="bring two rolls of coil",
+                item="trim coil",
+                quantity=Fraction(2),
+                unit="roll",
+                day=date(2026, 10, 9),
+            ),
+            "to do: bring two rolls of coil, Friday 2026-10-09",
+        ),
     ],
 )
 def test_an_entry_is_described_in_one_plain_line(entry: Entry, line: str) -> None:

@@ -138,6 +138,11 @@ def _is_none(draft: Draft, stretch: Stretch) -> bool:
     if stretch.meaning == "todo":
         return _is_nothing_to_do(draft, stretch)
     if stretch.meaning == "extra":
+        hours = {id(atom) for found in all_found("DURATION", atoms) for atom in found[""]}
+        if _is_length([atom for atom in atoms if id(atom) not in hours]):
+            return True
+        if atoms[0].words in ("she", "he") and not has_any(atoms, "NUMBERS", "EXTRAWORK"):
+            return True
         wanting = next((at for at, atom in enumerate(atoms) if is_a(atom, "WANTS")), None)
         return wanting is not None and any(is_a(atom, "LOOKS") for atom in atoms[wanting + 1 :][:2])
     return False
@@ -148,6 +153,13 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     must = next((at for at, atom in enumerate(atoms) if is_a(atom, "MUST")), None)
     led = [*draft.atoms[max(0, stretch.start - 3) : stretch.start], *atoms[: must or 0]]
     if has_any(led, *_UNDONE):
+        return True
+    planning = next((at for at, atom in enumerate(atoms) if is_a(atom, "PLANNING")), None)
+    if must is None and planning is not None and planning <= _SOON:
+        # A plan of his own, for a day.
+        return not has_any(atoms, "DAYAHEAD", "DAYNAMED") or has_any(atoms[:planning], "OTHER")
+    named = has_any(atoms, "DAYNAMED") and not has_any(atoms, "DAYAHEAD")
+    if must is None and named and atoms[0].words in _PAST_TOO:
         return True
     if is_a(atoms[0], "DAYAHEAD"):
         # "Tomorrow the gutter guys come", "tomorrow it's going to rain".
@@ -164,6 +176,10 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     return atoms[must].words in _WEAK and not {atom.words for atom in led} & {"i", "we"}
 
 
+_SOON = 3
+"""Words before "we'll" that still begin a clause."""
+_PAST_TOO = frozenset("put set cut hit run come start finish hang".split()) | {"put up"}
+"""Verbs that may as well tell what was done."""
 _UNDONE = ("NOTGOING", "TALK", "ISNOT")
 _WEAK = ("should", "should be", "must", "better", "supposed to", "want to", "wanna", "ought to be")
 
@@ -277,10 +293,14 @@ def add_price_now(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     last = draft.newest()
     if last is not None and last.kind == "delivered" and last.unit_cost is None:
         return False  # It is what was delivered that costs so much.
-    cost, why = dollars(parts["c"], small=True)
+    cost, why = dollars(parts["c"], small=None if thing.unit in _DEAR_UNITS else True)
     who = words_of(_bare(parts["who"])) if "who" in parts else None
     entry = replace(thing, kind="price", unit_cost=cost, who=who, note=words_of(stretch.atoms))
     return draft.add(entry, why, *whys)
+
+
+_DEAR_UNITS = ("roll", "square", "box", "bundle", "gal", "pallet", "pail", "case")
+"""Units of which one costs dollars or hundreds of them; common practice."""
 
 
 def _is_length(atoms: Sequence[Atom]) -> bool:
@@ -303,7 +323,7 @@ def add_expense(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     after = draft.behind(stretch)
     if after is not None and not after.pause and has_any((after,), *_NO_MONEY):
         return False
-    alone = len(parts["c"]) == 1
+    alone = len(parts["c"]) == 1 and not any(atom.words in _OF_MONEY for atom in stretch.atoms)
     whys = [why, "dollars?" if alone else None]
     item = item_in(stretch.atoms)
     if item is not None:
@@ -314,6 +334,7 @@ def add_expense(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     )
 
 
+_OF_MONEY = ("spent", "paid", "cost", "cost me", "cost us", "costs", "i paid", "we paid")
 _NO_MONEY = ("HOURWORD", "MINUTE", "FOOT", "INCH", "EACH", "UNIT", "ITEM")
 
 
@@ -337,6 +358,11 @@ def add_drive(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     for span in spans:
         minutes, why = duration(span)
         whys.append(why)
+    last = draft.newest()
+    if miles is None and last is not None and last.kind == "drive" and last.minutes is None:
+        note = f"{last.note} {words_of(atoms)}"
+        draft.entries[-1] = replace(last, minutes=minutes, note=note)
+        return True
     entry = Entry("drive", miles=miles, minutes=minutes, note=words_of(atoms))
     return draft.add(entry, *whys)
 

@@ -12,7 +12,7 @@ from joblog.dictation.draft import (
     Draft,
     Parts,
     ambiguous,
-    is_placed,
+    is_put_there,
     item_in,
     item_named,
     whole_in,
@@ -23,7 +23,7 @@ from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
 from joblog.dictation.pointing import aimed, numbered
 from joblog.model import STOCK_KINDS, Entry, Item
-from joblog.quantity import tape
+from joblog.quantity import money, tape
 
 
 def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -43,6 +43,8 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     behind = draft.behind(stretch)
     if _is_bare(parts["m"]) and behind is not None and has_any((behind,), "AM", "PM", "OCLOCK"):
         return False  # "It ain't but ten in the morning".
+    if _is_bare(parts["m"]) and behind is not None and is_a(behind, "OFTHEM"):
+        return False  # "Three of them" are no inches.
     if _is_bare(parts["m"]) and "n" not in parts and _counts(draft, stretch):
         return False
     if _is_alone(stretch) and (draft.awaiting or draft.taken_back):
@@ -52,7 +54,7 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if parts["m"][0].char == MIX and meant and meant.entry.kind != "measure":
             return new_number(draft, inches)  # "No, three and a half": of hours.
     if _is_bare(parts["m"]) and _is_alone(stretch) and _counted_before(draft):
-        if is_placed(draft):
+        if is_put_there(draft, stretch):
             return False  # "Six on the garage": as many of the same.
         if len(draft.atoms) == len(stretch.atoms):
             draft.awaiting = True
@@ -275,6 +277,8 @@ def with_number(last: Entry, value: Fraction) -> Entry:
             return replace(last, fahrenheit=value)
         case "drive":
             return replace(last, miles=value)
+        case "expense" | "extra":
+            return replace(last, price=money(value))
         case _:
             return replace(last, quantity=value)
 
@@ -509,7 +513,7 @@ def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, 
     feet = first.whole * 12 + second.value
     if 1 < first.whole < 10 and second.whole in (10, 11):
         return feet, f"{first.whole} feet {tape(second.value)}, or two numbers?"
-    if 10 <= first.whole < 40 and 0 < second.whole < 12:
+    if 10 <= first.whole < 100 and 0 < second.whole < 12:
         return feet, f"{first.whole} feet {tape(second.value)}, or two numbers?"
     if 0 < first.whole < 10 and 10 <= second.whole < 100:
         whole = first.whole * 100 + second.value

@@ -24,6 +24,30 @@ _LEAST = 6
 """Atoms; a clause of talk and a fact behind it are no fewer."""
 
 
+def facts_apart(atoms: Sequence[Atom], stretches: Sequence[Stretch]) -> list[Stretch]:
+    """The stretches outside the clauses of a plan or denial, where they tell a plain fact; none
+    where they do not. "I'd better say it while I know it, two sticks of J used on the porch"."""
+    covered = {at for one in stretches for at in range(one.start, one.end)}
+    undone: set[int] = set()
+    facts: set[int] = set()
+    start = 0
+    for clause in _clauses(atoms):
+        places = range(start, start + len(clause))
+        start = places.stop
+        if has_any(clause, *_PLANNED):
+            if any(has_any((atoms[at],), *_PLANNED) and at in covered for at in places):
+                return []
+            undone.update(places)
+        elif _is_a_fact(clause):
+            facts.update(places)
+    apart = [one for one in stretches if undone.isdisjoint(range(one.start, one.end))]
+    told = any(not facts.isdisjoint(range(one.start, one.end)) for one in apart)
+    return apart if told else []
+
+
+_PLANNED = ("FUTURE", "NOTGOING", "WILLBE")
+
+
 def _clauses(atoms: Sequence[Atom]) -> Iterator[Sequence[Atom]]:
     start = 0
     for at in range(1, len(atoms)):
@@ -40,7 +64,8 @@ def _is_a_fact(clause: Sequence[Atom]) -> bool:
     sorts = {sort_of(atom.char) for atom in clause}
     if NUMBER not in sorts:
         return False
-    measured = any(atom.char == MIX for atom in clause) and bool(sorts & {DIMENSION, PLACE})
+    exact = any(atom.char == MIX for atom in clause) or has_any(clause, "FOOT", "INCH")
+    measured = exact and bool(sorts & {DIMENSION, PLACE})
     counted = any(atom.char == NUM for atom in clause) and THING in sorts
     worked = has_any(clause, "HOURWORD") and THING in sorts
     return measured or worked or (counted and VERB in sorts)
