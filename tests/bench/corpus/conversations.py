@@ -194,6 +194,8 @@ def _same(
         elif name == "unit":
             if _unit(one) != _unit(other) and not (other and one is None):
                 return False
+        elif name == "place" and _is_part_of(one, found):
+            continue
         elif _plain(one) != _plain(other):
             return False
     if truth["kind"] in _WORDY and "note" not in free:
@@ -205,6 +207,13 @@ def _same(
         told = _words(f"{found.get('who') or ''} {found.get('note') or ''}")
         return _words(truth["who"]) <= told
     return True
+
+
+def _is_part_of(place: str | None, found: dict[str, Any]) -> bool:
+    """True for "dormer rake" where the place is the dormer and the note says "rake": what is told
+    of a part of a place of the job is kept with that place."""
+    kept, note = _words(found.get("place")), _words(found.get("note"))
+    return bool(kept) and kept < _words(place) <= kept | note
 
 
 def _names(vocabulary: Vocabulary) -> dict[str, str]:
