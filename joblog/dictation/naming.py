@@ -28,6 +28,8 @@ def tell_items(draft: Draft) -> None:
             told, why = _with(told, atom.said), atom.said.why
         elif "item" in told.carried:
             told, why = _like_before(draft, at, told)
+        elif atom is None and entry.action is None:
+            told = entry = _as_before(draft, at, told)
         draft.entries[at] = replace(entry, replacement=told) if entry.replacement else told
         if told.kind not in _COUNTED:
             continue
@@ -52,6 +54,23 @@ def _named(draft: Draft, at: int, name: str) -> Atom | None:
         return None
     before = [index for index in named if stretch is None or index < stretch.end]
     return draft.atoms[before[-1] if before else named[0]]
+
+
+def _as_before(draft: Draft, at: int, entry: Entry) -> Entry:
+    """The entry with what was said of its item when that was named: "and two more"."""
+    if any(getattr(entry, name) is not None for name in ATTRIBUTES):
+        return entry
+    before = (*draft.context.standing, *draft.entries[:at])
+    last = next((one for one in reversed(before) if one.item == entry.item), None)
+    if last is None:
+        return entry
+    return replace(
+        entry,
+        size=last.size,
+        length=last.length,
+        profile=last.profile,
+        colour=last.colour,
+    )
 
 
 def _with(entry: Entry, said: Said) -> Entry:
