@@ -47,6 +47,7 @@ def catalog(words: Sequence[str], place: Place, as_json: bool, as_csv: bool) -> 
     joblog catalog --csv > catalog.csv             write it for a spreadsheet
     joblog catalog catalog.csv                     take that in: adds and replaces lines
     joblog catalog set fascia cost=14.90 "length=12 ft"
+    joblog catalog set "fascia 1x8" "variant of=fascia" size=1x8 unit=stick
     joblog catalog set "dig holes" line=task unit=each "per hour=3"
     joblog catalog drop fascia
     """
