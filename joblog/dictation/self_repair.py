@@ -10,7 +10,9 @@ a number for a number, a place for a place, an item, a verb.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import pairwise
 
 from joblog.dictation.attributes import with_attributes
 from joblog.dictation.grammar import (
@@ -103,6 +105,7 @@ _FAR_BACK = 14
 def _first_repair(atoms: Sequence[Atom]) -> _Repair | None:
     if not has_any(atoms, "EDITING", "HEDGING", "LESS"):
         return None
+    atoms = _counting_articles(atoms)
     at = 1
     while at < len(atoms) - 1:
         if has_any((atoms[at],), "EDITING", "HEDGING") or _sums_up(atoms, at):
@@ -114,6 +117,17 @@ def _first_repair(atoms: Sequence[Atom]) -> _Repair | None:
         else:
             at += 1
     return None
+
+
+def _counting_articles(atoms: Sequence[Atom]) -> Sequence[Atom]:
+    """The atoms with "a" as a number where it counts: "a roll, call it a roll and a half"."""
+    counting = [one.words in ("a", "an") and is_a(other, "UNIT") for one, other in pairwise(atoms)]
+    if not any(counting):
+        return atoms
+    return [
+        replace(atom, char=NUM, value=Number(Fraction(1), 1, False)) if counts else atom
+        for atom, counts in zip(atoms, [*counting, False], strict=True)
+    ]
 
 
 def _sums_up(atoms: Sequence[Atom], at: int) -> bool:
@@ -131,7 +145,15 @@ def _interregnum(atoms: Sequence[Atom], at: int) -> int:
     end = at
     while end < len(atoms) and has_any((atoms[end],), "EDITING", "HEDGING", "HESITATING"):
         end += 1
+    if end < len(atoms) and atoms[end].words == "not":
+        # "No, not a box, a pound of nails".
+        denied = range(end + 1, min(len(atoms), end + _DENIED))
+        return next((one for one in denied if atoms[one].pause), end)
     return end
+
+
+_DENIED = 5
+"""Atoms from "not" to the pause before what is meant."""
 
 
 def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
@@ -162,7 +184,10 @@ def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
     phrase[0] = (phrase[0][0], False)
     why = None
     if hedged:
-        phrase = [*_words_at(atoms, range(*found.before)), ("or", False), *phrase]
+        first = range(
+            found.before[0], min(tail.start, found.before[1]) if tail else found.before[1]
+        )
+        phrase = [*_words_at(atoms, first), ("or", False), *phrase]
     elif found.sort == THING and said_by[-1].words == "no" and not atoms[end].pause:
         why = f"{_text(atoms, found.before)}, or {_text(atoms, found.new)}?"
     instead = [*lead, *phrase, *behind]

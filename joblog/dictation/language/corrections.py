@@ -68,7 +68,7 @@ WORDS: dict[str, str] = {
     "dang, shoot, come to think of it, now that i think of it, no it was, no that was, or no, "
     "well no, but no, oh no, oh wait, no actually, let me back up, more like, closer to, uh uh, "
     "nuh uh, hold the phone, but i count, but i counted, but i only count, but it's, but it was, "
-    "no that's not right, i miscounted, no i miscounted, i counted wrong, miscounted",
+    "i'm lying, no i'm lying, no that's not right, i miscounted, no i miscounted, i counted wrong, miscounted",
     "HEDGING": "maybe, or maybe, possibly, or possibly, perhaps, or was it, was it, could be, "
     "might be, or could be, or might be",
     "HESITATING": "okay, ok, yeah, you know, let me see, let's see, well, it's, that's, that is, "
@@ -77,7 +77,7 @@ WORDS: dict[str, str] = {
     "ASIDE": "what was it, what was, what is, what is it, what is it now, what am, what do, what "
     "did, where was, where was i, where am, where did, let me, let me see, let me think, let me "
     "count, lemme, read that, read that again, write that down, how many, was that, was it, don't "
-    "hold me, give me a second, one second, just a second, what am i saying",
+    "hold me, oh i don't know, give me a second, one second, just a second, what am i saying",
     "GROPING": "i mean, i meant, well, hold on, hang on, wait, or rather, er, let me see, let me "
     "think, let me count",
     "ASIDEALONE": "wait, hold on, hang on, what, yes, yep, right, oh, well, that's it, that's "
