@@ -145,7 +145,7 @@ def _interregnum(atoms: Sequence[Atom], at: int) -> int:
     end = at
     while end < len(atoms) and has_any((atoms[end],), "EDITING", "HEDGING", "HESITATING"):
         end += 1
-    if end < len(atoms) and atoms[end].words == "not":
+    if end < len(atoms) and atoms[end].words.split()[0] == "not":
         # "No, not a box, a pound of nails".
         denied = range(end + 1, min(len(atoms), end + _DENIED))
         return next((one for one in denied if atoms[one].pause), end)
@@ -176,6 +176,8 @@ def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
         return None
     if found.sort in (DIMENSION, PLACE) and _text(atoms, found.before) == _text(atoms, found.new):
         tail = range(0)  # "And the depth, same as the porch, but no, depth is nine".
+    if found.sort == PLACE and _tells_again(atoms, found.new[1]):
+        tail = range(0)  # "Used six, no, that was the south eave, south eave used six sheets".
     lead, tail = _part_kept(atoms, found, tail)
     behind, stop = _merged(atoms, tail, found.new[1], found.sort)
     with_verb = sort_of(atoms[anchor].char) == VERB
@@ -195,6 +197,11 @@ def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
     anew = with_verb and found.sort == NUMBER
     instead[0] = (instead[0][0], anew or atoms[found.before[0]].pause)
     return _Repair(found.before[0], stop, instead, why)
+
+
+def _tells_again(atoms: Sequence[Atom], stop: int) -> bool:
+    following = _content(atoms, stop, len(atoms))
+    return following is not None and sort_of(atoms[following].char) in (NUMBER, VERB)
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,6 +259,8 @@ def _part_kept(atoms: Sequence[Atom], found: _Found, tail: range) -> tuple[Marke
     if not numbers or any(atoms[at].char not in NUMBERS for at in range(*found.new)):
         return [], tail
     new = atoms[found.new[0]]
+    if len(numbers) == 1 and found.new[1] - found.new[0] > 1:
+        return [], tail  # "Twenty four foot, no, twenty four six".
     if len(numbers) == 1:
         if new.char == FRAC and atoms[numbers[0]].char == MIX:
             words = atoms[numbers[0]].words.split()
@@ -380,13 +389,13 @@ def _may_replace(
     between = [sort_of(atoms[at].char) for at in tail]
     following = _content(atoms, repair[1], len(atoms))
     goes_on = None if following is None else sort_of(atoms[following].char)
-    if sort != VERB and VERB in between:
-        return False
     if sort == PLACE and goes_on in (NUMBER, VERB):
         # "Used four on the east wall, no, north eave fourteen and a half" is another fact.
         told = [atom for atom in atoms[: before[0]] if sort_of(atom.char) in (NUMBER, VERB)]
         again = atoms[following or 0].words
         return not told or any(atom.words == again for atom in told)
+    if sort != VERB and VERB in between:
+        return False
     none_of = said_by[-1].words == "no" and sort in (THING, NUMBER)
     if none_of and not atoms[repair[0]].pause:
         # "... , no nails left" says that there are none.

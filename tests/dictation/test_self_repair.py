@@ -152,6 +152,11 @@ def test_a_number_and_another_sort_of_number_do_not_replace_each_other() -> None
         ("north eave thirty foot, minus the corner, so twenty nine foot eight", "356 in"),
         ("that's nine sticks, no i miscounted, used ten sticks of fascia", "used: 10 sticks"),
         ("north eave forty one, no, forty two foot six, yeah forty two six", "510 in"),
+        ("fourteen and, sorry somebody called, fourteen and a half on the north eave", "14 1/2 in"),
+        ("one two three four, four sticks of fascia left", "on hand: 4 sticks of fascia"),
+        ("used a roll and, well call it a roll and a half of trim coil", "1 1/2 rolls"),
+        ("used one box of, no, not a box, a pound of trim nails", "used: 1 lb of trim nails"),
+        ("used six fascia, no that was the south eave, south eave used six fascia", "south eave"),
     ],
 )
 def test_what_is_only_thought_aloud_is_no_fact(said: str, meant: str) -> None:
@@ -209,7 +214,8 @@ def test_an_amount_without_its_material_is_the_one_that_names_it() -> None:
 
 
 def test_two_numbers_before_one_unit_are_one_amount_in_doubt() -> None:
-    for said in ("used four five sticks of fascia", "used four, five sticks of fascia"):
+    tried = ("used four five sticks of fascia", "used four, five sticks of fascia")
+    for said in (*tried, "four, five sticks of fascia used"):
         reading = read(said, WORDS)
         assert [entry.quantity for entry in reading.entries] == [5]
         assert [doubt.why for doubt in reading.doubts] == ["four, or five?"]
