@@ -37,7 +37,7 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if length is None or parts["m"][0].words in ("plus", "minus"):
         return False
     inches, as_said, why = length
-    if _is_place_or_clock(draft, stretch, why):
+    if _is_place_or_clock(draft, stretch, why) or _is_year(draft, stretch):
         return False
     if _is_same_again(draft, inches):
         return True
@@ -74,6 +74,20 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         dimension=dimension_of(draft, stretch, parts["m"]),
     )
     return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def _is_year(draft: Draft, stretch: Stretch) -> bool:
+    """ "In nineteen seventy one"."""
+    at = next((at for at in range(stretch.start, stretch.end) if draft.atoms[at].char == NUM), 0)
+    for first in (at, at - 1):
+        if first < 1 or first + 1 >= len(draft.atoms):
+            continue
+        led, century, year = draft.atoms[first - 1 : first + 2]
+        if led.words not in ("in", "since") or century.char != NUM or year.char != NUM:
+            continue
+        if whole_in((century,)) in (18, 19, 20) and 10 <= (whole_in((year,)) or 0) < 100:
+            return True
+    return False
 
 
 def add_second_side(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

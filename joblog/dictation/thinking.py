@@ -229,6 +229,8 @@ def _loose(part: Sequence[Atom]) -> set[int]:
     """The numbers of a part that counts nothing and measures nothing."""
     if any(sort_of(atom.char) in (THING, UNIT, PLACE, DIMENSION, VERB) for atom in part):
         return set()
+    if has_any(part, "MEN"):
+        return set()
     numbers = [atom for atom in part if atom.char in NUMBERS]
     if any(atom.char != NUM for atom in numbers):
         return set()
