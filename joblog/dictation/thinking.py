@@ -30,6 +30,9 @@ def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
         groping = at and end - start > 1 and is_a(atoms[start], "GROPING")
         if groping and not any(atom.char in NUMBERS for atom in atoms[start:end]):
             return start, start + 1, None  # "North eave's done, I mean soffit's done".
+        if at + 1 < len(parts) and _had(atoms, start, end):
+            number = atoms[end - 1].words
+            return end - 2, end, f"there were {number}: does the rest tell what became of them?"
         broken = _broken_off(atoms, parts, at)
         if broken is not None:
             return broken
@@ -101,6 +104,12 @@ def _may_change(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int
 def _is_afterthought(atoms: Sequence[Atom], start: int, end: int) -> bool:
     """ "Quarter past four rather"."""
     return end - start > 1 and atoms[end - 1].words == "rather" and atoms[end - 2].char in NUMBERS
+
+
+def _had(atoms: Sequence[Atom], start: int, end: int) -> bool:
+    """ "That coil, I had six, used two": what there was before."""
+    had = end - start > 1 and atoms[end - 2].words in ("i had", "we had", "had")
+    return had and atoms[end - 1].char == NUM
 
 
 def _broken_off(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> Thought | None:

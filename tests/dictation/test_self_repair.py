@@ -156,7 +156,7 @@ def test_a_number_and_another_sort_of_number_do_not_replace_each_other() -> None
         ("one two three four, four sticks of fascia left", "on hand: 4 sticks of fascia"),
         ("used a roll and, well call it a roll and a half of trim coil", "1 1/2 rolls"),
         ("used one box of, no, not a box, a pound of trim nails", "used: 1 lb of trim nails"),
-        ("used six fascia, no that was the south eave, south eave used six fascia", "south eave"),
+        ("north eave six, no that was the south eave, south eave six and a half", "south eave"),
     ],
 )
 def test_what_is_only_thought_aloud_is_no_fact(said: str, meant: str) -> None:
@@ -200,6 +200,20 @@ def test_parts_that_were_summed_up_are_the_sum_and_asked_about() -> None:
     assert [entry.quantity for entry in read(apart, WORDS).entries] == [2, 1, 3]
 
 
+def test_a_count_that_was_reckoned_out_loud_is_one_and_so_is_a_list_read_over() -> None:
+    once = "delivered seven sticks of fascia, so delivered seven sticks of fascia"
+    over = "delivered six fascia and two drip edge, delivered six fascia and two drip edge"
+    assert [entry.quantity for entry in read(once, WORDS).entries] == [7]
+    assert [entry.quantity for entry in read(over, WORDS).entries] == [6, 2]
+    assert [doubt.why for doubt in read(over, WORDS).doubts] == ["said twice: is it one, or two?"]
+
+
+def test_what_there_was_before_is_asked_about_and_not_used() -> None:
+    reading = read("i had six, used two sticks of fascia", WORDS)
+    assert [entry.quantity for entry in reading.entries] == [2]
+    assert "there were six" in reading.doubts[0].why
+
+
 def test_equal_readings_stay_as_many_as_were_said() -> None:
     said = "north eave fourteen and a half and again fourteen and a half"
     apart = "fourteen and a half on the north eave and fourteen and a half on the south eave"
@@ -231,6 +245,7 @@ def test_a_place_alone_is_put_right_in_what_was_said_before() -> None:
     ("said", "facts"),
     [
         ("up, down, that ladder, the depth is nine and an eighth", ["note", "measure"]),
+        ("i'd better say it while i know it, used two sticks of fascia", ["note", "used"]),
         ("i need nails and coil, i need two tubes of caulk", ["needed", "needed"]),
     ],
 )
