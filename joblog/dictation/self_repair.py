@@ -226,8 +226,9 @@ def _found(atoms: Sequence[Atom], end: int, anchor: int) -> _Found | None:
     before = _reparandum(atoms, end, anchor, stop, sort)
     if before is not None:
         return _Found(sort, before, (anchor, stop))
-    if sort == VERB and stop < len(atoms) and atoms[stop].char in NUMBERS:
-        return _found(atoms, end, stop)  # "Nine sticks, no, used ten sticks".
+    following = _content(atoms, stop, len(atoms)) if sort == VERB else None
+    if following is not None and atoms[following].char in NUMBERS:
+        return _found(atoms, end, following)  # "Nine sticks, no, used ten sticks".
     return None
 
 
@@ -307,8 +308,12 @@ def _goes_on(atoms: Sequence[Atom], at: int) -> bool:
     following = atoms[at + 1] if at + 1 < len(atoms) else None
     if is_a(atom, "ARTICLE"):
         return following is not None and has_any((following,), "HOURWORD", "INCH")
-    joins = is_a(atom, "AND") or atom.words == "oh"
-    return joins and following is not None and following.char in (FRAC, NUM, MIX)
+    if following is None or not (is_a(atom, "AND") or atom.words == "oh"):
+        return False
+    # "Two foot and six" is one length, "eleven and a half and two" are two numbers.
+    whole = following.char in (NUM, MIX)
+    parted = has_any((atoms[at - 1],), "FOOT", "HOURWORD") or atom.words == "oh"
+    return following.char == FRAC or (whole and parted)
 
 
 def _reparandum(
@@ -327,7 +332,7 @@ def _reparandum(
         if last < end and stop < len(atoms) and _alike(atoms[last], atoms[stop]):
             score += 2
         if atoms[first].char == atoms[anchor].char:
-            score += 0.5
+            score += 2.5 if last == end else 0.5
         if score > best_score:
             best, best_score = (first, last), score
     return best

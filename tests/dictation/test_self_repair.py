@@ -33,6 +33,7 @@ def only(text: str) -> str:
         ("delivered ten sticks of fascia i mean twelve sticks", "12 sticks of fascia"),
         ("delivered four sheets of soffit, no, five of fascia", "5 sticks of fascia"),
         ("quit at four, well four twenty", "stop: 16:20"),
+        ("four twenty, i mean we quit at four thirty", "stop: 16:30"),
         ("took a twenty minute break, make that thirty", "break: 30 minutes"),
         ("two hours, no, two and a half hours hanging soffit", "2 1/2 hours"),
     ],
@@ -82,6 +83,8 @@ def test_two_repairs_in_one_breath_are_both_made() -> None:
 
 def test_of_several_numbers_the_one_that_goes_on_alike_is_put_right() -> None:
     cut = read("cut six at fourteen and a half, no, eight at fourteen and a half", WORDS)
+    near = read("cut six fascia at eleven and a half and two, no, three at twelve", WORDS)
+    assert [one.pieces for one in near.entries] == [6, 3]
     both = read("used four sheets of soffit and two sticks of fascia, no, five sheets", WORDS)
     assert [(one.pieces, one.inches) for one in cut.entries] == [(8, Fraction(29, 2))]
     assert [(one.quantity, one.unit) for one in both.entries] == [(5, "sheet"), (2, "stick")]

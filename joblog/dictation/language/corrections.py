@@ -83,7 +83,7 @@ WORDS: dict[str, str] = {
     "think, let me count",
     "ASIDEALONE": "wait, hold on, hang on, what, yes, yep, right, oh, well, that's it, that's "
     "that, and that's that, here we go",
-    "LINK": "is, was, of, at, are, were, by",
+    "LINK": "is, was, of, at, are, were, by, we, i, they, he, she",
     "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
     "like it, another just like it, one more just like it, same as that, same as the last one, "
     "same measurement, one more the same, another one the same, same, and again, once more, same "
