@@ -672,7 +672,8 @@ def _features(meaning: str, source: str) -> tuple[str, ...]:
 
 # Classes whose words tell something only beside others; elsewhere they are words like any other.
 _PLAIN = (
-    "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
+    "EDITING", "HEDGING", "HESITATING", "ASIDE", "ASIDEALONE", "GROPING", "LINK", "NAMEDDIMENSION",
+        "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
     "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL",
     *ERRAND_WORDS,

@@ -226,6 +226,9 @@ def said_in(words: Marked, vocabulary: Vocabulary, context: Context | None = Non
 
 def read_as(said: Said, stretches: list[Stretch], unread: Sequence[int]) -> Reading | Stretch:
     """The reading of what was said, taken apart so; a stretch that does not carry its meaning."""
+    too_long = next(filter(runs_over_a_fact, stretches), None)
+    if too_long is not None:
+        return too_long
     talk = _only_talk(said.atoms, stretches)
     if talk and (apart := facts_apart(said.atoms, stretches)):
         talk, stretches = False, apart
@@ -284,7 +287,7 @@ def after(context: Context, reading: Reading) -> Context:
 def _refused(draft: Draft, stretches: Sequence[Stretch]) -> Stretch | None:
     for stretch in stretches:
         draft.stretch = stretch
-        if runs_over_a_fact(stretch) or not build(draft, stretch):
+        if not build(draft, stretch):
             return stretch
     return None
 

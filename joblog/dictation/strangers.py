@@ -84,7 +84,7 @@ _NO_WORD = (
 """Words of no fact that tell an item from another: no part of the name of a thing."""
 _NO_NOUN = (
     "FILLER", "AND", "ARTICLE", "COLOR", "STATE", "UNIT", "IN", "BESIDE", "BETWEEN", "SIDE", "EACH",
-    "MEN", "HOURWORD", "MINUTE", "TAKEBACK", "WAS", "OR", "INCH",
+    "MEN", "HOURWORD", "MINUTE", "TAKEBACK", "EDITING", "WAS", "OR", "INCH",
     "FOOT", "MONEY", "NAMEDNUMBER", "METRIC", "DOZEN", "CUT",
 )  # fmt: skip
 """What the name of a thing does not begin with."""
