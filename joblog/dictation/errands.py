@@ -163,8 +163,9 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
         # A plan of his own, for a day.
         return not has_any(atoms, "DAYAHEAD", "DAYNAMED") or has_any(atoms[:planning], "OTHER")
     named = has_any(atoms, "DAYNAMED") and not has_any(atoms, "DAYAHEAD")
-    if must is None and named and atoms[0].words in _PAST_TOO:
-        return True
+    verb = next((atom.words for atom in atoms[:3] if is_a(atom, "CHORE")), None)
+    if must is None and named and verb in _PAST_TOO:
+        return True  # "Friday put up the lights."
     if is_a(atoms[0], "DAYAHEAD"):
         # "Tomorrow the gutter guys come", "tomorrow it's going to rain".
         others = has_any(atoms, "CUSTOMER", "VISITOR", "KIN", "MEN") and has_any(atoms, "COMING")

@@ -69,7 +69,7 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if "h" in parts:
         # A helper who comes or goes: the day itself neither starts nor stops.
         return draft.add(Entry(kind, time=clock), "how many are at work from then on?")
-    note = words_of((*parts.get("gap", ()), *parts.get("y", ()))) or None
+    note = words_of((*_without_leads(parts.get("gap", ())), *parts.get("y", ()))) or None
     place = place_in(parts["gap"]) if "gap" in parts else None
     return draft.add(Entry(kind, time=clock, workers=workers, note=note, place=place), *whys)
 
@@ -81,6 +81,14 @@ def _of_a_thing(draft: Draft, stretch: Stretch) -> bool:
         return not stretch.atoms[0].pause
     doing = after is not None and not after.pause and len(stretch.atoms) == 1
     return doing and after is not None and after.words.endswith(("ing", "in", "in'"))
+
+
+def _without_leads(gap: Sequence[Atom]) -> Sequence[Atom]:
+    """The words between a verb and its time, without the day and what only leads to the time."""
+    kept = [atom for atom in gap if not has_any((atom,), "DAYBACK", "DAYNAMED")]
+    while kept and has_any((kept[-1],), "AT", "FILLER"):
+        kept.pop()
+    return kept
 
 
 def _another(draft: Draft, stretch: Stretch) -> str | None:
@@ -204,8 +212,6 @@ def add_span(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         # "Eight to noon and one to five."
         first = first.replace(hour=first.hour + 12) if first.hour < 12 else first
         why = None if last.time <= first < second else why
-    if first >= second and second.hour < 12:
-        second = second.replace(hour=second.hour + 12)
     if first >= second:
         why = why or "a stop before its start?"
     workers, crew_why = hands(parts.get("w"))

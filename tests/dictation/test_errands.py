@@ -80,11 +80,25 @@ def test_what_is_to_be_bought_is_needed() -> None:
         "you should see the other guy",
         "hold on i got a call",
         "the plans call for two by six rafters",
+        "ain't got to the west gable yet",
+        "friday put up the lights",
+        "nobody has to know about that",
         "tomorrow it's supposed to snow",
     ],
 )
 def test_denials_and_forecasts_are_nothing_to_do(said: str) -> None:
     assert "todo" not in {entry.kind for entry in heard(said).entries}
+
+
+def test_a_fraction_behind_has_to_be_is_a_measure_and_one_behind_a_tool_is_no_money() -> None:
+    assert {entry.kind for entry in heard("the shim has to be nine sixteenths").entries} == {
+        "measure"
+    }
+    assert "expense" not in {entry.kind for entry in heard("blade, nine and a half").entries}
+
+
+def test_words_before_what_was_spent_stay_before_it() -> None:
+    assert only("zonky, blades eighteen dollars").note == "zonky blades eighteen dollars"
 
 
 def test_a_length_behind_needs_to_be_is_a_measure() -> None:
@@ -147,10 +161,19 @@ def test_who_wants_that_price_is_kept() -> None:
 
 @pytest.mark.parametrize(
     "said",
-    ["frieze, one piece, a hundred and eighteen and a half", "j channel, sixty six and a half"],
+    [
+        "frieze, one piece, a hundred and eighteen and a half",
+        "j channel, sixty six and a half",
+        "j channel, sixty six and a half, one piece",
+    ],
 )
 def test_a_length_is_no_price(said: str) -> None:
     assert [entry.kind for entry in heard(said).entries] == ["measure"]
+
+
+def test_what_was_delivered_has_the_price_though_another_material_stands_beside_it() -> None:
+    said = "a dozen elbows got delivered with the gutter, six thirty five apiece"
+    assert "price" not in {entry.kind for entry in heard(said).entries}
 
 
 def test_a_price_said_with_a_delivery_is_that_deliverys() -> None:
@@ -270,8 +293,8 @@ def test_somebody_who_came_on_a_weekday_came_on_the_last_one() -> None:
 
 
 def test_work_told_behind_a_visitor_is_not_lost() -> None:
-    kinds = [entry.kind for entry in heard("so the guy comes and drops off ten gutters").entries]
-    assert "delivered" in kinds
+    said = "so the painter comes and he drops off nine gutters no hangers"
+    assert "delivered" in {entry.kind for entry in heard(said).entries}
 
 
 def test_what_ran_out_is_needed_and_none_is_left() -> None:
