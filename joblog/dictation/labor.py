@@ -259,6 +259,8 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     before = draft.before(stretch)
     if before is not None and before.char == ITEM and is_a(stretch.atoms[0], "EATING"):
         return False  # "Gutters ate two hours."
+    if "y" in parts and _task_with(draft.vocabulary, parts["y"]) is not None:
+        return False  # "Took four hours to hang siding."
     if "m" in parts:
         number = cast(Number, parts["m"][0].value).value
         after = draft.atoms[stretch.end : stretch.end + 1]
@@ -339,9 +341,21 @@ def add_crew(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if 0 <= at < len(draft.entries) - 1:
         return True
     if stretch.end == len(draft.atoms):
-        return False
+        return not draft.entries and put_crew(draft, parts)
     draft.workers = workers
     return True
+
+
+def put_crew(draft: Draft, parts: Parts, again: bool = False) -> bool:
+    """ "By myself": who was at what was told before; `again` where it was told otherwise."""
+    workers, why = hands(parts.get("w"))
+    last = draft.last()
+    if workers is None or last is None or last.kind not in _CREWED:
+        return False
+    if last.workers is not None and not again:
+        return False
+    draft.awaiting = True
+    return draft.add(replace(last, workers=workers, carried=()), why)
 
 
 _CREWED = ("start", "stop", "labor", "break")

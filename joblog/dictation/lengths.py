@@ -22,6 +22,7 @@ from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretc
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
 from joblog.dictation.pointing import aimed, numbered
+from joblog.dictation.sorts import DIMENSION, PLACE, sort_of
 from joblog.model import STOCK_KINDS, Entry, Item
 from joblog.quantity import money, tape
 
@@ -45,6 +46,8 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False  # "It ain't but ten in the morning".
     if _is_bare(parts["m"]) and behind is not None and is_a(behind, "OFTHEM"):
         return False  # "Three of them" are no inches.
+    if _is_bare(parts["m"]) and _is_of_before(draft, stretch):
+        return False
     if _is_bare(parts["m"]) and "n" not in parts and _counts(draft, stretch):
         return False
     if _is_alone(stretch) and (draft.awaiting or draft.taken_back):
@@ -106,6 +109,15 @@ def _counted_before(draft: Draft) -> bool:
 
 
 _STOCK = frozenset(STOCK_KINDS)
+
+
+def _is_of_before(draft: Draft, stretch: Stretch) -> bool:
+    """True for "and one I botched", and for "I had six": what there was, and no length."""
+    before, alone = draft.before(stretch), _is_alone(stretch)
+    if alone and any(atom.words == "one" for atom in stretch.atoms):
+        measured = before is not None and sort_of(before.char) in (PLACE, DIMENSION)
+        return len(draft.atoms) > len(stretch.atoms) and not measured
+    return alone and before is not None and before.words in ("i had", "we had", "had")
 
 
 def _is_bare(atoms: Sequence[Atom]) -> bool:
