@@ -188,7 +188,7 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
 _LOOK = ("it", "that", "this", "out", "one", "yes", "again")
 _SOON = 3
 """Words before "we'll" that still begin a clause."""
-_PAST_TOO = frozenset("put set cut hit run come start finish hang".split()) | {"put up"}
+_PAST_TOO = frozenset("put set cut hit run come".split()) | {"put up"}
 """Verbs that may as well tell what was done."""
 _UNDONE = ("NOTGOING", "TALK", "ISNOT")
 _WEAK = ("should", "should be", "must", "better", "supposed to", "want to", "wanna", "ought to be")

@@ -34,6 +34,8 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     kind = cast(Kind, stretch.meaning)
     whys: list[str | None] = []
     last = draft.newest()
+    if _is_of_others(draft, stretch) or ("t" not in parts and _is_for_a_day(draft, stretch)):
+        return False
     if "t" in parts:
         if _is_no_clock(draft, parts, stretch):
             return False
@@ -81,6 +83,19 @@ def _of_a_thing(draft: Draft, stretch: Stretch) -> bool:
         return not stretch.atoms[0].pause
     doing = after is not None and not after.pause and len(stretch.atoms) == 1
     return doing and after is not None and after.words.endswith(("ing", "in", "in'"))
+
+
+def _is_of_others(draft: Draft, stretch: Stretch) -> bool:
+    """ "Building inspector came at ten": nobody who works here."""
+    before = draft.before(stretch)
+    led = (before,) if before is not None and not stretch.atoms[0].pause else ()
+    return has_any((*led, *stretch.atoms), "INSPECT", "CUSTOMER", "VISITOR")
+
+
+def _is_for_a_day(draft: Draft, stretch: Stretch) -> bool:
+    """ "Monday morning start on the garage": still to do."""
+    plain = any(atom.words in ("start", "finish", "stop", "begin") for atom in stretch.atoms)
+    return plain and has_any(draft.atoms, "DAYNAMED", "DAYAHEAD")
 
 
 def _without_leads(gap: Sequence[Atom]) -> Sequence[Atom]:

@@ -292,6 +292,16 @@ def test_somebody_who_came_on_a_weekday_came_on_the_last_one() -> None:
     assert (entry.kind, entry.day) == ("visit", date(2026, 10, 9))
 
 
+def test_who_comes_to_look_starts_no_work() -> None:
+    entry = only("building inspector came at ten, everything passed")
+    assert (entry.kind, entry.time) == ("inspection", time(10))
+
+
+def test_work_to_start_on_a_weekday_is_to_do() -> None:
+    entry = only("monday morning start on the porch")
+    assert (entry.kind, entry.day) == ("todo", date(2026, 10, 19))
+
+
 def test_work_told_behind_a_visitor_is_not_lost() -> None:
     said = "so the painter comes and he drops off nine gutters no hangers"
     assert "delivered" in {entry.kind for entry in heard(said).entries}
