@@ -40,6 +40,9 @@ def only(said: str) -> Entry:
         "come back and touch up the paint",
         "we gotta sweep the driveway",
         "gotta get the brake fixed",
+        "i want to come back and check that flashing",
+        "better get the tarp over the dormer",
+        "have dave bring the long ladder",
         "check the north eave for level before we hang the gutter",
     ],
 )
@@ -64,6 +67,17 @@ def test_material_counted_in_what_is_to_do_is_held_with_it() -> None:
 def test_what_follows_and_is_to_do_as_well() -> None:
     entry = only("tomorrow bring the long ladder and the brake")
     assert "ladder and the brake" in (entry.note or "")
+
+
+def test_what_somebody_had_better_get_is_needed() -> None:
+    entry = only("better get another gallon of primer")
+    assert (entry.kind, entry.item, entry.quantity) == ("needed", "primer", 1)
+
+
+def test_money_spent_on_a_drive_is_an_expense_of_its_own() -> None:
+    drive, spent = heard("hauled the scrap, nine miles, dump was eighteen dollars").entries
+    assert (drive.kind, drive.miles) == ("drive", 9)
+    assert (spent.kind, spent.price) == ("expense", Decimal("18.00"))
 
 
 def test_what_is_to_be_bought_is_needed() -> None:
@@ -273,6 +287,8 @@ def test_miles_each_way_are_asked_about() -> None:
         ("inspection passed", "inspection", None, None),
         ("painter came by around two to look at the trim", "visit", time(14), "painter"),
         ("mrs alvarez stopped by at ten", "visit", time(10), "mrs alvarez"),
+        ("owner and her mother came by at noon", "visit", time(12), "owner and mother"),
+        ("gutter guy came by at ten", "visit", time(10), "gutter guy"),
         ("two of the neighbors come by and wanted a card", "visit", None, "two of the neighbors"),
     ],
 )
