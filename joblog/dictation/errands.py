@@ -163,8 +163,9 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
         # A plan of his own, for a day.
         return not has_any(atoms, "DAYAHEAD", "DAYNAMED") or has_any(atoms[:planning], "OTHER")
     named = has_any(atoms, "DAYNAMED") and not has_any(atoms, "DAYAHEAD")
-    if must is None and named and atoms[0].words in _PAST_TOO:
-        return True
+    verb = next((atom.words for atom in atoms[:3] if is_a(atom, "CHORE")), None)
+    if must is None and named and verb in _PAST_TOO:
+        return True  # "Friday put up the lights."
     if is_a(atoms[0], "DAYAHEAD"):
         # "Tomorrow the gutter guys come", "tomorrow it's going to rain".
         others = has_any(atoms, "CUSTOMER", "VISITOR", "KIN", "MEN") and has_any(atoms, "COMING")
@@ -181,13 +182,14 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     if after is None or after.char in NUMBERS:
         return True  # "Needs to be nine and a quarter" is a measure.
     # "It should rain", "that should do it": only who does it has something to do.
-    return atoms[must].words in _WEAK and not {atom.words for atom in led} & {"i", "we"}
+    own = {atom.words for atom in led} & {"i", "we"} or is_a(after, "CHORE")
+    return atoms[must].words in _WEAK and not own
 
 
 _LOOK = ("it", "that", "this", "out", "one", "yes", "again")
 _SOON = 3
 """Words before "we'll" that still begin a clause."""
-_PAST_TOO = frozenset("put set cut hit run come start finish hang".split()) | {"put up"}
+_PAST_TOO = frozenset("put set cut hit run come".split()) | {"put up"}
 """Verbs that may as well tell what was done."""
 _UNDONE = ("NOTGOING", "TALK", "ISNOT")
 _WEAK = ("should", "should be", "must", "better", "supposed to", "want to", "wanna", "ought to be")
@@ -203,7 +205,7 @@ def _with_what(entry: Entry, draft: Draft, atoms: Sequence[Atom]) -> tuple[Entry
     buying = any(atom.words in _BUYING for atom in atoms)
     if not amounts and buying and (item := item_in(tuple(atoms))) is not None:
         return replace(entry, kind="needed", item=item.name, unit=item.unit), []
-    if buying and len(amounts) == 1:
+    if len(amounts) == 1 and (buying or _is_got(amounts[0][""], atoms)):
         entry = replace(entry, kind="needed")
     if amounts and any(atom.words in ("whether", "if") for atom in atoms):
         return entry, ["an amount in what is to do: is it one?"]
@@ -216,6 +218,12 @@ def _with_what(entry: Entry, draft: Draft, atoms: Sequence[Atom]) -> tuple[Entry
         return entry, []
     thing, whys = named
     return replace(entry, item=thing.item, unit=thing.unit, quantity=quantity), [why, *whys]
+
+
+def _is_got(amount: Sequence[Atom], atoms: Sequence[Atom]) -> bool:
+    """ "Better get another gallon of primer"."""
+    at = next(at for at, atom in enumerate(atoms) if atom is amount[0])
+    return at > 0 and atoms[at - 1].words in ("get", "grab")
 
 
 _BUYING = ("order", "reorder", "buy", "pick up")
@@ -392,8 +400,8 @@ def add_drive(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         rate = rest[:2]
         if miles >= _TOO_FAR or (rate and rate[0].words in ("an", "per", "a")):
             return False
-        if any(atom.words in ("gallon", "gal") for atom in rest[:3]):
-            return False
+        if any(atom.words in ("gallon", "gal") for atom in rest[:3]) or has_any(rest, "MONEY"):
+            return False  # Miles to the gallon; money that was spent on the way.
         if rest and is_a(rest[0], "BACKFORTH"):
             whys.append(f"{tape(miles)} miles in all, or {rest[0].words}?")
     spans = [parts["d"]] if "d" in parts else [found[""] for found in all_found("DURATION", rest)]

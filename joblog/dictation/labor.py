@@ -34,6 +34,8 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     kind = cast(Kind, stretch.meaning)
     whys: list[str | None] = []
     last = draft.newest()
+    if _is_of_others(draft, stretch) or ("t" not in parts and _is_for_a_day(draft, stretch)):
+        return False
     if "t" in parts:
         if _is_no_clock(draft, parts, stretch):
             return False
@@ -69,7 +71,7 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if "h" in parts:
         # A helper who comes or goes: the day itself neither starts nor stops.
         return draft.add(Entry(kind, time=clock), "how many are at work from then on?")
-    note = words_of((*parts.get("gap", ()), *parts.get("y", ()))) or None
+    note = words_of((*_without_leads(parts.get("gap", ())), *parts.get("y", ()))) or None
     place = place_in(parts["gap"]) if "gap" in parts else None
     return draft.add(Entry(kind, time=clock, workers=workers, note=note, place=place), *whys)
 
@@ -81,6 +83,27 @@ def _of_a_thing(draft: Draft, stretch: Stretch) -> bool:
         return not stretch.atoms[0].pause
     doing = after is not None and not after.pause and len(stretch.atoms) == 1
     return doing and after is not None and after.words.endswith(("ing", "in", "in'"))
+
+
+def _is_of_others(draft: Draft, stretch: Stretch) -> bool:
+    """ "Building inspector came at ten": nobody who works here."""
+    before = draft.before(stretch)
+    led = (before,) if before is not None and not stretch.atoms[0].pause else ()
+    return has_any((*led, *stretch.atoms), "INSPECT", "CUSTOMER", "VISITOR")
+
+
+def _is_for_a_day(draft: Draft, stretch: Stretch) -> bool:
+    """ "Monday morning start on the garage": still to do."""
+    plain = any(atom.words in ("start", "finish", "stop", "begin") for atom in stretch.atoms)
+    return plain and has_any(draft.atoms, "DAYNAMED", "DAYAHEAD")
+
+
+def _without_leads(gap: Sequence[Atom]) -> Sequence[Atom]:
+    """The words between a verb and its time, without the day and what only leads to the time."""
+    kept = [atom for atom in gap if not has_any((atom,), "DAYBACK", "DAYNAMED")]
+    while kept and has_any((kept[-1],), "AT", "FILLER"):
+        kept.pop()
+    return kept
 
 
 def _another(draft: Draft, stretch: Stretch) -> str | None:
@@ -204,8 +227,6 @@ def add_span(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         # "Eight to noon and one to five."
         first = first.replace(hour=first.hour + 12) if first.hour < 12 else first
         why = None if last.time <= first < second else why
-    if first >= second and second.hour < 12:
-        second = second.replace(hour=second.hour + 12)
     if first >= second:
         why = why or "a stop before its start?"
     workers, crew_why = hands(parts.get("w"))

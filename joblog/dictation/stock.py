@@ -803,8 +803,11 @@ def add_price(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _calls_for(atom: Atom) -> bool:
     """Words that ask for material rather than for a hand, a tool or silence."""
-    unsure = ("grab", "get me", "bring", "bring me", "bring up", "bring out", "short", "fetch")
+    unsure = (*_UNSURELY_NEEDED, "short")
     return (is_a(atom, "NEED") and atom.words not in unsure) or is_a(atom, "UNIT")
+
+
+_UNSURELY_NEEDED = ("grab", "get me", "bring", "bring me", "bring up", "bring out", "fetch")
 
 
 def add_request(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -817,6 +820,9 @@ def add_request(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if wanted and wanted[0] is stretch.atoms[0] and item_in(wanted) is not None:
         return False
     item = item_in(stretch.atoms)
+    first = next(atom for atom in stretch.atoms if is_a(atom, "NEED"))
+    if item is None and (is_a(first, "MUST") or first.words in _UNSURELY_NEEDED):
+        return False  # "Don't forget the lock code", "bring the forty foot ladder".
     if item is None and not any(_calls_for(atom) for atom in stretch.atoms):
         return False
     entry = Entry(

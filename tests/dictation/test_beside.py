@@ -38,6 +38,11 @@ def test_words_that_cannot_change_a_fact_are_kept_in_its_note(said: str, note: s
         "bird box not nine and a quarter",
         "nine and a quarter double on the porch",
         "used three gutters but another gutter",
+        "used three gutters on the porch, except zipperheads",
+        "used three gutters on the porch, wrong zipperheads",
+        "zapped six gutters used on the porch",
+        "used two tubes of caulk zipperhead",
+        "zipperhead along nine and a quarter on the porch",
     ],
 )
 def test_words_that_may_change_a_fact_are_asked_about(said: str) -> None:

@@ -77,6 +77,12 @@ def test_hours_of_yesterday_are_not_asked_about() -> None:
     assert heard("yesterday worked seven to three thirty").doubts == ()
 
 
+def test_a_day_in_the_midst_of_a_fact_is_that_facts_and_no_note() -> None:
+    start, stop = heard("started yesterday at seven, stopped at four").entries
+    assert (start.day, stop.day) == (date(2026, 10, 13), date(2026, 10, 13))
+    assert start.note is None
+
+
 def test_a_stop_of_yesterday_without_a_time_does_not_take_todays() -> None:
     reading = heard("yesterday we stopped")
     assert {entry.time for entry in reading.entries} <= {None}

@@ -40,6 +40,9 @@ def only(said: str) -> Entry:
         "come back and touch up the paint",
         "we gotta sweep the driveway",
         "gotta get the brake fixed",
+        "i want to come back and check that flashing",
+        "better get the tarp over the dormer",
+        "have dave bring the long ladder",
         "check the north eave for level before we hang the gutter",
     ],
 )
@@ -66,6 +69,17 @@ def test_what_follows_and_is_to_do_as_well() -> None:
     assert "ladder and the brake" in (entry.note or "")
 
 
+def test_what_somebody_had_better_get_is_needed() -> None:
+    entry = only("better get another gallon of primer")
+    assert (entry.kind, entry.item, entry.quantity) == ("needed", "primer", 1)
+
+
+def test_money_spent_on_a_drive_is_an_expense_of_its_own() -> None:
+    drive, spent = heard("hauled the scrap, nine miles, dump was eighteen dollars").entries
+    assert (drive.kind, drive.miles) == ("drive", 9)
+    assert (spent.kind, spent.price) == ("expense", Decimal("18.00"))
+
+
 def test_what_is_to_be_bought_is_needed() -> None:
     entry = only("pick up ten tubes of caulk tomorrow")
     assert (entry.kind, entry.quantity, entry.day) == ("needed", 10, date(2026, 10, 15))
@@ -80,11 +94,25 @@ def test_what_is_to_be_bought_is_needed() -> None:
         "you should see the other guy",
         "hold on i got a call",
         "the plans call for two by six rafters",
+        "ain't got to the west gable yet",
+        "friday put up the lights",
+        "nobody has to know about that",
         "tomorrow it's supposed to snow",
     ],
 )
 def test_denials_and_forecasts_are_nothing_to_do(said: str) -> None:
     assert "todo" not in {entry.kind for entry in heard(said).entries}
+
+
+def test_a_fraction_behind_has_to_be_is_a_measure_and_one_behind_a_tool_is_no_money() -> None:
+    assert {entry.kind for entry in heard("the shim has to be nine sixteenths").entries} == {
+        "measure"
+    }
+    assert "expense" not in {entry.kind for entry in heard("blade, nine and a half").entries}
+
+
+def test_words_before_what_was_spent_stay_before_it() -> None:
+    assert only("zonky, blades eighteen dollars").note == "zonky blades eighteen dollars"
 
 
 def test_a_length_behind_needs_to_be_is_a_measure() -> None:
@@ -147,10 +175,19 @@ def test_who_wants_that_price_is_kept() -> None:
 
 @pytest.mark.parametrize(
     "said",
-    ["frieze, one piece, a hundred and eighteen and a half", "j channel, sixty six and a half"],
+    [
+        "frieze, one piece, a hundred and eighteen and a half",
+        "j channel, sixty six and a half",
+        "j channel, sixty six and a half, one piece",
+    ],
 )
 def test_a_length_is_no_price(said: str) -> None:
     assert [entry.kind for entry in heard(said).entries] == ["measure"]
+
+
+def test_what_was_delivered_has_the_price_though_another_material_stands_beside_it() -> None:
+    said = "a dozen elbows got delivered with the gutter, six thirty five apiece"
+    assert "price" not in {entry.kind for entry in heard(said).entries}
 
 
 def test_a_price_said_with_a_delivery_is_that_deliverys() -> None:
@@ -250,6 +287,8 @@ def test_miles_each_way_are_asked_about() -> None:
         ("inspection passed", "inspection", None, None),
         ("painter came by around two to look at the trim", "visit", time(14), "painter"),
         ("mrs alvarez stopped by at ten", "visit", time(10), "mrs alvarez"),
+        ("owner and her mother came by at noon", "visit", time(12), "owner and mother"),
+        ("gutter guy came by at ten", "visit", time(10), "gutter guy"),
         ("two of the neighbors come by and wanted a card", "visit", None, "two of the neighbors"),
     ],
 )
@@ -269,9 +308,19 @@ def test_somebody_who_came_on_a_weekday_came_on_the_last_one() -> None:
     assert (entry.kind, entry.day) == ("visit", date(2026, 10, 9))
 
 
+def test_who_comes_to_look_starts_no_work() -> None:
+    entry = only("building inspector came at ten, everything passed")
+    assert (entry.kind, entry.time) == ("inspection", time(10))
+
+
+def test_work_to_start_on_a_weekday_is_to_do() -> None:
+    entry = only("monday morning start on the porch")
+    assert (entry.kind, entry.day) == ("todo", date(2026, 10, 19))
+
+
 def test_work_told_behind_a_visitor_is_not_lost() -> None:
-    kinds = [entry.kind for entry in heard("so the guy comes and drops off ten gutters").entries]
-    assert "delivered" in kinds
+    said = "so the painter comes and he drops off nine gutters no hangers"
+    assert "delivered" in {entry.kind for entry in heard(said).entries}
 
 
 def test_what_ran_out_is_needed_and_none_is_left() -> None:

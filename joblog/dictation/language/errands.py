@@ -4,26 +4,26 @@ today, money spent, driving, inspections and visits."""
 from __future__ import annotations
 
 WORDS: dict[str, str] = {
-    "MUST": "don't forget to, don't forget, don't forget that, do not forget to, don't let me "
-    "forget to, don't let me forget, remember to, remind me to, remind me that, remind me, remind "
-    "us to, make sure to, make sure we, make sure i, make sure, be sure to, be sure and, need to, "
-    "have to, gotta, ought to, oughta, should, must, better, note to self, needs to be, need to "
-    "be, has to be, have to be, gotta be, got to be, should be, ought to be, supposed to, "
-    "reminder, want to, wanna, need you to",
+    "MUST": "i want to, we want to, i wanna, don't forget to, don't forget, don't forget that, do "
+    "not forget to, don't let me forget to, don't let me forget, remember to, remind me to, "
+    "remind me that, remind me, remind us to, make sure to, make sure we, make sure i, make sure, "
+    "be sure to, be sure and, need to, have to, gotta, ought to, oughta, should, must, better, "
+    "note to self, needs to be, need to be, has to be, have to be, gotta be, got to be, should "
+    "be, ought to be, supposed to, reminder, want to, wanna, need you to",
     "PLANNING": "we'll, i'll, gonna, going to, plan to, planning to, plan on, planning on, hoping "
     "to, hope to, aiming to, fixing to, figuring on, thinking of, thinking about, looking to",
     "GETTING": "gotta get, got to get, have to get, need to get, be sure to get, make sure to "
     "get, remember to get, gotta have, need to have, going to get, gonna get, have to have",
     "ERRAND": "check, call, call the, call up, ask, ask the, tell the, tell, text, email, "
     "schedule, remind, check with, call back",
-    "CHORE": "pay, come, go, call, ask, check, tell, text, email, schedule, follow, fix, caulk, "
-    "paint, prime, clean, clean up, finish, finished, touch, haul, return, take, take back, "
-    "bring, replace, repair, patch, seal, swap, look at, get, grab, pick up, drop off, sharpen, "
-    "tarp, cover, redo, reset, rehang, renail, wrap, flash, meet, talk, send, mail, write up, "
-    "measure, remeasure, start, hang, put up, put, set up, tear, pull, move, cut, bend, install, "
-    "load, unload, nail, sand, trim, buy, rent, line, sweep, sweep up, work, change, charge, "
-    "print, order, hit, knock out, frame, side, build, dig, tackle, wash, rinse, oil, grease, "
-    "run, drop, pack, tidy, shim, block, strip, prep, demo, rip, nail off, button up",
+    "CHORE": "leave, pay, come, go, call, ask, check, tell, text, email, schedule, follow, fix, "
+    "caulk, paint, prime, clean, clean up, finish, finished, touch, haul, return, take, take "
+    "back, bring, replace, repair, patch, seal, swap, look at, get, grab, pick up, drop off, "
+    "sharpen, tarp, cover, redo, reset, rehang, renail, wrap, flash, meet, talk, send, mail, "
+    "write up, measure, remeasure, start, hang, put up, put, set up, tear, pull, move, cut, bend, "
+    "install, load, unload, nail, sand, trim, buy, rent, line, sweep, sweep up, work, change, "
+    "charge, print, order, hit, knock out, frame, side, build, dig, tackle, wash, rinse, oil, "
+    "grease, run, drop, pack, tidy, shim, block, strip, prep, demo, rip, nail off, button up",
     "CUSTOMER": "customer, owner, homeowner, client, landlord, landlady, lady, tenant, homeowners, "
     "owners, customers, building manager, property manager",
     "TITLE": "mr, mrs, miss, ms, mister, missus",
@@ -31,22 +31,22 @@ WORDS: dict[str, str] = {
     "plumber, roofer, roofers, painter, painters, mason, gc, general contractor, contractor, "
     "electricians, plumbers, engineer, designer, landscaper, landscapers, surveyor, super, "
     "superintendent, project manager, framers, insulators, drywallers, estimator, appraiser",
-    "CAMEBY": "came by, stopped by, stopped in, dropped in, dropped by, swung by, came over, "
-    "visited, coming by, comes by, coming over, stopping by, stops by, dropping by, swinging by, "
-    "came around, walked the job, walked through, met with, meeting with, came to look, "
-    "came to see, came to check, met",
+    "CAMEBY": "looked at, looked over, came by, stopped by, stopped in, dropped in, dropped by, "
+    "swung by, came over, visited, coming by, comes by, coming over, stopping by, stops by, "
+    "dropping by, swinging by, came around, walked the job, walked through, met with, meeting "
+    "with, came to look, came to see, came to check, met",
     "COMING": "is coming, come to, coming, coming by, coming over, coming back, comes by, stops "
     "by, stopping by, dropping by, swinging by, comes, come, due, showing up",
     "INSPECT": "inspector, inspection, inspectors, building inspector, code officer, building "
     "official, inspections, inspected, final inspection, walkthrough",
     "VERDICT": "signed off on, passed, failed, pass, fail, approved, red tagged, okayed, flunked, "
     "had, got",
-    "EXTRAWORK": "extra work, change order, extra charge, extras, not in the bid, not in the "
-    "contract, not in the plan, not on the plan, outside the contract, on top of the contract, on "
-    "top of the bid, upcharge, beyond the contract, not part of the bid, out of scope, outside the "
-    "bid, added work, extra job, extra for, extra to",
-    "WANTS": "wants, wanted, asked for, asked if, asked could, asked me, asked us, requested, "
-    "wants us to, wants me to, added, asking for, asks for, asked about adding",
+    "EXTRAWORK": "extra trip, extra work, change order, extra charge, extras, not in the bid, not "
+    "in the contract, not in the plan, not on the plan, outside the contract, on top of the "
+    "contract, on top of the bid, upcharge, beyond the contract, not part of the bid, out of "
+    "scope, outside the bid, added work, extra job, extra for, extra to",
+    "WANTS": "adding, adds, wants, wanted, asked for, asked if, asked could, asked me, asked us, "
+    "requested, wants us to, wants me to, added, asking for, asks for, asked about adding",
     "LOOKS": "see, know, talk, meet, look, come, pick, think, choose, decide, hear, discuss, "
     "check, walk, wait, pay, find, stop, sell",
     "BILL": "charge, bill, charged, billed, charging, billing, invoice",
@@ -83,8 +83,9 @@ WORDS: dict[str, str] = {
 
 SHAPES: dict[str, str] = {
     "LEAD": "( FILLER | AND | DAYBACK | DAYAHEAD | DAYNAMED | ME )",
-    "SOMEBODY": "( ARTICLE | OTHER | COLOR | SIDE | NUM of )* ( CUSTOMER | VISITOR | KIN | MEN ) "
-    "( from ARTICLE* ( OTHER | SELLER | PART | ITEM )+ )? NAME?",
+    "SOMEBODY": "( ARTICLE | OTHER | COLOR | SIDE | ITEM | NUM of )* ( CUSTOMER | VISITOR | KIN | "
+    "MEN ) ( AND ARTICLE* ( KIN | OTHER | CUSTOMER ) )? ( ( from | across | in ) ARTICLE* ( OTHER "
+    "| SELLER | PART | ITEM )+ )? NAME?",
     "NAMEDONE": "( TITLE ( NAME | OTHER )* | NAME )",
     "CAME": "( CAMEBY | ( is | are | was | were | be | will | WILLBE | FUTURE | FILLER "
     ")* ( here | by | due | over | COMING ) )",
@@ -103,7 +104,8 @@ SHAPES: dict[str, str] = {
 SENTENCES: tuple[tuple[str, str], ...] = (
     (
         "price now",
-        "PRICEOF? i=THING COSTING* c=DOLLARS per=RATE ( NOWADAYS | FILLER | SELLING | COSTING )*",
+        "PRICEOF? i=THING COSTING* c=DOLLARS EXACT? per=RATE ( NOWADAYS | FILLER | SELLING | "
+        "COSTING )*",
     ),
     ("price now", "PRICEOF? i=THING COSTING+ c=MONEYED ( NOWADAYS | SELLING )*"),
     ("price now", "PRICEOF i=THING COSTING* c=DOLLARS ( NOWADAYS | SELLING )*"),
@@ -132,6 +134,9 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "rented ARTICLE* ( OTHER | SPEND )+ SPENT* c=DOLLARS ( for ( OTHER | the | day )+ )?",
     ),
     ("expense", "c=DOLLARS for ARTICLE* ( OTHER | COLOR )* SPEND+"),
+    ("expense", "c=DOLLARS on SPENDING"),
+    ("expense", "c=MONEYED to ( OTHER | TALK ) ......"),
+    ("expense", "bought ( NAME | KIN | HELPER | ARTICLE | OTHER )* BREAK SPENT* c=DOLLARS"),
     ("expense", "c=MONEYED ( for | on | in | at )? ARTICLE* ( OTHER | SPEND | BREAK )+"),
     (
         "expense",
@@ -168,6 +173,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("todo", "CHORE .... DAYLEAD ...."),
     ("todo", "DAYLEAD? FILLER* PLANNING ......"),
     ("todo", "( come | go ) back AND? CHORE ......"),
+    ("todo", "have ( NAME | KIN | HELPER | OTHER ) CHORE ......"),
+    ("todo", "let ARTICLE* ( NAME | KIN | HELPER | CUSTOMER ) know ......"),
     ("todo", "ERRAND ......"),
     ("todo", "SUBJECTWORDS MUSTDO ......"),
 )
