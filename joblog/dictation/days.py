@@ -20,9 +20,9 @@ def add_days(draft: Draft) -> None:
     of its sort before it. Where the day cannot be reckoned its words go into the note, with a
     doubt.
     """
-    marks = [at for at, atom in enumerate(draft.atoms) if has_any((atom,), *_DAYS)]
-    if not marks:
+    if not has_any(draft.atoms, *_DAYS):
         return
+    marks = [at for at, atom in enumerate(draft.atoms) if has_any((atom,), *_DAYS)]
     covered: set[int] = set()
     for mark, until in zip(marks, [*marks[1:], len(draft.atoms)], strict=True):
         if not is_a(draft.atoms[mark], "DAYNOW"):
@@ -108,7 +108,12 @@ def is_ahead(atoms: Sequence[Atom], entry: Entry) -> bool:
         return False
     if entry.kind in ("visit", "inspection"):
         return not any(_is_past(atom) for atom in atoms)
+    if any(atom.words.split()[0] in _TO_COME for atom in atoms):
+        return True
     return has_any(atoms, "FUTURE", "WILLBE", "COMING")
+
+
+_TO_COME = ("gets", "goes", "leaves", "opens", "closes", "starts", "delivers", "arrives", "due")
 
 
 def _is_past(atom: Atom) -> bool:

@@ -18,6 +18,7 @@ from fractions import Fraction
 from functools import cache, lru_cache
 from heapq import heappop, heappush
 from itertools import accumulate, pairwise
+from operator import attrgetter
 from typing import Generic, TypeVar
 
 from joblog.dictation.items import Said, lines_by_name, plainly
@@ -51,6 +52,8 @@ class Sentence:
     """What it weighs by wherever it stands, names of `WEIGHTS`."""
     early: bool
     """Whether it runs to the end of the utterance, or of any clause in it."""
+    rambling: bool
+    """Whether it weighs as much as in mere talk that it runs past the end of a clause."""
     wordy: bool
     """Whether all that it holds is kept as words."""
     weight: float
@@ -224,7 +227,9 @@ class Chart:
                 found.append(self._rival(taken, at, None, behind))
             taken.append((at, chosen))
             at = at + 1 if chosen is None else chosen[1]
-        return sorted(found, key=lambda rival: rival.behind)
+        if len(found) > 1:
+            found.sort(key=attrgetter("behind"))
+        return found
 
     def _rival(
         self, taken: Sequence[tuple[int, _Way | None]], at: int, way: _Way | None, behind: float
@@ -317,7 +322,7 @@ class Chart:
                 if match is None or (end := match.end()) == start:
                     continue
                 held = in_words if sentence.wordy else in_fact
-                ran = over if sentence.early else crossed
+                ran = over if sentence.rambling else crossed
                 weight = begins + sentence.weight - held[start] - ran[start + 1]
                 if sentence.early:
                     # It may end with any clause: what is said after it may be a fact.
@@ -349,10 +354,10 @@ def features_of(
         for at in range(stretch.start, stretch.end):
             found.update([name for name, kept in held.items() if text[at] in grammar.classes[kept]])
         for at in range(stretch.start + 1, stretch.end):
-            if sentence.early and text[at] in grammar.clause:
+            if sentence.rambling and text[at] in grammar.clause:
                 found["talk past a clause"] += 1
             elif pauses[at]:
-                found["talk past a pause" if sentence.early else "pause"] += 1
+                found["talk past a pause" if sentence.rambling else "pause"] += 1
     return found
 
 
@@ -379,8 +384,8 @@ class Rival:
     steps: tuple[tuple[int, _Way | None], ...]
 
     @property
-    def meanings(self) -> Iterator[str]:
-        return (way[2].meaning for _, way in self.steps if way is not None)
+    def meanings(self) -> tuple[str, ...]:
+        return tuple([way[2].meaning for _, way in self.steps if way is not None])
 
 
 def _listed(taken: _Steps | None) -> list[tuple[int, _Way | None]]:
@@ -404,7 +409,7 @@ def is_a(atom: Atom, name: str) -> bool:
 def has_any(atoms: Iterable[Atom], *names: str) -> bool:
     """True when one of the atoms stands in one of these classes of words."""
     union = _union(names)
-    return any(atom.char in union for atom in atoms)
+    return not union.isdisjoint([atom.char for atom in atoms])
 
 
 @cache
@@ -573,7 +578,9 @@ def _grammar() -> _Grammar:
         features = _features(meaning, source)
         weight = sum(WEIGHTS.get(feature, 0.0) for feature in features)
         early, wordy = meaning in _MAY_END_EARLY, meaning in _WORDY
-        sentences.append((Sentence(meaning, regex, features, early, wordy, weight, needs), first))
+        rambling = early and meaning != "extra"  # "Extra, two hours, sixty dollars."
+        sentence = Sentence(meaning, regex, features, early, rambling, wordy, weight, needs)
+        sentences.append((sentence, first))
     starting: dict[str, list[Sentence]] = {}
     for sentence, first in sentences:
         for char in first:
@@ -641,7 +648,7 @@ def _features(meaning: str, source: str) -> tuple[str, ...]:
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
-    "FOOTER", "COLORED", "SHADE", "LONGS",
+    "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL",
     *ERRAND_WORDS,
 )  # fmt: skip
 

@@ -51,7 +51,7 @@ from joblog.dictation.lengths import (
 )
 from joblog.dictation.places import add_nothing, add_place, add_position
 from joblog.dictation.stock import add_more, add_price, add_request, add_stock, add_subject
-from joblog.dictation.talk import add_weather, add_words
+from joblog.dictation.talk import add_tally, add_weather, add_words
 
 
 def build(draft: Draft, stretch: Stretch) -> bool:
@@ -91,6 +91,7 @@ _BUILDERS: dict[str, Builder] = {
     "more labor": add_labor,
     "share": add_share,
     "weather": add_weather,
+    "tally": add_tally,
     "covered": add_words,
     "problem": add_words,
     "note": add_words,

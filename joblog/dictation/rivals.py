@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from itertools import islice
+from functools import lru_cache
 
 from joblog.dictation.facts import fact_of
 from joblog.dictation.grammar import Chart, Cover
@@ -19,16 +19,22 @@ from joblog.model import Entry, Reading
 def rivals(chart: Chart, meanings: Iterable[str]) -> Iterator[tuple[str, Cover]]:
     """Covers nearly as likely as the chosen one, which means so much, and what each swaps; the
     nearest first, without those whose swap is settled."""
-    mine = Counter(meanings)
-    near = ((swap_of(mine, one.meanings), one) for one in chart.near(RIVAL))
-    open_ones = ((swap, one) for swap, one in near if swap is not None and swap not in SETTLED)
-    return ((swap, chart.cover_of(one)) for swap, one in islice(open_ones, MOST))
+    mine = tuple(meanings)
+    left = MOST
+    for one in chart.near(RIVAL):
+        swap = swap_of(mine, one.meanings)
+        if swap is not None and swap not in SETTLED:
+            yield swap, chart.cover_of(one)
+            left -= 1
+            if not left:
+                return
 
 
-def swap_of(mine: Counter[str], others: Iterable[str]) -> str | None:
+@lru_cache(maxsize=4096)
+def swap_of(meanings: tuple[str, ...], others: tuple[str, ...]) -> str | None:
     """What a rival means that the chosen cover does not, and instead of what; None where it can
     bring no fact to count with."""
-    other = Counter(others)
+    mine, other = Counter(meanings), Counter(others)
     gained = sorted((other - mine).elements())
     if (gained or other != mine) and not any(map(_TELLING.__contains__, gained)):
         return None

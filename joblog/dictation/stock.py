@@ -18,7 +18,7 @@ from joblog.dictation.draft import (
     whole_in,
     words_of,
 )
-from joblog.dictation.grammar import FRAC, ITEM, MIX, OTHER, Atom, Stretch, find, has_any, is_a
+from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, OTHER, Atom, Stretch, find, has_any, is_a
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import add_item, name_of, place_in
@@ -31,6 +31,9 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """An amount beside a verb; other words around it may tell of something rarer."""
     kind = cast(Kind, stretch.meaning)
     first = stretch.atoms[0].words
+    before = draft.before(stretch)
+    if "x" in parts and before is not None and is_a(before, "EQUIPMENT"):
+        return False  # "The truck took three tries."
     unsure = kind in ("used", "delivered") or first in ("left", "dropped", "dropped off", "short")
     understood = set(draft.understood)
     named = kind_named(draft, stretch) if unsure else None
@@ -149,6 +152,19 @@ def _names_late(draft: Draft, item: Item) -> bool:
 _OF_WHAT = "of what? No item was said"
 
 
+def _is_among_them(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Three rolls left, one of them is started" counts no fourth: it is told in the note."""
+    last = draft.newest()
+    count = whole_in(parts.get("n"))
+    if last is None or last.quantity is None or count is None or count > last.quantity:
+        return False
+    if _kind_of(draft, parts, stretch) not in (None, last.kind):
+        return False
+    note = " ".join(filter(None, (last.note, words_of(stretch.atoms))))
+    draft.entries[-1] = replace(last, note=note)
+    return True
+
+
 def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """An amount without a verb: the words around it tell what happened, or the verb before it."""
     unit = _unit(parts.get("u"))
@@ -161,6 +177,8 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False
     if not named and [atom.words for atom in count] == ["no"]:
         return False  # "No, six": not none of it.
+    if has_any(stretch.atoms, "OFTHEM") and _is_among_them(draft, parts, stretch):
+        return True
     before = _listed_before(draft)
     if before is not None and _goes_on(draft, stretch, named):
         same = _told_kind(draft, stretch) or before.kind
@@ -283,14 +301,18 @@ def _put_there(draft: Draft, stretch: Stretch) -> Kind | None:
     """ "Six sticks of fascia, east wall": what is told of a place with no other word is on it."""
     facts = [other for other in draft.stretches if other.meaning not in _IDLE_BESIDE]
     placed = any(other.meaning == "place" for other in draft.stretches)
-    alone = all(other.meaning == "more" for other in facts)
-    pieces = _unit(stretch.parts.get("u")) not in (None, *_NO_COUNT)
-    named = "i" in stretch.parts or (draft.subject is not None and pieces)
+    alone = all(other.meaning == "more" and _is_counted(other.parts) for other in facts)
+    named = "i" in stretch.parts or draft.subject is not None
     words = any(not _says_nothing(draft.atoms[at]) for at in draft.unread)
-    if not (placed and alone and named and {"n", "u"} & stretch.parts.keys()) or words:
-        return None
-    draft.doubts.append((len(draft.entries), "used there? It was not said."))
-    return "used"
+    return "used" if placed and alone and named and not words else None
+
+
+def _is_counted(parts: Parts) -> bool:
+    """True for so many pieces; a length or a bare fraction may as well be a measure."""
+    unit, count = _unit(parts.get("u")), parts.get("n", ())
+    if unit not in (None, "each"):
+        return unit not in _NO_COUNT
+    return "i" in parts and any(atom.char == NUM for atom in count)
 
 
 _IDLE_BESIDE = {"place", "numbered place", "subject"}
@@ -787,7 +809,9 @@ def _calls_for(atom: Atom) -> bool:
 
 def add_request(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """Something is needed, in words that hold no plain amount of an item."""
-    if any(is_a(atom, "NOTGOING") for atom in stretch.atoms):
+    before = draft.before(stretch)
+    denied = before is not None and before.words == "ain't"
+    if denied or any(is_a(atom, "NOTGOING") for atom in stretch.atoms):
         return False
     wanted = find("WANTED", stretch.atoms)
     if wanted and wanted[0] is stretch.atoms[0] and item_in(wanted) is not None:

@@ -36,8 +36,9 @@ def kind_named(draft: Draft, stretch: Stretch, *, behind: bool = False) -> Kind 
         return None
     if _untold().search(text):
         return None
-    for kind, pattern, name in _tellers():
-        match = pattern.search(text)
+    said = frozenset(text.split())
+    for kind, pattern, name, cues in _tellers():
+        match = None if cues.isdisjoint(said) else pattern.search(text)
         telling = {at for begin, at in owners if match and match.start() <= begin < match.end()}
         telling |= {
             at
@@ -73,12 +74,15 @@ _BESIDE = {"place", "numbered place", "subject", "crew", "price", "pay", "day"}
 
 
 @cache
-def _tellers() -> list[tuple[Kind, re.Pattern[str], str]]:
+def _tellers() -> list[tuple[Kind, re.Pattern[str], str, frozenset[str]]]:
+    """Of each kind what tells it, its class, and words of which every phrase that tells it has
+    one."""
     return [
         (
             cast(Kind, kind),
             re.compile("(?:" + "|".join(map(_regex, line.split(","))) + ")(?= |$)"),
             _CLASS[kind],
+            frozenset(word for phrase in line.split(",") for word in _cues(phrase)),
         )
         for kind, line in TELLTALES
     ]
@@ -102,6 +106,13 @@ _CLASS = {
     "on_hand": "LEFTOVER",
     "used": "USED",
 }
+
+
+def _cues(phrase: str) -> list[str]:
+    """The longest word of a phrase, or each of what may stand in its place."""
+    words = re.findall(r"\([^)]*\)|[^ ]+", phrase)
+    longest = max(words, key=lambda word: (word[0] not in "#.(", len(word)))
+    return re.findall(r"[^ |()]+", longest)
 
 
 def _regex(phrase: str) -> str:

@@ -31,8 +31,9 @@ def marked_words(text: str) -> Marked:
         return [(word, False) for word in whole if word not in _HUMS]
     plain = _VULGAR_SIGN.sub(lambda sign: f" {_VULGAR[sign.group()]} ", text.lower())
     plain = _BEARING.sub(lambda short: f"{_BEARINGS[short.group(1)]} ", plain)
-    for pattern, spelled in _MARKS:
-        plain = pattern.sub(spelled, plain)
+    if not _PLAINLY.fullmatch(plain):
+        for pattern, spelled in _MARKS:
+            plain = pattern.sub(spelled, plain)
     found: list[tuple[str, bool]] = []
     pause = False
     for word in _WORD.findall(plain):
@@ -50,6 +51,8 @@ def marked_words(text: str) -> Marked:
     return found
 
 
+# Whole words and commas: no mark stands for anything.
+_PLAINLY = re.compile(r"(?:(?!em\b)[a-z]++(?:'[a-z]++)*+[,;]? *+)*+\.?")
 # Said while thinking; "thirty five, uh, and a quarter" is one number.
 _HUMS = frozenset("uh um uhh umm uhm erm hmm hm ah eh huh".split())
 

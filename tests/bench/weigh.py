@@ -171,6 +171,8 @@ class Challenged:
     right: bool
     silent: bool
     swaps: frozenset[str]
+    idle: frozenset[str]
+    """Swaps of rivals that tell nothing else to count with."""
 
 
 def challenges(case: Case) -> Challenged | None:
@@ -181,12 +183,12 @@ def challenges(case: Case) -> Challenged | None:
     if understood is None or understood[0].doubts or not said.atoms:
         return None
     reading, stretches, _ = understood
-    swaps = set()
+    swaps, idle = set(), set()
     for swap, (others, unread, _) in rivals(_charted(said), (one.meaning for one in stretches)):
         rival = read_as(said, others, unread)
-        if isinstance(rival, Reading) and told_instead(reading, rival) is not None:
-            swaps.add(swap)
-    return Challenged(*case.judge(reading), frozenset(swaps))
+        told = isinstance(rival, Reading) and told_instead(reading, rival) is not None
+        (swaps if told else idle).add(swap)
+    return Challenged(*case.judge(reading), frozenset(swaps), frozenset(idle))
 
 
 _NOTHING = (0, 0, "")
@@ -205,9 +207,10 @@ def _charted(said: Said) -> Chart:
 
 
 def _settled(found: Sequence[Challenged], but: Challenged | None = None) -> frozenset[str]:
-    """Swaps in which the chosen reading was right, and hardly ever wrong in silence."""
+    """Swaps in which the chosen reading was right, or the rival told nothing else, and the chosen
+    one was hardly ever wrong in silence where it did."""
     others = [one for one in found if one is not but]
-    right = Counter(swap for one in others if one.right for swap in one.swaps)
+    right = Counter(swap for one in others if one.right for swap in one.swaps | one.idle)
     silent = Counter(swap for one in others if one.silent for swap in one.swaps)
     return frozenset(swap for swap, often in right.items() if often >= SURE * silent[swap])
 

@@ -67,7 +67,8 @@ WORDS: dict[str, str] = {
     "wait a second, wait a sec, hang on a second, hang on a minute, no wait a minute, dang it, "
     "dang, shoot, come to think of it, now that i think of it, no it was, no that was, or no, "
     "well no, but no, oh no, oh wait, no actually, let me back up, more like, closer to, uh uh, "
-    "nuh uh, hold the phone, but i count, but i counted, but i only count, but it's, but it was",
+    "nuh uh, hold the phone, but i count, but i counted, but i only count, but it's, but it was, "
+    "no that's not right, i miscounted, no i miscounted, i counted wrong, miscounted",
     "HEDGING": "maybe, or maybe, possibly, or possibly, perhaps, or was it, was it, could be, "
     "might be, or could be, or might be",
     "HESITATING": "okay, ok, yeah, you know, let me see, let's see, well, it's, that's, that is, "
