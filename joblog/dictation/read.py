@@ -335,7 +335,7 @@ _LENGTHS = {"measure", "area", "pitch"}
 _HOLDS_TALK = {
     "note", "talk", "problem", "covered", "photo", "instead", "drop", "spoiled", "not this",
     "start", "this not that", "adjust", "weather", "adjust instead", "moved",
-    "like this not that", "drop that", "drop those", "time not that", "less",
+    "like this not that", "drop that", "drop those", "time not that", "less", "new day",
     "instead of that", "todo", "extra",
     "inspection", "visit", "drive", "price now", "expense",
 }  # fmt: skip

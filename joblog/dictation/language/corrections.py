@@ -134,6 +134,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("this not that", "NOWAIT* WHAT SHOULDBE m=( NUM | MIX ) ITSUNIT?"),
     ("this not that", "( SLIP | NOWAIT )+ m=LENGTH"),
     ("this not that", "( SLIP | NOWAIT )+ m=( NUM | MIX ) ( UNIT | PIECEWORD )"),
+    ("this not that", "( SLIP | NOWAIT )+ ( only | just ) m=( NUM | MIX ) ( UNIT | PIECEWORD )?"),
+    ("new day", "SO* ( MOVETHAT | CHANGED | WASIT | NOWAIT ) d=( DAYBACK | DAYNAMED | DAYAHEAD )"),
     ("new price", "( SLIP | NOWAIT | WASIT | INSTEAD | CHANGED )+ c=PRICE"),
     ("this not that", "SO* ARTICLE* i=ITEM ( not ARTICLE* y=ITEM | NOTANY by NUM )"),
     ("this not that", "SO* not ARTICLE* y=ITEM SO* ARTICLE* i=ITEM"),
