@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from joblog.dictation.draft import Context
@@ -11,8 +12,8 @@ from joblog.dictation.read import understand
 from joblog.dictation.words import marked_words
 from joblog.model import Entry, OtherReading, Reading, Vocabulary
 
-FAR = 1.0
-"""A reading that explains so many words fewer does not compete."""
+FAR = 5.0
+"""A reading whose log-odds are so much worse does not compete: 150 to 1."""
 
 
 def competing(
@@ -49,7 +50,7 @@ def _why(stretch: Stretch, instead: list[Stretch], other: Reading, worse: float)
     others = [_as_what(at) for at in instead if at.start < stretch.end and stretch.start < at.end]
     taken = " and ".join(others) or "no fact"
     left = f"; {other.unread!r} stays unread" if other.unread else ""
-    nearly = "explains as much" if worse < 0.05 else f"explains less, by {worse:.1f} words"
+    nearly = "as likely" if worse < 0.1 else f"less likely, 1 to {max(2, round(math.exp(worse)))}"
     return f"takes {taken} instead of {_as_what(stretch)}: {nearly}{left}"
 
 

@@ -52,8 +52,8 @@ class Sentence:
     """What it weighs by wherever it stands, names of `WEIGHTS`."""
     early: bool
     """Whether it runs to the end of the utterance, or of any clause in it."""
-    wordy: bool
-    """Whether all that it holds is kept as words."""
+    holds: int
+    """Which of `_HELD` weighs what it holds."""
     weight: float
     needs: int
     """Bits of the sets of characters of each of which a match always holds one."""
@@ -305,8 +305,10 @@ class Chart:
                 ]
             ),
         ]
-        in_words = [0.0, *accumulate([grammar.in_words.get(char, 0.0) for char in text])]
-        in_fact = [0.0, *accumulate([grammar.in_fact.get(char, 0.0) for char in text])]
+        held_in = [
+            [0.0, *accumulate([weights.get(char, 0.0) for char in text])]
+            for weights in grammar.held
+        ]
         clauses = [at for at in range(1, len(atoms)) if over[at + 1] < over[at]]
         seen = 0
         every: list[list[_Way]] = []
@@ -319,7 +321,7 @@ class Chart:
                 match = (sentence.pattern or sentence.compiled()).match(text, start)
                 if match is None or (end := match.end()) == start:
                     continue
-                held = in_words if sentence.wordy else in_fact
+                held = held_in[sentence.holds]
                 ran = over if sentence.early else crossed
                 weight = begins + sentence.weight - held[start] - ran[start + 1]
                 if sentence.early:
@@ -348,9 +350,9 @@ def features_of(
         assert sentence is not None
         found.update(sentence.features)
         found["in one breath"] += _in_one_breath(text, pauses, stretch.start, grammar)
-        held = _HELD_IN_WORDS if sentence.wordy else _HELD_IN_FACT
         for at in range(stretch.start, stretch.end):
-            found.update([name for name, kept in held.items() if text[at] in grammar.classes[kept]])
+            kept = _HELD[sentence.holds].items()
+            found.update([name for name, held in kept if text[at] in grammar.classes[held]])
         for at in range(stretch.start + 1, stretch.end):
             if sentence.early and text[at] in grammar.clause:
                 found["talk past a clause"] += 1
@@ -364,9 +366,13 @@ def _in_one_breath(text: str, pauses: Sequence[bool], start: int, grammar: _Gram
     return start > 0 and not pauses[start] and text[start - 1] not in grammar.fillers
 
 
-_HELD_IN_WORDS = {"number in words": "NUMBERS", "item in words": "ITEM"}
-_HELD_IN_FACT = {"strange in a fact": "OTHER"}
-"""Names of `WEIGHTS`, each with the class of words that it counts."""
+_HELD = (
+    {"strange in a fact": "OTHER"},
+    {"number in words": "NUMBERS", "item in words": "ITEM"},
+    {"one in a subject": "ONE"},
+)
+"""Names of `WEIGHTS`, each with the class of words that it counts: in facts, in what is kept as
+words, and in the naming of an item."""
 _Way = tuple[float, int, Sentence, "re.Match[str]"]
 """What it weighs to take the sentence up to an atom, and its match."""
 _Steps = tuple["_Steps | None", int, "_Way | None"]
@@ -519,10 +525,8 @@ class _Grammar:
     """What it is to leave it unread, of each character that is no plain word of the tables."""
     unread: dict[str, float]
     """What that weighs."""
-    in_words: dict[str, float]
-    """What a character weighs in a sentence that keeps only words."""
-    in_fact: dict[str, float]
-    """The same in any other."""
+    held: tuple[dict[str, float], ...]
+    """What a character weighs in the sentences of each of `_HELD`."""
     fillers: frozenset[str]
     clause: frozenset[str]
     """At which mere talk may end."""
@@ -575,8 +579,9 @@ def _grammar() -> _Grammar:
         )
         features = _features(meaning, source)
         weight = sum(WEIGHTS.get(feature, 0.0) for feature in features)
-        early, wordy = meaning in _MAY_END_EARLY, meaning in _WORDY
-        sentences.append((Sentence(meaning, regex, features, early, wordy, weight, needs), first))
+        early = meaning in _MAY_END_EARLY
+        holds = 1 if meaning in _WORDY else 2 if meaning == "subject" else 0
+        sentences.append((Sentence(meaning, regex, features, early, holds, weight, needs), first))
     starting: dict[str, list[Sentence]] = {}
     for sentence, first in sentences:
         for char in first:
@@ -617,8 +622,7 @@ def _grammar() -> _Grammar:
         serves,
         unread_as,
         {char: WEIGHTS[name] for char, name in unread_as.items()},
-        held(_HELD_IN_WORDS),
-        held(_HELD_IN_FACT),
+        tuple(held(names) for names in _HELD),
         fillers,
         classes["CLAUSE"],
         shape,

@@ -181,7 +181,7 @@ def _with_rivals_doubted(
         rival = read_as(said, others, unread)
         told = told_instead(reading, rival) if isinstance(rival, Reading) else None
         if told is not None:
-            doubt = Doubt(len(reading.entries) - 1, f"or was it {describe(told)}?")
+            doubt = Doubt(told[0], f"or was it {describe(told[1])}?")
             return replace(reading, doubts=(*reading.doubts, doubt))
     return reading
 

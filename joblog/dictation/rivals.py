@@ -41,18 +41,17 @@ def swap_of(meanings: tuple[str, ...], others: tuple[str, ...]) -> str | None:
     return f"{' + '.join(sorted((mine - other).elements()))} > {' + '.join(gained)}"
 
 
-def told_instead(chosen: Reading, rival: Reading) -> Entry | None:
-    """A plain fact to count with that only the rival has."""
+def told_instead(chosen: Reading, rival: Reading) -> tuple[int, Entry] | None:
+    """A plain fact to count with that only the rival has, and of which chosen entry it may be what
+    was meant: the first that only the chosen reading has."""
     mine = [fact_of(entry) for entry in chosen.entries]
+    theirs = [fact_of(entry) for entry in rival.entries]
     doubtful = {doubt.entry for doubt in rival.doubts}
-    return next(
-        (
-            entry
-            for at, entry in enumerate(rival.entries)
-            if entry.kind in COUNTED and at not in doubtful and fact_of(entry) not in mine
-        ),
-        None,
-    )
+    for at, entry in enumerate(rival.entries):
+        if entry.kind in COUNTED and at not in doubtful and theirs[at] not in mine:
+            only_mine = (at for at, fact in enumerate(mine) if fact not in theirs)
+            return next(only_mine, len(mine) - 1), entry
+    return None
 
 
 MOST = 4
