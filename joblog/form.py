@@ -188,6 +188,12 @@ def amount(quantity: Fraction | None) -> str:
     return tape(quantity) if quantity.denominator <= 64 else about(quantity)
 
 
+def dollars(money: Decimal) -> str:
+    """An amount of money with its cents, and with any parts of one: "60.00", "0.125"."""
+    exponent = money.as_tuple().exponent
+    return f"{money:.2f}" if isinstance(exponent, int) and exponent > -2 else str(money)
+
+
 def units_of(quantity: Fraction | None, unit: str | None) -> str:
     """An amount with its unit for a person: "3 sheets", "1 box", "1/2 lb", "? sticks"."""
     many = quantity is None or quantity > 1 or quantity == 0
@@ -229,8 +235,8 @@ def _parts(entry: Entry) -> list[str]:
         _measure(entry),
         _stock(entry),
         f"because: {entry.reason}" if entry.reason else "",
-        f"at {entry.unit_cost} {_each(entry)}" if entry.unit_cost is not None else "",
-        f"for {entry.price}" if entry.price is not None else "",
+        f"at {dollars(entry.unit_cost)} {_each(entry)}" if entry.unit_cost is not None else "",
+        f"for {dollars(entry.price)}" if entry.price is not None else "",
         f"{amount(entry.miles)} miles" if entry.miles is not None else "",
         entry.time.strftime("%H:%M") if entry.time else "",
         f"{amount(entry.minutes)} minutes" if entry.minutes is not None else "",

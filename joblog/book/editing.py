@@ -65,7 +65,8 @@ def _of_kind(entry: Entry, value: object) -> Entry:
 
 
 def _amounts(entry: Entry) -> bool:
-    return any(getattr(entry, name) is not None for name in AMOUNTS if name not in _WORDS)
+    names = (name for name in (*AMOUNTS, "price", "miles") if name not in _WORDS)
+    return any(getattr(entry, name) is not None for name in names)
 
 
 def _unit(text: str, units: Set[str]) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from joblog.form import FIELDS
+from joblog.form import ATTRIBUTES, FIELDS
 from joblog.model import Change, Entry, Reading, Standing
 from joblog.quantity import tape
 
@@ -71,15 +71,26 @@ def merged(before: Entry, after: Entry) -> Entry:
     """`after`, with what it does not say taken from `before` when both are of one kind.
 
     An amount is taken over only when `after` has none at all: half of an old amount is no amount.
+    Nor is what told one item from another where it is another item now.
     """
     if before.kind != after.kind:
         return after
-    names = [name for name in (*FIELDS[after.kind], "place") if name not in AMOUNTS]
+    names = [name for name in (*FIELDS[after.kind], "place", "day") if name not in AMOUNTS]
     if all(getattr(after, name) is None for name in AMOUNTS):
         names += AMOUNTS
+    names = [name for name in names if name not in ATTRIBUTES or _still_so(before, after, name)]
     kept = {name: getattr(before, name) for name in names if getattr(after, name) is None}
     carried = [name for name in before.carried if kept.get(name) is not None]
     return replace(after, **kept, carried=tuple(dict.fromkeys([*after.carried, *carried])))
+
+
+def _still_so(before: Entry, after: Entry, name: str) -> bool:
+    """Whether the old size, length, profile or colour holds for the new item: not where it is quite
+    another, nor where the old name told it and the new one does not."""
+    if after.item in (None, before.item) or before.item is None:
+        return True
+    old, new = before.item.split(), after.item.split()
+    return bool({*old} & {*new}) and not ({*str(getattr(before, name)).split()} & ({*old} - {*new}))
 
 
 AMOUNTS = [
@@ -179,6 +190,7 @@ def _speaks(why: str, entry: Entry, name: str) -> bool:
 
 _TOLD = (
     "quantity", "inches", "as_said", "item", "unit", "minutes", "hours", "workers", "task", "size",
+    "profile", "colour", "dimension", "unit_cost", "price", "miles",
 )  # fmt: skip
 """Fields whose value a doubt may repeat."""
 

@@ -133,7 +133,7 @@ _STARTER = (
     _item(
         "trim coil",
         "roll",
-        "coil, coil stock, roll of coil, metal coil, aluminum coil, trim metal",
+        "coil, coil stock, metal coil, aluminum coil, trim metal",
         covers="50 ft",
     ),
     _item("starter strip", "stick", "starter, starter strips", 12, cut=True),
@@ -156,7 +156,7 @@ _STARTER = (
         _item(
             f"{size}d common nails",
             "lb",
-            "commons, framing nails",
+            "commons, framing nails, sinkers",
             per_pound=count,
             of="common nails",
             size=f"{size}d",
@@ -185,6 +185,18 @@ _STARTER = (
     *(
         _lumber("one", wide, 12, (8, 10, 16))
         for wide in ("six", "eight", "two", "three", "four", "ten", "twelve")
+    ),
+    *(
+        _item(
+            f"{side} by {side} post",
+            "stick",
+            f"{side} by {many}, {_FIGURES[side]}x{_FIGURES[side]} post, {side} by {side} posts",
+            8,
+            cut=True,
+            longer=(10, 12),
+            size=f"{_FIGURES[side]}x{_FIGURES[side]}",
+        )
+        for side, many in (("four", "fours"), ("six", "sixes"))
     ),
     _item("plywood", "sheet", "ply", covers="32 ft2"),
     _item("sheathing", "sheet", "o s b, osb", covers="32 ft2"),

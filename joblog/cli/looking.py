@@ -129,13 +129,15 @@ def recordings(place: Place, job: str | None, as_json: bool, as_csv: bool) -> No
 def day(day: datetime | None, place: Place, job: str | None, as_json: bool) -> None:
     """Print the sheet of one DAY, the last one unless named."""
     from joblog.service import desk_at
-    from joblog.service.record import day_named, read_entries
+    from joblog.service.record import day_named, due, read_entries, told_later
 
     with desk_at(place, job, _days(date_of(day))) as desk:
         say_which(desk)
         wanted = day_named(desk, date_of(day))
         if as_json:
-            print_json({"day": wanted, "entries": read_entries(desk, wanted)})
+            shown = {"day": wanted, "entries": read_entries(desk, wanted)}
+            others = {"due": due(desk, wanted), "told_later": told_later(desk, wanted)}
+            print_json({**shown, **others})
         else:
             click.echo(day_text(desk, wanted))
 
@@ -160,11 +162,14 @@ def day_text(desk: Desk, day: date) -> str:
         record.unspoken(photos, ties),
         record.unanswered(entries, ties),
         alike=record.alike(desk, day),
+        due=record.due(desk, day),
+        told_later=record.told_later(desk, day),
     )
 
 
 _TABLES = (
-    "balance", "quantity", "money", "labor", "pay", "places", "days", "reasons", "missing",
+    "balance", "quantity", "money", "labor", "pay", "places", "days", "reasons", "beside",
+    "missing",
 )  # fmt: skip
 
 

@@ -43,7 +43,18 @@ def with_attributes(atoms: list[Atom]) -> list[Atom]:
     told = [*_beside(atoms, text)]
     taken = {at for one in told for at in range(one.start, one.end)}
     told += [one for one in _following(atoms, text, taken) if one.start not in taken]
-    return _folded(atoms, told) if told else atoms
+    return _with_late_counts(_folded(atoms, told)) if told else atoms
+
+
+def _with_late_counts(atoms: list[Atom]) -> list[Atom]:
+    """ "Two by sixes, four, twelve foot": with its length told, a number alone counts it."""
+    for at in range(1, len(atoms)):
+        item, number = atoms[at - 1], atoms[at]
+        told = item.char == ITEM and cast(Said, item.said).length is not None
+        alone = at + 1 == len(atoms) or atoms[at + 1].pause
+        if told and number.char == NUM and number.pause and alone:
+            atoms[at - 1 : at + 1] = [replace(number, pause=item.pause), replace(item, pause=False)]
+    return atoms
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +101,9 @@ class _Look:
     board: re.Pattern[str]
     again: re.Pattern[str]
     """So many of another size of what was named before."""
+    boards_ahead: re.Pattern[str]
+    ahead: re.Pattern[str]
+    """So many of a size, and then of another one whose item is named."""
 
 
 @cache
@@ -108,11 +122,19 @@ def _look() -> _Look:
         re.compile(attribute),
         re.compile(f"[{chars_of('WITHIN')}]?[{chars_of('THAT')}]?"),
         re.compile(f"[{chars_of('OTHER')}][{chars_of('COLOUR')}][{chars_of('COLORED')}]?"),
-        re.compile(f"{ITEM}[^{NUM}{MIX}{FRAC}{ITEM}]{{0,2}}[{NUM}{MIX}{FRAC}][{chars_of('UNIT')}]"),
+        re.compile(
+            f"{ITEM}[^{NUM}{MIX}{FRAC}]{{0,3}}[{NUM}{MIX}{FRAC}][{chars_of('UNIT', 'OFTHEM')}]"
+        ),
         re.compile(board),
         re.compile(
             f"{NUM}{of}[{chars_of('THAT')}]?(?=[{NUM}{MIX}{FRAC}{chars_of('INCH')}]){told}"
             f"(?![{chars_of('UNIT', 'BY')}]|{skipped}{ITEM})"
+            f"|[{chars_of('AND')}]{NUM}[{chars_of('COLOUR')}](?![{chars_of(*_OF_ANOTHER)}]|{ITEM})"
+        ),
+        re.compile(f"{NUM}{ITEM}(?=(?P<ahead>[{chars_of('AND')}]?{NUM}{ITEM}{ITEM}))"),
+        re.compile(
+            f"{NUM}(?:{piece}{of}?|{of})?(?![{chars_of('INCH')}]){told}"
+            f"(?=[{chars_of('AND')}]?{NUM}(?:{piece}{of}?|{of})?(?:{told})+{ITEM})"
         ),
     )
 
@@ -184,14 +206,42 @@ _LONGS = {
 
 
 def _again(atoms: list[Atom]) -> list[Atom]:
-    """ "Five sheets of half inch plywood and four of three quarter": plywood again."""
+    """ "Five sheets of half inch plywood and four of three quarter": plywood again.
+
+    So too where it is named only behind the last: "six white and four brown elbows".
+    """
     text = _text(atoms)
-    for match in reversed([*_look().again.finditer(text)]):
-        item = text.rfind(ITEM, 0, match.start())
+    gaps = [
+        (match.end(), text.rfind(ITEM, 0, match.start())) for match in _look().again.finditer(text)
+    ]
+    for match in _look().ahead.finditer(text):
+        end = match.end()
+        if is_a(atoms[end], "AND") or atoms[end].pause:
+            gaps.append((end, text.find(ITEM, end)))
+    for match in _look().boards_ahead.finditer(text):
+        end, thing = match.end(), match.end("ahead") - 1
+        if _is_lumber(atoms[end - 1]) and _is_known(_size_of(atoms[end - 1]), _lines(atoms[thing])):
+            gaps.append((end, thing))
+    gaps += _boards_again(atoms, text)
+    for end, item in sorted(gaps, reverse=True):
         if item >= 0:
             again = replace(atoms[item], words="", pause=False)
-            atoms = [*atoms[: match.end()], again, *atoms[match.end() :]]
+            atoms = [*atoms[:end], again, *atoms[end:]]
     return atoms
+
+
+def _boards_again(atoms: Sequence[Atom], text: str) -> Iterator[tuple[int, int]]:
+    """ "Three one by six fascia, two one by eight": fascia again, where it comes in that size."""
+    for match in re.finditer(f"{NUM}{ITEM}(?!{ITEM})", text):
+        start, end = match.span()
+        item = text.rfind(ITEM, 0, start)
+        listed = atoms[start].pause or is_a(atoms[start - 1], "AND")
+        if item < 0 or not listed or not _is_lumber(atoms[end - 1]) or _is_lumber(atoms[item]):
+            continue
+        single = not atoms[end - 1].words.endswith("s")
+        sized = _is_lumber(atoms[item - 1]) if item else False
+        if single and sized and _is_known(_size_of(atoms[end - 1]), _lines(atoms[item])):
+            yield end, item
 
 
 # --- beside a name ----------------------------------------------------------------------------
@@ -248,7 +298,7 @@ def _before(atoms: Sequence[Atom], text: str, start: int, item: int) -> list[_To
             found.append(_Told(at, at + 1, item, "cross", _size_of(atoms[at]), led=True))
         if is_a(atoms[at], "UNIT"):
             found = [replace(one, before_unit=True) for one in found]
-        led = led or has_any((atoms[at],), "UNIT", "OF", "ONE")
+        led = led or has_any((atoms[at],), "UNIT", "OF", "ONE", "THAT")
         at += 1
     return found
 
@@ -274,11 +324,23 @@ def _belongs(atoms: Sequence[Atom], text: str, told: _Told, lines: Lines) -> boo
         return False
     if told.led or told.before_unit or _count_inside(atoms, told) is not None:
         return True
+    if told.kind == "inch" and _beside_a_verb(atoms, told):
+        return True
     behind = _look().counted.match(text, told.item)
     if behind is None or told.kind == "bare":
         return False
     # "Five inch gutter, four sticks".
     return any(atom.pause for atom in atoms[told.item + 1 : behind.end()])
+
+
+def _beside_a_verb(atoms: Sequence[Atom], told: _Told) -> bool:
+    """ "Used five inch gutter", "five inch gutter went up": so many inches were not used."""
+    before = atoms[told.start - 1 : told.start] if told.start else ()
+    behind = atoms[told.item + 1 : told.item + 2]
+    return has_any(before, *_DONE) or (has_any(behind, *_DONE) and not behind[0].pause)
+
+
+_DONE = ("LEDBY", "USED", "DELIVER", "RETURN", "SPOIL", "NEED", "PUT", "OUTOF")
 
 
 def _without_count(atoms: Sequence[Atom], told: _Told, lines: Lines) -> _Told:
@@ -324,6 +386,8 @@ def _behind(atoms: Sequence[Atom], text: str, item: int, *, sized: bool) -> Iter
         return
     kind, said = _kind_and_said(atoms, match)
     known = not sized and _is_known(said, _lines(atoms[item]))
+    of_nails = kind in ("inch", "bare") and _lines(atoms[item]).items[0].unit in _BY_WEIGHT
+    known = known or (of_nails and not sized and has_any(atoms[max(0, item - 2) : item], "UNIT"))
     if kind not in _UNSURE or known or (kind == "foot" and _is_piece(atoms, item, said)):
         yield _Told(after, match.end(), item, kind, said)
 
@@ -336,7 +400,8 @@ def _is_piece(atoms: Sequence[Atom], item: int, said: Said) -> bool:
     units = [atom for atom in atoms[max(0, item - 3) : item] if is_a(atom, "UNIT")]
     piece = bool(units) and not has_any(units, "FOOT")
     cut = any(atom.words.startswith(_CUTTING) for atom in atoms[:item])
-    return piece and not cut and _SHORTEST <= cast(Fraction, said.length) <= _LONGEST
+    long = cast(Fraction, said.length)
+    return piece and not cut and _comes_so_long(_lines(atoms[item]), long)
 
 
 def _ends(atoms: Sequence[Atom], at: int) -> bool:
@@ -388,11 +453,12 @@ def _alone(atoms: Sequence[Atom], text: str, at: int, item: int) -> _Told | None
     match = shade or _look().attribute.match(text, lead.end())
     if match is None or not atoms[at].pause or is_a(atoms[at], "SKY"):
         return None
-    end = match.end()
+    told = match.end()
+    end = told + (told < len(atoms) and is_a(atoms[told], "ONES"))
     if end < len(atoms) and not atoms[end].pause and not has_any((atoms[end],), *_GOES_ON):
         return None
     if shade is not None:
-        said, kind = _coloured(atoms[match.start() : end]), "colour"
+        said, kind = _coloured(atoms[match.start() : told]), "colour"
     else:
         kind, said = _kind_and_said(atoms, match)
     if kind in _UNSURE and not _fits_behind(atoms, at, item, kind, said):
@@ -407,24 +473,33 @@ _GOES_ON = ("IN", "AND", "USED", "SPOIL", "DELIVER", "RETURN", "LEFTOVER", "BESI
 def _fits_behind(atoms: Sequence[Atom], at: int, item: int, kind: str, said: Said) -> bool:
     """True where a number alone is the size of what was counted, and no measure."""
     lines = _lines(atoms[item])
-    if _is_known(said, lines) or (kind == "inch" and lines.items[0].unit in _BY_WEIGHT):
+    if _is_known(said, lines) or (kind in ("inch", "bare") and lines.items[0].unit in _BY_WEIGHT):
         return True
     before = atoms[:at]
-    if kind == "bare" or any(atom.words.startswith(_CUTTING) for atom in before):
+    if kind == "bare" and atoms[at].char != FRAC:
+        return False
+    if any(atom.words.startswith(_CUTTING) for atom in before):
         return False
     if has_any(before, "DIMENSION") or any(atom.char in (MIX, FRAC) for atom in atoms[item:at]):
         return False
-    if said.length is not None and not _SHORTEST <= said.length <= _LONGEST:
+    if said.length is not None and not _comes_so_long(lines, said.length):
         return False
     start = item
-    while start and has_any((atoms[start - 1],), "COLOR", "STATE", "OF", "UNIT", "PROFILE"):
+    while start and has_any(
+        (atoms[start - 1],), "COLOR", "STATE", "OF", "UNIT", "PROFILE", "COLOUR"
+    ):
         start -= 1
     between = any(atom.char == NUM for atom in atoms[item:at])
     return between or (start > 0 and _counts(atoms[start - 1]))
 
 
-_SHORTEST, _LONGEST = Fraction(6 * 12), Fraction(24 * 12)
-"""Inches of what comes as one piece; anything else was measured."""
+def _comes_so_long(lines: Lines, length: Fraction) -> bool:
+    """True for what may come as one piece, inches; anything else was measured."""
+    rolled = lines.items[0].unit == "roll"
+    return _SHORTEST <= length <= (_LONGEST_ROLL if rolled else _LONGEST)
+
+
+_SHORTEST, _LONGEST, _LONGEST_ROLL = (Fraction(feet * 12) for feet in (6, 24, 300))
 
 
 # --- what each kind of words says -------------------------------------------------------------
@@ -491,6 +566,10 @@ def _inches(atoms: Sequence[Atom]) -> Said:
     return Said(size=f"{tape(sum(numbers, Fraction(one)))} in")
 
 
+_WRITTEN = {"k style": "K style", "center vent": "center vented", "full vented": "fully vented"}
+"""Profiles that are said in other words than they are written."""
+
+
 def _coloured(atoms: Sequence[Atom]) -> Said:
     return Said(colour=" ".join(atom.words for atom in atoms if not is_a(atom, "COLORED")))
 
@@ -506,7 +585,7 @@ _SAID: dict[str, Callable[[Sequence[Atom]], Said]] = {
     "inch": _inches,
     "five": lambda atoms: Said(size="5/4"),
     "bare": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])} in"),
-    "profile": lambda atoms: Said(profile=atoms[0].words),
+    "profile": lambda atoms: Said(profile=_WRITTEN.get(atoms[0].words, atoms[0].words)),
     "colour": _coloured,
 }
 """By the name that the pattern gives the words."""

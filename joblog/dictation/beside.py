@@ -1,4 +1,4 @@
-"""Words that nobody understood, beside a fact that is: into its note, where they cannot change it."""
+"""Words that nobody understood, beside a fact: into its note where they cannot change it."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from joblog.dictation.draft import Draft, words_of
-from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, OTHER, Atom, Stretch, has_any, is_a
+from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.language.beside import HARMLESS, UNDOING
 from joblog.model import STOCK_KINDS, Entry, Item
 
@@ -23,7 +23,9 @@ def keep_words(draft: Draft, unread: Sequence[int]) -> list[int]:
         if at is None or not _is_harmless(draft, group, at):
             left += group
             continue
-        draft.entries[at] = _with_words(draft.entries[at], draft.atoms, group)
+        by = draft.made_by.get(at)
+        before = by is not None and group[-1] < by.start
+        draft.entries[at] = _with_words(draft.entries[at], draft.atoms, group, before=before)
     return left
 
 
@@ -33,7 +35,7 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
     Such as told what happened ("wrapped the gable with one roll"), or stand in the words of a
     fact that has no place for them. `left` are asked about already.
     """
-    strange = [at for at, atom in enumerate(draft.atoms) if atom.char in _NAMES and at not in left]
+    strange = [at for at, atom in enumerate(draft.atoms) if _is_name(atom) and at not in left]
     if not strange or not draft.entries:
         return
     told = {_stem(word) for entry in draft.entries for word in _text_of(entry).split()}
@@ -51,7 +53,10 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
         )
 
 
-_NAMES = (OTHER, ITEM)
+def _is_name(atom: Atom) -> bool:
+    return atom.char == ITEM or is_a(atom, "OTHER")
+
+
 _LED = ("for", "on", "to", "from", "over", "behind")
 
 
@@ -72,13 +77,15 @@ def _is_held(draft: Draft, owner: int, at: int) -> bool:
     entry, atom = draft.entries[owner], draft.atoms[at]
     if entry.kind == "correction":
         return True
+    by = draft.made_by.get(owner)
+    if by is not None and any(one is atom for one in by.parts.get("i", ())):
+        return True
     if isinstance(atom.value, Item):
         names = (entry.item, entry.task)
         name, base = atom.value.name, atom.value.variant_of
         if any(one.item is not None and one.item in (name, base) for one in draft.entries):
             return True
         return entry.kind == "labor" and any(names)
-    by = draft.made_by.get(owner)
     task = by.parts.get("task", ()) if by is not None and entry.task is not None else ()
     return any(one is atom for one in task)
 
@@ -132,12 +139,20 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
         return True
     if entry.kind == "correction" or entry.carried or by is None or len(group) > _LONG:
         return False
+    if entry.kind in ("needed", "price"):
+        return not has_any(atoms, *_OF_ANOTHER)
     if _names_material(atoms) or is_a(atoms[-1], "WHEREABOUTS"):
         return False
     if entry.place is None and has_any(atoms, *_PLACING):
         return False  # It may be where that was.
+    if entry.pitch is not None:
+        return not has_any(atoms, "SPOIL", *(name for name in UNDOING if name != "PITCHWORD"))
     if entry.kind == "measure" and len(draft.entries) == 1 and _is_exact(by):
+        atoms = [atom for atom in atoms if not _is_compound(atom, atoms, group, by)]
         return not has_any(atoms, "SPOIL", *UNDOING)
+    told = "r" in by.parts or _is_apart(draft, group, by)
+    if entry.kind == "spoiled" and by.end <= group[0] and told:
+        return not has_any(atoms, *_NO_REASON)
     if not all(map(_is_mere_word, atoms)):
         return False
     if entry.kind in STOCK_KINDS and any(map(_is_verb, atoms)) and not atoms[0].pause:
@@ -148,9 +163,20 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
 _WORDY = ("note", "problem", "covered", "photo", "todo", "extra", "expense", "drive", "inspection",
           "visit", "weather")  # fmt: skip
 """Kinds whose note may say anything."""
+_NO_REASON = tuple(name for name in UNDOING if name not in ("USED", "RETURN", "START", "STOP"))
+_OF_ANOTHER = (
+    "NOTGOING", "ISNOT", "USED", "RETURN", "SPOIL", "TAKEBACK", "TELLING_MORE", "TELLING_OF_STOCK",
+)  # fmt: skip
 _PLACING = ("WHEREABOUTS", "BESIDE", "BETWEEN", "PART", "SIDE", "IN", "MINOR")
 _LONG = 8
 """So many words that nobody understood tell something of their own."""
+
+
+def _is_compound(atom: Atom, atoms: Sequence[Atom], group: Sequence[int], by: Stretch) -> bool:
+    """True for the box of "bird box is nine and a quarter": a unit of nothing counted."""
+    at = next(at for at, one in enumerate(atoms) if one is atom)
+    named = at > 0 and is_a(atoms[at - 1], "OTHER")
+    return named and is_a(atom, "UNIT") and group[-1] < by.start
 
 
 def _is_exact(by: Stretch) -> bool:
@@ -175,7 +201,7 @@ def _is_mere_word(atom: Atom) -> bool:
 
 
 def _is_verb(atom: Atom) -> bool:
-    return atom.char == OTHER and atom.words.endswith("ed")
+    return is_a(atom, "OTHER") and atom.words.endswith("ed")
 
 
 def _is_apart(draft: Draft, group: Sequence[int], by: Stretch) -> bool:
@@ -193,8 +219,12 @@ def _may_be_counted(entry: Entry, by: Stretch, group: Sequence[int]) -> bool:
     return entry.kind in STOCK_KINDS and by.end <= group[0]
 
 
-def _with_words(entry: Entry, atoms: Sequence[Atom], group: Sequence[int]) -> Entry:
+def _with_words(
+    entry: Entry, atoms: Sequence[Atom], group: Sequence[int], *, before: bool = False
+) -> Entry:
     words = words_of([atoms[at] for at in group])
+    if before and entry.kind in _WORDY:
+        return replace(entry, note=" ".join(filter(None, (words, entry.note))))
     if entry.kind == "spoiled":
         return replace(entry, reason=" ".join(filter(None, (entry.reason, words))))
     return replace(entry, note=" ".join(filter(None, (entry.note, words))))

@@ -7,14 +7,15 @@ from fractions import Fraction
 from typing import cast
 
 from joblog.dictation.attributes import attribute_in
-from joblog.dictation.draft import Draft, Parts, item_in, words_of
-from joblog.dictation.grammar import NUMBERS, Atom, Stretch, is_a
+from joblog.dictation.draft import Draft, Parts, item_in, whole_in, words_of
+from joblog.dictation.grammar import NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.items import Said, item_called, variant
-from joblog.dictation.labor import duration, hands, task_named, time_of
+from joblog.dictation.labor import duration, put_crew, task_named, time_of
 from joblog.dictation.lengths import countable_as, length_of, new_number, with_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
-from joblog.dictation.pointing import Clue, aimed, numbered, repeatable, same_item
+from joblog.dictation.pointing import Clue, aimed, costs, numbered, repeatable, same_item
+from joblog.dictation.stock import money_in
 from joblog.form import ATTRIBUTES
 from joblog.model import STOCK_KINDS, Entry, Kind
 from joblog.quantity import tape, unit_named
@@ -40,6 +41,22 @@ def add_drop(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 def add_drop_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Scratch the caulk": what is taken back is named."""
     return _points(draft, parts) and add_drop(draft, parts, stretch)
+
+
+def add_drop_those(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Scratch the last two"."""
+    number = whole_in(parts["n"]) or 2
+    lead = draft.atoms[stretch.start + stretch.atoms.index(parts["n"][0]) - 1]
+    if parts["n"][0].pause or (is_a(lead, "LAST") and not lead.words.endswith("last")):
+        return False  # "Scratch that last one, three".
+    if not 1 < number <= min(_MOST, len(draft.standing())) or draft.taken_back:
+        return False
+    draft.entries += [Entry("correction", action="drop")] * number
+    return True
+
+
+_MOST = 4
+"""Entries that are taken back at once."""
 
 
 def _points(draft: Draft, parts: Parts) -> bool:
@@ -92,8 +109,11 @@ def add_instead_of_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 
 def add_maybe_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    """ "No", "wait" and "sorry" take something back only when a number follows."""
+    """ "No", "wait" and "sorry" take something back only when a number follows, or where and it."""
     following = draft.behind(stretch)
+    place = next((other for other in draft.stretches if other.start == stretch.end), None)
+    if not draft.entries and place is not None and place.meaning == "place":
+        following = draft.behind(place)
     if following is None or (following.char not in NUMBERS and not is_a(following, "INSTEAD")):
         return False
     draft.awaiting = draft.awaiting or following.char in NUMBERS
@@ -191,19 +211,42 @@ def _another_number(draft: Draft, parts: Parts, stretch: Stretch, denied: bool) 
     if (clue.item or clue.place) and not _points(draft, parts):
         return False
     fits = countable_as(value) if plain else _is_length
+    if unit is not None and plain:
+        fits = _is_stock
     last = draft.mean(fits, replace(clue, unit=unit_named(unit.words) if unit else None))
     if last is None:
         return False
     if not plain:
         return draft.add(replace(last, inches=value, as_said=as_said, carried=()), why)
-    measured = last.kind == "measure"
-    if not denied and (unit is not None if measured else unit is None and value.denominator > 1):
-        return False  # "It was fourteen and a half" may as well be a new measure.
+    if not denied and unit is None and value.denominator > 1 and last.kind != "measure":
+        # "It was one and a half" may as well be a new measure.
+        draft.doubts.append((len(draft.entries), "so many instead, or a measure?"))
     if pieces and last.kind == "measure":
         if last.pieces is None or value.denominator != 1:
             return False
         return draft.add(replace(last, pieces=int(value), carried=()))
     return new_number(draft, value)
+
+
+def _is_stock(entry: Entry) -> bool:
+    return entry.kind in STOCK_KINDS or (entry.kind == "measure" and entry.pieces is not None)
+
+
+def add_new_price(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "No, fifteen ninety": what something costs."""
+    if draft.entries or not _is_all(draft, stretch):
+        return False
+    said = money_in(parts["c"])
+    last = draft.last()
+    if last is None or not costs(last) or said is None:
+        return False
+    draft.awaiting = True
+    if last.price is not None:
+        return draft.add(replace(last, price=said, carried=()))
+    if last.kind != "price" and not any(is_a(atom, "MONEY") for atom in parts["c"]):
+        draft.awaiting = False
+        return False  # "No, fifteen" after what was delivered counts.
+    return draft.add(replace(last, unit_cost=said, carried=()))
 
 
 def _counts(atom: Atom) -> bool:
@@ -216,21 +259,8 @@ def _is_length(entry: Entry) -> bool:
 
 
 def add_new_crew(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    """ "No, two helpers"; "by myself": who was at it, said of the work before."""
-    if draft.entries or not _is_all(draft, stretch):
-        return False
-    workers, why = hands(parts.get("w"))
-    again = any(is_a(atom, "NOWAIT") or is_a(atom, "WASIT") for atom in stretch.atoms)
-    last = draft.context.standing[-1] if draft.context.standing else None
-    if workers is None or last is None or last.kind not in _CREWED:
-        return False
-    if last.workers is not None and not again:
-        return False
-    draft.awaiting = True
-    return draft.add(replace(last, workers=workers, carried=()), why)
-
-
-_CREWED = ("start", "stop", "labor", "break")
+    """ "No, two helpers": who was at it, said of the work before."""
+    return not draft.entries and _is_all(draft, stretch) and put_crew(draft, parts, again=True)
 
 
 def add_new_duration(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -301,7 +331,8 @@ def add_adjust(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def add_time_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "No wait, 7:45": another time for a start, a stop or a break."""
-    if not draft.awaiting:
+    following = draft.behind(stretch)
+    if not draft.awaiting or (following is not None and has_any((following,), "UNIT", "PIECEWORD")):
         return False
     last = draft.mean(lambda one: one.kind in _CLOCKED)
     if last is None:
@@ -315,21 +346,49 @@ def add_time_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 _CLOCKED = ("start", "stop", "break")
 
 
+def add_time_not_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Start was seven fifteen, not seven"."""
+    if draft.entries or not draft.standing():
+        return False
+    named = [kind for name, kind in _TIMED.items() if name in parts]
+    kinds = tuple(named) or _CLOCKED
+    wrong = {time_of(parts["x"], draft.context.at, kind)[0] for kind in kinds}
+    meant = aimed(draft.standing(), lambda one: one.kind in kinds and one.time in wrong)
+    if meant is None:
+        return False
+    draft.awaiting, draft.aim = True, meant
+    return add_time_instead(draft, parts, stretch)
+
+
+_TIMED: dict[str, Kind] = {"b": "start", "e": "stop", "r": "break"}
+
+
+def add_less(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Make it one less"."""
+    if draft.entries or not _is_all(draft, stretch):
+        return False
+    last = draft.mean(lambda one: one.quantity is not None)
+    less = cast(Number, parts["n"][0].value).value
+    if last is None or last.quantity is None or last.quantity <= less:
+        return False
+    draft.awaiting = True
+    return draft.add(replace(last, quantity=last.quantity - less, carried=()))
+
+
 def add_again(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    """ "Same again", "same on the south eave", "same but nine"."""
+    """ "Same again", "same on the south eave", "same but nine", "dormer too"."""
     aim = aimed(draft.standing(), repeatable)
-    if aim is None:
+    if aim is None or ("l" in parts and (draft.entries or not _is_all(draft, stretch))):
         return False
     last = aim.entry
+    if "w" in parts:
+        draft.place = name_of(parts["w"])
     carried = () if draft.place or last.place is None else ("place",)
     if "m" in parts:
         last = with_number(last, cast(Number, parts["m"][0].value).value)
+    said = attribute_in(parts["a"]) if "a" in parts else None
+    if said is not None and last.item is not None:
+        last, why = _like(draft, last, said)
+        draft.doubts += [(len(draft.entries), why)] if why else []
     draft.repeated = draft.add(replace(last, place=draft.place or last.place, carried=carried))
     return True
-
-
-def add_again_there(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    """ "South eave too", "west gable the same": only where a place was just said."""
-    if draft.place is None or draft.entries or draft.behind(stretch) is not None:
-        return False
-    return add_again(draft, parts, stretch)

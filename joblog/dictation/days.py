@@ -108,7 +108,12 @@ def is_ahead(atoms: Sequence[Atom], entry: Entry) -> bool:
         return False
     if entry.kind in ("visit", "inspection"):
         return not any(_is_past(atom) for atom in atoms)
+    if any(atom.words.split()[0] in _TO_COME for atom in atoms):
+        return True
     return has_any(atoms, "FUTURE", "WILLBE", "COMING")
+
+
+_TO_COME = ("gets", "goes", "leaves", "opens", "closes", "starts", "delivers", "arrives", "due")
 
 
 def _is_past(atom: Atom) -> bool:

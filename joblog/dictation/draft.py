@@ -166,9 +166,16 @@ class Draft:
         """Leaves out the doubts about entries that are not there, or not there any more."""
         self.doubts = [doubt for doubt in self.doubts if doubt[0] < len(self.entries)]
 
+    def _clue_of(self, entry: Entry) -> Clue:
+        """What an entry that puts another right has in common with it, most likely."""
+        item = None if "item" in entry.carried else entry.item
+        place = entry.place or self.place
+        told = {one.place for one in self.standing()}
+        return Clue(item, place if place in told else None, entry.unit, kind=entry.kind)
+
     def _put_right(self, entry: Entry, whys: Sequence[str | None]) -> None:
         self.awaiting = False
-        aim = self.aim or aimed(self.standing(), lambda one: True, _clue_of(entry))
+        aim = self.aim or aimed(self.standing(), lambda one: True, self._clue_of(entry))
         self.aim = None
         if aim is None:
             whys = (*whys, "says to change the last one, and there is none before it")
@@ -180,12 +187,6 @@ class Draft:
         back = aim.back if aim is not None else 0
         self.entries.append(Entry("correction", action="replace", replacement=entry, back=back))
         self.doubts.extend((len(self.entries) - 1, why) for why in whys if why)
-
-
-def _clue_of(entry: Entry) -> Clue:
-    """What an entry that puts another right has in common with it, most likely."""
-    item = None if "item" in entry.carried else entry.item
-    return Clue(item=item, unit=entry.unit, kind=entry.kind)
 
 
 def completed(entry: Entry, last: Entry) -> Entry:
@@ -210,9 +211,10 @@ def words_of(atoms: Sequence[Atom]) -> str:
     return " ".join(cast(str, atom.value) if atom.char == SPOT else atom.words for atom in atoms)
 
 
-def is_placed(draft: Draft) -> bool:
-    """Whether a place is said in this utterance."""
-    return any(stretch.meaning == "place" for stretch in draft.stretches)
+def is_put_there(draft: Draft, stretch: Stretch) -> bool:
+    """Whether a place follows as for what is put there: "six on the garage"."""
+    behind = next((other for other in draft.stretches if other.start == stretch.end), None)
+    return behind is not None and behind.meaning == "place" and is_a(behind.atoms[0], "IN")
 
 
 def item_in(atoms: tuple[Atom, ...] | None) -> Item | None:

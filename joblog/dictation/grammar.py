@@ -52,6 +52,8 @@ class Sentence:
     """What it weighs by wherever it stands, names of `WEIGHTS`."""
     early: bool
     """Whether it runs to the end of the utterance, or of any clause in it."""
+    rambling: bool
+    """Whether it weighs as much as in mere talk that it runs past the end of a clause."""
     holds: int
     """Which of `_HELD` weighs what it holds."""
     weight: float
@@ -322,7 +324,7 @@ class Chart:
                 if match is None or (end := match.end()) == start:
                     continue
                 held = held_in[sentence.holds]
-                ran = over if sentence.early else crossed
+                ran = over if sentence.rambling else crossed
                 weight = begins + sentence.weight - held[start] - ran[start + 1]
                 if sentence.early:
                     # It may end with any clause: what is said after it may be a fact.
@@ -354,10 +356,10 @@ def features_of(
             kept = _HELD[sentence.holds].items()
             found.update([name for name, held in kept if text[at] in grammar.classes[held]])
         for at in range(stretch.start + 1, stretch.end):
-            if sentence.early and text[at] in grammar.clause:
+            if sentence.rambling and text[at] in grammar.clause:
                 found["talk past a clause"] += 1
             elif pauses[at]:
-                found["talk past a pause" if sentence.early else "pause"] += 1
+                found["talk past a pause" if sentence.rambling else "pause"] += 1
     return found
 
 
@@ -580,8 +582,10 @@ def _grammar() -> _Grammar:
         features = _features(meaning, source)
         weight = sum(WEIGHTS.get(feature, 0.0) for feature in features)
         early = meaning in _MAY_END_EARLY
+        rambling = early and meaning != "extra"  # "Extra, two hours, sixty dollars."
         holds = 1 if meaning in _WORDY else 2 if meaning == "subject" else 0
-        sentences.append((Sentence(meaning, regex, features, early, holds, weight, needs), first))
+        sentence = Sentence(meaning, regex, features, early, rambling, holds, weight, needs)
+        sentences.append((sentence, first))
     starting: dict[str, list[Sentence]] = {}
     for sentence, first in sentences:
         for char in first:
@@ -648,7 +652,7 @@ def _features(meaning: str, source: str) -> tuple[str, ...]:
 _PLAIN = (
     "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
-    "FOOTER", "COLORED", "SHADE", "LONGS",
+    "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL",
     *ERRAND_WORDS,
 )  # fmt: skip
 

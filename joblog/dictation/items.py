@@ -68,6 +68,9 @@ def plainly(lines: Lines) -> tuple[Item, Said]:
 
 def meant(lines: Lines, said: Said) -> tuple[Item, str | None]:
     """The line that fits what was said, or what they are all variants of and why it is unsure."""
+    if said.profile and not any(item.profile for item in lines.items if _fit(item, said)):
+        kept = [word for word in said.profile.split() if word not in MATERIALS]
+        said = replace(said, profile=" ".join(kept) or None)
     sizes = {item.size for item in lines.items}
     if said.size and said.size not in sizes:
         other = next((item for item in lines.others if item.size == said.size), None)
@@ -188,6 +191,8 @@ def _tails(name: str) -> Iterable[str]:
     return (" ".join(words[at:]) for at in range(1, len(words)))
 
 
+MATERIALS = frozenset("aluminum vinyl metal steel plastic pvc composite wooden fiberglass".split())
+"""What tells no lines apart where no line says it."""
 _TOLD = ("size", "profile", "colour")
 """What tells variants apart."""
 
@@ -199,7 +204,7 @@ def _fit(item: Item, said: Said) -> int | None:
     """
     fit = 0
     for name in _TOLD:
-        own, told = getattr(item, name), getattr(said, name)
+        own, told = getattr(item, name).lower(), (getattr(said, name) or "").lower()
         if own and told:
             if own != told and not told.endswith(f" {own}"):
                 return None
@@ -242,10 +247,13 @@ def _without_attributes(item: Item, name: str) -> Item:
 
 
 def together(one: Said, other: Said) -> Said:
-    """Both; where both say one attribute the first holds, two sizes are told side by side."""
+    """Both; where both say one attribute the first holds, two sizes or profiles stand side by
+    side."""
     both = {
         field.name: getattr(one, field.name) or getattr(other, field.name) for field in fields(Said)
     }
-    if one.size and other.size and one.size != other.size:
-        both["size"] = f"{one.size} {other.size}"
+    for name in ("size", "profile"):
+        first, second = getattr(one, name), getattr(other, name)
+        if first and second and first != second:
+            both[name] = f"{first} {second}"
     return Said(**both)

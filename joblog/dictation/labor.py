@@ -48,7 +48,11 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if last is not None and last.kind == kind and draft.timeless == len(draft.entries):
             draft.entries[-1] = replace(last, time=clock)  # "Packed up and left at five."
             return True
-    elif _before_a_number(draft, stretch) or _before_a_stranger(draft, stretch):
+    elif (
+        _before_a_number(draft, stretch)
+        or _is_of_something_else(draft, stretch)
+        or _of_a_thing(draft, stretch)
+    ):
         return False
     elif last is not None and last.kind == kind and last.time and len(parts) == 0:
         return True  # "Lost the light at six forty, quit."
@@ -68,6 +72,15 @@ def add_attendance(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     note = words_of((*parts.get("gap", ()), *parts.get("y", ()))) or None
     place = place_in(parts["gap"]) if "gap" in parts else None
     return draft.add(Entry(kind, time=clock, workers=workers, note=note, place=place), *whys)
+
+
+def _of_a_thing(draft: Draft, stretch: Stretch) -> bool:
+    """ "One of them is started", "I started cutting frieze": no clock of the day's work."""
+    before, after = draft.before(stretch), draft.behind(stretch)
+    if before is not None and before.words in ("is", "was", "are", "were", "gets", "got"):
+        return not stretch.atoms[0].pause
+    doing = after is not None and not after.pause and len(stretch.atoms) == 1
+    return doing and after is not None and after.words.endswith(("ing", "in", "in'"))
 
 
 def _another(draft: Draft, stretch: Stretch) -> str | None:
@@ -151,9 +164,11 @@ def _before_a_number(draft: Draft, stretch: Stretch) -> bool:
     return any(atom.char in NUMBERS for atom in after)
 
 
-def _before_a_stranger(draft: Draft, stretch: Stretch) -> bool:
-    """ "Quit playing with that", "stop blinking": not the work that stops."""
-    after = draft.behind(stretch)
+def _is_of_something_else(draft: Draft, stretch: Stretch) -> bool:
+    """ "Quit playing with that", "stop blinking", "took three tries to start": not the work."""
+    before, after = draft.before(stretch), draft.behind(stretch)
+    if before is not None and before.words == "to" and not stretch.atoms[0].pause:
+        return True
     unread = after is not None and stretch.end in draft.unread
     return unread and after is not None and after.char == OTHER and not after.pause
 
@@ -238,6 +253,8 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     before = draft.before(stretch)
     if before is not None and before.char == ITEM and is_a(stretch.atoms[0], "EATING"):
         return False  # "Gutters ate two hours."
+    if "y" in parts and _task_with(draft.vocabulary, parts["y"]) is not None:
+        return False  # "Took four hours to hang siding."
     if "m" in parts:
         number = cast(Number, parts["m"][0].value).value
         after = draft.atoms[stretch.end : stretch.end + 1]
@@ -246,16 +263,21 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return draft.add(Entry("break", minutes=number))
     if not _is_one_number(parts.get("d", ())) or _is_still_to_come(parts, stretch):
         return False
+    if "y" in parts and _names_task(draft, parts["y"], stretch):
+        return False
     if "n" in parts:
         number = cast(Number, parts["n"][0].value).value
         if number % 5 or not 0 < number <= 60:
             return False
-        last = is_a(stretch.atoms[-1], "BREAK")
+        last = is_a(stretch.atoms[-1], "BREAK") or "t" in parts
         whys = "minutes, or the time?" if number <= 12 and not last else None
         after = draft.atoms[stretch.end : stretch.end + 1]
         if any(_is_any(atom, ("MINUTE", "HOURWORD", "OCLOCK", "AM", "PM")) for atom in after):
             return False
-        return draft.add(Entry("break", minutes=number), whys)
+        clock, why = None, None
+        if "t" in parts:
+            clock, why = time_of(parts["t"], hour_to_go_by(draft), "break")
+        return draft.add(Entry("break", time=clock, minutes=number), whys, why)
     clock, why = None, None
     if "t" in parts:
         clock, why = time_of(parts["t"], hour_to_go_by(draft), "break")
@@ -272,6 +294,14 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False
     clock, minutes, why = between
     return draft.add(Entry("break", time=clock, minutes=minutes), why)
+
+
+def _names_task(draft: Draft, why: Sequence[Atom], stretch: Stretch) -> bool:
+    """ "Took four hours to hang siding"."""
+    behind = draft.atoms[stretch.end : stretch.end + 2]
+    return (
+        why[0].words == "to" and task_named(draft.vocabulary, words_of((*why, *behind))) is not None
+    )
 
 
 _IDIOM = (5, 10, 15)
@@ -305,9 +335,21 @@ def add_crew(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if 0 <= at < len(draft.entries) - 1:
         return True
     if stretch.end == len(draft.atoms):
-        return False
+        return not draft.entries and put_crew(draft, parts)
     draft.workers = workers
     return True
+
+
+def put_crew(draft: Draft, parts: Parts, again: bool = False) -> bool:
+    """ "By myself": who was at what was told before; `again` where it was told otherwise."""
+    workers, why = hands(parts.get("w"))
+    last = draft.last()
+    if workers is None or last is None or last.kind not in _CREWED:
+        return False
+    if last.workers is not None and not again:
+        return False
+    draft.awaiting = True
+    return draft.add(replace(last, workers=workers, carried=()), why)
 
 
 _CREWED = ("start", "stop", "labor", "break")

@@ -12,7 +12,7 @@ from joblog.dictation.draft import (
     Draft,
     Parts,
     ambiguous,
-    is_placed,
+    is_put_there,
     item_in,
     item_named,
     whole_in,
@@ -22,8 +22,9 @@ from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretc
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
 from joblog.dictation.pointing import aimed, numbered
+from joblog.dictation.sorts import DIMENSION, PLACE, sort_of
 from joblog.model import STOCK_KINDS, Entry, Item
-from joblog.quantity import tape
+from joblog.quantity import money, tape
 
 
 def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -36,13 +37,17 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if length is None or parts["m"][0].words in ("plus", "minus"):
         return False
     inches, as_said, why = length
-    if _is_place_or_clock(draft, stretch, why):
+    if _is_place_or_clock(draft, stretch, why) or _is_year(draft, stretch):
         return False
     if _is_same_again(draft, inches):
         return True
     behind = draft.behind(stretch)
     if _is_bare(parts["m"]) and behind is not None and has_any((behind,), "AM", "PM", "OCLOCK"):
         return False  # "It ain't but ten in the morning".
+    if _is_bare(parts["m"]) and behind is not None and is_a(behind, "OFTHEM"):
+        return False  # "Three of them" are no inches.
+    if _is_bare(parts["m"]) and _is_of_before(draft, stretch):
+        return False
     if _is_bare(parts["m"]) and "n" not in parts and _counts(draft, stretch):
         return False
     if _is_alone(stretch) and (draft.awaiting or draft.taken_back):
@@ -52,7 +57,7 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if parts["m"][0].char == MIX and meant and meant.entry.kind != "measure":
             return new_number(draft, inches)  # "No, three and a half": of hours.
     if _is_bare(parts["m"]) and _is_alone(stretch) and _counted_before(draft):
-        if is_placed(draft):
+        if is_put_there(draft, stretch):
             return False  # "Six on the garage": as many of the same.
         if len(draft.atoms) == len(stretch.atoms):
             draft.awaiting = True
@@ -69,6 +74,20 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         dimension=dimension_of(draft, stretch, parts["m"]),
     )
     return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def _is_year(draft: Draft, stretch: Stretch) -> bool:
+    """ "In nineteen seventy one"."""
+    at = next((at for at in range(stretch.start, stretch.end) if draft.atoms[at].char == NUM), 0)
+    for first in (at, at - 1):
+        if first < 1 or first + 1 >= len(draft.atoms):
+            continue
+        led, century, year = draft.atoms[first - 1 : first + 2]
+        if led.words not in ("in", "since") or century.char != NUM or year.char != NUM:
+            continue
+        if whole_in((century,)) in (18, 19, 20) and 10 <= (whole_in((year,)) or 0) < 100:
+            return True
+    return False
 
 
 def add_second_side(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -90,6 +109,15 @@ def _counted_before(draft: Draft) -> bool:
 
 
 _STOCK = frozenset(STOCK_KINDS)
+
+
+def _is_of_before(draft: Draft, stretch: Stretch) -> bool:
+    """True for "and one I botched", and for "I had six": what there was, and no length."""
+    before, alone = draft.before(stretch), _is_alone(stretch)
+    if alone and any(atom.words == "one" for atom in stretch.atoms):
+        measured = before is not None and sort_of(before.char) in (PLACE, DIMENSION)
+        return len(draft.atoms) > len(stretch.atoms) and not measured
+    return alone and before is not None and before.words in ("i had", "we had", "had")
 
 
 def _is_bare(atoms: Sequence[Atom]) -> bool:
@@ -275,6 +303,8 @@ def with_number(last: Entry, value: Fraction) -> Entry:
             return replace(last, fahrenheit=value)
         case "drive":
             return replace(last, miles=value)
+        case "expense" | "extra":
+            return replace(last, price=money(value))
         case _:
             return replace(last, quantity=value)
 
@@ -509,7 +539,7 @@ def _joined(numbers: Sequence[Number], words: Sequence[str]) -> tuple[Fraction, 
     feet = first.whole * 12 + second.value
     if 1 < first.whole < 10 and second.whole in (10, 11):
         return feet, f"{first.whole} feet {tape(second.value)}, or two numbers?"
-    if 10 <= first.whole < 40 and 0 < second.whole < 12:
+    if 10 <= first.whole < 100 and 0 < second.whole < 12:
         return feet, f"{first.whole} feet {tape(second.value)}, or two numbers?"
     if 0 < first.whole < 10 and 10 <= second.whole < 100:
         whole = first.whole * 100 + second.value

@@ -9,19 +9,22 @@ from __future__ import annotations
 from joblog.dictation.corrections import (
     add_adjust,
     add_again,
-    add_again_there,
     add_drop,
     add_drop_that,
+    add_drop_those,
     add_instead,
     add_instead_of_that,
+    add_less,
     add_like_this,
     add_maybe_instead,
     add_moved,
     add_new_crew,
     add_new_duration,
+    add_new_price,
     add_not_this,
     add_this_not_that,
     add_time_instead,
+    add_time_not_that,
 )
 from joblog.dictation.days import add_day
 from joblog.dictation.draft import Builder, Draft
@@ -48,7 +51,7 @@ from joblog.dictation.lengths import (
 )
 from joblog.dictation.places import add_nothing, add_place, add_position
 from joblog.dictation.stock import add_more, add_price, add_request, add_stock, add_subject
-from joblog.dictation.talk import add_weather, add_words
+from joblog.dictation.talk import add_tally, add_weather, add_words
 
 
 def build(draft: Draft, stretch: Stretch) -> bool:
@@ -88,6 +91,7 @@ _BUILDERS: dict[str, Builder] = {
     "more labor": add_labor,
     "share": add_share,
     "weather": add_weather,
+    "tally": add_tally,
     "covered": add_words,
     "problem": add_words,
     "note": add_words,
@@ -95,6 +99,10 @@ _BUILDERS: dict[str, Builder] = {
     "photo": add_words,
     "drop": add_drop,
     "drop that": add_drop_that,
+    "drop those": add_drop_those,
+    "time not that": add_time_not_that,
+    "less": add_less,
+    "new price": add_new_price,
     "instead": add_instead,
     "instead of that": add_instead_of_that,
     "like this not that": add_like_this,
@@ -105,7 +113,6 @@ _BUILDERS: dict[str, Builder] = {
     "new duration": add_new_duration,
     "pieces": add_pieces,
     "again": add_again,
-    "again there": add_again_there,
     "new crew": add_new_crew,
     "adjust": add_adjust,
     "adjust instead": add_adjust,

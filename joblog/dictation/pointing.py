@@ -123,11 +123,21 @@ def repeatable(entry: Entry) -> bool:
 
 def numbered(entry: Entry) -> bool:
     """Whether "make it nine" can mean it."""
-    return (
-        entry.kind in STOCK_KINDS
-        or (entry.kind == "break" and entry.minutes is not None)
-        or (entry.kind in ("measure", "labor", "weather", "drive"))
-    )
+    if entry.kind in STOCK_KINDS:
+        return True
+    held = _NUMBER_OF.get(entry.kind)
+    return held is not None and getattr(entry, held) is not None
+
+
+_NUMBER_OF = {
+    "measure": "inches", "labor": "hours", "break": "minutes", "weather": "fahrenheit",
+    "drive": "miles", "expense": "price", "extra": "price",
+}  # fmt: skip
+
+
+def costs(entry: Entry) -> bool:
+    """Whether it holds an amount of money that "no, fifteen ninety" can mean."""
+    return entry.price is not None or entry.unit_cost is not None
 
 
 def standing_after(

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from joblog.dictation.beside import keep_said, keep_words
 from joblog.dictation.days import add_days
+from joblog.dictation.doubter import second_opinion
 from joblog.dictation.draft import Context, Draft
 from joblog.dictation.errands import errand_among
 from joblog.dictation.grammar import (
@@ -24,7 +25,7 @@ from joblog.dictation.grammar import (
 )
 from joblog.dictation.meanings import build
 from joblog.dictation.naming import tell_items
-from joblog.dictation.open_ended import runs_over_a_fact
+from joblog.dictation.open_ended import facts_apart, runs_over_a_fact
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
 from joblog.dictation.restated import leave_out_restated
@@ -153,6 +154,8 @@ def understand(
         if isinstance(reading, Reading):
             if refused is None and not reading.doubts:
                 reading = _with_rivals_doubted(said, chart, stretches, reading)
+            if refused is None:
+                reading = _with_second_opinion(said, reading)
             return reading, stretches, score
         chart.refuse(reading.start, reading.end, reading.meaning)
     return None
@@ -186,6 +189,18 @@ def _with_rivals_doubted(
     return reading
 
 
+def _with_second_opinion(said: Said, reading: Reading) -> Reading:
+    """A doubt on every fact that is in none, or on the note that is all, where the words sound
+    otherwise: of a tangled sentence the rules may be sure of the wrong half."""
+    doubted = {doubt.entry for doubt in reading.doubts}
+    facts = [at for at, entry in enumerate(reading.entries) if entry.kind != "note"]
+    sure = [at for at in facts or range(len(reading.entries)) if at not in doubted]
+    why = second_opinion(said.atoms, reading.entries) if sure else None
+    if why is None:
+        return reading
+    return replace(reading, doubts=(*reading.doubts, *(Doubt(at, why) for at in sure)))
+
+
 MOST_STEPS = 600
 """Atoms covered and stretches built for one piece; the most tangled phrase of the corpus takes a
 tenth of it."""
@@ -211,6 +226,11 @@ def said_in(words: Marked, vocabulary: Vocabulary, context: Context | None = Non
 
 def read_as(said: Said, stretches: list[Stretch], unread: Sequence[int]) -> Reading | Stretch:
     """The reading of what was said, taken apart so; a stretch that does not carry its meaning."""
+    talk = _only_talk(said.atoms, stretches)
+    if talk and (apart := facts_apart(said.atoms, stretches)):
+        talk, stretches = False, apart
+        covered = {at for one in apart for at in range(one.start, one.end)}
+        unread = [at for at in range(len(said.atoms)) if at not in covered]
     draft = Draft(
         said.vocabulary,
         said.context,
@@ -220,7 +240,7 @@ def read_as(said: Said, stretches: list[Stretch], unread: Sequence[int]) -> Read
         stretches=stretches,
         unread=frozenset(unread),
     )
-    if _only_talk(said.repaired.atoms, stretches):
+    if talk:
         return _planned(draft)
     return _refused(draft, stretches) or _reading_of(draft, unread)
 
@@ -311,18 +331,24 @@ _LENGTHS = {"measure", "area", "pitch"}
 # Stretches whose words may speak of plans and denials without being undone by them.
 _HOLDS_TALK = {
     "note", "talk", "problem", "covered", "photo", "instead", "drop", "spoiled", "not this",
-    "start", "this not that", "adjust", "weather", "adjust instead", "moved", "todo", "extra",
+    "start", "this not that", "adjust", "weather", "adjust instead", "moved",
+    "like this not that", "drop that", "drop those", "time not that", "less",
+    "instead of that", "todo", "extra",
     "inspection", "visit", "drive", "price now", "expense",
 }  # fmt: skip
 
 
 def _guesswork(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> bool:
-    """True when all that was read is a bare number amid words that nobody understood."""
-    strange = [atoms[at] for at in unread if not _filler(atoms[at])]
-    return bool(strange) and all(
-        entry.kind == "measure" and entry.inches is not None and (entry.as_said or "").isdecimal()
-        for entry in draft.entries
-    )
+    """True when all that was read is bare numbers amid mere talk, or words nobody understood."""
+    strange = any(not _filler(atoms[at]) for at in unread)
+    talk = any(one.meaning == "talk" and has_any(one.atoms, "TALK") for one in draft.stretches)
+    facts = [entry for entry in draft.entries if entry.kind != "note" or not talk]
+    return (strange or talk) and bool(facts) and all(map(_is_bare, facts))
+
+
+def _is_bare(entry: Entry) -> bool:
+    measured = entry.kind == "measure" and entry.inches is not None
+    return measured and (entry.as_said or "").isdecimal()
 
 
 def _is_verb(atom: Atom) -> bool:
@@ -345,7 +371,8 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]
     doubts += [Doubt(_entry_at(draft, at), why) for at, why in draft.unsure.items()]
-    numbers = [_shortened(atom.words) for atom in left if atom.char in NUMBERS]
+    # "One" stands for a thing as often as for a number.
+    numbers = [_shortened(a.words) for a in left if a.char in NUMBERS and a.words != "one"]
     if numbers:
         why = f"a number was left over: {', '.join(numbers)}"
         doubts += [Doubt(at, why) for at in range(len(draft.entries))]
@@ -433,8 +460,8 @@ _RUN_ON = "said in one breath with another fact: is it a measure of its own?"
 
 # Kinds whose numbers are reckoned with.
 _COUNTED = {
-    "measure", "used", "spoiled", "delivered", "returned", "on_hand", "start", "stop", "break",
-    "labor",
+    "measure", "used", "spoiled", "delivered", "returned", "on_hand", "needed", "start", "stop",
+    "break", "labor", "price",
 }  # fmt: skip
 
 

@@ -60,15 +60,15 @@ def repaired(words: Marked, vocabulary: Vocabulary) -> Repaired:
     """The utterance without what was begun and given up."""
     unsure: list[tuple[int, str]] = []
     words = without_repetitions(words)
-    atoms = atoms_among(words, vocabulary)
+    atoms = with_strangers(atoms_among(words, vocabulary), vocabulary)
     for _ in range(MOST_REPAIRS):
         repair = _first_repair(atoms) or _thought(atoms)
         if repair is None:
             break
         words, unsure = _applied(repair, words, atoms, unsure)
         words = without_repetitions(words)
-        atoms = atoms_among(words, vocabulary)
-    kept, twice = without_restarts(with_attributes(with_strangers(atoms, vocabulary)))
+        atoms = with_strangers(atoms_among(words, vocabulary), vocabulary)
+    kept, twice = without_restarts(with_attributes(atoms))
     return Repaired(kept, twice, dict(_by_atom(kept, unsure)) if unsure else {})
 
 
@@ -101,11 +101,11 @@ _FAR_BACK = 14
 
 
 def _first_repair(atoms: Sequence[Atom]) -> _Repair | None:
-    if not has_any(atoms, "EDITING", "HEDGING"):
+    if not has_any(atoms, "EDITING", "HEDGING", "LESS"):
         return None
     at = 1
     while at < len(atoms) - 1:
-        if has_any((atoms[at],), "EDITING", "HEDGING"):
+        if has_any((atoms[at],), "EDITING", "HEDGING") or _sums_up(atoms, at):
             end = _interregnum(atoms, at)
             repair = _around(atoms, at, end)
             if repair is not None:
@@ -114,6 +114,16 @@ def _first_repair(atoms: Sequence[Atom]) -> _Repair | None:
         else:
             at += 1
     return None
+
+
+def _sums_up(atoms: Sequence[Atom], at: int) -> bool:
+    """True for the "so" of "thirty foot, minus the corner, so twenty nine foot eight"."""
+    if atoms[at].words not in ("so", "that's") or not atoms[at].pause:
+        return False
+    less = next((one for one in range(at - 1, 0, -1) if is_a(atoms[one], "LESS")), None)
+    if less is None or (atoms[less - 1].char not in NUMBERS and not is_a(atoms[less - 1], "FOOT")):
+        return False
+    return not any(atom.char in NUMBERS for atom in atoms[less:at])
 
 
 def _interregnum(atoms: Sequence[Atom], at: int) -> int:
@@ -135,36 +145,64 @@ def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
         return None
     if said_by[0].words in _ADVERBS and atoms[start - 1].words in ("is", "was", "are", "were"):
         return None  # "That fascia was actually frieze".
+    hedged = has_any(said_by, "HEDGING")
+    found = _found(atoms, start, anchor)
+    if found is None or (hedged and found.sort != NUMBER):
+        return None
+    tail = range(found.before[1], start)
+    if not _may_replace(atoms, found, tail, said_by):
+        return None
+    if found.sort in (DIMENSION, PLACE) and _text(atoms, found.before) == _text(atoms, found.new):
+        tail = range(0)  # "And the depth, same as the porch, but no, depth is nine".
+    lead, tail = _part_kept(atoms, found, tail)
+    behind, stop = _merged(atoms, tail, found.new[1], found.sort)
+    with_verb = sort_of(atoms[anchor].char) == VERB
+    begin = end if found.sort == PLACE else anchor if with_verb else found.new[0]
+    phrase = _words_at(atoms, range(begin, found.new[1]))
+    phrase[0] = (phrase[0][0], False)
+    why = None
+    if hedged:
+        phrase = [*_words_at(atoms, range(*found.before)), ("or", False), *phrase]
+    elif found.sort == THING and said_by[-1].words == "no" and not atoms[end].pause:
+        why = f"{_text(atoms, found.before)}, or {_text(atoms, found.new)}?"
+    instead = [*lead, *phrase, *behind]
+    # A repair that brings its verb begins a clause of its own.
+    anew = with_verb and found.sort == NUMBER
+    instead[0] = (instead[0][0], anew or atoms[found.before[0]].pause)
+    return _Repair(found.before[0], stop, instead, why)
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """A reparandum and its repair: from which atom to which."""
+
+    sort: int
+    before: tuple[int, int]
+    new: tuple[int, int]
+
+
+def _found(atoms: Sequence[Atom], end: int, anchor: int) -> _Found | None:
+    """What the phrase that begins at `anchor` stands for, before `end`."""
     sort = sort_of(atoms[anchor].char)
     if sort in (UNIT, EMPTY, WORD):
         return None
     if sort in (PLACE, THING) and not any(sort_of(one.char) in (NUMBER, VERB) for one in atoms):
         return None  # "West gable, no, that was the east wall" speaks of what was said before.
     stop = _phrase_end(atoms, anchor, sort)
-    hedged = has_any(said_by, "HEDGING")
-    if hedged and sort != NUMBER:
-        return None
-    before = _reparandum(atoms, start, anchor, stop, sort)
-    if before is None:
-        return None
-    first, last = before
-    tail = range(last, start)
-    if not _may_replace(atoms, (first, last), (anchor, stop), tail, said_by):
-        return None
-    if sort in (DIMENSION, PLACE) and _text(atoms, before) == _text(atoms, (anchor, stop)):
-        tail = range(0)  # "And the depth, same as the porch, but no, depth is nine".
-    lead, tail = _part_kept(atoms, before, (anchor, stop), tail)
-    behind, stop_of_all = _merged(atoms, tail, stop, sort)
-    phrase = _words_at(atoms, range(end if sort == PLACE else anchor, stop))
-    phrase[0] = (phrase[0][0], False)
-    why = None
-    if hedged:
-        phrase = [*_words_at(atoms, range(*before)), ("or", False), *phrase]
-    elif sort == THING and said_by[-1].words == "no" and not atoms[end].pause:
-        why = f"{_text(atoms, before)}, or {_text(atoms, (anchor, stop))}?"
-    instead = [*lead, *phrase, *behind]
-    instead[0] = (instead[0][0], atoms[before[0]].pause)
-    return _Repair(before[0], stop_of_all, instead, why)
+    while stop < len(atoms) and atoms[stop].pause and _begins(atoms, stop, (anchor, stop)):
+        anchor, stop = stop, 2 * stop - anchor  # "No nine, nine sheets left".
+    before = _reparandum(atoms, end, anchor, stop, sort)
+    if before is not None:
+        return _Found(sort, before, (anchor, stop))
+    if sort == VERB and stop < len(atoms) and atoms[stop].char in NUMBERS:
+        return _found(atoms, end, stop)  # "Nine sticks, no, used ten sticks".
+    return None
+
+
+def _begins(atoms: Sequence[Atom], at: int, part: tuple[int, int]) -> bool:
+    """True where the part is said again at `at`."""
+    words = [atom.words for atom in atoms[slice(*part)]]
+    return [atom.words for atom in atoms[at : at + len(words)]] == words
 
 
 def _words_at(atoms: Sequence[Atom], places: Iterable[int]) -> Marked:
@@ -179,18 +217,16 @@ def _text(atoms: Sequence[Atom], part: tuple[int, int]) -> str:
     return " ".join(atom.words for atom in atoms[slice(*part)])
 
 
-def _part_kept(
-    atoms: Sequence[Atom], before: tuple[int, int], repair: tuple[int, int], tail: range
-) -> tuple[Marked, range]:
+def _part_kept(atoms: Sequence[Atom], found: _Found, tail: range) -> tuple[Marked, range]:
     """What of the reparandum itself still holds before and behind the repair.
 
     "Twenty minutes, no, thirty": minutes. "Eleven foot six, no, eight": eleven foot. "Fourteen and
     a half, no, five eighths": fourteen.
     """
-    numbers = [at for at in range(*before) if atoms[at].char in NUMBERS]
-    if not numbers or any(atoms[at].char not in NUMBERS for at in range(*repair)):
+    numbers = [at for at in range(*found.before) if atoms[at].char in NUMBERS]
+    if not numbers or any(atoms[at].char not in NUMBERS for at in range(*found.new)):
         return [], tail
-    new = atoms[repair[0]]
+    new = atoms[found.new[0]]
     if len(numbers) == 1:
         if new.char == FRAC and atoms[numbers[0]].char == MIX:
             words = atoms[numbers[0]].words.split()
@@ -198,8 +234,8 @@ def _part_kept(
             return [(word, False) for word in words[:whole]], tail
         return [], range(numbers[0] + 1, tail.stop)
     short = isinstance(new.value, Number) and new.value.value < 12
-    if short and any(is_a(atoms[at], "FOOT") for at in range(*before)):
-        return _words_at(atoms, range(before[0], numbers[-1])), tail
+    if short and any(is_a(atoms[at], "FOOT") for at in range(*found.before)):
+        return _words_at(atoms, range(found.before[0], numbers[-1])), tail
     return [], tail
 
 
@@ -312,14 +348,10 @@ def _kind_of_number(atoms: Sequence[Atom], start: int, end: int) -> str:
 
 
 def _may_replace(
-    atoms: Sequence[Atom],
-    before: tuple[int, int],
-    repair: tuple[int, int],
-    tail: range,
-    said_by: Sequence[Atom],
+    atoms: Sequence[Atom], found: _Found, tail: range, said_by: Sequence[Atom]
 ) -> bool:
     """Whether what is said behind the interregnum is a repair, and no fact of its own."""
-    sort = sort_of(atoms[repair[0]].char)
+    sort, before, repair = found.sort, found.before, found.new
     between = [sort_of(atoms[at].char) for at in tail]
     following = _content(atoms, repair[1], len(atoms))
     goes_on = None if following is None else sort_of(atoms[following].char)

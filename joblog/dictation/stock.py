@@ -12,12 +12,13 @@ from joblog.dictation.draft import (
     Draft,
     Parts,
     ambiguous,
-    is_placed,
+    is_put_there,
     item_in,
     item_named,
+    whole_in,
     words_of,
 )
-from joblog.dictation.grammar import FRAC, ITEM, MIX, OTHER, Atom, Stretch, find, has_any, is_a
+from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, OTHER, Atom, Stretch, find, has_any, is_a
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import add_item, name_of, place_in
@@ -30,6 +31,9 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """An amount beside a verb; other words around it may tell of something rarer."""
     kind = cast(Kind, stretch.meaning)
     first = stretch.atoms[0].words
+    before = draft.before(stretch)
+    if "x" in parts and before is not None and is_a(before, "EQUIPMENT"):
+        return False  # "The truck took three tries."
     unsure = kind in ("used", "delivered") or first in ("left", "dropped", "dropped off", "short")
     understood = set(draft.understood)
     named = kind_named(draft, stretch) if unsure else None
@@ -148,6 +152,19 @@ def _names_late(draft: Draft, item: Item) -> bool:
 _OF_WHAT = "of what? No item was said"
 
 
+def _is_among_them(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Three rolls left, one of them is started" counts no fourth: it is told in the note."""
+    last = draft.newest()
+    count = whole_in(parts.get("n"))
+    if last is None or last.quantity is None or count is None or count > last.quantity:
+        return False
+    if _kind_of(draft, parts, stretch) not in (None, last.kind):
+        return False
+    note = " ".join(filter(None, (last.note, words_of(stretch.atoms))))
+    draft.entries[-1] = replace(last, note=note)
+    return True
+
+
 def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """An amount without a verb: the words around it tell what happened, or the verb before it."""
     unit = _unit(parts.get("u"))
@@ -160,9 +177,13 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False
     if not named and [atom.words for atom in count] == ["no"]:
         return False  # "No, six": not none of it.
+    if has_any(stretch.atoms, "OFTHEM") and _is_among_them(draft, parts, stretch):
+        return True
     before = _listed_before(draft)
     if before is not None and _goes_on(draft, stretch, named):
-        same = _kind_of(draft, parts, stretch) or before.kind
+        same = _told_kind(draft, stretch) or before.kind
+        if not named and _is_far_more(parts, before):
+            draft.doubts.append((len(draft.entries), "so many of the same, or a measure?"))
         return before.kind in STOCK_KINDS and _add_stock(draft, same, parts, stretch)
     if draft.awaiting and not named and any(is_a(atom, "DOZEN") for atom in count):
         return new_number(draft, _count(count, None)[0] or Fraction(0))
@@ -178,7 +199,8 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if draft.awaiting or not plain:
             return False
         if before is not None and before.kind in STOCK_KINDS and "i" in parts:
-            draft.doubts.append((len(draft.entries), f"{before.kind} too?"))
+            if "u" in parts or not any(atom.words == "of" for atom in stretch.atoms):
+                draft.doubts.append((len(draft.entries), f"{before.kind} too?"))
             return _add_stock(draft, before.kind, parts, stretch)
         draft.subject = item_in(parts.get("i")) or draft.subject
         return draft.add(
@@ -225,6 +247,12 @@ def _plainly_more(draft: Draft, stretch: Stretch) -> bool:
     return stretch.atoms[0].pause and behind is not None and behind.meaning == "place"
 
 
+def _is_far_more(parts: Parts, before: Entry) -> bool:
+    """Whether a bare number is another order of number than the count before it."""
+    number = whole_in(parts.get("n"))
+    return number is not None and number > 3 * max(before.quantity or 1, 3)
+
+
 def _listed_before(draft: Draft) -> Entry | None:
     """What was said last before this utterance, or put right at its beginning: a list goes on."""
     if draft.verb is not None or draft.awaiting:
@@ -239,7 +267,9 @@ def _goes_on(draft: Draft, stretch: Stretch, named: bool) -> bool:
     before = draft.before(stretch)
     led = before is not None and before.words in ("and", "plus", "also", "then")
     more = any(atom.words in ("more", "another") for atom in stretch.atoms)
-    return led or more or (not named and is_placed(draft))
+    if not named and any(atom.char in (MIX, FRAC) for atom in stretch.atoms):
+        return more
+    return led or more or (not named and is_put_there(draft, stretch))
 
 
 _NO_COUNT = ("in", "ft", "ft2", "square")
@@ -257,30 +287,32 @@ def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
         return last.kind if last is not None and last.kind in STOCK_KINDS else None
     if any(is_a(atom, "STATE") and is_a(atom, "SPOIL") for atom in stretch.atoms):
         return "spoiled"
+    return _told_kind(draft, stretch) or _put_there(draft, stretch)
+
+
+def _told_kind(draft: Draft, stretch: Stretch) -> Kind | None:
     named = kind_named(draft, stretch)
     if named is not None and draft.verb not in (None, named):
         draft.doubts.append((len(draft.entries), f"{draft.verb}, or {named}?"))
-    return (
-        named
-        or draft.verb
-        or _verb_behind(draft, stretch)
-        or _strange_verb(draft, stretch)
-        or _put_there(draft, stretch)
-    )
+    return named or draft.verb or _verb_behind(draft, stretch) or _strange_verb(draft, stretch)
 
 
 def _put_there(draft: Draft, stretch: Stretch) -> Kind | None:
     """ "Six sticks of fascia, east wall": what is told of a place with no other word is on it."""
     facts = [other for other in draft.stretches if other.meaning not in _IDLE_BESIDE]
     placed = any(other.meaning == "place" for other in draft.stretches)
-    alone = all(other.meaning == "more" for other in facts)
-    pieces = _unit(stretch.parts.get("u")) not in (None, *_NO_COUNT)
-    named = "i" in stretch.parts or (draft.subject is not None and pieces)
+    alone = all(other.meaning == "more" and _is_counted(other.parts) for other in facts)
+    named = "i" in stretch.parts or draft.subject is not None
     words = any(not _says_nothing(draft.atoms[at]) for at in draft.unread)
-    if not (placed and alone and named and {"n", "u"} & stretch.parts.keys()) or words:
-        return None
-    draft.doubts.append((len(draft.entries), "used there? It was not said."))
-    return "used"
+    return "used" if placed and alone and named and not words else None
+
+
+def _is_counted(parts: Parts) -> bool:
+    """True for so many pieces; a length or a bare fraction may as well be a measure."""
+    unit, count = _unit(parts.get("u")), parts.get("n", ())
+    if unit not in (None, "each"):
+        return unit not in _NO_COUNT
+    return "i" in parts and any(atom.char == NUM for atom in count)
 
 
 _IDLE_BESIDE = {"place", "numbered place", "subject"}
@@ -587,15 +619,22 @@ _SINGLE = frozenset(
 
 def _carried_item(draft: Draft, unit: str | None) -> Item | None:
     """The item spoken of just before, when the unit said now can be a unit of it."""
-    names = [entry.item for entry in reversed(draft.entries) if entry.item]
-    names.append(draft.context.item or "")
-    item = item_named(draft.vocabulary, names[0])
-    if item is None:
-        last = draft.last()
-        own = last.unit if last is not None and last.item == names[0] else None
-        return Item(names[0], own or "each") if names[0] else None
-    fits = unit is None or unit == item.unit or unit in dict(item.also)
-    return item if fits or unit in _COUNTED else None
+    before = (*draft.context.standing, *draft.entries)
+    named = [entry.item for entry in reversed(before) if entry.item]
+    if draft.context.item and not any(entry.item for entry in draft.entries):
+        named.insert(0, draft.context.item)
+    for name in named[:_REMEMBERED]:
+        item = item_named(draft.vocabulary, name)
+        if item is None:
+            own = next((entry.unit for entry in reversed(before) if entry.item == name), None)
+            return Item(name, own or unit or "each")
+        if unit is None or unit in (item.unit, *dict(item.also), *_COUNTED):
+            return item
+    return None
+
+
+_REMEMBERED = 6
+"""Items back that "three more sticks" may be of; the last one that is counted so."""
 
 
 # Ways of saying "one of it" that mean the item's own unit.
@@ -699,6 +738,11 @@ def _reason(parts: Parts) -> str | None:
     return " ".join(part for part in (state, because) if part) or None
 
 
+def money_in(atoms: Sequence[Atom]) -> Decimal | None:
+    """What is said of money: "fifteen ninety", "two dollars and ten cents"."""
+    return _unit_cost({"c": tuple(atoms), "per": ()}, None)[0]
+
+
 def _unit_cost(parts: Parts, quantity: Fraction | None) -> tuple[Decimal | None, str | None]:
     """What one costs: said of one ("at", "each"), else the total divided."""
     total = Fraction(0)
@@ -765,7 +809,9 @@ def _calls_for(atom: Atom) -> bool:
 
 def add_request(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """Something is needed, in words that hold no plain amount of an item."""
-    if any(is_a(atom, "NOTGOING") for atom in stretch.atoms):
+    before = draft.before(stretch)
+    denied = before is not None and before.words == "ain't"
+    if denied or any(is_a(atom, "NOTGOING") for atom in stretch.atoms):
         return False
     wanted = find("WANTED", stretch.atoms)
     if wanted and wanted[0] is stretch.atoms[0] and item_in(wanted) is not None:

@@ -12,8 +12,8 @@ from dataclasses import replace
 from functools import cache
 from typing import cast
 
-from joblog.dictation.grammar import ITEM, NUM, NUMBERS, SPOT, Atom, chars_of, shape
-from joblog.dictation.items import Lines, Said, lines_of_profile, meant
+from joblog.dictation.grammar import FRAC, ITEM, NUM, NUMBERS, SPOT, Atom, chars_of, shape
+from joblog.dictation.items import Lines, Said, lines_by_name, lines_of_profile, meant
 from joblog.model import Item, Vocabulary
 
 
@@ -29,6 +29,8 @@ def with_strangers(atoms: list[Atom], vocabulary: Vocabulary) -> list[Atom]:
         item = _stranger(words)
         if name in _ONLY_MANY and not _are_many(atoms[start:end]):
             continue
+        if name == "counted" and atoms[match.start()].words in _TAKES_TIME:
+            continue  # "Took three tries".
         if name == "profile_first" and not atoms[match.end()].pause:
             continue
         if name.startswith("profile"):
@@ -52,20 +54,32 @@ def _strange() -> re.Pattern[str]:
     first = f"[^{ITEM}{SPOT}{''.join(sorted(NUMBERS))}{chars_of(*_NO_NOUN)}]"
     done = f"[{chars_of('USED', 'DELIVER', 'RETURN', 'SPOIL', 'NEED')}]"
     profile, colour = f"[{chars_of('PROFILE')}]", f"[{chars_of('COLOUR')}]*+"
-    counted = f"(?:{piece}{of}|{NUM}(?:{of}{that}?)?)(?:(?!{profile})(?:{told}|{that}))*+"
+    counted = (
+        f"(?:(?:{piece}|{FRAC}){of}|{NUM}(?:{of}{that}?)?)(?:(?!{profile})(?:{told}|{that}))*+"
+    )
     return re.compile(
         f"(?P<profile_panel>{profile}{colour}[{chars_of('PANEL')}])(?!{beside}{ITEM})"
         f"|{counted}(?P<profile>{profile})(?!{beside}(?:{piece}{of}?)?{ITEM})(?!{NUM}|{of})"
-        f"|(?P<profile_first>{profile})(?={NUM}{piece})"
+        f"|(?P<profile_first>{profile})(?={NUM})"
         f"|{piece}{of}{beside}(?P<of>{goods}|{first}(?:{other}){{0,2}}{ITEM}?)"
-        f"|{done}{NUM}{beside}(?P<counted>(?:{other}){{1,3}})(?!{ITEM})"
+        f"|{done}{NUM}{beside}(?!{goods})(?P<counted>(?:{other}){{1,3}})(?!{ITEM})"
         f"|{NUM}{beside}(?P<before>(?:{other}){{1,2}}{ITEM})"
-        f"|{NUM}(?P<behind>{ITEM}{other})"
+        f"|{NUM}(?P<behind>{ITEM}(?!{goods}){other})"
         f"|(?P<goods>{goods})"
     )
 
 
-_NO_WORD = ("PENNY", "GAUGE", "FOOTER", "COLORED", "COLOUR", "PROFILE", "SHADE", "FIVEQUARTER")
+_NO_WORD = (
+    "MATERIAL",
+    "PENNY",
+    "GAUGE",
+    "FOOTER",
+    "COLORED",
+    "COLOUR",
+    "PROFILE",
+    "SHADE",
+    "FIVEQUARTER",
+)
 """Words of no fact that tell an item from another: no part of the name of a thing."""
 _NO_NOUN = (
     "FILLER", "AND", "ARTICLE", "COLOR", "STATE", "UNIT", "IN", "BESIDE", "BETWEEN", "SIDE", "EACH",
@@ -75,6 +89,19 @@ _NO_NOUN = (
 """What the name of a thing does not begin with."""
 _ONLY_MANY = ("counted", "before", "behind")
 """Where only the plural tells that a thing is counted: "used two out back" is no thing."""
+
+
+_TAKES_TIME = frozenset("took take takes ran run set lost need needs got made".split())
+"""Verbs that are said as well of what is no material."""
+
+
+_PROFILES = {
+    **dict.fromkeys(("dutch lap", "clapboard", "double four", "double five"), "siding"),
+    **dict.fromkeys(("double 4", "double 5", "board and batten"), "siding"),
+    **dict.fromkeys(("triple three", "triple four"), "soffit"),
+    **dict.fromkeys(("k style", "ogee", "half round"), "gutter"),
+}
+"""What else comes in a profile that is said alone."""
 
 
 def _end_of_name(atoms: Sequence[Atom], start: int, end: int) -> int:
@@ -104,6 +131,7 @@ def _stranger(words: str) -> Atom:
 def _of_profile(vocabulary: Vocabulary, profile: str) -> Atom | None:
     """The variant of that profile; "center vented" is a kind of vented."""
     lines = lines_of_profile(vocabulary).get(profile.split()[-1])
+    lines = lines or lines_by_name(vocabulary).get(_PROFILES.get(profile, ""))
     if lines is None:
         return None
     item, why = meant(lines, Said(profile=profile))

@@ -52,6 +52,8 @@ def _is_no_weather(
     bare_no = bool(sky) and all(words.startswith("no ") for words in sky)
     if degrees is None and bare_no and not any(entry.kind == "weather" for entry in draft.entries):
         return True  # "No rain today" is only a note.
+    if is_a(stretch.atoms[0], "STOP") and any(atom.words == "for" for atom in stretch.atoms):
+        return True  # "Stopped for rain at one."
     turned = is_a(stretch.atoms[0], "STOP") or is_a(stretch.atoms[0], "START")
     # "Stopped, raining, two thirty."
     return turned and len(stretch.atoms) > 1 and stretch.atoms[1].pause
@@ -178,6 +180,15 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     )
 
 
+def add_tally(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Joist ends soft, three of them": how many of what was just told of."""
+    last = draft.newest()
+    if last is None or last.kind not in ("problem", "note", "photo", "covered", "todo", "extra"):
+        return False
+    draft.entries[-1] = replace(last, note=f"{last.note or ''} {words_of(stretch.atoms)}".strip())
+    return True
+
+
 def _before_it(draft: Draft, stretch: Stretch) -> bool:
     """ "Photo of the flashing before it gets hidden" is one photo."""
     last = draft.newest()
@@ -230,6 +241,9 @@ def _tells_of_stock(draft: Draft, stretch: Stretch) -> bool:
     item = any(atom.char == ITEM for atom in atoms)
     counted = any(atom.char in (NUM, MIX, FRAC) or has_any((atom,), *_COUNTS) for atom in atoms)
     sized = has_any(atoms, "INCH", "FOOT")
+    gone = any(atom.words == "gone" for atom in atoms)
+    if item and gone and _counts_pieces(atoms):
+        return True  # "Coil, two rolls gone on the garage."
     every = not fault or is_a(atoms[0], "USED") or (_counts_pieces(atoms) and not sized)
     verbs = _STOCK_VERBS if every else ("SPOIL", "DELIVER")
     named = has_any(atoms, *verbs)

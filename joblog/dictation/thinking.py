@@ -15,9 +15,10 @@ Thought = tuple[int, int, str | None]
 
 def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
     """The first stretch that was only thought aloud, if there is any beside a fact."""
-    if not any(atom.char in NUMBERS for atom in atoms):
+    numbers = sum([atom.char in NUMBERS for atom in atoms])
+    if numbers < 2 and not (numbers and has_any(atoms, "ASIDE", "ASIDEALONE", "GROPING")):
         return None
-    either = _either(atoms)
+    either = _either(atoms) or _ordinal(atoms)
     if either is not None or not any(atom.pause for atom in atoms):
         return either
     parts = list(_parts(atoms))
@@ -29,6 +30,8 @@ def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
         groping = at and end - start > 1 and is_a(atoms[start], "GROPING")
         if groping and not any(atom.char in NUMBERS for atom in atoms[start:end]):
             return start, start + 1, None  # "North eave's done, I mean soffit's done".
+        if at and _repeats(atoms, parts, at):
+            return start, end, None
         if at + 1 < len(parts):
             begun = (
                 _begun(atoms, parts[at], parts[at + 1])
@@ -38,6 +41,17 @@ def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
             if begun:
                 return begun
     return None
+
+
+def _ordinal(atoms: Sequence[Atom]) -> Thought | None:
+    """ "A third one" is one more, and no third of an inch."""
+    for at, (one, other) in enumerate(pairwise(atoms)):
+        if one.char == FRAC and other.words == "one" and one.words in _ORDINALS:
+            return at, at + 1, None
+    return None
+
+
+_ORDINALS = ("a third", "a fourth", "a tenth", "third", "fourth")
 
 
 def _either(atoms: Sequence[Atom]) -> Thought | None:
@@ -108,6 +122,8 @@ def _begun(atoms: Sequence[Atom], one: tuple[int, int], other: tuple[int, int]) 
     start = number
     if start > one[0] and sort_of(atoms[start - 1].char) == VERB:
         start -= 1
+    if start > one[0] and is_a(atoms[start - 1], "AND"):
+        return None
     again = other[0]
     lead = atoms[start:number]
     same = all(mine.words == its.words for mine, its in zip(lead, atoms[again:], strict=False))
@@ -153,12 +169,23 @@ def _counted_up(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int
 
 
 _SHORT = 12
-"""Atoms of what may be said between a number and the amount that repeats it: "and the short one"."""
+"""Atoms of what may be said between a number and the amount that repeats it."""
+
+
+def _repeats(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> bool:
+    """ "Put up nine sticks of J on the east wall, nine": the count again, to be sure."""
+    loose = _loose(atoms[slice(*parts[at])])
+    if not loose or (_measured(atoms[slice(*parts[at - 1])]) and len(parts) > 2):
+        return False
+    counted = [one for part in parts[:at] for one in _amounts(atoms[slice(*part)])]
+    return bool(counted) and loose == {counted[-1]}
 
 
 def _loose(part: Sequence[Atom]) -> set[int]:
     """The numbers of a part that counts nothing and measures nothing."""
     if any(sort_of(atom.char) in (THING, UNIT, PLACE, DIMENSION, VERB) for atom in part):
+        return set()
+    if has_any(part, "MEN"):
         return set()
     numbers = [atom for atom in part if atom.char in NUMBERS]
     if any(atom.char != NUM for atom in numbers):

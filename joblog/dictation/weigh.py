@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from joblog.dictation.confidence import CHOICE
 from joblog.dictation.facts import Fact, fact_of
 from joblog.dictation.hypotheses import Hypothesis, hypotheses_of, plain_words, words_heard
-from joblog.model import Hearing, Reading, Vocabulary
+from joblog.model import STOCK_KINDS, Hearing, Reading, Vocabulary
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +106,26 @@ LEAST = 0.02
 
 
 def _loose(reading: Reading) -> float:
-    return 0.7 * min(len(reading.doubts) + 0.5 * len(reading.unread.split()), 6.0)
+    return 0.7 * min(_doubted(reading) + 0.5 * _not_understood(reading), 6.0)
+
+
+def _doubted(reading: Reading) -> int:
+    """Doubts, and entries with words beside them that no doubt speaks of."""
+    return len(reading.doubts) + sum(map(bool, _beside(reading)))
+
+
+def _not_understood(reading: Reading) -> int:
+    """Words that belong to no entry, or only stand beside one."""
+    return len(" ".join((reading.unread, *_beside(reading))).split())
+
+
+def _beside(reading: Reading) -> list[str]:
+    """Words in the notes of entries that are no words: kept, and not understood. Typed, they may be
+    let stand there; heard, they speak against the whole meaning."""
+    return [entry.note or "" for entry in reading.entries if entry.kind in _OF_NUMBERS]
+
+
+_OF_NUMBERS = ("measure", *STOCK_KINDS, "start", "stop", "break", "labor")
 
 
 def _voices(hearings: Sequence[Hearing]) -> list[int | None]:
@@ -160,8 +179,8 @@ def _signs(
         *(voice.first * voice.confidence for voice in voices),
         *(voice.kept for voice in voices),
         *(float(voice.strange) for voice in voices),
-        float(min(len(reading.doubts), 3)),
-        float(min(len(reading.unread.split()), 6)),
+        float(min(_doubted(reading), 3)),
+        float(min(_not_understood(reading), 6)),
         float(only_note),
         float(only_note and bool(reading.doubts)),
         float(len(reading.entries)),

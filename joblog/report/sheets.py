@@ -40,13 +40,16 @@ def day_sheet(
     unspoken: Sequence[Photo] = (),
     unanswered: Sequence[BookEntry] = (),
     alike: Sequence[Sequence[str]] = (),
+    due: Sequence[BookEntry] = (),
+    told_later: Sequence[BookEntry] = (),
 ) -> str:
     """One day of a job on one page: hours, what was said, photos, and what is doubtful.
 
     Of the job's `recordings`, those of the day are named of which a person should know something;
     of `clocks`, those of the day's cameras that were put right or may have to be. `unspoken` are
     photos that nobody spoke of, `unanswered` entries that speak of a photo and have none; `alike`
-    are groups of photos that show the same.
+    are groups of photos that show the same. `due` was said before for this day, `told_later` was
+    said afterwards to have been on it.
     """
     title = f"{plain(job.name)}, {day:%A %d %B %Y}"
     tied: dict[int, list[str]] = {}
@@ -74,8 +77,23 @@ def day_sheet(
         if known[one.sha256] and one.made.at.astimezone(ZoneInfo(job.zone)).date() == day
     ]
     lines += [f" ! {plain(line)}" for line in clock_lines(clocks)]
+    lines += [f"   {line}" for line in of_other_days(job, due, told_later)]
     lines += about_photos(photos, ties, unspoken, unanswered)
     return "\n".join(lines)
+
+
+def of_other_days(job: Job, due: Sequence[BookEntry], told_later: Sequence[BookEntry]) -> list[str]:
+    """What entries of other days say of this one, a line each: what is due, then what was told
+    afterwards."""
+    zone = ZoneInfo(job.zone)
+    return [f"due: {_without_day(one)}" for one in due] + [
+        f"told on {one.at.astimezone(zone):%Y-%m-%d}: {_without_day(one)}" for one in told_later
+    ]
+
+
+def _without_day(kept: BookEntry) -> str:
+    doubt = ", in doubt" if kept.open else ""
+    return f"{describe(replace(kept.entry, day=None))} (entry {kept.id}{doubt})"
 
 
 def _photos(photos: Sequence[str], alike: Sequence[Sequence[str]]) -> str:
@@ -146,8 +164,10 @@ def errand_list(job: Job, to_do: Sequence[BookEntry], wanted: Sequence[Wanted]) 
             ", ".join(map(str, one.entries)),
             "to buy",
             f"{one.day:%Y-%m-%d}" if one.day else "",
-            f"{units_of(one.quantity, one.unit)} of {one.item}",
-            one.note,
+            one.item
+            if one.quantity is None
+            else f"{units_of(one.quantity, one.unit)} of {one.item}",
+            one.note or ("nobody said how much" if one.quantity is None else ""),
         )
         for one in wanted
     ]

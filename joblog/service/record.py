@@ -24,6 +24,7 @@ from joblog.model import (
     Tie,
 )
 from joblog.reconcile import reconcile, sensed
+from joblog.reconcile.wanted import wanted_of
 from joblog.service.desk import Desk, read_catalog
 from joblog.service.errors import ServiceError, use_case
 
@@ -61,6 +62,10 @@ class Day:
     """Groups of photos that show the same, the best one first."""
     unanswered: tuple[BookEntry, ...] = ()
     """Entries that speak of a photo, or of work to be covered, and have none."""
+    due: tuple[BookEntry, ...] = ()
+    """What was said before for this day: to do, needed, an inspection, a visit."""
+    told_later: tuple[BookEntry, ...] = ()
+    """What was said afterwards to have been on this day."""
     clocks: tuple[ClockCorrection, ...] = ()
     """What the clocks of the day's cameras were off by."""
     put_right: Mapping[str, tuple[datetime, ClockCorrection]] = field(default_factory=dict)
@@ -304,6 +309,8 @@ def read_day(desk: Desk, day: date) -> Day:
         troubles=tuple(f"{one.name}: {one.trouble}" for one in kept if one.trouble),
         alike=_alike(desk, photos),
         unanswered=_unanswered(told, tied),
+        due=_due(everything, day, zone),
+        told_later=_told_later(everything, day, zone),
         clocks=clocks(desk, day),
         put_right=put_right(desk),
     )
@@ -313,6 +320,38 @@ def _unanswered(told: Sequence[BookEntry], tied: Sequence[Tie]) -> tuple[BookEnt
     if not any(one.entry.kind in ("covered", "photo") for one in told):
         return ()  # What knows pictures is not even loaded.
     return unanswered(told, tied)
+
+
+@use_case
+def due(desk: Desk, day: date) -> tuple[BookEntry, ...]:
+    """What was said before for this day and still stands, in the order in which it was said: to do,
+    needed and not come since, an inspection, a visit."""
+    return _due(read_entries(desk), day, ZoneInfo(desk.job.zone))
+
+
+@use_case
+def told_later(desk: Desk, day: date) -> tuple[BookEntry, ...]:
+    """What was said afterwards to have been on this day, in the order in which it was said."""
+    return _told_later(read_entries(desk), day, ZoneInfo(desk.job.zone))
+
+
+def _due(entries: Sequence[BookEntry], day: date, zone: ZoneInfo) -> tuple[BookEntry, ...]:
+    wanted = {id for one in wanted_of(entries, {}) for id in one.entries}
+    return tuple(
+        one
+        for one in _holding_for(entries, day)
+        if one.entry.kind in ("todo", "needed", "inspection", "visit")
+        and local_day(one.at, zone) < day
+        and (one.entry.kind != "needed" or one.open or one.id in wanted)
+    )
+
+
+def _told_later(entries: Sequence[BookEntry], day: date, zone: ZoneInfo) -> tuple[BookEntry, ...]:
+    return tuple(one for one in _holding_for(entries, day) if local_day(one.at, zone) > day)
+
+
+def _holding_for(entries: Sequence[BookEntry], day: date) -> Iterable[BookEntry]:
+    return (one for one in entries if one.entry.day == day and one.standing != "dropped")
 
 
 def doubtful_first(entries: Iterable[BookEntry]) -> tuple[BookEntry, ...]:

@@ -7,9 +7,11 @@ already there. Pure, apart from the reader that is handed in.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from joblog.aloud import say_entry
 from joblog.dictation import fact_of
 from joblog.form import describe
 from joblog.model import BookEntry, Doubt, Entry, Reading, Utterance
@@ -40,12 +42,21 @@ class Choice:
 def words_of(entry: BookEntry, read: Reader) -> str:
     """Words that say what the entry says as it stands, to be put right from there.
 
-    Those it was read from, where they still read as it; where they do not, because it was decided
-    otherwise since, the entry itself in words.
+    Those it was read from, where they still read as it. Where they do not, because it was decided
+    otherwise since, those it would be read back in; and where these read as something else, the
+    entry itself as it is shown.
     """
     if any(_same(found, entry.entry) for found in read(entry.said).entries):
         return entry.said
+    aloud = say_entry(entry.entry, seconds=math.inf)
+    found = read(aloud).entries
+    if len(found) == 1 and _same(found[0], entry.entry) and _keeps_note(found[0], entry.entry):
+        return aloud
     return describe(entry.entry)
+
+
+def _keeps_note(found: Entry, entry: Entry) -> bool:
+    return (entry.note or "") in (found.note or "")
 
 
 def revise(entry: BookEntry, text: str, read: Reader) -> Revision:

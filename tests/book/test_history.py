@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import tempfile
 from collections.abc import Iterator
-from datetime import UTC, datetime, time
+from dataclasses import replace
+from datetime import UTC, date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -16,6 +17,7 @@ from hypothesis import strategies as st
 from joblog.book import Book, BookError, decisions
 from joblog.book.history import merged, spoken
 from joblog.model import Doubt, Entry, Job, Reading
+from tests.book.every_kind import EVERY_KIND
 
 JOB = Job("Gull Point cottage", "America/New_York")
 AT = datetime(2026, 10, 5, 14, 0, tzinfo=UTC)
@@ -291,6 +293,7 @@ entries = st.one_of(
     ),
     st.builds(Entry, st.just("start"), time=st.times().map(lambda t: time(t.hour, t.minute))),
     st.builds(Entry, st.just("labor"), hours=fractions, workers=st.integers(1, 9), task=maybe),
+    st.sampled_from(EVERY_KIND),
 )  # fmt: skip
 readings = st.lists(entries, min_size=1, max_size=3).flatmap(
     lambda chosen: st.builds(
@@ -335,3 +338,37 @@ def test_whatever_is_said_every_entry_keeps_the_version_that_was_heard(said: lis
 def test_money_keeps_its_cents(book: Book):
     id = typed(book, Entry("delivered", item="nails", unit_cost=Decimal("13.50")))
     assert str(book.entry(id).entry.unit_cost) == "13.50"
+
+
+SIZED = Entry(
+    "used", item="fascia 1x8", size="1x8", colour="white", length=Fraction(144),
+    quantity=Fraction(3), unit="stick", day=date(2026, 10, 1),
+)  # fmt: skip
+
+
+def test_a_new_amount_leaves_size_colour_and_day_as_they_were():
+    assert merged(SIZED, Entry("used", quantity=Fraction(4))) == replace(
+        SIZED, quantity=Fraction(4)
+    )
+
+
+def test_another_variant_keeps_the_colour_and_not_the_size_of_the_old_one():
+    other = Entry("used", item="fascia 1x6")
+    assert merged(SIZED, other) == replace(SIZED, item="fascia 1x6", size=None)
+
+
+def test_quite_another_item_keeps_nothing_that_told_the_old_one_from_others():
+    found = merged(SIZED, Entry("used", item="j channel", quantity=Fraction(2)))
+    assert (found.size, found.colour, found.length, found.day) == (None, None, None, SIZED.day)
+
+
+def test_a_new_price_of_an_extra_leaves_its_hours_and_words():
+    extra = Entry("extra", note="moved the shutters", price=Decimal(60), hours=Fraction(2))
+    assert merged(extra, Entry("extra", price=Decimal(70))) == replace(extra, price=Decimal(70))
+
+
+def test_a_new_day_of_something_to_do_leaves_its_words():
+    call = Entry("todo", note="call the yard", day=date(2026, 10, 1))
+    assert merged(call, Entry("todo", day=date(2026, 10, 2))) == replace(
+        call, day=date(2026, 10, 2)
+    )

@@ -2,6 +2,8 @@
 
 import random
 from collections import Counter
+from datetime import time
+from decimal import Decimal
 from fractions import Fraction
 from functools import cache
 from itertools import islice
@@ -32,9 +34,27 @@ BEFORE = {
 }
 
 
+def a_day() -> Context:
+    """What was said on a day: something of every sort that a correction may mean."""
+    used = [
+        Entry("used", item=item.name, quantity=Fraction(2), unit=item.unit, place=place)
+        for item, place in zip(words().items, 3 * words().places, strict=False)
+    ]
+    timed = [
+        Entry("start", time=time(7)),
+        Entry("stop", time=time(16)),
+        Entry("labor", hours=Fraction(3), task="hang soffit"),
+        Entry("expense", price=Decimal("12.00")),
+    ]
+    return Context(told=(*used[:20], *timed, used[0]))
+
+
+CONTEXTS = {**BEFORE, "a day": a_day()}
+
+
 @cache
 def generated(evenly: bool, before: str = "nothing") -> tuple[Derivation, ...]:
-    found = derivations(words(), random.Random(3), BEFORE[before], evenly=evenly)
+    found = derivations(words(), random.Random(3), CONTEXTS[before], evenly=evenly)
     return tuple(islice(found, COUNT))
 
 
@@ -63,7 +83,10 @@ def test_what_the_grammar_says_is_read_back_or_doubted(evenly: bool, before: str
 
 def test_nearly_every_meaning_of_the_tables_is_among_what_is_generated() -> None:
     made = {
-        meaning for before in BEFORE for one in generated(True, before) for meaning in one.meanings
+        meaning
+        for before in CONTEXTS
+        for one in generated(True, before)
+        for meaning in one.meanings
     }
     meanings = {meaning for meaning, _ in SENTENCES}
     # "At six an hour" is pay only where hours were said before: few rows of words have both.

@@ -108,7 +108,6 @@ def test_time_without_work_is_a_break(said: str, minutes: int) -> None:
     "said",
     [
         "started the garage wall at nine and a half",
-        "yesterday started at seven",
         "siding came at nine thirty",
         "seven to eight feet",
         "had everybody swinging by five ten",
@@ -118,8 +117,65 @@ def test_a_time_that_may_be_something_else_is_doubted(said: str) -> None:
     assert heard(said).doubts
 
 
-def test_a_stop_that_is_still_to_come_is_doubted() -> None:
-    assert heard("stopped at four", 14, 30).doubts
+@pytest.mark.parametrize(
+    ("said", "hour", "minute", "clock"),
+    [
+        ("stopped at four", 14, 30, time(16)),
+        ("stopped at four thirty", 7, 40, time(16, 30)),  # Of yesterday, perhaps.
+        ("stopped at six", 16, 20, time(18)),
+        ("started at one", 9, 20, time(13)),
+        ("seven thirty to four", 9, 20, time(16)),
+    ],
+)
+def test_a_time_at_which_that_is_done_is_taken_though_it_is_still_to_come_and_is_doubted(
+    said: str, hour: int, minute: int, clock: time
+) -> None:
+    reading = heard(said, hour, minute)
+    assert reading.entries[-1].time == clock
+    assert reading.doubts
+
+
+@pytest.mark.parametrize(
+    ("said", "hour", "minute", "clock"),
+    [
+        ("stopped at nine thirty", 9, 40, time(9, 30)),  # Rained out.
+        ("stopped at eleven", 13, 0, time(11)),
+        ("stopped at six", 18, 5, time(18)),
+        ("started at seven", 7, 40, time(7)),
+        ("started at twelve", 12, 10, time(12)),
+        ("lunch at twelve, half an hour", 12, 40, time(12)),
+        ("put the tools down at five to four", 16, 20, time(15, 55)),
+        ("cranked up at eight o'clock", 9, 0, time(8)),
+    ],
+)
+def test_of_two_hours_the_one_at_which_that_is_done_is_meant(
+    said: str, hour: int, minute: int, clock: time
+) -> None:
+    reading = heard(said, hour, minute)
+    assert [entry.time for entry in reading.entries] == [clock]
+    assert reading.doubts == ()
+
+
+def test_a_day_from_seven_thirty_to_four_ends_in_the_afternoon() -> None:
+    assert [entry.time for entry in heard("seven thirty to four").entries] == [
+        time(7, 30),
+        time(16),
+    ]
+
+
+def test_material_beside_work_names_its_task() -> None:
+    (entry,) = heard("gutter work, four hours").entries
+    assert (entry.task, entry.hours) == ("hang gutter", 4)
+
+
+@pytest.mark.parametrize("said", ["ray quit playing with that", "stop blinking, red light"])
+def test_what_stops_something_else_is_no_end_of_work(said: str) -> None:
+    assert {entry.kind for entry in heard(said).entries} == {"note"}
+
+
+def test_time_spent_eating_is_a_break_and_work_that_ate_hours_is_none() -> None:
+    assert [entry.kind for entry in heard("ate, twenty minutes").entries] == ["break"]
+    assert "break" not in {entry.kind for entry in heard("gutters ate two hours").entries}
 
 
 @pytest.mark.parametrize(

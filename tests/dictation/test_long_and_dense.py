@@ -143,7 +143,7 @@ def test_an_amount_beyond_reason_is_asked_about_and_never_an_exception(said: str
 
 def test_figures_in_a_note_are_words_however_many() -> None:
     reading = read(f"note call {ENDLESS}", WORDS)
-    assert reading.entries == (Entry("note", note=f"call {ENDLESS}"),)
+    assert reading.entries == (Entry("todo", note=f"note call {ENDLESS}"),)
 
 
 @pytest.mark.parametrize(

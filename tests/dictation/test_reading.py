@@ -93,7 +93,7 @@ def test_a_pitch_is_rise_over_twelve() -> None:
         ("returned one stick of wall channel", "returned", "1", "stick", "wall channel"),
         ("half a pound of trim nails left", "on_hand", "1/2", "lb", "trim nails"),
         ("no fascia left", "on_hand", "0", "stick", "fascia"),
-        ("out of channel", "on_hand", "0", "stick", "wall channel"),
+        ("no channel left", "on_hand", "0", "stick", "wall channel"),
         ("need four more sticks of fascia", "needed", "4", "stick", "fascia"),
         ("a dozen elbows delivered", "delivered", "12", "each", "elbow"),
         ("used two twelve foot panels of soffit", "used", "2", "sheet", "soffit panel"),
@@ -248,12 +248,15 @@ def test_what_is_not_certain_is_doubtful(said: str) -> None:
 
 
 def test_words_that_belong_nowhere_are_reported() -> None:
-    assert read("wibble used three sheets of soffit wobble", WORDS).unread == "wibble wobble"
+    reading = read("wibble used three sheets of soffit wobble", WORDS)
+    assert reading.unread == "wobble"  # "Soffit wobbles" would be something else.
+    assert reading.entries[0].note == "wibble"
 
 
 def test_a_number_that_belongs_nowhere_is_doubted() -> None:
     reading = read("used three sheets of soffit ninety four eleven", WORDS)
-    assert {doubt.entry for doubt in reading.doubts} == {1, 2}
+    assert [entry.kind for entry in reading.entries] == ["used", "measure"]
+    assert {doubt.entry for doubt in reading.doubts} == {1}
 
 
 def test_nothing_said_is_no_entry() -> None:

@@ -147,6 +147,11 @@ def test_a_number_and_another_sort_of_number_do_not_replace_each_other() -> None
         ("two hours, two and a half hours hanging soffit", "hours: 2 1/2 hours, hang soffit"),
         ("stopped at quarter to, it's quarter past four", "stop: 16:15"),
         ("took a twenty minute lunch, no, thirty", "break: 30 minutes"),
+        ("ten sticks of fascia left, no nine, nine sticks of fascia left", "on hand: 9 sticks"),
+        ("put up nine sticks of fascia on the north eave, nine", "used: 9 sticks of fascia"),
+        ("north eave thirty foot, minus the corner, so twenty nine foot eight", "356 in"),
+        ("that's nine sticks, no i miscounted, used ten sticks of fascia", "used: 10 sticks"),
+        ("north eave forty one, no, forty two foot six, yeah forty two six", "510 in"),
     ],
 )
 def test_what_is_only_thought_aloud_is_no_fact(said: str, meant: str) -> None:
@@ -179,6 +184,17 @@ def test_a_measure_said_again_with_more_is_one() -> None:
     assert only("cut four fascia at nine and a half, four of them").startswith("measure: 4 pieces")
 
 
+def test_parts_that_were_summed_up_are_the_sum_and_asked_about() -> None:
+    said = "used two sticks of fascia and used one, so three, used three sticks of fascia"
+    reading = read(said, WORDS)
+    assert [entry.quantity for entry in reading.entries] == [3]
+    assert [doubt.why for doubt in reading.doubts] == [
+        "the sum of what was said before it, or more?"
+    ]
+    apart = "used two fascia on the north eave, one on the west gable, three on the south eave"
+    assert [entry.quantity for entry in read(apart, WORDS).entries] == [2, 1, 3]
+
+
 def test_equal_readings_stay_as_many_as_were_said() -> None:
     said = "north eave fourteen and a half and again fourteen and a half"
     apart = "fourteen and a half on the north eave and fourteen and a half on the south eave"
@@ -209,8 +225,30 @@ def test_a_place_alone_is_put_right_in_what_was_said_before() -> None:
     ("said", "facts"),
     [
         ("up, down, that ladder, the depth is nine and an eighth", ["note", "measure"]),
-        ("i need nails and coil, i need two tubes of caulk", ["needed"]),
+        ("i need nails and coil, i need two tubes of caulk", ["needed", "needed"]),
     ],
 )
 def test_talk_ends_where_a_plain_fact_begins(said: str, facts: list[str]) -> None:
     assert [entry.kind for entry in read(said, WORDS).entries] == facts
+
+
+@pytest.mark.parametrize(
+    ("said", "cost"),
+    [
+        ("delivered three sheets of soffit, at twenty twenty one", "20.21"),
+        ("delivered three sheets of soffit thirty thirty five a sheet", "30.35"),
+    ],
+)
+def test_dollars_and_cents_are_no_number_begun_twice(said: str, cost: str) -> None:
+    [entry] = read(said, WORDS).entries
+    assert str(entry.unit_cost) == cost
+
+
+def test_a_length_that_a_piece_is_cut_to_may_be_begun_twice() -> None:
+    [entry] = read("cut six at forty forty one", WORDS).entries
+    assert entry.inches == 41
+
+
+def test_as_many_people_as_hours_are_no_number_said_again() -> None:
+    [entry] = read("two hours, hang soffit, two people", WORDS).entries
+    assert (entry.hours, entry.workers) == (2, 2)

@@ -65,7 +65,6 @@ def test_work_about_to_be_hidden_is_covered_though_a_tool_is_named() -> None:
         "lower, lower, stop right there",
         "one two three lift",
         "quitting at two tomorrow",
-        "we're gonna need to talk about that",
         "no rain today",
     ],
 )

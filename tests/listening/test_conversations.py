@@ -164,7 +164,7 @@ def test_what_is_said_after_a_doubtful_scratch_that_is_kept() -> None:
     talking = talk()
     talking.hears("used three rolls of flashing")
     talking.hears(
-        "scratch that, south eave ten and a half", other="crash it south eave ten and a half"
+        "scratch that, south eave ten and a half", other="scratch at south eave ten and a half"
     )
     assert [entry.inches for entry in kept(talking)] == [None, Fraction(21, 2)]
     assert talking.said == "south eave, ten and a half, drop used three rolls of flashing?"

@@ -9,8 +9,9 @@ from fractions import Fraction
 import pytest
 
 from joblog.book import decisions
+from joblog.cli.looking import day_text
 from joblog.model import Doubt, Entry, Reading
-from joblog.service import Desk, decide, errands, places, planning
+from joblog.service import Desk, decide, errands, places, planning, record
 from joblog.service.planning import Measured
 from tests.service.conftest import MORNING
 
@@ -84,3 +85,31 @@ def test_what_ran_out_without_an_amount_is_told(desk: Desk) -> None:
     tell(desk, replace(COIL, quantity=None))
     assert "trim coil" not in ordered(desk)
     assert "trim coil: asked for on the job, but nobody said how much" in notes(desk)
+
+
+TUESDAY = date(2026, 10, 6)
+
+
+def test_what_was_said_before_for_a_day_is_due_on_it(desk: Desk) -> None:
+    [call, coil] = tell(desk, replace(CALL, day=TUESDAY), replace(COIL, day=TUESDAY))
+    tell(desk, replace(CALL, day=TUESDAY + timedelta(days=1)))
+    assert [one.id for one in record.due(desk, TUESDAY)] == [call, coil]
+    decide.drop(desk, call)
+    tell(desk, replace(COIL, kind="delivered"), minutes=60)
+    assert record.due(desk, TUESDAY) == ()
+
+
+def test_what_is_told_of_an_earlier_day_is_named_on_that_day(desk: Desk) -> None:
+    sunday = MORNING.date() - timedelta(days=1)
+    [used] = tell(
+        desk, Entry("used", item="fascia", quantity=Fraction(3), unit="stick", day=sunday)
+    )
+    assert [one.id for one in record.told_later(desk, sunday)] == [used]
+    assert record.told_later(desk, MORNING.date()) == ()
+    page = day_text(desk, sunday)
+    assert f"told on 2026-10-05: used: 3 sticks of fascia (entry {used})" in page
+
+
+def test_the_sheet_of_a_day_says_what_is_due(desk: Desk) -> None:
+    tell(desk, replace(CALL, day=TUESDAY), doubt="which day?")
+    assert "due: to do: call about the dumpster (entry 3, in doubt)" in day_text(desk, TUESDAY)

@@ -98,4 +98,4 @@ def test_words_that_still_read_as_the_entry_are_its_words() -> None:
 
 def test_words_of_another_place_are_not_those_of_the_entry() -> None:
     placed = replace(USED, place="front porch")
-    assert words_of(kept(placed), reads) == "used: 6 sheets of soffit panel, front porch"
+    assert words_of(kept(placed), reads) == "used six sheets of soffit panel, front porch"

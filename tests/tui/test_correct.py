@@ -75,7 +75,7 @@ async def test_an_entry_decided_otherwise_than_heard_is_put_right_from_as_it_sta
         app.screen.query_one(EntryList).choose(str(MEASURED))
         await pilot.press("enter")
         await pilot.pause()
-        assert app.screen.query_one(WordsLine).value == describe(decided)
+        assert app.screen.query_one(WordsLine).value == "six hours, hang soffit"
         await pilot.press("enter")
         await pilot.pause()
         assert book.entry(MEASURED).entry == decided
@@ -119,3 +119,25 @@ async def test_a_second_fact_in_the_words_is_added_beside(app: ReviewApp, book: 
         assert book.entry(MEASURED).entry.inches == 12
         kinds = sorted(entry.entry.kind for entry in book.entries(JOB, MONDAY))
         assert kinds == ["delivered", "measure", "note", "photo", "spoiled", "used", "used"]
+
+
+async def test_an_entry_that_no_words_are_read_as_is_put_right_from_as_it_is_shown(
+    app: ReviewApp, book: Book
+) -> None:
+    decided = Entry("extra", note="moved the shutters", hours=Fraction(31, 7))
+    decisions.correct(book, MEASURED, Reading((decided,)), "i'm soft at")
+    async with app.run_test(size=SIZE) as pilot:
+        app.screen.query_one(EntryList).choose(str(MEASURED))
+        await pilot.press("enter")
+        await pilot.pause()
+        assert app.screen.query_one(WordsLine).value == describe(decided)
+
+
+async def test_a_size_is_in_the_words_that_the_line_starts_with(app: ReviewApp, book: Book) -> None:
+    reveal = Entry("measure", place="north eave", dimension="reveal", inches=Fraction(9, 8))
+    decisions.correct(book, MEASURED, Reading((reveal,)), "i'm soft at")
+    async with app.run_test(size=SIZE) as pilot:
+        app.screen.query_one(EntryList).choose(str(MEASURED))
+        await pilot.press("enter")
+        await pilot.pause()
+        assert app.screen.query_one(WordsLine).value == "north eave, reveal, one and an eighth"

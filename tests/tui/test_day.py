@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import pytest
-from evening import JOB, MONDAY, SIZE, TUESDAY, WEDNESDAY, screen_text, tell_too_much
+from evening import JOB, MONDAY, SIZE, TUESDAY, WEDNESDAY, ZONE, screen_text, tell_too_much
 from textual.events import Key
 
 from joblog.book import Book, BookError, decisions
 from joblog.dictation import read
-from joblog.model import Doubt, Reading
+from joblog.model import Doubt, Entry, Reading
 from joblog.service import open_desk
 from joblog.service import reading as reader
 from joblog_tui.app import ReviewApp
@@ -284,3 +286,24 @@ async def test_what_makes_no_sense_is_asked_and_settled_by_one_key(
         await pilot.pause()
         assert "ever came" not in screen_text(app)
     assert book.entries(JOB, WEDNESDAY)[0].standing == "accepted"
+
+
+def tell(book: Book, entry: Entry, day: int) -> None:
+    at = datetime(2026, 10, day, 17, tzinfo=ZONE)
+    decisions.add_typed(book, JOB, Reading((entry,)), "told", at)
+
+
+async def test_a_day_says_what_was_to_be_done_by_it_and_what_was_told_of_it_later(
+    book: Book,
+) -> None:
+    tell(book, Entry("todo", note="bring the brake", day=TUESDAY), 5)
+    tell(book, Entry("weather", fahrenheit=Fraction(41), day=TUESDAY), 7)
+    app = ReviewApp(open_desk(book, JOB), TUESDAY)
+    async with app.run_test(size=SIZE):
+        assert " due: to do: bring the brake (entry 8)" in screen_text(app)
+        assert " told on 2026-10-07: weather: 41 F (entry 9)" in screen_text(app)
+
+
+async def test_a_day_that_no_other_speaks_of_has_no_such_lines(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE):
+        assert not app.screen.query_one("#others").display

@@ -12,10 +12,11 @@ from textual.content import Content
 from textual.events import Key
 from textual.message import Message
 from textual.screen import Screen
-from textual.widgets import OptionList
+from textual.widgets import OptionList, Static
 
 from joblog.form import plain
 from joblog.model import BookEntry
+from joblog.report.sheets import of_other_days
 from joblog.service import decide, record
 from joblog.service.desk import Desk
 from joblog.service.reading import reader_at, reader_for
@@ -39,6 +40,9 @@ _CHANGES = {"accepted", "corrected", "dropped"}
 class DayScreen(Screen[None]):
     DEFAULT_CSS = """
     DayScreen {
+        #others { height: auto; max-height: 3; padding: 0 1; color: $foreground-muted;
+            text-wrap: nowrap; text-overflow: ellipsis; display: none; }
+        &.-told-elsewhere #others { display: block; }
         #chosen { height: 1fr; border-top: solid $panel; }
         Sheet { width: 1fr; }
         KeyBar { min-height: 2; }
@@ -77,6 +81,7 @@ class DayScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         yield Tally()
+        yield Static(id="others", markup=False)
         yield EntryList(self._desk.job.zone)
         with Horizontal(id="chosen"):
             yield Sheet()
@@ -100,6 +105,9 @@ class DayScreen(Screen[None]):
         tally.about = self._about()
         tally.left = self._day.doubts
         tally.beyond = self._day.doubts_in_job - self._day.doubts
+        others = of_other_days(self._desk.job, self._day.due, self._day.told_later)
+        self.query_one("#others", Static).update(Content("\n".join(map(plain, others))))
+        self.set_class(bool(others), "-told-elsewhere")
         self.query_one(EntryList).show(self._day, choose)
         self._show()
 

@@ -67,7 +67,8 @@ WORDS: dict[str, str] = {
     "wait a second, wait a sec, hang on a second, hang on a minute, no wait a minute, dang it, "
     "dang, shoot, come to think of it, now that i think of it, no it was, no that was, or no, "
     "well no, but no, oh no, oh wait, no actually, let me back up, more like, closer to, uh uh, "
-    "nuh uh, hold the phone, but i count, but i counted, but i only count, but it's, but it was",
+    "nuh uh, hold the phone, but i count, but i counted, but i only count, but it's, but it was, "
+    "no that's not right, i miscounted, no i miscounted, i counted wrong, miscounted",
     "HEDGING": "maybe, or maybe, possibly, or possibly, perhaps, or was it, was it, could be, "
     "might be, or could be, or might be",
     "HESITATING": "okay, ok, yeah, you know, let me see, let's see, well, it's, that's, that is, "
@@ -96,6 +97,7 @@ SHAPES: dict[str, str] = {
     "SO": "( NOWAIT | SLIP | CHANGED | WASIT )",
     "ITSUNIT": "( INCH | PIECEWORD | UNIT | HOURWORD | MINUTE | degrees )",
     "WHAT": "( the | ARTICLE )? ( o=ITEM | IN? the? w=WHERE ) ONES?",
+    "BUTSO": "( m=( NUM | MIX ) ITSUNIT? | ARTICLE* a=SUCH ONES? )",
     "SUCH": "( PROFILE | COLOUR | CROSSED | NUM PENNY | number NUM | NUM GAUGE "
     "| ( NUM | MIX | FRAC ) INCH )",
 }
@@ -103,6 +105,8 @@ SHAPES: dict[str, str] = {
 SENTENCES: tuple[tuple[str, str], ...] = (
     ("drop", "SLIP* TAKEBACK+ LAST? too?"),
     ("drop that", "SLIP* TAKEBACK WHAT"),
+    ("drop those", "SLIP* TAKEBACK ( LAST | the | those )* n=NUM ONES?"),
+    ("drop those", "SLIP* TAKEBACK n=BOTHOF ( those | them | these )?"),
     ("instead of that", "NOWAIT* MAKE WHAT to?"),
     ("instead of that", "NOWAIT* WHAT SHOULDBE"),
     ("instead", "SLIP* TAKEBACK? INSTEAD instead?"),
@@ -126,7 +130,10 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "SO* m=( NUM | MIX ) ITSUNIT? IN the? w=WHERE ( not | NOTANY ) x=( NUM | MIX ) ITSUNIT?",
     ),
     ("this not that", "SO* not x=( NUM | MIX ) ITSUNIT? SO* m=( NUM | MIX ) ITSUNIT?"),
+    ("this not that", "NOWAIT* WHAT SHOULDBE m=( NUM | MIX ) ITSUNIT?"),
     ("this not that", "( SLIP | NOWAIT )+ m=LENGTH"),
+    ("this not that", "( SLIP | NOWAIT )+ m=( NUM | MIX ) ( UNIT | PIECEWORD )"),
+    ("new price", "( SLIP | NOWAIT | WASIT | INSTEAD | CHANGED )+ c=PRICE"),
     ("this not that", "SO* ARTICLE* i=ITEM ( not ARTICLE* y=ITEM | NOTANY by NUM )"),
     ("this not that", "SO* not ARTICLE* y=ITEM SO* ARTICLE* i=ITEM"),
     ("this not that", "NOWAIT* i=ITEM WASIT ITEM"),
@@ -139,16 +146,21 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("this not that", "NOWAIT* WASIT t=TIME"),
     ("this not that", "t=TIME not TIME"),
     ("this not that", "d=DURATION not x=( DURATION | NUM )"),
+    ("time not that", "SO* ( b=START | e=STOP | r=BREAK ) SO* t=TIME not x=TIME"),
+    ("time not that", "SO* t=TIME not x=TIME"),
+    ("less", "( INSTEAD | SO )* n=NUM ( less | fewer )"),
     ("moved", "NOWAIT+ CHANGED IN? the? p=WHERE ( not IN? the? y=WHERE )?"),
     ("moved", "NOWAIT* ( MOVETHAT | WASIT ) IN? the? p=WHERE ( not IN? the? y=WHERE )?"),
+    ("moved", "NOWAIT+ IN? the? p=WHERE"),
     ("moved", "SO* not IN? the? y=WHERE SO* IN? the? p=WHERE"),
     ("moved", "CHANGED? IN? the? p=WHERE not IN? the? y=WHERE"),
     ("this not that", "( the | BREAK )* CHANGED+ m=NUM MINUTE not x=NUM MINUTE?"),
     ("this not that", "CHANGED* v=STOCKVERB not z=STOCKVERB"),
     ("again", "AGAIN"),
-    ("again", "AGAIN but m=( NUM | MIX ) ITSUNIT?"),
-    ("again there", "LIKEWISE"),
-    ("new crew", "SO* CREW"),
+    ("again", "AGAIN ( IN? the? w=WHERE )? but ( ITS | INSTEAD | only | with )* BUTSO"),
+    ("again", "AGAIN but ( ITS | INSTEAD | only | with )* BUTSO IN the? w=WHERE"),
+    ("again", "IN? the? w=WHERE l=LIKEWISE"),
+    ("new crew", "SO+ CREW"),
     ("adjust", "( HEAVY | LIGHT )"),
     ("adjust instead", "not ( HEAVY | LIGHT ) ( HEAVY | LIGHT )"),
     ("adjust instead", "a=( HEAVY | LIGHT ) not ( HEAVY | LIGHT )"),

@@ -10,16 +10,20 @@ WORDS: dict[str, str] = {
     "have to, gotta, ought to, oughta, should, must, better, note to self, needs to be, need to "
     "be, has to be, have to be, gotta be, got to be, should be, ought to be, supposed to, "
     "reminder, want to, wanna, need you to",
-    "ERRAND": "call, call the, call up, ask, ask the, tell the, tell, text, email, schedule, "
-    "remind, check with, call back",
-    "CHORE": "come, go, call, ask, check, tell, text, email, schedule, follow, fix, caulk, paint, "
-    "prime, clean, clean up, finish, finished, touch, haul, return, take, take back, bring, "
-    "replace, repair, patch, seal, swap, look at, get, grab, pick up, drop off, sharpen, tarp, "
-    "cover, redo, reset, rehang, renail, wrap, flash, meet, talk, send, mail, write up, measure, "
-    "remeasure, start, hang, put up, put, set up, tear, pull, move, cut, bend, install, load, "
-    "unload, nail, sand, trim, buy, rent, line, sweep, sweep up, work, change, charge, print, "
-    "order, hit, knock out, frame, side, build, dig, tackle, wash, rinse, oil, grease, run, drop, "
-    "pack, tidy, shim, block, strip, prep, demo, rip, nail off, button up",
+    "PLANNING": "we'll, i'll, gonna, going to, plan to, planning to, plan on, planning on, hoping "
+    "to, hope to, aiming to, fixing to, figuring on, thinking of, thinking about, looking to",
+    "GETTING": "gotta get, got to get, have to get, need to get, be sure to get, make sure to "
+    "get, remember to get, gotta have, need to have, going to get, gonna get, have to have",
+    "ERRAND": "check, call, call the, call up, ask, ask the, tell the, tell, text, email, "
+    "schedule, remind, check with, call back",
+    "CHORE": "pay, come, go, call, ask, check, tell, text, email, schedule, follow, fix, caulk, "
+    "paint, prime, clean, clean up, finish, finished, touch, haul, return, take, take back, "
+    "bring, replace, repair, patch, seal, swap, look at, get, grab, pick up, drop off, sharpen, "
+    "tarp, cover, redo, reset, rehang, renail, wrap, flash, meet, talk, send, mail, write up, "
+    "measure, remeasure, start, hang, put up, put, set up, tear, pull, move, cut, bend, install, "
+    "load, unload, nail, sand, trim, buy, rent, line, sweep, sweep up, work, change, charge, "
+    "print, order, hit, knock out, frame, side, build, dig, tackle, wash, rinse, oil, grease, "
+    "run, drop, pack, tidy, shim, block, strip, prep, demo, rip, nail off, button up",
     "CUSTOMER": "customer, owner, homeowner, client, landlord, landlady, lady, tenant, homeowners, "
     "owners, customers, building manager, property manager",
     "TITLE": "mr, mrs, miss, ms, mister, missus",
@@ -35,7 +39,8 @@ WORDS: dict[str, str] = {
     "by, stopping by, dropping by, swinging by, comes, come, due, showing up",
     "INSPECT": "inspector, inspection, inspectors, building inspector, code officer, building "
     "official, inspections, inspected, final inspection, walkthrough",
-    "VERDICT": "passed, failed, pass, fail, approved, red tagged, okayed, flunked, had, got",
+    "VERDICT": "signed off on, passed, failed, pass, fail, approved, red tagged, okayed, flunked, "
+    "had, got",
     "EXTRAWORK": "extra work, change order, extra charge, extras, not in the bid, not in the "
     "contract, not in the plan, not on the plan, outside the contract, on top of the contract, on "
     "top of the bid, upcharge, beyond the contract, not part of the bid, out of scope, outside the "
@@ -45,19 +50,22 @@ WORDS: dict[str, str] = {
     "LOOKS": "see, know, talk, meet, look, come, pick, think, choose, decide, hear, discuss, "
     "check, walk, wait, pay, find, stop, sell",
     "BILL": "charge, bill, charged, billed, charging, billing, invoice",
-    "COSTING": "is, are, was, were, runs, run, running, costs, cost, costing, now, up, to, at, "
-    "went, goes, gone, for, price, has, it's, jumped, down, went up to, got, going for, went for, "
-    "sells, selling, priced, just, only, about, and, again, comes to, wants, want, charges, "
-    "charging, charge, quoted, asking, gets, us, me, price is, price was, i, the, of, get, "
-    "getting, says, said, they want, today, these days, been, done, on up, way, back",
+    "COSTING": "is up, are up, up to, went up, went down, gone up, came down, going up, is, are, "
+    "was, were, runs, run, running, costs, cost, costing, now, up, to, at, went, goes, gone, for, "
+    "price, has, it's, jumped, down, went up to, got, going for, went for, sells, selling, "
+    "priced, just, only, about, and, again, comes to, wants, want, charges, charging, charge, "
+    "quoted, asking, gets, us, me, price is, price was, i, the, of, get, getting, says, said, "
+    "they want, today, these days, been, done, on up, way, back",
     "PRICEOF": "price of, the price of, cost of, the cost of, price on, price for",
+    "ASKING": "they want, they charge, they are asking, they get",
     "NOWADAYS": "now, today, nowadays, already, again",
     "SELLER": "yard, supply house, lumberyard, lumber yard, supplier, store, they, distributor",
-    "SPENDING": "gas, parking, tolls, toll, dump, dump fee, dump fees, dump run, tipping, "
-    "landfill, permit, permits, diesel, fuel, rental, rentals, blades, bit, bits, batteries, "
-    "propane, postage, ferry, motel, hotel, ticket, repair, repairs, tires, tire, oil, gloves, "
-    "tarps, rope, string, chalk, pencils, snacks, donuts, pizza, drinks, sandwiches, tip, "
-    "insurance, copies, printing, fee, fees, rags, masks, glasses, lift, scaffold",
+    "SPENDING": "for the dump, to the dump, gas, parking, tolls, toll, dump, dump fee, dump fees, "
+    "dump run, tipping, landfill, permit, permits, diesel, fuel, rental, rentals, blades, bit, "
+    "bits, batteries, propane, postage, ferry, motel, hotel, ticket, repair, repairs, tires, "
+    "tire, oil, gloves, tarps, rope, string, chalk, pencils, snacks, donuts, pizza, drinks, "
+    "sandwiches, tip, insurance, copies, printing, fee, fees, rags, masks, glasses, lift, "
+    "scaffold",
     "DEAR": "rental, rented, permit, permits, dumpster, insurance, repair, repairs, tires, lift, "
     "scaffold, dump, landfill, tipping, motel, hotel, trailer, crane, generator, rent",
     "CHEAP": "parking, toll, tolls, ferry, ice, snacks, donuts, tip, chalk, pencils, copies, "
@@ -75,18 +83,18 @@ WORDS: dict[str, str] = {
 
 SHAPES: dict[str, str] = {
     "LEAD": "( FILLER | AND | DAYBACK | DAYAHEAD | DAYNAMED | ME )",
-    "SOMEBODY": "( ARTICLE | OTHER | COLOR | SIDE | NUM of )* ( CUSTOMER | VISITOR | ( KIN | MEN ) "
-    "( from ARTICLE* ( OTHER | SELLER ) )? ) NAME?",
+    "SOMEBODY": "( ARTICLE | OTHER | COLOR | SIDE | NUM of )* ( CUSTOMER | VISITOR | KIN | MEN ) "
+    "( from ARTICLE* ( OTHER | SELLER | PART | ITEM )+ )? NAME?",
     "NAMEDONE": "( TITLE ( NAME | OTHER )* | NAME )",
-    "CAME": "( CAMEBY | ( is | are | was | were | be | will | FUTURE | FILLER )* ( by | due | "
-    "over | COMING ) )",
+    "CAME": "( CAMEBY | ( is | are | was | were | be | will | WILLBE | FUTURE | FILLER "
+    ")* ( here | by | due | over | COMING ) )",
     "WANTING": "( WANTS ( me | us | to | for )* | would like | ( had | told ) ( me | us )+ )",
     "MUSTDO": "( MUST | ( NEED | COUNTED | needs | has | got | still | had ) to )",
     "RATE": "( EACH UNIT? | ( a | an | per | the ) ( UNIT | hundred | thousand ) )",
     "SPEND": "( SPENDING | EQUIPMENT )",
     "DRIVEGAP": "( DRIVE | FILLER | AND | OTHER | ARTICLE | IN | SPENDING | SELLER | BACKFORTH | "
     "SPOT | PART | back | EQUIPMENT | DOING | DROVE | ME )",
-    "DOLLARS": "( a MONEY NUM? | a? ( NUM | MIX ) ( MONEY ( AND? NUM MONEY? )? | NUM )? )",
+    "DOLLARS": "( a MONEY NUM? | a? ( NUM | MIX ) ( MONEY ( AND? NUM MONEY? )? | oh? NUM )? )",
     "ATHOUR": "( AT | ABOUT )+ t=TIME",
     "DAYLEAD": "( DAYAHEAD | DAYNAMED )",
     "SELLING": "( ( at | from )? ARTICLE? who=SELLER )",
@@ -98,24 +106,37 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "PRICEOF? i=THING COSTING* c=DOLLARS per=RATE ( NOWADAYS | FILLER | SELLING | COSTING )*",
     ),
     ("price now", "PRICEOF? i=THING COSTING+ c=MONEYED ( NOWADAYS | SELLING )*"),
+    ("price now", "PRICEOF i=THING COSTING* c=DOLLARS ( NOWADAYS | SELLING )*"),
     (
         "price now",
         "ARTICLE? who=SELLER COSTING+ c=DOLLARS per=RATE? ( for | on ) i=THING NOWADAYS*",
     ),
+    (
+        "price now",
+        "ARTICLE? who=SELLER COSTING+ c=DOLLARS ( for | on ) per=( ( a | the | one ) UNIT ) "
+        "i=THING",
+    ),
+    ("price now", "ASKING c=DOLLARS ( for | on ) per=( ( a | the | one ) UNIT ) i=THING"),
     ("price now", "c=DOLLARS per=RATE ( for | on ) i=THING NOWADAYS*"),
-    ("expense", "SPEND+ SPENT* c=DOLLARS ( for SPEND )*"),
-    ("expense", "SPEND+ IN ARTICLE* ( OTHER | PART ) SPENT* c=DOLLARS"),
+    ("expense", "SPEND+ SPENT* c=DOLLARS ( for SPEND | a ( day | week | month ) )*"),
+    ("expense", "BREAK SPENT* c=( NUM NUM )"),
+    ("expense", "SPEND+ ( IN ARTICLE* ( OTHER | PART | SPEND ) | ATWORK ) SPENT* c=DOLLARS"),
+    ("expense", "SPENDING ( OTHER | SPEND | ARTICLE | IN | PART | FILLER )* c=MONEYED"),
     ("expense", "( OTHER | SPEND )+ SPENT* c=MONEYED ( for the day )?"),
-    ("expense", "BREAK ( SPENT | OTHER | IN )* c=MONEYED"),
+    (
+        "expense",
+        "( bought | got )? BREAK ( SPENT | OTHER | IN | ARTICLE | MEN | CROWD )* c=MONEYED",
+    ),
     (
         "expense",
         "rented ARTICLE* ( OTHER | SPEND )+ SPENT* c=DOLLARS ( for ( OTHER | the | day )+ )?",
     ),
+    ("expense", "c=DOLLARS for ARTICLE* ( OTHER | COLOR )* SPEND+"),
     ("expense", "c=MONEYED ( for | on | in | at )? ARTICLE* ( OTHER | SPEND | BREAK )+"),
     (
         "expense",
-        "( spent | paid | SPENT ) c=DOLLARS ( for | on | at | in ) ARTICLE* ( OTHER | SPEND "
-        "| PART | BREAK )+",
+        "( spent | paid | PAID ) c=DOLLARS ( for | on | at | in )? ARTICLE* ( OTHER | "
+        "COLOR | SPEND | PART | BREAK )+",
     ),
     (
         "expense",
@@ -123,6 +144,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("drive", "DRIVEGAP* ABOUT? m=VALUE MILES ......"),
     ("drive", "drove DRIVEGAP* d=DURATION ......"),
+    ("drive", "mileage ( FILLER | WAS )* m=VALUE"),
+    ("drive", "d=DURATION BACKFORTH ......"),
     ("drive", "d=DURATION ( drive | of? driving ) ......"),
     ("inspection", "OTHER* INSPECT ......"),
     ("inspection", "VERDICT ( ARTICLE | OTHER )* INSPECT ......"),
@@ -130,13 +153,20 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("visit", "who=NAMEDONE FILLER* CAMEBY ......"),
     ("extra", "who=SOMEBODY FILLER* WANTING ......"),
     ("extra", "who=NAMEDONE FILLER* WANTING ......"),
+    ("extra", "who=SOMEBODY ( says | said ) ( to | add | go )+ ......"),
+    ("extra", "who=SOMEBODY .... extra ...."),
+    ("extra", "who=( she | he ) WANTING ......"),
+    ("extra", "( did | worked ) ARTICLE* extra ......"),
     ("extra", "EXTRAWORK ......"),
+    ("extra", "extra ......"),
     ("extra", "SUBJECTWORDS EXTRAWORK ......"),
     ("extra", "BILL ARTICLE* who=SOMEBODY ......"),
     ("todo", "MUSTDO ......"),
+    ("todo", "GETTING ......"),
     ("todo", "DAYAHEAD ......"),
     ("todo", "DAYNAMED LEAD* CHORE ......"),
-    ("todo", "CHORE .... DAYAHEAD ...."),
+    ("todo", "CHORE .... DAYLEAD ...."),
+    ("todo", "DAYLEAD? FILLER* PLANNING ......"),
     ("todo", "( come | go ) back AND? CHORE ......"),
     ("todo", "ERRAND ......"),
     ("todo", "SUBJECTWORDS MUSTDO ......"),

@@ -23,8 +23,8 @@ WORDS: dict[str, str] = {
     "honest, to tell the truth, if you ask me, already, good news, in no time, ended up, had to, "
     "chalk up, counted up, okay cool, cool cool, near as i can tell, as near as i can tell, as "
     "far as i can tell, far as i can tell, if i counted right, by my count, guess what, turns "
-    "out, that's it, that's that, and that's that, here we go, where was i, what am i saying, what is "
-    "it now, write that down, read that again",
+    "out, that's it, that's that, and that's that, here we go, where was i, what am i saying, "
+    "what is it now, write that down, read that again",
     "AND": "and, n, comma, oh and, and oh",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our, your, his, her, "
     "their",

@@ -16,6 +16,8 @@ WORDS: dict[str, str] = {
     "galvanized, stainless, hot dipped, ring shank, spiral, pressure treated, treated, "
     "double four, double five, double 4, double 5, triple three, triple four, tongue and "
     "groove, beveled, ribbed",
+    # What it is made of tells no lines apart where no line says it.
+    "MATERIAL": "aluminum, vinyl, metal, steel, plastic, pvc, composite, wooden, fiberglass",
     "PENNY": "penny, d",
     "POUND": "pound, lb",
     "LONGS": "eights, tens, twelves, fourteens, sixteens, eighteens, twenties",
@@ -47,7 +49,7 @@ SHAPES: dict[str, str] = {
     "| weight=( NUM POUND ) | number=( number NUM ) | foot=( ( NUM | MIX ) FOOT ) "
     "| footer=( NUM FOOTER ) "
     "| inch=( ( NUM | MIX | FRAC | a | an )? INCH ( AND? FRAC )? ) | five=FIVEQUARTER "
-    "| bare=( MIX | FRAC ) | profile=PROFILE | colour=( SHADE? COLOUR COLORED? ) )",
+    "| bare=( MIX | FRAC ) | profile=( PROFILE | MATERIAL ) | colour=( SHADE? COLOUR COLORED? ) )",
 }
 
 SENTENCES: tuple[tuple[str, str], ...] = ()

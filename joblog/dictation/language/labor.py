@@ -4,16 +4,17 @@ from __future__ import annotations
 
 WORDS: dict[str, str] = {
     "START": "cranked up, cranked it up, geared up, saddled up, fired it up, started, start, "
-    "starting, began, begin, clocked in, got started, starting work, start work, started work, on "
-    "the job, got to work, on site, got going, kicked off, got rolling, got moving, got at it, "
-    "got after it, on the clock, tools out and working, punched in, dug in, up and at it, first "
-    "nail, getting going, getting started, starting up, started up, started in, first hammer, "
-    "clocking in, punching in, fired up, opened up, tools out, firing up, hit it, got cracking, "
-    "boots on the ground, hit the ground, broke out the tools, set up and started, underway, "
-    "commenced, start time, hit the job, start of day, start of the day, arrived on site, ready "
-    "to roll, ready to go, resumed, resuming, working again, back working, clock me in, put me "
-    "in, began work, got set up, kicked it off, picked back up, opened the trailer, unlocked the "
-    "trailer, and we're off, we're off, picked it back up, picked up where we left off",
+    "starting, began, begin, clocked in, got started, starting work, start work, started work, "
+    "on the job, got to work, on site, got going, kicked off, got rolling, got moving, got at "
+    "it, got after it, on the clock, tools out and working, punched in, dug in, up and at it, "
+    "first nail, getting going, getting started, starting up, started up, started in, first "
+    "hammer, clocking in, punching in, fired up, opened up, tools out, firing up, hit it, got "
+    "cracking, boots on the ground, hit the ground, broke out the tools, set up and started, "
+    "underway, commenced, start time, hit the job, start of day, start of the day, arrived on "
+    "site, ready to roll, ready to go, resumed, resuming, working again, back working, clock me "
+    "in, put me in, began work, got set up, kicked it off, picked back up, opened the trailer, "
+    "unlocked the trailer, and we're off, we're off, picked it back up, picked up where we left "
+    "off",
     "ARRIVE": "arrived, got here, here, showed up, back at it, back at work, back to work, back, "
     "came, came in, got back, rolled in, up and running, pulled in, in, at work, back on the "
     "ladder, set up, pulled up, made it, made it here, got on site, got to the site, got to the "
@@ -32,33 +33,34 @@ WORDS: dict[str, str] = {
     "WEAKLY": "here, back, on it, at it",
     "ATWORK": "on the ladder, at work, on site, on it, at it, up and running, back at it, back "
     "on it, back at work, back to work, on the clock, on the job, on the roof, on the scaffold",
-    "STOP": "stopped, stop, finished, finish, quit, knocked off, done for the day, called it a "
-    "day, heading home, packed up, clocked out, quitting, packed it in, finished up, end of day, "
-    "stopping, going home, stopped work, quit early, quitting time, that's it for today, that's "
-    "a wrap, shut down, shut it down, rolled up, wrapped it up, wrapped up, wrapping up, packed "
-    "up the tools, called it, pulled off, that's it for the day, off the clock, calling it, "
-    "headed home, headed out, shut her down, dropped the tools, lights out, gave up, gave it up, "
-    "knocking off, rolling out, punched out, done for the night, done working, done work, put "
-    "the tools away, tools down, called her a day, locked up, loaded up, packing up, packing it "
-    "in, shutting down, closed up shop, last one out, pulled the plug, cut out early, called it "
+    "STOP": "day is done, day done, put the tools down, put my tools down, set the tools down, "
+    "stopped, stop, finished, finish, quit, knocked off, done for the day, called it a day, "
+    "heading home, packed up, clocked out, quitting, packed it in, finished up, end of day, "
+    "stopping, going home, stopped work, quit early, quitting time, that's it for today, that's a "
+    "wrap, shut down, shut it down, rolled up, wrapped it up, wrapped up, wrapping up, packed up "
+    "the tools, called it, pulled off, that's it for the day, off the clock, calling it, headed "
+    "home, headed out, shut her down, dropped the tools, lights out, gave up, gave it up, "
+    "knocking off, rolling out, punched out, done for the night, done working, done work, put the "
+    "tools away, tools down, called her a day, locked up, loaded up, packing up, packing it in, "
+    "shutting down, closed up shop, last one out, pulled the plug, cut out early, called it "
     "quits, hung it up, clocking out, wrapping it up, quits, tools away, bagged it, shut it all "
     "down, that'll do it for the day, that'll do it for today, that'll do it, that's all for "
-    "today, end of the day, that's it for me, done for today, calling it a day, calling it "
-    "quits, tools in the truck, tools loaded, truck is loaded, rained us out, rained me out, got "
-    "rained out, ran us off, snowed out, lost the light, lost daylight, ran out of daylight, ran "
-    "out of light, got dark, too dark to see, wrapped things up, finished things up, wound it "
-    "up, buttoned it up for the day, buttoned up for the day, rolled up the cords, put up the "
-    "tools, heading out for the day, pack it in, that was it, gone home, done and gone, stop "
-    "time, end time, finish time, quit time, clock me out, put me out, that's a day, that's the "
-    "day, that's my day, everybody out, all out, we're done, i'm done, cleaned up and gone, off "
-    "the ladder, swept up, cleared out, left for the day, left early, left for home, bailed, had "
-    "to quit, had to stop, stopped early, stopping early, done early, knocked it off, signed "
-    "off, signing off, pulling off the job, pulling off site, locked the trailer, closed the "
-    "trailer, that's quits, finished for the day, off the roof, off the job, packing it up, "
-    "packing her up, enough for today, enough for one day, that's enough for today, good enough "
-    "for today, that wraps it up for the day, that wraps it up, that does it for today, that "
-    "does it, closed up the trailer, closed up the truck, locked up the trailer, put the tools "
-    "up, picking up the tools, putting the tools away, heading to the house",
+    "today, end of the day, that's it for me, done for today, calling it a day, calling it quits, "
+    "tools in the truck, tools loaded, truck is loaded, rained us out, rained me out, got rained "
+    "out, ran us off, snowed out, lost the light, lost daylight, ran out of daylight, ran out of "
+    "light, got dark, too dark to see, wrapped things up, finished things up, wound it up, "
+    "buttoned it up for the day, buttoned up for the day, rolled up the cords, put up the tools, "
+    "heading out for the day, pack it in, that was it, gone home, done and gone, stop time, end "
+    "time, finish time, quit time, clock me out, put me out, that's a day, that's the day, that's "
+    "my day, everybody out, all out, we're done, i'm done, cleaned up and gone, off the ladder, "
+    "swept up, cleared out, left for the day, left early, left for home, bailed, had to quit, had "
+    "to stop, stopped early, stopping early, done early, knocked it off, signed off, signing off, "
+    "pulling off the job, pulling off site, locked the trailer, closed the trailer, that's quits, "
+    "finished for the day, off the roof, off the job, packing it up, packing her up, enough for "
+    "today, enough for one day, that's enough for today, good enough for today, that wraps it up "
+    "for the day, that wraps it up, that does it for today, that does it, closed up the trailer, "
+    "closed up the truck, locked up the trailer, put the tools up, picking up the tools, putting "
+    "the tools away, heading to the house",
     "LEAVE": "left, done, all done, off site, out of here, gone, went home, leaves, off, heading "
     "out, took off, went on home, heading home, headed home, home, out the gate, leaving, split, "
     "got out of here, drove off, pulled out, rolling out of here, cut out, bailed, had to go, "
@@ -107,10 +109,10 @@ WORDS: dict[str, str] = {
     "team, guy crew, of the guys, more hands, of the crew",
     "ITS": "it's, it is, it was",
     "ME": "me, i, just me, only me, myself",
-    "KIN": "kid, boy, son, brother, nephew, cousin, buddy, partner, wife, dad, father, uncle, "
-    "daughter, guy, man, fella, hand, other guy, other man, brother in law, son in law, laborer, "
-    "foreman, neighbor kid, new guy, new kid, old man, boss, carpenter, young fella, kids, one "
-    "other",
+    "KIN": "him, kid, boy, son, brother, nephew, cousin, buddy, partner, wife, dad, father, "
+    "uncle, daughter, guy, man, fella, hand, other guy, other man, brother in law, son in law, "
+    "laborer, foreman, neighbor kid, new guy, new kid, old man, boss, carpenter, young fella, "
+    "kids, one other",
     "DOING": "hanging, putting, laying, nailing, running, setting, setting up, doing, helping, "
     "cleaning, fixing, tearing, tearing off, ripping off, taking down, picking up, loading, "
     "moving, caulking, painting, building, pulling, prepping, bending, measuring, unloading, "
@@ -132,10 +134,11 @@ WORDS: dict[str, str] = {
     "CROWD": "everybody, everyone, the whole crew, whole crew, the whole gang, whole gang, all "
     "of us, we all, the guys, the crew, all the guys, the boys, boys, crew",
     "APIECE": "apiece, each, a man, per man, a head, a piece",
-    "BOOK": "i'd put, let's call it, let's say, call it, charge, charged, figure, figured, put down, log, "
-    "book, bill, billed, mark down, chalk up, put, add, write down, write up, did, give it, gave "
-    "it, went, got in, had, run, easy, enter, ended up, ended up being, used up, killed, burned, "
-    "burned up, logged, got, need to log, total, you can put me down for, put me down for",
+    "BOOK": "i'd put, let's call it, let's say, call it, charge, charged, figure, figured, put "
+    "down, log, book, bill, billed, mark down, chalk up, put, add, write down, write up, did, "
+    "give it, gave it, went, got in, had, run, easy, enter, ended up, ended up being, used up, "
+    "killed, burned, burned up, logged, got, need to log, total, you can put me down for, put me "
+    "down for",
     "GOODLY": "good, solid, full, whole, long, extra, more, other, last, hard, straight, real, "
     "big, another, every bit of, all of, one more, single, couple more, short",
     "ALONE": "alone, by myself, myself, just me, on my own, solo, working alone, only me, just "
@@ -269,7 +272,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "d=hour BREAK"),
     ("break", "BREAK n=NUM"),
     ("break", "CREW? EATING from? a=TIME UNTIL b=TIME"),
-    ("break", "( took | take )? n=NUM for? BREAK"),
+    ("break", "( took | take )? n=NUM for? BREAK ( at t=TIME )?"),
     ("break", "the? EQUIPMENT+ ( was | is | went | OTHER )* IDLE for? d=DURATION"),
     ("break", "BREAK d=( NUM NUM MINUTE )"),
     (

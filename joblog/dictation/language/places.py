@@ -66,6 +66,6 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("numbered place", "p=( PART number? NUM )"),
     ("place", "at the p=ITEM"),
-    ("subject", "( the | a | all )? i=ITEM ( DIMENSION | WAS | is )*"),
+    ("subject", "( the | all )? i=ITEM ( DIMENSION | WAS | is )*"),
     ("crew", "CREW ( today | here )?"),
 )

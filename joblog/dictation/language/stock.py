@@ -39,34 +39,33 @@ WORDS: dict[str, str] = {
     "GETGOING": "get started, get going",
     "FORTHEDAY": "for the day",
     "PUT": "put, got, threw",
-    "SPOIL": "scrapped, spoiled, wasted, ruined, threw out, threw away, thrown out, lost, "
-    "tossed, cracked, broke, broken, bent, dented, scratched, split, damaged, chipped, torn, "
-    "ripped, warped, cut wrong, cut short, cut too short, miscut, dropped, scrap, bad, no good, "
-    "snapped, shattered, botched, junk, junked, kinked, trashed, garbage, wrecked, crushed, "
-    "creased, buckled, blew away, blown off, soaked, smashed, messed up, screwed up, mangled, "
-    "chucked, to the dumpster, in the dumpster, in the trash, tore, cut it short, bad cut, "
-    "busted, busted up, bust, ran over, run over, drove over, backed over, stepped on, sat on, "
-    "flattened, folded, folded up, crumpled, gouged, marred, nicked, snapped off, shot to "
-    "pieces, goofed, goofed up, goofed on, fouled up, flubbed, butchered, chewed up, mutilated, "
-    "demolished, destroyed, throw away, throw out, pitched, ditched, binned, tossed out, tossed "
-    "away, dumped, discarded, no longer any good, no good anymore, useless, unusable, not "
-    "usable, worthless, cut it wrong, cut too long, cut too small, cut too narrow, mis cut, miss "
-    "cut, mismeasured, rusted, froze, frozen, faded, delaminated, rotted, twisted, spilled, "
+    "SPOIL": "throwed away, throwed out, chucked out, scrapped, spoiled, wasted, ruined, threw "
+    "out, threw away, thrown out, lost, tossed, cracked, broke, broken, bent, dented, scratched, "
+    "split, damaged, chipped, torn, ripped, warped, cut wrong, cut short, cut too short, miscut, "
+    "dropped, scrap, bad, no good, snapped, shattered, botched, junk, junked, kinked, trashed, "
+    "garbage, wrecked, crushed, creased, buckled, blew away, blown off, soaked, smashed, messed "
+    "up, screwed up, mangled, chucked, to the dumpster, in the dumpster, in the trash, tore, cut "
+    "it short, bad cut, busted, busted up, bust, ran over, run over, drove over, backed over, "
+    "stepped on, sat on, flattened, folded, folded up, crumpled, gouged, marred, nicked, snapped "
+    "off, shot to pieces, goofed, goofed up, goofed on, fouled up, flubbed, butchered, chewed up, "
+    "mutilated, demolished, destroyed, throw away, throw out, pitched, ditched, binned, tossed "
+    "out, tossed away, dumped, discarded, no longer any good, no good anymore, useless, unusable, "
+    "not usable, worthless, cut it wrong, cut too long, cut too small, cut too narrow, mis cut, "
+    "miss cut, mismeasured, rusted, froze, frozen, faded, delaminated, rotted, twisted, spilled, "
     "spilt, leaked out, dried out, dried up, hardened, set up hard, went bad, gone bad, got wet, "
     "got soaked, swelled, swelled up, swell up, blew off, blown away, flew off, blew over, fell "
-    "off, fell off the truck, tore up, torn up, ripped up, trash, in the scrap pile, on the "
-    "scrap pile, to the scrap pile, for the scrap pile, scrapping, melted, punctured, cracking, "
+    "off, fell off the truck, tore up, torn up, ripped up, trash, in the scrap pile, on the scrap "
+    "pile, to the scrap pile, for the scrap pile, scrapping, melted, punctured, cracking, "
     "splitting, breaking, bending, dinged, dinged up, banged up, beat up, chipping, pinched, "
-    "squashed, bashed, hacked up, for the dump, to the dump, for the burn pile, on the burn "
-    "pile, toast, for firewood, bit the dust, kicked the bucket, is done for, write off, wrote "
-    "off, written off, a loss, are a loss, is a loss, drilled wrong, nailed wrong, ruining, "
-    "wasting, losing, breaks, cracks, mashed, loused up, boogered, boogered up, screwed the "
-    "pooch on, buggered, buggered up, mucked up, defective, came apart, fell apart, blew out, "
-    "cut crooked, ripped crooked, ripped wrong, went to waste, went in the trash, went in the "
-    "dumpster, went in the scrap pile, went to scrap, stolen, walked off, in half, right in "
-    "half, clean in half, trashing, botching, butchering, junking, tossing, cracking up, killed, "
-    "firewood, kindling, got rained on, rained on, got snowed on, got away from me, got away "
-    "from us, got away",
+    "squashed, bashed, hacked up, for the dump, to the dump, for the burn pile, on the burn pile, "
+    "toast, for firewood, bit the dust, kicked the bucket, is done for, write off, wrote off, "
+    "written off, a loss, are a loss, is a loss, drilled wrong, nailed wrong, ruining, wasting, "
+    "losing, breaks, cracks, mashed, loused up, boogered, boogered up, screwed the pooch on, "
+    "buggered, buggered up, mucked up, defective, came apart, fell apart, blew out, cut crooked, "
+    "ripped crooked, ripped wrong, went to waste, went in the trash, went in the dumpster, went "
+    "in the scrap pile, went to scrap, stolen, walked off, in half, right in half, clean in half, "
+    "trashing, botching, butchering, junking, tossing, cracking up, killed, firewood, kindling, "
+    "got rained on, rained on, got snowed on, got away from me, got away from us, got away",
     "DELIVER": "come in, rolled in with, delivered, delivery of, delivery, received, picked up, "
     "dropped off, unloaded, "
     "brought, bought, brought in, came, arrived, came in, showed up, got in, sent over, got "
@@ -212,14 +211,14 @@ WORDS: dict[str, str] = {
 
 SHAPES: dict[str, str] = {
     "WANTED": "NEED AMOUNT",
-    "THING": "of? ( ARTICLE | COLOR | STATE )* SIZE? ( ARTICLE | COLOR | STATE )* ITEM ITEM?",
+    "THING": "of? ( ARTICLE | COLOR | STATE )* ITEM ITEM?",
     "NAMEDAMOUNT": "item? i=THING QUANTITY n=( NUM | MIX | FRAC ) u=UNIT?",
     "STRANGER": "( of ( ARTICLE | COLOR )* OTHER+ ITEM? | OTHER+ ITEM | PART ITEM )",
     "AMOUNT": "( n=COUNT COLOR* i=ITEM u=UNIT ORSO? | AMOUNT_OF )",
-    "AMOUNT_OF": "( n=COUNT ( ( COLOR | STATE )* SIZE? u=UNIT ( AND h=FRAC )? | COLOR* ) "
+    "AMOUNT_OF": "( n=COUNT ( ( COLOR | STATE )* u=UNIT ( AND h=FRAC )? | COLOR* ) "
     "| u=ONEPIECE of | u=UNIT AND h=FRAC ) "
     "( COLOR* i=THING | COLOR* x=STRANGER | COLOR* ) ORSO?",
-    "NAMED_AMOUNT": "n=COUNT ( ( COLOR | STATE )* SIZE? u=UNIT ( COLOR* i=THING | COLOR* "
+    "NAMED_AMOUNT": "n=COUNT ( ( COLOR | STATE )* u=UNIT ( COLOR* i=THING | COLOR* "
     "x=STRANGER "
     "| COLOR* ) | COLOR* i=THING | COLOR* x=STRANGER )",
     "PRICE": "( a MONEY NUM? | ( NUM | MIX ) ( MONEY ( AND? NUM MONEY? )? | NUM )? )",
@@ -309,7 +308,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("needed", "get AMOUNT"),
     ("needed", "FUTURE? be? AMOUNT ( short of? | shy ) i=ITEM?"),
     ("needed", "AMOUNT ( WAS | more )? NEED"),
-    ("request", "NEED ( ARTICLE | COLOR | STATE )* ITEM"),
+    ("needed", "NEED ( ARTICLE | COLOR | STATE )* i=ITEM"),
+    ("needed", "( more | ARTICLE | COLOR | STATE )* i=ITEM ( is | are )? needed"),
     ("request", "NEED ......"),
     ("request", "( OTHER | PIECEWORD )+ NEED ......"),
     ("more", "AMOUNT"),

@@ -1,0 +1,34 @@
+"""One invented entry of every kind, with something in every field that its kind uses."""
+
+from datetime import date, time
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from joblog.form import FIELDS
+from joblog.model import Entry
+
+_OF: dict[str, Any] = {
+    "item": "soffit panel", "quantity": Fraction(3), "unit": "sheet", "size": "16 in",
+    "length": Fraction(144), "profile": "center vented", "colour": "dark bronze",
+    "reason": "cracked", "unit_cost": Decimal("23.75"), "who": "the yard", "time": time(9, 30),
+    "minutes": Fraction(25), "workers": 2, "hours": Fraction(7, 2), "task": "hang soffit",
+    "fahrenheit": Fraction(41), "price": Decimal("60.00"), "miles": Fraction(65, 2),
+    "dimension": "overhang", "inches": Fraction(99, 8), "as_said": "12 3/8", "pieces": 4,
+    "place": "north eave", "note": "as it was said", "day": date(2026, 10, 2),
+}  # fmt: skip
+_ONE_OF = ("square_inches", "pitch")
+"""What a measure holds instead of inches."""
+
+EVERY_KIND = tuple(
+    Entry(
+        kind,
+        **{
+            name: _OF[name]
+            for name in (*FIELDS[kind], "place", "note", "day")
+            if name not in _ONE_OF
+        },
+    )
+    for kind in FIELDS
+    if kind != "correction"
+)
