@@ -18,7 +18,6 @@ from fractions import Fraction
 from functools import cache, lru_cache
 from heapq import heappop, heappush
 from itertools import accumulate, pairwise
-from operator import attrgetter
 from typing import Generic, TypeVar
 
 from joblog.dictation.items import Said, lines_by_name, plainly
@@ -210,37 +209,6 @@ class Chart:
             at = at + 1 if way is None else way[1]
         return steps
 
-    def near(self, within: float) -> list[Rival]:
-        """The best covers that first part from the chosen one at each of its steps, where they
-        are less than `within` behind it; the nearest first."""
-        found: list[Rival] = []
-        taken: list[tuple[int, _Way | None]] = []
-        best = self._best
-        at = 0
-        while at < len(self._atoms):
-            chosen, least = self._step[at], best[at] - within
-            for way in self._ways[at]:
-                if way is not chosen and way[0] + best[way[1]] > least:
-                    found.append(self._rival(taken, at, way, best[at] - way[0] - best[way[1]]))
-            if chosen is not None and self._unread[at] + best[at + 1] > least:
-                behind = best[at] - self._unread[at] - best[at + 1]
-                found.append(self._rival(taken, at, None, behind))
-            taken.append((at, chosen))
-            at = at + 1 if chosen is None else chosen[1]
-        if len(found) > 1:
-            found.sort(key=attrgetter("behind"))
-        return found
-
-    def _rival(
-        self, taken: Sequence[tuple[int, _Way | None]], at: int, way: _Way | None, behind: float
-    ) -> Rival:
-        steps = [*taken, (at, way), *self._steps(at + 1 if way is None else way[1])]
-        return Rival(behind, tuple(steps))
-
-    def cover_of(self, rival: Rival) -> Cover:
-        """The cover of one that is near."""
-        return self._cover(rival.steps, self._best[0] - rival.behind)
-
     def covers(self) -> Iterator[Cover]:
         """All covers, the best first.
 
@@ -379,19 +347,6 @@ _Way = tuple[float, int, Sentence, "re.Match[str]"]
 """What it weighs to take the sentence up to an atom, and its match."""
 _Steps = tuple["_Steps | None", int, "_Way | None"]
 """The last step of a cover, with those before it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Rival:
-    """A cover that is nearly as good as the chosen one."""
-
-    behind: float
-    """How much less its weights add up to."""
-    steps: tuple[tuple[int, _Way | None], ...]
-
-    @property
-    def meanings(self) -> tuple[str, ...]:
-        return tuple([way[2].meaning for _, way in self.steps if way is not None])
 
 
 def _listed(taken: _Steps | None) -> list[tuple[int, _Way | None]]:

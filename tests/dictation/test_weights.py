@@ -59,23 +59,6 @@ def test_no_cover_comes_twice_and_each_holds_every_word_once(text: str) -> None:
         assert sorted(held) == list(range(len(atoms)))
 
 
-@pytest.mark.parametrize("text", SAID)
-def test_the_nearest_rival_is_the_second_best_cover(text: str) -> None:
-    chart = chart_of(text)
-    (*_, best), (*_, second) = islice(chart.covers(), 2)
-    nearest = chart.near(100.0)[0]
-    assert nearest.behind == pytest.approx(best - second)
-    assert chart.cover_of(nearest)[2] == pytest.approx(second)
-
-
-def test_rivals_that_are_too_far_behind_are_not_near() -> None:
-    chart = chart_of(SAID[1])
-    gaps = [one.behind for one in chart.near(100.0)]
-    middle = gaps[len(gaps) // 2]
-    assert gaps == sorted(gaps) and gaps[0] < middle
-    assert [one.behind for one in chart.near(middle)] == [gap for gap in gaps if gap < middle]
-
-
 def test_a_refused_stretch_is_in_no_cover() -> None:
     chart = chart_of("garage wall twelve six")
     first = chart.cover()[0][-1]
