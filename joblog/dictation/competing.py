@@ -12,8 +12,8 @@ from joblog.dictation.read import understand
 from joblog.dictation.words import marked_words
 from joblog.model import Entry, OtherReading, Reading, Vocabulary
 
-FAR = 5.0
-"""A reading whose log-odds are so much worse does not compete: 150 to 1."""
+FAR = math.log(100)
+"""A reading that is a hundred times less likely does not compete."""
 
 
 def competing(
@@ -38,7 +38,8 @@ def competing(
         other, instead, other_score = otherwise
         worse = score - other_score
         facts = tuple(map(_fact, other.entries))
-        if worse > FAR or not facts or facts == tuple(map(_fact, chosen.entries)):
+        only_words = all(entry.kind == "note" for entry in other.entries)
+        if worse > FAR or only_words or facts == tuple(map(_fact, chosen.entries)):
             continue
         if facts not in found or worse < found[facts].worse_by:
             why = _why(stretch, instead, other, worse)
