@@ -38,6 +38,8 @@ def main() -> None:
     vocabulary = words()
     drawn = itertools.islice(derivations(vocabulary, draw, evenly=True), FORMS)
     forms = [one.text for one in drawn]
+    for form in forms:
+        read(form, vocabulary)  # Patterns are compiled when they are first needed.
     took: list[tuple[float, str]] = []
     for _ in range(asked_for.count):
         said = ", ".join(draw.sample(forms, draw.randint(1, MOST_IN_A_BREATH)))
