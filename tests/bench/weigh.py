@@ -25,7 +25,7 @@ from numpy.typing import NDArray
 from scipy.optimize import minimize
 from scipy.sparse import csr_matrix
 
-from joblog.dictation import Context, grammar, weights
+from joblog.dictation import Context, after, grammar, read, weights
 from joblog.dictation.grammar import Chart, features_of
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.read import read_as, said_in
@@ -33,7 +33,7 @@ from joblog.dictation.words import marked_words
 from joblog.model import Reading, Vocabulary
 from tests.bench import talk
 from tests.bench.corpus import Phrase, exact, figures, phrases, practice, site, words
-from tests.bench.corpus.conversations import Talk, judged, stands_of, talks
+from tests.bench.corpus.conversations import Talk, judged, practice_talks, stands_of, talks
 
 HAND = {
     "stretch": -0.4, "unread number": -3.5, "unread item": -1.7, "unread place": -1.7,
@@ -109,10 +109,14 @@ def cases() -> Iterator[Case]:
     for phrase in (*practice(), *(one for one in phrases() if not one.held_out)):
         yield Case(phrase.text, vocabulary, phrase.context, _judge_of(phrase))
     on_site = site.words()
-    for conversation in talks():
-        if len(conversation.lines) == 1:
-            context = Context(at=conversation.at, place=conversation.place)
-            yield Case(conversation.lines[0], on_site, context, _judge_of_talk(conversation))
+    for conversation in (*talks(), *practice_talks()):
+        context = Context(at=conversation.at, place=conversation.place)
+        said: list[tuple[Reading, str]] = []
+        for line in conversation.lines:
+            yield Case(line, on_site, context, _judge_of_talk(conversation, tuple(said), context))
+            reading = read(line, on_site, context)
+            context = after(context, reading)
+            said.append((reading, line))
 
 
 def _judge_of(phrase: Phrase) -> Judge:
@@ -123,12 +127,20 @@ def _judge_of(phrase: Phrase) -> Judge:
     return judge
 
 
-def _judge_of_talk(conversation: Talk) -> Judge:
+def _judge_of_talk(
+    conversation: Talk, before: tuple[tuple[Reading, str], ...], context: Context
+) -> Judge:
+    """By what stands after the whole conversation, its other lines read as they are now."""
     vocabulary = site.words()
+    line, *behind = conversation.lines[len(before) :]
 
     def judge(reading: Reading) -> tuple[bool, bool]:
-        standing = stands_of([(reading, conversation.lines[0])])
-        found = judged(conversation, standing, vocabulary)
+        said, now = [*before, (reading, line)], after(context, reading)
+        for later in behind:
+            other = read(later, vocabulary, now)
+            now = after(now, other)
+            said.append((other, later))
+        found = judged(conversation, stands_of(said), vocabulary)
         return found.right, found.silent
 
     return judge
