@@ -29,12 +29,10 @@ from joblog.dictation.open_ended import facts_apart, runs_over_a_fact
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
 from joblog.dictation.restated import leave_out_restated
-from joblog.dictation.rivals import rivals, told_instead
 from joblog.dictation.self_repair import Repaired, repaired
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
 from joblog.dictation.words import Marked, marked_words
-from joblog.form import describe
 from joblog.model import STOCK_KINDS, UNHEARD, Doubt, Entry, Reading, Vocabulary
 
 
@@ -152,8 +150,6 @@ def understand(
         built += len(stretches)
         reading = read_as(said, stretches, unread)
         if isinstance(reading, Reading):
-            if refused is None and not reading.doubts:
-                reading = _with_rivals_doubted(said, chart, stretches, reading)
             if refused is None:
                 reading = _with_second_opinion(said, reading)
             return reading, stretches, score
@@ -174,19 +170,6 @@ def meaning_of(
     said = Said(Repaired(list(atoms), {}, {}), vocabulary, context or Context())
     reading = read_as(said, list(stretches), unread)
     return reading if isinstance(reading, Reading) else None
-
-
-def _with_rivals_doubted(
-    said: Said, chart: Chart, stretches: Sequence[Stretch], reading: Reading
-) -> Reading:
-    """A doubt that names it, where another reading is nearly as likely and counts otherwise."""
-    for _, (others, unread, _) in rivals(chart, (stretch.meaning for stretch in stretches)):
-        rival = read_as(said, others, unread)
-        told = told_instead(reading, rival) if isinstance(rival, Reading) else None
-        if told is not None:
-            doubt = Doubt(len(reading.entries) - 1, f"or was it {describe(told)}?")
-            return replace(reading, doubts=(*reading.doubts, doubt))
-    return reading
 
 
 def _with_second_opinion(said: Said, reading: Reading) -> Reading:
