@@ -259,7 +259,6 @@ def _stock(entry: Entry, known: str | None) -> Iterator[Part]:
         item = _item(entry, known)
         counts = amount == in_words(entry.quantity) or not item.text
         yield item if counts else replace(item, text=f"of {item.text}", joined=True)
-    yield _note(entry)
     if entry.unit_cost is not None:
         yield Part(f"at {money_in_words(entry.unit_cost)}")
     yield Part(few(entry.reason or "", 3), REASON)
@@ -286,7 +285,8 @@ def _moment(entry: Entry, known: str | None) -> Iterator[Part]:
         at = "at " if entry.kind == "break" else ""
         yield Part(at + time_in_words(entry.time, usual), joined=True)
     if entry.minutes is not None:
-        yield Part(f"{in_words(entry.minutes)} minutes")
+        lasted = "for " if entry.time is not None else ""
+        yield Part(f"{lasted}{in_words(entry.minutes)} minutes", joined=bool(lasted))
     if entry.time is None and entry.minutes is None:
         yield Part("what time")
     yield Part(_crew_after(entry.workers, entry.time))

@@ -371,7 +371,8 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]
     doubts += [Doubt(_entry_at(draft, at), why) for at, why in draft.unsure.items()]
-    numbers = [_shortened(atom.words) for atom in left if atom.char in NUMBERS]
+    # "One" stands for a thing as often as for a number.
+    numbers = [_shortened(a.words) for a in left if a.char in NUMBERS and a.words != "one"]
     if numbers:
         why = f"a number was left over: {', '.join(numbers)}"
         doubts += [Doubt(at, why) for at in range(len(draft.entries))]
@@ -459,8 +460,8 @@ _RUN_ON = "said in one breath with another fact: is it a measure of its own?"
 
 # Kinds whose numbers are reckoned with.
 _COUNTED = {
-    "measure", "used", "spoiled", "delivered", "returned", "on_hand", "start", "stop", "break",
-    "labor",
+    "measure", "used", "spoiled", "delivered", "returned", "on_hand", "needed", "start", "stop",
+    "break", "labor", "price",
 }  # fmt: skip
 
 

@@ -74,8 +74,25 @@ def _is_a_retrace(words: Marked, at: int, length: int) -> bool:
     following = words[end][0]
     if length == 1:
         ones = said[0] in TENS and 0 < ONES.get(following, 0) < 10
+        ones = ones and not _of_money(words, at, end)
         return ones or (following in _counted_by() and not words[at + 1][1])
     return not all(word in ONES for word in said)
+
+
+def _of_money(words: Marked, at: int, end: int) -> bool:
+    """ "At thirty thirty five a sheet": dollars and cents."""
+    pieces = not _CUT.isdisjoint(word for word, _ in words[:at])
+    led = at and words[at - 1][0] in _LEADS_TO_MONEY and not pieces
+    behind = [word for word, _ in words[end + 1 : end + 3]]
+    return bool(led) or behind[:1] in (["each"], ["apiece"]) or _a_unit(behind)
+
+
+def _a_unit(words: Sequence[str]) -> bool:
+    return len(words) == 2 and words[0] in _ARTICLES and words[1] in _counted_by()
+
+
+_CUT = frozenset("cut cuts piece pieces rip rips ripped".split())
+_LEADS_TO_MONEY = ("at", "paid", "costs", "cost", "price", "for")
 
 
 def _is_of_length(word: str) -> bool:
@@ -108,6 +125,8 @@ def without_restarts(atoms: Sequence[Atom]) -> tuple[list[Atom], dict[int, str]]
     what was dropped before it. Dropped are a whole number said again alone or with its fraction,
     where a pause, "and" or mere talk stands between, and a number that is said again to confirm.
     """
+    if sum([atom.char in (NUM, MIX) for atom in atoms]) < 2:
+        return list(atoms), {}
     kept: list[Atom] = []
     unsure: dict[int, str] = {}
     at = 0

@@ -15,7 +15,8 @@ Thought = tuple[int, int, str | None]
 
 def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
     """The first stretch that was only thought aloud, if there is any beside a fact."""
-    if not any(atom.char in NUMBERS for atom in atoms):
+    numbers = sum([atom.char in NUMBERS for atom in atoms])
+    if numbers < 2 and not (numbers and has_any(atoms, "ASIDE", "ASIDEALONE", "GROPING")):
         return None
     either = _either(atoms) or _ordinal(atoms)
     if either is not None or not any(atom.pause for atom in atoms):
@@ -183,6 +184,8 @@ def _repeats(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -
 def _loose(part: Sequence[Atom]) -> set[int]:
     """The numbers of a part that counts nothing and measures nothing."""
     if any(sort_of(atom.char) in (THING, UNIT, PLACE, DIMENSION, VERB) for atom in part):
+        return set()
+    if has_any(part, "MEN"):
         return set()
     numbers = [atom for atom in part if atom.char in NUMBERS]
     if any(atom.char != NUM for atom in numbers):

@@ -78,7 +78,7 @@ WEIGHTS = {
     "as price now": -0.0,
     "as problem": 0.57,
     "as range": -1.36,
-    "as request": -8.32,
+    "as request": -4.0,
     "as returned": 0.14,
     "as share": 0.42,
     "as span": 0.47,

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -94,14 +94,18 @@ def _read(
 
 
 def matches(line: Line, reading: Reading) -> bool:
-    """True when the entries are those of the script, on every field that the script gives."""
-    if len(reading.entries) != len(line.entries):
-        return False
+    """True when the entries are those of the script, in every field and in every word."""
     found = [json.loads(json.dumps(entry_to_json(entry))) for entry in reading.entries]
-    return all(
-        all(str(entry.get(name)) == str(value) for name, value in wanted.items())
-        for wanted, entry in zip(line.entries, found, strict=True)
-    )
+    return [told(entry) for entry in found] == [told(entry) for entry in line.entries]
+
+
+def told(entry: Mapping[str, object]) -> dict[str, str]:
+    """What an entry says; that its place was said before and not here is not compared."""
+    return {
+        name: str(value)
+        for name, value in entry.items()
+        if value not in (None, "") and name != "carried"
+    }
 
 
 _FIGURES = {str(n): word for n, word in enumerate("zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen".split())}  # fmt: skip  # noqa: E501

@@ -225,8 +225,30 @@ def test_a_place_alone_is_put_right_in_what_was_said_before() -> None:
     ("said", "facts"),
     [
         ("up, down, that ladder, the depth is nine and an eighth", ["note", "measure"]),
-        ("i need nails and coil, i need two tubes of caulk", ["needed"]),
+        ("i need nails and coil, i need two tubes of caulk", ["needed", "needed"]),
     ],
 )
 def test_talk_ends_where_a_plain_fact_begins(said: str, facts: list[str]) -> None:
     assert [entry.kind for entry in read(said, WORDS).entries] == facts
+
+
+@pytest.mark.parametrize(
+    ("said", "cost"),
+    [
+        ("delivered three sheets of soffit, at twenty twenty one", "20.21"),
+        ("delivered three sheets of soffit thirty thirty five a sheet", "30.35"),
+    ],
+)
+def test_dollars_and_cents_are_no_number_begun_twice(said: str, cost: str) -> None:
+    [entry] = read(said, WORDS).entries
+    assert str(entry.unit_cost) == cost
+
+
+def test_a_length_that_a_piece_is_cut_to_may_be_begun_twice() -> None:
+    [entry] = read("cut six at forty forty one", WORDS).entries
+    assert entry.inches == 41
+
+
+def test_as_many_people_as_hours_are_no_number_said_again() -> None:
+    [entry] = read("two hours, hang soffit, two people", WORDS).entries
+    assert (entry.hours, entry.workers) == (2, 2)

@@ -309,6 +309,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("needed", "FUTURE? be? AMOUNT ( short of? | shy ) i=ITEM?"),
     ("needed", "AMOUNT ( WAS | more )? NEED"),
     ("needed", "NEED ( ARTICLE | COLOR | STATE )* i=ITEM"),
+    ("needed", "( more | ARTICLE | COLOR | STATE )* i=ITEM ( is | are )? needed"),
     ("request", "NEED ......"),
     ("request", "( OTHER | PIECEWORD )+ NEED ......"),
     ("more", "AMOUNT"),
