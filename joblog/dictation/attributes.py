@@ -101,6 +101,9 @@ class _Look:
     board: re.Pattern[str]
     again: re.Pattern[str]
     """So many of another size of what was named before."""
+    boards_ahead: re.Pattern[str]
+    ahead: re.Pattern[str]
+    """So many of a size, and then of another one whose item is named."""
 
 
 @cache
@@ -127,6 +130,11 @@ def _look() -> _Look:
             f"{NUM}{of}[{chars_of('THAT')}]?(?=[{NUM}{MIX}{FRAC}{chars_of('INCH')}]){told}"
             f"(?![{chars_of('UNIT', 'BY')}]|{skipped}{ITEM})"
             f"|[{chars_of('AND')}]{NUM}[{chars_of('COLOUR')}](?![{chars_of(*_OF_ANOTHER)}]|{ITEM})"
+        ),
+        re.compile(f"{NUM}{ITEM}(?=(?P<ahead>[{chars_of('AND')}]?{NUM}{ITEM}{ITEM}))"),
+        re.compile(
+            f"{NUM}(?:{piece}{of}?|{of})?(?![{chars_of('INCH')}]){told}"
+            f"(?=[{chars_of('AND')}]?{NUM}(?:{piece}{of}?|{of})?(?:{told})+{ITEM})"
         ),
     )
 
@@ -198,14 +206,42 @@ _LONGS = {
 
 
 def _again(atoms: list[Atom]) -> list[Atom]:
-    """ "Five sheets of half inch plywood and four of three quarter": plywood again."""
+    """ "Five sheets of half inch plywood and four of three quarter": plywood again.
+
+    So too where it is named only behind the last: "six white and four brown elbows".
+    """
     text = _text(atoms)
-    for match in reversed([*_look().again.finditer(text)]):
-        item = text.rfind(ITEM, 0, match.start())
+    gaps = [
+        (match.end(), text.rfind(ITEM, 0, match.start())) for match in _look().again.finditer(text)
+    ]
+    for match in _look().ahead.finditer(text):
+        end = match.end()
+        if is_a(atoms[end], "AND") or atoms[end].pause:
+            gaps.append((end, text.find(ITEM, end)))
+    for match in _look().boards_ahead.finditer(text):
+        end, thing = match.end(), match.end("ahead") - 1
+        if _is_lumber(atoms[end - 1]) and _is_known(_size_of(atoms[end - 1]), _lines(atoms[thing])):
+            gaps.append((end, thing))
+    gaps += _boards_again(atoms, text)
+    for end, item in sorted(gaps, reverse=True):
         if item >= 0:
             again = replace(atoms[item], words="", pause=False)
-            atoms = [*atoms[: match.end()], again, *atoms[match.end() :]]
+            atoms = [*atoms[:end], again, *atoms[end:]]
     return atoms
+
+
+def _boards_again(atoms: Sequence[Atom], text: str) -> Iterator[tuple[int, int]]:
+    """ "Three one by six fascia, two one by eight": fascia again, where it comes in that size."""
+    for match in re.finditer(f"{NUM}{ITEM}(?!{ITEM})", text):
+        start, end = match.span()
+        item = text.rfind(ITEM, 0, start)
+        listed = atoms[start].pause or is_a(atoms[start - 1], "AND")
+        if item < 0 or not listed or not _is_lumber(atoms[end - 1]) or _is_lumber(atoms[item]):
+            continue
+        single = not atoms[end - 1].words.endswith("s")
+        sized = _is_lumber(atoms[item - 1]) if item else False
+        if single and sized and _is_known(_size_of(atoms[end - 1]), _lines(atoms[item])):
+            yield end, item
 
 
 # --- beside a name ----------------------------------------------------------------------------
@@ -364,7 +400,8 @@ def _is_piece(atoms: Sequence[Atom], item: int, said: Said) -> bool:
     units = [atom for atom in atoms[max(0, item - 3) : item] if is_a(atom, "UNIT")]
     piece = bool(units) and not has_any(units, "FOOT")
     cut = any(atom.words.startswith(_CUTTING) for atom in atoms[:item])
-    return piece and not cut and _SHORTEST <= cast(Fraction, said.length) <= _LONGEST
+    long = cast(Fraction, said.length)
+    return piece and not cut and _comes_so_long(_lines(atoms[item]), long)
 
 
 def _ends(atoms: Sequence[Atom], at: int) -> bool:
@@ -445,7 +482,7 @@ def _fits_behind(atoms: Sequence[Atom], at: int, item: int, kind: str, said: Sai
         return False
     if has_any(before, "DIMENSION") or any(atom.char in (MIX, FRAC) for atom in atoms[item:at]):
         return False
-    if said.length is not None and not _SHORTEST <= said.length <= _LONGEST:
+    if said.length is not None and not _comes_so_long(lines, said.length):
         return False
     start = item
     while start and has_any(
@@ -456,8 +493,13 @@ def _fits_behind(atoms: Sequence[Atom], at: int, item: int, kind: str, said: Sai
     return between or (start > 0 and _counts(atoms[start - 1]))
 
 
-_SHORTEST, _LONGEST = Fraction(6 * 12), Fraction(24 * 12)
-"""Inches of what comes as one piece; anything else was measured."""
+def _comes_so_long(lines: Lines, length: Fraction) -> bool:
+    """True for what may come as one piece, inches; anything else was measured."""
+    rolled = lines.items[0].unit == "roll"
+    return _SHORTEST <= length <= (_LONGEST_ROLL if rolled else _LONGEST)
+
+
+_SHORTEST, _LONGEST, _LONGEST_ROLL = (Fraction(feet * 12) for feet in (6, 24, 300))
 
 
 # --- what each kind of words says -------------------------------------------------------------
@@ -524,7 +566,8 @@ def _inches(atoms: Sequence[Atom]) -> Said:
     return Said(size=f"{tape(sum(numbers, Fraction(one)))} in")
 
 
-_LETTERED = {"k style": "K style"}
+_WRITTEN = {"k style": "K style", "center vent": "center vented", "full vented": "fully vented"}
+"""Profiles that are said in other words than they are written."""
 
 
 def _coloured(atoms: Sequence[Atom]) -> Said:
@@ -542,7 +585,7 @@ _SAID: dict[str, Callable[[Sequence[Atom]], Said]] = {
     "inch": _inches,
     "five": lambda atoms: Said(size="5/4"),
     "bare": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])} in"),
-    "profile": lambda atoms: Said(profile=_LETTERED.get(atoms[0].words, atoms[0].words)),
+    "profile": lambda atoms: Said(profile=_WRITTEN.get(atoms[0].words, atoms[0].words)),
     "colour": _coloured,
 }
 """By the name that the pattern gives the words."""

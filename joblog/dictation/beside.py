@@ -139,16 +139,19 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
         return True
     if entry.kind == "correction" or entry.carried or by is None or len(group) > _LONG:
         return False
+    if entry.kind in ("needed", "price"):
+        return not has_any(atoms, *_OF_ANOTHER)
     if _names_material(atoms) or is_a(atoms[-1], "WHEREABOUTS"):
         return False
     if entry.place is None and has_any(atoms, *_PLACING):
         return False  # It may be where that was.
-    if entry.kind in ("needed", "price"):
-        return not has_any(atoms, *_OF_ANOTHER)
+    if entry.pitch is not None:
+        return not has_any(atoms, "SPOIL", *(name for name in UNDOING if name != "PITCHWORD"))
     if entry.kind == "measure" and len(draft.entries) == 1 and _is_exact(by):
         atoms = [atom for atom in atoms if not _is_compound(atom, atoms, group, by)]
         return not has_any(atoms, "SPOIL", *UNDOING)
-    if entry.kind == "spoiled" and by.end <= group[0] and _is_apart(draft, group, by):
+    told = "r" in by.parts or _is_apart(draft, group, by)
+    if entry.kind == "spoiled" and by.end <= group[0] and told:
         return not has_any(atoms, *_NO_REASON)
     if not all(map(_is_mere_word, atoms)):
         return False

@@ -10,7 +10,7 @@ from joblog.dictation.attributes import attribute_in
 from joblog.dictation.draft import Draft, Parts, item_in, whole_in, words_of
 from joblog.dictation.grammar import NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.items import Said, item_called, variant
-from joblog.dictation.labor import duration, hands, task_named, time_of
+from joblog.dictation.labor import duration, put_crew, task_named, time_of
 from joblog.dictation.lengths import countable_as, length_of, new_number, with_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
@@ -259,21 +259,8 @@ def _is_length(entry: Entry) -> bool:
 
 
 def add_new_crew(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    """ "No, two helpers"; "by myself": who was at it, said of the work before."""
-    if draft.entries or not _is_all(draft, stretch):
-        return False
-    workers, why = hands(parts.get("w"))
-    again = any(is_a(atom, "NOWAIT") or is_a(atom, "WASIT") for atom in stretch.atoms)
-    last = draft.context.standing[-1] if draft.context.standing else None
-    if workers is None or last is None or last.kind not in _CREWED:
-        return False
-    if last.workers is not None and not again:
-        return False
-    draft.awaiting = True
-    return draft.add(replace(last, workers=workers, carried=()), why)
-
-
-_CREWED = ("start", "stop", "labor", "break")
+    """ "No, two helpers": who was at it, said of the work before."""
+    return not draft.entries and _is_all(draft, stretch) and put_crew(draft, parts, again=True)
 
 
 def add_new_duration(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

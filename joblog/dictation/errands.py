@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import cast
 
-from joblog.dictation.draft import Draft, Parts, item_in, words_of
+from joblog.dictation.draft import Draft, Parts, item_in, whole_in, words_of
 from joblog.dictation.grammar import (
     FRAC,
     ITEM,
@@ -141,6 +141,10 @@ def _is_none(draft: Draft, stretch: Stretch) -> bool:
         hours = {id(atom) for found in all_found("DURATION", atoms) for atom in found[""]}
         if _is_length([atom for atom in atoms if id(atom) not in hours]):
             return True
+        if atoms[0].words == "extra" and not (len(atoms) > 1 and atoms[1].pause):
+            return True
+        if is_a(atoms[0], "CHORE") and not is_a(atoms[0], "BILL"):
+            return True  # "Write up the extra for the shutters" is still to do.
         if atoms[0].words in ("she", "he") and not has_any(atoms, "NUMBERS", "EXTRAWORK"):
             return True
         wanting = next((at for at, atom in enumerate(atoms) if is_a(atom, "WANTS")), None)
@@ -166,6 +170,10 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
         others = has_any(atoms, "CUSTOMER", "VISITOR", "KIN", "MEN") and has_any(atoms, "COMING")
         doing = len(atoms) > 1 and has_any((atoms[1],), "CHORE", "ITEM", "USED", "START")
         return len(atoms) == 1 or others or (not doing and has_any(atoms, "SKY", "DELIVER"))
+    if is_a(atoms[0], "GETTING"):
+        return item_in(tuple(atoms)) is not None  # Something to be bought.
+    if atoms[0].words == "check" and len(atoms) > 1 and atoms[1].words in _LOOK:
+        return True
     if must is None:
         # "Call the breezeway twenty six and an eighth" is a measure.
         return any(atom.char in (MIX, FRAC) for atom in atoms)
@@ -176,6 +184,7 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     return atoms[must].words in _WEAK and not {atom.words for atom in led} & {"i", "we"}
 
 
+_LOOK = ("it", "that", "this", "out", "one", "yes", "again")
 _SOON = 3
 """Words before "we'll" that still begin a clause."""
 _PAST_TOO = frozenset("put set cut hit run come start finish hang".split()) | {"put up"}
@@ -194,6 +203,8 @@ def _with_what(entry: Entry, draft: Draft, atoms: Sequence[Atom]) -> tuple[Entry
     buying = any(atom.words in _BUYING for atom in atoms)
     if not amounts and buying and (item := item_in(tuple(atoms))) is not None:
         return replace(entry, kind="needed", item=item.name, unit=item.unit), []
+    if buying and len(amounts) == 1:
+        entry = replace(entry, kind="needed")
     if amounts and any(atom.words in ("whether", "if") for atom in atoms):
         return entry, ["an amount in what is to do: is it one?"]
     if len(amounts) != 1:
@@ -252,7 +263,7 @@ def dollars(atoms: Sequence[Atom], *, small: bool | None) -> tuple[Decimal, str 
     "Two fifty" is 2.50 where `small`, 250 where not, and either where nobody knows.
     """
     total, bare = Fraction(0), list[Fraction]()
-    marked = False
+    marked = tens = False
     for atom in atoms:
         if isinstance(atom.value, Number):
             bare.append(atom.value.value)
@@ -260,11 +271,13 @@ def dollars(atoms: Sequence[Atom], *, small: bool | None) -> tuple[Decimal, str 
             marked = True
             share = Fraction(1, 100) if atom.words.startswith("cent") else Fraction(1)
             total += (bare.pop() if bare else Fraction(1)) * share
+        elif atom.words == "oh":
+            tens = True
     if marked and bare:
         return money(total + bare[-1] / 100), None
     if len(bare) == 2:
         whole, part = bare
-        if whole >= 10 or part < 10 or small:
+        if whole >= 10 or (part < 10 and not tens) or small:
             return money(whole + part / 100), None
         hundreds = whole * 100 + part
         either = f"{whole}.{int(part):02} or {hundreds} dollars?" if small is None else None
@@ -279,6 +292,10 @@ def _with_time(entry: Entry, draft: Draft, atoms: Sequence[Atom]) -> tuple[Entry
         clock, why = time_of(found["t"], None if ahead else draft.context.at, "break")
         if clock is not None:
             return replace(entry, time=clock), [None if ahead else why]
+    for found in all_found("TIMEY", atoms):
+        clock, why = time_of(found[""], None, "break")
+        if clock is not None and has_any(found[""], "OCLOCK", "AM", "PM", "NOON"):
+            return replace(entry, time=clock), []
     return entry, []
 
 
@@ -290,15 +307,29 @@ def add_price_now(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if named is None or item_in(parts["i"]) is None or per == ["piece"] or _is_length(parts["c"]):
         return False
     thing, whys = named
+    cost_at = next(at for at, atom in enumerate(stretch.atoms) if atom is parts["c"][0])
+    led = stretch.atoms[cost_at - 1].words if cost_at else ""
+    by_so_much = led in _RISEN and f"{led} so much, or to that?"
     last = draft.newest()
     if last is not None and last.kind == "delivered" and last.unit_cost is None:
         return False  # It is what was delivered that costs so much.
     cost, why = dollars(parts["c"], small=None if thing.unit in _DEAR_UNITS else True)
     who = words_of(_bare(parts["who"])) if "who" in parts else None
     entry = replace(thing, kind="price", unit_cost=cost, who=who, note=words_of(stretch.atoms))
-    return draft.add(entry, why, *whys)
+    return draft.add(entry, why, by_so_much or None, *whys)
 
 
+_RISEN = (
+    "went up",
+    "gone up",
+    "going up",
+    "went down",
+    "came down",
+    "jumped",
+    "is up",
+    "up",
+    "down",
+)
 _DEAR_UNITS = ("roll", "square", "box", "bundle", "gal", "pallet", "pail", "case")
 """Units of which one costs dollars or hundreds of them; common practice."""
 
@@ -316,14 +347,16 @@ def add_expense(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     before = draft.before(stretch)
     if before is not None and not before.pause and has_any((before,), "KIN", "NAME", "OTHER"):
         return False  # "My cousin paid eleven thousand for that boat."
-    if _is_length(parts["c"]):
+    if _is_length(parts["c"]) or _is_clock(parts["c"], stretch.atoms[0]):
         return False
     small = True if has_any(stretch.atoms, "CHEAP") else None
     price, why = dollars(parts["c"], small=False if has_any(stretch.atoms, "DEAR") else small)
     after = draft.behind(stretch)
     if after is not None and not after.pause and has_any((after,), *_NO_MONEY):
         return False
-    alone = len(parts["c"]) == 1 and not any(atom.words in _OF_MONEY for atom in stretch.atoms)
+    money_told = any(atom.words in _OF_MONEY for atom in stretch.atoms)
+    dear = has_any(stretch.atoms, "SPENDING") and price >= _NO_COUNT
+    alone = len(parts["c"]) == 1 and not money_told and not dear
     whys = [why, "dollars?" if alone else None]
     item = item_in(stretch.atoms)
     if item is not None:
@@ -334,6 +367,14 @@ def add_expense(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     )
 
 
+def _is_clock(atoms: Sequence[Atom], first: Atom) -> bool:
+    """ "Lunch twelve thirty" is a time; "breakfast nine eighty" is none."""
+    whole = whole_in(tuple(atoms[-1:]))
+    return is_a(first, "BREAK") and not has_any(atoms, "MONEY") and whole is not None and whole < 60
+
+
+_NO_COUNT = 10
+"""Dollars; what is less may as well count something. Common practice."""
 _OF_MONEY = ("spent", "paid", "cost", "cost me", "cost us", "costs", "i paid", "we paid")
 _NO_MONEY = ("HOURWORD", "MINUTE", "FOOT", "INCH", "EACH", "UNIT", "ITEM")
 
@@ -350,6 +391,8 @@ def add_drive(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         rest = atoms[at + 2 :]
         rate = rest[:2]
         if miles >= _TOO_FAR or (rate and rate[0].words in ("an", "per", "a")):
+            return False
+        if any(atom.words in ("gallon", "gal") for atom in rest[:3]):
             return False
         if rest and is_a(rest[0], "BACKFORTH"):
             whys.append(f"{tape(miles)} miles in all, or {rest[0].words}?")

@@ -253,6 +253,8 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     before = draft.before(stretch)
     if before is not None and before.char == ITEM and is_a(stretch.atoms[0], "EATING"):
         return False  # "Gutters ate two hours."
+    if "y" in parts and _task_with(draft.vocabulary, parts["y"]) is not None:
+        return False  # "Took four hours to hang siding."
     if "m" in parts:
         number = cast(Number, parts["m"][0].value).value
         after = draft.atoms[stretch.end : stretch.end + 1]
@@ -267,12 +269,15 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         number = cast(Number, parts["n"][0].value).value
         if number % 5 or not 0 < number <= 60:
             return False
-        last = is_a(stretch.atoms[-1], "BREAK")
+        last = is_a(stretch.atoms[-1], "BREAK") or "t" in parts
         whys = "minutes, or the time?" if number <= 12 and not last else None
         after = draft.atoms[stretch.end : stretch.end + 1]
         if any(_is_any(atom, ("MINUTE", "HOURWORD", "OCLOCK", "AM", "PM")) for atom in after):
             return False
-        return draft.add(Entry("break", minutes=number), whys)
+        clock, why = None, None
+        if "t" in parts:
+            clock, why = time_of(parts["t"], hour_to_go_by(draft), "break")
+        return draft.add(Entry("break", time=clock, minutes=number), whys, why)
     clock, why = None, None
     if "t" in parts:
         clock, why = time_of(parts["t"], hour_to_go_by(draft), "break")
@@ -330,9 +335,21 @@ def add_crew(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if 0 <= at < len(draft.entries) - 1:
         return True
     if stretch.end == len(draft.atoms):
-        return False
+        return not draft.entries and put_crew(draft, parts)
     draft.workers = workers
     return True
+
+
+def put_crew(draft: Draft, parts: Parts, again: bool = False) -> bool:
+    """ "By myself": who was at what was told before; `again` where it was told otherwise."""
+    workers, why = hands(parts.get("w"))
+    last = draft.last()
+    if workers is None or last is None or last.kind not in _CREWED:
+        return False
+    if last.workers is not None and not again:
+        return False
+    draft.awaiting = True
+    return draft.add(replace(last, workers=workers, carried=()), why)
 
 
 _CREWED = ("start", "stop", "labor", "break")

@@ -22,6 +22,7 @@ from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretc
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
 from joblog.dictation.pointing import aimed, numbered
+from joblog.dictation.sorts import DIMENSION, PLACE, sort_of
 from joblog.model import STOCK_KINDS, Entry, Item
 from joblog.quantity import money, tape
 
@@ -36,7 +37,7 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if length is None or parts["m"][0].words in ("plus", "minus"):
         return False
     inches, as_said, why = length
-    if _is_place_or_clock(draft, stretch, why):
+    if _is_place_or_clock(draft, stretch, why) or _is_year(draft, stretch):
         return False
     if _is_same_again(draft, inches):
         return True
@@ -45,6 +46,8 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False  # "It ain't but ten in the morning".
     if _is_bare(parts["m"]) and behind is not None and is_a(behind, "OFTHEM"):
         return False  # "Three of them" are no inches.
+    if _is_bare(parts["m"]) and _is_of_before(draft, stretch):
+        return False
     if _is_bare(parts["m"]) and "n" not in parts and _counts(draft, stretch):
         return False
     if _is_alone(stretch) and (draft.awaiting or draft.taken_back):
@@ -73,6 +76,20 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return draft.add(entry, *whys, *ambiguous(stretch.atoms))
 
 
+def _is_year(draft: Draft, stretch: Stretch) -> bool:
+    """ "In nineteen seventy one"."""
+    at = next((at for at in range(stretch.start, stretch.end) if draft.atoms[at].char == NUM), 0)
+    for first in (at, at - 1):
+        if first < 1 or first + 1 >= len(draft.atoms):
+            continue
+        led, century, year = draft.atoms[first - 1 : first + 2]
+        if led.words not in ("in", "since") or century.char != NUM or year.char != NUM:
+            continue
+        if whole_in((century,)) in (18, 19, 20) and 10 <= (whole_in((year,)) or 0) < 100:
+            return True
+    return False
+
+
 def add_second_side(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Thirty six wide by eighty tall" are two measures, and no area."""
     first = draft.made_by.get(len(draft.entries) - 1)
@@ -92,6 +109,15 @@ def _counted_before(draft: Draft) -> bool:
 
 
 _STOCK = frozenset(STOCK_KINDS)
+
+
+def _is_of_before(draft: Draft, stretch: Stretch) -> bool:
+    """True for "and one I botched", and for "I had six": what there was, and no length."""
+    before, alone = draft.before(stretch), _is_alone(stretch)
+    if alone and any(atom.words == "one" for atom in stretch.atoms):
+        measured = before is not None and sort_of(before.char) in (PLACE, DIMENSION)
+        return len(draft.atoms) > len(stretch.atoms) and not measured
+    return alone and before is not None and before.words in ("i had", "we had", "had")
 
 
 def _is_bare(atoms: Sequence[Atom]) -> bool:

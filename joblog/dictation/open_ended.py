@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from joblog.dictation.grammar import MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.sorts import DIMENSION, NUMBER, PLACE, THING, VERB, sort_of
@@ -19,7 +20,7 @@ def runs_over_a_fact(stretch: Stretch) -> bool:
     return any(_is_a_fact(clause) for clause in later)
 
 
-_OPEN_ENDED = ("talk", "request", "todo")
+_OPEN_ENDED = ("talk", "request", "todo", "problem")
 _LEAST = 6
 """Atoms; a clause of talk and a fact behind it are no fewer."""
 
@@ -62,6 +63,8 @@ def _is_a_fact(clause: Sequence[Atom]) -> bool:
     if has_any(clause, "FUTURE", "NOTGOING", "WILLBE", "TALK", "LATER"):
         return False
     sorts = {sort_of(atom.char) for atom in clause}
+    if any(is_a(one, "ARTICLE") and is_a(other, "UNIT") for one, other in pairwise(clause)):
+        return {THING, VERB} <= sorts  # "Spoiled a stick of fascia".
     if NUMBER not in sorts:
         return False
     exact = any(atom.char == MIX for atom in clause) or has_any(clause, "FOOT", "INCH")

@@ -25,6 +25,10 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if inside and is_a(atoms[-1], "MINOR") and draft.place in draft.vocabulary.places:
         # "South eave, left end fourteen, right end ...": both are on the south eave.
         return _add_detail(draft, place, stretch)
+    before = draft.before(stretch)
+    bare = all(is_a(atom, "PART") for atom in stretch.atoms)
+    if bare and before is not None and before.char == SPOT and not stretch.atoms[0].pause:
+        return _add_detail(draft, place, stretch)  # "Dormer rake", "around the garage door".
     last_entry = draft.newest()
     if last_entry is not None and last_entry.replacement is not None:
         moved = replace(last_entry.replacement, place=place)
@@ -74,11 +78,14 @@ def add_nothing(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 def _add_detail(draft: Draft, detail: str, stretch: Stretch) -> bool:
     """Where on a place of the job: kept in the note, so that the place stays one place."""
     last = draft.newest()
-    if last is not None and _closes(draft, stretch) and last.kind == "measure" and not last.note:
+    if last is not None and _closes(draft, stretch) and last.kind in _DETAILED and not last.note:
         draft.entries[-1] = replace(last, note=detail)
     else:
         draft.detail = detail
     return True
+
+
+_DETAILED = ("measure", *STOCK_KINDS, "labor", "covered")
 
 
 def _led(draft: Draft, stretch: Stretch, place: str) -> tuple[bool, str]:

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from joblog.dictation.beside import keep_said, keep_words
 from joblog.dictation.days import add_days
+from joblog.dictation.doubter import second_opinion
 from joblog.dictation.draft import Context, Draft
 from joblog.dictation.errands import errand_among
 from joblog.dictation.grammar import (
@@ -153,6 +154,8 @@ def understand(
         if isinstance(reading, Reading):
             if refused is None and not reading.doubts:
                 reading = _with_rivals_doubted(said, chart, stretches, reading)
+            if refused is None:
+                reading = _with_second_opinion(said, reading)
             return reading, stretches, score
         chart.refuse(reading.start, reading.end, reading.meaning)
     return None
@@ -184,6 +187,18 @@ def _with_rivals_doubted(
             doubt = Doubt(len(reading.entries) - 1, f"or was it {describe(told)}?")
             return replace(reading, doubts=(*reading.doubts, doubt))
     return reading
+
+
+def _with_second_opinion(said: Said, reading: Reading) -> Reading:
+    """A doubt on every fact that is in none, or on the note that is all, where the words sound
+    otherwise: of a tangled sentence the rules may be sure of the wrong half."""
+    doubted = {doubt.entry for doubt in reading.doubts}
+    facts = [at for at, entry in enumerate(reading.entries) if entry.kind != "note"]
+    sure = [at for at in facts or range(len(reading.entries)) if at not in doubted]
+    why = second_opinion(said.atoms, reading.entries) if sure else None
+    if why is None:
+        return reading
+    return replace(reading, doubts=(*reading.doubts, *(Doubt(at, why) for at in sure)))
 
 
 MOST_STEPS = 600
@@ -356,7 +371,8 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     words = " ".join(atom.words for atom in left if not _filler(atom))
     doubts = [Doubt(entry, why) for entry, why in draft.doubts]
     doubts += [Doubt(_entry_at(draft, at), why) for at, why in draft.unsure.items()]
-    numbers = [_shortened(atom.words) for atom in left if atom.char in NUMBERS]
+    # "One" stands for a thing as often as for a number.
+    numbers = [_shortened(a.words) for a in left if a.char in NUMBERS and a.words != "one"]
     if numbers:
         why = f"a number was left over: {', '.join(numbers)}"
         doubts += [Doubt(at, why) for at in range(len(draft.entries))]
@@ -444,8 +460,8 @@ _RUN_ON = "said in one breath with another fact: is it a measure of its own?"
 
 # Kinds whose numbers are reckoned with.
 _COUNTED = {
-    "measure", "used", "spoiled", "delivered", "returned", "on_hand", "start", "stop", "break",
-    "labor",
+    "measure", "used", "spoiled", "delivered", "returned", "on_hand", "needed", "start", "stop",
+    "break", "labor", "price",
 }  # fmt: skip
 
 

@@ -23,6 +23,7 @@ def leave_out_restated(draft: Draft) -> None:
             _join(draft, earlier, at)
         at -= 1
     _leave_out_parts(draft)
+    _leave_out_list(draft)
 
 
 def _leave_out_parts(draft: Draft) -> None:
@@ -42,6 +43,22 @@ def _leave_out_parts(draft: Draft) -> None:
                 _drop(draft, first)
             draft.doubts.append((first, "the sum of what was said before it, or more?"))
             return
+
+
+def _leave_out_list(draft: Draft) -> None:
+    """ "Sixteen vented and seven solid, so sixteen vented and seven solid delivered" are two
+    amounts, said twice in their order."""
+    facts = [(one.item, one.quantity, one.unit) for one in draft.entries]
+    for length in range(len(facts) // 2, 1, -1):
+        for start in range(len(facts) - 2 * length + 1):
+            first, second = start, start + length
+            part = facts[first:second]
+            told = all(one.kind in STOCK_KINDS for one in draft.entries[first:second])
+            if told and len({*part}) > 1 and part == facts[second : second + length]:
+                for _ in range(length):
+                    _drop(draft, start)
+                draft.doubts.append((start, "said twice: is it one, or two?"))
+                return
 
 
 def _is_part(entry: Entry, whole: Entry) -> bool:

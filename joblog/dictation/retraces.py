@@ -125,6 +125,8 @@ def without_restarts(atoms: Sequence[Atom]) -> tuple[list[Atom], dict[int, str]]
     what was dropped before it. Dropped are a whole number said again alone or with its fraction,
     where a pause, "and" or mere talk stands between, and a number that is said again to confirm.
     """
+    if sum([atom.char in (NUM, MIX) for atom in atoms]) < 2:
+        return list(atoms), {}
     kept: list[Atom] = []
     unsure: dict[int, str] = {}
     at = 0

@@ -101,7 +101,7 @@ _FAR_BACK = 14
 
 
 def _first_repair(atoms: Sequence[Atom]) -> _Repair | None:
-    if not has_any(atoms, "EDITING", "HEDGING"):
+    if not has_any(atoms, "EDITING", "HEDGING", "LESS"):
         return None
     at = 1
     while at < len(atoms) - 1:

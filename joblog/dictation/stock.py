@@ -152,6 +152,19 @@ def _names_late(draft: Draft, item: Item) -> bool:
 _OF_WHAT = "of what? No item was said"
 
 
+def _is_among_them(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Three rolls left, one of them is started" counts no fourth: it is told in the note."""
+    last = draft.newest()
+    count = whole_in(parts.get("n"))
+    if last is None or last.quantity is None or count is None or count > last.quantity:
+        return False
+    if _kind_of(draft, parts, stretch) not in (None, last.kind):
+        return False
+    note = " ".join(filter(None, (last.note, words_of(stretch.atoms))))
+    draft.entries[-1] = replace(last, note=note)
+    return True
+
+
 def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """An amount without a verb: the words around it tell what happened, or the verb before it."""
     unit = _unit(parts.get("u"))
@@ -164,6 +177,8 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False
     if not named and [atom.words for atom in count] == ["no"]:
         return False  # "No, six": not none of it.
+    if has_any(stretch.atoms, "OFTHEM") and _is_among_them(draft, parts, stretch):
+        return True
     before = _listed_before(draft)
     if before is not None and _goes_on(draft, stretch, named):
         same = _told_kind(draft, stretch) or before.kind

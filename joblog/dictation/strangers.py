@@ -62,7 +62,7 @@ def _strange() -> re.Pattern[str]:
         f"|{counted}(?P<profile>{profile})(?!{beside}(?:{piece}{of}?)?{ITEM})(?!{NUM}|{of})"
         f"|(?P<profile_first>{profile})(?={NUM})"
         f"|{piece}{of}{beside}(?P<of>{goods}|{first}(?:{other}){{0,2}}{ITEM}?)"
-        f"|{done}{NUM}{beside}(?P<counted>(?:{other}){{1,3}})(?!{ITEM})"
+        f"|{done}{NUM}{beside}(?!{goods})(?P<counted>(?:{other}){{1,3}})(?!{ITEM})"
         f"|{NUM}{beside}(?P<before>(?:{other}){{1,2}}{ITEM})"
         f"|{NUM}(?P<behind>{ITEM}(?!{goods}){other})"
         f"|(?P<goods>{goods})"

@@ -52,6 +52,8 @@ def _is_no_weather(
     bare_no = bool(sky) and all(words.startswith("no ") for words in sky)
     if degrees is None and bare_no and not any(entry.kind == "weather" for entry in draft.entries):
         return True  # "No rain today" is only a note.
+    if is_a(stretch.atoms[0], "STOP") and any(atom.words == "for" for atom in stretch.atoms):
+        return True  # "Stopped for rain at one."
     turned = is_a(stretch.atoms[0], "STOP") or is_a(stretch.atoms[0], "START")
     # "Stopped, raining, two thirty."
     return turned and len(stretch.atoms) > 1 and stretch.atoms[1].pause

@@ -15,7 +15,8 @@ Thought = tuple[int, int, str | None]
 
 def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
     """The first stretch that was only thought aloud, if there is any beside a fact."""
-    if not any(atom.char in NUMBERS for atom in atoms):
+    numbers = sum([atom.char in NUMBERS for atom in atoms])
+    if numbers < 2 and not (numbers and has_any(atoms, "ASIDE", "ASIDEALONE", "GROPING")):
         return None
     either = _either(atoms) or _ordinal(atoms)
     if either is not None or not any(atom.pause for atom in atoms):

@@ -39,6 +39,8 @@ def only(said: str) -> Entry:
         "the drip edge on the porch has to be renailed",
         "come back and touch up the paint",
         "we gotta sweep the driveway",
+        "gotta get the brake fixed",
+        "check the north eave for level before we hang the gutter",
     ],
 )
 def test_what_somebody_has_to_do_is_to_do_and_keeps_every_word(said: str) -> None:
@@ -102,10 +104,13 @@ def test_whether_an_amount_is_needed_is_asked() -> None:
         ("change order, second coat on the porch, a hundred and twenty", "120", None),
         ("homeowner asked could we hang two shutters, i said one twenty for the pair", "120", None),
         ("charge the owner forty five for the trim around the light", "45", None),
+        ("owner says add a vent over the door, eighty five dollars extra", "85", None),
+        ("she wants the mailbox post wrapped too, that's another forty", "40", None),
+        ("extra, replaced two tails, hour and a half, ninety dollars", "90", Fraction(3, 2)),
     ],
 )
 def test_work_that_the_customer_asked_for_is_extra(
-    said: str, price: str | None, hours: int | None
+    said: str, price: str | None, hours: Fraction | None
 ) -> None:
     entry = only(said)
     assert (entry.kind, entry.hours) == ("extra", hours)
@@ -163,6 +168,11 @@ def test_a_price_said_with_a_delivery_is_that_deliverys() -> None:
         ("ferry ticket nineteen dollars", "19.00"),
         ("rented a lift, one eighty five for the day", "185.00"),
         ("lunch cost me fourteen dollars", "14.00"),
+        ("breakfast nine eighty", "9.80"),
+        ("paid forty for the dump", "40.00"),
+        ("twelve fifty for a new bit", "12.50"),
+        ("rental on the scaffold was two twenty", "220.00"),
+        ("dump fee twenty two", "22.00"),
     ],
 )
 def test_money_spent_on_no_material_is_an_expense(said: str, price: str) -> None:
@@ -203,6 +213,25 @@ def test_the_way_is_kept_with_a_drive() -> None:
 def test_wind_and_the_age_of_a_truck_are_no_drive() -> None:
     assert only("wind thirty miles an hour").kind == "weather"
     assert only("my truck's got two hundred thousand miles on it").kind == "note"
+
+
+def test_what_a_truck_does_to_the_gallon_is_no_drive() -> None:
+    assert only("that truck gets nine miles to the gallon").kind == "note"
+
+
+def test_a_rise_of_a_price_is_asked_about() -> None:
+    assert heard("coil went up two dollars a roll").doubts
+
+
+def test_a_price_of_a_roll_may_be_dollars_or_hundreds() -> None:
+    reading = heard("house wrap one sixty five a roll")
+    assert reading.entries[0].unit_cost == Decimal("165.00")
+    assert reading.doubts
+
+
+def test_a_plan_is_to_do_only_where_it_is_for_a_day() -> None:
+    assert only("we'll do the dormer on friday").kind == "todo"
+    assert only("i'm gonna think about that").kind == "note"
 
 
 def test_miles_each_way_are_asked_about() -> None:
@@ -259,6 +288,16 @@ def test_what_has_nearly_run_out_is_needed_and_not_counted() -> None:
 def test_all_that_ran_out_is_needed() -> None:
     entries = heard("all out of staples and hangers").entries
     assert [entry.kind for entry in entries] == ["on_hand", "needed"] * 2
+
+
+def test_how_many_of_what_was_told_is_part_of_it() -> None:
+    (entry,) = heard("joist ends are soft on the porch, three of them").entries
+    assert (entry.kind, (entry.note or "")[-13:]) == ("problem", "three of them")
+
+
+def test_a_year_and_what_one_used_to_do_are_no_amounts() -> None:
+    said = ("my father did this in nineteen seventy one", "we used to get a dollar a foot")
+    assert {entry.kind for one in said for entry in heard(one).entries} == {"note"}
 
 
 def test_letters_that_are_dropped_in_speaking_are_heard() -> None:

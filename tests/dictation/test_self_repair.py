@@ -225,7 +225,7 @@ def test_a_place_alone_is_put_right_in_what_was_said_before() -> None:
     ("said", "facts"),
     [
         ("up, down, that ladder, the depth is nine and an eighth", ["note", "measure"]),
-        ("i need nails and coil, i need two tubes of caulk", ["needed"]),
+        ("i need nails and coil, i need two tubes of caulk", ["needed", "needed"]),
     ],
 )
 def test_talk_ends_where_a_plain_fact_begins(said: str, facts: list[str]) -> None:

@@ -22,10 +22,10 @@ WORDS: dict[str, str] = {
     "DAYBACK": "yesterday, yesterday morning, yesterday afternoon, yesterday evening, the day "
     "before yesterday, day before yesterday, last night, "
     + _each("last", "this past", "on last"),
-    "DAYAHEAD": "tomorrow, tomorrow morning, tomorrow afternoon, tomorrow evening, tomorrow night, "
-    "first thing tomorrow, first thing tomorrow morning, tomorrow first thing, day after tomorrow, "
-    "the day after tomorrow, by tomorrow, for tomorrow, before tomorrow, by tomorrow morning, "
-    "first thing in the morning, "
+    "DAYAHEAD": "tomorrow, tomorrow we, tomorrow i, tomorrow morning, tomorrow afternoon, tomorrow "
+    "evening, tomorrow night, first thing tomorrow, first thing tomorrow morning, tomorrow first "
+    "thing, day after tomorrow, the day after tomorrow, by tomorrow, for tomorrow, before "
+    "tomorrow, by tomorrow morning, first thing in the morning, "
     + _each(
         "by", "before", "next", "coming", "this coming", "first thing", "by next", "come", "until",
         "on next", "no later than", "not until",

@@ -12,8 +12,10 @@ WORDS: dict[str, str] = {
     "reminder, want to, wanna, need you to",
     "PLANNING": "we'll, i'll, gonna, going to, plan to, planning to, plan on, planning on, hoping "
     "to, hope to, aiming to, fixing to, figuring on, thinking of, thinking about, looking to",
-    "ERRAND": "call, call the, call up, ask, ask the, tell the, tell, text, email, schedule, "
-    "remind, check with, call back",
+    "GETTING": "gotta get, got to get, have to get, need to get, be sure to get, make sure to "
+    "get, remember to get, gotta have, need to have, going to get, gonna get, have to have",
+    "ERRAND": "check, call, call the, call up, ask, ask the, tell the, tell, text, email, "
+    "schedule, remind, check with, call back",
     "CHORE": "pay, come, go, call, ask, check, tell, text, email, schedule, follow, fix, caulk, "
     "paint, prime, clean, clean up, finish, finished, touch, haul, return, take, take back, "
     "bring, replace, repair, patch, seal, swap, look at, get, grab, pick up, drop off, sharpen, "
@@ -37,7 +39,8 @@ WORDS: dict[str, str] = {
     "by, stopping by, dropping by, swinging by, comes, come, due, showing up",
     "INSPECT": "inspector, inspection, inspectors, building inspector, code officer, building "
     "official, inspections, inspected, final inspection, walkthrough",
-    "VERDICT": "passed, failed, pass, fail, approved, red tagged, okayed, flunked, had, got",
+    "VERDICT": "signed off on, passed, failed, pass, fail, approved, red tagged, okayed, flunked, "
+    "had, got",
     "EXTRAWORK": "extra work, change order, extra charge, extras, not in the bid, not in the "
     "contract, not in the plan, not on the plan, outside the contract, on top of the contract, on "
     "top of the bid, upcharge, beyond the contract, not part of the bid, out of scope, outside the "
@@ -91,7 +94,7 @@ SHAPES: dict[str, str] = {
     "SPEND": "( SPENDING | EQUIPMENT )",
     "DRIVEGAP": "( DRIVE | FILLER | AND | OTHER | ARTICLE | IN | SPENDING | SELLER | BACKFORTH | "
     "SPOT | PART | back | EQUIPMENT | DOING | DROVE | ME )",
-    "DOLLARS": "( a MONEY NUM? | a? ( NUM | MIX ) ( MONEY ( AND? NUM MONEY? )? | NUM )? )",
+    "DOLLARS": "( a MONEY NUM? | a? ( NUM | MIX ) ( MONEY ( AND? NUM MONEY? )? | oh? NUM )? )",
     "ATHOUR": "( AT | ABOUT )+ t=TIME",
     "DAYLEAD": "( DAYAHEAD | DAYNAMED )",
     "SELLING": "( ( at | from )? ARTICLE? who=SELLER )",
@@ -115,7 +118,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("price now", "ASKING c=DOLLARS ( for | on ) per=( ( a | the | one ) UNIT ) i=THING"),
     ("price now", "c=DOLLARS per=RATE ( for | on ) i=THING NOWADAYS*"),
-    ("expense", "SPEND+ SPENT* c=DOLLARS ( for SPEND )*"),
+    ("expense", "SPEND+ SPENT* c=DOLLARS ( for SPEND | a ( day | week | month ) )*"),
+    ("expense", "BREAK SPENT* c=( NUM NUM )"),
     ("expense", "SPEND+ ( IN ARTICLE* ( OTHER | PART | SPEND ) | ATWORK ) SPENT* c=DOLLARS"),
     ("expense", "SPENDING ( OTHER | SPEND | ARTICLE | IN | PART | FILLER )* c=MONEYED"),
     ("expense", "( OTHER | SPEND )+ SPENT* c=MONEYED ( for the day )?"),
@@ -140,6 +144,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("drive", "DRIVEGAP* ABOUT? m=VALUE MILES ......"),
     ("drive", "drove DRIVEGAP* d=DURATION ......"),
+    ("drive", "mileage ( FILLER | WAS )* m=VALUE"),
     ("drive", "d=DURATION BACKFORTH ......"),
     ("drive", "d=DURATION ( drive | of? driving ) ......"),
     ("inspection", "OTHER* INSPECT ......"),
@@ -153,9 +158,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("extra", "who=( she | he ) WANTING ......"),
     ("extra", "( did | worked ) ARTICLE* extra ......"),
     ("extra", "EXTRAWORK ......"),
+    ("extra", "extra ......"),
     ("extra", "SUBJECTWORDS EXTRAWORK ......"),
     ("extra", "BILL ARTICLE* who=SOMEBODY ......"),
     ("todo", "MUSTDO ......"),
+    ("todo", "GETTING ......"),
     ("todo", "DAYAHEAD ......"),
     ("todo", "DAYNAMED LEAD* CHORE ......"),
     ("todo", "CHORE .... DAYLEAD ...."),

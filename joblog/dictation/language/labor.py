@@ -33,34 +33,34 @@ WORDS: dict[str, str] = {
     "WEAKLY": "here, back, on it, at it",
     "ATWORK": "on the ladder, at work, on site, on it, at it, up and running, back at it, back "
     "on it, back at work, back to work, on the clock, on the job, on the roof, on the scaffold",
-    "STOP": "put the tools down, put my tools down, set the tools down, stopped, stop, finished, "
-    "finish, quit, knocked off, done for the day, called it a day, heading home, packed up, "
-    "clocked out, quitting, packed it in, finished up, end of day, stopping, going home, stopped "
-    "work, quit early, quitting time, that's it for today, that's a wrap, shut down, shut it "
-    "down, rolled up, wrapped it up, wrapped up, wrapping up, packed up the tools, called it, "
-    "pulled off, that's it for the day, off the clock, calling it, headed home, headed out, shut "
-    "her down, dropped the tools, lights out, gave up, gave it up, knocking off, rolling out, "
-    "punched out, done for the night, done working, done work, put the tools away, tools down, "
-    "called her a day, locked up, loaded up, packing up, packing it in, shutting down, closed up "
-    "shop, last one out, pulled the plug, cut out early, called it quits, hung it up, clocking "
-    "out, wrapping it up, quits, tools away, bagged it, shut it all down, that'll do it for the "
-    "day, that'll do it for today, that'll do it, that's all for today, end of the day, that's "
-    "it for me, done for today, calling it a day, calling it quits, tools in the truck, tools "
-    "loaded, truck is loaded, rained us out, rained me out, got rained out, ran us off, snowed "
-    "out, lost the light, lost daylight, ran out of daylight, ran out of light, got dark, too "
-    "dark to see, wrapped things up, finished things up, wound it up, buttoned it up for the "
-    "day, buttoned up for the day, rolled up the cords, put up the tools, heading out for the "
-    "day, pack it in, that was it, gone home, done and gone, stop time, end time, finish time, "
-    "quit time, clock me out, put me out, that's a day, that's the day, that's my day, everybody "
-    "out, all out, we're done, i'm done, cleaned up and gone, off the ladder, swept up, cleared "
-    "out, left for the day, left early, left for home, bailed, had to quit, had to stop, stopped "
-    "early, stopping early, done early, knocked it off, signed off, signing off, pulling off the "
-    "job, pulling off site, locked the trailer, closed the trailer, that's quits, finished for "
-    "the day, off the roof, off the job, packing it up, packing her up, enough for today, enough "
-    "for one day, that's enough for today, good enough for today, that wraps it up for the day, "
-    "that wraps it up, that does it for today, that does it, closed up the trailer, closed up "
-    "the truck, locked up the trailer, put the tools up, picking up the tools, putting the tools "
-    "away, heading to the house",
+    "STOP": "day is done, day done, put the tools down, put my tools down, set the tools down, "
+    "stopped, stop, finished, finish, quit, knocked off, done for the day, called it a day, "
+    "heading home, packed up, clocked out, quitting, packed it in, finished up, end of day, "
+    "stopping, going home, stopped work, quit early, quitting time, that's it for today, that's a "
+    "wrap, shut down, shut it down, rolled up, wrapped it up, wrapped up, wrapping up, packed up "
+    "the tools, called it, pulled off, that's it for the day, off the clock, calling it, headed "
+    "home, headed out, shut her down, dropped the tools, lights out, gave up, gave it up, "
+    "knocking off, rolling out, punched out, done for the night, done working, done work, put the "
+    "tools away, tools down, called her a day, locked up, loaded up, packing up, packing it in, "
+    "shutting down, closed up shop, last one out, pulled the plug, cut out early, called it "
+    "quits, hung it up, clocking out, wrapping it up, quits, tools away, bagged it, shut it all "
+    "down, that'll do it for the day, that'll do it for today, that'll do it, that's all for "
+    "today, end of the day, that's it for me, done for today, calling it a day, calling it quits, "
+    "tools in the truck, tools loaded, truck is loaded, rained us out, rained me out, got rained "
+    "out, ran us off, snowed out, lost the light, lost daylight, ran out of daylight, ran out of "
+    "light, got dark, too dark to see, wrapped things up, finished things up, wound it up, "
+    "buttoned it up for the day, buttoned up for the day, rolled up the cords, put up the tools, "
+    "heading out for the day, pack it in, that was it, gone home, done and gone, stop time, end "
+    "time, finish time, quit time, clock me out, put me out, that's a day, that's the day, that's "
+    "my day, everybody out, all out, we're done, i'm done, cleaned up and gone, off the ladder, "
+    "swept up, cleared out, left for the day, left early, left for home, bailed, had to quit, had "
+    "to stop, stopped early, stopping early, done early, knocked it off, signed off, signing off, "
+    "pulling off the job, pulling off site, locked the trailer, closed the trailer, that's quits, "
+    "finished for the day, off the roof, off the job, packing it up, packing her up, enough for "
+    "today, enough for one day, that's enough for today, good enough for today, that wraps it up "
+    "for the day, that wraps it up, that does it for today, that does it, closed up the trailer, "
+    "closed up the truck, locked up the trailer, put the tools up, picking up the tools, putting "
+    "the tools away, heading to the house",
     "LEAVE": "left, done, all done, off site, out of here, gone, went home, leaves, off, heading "
     "out, took off, went on home, heading home, headed home, home, out the gate, leaving, split, "
     "got out of here, drove off, pulled out, rolling out of here, cut out, bailed, had to go, "
@@ -272,7 +272,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "d=hour BREAK"),
     ("break", "BREAK n=NUM"),
     ("break", "CREW? EATING from? a=TIME UNTIL b=TIME"),
-    ("break", "( took | take )? n=NUM for? BREAK"),
+    ("break", "( took | take )? n=NUM for? BREAK ( at t=TIME )?"),
     ("break", "the? EQUIPMENT+ ( was | is | went | OTHER )* IDLE for? d=DURATION"),
     ("break", "BREAK d=( NUM NUM MINUTE )"),
     (

@@ -1,0 +1,90 @@
+"""A second opinion on what an utterance holds: it asks where the words sound otherwise."""
+
+from dataclasses import replace
+from functools import cache
+from importlib.resources import files
+
+import pytest
+
+from joblog.dictation import doubter, read
+from joblog.dictation.doubter import NAMES, SAYS, rows_of, second_opinion
+from joblog.dictation.read import said_in
+from joblog.dictation.words import marked_words
+from joblog.model import STOCK_KINDS, Entry, Kind
+from tests.bench.corpus import exact, phrases, practice, words
+
+
+def opinion(text: str, *entries: Entry) -> str | None:
+    return second_opinion(said_in(marked_words(text), words()).atoms, entries)
+
+
+@cache
+def read_right() -> tuple[tuple[str, tuple[Entry, ...], bool], ...]:
+    """Phrases whose entries are right, and whether the second opinion asks about them."""
+    shown = (*practice(), *(one for one in phrases() if not one.held_out))
+    found = ((one, read(one.text, words(), one.context)) for one in shown)
+    return tuple(
+        (one.text, reading.entries, any(doubt.why.startswith(SAYS) for doubt in reading.doubts))
+        for one, reading in found
+        if exact(one, reading)
+    )
+
+
+def test_what_is_read_as_it_sounds_is_not_asked_about() -> None:
+    text = "used five sheets of soffit on the north eave"
+    assert opinion(text, *read(text, words()).entries) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "why"),
+    [
+        ("used five sheets of soffit on the north eave", "on_hand", "used, not left over"),
+        ("three sticks of fascia left", "used", "left over, not used"),
+        ("cracked two sheets of soffit in the cold", "used", "spoiled, not used"),
+    ],
+)
+def test_what_is_read_as_another_kind_is_asked_about(text: str, kind: Kind, why: str) -> None:
+    [entry] = read(text, words()).entries
+    assert opinion(text, replace(entry, kind=kind)) == f"sounds like something was {why}"
+
+
+def test_a_fact_that_became_a_note_is_asked_about() -> None:
+    text = "north eave fourteen and five eighths"
+    assert opinion(text, Entry("note", note=text)) == (
+        "sounds like more than a note: is there something to count?"
+    )
+
+
+def test_few_of_the_phrases_that_are_read_right_are_disturbed() -> None:
+    disturbed = [text for text, _, asked in read_right() if asked]
+    assert len(disturbed) < 0.01 * len(read_right()), disturbed
+
+
+def test_most_of_the_stock_that_is_taken_for_another_kind_is_asked_about() -> None:
+    swapped = {"used": "on_hand", "spoiled": "used", "delivered": "used", "on_hand": "used"}
+    mistaken = [
+        (text, replace(entries[0], kind=swapped[entries[0].kind]))
+        for text, entries, _ in read_right()
+        if len(entries) == 1 and entries[0].kind in STOCK_KINDS and entries[0].kind in swapped
+    ]
+    asked = sum(opinion(text, entry) is not None for text, entry in mistaken)
+    assert asked > 0.8 * len(mistaken)
+
+
+def test_weights_added_as_one_number_are_the_sums_of_the_weights() -> None:
+    learned = doubter._opinion()
+    rows = set(rows_of(said_in(marked_words("used six and lost 4 1/2 ft"), words()).atoms))
+    sums = dict.fromkeys(NAMES, 0)
+    for row in rows:
+        weighed = learned.weights.get(row, [])
+        for at, weight in zip(weighed[::2], weighed[1::2], strict=True):
+            sums[NAMES[at]] += weight
+    plain = [
+        sums[name] * learned.scale + bias
+        for name, bias in zip(NAMES, learned.biases, strict=True)
+    ]  # fmt: skip
+    assert list(learned.scores(rows).values()) == pytest.approx(plain)
+
+
+def test_what_was_learned_is_small() -> None:
+    assert len(files("joblog.dictation").joinpath(doubter.FILE).read_bytes()) <= 300_000
