@@ -551,11 +551,14 @@ MOST_CHOSEN = 20_000
 
 @cache
 def _grammar() -> _Grammar:
-    chars: dict[str, str] = {}
+    chars = _chars_of_phrases()
+    alone = itertools.count(max(map(ord, chars.values())) + 1)
 
     def char_of(phrase: str) -> str:
-        # There is room for 41,000 phrases below the characters of numbers and names.
-        return chars.setdefault(phrase, chr(0x4E00 + len(chars)))
+        # There is room for 41,000 characters below those of numbers and names.
+        if phrase not in chars:
+            chars[phrase] = chr(next(alone))
+        return chars[phrase]
 
     classes = {
         name: frozenset(char_of(" ".join(phrase.split())) for phrase in line.split(","))
@@ -633,6 +636,29 @@ def _grammar() -> _Grammar:
 _WORDY = {"talk", "note", "problem", "covered", "photo", "todo", "visit", "inspection"}
 # Sentences that run to the end of the utterance, or of any clause in it.
 _MAY_END_EARLY = {"talk", "todo", "extra", "visit", "inspection", "drive"}
+
+
+def _chars_of_phrases() -> dict[str, str]:
+    """A character for every phrase of the tables, the same for those that stand in the same classes
+    and that no pattern names: so the patterns stay small."""
+    within: dict[str, list[str]] = {}
+    for name, line in WORDS.items():
+        for phrase in line.split(","):
+            within.setdefault(" ".join(phrase.split()), []).append(name)
+    patterns = " ".join([*SHAPES.values(), *(source for _, source in SENTENCES)])
+    named = {token.rpartition("=")[2].rstrip("?*+") for token in patterns.split()}
+    alike = {
+        phrase: (sorted(set(names)), phrase if phrase in named else "")
+        for phrase, names in within.items()
+    }
+    chars: dict[str, str] = {}
+    last: object = None
+    code = 0x4E00 - 1
+    for phrase in sorted(alike, key=alike.__getitem__):
+        code += alike[phrase] != last
+        last = alike[phrase]
+        chars[phrase] = chr(code)
+    return chars
 
 
 def _features(meaning: str, source: str) -> tuple[str, ...]:
