@@ -50,7 +50,7 @@ def errand_of(draft: Draft, parts: Parts, stretch: Stretch) -> Errand | None:
     atoms = stretch.atoms
     if not _begins(draft, stretch) or _is_none(draft, stretch):
         return None
-    if stretch.meaning != "todo" and tells_of_stock(atoms):
+    if stretch.meaning != "todo" and (tells_of_stock(atoms) or _goes_on_to_do(atoms)):
         return None
     entry = Entry(
         cast(Kind, stretch.meaning),
@@ -107,6 +107,12 @@ def tells_of_stock(atoms: Sequence[Atom]) -> bool:
         for one, other in pairwise(atoms)
     )
     return counted and has_any(atoms, "USED", "SPOIL", "DELIVER", "RETURN", "COUNTED", "LEFTOVER")
+
+
+def _goes_on_to_do(atoms: Sequence[Atom]) -> bool:
+    """ "The neighbor came over, I have to call her": two things."""
+    paused = next((at for at, atom in enumerate(atoms) if at and atom.pause), len(atoms))
+    return any(found[""][0] is not atoms[0] for found in all_found("MUSTDO", atoms[paused:]))
 
 
 def _begins(draft: Draft, stretch: Stretch) -> bool:
@@ -181,6 +187,9 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     after = atoms[must + 1] if must + 1 < len(atoms) else None
     if after is None or after.char in NUMBERS:
         return True  # "Needs to be nine and a quarter" is a measure.
+    if atoms[must].words in ("note to self", "reminder"):
+        # "Note to self, the outlet is dead" is a note.
+        return not has_any(atoms[must + 1 : must + 3], "CHORE", "ERRAND", "MUST", "NEED")
     # "It should rain", "that should do it": only who does it has something to do.
     own = {atom.words for atom in led} & {"i", "we"} or is_a(after, "CHORE")
     return atoms[must].words in _WEAK and not own
@@ -262,7 +271,7 @@ def _is_price(said: Sequence[Atom], atoms: Sequence[Atom]) -> bool:
     return after is None or after.pause or is_a(after, "LOT") or after.words in _ENDING
 
 
-_ENDING = ("for", "more", "extra", "total", "flat", "even")
+_ENDING = ("for", "extra", "total", "flat", "even")
 
 
 def dollars(atoms: Sequence[Atom], *, small: bool | None) -> tuple[Decimal, str | None]:
@@ -357,7 +366,7 @@ def add_expense(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False  # "My cousin paid eleven thousand for that boat."
     if _is_length(parts["c"]) or _is_clock(parts["c"], stretch.atoms[0]):
         return False
-    small = True if has_any(stretch.atoms, "CHEAP") else None
+    small = True if has_any(draft.atoms, "CHEAP") else None
     price, why = dollars(parts["c"], small=False if has_any(stretch.atoms, "DEAR") else small)
     after = draft.behind(stretch)
     if after is not None and not after.pause and has_any((after,), *_NO_MONEY):

@@ -415,9 +415,10 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
 
 
 def _is_out(stretch: Stretch) -> bool:
-    return any(is_a(atom, "OUTOF") and "out" in atom.words.split() for atom in stretch.atoms)
+    return any(is_a(atom, "OUTOF") and _RAN_OUT & {*atom.words.split()} for atom in stretch.atoms)
 
 
+_RAN_OUT = {"out", "outta"}
 _NEARLY_OUT = ("about out of", "running out of")
 
 

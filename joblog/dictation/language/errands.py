@@ -88,7 +88,7 @@ SHAPES: dict[str, str] = {
     "| SELLER | PART | ITEM )+ )? NAME?",
     "NAMEDONE": "( TITLE ( NAME | OTHER )* | NAME )",
     "CAME": "( CAMEBY | ( is | are | was | were | be | will | WILLBE | FUTURE | FILLER "
-    ")* ( here | by | due | over | COMING ) )",
+    ")* ( here | by | due | over | COMING ) | ( was | were | came ) out )",
     "WANTING": "( WANTS ( me | us | to | for )* | would like | ( had | told ) ( me | us )+ )",
     "MUSTDO": "( MUST | ( NEED | COUNTED | needs | has | got | still | had ) to )",
     "RATE": "( EACH UNIT? | ( a | an | per | the ) ( UNIT | hundred | thousand ) )",
@@ -137,7 +137,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("expense", "c=DOLLARS on SPENDING"),
     ("expense", "c=MONEYED to ( OTHER | TALK ) ......"),
     ("expense", "bought ( NAME | KIN | HELPER | ARTICLE | OTHER )* BREAK SPENT* c=DOLLARS"),
-    ("expense", "c=MONEYED ( for | on | in | at )? ARTICLE* ( OTHER | SPEND | BREAK )+"),
+    ("expense", "c=MONEYED ( for | on | in | at | of )? ARTICLE* ( OTHER | SPEND | BREAK )+"),
     (
         "expense",
         "( spent | paid | PAID ) c=DOLLARS ( for | on | at | in )? ARTICLE* ( OTHER | "
@@ -169,7 +169,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("todo", "MUSTDO ......"),
     ("todo", "GETTING ......"),
     ("todo", "DAYAHEAD ......"),
-    ("todo", "DAYNAMED LEAD* CHORE ......"),
+    ("todo", "DAYNAMED ( LEAD | NAME | somebody )* CHORE ......"),
     ("todo", "CHORE .... DAYLEAD ...."),
     ("todo", "DAYLEAD? FILLER* PLANNING ......"),
     ("todo", "( come | go ) back AND? CHORE ......"),
