@@ -50,7 +50,7 @@ def errand_of(draft: Draft, parts: Parts, stretch: Stretch) -> Errand | None:
     atoms = stretch.atoms
     if not _begins(draft, stretch) or _is_none(draft, stretch):
         return None
-    if stretch.meaning != "todo" and (tells_of_stock(atoms) or _goes_on_to_do(atoms)):
+    if stretch.meaning != "todo" and tells_of_stock(atoms):
         return None
     entry = Entry(
         cast(Kind, stretch.meaning),
@@ -107,12 +107,6 @@ def tells_of_stock(atoms: Sequence[Atom]) -> bool:
         for one, other in pairwise(atoms)
     )
     return counted and has_any(atoms, "USED", "SPOIL", "DELIVER", "RETURN", "COUNTED", "LEFTOVER")
-
-
-def _goes_on_to_do(atoms: Sequence[Atom]) -> bool:
-    """ "The neighbor came over, I have to call her": two things."""
-    paused = next((at for at, atom in enumerate(atoms) if at and atom.pause), len(atoms))
-    return any(found[""][0] is not atoms[0] for found in all_found("MUSTDO", atoms[paused:]))
 
 
 def _begins(draft: Draft, stretch: Stretch) -> bool:

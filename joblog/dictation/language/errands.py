@@ -78,6 +78,8 @@ WORDS: dict[str, str] = {
     "hauling, ran, went, that's, truck, run, round trip",
     "THERE": "round trip, there, back, total, altogether, way, driving, drive, truck, down, out, "
     "travel, on, in, of",
+    # Words that stand in patterns below as themselves, and are words like any other elsewhere.
+    "THEMSELVES": "rented, mileage, know, somebody, someone, says, add, across",
     "BACKFORTH": "each way, one way, both ways",
 }
 
@@ -137,7 +139,14 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("expense", "c=DOLLARS on SPENDING"),
     ("expense", "c=MONEYED to ( OTHER | TALK ) ......"),
     ("expense", "bought ( NAME | KIN | HELPER | ARTICLE | OTHER )* BREAK SPENT* c=DOLLARS"),
-    ("expense", "c=MONEYED ( for | on | in | at | of )? ARTICLE* ( OTHER | SPEND | BREAK )+"),
+    (
+        "expense",
+        (
+            "expense",
+            "c=MONEYED ( for | on | in | at | of )? ARTICLE* ( OTHER | SPEND | BREAK )+ "
+            "( in ARTICLE* SPEND )?",
+        ),
+    ),
     (
         "expense",
         "( spent | paid | PAID ) c=DOLLARS ( for | on | at | in )? ARTICLE* ( OTHER | "
