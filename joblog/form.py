@@ -284,7 +284,7 @@ def _stock(entry: Entry) -> str:
         return ""
     if entry.kind == "todo" and entry.note:
         return ""  # The note says it all.
-    if entry.kind in ("todo", "price") and entry.quantity is None:
+    if entry.kind in ("todo", "price", "needed") and entry.quantity is None:
         return named(entry)
     counted = units_of(entry.quantity, entry.unit)
     if entry.unit == "each":

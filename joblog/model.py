@@ -559,7 +559,7 @@ class OtherReading:
     reading: Reading
     why: str
     worse_by: float
-    """How much worse it explains the utterance, in words."""
+    """How much less likely it is, in log-odds."""
 
 
 @dataclass(frozen=True, slots=True)

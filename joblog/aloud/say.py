@@ -365,6 +365,8 @@ def _extra(entry: Entry, known: str | None) -> Iterator[Part]:
 
 def _expense(entry: Entry, known: str | None) -> Iterator[Part]:
     note = _words_beside(entry)
+    if note.text != few(entry.note or "") and f" for {note.text}" not in (entry.note or ""):
+        note = Part("")  # "Paid the kid eighty" is for nobody knows what.
     yield Part("paid" if note.text else "expense")
     yield from (replace(part, joined=True) for part in _worth(entry))
     yield replace(note, text=f"for {note.text}" if note.text else "", joined=True)
@@ -403,16 +405,37 @@ def _who(entry: Entry) -> Part:
 
 
 def _words_beside(entry: Entry) -> Part:
-    """The words of an errand. Where they repeat its number they are not said: it may have been put
-    right since."""
-    counted = (entry.price, entry.miles, entry.hours, entry.minutes, entry.quantity)
+    """The words of an errand, without its number, which may have been put right since."""
+    counted = (entry.price, entry.miles, entry.hours, entry.minutes, entry.quantity, entry.time)
     if all(number is None for number in counted):
         return Part(few(entry.note or ""))
-    note = entry.note or ""
-    repeats = any(word in _COUNTED or is_written(word) for word in note.lower().split())
-    return Part("" if repeats else few(note), NOTE)
+    return Part(few(_without_numbers(entry.note or "")), NOTE)
 
 
+def _without_numbers(note: str) -> str:
+    """The longest stretch of words that holds no number: "the dump" of "forty bucks for the dump";
+    "" where all of it is only what leads to the number."""
+    stretches: list[list[str]] = [[]]
+    for word in note.split():
+        if word.lower() in _COUNTED or is_written(word):
+            stretches.append([])
+        else:
+            stretches[-1].append(word)
+    if len(stretches) == 1:
+        return note
+    for stretch in stretches:
+        while stretch and stretch[0].lower() in _LEADS_TO_A_NUMBER:
+            stretch.pop(0)
+        while stretch and stretch[-1].lower() in _LEADS_TO_A_NUMBER:
+            stretch.pop()
+    longest = max(stretches, key=len)
+    return " ".join(longest)
+
+
+_LEADS_TO_A_NUMBER = frozenset(
+    "a an and at for of in to paid spent extra work drove drive expense bucks dollars dollar cents"
+    " hours hour minutes miles mile is was it it's came by o'clock inspection visit".split()
+)
 _COUNTED = frozenset(NUMBER_WORDS) - frozenset("a an and oh point by second".split())
 
 _PLACE_FIRST: tuple[Kind, ...] = ("measure",)

@@ -125,7 +125,7 @@ def write(
     south eave", "no, that was seven", "scratch that". joblog undo takes all of it back.
     """
     from joblog.service import desk_at
-    from joblog.service.taking_in import write_down
+    from joblog.service.taking_in import write_notes
 
     named, clock = when
     if day is not None and named not in (None, day.date()):
@@ -134,7 +134,7 @@ def write(
     words = _read_in() if text in (None, "-") else str(text)
     with desk_at(place, job, frozenset([told_of] if told_of else [])) as desk:
         say_which(desk)
-        written = write_down(desk, words, told_of, clock)
+        written = write_notes(desk, words, told_of, clock)
         if as_json:
             print_json(written)
         else:

@@ -47,18 +47,19 @@ def catalog(words: Sequence[str], place: Place, as_json: bool, as_csv: bool) -> 
     joblog catalog --csv > catalog.csv             write it for a spreadsheet
     joblog catalog catalog.csv                     take that in: adds and replaces lines
     joblog catalog set fascia cost=14.90 "length=12 ft"
+    joblog catalog set "fascia 1x8" "variant of=fascia" size=1x8 unit=stick
     joblog catalog set "dig holes" line=task unit=each "per hour=3"
     joblog catalog drop fascia
     """
     from joblog.report.planned import catalog_list, catalog_table
     from joblog.service.catalog import catalog_at
-    from joblog.service.prices import beside_catalog
+    from joblog.service.prices import beside_catalog, prices_at
 
     if words:
         return _change_catalog(words, place)
     found = catalog_at(place)
     print_table(catalog_table(found) if as_csv else catalog_list(found), found, as_json, as_csv)
-    for note in beside_catalog(place, found):
+    for note in beside_catalog(prices_at(place), found):
         complain(note)
     return 0
 

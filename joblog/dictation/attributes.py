@@ -303,6 +303,12 @@ def _before(atoms: Sequence[Atom], text: str, start: int, item: int) -> list[_To
     return found
 
 
+def _is_money(atoms: Sequence[Atom]) -> bool:
+    """True for a decimal without a unit: sizes are said in fractions."""
+    first = atoms[0].value
+    return len(atoms) == 1 and isinstance(first, Number) and first.decimal
+
+
 def _kind_and_said(atoms: Sequence[Atom], match: re.Match[str]) -> tuple[str, Said]:
     kind = cast(str, match.lastgroup).partition("__")[0]
     return kind, _SAID[kind](atoms[match.start() : match.end()])
@@ -314,8 +320,10 @@ def _belongs(atoms: Sequence[Atom], text: str, told: _Told, lines: Lines) -> boo
         return True
     if told.kind == "cross":
         return told.led or told.said.size in _LUMBER
-    if told.kind == "bare" and told.before_unit:
+    if told.kind == "bare" and (told.before_unit or _is_money(atoms[told.start : told.end])):
         return False  # "Half a sheet of plywood".
+    if told.kind == "volume":
+        return told.before_unit and told.led  # "Two five gallon pails of primer".
     if told.kind == "weight":
         return told.led and lines.items[0].unit not in _BY_WEIGHT  # "Fifteen pound felt".
     if told.kind != "foot" and lines.items[0].unit in _BY_WEIGHT:
@@ -382,7 +390,11 @@ def _behind(atoms: Sequence[Atom], text: str, item: int, *, sized: bool) -> Iter
         return
     lead = cast(re.Match[str], _look().lead.match(text, after))
     match = _look().attribute.match(text, lead.end())
-    if match is None or not _ends(atoms, match.end()):
+    if (
+        match is None
+        or not _ends(atoms, match.end())
+        or _is_money(atoms[match.start() : match.end()])
+    ):
         return
     kind, said = _kind_and_said(atoms, match)
     known = not sized and _is_known(said, _lines(atoms[item]))
@@ -392,7 +404,7 @@ def _behind(atoms: Sequence[Atom], text: str, item: int, *, sized: bool) -> Iter
         yield _Told(after, match.end(), item, kind, said)
 
 
-_OF_ANOTHER = ("OTHER", "UNIT", "PART", "SIDE", "BY", "OF")
+_OF_ANOTHER = ("OTHER", "UNIT", "PART", "SIDE", "BY", "OF", "MONEY", "EACH", "ONE")
 
 
 def _is_piece(atoms: Sequence[Atom], item: int, said: Said) -> bool:
@@ -453,6 +465,8 @@ def _alone(atoms: Sequence[Atom], text: str, at: int, item: int) -> _Told | None
     match = shade or _look().attribute.match(text, lead.end())
     if match is None or not atoms[at].pause or is_a(atoms[at], "SKY"):
         return None
+    if _is_money(atoms[match.start() : match.end()]):
+        return None
     told = match.end()
     end = told + (told < len(atoms) and is_a(atoms[told], "ONES"))
     if end < len(atoms) and not atoms[end].pause and not has_any((atoms[end],), *_GOES_ON):
@@ -510,7 +524,7 @@ def _counts(atom: Atom) -> bool:
 
 
 _COUNTING = ("UNIT", "ONE", "COUPLE", "DOZEN", "BOTHOF", "ONEMORE", "LASTOF", "VAGUE", "OF")
-_UNSURE = ("cross", "foot", "inch", "bare", "penny", "weight")
+_UNSURE = ("cross", "foot", "inch", "bare", "penny", "weight", "volume")
 """Kinds of attributes whose numbers may count or measure something instead."""
 _BY_WEIGHT = ("lb", "box")
 _CUTTING = ("cut", "rip", "chop", "saw")
@@ -570,6 +584,9 @@ _WRITTEN = {"k style": "K style", "center vent": "center vented", "full vented":
 """Profiles that are said in other words than they are written."""
 
 
+_VOLUMES = {"gallon": "gal", "ounce": "oz", "quart": "qt", "pint": "pt"}
+
+
 def _coloured(atoms: Sequence[Atom]) -> Said:
     return Said(colour=" ".join(atom.words for atom in atoms if not is_a(atom, "COLORED")))
 
@@ -578,6 +595,7 @@ _SAID: dict[str, Callable[[Sequence[Atom]], Said]] = {
     "cross": _crossed,
     "penny": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])}d"),
     "gauge": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])} ga"),
+    "volume": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])} {_VOLUMES[atoms[-1].words]}"),
     "weight": lambda atoms: Said(size=f"{tape(_numbers(atoms)[0])} lb"),
     "number": lambda atoms: Said(size=f"#{tape(_numbers(atoms)[0])}"),
     "foot": lambda atoms: Said(length=_numbers(atoms)[0] * 12),

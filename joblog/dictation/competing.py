@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from joblog.dictation.draft import Context
@@ -11,8 +12,8 @@ from joblog.dictation.read import understand
 from joblog.dictation.words import marked_words
 from joblog.model import Entry, OtherReading, Reading, Vocabulary
 
-FAR = 1.0
-"""A reading that explains so many words fewer does not compete."""
+FAR = math.log(100)
+"""A reading that is a hundred times less likely does not compete."""
 
 
 def competing(
@@ -37,7 +38,8 @@ def competing(
         other, instead, other_score = otherwise
         worse = score - other_score
         facts = tuple(map(_fact, other.entries))
-        if worse > FAR or not facts or facts == tuple(map(_fact, chosen.entries)):
+        only_words = all(entry.kind == "note" for entry in other.entries)
+        if worse > FAR or only_words or facts == tuple(map(_fact, chosen.entries)):
             continue
         if facts not in found or worse < found[facts].worse_by:
             why = _why(stretch, instead, other, worse)
@@ -49,7 +51,7 @@ def _why(stretch: Stretch, instead: list[Stretch], other: Reading, worse: float)
     others = [_as_what(at) for at in instead if at.start < stretch.end and stretch.start < at.end]
     taken = " and ".join(others) or "no fact"
     left = f"; {other.unread!r} stays unread" if other.unread else ""
-    nearly = "explains as much" if worse < 0.05 else f"explains less, by {worse:.1f} words"
+    nearly = "as likely" if worse < 0.1 else f"less likely, 1 to {max(2, round(math.exp(worse)))}"
     return f"takes {taken} instead of {_as_what(stretch)}: {nearly}{left}"
 
 

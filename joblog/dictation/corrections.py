@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import cast
 
 from joblog.dictation.attributes import attribute_in
+from joblog.dictation.days import day_of, is_ahead
 from joblog.dictation.draft import Draft, Parts, item_in, whole_in, words_of
 from joblog.dictation.grammar import NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.items import Said, item_called, variant
@@ -256,6 +257,19 @@ def _counts(atom: Atom) -> bool:
 
 def _is_length(entry: Entry) -> bool:
     return entry.inches is not None
+
+
+def add_new_day(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "That was yesterday"."""
+    last = draft.last()
+    if draft.entries or last is None or not _is_all(draft, stretch):
+        return False
+    ahead = is_ahead(draft.atoms, last)
+    day, why = day_of(parts["d"][0], None, draft.context.at, ahead=ahead)
+    if day is None:
+        return False
+    draft.awaiting = True
+    return draft.add(replace(last, day=day, carried=()), why)
 
 
 def add_new_crew(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

@@ -18,7 +18,6 @@ from fractions import Fraction
 from functools import cache, lru_cache
 from heapq import heappop, heappush
 from itertools import accumulate, pairwise
-from operator import attrgetter
 from typing import Generic, TypeVar
 
 from joblog.dictation.items import Said, lines_by_name, plainly
@@ -54,8 +53,8 @@ class Sentence:
     """Whether it runs to the end of the utterance, or of any clause in it."""
     rambling: bool
     """Whether it weighs as much as in mere talk that it runs past the end of a clause."""
-    wordy: bool
-    """Whether all that it holds is kept as words."""
+    holds: int
+    """Which of `_HELD` weighs what it holds."""
     weight: float
     needs: int
     """Bits of the sets of characters of each of which a match always holds one."""
@@ -222,37 +221,6 @@ class Chart:
             at = at + 1 if way is None else way[1]
         return steps
 
-    def near(self, within: float) -> list[Rival]:
-        """The best covers that first part from the chosen one at each of its steps, where they
-        are less than `within` behind it; the nearest first."""
-        found: list[Rival] = []
-        taken: list[tuple[int, _Way | None]] = []
-        best = self._best
-        at = 0
-        while at < len(self._atoms):
-            chosen, least = self._step[at], best[at] - within
-            for way in self._ways[at]:
-                if way is not chosen and way[0] + best[way[1]] > least:
-                    found.append(self._rival(taken, at, way, best[at] - way[0] - best[way[1]]))
-            if chosen is not None and self._unread[at] + best[at + 1] > least:
-                behind = best[at] - self._unread[at] - best[at + 1]
-                found.append(self._rival(taken, at, None, behind))
-            taken.append((at, chosen))
-            at = at + 1 if chosen is None else chosen[1]
-        if len(found) > 1:
-            found.sort(key=attrgetter("behind"))
-        return found
-
-    def _rival(
-        self, taken: Sequence[tuple[int, _Way | None]], at: int, way: _Way | None, behind: float
-    ) -> Rival:
-        steps = [*taken, (at, way), *self._steps(at + 1 if way is None else way[1])]
-        return Rival(behind, tuple(steps))
-
-    def cover_of(self, rival: Rival) -> Cover:
-        """The cover of one that is near."""
-        return self._cover(rival.steps, self._best[0] - rival.behind)
-
     def covers(self) -> Iterator[Cover]:
         """All covers, the best first.
 
@@ -319,8 +287,10 @@ class Chart:
                 ]
             ),
         ]
-        in_words = [0.0, *accumulate([grammar.in_words.get(char, 0.0) for char in text])]
-        in_fact = [0.0, *accumulate([grammar.in_fact.get(char, 0.0) for char in text])]
+        held_in = [
+            [0.0, *accumulate([weights.get(char, 0.0) for char in text])]
+            for weights in grammar.held
+        ]
         clauses = [at for at in range(1, len(atoms)) if over[at + 1] < over[at]]
         seen = 0
         every: list[list[_Way]] = []
@@ -333,7 +303,7 @@ class Chart:
                 match = (sentence.pattern or sentence.compiled()).match(text, start)
                 if match is None or (end := match.end()) == start:
                     continue
-                held = in_words if sentence.wordy else in_fact
+                held = held_in[sentence.holds]
                 ran = over if sentence.rambling else crossed
                 weight = begins + sentence.weight - held[start] - ran[start + 1]
                 if sentence.early:
@@ -362,9 +332,9 @@ def features_of(
         assert sentence is not None
         found.update(sentence.features)
         found["in one breath"] += _in_one_breath(text, pauses, stretch.start, grammar)
-        held = _HELD_IN_WORDS if sentence.wordy else _HELD_IN_FACT
         for at in range(stretch.start, stretch.end):
-            found.update([name for name, kept in held.items() if text[at] in grammar.classes[kept]])
+            kept = _HELD[sentence.holds].items()
+            found.update([name for name, held in kept if text[at] in grammar.classes[held]])
         for at in range(stretch.start + 1, stretch.end):
             if sentence.rambling and text[at] in grammar.clause:
                 found["talk past a clause"] += 1
@@ -378,26 +348,17 @@ def _in_one_breath(text: str, pauses: Sequence[bool], start: int, grammar: _Gram
     return start > 0 and not pauses[start] and text[start - 1] not in grammar.fillers
 
 
-_HELD_IN_WORDS = {"number in words": "NUMBERS", "item in words": "ITEM"}
-_HELD_IN_FACT = {"strange in a fact": "OTHER"}
-"""Names of `WEIGHTS`, each with the class of words that it counts."""
+_HELD = (
+    {"strange in a fact": "OTHER"},
+    {"number in words": "NUMBERS", "item in words": "ITEM"},
+    {"one in a subject": "ONE"},
+)
+"""Names of `WEIGHTS`, each with the class of words that it counts: in facts, in what is kept as
+words, and in the naming of an item."""
 _Way = tuple[float, int, Sentence, "re.Match[str]"]
 """What it weighs to take the sentence up to an atom, and its match."""
 _Steps = tuple["_Steps | None", int, "_Way | None"]
 """The last step of a cover, with those before it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Rival:
-    """A cover that is nearly as good as the chosen one."""
-
-    behind: float
-    """How much less its weights add up to."""
-    steps: tuple[tuple[int, _Way | None], ...]
-
-    @property
-    def meanings(self) -> tuple[str, ...]:
-        return tuple([way[2].meaning for _, way in self.steps if way is not None])
 
 
 def _listed(taken: _Steps | None) -> list[tuple[int, _Way | None]]:
@@ -533,10 +494,8 @@ class _Grammar:
     """What it is to leave it unread, of each character that is no plain word of the tables."""
     unread: dict[str, float]
     """What that weighs."""
-    in_words: dict[str, float]
-    """What a character weighs in a sentence that keeps only words."""
-    in_fact: dict[str, float]
-    """The same in any other."""
+    held: tuple[dict[str, float], ...]
+    """What a character weighs in the sentences of each of `_HELD`."""
     fillers: frozenset[str]
     clause: frozenset[str]
     """At which mere talk may end."""
@@ -592,9 +551,10 @@ def _grammar() -> _Grammar:
         )
         features = _features(meaning, source)
         weight = sum(WEIGHTS.get(feature, 0.0) for feature in features)
-        early, wordy = meaning in _MAY_END_EARLY, meaning in _WORDY
+        early = meaning in _MAY_END_EARLY
         rambling = early and meaning != "extra"  # "Extra, two hours, sixty dollars."
-        sentence = Sentence(meaning, regex, features, early, rambling, wordy, weight, needs)
+        holds = 1 if meaning in _WORDY else 2 if meaning == "subject" else 0
+        sentence = Sentence(meaning, regex, features, early, rambling, holds, weight, needs)
         sentences.append((sentence, first))
     starting: dict[str, list[Sentence]] = {}
     for sentence, first in sentences:
@@ -636,8 +596,7 @@ def _grammar() -> _Grammar:
         serves,
         unread_as,
         {char: WEIGHTS[name] for char, name in unread_as.items()},
-        held(_HELD_IN_WORDS),
-        held(_HELD_IN_FACT),
+        tuple(held(names) for names in _HELD),
         fillers,
         classes["CLAUSE"],
         shape,
@@ -684,7 +643,8 @@ def _features(meaning: str, source: str) -> tuple[str, ...]:
 
 # Classes whose words tell something only beside others; elsewhere they are words like any other.
 _PLAIN = (
-    "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
+    "EDITING", "HEDGING", "HESITATING", "ASIDE", "ASIDEALONE", "GROPING", "LINK", "NAMEDDIMENSION",
+        "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
     "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL",
     *ERRAND_WORDS,

@@ -142,7 +142,7 @@ def variant(vocabulary: Vocabulary, name: str, said: Said) -> tuple[Item, str | 
 def not_in_catalog(name: str, unit: str | None) -> str:
     """The doubt about an item that no line of plan or catalog is called by."""
     counted = unit or "each"
-    return f"{name!r} is not in the catalog: joblog catalog set {name!r} unit={counted}"
+    return f'{name!r} is not in the catalog: joblog catalog set "{name}" unit={counted}'
 
 
 def _family(item: Item) -> str:

@@ -29,12 +29,10 @@ from joblog.dictation.open_ended import facts_apart, runs_over_a_fact
 from joblog.dictation.pieces import pieces_of
 from joblog.dictation.places import place_in
 from joblog.dictation.restated import leave_out_restated
-from joblog.dictation.rivals import rivals, told_instead
 from joblog.dictation.self_repair import Repaired, repaired
 from joblog.dictation.sense import against_sense
 from joblog.dictation.talk import names_amount
 from joblog.dictation.words import Marked, marked_words
-from joblog.form import describe
 from joblog.model import STOCK_KINDS, UNHEARD, Doubt, Entry, Reading, Vocabulary
 
 
@@ -152,8 +150,6 @@ def understand(
         built += len(stretches)
         reading = read_as(said, stretches, unread)
         if isinstance(reading, Reading):
-            if refused is None and not reading.doubts:
-                reading = _with_rivals_doubted(said, chart, stretches, reading)
             if refused is None:
                 reading = _with_second_opinion(said, reading)
             return reading, stretches, score
@@ -174,19 +170,6 @@ def meaning_of(
     said = Said(Repaired(list(atoms), {}, {}), vocabulary, context or Context())
     reading = read_as(said, list(stretches), unread)
     return reading if isinstance(reading, Reading) else None
-
-
-def _with_rivals_doubted(
-    said: Said, chart: Chart, stretches: Sequence[Stretch], reading: Reading
-) -> Reading:
-    """A doubt that names it, where another reading is nearly as likely and counts otherwise."""
-    for _, (others, unread, _) in rivals(chart, (stretch.meaning for stretch in stretches)):
-        rival = read_as(said, others, unread)
-        told = told_instead(reading, rival) if isinstance(rival, Reading) else None
-        if told is not None:
-            doubt = Doubt(len(reading.entries) - 1, f"or was it {describe(told)}?")
-            return replace(reading, doubts=(*reading.doubts, doubt))
-    return reading
 
 
 def _with_second_opinion(said: Said, reading: Reading) -> Reading:
@@ -226,6 +209,9 @@ def said_in(words: Marked, vocabulary: Vocabulary, context: Context | None = Non
 
 def read_as(said: Said, stretches: list[Stretch], unread: Sequence[int]) -> Reading | Stretch:
     """The reading of what was said, taken apart so; a stretch that does not carry its meaning."""
+    too_long = next(filter(runs_over_a_fact, stretches), None)
+    if too_long is not None:
+        return too_long
     talk = _only_talk(said.atoms, stretches)
     if talk and (apart := facts_apart(said.atoms, stretches)):
         talk, stretches = False, apart
@@ -284,7 +270,7 @@ def after(context: Context, reading: Reading) -> Context:
 def _refused(draft: Draft, stretches: Sequence[Stretch]) -> Stretch | None:
     for stretch in stretches:
         draft.stretch = stretch
-        if runs_over_a_fact(stretch) or not build(draft, stretch):
+        if not build(draft, stretch):
             return stretch
     return None
 
@@ -332,7 +318,7 @@ _LENGTHS = {"measure", "area", "pitch"}
 _HOLDS_TALK = {
     "note", "talk", "problem", "covered", "photo", "instead", "drop", "spoiled", "not this",
     "start", "this not that", "adjust", "weather", "adjust instead", "moved",
-    "like this not that", "drop that", "drop those", "time not that", "less",
+    "like this not that", "drop that", "drop those", "time not that", "less", "new day",
     "instead of that", "todo", "extra",
     "inspection", "visit", "drive", "price now", "expense",
 }  # fmt: skip

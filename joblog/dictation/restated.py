@@ -70,6 +70,10 @@ def _is_one(draft: Draft, earlier: int, later: int) -> bool:
     one, other = draft.entries[earlier], draft.entries[later]
     if one.kind in STOCK_KINDS:
         partly = one.item is None and one.note is None and one.quantity is not None
+        if not partly and later == earlier + 1 and one.kind == other.kind:
+            return (
+                one.item == other.item and one.quantity == other.quantity and _summed(draft, later)
+            )
         return partly and one.quantity == other.quantity and _agree(one, other, ("unit", "place"))
     if one.kind != other.kind:
         return False
@@ -79,12 +83,21 @@ def _is_one(draft: Draft, earlier: int, later: int) -> bool:
     return one.kind != "measure" or _says_more(draft, earlier, later)
 
 
+def _summed(draft: Draft, later: int) -> bool:
+    """ "I count seven solid, so seven solid"."""
+    stretch = draft.made_by.get(later)
+    before = None if stretch is None else draft.before(stretch)
+    return before is not None and before.words in ("so", "that's", "that makes")
+
+
 def _says_more(draft: Draft, earlier: int, later: int) -> bool:
     """False for readings that happen to be alike: "eight and a half and again eight and a half"."""
     one, other = draft.entries[earlier], draft.entries[later]
     first, second = draft.made_by.get(earlier), draft.made_by.get(later)
     if first is None or second is None:
         return False
+    if any(at in (earlier, later) for at, _ in draft.doubts):
+        return True  # Each settles the other: "forty one foot three, forty one three".
     if any(entry.kind != "measure" for entry in draft.entries[earlier + 1 : later]):
         return False
     between = draft.atoms[first.end : second.start]
@@ -141,7 +154,7 @@ def _join(draft: Draft, earlier: int, later: int) -> None:
     if one.kind == other.kind:
         kept = {
             name: getattr(one, name)
-            for name in ("place", "item", "dimension", "pieces", "workers", "note", "unit")
+            for name in _KEPT
             if getattr(other, name) is None and not (one.kind == "labor" and name == "note")
         }
         draft.entries[later] = replace(other, **kept)
@@ -149,6 +162,13 @@ def _join(draft: Draft, earlier: int, later: int) -> None:
         # What was read beyond doubt settles the same number.
         draft.doubts = [(at, why) for at, why in draft.doubts if at != later]
     _drop(draft, earlier)
+
+
+_KEPT = (
+    "place", "item", "dimension", "pieces", "workers", "note", "unit", "size", "length", "profile",
+    "colour",
+)  # fmt: skip
+"""What one of two sayings may tell alone."""
 
 
 def _drop(draft: Draft, gone: int) -> None:

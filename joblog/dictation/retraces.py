@@ -18,7 +18,7 @@ def without_repetitions(words: Marked) -> Marked:
     words = list(words)
     at = 0
     while at < len(words):
-        length = _retraced(words, at)
+        length = _retraced(words, at) or _counted_up(words, at)
         if length:
             words[at + length] = (words[at + length][0], words[at][1])
             del words[at : at + length]
@@ -55,6 +55,19 @@ def _retraced(words: Marked, at: int) -> int:
     if first in _LEADING and at + 2 < len(words) and words[at + 1][0] in _ARTICLES:
         return 2 if words[at + 2][0] == first else 0
     return 0
+
+
+def _counted_up(words: Marked, at: int) -> int:
+    """How many words of "one two three four, four sheets" only count up."""
+    end = at
+    while end < len(words) and ONES.get(words[end][0]) == end - at + 1:
+        end += 1
+    length = end - at
+    again = length >= _LEAST_COUNTED and end < len(words) and words[end][0] == words[end - 1][0]
+    return length if again else 0
+
+
+_LEAST_COUNTED = 3
 
 
 def _is_a_retrace(words: Marked, at: int, length: int) -> bool:

@@ -10,7 +10,9 @@ a number for a number, a place for a place, an item, a verb.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import pairwise
 
 from joblog.dictation.attributes import with_attributes
 from joblog.dictation.grammar import (
@@ -103,6 +105,7 @@ _FAR_BACK = 14
 def _first_repair(atoms: Sequence[Atom]) -> _Repair | None:
     if not has_any(atoms, "EDITING", "HEDGING", "LESS"):
         return None
+    atoms = _counting_articles(atoms)
     at = 1
     while at < len(atoms) - 1:
         if has_any((atoms[at],), "EDITING", "HEDGING") or _sums_up(atoms, at):
@@ -114,6 +117,17 @@ def _first_repair(atoms: Sequence[Atom]) -> _Repair | None:
         else:
             at += 1
     return None
+
+
+def _counting_articles(atoms: Sequence[Atom]) -> Sequence[Atom]:
+    """The atoms with "a" as a number where it counts: "a roll, call it a roll and a half"."""
+    counting = [one.words in ("a", "an") and is_a(other, "UNIT") for one, other in pairwise(atoms)]
+    if not any(counting):
+        return atoms
+    return [
+        replace(atom, char=NUM, value=Number(Fraction(1), 1, False)) if counts else atom
+        for atom, counts in zip(atoms, [*counting, False], strict=True)
+    ]
 
 
 def _sums_up(atoms: Sequence[Atom], at: int) -> bool:
@@ -131,7 +145,15 @@ def _interregnum(atoms: Sequence[Atom], at: int) -> int:
     end = at
     while end < len(atoms) and has_any((atoms[end],), "EDITING", "HEDGING", "HESITATING"):
         end += 1
+    if end < len(atoms) and atoms[end].words.split()[0] == "not":
+        # "No, not a box, a pound of nails".
+        denied = range(end + 1, min(len(atoms), end + _DENIED))
+        return next((one for one in denied if atoms[one].pause), end)
     return end
+
+
+_DENIED = 5
+"""Atoms from "not" to the pause before what is meant."""
 
 
 def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
@@ -154,6 +176,8 @@ def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
         return None
     if found.sort in (DIMENSION, PLACE) and _text(atoms, found.before) == _text(atoms, found.new):
         tail = range(0)  # "And the depth, same as the porch, but no, depth is nine".
+    if found.sort == PLACE and _tells_again(atoms, found.new[1]):
+        tail = range(0)  # "Used six, no, that was the south eave, south eave used six sheets".
     lead, tail = _part_kept(atoms, found, tail)
     behind, stop = _merged(atoms, tail, found.new[1], found.sort)
     with_verb = sort_of(atoms[anchor].char) == VERB
@@ -162,7 +186,10 @@ def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
     phrase[0] = (phrase[0][0], False)
     why = None
     if hedged:
-        phrase = [*_words_at(atoms, range(*found.before)), ("or", False), *phrase]
+        first = range(
+            found.before[0], min(tail.start, found.before[1]) if tail else found.before[1]
+        )
+        phrase = [*_words_at(atoms, first), ("or", False), *phrase]
     elif found.sort == THING and said_by[-1].words == "no" and not atoms[end].pause:
         why = f"{_text(atoms, found.before)}, or {_text(atoms, found.new)}?"
     instead = [*lead, *phrase, *behind]
@@ -170,6 +197,11 @@ def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
     anew = with_verb and found.sort == NUMBER
     instead[0] = (instead[0][0], anew or atoms[found.before[0]].pause)
     return _Repair(found.before[0], stop, instead, why)
+
+
+def _tells_again(atoms: Sequence[Atom], stop: int) -> bool:
+    following = _content(atoms, stop, len(atoms))
+    return following is not None and sort_of(atoms[following].char) in (NUMBER, VERB)
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,8 +226,9 @@ def _found(atoms: Sequence[Atom], end: int, anchor: int) -> _Found | None:
     before = _reparandum(atoms, end, anchor, stop, sort)
     if before is not None:
         return _Found(sort, before, (anchor, stop))
-    if sort == VERB and stop < len(atoms) and atoms[stop].char in NUMBERS:
-        return _found(atoms, end, stop)  # "Nine sticks, no, used ten sticks".
+    following = _content(atoms, stop, len(atoms)) if sort == VERB else None
+    if following is not None and atoms[following].char in NUMBERS:
+        return _found(atoms, end, following)  # "Nine sticks, no, used ten sticks".
     return None
 
 
@@ -227,6 +260,8 @@ def _part_kept(atoms: Sequence[Atom], found: _Found, tail: range) -> tuple[Marke
     if not numbers or any(atoms[at].char not in NUMBERS for at in range(*found.new)):
         return [], tail
     new = atoms[found.new[0]]
+    if len(numbers) == 1 and found.new[1] - found.new[0] > 1:
+        return [], tail  # "Twenty four foot, no, twenty four six".
     if len(numbers) == 1:
         if new.char == FRAC and atoms[numbers[0]].char == MIX:
             words = atoms[numbers[0]].words.split()
@@ -273,8 +308,12 @@ def _goes_on(atoms: Sequence[Atom], at: int) -> bool:
     following = atoms[at + 1] if at + 1 < len(atoms) else None
     if is_a(atom, "ARTICLE"):
         return following is not None and has_any((following,), "HOURWORD", "INCH")
-    joins = is_a(atom, "AND") or atom.words == "oh"
-    return joins and following is not None and following.char in (FRAC, NUM, MIX)
+    if following is None or not (is_a(atom, "AND") or atom.words == "oh"):
+        return False
+    # "Two foot and six" is one length, "eleven and a half and two" are two numbers.
+    whole = following.char in (NUM, MIX)
+    parted = has_any((atoms[at - 1],), "FOOT", "HOURWORD") or atom.words == "oh"
+    return following.char == FRAC or (whole and parted)
 
 
 def _reparandum(
@@ -293,7 +332,7 @@ def _reparandum(
         if last < end and stop < len(atoms) and _alike(atoms[last], atoms[stop]):
             score += 2
         if atoms[first].char == atoms[anchor].char:
-            score += 0.5
+            score += 2.5 if last == end else 0.5
         if score > best_score:
             best, best_score = (first, last), score
     return best
@@ -355,13 +394,13 @@ def _may_replace(
     between = [sort_of(atoms[at].char) for at in tail]
     following = _content(atoms, repair[1], len(atoms))
     goes_on = None if following is None else sort_of(atoms[following].char)
-    if sort != VERB and VERB in between:
-        return False
     if sort == PLACE and goes_on in (NUMBER, VERB):
         # "Used four on the east wall, no, north eave fourteen and a half" is another fact.
         told = [atom for atom in atoms[: before[0]] if sort_of(atom.char) in (NUMBER, VERB)]
         again = atoms[following or 0].words
         return not told or any(atom.words == again for atom in told)
+    if sort != VERB and VERB in between:
+        return False
     none_of = said_by[-1].words == "no" and sort in (THING, NUMBER)
     if none_of and not atoms[repair[0]].pause:
         # "... , no nails left" says that there are none.

@@ -398,6 +398,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         # "Used three, one scrapped, and two sticks of channel": the two were used.
         draft.verb = kind
     whys = [
+        _of_those(draft, entry, stretch),
         _which(parts),
         _not_done(draft, kind, stretch),
         why,
@@ -412,6 +413,15 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
             return draft.add(wanted, *whys)
         return draft.add(entry, *whys) and draft.add(wanted)
     return draft.add(entry, *whys)
+
+
+def _of_those(draft: Draft, entry: Entry, stretch: Stretch) -> str | None:
+    """ "Two of those went on the garage": of what was counted before, or as many more?"""
+    last = draft.last()
+    same = last is not None and (last.kind, last.item) == (entry.kind, entry.item)
+    if not same or "item" not in entry.carried or not has_any(stretch.atoms, "OFTHEM"):
+        return None
+    return "of what was counted before, or more of it?"
 
 
 def _is_out(stretch: Stretch) -> bool:

@@ -60,6 +60,7 @@ def _strange() -> re.Pattern[str]:
     return re.compile(
         f"(?P<profile_panel>{profile}{colour}[{chars_of('PANEL')}])(?!{beside}{ITEM})"
         f"|{counted}(?P<profile>{profile})(?!{beside}(?:{piece}{of}?)?{ITEM})(?!{NUM}|{of})"
+        f"|{NUM}{piece}(?P<profile_late>{profile})(?!{beside}(?:{piece}{of}?)?{ITEM})"
         f"|(?P<profile_first>{profile})(?={NUM})"
         f"|{piece}{of}{beside}(?P<of>{goods}|{first}(?:{other}){{0,2}}{ITEM}?)"
         f"|{done}{NUM}{beside}(?!{goods})(?P<counted>(?:{other}){{1,3}})(?!{ITEM})"
@@ -83,7 +84,7 @@ _NO_WORD = (
 """Words of no fact that tell an item from another: no part of the name of a thing."""
 _NO_NOUN = (
     "FILLER", "AND", "ARTICLE", "COLOR", "STATE", "UNIT", "IN", "BESIDE", "BETWEEN", "SIDE", "EACH",
-    "MEN", "HOURWORD", "MINUTE", "TAKEBACK", "WAS", "OR", "INCH",
+    "MEN", "HOURWORD", "MINUTE", "TAKEBACK", "EDITING", "WAS", "OR", "INCH",
     "FOOT", "MONEY", "NAMEDNUMBER", "METRIC", "DOZEN", "CUT",
 )  # fmt: skip
 """What the name of a thing does not begin with."""

@@ -30,6 +30,12 @@ def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
         groping = at and end - start > 1 and is_a(atoms[start], "GROPING")
         if groping and not any(atom.char in NUMBERS for atom in atoms[start:end]):
             return start, start + 1, None  # "North eave's done, I mean soffit's done".
+        if at + 1 < len(parts) and _had(atoms, start, end):
+            number = atoms[end - 1].words
+            return end - 2, end, f"there were {number}: does the rest tell what became of them?"
+        broken = _broken_off(atoms, parts, at)
+        if broken is not None:
+            return broken
         if at and _repeats(atoms, parts, at):
             return start, end, None
         if at + 1 < len(parts):
@@ -100,6 +106,31 @@ def _is_afterthought(atoms: Sequence[Atom], start: int, end: int) -> bool:
     return end - start > 1 and atoms[end - 1].words == "rather" and atoms[end - 2].char in NUMBERS
 
 
+def _had(atoms: Sequence[Atom], start: int, end: int) -> bool:
+    """ "That coil, I had six, used two": what there was before."""
+    had = end - start > 1 and atoms[end - 2].words in ("i had", "we had", "had")
+    return had and atoms[end - 1].char == NUM
+
+
+def _broken_off(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> Thought | None:
+    """ "Fourteen and, sorry somebody was hollering, fourteen and three eighths"."""
+    start, end = parts[at]
+    if end - start < 2 or not has_any((atoms[end - 1],), "AND", "ARTICLE"):
+        return None
+    number = end - 2
+    if atoms[number].char != NUM:
+        return None
+    for later in range(at + 1, len(parts)):
+        begin = parts[later][0]
+        again = atoms[begin].value
+        if isinstance(again, Number):
+            same = again.whole == _whole(atoms[number])
+            return (number, begin, None) if same else None
+        if any(atom.char in NUMBERS for atom in atoms[slice(*parts[later])]):
+            return None
+    return None
+
+
 def _clock_begun(
     atoms: Sequence[Atom], one: tuple[int, int], other: tuple[int, int]
 ) -> Thought | None:
@@ -160,7 +191,9 @@ def _counted_up(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int
         elif not run:
             return None
         elif amount := _amounts(part):
-            return (parts[run[0]][0], parts[run[-1]][1], None) if said & amount else None
+            if said & amount:
+                return parts[run[0]][0], parts[run[-1]][1], None
+            return _nearly(atoms, parts, run, later)
         else:
             others += 1
             if others > 2 or len(part) > _SHORT:
@@ -168,6 +201,25 @@ def _counted_up(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int
     return None
 
 
+def _nearly(
+    atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], run: Sequence[int], amount: int
+) -> Thought | None:
+    """ "Eight, nine sticks": one of the two, and who knows which."""
+    start, end = parts[run[-1]]
+    counted = atoms[parts[amount][0]]
+    tried = atoms[start]
+    if run[-1] + 1 != amount or end - start > 1 or counted.char != NUM or tried.char != NUM:
+        return None
+    near = abs(_whole(tried) - _whole(counted)) <= _NEAR
+    return (start, end, f"{tried.words}, or {counted.words}?") if near else None
+
+
+def _whole(atom: Atom) -> int:
+    assert isinstance(atom.value, Number)
+    return atom.value.whole or 0
+
+
+_NEAR = 2
 _SHORT = 12
 """Atoms of what may be said between a number and the amount that repeats it."""
 
@@ -175,7 +227,8 @@ _SHORT = 12
 def _repeats(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> bool:
     """ "Put up nine sticks of J on the east wall, nine": the count again, to be sure."""
     loose = _loose(atoms[slice(*parts[at])])
-    if not loose or (_measured(atoms[slice(*parts[at - 1])]) and len(parts) > 2):
+    before = atoms[slice(*parts[at - 1])]
+    if not loose or (_measured(before) and not _amounts(before)):
         return False
     counted = [one for part in parts[:at] for one in _amounts(atoms[slice(*part)])]
     return bool(counted) and loose == {counted[-1]}

@@ -317,8 +317,7 @@ class Conversation:
         first, rest = reading.entries[0], _without_first(reading)
         whys = _whys(reading, 0)
         last = self._kept[-1 - first.back] if first.back < len(self._kept) else None
-        puts_right = first.replacement is not None and last is not None and has_a_number(last.entry)
-        if puts_right and first.replacement is not None:
+        if first.replacement is not None and _puts_right(first.replacement, last, whys):
             change = Reading((first.replacement,), _doubts(whys))
             return self._replaced(heard, last, change, _by_itself(rest))
         if first.action != "drop" or last is None or last.id is None:
@@ -612,6 +611,14 @@ def _later(reading: Reading, by: int) -> tuple[Doubt, ...]:
 def _without_first(reading: Reading) -> Reading:
     doubts = tuple(Doubt(doubt.entry - 1, doubt.why) for doubt in reading.doubts if doubt.entry)
     return Reading(reading.entries[1:], doubts, reading.unread, reading.confidence[1:])
+
+
+def _puts_right(by: Entry, last: _Kept | None, whys: Sequence[str]) -> bool:
+    """Whether there is something that the words may put right: words alone have no number, and what
+    is of another kind, and in doubt, is said again sooner than taken back."""
+    return (
+        last is not None and has_a_number(last.entry) and (by.kind == last.entry.kind or not whys)
+    )
 
 
 def _one_change(reading: Reading) -> Reading:

@@ -11,6 +11,7 @@ from hashlib import sha256
 from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from joblog.book import by_ear, listened
 from joblog.book.by_ear import Decision, Drop, KeepBoth, LetStand, Replace, Settle
@@ -19,8 +20,8 @@ from joblog.book.spool import Spool
 from joblog.model import BookEntry, Piece, Reading, Utterance
 from joblog.service.desk import Desk, remember
 from joblog.service.errors import refusing, use_case
-from joblog.service.reading import context_after, said_before
-from joblog.service.record import read_entries
+from joblog.service.record import local_day, read_entries
+from joblog.service.said import context_after, said_before
 
 if TYPE_CHECKING:
     from joblog.audio.day_recorder import DayRecorder
@@ -126,13 +127,15 @@ def decide_by_ear(desk: Desk, decision: Decision) -> tuple[BookEntry, ...]:
 def context_today(desk: Desk, at: datetime) -> Context:
     """What holds of what was said and written on this day of the job before `at`: the place, the
     last entry, the item; so that listening that is begun again goes on where it was."""
-    return context_after(desk, entries_today(desk, at), at)
+    return context_after(desk, [one for one in said_before(desk, at) if one.at < at], at)
 
 
 @use_case
 def entries_today(desk: Desk, at: datetime) -> tuple[BookEntry, ...]:
-    """What stands of what was said and written on this day of the job before `at`."""
-    return tuple(one for one in said_before(desk, at) if one.at < at)
+    """What was said and written on this day of the job before `at`, as it was said."""
+    zone = ZoneInfo(desk.job.zone)
+    kept = desk.book.entries(desk.job.name, local_day(at, zone))
+    return tuple(one for one in kept if one.at < at)
 
 
 @use_case

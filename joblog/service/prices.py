@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from zoneinfo import ZoneInfo
 
 from joblog.book import Book
@@ -31,9 +32,9 @@ def prices_at(place: Place) -> tuple[SaidPrice, ...]:
 
 
 @use_case
-def beside_catalog(place: Place, catalog: Catalog) -> tuple[str, ...]:
-    """What was said to cost something else than the catalog has, a line each."""
-    prices = prices_at(place)
+def beside_catalog(prices: Sequence[SaidPrice], catalog: Catalog) -> tuple[str, ...]:
+    """What was said to cost something else than the catalog has: a line each, which begins with the
+    name of the item and a colon."""
     costs = {item.name: item.unit_cost for item in catalog.items}
     missing = dict.fromkeys((one.item for one in prices if one.item not in costs), None)
     return price_notes(prices, {**costs, **missing}, "the catalog has", catalog)

@@ -1,36 +1,16 @@
-"""What holds of what was said, and words read as they would have been read at their moment."""
+"""A reader of words as they would have been read where an entry stands."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import datetime
 from functools import lru_cache
-from typing import TYPE_CHECKING
-from zoneinfo import ZoneInfo
 
-from joblog.book.earlier import standing_before
-from joblog.model import BookEntry, Reading
+from joblog.dictation import Context, read
+from joblog.model import BookEntry
 from joblog.service.desk import Desk
-from joblog.service.errors import use_case
 from joblog.service.record import Day
 from joblog.service.rereading import Reader
-
-if TYPE_CHECKING:
-    from joblog.dictation import Context
-
-
-@use_case
-def said_before(desk: Desk, at: datetime) -> tuple[BookEntry, ...]:
-    """What stands of what was said and written on that day of the job until `at`, oldest first."""
-    return standing_before(desk.book, desk.job.name, at)
-
-
-def context_after(desk: Desk, said: Iterable[BookEntry], at: datetime) -> Context:
-    """What holds at a moment after these were said: the place, the item, and what words mean."""
-    from joblog.dictation import Context, after
-
-    facts = tuple(one.entry for one in said)
-    return after(Context(at=_local(desk, at)), Reading(facts))
+from joblog.service.said import context_after, said_before
 
 
 def reader_for(desk: Desk, day: Day, entry: BookEntry) -> Reader:
@@ -56,11 +36,5 @@ def reader_at(desk: Desk, at: datetime) -> Reader:
 
 
 def _reader(desk: Desk, context: Context) -> Reader:
-    from joblog.dictation import read
-
     # The same words come back at every key press in the input line.
     return lru_cache(maxsize=256)(lambda text: read(text, desk.vocabulary, context))
-
-
-def _local(desk: Desk, at: datetime) -> datetime:
-    return at.astimezone(ZoneInfo(desk.job.zone)).replace(tzinfo=None)

@@ -55,6 +55,14 @@ def words_of(entry: BookEntry, read: Reader) -> str:
     return describe(entry.entry)
 
 
+def _as_facts(reading: Reading, entry: Entry) -> Reading:
+    """The reading with what a change comes to in its place, where a fact is put right: "twelve",
+    which may be another number for what was said before, makes no mere change of the fact."""
+    if entry.kind == "correction":
+        return reading
+    return replace(reading, entries=tuple(one.replacement or one for one in reading.entries))
+
+
 def _keeps_note(found: Entry, entry: Entry) -> bool:
     return (entry.note or "") in (found.note or "")
 
@@ -68,7 +76,7 @@ def revise(entry: BookEntry, text: str, read: Reader) -> Revision:
     before = read(entry.said).entries
     own = _own_place(entry, before)
     neighbours = [other for place, other in enumerate(before) if place != own]
-    after = read(text)
+    after = _as_facts(read(text), entry.entry)
     stays: list[Entry] = []
     fresh: list[int] = []
     for place, found in enumerate(after.entries):

@@ -18,8 +18,8 @@ from joblog.plan import vocabulary
 from joblog.service.desk import Desk, meant, open_desk, remember
 from joblog.service.errors import ServiceError, use_case
 from joblog.service.places import Place, opened_if_there
-from joblog.service.reading import context_after, said_before
 from joblog.service.record import read_entries
+from joblog.service.said import context_after, said_before
 
 if TYPE_CHECKING:
     from joblog.book.hearing import Listened
@@ -88,7 +88,19 @@ class Written:
 
 
 @use_case
-def write_down(
+def write_down(desk: Desk, text: str, at: datetime | None = None) -> tuple[BookEntry, ...]:
+    """Keeps words as if they had been said, now or at a moment of the job's own clock.
+
+    What they changed of what was said before, then what they made, in order, with the doubts that
+    the whole job casts on them; none where nothing was understood.
+    """
+    zone = ZoneInfo(desk.job.zone)
+    local = at.replace(tzinfo=zone) if at else datetime.now(zone)
+    return tuple(entry for one in _written(desk, text, local) for entry in one.entries)
+
+
+@use_case
+def write_notes(
     desk: Desk, text: str, day: date | None = None, clock: time | None = None
 ) -> tuple[Written, ...]:
     """Keeps a text as if it had been said, sentence by sentence, after what was said that day.
@@ -96,9 +108,12 @@ def write_down(
     Now, or at a time of a day where the job is, today unless named. A day without a time is told in
     its evening, after all that was said on it.
     """
+    return _written(desk, text, _moment(desk, day, clock))
+
+
+def _written(desk: Desk, text: str, at: datetime) -> tuple[Written, ...]:
     from joblog.dictation import after, read, sentences
 
-    at = _moment(desk, day, clock)
     before = said_before(desk, at)
     context = context_after(desk, before, at)
     said: list[tuple[Reading, str]] = []
@@ -106,7 +121,7 @@ def write_down(
         reading = read(sentence, desk.vocabulary, context)
         context = after(context, reading)
         said.append((reading, sentence))
-    ids = _written(desk, said, at, before)
+    ids = _keep(desk, said, at, before)
     made = {entry.id: entry for entry in read_entries(desk)}
     return tuple(
         Written(sentence, tuple(made[id] for id in theirs), reading.unread)
@@ -120,12 +135,12 @@ def keep_typed(desk: Desk, reading: Reading, text: str, at: datetime) -> tuple[B
 
     The entries that it changed, then those made.
     """
-    ids = _written(desk, [(reading, text)], at, said_before(desk, at))
+    ids = _keep(desk, [(reading, text)], at, said_before(desk, at))
     made = {entry.id: entry for entry in read_entries(desk)}
     return tuple(made[id] for theirs in ids for id in theirs)
 
 
-def _written(
+def _keep(
     desk: Desk,
     said: Sequence[tuple[Reading, str]],
     at: datetime,

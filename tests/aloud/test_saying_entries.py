@@ -102,7 +102,18 @@ def test_a_place_that_was_said_last_is_not_said_again() -> None:
             "reminder, call about the dumpster, on friday",
         ),
         (Entry("expense", price=Decimal("40"), note="the dump"), "paid forty dollars for the dump"),
+        (
+            Entry("expense", price=Decimal("50"), note="paid forty bucks for the dump"),
+            "paid fifty dollars for the dump",
+        ),
+        (Entry("expense", price=Decimal("80"), note="paid the kid ninety"),
+         "expense eighty dollars"),
+        (Entry("drive", miles=Fraction(40), note="drove thirty two miles"), "drove forty miles"),
         (Entry("drive", miles=Fraction(32)), "drove thirty two miles"),
+        (
+            Entry("inspection", time=time(9), note="building inspector at nine"),
+            "inspection at nine o'clock, building inspector",
+        ),
         (Entry("visit", time=time(14), who="dave", note="dave"), "dave came by at two o'clock"),
         (Entry("visit", note="wanted a card", who="neighbor"), "neighbor came by, wanted a card"),
         (Entry("correction", action="drop"), "dropped the last one"),

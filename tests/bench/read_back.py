@@ -93,11 +93,13 @@ def _open() -> tuple[Phrase, ...]:
 
 
 def bare(entry: Entry) -> tuple[object, ...]:
-    """The fact, without words that are mere words, nor what the item's own name tells already."""
+    """The fact, without what is mere words, what the item's own name tells already, and the unit
+    of no amount."""
     name = f" {size_in_words(entry.item or '')} "
     said = ((one, size_in_words(str(getattr(entry, one)))) for one in ATTRIBUTES)
     told = [one for one, words_for_it in said if f" {words_for_it} " in name]
-    return fact_of(replace(entry, note=None, **dict.fromkeys(told)))
+    unit = entry.unit if entry.quantity is not None or entry.kind == "price" else None
+    return fact_of(replace(entry, note=None, unit=unit, **dict.fromkeys(told)))
 
 
 def _seconds(lines: Sequence[str]) -> None:

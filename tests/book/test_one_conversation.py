@@ -256,3 +256,11 @@ def test_a_correction_leaves_every_other_doubt_of_what_it_changes(book: Book) ->
     decisions.write_down(book, JOB.name, said, AT, tuple(facts(book)))
     [used] = facts(book)
     assert (used.entry.quantity, used.doubts, used.open) == (6, ("4 sticks, or 4 boxes?",), True)
+
+
+def test_a_correction_is_itself_nothing_that_can_be_taken_back(book: Book, folder: Path) -> None:
+    recording(folder, MORNING, "used four sticks of fascia", "used six sheets of soffit")
+    recording(folder, NOON, "make it nine")
+    recording(folder, EVENING, "scratch that")
+    take_in(book, JOB.name, [folder])
+    assert standing(book) == [("fascia", 4, None)]

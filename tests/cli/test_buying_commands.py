@@ -75,7 +75,7 @@ def test_one_line_of_the_catalog_is_changed_and_dropped(say: Say, book: Path) ->
 @pytest.mark.parametrize(
     ("words", "why"),
     [
-        (["set", "fascia", "colour=red"], "there is no field 'colour'"),
+        (["set", "fascia", "finish=red"], "there is no field 'finish'"),
         (["set", "fascia", "red"], "is written NAME=VALUE"),
         (["drop", "gold"], "the catalog has no 'gold'"),
         (["set", "fascia"], "say FILE.csv, set NAME FIELD=VALUE"),

@@ -68,7 +68,7 @@ def test_most_of_the_stock_that_is_taken_for_another_kind_is_asked_about() -> No
         if len(entries) == 1 and entries[0].kind in STOCK_KINDS and entries[0].kind in swapped
     ]
     asked = sum(opinion(text, entry) is not None for text, entry in mistaken)
-    assert asked > 0.8 * len(mistaken)
+    assert asked > 0.7 * len(mistaken)
 
 
 def test_weights_added_as_one_number_are_the_sums_of_the_weights() -> None:

@@ -20,7 +20,9 @@ WORDLESS = sorted(word for word in known_words() - NUMBER_WORDS if word not in {
 def amounts(entry: Entry) -> list[Fraction | None]:
     inner = amounts(entry.replacement) if entry.replacement else []
     own = [entry.quantity, entry.inches, entry.square_inches, entry.pitch, entry.hours]
-    return [*own, entry.minutes, entry.fahrenheit, *inner]
+    money = [Fraction(cost) for cost in (entry.unit_cost, entry.price) if cost is not None]
+    more = [entry.minutes, entry.fahrenheit, entry.length, entry.miles, *money]
+    return [*own, *more, *inner]
 
 
 @settings(max_examples=300, deadline=None)

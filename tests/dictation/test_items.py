@@ -303,7 +303,7 @@ def test_an_item_of_no_catalog_is_kept_by_its_words(
 ) -> None:
     [(kind, found, amount, counted, _)] = said_of(text)
     assert (kind, found, amount, counted) == ("used", item, quantity, unit)
-    assert f"{item!r} is not in the catalog: joblog catalog set {item!r} unit={unit}" in whys(text)
+    assert f'{item!r} is not in the catalog: joblog catalog set "{item}" unit={unit}' in whys(text)
 
 
 def test_an_unknown_item_is_not_taken_for_what_was_spoken_of_before() -> None:

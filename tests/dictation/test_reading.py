@@ -256,7 +256,7 @@ def test_words_that_belong_nowhere_are_reported() -> None:
 def test_a_number_that_belongs_nowhere_is_doubted() -> None:
     reading = read("used three sheets of soffit ninety four eleven", WORDS)
     assert [entry.kind for entry in reading.entries] == ["used", "measure"]
-    assert {doubt.entry for doubt in reading.doubts} == {1}
+    assert 1 in {doubt.entry for doubt in reading.doubts}
 
 
 def test_nothing_said_is_no_entry() -> None:

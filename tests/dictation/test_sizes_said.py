@@ -31,7 +31,7 @@ def sayings() -> Iterator[tuple[str, list[str]]]:
     yield saying, told
 
 
-@pytest.mark.parametrize(("saying", "told"), sayings())
+@pytest.mark.parametrize(("saying", "told"), [*sayings()])
 def test_a_size_is_told_of_its_item(saying: str, told: list[str]) -> None:
     found = []
     for entry in read(saying, words()).entries:

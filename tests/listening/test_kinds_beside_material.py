@@ -148,3 +148,29 @@ def test_a_number_does_not_put_right_a_to_do_without_one() -> None:
         "fascia 1x8"
     ]
     assert talking.of(Keep)
+
+
+@pytest.mark.parametrize(
+    ("before", "said", "field", "value"),
+    [
+        ("paid forty bucks for dump", "no, fifty", "price", Decimal("50.00")),
+        ("drove thirty two miles", "make it forty", "miles", 40),
+    ],
+)
+def test_what_was_paid_or_driven_is_put_right_by_ear(
+    before: str, said: str, field: str, value: object
+) -> None:
+    talking = talk()
+    talking.hears(before)
+    talking.hears(said)
+    [made] = talking.of(Replace)
+    assert isinstance(made, Replace)
+    assert getattr(made.by, field) == value
+
+
+def test_what_no_number_fits_is_not_taken_back_for_one() -> None:
+    talking = talk()
+    hears_as(talking, "whatever the words were", Reading((replace(ERRANDS[0], day=FRIDAY),)))
+    talking.hears("no, fourteen and a half", after=9)
+    assert talking.of(Replace) == []
+    assert talking.said == "not sure: change it to what, say it again"

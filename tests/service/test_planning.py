@@ -113,8 +113,8 @@ def test_a_line_of_the_catalog_is_set_taken_in_and_dropped(desk: Desk, tmp_path:
     assert catalog.drop_line(book, "fascia")
     with pytest.raises(ServiceError, match="the catalog has no 'gold'"):
         catalog.drop_line(book, "gold")
-    with pytest.raises(ServiceError, match="there is no field 'colour'"):
-        catalog.set_line(book, "soffit panel", {"colour": "red"})
+    with pytest.raises(ServiceError, match="there is no field 'finish'"):
+        catalog.set_line(book, "soffit panel", {"finish": "red"})
     table = tmp_path / "catalog.csv"
     table.write_text("line,name,unit\nitem,felt strip,roll\nitem,tar,furlong per week\n")
     read, problems = catalog.take_in_catalog(book, table)

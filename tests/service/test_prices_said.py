@@ -83,13 +83,16 @@ def test_the_catalog_tells_of_prices_that_were_said_and_of_items_it_does_not_hav
 ) -> None:
     tell(desk, PRICE)
     tell(desk, Entry("price", item="copper flashing", unit="roll", unit_cost=Decimal("88")))
-    place = places.place_of(desk.book.folder)
-    assert prices.beside_catalog(place, catalog.catalog_at(place)) == (
+    assert beside(desk) == (
         "copper flashing: 88.00 a roll was said on 2026-10-05; it is not in the catalog",
         f"{SAID}the catalog has no price",
     )
     catalog.set_line(desk.book, "soffit panel", {"cost": "23.75"})
-    assert len(prices.beside_catalog(place, catalog.catalog_at(place))) == 1
+    assert len(beside(desk)) == 1
+
+
+def beside(desk: Desk) -> tuple[str, ...]:
+    return prices.beside_catalog(prices.prices_in(desk.book), desk.book.catalog())
 
 
 def test_without_a_book_nothing_was_said(tmp_path: Path) -> None:

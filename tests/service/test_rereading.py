@@ -99,3 +99,10 @@ def test_words_that_still_read_as_the_entry_are_its_words() -> None:
 def test_words_of_another_place_are_not_those_of_the_entry() -> None:
     placed = replace(USED, place="front porch")
     assert words_of(kept(placed), reads) == "used six sheets of soffit panel, front porch"
+
+
+def test_what_reads_as_a_change_of_something_before_is_no_change_in_the_place_of_a_fact() -> None:
+    nine = replace(USED, quantity=Fraction(9))
+    change = Entry("correction", action="replace", replacement=nine)
+    revision = revise(kept(USED), "nine", lambda text: Reading((change,)))
+    assert revision.reading.entries == (nine,)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from evening import JOB, MONDAY, SIZE, screen_text
+from evening import JOB, MONDAY, SIZE, ZONE, screen_text
 
-from joblog.book import Book, BookError
-from joblog.model import Catalog, Item, Task
+from joblog.book import Book, BookError, decisions
+from joblog.model import Catalog, Entry, Item, Reading, Task
+from joblog.service import open_desk
 from joblog_tui.app import ReviewApp
 from joblog_tui.ask import AskScreen
 from joblog_tui.catalog import CatalogScreen
@@ -341,3 +343,16 @@ async def test_the_cursor_never_rests_on_the_names_of_columns(app: ReviewApp, bo
         await pilot.press(*TO_CATALOG, "down", "down", "d", "y", "d", "y")
         await pilot.pause()
         assert [item.name for item in book.catalog().items] == ["cedar board"]
+
+
+async def test_a_price_that_was_said_stands_beside_the_one_in_the_catalog(book: Book) -> None:
+    price = Entry("price", item="ridge roll", unit="roll", unit_cost=Decimal("34.10"))
+    at = datetime(2026, 10, 5, 17, tzinfo=ZONE)
+    decisions.add_typed(book, JOB, Reading((price,)), "told", at)
+    app = ReviewApp(open_desk(book, JOB))
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*TO_CATALOG, "down", "down")
+        await pilot.pause()
+        note = "ridge roll: 34.10 a roll was said on 2026-10-05; the catalog has 31.25"
+        assert note in screen_text(app)
+        assert book.catalog() == OWN

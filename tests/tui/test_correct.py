@@ -31,9 +31,10 @@ async def test_correcting_reads_the_words_again(app: ReviewApp, book: Book) -> N
 
 async def test_what_the_words_read_as_is_shown_while_typing(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("c", "ctrl+u", *"twelve")
+        await pilot.press("c", "ctrl+u", *"twelve inches")
         await pilot.pause()
         assert "12 in" in screen_text(app)
+        await pilot.press("ctrl+u", *"twelve")
         await pilot.press(*" and a half")
         await pilot.pause()
         assert "12 1/2 in" in screen_text(app)

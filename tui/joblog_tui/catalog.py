@@ -11,6 +11,7 @@ from textual.widgets import Input, OptionList, Static
 from joblog.form import plain
 from joblog.service.catalog import drop_line
 from joblog.service.desk import Desk, read_catalog
+from joblog.service.prices import beside_catalog, prices_in
 from joblog_tui.ask import AskScreen
 from joblog_tui.catalog_form import CatalogFormScreen
 from joblog_tui.catalog_lines import CatalogLine, catalog_lines, found
@@ -20,7 +21,7 @@ from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.lines import Lines
 from joblog_tui.widgets.search_line import SearchLine
 from joblog_tui.widgets.sheet import Sheet
-from joblog_tui.wording import FAINT, counted
+from joblog_tui.wording import FAINT, counted, in_doubt
 
 
 class CatalogScreen(Screen[None]):
@@ -44,6 +45,8 @@ class CatalogScreen(Screen[None]):
         self._desk = desk
         self._catalog = desk.catalog
         self._lines: tuple[CatalogLine, ...] = ()
+        self._said: tuple[str, ...] = ()
+        # Prices that were said to be others by now.
 
     def compose(self) -> ComposeResult:
         yield Static(id="head", markup=False)
@@ -63,6 +66,7 @@ class CatalogScreen(Screen[None]):
     def _read(self) -> None:
         with trouble_shown(self):
             self._catalog = read_catalog(self._desk)
+            self._said = beside_catalog(prices_in(self._desk.book), self._catalog)
             self._lay_out()
 
     def on_resize(self) -> None:
@@ -82,8 +86,13 @@ class CatalogScreen(Screen[None]):
     def _show(self) -> None:
         chosen = self.query_one(CatalogList).chosen
         nothing = Content.styled("Nothing is called so. Esc shows the whole catalog.", FAINT)
-        self.query_one(Sheet).show(chosen.meaning if chosen else nothing)
+        self.query_one(Sheet).show(self._meaning(chosen) if chosen else nothing)
         self.refresh_bindings()
+
+    def _meaning(self, line: CatalogLine) -> Content:
+        said = (plain(one) for one in self._said if one.startswith(f"{line.name}: "))
+        notes = [in_doubt(one) for one in said if line.line == "item"]
+        return Content("\n").join([line.meaning, *notes])
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
         if action == "search":

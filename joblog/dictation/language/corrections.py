@@ -58,17 +58,18 @@ WORDS: dict[str, str] = {
     "i'm sorry",
     "EDITING": "naw, nah, no, wait, no wait, wait no, sorry, er, i mean, i meant, i meant to "
     "say, make it, make that, no make it, no make that, wait make that, wait make it, scratch "
-    "that make it, actually, actually make it, correction, correction make it, rather, or rather, "
-    "hold on, uh no, oops, whoops, nope, my mistake, my bad, excuse me, i am sorry, i'm sorry, "
-    "scratch that, strike that, no it's, no that's, no no, call it, better make it, better make "
-    "that, i should say, or should i say, let me correct that, let me fix that, well, hang on, no "
-    "sorry, i take that back, take that back, start over, let me start over, check that, i lied, "
-    "that's wrong, no that's wrong, that ain't right, that's not right, pardon me, wait a minute, "
-    "wait a second, wait a sec, hang on a second, hang on a minute, no wait a minute, dang it, "
-    "dang, shoot, come to think of it, now that i think of it, no it was, no that was, or no, "
-    "well no, but no, oh no, oh wait, no actually, let me back up, more like, closer to, uh uh, "
-    "nuh uh, hold the phone, but i count, but i counted, but i only count, but it's, but it was, "
-    "no that's not right, i miscounted, no i miscounted, i counted wrong, miscounted",
+    "that make it, actually, actually make it, correction, correction make it, rather, or "
+    "rather, hold on, uh no, oops, whoops, nope, my mistake, my bad, excuse me, i am sorry, i'm "
+    "sorry, scratch that, strike that, no it's, no that's, no no, call it, better make it, "
+    "better make that, i should say, or should i say, let me correct that, let me fix that, "
+    "well, hang on, no sorry, i take that back, take that back, start over, let me start over, "
+    "check that, i lied, that's wrong, no that's wrong, that ain't right, that's not right, "
+    "pardon me, wait a minute, wait a second, wait a sec, hang on a second, hang on a minute, no "
+    "wait a minute, dang it, dang, shoot, come to think of it, now that i think of it, no it "
+    "was, no that was, or no, well no, but no, oh no, oh wait, no actually, let me back up, more "
+    "like, closer to, uh uh, nuh uh, hold the phone, but i count, but i counted, but i only "
+    "count, but it's, but it was, i'm lying, no i'm lying, no that's not right, i miscounted, no "
+    "i miscounted, i counted wrong, miscounted",
     "HEDGING": "maybe, or maybe, possibly, or possibly, perhaps, or was it, was it, could be, "
     "might be, or could be, or might be",
     "HESITATING": "okay, ok, yeah, you know, let me see, let's see, well, it's, that's, that is, "
@@ -77,12 +78,12 @@ WORDS: dict[str, str] = {
     "ASIDE": "what was it, what was, what is, what is it, what is it now, what am, what do, what "
     "did, where was, where was i, where am, where did, let me, let me see, let me think, let me "
     "count, lemme, read that, read that again, write that down, how many, was that, was it, don't "
-    "hold me, give me a second, one second, just a second, what am i saying",
+    "hold me, oh i don't know, give me a second, one second, just a second, what am i saying",
     "GROPING": "i mean, i meant, well, hold on, hang on, wait, or rather, er, let me see, let me "
     "think, let me count",
     "ASIDEALONE": "wait, hold on, hang on, what, yes, yep, right, oh, well, that's it, that's "
     "that, and that's that, here we go",
-    "LINK": "is, was, of, at, are, were, by",
+    "LINK": "is, was, of, at, are, were, by, we, i, they, he, she",
     "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
     "like it, another just like it, one more just like it, same as that, same as the last one, "
     "same measurement, one more the same, another one the same, same, and again, once more, same "
@@ -133,6 +134,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("this not that", "NOWAIT* WHAT SHOULDBE m=( NUM | MIX ) ITSUNIT?"),
     ("this not that", "( SLIP | NOWAIT )+ m=LENGTH"),
     ("this not that", "( SLIP | NOWAIT )+ m=( NUM | MIX ) ( UNIT | PIECEWORD )"),
+    ("this not that", "( SLIP | NOWAIT )+ ( only | just ) m=( NUM | MIX ) ( UNIT | PIECEWORD )?"),
+    ("new day", "SO* ( MOVETHAT | CHANGED | WASIT | NOWAIT ) d=( DAYBACK | DAYNAMED | DAYAHEAD )"),
     ("new price", "( SLIP | NOWAIT | WASIT | INSTEAD | CHANGED )+ c=PRICE"),
     ("this not that", "SO* ARTICLE* i=ITEM ( not ARTICLE* y=ITEM | NOTANY by NUM )"),
     ("this not that", "SO* not ARTICLE* y=ITEM SO* ARTICLE* i=ITEM"),

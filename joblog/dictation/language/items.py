@@ -20,6 +20,7 @@ WORDS: dict[str, str] = {
     "MATERIAL": "aluminum, vinyl, metal, steel, plastic, pvc, composite, wooden, fiberglass",
     "PENNY": "penny, d",
     "POUND": "pound, lb",
+    "VOLUME": "gallon, ounce, quart, pint",
     "LONGS": "eights, tens, twelves, fourteens, sixteens, eighteens, twenties",
     "PANEL": "panel, panels",
     "GAUGE": "gauge, ga",
@@ -46,8 +47,8 @@ WORDS: dict[str, str] = {
 SHAPES: dict[str, str] = {
     "CROSSED": "( NUM | MIX | FRAC | FIVEQUARTER ) INCH? by ( NUM | MIX ) INCH? ( by NUM FOOT? )?",
     "ATTRIBUTE": "( cross=CROSSED | penny=( NUM PENNY ) | gauge=( NUM GAUGE ) "
-    "| weight=( NUM POUND ) | number=( number NUM ) | foot=( ( NUM | MIX ) FOOT ) "
-    "| footer=( NUM FOOTER ) "
+    "| weight=( NUM POUND ) | volume=( NUM VOLUME ) | number=( number NUM ) "
+    "| foot=( ( NUM | MIX ) FOOT ) | footer=( NUM FOOTER ) "
     "| inch=( ( NUM | MIX | FRAC | a | an )? INCH ( AND? FRAC )? ) | five=FIVEQUARTER "
     "| bare=( MIX | FRAC ) | profile=( PROFILE | MATERIAL ) | colour=( SHADE? COLOUR COLORED? ) )",
 }

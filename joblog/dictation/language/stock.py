@@ -258,6 +258,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "u=UNIT i=THING WAS* v=SPOIL r=( ( BECAUSE | cut | SKY | SPOIL | OTHER | COLOR ) ... )?",
     ),
     ("spoiled", "v=SPOIL ( ARTICLE | COLOR )+ i=ITEM"),
+    ("spoiled", "v=SPOIL ( ARTICLE | COLOR )+ u=SINGLE i=THING"),
     ("spoiled", "v=MUCKED AMOUNT up"),
     (
         "spoiled",
@@ -284,6 +285,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("price", "PAID c=PRICE EXACT?"),
     ("returned", "RETURN AMOUNT"),
     ("returned", "RETURN ( ARTICLE | COLOR )+ i=ITEM"),
+    ("returned", "RETURN ( ARTICLE | COLOR )+ u=SINGLE i=THING"),
     ("returned", "SENT AMOUNT ( back | RETURN )"),
     ("returned", "AMOUNT WAS* RETURN"),
     ("returned", "AMOUNT WAS* back"),

@@ -107,12 +107,11 @@ def stands_after_writing(talk: Talk, desk: Desk) -> list[Stands]:
     job = Job(f"talk {number}", "UTC")
     desk.book.add_job(job)
     own = replace(desk, job=job)
-    day, clock = talk.at.date(), talk.at.time()
     if talk.place:
         before = Reading((Entry("note", place=talk.place, note="here"),))
         add_typed(own.book, job.name, before, "here", talk.at.replace(tzinfo=UTC))
     for line in talk.lines:
-        write_down(own, line, day, clock)
+        write_down(own, line, talk.at)
     return [
         Stands(kept.entry, bool(kept.doubts))
         for kept in own.book.entries(job.name)[bool(talk.place) :]
