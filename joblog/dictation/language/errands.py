@@ -141,11 +141,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("expense", "bought ( NAME | KIN | HELPER | ARTICLE | OTHER )* BREAK SPENT* c=DOLLARS"),
     (
         "expense",
-        (
-            "expense",
-            "c=MONEYED ( for | on | in | at | of )? ARTICLE* ( OTHER | SPEND | BREAK )+ "
-            "( in ARTICLE* SPEND )?",
-        ),
+        "c=MONEYED ( for | on | in | at | of )? ARTICLE* ( OTHER | SPEND | BREAK )+ "
+        "( in ARTICLE* SPEND )?",
     ),
     (
         "expense",
