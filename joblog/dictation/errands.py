@@ -181,6 +181,9 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     after = atoms[must + 1] if must + 1 < len(atoms) else None
     if after is None or after.char in NUMBERS:
         return True  # "Needs to be nine and a quarter" is a measure.
+    if atoms[must].words in ("note to self", "reminder"):
+        # "Note to self, the outlet is dead" is a note.
+        return not has_any(atoms[must + 1 : must + 3], "CHORE", "ERRAND", "MUST", "NEED")
     # "It should rain", "that should do it": only who does it has something to do.
     own = {atom.words for atom in led} & {"i", "we"} or is_a(after, "CHORE")
     return atoms[must].words in _WEAK and not own
@@ -262,7 +265,7 @@ def _is_price(said: Sequence[Atom], atoms: Sequence[Atom]) -> bool:
     return after is None or after.pause or is_a(after, "LOT") or after.words in _ENDING
 
 
-_ENDING = ("for", "more", "extra", "total", "flat", "even")
+_ENDING = ("for", "extra", "total", "flat", "even")
 
 
 def dollars(atoms: Sequence[Atom], *, small: bool | None) -> tuple[Decimal, str | None]:
@@ -357,7 +360,7 @@ def add_expense(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False  # "My cousin paid eleven thousand for that boat."
     if _is_length(parts["c"]) or _is_clock(parts["c"], stretch.atoms[0]):
         return False
-    small = True if has_any(stretch.atoms, "CHEAP") else None
+    small = True if has_any(draft.atoms, "CHEAP") else None
     price, why = dollars(parts["c"], small=False if has_any(stretch.atoms, "DEAR") else small)
     after = draft.behind(stretch)
     if after is not None and not after.pause and has_any((after,), *_NO_MONEY):

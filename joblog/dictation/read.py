@@ -334,7 +334,7 @@ def _guesswork(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> bool:
 
 def _is_bare(entry: Entry) -> bool:
     measured = entry.kind == "measure" and entry.inches is not None
-    return measured and (entry.as_said or "").isdecimal()
+    return measured and (entry.as_said or "").removeprefix("like ").replace(" ", "").isdecimal()
 
 
 def _is_verb(atom: Atom) -> bool:

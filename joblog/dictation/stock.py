@@ -425,9 +425,10 @@ def _of_those(draft: Draft, entry: Entry, stretch: Stretch) -> str | None:
 
 
 def _is_out(stretch: Stretch) -> bool:
-    return any(is_a(atom, "OUTOF") and "out" in atom.words.split() for atom in stretch.atoms)
+    return any(is_a(atom, "OUTOF") and _RAN_OUT & {*atom.words.split()} for atom in stretch.atoms)
 
 
+_RAN_OUT = {"out", "outta"}
 _NEARLY_OUT = ("about out of", "running out of")
 
 

@@ -78,6 +78,8 @@ WORDS: dict[str, str] = {
     "hauling, ran, went, that's, truck, run, round trip",
     "THERE": "round trip, there, back, total, altogether, way, driving, drive, truck, down, out, "
     "travel, on, in, of",
+    # Words that stand in patterns below as themselves, and are words like any other elsewhere.
+    "THEMSELVES": "rented, mileage, know, somebody, someone, says, add, across",
     "BACKFORTH": "each way, one way, both ways",
 }
 
@@ -88,7 +90,7 @@ SHAPES: dict[str, str] = {
     "| SELLER | PART | ITEM )+ )? NAME?",
     "NAMEDONE": "( TITLE ( NAME | OTHER )* | NAME )",
     "CAME": "( CAMEBY | ( is | are | was | were | be | will | WILLBE | FUTURE | FILLER "
-    ")* ( here | by | due | over | COMING ) )",
+    ")* ( here | by | due | over | COMING ) | ( was | were | came ) out )",
     "WANTING": "( WANTS ( me | us | to | for )* | would like | ( had | told ) ( me | us )+ )",
     "MUSTDO": "( MUST | ( NEED | COUNTED | needs | has | got | still | had ) to )",
     "RATE": "( EACH UNIT? | ( a | an | per | the ) ( UNIT | hundred | thousand ) )",
@@ -137,7 +139,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("expense", "c=DOLLARS on SPENDING"),
     ("expense", "c=MONEYED to ( OTHER | TALK ) ......"),
     ("expense", "bought ( NAME | KIN | HELPER | ARTICLE | OTHER )* BREAK SPENT* c=DOLLARS"),
-    ("expense", "c=MONEYED ( for | on | in | at )? ARTICLE* ( OTHER | SPEND | BREAK )+"),
+    (
+        "expense",
+        "c=MONEYED ( for | on | in | at | of )? ARTICLE* ( OTHER | SPEND | BREAK )+ "
+        "( in ARTICLE* SPEND )?",
+    ),
     (
         "expense",
         "( spent | paid | PAID ) c=DOLLARS ( for | on | at | in )? ARTICLE* ( OTHER | "
@@ -169,7 +175,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("todo", "MUSTDO ......"),
     ("todo", "GETTING ......"),
     ("todo", "DAYAHEAD ......"),
-    ("todo", "DAYNAMED LEAD* CHORE ......"),
+    ("todo", "DAYNAMED ( LEAD | NAME | somebody )* CHORE ......"),
     ("todo", "CHORE .... DAYLEAD ...."),
     ("todo", "DAYLEAD? FILLER* PLANNING ......"),
     ("todo", "( come | go ) back AND? CHORE ......"),
