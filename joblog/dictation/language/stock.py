@@ -22,9 +22,9 @@ WORDS: dict[str, str] = {
     "stapled up, stapled on, glued on, glued down, nailed down, mounted up, tucked in, tucked "
     "up, got through, popped up, popped on, run through, clipped on, clipped in, hooked up, gone "
     "into, gone in, burned, laid down, stood up, stood, plugged in, strapped up, lapped, slid up",
-    # What is done at the wall, said of today as if it were every day: "the ply i nail on the porch".
-    "NAILS": "nail, hang, put, install, use, tack, staple, screw, fasten, nail up, hang up, put up, "
-    "put on, put in, nail on, set",
+    # What is done at the wall, said of today as of every day: "the ply i nail on the porch".
+    "NAILS": "nail, hang, put, install, use, tack, staple, screw, fasten, nail up, hang up, put "
+    "up, put on, put in, nail on, set",
     "LEDBY": "went on, goes on, put on, nailed on, nailed up on, went up on, go on, went in, "
     "went under, went over, put in, put up on, hung on, hung over, hung under",
     "CUTTO": "cut to, cut at, ripped to",
@@ -134,17 +134,17 @@ WORDS: dict[str, str] = {
     "left is, there's still a, remains, in stock is, on hand is, on hand we have, found another, "
     "still sitting on, ended up with, end up with, wound up with, wind up with, there ain't but, "
     "ain't but, ain't got but, there's just, there's only, there is only, got just, counted up",
-    "OUTOF": "outta, all outta, ran outta, clean outta, fresh outta, we are outta, we're outta, i'm "
-    "outta, run outta, running outta, plumb outta, out of, ran out of, all out "
-    "of, used up all the, no more, fresh out of, clean out of, plumb out of, all gone on, about "
-    "out of, no more of the, used the last of, used up the last of, used up the last of the, used "
-    "the last of the, ran dry of, ran dry on, that's the last of, finished the last of, went "
-    "through the last of, that was the last of, that does it for, that does it for the, we're out "
-    "of, i'm out of, we are out of, i am out of, no more of, run out of, running out of, bone dry "
-    "on, dead out of, that's it for the, that's the end of, there went the last of, there goes "
-    "the last of, put up the last of, hung the last of, eats up the last of, eats up the last of "
-    "the, ate up the last of, took the last of, takes the last of, there goes the last of the, "
-    "took the last of the",
+    "OUTOF": "outta, all outta, ran outta, clean outta, fresh outta, we are outta, we're outta, "
+    "i'm outta, run outta, running outta, plumb outta, out of, ran out of, all out of, used up "
+    "all the, no more, fresh out of, clean out of, plumb out of, all gone on, about out of, no "
+    "more of the, used the last of, used up the last of, used up the last of the, used the last "
+    "of the, ran dry of, ran dry on, that's the last of, finished the last of, went through the "
+    "last of, that was the last of, that does it for, that does it for the, we're out of, i'm out "
+    "of, we are out of, i am out of, no more of, run out of, running out of, bone dry on, dead "
+    "out of, that's it for the, that's the end of, there went the last of, there goes the last "
+    "of, put up the last of, hung the last of, eats up the last of, eats up the last of the, ate "
+    "up the last of, took the last of, takes the last of, there goes the last of the, took the "
+    "last of the",
     "NEED": "gimme, gonna need, could use, i could use, we could use, going to want, gonna want, "
     "it'll take, could stand to have, remind me to buy, remind me to order, need, needs, "
     "need to get, need to order, order, still need, short, missing, we need, i need, have to get, "
@@ -258,7 +258,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("used", "PUT AMOUNT ( up | on | into | onto )"),
     ("used", "PUT AMOUNT b=BESIDE ARTICLE* p=CORE"),
     ("used", "AMOUNT WAS? ( USED | up | gone )"),
-    ("used", "AMOUNT ( i | we | he | they | she | OTHER ) ( USED | NAILS )"),
+    ("used", "NAMED_AMOUNT ( i | we | he | they | she | OTHER ) ( USED | NAILS )"),
     (
         "spoiled",
         "( the? SKY )? v=SPOIL AMOUNT r=( ( BECAUSE | cut | SKY | SPOIL | OTHER | COLOR ) ... )?",
@@ -301,7 +301,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("returned", "AMOUNT WAS* RETURN"),
     ("returned", "AMOUNT WAS* back"),
     ("on_hand", "AMOUNT WAS* LEFTOVER"),
-    ("on_hand", "AMOUNT HAVING ( LEFTOVER | here )?"),
+    ("on_hand", "NAMED_AMOUNT HAVING ( LEFTOVER | here )?"),
     ("on_hand", "u=SINGLE i=THING WAS* ( left | leftover )"),
     ("on_hand", "COUNTED AMOUNT LEFTOVER?"),
     ("on_hand", "LEFTOVER ( IN ARTICLE* ( EQUIPMENT | OTHER | FILLER ) )? AMOUNT"),
