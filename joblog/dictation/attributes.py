@@ -121,17 +121,20 @@ def _look() -> _Look:
         re.compile(f"{skipped}(?:{piece}{of}?|{footers}{of})?{skipped}{ITEM}"),
         re.compile(attribute),
         re.compile(
-            f"[{chars_of('WITHIN')}]?[{chars_of('THAT')}]?|{of}(?={NUM}[{chars_of('FOOT')}])"
+            f"{of}(?={NUM}[{chars_of('FOOT')}])|[{chars_of('WITHIN')}]?[{chars_of('THAT')}]?"
         ),
         re.compile(f"[{chars_of('OTHER')}][{chars_of('COLOUR')}][{chars_of('COLORED')}]?"),
         re.compile(
-            f"{ITEM}[^{NUM}{MIX}{FRAC}]{{0,3}}[{NUM}{MIX}{FRAC}][{chars_of('UNIT', 'OFTHEM')}]"
+            f"{ITEM}[^{NUM}{MIX}{FRAC}]{{0,3}}(?:[{NUM}{MIX}{FRAC}][{chars_of('UNIT', 'OFTHEM')}]"
+            f"|(?<=[{chars_of(*_DONE)}]){NUM}(?![{chars_of('FOOT', 'INCH', 'BY')}]))"
         ),
         re.compile(board),
         re.compile(
             f"{NUM}{of}[{chars_of('THAT')}]?(?=[{NUM}{MIX}{FRAC}{chars_of('INCH')}]){told}"
             f"(?![{chars_of('UNIT', 'BY')}]|{skipped}{ITEM})"
             f"|[{chars_of('AND')}]{NUM}[{chars_of('COLOUR')}](?![{chars_of(*_OF_ANOTHER)}]|{ITEM})"
+            f"|(?:{NUM}|[{chars_of('ONE')}]){piece}{of}[{chars_of('COLOUR')}]"
+            f"(?![{chars_of(*_OF_ANOTHER)}]|{ITEM})"
         ),
         re.compile(f"{NUM}{ITEM}(?=(?P<ahead>[{chars_of('AND')}]?{NUM}{ITEM}{ITEM}))"),
         re.compile(
@@ -418,8 +421,8 @@ def _behind(atoms: Sequence[Atom], text: str, item: int, *, sized: bool) -> Iter
     known = known or (of_nails and not sized and has_any(atoms[max(0, item - 2) : item], "UNIT"))
     known = known or (not sized and _is_thickness(atoms, item, kind, match))
     end = match.end()
-    if kind == "foot" and end < len(atoms) and atoms[end].words == "long":
-        end += 1
+    if end < len(atoms) and (_stands_for_it(atoms[end]) or atoms[end].words == "long"):
+        end += kind != "foot" or atoms[end].words == "long"
     if kind not in _UNSURE or known or (kind == "foot" and _is_piece(atoms, item, said)):
         yield _Told(after, end, item, kind, said)
 
@@ -507,7 +510,7 @@ def _alone(atoms: Sequence[Atom], text: str, at: int, item: int) -> _Told | None
     if _is_money(atoms[match.start() : match.end()]):
         return None
     told = match.end()
-    end = told + (told < len(atoms) and is_a(atoms[told], "ONES"))
+    end = told + (told < len(atoms) and _stands_for_it(atoms[told]))
     if end < len(atoms) and not atoms[end].pause and not has_any((atoms[end],), *_GOES_ON):
         return None
     if shade is not None:
@@ -517,6 +520,11 @@ def _alone(atoms: Sequence[Atom], text: str, at: int, item: int) -> _Told | None
     if kind in _UNSURE and not _fits_behind(atoms, at, item, kind, said):
         return None
     return _Told(at, end, item, kind, said)
+
+
+def _stands_for_it(atom: Atom) -> bool:
+    """ "The white ones", "white one"."""
+    return not atom.pause and (is_a(atom, "ONES") or atom.words == "one")
 
 
 _GOES_ON = ("IN", "AND", "USED", "SPOIL", "DELIVER", "RETURN", "LEFTOVER", "BESIDE", "OR", "AT")

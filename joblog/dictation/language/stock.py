@@ -181,7 +181,7 @@ WORDS: dict[str, str] = {
     "dented, scratched, ripped, torn, crushed, faded, rusty, bad, ruined, split, chipped, "
     "soaked, half used, opened, open, busted, partial, scrap, junk, usable, twisted, cut, "
     "spoiled, kinked, painted, primed, center, defective, rotted, moldy, rusted, mangled, "
-    "smashed, remaining, left",
+    "smashed, remaining, left, hidden",
     "BOTHOF": "both, both of the, both of those, both of them, both of my",
     "MUCKED": "screwed, messed, mucked, fouled, banged, busted, tore, beat, chewed, loused, "
     "goofed, boogered, jacked, balled",
@@ -279,6 +279,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("delivered", "DELIVER AMOUNT in? PRICED"),
     ("delivered", "DELIVER AMOUNT in? w=( at | for ) c=PRICE EXACT?"),
     ("delivered", "AMOUNT WAS* DELIVER PRICED?"),
+    ("delivered", "today? come ( in | today )? NAMED_AMOUNT"),
+    ("delivered", "NAMED_AMOUNT come ( in | today )? PRICED?"),
     ("delivered", "AMOUNT WAS* DELIVER w=( at | for ) c=PRICE"),
     ("delivered", "NAMED_AMOUNT PRICED ( WAS* DELIVER )?"),
     ("delivered", "u=SINGLE i=THING WAS* DELIVER PRICED?"),
