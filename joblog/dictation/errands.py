@@ -326,8 +326,16 @@ def add_price_now(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False  # It is what was delivered that costs so much.
     cost, why = dollars(parts["c"], small=None if thing.unit in _DEAR_UNITS else True)
     who = words_of(_bare(parts["who"])) if "who" in parts else None
-    entry = replace(thing, kind="price", unit_cost=cost, who=who, note=words_of(stretch.atoms))
+    entry = replace(thing, kind="price", unit_cost=cost, who=who, note=_untold(parts, stretch))
     return draft.add(entry, why, by_so_much or None, *whys)
+
+
+def _untold(parts: Parts, stretch: Stretch) -> str | None:
+    """The words of a price that its fields do not say."""
+    told = {id(atom) for part in parts.values() for atom in part}
+    idle = ("PRICEOF", "ASKING", "COSTING", "FILLER", "ARTICLE", "IN", "NOWADAYS")
+    left = [atom for atom in stretch.atoms if id(atom) not in told and not has_any((atom,), *idle)]
+    return words_of(left) or None
 
 
 _RISEN = (

@@ -147,6 +147,9 @@ def _next_atom(
     if named:
         hit = _longest(named, words, at)
         if hit:
+            longer = _longest(phrases[word], words, at) if word in phrases else None
+            if longer and longer[1] > hit[1] and is_a(Atom(longer[0], word), "GOODS"):
+                return longer[0], None, longer[1], None  # "Gutter guard" is no gutter.
             return hit[0][0], hit[0][1], hit[1], hit[0][2]
     if len(word) > MOST_DIGITS and is_written(word):
         return HUGE, None, at + 1, None
@@ -646,7 +649,7 @@ _PLAIN = (
     "EDITING", "HEDGING", "HESITATING", "ASIDE", "ASIDEALONE", "GROPING", "LINK", "NAMEDDIMENSION",
         "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
-    "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL",
+    "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL", "NAILS", "HAVING",
     *ERRAND_WORDS,
 )  # fmt: skip
 

@@ -406,7 +406,8 @@ def _said_twice(one: Entry, other: Entry) -> bool:
 
 
 def _fact(entry: Entry) -> tuple[object, ...]:
-    return entry.kind, entry.item, entry.quantity, entry.unit
+    told = entry.size, entry.length, entry.profile, entry.colour
+    return entry.kind, entry.item, entry.quantity, entry.unit, *told
 
 
 def _bare_amid_others(draft: Draft) -> Iterator[int]:

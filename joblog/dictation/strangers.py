@@ -64,7 +64,7 @@ def _strange() -> re.Pattern[str]:
     )
     return re.compile(
         f"(?P<profile_panel>{profile}{colour}[{chars_of('PANEL')}])(?!{beside}{ITEM})"
-        f"|{counted}(?P<profile>{profile})(?!{beside}(?:{piece}{of}?)?{ITEM})(?!{NUM}|{of})"
+        f"|{counted}(?P<profile>{profile}[{chars_of('PANEL')}]?)(?!{beside}(?:{piece}{of}?)?{ITEM})(?!{NUM}|{of})"
         f"|{NUM}{piece}(?P<profile_late>{profile})(?!{beside}(?:{piece}{of}?)?{ITEM})"
         f"|(?P<profile_first>{profile})(?={NUM})"
         f"|{piece}{of}{beside}(?P<of>{goods}|{first}(?:{other}){{0,2}}{ITEM}?)"
