@@ -145,7 +145,7 @@ def _is_none(draft: Draft, stretch: Stretch) -> bool:
             return True
         if is_a(atoms[0], "CHORE") and not is_a(atoms[0], "BILL"):
             return True  # "Write up the extra for the shutters" is still to do.
-        if atoms[0].words in ("she", "he") and not has_any(atoms, "NUMBERS", "EXTRAWORK"):
+        if atoms[0].words in ("she", "he", "they") and not has_any(atoms, "NUMBERS", "EXTRAWORK"):
             return True
         wanting = next((at for at, atom in enumerate(atoms) if is_a(atom, "WANTS")), None)
         return wanting is not None and any(is_a(atom, "LOOKS") for atom in atoms[wanting + 1 :][:2])
@@ -265,7 +265,7 @@ def _is_price(said: Sequence[Atom], atoms: Sequence[Atom]) -> bool:
     return after is None or after.pause or is_a(after, "LOT") or after.words in _ENDING
 
 
-_ENDING = ("for", "extra", "total", "flat", "even")
+_ENDING = ("for", "to", "extra", "total", "flat", "even", "cash")
 
 
 def dollars(atoms: Sequence[Atom], *, small: bool | None) -> tuple[Decimal, str | None]:
