@@ -364,8 +364,7 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
         doubts += [Doubt(at, why) for at in range(len(draft.entries))]
     elif words:
         why = f"{NOT_UNDERSTOOD}: {words!r}"
-        counted = [at for at, entry in enumerate(draft.entries) if entry.kind in _COUNTED]
-        doubts += [Doubt(at, why) for at in counted[-1:]]
+        doubts += [Doubt(at, why) for at in _around(draft, unread)]
     doubts += [
         Doubt(at, _SAID_TWICE)
         for at, (one, other) in enumerate(pairwise(draft.entries), 1)
@@ -382,6 +381,19 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
         for why in against_sense(entry, draft.vocabulary)
     ]
     return Reading(tuple(draft.entries), tuple(doubts), words)
+
+
+def _around(draft: Draft, unread: Sequence[int]) -> list[int]:
+    """The facts that words which nobody understood stand between, and the last one: what they
+    tell may be of each."""
+    counted = [at for at, entry in enumerate(draft.entries) if entry.kind in _COUNTED]
+    made = [(draft.made_by[at], at) for at in counted if at in draft.made_by]
+    around = set(counted[-1:])
+    for place in unread:
+        if not _filler(draft.atoms[place]):
+            around.update([at for by, at in made if by.end <= place][-1:])
+            around.update([at for by, at in made if by.start > place][:1])
+    return sorted(around)
 
 
 def _entry_at(draft: Draft, at: int) -> int:
