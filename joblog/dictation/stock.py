@@ -391,6 +391,8 @@ def _was_verb(stretch: Stretch) -> bool:
 def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) -> bool:
     assert kind is not None
     quantity, why = _amount(parts, stretch)
+    if kind == "used" and quantity is None and _is_gone(parts, stretch):
+        kind, quantity, why = "on_hand", Fraction(0), None
     thing = _what(draft, parts, wanted=kind == "needed")
     if _is_nothing(draft, kind, quantity, parts, stretch) or thing is None:
         return False
@@ -440,6 +442,12 @@ def _of_those(draft: Draft, entry: Entry, stretch: Stretch) -> str | None:
     if not same or "item" not in entry.carried or not has_any(stretch.atoms, "OFTHEM"):
         return None
     return "of what was counted before, or more of it?"
+
+
+def _is_gone(parts: Parts, stretch: Stretch) -> bool:
+    """ "The last of the paint is gone": how much it was is not said, but none is left."""
+    last = "n" in parts and "u" not in parts and is_a(parts["n"][-1], "LASTOF")
+    return last and any("gone" in atom.words.split() for atom in stretch.atoms)
 
 
 def _is_out(stretch: Stretch) -> bool:
