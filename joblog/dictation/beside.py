@@ -230,7 +230,7 @@ def _with_words(
     entry: Entry, atoms: Sequence[Atom], group: Sequence[int], *, before: bool = False
 ) -> Entry:
     words = words_of([atoms[at] for at in group])
-    if words in (entry.note or ""):
+    if f" {words} " in f" {entry.note} ":
         return entry
     if before and entry.kind in _WORDY:
         return replace(entry, note=" ".join(filter(None, (words, entry.note))))

@@ -52,11 +52,12 @@ def errand_of(draft: Draft, parts: Parts, stretch: Stretch) -> Errand | None:
         return None
     if stretch.meaning != "todo" and tells_of_stock(atoms):
         return None
+    somebody = parts.get("who", ())
     entry = Entry(
         cast(Kind, stretch.meaning),
-        place=place_in(atoms),
+        place=place_in([atom for atom in atoms if not any(atom is one for one in somebody)]),
         note=words_of(atoms),
-        who=words_of(_bare(parts["who"])) if "who" in parts else None,
+        who=words_of(_bare(somebody)) if somebody else None,
     )
     if entry.kind == "todo":
         return _with_what(entry, draft, atoms)
@@ -156,8 +157,8 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     atoms = stretch.atoms
     must = next((at for at, atom in enumerate(atoms) if is_a(atom, "MUST")), None)
     led = [*draft.atoms[max(0, stretch.start - 3) : stretch.start], *atoms[: must or 0]]
-    if has_any(led, *_UNDONE):
-        return True
+    if has_any(led, *_UNDONE) or any(atom.words == "you" for atom in atoms[1:3]):
+        return True  # "Call you back in five" is said to somebody.
     planning = next((at for at, atom in enumerate(atoms) if is_a(atom, "PLANNING")), None)
     if must is None and planning is not None and planning <= _SOON:
         # A plan of his own, for a day.

@@ -95,8 +95,8 @@ WORDS: dict[str, str] = {
     "THERE": "round trip, there, back, total, altogether, way, driving, drive, truck, down, out, "
     "travel, on, in, of",
     # Words that stand in patterns below as themselves, and are words like any other elsewhere.
-    "THEMSELVES": "gave, offered, quote, figure, them, rented, mileage, know, somebody, someone, "
-    "says, add, across",
+    "THEMSELVES": "cash, gave, offered, quote, figure, them, rented, mileage, know, somebody, "
+    "someone, says, add, across",
     "BACKFORTH": "each way, one way, both ways",
 }
 
@@ -166,6 +166,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( spent | paid | PAID ) c=DOLLARS ( for | on | at | in )? ARTICLE* ( OTHER | "
         "COLOR | SPEND | PART | BREAK )+",
     ),
+    ("expense", "paid ARTICLE* ( NAME | KIN | HELPER )+ c=DOLLARS cash"),
     (
         "expense",
         "paid ARTICLE* ( OTHER | NAME | KIN | HELPER | SPEND )+ c=MONEYED ( for ... )?",
@@ -189,7 +190,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     (
         "extra",
         "( gave | told | quoted | offered ) who=( SOMEBODY | her | him | them | NAMEDONE ) "
-        "( ARTICLE | price | quote | number | figure | of | at )* c=DOLLARS ( for | to ) ......",
+        "( ARTICLE | PRICEOF | price | quote | figure | of | at )* c=DOLLARS ( for | to ) ......",
     ),
     ("extra", "( did | worked ) ARTICLE* extra ......"),
     ("extra", "EXTRAWORK ......"),
