@@ -158,7 +158,7 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     note = words_of(atoms) or None
     if kind == "photo" and len(stretch.atoms) == 1:
         note = None
-    place = place_in(stretch.atoms)
+    place = _place_of(kind, stretch.atoms)
     if kind == "problem" and place is None and _explains_the_last(draft, stretch, note):
         return True
     if kind in ("note", "covered") and goes_on_with(draft, stretch):
@@ -181,6 +181,18 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return draft.add(
         Entry(kind, note=note, place=place), why if names_amount(stretch.atoms) else None
     )
+
+
+def _place_of(kind: Kind, atoms: Sequence[Atom]) -> str | None:
+    """The place; what is put over a place of the job is there, and a photo's "behind the gutter"
+    is only what it shows."""
+    spot = next((atom for atom in atoms if atom.char == SPOT), None)
+    place = place_in(atoms)
+    if place is None or kind not in ("covered", "photo"):
+        return place
+    if spot is not None:
+        return words_of((spot,)) if place.startswith(("over ", "across ")) else place
+    return None if kind == "photo" and place.startswith(("behind ", "under ")) else place
 
 
 def _is_no_fault(draft: Draft, stretch: Stretch) -> bool:
