@@ -263,7 +263,7 @@ def _with_words(
     if all(_is_filler(atoms[at]) or is_a(atoms[at], "IDLY") for at in group):
         return entry
     words = words_of([atoms[at] for at in group])
-    if words in (entry.note or ""):
+    if f" {words} " in f" {entry.note} ":
         return entry
     if before and entry.kind in _WORDY:
         return replace(entry, note=" ".join(filter(None, (words, entry.note))))

@@ -643,7 +643,8 @@ def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None
     )
     if single and named and "i" in parts:
         return Fraction(1), None
-    return None, "how many?"
+    running_low = any(atom.words in _RUNNING_LOW for atom in stretch.atoms)
+    return None, None if running_low else "how many?"
 
 
 _NOT_ONE = ("these", "those", "some")
@@ -871,6 +872,10 @@ def add_request(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         place=place_in(stretch.atoms),
     )
     return draft.add(entry, "needed, but how many of what?")
+
+
+_RUNNING_LOW = ("low on", "running low on", "short on", "shopping list", "on the list")
+"""Words that ask for more without saying how many, as "ran out of" does."""
 
 
 def amount_of(parts: Parts) -> tuple[Fraction | None, str | None]:
