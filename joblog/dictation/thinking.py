@@ -25,6 +25,8 @@ def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
     for at, (start, end) in enumerate(parts):
         if _is_aside(atoms[start:end]) and not _may_change(atoms, parts, at):
             return start, end, None
+        if at and at + 1 < len(parts) and _is_question(atoms[start:end]):
+            return start, end, None
         if at and numbers > 1 and is_excuse(atoms[start:end]):
             return start, end, None
         if _is_afterthought(atoms, start, end):
@@ -90,10 +92,26 @@ def _is_aside(part: Sequence[Atom]) -> bool:
     """ "What was it", "let me get the tape back on it": a question to himself."""
     if len(part) == 1 and is_a(part[0], "ASIDEALONE"):
         return True
+    if has_any(part, "LEFTOVER"):
+        return False  # "What is left, six sticks of drip" is a heading.
     first = 1 if len(part) > 1 and has_any((part[0],), "HESITATING", "AND") else 0
     if not is_a(part[first], "ASIDE"):
         return False
     return all(sort_of(atom.char) not in (NUMBER, THING, UNIT) for atom in part)
+
+
+def _is_question(part: Sequence[Atom]) -> bool:
+    """ "Wait is it a box or": what he asks himself, and answers."""
+    first = 0
+    while first < len(part) - 1 and has_any((part[first],), "EDITING", "HESITATING", "AND"):
+        if part[first].words in _ASKING:
+            break
+        first += 1
+    asked = part[first].words in _ASKING or part[-1].words == "or"
+    return asked and all(sort_of(atom.char) not in (NUMBER, VERB) for atom in part)
+
+
+_ASKING = ("is it", "was it", "or is it", "or was it", "is that", "was that")
 
 
 def is_excuse(part: Sequence[Atom]) -> bool:
@@ -124,13 +142,18 @@ def _had(atoms: Sequence[Atom], start: int, end: int) -> bool:
 def _broken_off(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> Thought | None:
     """ "Fourteen and, sorry somebody was hollering, fourteen and three eighths"."""
     start, end = parts[at]
-    if end - start < 2 or not has_any((atoms[end - 1],), "AND", "ARTICLE"):
+    sides = atoms[end - 1].words in ("by", "times")
+    if end - start < 2 or not (sides or has_any((atoms[end - 1],), "AND", "ARTICLE")):
         return None
     number = end - 2
+    if sides and number > start and has_any((atoms[number],), "FOOT", "INCH"):
+        number -= 1
     if atoms[number].char != NUM:
         return None
     for later in range(at + 1, len(parts)):
         begin = parts[later][0]
+        while sides and begin + 1 < parts[later][1] and atoms[begin].char not in NUMBERS:
+            begin += 1
         again = atoms[begin].value
         if isinstance(again, Number):
             same = again.whole == _whole(atoms[number])
@@ -214,6 +237,8 @@ def _nearly(
     atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], run: Sequence[int], amount: int
 ) -> Thought | None:
     """ "Eight, nine sticks": one of the two, and who knows which."""
+    if _counts_on(atoms, parts, run, amount):
+        return parts[run[0]][0], parts[run[-1]][1], None
     start, end = parts[run[-1]]
     counted = atoms[parts[amount][0]]
     tried = atoms[start]
@@ -221,6 +246,23 @@ def _nearly(
         return None
     near = abs(_whole(tried) - _whole(counted)) <= _NEAR
     return (start, end, f"{tried.words}, or {counted.words}?") if near else None
+
+
+def _counts_on(
+    atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], run: Sequence[int], amount: int
+) -> bool:
+    """ "Three, five, six sticks of drip": piece after piece, counted out loud."""
+    if len(run) < _LEAST_COUNTED or [*run[1:], amount] != [one + 1 for one in run]:
+        return False
+    said = [atoms[parts[at][0]] for at in (*run, amount)]
+    if any(atom.char != NUM for atom in said) or any(parts[at][1] - parts[at][0] > 1 for at in run):
+        return False
+    return all(0 < _whole(other) - _whole(one) <= _STEP for one, other in pairwise(said))
+
+
+_LEAST_COUNTED = 2
+_STEP = 3
+"""How many pieces are counted at one look."""
 
 
 def _whole(atom: Atom) -> int:
