@@ -79,10 +79,12 @@ def _thought(atoms: Sequence[Atom]) -> _Repair | None:
     if found is None:
         return None
     start, end, why = found
-    if start > 1 and end < len(atoms) and atoms[start - 2].char == NUM and atoms[end].char == FRAC:
-        if is_a(atoms[start - 1], "AND"):  # "Thirty one and, give me a second, five eighths".
+    if start > 1 and end < len(atoms) and is_a(atoms[start - 1], "AND"):
+        if (atoms[start - 2].char, atoms[end].char) == (NUM, FRAC):
+            # "Thirty one and, give me a second, five eighths".
             instead = [(word, False) for word, _ in _words_at(atoms, (start - 1, end))]
             return _Repair(start - 1, end + 1, instead, why)
+        return _Repair(start, end, [], why)
     return _Repair(start, end, [], why)
 
 

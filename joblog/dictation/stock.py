@@ -41,6 +41,9 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         item = _named(parts)
         draft.subject = item or draft.subject
         return draft.add(Entry("note", note=words_of(stretch.atoms)))
+    taken = _taken_by_trouble(draft, stretch)
+    if taken:
+        _leave_out_wind(draft, stretch)
     understood = set(draft.understood)
     named = kind_named(draft, stretch) if unsure else None
     if named not in (None, kind, *_UNSURE.get(kind, ())):
@@ -49,7 +52,7 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.doubts.append((len(draft.entries), f"{kind}, or {named}?"))
         assert named is not None
         kind = named
-    elif _taken_by_trouble(draft, stretch):
+    elif taken:
         draft.doubts.append((len(draft.entries), "used, or spoiled?"))
         kind = "spoiled"
     elif first == "bent up" and _is_stiff(parts):
@@ -100,6 +103,17 @@ def _taken_by_trouble(draft: Draft, stretch: Stretch) -> bool:
     last = draft.newest()
     taking = stretch.atoms[0].words in ("took", "ate", "chewed through", "swallowed")
     return taking and last is not None and last.kind in ("problem", "weather")
+
+
+def _leave_out_wind(draft: Draft, stretch: Stretch) -> None:
+    """ "The wind took one" tells what became of it, and no weather."""
+    at = len(draft.entries) - 1
+    by, last = draft.made_by.get(at), draft.entries[at]
+    if by is None or by.end != stretch.start or last.fahrenheit is not None:
+        return
+    if last.kind == "weather" and last.note == "wind":
+        del draft.entries[at], draft.made_by[at]
+        draft.doubts = [doubt for doubt in draft.doubts if doubt[0] != at]
 
 
 def _is_stiff(parts: Parts) -> bool:

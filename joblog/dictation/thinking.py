@@ -37,7 +37,12 @@ def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
         if at + 1 < len(parts) and _had(atoms, start, end):
             number = atoms[end - 1].words
             return end - 2, end, f"there were {number}: does the rest tell what became of them?"
-        broken = _broken_off(atoms, parts, at)
+        if at and (_denies(atoms, parts, at) or _apologizes(atoms, parts, at)):
+            return start, end, None
+        not_so = _not_that_number(atoms, parts, at)
+        if not_so is not None:
+            return not_so
+        broken = _broken_off(atoms, parts, at) or _grows(atoms, parts, at)
         if broken is not None:
             return broken
         if at and _repeats(atoms, parts, at):
@@ -161,6 +166,68 @@ def _broken_off(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int
         if any(atom.char in NUMBERS for atom in atoms[slice(*parts[later])]):
             return None
     return None
+
+
+def _grows(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> Thought | None:
+    """ "Two hundred and, two hundred fourteen and a half", "a hundred thirty, hold the end, a
+    hundred thirty one": a number begun."""
+    start, end = parts[at]
+    joined = is_a(atoms[end - 1], "AND")
+    number = end - 1 - joined
+    if number < start or atoms[number].char != NUM:
+        return None
+    begun = _whole(atoms[number])
+    room = 100 if begun % 100 == 0 else 10 if begun % 10 == 0 else 0
+    again = next((one for one in range(end, len(atoms)) if atoms[one].char in NUMBERS), None)
+    if again is None or begun < _LEAST_BEGUN or not begun < _whole(atoms[again]) < begun + room:
+        return None
+    between = atoms[end:again]
+    if any(sort_of(atom.char) not in (EMPTY, WORD) for atom in between):
+        return None
+    if joined:
+        return number, end, None
+    talked = sum(not is_a(atom, "FILLER") for atom in between) > 1
+    why = f"{atoms[number].words}, or {atoms[again].words}?"
+    return (number, end, why) if talked else None
+
+
+_LEAST_BEGUN = 20
+
+
+def _denies(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> bool:
+    """ "Undersill, not J": what it was not, beside what it was."""
+    start, end = parts[at]
+    part = [atom for atom in atoms[start:end] if not is_a(atom, "ARTICLE")]
+    denied = len(part) == 2 and part[0].words == "not" and sort_of(part[1].char) == THING
+    before = atoms[slice(*parts[at - 1])]
+    return denied and any(sort_of(atom.char) == THING for atom in before) and bool(_amounts(before))
+
+
+def _apologizes(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> bool:
+    """ "My bad, tape was hooked wrong"."""
+    part = atoms[slice(*parts[at])]
+    sorry = len(part) == 1 and part[0].words in _SORRY
+    return sorry and at + 1 < len(parts) and is_excuse(atoms[slice(*parts[at + 1])])
+
+
+_SORRY = ("my bad", "my mistake", "sorry", "i'm sorry", "i am sorry", "excuse me", "oops", "whoops")
+
+
+def _not_that_number(
+    atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int
+) -> Thought | None:
+    """ "Is not thirty two, it is twenty three sheets"."""
+    start, end = parts[at]
+    denied = end - start > 1 and atoms[end - 2].words in _IS_NOT and atoms[end - 1].char == NUM
+    if not denied or at + 1 == len(parts):
+        return None
+    first, last = parts[at + 1]
+    meant = last - first > 1 and atoms[first].words in _IT_IS and atoms[first + 1].char in NUMBERS
+    return (end - 2, end, None) if meant else None
+
+
+_IS_NOT = ("not", "is not", "isn't", "ain't", "was not", "wasn't")
+_IT_IS = ("it is", "it's", "but", "it was", "that's", "it")
 
 
 def _clock_begun(
