@@ -77,15 +77,17 @@ WORDS: dict[str, str] = {
     "might be, or could be, or might be",
     "HESITATING": "okay, ok, yeah, you know, let me see, let's see, well, it's, that's, that is, "
     "it is, let me think, like, so, hang on, what was it, it was, i guess, i think, alright, all "
-    "right",
+    "right, he says, he said, she says, or is it",
     "ASIDE": "what was it, what was, what is, what is it, what is it now, what am, what do, what "
     "did, where was, where was i, where am, where did, let me, let me see, let me think, let me "
     "count, lemme, read that, read that again, write that down, how many, was that, was it, don't "
-    "hold me, oh i don't know, give me a second, one second, just a second, what am i saying",
+    "hold me, oh i don't know, give me a second, one second, just a second, "
+    "gimme a sec, gimme a second, gimme a minute, give me a sec, one sec, what am i saying",
     "GROPING": "i mean, i meant, well, hold on, hang on, wait, or rather, er, let me see, let me "
     "think, let me count",
-    "ASIDEALONE": "wait, hold on, hang on, what, yes, yep, right, oh, well, that's it, that's "
-    "that, and that's that, here we go",
+    "ASIDEALONE": "count again, let me recount, hold it, hold up, wait, hold on, hang on, what, "
+    "yes, yep, right, oh, well, not even, not quite, not exactly, that's it, that's that, and "
+    "that's that, here we go",
     "EXCUSE": "tape, tape's, tape measure, hook, laser, i read, i was reading, i was looking, i "
     "had it, i looked, misread, i misread, upside down, slipped, sagging, hooked, talking, "
     "hollering, yelling, he says, he said, she says, he's saying",
