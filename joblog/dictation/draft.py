@@ -180,7 +180,10 @@ class Draft:
         if aim is None:
             whys = (*whys, "says to change the last one, and there is none before it")
         else:
-            whys = (*whys, aim.why)
+            told = entry.item is not None and entry.quantity is not None
+            whole = told and not aim.back and aim.entry.kind == entry.kind
+            # "Nine sheets of soffit", "make that three sticks of fascia": it is told anew.
+            whys = whys if whole else (*whys, aim.why)
             if aim.entry.kind == entry.kind:
                 # "Scratch that, north eave fourteen": the place said now holds.
                 entry = completed(replace(entry, place=entry.place or self.place), aim.entry)

@@ -21,7 +21,7 @@ from joblog.dictation.draft import (
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
-from joblog.dictation.pointing import aimed, numbered
+from joblog.dictation.pointing import Clue, aimed, numbered
 from joblog.dictation.sorts import DIMENSION, PLACE, sort_of
 from joblog.model import STOCK_KINDS, Entry, Item
 from joblog.quantity import money, tape
@@ -263,7 +263,8 @@ def new_number(draft: Draft, value: Fraction) -> bool:
     last = draft.last()
     if last is not None and last.kind in ("start", "stop"):
         return False  # "No, nine" is a time there.
-    last = draft.mean(countable_as(value))
+    told = draft.place if draft.place in {one.place for one in draft.standing()} else None
+    last = draft.mean(countable_as(value), Clue(place=told))
     if last is None:
         entry = Entry("measure", inches=value, as_said=tape(value))
         return draft.add(entry, "a number alone: inches, feet or a count?")

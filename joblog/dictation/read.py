@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from joblog.dictation.amends import amended
 from joblog.dictation.beside import keep_said, keep_words
 from joblog.dictation.days import add_days
 from joblog.dictation.doubter import second_opinion
@@ -151,7 +152,8 @@ def understand(
         reading = read_as(said, stretches, unread)
         if isinstance(reading, Reading):
             if refused is None:
-                reading = _with_second_opinion(said, reading)
+                instead = amended(said.atoms, vocabulary, said.context, reading)
+                reading = instead or _with_second_opinion(said, reading)
             return reading, stretches, score
         chart.refuse(reading.start, reading.end, reading.meaning)
     return None

@@ -127,8 +127,8 @@ def test_same_again_before_anything_is_only_words() -> None:
 def test_a_fraction_cut_off_from_its_number_is_asked_about() -> None:
     check(
         "north eave nine / and a half",
-        [{**EAVE, "inches": "1/2"}],
-        "a fraction by itself: does it belong to the number before it?",
+        [{"kind": "correction", "action": "replace", "with": {**EAVE, "inches": "19/2"}}],
+        "instead of what was said before?",
     )
 
 
@@ -356,7 +356,7 @@ def test_what_was_done_with_the_last_amount_may_be_changed(said: str, kind: str)
 def test_pieces_of_the_last_cut_may_be_changed_to_a_whole_number_only() -> None:
     cut = {**EAVE, "inches": "14", "pieces": 8}
     check(
-        "north eave two at fourteen / eight pieces, not nine",
+        "north eave two at fourteen / eight pieces, not two",
         [{"kind": "correction", "action": "replace", "with": cut}],
     )
     found = reading("north eave two at fourteen", "eight and a half pieces, not nine")
