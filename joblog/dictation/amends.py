@@ -16,6 +16,7 @@ from math import floor
 from typing import cast
 
 from joblog.dictation.attributes import attribute_in
+from joblog.dictation.days import day_of
 from joblog.dictation.draft import Context
 from joblog.dictation.grammar import (
     FRAC,
@@ -35,7 +36,7 @@ from joblog.dictation.language import AMENDS, DIMENSIONS
 from joblog.dictation.lengths import countable_as, length_of, with_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
-from joblog.dictation.pointing import Clue, aimed, same_item
+from joblog.dictation.pointing import NO_CLUE, Clue, aimed, feet_kept, same_item
 from joblog.dictation.stock import money_in
 from joblog.form import ATTRIBUTES
 from joblog.model import STOCK_KINDS, Dimension, Doubt, Entry, Item, Kind, Reading, Vocabulary
@@ -53,24 +54,85 @@ def amended(
     """
     if not context.standing or len(atoms) > _MOST or not reading.entries:
         return None
-    if any(entry.kind == "correction" for entry in reading.entries):
-        return None
     words = f" {' '.join(atom.words for atom in atoms)} "
     takes_back = _marks().search(words) is not None
-    if not takes_back and not _goes_on(reading):
+    if any(entry.kind == "correction" for entry in reading.entries):
+        return _better(atoms, vocabulary, context, reading)
+    if not takes_back and not _goes_on(reading) and not _is_of_what_was_put(reading, context):
         return None
     plainly = takes_back and _strong().search(words) is not None
     if takes_back and _is_a_fact_of_its_own(reading, plainly):
         return None
     told = _told_in(atoms)
+    if told and (another := _another(atoms, told, vocabulary, context, plainly)):
+        return another
     found = _put_right(told, vocabulary, context, takes_back) if told else None
     if found is not None:
         return found
     if not plainly:
         return None
+    return _asked_about(reading)
+
+
+def plainly_takes_back(words: Sequence[str]) -> bool:
+    """Whether words say that something before them was wrong."""
+    return _strong().search(f" {' '.join(words)} ") is not None
+
+
+def _asked_about(reading: Reading) -> Reading:
+    """A doubtful correction before what the words were read as; so is each fact among that."""
     entries = (Entry("correction", action="replace"), *reading.entries)
-    doubts = (Doubt(0, _WHAT), *(Doubt(one.entry + 1, one.why) for one in reading.doubts))
-    return replace(reading, entries=entries, doubts=doubts)
+    doubts = [Doubt(0, _WHAT), *(Doubt(one.entry + 1, one.why) for one in reading.doubts)]
+    doubted = {doubt.entry for doubt in doubts}
+    doubts += [
+        Doubt(at, _WHAT)
+        for at, entry in enumerate(entries)
+        if at not in doubted and entry.kind != "note"
+    ]
+    return replace(reading, entries=entries, doubts=tuple(doubts))
+
+
+def _better(
+    atoms: Sequence[Atom], vocabulary: Vocabulary, context: Context, reading: Reading
+) -> Reading | None:
+    """What is changed, where another entry is named than the one that would be changed, or where
+    that was in doubt and this is not."""
+    first = reading.entries[0]
+    doubted = {doubt.entry for doubt in reading.doubts}
+    if first.action != "replace" or (len(reading.entries) > 1 and len(doubted) < 2):
+        return None
+    told = _told_in(atoms)
+    found = _put_right(told, vocabulary, context, takes_back=True) if told else None
+    if found is None or found.doubts:
+        return None
+    names = told is not None and bool(told[0].numbers and (told[0].items or told[0].places))
+    elsewhere = names and found.entries[0].back != first.back
+    return found if reading.doubts or elsewhere else None
+
+
+def _another(
+    atoms: Sequence[Atom],
+    both: tuple[_Told, _Told],
+    vocabulary: Vocabulary,
+    context: Context,
+    plainly: bool,
+) -> Reading | None:
+    """As much of the same somewhere else: "for the dormer it was three", "garage got one"."""
+    told, denied = both
+    last = next((one for one in reversed(context.standing) if one.kind != "note"), None)
+    if plainly or denied or last is None or last.kind not in STOCK_KINDS or last.item is None:
+        return None
+    if len(told.numbers) != 1 or len(told.places) != 1 or told.said or told.kind or told.workers:
+        return None
+    place, value = told.places[0], _plain_number(told.numbers[0])
+    if place in {one.place for one in context.standing} or place not in vocabulary.places:
+        return None
+    if value is None or not countable_as(value)(last) or told.unit not in (None, last.unit):
+        return None
+    if (told.items and not same_item(told.items[0].name, last.item)) or is_a(atoms[0], "NOWAIT"):
+        return None
+    entry = replace(last, quantity=value, place=place, note=None, reason=None, carried=("item",))
+    return Reading((entry,))
 
 
 _MOST = 24
@@ -87,6 +149,17 @@ def _goes_on(reading: Reading) -> bool:
     )
 
 
+def _is_of_what_was_put(reading: Reading, context: Context) -> bool:
+    """Whether a bare number is said of a place of which only an amount was told: "the east wall is
+    thirteen"."""
+    (entry, *others) = reading.entries
+    if others or entry.kind != "measure" or not (entry.as_said or "").isdecimal():
+        return False
+    there = [one for one in context.standing if one.place == entry.place is not None]
+    counted = [one.quantity for one in there if one.kind in STOCK_KINDS and one.quantity]
+    return len(counted) == len(there) == 1 and cast(Fraction, entry.inches) <= 2 * counted[0]
+
+
 def _is_a_fraction(entry: Entry) -> bool:
     return entry.kind == "measure" and entry.inches is not None and entry.inches < 1
 
@@ -94,7 +167,9 @@ def _is_a_fraction(entry: Entry) -> bool:
 def _is_a_fact_of_its_own(reading: Reading, plainly: bool) -> bool:
     """Whether something was understood for sure that words which take back would not be."""
     doubted = {doubt.entry for doubt in reading.doubts}
-    perhaps = ("note", "measure", "problem", "photo", "todo") if plainly else ("note", "measure")
+    perhaps: tuple[Kind, ...] = ("note", "measure", "expense")
+    if plainly:
+        perhaps = (*perhaps, "problem", "photo", "todo")
     return any(
         at not in doubted and entry.kind not in perhaps for at, entry in enumerate(reading.entries)
     )
@@ -108,19 +183,20 @@ class _Told:
     unit: str | None = None
     each: bool = False
     """The number is what one costs."""
+    at: bool = False
+    """ "At" stands before the number."""
     items: list[Item] = field(default_factory=list)
     places: list[str] = field(default_factory=list)
     said: Said | None = None
     dimension: Dimension | None = None
     kind: Kind | None = None
     workers: int | None = None
-    holds: bool = False
-    """The place is where he is now, and says nothing of what was before."""
+    day: Atom | None = None
 
     def __bool__(self) -> bool:
         return bool(
             self.numbers or self.items or self.places or self.said or self.dimension or self.kind
-            or self.workers
+            or self.workers or self.day
         )  # fmt: skip
 
 
@@ -201,6 +277,9 @@ def _take_one(clause: Sequence[Atom], text: str, at: int, into: _Told) -> int | 
     if atom.char == NUM and behind is not None and _is_people(behind):
         into.workers = cast(Number, atom.value).whole
         return at + 2
+    if has_any((atom,), "DAYNAMED", "DAYAHEAD", "DAYBACK") and not _says_nothing(atom):
+        into.day = atom
+        return at + 1
     if atom.words in ("just me", "by myself", "only me", "alone"):
         into.workers = 1
         return at + 1
@@ -247,6 +326,7 @@ def _take_number(clause: Sequence[Atom], at: int, into: _Told) -> int | None:
     if not any(atom.char in NUMBERS for atom in run):
         return None
     into.numbers.append(run)
+    into.at = at > 0 and clause[at - 1].words == "at"
     if end < len(clause) and is_a(clause[end], "UNIT"):
         per = end > at and has_any(clause[max(at, end - 2) : end], "MONEY")
         into.each = per or clause[end].words == "each"
@@ -262,7 +342,7 @@ def _is_of_a_number(clause: Sequence[Atom], at: int) -> bool:
     if atom.char in NUMBERS or _closes(atom) or has_any((atom,), "HEAVY", "LIGHT"):
         return True
     between = at + 1 < len(clause) and clause[at + 1].char in NUMBERS and at > 0
-    return between and has_any((atom,), "AND", "PAST", "TO")
+    return between and (has_any((atom,), "AND", "PAST", "TO") or atom.words in ("oh", "o"))
 
 
 def _closes(atom: Atom) -> bool:
@@ -314,7 +394,7 @@ def _put_right(
     entry, why = made
     passed = standing[len(standing) - aim.back :]
     whys = [why, aim.why]
-    if aim.back and clue == Clue() and any(one.kind != "note" for one in passed):
+    if aim.back and clue == NO_CLUE and any(one.kind != "note" for one in passed):
         whys.append("is it this that is changed?")
     if not takes_back and not _only_adds(aim.entry, entry):
         whys.append("instead of what was said before?")
@@ -403,6 +483,12 @@ class _Change:
             if entry.kind not in ("start", "stop", "labor", "break"):
                 return None
             entry = replace(entry, workers=told.workers)
+        if told.day is not None:
+            ahead = entry.kind in ("todo", "needed", "inspection", "visit")
+            day, unsure = day_of(told.day, None, self.context.at, ahead=ahead)
+            if day is None or (entry.kind != "todo" and entry.day is None):
+                return None
+            entry, why = replace(entry, day=day), why or unsure
         if told.places:
             entry = replace(entry, place=told.places[0])
         if told.numbers:
@@ -428,7 +514,9 @@ class _Change:
             return _measured(entry, run) if told.unit is None else _in_pieces(entry, run)
         value = _plain_number(run)
         if value is None or len(run) > 1 or run[0].char not in (NUM, MIX, FRAC):
-            return _costing(entry, run) if entry.unit_cost is not None else None
+            two = len(run) == 2 and all(atom.char == NUM for atom in run)
+            costs = entry.unit_cost is not None or (told.at and entry.kind == "delivered")
+            return _costing(entry, run) if costs and two else None
         if not countable_as(value)(entry):
             return None
         if told.unit and entry.unit not in (None, "each", told.unit):
@@ -478,14 +566,11 @@ def _measured(entry: Entry, run: Sequence[Atom]) -> tuple[Entry, str | None] | N
     if length is None or entry.inches is None:
         return None
     value, as_said, why = length
-    feet = re.search(r"foot|feet|ft", entry.as_said or "") is not None
     if value < 1 and (run[-1].char == FRAC or has_any(run, "HEAVY", "LIGHT")):
         value += floor(entry.inches)
-    elif feet and value < 12 and not has_any(run, "FOOT") and entry.inches >= 24:
-        value += 12 * floor(entry.inches / 12)
-    else:
-        return replace(entry, inches=value, as_said=as_said), why
-    return replace(entry, inches=value, as_said=tape(value)), why
+        return replace(entry, inches=value, as_said=tape(value)), why
+    kept, other = feet_kept(entry, replace(entry, inches=value, as_said=as_said))
+    return kept, why or other
 
 
 def _like(vocabulary: Vocabulary, last: Entry, said: Said) -> tuple[Entry, str | None]:

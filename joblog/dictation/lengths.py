@@ -339,6 +339,12 @@ def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if all(atom.char == NUM for atom in (*parts["m"], *parts["k"])):
             whys.append("inches, or feet?")
     item = item_in(parts.get("i")) or item_in(stretch.atoms) or draft.subject
+    length = length_of(parts["k"]) if "k" in parts else None
+    if item is not None and item.unit == "stick" and length and _is_count_by_feet(parts):
+        # "J channel 3 x 12'": a stick has no area.
+        count = cast(Number, parts["m"][0].value).value
+        entry = Entry("used", item=item.name, quantity=count, unit="stick", length=length[0])
+        return draft.add(entry, "used, delivered, scrapped or left over? It was not said.")
     entry = Entry(
         "measure",
         item=item.name if item else None,
@@ -347,6 +353,15 @@ def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         as_said=as_said,
     )
     return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def _is_count_by_feet(parts: Parts) -> bool:
+    """Whether a bare whole number stands before a length in feet."""
+    return (
+        len(parts["m"]) == 1
+        and parts["m"][0].char == NUM
+        and any(is_a(atom, "FOOT") for atom in parts["k"])
+    )
 
 
 def _in_feet_too(parts: Parts) -> int:

@@ -99,3 +99,44 @@ def test_a_price_alone_with_money_is_what_it_cost() -> None:
     came = Entry("delivered", item="elbow", quantity=Fraction(12), unit="each",
                  unit_cost=Decimal("4.10"))  # fmt: skip
     assert changed("they're four twenty, i read it wrong", came).unit_cost == Decimal("4.20")
+
+
+def test_inches_said_anew_keep_the_feet_that_were_not() -> None:
+    assert changed("make it two and three quarters", GABLE).inches == Fraction(443, 4)
+
+
+def test_other_inches_than_those_before_are_asked_about() -> None:
+    reading = after("make it seven and a half", GABLE)
+    assert [doubt.why for doubt in reading.doubts] == ["7 1/2 inches, or 9 feet 7 1/2?"]
+
+
+def test_a_name_beside_a_number_points_at_the_entry_of_that_name() -> None:
+    caps = Entry("needed", item="end cap", quantity=Fraction(4), unit="each")
+    reading = after("coil, make that three", COIL, caps)
+    assert [(one.back, one.replacement and one.replacement.item) for one in reading.entries] == [
+        (1, "trim coil")
+    ]
+
+
+def test_as_much_of_the_same_elsewhere_is_another_entry() -> None:
+    (entry,) = after("for the porch it was two", VENTED).entries
+    assert (entry.kind, entry.item, entry.quantity, entry.place) == (
+        "used", "vented soffit panel", 2, "porch",
+    )  # fmt: skip
+
+
+def test_a_correction_with_a_fact_behind_it_is_both() -> None:
+    correction, measure = after("wide i mean, and sixty one high", DOOR).entries
+    assert correction.replacement is not None
+    assert correction.replacement.dimension == "width"
+    assert (measure.kind, measure.inches, measure.dimension) == ("measure", 61, "height")
+
+
+def test_a_bare_number_of_a_place_of_which_an_amount_was_told_is_asked_about() -> None:
+    reading = after("the dormer is four", VENTED)
+    assert reading.entries[0].kind == "correction"
+    assert reading.doubts
+
+
+def test_where_he_is_now_is_no_matter_of_doubt() -> None:
+    assert not after("on the porch now", START).doubts

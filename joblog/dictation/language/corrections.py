@@ -84,8 +84,9 @@ WORDS: dict[str, str] = {
     "ASIDEALONE": "wait, hold on, hang on, what, yes, yep, right, oh, well, that's it, that's "
     "that, and that's that, here we go",
     "LINK": "is, was, of, at, are, were, by, we, i, they, he, she",
-    "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
-    "like it, another just like it, one more just like it, same as that, same as the last one, "
+    "AGAIN": "the same again, the same, same again, ditto, same as last one, same thing, same as "
+    "before, another one just like it, another just like it, one more just like it, same as that, "
+    "same as the last one, "
     "same measurement, one more the same, another one the same, same, and again, once more, same "
     "here, same on, repeat that, same deal, likewise, same as above, same number, another of the "
     "same, same goes, one more just like that, another just like that, another one like that, "
@@ -102,7 +103,7 @@ AMENDS: dict[str, str] = {
     "mean, i meant, make it, make that, instead of, was wrong, i was wrong, that was, it was, "
     "should be, should have said, should've been, i lied, miscounted, i miscounted, counted again, "
     "i counted again, i read it wrong, i read that wrong, i read it, i misread it, i misread that, "
-    "told me, meant to say, more like, called it, not",
+    "told me, meant to say, more like, called it, not, the wrong, they cost, it cost, those cost",
     "ends": "sorry, actually, instead, wrong, rather, oops, dang",
     "begins plainly": "nah, naw, nope, no no, my bad, my mistake, oops, whoops, oh snap, shoot, "
     "dang, correction, or rather, no wait, wait no, i mean, i meant, no sir, no man, no dude, "
@@ -117,7 +118,7 @@ AMENDS: dict[str, str] = {
     "put say said says call just only like really instead rather correction change "
     "scratch got get took gone went came come us ones mistake wrong lied again count counted "
     "miscounted recount read misread measured checked told me and but or then all told out lot em "
-    "folks gotta guess think thought now too",
+    "folks gotta guess think thought now too cost costs",
 }
 """Words of half a sentence that changes what was said before: which may tell that it does, where it
 begins, anywhere, and where it ends; which plainly do; and which words only lead to what is told."""
