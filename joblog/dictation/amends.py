@@ -54,11 +54,12 @@ def amended(
     """
     if not context.standing or len(atoms) > _MOST or not reading.entries:
         return None
-    words = f" {' '.join(atom.words for atom in atoms)} "
+    words = "".join(f"{' ,' * atom.pause} {atom.words}" for atom in atoms) + " "
     takes_back = _marks().search(words) is not None
     if any(entry.kind == "correction" for entry in reading.entries):
-        return _better(atoms, vocabulary, context, reading)
-    if not takes_back and not _goes_on(reading) and not _is_of_what_was_put(reading, context):
+        return _better(atoms, vocabulary, context, reading) if takes_back else None
+    of_there = not takes_back and _is_of_what_was_put(reading, context)
+    if not takes_back and not of_there and not _goes_on(reading):
         return None
     plainly = takes_back and _strong().search(words) is not None
     if takes_back and _is_a_fact_of_its_own(reading, plainly):
@@ -66,7 +67,7 @@ def amended(
     told = _told_in(atoms)
     if told and (another := _another(atoms, told, vocabulary, context, plainly)):
         return another
-    found = _put_right(told, vocabulary, context, takes_back) if told else None
+    found = _put_right(told, vocabulary, context, takes_back, of_there) if told else None
     if found is not None:
         return found
     if not plainly:
@@ -363,7 +364,11 @@ _LEADS = ("NOWAIT", "SLIP", "INSTEAD", "CHANGED", "WASIT", "EDITING", "SHOULDBE"
 
 
 def _put_right(
-    both: tuple[_Told, _Told], vocabulary: Vocabulary, context: Context, takes_back: bool
+    both: tuple[_Told, _Told],
+    vocabulary: Vocabulary,
+    context: Context,
+    takes_back: bool,
+    of_there: bool = False,
 ) -> Reading | None:
     told, denied = both
     standing = context.standing
@@ -382,7 +387,7 @@ def _put_right(
     if not points_at:
         return None
     if (told.kind and not denied.kind) or (
-        not takes_back and not _says_of_itself(told, standing, vocabulary)
+        not (takes_back or of_there) and not _says_of_itself(told, standing, vocabulary)
     ):
         return None
     change = _Change(points_at, vocabulary, context)
@@ -511,7 +516,12 @@ class _Change:
         if told.each or has_any(run, "MONEY") or entry.kind in ("price", "expense", "extra"):
             return _costing(entry, run)
         if entry.kind == "measure":
-            return _measured(entry, run) if told.unit is None else _in_pieces(entry, run)
+            if told.unit is not None:
+                return _in_pieces(entry, run)
+            changed, why = _measured(entry, run) or (None, None)
+            if changed is not None and entry.pieces and len(run) == 1 and run[0].char == NUM:
+                why = f"{run[0].words} inches, or {run[0].words} pieces?"
+            return (changed, why) if changed is not None else None
         value = _plain_number(run)
         if value is None or len(run) > 1 or run[0].char not in (NUM, MIX, FRAC):
             two = len(run) == 2 and all(atom.char == NUM for atom in run)
@@ -611,5 +621,5 @@ def _any_of(begins: str, anywhere: str, ends: str = "") -> re.Pattern[str]:
     first, inside, last = (
         "|".join(map(re.escape, phrases.split(", "))) for phrases in (begins, anywhere, ends)
     )
-    ending = f"| (?:{last}) $" if ends else ""
+    ending = f"| (?:{last}) (?:$|,)" if ends else ""
     return re.compile(rf"^ (?:(?:oh|well|and|but|or) )?(?:{first}) | (?:{inside}) {ending}")

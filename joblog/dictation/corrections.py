@@ -45,6 +45,29 @@ def add_drop_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return _points(draft, parts) and add_drop(draft, parts, stretch)
 
 
+def add_kept(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Keep the J": what was to go back does not."""
+    if draft.mean(lambda one: one.kind == "returned", _clue_in(parts)) is None or draft.entries:
+        return False
+    aim = draft.aim
+    if aim is None or not _points(draft, parts):
+        return False
+    draft.entries.append(Entry("correction", action="drop", back=aim.back))
+    draft.doubts += [(0, aim.why)] if aim.why else []
+    return True
+
+
+def add_shorter(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Take an eighth off the dormer"."""
+    last = draft.mean(lambda one: one.inches is not None and one.inches > 1, _clue_in(parts))
+    if last is None or last.inches is None or draft.entries:
+        return False
+    draft.awaiting = True
+    inches = last.inches - cast(Number, parts["m"][0].value).value
+    shorter = replace(last, inches=inches, as_said=tape(inches), carried=())
+    return draft.add(shorter, "was it measured so much too long?")
+
+
 def add_drop_those(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Scratch the last two"."""
     number = whole_in(parts["n"]) or 2

@@ -65,7 +65,7 @@ def test_no_word_is_lost_between_sentences(text: str) -> None:
         ("(2) boxes", "2 boxes"),
         ("7:30-4:00", "7:30 to 4:00"),
         ("lunch 12-12:30", "lunch 12 to 12:30"),
-        ("8d", "8 d"),
+        ("8d", "8 penny nails"),
         ("$14.90/stick", "14.90 dollars a stick"),
         ("$2/ea", "2 dollars each"),
         ("2pc", "2 piece"),

@@ -84,8 +84,8 @@ WORDS: dict[str, str] = {
     "ASIDEALONE": "wait, hold on, hang on, what, yes, yep, right, oh, well, that's it, that's "
     "that, and that's that, here we go",
     "LINK": "is, was, of, at, are, were, by, we, i, they, he, she",
-    "AGAIN": "the same again, the same, same again, ditto, same as last one, same thing, same as "
-    "before, another one just like it, another just like it, one more just like it, same as that, "
+    "AGAIN": "the same again, the same on, same again, ditto, same as last one, same thing, same "
+    "as before, another one just like it, another just like it, one more just like it, same as that, "
     "same as the last one, "
     "same measurement, one more the same, another one the same, same, and again, once more, same "
     "here, same on, repeat that, same deal, likewise, same as above, same number, another of the "
@@ -109,8 +109,10 @@ AMENDS: dict[str, str] = {
     "dang, correction, or rather, no wait, wait no, i mean, i meant, no sir, no man, no dude, "
     "wrong",
     "plainly takes back": "my bad, my mistake, no wait, wait no, i mean, i meant, make it, make "
-    "that, i was wrong, was wrong, should have said, i lied, miscounted, i miscounted, counted "
-    "again, i counted again, i read it wrong, i read that wrong, i misread that, i misread it",
+    "that, i read the wrong, i measured the wrong, i counted the wrong, i "
+    "was wrong, was wrong, should have said, i lied, miscounted, i "
+    "miscounted, counted again, i counted again, i read it wrong, i read "
+    "that wrong, i misread that, i misread it",
     "says nothing": "the a an that this these those them it its it's that's they they're their "
     "there there's is was are were be been being should have had has i we you he she of on at in "
     "for to by from so oh well ok okay yeah no nah naw nope wait hold actually sorry my bad oops "
@@ -135,6 +137,11 @@ SHAPES: dict[str, str] = {
 SENTENCES: tuple[tuple[str, str], ...] = (
     ("drop", "SLIP* TAKEBACK+ LAST? too?"),
     ("drop that", "SLIP* TAKEBACK WHAT"),
+    ("kept", "keep WHAT"),
+    (
+        "shorter",
+        "( take | knock | shave ) ( a | an )? m=FRAC ( of an INCH )? off ( the? w=WHERE )?",
+    ),
     ("drop those", "SLIP* TAKEBACK ( LAST | the | those )* n=NUM ONES?"),
     ("drop those", "SLIP* TAKEBACK n=BOTHOF ( those | them | these )?"),
     ("instead of that", "NOWAIT* MAKE WHAT to?"),
