@@ -91,6 +91,12 @@ _MARKS: list[tuple[re.Pattern[str], str]] = [
     (re.compile(r"\((\d+)\)\s*(?=\d)"), r"\1 pieces of "),
     (re.compile(r"\((\d+)\)"), r" \1 "),
     (re.compile(r"#\s*(?=\d)"), " number "),
+    (re.compile(r"(?<=\d)d\b(?=\s*(?:$|[\d,;(]))"), " penny nails "),
+    (re.compile(r"(?<=\d)d\b"), " penny "),
+    (
+        re.compile(r"^\s*\$\s*(\d+(?:\.\d+)?)\s*/\s*([a-z]+)\s+([a-z][a-z ]*?)\s*$"),
+        r"\3 is \1 dollars a \2",
+    ),
     (re.compile(r"(?<=\d)\s*(?:o\.c\.?|o/c|oc)(?![a-z])"), " inches on center "),
     (re.compile(r"(?<=[\d\"'])\s*(?:o\.c\.?|o/c|oc)(?![a-z])"), " on center "),
     (re.compile(r"(\d+:\d\d(?:\s*[ap]m)?)\s*[-\u2013]\s*(?=\d)"), r"\1 to "),
