@@ -209,7 +209,9 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     after = atoms[must + 1] if must + 1 < len(atoms) else None
     if after is None or after.char in NUMBERS:
         return True  # "Needs to be nine and a quarter" is a measure.
-    if atoms[must].words in ("note to self", "reminder"):
+    if atoms[must].words == "reminder":
+        return False
+    if atoms[must].words == "note to self":
         # "Note to self, the outlet is dead" is a note.
         return not has_any(atoms[must + 1 : must + 3], "CHORE", "ERRAND", "MUST", "NEED")
     # "It should rain", "that should do it": only who does it has something to do.
