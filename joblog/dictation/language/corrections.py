@@ -93,9 +93,9 @@ WORDS: dict[str, str] = {
     "hollering, yelling, he says, he said, she says, he's saying",
     "LINK": "is, was, of, at, are, were, by, we, i, they, he, she",
     "AGAIN": "the same again, the same on, same again, ditto, same as last one, same thing, same "
-    "as before, another one just like it, another just like it, one more just like it, same as that, "
-    "same as the last one, "
-    "same measurement, one more the same, another one the same, same, and again, once more, same "
+    "as before, another one just like it, another just like it, one more just like it, same as "
+    "that, same as the last one, same measurement, one more the same, another one the same, same, "
+    "and again, once more, same "
     "here, same on, repeat that, same deal, likewise, same as above, same number, another of the "
     "same, same goes, one more just like that, another just like that, another one like that, "
     "one more like that, another like that, one more like it, another one like it",
