@@ -113,6 +113,7 @@ def _look() -> _Look:
     beside = f"[{chars_of('COLOR', 'STATE', 'ARTICLE')}]"
     piece = f"(?![{chars_of('FOOT', 'INCH')}])[{chars_of('UNIT')}]"
     of = f"[{chars_of('OF')}]"
+    they, are, theyre = (shape(word).pattern for word in ("they", "are", "they're"))
     skipped = f"(?:{told}|{beside})*+"
     footers = f"(?<={NUM}[{chars_of('FOOTER')}])"
     board = f"{ITEM}[{chars_of('BY')}](?P<long>{NUM}[{chars_of('FOOT')}]?|[{chars_of('LONGS')}])"
@@ -121,7 +122,8 @@ def _look() -> _Look:
         re.compile(f"{skipped}(?:{piece}{of}?|{footers}{of})?{skipped}{ITEM}"),
         re.compile(attribute),
         re.compile(
-            f"{of}(?={NUM}[{chars_of('FOOT')}])|[{chars_of('WITHIN')}]?[{chars_of('THAT')}]?"
+            f"{of}(?={NUM}[{chars_of('FOOT')}])|{they}{are}|{theyre}"
+            f"|[{chars_of('WITHIN')}]?[{chars_of('THAT')}]?"
         ),
         re.compile(f"[{chars_of('OTHER')}][{chars_of('COLOUR')}][{chars_of('COLORED')}]?"),
         re.compile(
