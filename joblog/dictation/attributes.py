@@ -413,11 +413,12 @@ def _behind(atoms: Sequence[Atom], text: str, item: int, *, sized: bool) -> Iter
     if (
         match is None
         or not _ends(atoms, match.end())
-        or (match.end() < len(atoms) and atoms[match.end()].char in (FRAC, NUM, MIX))
         or _is_money(atoms[match.start() : match.end()])
     ):
         return
     kind, said = _kind_and_said(atoms, match)
+    if kind in _UNSURE and match.end() < len(atoms) and atoms[match.end()].char in NUMBERS:
+        return  # "Fascia ten foot six".
     known = not sized and _is_known(said, _lines(atoms[item]))
     of_nails = kind in ("inch", "bare") and _lines(atoms[item]).items[0].unit in _BY_WEIGHT
     known = known or (of_nails and not sized and has_any(atoms[max(0, item - 2) : item], "UNIT"))
