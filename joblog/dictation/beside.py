@@ -117,7 +117,7 @@ def _only_helps(draft: Draft, at: int) -> bool:
         return False
     if atom.words.endswith("forgot"):
         return at == 0 and after[0].pause
-    done = has_any(after, "USED", "DELIVER", "RETURN", "SPOIL", "START", "STOP", "WORKED")
+    done = has_any(after, "USED", "PUT", "DELIVER", "RETURN", "SPOIL", "START", "STOP", "WORKED")
     counted = atom.words.startswith("there") and after[0].char == NUM
     return (done or counted) and not after[0].pause
 
