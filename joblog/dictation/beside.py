@@ -156,6 +156,8 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
         return True
     if entry.kind in _EXPLAINED and by.end <= group[0] and _is_why(atoms, entry.kind):
         return True
+    if entry.kind in ("stop", "break") and _tells_why(atoms, group, by):
+        return True
     if entry.kind in ("needed", "price"):
         return not has_any(atoms, *_OF_ANOTHER)
     if _names_material(atoms) or is_a(atoms[-1], "WHEREABOUTS"):
@@ -203,6 +205,17 @@ _OF_ANOTHER = (
 _PLACING = ("WHEREABOUTS", "BESIDE", "BETWEEN", "PART", "SIDE", "IN", "MINOR")
 _LONG = 8
 """So many words that nobody understood tell something of their own."""
+
+
+def _tells_why(atoms: Sequence[Atom], group: Sequence[int], by: Stretch) -> bool:
+    """ "Quit at four, everybody was beat", "waited forty minutes on the delivery": why, or how."""
+    if group[-1] < by.start:
+        return False
+    waiting = by.meaning == "break" and any(atom.words.startswith("wait") for atom in by.atoms)
+    if waiting and ("y" in by.parts or atoms[0].words in ("on", "for")):
+        return not has_any(atoms, *(name for name in UNDOING if name not in ("DELIVER", "UNIT")))
+    all_of_us = has_any(atoms[:1], "CROWD") and not has_any(atoms, "HELPER", "KIN", "NAME")
+    return all_of_us and atoms[0].pause and not has_any(atoms, *UNDOING)
 
 
 def _is_the_yard(atom: Atom) -> bool:
