@@ -141,12 +141,17 @@ def _move(draft: Draft, place: str) -> None:
         entry = draft.entries[at]
         if at < len(draft.entries) - 1 and (entry.place is not None and not entry.carried):
             return
-        if at < len(draft.entries) - 1 and entry.kind != draft.entries[-1].kind:
+        last = draft.entries[-1].kind
+        if at < len(draft.entries) - 1 and entry.kind != last and {entry.kind, last} != _WORKED_IN:
             return
         carried = tuple(name for name in entry.carried if name != "place")
         draft.entries[at] = replace(entry, place=place, carried=carried)
         if entry.kind != "measure" and entry.kind not in STOCK_KINDS:
             return
+
+
+_WORKED_IN = {"used", "spoiled"}
+"""Told of one place: "we used four and one is garbage, in the porch"."""
 
 
 def add_item(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

@@ -163,10 +163,13 @@ def _interregnum(atoms: Sequence[Atom], at: int) -> int:
 
 def _behind_excuses(atoms: Sequence[Atom], start: int) -> int:
     """Where it goes on behind "tape is sagging", "he says", said of how it came to be wrong."""
+    first = start
     while start < len(atoms):
         stops = (one for one in range(start + 1, len(atoms)) if atoms[one].pause)
         end = next(stops, len(atoms))
-        if end == len(atoms) or not is_excuse(atoms[start:end]):
+        part = atoms[start:end]
+        idle = all(is_a(atom, "FILLER") for atom in part)
+        if end == len(atoms) or not (is_excuse(part) or (idle and start > first)):
             return start
         start = end
         while start < len(atoms) and has_any((atoms[start],), "EDITING", "HESITATING"):

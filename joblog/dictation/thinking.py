@@ -121,6 +121,8 @@ _ASKING = ("is it", "was it", "or is it", "or was it", "is that", "was that")
 
 def is_excuse(part: Sequence[Atom]) -> bool:
     """ "Tape is sagging", "i read it upside down": how a number came to be wrong, and no fact."""
+    if part[-1].words == "mark" and part[0].words in ("that is", "that's", "that was"):
+        return True  # "That is the sixteen inch mark".
     if not has_any(part, "EXCUSE"):
         return False
     return all(sort_of(atom.char) in (EMPTY, WORD) for atom in part)
