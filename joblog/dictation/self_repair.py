@@ -234,7 +234,9 @@ def _same_words_before(atoms: Sequence[Atom], start: int, anchor: int) -> int | 
         return None
     if atoms[anchor + 1].char not in NUMBERS:
         return None
-    for at in range(start - 2, max(0, start - _FAR_BACK) - 1, -1):
+    for at in range(start - 1, max(0, start - _FAR_BACK) - 1, -1):
+        if sort_of(atoms[at].char) in (VERB, THING):
+            return None
         if atoms[at].words == atoms[anchor].words:
             return at if atoms[at + 1].char in NUMBERS else None
     return None

@@ -26,7 +26,8 @@ WORDS: dict[str, str] = {
     "out, that's it, that's that, and that's that, here we go, where was i, what am i saying, "
     "what is it now, write that down, read that again, kay, aight, ight, bro, bruh, dude, my dude, "
     "yo, homie, fam, no cap, deadass, straight up, ha, huh, whatever, listen, look, quick one, "
-    "real talk, swear, i swear, final answer, let me see now, i would say, i'd say",
+    "real talk, swear, i swear, final answer, let me see now, i would say, i'd say, "
+    "gimme a second, gimme a sec, gimme a minute, one sec",
     "IDLEWORD": "too, only, ones, though, tho, stuff, twice, exactly, my bad, sorry",
     "AND": "and, n, comma, oh and, and oh",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our, your, his, her, "
