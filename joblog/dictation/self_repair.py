@@ -63,8 +63,11 @@ def repaired(words: Marked, vocabulary: Vocabulary) -> Repaired:
     unsure: list[tuple[int, str]] = []
     words = without_repetitions(words)
     atoms = with_strangers(atoms_among(words, vocabulary), vocabulary)
+    corrected = False
     for _ in range(MOST_REPAIRS):
-        repair = _first_repair(atoms) or _thought(atoms)
+        repair = _first_repair(atoms)
+        corrected = corrected or repair is not None
+        repair = repair or _thought(atoms, corrected=corrected)
         if repair is None:
             break
         words, unsure = _applied(repair, words, atoms, unsure)
@@ -74,8 +77,8 @@ def repaired(words: Marked, vocabulary: Vocabulary) -> Repaired:
     return Repaired(kept, twice, dict(_by_atom(kept, unsure)) if unsure else {})
 
 
-def _thought(atoms: Sequence[Atom]) -> _Repair | None:
-    found = thought_aloud(atoms)
+def _thought(atoms: Sequence[Atom], *, corrected: bool) -> _Repair | None:
+    found = thought_aloud(atoms, corrected=corrected)
     if found is None:
         return None
     start, end, why = found
