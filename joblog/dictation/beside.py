@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from joblog.dictation.dimensions import dimension_called
 from joblog.dictation.draft import Draft, words_of
 from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.language.beside import HARMLESS, UNDOING
@@ -276,6 +277,9 @@ def _with_words(
     if all(_is_filler(atoms[at]) or is_a(atoms[at], "IDLY") for at in group):
         return entry
     words = words_of([atoms[at] for at in group])
+    told = dimension_called(words) if entry.kind == "measure" and not before else None
+    if told is not None and entry.dimension is None and entry.inches is not None:
+        return replace(entry, dimension=told)  # "On the window, tall".
     if f" {words} " in f" {entry.note} ":
         return entry
     if before and entry.kind in _WORDY:

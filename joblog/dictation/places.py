@@ -155,12 +155,23 @@ def _move(draft: Draft, place: str) -> None:
         entry = draft.entries[at]
         if at < len(draft.entries) - 1 and (entry.place is not None and not entry.carried):
             return
-        if at < len(draft.entries) - 1 and entry.kind != draft.entries[-1].kind:
+        last = draft.entries[-1].kind
+        apart = {entry.kind, last} != _WORKED_IN or not _is_last_word(draft)
+        if at < len(draft.entries) - 1 and entry.kind != last and apart:
             return
         carried = tuple(name for name in entry.carried if name != "place")
         draft.entries[at] = replace(entry, place=place, carried=carried)
         if entry.kind != "measure" and entry.kind not in STOCK_KINDS:
             return
+
+
+def _is_last_word(draft: Draft) -> bool:
+    by = draft.stretch
+    return by is not None and by.atoms[0].pause and by.end == len(draft.atoms)
+
+
+_WORKED_IN = {"used", "spoiled"}
+"""Told of one place: "we used four and one is garbage, in the porch"."""
 
 
 def add_item(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

@@ -516,4 +516,4 @@ _COUNTED = {
 
 
 def _filler(atom: Atom) -> bool:
-    return is_a(atom, "FILLER") or is_a(atom, "AND") or is_a(atom, "ARTICLE")
+    return has_any((atom,), "FILLER", "AND", "ARTICLE", "IDLEWORD")

@@ -41,6 +41,8 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         item = _named(parts)
         draft.subject = item or draft.subject
         return draft.add(Entry("note", note=words_of(stretch.atoms)))
+    if kind == "on_hand" and stretch.atoms[-1].words == "over" and _leads_on(draft, stretch):
+        return False  # "The one over the door".
     taken = _taken_by_trouble(draft, stretch)
     if taken:
         _leave_out_wind(draft, stretch)
@@ -67,6 +69,12 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.doubts.append((len(draft.entries), "delivered, or put in?"))
         kind = "used"
     return _add_stock(draft, kind, parts, stretch)
+
+
+def _leads_on(draft: Draft, stretch: Stretch) -> bool:
+    behind = draft.behind(stretch)
+    led = behind is not None and has_any((behind,), "ARTICLE", "PART", "SIDE")
+    return led and behind is not None and not behind.pause
 
 
 def _was_to_come(draft: Draft, stretch: Stretch) -> bool:
