@@ -85,8 +85,8 @@ WORDS: dict[str, str] = {
     "that, and that's that, here we go",
     "LINK": "is, was, of, at, are, were, by, we, i, they, he, she",
     "AGAIN": "the same again, the same on, same again, ditto, same as last one, same thing, same "
-    "as before, another one just like it, another just like it, one more just like it, same as that, "
-    "same as the last one, "
+    "as before, another one just like it, another just like it, one more just like it, same as "
+    "that, same as the last one, "
     "same measurement, one more the same, another one the same, same, and again, once more, same "
     "here, same on, repeat that, same deal, likewise, same as above, same number, another of the "
     "same, same goes, one more just like that, another just like that, another one like that, "
@@ -112,7 +112,8 @@ AMENDS: dict[str, str] = {
     "that, i read the wrong, i measured the wrong, i counted the wrong, i "
     "was wrong, was wrong, should have said, i lied, miscounted, i "
     "miscounted, counted again, i counted again, i read it wrong, i read "
-    "that wrong, i misread that, i misread it",
+    "that wrong, i misread that, i misread it, not right, that's wrong, that is wrong, "
+    "ain't right, isn't right, that's not it",
     "says nothing": "the a an that this these those them it its it's that's they they're their "
     "there there's is was are were be been being should have had has i we you he she of on at in "
     "for to by from so oh well ok okay yeah no nah naw nope wait hold actually sorry my bad oops "
