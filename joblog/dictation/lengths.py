@@ -44,6 +44,8 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     behind = draft.behind(stretch)
     if _is_bare(parts["m"]) and behind is not None and has_any((behind,), "AM", "PM", "OCLOCK"):
         return False  # "It ain't but ten in the morning".
+    if behind is not None and not behind.pause and has_any((behind,), "HOURWORD", "MINUTE"):
+        return False  # "So two and a half hours".
     if _is_bare(parts["m"]) and behind is not None and is_a(behind, "OFTHEM"):
         return False  # "Three of them" are no inches.
     if _is_bare(parts["m"]) and _is_of_before(draft, stretch):

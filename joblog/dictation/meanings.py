@@ -53,7 +53,14 @@ from joblog.dictation.lengths import (
     add_second_side,
 )
 from joblog.dictation.places import add_nothing, add_place, add_position
-from joblog.dictation.stock import add_more, add_price, add_request, add_stock, add_subject
+from joblog.dictation.stock import (
+    add_more,
+    add_named_more,
+    add_price,
+    add_request,
+    add_stock,
+    add_subject,
+)
 from joblog.dictation.talk import add_tally, add_weather, add_words
 
 
@@ -85,6 +92,7 @@ _BUILDERS: dict[str, Builder] = {
     "request": add_request,
     "price": add_price,
     "more": add_more,
+    "named more": add_named_more,
     "moment": add_moment,
     "start": add_attendance,
     "stop": add_attendance,

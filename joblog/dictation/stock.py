@@ -35,6 +35,15 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if "x" in parts and before is not None and is_a(before, "EQUIPMENT"):
         return False  # "The truck took three tries."
     unsure = kind in ("used", "delivered") or first in ("left", "dropped", "dropped off", "short")
+    if _is_item_first(parts, stretch) and not _counts_the_named(draft, parts, stretch):
+        return False
+    if kind == "needed" and _was_to_come(draft, stretch):
+        item = _named(parts)
+        draft.subject = item or draft.subject
+        return draft.add(Entry("note", note=words_of(stretch.atoms)))
+    taken = _taken_by_trouble(draft, stretch)
+    if taken:
+        _leave_out_wind(draft, stretch)
     understood = set(draft.understood)
     named = kind_named(draft, stretch) if unsure else None
     if named not in (None, kind, *_UNSURE.get(kind, ())):
@@ -43,7 +52,7 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.doubts.append((len(draft.entries), f"{kind}, or {named}?"))
         assert named is not None
         kind = named
-    elif _taken_by_trouble(draft, stretch):
+    elif taken:
         draft.doubts.append((len(draft.entries), "used, or spoiled?"))
         kind = "spoiled"
     elif first == "bent up" and _is_stiff(parts):
@@ -58,6 +67,25 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.doubts.append((len(draft.entries), "delivered, or put in?"))
         kind = "used"
     return _add_stock(draft, kind, parts, stretch)
+
+
+def _was_to_come(draft: Draft, stretch: Stretch) -> bool:
+    """ "We were supposed to get thirty sheets and they brought twenty six": what was ordered."""
+    before = draft.before(stretch)
+    led = (before,) if before is not None and not stretch.atoms[0].pause else ()
+    said = " ".join(atom.words for atom in (*led, *stretch.atoms))
+    return "supposed to get" in said and any(
+        is_a(atom, "DELIVER") for atom in draft.atoms[stretch.end :]
+    )
+
+
+def _is_item_first(parts: Parts, stretch: Stretch) -> bool:
+    """ "Elbows six", where no "quantity" stands between."""
+    item, count = parts.get("i"), parts.get("n")
+    if not item or not count or has_any(stretch.atoms, "QUANTITY"):
+        return False
+    places = [id(atom) for atom in stretch.atoms]
+    return places.index(id(item[-1])) + 1 == places.index(id(count[0]))
 
 
 _UNSURE: dict[Kind, tuple[Kind, ...]] = {
@@ -75,6 +103,17 @@ def _taken_by_trouble(draft: Draft, stretch: Stretch) -> bool:
     last = draft.newest()
     taking = stretch.atoms[0].words in ("took", "ate", "chewed through", "swallowed")
     return taking and last is not None and last.kind in ("problem", "weather")
+
+
+def _leave_out_wind(draft: Draft, stretch: Stretch) -> None:
+    """ "The wind took one" tells what became of it, and no weather."""
+    at = len(draft.entries) - 1
+    by, last = draft.made_by.get(at), draft.entries[at]
+    if by is None or by.end != stretch.start or last.fahrenheit is not None:
+        return
+    if last.kind == "weather" and last.note == "wind":
+        del draft.entries[at], draft.made_by[at]
+        draft.doubts = [doubt for doubt in draft.doubts if doubt[0] != at]
 
 
 def _is_stiff(parts: Parts) -> bool:
@@ -165,6 +204,28 @@ def _is_among_them(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return True
 
 
+def add_named_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Hangers ten, end caps two": counts behind what they are of, in a list that has its verb."""
+    if draft.verb is None or not _counts_the_named(draft, parts, stretch):
+        return False
+    return _add_stock(draft, _told_kind(draft, stretch), parts, stretch)
+
+
+def _counts_the_named(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """False where the number behind an item may be a length: "fascia twelve foot", "J nine"."""
+    behind = draft.behind(stretch)
+    if behind is not None and not behind.pause:
+        of_another = behind.char in (NUM, MIX, FRAC, ITEM) or behind.words == "of"
+        if of_another or has_any((behind,), "FOOT", "INCH", "UNIT", "MONEY"):
+            return False
+    unit = _unit(parts.get("u"))
+    if unit is not None:
+        return unit not in _NO_COUNT
+    item = _named(parts)
+    plural = parts["i"][-1].words.endswith("s")
+    return plural or (item is not None and item.unit == "each")
+
+
 def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """An amount without a verb: the words around it tell what happened, or the verb before it."""
     unit = _unit(parts.get("u"))
@@ -180,7 +241,8 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if has_any(stretch.atoms, "OFTHEM") and _is_among_them(draft, parts, stretch):
         return True
     before = _listed_before(draft)
-    if before is not None and _goes_on(draft, stretch, named):
+    goes_on = before is not None and _goes_on(draft, stretch, named)
+    if before is not None and goes_on and (before.kind in STOCK_KINDS or not plain):
         same = _told_kind(draft, stretch) or before.kind
         if not named and _is_far_more(parts, before):
             draft.doubts.append((len(draft.entries), "so many of the same, or a measure?"))
@@ -209,7 +271,9 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         )
     if not named and any(atom.char in (MIX, FRAC) for atom in count):
         return False
-    doubtful = not named and not _plainly_more(draft, stretch)
+    last = draft.newest()
+    waits = last is not None and last.item is not None and last.quantity is None
+    doubtful = not named and not waits and not _plainly_more(draft, stretch)
     made = _add_stock(draft, _kind_of(draft, parts, stretch), parts, stretch)
     if made and doubtful and draft.entries:
         why = f"a number by itself: {words_of(count)!r} more?"
@@ -287,7 +351,7 @@ def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
         return last.kind if last is not None and last.kind in STOCK_KINDS else None
     if any(is_a(atom, "STATE") and is_a(atom, "SPOIL") for atom in stretch.atoms):
         return "spoiled"
-    return _told_kind(draft, stretch) or _put_there(draft, stretch)
+    return _told_kind(draft, stretch) or _put_there(draft, stretch) or _put_by_hand(draft, stretch)
 
 
 def _told_kind(draft: Draft, stretch: Stretch) -> Kind | None:
@@ -305,6 +369,21 @@ def _put_there(draft: Draft, stretch: Stretch) -> Kind | None:
     named = "i" in stretch.parts or draft.subject is not None
     words = any(not _says_nothing(draft.atoms[at]) for at in draft.unread)
     return "used" if placed and alone and named and not words else None
+
+
+def _put_by_hand(draft: Draft, stretch: Stretch) -> Kind | None:
+    """ "On the west gable I put fifteen sticks of fascia"."""
+    before = draft.before(stretch)
+    if before is None or before.words != "put" or not _is_counted(stretch.parts):
+        return None
+    placed = any(other.meaning == "place" for other in draft.stretches)
+    if not placed or has_any(draft.atoms, "EQUIPMENT", "NEED", "ONLIST", *_PLANS):
+        return None
+    draft.understood.add(stretch.start - 1)
+    return "used"
+
+
+_PLANS = ("FUTURE", "NOTGOING", "WILLBE")
 
 
 def _is_counted(parts: Parts) -> bool:
@@ -373,7 +452,9 @@ def _was_verb(stretch: Stretch) -> bool:
 def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) -> bool:
     assert kind is not None
     quantity, why = _amount(parts, stretch)
-    thing = _what(draft, parts)
+    if kind == "used" and quantity is None and _is_gone(parts, stretch):
+        kind, quantity, why = "on_hand", Fraction(0), None
+    thing = _what(draft, parts, wanted=kind == "needed")
     if _is_nothing(draft, kind, quantity, parts, stretch) or thing is None:
         return False
     if quantity == 0 and kind in ("used", "spoiled", "delivered", "returned"):
@@ -424,10 +505,17 @@ def _of_those(draft: Draft, entry: Entry, stretch: Stretch) -> str | None:
     return "of what was counted before, or more of it?"
 
 
+def _is_gone(parts: Parts, stretch: Stretch) -> bool:
+    """ "The last of the paint is gone": how much it was is not said, but none is left."""
+    last = "n" in parts and "u" not in parts and is_a(parts["n"][-1], "LASTOF")
+    return last and any("gone" in atom.words.split() for atom in stretch.atoms)
+
+
 def _is_out(stretch: Stretch) -> bool:
-    return any(is_a(atom, "OUTOF") and "out" in atom.words.split() for atom in stretch.atoms)
+    return any(is_a(atom, "OUTOF") and _RAN_OUT & {*atom.words.split()} for atom in stretch.atoms)
 
 
+_RAN_OUT = {"out", "outta"}
 _NEARLY_OUT = ("about out of", "running out of")
 
 
@@ -456,7 +544,7 @@ class _Thing:
     whys: tuple[str | None, ...] = ()
 
 
-def _what(draft: Draft, parts: Parts) -> _Thing | None:
+def _what(draft: Draft, parts: Parts, *, wanted: bool = False) -> _Thing | None:
     """None where what is named is a length of nothing."""
     unit = _unit(parts.get("u"))
     item = _named(parts)
@@ -471,7 +559,7 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
     if item_named(draft.vocabulary, item.name) is None:
         return _Thing(item, unit or item.unit, carried=carried)
     loose = bool(parts.get("u")) and parts["u"][0].words in _LOOSE
-    unit, why = _unit_of(item, None if loose else unit)
+    unit, why = _unit_of(item, None if loose else unit, wanted=wanted)
     pieces = _counts_pieces(parts) if "i" in parts else _counts_many(parts)
     if not carried and item.unit in _BY_WEIGHT and pieces:
         return _Thing(item, "each", whys=(f"so many {item.name}, or so many {item.unit}?",))
@@ -616,7 +704,8 @@ def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None
     )
     if single and named and "i" in parts:
         return Fraction(1), None
-    return None, "how many?"
+    running_low = any(atom.words in _RUNNING_LOW for atom in stretch.atoms)
+    return None, None if running_low else "how many?"
 
 
 _NOT_ONE = ("these", "those", "some")
@@ -664,7 +753,7 @@ def _unit(atoms: tuple[Atom, ...] | None) -> str | None:
     return _LOOSE.get(word) or _RUNNING.get(word) or unit_named(word) or word.removesuffix("s")
 
 
-def _unit_of(item: Item, said: str | None) -> tuple[str, str | None]:
+def _unit_of(item: Item, said: str | None, *, wanted: bool = False) -> tuple[str, str | None]:
     if said is None or said in _COUNTED or said == item.unit:
         return item.unit, None
     if said in ("ft2", "square", "ft"):
@@ -673,6 +762,8 @@ def _unit_of(item: Item, said: str | None) -> tuple[str, str | None]:
         return said, None
     if {said, item.unit} <= {"in", "ft"}:
         return said, None
+    if wanted and said in _BY_WEIGHT and item.unit in _BY_WEIGHT:
+        return said, None  # Nails are bought by the box as well as by the pound.
     return said, f"{item.name} is counted by the {item.unit}, not by the {said}"
 
 
@@ -842,6 +933,10 @@ def add_request(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         place=place_in(stretch.atoms),
     )
     return draft.add(entry, "needed, but how many of what?")
+
+
+_RUNNING_LOW = ("low on", "running low on", "short on", "shopping list", "on the list")
+"""Words that ask for more without saying how many, as "ran out of" does."""
 
 
 def amount_of(parts: Parts) -> tuple[Fraction | None, str | None]:
