@@ -290,7 +290,7 @@ def _take_one(clause: Sequence[Atom], text: str, at: int, into: _Told) -> int | 
     if atom.char == NUM and behind is not None and _is_people(behind):
         into.workers = cast(Number, atom.value).whole
         return at + 2
-    if has_any((atom,), "DAYNAMED", "DAYAHEAD", "DAYBACK") and not _says_nothing(atom):
+    if has_any((atom,), "DAYNAMED", "DAYAHEAD", "DAYBACK"):
         into.day = atom
         return at + 1
     if atom.words in ("just me", "by myself", "only me", "alone"):
