@@ -179,7 +179,9 @@ def add_item(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         last = draft.last()
         item = item_in(parts["i"])
         if draft.awaiting and last is not None and last.item is not None and item is not None:
-            return draft.add(replace(last, item=item.name, unit=item.unit, carried=()))
+            other = replace(last, size=item.size or None, profile=item.profile or None)
+            other = replace(other, item=item.name, unit=item.unit, colour=None, length=None)
+            return draft.add(replace(other, carried=()))
         return _add_item(draft, item)
     draft.subject = item_in(parts["i"])
     return True
