@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from joblog.dictation.dimensions import dimension_called
 from joblog.dictation.draft import Draft, words_of
-from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
+from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, Atom, Stretch, chars_in, has_any, is_a
 from joblog.dictation.language.beside import HARMLESS, UNDOING
 from joblog.model import STOCK_KINDS, Entry, Item
 
@@ -36,7 +36,12 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
     Such as told what happened ("wrapped the gable with one roll"), or stand in the words of a
     fact that has no place for them. `left` are asked about already.
     """
-    strange = [at for at, atom in enumerate(draft.atoms) if _is_name(atom) and at not in left]
+    names = chars_in("OTHER")
+    strange = [
+        at
+        for at, atom in enumerate(draft.atoms)
+        if (atom.char == ITEM or atom.char in names) and at not in left
+    ]
     if not strange or not draft.entries:
         return
     told = {_stem(word) for entry in draft.entries for word in _text_of(entry).split()}
@@ -52,10 +57,6 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
         draft.entries[owner] = _with_words(
             draft.entries[owner], draft.atoms, (at - 1, at) if led else (at,)
         )
-
-
-def _is_name(atom: Atom) -> bool:
-    return atom.char == ITEM or is_a(atom, "OTHER")
 
 
 _LED = ("for", "on", "to", "from", "over", "behind")

@@ -416,14 +416,15 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     elif words:
         why = f"{NOT_UNDERSTOOD}: {words!r}"
         doubts += [Doubt(at, why) for at in _around(draft, unread)]
-    doubts += [
-        Doubt(at, _SAID_TWICE)
-        for at, (one, other) in enumerate(pairwise(draft.entries), 1)
-        if _said_twice(one, other)
-    ]
-    doubts += [Doubt(at, _RUN_ON) for at in _run_on(draft)]
-    doubtful = {doubt.entry for doubt in doubts}
-    doubts += [Doubt(at, _ALONE) for at in _bare_amid_others(draft) if at not in doubtful]
+    if len(draft.entries) > 1:
+        doubts += [
+            Doubt(at, _SAID_TWICE)
+            for at, (one, other) in enumerate(pairwise(draft.entries), 1)
+            if _said_twice(one, other)
+        ]
+        doubts += [Doubt(at, _RUN_ON) for at in _run_on(draft)]
+        doubtful = {doubt.entry for doubt in doubts}
+        doubts += [Doubt(at, _ALONE) for at in _bare_amid_others(draft) if at not in doubtful]
     doubtful = {doubt.entry for doubt in doubts}
     doubts += [
         Doubt(at, why)
