@@ -400,10 +400,7 @@ def is_a(atom: Atom, name: str) -> bool:
 def has_any(atoms: Iterable[Atom], *names: str) -> bool:
     """True when one of the atoms stands in one of these classes of words."""
     union = _union(names)
-    for atom in atoms:  # Of one or two atoms, mostly: quicker than any() over them.
-        if atom.char in union:
-            return True
-    return False
+    return any(atom.char in union for atom in atoms)
 
 
 @cache
