@@ -47,7 +47,9 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
     told = {_stem(word) for entry in draft.entries for word in _text_of(entry).split()}
     for at in strange:
         atom = draft.atoms[at]
-        if is_a(atom, "FILLER") or all(_stem(word) in told for word in atom.words.split()):
+        if is_a(atom, "FILLER") or _only_helps(draft, at):
+            continue
+        if all(_stem(word) in told for word in atom.words.split()):
             continue
         owner = _owner(draft, (at,))
         if owner is None or _is_held(draft, owner, at):

@@ -375,8 +375,19 @@ def _put_there(draft: Draft, stretch: Stretch) -> Kind | None:
     placed = any(other.meaning == "place" for other in draft.stretches)
     alone = all(other.meaning == "more" and _is_counted(other.parts) for other in facts)
     named = "i" in stretch.parts or draft.subject is not None
-    words = any(not _says_nothing(draft.atoms[at]) for at in draft.unread)
+    closed = max((other.end for other in draft.stretches), default=0)
+    words = any(
+        not _says_nothing(draft.atoms[at]) and not _is_of_later(draft, closed, at)
+        for at in draft.unread
+    )
     return "used" if placed and alone and named and not words else None
+
+
+def _is_of_later(draft: Draft, closed: int, at: int) -> bool:
+    """ "Ten tubes on the garage, that was a lot of gaps": said of it when all was told."""
+    behind = draft.atoms[closed : at + 1]
+    telling = ("DELIVER", "RETURN", "SPOIL", "NEED", "LEFTOVER", "COUNTED", "ISNOT", "NOTGOING")
+    return bool(behind) and behind[0].pause and not has_any(behind, *telling)
 
 
 def _put_by_hand(draft: Draft, stretch: Stretch) -> Kind | None:
