@@ -24,7 +24,9 @@ WORDS: dict[str, str] = {
     "chalk up, counted up, okay cool, cool cool, near as i can tell, as near as i can tell, as "
     "far as i can tell, far as i can tell, if i counted right, by my count, guess what, turns "
     "out, that's it, that's that, and that's that, here we go, where was i, what am i saying, "
-    "what is it now, write that down, read that again",
+    "what is it now, write that down, read that again, forgot to say, i forgot to say, forgot to "
+    "mention, i forgot to mention, forgot to tell you, i forgot to tell you, should've said, "
+    "should have said, i should've said, i should mention, i should say",
     "AND": "and, n, comma, oh and, and oh",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our, your, his, her, "
     "their",
