@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from joblog.dictation.dimensions import dimension_called
 from joblog.dictation.draft import Draft, words_of
-from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
+from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, Atom, Stretch, chars_in, has_any, is_a
 from joblog.dictation.language.beside import HARMLESS, UNDOING
 from joblog.model import STOCK_KINDS, Entry, Item
 
@@ -35,7 +36,12 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
     Such as told what happened ("wrapped the gable with one roll"), or stand in the words of a
     fact that has no place for them. `left` are asked about already.
     """
-    strange = [at for at, atom in enumerate(draft.atoms) if _is_name(atom) and at not in left]
+    names = chars_in("OTHER")
+    strange = [
+        at
+        for at, atom in enumerate(draft.atoms)
+        if (atom.char == ITEM or atom.char in names) and at not in left
+    ]
     if not strange or not draft.entries:
         return
     told = {_stem(word) for entry in draft.entries for word in _text_of(entry).split()}
@@ -51,10 +57,6 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
         draft.entries[owner] = _with_words(
             draft.entries[owner], draft.atoms, (at - 1, at) if led else (at,)
         )
-
-
-def _is_name(atom: Atom) -> bool:
-    return atom.char == ITEM or is_a(atom, "OTHER")
 
 
 _LED = ("for", "on", "to", "from", "over", "behind")
@@ -93,6 +95,7 @@ def _is_held(draft: Draft, owner: int, at: int) -> bool:
 def _groups(draft: Draft, unread: Sequence[int]) -> Iterator[list[int]]:
     """The unread words that stand together and say something."""
     group: list[int] = []
+    unread = [at for at in unread if not _only_helps(draft, at)]
     for at in unread:
         if group and (at != group[-1] + 1 or draft.atoms[at].pause):
             yield from _told(draft, group)
@@ -107,6 +110,18 @@ def _told(draft: Draft, group: list[int]) -> Iterator[list[int]]:
         group.pop()
     if any(not _is_filler(draft.atoms[at]) for at in group):
         yield group
+
+
+def _only_helps(draft: Draft, at: int) -> bool:
+    """True for the "have" of "I have used nine", "there were nine", and for "forgot, ..."."""
+    atom, after = draft.atoms[at], draft.atoms[at + 1 : at + 2]
+    if not after or not is_a(atom, "AUXILIARY"):
+        return False
+    if atom.words.endswith("forgot"):
+        return at == 0 and after[0].pause
+    done = has_any(after, "USED", "PUT", "DELIVER", "RETURN", "SPOIL", "START", "STOP", "WORKED")
+    counted = atom.words.startswith("there") and after[0].char == NUM
+    return (done or counted) and not after[0].pause
 
 
 def _is_filler(atom: Atom) -> bool:
@@ -143,6 +158,8 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
         return True
     if entry.workers is not None and all(is_a(atom, "CROWD") for atom in atoms):
         return True
+    if entry.kind in _EXPLAINED and by.end <= group[0] and _is_why(atoms, entry.kind):
+        return True
     if entry.kind in ("stop", "break") and _tells_why(atoms, group, by):
         return True
     if entry.kind in ("needed", "price"):
@@ -166,6 +183,22 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
     return _is_apart(draft, group, by) or not _may_be_counted(entry, by, group)
 
 
+_EXPLAINED = ("returned", "spoiled")
+
+
+def _is_why(atoms: Sequence[Atom], kind: str) -> bool:
+    """ "Because they were not straight", "they are cupped"; of what is spoiled any words."""
+    led = atoms[0].words.split()[0] in _LEADS_TO_WHY or kind == "spoiled"
+    return led and not has_any(atoms, *_NO_WHY) and not _names_material(atoms)
+
+
+_LEADS_TO_WHY = frozenset("because cause since they it".split())
+_NO_WHY = (
+    "TAKEBACK", "INSTEAD", "NOWAIT", "SLIP", "AGAIN", "FUTURE", "WILLBE", "LATER", "DELIVER",
+    "RETURN", "NEED", "COUNTED", "OUTOF", "EACH", "MONEY", "HOURWORD", "MINUTE", "ONEMORE",
+    "COUPLE", "DOZEN", "VAGUE", "BOTHOF", "LASTOF", "OR",
+)  # fmt: skip
+"""Classes of words that make more of a reason than why."""
 _WORDY = ("note", "problem", "covered", "photo", "todo", "extra", "expense", "drive", "inspection",
           "visit", "weather")  # fmt: skip
 """Kinds whose note may say anything."""
@@ -244,7 +277,12 @@ def _may_be_counted(entry: Entry, by: Stretch, group: Sequence[int]) -> bool:
 def _with_words(
     entry: Entry, atoms: Sequence[Atom], group: Sequence[int], *, before: bool = False
 ) -> Entry:
+    if all(_is_filler(atoms[at]) or is_a(atoms[at], "IDLY") for at in group):
+        return entry
     words = words_of([atoms[at] for at in group])
+    told = dimension_called(words) if entry.kind == "measure" and not before else None
+    if told is not None and entry.dimension is None and entry.inches is not None:
+        return replace(entry, dimension=told)  # "On the window, tall".
     if f" {words} " in f" {entry.note} ":
         return entry
     if before and entry.kind in _WORDY:

@@ -221,7 +221,9 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     after = atoms[must + 1] if must + 1 < len(atoms) else None
     if after is None or after.char in NUMBERS:
         return True  # "Needs to be nine and a quarter" is a measure.
-    if atoms[must].words in ("note to self", "reminder"):
+    if atoms[must].words == "reminder":
+        return False
+    if atoms[must].words == "note to self":
         # "Note to self, the outlet is dead" is a note.
         return not has_any(atoms[must + 1 : must + 3], "CHORE", "ERRAND", "MUST", "NEED")
     # "It should rain", "that should do it": only who does it has something to do.
@@ -376,8 +378,16 @@ def add_price_now(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False  # It is what was delivered that costs so much.
     cost, why = dollars(parts["c"], small=None if thing.unit in _DEAR_UNITS else True)
     who = words_of(_bare(parts["who"])) if "who" in parts else None
-    entry = replace(thing, kind="price", unit_cost=cost, who=who, note=words_of(stretch.atoms))
+    entry = replace(thing, kind="price", unit_cost=cost, who=who, note=_untold(parts, stretch))
     return draft.add(entry, why, by_so_much or None, *whys)
+
+
+def _untold(parts: Parts, stretch: Stretch) -> str | None:
+    """The words of a price that its fields do not say."""
+    told = {id(atom) for part in parts.values() for atom in part}
+    idle = ("PRICEOF", "ASKING", "COSTING", "FILLER", "ARTICLE", "IN", "NOWADAYS")
+    left = [atom for atom in stretch.atoms if id(atom) not in told and not has_any((atom,), *idle)]
+    return words_of(left) or None
 
 
 _RISEN = (

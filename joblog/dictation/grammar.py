@@ -60,9 +60,16 @@ class Sentence:
     """Bits of the sets of characters of each of which a match always holds one."""
     pattern: re.Pattern[str] | None = None
     """Compiled when it is first needed: most utterances need few."""
+    matches: Callable[[str, int], re.Match[str] | None] | None = None
+    """Its `match`, once it is compiled."""
+    parts: tuple[tuple[int, str], ...] = ()
+    """The number of each group, once it is compiled, and of what it is a part."""
 
     def compiled(self) -> re.Pattern[str]:
-        self.pattern = self.pattern or re.compile(_numbered(self.regex))
+        if self.pattern is None:
+            self.pattern = re.compile(_numbered(self.regex))
+            self.matches = self.pattern.match
+            self.parts = _groups(self.pattern)
         return self.pattern
 
 
@@ -147,6 +154,9 @@ def _next_atom(
     if named:
         hit = _longest(named, words, at)
         if hit:
+            longer = _longest(phrases[word], words, at) if word in phrases else None
+            if longer and longer[1] > hit[1] and is_a(Atom(longer[0], word), "GOODS"):
+                return longer[0], None, longer[1], None  # "Gutter guard" is no gutter.
             return hit[0][0], hit[0][1], hit[1], hit[0][2]
     if len(word) > MOST_DIGITS and is_written(word):
         return HUGE, None, at + 1, None
@@ -255,7 +265,7 @@ class Chart:
         return stretches, unread, score
 
     def _stretch(self, at: int, end: int, sentence: Sentence, match: re.Match[str]) -> Stretch:
-        parts = _parts(match, self._atoms)
+        parts = _parts(match, self._atoms, sentence.parts)
         return Stretch(at, end, sentence.meaning, parts, tuple(self._atoms[at:end]), sentence)
 
     def _work_out(self, last: int) -> None:
@@ -277,21 +287,28 @@ class Chart:
         pause_weighs, talk_pause = WEIGHTS["pause"], WEIGHTS["talk past a pause"]
         breath, clause = WEIGHTS["in one breath"], WEIGHTS["talk past a clause"]
         # What it weighs to run on up to each atom: from one on, it is the difference.
-        crossed = [0.0, *accumulate([pause_weighs * pause for pause in pauses])]
-        over = [
-            0.0,
-            *accumulate(
-                [
-                    clause if char in grammar.clause else talk_pause * pause
-                    for char, pause in zip(text, pauses, strict=True)
-                ]
-            ),
-        ]
+        nothing = [0.0] * (len(atoms) + 1)
+        crossed = over = nothing
+        clauses: list[int] = []
+        if True in pauses:
+            crossed = [0.0, *accumulate([pause_weighs * pause for pause in pauses])]
+        if crossed is not nothing or not grammar.clause.isdisjoint(text):
+            over = [
+                0.0,
+                *accumulate(
+                    [
+                        clause if char in grammar.clause else talk_pause * pause
+                        for char, pause in zip(text, pauses, strict=True)
+                    ]
+                ),
+            ]
+            clauses = [at for at in range(1, len(atoms)) if over[at + 1] < over[at]]
         held_in = [
-            [0.0, *accumulate([weights.get(char, 0.0) for char in text])]
+            nothing
+            if weights.keys().isdisjoint(text)
+            else [0.0, *accumulate([weights.get(char, 0.0) for char in text])]
             for weights in grammar.held
         ]
-        clauses = [at for at in range(1, len(atoms)) if over[at + 1] < over[at]]
         seen = 0
         every: list[list[_Way]] = []
         for start in range(len(atoms) - 1, -1, -1):
@@ -300,13 +317,14 @@ class Chart:
             begins = breath if _in_one_breath(text, pauses, start, grammar) else 0.0
             ways: list[_Way] = []
             for sentence in grammar.beginning(char, seen):
-                match = (sentence.pattern or sentence.compiled()).match(text, start)
+                matches = sentence.matches or sentence.compiled().match
+                match = matches(text, start)
                 if match is None or (end := match.end()) == start:
                     continue
                 held = held_in[sentence.holds]
                 ran = over if sentence.rambling else crossed
                 weight = begins + sentence.weight - held[start] - ran[start + 1]
-                if sentence.early:
+                if clauses and sentence.early:
                     # It may end with any clause: what is said after it may be a fact.
                     for last in clauses:
                         if start < last < end:
@@ -382,7 +400,10 @@ def is_a(atom: Atom, name: str) -> bool:
 def has_any(atoms: Iterable[Atom], *names: str) -> bool:
     """True when one of the atoms stands in one of these classes of words."""
     union = _union(names)
-    return not union.isdisjoint([atom.char for atom in atoms])
+    for atom in atoms:  # Of one or two atoms, mostly: quicker than any() over them.
+        if atom.char in union:
+            return True
+    return False
 
 
 @cache
@@ -400,7 +421,7 @@ def whole_as(meanings: frozenset[str], atoms: Sequence[Atom]) -> Stretch | None:
                 continue
             match = sentence.compiled().match(text, start)
             if match is not None and match.end() == len(text):
-                parts = _parts(match, atoms)
+                parts = _parts(match, atoms, sentence.parts)
                 rest = tuple(atoms[start:])
                 return Stretch(start, len(text), sentence.meaning, parts, rest, sentence)
     return None
@@ -432,16 +453,25 @@ def chars_of(*names: str) -> str:
 def all_found(name: str, atoms: Sequence[Atom]) -> Iterator[dict[str, tuple[Atom, ...]]]:
     """What the names of the shape `name` hold at each place where it matches; all of the match
     under ""."""
-    for match in _grammar().shape(name).finditer("".join(atom.char for atom in atoms)):
-        yield {"": tuple(atoms[match.start() : match.end()]), **_parts(match, atoms)}
+    pattern = _grammar().shape(name)
+    groups = _groups(pattern)
+    for match in pattern.finditer("".join([atom.char for atom in atoms])):
+        yield {"": tuple(atoms[match.start() : match.end()]), **_parts(match, atoms, groups)}
 
 
-def _parts(match: re.Match[str], atoms: Sequence[Atom]) -> dict[str, tuple[Atom, ...]]:
-    return {
-        name.partition("__")[0]: tuple(atoms[match.start(name) : match.end(name)])
-        for name, found in match.groupdict().items()
-        if found
-    }
+def _groups(pattern: re.Pattern[str]) -> tuple[tuple[int, str], ...]:
+    return tuple((group, name.partition("__")[0]) for name, group in pattern.groupindex.items())
+
+
+def _parts(
+    match: re.Match[str], atoms: Sequence[Atom], groups: Iterable[tuple[int, str]]
+) -> dict[str, tuple[Atom, ...]]:
+    parts: dict[str, tuple[Atom, ...]] = {}
+    for group, name in groups:
+        start, end = match.span(group)
+        if start < end:
+            parts[name] = tuple(atoms[start:end])
+    return parts
 
 
 @lru_cache(maxsize=4096)
@@ -556,14 +586,21 @@ def _grammar() -> _Grammar:
         holds = 1 if meaning in _WORDY else 2 if meaning == "subject" else 0
         sentence = Sentence(meaning, regex, features, early, rambling, holds, weight, needs)
         sentences.append((sentence, first))
-    starting: dict[str, list[Sentence]] = {}
-    for sentence, first in sentences:
+    starting: dict[str, list[int]] = {}
+    for at, (_, first) in enumerate(sentences):
         for char in first:
-            starting.setdefault(char, []).append(sentence)
-    serves = {
-        char: sum(1 << bit for needed, bit in bits.items() if char in needed)
-        for char in (*chars.values(), *_SPECIAL.values())
-    }
+            starting.setdefault(char, []).append(at)
+
+    @cache
+    def begun(places: tuple[int, ...]) -> tuple[int, tuple[tuple[int, Sentence], ...]]:
+        found = [sentences[at][0] for at in places]
+        every = functools.reduce(operator.or_, (one.needs for one in found))
+        return every, tuple([(one.needs, one) for one in found])
+
+    serves = dict.fromkeys((*chars.values(), *_SPECIAL.values()), 0)
+    for needed, bit in bits.items():
+        for char in needed & serves.keys():
+            serves[char] |= 1 << bit
     fillers = classes["FILLER"] | classes["AND"] | classes["ARTICLE"]
     classes["NUMBERS"] = NUMBERS
     unread_as = {
@@ -586,13 +623,7 @@ def _grammar() -> _Grammar:
     return _Grammar(
         classes,
         phrases,
-        {
-            char: (
-                functools.reduce(operator.or_, (one.needs for one in found)),
-                tuple((one.needs, one) for one in found),
-            )
-            for char, found in starting.items()
-        },
+        {char: begun(tuple(found)) for char, found in starting.items()},
         serves,
         unread_as,
         {char: WEIGHTS[name] for char, name in unread_as.items()},
@@ -611,15 +642,21 @@ _MAY_END_EARLY = {"talk", "todo", "extra", "visit", "inspection", "drive"}
 
 def _chars_of_phrases() -> dict[str, str]:
     """A character for every phrase of the tables, the same for those that stand in the same classes
-    and that no pattern names: so the patterns stay small."""
+    and that no pattern names: so the patterns stay small.
+
+    Those of the classes that patterns name most stand beside each other, as one range.
+    """
     within: dict[str, list[str]] = {}
     for name, line in WORDS.items():
         for phrase in line.split(","):
             within.setdefault(" ".join(phrase.split()), []).append(name)
     patterns = " ".join([*SHAPES.values(), *(source for _, source in SENTENCES)])
-    named = {token.rpartition("=")[2].rstrip("?*+") for token in patterns.split()}
+    named = Counter([token.rpartition("=")[2].rstrip("?*+") for token in patterns.split()])
     alike = {
-        phrase: (sorted(set(names)), phrase if phrase in named else "")
+        phrase: (
+            sorted({(-named[name], name) for name in names}),
+            phrase if phrase in named else "",
+        )
         for phrase, names in within.items()
     }
     chars: dict[str, str] = {}
@@ -646,7 +683,8 @@ _PLAIN = (
     "EDITING", "HEDGING", "HESITATING", "ASIDE", "ASIDEALONE", "GROPING", "LINK", "NAMEDDIMENSION",
         "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
-    "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL",
+    "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL", "NAILS", "HAVING", "LYING", "STORE",
+    "SHEETING",
     *ERRAND_WORDS,
 )  # fmt: skip
 
@@ -723,7 +761,7 @@ class _Compiler:
         if token == "(":
             alternatives, at, mark = self.bracket(tokens, at + 1)
             regexes = [self.sequence(option) for option in alternatives]
-            regex = "(?:" + "|".join(found[0] for found in regexes) + ")"
+            regex = _either([(found[0], found[1]) for found in regexes])
             first = frozenset().union(*(found[1] for found in regexes))
             empty = any(found[2] for found in regexes)
         else:
@@ -732,7 +770,7 @@ class _Compiler:
                 token, mark = token[:-1], token[-1]
             regex, first, empty = self.word(token)
         if mark:
-            regex = f"(?:{regex}){mark}"
+            regex = f"{regex}{mark}" if _is_class(regex) else f"(?:{regex}){mark}"
             empty = empty or mark in "?*"
         if name:
             regex = f"(?P<{name}{_NUMBER_HERE}>{regex})"
@@ -791,6 +829,24 @@ class _Compiler:
         fillers = self.classes["FILLER"] - self.classes["ARTICLE"]
         plain = self.classes["OTHER"] | {ITEM, SPOT}
         return plain.union(*named) - fillers
+
+
+def _either(options: Sequence[tuple[str, frozenset[str]]]) -> str:
+    """Regex of alternatives with the characters that they may begin with, neighbours of one
+    character as one class."""
+    merged: list[str] = []
+    for alone, neighbours in itertools.groupby(options, lambda option: _is_class(option[0])):
+        if alone:
+            chars = frozenset[str]().union(*(first for _, first in neighbours))
+            merged.append(f"[{_ranges(chars)}]")
+        else:
+            merged += [regex for regex, _ in neighbours]
+    return merged[0] if len(merged) == 1 and _is_class(merged[0]) else f"(?:{'|'.join(merged)})"
+
+
+def _is_class(regex: str) -> bool:
+    """True for a regex of exactly one of some characters."""
+    return regex[:1] == "[" and regex[1] != "^" and regex.find("]") == len(regex) - 1
 
 
 _NUMBER_HERE = "__#"

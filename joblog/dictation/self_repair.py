@@ -41,7 +41,7 @@ from joblog.dictation.sorts import (
     sort_of,
 )
 from joblog.dictation.strangers import with_strangers
-from joblog.dictation.thinking import thought_aloud
+from joblog.dictation.thinking import is_excuse, thought_aloud
 from joblog.dictation.words import Marked
 from joblog.model import Vocabulary
 
@@ -63,8 +63,11 @@ def repaired(words: Marked, vocabulary: Vocabulary) -> Repaired:
     unsure: list[tuple[int, str]] = []
     words = without_repetitions(words)
     atoms = with_strangers(atoms_among(words, vocabulary), vocabulary)
+    corrected = False
     for _ in range(MOST_REPAIRS):
-        repair = _first_repair(atoms) or _thought(atoms)
+        repair = _first_repair(atoms)
+        corrected = corrected or repair is not None
+        repair = repair or _thought(atoms, corrected=corrected)
         if repair is None:
             break
         words, unsure = _applied(repair, words, atoms, unsure)
@@ -74,9 +77,18 @@ def repaired(words: Marked, vocabulary: Vocabulary) -> Repaired:
     return Repaired(kept, twice, dict(_by_atom(kept, unsure)) if unsure else {})
 
 
-def _thought(atoms: Sequence[Atom]) -> _Repair | None:
-    found = thought_aloud(atoms)
-    return None if found is None else _Repair(*found[:2], [], found[2])
+def _thought(atoms: Sequence[Atom], *, corrected: bool) -> _Repair | None:
+    found = thought_aloud(atoms, corrected=corrected)
+    if found is None:
+        return None
+    start, end, why = found
+    if start > 1 and end < len(atoms) and is_a(atoms[start - 1], "AND"):
+        if (atoms[start - 2].char, atoms[end].char) == (NUM, FRAC):
+            # "Thirty one and, give me a second, five eighths".
+            instead = [(word, False) for word, _ in _words_at(atoms, (start - 1, end))]
+            return _Repair(start - 1, end + 1, instead, why)
+        return _Repair(start, end, [], why)
+    return _Repair(start, end, [], why)
 
 
 MOST_REPAIRS = 12
@@ -149,7 +161,23 @@ def _interregnum(atoms: Sequence[Atom], at: int) -> int:
         # "No, not a box, a pound of nails".
         denied = range(end + 1, min(len(atoms), end + _DENIED))
         return next((one for one in denied if atoms[one].pause), end)
-    return end
+    return _behind_excuses(atoms, end)
+
+
+def _behind_excuses(atoms: Sequence[Atom], start: int) -> int:
+    """Where it goes on behind "tape is sagging", "he says", said of how it came to be wrong."""
+    first = start
+    while start < len(atoms):
+        stops = (one for one in range(start + 1, len(atoms)) if atoms[one].pause)
+        end = next(stops, len(atoms))
+        part = atoms[start:end]
+        idle = all(is_a(atom, "FILLER") for atom in part)
+        if end == len(atoms) or not (is_excuse(part) or (idle and start > first)):
+            return start
+        start = end
+        while start < len(atoms) and has_any((atoms[start],), "EDITING", "HESITATING"):
+            start += 1
+    return start
 
 
 _DENIED = 5
@@ -165,6 +193,9 @@ def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
     anchor = _content(atoms, end, len(atoms))
     if anchor is None or start == 0:
         return None
+    begun = _same_words_before(atoms, start, anchor)
+    if begun is not None:
+        return _Repair(begun, anchor, [])
     if said_by[0].words in _ADVERBS and atoms[start - 1].words in ("is", "was", "are", "were"):
         return None  # "That fascia was actually frieze".
     hedged = has_any(said_by, "HEDGING")
@@ -197,6 +228,21 @@ def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
     anew = with_verb and found.sort == NUMBER
     instead[0] = (instead[0][0], anew or atoms[found.before[0]].pause)
     return _Repair(found.before[0], stop, instead, why)
+
+
+def _same_words_before(atoms: Sequence[Atom], start: int, anchor: int) -> int | None:
+    """Where "put four, no, put five" begins that is gone back to: at the same word, a number
+    behind it."""
+    if sort_of(atoms[anchor].char) != WORD or anchor + 1 == len(atoms):
+        return None
+    if atoms[anchor + 1].char not in NUMBERS:
+        return None
+    for at in range(start - 1, max(0, start - _FAR_BACK) - 1, -1):
+        if sort_of(atoms[at].char) in (VERB, THING):
+            return None
+        if atoms[at].words == atoms[anchor].words:
+            return at if atoms[at + 1].char in NUMBERS else None
+    return None
 
 
 def _tells_again(atoms: Sequence[Atom], stop: int) -> bool:

@@ -35,6 +35,17 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if "x" in parts and before is not None and is_a(before, "EQUIPMENT"):
         return False  # "The truck took three tries."
     unsure = kind in ("used", "delivered") or first in ("left", "dropped", "dropped off", "short")
+    if _is_item_first(parts, stretch) and not _counts_the_named(draft, parts, stretch):
+        return False
+    if kind == "needed" and _was_to_come(draft, stretch):
+        item = _named(parts)
+        draft.subject = item or draft.subject
+        return draft.add(Entry("note", note=words_of(stretch.atoms)))
+    if kind == "on_hand" and stretch.atoms[-1].words == "over" and _leads_on(draft, stretch):
+        return False  # "The one over the door".
+    taken = _taken_by_trouble(draft, stretch)
+    if taken:
+        _leave_out_wind(draft, stretch)
     understood = set(draft.understood)
     named = kind_named(draft, stretch) if unsure else None
     if named not in (None, kind, *_UNSURE.get(kind, ())):
@@ -43,7 +54,7 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.doubts.append((len(draft.entries), f"{kind}, or {named}?"))
         assert named is not None
         kind = named
-    elif _taken_by_trouble(draft, stretch):
+    elif taken:
         draft.doubts.append((len(draft.entries), "used, or spoiled?"))
         kind = "spoiled"
     elif first == "bent up" and _is_stiff(parts):
@@ -58,6 +69,31 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.doubts.append((len(draft.entries), "delivered, or put in?"))
         kind = "used"
     return _add_stock(draft, kind, parts, stretch)
+
+
+def _leads_on(draft: Draft, stretch: Stretch) -> bool:
+    behind = draft.behind(stretch)
+    led = behind is not None and has_any((behind,), "ARTICLE", "PART", "SIDE")
+    return led and behind is not None and not behind.pause
+
+
+def _was_to_come(draft: Draft, stretch: Stretch) -> bool:
+    """ "We were supposed to get thirty sheets and they brought twenty six": what was ordered."""
+    before = draft.before(stretch)
+    led = (before,) if before is not None and not stretch.atoms[0].pause else ()
+    said = " ".join(atom.words for atom in (*led, *stretch.atoms))
+    return "supposed to get" in said and any(
+        is_a(atom, "DELIVER") for atom in draft.atoms[stretch.end :]
+    )
+
+
+def _is_item_first(parts: Parts, stretch: Stretch) -> bool:
+    """ "Elbows six", where no "quantity" stands between."""
+    item, count = parts.get("i"), parts.get("n")
+    if not item or not count or has_any(stretch.atoms, "QUANTITY"):
+        return False
+    places = [id(atom) for atom in stretch.atoms]
+    return places.index(id(item[-1])) + 1 == places.index(id(count[0]))
 
 
 _UNSURE: dict[Kind, tuple[Kind, ...]] = {
@@ -75,6 +111,17 @@ def _taken_by_trouble(draft: Draft, stretch: Stretch) -> bool:
     last = draft.newest()
     taking = stretch.atoms[0].words in ("took", "ate", "chewed through", "swallowed")
     return taking and last is not None and last.kind in ("problem", "weather")
+
+
+def _leave_out_wind(draft: Draft, stretch: Stretch) -> None:
+    """ "The wind took one" tells what became of it, and no weather."""
+    at = len(draft.entries) - 1
+    by, last = draft.made_by.get(at), draft.entries[at]
+    if by is None or by.end != stretch.start or last.fahrenheit is not None:
+        return
+    if last.kind == "weather" and last.note == "wind":
+        del draft.entries[at], draft.made_by[at]
+        draft.doubts = [doubt for doubt in draft.doubts if doubt[0] != at]
 
 
 def _is_stiff(parts: Parts) -> bool:
@@ -165,6 +212,28 @@ def _is_among_them(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return True
 
 
+def add_named_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Hangers ten, end caps two": counts behind what they are of, in a list that has its verb."""
+    if draft.verb is None or not _counts_the_named(draft, parts, stretch):
+        return False
+    return _add_stock(draft, _told_kind(draft, stretch), parts, stretch)
+
+
+def _counts_the_named(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """False where the number behind an item may be a length: "fascia twelve foot", "J nine"."""
+    behind = draft.behind(stretch)
+    if behind is not None and not behind.pause:
+        of_another = behind.char in (NUM, MIX, FRAC, ITEM) or behind.words == "of"
+        if of_another or has_any((behind,), "FOOT", "INCH", "UNIT", "MONEY"):
+            return False
+    unit = _unit(parts.get("u"))
+    if unit is not None:
+        return unit not in _NO_COUNT
+    item = _named(parts)
+    plural = parts["i"][-1].words.endswith("s")
+    return plural or (item is not None and item.unit == "each")
+
+
 def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """An amount without a verb: the words around it tell what happened, or the verb before it."""
     unit = _unit(parts.get("u"))
@@ -180,7 +249,8 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if has_any(stretch.atoms, "OFTHEM") and _is_among_them(draft, parts, stretch):
         return True
     before = _listed_before(draft)
-    if before is not None and _goes_on(draft, stretch, named):
+    goes_on = before is not None and _goes_on(draft, stretch, named)
+    if before is not None and goes_on and (before.kind in STOCK_KINDS or not plain):
         same = _told_kind(draft, stretch) or before.kind
         if not named and _is_far_more(parts, before):
             draft.doubts.append((len(draft.entries), "so many of the same, or a measure?"))
@@ -209,7 +279,9 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         )
     if not named and any(atom.char in (MIX, FRAC) for atom in count):
         return False
-    doubtful = not named and not _plainly_more(draft, stretch)
+    last = draft.newest()
+    waits = last is not None and last.item is not None and last.quantity is None
+    doubtful = not named and not waits and not _plainly_more(draft, stretch)
     made = _add_stock(draft, _kind_of(draft, parts, stretch), parts, stretch)
     if made and doubtful and draft.entries:
         why = f"a number by itself: {words_of(count)!r} more?"
@@ -287,7 +359,7 @@ def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
         return last.kind if last is not None and last.kind in STOCK_KINDS else None
     if any(is_a(atom, "STATE") and is_a(atom, "SPOIL") for atom in stretch.atoms):
         return "spoiled"
-    return _told_kind(draft, stretch) or _put_there(draft, stretch)
+    return _told_kind(draft, stretch) or _put_there(draft, stretch) or _put_by_hand(draft, stretch)
 
 
 def _told_kind(draft: Draft, stretch: Stretch) -> Kind | None:
@@ -305,6 +377,21 @@ def _put_there(draft: Draft, stretch: Stretch) -> Kind | None:
     named = "i" in stretch.parts or draft.subject is not None
     words = any(not _says_nothing(draft.atoms[at]) for at in draft.unread)
     return "used" if placed and alone and named and not words else None
+
+
+def _put_by_hand(draft: Draft, stretch: Stretch) -> Kind | None:
+    """ "On the west gable I put fifteen sticks of fascia"."""
+    before = draft.before(stretch)
+    if before is None or before.words != "put" or not _is_counted(stretch.parts):
+        return None
+    placed = any(other.meaning == "place" for other in draft.stretches)
+    if not placed or has_any(draft.atoms, "EQUIPMENT", "NEED", "ONLIST", *_PLANS):
+        return None
+    draft.understood.add(stretch.start - 1)
+    return "used"
+
+
+_PLANS = ("FUTURE", "NOTGOING", "WILLBE")
 
 
 def _is_counted(parts: Parts) -> bool:
@@ -373,7 +460,9 @@ def _was_verb(stretch: Stretch) -> bool:
 def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) -> bool:
     assert kind is not None
     quantity, why = _amount(parts, stretch)
-    thing = _what(draft, parts)
+    if kind == "used" and quantity is None and _is_gone(parts, stretch):
+        kind, quantity, why = "on_hand", Fraction(0), None
+    thing = _what(draft, parts, wanted=kind == "needed")
     if _is_nothing(draft, kind, quantity, parts, stretch) or thing is None:
         return False
     if quantity == 0 and kind in ("used", "spoiled", "delivered", "returned"):
@@ -393,7 +482,8 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
     )
     if _said_before(draft, entry, stretch):
         return True
-    _drop_unfinished(draft, entry)
+    if _drop_unfinished(draft, entry):
+        entry = replace(entry, carried=())  # "Need hangers, thirty".
     if draft.verb is None or not isinstance(stretch.atoms[0].value, Number):
         # "Used three, one scrapped, and two sticks of channel": the two were used.
         draft.verb = kind
@@ -422,6 +512,12 @@ def _of_those(draft: Draft, entry: Entry, stretch: Stretch) -> str | None:
     if not same or "item" not in entry.carried or not has_any(stretch.atoms, "OFTHEM"):
         return None
     return "of what was counted before, or more of it?"
+
+
+def _is_gone(parts: Parts, stretch: Stretch) -> bool:
+    """ "The last of the paint is gone": how much it was is not said, but none is left."""
+    last = "n" in parts and "u" not in parts and is_a(parts["n"][-1], "LASTOF")
+    return last and any("gone" in atom.words.split() for atom in stretch.atoms)
 
 
 def _is_out(stretch: Stretch) -> bool:
@@ -457,7 +553,7 @@ class _Thing:
     whys: tuple[str | None, ...] = ()
 
 
-def _what(draft: Draft, parts: Parts) -> _Thing | None:
+def _what(draft: Draft, parts: Parts, *, wanted: bool = False) -> _Thing | None:
     """None where what is named is a length of nothing."""
     unit = _unit(parts.get("u"))
     item = _named(parts)
@@ -472,7 +568,7 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
     if item_named(draft.vocabulary, item.name) is None:
         return _Thing(item, unit or item.unit, carried=carried)
     loose = bool(parts.get("u")) and parts["u"][0].words in _LOOSE
-    unit, why = _unit_of(item, None if loose else unit)
+    unit, why = _unit_of(item, None if loose else unit, wanted=wanted)
     pieces = _counts_pieces(parts) if "i" in parts else _counts_many(parts)
     if not carried and item.unit in _BY_WEIGHT and pieces:
         return _Thing(item, "each", whys=(f"so many {item.name}, or so many {item.unit}?",))
@@ -569,17 +665,19 @@ def _said_before(draft: Draft, entry: Entry, stretch: Stretch) -> bool:
     return True
 
 
-def _drop_unfinished(draft: Draft, entry: Entry) -> None:
-    """What was begun, and then said in full, or denied: "used eight, hang on, eight hangers"."""
+def _drop_unfinished(draft: Draft, entry: Entry) -> bool:
+    """Takes out what was begun, and then said in full, or denied: "used eight, hang on, eight
+    hangers". True where the item was named there, and how many of it only now."""
     last = draft.newest()
     if last is None or last.kind != entry.kind or last.note is not None or draft.awaiting:
-        return
+        return False
     begun = last.item is None and entry.item is not None and last.quantity == entry.quantity
     vague = last.quantity is None and last.item == entry.item and entry.quantity is not None
     out = last.quantity == 0 and last.kind == "on_hand" and entry.item == last.item
     if begun or vague or out:
         draft.entries.pop()
         draft.forget_doubts()
+    return vague
 
 
 def _is_length(parts: Parts, unit: str | None) -> bool:
@@ -666,7 +764,7 @@ def _unit(atoms: tuple[Atom, ...] | None) -> str | None:
     return _LOOSE.get(word) or _RUNNING.get(word) or unit_named(word) or word.removesuffix("s")
 
 
-def _unit_of(item: Item, said: str | None) -> tuple[str, str | None]:
+def _unit_of(item: Item, said: str | None, *, wanted: bool = False) -> tuple[str, str | None]:
     if said is None or said in _COUNTED or said == item.unit:
         return item.unit, None
     if said in ("ft2", "square", "ft"):
@@ -675,6 +773,8 @@ def _unit_of(item: Item, said: str | None) -> tuple[str, str | None]:
         return said, None
     if {said, item.unit} <= {"in", "ft"}:
         return said, None
+    if wanted and said in _BY_WEIGHT and item.unit in _BY_WEIGHT:
+        return said, None  # Nails are bought by the box as well as by the pound.
     return said, f"{item.name} is counted by the {item.unit}, not by the {said}"
 
 
@@ -811,6 +911,33 @@ def add_price(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     draft.entries[-1] = replace(last, unit_cost=cost)
     draft.doubts.extend([(len(draft.entries) - 1, why)] if why else [])
     return True
+
+
+def add_price_of(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Thirty two bucks a sheet for the vented and thirty for the solid": each of its own."""
+    named = parts["x"][0]
+    meant = [
+        at
+        for at, entry in enumerate(draft.entries)
+        if entry.kind == "delivered" and entry.unit_cost is None and _is_of(entry, named)
+    ]
+    bare = not has_any(stretch.atoms, "MONEY", "EACH", "UNIT")
+    priced = any(entry.unit_cost is not None for entry in draft.entries)
+    if len(meant) != 1 or (bare and not priced):
+        return False
+    one = {**parts, "per": (named,)}
+    cost, why = _unit_cost(one, draft.entries[meant[0]].quantity)
+    draft.entries[meant[0]] = replace(draft.entries[meant[0]], unit_cost=cost)
+    draft.doubts.extend([(meant[0], why)] if why else [])
+    return True
+
+
+def _is_of(entry: Entry, named: Atom) -> bool:
+    """Whether the item of an entry is called so, or has that profile or colour."""
+    if isinstance(named.value, Item):
+        return entry.item in (named.value.name, named.value.variant_of)
+    said = (entry.item or "", entry.profile or "", entry.colour or "")
+    return any(f" {named.words} " in f" {words.lower()} " for words in said)
 
 
 def _calls_for(atom: Atom) -> bool:

@@ -55,6 +55,8 @@ def _is_no_weather(
         return True  # "No rain today" is only a note.
     if is_a(stretch.atoms[0], "STOP") and any(atom.words == "for" for atom in stretch.atoms):
         return True  # "Stopped for rain at one."
+    if degrees is None and has_any(_said_before(draft, stretch), "SPOIL"):
+        return True  # "Sheets cracked in the cold."
     turned = is_a(stretch.atoms[0], "STOP") or is_a(stretch.atoms[0], "START")
     # "Stopped, raining, two thirty."
     return turned and len(stretch.atoms) > 1 and stretch.atoms[1].pause

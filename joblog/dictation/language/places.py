@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 WORDS: dict[str, str] = {
+    "MANY": "sticks, sheets, rolls, boxes, tubes, bundles, pieces, lengths, panels, strips, "
+    "boards, pounds, squares, gallons",
     "COMPASS": "north, south, east, west, northeast, northwest, southeast, southwest, north "
     "east, north west, south east, south west, front, rear",
     "SIDE": "north, south, east, west, northeast, northwest, southeast, southwest, north east, "
@@ -20,7 +22,7 @@ WORDS: dict[str, str] = {
     "rafter, joist, joists, stud, rafter tails, column, columns, band, skirt, water table, up "
     "top, down low, up high, sides, ends, returns, eave return, gable return, cheek, chase, "
     "ledger, lid, slider, skylight, cupola, return, sliding door, patio door, entry door, "
-    "bathroom, kitchen",
+    "bathroom, kitchen, floor, partition",
     "BIGPART": "carport, breezeway, porch, garage, dormer, chimney, gable, roof, deck, shed, "
     "addition, entry, mudroom, patio, sunroom, driveway, bump out, slider, front door, back "
     "door, garage door, cupola",
@@ -33,7 +35,8 @@ WORDS: dict[str, str] = {
     "opposite of",
     "BETWEEN": "between, in between",
     "IN": "on, at, in, for, along, from, to, onto, off, up to, across, all along, all over, to "
-    "finish, to do, to complete, to get around, to trim out, to close in",
+    "finish, to do, to complete, to block, to get around, to trim out, to close "
+    "in",
     "WHEN": "weekend, the weekend, monday, tuesday, wednesday, thursday, friday, saturday, "
     "sunday, easter, christmas, thanksgiving, winter, spring, summer, night, month, end of the "
     "day",
@@ -66,6 +69,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("numbered place", "p=( PART number? NUM )"),
     ("place", "at the p=ITEM"),
+    ("subject", "( the | all )? MANY of ( the | that )? i=ITEM"),
     ("subject", "( the | all )? i=ITEM ( DIMENSION | WAS | is )*"),
     ("crew", "CREW ( today | here )?"),
 )

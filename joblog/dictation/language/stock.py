@@ -22,6 +22,9 @@ WORDS: dict[str, str] = {
     "stapled up, stapled on, glued on, glued down, nailed down, mounted up, tucked in, tucked "
     "up, got through, popped up, popped on, run through, clipped on, clipped in, hooked up, gone "
     "into, gone in, burned, laid down, stood up, stood, plugged in, strapped up, lapped, slid up",
+    # What is done at the wall, said of today as of every day: "the ply i nail on the porch".
+    "NAILS": "nail, hang, put, install, use, tack, staple, screw, fasten, nail up, hang up, put "
+    "up, put on, put in, nail on, set",
     "LEDBY": "went on, goes on, put on, nailed on, nailed up on, went up on, go on, went in, "
     "went under, went over, put in, put up on, hung on, hung over, hung under",
     "CUTTO": "cut to, cut at, ripped to",
@@ -39,33 +42,34 @@ WORDS: dict[str, str] = {
     "GETGOING": "get started, get going",
     "FORTHEDAY": "for the day",
     "PUT": "put, got, threw",
-    "SPOIL": "throwed away, throwed out, chucked out, scrapped, spoiled, wasted, ruined, threw "
-    "out, threw away, thrown out, lost, tossed, cracked, broke, broken, bent, dented, scratched, "
-    "split, damaged, chipped, torn, ripped, warped, cut wrong, cut short, cut too short, miscut, "
-    "dropped, scrap, bad, no good, snapped, shattered, botched, junk, junked, kinked, trashed, "
-    "garbage, wrecked, crushed, creased, buckled, blew away, blown off, soaked, smashed, messed "
-    "up, screwed up, mangled, chucked, to the dumpster, in the dumpster, in the trash, tore, cut "
-    "it short, bad cut, busted, busted up, bust, ran over, run over, drove over, backed over, "
-    "stepped on, sat on, flattened, folded, folded up, crumpled, gouged, marred, nicked, snapped "
-    "off, shot to pieces, goofed, goofed up, goofed on, fouled up, flubbed, butchered, chewed up, "
-    "mutilated, demolished, destroyed, throw away, throw out, pitched, ditched, binned, tossed "
-    "out, tossed away, dumped, discarded, no longer any good, no good anymore, useless, unusable, "
-    "not usable, worthless, cut it wrong, cut too long, cut too small, cut too narrow, mis cut, "
-    "miss cut, mismeasured, rusted, froze, frozen, faded, delaminated, rotted, twisted, spilled, "
-    "spilt, leaked out, dried out, dried up, hardened, set up hard, went bad, gone bad, got wet, "
-    "got soaked, swelled, swelled up, swell up, blew off, blown away, flew off, blew over, fell "
-    "off, fell off the truck, tore up, torn up, ripped up, trash, in the scrap pile, on the scrap "
-    "pile, to the scrap pile, for the scrap pile, scrapping, melted, punctured, cracking, "
-    "splitting, breaking, bending, dinged, dinged up, banged up, beat up, chipping, pinched, "
-    "squashed, bashed, hacked up, for the dump, to the dump, for the burn pile, on the burn pile, "
-    "toast, for firewood, bit the dust, kicked the bucket, is done for, write off, wrote off, "
-    "written off, a loss, are a loss, is a loss, drilled wrong, nailed wrong, ruining, wasting, "
-    "losing, breaks, cracks, mashed, loused up, boogered, boogered up, screwed the pooch on, "
-    "buggered, buggered up, mucked up, defective, came apart, fell apart, blew out, cut crooked, "
-    "ripped crooked, ripped wrong, went to waste, went in the trash, went in the dumpster, went "
-    "in the scrap pile, went to scrap, stolen, walked off, in half, right in half, clean in half, "
-    "trashing, botching, butchering, junking, tossing, cracking up, killed, firewood, kindling, "
-    "got rained on, rained on, got snowed on, got away from me, got away from us, got away",
+    "SPOIL": "spoil, i spoil, we spoil, i ruin, i waste, throwed away, throwed out, chucked out, "
+    "scrapped, spoiled, wasted, ruined, threw out, threw away, thrown out, lost, tossed, cracked, "
+    "broke, broken, bent, dented, scratched, split, damaged, chipped, torn, ripped, warped, cut "
+    "wrong, cut short, cut too short, miscut, dropped, scrap, bad, no good, snapped, shattered, "
+    "botched, junk, junked, kinked, trashed, garbage, wrecked, crushed, creased, buckled, blew "
+    "away, blown off, soaked, smashed, messed up, screwed up, mangled, chucked, to the dumpster, "
+    "in the dumpster, in the trash, tore, cut it short, bad cut, busted, busted up, bust, ran "
+    "over, run over, drove over, backed over, stepped on, sat on, flattened, folded, folded up, "
+    "crumpled, gouged, marred, nicked, snapped off, shot to pieces, goofed, goofed up, goofed on, "
+    "fouled up, flubbed, butchered, chewed up, mutilated, demolished, destroyed, throw away, "
+    "throw out, pitched, ditched, binned, tossed out, tossed away, dumped, discarded, no longer "
+    "any good, no good anymore, useless, unusable, not usable, worthless, cut it wrong, cut too "
+    "long, cut too small, cut too narrow, mis cut, miss cut, mismeasured, rusted, froze, frozen, "
+    "faded, delaminated, rotted, twisted, spilled, spilt, leaked out, dried out, dried up, "
+    "hardened, set up hard, went bad, gone bad, got wet, got soaked, swelled, swelled up, swell "
+    "up, blew off, blown away, flew off, blew over, fell off, fell off the truck, tore up, torn "
+    "up, ripped up, trash, in the scrap pile, on the scrap pile, to the scrap pile, for the scrap "
+    "pile, scrapping, melted, punctured, cracking, splitting, breaking, bending, dinged, dinged "
+    "up, banged up, beat up, chipping, pinched, squashed, bashed, hacked up, for the dump, to the "
+    "dump, for the burn pile, on the burn pile, toast, for firewood, bit the dust, kicked the "
+    "bucket, is done for, write off, wrote off, written off, a loss, are a loss, is a loss, "
+    "drilled wrong, nailed wrong, ruining, wasting, losing, breaks, cracks, mashed, loused up, "
+    "boogered, boogered up, screwed the pooch on, buggered, buggered up, mucked up, defective, "
+    "came apart, fell apart, blew out, cut crooked, ripped crooked, ripped wrong, went to waste, "
+    "went in the trash, went in the dumpster, went in the scrap pile, went to scrap, stolen, "
+    "walked off, in half, right in half, clean in half, trashing, botching, butchering, junking, "
+    "tossing, cracking up, killed, firewood, kindling, got rained on, rained on, got snowed on, "
+    "got away from me, got away from us, got away",
     "DELIVER": "come in, rolled in with, delivered, delivery of, delivery, received, picked up, "
     "dropped off, unloaded, "
     "brought, bought, brought in, came, arrived, came in, showed up, got in, sent over, got "
@@ -104,15 +108,23 @@ WORDS: dict[str, str] = {
     "picked up the extra, picked up the leftover, picked up the unused, came and got, came and "
     "took",
     "SENT": "brought, took, sent, carried, hauled, taking, sending, bringing, gave",
-    "LEFTOVER": "left, left over, leftover, remaining, on hand, still here, still on site, in "
-    "the truck, in the trailer, remain, over, still left, to spare, still in the truck, "
+    "LEFTOVER": "what is left, what's left, what i got left, what we got left, what i have left, "
+    "what we have left, left, left over, leftover, remaining, on hand, still here, still on "
+    "site, in the truck, in the trailer, remain, over, still left, to spare, still in the truck, "
     "leftovers, in stock, to go, still good, still on the truck, still on the rack, still in the "
     "shed, still in the garage, still in the box, still untouched, unopened, to my name, still "
     "around, still sitting here, sitting here, still laying here, laying here, lying around, "
     "laying around, left on the truck, left in the truck, left in the trailer, left in the shed, "
     "left in the garage, left in the box, left on the pile, in the pile, on the pile, still to "
     "use, in the van, in the pickup, left now, left yet, is left, are left, sitting in the "
-    "truck, untouched, on the truck still, and holding, on site",
+    "truck, untouched, on the truck still, and holding, on site, "
+    "what is left, what's left, what we got left, what i got left, what we have left, what i have "
+    "left, all that is left, all that's left, all we got left, all we have left, all i got left, "
+    "all i have left",
+    "LYING": "is in, are in, is on, are on",
+    "STORE": "trailer, truck, van, shed, shop, pickup, rack, pile",
+    "HAVING": "we have, i have, we still have, i still have, we've got, i've got, we got left, i "
+    "got left, we have left, i have left",
     "COUNTED": "counted, count, on hand, have, still have, we have, i have, inventory, got left, "
     "left with, left over, leftover, still got, down to, we still have, i still have, i've still "
     "got, we've got, i've got, i count, counting, there's still, leftovers, remaining, leaves us "
@@ -126,16 +138,17 @@ WORDS: dict[str, str] = {
     "left is, there's still a, remains, in stock is, on hand is, on hand we have, found another, "
     "still sitting on, ended up with, end up with, wound up with, wind up with, there ain't but, "
     "ain't but, ain't got but, there's just, there's only, there is only, got just, counted up",
-    "OUTOF": "outta, all outta, ran outta, clean outta, fresh outta, out of, ran out of, all out "
-    "of, used up all the, no more, fresh out of, clean out of, plumb out of, all gone on, about "
-    "out of, no more of the, used the last of, used up the last of, used up the last of the, used "
-    "the last of the, ran dry of, ran dry on, that's the last of, finished the last of, went "
-    "through the last of, that was the last of, that does it for, that does it for the, we're out "
-    "of, i'm out of, we are out of, i am out of, no more of, run out of, running out of, bone dry "
-    "on, dead out of, that's it for the, that's the end of, there went the last of, there goes "
-    "the last of, put up the last of, hung the last of, eats up the last of, eats up the last of "
-    "the, ate up the last of, took the last of, takes the last of, there goes the last of the, "
-    "took the last of the",
+    "OUTOF": "outta, all outta, ran outta, clean outta, fresh outta, we are outta, we're outta, "
+    "i'm outta, run outta, running outta, plumb outta, out of, ran out of, all out of, used up "
+    "all the, no more, fresh out of, clean out of, plumb out of, all gone on, about out of, no "
+    "more of the, used the last of, used up the last of, used up the last of the, used the last "
+    "of the, ran dry of, ran dry on, that's the last of, finished the last of, went through the "
+    "last of, that was the last of, that does it for, that does it for the, we're out of, i'm out "
+    "of, we are out of, i am out of, no more of, run out of, running out of, bone dry on, dead "
+    "out of, that's it for the, that's the end of, there went the last of, there goes the last "
+    "of, put up the last of, hung the last of, eats up the last of, eats up the last of the, ate "
+    "up the last of, took the last of, takes the last of, there goes the last of the, took the "
+    "last of the",
     "NEED": "gimme, gonna need, could use, i could use, we could use, going to want, gonna want, "
     "it'll take, could stand to have, remind me to buy, remind me to order, need, needs, "
     "need to get, need to order, order, still need, short, missing, we need, i need, have to get, "
@@ -172,7 +185,7 @@ WORDS: dict[str, str] = {
     "dented, scratched, ripped, torn, crushed, faded, rusty, bad, ruined, split, chipped, "
     "soaked, half used, opened, open, busted, partial, scrap, junk, usable, twisted, cut, "
     "spoiled, kinked, painted, primed, center, defective, rotted, moldy, rusted, mangled, "
-    "smashed, remaining, left",
+    "smashed, remaining, left, hidden",
     "BOTHOF": "both, both of the, both of those, both of them, both of my",
     "MUCKED": "screwed, messed, mucked, fouled, banged, busted, tore, beat, chewed, loused, "
     "goofed, boogered, jacked, balled",
@@ -213,7 +226,7 @@ WORDS: dict[str, str] = {
 SHAPES: dict[str, str] = {
     "WANTED": "NEED AMOUNT",
     "THING": "of? ( ARTICLE | COLOR | STATE )* ITEM ITEM?",
-    "NAMEDAMOUNT": "item? i=THING QUANTITY n=( NUM | MIX | FRAC ) u=UNIT?",
+    "NAMEDAMOUNT": "item? i=THING ( QUANTITY n=( NUM | MIX | FRAC ) u=UNIT? | n=NUM u=UNIT? )",
     "STRANGER": "( of ( ARTICLE | COLOR )* OTHER+ ITEM? | OTHER+ ITEM | PART ITEM )",
     "AMOUNT": "( n=COUNT COLOR* i=ITEM u=UNIT ORSO? | AMOUNT_OF )",
     "AMOUNT_OF": "( n=COUNT ( ( COLOR | STATE )* u=UNIT ( AND h=FRAC )? | COLOR* ) "
@@ -238,6 +251,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("returned", "RETURN NAMEDAMOUNT"),
     ("on_hand", "( LEFTOVER | COUNTED ) NAMEDAMOUNT"),
     ("needed", "NEED NAMEDAMOUNT"),
+    ("delivered", "come NAMEDAMOUNT"),
+    ("returned", "SENT i=THING back n=NUM u=MANY?"),
     ("used", "NAMEDAMOUNT USED"),
     ("spoiled", "NAMEDAMOUNT v=SPOIL"),
     ("delivered", "NAMEDAMOUNT DELIVER"),
@@ -245,9 +260,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("needed", "NAMEDAMOUNT NEED"),
     ("used", "USED AMOUNT"),
     ("used", "CUTUP AMOUNT"),
+    ("used", "took ( me | us ) NAMED_AMOUNT"),
     ("used", "PUT AMOUNT ( up | on | into | onto )"),
     ("used", "PUT AMOUNT b=BESIDE ARTICLE* p=CORE"),
     ("used", "AMOUNT WAS? ( USED | up | gone )"),
+    ("used", "NAMED_AMOUNT ( i | we | he | they | she | OTHER ) ( USED | NAILS )"),
     (
         "spoiled",
         "( the? SKY )? v=SPOIL AMOUNT r=( ( BECAUSE | cut | SKY | SPOIL | OTHER | COLOR ) ... )?",
@@ -268,6 +285,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("delivered", "DELIVER AMOUNT in? PRICED"),
     ("delivered", "DELIVER AMOUNT in? w=( at | for ) c=PRICE EXACT?"),
     ("delivered", "AMOUNT WAS* DELIVER PRICED?"),
+    ("delivered", "today? come ( in | today )? NAMED_AMOUNT"),
+    ("delivered", "NAMED_AMOUNT come ( in | today )? PRICED?"),
     ("delivered", "AMOUNT WAS* DELIVER w=( at | for ) c=PRICE"),
     ("delivered", "NAMED_AMOUNT PRICED ( WAS* DELIVER )?"),
     ("delivered", "u=SINGLE i=THING WAS* DELIVER PRICED?"),
@@ -281,6 +300,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("delivered", "DELIVER AMOUNT DELIVER"),
     ("delivered", "AMOUNT w=( at | for ) c=PRICE PER? WAS* DELIVER"),
     ("price", "PRICED"),
+    (
+        "price of",
+        "w=at? c=PRICE ( EACH | ( a | an ) UNIT )? for ( the | those | these )? "
+        "x=( ITEM | PROFILE | COLOUR ) ( one | ONES )?",
+    ),
     ("price", "c=( NUM NUM )"),
     ("price", "PAID c=PRICE EXACT?"),
     ("returned", "RETURN AMOUNT"),
@@ -290,6 +314,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("returned", "AMOUNT WAS* RETURN"),
     ("returned", "AMOUNT WAS* back"),
     ("on_hand", "AMOUNT WAS* LEFTOVER"),
+    ("on_hand", "AMOUNT ( LYING | ( is | are ) ( in | on ) ) ARTICLE STORE"),
+    ("on_hand", "NAMED_AMOUNT HAVING ( LEFTOVER | here )?"),
     ("on_hand", "u=SINGLE i=THING WAS* ( left | leftover )"),
     ("on_hand", "COUNTED AMOUNT LEFTOVER?"),
     ("on_hand", "LEFTOVER ( IN ARTICLE* ( EQUIPMENT | OTHER | FILLER ) )? AMOUNT"),
@@ -316,6 +342,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("request", "NEED ......"),
     ("request", "( OTHER | PIECEWORD )+ NEED ......"),
     ("more", "AMOUNT"),
+    ("named more", "i=THING n=NUM u=UNIT?"),
     ("more", "AMOUNT w=( at | for ) c=PRICE"),
 )
 
@@ -422,8 +449,8 @@ TELLTALES: tuple[tuple[str, str], ...] = (
         "(sitting|laying|lying|stacked|leaning|waiting) (in|on|at|by|here|there|around|under|"
         "behind|against) .., all that .. left, what's left .., (in|on) (stock|hand|the shelf|the "
         "truck|the rack|the trailer|the van|the shed|the pile) .., (there's|there is|there are) "
-        "still .., still .. #, got .. (in|on) the "
-        "(truck|trailer|shed|garage|van|rack|pile|shop) .., "
+        "still .., still .. #, (is|are) (in|on) the (truck|trailer|van|shed|shop|rack|pickup), got "
+        ".. (in|on) the (truck|trailer|shed|garage|van|rack|pile|shop) .., "
         "(have|got|has) .. on the (truck|trailer|rack|pile) .., to my name, to spare, extra, put "
         "(by|aside|away), saved .. #, set aside",
     ),
@@ -451,7 +478,8 @@ TELLTALES: tuple[tuple[str, str], ...] = (
         "(used|up|on|hung|in|gone), "
         "(used|hung|installed|put up|nailed up|nailed|set|ran|placed|tacked up|ran out) .. #, "
         "i (put up|used|hung|installed|nailed|put on|put in|set), we (put up|used|hung|"
-        "installed|nailed|put on|put in|set), (is|are) (on|up|in) the .., so far .., worth of "
+        "installed|nailed|put on|put in|set), (is|are) (on|up|in) the .., so far .., # .. "
+        "all .. (took|takes|needed|used|ate), worth of "
         ".., "
         "and counting, (did|done) .. #, knocked .. out, banged .. out, cranked .. out",
     ),
