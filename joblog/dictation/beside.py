@@ -158,6 +158,8 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
         return False
     if entry.kind in ("returned", "delivered") and all(map(_is_the_yard, atoms)):
         return True
+    if entry.workers is not None and all(is_a(atom, "CROWD") for atom in atoms):
+        return True
     if entry.kind in _EXPLAINED and by.end <= group[0] and _is_why(atoms, entry.kind):
         return True
     if entry.kind in ("stop", "break") and _tells_why(atoms, group, by):
