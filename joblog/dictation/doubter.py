@@ -14,6 +14,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
+from itertools import compress, pairwise
+from math import floor
+from operator import gt
+from struct import Struct
 
 from joblog.dictation.grammar import (
     CLOCK,
@@ -35,8 +39,12 @@ FILE = "doubter.json"
 def second_opinion(atoms: Sequence[Atom], entries: Sequence[Entry]) -> str | None:
     """What the words sound like that these entries do not hold, or hold beside it, in words for a
     person; None where they may well be all that was said."""
+    opinion = _opinion()
+    sums = opinion.sums(rows_of(atoms))
     held = held_by(entries)
-    scores = _opinion().scores(rows_of(atoms))
+    if "several" not in held and held.issuperset(compress(NAMES, map(gt, sums, opinion.limits))):
+        return None  # All that is surely there is held.
+    scores = opinion.scored(sums)
     worst, why = 0.0, None
     for name, over in contradictions(scores, held):
         if over > worst:
@@ -73,23 +81,25 @@ _BESIDE = {"inches": 2.4, "kind measure": 2.4, "several": 3.4}
 """And below which one that is held beside other facts is."""
 
 
-def rows_of(atoms: Iterable[Atom]) -> Iterator[str]:
+def rows_of(atoms: Iterable[Atom]) -> list[str]:
     """Rows of one to three words; numbers, items and places are one word each."""
     marks = _marks()
-    before, last = "", "^"
+    rows: list[str] = []
+    words: list[str] = []
     for atom in atoms:
-        yield from marks.get(atom.char, ())
-        token = _TOKENS.get(atom.char)
-        for word in (token,) if token else atom.words.split():
-            pair = f"{last} {word}"
-            yield word
-            yield pair
-            if before:
-                yield f"{before} {pair}"
-            before, last = last, word
-    yield f"{last} $"
-    if before:
-        yield f"{before} {last} $"
+        char = atom.char
+        if char in _TOKENS:
+            words.append(_TOKENS[char])
+            continue
+        if char in marks:
+            rows += marks[char]
+        words += atom.words.split()
+    rows += words
+    framed = ["^", *words, "$"]
+    pairs = [f"{one} {other}" for one, other in pairwise(framed)]
+    rows += pairs
+    rows += [f"{one} {other}" for one, other in zip(framed, pairs[1:], strict=False)]
+    return rows
 
 
 @cache
@@ -151,24 +161,34 @@ class _Opinion:
     scale: float
     summed: dict[str, int] = field(default_factory=dict)
     """The weights of a row as one number, `BITS` for each name: all are added at once."""
+    limits: tuple[int, ...] = field(init=False)
+    """Sums up to which nothing is surely there."""
+
+    def __post_init__(self) -> None:
+        least = [floor((SURE - bias) / self.scale) - 1 + _HALF for bias in self.biases]
+        object.__setattr__(self, "limits", tuple(least))
 
     def scores(self, rows: Iterable[str]) -> dict[str, float]:
         """Log-odds that each is there."""
+        return self.scored(self.sums(rows))
+
+    def scored(self, sums: Iterable[int]) -> dict[str, float]:
+        scale = self.scale
+        return {
+            name: (one - _HALF) * scale + bias
+            for name, one, bias in zip(NAMES, sums, self.biases, strict=True)
+        }
+
+    def sums(self, rows: Iterable[str]) -> Sequence[int]:
+        """Of each name the sum of its weights, and `_HALF`."""
         summed, weights = self.summed, self.weights
         total = _ZERO
-        for row in set(rows):
+        for row in weights.keys() & rows:
             one = summed.get(row)
             if one is None:
-                weighed = weights.get(row)
-                if weighed is None:
-                    continue
-                one = summed[row] = _in_one(weighed)
+                one = summed[row] = _in_one(weights[row])
             total += one
-        scores = {}
-        for name, bias in zip(NAMES, self.biases, strict=True):
-            scores[name] = ((total & _MASK) - _HALF) * self.scale + bias
-            total >>= BITS
-        return scores
+        return _EACH.unpack(total.to_bytes(_EACH.size, "little"))
 
 
 def _in_one(weighed: Sequence[int]) -> int:
@@ -233,8 +253,8 @@ SOUNDS = {
 """What is told of an utterance, and how a person is asked about it."""
 NAMES = (*SOUNDS, "several")
 
-BITS = 20
+BITS = 32
 """Room for the sum of the weights of more rows than an utterance has: each is at most 127."""
 _HALF = 1 << (BITS - 1)
-_MASK = (1 << BITS) - 1
+_EACH = Struct(f"<{len(NAMES)}I")
 _ZERO = sum(_HALF << (BITS * at) for at in range(len(NAMES)))

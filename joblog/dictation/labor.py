@@ -692,7 +692,8 @@ def _nearest(morning: time, afternoon: time, near: datetime, kind: str) -> tuple
     past = [clock for clock in fitting if ahead(clock) <= _SOON]
     if past:
         return (past[0] if kind == "start" else past[-1]), None
-    return min(fitting, key=lambda clock: abs(ahead(clock))), "not yet that late"
+    nearest = min(fitting, key=lambda clock: abs(ahead(clock)))
+    return nearest, None if ahead(nearest) <= _SAID_AT_THE_END else "not yet that late"
 
 
 _DONE_AT = {"start": (4, 16), "stop": (10, 24), "break": (7, 24)}
@@ -700,6 +701,8 @@ _DONE_AT = {"start": (4, 16), "stop": (10, 24), "break": (7, 24)}
 _JUST_NOW = timedelta(hours=2)
 _SOON = timedelta(minutes=60)
 """A clock and a recorder may differ, and "stopping at four thirty" may be said at four."""
+_SAID_AT_THE_END = timedelta(hours=3)
+"""Notes of a day are often dictated at its end, by a recorder whose clock is off."""
 
 
 def _clock(atoms: Sequence[Atom]) -> tuple[int, int] | None:

@@ -14,6 +14,7 @@ from joblog.dictation.corrections import (
     add_drop_those,
     add_instead,
     add_instead_of_that,
+    add_kept,
     add_less,
     add_like_this,
     add_maybe_instead,
@@ -23,6 +24,7 @@ from joblog.dictation.corrections import (
     add_new_duration,
     add_new_price,
     add_not_this,
+    add_shorter,
     add_this_not_that,
     add_time_instead,
     add_time_not_that,
@@ -68,6 +70,8 @@ def build(draft: Draft, stretch: Stretch) -> bool:
 
 
 _BUILDERS: dict[str, Builder] = {
+    "kept": add_kept,
+    "shorter": add_shorter,
     "place": add_place,
     "numbered place": add_place,
     "subject": add_subject,

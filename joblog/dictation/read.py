@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from joblog.dictation.amends import amended, plainly_takes_back
 from joblog.dictation.beside import keep_said, keep_words
 from joblog.dictation.days import add_days
 from joblog.dictation.doubter import second_opinion
@@ -69,12 +70,34 @@ def _with_owners(reading: Reading, text: str) -> Reading:
 
 
 def _piece(words: Marked, vocabulary: Vocabulary, context: Context | None) -> Reading:
+    apart = _put_right_first(words, vocabulary, context)
+    if apart is not None:
+        return apart
     understood = understand(words, vocabulary, context)
     if understood is None:
         return _too_dense(words)
     reading = understood[0]
     gaps = UNHEARD in [word for word, _ in words]
     return _with_gaps_doubted(reading) if gaps else reading
+
+
+def _put_right_first(
+    words: Marked, vocabulary: Vocabulary, context: Context | None
+) -> Reading | None:
+    """ "Wide i mean, and sixty one high": a correction with a fact behind it, each by itself."""
+    pauses = [at for at, (word, pause) in enumerate(words) if pause and word in ("and", "then")]
+    if context is None or not context.standing or not pauses:
+        return None
+    first, rest = words[: pauses[0]], words[pauses[0] :]
+    if not plainly_takes_back([word for word, _ in first]):
+        return None
+    changed = understand(first, vocabulary, context)
+    if changed is None or [one.kind for one in changed[0].entries] != ["correction"]:
+        return None
+    behind = understand([(rest[0][0], False), *rest[1:]], vocabulary, after(context, changed[0]))
+    if behind is None or any(one.kind == "note" for one in behind[0].entries):
+        return None
+    return _one_after_another([(changed[0], False), (behind[0], False)])
 
 
 def _too_dense(words: Marked) -> Reading:
@@ -151,7 +174,8 @@ def understand(
         reading = read_as(said, stretches, unread)
         if isinstance(reading, Reading):
             if refused is None:
-                reading = _with_second_opinion(said, reading)
+                instead = amended(said.atoms, vocabulary, said.context, reading)
+                reading = instead or _with_second_opinion(said, reading)
             return reading, stretches, score
         chart.refuse(reading.start, reading.end, reading.meaning)
     return None
@@ -175,6 +199,8 @@ def meaning_of(
 def _with_second_opinion(said: Said, reading: Reading) -> Reading:
     """A doubt on every fact that is in none, or on the note that is all, where the words sound
     otherwise: of a tangled sentence the rules may be sure of the wrong half."""
+    if _only_says_where(said.atoms):
+        return reading
     doubted = {doubt.entry for doubt in reading.doubts}
     facts = [at for at, entry in enumerate(reading.entries) if entry.kind != "note"]
     sure = [at for at in facts or range(len(reading.entries)) if at not in doubted]
@@ -182,6 +208,14 @@ def _with_second_opinion(said: Said, reading: Reading) -> Reading:
     if why is None:
         return reading
     return replace(reading, doubts=(*reading.doubts, *(Doubt(at, why) for at in sure)))
+
+
+def _only_says_where(atoms: Sequence[Atom]) -> bool:
+    """Whether nothing is said but where he is: "on the porch now"."""
+    beside = (atom for atom in atoms if atom.char != SPOT)
+    return any(atom.char == SPOT for atom in atoms) and all(
+        has_any((atom,), "IN", "ARTICLE", "FILLER") or atom.words == "now" for atom in beside
+    )
 
 
 MOST_STEPS = 600
@@ -418,7 +452,8 @@ def _said_twice(one: Entry, other: Entry) -> bool:
 
 
 def _fact(entry: Entry) -> tuple[object, ...]:
-    return entry.kind, entry.item, entry.quantity, entry.unit
+    told = entry.size, entry.length, entry.profile, entry.colour
+    return entry.kind, entry.item, entry.quantity, entry.unit, *told
 
 
 def _bare_amid_others(draft: Draft) -> Iterator[int]:

@@ -80,6 +80,8 @@ def _either(atoms: Sequence[Atom]) -> Thought | None:
             continue
         counted = atoms[at + 2]
         lengths = has_any((counted,), "FOOT", "INCH", "METRIC", "HOURWORD", "MINUTE", "MONEY")
+        if is_a(counted, "EACH") and counted.words != "piece":
+            continue  # "Came, eighteen fifty each": dollars and cents.
         if sort_of(counted.char) in (UNIT, THING) and not lengths and not counted.pause:
             same = atoms[at].value == atoms[at + 1].value
             why = None if same else f"{atoms[at].words}, or {atoms[at + 1].words}?"
