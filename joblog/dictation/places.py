@@ -19,6 +19,8 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False  # "On my way over, the north eave is done".
     atoms = parts["p"]
     place = name_of(atoms)
+    if _points(draft, stretch):
+        return len(draft.atoms) > len(stretch.atoms)
     if draft.awaiting or draft.taken_back:
         last = draft.last()
         if last is not None and stretch.end == len(draft.atoms):
@@ -55,6 +57,18 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         _move(draft, place)  # "Spoiled two soffit, south eave, cut wrong".
     draft.place = place
     return True
+
+
+def _points(draft: Draft, stretch: Stretch) -> bool:
+    """ "No shade on this side": wherever that is, it is none of the job's places."""
+    before = draft.before(stretch)
+    named = stretch.atoms[-1]
+    return (
+        is_a(named, "MINOR")
+        and len(stretch.parts["p"]) == 1
+        and before is not None
+        and before.words in ("this", "that", "each", "every", "one")
+    )
 
 
 def _is_open(draft: Draft, entry: Entry) -> bool:
@@ -165,7 +179,9 @@ def add_item(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         last = draft.last()
         item = item_in(parts["i"])
         if draft.awaiting and last is not None and last.item is not None and item is not None:
-            return draft.add(replace(last, item=item.name, unit=item.unit, carried=()))
+            other = replace(last, size=item.size or None, profile=item.profile or None)
+            other = replace(other, item=item.name, unit=item.unit, colour=None, length=None)
+            return draft.add(replace(other, carried=()))
         return _add_item(draft, item)
     draft.subject = item_in(parts["i"])
     return True

@@ -16,6 +16,8 @@ def leave_out_restated(draft: Draft) -> None:
 
     Two whole amounts of material stay two: whether it was said twice or used twice is asked.
     """
+    if len(draft.entries) < 2:
+        return
     at = len(draft.entries) - 1
     while at > 0:
         earlier = next((one for one in range(at) if _is_one(draft, one, at)), None)

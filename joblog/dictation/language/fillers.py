@@ -30,10 +30,10 @@ WORDS: dict[str, str] = {
     "ight, bruh, my dude, fam, no cap, deadass, straight up, ha, huh, whatever, listen, look, "
     "quick one, real talk, swear, i swear, final answer, let me see now, i would say, i'd say, "
     "gimme a second, gimme a sec, gimme a minute, one sec",
-    "IDLEWORD": "too, only, ones, though, tho, stuff, twice, exactly",
     "AND": "and, n, comma, oh and, and oh",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our, your, his, her, "
     "their",
     "THAT": "the, a, an, this, that, these, those",
     "OUR": "the, your, my, our, her, his, their",
+    "IDLEWORD": "too, only, ones, though, tho, stuff, twice, exactly",
 }
