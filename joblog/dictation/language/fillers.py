@@ -37,5 +37,5 @@ WORDS: dict[str, str] = {
     "their",
     "THAT": "the, a, an, this, that, these, those",
     "OUR": "the, your, my, our, her, his, their",
-    "IDLEWORD": "too, only, ones, though, tho, stuff, twice, exactly, my bad, sorry",
+    "IDLEWORD": "too, only, ones, though, tho, stuff, twice, exactly",
 }
