@@ -40,7 +40,7 @@ def marked_words(text: str) -> Marked:
         if word != UNHEARD and word in ",.;":
             pause = bool(found)
             continue
-        if word in _HUMS:
+        if word in _HUMS and not (word == "mm" and found and found[-1][0][-1] in _DIGITS):
             continue  # A pause before "um" is one before the word behind it too.
         word = _IN_SHORT.get(word, word)
         owner = word[:-2] if word.endswith("'s") and word not in _SHORT else ""
