@@ -12,11 +12,10 @@ import pytest
 from evening import JOB, MONDAY, SIZE, TUESDAY, WEDNESDAY, ZONE, screen_text, tell_too_much
 from textual.events import Key
 
-from joblog import dictation
 from joblog.book import Book, BookError, decisions
 from joblog.dictation import read
 from joblog.model import Doubt, Entry, Reading
-from joblog.service import open_desk
+from joblog.service import open_desk, reading
 from joblog_tui.app import ReviewApp
 from joblog_tui.day import DayScreen
 from joblog_tui.widgets.entry_list import EntryList
@@ -136,7 +135,7 @@ async def test_a_choice_with_a_doubt_of_its_own_waits_and_the_next_is_asked(
             replace(found, doubts=(Doubt(0, "out of the common"),)) if "seven " in text else found
         )
 
-    monkeypatch.setattr(dictation, "read", doubtful)
+    monkeypatch.setattr(reading, "read", doubtful)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("1")
         assert book.entry(MEASURED).doubts == ("out of the common",)
