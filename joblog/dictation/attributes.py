@@ -120,16 +120,21 @@ def _look() -> _Look:
         re.compile(f"{told}|{ITEM}[^{ITEM}]*+{ITEM}|{board}"),
         re.compile(f"{skipped}(?:{piece}{of}?|{footers}{of})?{skipped}{ITEM}"),
         re.compile(attribute),
-        re.compile(f"[{chars_of('WITHIN')}]?[{chars_of('THAT')}]?"),
+        re.compile(
+            f"{of}(?={NUM}[{chars_of('FOOT')}])|[{chars_of('WITHIN')}]?[{chars_of('THAT')}]?"
+        ),
         re.compile(f"[{chars_of('OTHER')}][{chars_of('COLOUR')}][{chars_of('COLORED')}]?"),
         re.compile(
-            f"{ITEM}[^{NUM}{MIX}{FRAC}]{{0,3}}[{NUM}{MIX}{FRAC}][{chars_of('UNIT', 'OFTHEM')}]"
+            f"{ITEM}[^{NUM}{MIX}{FRAC}]{{0,3}}(?:[{NUM}{MIX}{FRAC}][{chars_of('UNIT', 'OFTHEM')}]"
+            f"|(?<=[{chars_of(*_DONE)}]){NUM}(?![{chars_of('FOOT', 'INCH', 'BY')}]))"
         ),
         re.compile(board),
         re.compile(
             f"{NUM}{of}[{chars_of('THAT')}]?(?=[{NUM}{MIX}{FRAC}{chars_of('INCH')}]){told}"
             f"(?![{chars_of('UNIT', 'BY')}]|{skipped}{ITEM})"
             f"|[{chars_of('AND')}]{NUM}[{chars_of('COLOUR')}](?![{chars_of(*_OF_ANOTHER)}]|{ITEM})"
+            f"|(?:{NUM}|[{chars_of('ONE')}]){piece}{of}[{chars_of('COLOUR')}]"
+            f"(?![{chars_of(*_OF_ANOTHER)}]|{ITEM})"
         ),
         re.compile(f"{NUM}{ITEM}(?=(?P<ahead>[{chars_of('AND')}]?{NUM}{ITEM}{ITEM}))"),
         re.compile(
@@ -319,9 +324,11 @@ def _belongs(atoms: Sequence[Atom], text: str, told: _Told, lines: Lines) -> boo
     if told.kind not in _UNSURE or _is_known(told.said, lines):
         return True
     if told.kind == "cross":
-        return told.led or told.said.size in _LUMBER
+        return told.led or told.said.size in _LUMBER or _is_small(atoms[told.start : told.end])
     if told.kind == "bare" and (told.before_unit or _is_money(atoms[told.start : told.end])):
         return False  # "Half a sheet of plywood".
+    if told.kind == "bare" and _is_flat(lines) and told.end == told.item:
+        return not any(atom.words.startswith(_CUTTING) for atom in atoms[: told.start])
     if told.kind == "volume":
         return told.before_unit and told.led  # "Two five gallon pails of primer".
     if told.kind == "weight":
@@ -339,6 +346,17 @@ def _belongs(atoms: Sequence[Atom], text: str, told: _Told, lines: Lines) -> boo
         return False
     # "Five inch gutter, four sticks".
     return any(atom.pause for atom in atoms[told.item + 1 : behind.end()])
+
+
+def _is_small(atoms: Sequence[Atom]) -> bool:
+    """True for a cross section of a few whole inches: "three by four downspout"."""
+    numbers = _numbers(atoms)
+    plain = all(atom.char == NUM or is_a(atom, "BY") for atom in atoms)
+    return plain and len(numbers) == 2 and max(numbers) <= _WIDEST
+
+
+_WIDEST = 6
+"""Inches that a downspout or a post is wide, at most; common practice."""
 
 
 def _beside_a_verb(atoms: Sequence[Atom], told: _Told) -> bool:
@@ -393,6 +411,7 @@ def _behind(atoms: Sequence[Atom], text: str, item: int, *, sized: bool) -> Iter
     if (
         match is None
         or not _ends(atoms, match.end())
+        or (match.end() < len(atoms) and atoms[match.end()].char in (FRAC, NUM, MIX))
         or _is_money(atoms[match.start() : match.end()])
     ):
         return
@@ -400,8 +419,12 @@ def _behind(atoms: Sequence[Atom], text: str, item: int, *, sized: bool) -> Iter
     known = not sized and _is_known(said, _lines(atoms[item]))
     of_nails = kind in ("inch", "bare") and _lines(atoms[item]).items[0].unit in _BY_WEIGHT
     known = known or (of_nails and not sized and has_any(atoms[max(0, item - 2) : item], "UNIT"))
+    known = known or (not sized and _is_thickness(atoms, item, kind, match))
+    end = match.end()
+    if end < len(atoms) and (_stands_for_it(atoms[end]) or atoms[end].words == "long"):
+        end += kind != "foot" or atoms[end].words == "long"
     if kind not in _UNSURE or known or (kind == "foot" and _is_piece(atoms, item, said)):
-        yield _Told(after, match.end(), item, kind, said)
+        yield _Told(after, end, item, kind, said)
 
 
 _OF_ANOTHER = ("OTHER", "UNIT", "PART", "SIDE", "BY", "OF", "MONEY", "EACH", "ONE")
@@ -411,9 +434,28 @@ def _is_piece(atoms: Sequence[Atom], item: int, said: Said) -> bool:
     """ "Four pieces fascia twelve foot": as it comes, not as it was cut."""
     units = [atom for atom in atoms[max(0, item - 3) : item] if is_a(atom, "UNIT")]
     piece = bool(units) and not has_any(units, "FOOT")
+    if item and not units:
+        # "Five two by fours ten foot long", "fifteen two by fours of eight feet".
+        piece = atoms[item - 1].char == NUM and _is_lumber(atoms[item])
     cut = any(atom.words.startswith(_CUTTING) for atom in atoms[:item])
     long = cast(Fraction, said.length)
     return piece and not cut and _comes_so_long(_lines(atoms[item]), long)
+
+
+def _is_thickness(atoms: Sequence[Atom], item: int, kind: str, match: re.Match[str]) -> bool:
+    """ "Four sheets of plywood three quarter", "three quarter plywood, two sheets": of a sheet."""
+    lines = _lines(atoms[item])
+    told = atoms[match.start() : match.end()]
+    thick = [atom for atom in told if atom.char == FRAC]
+    if kind not in ("inch", "bare") or not thick or any(atom.char in (NUM, MIX) for atom in told):
+        return False
+    cut = any(atom.words.startswith(_CUTTING) for atom in atoms[:item])
+    return _is_flat(lines) and not cut and any(one.char == NUM for one in atoms[:item])
+
+
+def _is_flat(lines: Lines) -> bool:
+    """True for what comes in sheets of some thickness, and not in panels of some profile."""
+    return lines.items[0].unit == "sheet" and not any(item.profile for item in lines.items)
 
 
 def _ends(atoms: Sequence[Atom], at: int) -> bool:
@@ -468,7 +510,7 @@ def _alone(atoms: Sequence[Atom], text: str, at: int, item: int) -> _Told | None
     if _is_money(atoms[match.start() : match.end()]):
         return None
     told = match.end()
-    end = told + (told < len(atoms) and is_a(atoms[told], "ONES"))
+    end = told + (told < len(atoms) and _stands_for_it(atoms[told]))
     if end < len(atoms) and not atoms[end].pause and not has_any((atoms[end],), *_GOES_ON):
         return None
     if shade is not None:
@@ -478,6 +520,11 @@ def _alone(atoms: Sequence[Atom], text: str, at: int, item: int) -> _Told | None
     if kind in _UNSURE and not _fits_behind(atoms, at, item, kind, said):
         return None
     return _Told(at, end, item, kind, said)
+
+
+def _stands_for_it(atom: Atom) -> bool:
+    """ "The white ones", "white one"."""
+    return not atom.pause and (is_a(atom, "ONES") or atom.words == "one")
 
 
 _GOES_ON = ("IN", "AND", "USED", "SPOIL", "DELIVER", "RETURN", "LEFTOVER", "BESIDE", "OR", "AT")

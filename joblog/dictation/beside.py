@@ -139,6 +139,8 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
         return True
     if entry.kind == "correction" or entry.carried or by is None or len(group) > _LONG:
         return False
+    if entry.kind in ("returned", "delivered") and all(map(_is_the_yard, atoms)):
+        return True
     if entry.kind in ("needed", "price"):
         return not has_any(atoms, *_OF_ANOTHER)
     if _names_material(atoms) or is_a(atoms[-1], "WHEREABOUTS"):
@@ -170,6 +172,11 @@ _OF_ANOTHER = (
 _PLACING = ("WHEREABOUTS", "BESIDE", "BETWEEN", "PART", "SIDE", "IN", "MINOR")
 _LONG = 8
 """So many words that nobody understood tell something of their own."""
+
+
+def _is_the_yard(atom: Atom) -> bool:
+    """True for the words of "to the yard", "from the supplier"."""
+    return has_any((atom,), "SELLER", "FILLER", "ARTICLE") or atom.words in ("from", "at")
 
 
 def _is_compound(atom: Atom, atoms: Sequence[Atom], group: Sequence[int], by: Stretch) -> bool:
@@ -223,6 +230,8 @@ def _with_words(
     entry: Entry, atoms: Sequence[Atom], group: Sequence[int], *, before: bool = False
 ) -> Entry:
     words = words_of([atoms[at] for at in group])
+    if words in (entry.note or ""):
+        return entry
     if before and entry.kind in _WORDY:
         return replace(entry, note=" ".join(filter(None, (words, entry.note))))
     if entry.kind == "spoiled":

@@ -145,7 +145,7 @@ def _is_none(draft: Draft, stretch: Stretch) -> bool:
             return True
         if is_a(atoms[0], "CHORE") and not is_a(atoms[0], "BILL"):
             return True  # "Write up the extra for the shutters" is still to do.
-        if atoms[0].words in ("she", "he") and not has_any(atoms, "NUMBERS", "EXTRAWORK"):
+        if atoms[0].words in ("she", "he", "they") and not has_any(atoms, "NUMBERS", "EXTRAWORK"):
             return True
         wanting = next((at for at, atom in enumerate(atoms) if is_a(atom, "WANTS")), None)
         return wanting is not None and any(is_a(atom, "LOOKS") for atom in atoms[wanting + 1 :][:2])
@@ -181,6 +181,9 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     after = atoms[must + 1] if must + 1 < len(atoms) else None
     if after is None or after.char in NUMBERS:
         return True  # "Needs to be nine and a quarter" is a measure.
+    if atoms[must].words in ("note to self", "reminder"):
+        # "Note to self, the outlet is dead" is a note.
+        return not has_any(atoms[must + 1 : must + 3], "CHORE", "ERRAND", "MUST", "NEED")
     # "It should rain", "that should do it": only who does it has something to do.
     own = {atom.words for atom in led} & {"i", "we"} or is_a(after, "CHORE")
     return atoms[must].words in _WEAK and not own
@@ -262,7 +265,7 @@ def _is_price(said: Sequence[Atom], atoms: Sequence[Atom]) -> bool:
     return after is None or after.pause or is_a(after, "LOT") or after.words in _ENDING
 
 
-_ENDING = ("for", "more", "extra", "total", "flat", "even")
+_ENDING = ("for", "to", "extra", "total", "flat", "even", "cash")
 
 
 def dollars(atoms: Sequence[Atom], *, small: bool | None) -> tuple[Decimal, str | None]:
@@ -323,8 +326,16 @@ def add_price_now(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False  # It is what was delivered that costs so much.
     cost, why = dollars(parts["c"], small=None if thing.unit in _DEAR_UNITS else True)
     who = words_of(_bare(parts["who"])) if "who" in parts else None
-    entry = replace(thing, kind="price", unit_cost=cost, who=who, note=words_of(stretch.atoms))
+    entry = replace(thing, kind="price", unit_cost=cost, who=who, note=_untold(parts, stretch))
     return draft.add(entry, why, by_so_much or None, *whys)
+
+
+def _untold(parts: Parts, stretch: Stretch) -> str | None:
+    """The words of a price that its fields do not say."""
+    told = {id(atom) for part in parts.values() for atom in part}
+    idle = ("PRICEOF", "ASKING", "COSTING", "FILLER", "ARTICLE", "IN", "NOWADAYS")
+    left = [atom for atom in stretch.atoms if id(atom) not in told and not has_any((atom,), *idle)]
+    return words_of(left) or None
 
 
 _RISEN = (
@@ -357,7 +368,7 @@ def add_expense(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False  # "My cousin paid eleven thousand for that boat."
     if _is_length(parts["c"]) or _is_clock(parts["c"], stretch.atoms[0]):
         return False
-    small = True if has_any(stretch.atoms, "CHEAP") else None
+    small = True if has_any(draft.atoms, "CHEAP") else None
     price, why = dollars(parts["c"], small=False if has_any(stretch.atoms, "DEAR") else small)
     after = draft.behind(stretch)
     if after is not None and not after.pause and has_any((after,), *_NO_MONEY):

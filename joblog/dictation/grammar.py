@@ -113,7 +113,9 @@ def atoms_among(marked: Marked, vocabulary: Vocabulary) -> list[Atom]:
 
 
 def _spelled_out(said: list[str]) -> list[str]:
-    """The words with the g that is dropped at the end of "hangin" and "mornin"."""
+    """The words with the apostrophe and the g that are dropped in "dont" and "hangin"."""
+    if not _CONTRACTED.keys().isdisjoint(said):
+        said = [_CONTRACTED.get(word, word) for word in said]
     if not any(word.endswith("in") for word in said):
         return said
     known = _grammar().phrases
@@ -121,6 +123,16 @@ def _spelled_out(said: list[str]) -> list[str]:
         f"{word}g" if word.endswith("in") and word not in known and f"{word}g" in known else word
         for word in said
     ]
+
+
+_CONTRACTED = {
+    word.replace("'", ""): word
+    for word in (
+        "don't doesn't didn't can't isn't aren't wasn't weren't couldn't wouldn't shouldn't "
+        "haven't hasn't hadn't ain't that's there's what's i'm i've you're they're we've you've"
+    ).split()
+}
+"""Contractions that are written without their apostrophe and are no other word then."""
 
 
 # Words that go on with a number after a comma: "eleven, and a half", "15, sixteenths".
@@ -135,6 +147,9 @@ def _next_atom(
     if named:
         hit = _longest(named, words, at)
         if hit:
+            longer = _longest(phrases[word], words, at) if word in phrases else None
+            if longer and longer[1] > hit[1] and is_a(Atom(longer[0], word), "GOODS"):
+                return longer[0], None, longer[1], None  # "Gutter guard" is no gutter.
             return hit[0][0], hit[0][1], hit[1], hit[0][2]
     if len(word) > MOST_DIGITS and is_written(word):
         return HUGE, None, at + 1, None
@@ -634,7 +649,7 @@ _PLAIN = (
     "EDITING", "HEDGING", "HESITATING", "ASIDE", "ASIDEALONE", "GROPING", "LINK", "NAMEDDIMENSION",
         "LACK", "OUTBY", "BREAKDOWN", "DOING", "GOODLY", "BOOK", "SKYDID", "IDLE",
     "PLAINLY", "TENS", "WIND", "COLOUR", "PROFILE", "PENNY", "GAUGE", "FIVEQUARTER", "GOODS",
-    "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL",
+    "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL", "NAILS", "HAVING",
     *ERRAND_WORDS,
 )  # fmt: skip
 

@@ -128,7 +128,7 @@ def _is_no_clock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """A number that a unit follows, or a bare one that nothing marks as a time of day."""
     after = draft.behind(stretch)
     named = stretch.atoms[-1] is parts["t"][-1]
-    if _counts_something(draft, parts["t"], stretch):
+    if _counts_something(draft, parts["t"], stretch) or _is_year(draft, parts["t"]):
         return True
     if any(atom.pause for atom in parts["t"][1:] if atom.char == NUM):
         return True  # "Quit four, thirty minute lunch."
@@ -145,6 +145,12 @@ def _is_no_clock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return True  # "Finished four windows."
     strong = is_a(before, "START") or is_a(before, "STOP")
     return not marked and not strong
+
+
+def _is_year(draft: Draft, clock: Sequence[Atom]) -> bool:
+    """ "In nineteen fifty two"."""
+    at = next(at for at, atom in enumerate(draft.atoms) if atom is clock[0])
+    return at > 0 and draft.atoms[at - 1].words == "in" and whole_in(tuple(clock)) in (18, 19, 20)
 
 
 def _counts_something(draft: Draft, clock: Sequence[Atom], stretch: Stretch) -> bool:
@@ -428,7 +434,10 @@ def _on_a_task(entry: Entry, draft: Draft, parts: Parts, stretch: Stretch) -> En
     if all(_is_any(atom, ("ARTICLE", "WORKED", "AND", "FILLER", "IN")) for atom in parts["task"]):
         return None
     words = words_of(parts["task"])
-    task = task_named(draft.vocabulary, words) or _task_with(draft.vocabulary, parts["task"])
+    led = draft.before(stretch)
+    doing = led is not None and stretch.start - 1 in draft.unread and is_a(led, "OTHER")
+    said = f"{led.words} {words}" if led is not None and doing else words
+    task = task_named(draft.vocabulary, said) or _task_with(draft.vocabulary, parts["task"])
     entry = replace(entry, task=task, place=place_in(parts["task"]))
     if task is not None:
         return entry
@@ -682,7 +691,8 @@ def _nearest(morning: time, afternoon: time, near: datetime, kind: str) -> tuple
     past = [clock for clock in fitting if ahead(clock) <= _SOON]
     if past:
         return (past[0] if kind == "start" else past[-1]), None
-    return min(fitting, key=lambda clock: abs(ahead(clock))), "not yet that late"
+    nearest = min(fitting, key=lambda clock: abs(ahead(clock)))
+    return nearest, None if ahead(nearest) <= _SAID_AT_THE_END else "not yet that late"
 
 
 _DONE_AT = {"start": (4, 16), "stop": (10, 24), "break": (7, 24)}
@@ -690,6 +700,8 @@ _DONE_AT = {"start": (4, 16), "stop": (10, 24), "break": (7, 24)}
 _JUST_NOW = timedelta(hours=2)
 _SOON = timedelta(minutes=60)
 """A clock and a recorder may differ, and "stopping at four thirty" may be said at four."""
+_SAID_AT_THE_END = timedelta(hours=3)
+"""Notes of a day are often dictated at its end, by a recorder whose clock is off."""
 
 
 def _clock(atoms: Sequence[Atom]) -> tuple[int, int] | None:

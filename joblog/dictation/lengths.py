@@ -338,6 +338,8 @@ def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if all(atom.char == NUM for atom in (*parts["m"], *parts["k"])):
             whys.append("inches, or feet?")
     item = item_in(parts.get("i")) or item_in(stretch.atoms) or draft.subject
+    if item is not None and item.unit == "stick":
+        whys.append("an area, or so many pieces of that length?")  # "J channel 3 x 12'".
     entry = Entry(
         "measure",
         item=item.name if item else None,

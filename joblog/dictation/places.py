@@ -34,7 +34,7 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         moved = replace(last_entry.replacement, place=place)
         draft.entries[-1] = replace(last_entry, replacement=moved)
         return True
-    compass = all(is_a(atom, "COMPASS") for atom in atoms)
+    compass = all(has_any((atom,), "COMPASS", "SIDE", "ARTICLE", "IN") for atom in atoms)
     if compass and last_entry is not None and last_entry.kind == "weather":
         return True  # "Wind out of the west" is no place on the job.
     joined, place = _led(draft, stretch, place)

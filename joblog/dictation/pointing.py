@@ -87,7 +87,9 @@ def _agrees(entry: Entry, clue: Clue) -> int:
     if clue.said is not None:
         score += 3 if _is_so(entry, clue.said) else -3
     if clue.unit is not None:
-        score += 1 if clue.unit == entry.unit else -2
+        # What is another item has another unit: that speaks not once more against it.
+        other = clue.item is not None and not same_item(clue.item, entry.item)
+        score += 1 if clue.unit == entry.unit else 0 if other else -2
     return score
 
 

@@ -359,7 +359,7 @@ def _guesswork(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> bool:
 
 def _is_bare(entry: Entry) -> bool:
     measured = entry.kind == "measure" and entry.inches is not None
-    return measured and (entry.as_said or "").isdecimal()
+    return measured and (entry.as_said or "").removeprefix("like ").replace(" ", "").isdecimal()
 
 
 def _is_verb(atom: Atom) -> bool:
@@ -389,8 +389,7 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
         doubts += [Doubt(at, why) for at in range(len(draft.entries))]
     elif words:
         why = f"{NOT_UNDERSTOOD}: {words!r}"
-        counted = [at for at, entry in enumerate(draft.entries) if entry.kind in _COUNTED]
-        doubts += [Doubt(at, why) for at in counted[-1:]]
+        doubts += [Doubt(at, why) for at in _around(draft, unread)]
     doubts += [
         Doubt(at, _SAID_TWICE)
         for at, (one, other) in enumerate(pairwise(draft.entries), 1)
@@ -407,6 +406,19 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
         for why in against_sense(entry, draft.vocabulary)
     ]
     return Reading(tuple(draft.entries), tuple(doubts), words)
+
+
+def _around(draft: Draft, unread: Sequence[int]) -> list[int]:
+    """The facts that words which nobody understood stand between, and the last one: what they
+    tell may be of each."""
+    counted = [at for at, entry in enumerate(draft.entries) if entry.kind in _COUNTED]
+    made = [(draft.made_by[at], at) for at in counted if at in draft.made_by]
+    around = set(counted[-1:])
+    for place in unread:
+        if not _filler(draft.atoms[place]):
+            around.update([at for by, at in made if by.end <= place][-1:])
+            around.update([at for by, at in made if by.start > place][:1])
+    return sorted(around)
 
 
 def _entry_at(draft: Draft, at: int) -> int:
@@ -431,7 +443,8 @@ def _said_twice(one: Entry, other: Entry) -> bool:
 
 
 def _fact(entry: Entry) -> tuple[object, ...]:
-    return entry.kind, entry.item, entry.quantity, entry.unit
+    told = entry.size, entry.length, entry.profile, entry.colour
+    return entry.kind, entry.item, entry.quantity, entry.unit, *told
 
 
 def _bare_amid_others(draft: Draft) -> Iterator[int]:

@@ -96,13 +96,13 @@ def _says_more(draft: Draft, earlier: int, later: int) -> bool:
     first, second = draft.made_by.get(earlier), draft.made_by.get(later)
     if first is None or second is None:
         return False
-    if any(at in (earlier, later) for at, _ in draft.doubts):
-        return True  # Each settles the other: "forty one foot three, forty one three".
     if any(entry.kind != "measure" for entry in draft.entries[earlier + 1 : later]):
         return False
     between = draft.atoms[first.end : second.start]
     if has_any(between, "AGAIN") or any(atom.words == "again" for atom in between):
         return False
+    if any(at in (earlier, later) for at, _ in draft.doubts):
+        return True  # Each settles the other: "forty one foot three, forty one three".
     said_of = [(entry.dimension, entry.pieces, entry.place) for entry in (one, other)]
     pieces = one.pieces is not None and one.pieces == other.pieces
     return pieces or said_of[0] != said_of[1] or has_any(between, "CONFIRM", "HESITATING")

@@ -41,7 +41,7 @@ from joblog.dictation.sorts import (
     sort_of,
 )
 from joblog.dictation.strangers import with_strangers
-from joblog.dictation.thinking import thought_aloud
+from joblog.dictation.thinking import is_excuse, thought_aloud
 from joblog.dictation.words import Marked
 from joblog.model import Vocabulary
 
@@ -149,7 +149,20 @@ def _interregnum(atoms: Sequence[Atom], at: int) -> int:
         # "No, not a box, a pound of nails".
         denied = range(end + 1, min(len(atoms), end + _DENIED))
         return next((one for one in denied if atoms[one].pause), end)
-    return end
+    return _behind_excuses(atoms, end)
+
+
+def _behind_excuses(atoms: Sequence[Atom], start: int) -> int:
+    """Where it goes on behind "tape is sagging", "he says", said of how it came to be wrong."""
+    while start < len(atoms):
+        stops = (one for one in range(start + 1, len(atoms)) if atoms[one].pause)
+        end = next(stops, len(atoms))
+        if end == len(atoms) or not is_excuse(atoms[start:end]):
+            return start
+        start = end
+        while start < len(atoms) and has_any((atoms[start],), "EDITING", "HESITATING"):
+            start += 1
+    return start
 
 
 _DENIED = 5

@@ -180,7 +180,8 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if has_any(stretch.atoms, "OFTHEM") and _is_among_them(draft, parts, stretch):
         return True
     before = _listed_before(draft)
-    if before is not None and _goes_on(draft, stretch, named):
+    goes_on = before is not None and _goes_on(draft, stretch, named)
+    if before is not None and goes_on and (before.kind in STOCK_KINDS or not plain):
         same = _told_kind(draft, stretch) or before.kind
         if not named and _is_far_more(parts, before):
             draft.doubts.append((len(draft.entries), "so many of the same, or a measure?"))
@@ -209,7 +210,9 @@ def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         )
     if not named and any(atom.char in (MIX, FRAC) for atom in count):
         return False
-    doubtful = not named and not _plainly_more(draft, stretch)
+    last = draft.newest()
+    waits = last is not None and last.item is not None and last.quantity is None
+    doubtful = not named and not waits and not _plainly_more(draft, stretch)
     made = _add_stock(draft, _kind_of(draft, parts, stretch), parts, stretch)
     if made and doubtful and draft.entries:
         why = f"a number by itself: {words_of(count)!r} more?"
@@ -287,7 +290,7 @@ def _kind_of(draft: Draft, parts: Parts, stretch: Stretch) -> Kind | None:
         return last.kind if last is not None and last.kind in STOCK_KINDS else None
     if any(is_a(atom, "STATE") and is_a(atom, "SPOIL") for atom in stretch.atoms):
         return "spoiled"
-    return _told_kind(draft, stretch) or _put_there(draft, stretch)
+    return _told_kind(draft, stretch) or _put_there(draft, stretch) or _put_by_hand(draft, stretch)
 
 
 def _told_kind(draft: Draft, stretch: Stretch) -> Kind | None:
@@ -305,6 +308,21 @@ def _put_there(draft: Draft, stretch: Stretch) -> Kind | None:
     named = "i" in stretch.parts or draft.subject is not None
     words = any(not _says_nothing(draft.atoms[at]) for at in draft.unread)
     return "used" if placed and alone and named and not words else None
+
+
+def _put_by_hand(draft: Draft, stretch: Stretch) -> Kind | None:
+    """ "On the west gable I put fifteen sticks of fascia"."""
+    before = draft.before(stretch)
+    if before is None or before.words != "put" or not _is_counted(stretch.parts):
+        return None
+    placed = any(other.meaning == "place" for other in draft.stretches)
+    if not placed or has_any(draft.atoms, "EQUIPMENT", "NEED", "ONLIST", *_PLANS):
+        return None
+    draft.understood.add(stretch.start - 1)
+    return "used"
+
+
+_PLANS = ("FUTURE", "NOTGOING", "WILLBE")
 
 
 def _is_counted(parts: Parts) -> bool:
@@ -373,7 +391,9 @@ def _was_verb(stretch: Stretch) -> bool:
 def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) -> bool:
     assert kind is not None
     quantity, why = _amount(parts, stretch)
-    thing = _what(draft, parts)
+    if kind == "used" and quantity is None and _is_gone(parts, stretch):
+        kind, quantity, why = "on_hand", Fraction(0), None
+    thing = _what(draft, parts, wanted=kind == "needed")
     if _is_nothing(draft, kind, quantity, parts, stretch) or thing is None:
         return False
     if quantity == 0 and kind in ("used", "spoiled", "delivered", "returned"):
@@ -424,10 +444,17 @@ def _of_those(draft: Draft, entry: Entry, stretch: Stretch) -> str | None:
     return "of what was counted before, or more of it?"
 
 
+def _is_gone(parts: Parts, stretch: Stretch) -> bool:
+    """ "The last of the paint is gone": how much it was is not said, but none is left."""
+    last = "n" in parts and "u" not in parts and is_a(parts["n"][-1], "LASTOF")
+    return last and any("gone" in atom.words.split() for atom in stretch.atoms)
+
+
 def _is_out(stretch: Stretch) -> bool:
-    return any(is_a(atom, "OUTOF") and "out" in atom.words.split() for atom in stretch.atoms)
+    return any(is_a(atom, "OUTOF") and _RAN_OUT & {*atom.words.split()} for atom in stretch.atoms)
 
 
+_RAN_OUT = {"out", "outta"}
 _NEARLY_OUT = ("about out of", "running out of")
 
 
@@ -456,7 +483,7 @@ class _Thing:
     whys: tuple[str | None, ...] = ()
 
 
-def _what(draft: Draft, parts: Parts) -> _Thing | None:
+def _what(draft: Draft, parts: Parts, *, wanted: bool = False) -> _Thing | None:
     """None where what is named is a length of nothing."""
     unit = _unit(parts.get("u"))
     item = _named(parts)
@@ -471,7 +498,7 @@ def _what(draft: Draft, parts: Parts) -> _Thing | None:
     if item_named(draft.vocabulary, item.name) is None:
         return _Thing(item, unit or item.unit, carried=carried)
     loose = bool(parts.get("u")) and parts["u"][0].words in _LOOSE
-    unit, why = _unit_of(item, None if loose else unit)
+    unit, why = _unit_of(item, None if loose else unit, wanted=wanted)
     pieces = _counts_pieces(parts) if "i" in parts else _counts_many(parts)
     if not carried and item.unit in _BY_WEIGHT and pieces:
         return _Thing(item, "each", whys=(f"so many {item.name}, or so many {item.unit}?",))
@@ -664,7 +691,7 @@ def _unit(atoms: tuple[Atom, ...] | None) -> str | None:
     return _LOOSE.get(word) or _RUNNING.get(word) or unit_named(word) or word.removesuffix("s")
 
 
-def _unit_of(item: Item, said: str | None) -> tuple[str, str | None]:
+def _unit_of(item: Item, said: str | None, *, wanted: bool = False) -> tuple[str, str | None]:
     if said is None or said in _COUNTED or said == item.unit:
         return item.unit, None
     if said in ("ft2", "square", "ft"):
@@ -673,6 +700,8 @@ def _unit_of(item: Item, said: str | None) -> tuple[str, str | None]:
         return said, None
     if {said, item.unit} <= {"in", "ft"}:
         return said, None
+    if wanted and said in _BY_WEIGHT and item.unit in _BY_WEIGHT:
+        return said, None  # Nails are bought by the box as well as by the pound.
     return said, f"{item.name} is counted by the {item.unit}, not by the {said}"
 
 

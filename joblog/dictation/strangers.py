@@ -12,7 +12,7 @@ from dataclasses import replace
 from functools import cache
 from typing import cast
 
-from joblog.dictation.grammar import FRAC, ITEM, NUM, NUMBERS, SPOT, Atom, chars_of, shape
+from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, SPOT, Atom, chars_of
 from joblog.dictation.items import Lines, Said, lines_by_name, lines_of_profile, meant
 from joblog.model import Item, Vocabulary
 
@@ -45,7 +45,12 @@ def with_strangers(atoms: list[Atom], vocabulary: Vocabulary) -> list[Atom]:
 
 @cache
 def _strange() -> re.Pattern[str]:
-    told = re.sub(r"\?P<\w+>", "?:", shape("ATTRIBUTE").pattern)
+    any_number = f"[{NUM}{MIX}{FRAC}]"
+    # The shape ATTRIBUTE in short: here only its end counts, and it stands in many places.
+    told = (
+        f"(?:{any_number}[{chars_of('BY')}]{any_number}|{any_number}?[{chars_of(*_MEASURED)}]"
+        f"|[{chars_of('AND')}]?[{FRAC}{MIX}]|[{chars_of(*_TELLING)}])"
+    )
     beside = f"(?:{told}|[{chars_of('COLOR', 'STATE', 'ARTICLE')}])*+"
     piece = f"(?![{chars_of('FOOT', 'INCH')}])[{chars_of('UNIT')}]"
     of, that = f"[{chars_of('OF')}]", f"[{chars_of('THAT')}]"
@@ -59,7 +64,7 @@ def _strange() -> re.Pattern[str]:
     )
     return re.compile(
         f"(?P<profile_panel>{profile}{colour}[{chars_of('PANEL')}])(?!{beside}{ITEM})"
-        f"|{counted}(?P<profile>{profile})(?!{beside}(?:{piece}{of}?)?{ITEM})(?!{NUM}|{of})"
+        f"|{counted}(?P<profile>{profile}[{chars_of('PANEL')}]?)(?!{beside}(?:{piece}{of}?)?{ITEM})(?!{NUM}|{of})"
         f"|{NUM}{piece}(?P<profile_late>{profile})(?!{beside}(?:{piece}{of}?)?{ITEM})"
         f"|(?P<profile_first>{profile})(?={NUM})"
         f"|{piece}{of}{beside}(?P<of>{goods}|{first}(?:{other}){{0,2}}{ITEM}?)"
@@ -70,6 +75,8 @@ def _strange() -> re.Pattern[str]:
     )
 
 
+_MEASURED = ("INCH", "FOOT", "FOOTER", "PENNY", "GAUGE")
+_TELLING = ("PROFILE", "MATERIAL", "SHADE", "COLOUR", "COLORED", "FIVEQUARTER")
 _NO_WORD = (
     "MATERIAL",
     "PENNY",

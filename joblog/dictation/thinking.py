@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from joblog.dictation.grammar import FRAC, NUM, NUMBERS, Atom, has_any, is_a
 from joblog.dictation.numbers import Number
-from joblog.dictation.sorts import DIMENSION, EMPTY, NUMBER, PLACE, THING, UNIT, VERB, sort_of
+from joblog.dictation.sorts import DIMENSION, EMPTY, NUMBER, PLACE, THING, UNIT, VERB, WORD, sort_of
 
 Thought = tuple[int, int, str | None]
 """From which atom to which, and why it may be none."""
@@ -24,6 +24,8 @@ def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
     parts = list(_parts(atoms))
     for at, (start, end) in enumerate(parts):
         if _is_aside(atoms[start:end]) and not _may_change(atoms, parts, at):
+            return start, end, None
+        if at and numbers > 1 and is_excuse(atoms[start:end]):
             return start, end, None
         if _is_afterthought(atoms, start, end):
             return end - 1, end, None
@@ -67,6 +69,8 @@ def _either(atoms: Sequence[Atom]) -> Thought | None:
             continue
         counted = atoms[at + 2]
         lengths = has_any((counted,), "FOOT", "INCH", "METRIC", "HOURWORD", "MINUTE", "MONEY")
+        if is_a(counted, "EACH") and counted.words != "piece":
+            continue  # "Came, eighteen fifty each": dollars and cents.
         if sort_of(counted.char) in (UNIT, THING) and not lengths and not counted.pause:
             same = atoms[at].value == atoms[at + 1].value
             why = None if same else f"{atoms[at].words}, or {atoms[at + 1].words}?"
@@ -92,6 +96,13 @@ def _is_aside(part: Sequence[Atom]) -> bool:
     if not is_a(part[first], "ASIDE"):
         return False
     return all(sort_of(atom.char) not in (NUMBER, THING, UNIT) for atom in part)
+
+
+def is_excuse(part: Sequence[Atom]) -> bool:
+    """ "Tape is sagging", "i read it upside down": how a number came to be wrong, and no fact."""
+    if not has_any(part, "EXCUSE"):
+        return False
+    return all(sort_of(atom.char) in (EMPTY, WORD) for atom in part)
 
 
 def _may_change(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> bool:

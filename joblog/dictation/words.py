@@ -54,7 +54,7 @@ def marked_words(text: str) -> Marked:
 # Whole words and commas: no mark stands for anything.
 _PLAINLY = re.compile(r"(?:(?!em\b)[a-z]++(?:'[a-z]++)*+[,;]? *+)*+\.?")
 # Said while thinking; "thirty five, uh, and a quarter" is one number.
-_HUMS = frozenset("uh um uhh umm uhm erm hmm hm ah eh huh".split())
+_HUMS = frozenset("uh um uhh umm uhm erm hmm hm mm mmm mhm ah eh huh hoo whoo".split())
 
 # Words in which "'s" belongs to a phrase of the language; elsewhere it is "is".
 _SHORT = frozenset(("it's", "that's", "there's", "let's"))

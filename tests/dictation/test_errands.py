@@ -353,5 +353,27 @@ def test_letters_that_are_dropped_in_speaking_are_heard() -> None:
     assert only("tomorrow we're startin on the west gable").kind == "todo"
 
 
+def test_apostrophes_that_are_not_written_are_heard() -> None:
+    assert only("dont let me forget the flashing").kind == "todo"
+    left, needed = heard("outta caulk").entries
+    assert (left.quantity, needed.kind) == (0, "needed")
+
+
+def test_a_thing_to_remember_is_to_do_only_where_something_is_done() -> None:
+    assert only("note to self the outlet on the porch is dead").kind == "note"
+    assert only("note to self bring the long ladder").kind == "todo"
+
+
+def test_a_year_starts_no_work() -> None:
+    kinds = {entry.kind for entry in heard("my daddy built it in nineteen fifty two").entries}
+    assert kinds == {"note"}
+
+
+def test_where_the_money_went_is_kept() -> None:
+    entry = only("put eleven bucks of gas in the generator")
+    assert (entry.kind, entry.price) == ("expense", Decimal("11.00"))
+    assert "generator" in (entry.note or "")
+
+
 def test_owners_stay_owners_in_notes() -> None:
     assert only("problem, homeowner's hose is leaking").note == "homeowner's hose is leaking"

@@ -356,8 +356,14 @@ def test_what_was_done_with_the_last_amount_may_be_changed(said: str, kind: str)
 def test_pieces_of_the_last_cut_may_be_changed_to_a_whole_number_only() -> None:
     cut = {**EAVE, "inches": "14", "pieces": 8}
     check(
+        "north eave two at fourteen / eight pieces, not two",
+        [{"kind": "correction", "action": "replace", "with": cut}],
+    )
+    check(
         "north eave two at fourteen / eight pieces, not nine",
         [{"kind": "correction", "action": "replace", "with": cut}],
+        "nothing was said before as these words have it: "
+        "measure: 2 pieces of 14 in (said: 14), north eave?",
     )
     found = reading("north eave two at fourteen", "eight and a half pieces, not nine")
     assert [fact["kind"] for fact in facts(found)] == ["note"]
@@ -388,13 +394,8 @@ def test_another_size_is_an_area_of_inches_or_feet() -> None:
 
 
 def test_what_was_taken_off_the_trailer_may_have_come_and_not_gone_in() -> None:
-    caulk = {"kind": "delivered", "item": "caulk", "quantity": "1", "unit": "tube"}
-    check(
-        "used one tube of caulk off the trailer",
-        [{**caulk, "note": "the trailer"}],
-        "taken off the truck, or used?",
-        "not understood: 'off'",
-    )
+    caulk = {"kind": "used", "item": "caulk", "quantity": "1", "unit": "tube"}
+    check("used one tube of caulk off the trailer", [caulk], "not understood: 'off trailer'")
 
 
 def test_a_fault_is_told_with_the_words_before_it_but_not_with_those_of_another_fact() -> None:

@@ -195,11 +195,15 @@ def test_words_for_people_are_kept_as_words(said: str, kind: str) -> None:
         "nothing scrapped",
         "not going to use the last two panels",
         "should be done by three",
-        "check the two by four above the door",
     ],
 )
 def test_what_is_no_measurement_becomes_a_note(said: str) -> None:
     assert only(said).kind == "note"
+
+
+def test_what_is_to_be_done_with_lumber_is_no_measurement_either() -> None:
+    entry = only("check the two by four above the door")
+    assert (entry.kind, entry.note) == ("todo", "check the two by four above the door")
 
 
 def test_scratch_that_takes_back_the_last_entry() -> None:

@@ -68,6 +68,18 @@ def test_a_refused_stretch_is_in_no_cover() -> None:
         assert refused not in [(one.start, one.end, one.meaning) for one in stretches]
 
 
+def test_a_word_that_is_left_unread_weighs_by_what_it_is() -> None:
+    atoms = said_in(marked_words("seven soffit garage wall delivered blorp and"), WORDS).atoms
+    assert features_of(atoms, [], range(len(atoms))) == {
+        "unread number": 1,
+        "unread item": 1,
+        "unread place": 1,
+        "unread word": 1,
+        "unread strange": 1,
+        "unread filler": 1,
+    }
+
+
 def test_every_weight_is_of_something_that_the_tables_can_mean() -> None:
     meanings = {f"as {meaning}" for meaning, _ in SENTENCES}
     named = {name for name in WEIGHTS if name.startswith("as ")}

@@ -108,3 +108,7 @@ def test_a_break_in_short_is_read() -> None:
 def test_half_a_box_in_short_is_read() -> None:
     entry = only("used 1/2 box staples")
     assert (entry.item, entry.quantity, entry.unit) == ("staples", Fraction(1, 2), "box")
+
+
+def test_sticks_by_their_length_are_no_area_without_a_doubt() -> None:
+    assert read("J channel 3 x 12'", words(), EVENING).doubts

@@ -69,7 +69,10 @@ WORDS: dict[str, str] = {
     "was, no that was, or no, well no, but no, oh no, oh wait, no actually, let me back up, more "
     "like, closer to, uh uh, nuh uh, hold the phone, but i count, but i counted, but i only "
     "count, but it's, but it was, i'm lying, no i'm lying, no that's not right, i miscounted, no "
-    "i miscounted, i counted wrong, miscounted",
+    "i miscounted, i counted wrong, miscounted, hold it, hold up, count again, my bad that was, no "
+    "my bad, my bad it's, i tell a lie, no i tell a lie, tell a lie, i am lying, no i am lying, "
+    "let me recount, let me count again, no count again, not that, wait nah, nah wait, no hold "
+    "up, no hold on",
     "HEDGING": "maybe, or maybe, possibly, or possibly, perhaps, or was it, was it, could be, "
     "might be, or could be, or might be",
     "HESITATING": "okay, ok, yeah, you know, let me see, let's see, well, it's, that's, that is, "
@@ -83,6 +86,9 @@ WORDS: dict[str, str] = {
     "think, let me count",
     "ASIDEALONE": "wait, hold on, hang on, what, yes, yep, right, oh, well, that's it, that's "
     "that, and that's that, here we go",
+    "EXCUSE": "tape, tape's, tape measure, hook, laser, i read, i was reading, i was looking, i "
+    "had it, i looked, misread, i misread, upside down, slipped, sagging, hooked, talking, "
+    "hollering, yelling, he says, he said, she says, he's saying",
     "LINK": "is, was, of, at, are, were, by, we, i, they, he, she",
     "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
     "like it, another just like it, one more just like it, same as that, same as the last one, "

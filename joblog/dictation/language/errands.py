@@ -9,7 +9,9 @@ WORDS: dict[str, str] = {
     "remind me that, remind me, remind us to, make sure to, make sure we, make sure i, make sure, "
     "be sure to, be sure and, need to, have to, gotta, ought to, oughta, should, must, better, "
     "note to self, needs to be, need to be, has to be, have to be, gotta be, got to be, should "
-    "be, ought to be, supposed to, reminder, want to, wanna, need you to",
+    "be, ought to be, supposed to, reminder, want to, wanna, need you to, remember the, remember "
+    "my, still gotta, still have to, still need to, can't forget to, can't forget, better not "
+    "forget, better not forget to, got to remember to, gotta remember to, have to remember to",
     "PLANNING": "we'll, i'll, gonna, going to, plan to, planning to, plan on, planning on, hoping "
     "to, hope to, aiming to, fixing to, figuring on, thinking of, thinking about, looking to",
     "GETTING": "gotta get, got to get, have to get, need to get, be sure to get, make sure to "
@@ -23,22 +25,36 @@ WORDS: dict[str, str] = {
     "write up, measure, remeasure, start, hang, put up, put, set up, tear, pull, move, cut, bend, "
     "install, load, unload, nail, sand, trim, buy, rent, line, sweep, sweep up, work, change, "
     "charge, print, order, hit, knock out, frame, side, build, dig, tackle, wash, rinse, oil, "
-    "grease, run, drop, pack, tidy, shim, block, strip, prep, demo, rip, nail off, button up",
+    "grease, run, drop, pack, tidy, shim, block, strip, prep, demo, rip, nail off, button up, "
+    "grab the, grab that, get that, move the, turn off, turn on, put the, put that, put it back, "
+    "take the, take that, take it, pick up the, pick that up, shut off, start the, pull that, "
+    "go get, run get, go grab, swing by, stop by, stop at, run by, go by, drop by, swing past, "
+    "run to, run over to, go to, hit up, order up, snake, mow, tie down, strap, label, mark, "
+    "double check, recheck, redo, rehang, refasten, tighten, tighten up, straighten, touch up, "
+    "knock down, take down, fill, fill up, top off, gas up, charge up, unplug, lock, lock up",
     "CUSTOMER": "customer, owner, homeowner, client, landlord, landlady, lady, tenant, homeowners, "
     "owners, customers, building manager, property manager",
     "TITLE": "mr, mrs, miss, ms, mister, missus",
     "VISITOR": "architect, neighbor, neighbors, salesman, rep, realtor, adjuster, electrician, "
     "plumber, roofer, roofers, painter, painters, mason, gc, general contractor, contractor, "
     "electricians, plumbers, engineer, designer, landscaper, landscapers, surveyor, super, "
-    "superintendent, project manager, framers, insulators, drywallers, estimator, appraiser",
+    "superintendent, project manager, framers, insulators, drywallers, estimator, appraiser, "
+    "hvac guy, hvac man, plumbers, salesmen, sales rep, gutter guy, window guy, siding guy, roof "
+    "guy, paint guy, neighbor lady, neighbor guy, delivery guy, insurance guy, insurance "
+    "adjuster, developer, project engineer, handyman, arborist",
     "CAMEBY": "looked at, looked over, came by, stopped by, stopped in, dropped in, dropped by, "
     "swung by, came over, visited, coming by, comes by, coming over, stopping by, stops by, "
-    "dropping by, swinging by, came around, walked the job, walked through, met with, meeting "
-    "with, came to look, came to see, came to check, met",
+    "dropping by, swinging by, came around, walked the job, walked through, came out, came out "
+    "to look, come by, come out, come around, poked his head in, poked her head in, showed up, "
+    "pulled up, popped in, popped by, popped over, rolled up, met with, meeting with, came to "
+    "look, came to see, came to check, met",
     "COMING": "is coming, come to, coming, coming by, coming over, coming back, comes by, stops "
     "by, stopping by, dropping by, swinging by, comes, come, due, showing up",
     "INSPECT": "inspector, inspection, inspectors, building inspector, code officer, building "
-    "official, inspections, inspected, final inspection, walkthrough",
+    "official, inspections, inspected, final inspection, walkthrough, to inspect, code guy, code "
+    "man, code enforcement, building department, inspecting",
+    "OFFICIAL": "city guy, city man, county guy, county man, town guy, man from the city, guy from "
+    "the city, man from the county, guy from the county, man from the town, guy from the town",
     "VERDICT": "signed off on, passed, failed, pass, fail, approved, red tagged, okayed, flunked, "
     "had, got",
     "EXTRAWORK": "extra trip, extra work, change order, extra charge, extras, not in the bid, not "
@@ -78,17 +94,20 @@ WORDS: dict[str, str] = {
     "hauling, ran, went, that's, truck, run, round trip",
     "THERE": "round trip, there, back, total, altogether, way, driving, drive, truck, down, out, "
     "travel, on, in, of",
+    # Words that stand in patterns below as themselves, and are words like any other elsewhere.
+    "THEMSELVES": "gave, offered, quote, figure, them, rented, mileage, know, somebody, someone, "
+    "says, add, across",
     "BACKFORTH": "each way, one way, both ways",
 }
 
 SHAPES: dict[str, str] = {
     "LEAD": "( FILLER | AND | DAYBACK | DAYAHEAD | DAYNAMED | ME )",
     "SOMEBODY": "( ARTICLE | OTHER | COLOR | SIDE | ITEM | NUM of )* ( CUSTOMER | VISITOR | KIN | "
-    "MEN ) ( AND ARTICLE* ( KIN | OTHER | CUSTOMER ) )? ( ( from | across | in ) ARTICLE* ( OTHER "
+    "MEN )+ ( AND ARTICLE* ( KIN | OTHER | CUSTOMER ) )? ( ( from | across | in ) ARTICLE* ( OTHER "
     "| SELLER | PART | ITEM )+ )? NAME?",
     "NAMEDONE": "( TITLE ( NAME | OTHER )* | NAME )",
     "CAME": "( CAMEBY | ( is | are | was | were | be | will | WILLBE | FUTURE | FILLER "
-    ")* ( here | by | due | over | COMING ) )",
+    ")* ( here | by | due | over | COMING ) | ( was | were | came ) out )",
     "WANTING": "( WANTS ( me | us | to | for )* | would like | ( had | told ) ( me | us )+ )",
     "MUSTDO": "( MUST | ( NEED | COUNTED | needs | has | got | still | had ) to )",
     "RATE": "( EACH UNIT? | ( a | an | per | the ) ( UNIT | hundred | thousand ) )",
@@ -137,7 +156,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("expense", "c=DOLLARS on SPENDING"),
     ("expense", "c=MONEYED to ( OTHER | TALK ) ......"),
     ("expense", "bought ( NAME | KIN | HELPER | ARTICLE | OTHER )* BREAK SPENT* c=DOLLARS"),
-    ("expense", "c=MONEYED ( for | on | in | at )? ARTICLE* ( OTHER | SPEND | BREAK )+"),
+    (
+        "expense",
+        "c=MONEYED ( for | on | in | at | of )? ARTICLE* ( OTHER | SPEND | BREAK )+ "
+        "( in ARTICLE* SPEND )?",
+    ),
     (
         "expense",
         "( spent | paid | PAID ) c=DOLLARS ( for | on | at | in )? ARTICLE* ( OTHER | "
@@ -154,13 +177,20 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("drive", "d=DURATION ( drive | of? driving ) ......"),
     ("inspection", "OTHER* INSPECT ......"),
     ("inspection", "VERDICT ( ARTICLE | OTHER )* INSPECT ......"),
+    ("inspection", "SOMEBODY FILLER* CAME .... INSPECT ......"),
+    ("inspection", "ARTICLE? OFFICIAL FILLER* ( passed | failed | VERDICT ) ......"),
     ("visit", "who=SOMEBODY FILLER* CAME ......"),
     ("visit", "who=NAMEDONE FILLER* CAMEBY ......"),
     ("extra", "who=SOMEBODY FILLER* WANTING ......"),
     ("extra", "who=NAMEDONE FILLER* WANTING ......"),
     ("extra", "who=SOMEBODY ( says | said ) ( to | add | go )+ ......"),
     ("extra", "who=SOMEBODY .... extra ...."),
-    ("extra", "who=( she | he ) WANTING ......"),
+    ("extra", "who=( she | he | they ) WANTING ......"),
+    (
+        "extra",
+        "( gave | told | quoted | offered ) who=( SOMEBODY | her | him | them | NAMEDONE ) "
+        "( ARTICLE | price | quote | number | figure | of | at )* c=DOLLARS ( for | to ) ......",
+    ),
     ("extra", "( did | worked ) ARTICLE* extra ......"),
     ("extra", "EXTRAWORK ......"),
     ("extra", "extra ......"),
@@ -169,7 +199,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("todo", "MUSTDO ......"),
     ("todo", "GETTING ......"),
     ("todo", "DAYAHEAD ......"),
-    ("todo", "DAYNAMED LEAD* CHORE ......"),
+    ("todo", "DAYNAMED ( LEAD | NAME | somebody )* CHORE ......"),
     ("todo", "CHORE .... DAYLEAD ...."),
     ("todo", "DAYLEAD? FILLER* PLANNING ......"),
     ("todo", "( come | go ) back AND? CHORE ......"),

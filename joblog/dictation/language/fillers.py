@@ -24,7 +24,11 @@ WORDS: dict[str, str] = {
     "chalk up, counted up, okay cool, cool cool, near as i can tell, as near as i can tell, as "
     "far as i can tell, far as i can tell, if i counted right, by my count, guess what, turns "
     "out, that's it, that's that, and that's that, here we go, where was i, what am i saying, "
-    "what is it now, write that down, read that again",
+    "what is it now, write that down, read that again, yo, bro, dude, homie, sir, fellas, guys, "
+    "folks, bud, pal, mate, chief, brother, easy, no big deal, sweet, right on, you see, y'know, "
+    "okay so, alright so, basically, literally, honestly, real easy, piece of cake, kay, aight, "
+    "ight, bruh, my dude, fam, no cap, deadass, straight up, ha, huh, whatever, listen, look, "
+    "quick one, real talk, swear, i swear, final answer, let me see now, i would say, i'd say",
     "AND": "and, n, comma, oh and, and oh",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our, your, his, her, "
     "their",

@@ -44,6 +44,15 @@ WORDS: dict[str, str] = {
     "batten, battens, shims, shakes, cedar shakes, cedar shingles, lag screws",
 }
 
+
+def _one_and_many(phrases: str) -> str:
+    """The phrases as they are said of one and of several."""
+    said = [" ".join(phrase.split()) for phrase in phrases.split(",")]
+    other = (one[:-1] if one.endswith("s") and one[-2] != "s" else f"{one}s" for one in said)
+    return ", ".join(dict.fromkeys([*said, *other]))
+
+
+WORDS["GOODS"] = _one_and_many(WORDS["GOODS"])
 SHAPES: dict[str, str] = {
     "CROSSED": "( NUM | MIX | FRAC | FIVEQUARTER ) INCH? by ( NUM | MIX ) INCH? ( by NUM FOOT? )?",
     "ATTRIBUTE": "( cross=CROSSED | penny=( NUM PENNY ) | gauge=( NUM GAUGE ) "

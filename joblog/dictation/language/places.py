@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 WORDS: dict[str, str] = {
+    "MANY": "sticks, sheets, rolls, boxes, tubes, bundles, pieces, lengths, panels, strips, "
+    "boards, pounds, squares, gallons",
     "COMPASS": "north, south, east, west, northeast, northwest, southeast, southwest, north "
     "east, north west, south east, south west, front, rear",
     "SIDE": "north, south, east, west, northeast, northwest, southeast, southwest, north east, "
@@ -20,7 +22,7 @@ WORDS: dict[str, str] = {
     "rafter, joist, joists, stud, rafter tails, column, columns, band, skirt, water table, up "
     "top, down low, up high, sides, ends, returns, eave return, gable return, cheek, chase, "
     "ledger, lid, slider, skylight, cupola, return, sliding door, patio door, entry door, "
-    "bathroom, kitchen",
+    "bathroom, kitchen, floor, partition",
     "BIGPART": "carport, breezeway, porch, garage, dormer, chimney, gable, roof, deck, shed, "
     "addition, entry, mudroom, patio, sunroom, driveway, bump out, slider, front door, back "
     "door, garage door, cupola",
@@ -66,6 +68,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("numbered place", "p=( PART number? NUM )"),
     ("place", "at the p=ITEM"),
+    ("subject", "( the | all )? MANY of ( the | that )? i=ITEM"),
     ("subject", "( the | all )? i=ITEM ( DIMENSION | WAS | is )*"),
     ("crew", "CREW ( today | here )?"),
 )

@@ -22,6 +22,9 @@ WORDS: dict[str, str] = {
     "stapled up, stapled on, glued on, glued down, nailed down, mounted up, tucked in, tucked "
     "up, got through, popped up, popped on, run through, clipped on, clipped in, hooked up, gone "
     "into, gone in, burned, laid down, stood up, stood, plugged in, strapped up, lapped, slid up",
+    # What is done at the wall, said of today as of every day: "the ply i nail on the porch".
+    "NAILS": "nail, hang, put, install, use, tack, staple, screw, fasten, nail up, hang up, put "
+    "up, put on, put in, nail on, set",
     "LEDBY": "went on, goes on, put on, nailed on, nailed up on, went up on, go on, went in, "
     "went under, went over, put in, put up on, hung on, hung over, hung under",
     "CUTTO": "cut to, cut at, ripped to",
@@ -112,7 +115,12 @@ WORDS: dict[str, str] = {
     "laying around, left on the truck, left in the truck, left in the trailer, left in the shed, "
     "left in the garage, left in the box, left on the pile, in the pile, on the pile, still to "
     "use, in the van, in the pickup, left now, left yet, is left, are left, sitting in the "
-    "truck, untouched, on the truck still, and holding, on site",
+    "truck, untouched, on the truck still, and holding, on site, "
+    "what is left, what's left, what we got left, what i got left, what we have left, what i have "
+    "left, all that is left, all that's left, all we got left, all we have left, all i got left, "
+    "all i have left",
+    "HAVING": "we have, i have, we still have, i still have, we've got, i've got, we got left, i "
+    "got left, we have left, i have left",
     "COUNTED": "counted, count, on hand, have, still have, we have, i have, inventory, got left, "
     "left with, left over, leftover, still got, down to, we still have, i still have, i've still "
     "got, we've got, i've got, i count, counting, there's still, leftovers, remaining, leaves us "
@@ -126,15 +134,17 @@ WORDS: dict[str, str] = {
     "left is, there's still a, remains, in stock is, on hand is, on hand we have, found another, "
     "still sitting on, ended up with, end up with, wound up with, wind up with, there ain't but, "
     "ain't but, ain't got but, there's just, there's only, there is only, got just, counted up",
-    "OUTOF": "out of, ran out of, all out of, used up all the, no more, fresh out of, clean out "
-    "of, plumb out of, all gone on, about out of, no more of the, used the last of, used up the "
-    "last of, used up the last of the, used the last of the, ran dry of, ran dry on, that's the "
-    "last of, finished the last of, went through the last of, that was the last of, that does it "
-    "for, that does it for the, we're out of, i'm out of, we are out of, i am out of, no more "
-    "of, run out of, running out of, bone dry on, dead out of, that's it for the, that's the end "
-    "of, there went the last of, there goes the last of, put up the last of, hung the last of, "
-    "eats up the last of, eats up the last of the, ate up the last of, took the last of, takes "
-    "the last of, there goes the last of the, took the last of the",
+    "OUTOF": "outta, all outta, ran outta, clean outta, fresh outta, we are outta, we're outta, "
+    "i'm outta, run outta, running outta, plumb outta, out of, ran out of, all out of, used up "
+    "all the, no more, fresh out of, clean out of, plumb out of, all gone on, about out of, no "
+    "more of the, used the last of, used up the last of, used up the last of the, used the last "
+    "of the, ran dry of, ran dry on, that's the last of, finished the last of, went through the "
+    "last of, that was the last of, that does it for, that does it for the, we're out of, i'm out "
+    "of, we are out of, i am out of, no more of, run out of, running out of, bone dry on, dead "
+    "out of, that's it for the, that's the end of, there went the last of, there goes the last "
+    "of, put up the last of, hung the last of, eats up the last of, eats up the last of the, ate "
+    "up the last of, took the last of, takes the last of, there goes the last of the, took the "
+    "last of the",
     "NEED": "gimme, gonna need, could use, i could use, we could use, going to want, gonna want, "
     "it'll take, could stand to have, remind me to buy, remind me to order, need, needs, "
     "need to get, need to order, order, still need, short, missing, we need, i need, have to get, "
@@ -171,7 +181,7 @@ WORDS: dict[str, str] = {
     "dented, scratched, ripped, torn, crushed, faded, rusty, bad, ruined, split, chipped, "
     "soaked, half used, opened, open, busted, partial, scrap, junk, usable, twisted, cut, "
     "spoiled, kinked, painted, primed, center, defective, rotted, moldy, rusted, mangled, "
-    "smashed, remaining, left",
+    "smashed, remaining, left, hidden",
     "BOTHOF": "both, both of the, both of those, both of them, both of my",
     "MUCKED": "screwed, messed, mucked, fouled, banged, busted, tore, beat, chewed, loused, "
     "goofed, boogered, jacked, balled",
@@ -244,9 +254,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("needed", "NAMEDAMOUNT NEED"),
     ("used", "USED AMOUNT"),
     ("used", "CUTUP AMOUNT"),
+    ("used", "took ( me | us ) NAMED_AMOUNT"),
     ("used", "PUT AMOUNT ( up | on | into | onto )"),
     ("used", "PUT AMOUNT b=BESIDE ARTICLE* p=CORE"),
     ("used", "AMOUNT WAS? ( USED | up | gone )"),
+    ("used", "NAMED_AMOUNT ( i | we | he | they | she | OTHER ) ( USED | NAILS )"),
     (
         "spoiled",
         "( the? SKY )? v=SPOIL AMOUNT r=( ( BECAUSE | cut | SKY | SPOIL | OTHER | COLOR ) ... )?",
@@ -267,6 +279,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("delivered", "DELIVER AMOUNT in? PRICED"),
     ("delivered", "DELIVER AMOUNT in? w=( at | for ) c=PRICE EXACT?"),
     ("delivered", "AMOUNT WAS* DELIVER PRICED?"),
+    ("delivered", "today? come ( in | today )? NAMED_AMOUNT"),
+    ("delivered", "NAMED_AMOUNT come ( in | today )? PRICED?"),
     ("delivered", "AMOUNT WAS* DELIVER w=( at | for ) c=PRICE"),
     ("delivered", "NAMED_AMOUNT PRICED ( WAS* DELIVER )?"),
     ("delivered", "u=SINGLE i=THING WAS* DELIVER PRICED?"),
@@ -289,6 +303,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("returned", "AMOUNT WAS* RETURN"),
     ("returned", "AMOUNT WAS* back"),
     ("on_hand", "AMOUNT WAS* LEFTOVER"),
+    ("on_hand", "NAMED_AMOUNT HAVING ( LEFTOVER | here )?"),
     ("on_hand", "u=SINGLE i=THING WAS* ( left | leftover )"),
     ("on_hand", "COUNTED AMOUNT LEFTOVER?"),
     ("on_hand", "LEFTOVER ( IN ARTICLE* ( EQUIPMENT | OTHER | FILLER ) )? AMOUNT"),
