@@ -55,7 +55,7 @@ def second_opinion(heard: Heard) -> str | None:
 
 ALWAYS = "always"
 """A sign that every reading has."""
-ODD, ODD_BESIDE_DOUBTS = -190, -150
+ODD, ODD_BESIDE_DOUBTS = -200, -220
 """Hundredths of log-odds that a fact is wrong or lost, above which it is asked about: where nothing
 is in doubt, and where something is, so that he is asked in any case."""
 

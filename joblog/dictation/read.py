@@ -282,9 +282,26 @@ def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
         numbers = any(atom.char in NUMBERS for atom in atoms)
         material = any(atom.char == ITEM for atom in atoms) and any(map(_is_verb, atoms))
         strange = any(not _filler(atoms[at]) for at in unread)
-        return _as_note(atoms, None if strange else draft, doubtful=numbers or material)
+        note = _as_note(atoms, None if strange else draft, doubtful=numbers or material)
+        return _perhaps_of_the_last(note, draft) if note.doubts else note
     add_days(draft)
     return _finish(draft, atoms, keep_words(draft, unread))
+
+
+def _perhaps_of_the_last(note: Reading, draft: Draft) -> Reading:
+    """The note, and a doubt on what was said before it, where a few words that fit no entry may
+    be about that: "nah, it was seven"."""
+    told = draft.context.told
+    if not told or told[-1].kind == "note" or len(draft.atoms) > _FEW:
+        return note
+    change = Entry("correction", action="replace")
+    doubts = (Doubt(0, _OF_THE_LAST), *(Doubt(1 + doubt.entry, doubt.why) for doubt in note.doubts))
+    return replace(note, entries=(change, *note.entries), doubts=doubts)
+
+
+_FEW = 9
+"""Atoms that may be about what was said right before them."""
+_OF_THE_LAST = "may change what was said right before"
 
 
 def after(context: Context, reading: Reading) -> Context:

@@ -44,6 +44,8 @@ def signs_of(heard: Heard) -> list[str]:
             where[at] = kept
     _of_the_words(atoms, where, signs)
     _of_the_entries(atoms, heard.entries, signs)
+    if heard.told and not any(entry.kind == "correction" for entry in heard.entries):
+        signs += {f"after others, {sign}" for sign in signs if sign.startswith(_PUTS_RIGHT)}
     signs += (
         f"stretches {min(len(stretches), 6)}",
         f"dropped {_step(heard.dropped, (1, 3, 6))}",
@@ -185,6 +187,10 @@ CUES = (
     "SLIP", "OR", "ABOUT", "MUST", "LATER", "AGAIN", "WASIT", "SHOULDBE", "CHANGED", "ONEMORE",
 )  # fmt: skip
 """Classes of words that often take back, add to or put off what was said."""
+_PUTS_RIGHT = (
+    "EDITING", "TAKEBACK", "INSTEAD", "SLIP", "SHOULDBE", "CHANGED", "AGAIN", "'no", "'same", "'them",
+    "'it", "'those", "'these",
+)  # fmt: skip
 CUE_WORDS = frozenset(
     "no not but another more each both half or so them it those these because then same".split()
 )

@@ -320,7 +320,7 @@ def _odd(every: Sequence[Read], signs: Sequence[frozenset[str]]) -> dict[str, in
 SELDOM_ODD = 5
 ODD_COUNTS = {"phrase": 0.2, "talk": 1.0}
 """The rules were made for the old phrases: few of them are wrong."""
-ODD_PENALTY = 33.0
+ODD_PENALTY = 15.0
 
 # --- how much it is worth -----------------------------------------------------------------------
 
