@@ -391,7 +391,9 @@ def _drive(entry: Entry, known: str | None) -> Iterator[Part]:
 
 def _visit(entry: Entry, known: str | None) -> Iterator[Part]:
     """Of an inspection too, which anybody makes."""
-    visitor = f"{entry.who} came by" if entry.kind == "visit" and entry.who else ""
+    told = entry.who and (entry.note or "").startswith(entry.who) and entry.note != entry.who
+    # "Gutter guy comes thursday" tells it in his own words.
+    visitor = f"{entry.who} came by" if entry.kind == "visit" and entry.who and not told else ""
     yield Part(visitor or entry.kind)
     if entry.time is not None:
         yield Part(f"at {time_in_words(entry.time, range(7, 19))}", joined=True)

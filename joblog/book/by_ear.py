@@ -10,8 +10,8 @@ from typing import Literal
 
 from joblog.book.decisions import line_of, undropped
 from joblog.book.entries import as_is
+from joblog.book.errors import BookError
 from joblog.book.history import Version, replaced
-from joblog.book.schema import BookError
 from joblog.book.steps import BY_EAR, Deciding, deciding, last_by, take_back
 from joblog.book.store import Book
 from joblog.model import BookEntry, Entry

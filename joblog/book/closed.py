@@ -17,9 +17,9 @@ from joblog.book.closing import (
     taught_from,
     taught_text,
 )
+from joblog.book.errors import BookError
 from joblog.book.paper import past
 from joblog.book.rows import Row
-from joblog.book.schema import BookError
 from joblog.book.store import Book
 from joblog.book.verify import IN_THE_WAY, Damage, damaged_rows
 from joblog.form import from_json, reopening

@@ -16,10 +16,10 @@ from joblog.book.copies import entries_of, same_sound_that_counts, shorter_than
 from joblog.book.earlier import as_it_was, changes_elsewhere, give_back
 from joblog.book.editing import edited
 from joblog.book.entries import add_beside, add_entry, as_is
+from joblog.book.errors import BookError
 from joblog.book.history import Version, spoken_after, versions
 from joblog.book.late import note_late
 from joblog.book.rows import moment_text
-from joblog.book.schema import BookError
 from joblog.book.steps import YOU, Deciding, deciding, recording_text
 from joblog.book.store import Book
 from joblog.form import describe

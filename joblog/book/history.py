@@ -90,6 +90,8 @@ def _still_so(before: Entry, after: Entry, name: str) -> bool:
     if after.item in (None, before.item) or before.item is None:
         return True
     old, new = before.item.split(), after.item.split()
+    if name == "size" and "by" in old:
+        return False  # The name of a board is its size.
     return bool({*old} & {*new}) and not ({*str(getattr(before, name)).split()} & ({*old} - {*new}))
 
 

@@ -25,6 +25,7 @@ from joblog.book.copies import (
 )
 from joblog.book.decisions import bring_back
 from joblog.book.earlier import give_back, standing_before
+from joblog.book.errors import BookError
 from joblog.book.gather import gather
 from joblog.book.hearing import (
     Found,
@@ -44,7 +45,6 @@ from joblog.book.hearing import (
 )
 from joblog.book.late import note_late
 from joblog.book.media import Stowed
-from joblog.book.schema import BookError
 from joblog.book.steps import JOBLOG, deciding
 from joblog.book.store import Book
 from joblog.book.verify import heal

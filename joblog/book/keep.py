@@ -11,11 +11,12 @@ from filelock import Timeout
 
 from joblog.book import media, rows
 from joblog.book.entries import add_entry, as_is
+from joblog.book.errors import BookError
 from joblog.book.ground import track_row
 from joblog.book.history import Version, spoken_after
 from joblog.book.media import Stowed
 from joblog.book.rows import moment_text
-from joblog.book.schema import BookError, plainly
+from joblog.book.schema import plainly
 from joblog.book.steps import ALOUD, Deciding, forget, write
 from joblog.book.store import Book
 from joblog.model import BookEntry, HeardUtterance, Photo, Recording, Track

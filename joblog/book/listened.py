@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 
 from joblog.book import by_ear, media, spool
 from joblog.book.copies import Settled, Shorter, entries_of, keep_print, settle, supersede
+from joblog.book.errors import BookError
 from joblog.book.keep import keep_recording
-from joblog.book.schema import BookError, plainly
+from joblog.book.schema import plainly
 from joblog.book.steps import JOBLOG, deciding
 from joblog.book.store import Book
 from joblog.book.ties import tie_photos

@@ -11,7 +11,8 @@ from secrets import token_hex
 from filelock import Timeout
 
 from joblog.book import media
-from joblog.book.schema import WAIT, BookError, database, plainly
+from joblog.book.errors import BookError
+from joblog.book.schema import WAIT, database, plainly
 
 FILE = "book.sqlite"
 MEDIA = "media"

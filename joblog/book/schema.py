@@ -10,6 +10,7 @@ from pathlib import Path
 from sqlite_utils import Database
 
 from joblog.book import schema_of_steps, seals
+from joblog.book.errors import BookError
 
 APPLICATION = 0x4A4C_4F47
 """Marks a SQLite file as a book ("JLOG"); kept in SQLite's own `application_id`."""
@@ -18,10 +19,6 @@ WAIT = 10.0
 UNTOUCHED = 16_384
 """Pages (64 MB) that are written beside the file before any goes into it. Until then the file
 itself lies still, so that a copy of the folder taken meanwhile fits together."""
-
-
-class BookError(Exception):
-    """What went wrong with a book, in words for a person."""
 
 
 def database(path: Path, *, new: bool = False) -> Database:

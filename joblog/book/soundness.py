@@ -10,7 +10,8 @@ from pathlib import Path
 from sqlite_utils import Database
 
 from joblog.book import seals
-from joblog.book.schema import BookError, database, migrate, plainly
+from joblog.book.errors import BookError
+from joblog.book.schema import database, migrate, plainly
 
 HARMLESS = ("is never used", "Fragmentation of")
 OF_AN_INDEX = ("missing from index", "entries in index", "entry in index")

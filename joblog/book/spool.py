@@ -22,8 +22,9 @@ from typing import TYPE_CHECKING
 
 from filelock import FileLock, Timeout
 
+from joblog.book.errors import BookError
 from joblog.book.media import for_its_owner, settle
-from joblog.book.schema import BookError, plainly
+from joblog.book.schema import plainly
 from joblog.book.store import Book
 
 if TYPE_CHECKING:

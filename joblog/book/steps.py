@@ -18,9 +18,9 @@ from urllib.parse import quote, unquote
 
 from joblog.book import entries, rows
 from joblog.book.entries import NEVER
+from joblog.book.errors import BookError
 from joblog.book.history import Version
 from joblog.book.rows import Row
-from joblog.book.schema import BookError
 from joblog.book.store import Book
 from joblog.book.ties import tie_photos
 from joblog.model import Step

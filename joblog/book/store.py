@@ -16,9 +16,10 @@ from sqlite_utils import Database
 
 from joblog.book import media, rows, seals
 from joblog.book.damaged import among, hurt_entries, legible, shown, sound
+from joblog.book.errors import BookError
 from joblog.book.making import FILE, MEDIA, begun, make
 from joblog.book.rows import Row
-from joblog.book.schema import BookError, plainly, writing
+from joblog.book.schema import plainly, writing
 from joblog.book.soundness import opened
 from joblog.book.verify import FIGURES, Damage, damaged_rows
 from joblog.catalog.lines import starter_catalog

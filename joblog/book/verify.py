@@ -14,9 +14,10 @@ from typing import TYPE_CHECKING
 from sqlite_utils import Database
 
 from joblog.book import media, seals
+from joblog.book.errors import BookError
 from joblog.book.making import FILE, MEDIA, OWNER_ONLY
 from joblog.book.rows import Row, moment_text
-from joblog.book.schema import WAIT, BookError, operating_system_words, plainly
+from joblog.book.schema import WAIT, operating_system_words, plainly
 
 if TYPE_CHECKING:
     from joblog.book.store import Book

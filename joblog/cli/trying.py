@@ -26,7 +26,7 @@ def parse(text: str, place: Place, job: str | None, as_json: bool) -> None:
     The words of the job that is named or meant are known too.
     """
     from joblog.form import describe, reading_to_json
-    from joblog.service.taking_in import read_words, words_known
+    from joblog.service.words import read_words, words_known
 
     reading, others = read_words(text, words_known(place, job))
     if as_json:
@@ -60,8 +60,9 @@ def hear(
     """Show what is heard in recordings, and read as what. Stores nothing."""
     from joblog.model import Problem
     from joblog.service import taking_in
+    from joblog.service.words import words_known
 
-    words = taking_in.words_known(place, job)
+    words = words_known(place, job)
     shown, problems = [], []
     for file, result in taking_in.hear(files, words, zone, model):
         if isinstance(result, Problem):

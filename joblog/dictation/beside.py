@@ -93,6 +93,7 @@ def _is_held(draft: Draft, owner: int, at: int) -> bool:
 def _groups(draft: Draft, unread: Sequence[int]) -> Iterator[list[int]]:
     """The unread words that stand together and say something."""
     group: list[int] = []
+    unread = [at for at in unread if not _only_helps(draft, at)]
     for at in unread:
         if group and (at != group[-1] + 1 or draft.atoms[at].pause):
             yield from _told(draft, group)
@@ -107,6 +108,18 @@ def _told(draft: Draft, group: list[int]) -> Iterator[list[int]]:
         group.pop()
     if any(not _is_filler(draft.atoms[at]) for at in group):
         yield group
+
+
+def _only_helps(draft: Draft, at: int) -> bool:
+    """True for the "have" of "I have used nine", "there were nine", and for "forgot, ..."."""
+    atom, after = draft.atoms[at], draft.atoms[at + 1 : at + 2]
+    if not after or not is_a(atom, "AUXILIARY"):
+        return False
+    if atom.words.endswith("forgot"):
+        return at == 0 and after[0].pause
+    done = has_any(after, "USED", "DELIVER", "RETURN", "SPOIL", "START", "STOP", "WORKED")
+    counted = atom.words.startswith("there") and after[0].char == NUM
+    return (done or counted) and not after[0].pause
 
 
 def _is_filler(atom: Atom) -> bool:
@@ -141,6 +154,8 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
         return False
     if entry.kind in ("returned", "delivered") and all(map(_is_the_yard, atoms)):
         return True
+    if entry.kind in _EXPLAINED and by.end <= group[0] and _is_why(atoms, entry.kind):
+        return True
     if entry.kind in ("needed", "price"):
         return not has_any(atoms, *_OF_ANOTHER)
     if _names_material(atoms) or is_a(atoms[-1], "WHEREABOUTS"):
@@ -162,6 +177,22 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
     return _is_apart(draft, group, by) or not _may_be_counted(entry, by, group)
 
 
+_EXPLAINED = ("returned", "spoiled")
+
+
+def _is_why(atoms: Sequence[Atom], kind: str) -> bool:
+    """ "Because they were not straight", "they are cupped"; of what is spoiled any words."""
+    led = atoms[0].words.split()[0] in _LEADS_TO_WHY or kind == "spoiled"
+    return led and not has_any(atoms, *_NO_WHY) and not _names_material(atoms)
+
+
+_LEADS_TO_WHY = frozenset("because cause since they it".split())
+_NO_WHY = (
+    "TAKEBACK", "INSTEAD", "NOWAIT", "SLIP", "AGAIN", "FUTURE", "WILLBE", "LATER", "DELIVER",
+    "RETURN", "NEED", "COUNTED", "OUTOF", "EACH", "MONEY", "HOURWORD", "MINUTE", "ONEMORE",
+    "COUPLE", "DOZEN", "VAGUE", "BOTHOF", "LASTOF", "OR",
+)  # fmt: skip
+"""Classes of words that make more of a reason than why."""
 _WORDY = ("note", "problem", "covered", "photo", "todo", "extra", "expense", "drive", "inspection",
           "visit", "weather")  # fmt: skip
 """Kinds whose note may say anything."""
@@ -229,8 +260,10 @@ def _may_be_counted(entry: Entry, by: Stretch, group: Sequence[int]) -> bool:
 def _with_words(
     entry: Entry, atoms: Sequence[Atom], group: Sequence[int], *, before: bool = False
 ) -> Entry:
+    if all(_is_filler(atoms[at]) or is_a(atoms[at], "IDLY") for at in group):
+        return entry
     words = words_of([atoms[at] for at in group])
-    if words in (entry.note or ""):
+    if f" {words} " in f" {entry.note} ":
         return entry
     if before and entry.kind in _WORDY:
         return replace(entry, note=" ".join(filter(None, (words, entry.note))))

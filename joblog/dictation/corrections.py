@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import cast
@@ -9,7 +10,7 @@ from typing import cast
 from joblog.dictation.attributes import attribute_in
 from joblog.dictation.days import day_of, is_ahead
 from joblog.dictation.draft import Draft, Parts, item_in, whole_in, words_of
-from joblog.dictation.grammar import NUMBERS, Atom, Stretch, has_any, is_a
+from joblog.dictation.grammar import CLOCK, NUMBERS, OTHER, Atom, Stretch, has_any, is_a
 from joblog.dictation.items import Said, item_called, variant
 from joblog.dictation.labor import duration, put_crew, task_named, time_of
 from joblog.dictation.lengths import countable_as, length_of, new_number, with_number
@@ -42,6 +43,29 @@ def add_drop(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 def add_drop_that(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     """ "Scratch the caulk": what is taken back is named."""
     return _points(draft, parts) and add_drop(draft, parts, stretch)
+
+
+def add_kept(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Keep the J": what was to go back does not."""
+    if draft.mean(lambda one: one.kind == "returned", _clue_in(parts)) is None or draft.entries:
+        return False
+    aim = draft.aim
+    if aim is None or not _points(draft, parts):
+        return False
+    draft.entries.append(Entry("correction", action="drop", back=aim.back))
+    draft.doubts += [(0, aim.why)] if aim.why else []
+    return True
+
+
+def add_shorter(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Take an eighth off the dormer"."""
+    last = draft.mean(lambda one: one.inches is not None and one.inches > 1, _clue_in(parts))
+    if last is None or last.inches is None or draft.entries:
+        return False
+    draft.awaiting = True
+    inches = last.inches - cast(Number, parts["m"][0].value).value
+    shorter = replace(last, inches=inches, as_said=tape(inches), carried=())
+    return draft.add(shorter, "was it measured so much too long?")
 
 
 def add_drop_those(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -348,6 +372,8 @@ def add_time_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     following = draft.behind(stretch)
     if not draft.awaiting or (following is not None and has_any((following,), "UNIT", "PIECEWORD")):
         return False
+    if _is_bare(parts["t"]) and _counts_nearer(draft):
+        return False
     last = draft.mean(lambda one: one.kind in _CLOCKED)
     if last is None:
         return False
@@ -355,6 +381,21 @@ def add_time_instead(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if clock is None:
         return False
     return draft.add(replace(last, time=clock, carried=()), why)
+
+
+def _is_bare(clock: Sequence[Atom]) -> bool:
+    """Whether a time is a number like any other: "seven"."""
+    return len(clock) == 1 and clock[0].char not in (CLOCK, OTHER) and not has_any(clock, "NOON")
+
+
+def _counts_nearer(draft: Draft) -> bool:
+    """Whether something with a number that is no time was said after the last time of day."""
+    last = draft.mean(lambda one: one.kind in _CLOCKED or numbered(one))
+    draft.aim, pointed = None, draft.aim
+    if last is not None and last.kind in _CLOCKED:
+        draft.aim = pointed
+        return False
+    return last is not None
 
 
 _CLOCKED = ("start", "stop", "break")

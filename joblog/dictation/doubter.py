@@ -18,6 +18,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
+from itertools import pairwise
+from math import floor
+from struct import Struct
 
 from joblog.dictation.grammar import (
     CLOCK,
@@ -55,7 +58,7 @@ def second_opinion(heard: Heard) -> str | None:
 
 ALWAYS = "always"
 """A sign that every reading has."""
-ODD, ODD_BESIDE_DOUBTS = -200, -220
+ODD, ODD_BESIDE_DOUBTS = -170, -190
 """Hundredths of log-odds that a fact is wrong or lost, above which it is asked about: where nothing
 is in doubt, and where something is, so that he is asked in any case."""
 
@@ -162,23 +165,25 @@ _BESIDE = {"inches": 2.4, "kind measure": 2.4, "several": 3.4}
 """And below which one that is held beside other facts is."""
 
 
-def rows_of(atoms: Iterable[Atom]) -> Iterator[str]:
+def rows_of(atoms: Iterable[Atom]) -> list[str]:
     """Rows of one to three words; numbers, items and places are one word each."""
     marks = _marks()
-    before, last = "", "^"
+    rows: list[str] = []
+    words: list[str] = []
     for atom in atoms:
-        yield from marks.get(atom.char, ())
-        token = _TOKENS.get(atom.char)
-        for word in (token,) if token else atom.words.split():
-            pair = f"{last} {word}"
-            yield word
-            yield pair
-            if before:
-                yield f"{before} {pair}"
-            before, last = last, word
-    yield f"{last} $"
-    if before:
-        yield f"{before} {last} $"
+        char = atom.char
+        if char in _TOKENS:
+            words.append(_TOKENS[char])
+            continue
+        if char in marks:
+            rows += marks[char]
+        words += atom.words.split()
+    rows += words
+    framed = ["^", *words, "$"]
+    pairs = [f"{one} {other}" for one, other in pairwise(framed)]
+    rows += pairs
+    rows += [f"{one} {other}" for one, other in zip(framed, pairs[1:], strict=False)]
+    return rows
 
 
 @cache
@@ -242,6 +247,12 @@ class Opinion:
     """By sign, by how many hundredths of log-odds it makes it likelier that a fact is wrong."""
     summed: dict[str, int] = field(default_factory=dict)
     """The weights of a row as one number, `BITS` for each name: all are added at once."""
+    limits: tuple[int, ...] = field(init=False)
+    """Sums up to which nothing is surely there."""
+
+    def __post_init__(self) -> None:
+        least = [floor((SURE - bias) / self.scale) - 1 + _HALF for bias in self.biases]
+        object.__setattr__(self, "limits", tuple(least))
 
     def signs(self, heard: Heard) -> frozenset[str]:
         """All signs of a reading."""
@@ -251,21 +262,25 @@ class Opinion:
 
     def scores(self, rows: Iterable[str]) -> dict[str, float]:
         """Log-odds that each is there."""
+        return self.scored(self.sums(rows))
+
+    def scored(self, sums: Iterable[int]) -> dict[str, float]:
+        scale = self.scale
+        return {
+            name: (one - _HALF) * scale + bias
+            for name, one, bias in zip(NAMES, sums, self.biases, strict=True)
+        }
+
+    def sums(self, rows: Iterable[str]) -> Sequence[int]:
+        """Of each name the sum of its weights, and `_HALF`."""
         summed, weights = self.summed, self.weights
         total = _ZERO
-        for row in set(rows):
+        for row in weights.keys() & rows:
             one = summed.get(row)
             if one is None:
-                weighed = weights.get(row)
-                if weighed is None:
-                    continue
-                one = summed[row] = _in_one(weighed)
+                one = summed[row] = _in_one(weights[row])
             total += one
-        scores = {}
-        for name, bias in zip(NAMES, self.biases, strict=True):
-            scores[name] = ((total & _MASK) - _HALF) * self.scale + bias
-            total >>= BITS
-        return scores
+        return _EACH.unpack(total.to_bytes(_EACH.size, "little"))
 
 
 def _in_one(weighed: Sequence[int]) -> int:
@@ -330,8 +345,8 @@ SOUNDS = {
 """What is told of an utterance, and how a person is asked about it."""
 NAMES = (*SOUNDS, "several")
 
-BITS = 20
+BITS = 32
 """Room for the sum of the weights of more rows than an utterance has: each is at most 127."""
 _HALF = 1 << (BITS - 1)
-_MASK = (1 << BITS) - 1
+_EACH = Struct(f"<{len(NAMES)}I")
 _ZERO = sum(_HALF << (BITS * at) for at in range(len(NAMES)))

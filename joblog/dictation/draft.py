@@ -11,7 +11,7 @@ from typing import cast
 from joblog.dictation.grammar import ITEM, SPOT, Atom, Stretch, is_a
 from joblog.dictation.items import item_called
 from joblog.dictation.numbers import DIGITS, Number
-from joblog.dictation.pointing import LOOKED, NO_CLUE, Aim, Clue, aimed, standing_after
+from joblog.dictation.pointing import LOOKED, NO_CLUE, Aim, Clue, aimed, feet_kept, standing_after
 from joblog.form import ATTRIBUTES
 from joblog.model import Doubt, Entry, Item, Kind, Reading, Vocabulary
 from joblog.quantity import tape
@@ -180,10 +180,15 @@ class Draft:
         if aim is None:
             whys = (*whys, "says to change the last one, and there is none before it")
         else:
-            whys = (*whys, aim.why)
+            told = entry.item is not None and entry.quantity is not None
+            whole = told and not aim.back and aim.entry.kind == entry.kind
+            # "Nine sheets of soffit", "make that three sticks of fascia": it is told anew.
+            whys = whys if whole else (*whys, aim.why)
             if aim.entry.kind == entry.kind:
                 # "Scratch that, north eave fourteen": the place said now holds.
                 entry = completed(replace(entry, place=entry.place or self.place), aim.entry)
+                entry, why = feet_kept(aim.entry, entry)
+                whys = (*whys, why)
         back = aim.back if aim is not None else 0
         self.entries.append(Entry("correction", action="replace", replacement=entry, back=back))
         self.doubts.extend((len(self.entries) - 1, why) for why in whys if why)

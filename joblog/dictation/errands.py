@@ -37,9 +37,36 @@ def add_errand(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     errand = errand_of(draft, parts, stretch)
     if errand is None:
         return False
+    rest = _to_do_behind(stretch) if stretch.meaning != "todo" else None
+    if rest is not None:
+        told = replace(stretch, end=rest.start, atoms=stretch.atoms[: rest.start - stretch.start])
+        first, then = errand_of(draft, parts, told), errand_of(draft, rest.parts, rest)
+        if first is not None and then is not None:
+            draft.place = draft.place or first[0].place
+            draft.add(first[0], *first[1])
+            return draft.add(then[0], *then[1])
     entry, whys = errand
     draft.place = draft.place or entry.place
     return draft.add(entry, *whys)
+
+
+def _to_do_behind(stretch: Stretch) -> Stretch | None:
+    """What the speaker himself has to do, in a later clause: "came over, i have to call her"."""
+    for at, atom in enumerate(stretch.atoms):
+        if at < _SOON or not atom.pause:
+            continue
+        begin = at
+        while begin < len(stretch.atoms) and has_any((stretch.atoms[begin],), "AND", "ARTICLE"):
+            begin += 1
+        rest = stretch.atoms[begin:]
+        own = bool(rest) and (rest[0].words in ("i", "we") or rest[0].words.startswith("remind"))
+        while rest and has_any(rest[:1], "ME", "FILLER"):
+            rest = rest[1:]
+        found = whole_as(frozenset(("todo",)), rest) if own and has_any(rest[:1], "MUST") else None
+        if found is not None:
+            start = stretch.end - len(rest)
+            return replace(found, start=start, end=stretch.end, atoms=tuple(rest))
+    return None
 
 
 Errand = tuple[Entry, list[str | None]]
@@ -52,11 +79,12 @@ def errand_of(draft: Draft, parts: Parts, stretch: Stretch) -> Errand | None:
         return None
     if stretch.meaning != "todo" and tells_of_stock(atoms):
         return None
+    somebody = parts.get("who", ())
     entry = Entry(
         cast(Kind, stretch.meaning),
-        place=place_in(atoms),
+        place=place_in([atom for atom in atoms if not any(atom is one for one in somebody)]),
         note=words_of(atoms),
-        who=words_of(_bare(parts["who"])) if "who" in parts else None,
+        who=words_of(_bare(somebody)) if somebody else None,
     )
     if entry.kind == "todo":
         return _with_what(entry, draft, atoms)
@@ -156,8 +184,8 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     atoms = stretch.atoms
     must = next((at for at, atom in enumerate(atoms) if is_a(atom, "MUST")), None)
     led = [*draft.atoms[max(0, stretch.start - 3) : stretch.start], *atoms[: must or 0]]
-    if has_any(led, *_UNDONE):
-        return True
+    if has_any(led, *_UNDONE) or any(atom.words == "you" for atom in atoms[1:3]):
+        return True  # "Call you back in five" is said to somebody.
     planning = next((at for at, atom in enumerate(atoms) if is_a(atom, "PLANNING")), None)
     if must is None and planning is not None and planning <= _SOON:
         # A plan of his own, for a day.
@@ -181,7 +209,9 @@ def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
     after = atoms[must + 1] if must + 1 < len(atoms) else None
     if after is None or after.char in NUMBERS:
         return True  # "Needs to be nine and a quarter" is a measure.
-    if atoms[must].words in ("note to self", "reminder"):
+    if atoms[must].words == "reminder":
+        return False
+    if atoms[must].words == "note to self":
         # "Note to self, the outlet is dead" is a note.
         return not has_any(atoms[must + 1 : must + 3], "CHORE", "ERRAND", "MUST", "NEED")
     # "It should rain", "that should do it": only who does it has something to do.

@@ -60,9 +60,16 @@ class Sentence:
     """Bits of the sets of characters of each of which a match always holds one."""
     pattern: re.Pattern[str] | None = None
     """Compiled when it is first needed: most utterances need few."""
+    matches: Callable[[str, int], re.Match[str] | None] | None = None
+    """Its `match`, once it is compiled."""
+    parts: tuple[tuple[int, str], ...] = ()
+    """The number of each group, once it is compiled, and of what it is a part."""
 
     def compiled(self) -> re.Pattern[str]:
-        self.pattern = self.pattern or re.compile(_numbered(self.regex))
+        if self.pattern is None:
+            self.pattern = re.compile(_numbered(self.regex))
+            self.matches = self.pattern.match
+            self.parts = _groups(self.pattern)
         return self.pattern
 
 
@@ -258,7 +265,7 @@ class Chart:
         return stretches, unread, score
 
     def _stretch(self, at: int, end: int, sentence: Sentence, match: re.Match[str]) -> Stretch:
-        parts = _parts(match, self._atoms)
+        parts = _parts(match, self._atoms, sentence.parts)
         return Stretch(at, end, sentence.meaning, parts, tuple(self._atoms[at:end]), sentence)
 
     def _work_out(self, last: int) -> None:
@@ -280,21 +287,28 @@ class Chart:
         pause_weighs, talk_pause = WEIGHTS["pause"], WEIGHTS["talk past a pause"]
         breath, clause = WEIGHTS["in one breath"], WEIGHTS["talk past a clause"]
         # What it weighs to run on up to each atom: from one on, it is the difference.
-        crossed = [0.0, *accumulate([pause_weighs * pause for pause in pauses])]
-        over = [
-            0.0,
-            *accumulate(
-                [
-                    clause if char in grammar.clause else talk_pause * pause
-                    for char, pause in zip(text, pauses, strict=True)
-                ]
-            ),
-        ]
+        nothing = [0.0] * (len(atoms) + 1)
+        crossed = over = nothing
+        clauses: list[int] = []
+        if True in pauses:
+            crossed = [0.0, *accumulate([pause_weighs * pause for pause in pauses])]
+        if crossed is not nothing or not grammar.clause.isdisjoint(text):
+            over = [
+                0.0,
+                *accumulate(
+                    [
+                        clause if char in grammar.clause else talk_pause * pause
+                        for char, pause in zip(text, pauses, strict=True)
+                    ]
+                ),
+            ]
+            clauses = [at for at in range(1, len(atoms)) if over[at + 1] < over[at]]
         held_in = [
-            [0.0, *accumulate([weights.get(char, 0.0) for char in text])]
+            nothing
+            if weights.keys().isdisjoint(text)
+            else [0.0, *accumulate([weights.get(char, 0.0) for char in text])]
             for weights in grammar.held
         ]
-        clauses = [at for at in range(1, len(atoms)) if over[at + 1] < over[at]]
         seen = 0
         every: list[list[_Way]] = []
         for start in range(len(atoms) - 1, -1, -1):
@@ -303,13 +317,14 @@ class Chart:
             begins = breath if _in_one_breath(text, pauses, start, grammar) else 0.0
             ways: list[_Way] = []
             for sentence in grammar.beginning(char, seen):
-                match = (sentence.pattern or sentence.compiled()).match(text, start)
+                matches = sentence.matches or sentence.compiled().match
+                match = matches(text, start)
                 if match is None or (end := match.end()) == start:
                     continue
                 held = held_in[sentence.holds]
                 ran = over if sentence.rambling else crossed
                 weight = begins + sentence.weight - held[start] - ran[start + 1]
-                if sentence.early:
+                if clauses and sentence.early:
                     # It may end with any clause: what is said after it may be a fact.
                     for last in clauses:
                         if start < last < end:
@@ -403,7 +418,7 @@ def whole_as(meanings: frozenset[str], atoms: Sequence[Atom]) -> Stretch | None:
                 continue
             match = sentence.compiled().match(text, start)
             if match is not None and match.end() == len(text):
-                parts = _parts(match, atoms)
+                parts = _parts(match, atoms, sentence.parts)
                 rest = tuple(atoms[start:])
                 return Stretch(start, len(text), sentence.meaning, parts, rest, sentence)
     return None
@@ -435,16 +450,25 @@ def chars_of(*names: str) -> str:
 def all_found(name: str, atoms: Sequence[Atom]) -> Iterator[dict[str, tuple[Atom, ...]]]:
     """What the names of the shape `name` hold at each place where it matches; all of the match
     under ""."""
-    for match in _grammar().shape(name).finditer("".join(atom.char for atom in atoms)):
-        yield {"": tuple(atoms[match.start() : match.end()]), **_parts(match, atoms)}
+    pattern = _grammar().shape(name)
+    groups = _groups(pattern)
+    for match in pattern.finditer("".join([atom.char for atom in atoms])):
+        yield {"": tuple(atoms[match.start() : match.end()]), **_parts(match, atoms, groups)}
 
 
-def _parts(match: re.Match[str], atoms: Sequence[Atom]) -> dict[str, tuple[Atom, ...]]:
-    return {
-        name.partition("__")[0]: tuple(atoms[match.start(name) : match.end(name)])
-        for name, found in match.groupdict().items()
-        if found
-    }
+def _groups(pattern: re.Pattern[str]) -> tuple[tuple[int, str], ...]:
+    return tuple((group, name.partition("__")[0]) for name, group in pattern.groupindex.items())
+
+
+def _parts(
+    match: re.Match[str], atoms: Sequence[Atom], groups: Iterable[tuple[int, str]]
+) -> dict[str, tuple[Atom, ...]]:
+    parts: dict[str, tuple[Atom, ...]] = {}
+    for group, name in groups:
+        start, end = match.span(group)
+        if start < end:
+            parts[name] = tuple(atoms[start:end])
+    return parts
 
 
 @lru_cache(maxsize=4096)

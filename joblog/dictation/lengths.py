@@ -21,7 +21,7 @@ from joblog.dictation.draft import (
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
-from joblog.dictation.pointing import aimed, numbered
+from joblog.dictation.pointing import Clue, aimed, numbered
 from joblog.dictation.sorts import DIMENSION, PLACE, sort_of
 from joblog.model import STOCK_KINDS, Entry, Item
 from joblog.quantity import money, tape
@@ -44,6 +44,8 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     behind = draft.behind(stretch)
     if _is_bare(parts["m"]) and behind is not None and has_any((behind,), "AM", "PM", "OCLOCK"):
         return False  # "It ain't but ten in the morning".
+    if behind is not None and not behind.pause and has_any((behind,), "HOURWORD", "MINUTE"):
+        return False  # "So two and a half hours".
     if _is_bare(parts["m"]) and behind is not None and is_a(behind, "OFTHEM"):
         return False  # "Three of them" are no inches.
     if _is_bare(parts["m"]) and _is_of_before(draft, stretch):
@@ -263,7 +265,8 @@ def new_number(draft: Draft, value: Fraction) -> bool:
     last = draft.last()
     if last is not None and last.kind in ("start", "stop"):
         return False  # "No, nine" is a time there.
-    last = draft.mean(countable_as(value))
+    told = draft.place if draft.place in {one.place for one in draft.standing()} else None
+    last = draft.mean(countable_as(value), Clue(place=told))
     if last is None:
         entry = Entry("measure", inches=value, as_said=tape(value))
         return draft.add(entry, "a number alone: inches, feet or a count?")
@@ -338,8 +341,12 @@ def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if all(atom.char == NUM for atom in (*parts["m"], *parts["k"])):
             whys.append("inches, or feet?")
     item = item_in(parts.get("i")) or item_in(stretch.atoms) or draft.subject
-    if item is not None and item.unit == "stick":
-        whys.append("an area, or so many pieces of that length?")  # "J channel 3 x 12'".
+    length = length_of(parts["k"]) if "k" in parts else None
+    if item is not None and item.unit == "stick" and length and _is_count_by_feet(parts):
+        # "J channel 3 x 12'": a stick has no area.
+        count = cast(Number, parts["m"][0].value).value
+        entry = Entry("used", item=item.name, quantity=count, unit="stick", length=length[0])
+        return draft.add(entry, "used, delivered, scrapped or left over? It was not said.")
     entry = Entry(
         "measure",
         item=item.name if item else None,
@@ -348,6 +355,15 @@ def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         as_said=as_said,
     )
     return draft.add(entry, *whys, *ambiguous(stretch.atoms))
+
+
+def _is_count_by_feet(parts: Parts) -> bool:
+    """Whether a bare whole number stands before a length in feet."""
+    return (
+        len(parts["m"]) == 1
+        and parts["m"][0].char == NUM
+        and any(is_a(atom, "FOOT") for atom in parts["k"])
+    )
 
 
 def _in_feet_too(parts: Parts) -> int:

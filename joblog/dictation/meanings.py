@@ -14,6 +14,7 @@ from joblog.dictation.corrections import (
     add_drop_those,
     add_instead,
     add_instead_of_that,
+    add_kept,
     add_less,
     add_like_this,
     add_maybe_instead,
@@ -23,6 +24,7 @@ from joblog.dictation.corrections import (
     add_new_duration,
     add_new_price,
     add_not_this,
+    add_shorter,
     add_this_not_that,
     add_time_instead,
     add_time_not_that,
@@ -51,7 +53,14 @@ from joblog.dictation.lengths import (
     add_second_side,
 )
 from joblog.dictation.places import add_nothing, add_place, add_position
-from joblog.dictation.stock import add_more, add_price, add_request, add_stock, add_subject
+from joblog.dictation.stock import (
+    add_more,
+    add_named_more,
+    add_price,
+    add_request,
+    add_stock,
+    add_subject,
+)
 from joblog.dictation.talk import add_tally, add_weather, add_words
 
 
@@ -61,6 +70,8 @@ def build(draft: Draft, stretch: Stretch) -> bool:
 
 
 _BUILDERS: dict[str, Builder] = {
+    "kept": add_kept,
+    "shorter": add_shorter,
     "place": add_place,
     "numbered place": add_place,
     "subject": add_subject,
@@ -81,6 +92,7 @@ _BUILDERS: dict[str, Builder] = {
     "request": add_request,
     "price": add_price,
     "more": add_more,
+    "named more": add_named_more,
     "moment": add_moment,
     "start": add_attendance,
     "stop": add_attendance,

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 ONES = {
     word: value
@@ -67,17 +68,23 @@ def number_at(words: Sequence[str], at: int, stop: int | None = None) -> tuple[N
     if first not in _FIRST and not is_written(first):
         return None
     # So many words are looked at, that a long utterance takes no longer by the word than a short.
-    near = words[at : at + _MOST_WORDS if stop is None else min(stop, at + _MOST_WORDS)]
-    if any(len(word) > MOST_DIGITS and is_written(word) for word in near):
-        near = near[: next(i for i, w in enumerate(near) if len(w) > MOST_DIGITS and is_written(w))]
-    found = _longest_at_start(near)
+    last = min(len(words) if stop is None else stop, at + _MOST_WORDS)
+    end = at
+    while end < last and (words[end] in _WITHIN or _is_short(words[end])):
+        end += 1
+    found = _longest_at_start(tuple(words[at:end]))
     return None if found is None else (found[0], at + found[1])
+
+
+def _is_short(word: str) -> bool:
+    return is_written(word) and len(word) <= MOST_DIGITS
 
 
 _MOST_WORDS = 24
 
 
-def _longest_at_start(words: Sequence[str]) -> tuple[Number, int] | None:
+@lru_cache(maxsize=4096)
+def _longest_at_start(words: tuple[str, ...]) -> tuple[Number, int] | None:
     if not words:
         return None
     start = best_end = 0
@@ -97,6 +104,8 @@ def _longest_at_start(words: Sequence[str]) -> tuple[Number, int] | None:
 
 
 _FIRST = frozenset([*ONES, *TENS, *PARTS, "a", "an", "point", "hundred", "thousand"])
+_WITHIN = NUMBER_WORDS | {"a", "an", "and", "n", "by"}
+"""Words that a number may hold, or that tell behind it what it is."""
 
 
 def _candidates(words: Sequence[str], start: int) -> Iterator[tuple[Number, int]]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from joblog.dictation.grammar import MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
-from joblog.dictation.sorts import DIMENSION, NUMBER, PLACE, THING, VERB, sort_of
+from joblog.dictation.sorts import DIMENSION, NUMBER, PLACE, THING, UNIT, VERB, sort_of
 
 
 def runs_over_a_fact(stretch: Stretch) -> bool:
@@ -17,7 +17,21 @@ def runs_over_a_fact(stretch: Stretch) -> bool:
     first, *later = _clauses(stretch.atoms)
     if any(atom.char in NUMBERS for atom in first):
         return False
+    if stretch.meaning == "request" and any(map(_counts, later)):
+        return True
     return any(_is_a_fact(clause) for clause in later)
+
+
+def _counts(clause: Sequence[Atom]) -> bool:
+    """ "Five tubes of caulk", "used all eighteen": so much is asked for, or told."""
+    if has_any(clause, "FUTURE", "NOTGOING", "WILLBE", "TALK", "LATER"):
+        return False
+    counted = any(
+        one.char == NUM and sort_of(other.char) in (THING, UNIT) and not other.pause
+        for one, other in pairwise(clause)
+    )
+    numbers = any(atom.char == NUM for atom in clause)
+    return counted or (numbers and any(sort_of(atom.char) == VERB for atom in clause))
 
 
 _OPEN_ENDED = ("talk", "request", "todo", "problem")

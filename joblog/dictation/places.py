@@ -15,6 +15,8 @@ from joblog.quantity import tape
 def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if stretch.meaning == "numbered place" and stretch.end == len(draft.atoms):
         return False  # "wall eleven" is a measure on a wall; "window two" needs more behind it
+    if len(stretch.atoms) > 1 and stretch.atoms[1].pause and stretch.atoms[0].words == "over":
+        return False  # "On my way over, the north eave is done".
     atoms = parts["p"]
     place = name_of(atoms)
     if draft.awaiting or draft.taken_back:
@@ -34,7 +36,7 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         moved = replace(last_entry.replacement, place=place)
         draft.entries[-1] = replace(last_entry, replacement=moved)
         return True
-    compass = all(has_any((atom,), "COMPASS", "SIDE", "ARTICLE", "IN") for atom in atoms)
+    compass = name_of(atoms) == "side" or all(is_a(atom, "COMPASS") for atom in atoms)
     if compass and last_entry is not None and last_entry.kind == "weather":
         return True  # "Wind out of the west" is no place on the job.
     joined, place = _led(draft, stretch, place)
@@ -94,7 +96,11 @@ def _led(draft: Draft, stretch: Stretch, place: str) -> tuple[bool, str]:
     "Went on the east wall", "went under the window": the verb's last word is the place's first.
     """
     before = draft.before(stretch)
-    if before is None or stretch.atoms[0].pause or not is_a(before, "LEDBY"):
+    if before is None or stretch.atoms[0].pause:
+        return _joins(stretch.atoms), place
+    if before.words == "on" and stretch.start - 1 not in draft.unread:
+        return True, place  # "Put five sticks on the west gable".
+    if not is_a(before, "LEDBY"):
         return _joins(stretch.atoms), place
     word = before.words.split()[-1]
     return True, place if word in ("on", "in") else f"{word} {place}"

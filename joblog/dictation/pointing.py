@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import time
 from fractions import Fraction
 
 from joblog.dictation.items import Said
 from joblog.form import ATTRIBUTES, describe
 from joblog.model import STOCK_KINDS, Entry, Kind, Reading
+from joblog.quantity import tape
 
 LOOKED = 24
 """Entries that a correction can reach back over."""
@@ -116,6 +118,24 @@ def same_item(said: str, name: str | None) -> bool:
     return name is not None and (
         said == name or f" {name} ".startswith(f" {said} ") or f" {name} ".endswith(f" {said} ")
     )
+
+
+def feet_kept(before: Entry, entry: Entry) -> tuple[Entry, str | None]:
+    """A length said anew after one in feet and inches, with the feet that were not said again, and
+    why it is unsure: "nine foot two and a quarter", "make it two and three quarters"."""
+    if before.inches is None or entry.inches is None or before.inches < _FEET or entry.inches >= 12:
+        return entry, None
+    if not _IN_FEET.search(before.as_said or "") or _IN_FEET.search(entry.as_said or ""):
+        return entry, None
+    feet = before.inches // 12
+    value = 12 * feet + entry.inches
+    same = int(value) == int(before.inches)
+    why = None if same else f"{tape(entry.inches)} inches, or {feet} feet {tape(entry.inches)}?"
+    return replace(entry, inches=value, as_said=f"{feet} feet {entry.as_said}"), why
+
+
+_FEET = 24
+_IN_FEET = re.compile(r"\b(?:foot|feet|ft)\b")
 
 
 def repeatable(entry: Entry) -> bool:

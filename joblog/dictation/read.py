@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from joblog.dictation.amends import amended, plainly_takes_back
 from joblog.dictation.beside import keep_said, keep_words
 from joblog.dictation.days import add_days
 from joblog.dictation.doubter import second_opinion
@@ -70,12 +71,34 @@ def _with_owners(reading: Reading, text: str) -> Reading:
 
 
 def _piece(words: Marked, vocabulary: Vocabulary, context: Context | None) -> Reading:
+    apart = _put_right_first(words, vocabulary, context)
+    if apart is not None:
+        return apart
     understood = understand(words, vocabulary, context)
     if understood is None:
         return _too_dense(words)
     reading = understood[0]
     gaps = UNHEARD in [word for word, _ in words]
     return _with_gaps_doubted(reading) if gaps else reading
+
+
+def _put_right_first(
+    words: Marked, vocabulary: Vocabulary, context: Context | None
+) -> Reading | None:
+    """ "Wide i mean, and sixty one high": a correction with a fact behind it, each by itself."""
+    pauses = [at for at, (word, pause) in enumerate(words) if pause and word in ("and", "then")]
+    if context is None or not context.standing or not pauses:
+        return None
+    first, rest = words[: pauses[0]], words[pauses[0] :]
+    if not plainly_takes_back([word for word, _ in first]):
+        return None
+    changed = understand(first, vocabulary, context)
+    if changed is None or [one.kind for one in changed[0].entries] != ["correction"]:
+        return None
+    behind = understand([(rest[0][0], False), *rest[1:]], vocabulary, after(context, changed[0]))
+    if behind is None or any(one.kind == "note" for one in behind[0].entries):
+        return None
+    return _one_after_another([(changed[0], False), (behind[0], False)])
 
 
 def _too_dense(words: Marked) -> Reading:
@@ -152,9 +175,9 @@ def understand(
         reading = read_as(said, stretches, unread)
         if isinstance(reading, Reading):
             if refused is None:
-                reading = _with_second_opinion(
-                    heard(words, said, reading, stretches, score), reading
-                )
+                looked_at = heard(words, said, reading, stretches, score)
+                instead = amended(said.atoms, vocabulary, said.context, reading)
+                reading = instead or _with_second_opinion(looked_at, reading)
             return reading, stretches, score
         chart.refuse(reading.start, reading.end, reading.meaning)
     return None
@@ -195,6 +218,8 @@ def heard(
 def _with_second_opinion(heard: Heard, reading: Reading) -> Reading:
     """A doubt on every entry that is in none, where the words sound otherwise or something is odd:
     of a tangled sentence the rules may be sure of the wrong half."""
+    if _only_says_where(heard.atoms):
+        return reading
     doubted = {doubt.entry for doubt in reading.doubts}
     if len(doubted) == len(reading.entries):
         return reading
@@ -207,6 +232,14 @@ def doubted_by(reading: Reading, why: str) -> Reading:
     doubted = {doubt.entry for doubt in reading.doubts}
     sure = [at for at in range(len(reading.entries)) if at not in doubted]
     return replace(reading, doubts=(*reading.doubts, *(Doubt(at, why) for at in sure)))
+
+
+def _only_says_where(atoms: Sequence[Atom]) -> bool:
+    """Whether nothing is said but where he is: "on the porch now"."""
+    beside = (atom for atom in atoms if atom.char != SPOT)
+    return any(atom.char == SPOT for atom in atoms) and all(
+        has_any((atom,), "IN", "ARTICLE", "FILLER") or atom.words == "now" for atom in beside
+    )
 
 
 MOST_STEPS = 600
@@ -282,26 +315,9 @@ def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
         numbers = any(atom.char in NUMBERS for atom in atoms)
         material = any(atom.char == ITEM for atom in atoms) and any(map(_is_verb, atoms))
         strange = any(not _filler(atoms[at]) for at in unread)
-        note = _as_note(atoms, None if strange else draft, doubtful=numbers or material)
-        return _perhaps_of_the_last(note, draft) if note.doubts else note
+        return _as_note(atoms, None if strange else draft, doubtful=numbers or material)
     add_days(draft)
     return _finish(draft, atoms, keep_words(draft, unread))
-
-
-def _perhaps_of_the_last(note: Reading, draft: Draft) -> Reading:
-    """The note, and a doubt on what was said before it, where a few words that fit no entry may
-    be about that: "nah, it was seven"."""
-    told = draft.context.told
-    if not told or told[-1].kind == "note" or len(draft.atoms) > _FEW:
-        return note
-    change = Entry("correction", action="replace")
-    doubts = (Doubt(0, _OF_THE_LAST), *(Doubt(1 + doubt.entry, doubt.why) for doubt in note.doubts))
-    return replace(note, entries=(change, *note.entries), doubts=doubts)
-
-
-_FEW = 9
-"""Atoms that may be about what was said right before them."""
-_OF_THE_LAST = "may change what was said right before"
 
 
 def after(context: Context, reading: Reading) -> Context:

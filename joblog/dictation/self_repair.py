@@ -76,7 +76,16 @@ def repaired(words: Marked, vocabulary: Vocabulary) -> Repaired:
 
 def _thought(atoms: Sequence[Atom]) -> _Repair | None:
     found = thought_aloud(atoms)
-    return None if found is None else _Repair(*found[:2], [], found[2])
+    if found is None:
+        return None
+    start, end, why = found
+    if start > 1 and end < len(atoms) and is_a(atoms[start - 1], "AND"):
+        if (atoms[start - 2].char, atoms[end].char) == (NUM, FRAC):
+            # "Thirty one and, give me a second, five eighths".
+            instead = [(word, False) for word, _ in _words_at(atoms, (start - 1, end))]
+            return _Repair(start - 1, end + 1, instead, why)
+        return _Repair(start, end, [], why)
+    return _Repair(start, end, [], why)
 
 
 MOST_REPAIRS = 12
@@ -178,6 +187,9 @@ def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
     anchor = _content(atoms, end, len(atoms))
     if anchor is None or start == 0:
         return None
+    begun = _same_words_before(atoms, start, anchor)
+    if begun is not None:
+        return _Repair(begun, anchor, [])
     if said_by[0].words in _ADVERBS and atoms[start - 1].words in ("is", "was", "are", "were"):
         return None  # "That fascia was actually frieze".
     hedged = has_any(said_by, "HEDGING")
@@ -210,6 +222,19 @@ def _around(atoms: Sequence[Atom], at: int, end: int) -> _Repair | None:
     anew = with_verb and found.sort == NUMBER
     instead[0] = (instead[0][0], anew or atoms[found.before[0]].pause)
     return _Repair(found.before[0], stop, instead, why)
+
+
+def _same_words_before(atoms: Sequence[Atom], start: int, anchor: int) -> int | None:
+    """Where "put four, no, put five" begins that is gone back to: at the same word, a number
+    behind it."""
+    if sort_of(atoms[anchor].char) != WORD or anchor + 1 == len(atoms):
+        return None
+    if atoms[anchor + 1].char not in NUMBERS:
+        return None
+    for at in range(start - 2, max(0, start - _FAR_BACK) - 1, -1):
+        if atoms[at].words == atoms[anchor].words:
+            return at if atoms[at + 1].char in NUMBERS else None
+    return None
 
 
 def _tells_again(atoms: Sequence[Atom], stop: int) -> bool:

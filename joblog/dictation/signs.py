@@ -188,8 +188,8 @@ CUES = (
 )  # fmt: skip
 """Classes of words that often take back, add to or put off what was said."""
 _PUTS_RIGHT = (
-    "EDITING", "TAKEBACK", "INSTEAD", "SLIP", "SHOULDBE", "CHANGED", "AGAIN", "'no", "'same", "'them",
-    "'it", "'those", "'these",
+    "EDITING", "TAKEBACK", "INSTEAD", "SLIP", "SHOULDBE", "CHANGED", "AGAIN", "'no", "'same",
+    "'them", "'it", "'those", "'these",
 )  # fmt: skip
 CUE_WORDS = frozenset(
     "no not but another more each both half or so them it those these because then same".split()

@@ -35,6 +35,15 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if "x" in parts and before is not None and is_a(before, "EQUIPMENT"):
         return False  # "The truck took three tries."
     unsure = kind in ("used", "delivered") or first in ("left", "dropped", "dropped off", "short")
+    if _is_item_first(parts, stretch) and not _counts_the_named(draft, parts, stretch):
+        return False
+    if kind == "needed" and _was_to_come(draft, stretch):
+        item = _named(parts)
+        draft.subject = item or draft.subject
+        return draft.add(Entry("note", note=words_of(stretch.atoms)))
+    taken = _taken_by_trouble(draft, stretch)
+    if taken:
+        _leave_out_wind(draft, stretch)
     understood = set(draft.understood)
     named = kind_named(draft, stretch) if unsure else None
     if named not in (None, kind, *_UNSURE.get(kind, ())):
@@ -43,7 +52,7 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.doubts.append((len(draft.entries), f"{kind}, or {named}?"))
         assert named is not None
         kind = named
-    elif _taken_by_trouble(draft, stretch):
+    elif taken:
         draft.doubts.append((len(draft.entries), "used, or spoiled?"))
         kind = "spoiled"
     elif first == "bent up" and _is_stiff(parts):
@@ -58,6 +67,25 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.doubts.append((len(draft.entries), "delivered, or put in?"))
         kind = "used"
     return _add_stock(draft, kind, parts, stretch)
+
+
+def _was_to_come(draft: Draft, stretch: Stretch) -> bool:
+    """ "We were supposed to get thirty sheets and they brought twenty six": what was ordered."""
+    before = draft.before(stretch)
+    led = (before,) if before is not None and not stretch.atoms[0].pause else ()
+    said = " ".join(atom.words for atom in (*led, *stretch.atoms))
+    return "supposed to get" in said and any(
+        is_a(atom, "DELIVER") for atom in draft.atoms[stretch.end :]
+    )
+
+
+def _is_item_first(parts: Parts, stretch: Stretch) -> bool:
+    """ "Elbows six", where no "quantity" stands between."""
+    item, count = parts.get("i"), parts.get("n")
+    if not item or not count or has_any(stretch.atoms, "QUANTITY"):
+        return False
+    places = [id(atom) for atom in stretch.atoms]
+    return places.index(id(item[-1])) + 1 == places.index(id(count[0]))
 
 
 _UNSURE: dict[Kind, tuple[Kind, ...]] = {
@@ -75,6 +103,17 @@ def _taken_by_trouble(draft: Draft, stretch: Stretch) -> bool:
     last = draft.newest()
     taking = stretch.atoms[0].words in ("took", "ate", "chewed through", "swallowed")
     return taking and last is not None and last.kind in ("problem", "weather")
+
+
+def _leave_out_wind(draft: Draft, stretch: Stretch) -> None:
+    """ "The wind took one" tells what became of it, and no weather."""
+    at = len(draft.entries) - 1
+    by, last = draft.made_by.get(at), draft.entries[at]
+    if by is None or by.end != stretch.start or last.fahrenheit is not None:
+        return
+    if last.kind == "weather" and last.note == "wind":
+        del draft.entries[at], draft.made_by[at]
+        draft.doubts = [doubt for doubt in draft.doubts if doubt[0] != at]
 
 
 def _is_stiff(parts: Parts) -> bool:
@@ -163,6 +202,28 @@ def _is_among_them(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     note = " ".join(filter(None, (last.note, words_of(stretch.atoms))))
     draft.entries[-1] = replace(last, note=note)
     return True
+
+
+def add_named_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Hangers ten, end caps two": counts behind what they are of, in a list that has its verb."""
+    if draft.verb is None or not _counts_the_named(draft, parts, stretch):
+        return False
+    return _add_stock(draft, _told_kind(draft, stretch), parts, stretch)
+
+
+def _counts_the_named(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """False where the number behind an item may be a length: "fascia twelve foot", "J nine"."""
+    behind = draft.behind(stretch)
+    if behind is not None and not behind.pause:
+        of_another = behind.char in (NUM, MIX, FRAC, ITEM) or behind.words == "of"
+        if of_another or has_any((behind,), "FOOT", "INCH", "UNIT", "MONEY"):
+            return False
+    unit = _unit(parts.get("u"))
+    if unit is not None:
+        return unit not in _NO_COUNT
+    item = _named(parts)
+    plural = parts["i"][-1].words.endswith("s")
+    return plural or (item is not None and item.unit == "each")
 
 
 def add_more(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -643,7 +704,8 @@ def _amount(parts: Parts, stretch: Stretch) -> tuple[Fraction | None, str | None
     )
     if single and named and "i" in parts:
         return Fraction(1), None
-    return None, "how many?"
+    running_low = any(atom.words in _RUNNING_LOW for atom in stretch.atoms)
+    return None, None if running_low else "how many?"
 
 
 _NOT_ONE = ("these", "those", "some")
@@ -871,6 +933,10 @@ def add_request(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         place=place_in(stretch.atoms),
     )
     return draft.add(entry, "needed, but how many of what?")
+
+
+_RUNNING_LOW = ("low on", "running low on", "short on", "shopping list", "on the list")
+"""Words that ask for more without saying how many, as "ran out of" does."""
 
 
 def amount_of(parts: Parts) -> tuple[Fraction | None, str | None]:

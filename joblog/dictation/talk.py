@@ -16,6 +16,7 @@ from joblog.dictation.grammar import (
     ITEM,
     MIX,
     NUM,
+    SPOT,
     Atom,
     Stretch,
     find,
@@ -54,6 +55,8 @@ def _is_no_weather(
         return True  # "No rain today" is only a note.
     if is_a(stretch.atoms[0], "STOP") and any(atom.words == "for" for atom in stretch.atoms):
         return True  # "Stopped for rain at one."
+    if degrees is None and has_any(_said_before(draft, stretch), "SPOIL"):
+        return True  # "Sheets cracked in the cold."
     turned = is_a(stretch.atoms[0], "STOP") or is_a(stretch.atoms[0], "START")
     # "Stopped, raining, two thirty."
     return turned and len(stretch.atoms) > 1 and stretch.atoms[1].pause
@@ -143,6 +146,8 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         entry, whys = errand
         draft.place = entry.place or draft.place
         return draft.add(entry, *whys)
+    if kind == "problem" and _is_no_fault(draft, stretch):
+        kind = "note"
     atoms = list(stretch.atoms)
     if atoms[0].words in _CUE_ONLY and len(atoms) > 1:
         atoms = atoms[1:]
@@ -155,7 +160,7 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     note = words_of(atoms) or None
     if kind == "photo" and len(stretch.atoms) == 1:
         note = None
-    place = place_in(stretch.atoms)
+    place = _place_of(kind, stretch.atoms)
     if kind == "problem" and place is None and _explains_the_last(draft, stretch, note):
         return True
     if kind in ("note", "covered") and goes_on_with(draft, stretch):
@@ -178,6 +183,53 @@ def add_words(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     return draft.add(
         Entry(kind, note=note, place=place), why if names_amount(stretch.atoms) else None
     )
+
+
+def _place_of(kind: Kind, atoms: Sequence[Atom]) -> str | None:
+    """The place; what is put over a place of the job is there, and a photo's "behind the gutter"
+    is only what it shows."""
+    spot = next((atom for atom in atoms if atom.char == SPOT), None)
+    place = place_in(atoms)
+    if place is None or kind not in ("covered", "photo"):
+        return place
+    if spot is not None:
+        return words_of((spot,)) if place.startswith(("over ", "across ")) else place
+    return None if kind == "photo" and place.startswith(("behind ", "under ")) else place
+
+
+def _is_no_fault(draft: Draft, stretch: Stretch) -> bool:
+    """ "I read it upside down", "ordered four rolls, should be here thursday", "wrong pocket": a
+    slip of the speaker's own, what is ordered, and faults of nothing that is built."""
+    said = [*_said_before(draft, stretch), *stretch.atoms]
+    words = f" {' '.join(atom.words for atom in said)} "
+    if any(f" {slip} " in words for slip in _OWN_SLIPS):
+        return True
+    if stretch.atoms[0].words in _CUE_ONLY or is_a(stretch.atoms[0], "TROUBLE"):
+        return False
+    ordered = any(atom.words in _ORDERED for atom in stretch.atoms)
+    if ordered and not has_any(said, "FAULT", "CRACKED", "TOO"):
+        return True
+    weak = [atom for atom in stretch.atoms if atom.words in _WEAK_FAULTS]
+    others = [atom for atom in stretch.atoms if has_any((atom,), *_FAULTS)]
+    return bool(weak) and len(others) == len(weak) and not any(map(_is_of_the_job, draft.atoms))
+
+
+def _is_of_the_job(atom: Atom) -> bool:
+    return atom.char in (ITEM, SPOT) or has_any((atom,), "PART", "SIDE", "LACK", "EQUIPMENT")
+
+
+_OWN_SLIPS = (
+    "my bad", "my mistake", "my fault", "my own fault", "i read", "i read it", "i misread",
+    "i was reading", "i was looking", "i was holding", "i had it", "i had the tape", "i measured",
+    "i wrote", "i wrote it", "i said it", "i counted", "i miscounted", "tape was", "the tape was",
+    "read the tape", "reading the tape", "read it", "wrote it", "wrong end of the tape",
+    "wrong side of the tape", "tape slipped", "the hook",
+)  # fmt: skip
+"""Words of a man who tells why he said something else before."""
+_ORDERED = ("ordered", "on order", "backordered", "back ordered", "order")
+_WEAK_FAULTS = ("wrong", "not even", "isn't even", "aren't even", "in the way", "stuck", "shot",
+                "full of", "failed", "wrong one", "moves", "soft", "popping")  # fmt: skip
+_FAULTS = ("FAULT", "CRACKED", "OUTBY", "TOO", "WETNESS")
 
 
 def add_tally(draft: Draft, parts: Parts, stretch: Stretch) -> bool:

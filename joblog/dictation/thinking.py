@@ -25,6 +25,8 @@ def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
     for at, (start, end) in enumerate(parts):
         if _is_aside(atoms[start:end]) and not _may_change(atoms, parts, at):
             return start, end, None
+        if at and at + 1 < len(parts) and _is_question(atoms[start:end]):
+            return start, end, None
         if at and numbers > 1 and is_excuse(atoms[start:end]):
             return start, end, None
         if _is_afterthought(atoms, start, end):
@@ -35,7 +37,12 @@ def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
         if at + 1 < len(parts) and _had(atoms, start, end):
             number = atoms[end - 1].words
             return end - 2, end, f"there were {number}: does the rest tell what became of them?"
-        broken = _broken_off(atoms, parts, at)
+        if at and (_denies(atoms, parts, at) or _apologizes(atoms, parts, at)):
+            return start, end, None
+        not_so = _not_that_number(atoms, parts, at)
+        if not_so is not None:
+            return not_so
+        broken = _broken_off(atoms, parts, at) or _grows(atoms, parts, at)
         if broken is not None:
             return broken
         if at and _repeats(atoms, parts, at):
@@ -92,10 +99,26 @@ def _is_aside(part: Sequence[Atom]) -> bool:
     """ "What was it", "let me get the tape back on it": a question to himself."""
     if len(part) == 1 and is_a(part[0], "ASIDEALONE"):
         return True
+    if has_any(part, "LEFTOVER"):
+        return False  # "What is left, six sticks of drip" is a heading.
     first = 1 if len(part) > 1 and has_any((part[0],), "HESITATING", "AND") else 0
     if not is_a(part[first], "ASIDE"):
         return False
     return all(sort_of(atom.char) not in (NUMBER, THING, UNIT) for atom in part)
+
+
+def _is_question(part: Sequence[Atom]) -> bool:
+    """ "Wait is it a box or": what he asks himself, and answers."""
+    first = 0
+    while first < len(part) - 1 and has_any((part[first],), "EDITING", "HESITATING", "AND"):
+        if part[first].words in _ASKING:
+            break
+        first += 1
+    asked = part[first].words in _ASKING or part[-1].words == "or"
+    return asked and all(sort_of(atom.char) not in (NUMBER, VERB) for atom in part)
+
+
+_ASKING = ("is it", "was it", "or is it", "or was it", "is that", "was that")
 
 
 def is_excuse(part: Sequence[Atom]) -> bool:
@@ -126,13 +149,18 @@ def _had(atoms: Sequence[Atom], start: int, end: int) -> bool:
 def _broken_off(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> Thought | None:
     """ "Fourteen and, sorry somebody was hollering, fourteen and three eighths"."""
     start, end = parts[at]
-    if end - start < 2 or not has_any((atoms[end - 1],), "AND", "ARTICLE"):
+    sides = atoms[end - 1].words in ("by", "times")
+    if end - start < 2 or not (sides or has_any((atoms[end - 1],), "AND", "ARTICLE")):
         return None
     number = end - 2
+    if sides and number > start and has_any((atoms[number],), "FOOT", "INCH"):
+        number -= 1
     if atoms[number].char != NUM:
         return None
     for later in range(at + 1, len(parts)):
         begin = parts[later][0]
+        while sides and begin + 1 < parts[later][1] and atoms[begin].char not in NUMBERS:
+            begin += 1
         again = atoms[begin].value
         if isinstance(again, Number):
             same = again.whole == _whole(atoms[number])
@@ -140,6 +168,68 @@ def _broken_off(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int
         if any(atom.char in NUMBERS for atom in atoms[slice(*parts[later])]):
             return None
     return None
+
+
+def _grows(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> Thought | None:
+    """ "Two hundred and, two hundred fourteen and a half", "a hundred thirty, hold the end, a
+    hundred thirty one": a number begun."""
+    start, end = parts[at]
+    joined = is_a(atoms[end - 1], "AND")
+    number = end - 1 - joined
+    if number < start or atoms[number].char != NUM:
+        return None
+    begun = _whole(atoms[number])
+    room = 100 if begun % 100 == 0 else 10 if begun % 10 == 0 else 0
+    again = next((one for one in range(end, len(atoms)) if atoms[one].char in NUMBERS), None)
+    if again is None or begun < _LEAST_BEGUN or not begun < _whole(atoms[again]) < begun + room:
+        return None
+    between = atoms[end:again]
+    if any(sort_of(atom.char) not in (EMPTY, WORD) for atom in between):
+        return None
+    if joined:
+        return number, end, None
+    talked = sum(not is_a(atom, "FILLER") for atom in between) > 1
+    why = f"{atoms[number].words}, or {atoms[again].words}?"
+    return (number, end, why) if talked else None
+
+
+_LEAST_BEGUN = 20
+
+
+def _denies(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> bool:
+    """ "Undersill, not J": what it was not, beside what it was."""
+    start, end = parts[at]
+    part = [atom for atom in atoms[start:end] if not is_a(atom, "ARTICLE")]
+    denied = len(part) == 2 and part[0].words == "not" and sort_of(part[1].char) == THING
+    before = atoms[slice(*parts[at - 1])]
+    return denied and any(sort_of(atom.char) == THING for atom in before) and bool(_amounts(before))
+
+
+def _apologizes(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> bool:
+    """ "My bad, tape was hooked wrong"."""
+    part = atoms[slice(*parts[at])]
+    sorry = len(part) == 1 and part[0].words in _SORRY
+    return sorry and at + 1 < len(parts) and is_excuse(atoms[slice(*parts[at + 1])])
+
+
+_SORRY = ("my bad", "my mistake", "sorry", "i'm sorry", "i am sorry", "excuse me", "oops", "whoops")
+
+
+def _not_that_number(
+    atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int
+) -> Thought | None:
+    """ "Is not thirty two, it is twenty three sheets"."""
+    start, end = parts[at]
+    denied = end - start > 1 and atoms[end - 2].words in _IS_NOT and atoms[end - 1].char == NUM
+    if not denied or at + 1 == len(parts):
+        return None
+    first, last = parts[at + 1]
+    meant = last - first > 1 and atoms[first].words in _IT_IS and atoms[first + 1].char in NUMBERS
+    return (end - 2, end, None) if meant else None
+
+
+_IS_NOT = ("not", "is not", "isn't", "ain't", "was not", "wasn't")
+_IT_IS = ("it is", "it's", "but", "it was", "that's", "it")
 
 
 def _clock_begun(
@@ -216,6 +306,8 @@ def _nearly(
     atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], run: Sequence[int], amount: int
 ) -> Thought | None:
     """ "Eight, nine sticks": one of the two, and who knows which."""
+    if _counts_on(atoms, parts, run, amount):
+        return parts[run[0]][0], parts[run[-1]][1], None
     start, end = parts[run[-1]]
     counted = atoms[parts[amount][0]]
     tried = atoms[start]
@@ -223,6 +315,23 @@ def _nearly(
         return None
     near = abs(_whole(tried) - _whole(counted)) <= _NEAR
     return (start, end, f"{tried.words}, or {counted.words}?") if near else None
+
+
+def _counts_on(
+    atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], run: Sequence[int], amount: int
+) -> bool:
+    """ "Three, five, six sticks of drip": piece after piece, counted out loud."""
+    if len(run) < _LEAST_COUNTED or [*run[1:], amount] != [one + 1 for one in run]:
+        return False
+    said = [atoms[parts[at][0]] for at in (*run, amount)]
+    if any(atom.char != NUM for atom in said) or any(parts[at][1] - parts[at][0] > 1 for at in run):
+        return False
+    return all(0 < _whole(other) - _whole(one) <= _STEP for one, other in pairwise(said))
+
+
+_LEAST_COUNTED = 2
+_STEP = 3
+"""How many pieces are counted at one look."""
 
 
 def _whole(atom: Atom) -> int:

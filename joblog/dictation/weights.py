@@ -35,6 +35,7 @@ WEIGHTS = {
     "as more": 0.17,
     "as more labor": 1.09,
     "as moved": 0.57,
+    "as named more": 0.17,
     "as needed": -0.12,
     "as new crew": 0.0,
     "as new duration": 0.0,

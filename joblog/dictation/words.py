@@ -25,15 +25,15 @@ Marked = list[tuple[str, bool]]
 
 def marked_words(text: str) -> Marked:
     """The words as in `words_of`, each with whether a comma or full stop stood before it."""
-    plainly = text.isascii() and text.replace(" ", "").isalpha() and " em" not in text
-    if plainly and not _BEARING.search(text):
-        whole = (_IN_SHORT.get(word, word) for word in text.lower().split())
-        return [(word, False) for word in whole if word not in _HUMS]
+    if text.isascii() and text.replace(" ", "").isalpha():
+        said = text.lower().split()
+        if "em" not in said and _BEARINGS.keys().isdisjoint(said):
+            whole = [_IN_SHORT.get(word, word) for word in said]
+            return [(word, False) for word in whole if word not in _HUMS]
     plain = _VULGAR_SIGN.sub(lambda sign: f" {_VULGAR[sign.group()]} ", text.lower())
     plain = _BEARING.sub(lambda short: f"{_BEARINGS[short.group(1)]} ", plain)
     if not _PLAINLY.fullmatch(plain):
-        for pattern, spelled in _MARKS:
-            plain = pattern.sub(spelled, plain)
+        plain = _spelled(plain)
     found: list[tuple[str, bool]] = []
     pause = False
     for word in _WORD.findall(plain):
@@ -49,6 +49,20 @@ def marked_words(text: str) -> Marked:
             found.append(("is", False))
         pause = False
     return found
+
+
+def _spelled(plain: str) -> str:
+    """The text with its marks spelled out."""
+    held = set(plain)
+    for marks, pattern, spelled in _MARKS:
+        # What a digit is in other scripts is left to the patterns.
+        if held.isdisjoint(marks) and plain.isascii():
+            continue
+        changed = re.sub(pattern, spelled, plain)
+        if changed != plain:
+            plain = changed
+            held = set(plain)
+    return plain
 
 
 # Whole words and commas: no mark stands for anything.
@@ -85,45 +99,54 @@ _IN_SHORT = {
 }  # fmt: skip
 """Words that are written in short and never said so."""
 
-_MARKS: list[tuple[re.Pattern[str], str]] = [
-    (re.compile(r"\bw/o\b"), "without "),
-    (re.compile(r"\bw/"), "with "),
-    (re.compile(r"\((\d+)\)\s*(?=\d)"), r"\1 pieces of "),
-    (re.compile(r"\((\d+)\)"), r" \1 "),
-    (re.compile(r"#\s*(?=\d)"), " number "),
-    (re.compile(r"(?<=\d)\s*(?:o\.c\.?|o/c|oc)(?![a-z])"), " inches on center "),
-    (re.compile(r"(?<=[\d\"'])\s*(?:o\.c\.?|o/c|oc)(?![a-z])"), " on center "),
-    (re.compile(r"(\d+:\d\d(?:\s*[ap]m)?)\s*[-\u2013]\s*(?=\d)"), r"\1 to "),
-    (re.compile(r"(\d)\s*[-\u2013]\s*(?=\d+:\d\d)"), r"\1 to "),
-    (re.compile(r"(\d)\s*(ft|in)\.(?!\d)"), r"\1 \2 "),
-    (re.compile(r"('|\u2032|\u2019)\s*[-\u2013]\s*(?=\d)"), r"\1 "),
-    (re.compile(r"\$\s*(\d+(?:\.\d+)?)\s*/\s*ea(?:ch)?\b\.?"), r"\1 dollars each"),
-    (re.compile(r"\$\s*(\d+(?:\.\d+)?)\s*/\s*(?=[a-z])"), r"\1 dollars a "),
-    (re.compile(r"(?<=\d)\s*/\s*ea(?:ch)?\b\.?"), " each"),
-    (re.compile(r"(?<=\d)\s*/\s*(?=[a-z]{2})"), " a "),
-    (re.compile(r"\s[&+]\s"), " and "),
-    (re.compile(r"(?:\u00b1|~)\s*(?=\d)"), " about "),
-    (re.compile(r"(?<=\d)\s*@\s*(?=\d)"), " at "),
-    (re.compile(r"[’‘`´′]"), "'"),
-    (re.compile(r"[“”″]|''"), '"'),
-    (re.compile("\N{FRACTION SLASH}"), "/"),
-    (re.compile(r"(?<=\d),(?=\d{3}\b)"), ""),
-    (re.compile(r"\$\s*(\d+(?:\.\d+)?)"), r"\1 dollars"),
-    (re.compile(r"(?<=\d)\s*°\s*f?\b"), " degrees "),
-    (re.compile(r"(?<=\d)\s*°"), " degrees "),
-    (re.compile(r"(?<=[\d'\"])\s*[x×]\s*(?=\d)"), " by "),
-    (re.compile(r'(?<=\d)\s*"'), " inches "),
-    (re.compile(r"(?<=\d)\s*'(?![a-z])"), " feet "),
-    (re.compile(r"(\d/\d+)\s*(?:ths?|nds?|rds?)\b"), r"\1"),
-    (re.compile(r"\b(\d+) (\d+)(?:ths?|nds)\b"), r"\1/\2"),
-    (re.compile(r"(?<=\d)-(?=\d+/\d)"), " "),
-    (re.compile(r"(?<=\d)s\b"), ""),
-    (re.compile(r"(?<=\d)(?=[a-z])(?!(?:st|nd|rd|th)\b)"), " "),
-    (re.compile(r"@"), " at "),
-    (re.compile(r"\b'?em\b"), "them"),
-    (re.compile(r"\ba\.\s*m\b\.?"), "am"),
-    (re.compile(r"\bp\.\s*m\b\.?"), "pm"),
+_DIGITS = "0123456789"
+_MARKS: list[tuple[str, str, str]] = [
+    ("/", r"\bw/o\b", "without "),
+    ("/", r"\bw/", "with "),
+    ("(", r"\((\d+)\)\s*(?=\d)", r"\1 pieces of "),
+    ("(", r"\((\d+)\)", r" \1 "),
+    ("#", r"#\s*(?=\d)", " number "),
+    ("d", r"(?<=\d)d\b(?=\s*(?:$|[\d,;(]))", " penny nails "),
+    ("d", r"(?<=\d)d\b", " penny "),
+    (
+        "$",
+        r"^\s*\$\s*(\d+(?:\.\d+)?)\s*/\s*([a-z]+)\s+([a-z][a-z ]*?)\s*$",
+        r"\3 is \1 dollars a \2",
+    ),
+    (_DIGITS, r"(?<=\d)\s*(?:o\.c\.?|o/c|oc)(?![a-z])", " inches on center "),
+    ("c", r"(?<=[\d\"'])\s*(?:o\.c\.?|o/c|oc)(?![a-z])", " on center "),
+    (":", r"(\d+:\d\d(?:\s*[ap]m)?)\s*[-\u2013]\s*(?=\d)", r"\1 to "),
+    (":", r"(\d)\s*[-\u2013]\s*(?=\d+:\d\d)", r"\1 to "),
+    (".", r"(\d)\s*(ft|in)\.(?!\d)", r"\1 \2 "),
+    ("-\u2013", r"('|\u2032|\u2019)\s*[-\u2013]\s*(?=\d)", r"\1 "),
+    ("$", r"\$\s*(\d+(?:\.\d+)?)\s*/\s*ea(?:ch)?\b\.?", r"\1 dollars each"),
+    ("$", r"\$\s*(\d+(?:\.\d+)?)\s*/\s*(?=[a-z])", r"\1 dollars a "),
+    ("/", r"(?<=\d)\s*/\s*ea(?:ch)?\b\.?", " each"),
+    ("/", r"(?<=\d)\s*/\s*(?=[a-z]{2})", " a "),
+    ("&+", r"\s[&+]\s", " and "),
+    ("±~", r"(?:\u00b1|~)\s*(?=\d)", " about "),
+    ("@", r"(?<=\d)\s*@\s*(?=\d)", " at "),
+    ("’‘`´′", r"[’‘`´′]", "'"),
+    ("“”″'", r"[“”″]|''", '"'),
+    ("\N{FRACTION SLASH}", "\N{FRACTION SLASH}", "/"),
+    (",", r"(?<=\d),(?=\d{3}\b)", ""),
+    ("$", r"\$\s*(\d+(?:\.\d+)?)", r"\1 dollars"),
+    ("°", r"(?<=\d)\s*°\s*f?\b", " degrees "),
+    ("°", r"(?<=\d)\s*°", " degrees "),
+    ("x×", r"(?<=[\d'\"])\s*[x×]\s*(?=\d)", " by "),
+    ('"', r'(?<=\d)\s*"', " inches "),
+    ("'", r"(?<=\d)\s*'(?![a-z])", " feet "),
+    ("/", r"(\d/\d+)\s*(?:ths?|nds?|rds?)\b", r"\1"),
+    (_DIGITS, r"\b(\d+) (\d+)(?:ths?|nds)\b", r"\1/\2"),
+    ("-", r"(?<=\d)-(?=\d+/\d)", " "),
+    (_DIGITS, r"(?<=\d)s\b", ""),
+    (_DIGITS, r"(?<=\d)(?=[a-z])(?!(?:st|nd|rd|th)\b)", " "),
+    ("@", r"@", " at "),
+    ("e", r"\b'?em\b", "them"),
+    (".", r"\ba\.\s*m\b\.?", "am"),
+    (".", r"\bp\.\s*m\b\.?", "pm"),
 ]
+"""Characters of which one must be there, what they may stand in, and how that is spelled out."""
 
 
 _WORD = re.compile(

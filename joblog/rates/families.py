@@ -9,9 +9,11 @@ from functools import cache
 def family_of(item: str) -> str:
     """The family of an item by the last words of its name; "other" where none is known.
 
-    So "white soffit panel" is of the panels, as "soffit panel" is.
+    So "white soffit panel" is of the panels, as "soffit panel" is, and "fascia 1x6" of the trim.
     """
     words = item.lower().split()
+    while words and words[-1][0].isdigit():
+        words.pop()
     endings = (" ".join(words[at:]) for at in range(len(words)))
     return next((_FAMILY[ending] for ending in endings if ending in _FAMILY), "other")
 
@@ -21,7 +23,9 @@ _FAMILIES = {
     "sheets": "plywood, sheathing, drywall",
     "trim": "wall channel, j channel, fascia, frieze board, starter strip, corner post, "
     "undersill trim, drip edge",
-    "lumber": "backing, two by four, two by six, one by six, one by eight",
+    "lumber": "backing, one by two, one by three, one by four, one by six, one by eight, "
+    "one by ten, one by twelve, two by four, two by six, two by eight, two by ten, "
+    "two by twelve, four by four post, six by six post",
     "rolls": "trim coil, flashing, house wrap, felt",
     "fasteners": "nails, screws, staples",
     "gutters": "gutter, downspout, elbow, end cap, gutter hanger",

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from functools import wraps
 from typing import ParamSpec, TypeVar
 
-from joblog.book import BookError
+from joblog.book.errors import BookError
 
 Asked = ParamSpec("Asked")
 Answer = TypeVar("Answer")

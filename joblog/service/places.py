@@ -6,9 +6,12 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from joblog.book import Book
 from joblog.service.errors import ServiceError, refusing
+
+if TYPE_CHECKING:
+    from joblog.book import Book
 
 FILE = "book.sqlite"
 
@@ -40,6 +43,8 @@ def place_of(folder: Path | None = None, *, asked: bool = True) -> Place:
 @contextmanager
 def opened(place: Place) -> Iterator[Book]:
     """The book at a place. Raises `ServiceError` where there is none."""
+    from joblog.book import Book
+
     with refusing():
         book = Book.open(place.folder)
     with book:
@@ -58,6 +63,8 @@ def opened_if_there(place: Place) -> Iterator[Book | None]:
 
 def made_or_opened(place: Place) -> Book:
     """The book at a place, made where there is none yet."""
+    from joblog.book import Book
+
     with refusing():
         return Book.at(place.folder)
 

@@ -13,18 +13,15 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from joblog.book import decisions
-from joblog.model import BookEntry, Plan, Problem, Reading, Vocabulary
-from joblog.plan import vocabulary
-from joblog.service.desk import Desk, meant, open_desk, remember
-from joblog.service.errors import ServiceError, use_case
-from joblog.service.places import Place, opened_if_there
+from joblog.model import BookEntry, Problem, Reading, Vocabulary
+from joblog.service.desk import Desk, remember
+from joblog.service.errors import use_case
 from joblog.service.record import read_entries
 from joblog.service.said import context_after, said_before
 
 if TYPE_CHECKING:
     from joblog.book.hearing import Listened
     from joblog.book.intake import Intake
-    from joblog.model import OtherReading
 
 Progress = Callable[[int, int, str], None]
 """Files done, files in all, and what is being done."""
@@ -170,14 +167,6 @@ EVENING = time(18)
 """When a day is told of that is over."""
 
 
-@use_case
-def read_words(text: str, words: Vocabulary) -> tuple[Reading, tuple[OtherReading, ...]]:
-    """What words would be read as, and as what else. Keeps nothing."""
-    from joblog.dictation import competing, read
-
-    return read(text, words), competing(text, words)
-
-
 def hear(
     files: Sequence[Path], words: Vocabulary, zone: str | None = None, model: Path | None = None
 ) -> Iterator[tuple[Path, Listened | Problem]]:
@@ -195,19 +184,3 @@ def fetch_model() -> Path:
     from joblog.speech import fetch_general_model
 
     return fetch_general_model()
-
-
-@use_case
-def words_known(place: Place, job: str | None = None) -> Vocabulary:
-    """The words of the job that is named or meant; those of the catalog alone where there is none.
-
-    Raises `ServiceError` for a book or job that was asked for and is not there.
-    """
-    with opened_if_there(place) as book:
-        if book is None and job is None:
-            return vocabulary(Plan())
-        if book is None:
-            raise ServiceError(f"{place.folder}: there is no book here, and so no job {job!r}")
-        if job is None and not book.jobs():
-            return vocabulary(Plan(), None, book.catalog())
-        return open_desk(book, job or meant(book)[0]).vocabulary

@@ -2,6 +2,7 @@
 
     python -m tests.bench.talk             the open half, by class
     python -m tests.bench.talk --locked    the locked half: figures only
+    python -m tests.bench.talk --fresh     those that were written last: figures only
     python -m tests.bench.talk --practice  those that were written for building only
     python -m tests.bench.talk --show sizes    which of the open half are not right, or asked about
     python -m tests.bench.talk --written   each line written down by itself in a book; and which
@@ -28,6 +29,7 @@ from tests.bench.corpus.conversations import (
     Judged,
     Stands,
     Talk,
+    fresh_talks,
     judged,
     practice_talks,
     stands_after,
@@ -40,20 +42,28 @@ from tests.bench.corpus.site import words
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--locked", action="store_true")
+    parser.add_argument("--fresh", action="store_true")
     parser.add_argument("--practice", action="store_true")
     parser.add_argument("--written", action="store_true")
     parser.add_argument("--show", choices=(*CLASSES, "all"))
     asked_for = parser.parse_args()
-    if asked_for.show and asked_for.locked:
-        sys.exit("the locked half is only counted")
+    unseen = asked_for.locked or asked_for.fresh
+    if asked_for.show and unseen:
+        sys.exit("these are only counted")
     vocabulary = words()
-    chosen = practice_talks() if asked_for.practice else talks(asked_for.locked)
+    chosen = (
+        practice_talks()
+        if asked_for.practice
+        else fresh_talks()
+        if asked_for.fresh
+        else talks(asked_for.locked)
+    )
     standing = [stands_after(talk, vocabulary) for talk in chosen]
     if asked_for.written:
         written = _written(chosen)
         others = [talk for talk, a, b in zip(chosen, standing, written, strict=True) if a != b]
         print(f"{len(others)} of {len(chosen)} come out otherwise")
-        for talk in () if asked_for.locked else others:
+        for talk in () if unseen else others:
             print(f"    {' / '.join(talk.lines)}")
         standing = written
     found = [

@@ -120,9 +120,9 @@ def test_a_time_that_may_be_something_else_is_doubted(said: str) -> None:
 @pytest.mark.parametrize(
     ("said", "hour", "minute", "clock"),
     [
-        ("stopped at four", 14, 30, time(16)),
+        ("stopped at four", 12, 30, time(16)),
         ("stopped at four thirty", 7, 40, time(16, 30)),  # Of yesterday, perhaps.
-        ("stopped at six", 16, 20, time(18)),
+        ("stopped at six", 14, 20, time(18)),
         ("started at one", 9, 20, time(13)),
         ("seven thirty to four", 9, 20, time(16)),
     ],
@@ -133,6 +133,21 @@ def test_a_time_at_which_that_is_done_is_taken_though_it_is_still_to_come_and_is
     reading = heard(said, hour, minute)
     assert reading.entries[-1].time == clock
     assert reading.doubts
+
+
+@pytest.mark.parametrize(
+    ("said", "clock"),
+    [
+        ("knocked off at two", time(14)),
+        ("everybody off at a quarter to five", time(16, 45)),
+    ],
+)
+def test_a_time_a_little_ahead_is_no_question_where_the_day_is_told_at_its_end(
+    said: str, clock: time
+) -> None:
+    reading = heard(said, 13, 50)
+    assert reading.entries[-1].time == clock
+    assert not reading.doubts
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from joblog.dictation import read
 from joblog.dictation.draft import Context
-from joblog.dictation.grammar import ITEM, NUMBERS, Atom, is_a
+from joblog.dictation.grammar import ITEM, NUMBERS, Atom, has_any, is_a
 from joblog.dictation.pieces import LONGEST
 from joblog.dictation.read import said_in
 from joblog.dictation.words import marked_words
@@ -45,7 +45,7 @@ def _lost_words(line: Said) -> str:
         atom.words
         for atom in _atoms(line)
         if (atom.char == ITEM or is_a(atom, "OTHER"))
-        and not is_a(atom, "FILLER")
+        and not has_any((atom,), "FILLER", "IDLY", "AUXILIARY")
         and not all(_stem(word) in told for word in atom.words.split())
         and not (isinstance(atom.value, Item) and _is_named(atom.value, items))
         # The words of a task are held by the task, and an item that is denied is no loss.

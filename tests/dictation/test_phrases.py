@@ -127,8 +127,8 @@ def test_same_again_before_anything_is_only_words() -> None:
 def test_a_fraction_cut_off_from_its_number_is_asked_about() -> None:
     check(
         "north eave nine / and a half",
-        [{**EAVE, "inches": "1/2"}],
-        "a fraction by itself: does it belong to the number before it?",
+        [{"kind": "correction", "action": "replace", "with": {**EAVE, "inches": "19/2"}}],
+        "instead of what was said before?",
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime, time
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
@@ -64,7 +65,7 @@ def test_no_word_is_lost_between_sentences(text: str) -> None:
         ("(2) boxes", "2 boxes"),
         ("7:30-4:00", "7:30 to 4:00"),
         ("lunch 12-12:30", "lunch 12 to 12:30"),
-        ("8d", "8 d"),
+        ("8d", "8 penny nails"),
         ("$14.90/stick", "14.90 dollars a stick"),
         ("$2/ea", "2 dollars each"),
         ("2pc", "2 piece"),
@@ -110,5 +111,18 @@ def test_half_a_box_in_short_is_read() -> None:
     assert (entry.item, entry.quantity, entry.unit) == ("staples", Fraction(1, 2), "box")
 
 
-def test_sticks_by_their_length_are_no_area_without_a_doubt() -> None:
-    assert read("J channel 3 x 12'", words(), EVENING).doubts
+def test_sticks_by_their_feet_are_no_area_and_are_asked_about() -> None:
+    reading = read("J channel 3 x 12'", words(), EVENING)
+    (entry,) = reading.entries
+    assert (entry.item, entry.quantity, entry.length) == ("j channel", 3, 144)
+    assert reading.doubts
+
+
+def test_penny_in_short_is_the_size_of_a_nail() -> None:
+    entry = only("8d 3 lb left")
+    assert (entry.kind, entry.size, entry.quantity, entry.unit) == ("on_hand", "8d", 3, "lb")
+
+
+def test_a_price_before_its_item_is_what_that_costs() -> None:
+    entry = only("$14.90/stick fascia")
+    assert (entry.kind, entry.item, entry.unit_cost) == ("price", "fascia", Decimal("14.90"))

@@ -17,7 +17,9 @@ def test_every_item_of_the_catalog_has_a_family(item: str) -> None:
         ("White Soffit Panel", "panels"),
         ("8d common nails", "fasteners"),
         ("half inch plywood", "sheets"),
+        ("fascia 1x6", "trim"),
         ("panel soffit", "other"),
+        ("1x6", "other"),
         ("", "other"),
     ],
 )

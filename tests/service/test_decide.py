@@ -64,7 +64,7 @@ def test_one_field_is_changed_and_the_rest_stays(desk: Desk) -> None:
     assert (after.quantity, after.item, after.place) == (Fraction(4), before.item, before.place)
 
 
-@pytest.mark.parametrize(("field", "value"), [("quantity", "many"), ("colour", "red")])
+@pytest.mark.parametrize(("field", "value"), [("quantity", "many"), ("flavour", "red")])
 def test_a_field_or_value_that_is_none_is_refused(desk: Desk, field: str, value: str) -> None:
     with pytest.raises(ServiceError):
         decide.edit(desk, first(desk), field, value)

@@ -13,6 +13,7 @@ from joblog.service import Desk, ServiceError, closing, desk_at, open_desk, plac
 from joblog.service.catalog import drop_line
 from joblog.service.desk import change_catalog, meant, read_catalog, remember, use_job
 from joblog.service.jobs import begin_job, list_jobs
+from joblog.service.words import read_words, words_known
 
 
 def test_the_only_job_is_meant_without_a_word(tmp_path: Path) -> None:
@@ -87,11 +88,11 @@ def test_files_tell_their_day_by_name_or_by_their_own_time(tmp_path: Path) -> No
 
 def test_an_empty_plan_knows_the_starter_s_words(tmp_path: Path) -> None:
     nowhere = places.Place(tmp_path / "nowhere", asked=False)
-    known = taking_in.words_known(nowhere)
-    assert known == taking_in.words_known(nowhere)
+    known = words_known(nowhere)
+    assert known == words_known(nowhere)
     assert Plan().items == ()
     with pytest.raises(ServiceError, match="no book here"):
-        taking_in.words_known(nowhere, "Corner porch")
+        words_known(nowhere, "Corner porch")
 
 
 def test_words_are_written_at_the_job_s_own_clock(desk: Desk) -> None:
@@ -100,13 +101,13 @@ def test_words_are_written_at_the_job_s_own_clock(desk: Desk) -> None:
 
 
 def test_words_are_read_without_being_kept(desk: Desk) -> None:
-    reading, others = taking_in.read_words("cut six at fourteen and a half", desk.vocabulary)
+    reading, others = read_words("cut six at fourteen and a half", desk.vocabulary)
     assert [entry.pieces for entry in reading.entries] == [6]
     assert all(other.reading != reading for other in others)
 
 
 def test_a_reading_that_a_person_saw_is_kept_as_it_was_shown(desk: Desk) -> None:
     words = "used two sheets of soffit"
-    reading, _ = taking_in.read_words(words, desk.vocabulary)
+    reading, _ = read_words(words, desk.vocabulary)
     [entry] = taking_in.keep_typed(desk, reading, words, datetime(2026, 10, 5, 9, tzinfo=UTC))
     assert (entry.entry, entry.said) == (reading.entries[0], words)

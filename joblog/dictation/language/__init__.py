@@ -31,10 +31,20 @@ from joblog.dictation.language import (
     stock,
     talk,
 )
+from joblog.dictation.language.corrections import AMENDS
 from joblog.dictation.language.measures import DIMENSIONS
 from joblog.dictation.language.stock import TELLTALES, UNTOLD
 
-__all__ = ["DIMENSIONS", "ERRAND_WORDS", "SENTENCES", "SHAPES", "TELLTALES", "UNTOLD", "WORDS"]
+__all__ = [
+    "AMENDS",
+    "DIMENSIONS",
+    "ERRAND_WORDS",
+    "SENTENCES",
+    "SHAPES",
+    "TELLTALES",
+    "UNTOLD",
+    "WORDS",
+]
 
 WORDS: dict[str, str] = {
     **fillers.WORDS,

@@ -17,7 +17,12 @@ WORDS: dict[str, str] = {
     "where, stuff, thing, things, kind, type, looked, replaced, swap, swapped, borrowed, lent, "
     "loaned, stole, sold, gave, ordered, asked, buy, left, gone, cut, away, back, good, bad, "
     "about, check, checked, measured, measure, center, centers, wrong, too, for",
-    "WHEREABOUTS": "on, at, along, under, above, below, behind, beside, with, from, around, "
+    # Words that say nothing of a fact that they stand beside.
+    "IDLY": "up, away, there, here, now, on, then",
+    # Words that only help the verb or the amount behind them.
+    "AUXILIARY": "have, has, had, were, was, are, is, been, there were, there was, i have, we "
+    "have, i had, we had, forgot, i forgot, almost forgot",
+    "WHEREABOUTS": "as, on, at, along, under, above, below, behind, beside, with, from, around, "
     "because, near, across, between, inside, outside, against, through, toward, towards, onto, "
     "into",
     "POINTING": "it, them, there, here, they, him, he, she, me, i, us, we, that, this, those, "

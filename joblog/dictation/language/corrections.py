@@ -77,28 +77,61 @@ WORDS: dict[str, str] = {
     "might be, or could be, or might be",
     "HESITATING": "okay, ok, yeah, you know, let me see, let's see, well, it's, that's, that is, "
     "it is, let me think, like, so, hang on, what was it, it was, i guess, i think, alright, all "
-    "right",
+    "right, he says, he said, she says, or is it",
     "ASIDE": "what was it, what was, what is, what is it, what is it now, what am, what do, what "
     "did, where was, where was i, where am, where did, let me, let me see, let me think, let me "
     "count, lemme, read that, read that again, write that down, how many, was that, was it, don't "
-    "hold me, oh i don't know, give me a second, one second, just a second, what am i saying",
+    "hold me, oh i don't know, give me a second, one second, just a second, "
+    "gimme a sec, gimme a second, gimme a minute, give me a sec, one sec, what am i saying",
     "GROPING": "i mean, i meant, well, hold on, hang on, wait, or rather, er, let me see, let me "
     "think, let me count",
-    "ASIDEALONE": "wait, hold on, hang on, what, yes, yep, right, oh, well, that's it, that's "
-    "that, and that's that, here we go",
+    "ASIDEALONE": "count again, let me recount, hold it, hold up, wait, hold on, hang on, what, "
+    "yes, yep, right, oh, well, not even, not quite, not exactly, that's it, that's that, and "
+    "that's that, here we go",
     "EXCUSE": "tape, tape's, tape measure, hook, laser, i read, i was reading, i was looking, i "
     "had it, i looked, misread, i misread, upside down, slipped, sagging, hooked, talking, "
     "hollering, yelling, he says, he said, she says, he's saying",
     "LINK": "is, was, of, at, are, were, by, we, i, they, he, she",
-    "AGAIN": "same again, ditto, same as last one, same thing, same as before, another one just "
-    "like it, another just like it, one more just like it, same as that, same as the last one, "
-    "same measurement, one more the same, another one the same, same, and again, once more, same "
+    "AGAIN": "the same again, the same on, same again, ditto, same as last one, same thing, same "
+    "as before, another one just like it, another just like it, one more just like it, same as "
+    "that, same as the last one, same measurement, one more the same, another one the same, same, "
+    "and again, once more, same "
     "here, same on, repeat that, same deal, likewise, same as above, same number, another of the "
     "same, same goes, one more just like that, another just like that, another one like that, "
     "one more like that, another like that, one more like it, another one like it",
     "CONFIRM": "yeah, yep, yes, write, write that, i said, say again, call it, make that, right, "
     "what was it, let me count, hang on, okay write",
 }
+
+AMENDS: dict[str, str] = {
+    "begins": "no, nah, naw, nope, no no, wait, no wait, wait no, hold on, actually, sorry, my "
+    "bad, my mistake, oops, whoops, oh snap, snap, shoot, dang, damn, correction, rather, or "
+    "rather, not, wrong, no sir, no man, no dude, oh no",
+    "takes back": "no wait, wait no, my bad, my mistake, oops, whoops, correction, or rather, i "
+    "mean, i meant, make it, make that, instead of, was wrong, i was wrong, that was, it was, "
+    "should be, should have said, should've been, i lied, miscounted, i miscounted, counted again, "
+    "i counted again, i read it wrong, i read that wrong, i read it, i misread it, i misread that, "
+    "told me, meant to say, more like, called it, not, the wrong, they cost, it cost, those cost",
+    "ends": "sorry, actually, instead, wrong, rather, oops, dang",
+    "begins plainly": "nah, naw, nope, no no, my bad, my mistake, oops, whoops, oh snap, shoot, "
+    "dang, correction, or rather, no wait, wait no, i mean, i meant, no sir, no man, no dude, "
+    "wrong",
+    "plainly takes back": "my bad, my mistake, no wait, wait no, i mean, i meant, make it, make "
+    "that, i read the wrong, i measured the wrong, i counted the wrong, i "
+    "was wrong, was wrong, should have said, i lied, miscounted, i "
+    "miscounted, counted again, i counted again, i read it wrong, i read "
+    "that wrong, i misread that, i misread it",
+    "says nothing": "the a an that this these those them it its it's that's they they're their "
+    "there there's is was are were be been being should have had has i we you he she of on at in "
+    "for to by from so oh well ok okay yeah no nah naw nope wait hold actually sorry my bad oops "
+    "whoops snap shoot dang darn damn man dude bro sir boss yo buddy hey mean meant i'm make made "
+    "put say said says call just only like really instead rather correction change "
+    "scratch got get took gone went came come us ones mistake wrong lied again count counted "
+    "miscounted recount read misread measured checked told me and but or then all told out lot em "
+    "folks gotta guess think thought now too cost costs",
+}
+"""Words of half a sentence that changes what was said before: which may tell that it does, where it
+begins, anywhere, and where it ends; which plainly do; and which words only lead to what is told."""
 
 SHAPES: dict[str, str] = {
     "SO": "( NOWAIT | SLIP | CHANGED | WASIT )",
@@ -112,6 +145,11 @@ SHAPES: dict[str, str] = {
 SENTENCES: tuple[tuple[str, str], ...] = (
     ("drop", "SLIP* TAKEBACK+ LAST? too?"),
     ("drop that", "SLIP* TAKEBACK WHAT"),
+    ("kept", "keep WHAT"),
+    (
+        "shorter",
+        "( take | knock | shave ) ( a | an )? m=FRAC ( of an INCH )? off ( the? w=WHERE )?",
+    ),
     ("drop those", "SLIP* TAKEBACK ( LAST | the | those )* n=NUM ONES?"),
     ("drop those", "SLIP* TAKEBACK n=BOTHOF ( those | them | these )?"),
     ("instead of that", "NOWAIT* MAKE WHAT to?"),

@@ -39,9 +39,11 @@ WORDS: dict[str, str] = {
     "plumber, roofer, roofers, painter, painters, mason, gc, general contractor, contractor, "
     "electricians, plumbers, engineer, designer, landscaper, landscapers, surveyor, super, "
     "superintendent, project manager, framers, insulators, drywallers, estimator, appraiser, "
-    "hvac guy, hvac man, plumbers, salesmen, sales rep, gutter guy, window guy, siding guy, roof "
-    "guy, paint guy, neighbor lady, neighbor guy, delivery guy, insurance guy, insurance "
-    "adjuster, developer, project engineer, handyman, arborist",
+    "hvac guy, hvac man, salesmen, sales rep, gutter guy, window guy, siding guy, roof guy, "
+    "paint guy, neighbor lady, neighbor guy, delivery guy, insurance guy, insurance adjuster, "
+    "developer, project engineer, handyman, arborist, next door neighbor, next door neighbors, "
+    "neighbor next door, guy next door, lady next door, neighbor across the street, neighbor "
+    "from across the street",
     "CAMEBY": "looked at, looked over, came by, stopped by, stopped in, dropped in, dropped by, "
     "swung by, came over, visited, coming by, comes by, coming over, stopping by, stops by, "
     "dropping by, swinging by, came around, walked the job, walked through, came out, came out "
@@ -95,8 +97,8 @@ WORDS: dict[str, str] = {
     "THERE": "round trip, there, back, total, altogether, way, driving, drive, truck, down, out, "
     "travel, on, in, of",
     # Words that stand in patterns below as themselves, and are words like any other elsewhere.
-    "THEMSELVES": "gave, offered, quote, figure, them, rented, mileage, know, somebody, someone, "
-    "says, add, across",
+    "THEMSELVES": "cash, gave, offered, quote, figure, them, rented, mileage, know, somebody, "
+    "someone, says, add, across",
     "BACKFORTH": "each way, one way, both ways",
 }
 
@@ -166,6 +168,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( spent | paid | PAID ) c=DOLLARS ( for | on | at | in )? ARTICLE* ( OTHER | "
         "COLOR | SPEND | PART | BREAK )+",
     ),
+    ("expense", "paid ARTICLE* ( NAME | KIN | HELPER )+ c=DOLLARS cash"),
     (
         "expense",
         "paid ARTICLE* ( OTHER | NAME | KIN | HELPER | SPEND )+ c=MONEYED ( for ... )?",
@@ -186,10 +189,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("extra", "who=SOMEBODY ( says | said ) ( to | add | go )+ ......"),
     ("extra", "who=SOMEBODY .... extra ...."),
     ("extra", "who=( she | he | they ) WANTING ......"),
+    ("extra", "who=ASKING ( us to | me to | ARTICLE* ( OTHER | PART | COLOR )+ ) ......"),
     (
         "extra",
         "( gave | told | quoted | offered ) who=( SOMEBODY | her | him | them | NAMEDONE ) "
-        "( ARTICLE | price | quote | number | figure | of | at )* c=DOLLARS ( for | to ) ......",
+        "( ARTICLE | PRICEOF | price | quote | figure | of | at )* c=DOLLARS ( for | to ) ......",
     ),
     ("extra", "( did | worked ) ARTICLE* extra ......"),
     ("extra", "EXTRAWORK ......"),

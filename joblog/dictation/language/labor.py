@@ -77,15 +77,16 @@ WORDS: dict[str, str] = {
     "DELAYED": "held us up, held me up, delayed us, delayed me, cost us, cost me, set us back, "
     "set me back, slowed us, stopped us for, stopped me for",
     "AT": "at, by, since, as of",
-    "BREAK": "lunch, break, coffee, coffee break, lunch break, dinner, rain delay, downtime, "
-    "down time, waited, waiting, took lunch, took a break, had lunch, breakfast, sat out, sat "
-    "out the rain, waited out the rain, waited on, for lunch, for coffee, water break, rain "
-    "break, smoke break, delay, rained out, for a break, broke for lunch, held up, smoke, a "
-    "smoke, breather, snack, rest, rested, lunch run, coffee run, breakfast run, supper, nap, "
-    "bite to eat, a bite to eat, sandwich, a sandwich, for a smoke, cigarette, a cigarette, a "
-    "coffee, parts run, hardware store run, store run, supply run, waiting for, waiting around, "
-    "stood around, sat around, parked it, broken down, rain hold, in the shade, sat in the "
-    "truck, run for coffee, eating, ate lunch, for breakfast, breaks, coffee breaks",
+    "BREAK": "lunch, break, coffee, coffee break, lunch break, dinner, rain delay, downtime, down "
+    "time, waited, waiting, took lunch, took a break, had lunch, breakfast, sat out, sat out the "
+    "rain, waited out the rain, waited on, for lunch, for coffee, water break, rain break, smoke "
+    "break, delay, rained out, for a break, broke for lunch, held up, smoke, a smoke, breather, "
+    "snack, rest, rested, lunch run, coffee run, breakfast run, supper, nap, bite to eat, a bite "
+    "to eat, sandwich, a sandwich, for a smoke, cigarette, a cigarette, a coffee, parts run, "
+    "hardware store run, store run, supply run, waiting for, waiting around, stood around, sat "
+    "around, parked it, broken down, rain hold, in the shade, sat in the truck, run for coffee, "
+    "eating, ate lunch, for breakfast, breaks, coffee breaks, make break, made break, make a "
+    "break, make pause, made pause, taking lunch, taking a break",
     "IDLE": "sat down, took off, down, lost, idle, shut down, stopped, knocked off, broke, broke "
     "off, held up, out, hung up, stuck, paused, took, sat, laid off, off, was off, stepped away, "
     "ran out, quit, shut down for, delayed, waited out, waited, had to stop, had to wait, had to "
@@ -106,7 +107,8 @@ WORDS: dict[str, str] = {
     "HELPER": "helper, helpers, apprentice, my helper, my apprentice",
     "MEN": "man, men, guy, guys, people, workers, hands, of us, man crew, others, other guys, "
     "other men, other people, more guys, more men, fellas, fellows, bodies, person crew, man "
-    "team, guy crew, of the guys, more hands, of the crew",
+    "team, guy crew, of the guys, more hands, of the crew, dudes, lads, fellers, helpers, "
+    "buddies, other dudes, other fellas, other fellows",
     "ITS": "it's, it is, it was",
     "ME": "me, i, just me, only me, myself",
     "KIN": "him, kid, boy, son, brother, nephew, cousin, buddy, partner, wife, dad, father, "
@@ -131,8 +133,10 @@ WORDS: dict[str, str] = {
     "johnny, ken, lenny, leo, mario, mitch, ned, omar, oscar, ralph, roy, russ, stan, ty, wade, "
     "will junior",
     "BOTH": "both of us, the both of us, us both, us two, both guys, both men, we both",
-    "CROWD": "everybody, everyone, the whole crew, whole crew, the whole gang, whole gang, all "
-    "of us, we all, the guys, the crew, all the guys, the boys, boys, crew",
+    "CROWD": "everybody, everyone, the whole crew, whole crew, the whole gang, whole gang, all of "
+    "us, we all, the guys, the crew, all the guys, the boys, boys, crew, fellas, the fellas, "
+    "fellows, the fellows, dudes, the dudes, the men, the lads, the whole bunch, whole bunch, "
+    "the bunch",
     "APIECE": "apiece, each, a man, per man, a head, a piece",
     "BOOK": "i'd put, let's call it, let's say, call it, charge, charged, figure, figured, put "
     "down, log, book, bill, billed, mark down, chalk up, put, add, write down, write up, did, "
@@ -212,7 +216,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("start", "t=TIMEY CHAT CREW? START ( ATTIME b=TIME )?"),
     ("start", "t=TIMEY CHAT CREW? ATWORK"),
     ("start", "( IN the? ( PART | OTHER | SIDE ) ) by t=TIME"),
-    ("stop", "CREW? STOP ATTIME t=TIME CREW? y=( ( WHY | after ) ... )?"),
+    ("stop", "( CREW | CROWD )? STOP ATTIME t=TIME CREW? y=( ( WHY | after ) ... )?"),
     ("stop", "CREW? STOP gap=GAP ATTIME t=TIME CREW? y=( ( WHY | after ) ... )?"),
     ("stop", "STOP ATTIME t=HOUR CREW?"),
     ("stop", "STOP gap=GAP ATTIME t=HOUR CREW?"),
@@ -252,9 +256,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("break", "( STOP | START )? BREAK CHAT d=DURATION CREW?"),
     (
         "break",
-        "( took | ME | us )* ARTICLE? d=DURATION ( for | of )? OTHER? BREAK ( at t=TIME )? ( "
-        "for ( OTHER | "
-        "ITEM | BREAK )+ )?",
+        "( took | ME | us | them )* ARTICLE? d=DURATION ( for | of )? OTHER? BREAK ( at t=TIME )? "
+        "( for ( OTHER | ITEM | BREAK )+ )?",
     ),
     ("break", "IDLE? d=DURATION FORTASK CHAT BREAK ( at t=TIME )?"),
     ("break", "took d=NUM to CHAT BREAK"),
@@ -288,8 +291,10 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( ARTICLE | GOODLY | grabbed | had | got | took | ate )+ BREAK RESTED d=DURATION CREW?",
     ),
     ("break", "a=TIME UNTIL b=TIME for? BREAK"),
+    ("break", "BREAK CHAT from? a=TIME UNTIL b=TIME"),
     ("break", "d=DURATION ( off | down | lost | out | wasted ) ( at t=TIME )?"),
     ("break", "STOP? for? BREAK at t=HOUR for? d=DURATION"),
+    ("break", "( took | ME | us | them )+ ARTICLE? BREAK at t=TIME for? d=DURATION"),
     ("break", "SUBJECT+ ( was | is ) IDLE for? d=DURATION"),
     ("break", "STOP? for? BREAK at t=TIME ( for? d=DURATION )?"),
     ("break", "CHAT BREAK ATTIME t=TIMEY ( for? d=DURATION )?"),

@@ -107,8 +107,9 @@ WORDS: dict[str, str] = {
     "picked up the extra, picked up the leftover, picked up the unused, came and got, came and "
     "took",
     "SENT": "brought, took, sent, carried, hauled, taking, sending, bringing, gave",
-    "LEFTOVER": "left, left over, leftover, remaining, on hand, still here, still on site, in "
-    "the truck, in the trailer, remain, over, still left, to spare, still in the truck, "
+    "LEFTOVER": "what is left, what's left, what i got left, what we got left, what i have left, "
+    "what we have left, left, left over, leftover, remaining, on hand, still here, still on "
+    "site, in the truck, in the trailer, remain, over, still left, to spare, still in the truck, "
     "leftovers, in stock, to go, still good, still on the truck, still on the rack, still in the "
     "shed, still in the garage, still in the box, still untouched, unopened, to my name, still "
     "around, still sitting here, sitting here, still laying here, laying here, lying around, "
@@ -222,7 +223,7 @@ WORDS: dict[str, str] = {
 SHAPES: dict[str, str] = {
     "WANTED": "NEED AMOUNT",
     "THING": "of? ( ARTICLE | COLOR | STATE )* ITEM ITEM?",
-    "NAMEDAMOUNT": "item? i=THING QUANTITY n=( NUM | MIX | FRAC ) u=UNIT?",
+    "NAMEDAMOUNT": "item? i=THING ( QUANTITY n=( NUM | MIX | FRAC ) u=UNIT? | n=NUM u=UNIT? )",
     "STRANGER": "( of ( ARTICLE | COLOR )* OTHER+ ITEM? | OTHER+ ITEM | PART ITEM )",
     "AMOUNT": "( n=COUNT COLOR* i=ITEM u=UNIT ORSO? | AMOUNT_OF )",
     "AMOUNT_OF": "( n=COUNT ( ( COLOR | STATE )* u=UNIT ( AND h=FRAC )? | COLOR* ) "
@@ -330,6 +331,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("request", "NEED ......"),
     ("request", "( OTHER | PIECEWORD )+ NEED ......"),
     ("more", "AMOUNT"),
+    ("named more", "i=THING n=NUM u=UNIT?"),
     ("more", "AMOUNT w=( at | for ) c=PRICE"),
 )
 

@@ -52,7 +52,10 @@ WORDS: dict[str, str] = {
     "over, going on over, is going over, before i put the, before we put the, before i hang the, "
     "before we hang the, before it goes up, last chance to see, last chance, going to be behind, "
     "gonna be behind, before i nail, close up, gonna bury, gonna cover, gonna hide, gonna close, "
-    "going to bury, going to close",
+    "going to bury, going to close, tarped over, papered over",
+    "SPREAD": "put, threw, throwed, pulled, stretched, draped, laid, got, tied, strapped, rolled, "
+    "nailed, stapled, tacked, ran, hung, pinned",
+    "SHEETING": "tarp, tarps, plastic, poly, visqueen, sheeting, drop cloth, blue tarp, big tarp",
     "TROUBLE": "problem, problem with, trouble, issue, careful, careful with, bad news, heads "
     "up, rotten, rot, leak, leaking, trouble with, issue with, uh oh, watch out for",
     "FAULT": "outta line, outta plumb, outta level, outta square, outta whack, asbestos, chewed, "
@@ -275,6 +278,12 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     ("weather", "weather ......"),
     ("covered", "SUBJECTWORDS? COVER ......"),
+    ("covered", "tarped ARTICLE* ( SIDE | OTHER )* ( SPOT | PART | ITEM ) ......"),
+    (
+        "covered",
+        "SPREAD ARTICLE* ( OTHER | COLOR | sheet | of )* SHEETING ( up | down | back | out )* "
+        "( over | on | across | around | above ) ......",
+    ),
     (
         "covered",
         "SUBJECTWORDS? ( before | after | once ) ARTICLE* ITEM ( goes | go | gets | is | LEDBY "

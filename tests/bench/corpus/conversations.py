@@ -70,6 +70,11 @@ def talks(locked: bool = False) -> tuple[Talk, ...]:
     return tuple(talk for talk in _loaded("talk.jsonl") if talk.locked is locked)
 
 
+def fresh_talks() -> tuple[Talk, ...]:
+    """Written when the rules were; nobody read them, and they are only counted."""
+    return tuple(_loaded("talk_fresh.jsonl"))
+
+
 def practice_talks() -> tuple[Talk, ...]:
     """More of them, for building only: none counts in any figure of the README."""
     return tuple(_loaded("talk_practice.jsonl"))
