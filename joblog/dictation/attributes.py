@@ -113,6 +113,7 @@ def _look() -> _Look:
     beside = f"[{chars_of('COLOR', 'STATE', 'ARTICLE')}]"
     piece = f"(?![{chars_of('FOOT', 'INCH')}])[{chars_of('UNIT')}]"
     of = f"[{chars_of('OF')}]"
+    they, are, theyre = (shape(word).pattern for word in ("they", "are", "they're"))
     skipped = f"(?:{told}|{beside})*+"
     footers = f"(?<={NUM}[{chars_of('FOOTER')}])"
     board = f"{ITEM}[{chars_of('BY')}](?P<long>{NUM}[{chars_of('FOOT')}]?|[{chars_of('LONGS')}])"
@@ -121,7 +122,8 @@ def _look() -> _Look:
         re.compile(f"{skipped}(?:{piece}{of}?|{footers}{of})?{skipped}{ITEM}"),
         re.compile(attribute),
         re.compile(
-            f"{of}(?={NUM}[{chars_of('FOOT')}])|[{chars_of('WITHIN')}]?[{chars_of('THAT')}]?"
+            f"{of}(?={NUM}[{chars_of('FOOT')}])|{they}{are}|{theyre}"
+            f"|[{chars_of('WITHIN')}]?[{chars_of('THAT')}]?"
         ),
         re.compile(f"[{chars_of('OTHER')}][{chars_of('COLOUR')}][{chars_of('COLORED')}]?"),
         re.compile(
@@ -411,11 +413,12 @@ def _behind(atoms: Sequence[Atom], text: str, item: int, *, sized: bool) -> Iter
     if (
         match is None
         or not _ends(atoms, match.end())
-        or (match.end() < len(atoms) and atoms[match.end()].char in (FRAC, NUM, MIX))
         or _is_money(atoms[match.start() : match.end()])
     ):
         return
     kind, said = _kind_and_said(atoms, match)
+    if kind in _UNSURE and match.end() < len(atoms) and atoms[match.end()].char in NUMBERS:
+        return  # "Fascia ten foot six".
     known = not sized and _is_known(said, _lines(atoms[item]))
     of_nails = kind in ("inch", "bare") and _lines(atoms[item]).items[0].unit in _BY_WEIGHT
     known = known or (of_nails and not sized and has_any(atoms[max(0, item - 2) : item], "UNIT"))

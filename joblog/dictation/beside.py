@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from joblog.dictation.dimensions import dimension_called
 from joblog.dictation.draft import Draft, words_of
-from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
+from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, Atom, Stretch, chars_in, has_any, is_a
 from joblog.dictation.language.beside import HARMLESS, UNDOING
 from joblog.model import STOCK_KINDS, Entry, Item
 
@@ -35,7 +36,12 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
     Such as told what happened ("wrapped the gable with one roll"), or stand in the words of a
     fact that has no place for them. `left` are asked about already.
     """
-    strange = [at for at, atom in enumerate(draft.atoms) if _is_name(atom) and at not in left]
+    names = chars_in("OTHER")
+    strange = [
+        at
+        for at, atom in enumerate(draft.atoms)
+        if (atom.char == ITEM or atom.char in names) and at not in left
+    ]
     if not strange or not draft.entries:
         return
     told = {_stem(word) for entry in draft.entries for word in _text_of(entry).split()}
@@ -51,10 +57,6 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
         draft.entries[owner] = _with_words(
             draft.entries[owner], draft.atoms, (at - 1, at) if led else (at,)
         )
-
-
-def _is_name(atom: Atom) -> bool:
-    return atom.char == ITEM or is_a(atom, "OTHER")
 
 
 _LED = ("for", "on", "to", "from", "over", "behind")
@@ -117,7 +119,7 @@ def _only_helps(draft: Draft, at: int) -> bool:
         return False
     if atom.words.endswith("forgot"):
         return at == 0 and after[0].pause
-    done = has_any(after, "USED", "DELIVER", "RETURN", "SPOIL", "START", "STOP", "WORKED")
+    done = has_any(after, "USED", "PUT", "DELIVER", "RETURN", "SPOIL", "START", "STOP", "WORKED")
     counted = atom.words.startswith("there") and after[0].char == NUM
     return (done or counted) and not after[0].pause
 
@@ -155,6 +157,8 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
     if entry.kind in ("returned", "delivered") and all(map(_is_the_yard, atoms)):
         return True
     if entry.kind in _EXPLAINED and by.end <= group[0] and _is_why(atoms, entry.kind):
+        return True
+    if entry.kind in ("stop", "break") and _tells_why(atoms, group, by):
         return True
     if entry.kind in ("needed", "price"):
         return not has_any(atoms, *_OF_ANOTHER)
@@ -203,6 +207,17 @@ _OF_ANOTHER = (
 _PLACING = ("WHEREABOUTS", "BESIDE", "BETWEEN", "PART", "SIDE", "IN", "MINOR")
 _LONG = 8
 """So many words that nobody understood tell something of their own."""
+
+
+def _tells_why(atoms: Sequence[Atom], group: Sequence[int], by: Stretch) -> bool:
+    """ "Quit at four, everybody was beat", "waited forty minutes on the delivery": why, or how."""
+    if group[-1] < by.start:
+        return False
+    waiting = by.meaning == "break" and any(atom.words.startswith("wait") for atom in by.atoms)
+    if waiting and ("y" in by.parts or atoms[0].words in ("on", "for")):
+        return not has_any(atoms, *(name for name in UNDOING if name not in ("DELIVER", "UNIT")))
+    all_of_us = has_any(atoms[:1], "CROWD") and not has_any(atoms, "HELPER", "KIN", "NAME")
+    return all_of_us and atoms[0].pause and not has_any(atoms, *UNDOING)
 
 
 def _is_the_yard(atom: Atom) -> bool:
@@ -263,6 +278,9 @@ def _with_words(
     if all(_is_filler(atoms[at]) or is_a(atoms[at], "IDLY") for at in group):
         return entry
     words = words_of([atoms[at] for at in group])
+    told = dimension_called(words) if entry.kind == "measure" and not before else None
+    if told is not None and entry.dimension is None and entry.inches is not None:
+        return replace(entry, dimension=told)  # "On the window, tall".
     if f" {words} " in f" {entry.note} ":
         return entry
     if before and entry.kind in _WORDY:

@@ -107,12 +107,15 @@ def is_ahead(atoms: Sequence[Atom], entry: Entry) -> bool:
     if entry.kind in ("used", "spoiled", "delivered", "returned", "on_hand", *_ATTENDED):
         return False
     if entry.kind in ("visit", "inspection"):
+        if any(atom.words.split()[0] in _PUT_OFF for atom in atoms):
+            return True
         return not any(_is_past(atom) for atom in atoms)
     if any(atom.words.split()[0] in _TO_COME for atom in atoms):
         return True
     return has_any(atoms, "FUTURE", "WILLBE", "COMING")
 
 
+_PUT_OFF = ("moved", "pushed", "rescheduled", "scheduled", "postponed", "bumped")
 _TO_COME = ("gets", "goes", "leaves", "opens", "closes", "starts", "delivers", "arrives", "due")
 
 

@@ -173,11 +173,23 @@ def _is_none(draft: Draft, stretch: Stretch) -> bool:
             return True
         if is_a(atoms[0], "CHORE") and not is_a(atoms[0], "BILL"):
             return True  # "Write up the extra for the shutters" is still to do.
-        if atoms[0].words in ("she", "he", "they") and not has_any(atoms, "NUMBERS", "EXTRAWORK"):
+        told = has_any(atoms, "NUMBERS", "EXTRAWORK") or _is_asked_to_do(atoms)
+        if atoms[0].words in ("she", "he", "they") and not told:
             return True
         wanting = next((at for at, atom in enumerate(atoms) if is_a(atom, "WANTS")), None)
         return wanting is not None and any(is_a(atom, "LOOKS") for atom in atoms[wanting + 1 :][:2])
     return False
+
+
+def _is_asked_to_do(atoms: Sequence[Atom]) -> bool:
+    """ "They asked us to hang a bracket"."""
+    return any(
+        is_a(first, "WANTS") and is_a(second, "CHORE")
+        for first, second in pairwise(atom for atom in atoms if atom.words not in _US)
+    )
+
+
+_US = ("us", "me", "to", "if", "we", "i", "could", "can", "would")
 
 
 def _is_nothing_to_do(draft: Draft, stretch: Stretch) -> bool:
@@ -277,7 +289,11 @@ def _with_price(
     price: Decimal | None = None
     for found in all_found("DOLLARS", atoms):
         said = found[""]
-        if any(id(atom) in used for atom in said) or not _is_price(said, atoms):
+        if any(id(atom) in used for atom in said):
+            continue
+        if not _is_price(said, atoms):
+            if _is_for_each(said, atoms):
+                whys.append(f"{words_of(said)} each: for how many?")
             continue
         if price is not None:
             whys.append("two prices: which one holds?")
@@ -293,6 +309,12 @@ def _is_price(said: Sequence[Atom], atoms: Sequence[Atom]) -> bool:
     at = next(at for at, atom in enumerate(atoms) if atom is said[-1])
     after = atoms[at + 1] if at + 1 < len(atoms) else None
     return after is None or after.pause or is_a(after, "LOT") or after.words in _ENDING
+
+
+def _is_for_each(said: Sequence[Atom], atoms: Sequence[Atom]) -> bool:
+    """ "A hundred a piece"."""
+    at = next(at for at, atom in enumerate(atoms) if atom is said[-1])
+    return has_any(atoms[at + 1 : at + 2], "EACH", "APIECE")
 
 
 _ENDING = ("for", "to", "extra", "total", "flat", "even", "cash")

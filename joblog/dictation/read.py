@@ -312,7 +312,7 @@ def _reading_of(draft: Draft, uncovered: Sequence[int]) -> Reading:
         draft.entries.append(Entry("correction", action="replace"))
         draft.doubts.append((len(draft.entries) - 1, "says to change the last one: to what?"))
     if not draft.entries or _guesswork(draft, atoms, unread):
-        numbers = any(atom.char in NUMBERS for atom in atoms)
+        numbers = any(atom.char in NUMBERS for atom in atoms) and not _counts_time_only(atoms)
         material = any(atom.char == ITEM for atom in atoms) and any(map(_is_verb, atoms))
         strange = any(not _filler(atoms[at]) for at in unread)
         return _as_note(atoms, None if strange else draft, doubtful=numbers or material)
@@ -390,6 +390,23 @@ def _guesswork(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> bool:
     return (strange or talk) and bool(facts) and all(map(_is_bare, facts))
 
 
+def _counts_time_only(atoms: Sequence[Atom]) -> bool:
+    """True where every number counts minutes or years, and nothing of the job is named: "two
+    minutes, i'm on the phone"."""
+    if has_any(atoms, *_OF_WORK) or any(atom.char in (ITEM, SPOT, MIX, FRAC) for atom in atoms):
+        return False
+    return all(
+        any(is_a(one, "MINUTE") or one.words in _SPANS for one in atoms[at + 1 : at + 2])
+        for at, atom in enumerate(atoms)
+        if atom.char in NUMBERS
+    )
+
+
+_OF_WORK = ("START", "STOP", "BREAK", "IDLE", "HOURWORD", "UNIT", "PART", "DIMENSION", "WORKED",
+            "DOING", "USED", "DRIVE")  # fmt: skip
+_SPANS = ("year", "years", "years old", "days", "weeks", "months", "times", "percent")
+
+
 def _is_bare(entry: Entry) -> bool:
     measured = entry.kind == "measure" and entry.inches is not None
     return measured and (entry.as_said or "").removeprefix("like ").replace(" ", "").isdecimal()
@@ -423,14 +440,15 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     elif words:
         why = f"{NOT_UNDERSTOOD}: {words!r}"
         doubts += [Doubt(at, why) for at in _around(draft, unread)]
-    doubts += [
-        Doubt(at, _SAID_TWICE)
-        for at, (one, other) in enumerate(pairwise(draft.entries), 1)
-        if _said_twice(one, other)
-    ]
-    doubts += [Doubt(at, _RUN_ON) for at in _run_on(draft)]
-    doubtful = {doubt.entry for doubt in doubts}
-    doubts += [Doubt(at, _ALONE) for at in _bare_amid_others(draft) if at not in doubtful]
+    if len(draft.entries) > 1:
+        doubts += [
+            Doubt(at, _SAID_TWICE)
+            for at, (one, other) in enumerate(pairwise(draft.entries), 1)
+            if _said_twice(one, other)
+        ]
+        doubts += [Doubt(at, _RUN_ON) for at in _run_on(draft)]
+        doubtful = {doubt.entry for doubt in doubts}
+        doubts += [Doubt(at, _ALONE) for at in _bare_amid_others(draft) if at not in doubtful]
     doubtful = {doubt.entry for doubt in doubts}
     doubts += [
         Doubt(at, why)
@@ -523,4 +541,4 @@ _COUNTED = {
 
 
 def _filler(atom: Atom) -> bool:
-    return is_a(atom, "FILLER") or is_a(atom, "AND") or is_a(atom, "ARTICLE")
+    return has_any((atom,), "FILLER", "AND", "ARTICLE", "IDLEWORD")

@@ -41,6 +41,8 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         item = _named(parts)
         draft.subject = item or draft.subject
         return draft.add(Entry("note", note=words_of(stretch.atoms)))
+    if kind == "on_hand" and stretch.atoms[-1].words == "over" and _leads_on(draft, stretch):
+        return False  # "The one over the door".
     taken = _taken_by_trouble(draft, stretch)
     if taken:
         _leave_out_wind(draft, stretch)
@@ -67,6 +69,12 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.doubts.append((len(draft.entries), "delivered, or put in?"))
         kind = "used"
     return _add_stock(draft, kind, parts, stretch)
+
+
+def _leads_on(draft: Draft, stretch: Stretch) -> bool:
+    behind = draft.behind(stretch)
+    led = behind is not None and has_any((behind,), "ARTICLE", "PART", "SIDE")
+    return led and behind is not None and not behind.pause
 
 
 def _was_to_come(draft: Draft, stretch: Stretch) -> bool:
@@ -474,7 +482,8 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
     )
     if _said_before(draft, entry, stretch):
         return True
-    _drop_unfinished(draft, entry)
+    if _drop_unfinished(draft, entry):
+        entry = replace(entry, carried=())  # "Need hangers, thirty".
     if draft.verb is None or not isinstance(stretch.atoms[0].value, Number):
         # "Used three, one scrapped, and two sticks of channel": the two were used.
         draft.verb = kind
@@ -656,17 +665,19 @@ def _said_before(draft: Draft, entry: Entry, stretch: Stretch) -> bool:
     return True
 
 
-def _drop_unfinished(draft: Draft, entry: Entry) -> None:
-    """What was begun, and then said in full, or denied: "used eight, hang on, eight hangers"."""
+def _drop_unfinished(draft: Draft, entry: Entry) -> bool:
+    """Takes out what was begun, and then said in full, or denied: "used eight, hang on, eight
+    hangers". True where the item was named there, and how many of it only now."""
     last = draft.newest()
     if last is None or last.kind != entry.kind or last.note is not None or draft.awaiting:
-        return
+        return False
     begun = last.item is None and entry.item is not None and last.quantity == entry.quantity
     vague = last.quantity is None and last.item == entry.item and entry.quantity is not None
     out = last.quantity == 0 and last.kind == "on_hand" and entry.item == last.item
     if begun or vague or out:
         draft.entries.pop()
         draft.forget_doubts()
+    return vague
 
 
 def _is_length(parts: Parts, unit: str | None) -> bool:
@@ -900,6 +911,33 @@ def add_price(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     draft.entries[-1] = replace(last, unit_cost=cost)
     draft.doubts.extend([(len(draft.entries) - 1, why)] if why else [])
     return True
+
+
+def add_price_of(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
+    """ "Thirty two bucks a sheet for the vented and thirty for the solid": each of its own."""
+    named = parts["x"][0]
+    meant = [
+        at
+        for at, entry in enumerate(draft.entries)
+        if entry.kind == "delivered" and entry.unit_cost is None and _is_of(entry, named)
+    ]
+    bare = not has_any(stretch.atoms, "MONEY", "EACH", "UNIT")
+    priced = any(entry.unit_cost is not None for entry in draft.entries)
+    if len(meant) != 1 or (bare and not priced):
+        return False
+    one = {**parts, "per": (named,)}
+    cost, why = _unit_cost(one, draft.entries[meant[0]].quantity)
+    draft.entries[meant[0]] = replace(draft.entries[meant[0]], unit_cost=cost)
+    draft.doubts.extend([(meant[0], why)] if why else [])
+    return True
+
+
+def _is_of(entry: Entry, named: Atom) -> bool:
+    """Whether the item of an entry is called so, or has that profile or colour."""
+    if isinstance(named.value, Item):
+        return entry.item in (named.value.name, named.value.variant_of)
+    said = (entry.item or "", entry.profile or "", entry.colour or "")
+    return any(f" {named.words} " in f" {words.lower()} " for words in said)
 
 
 def _calls_for(atom: Atom) -> bool:

@@ -92,7 +92,8 @@ _NO_WORD = (
 _NO_NOUN = (
     "FILLER", "AND", "ARTICLE", "COLOR", "STATE", "UNIT", "IN", "BESIDE", "BETWEEN", "SIDE", "EACH",
     "MEN", "HOURWORD", "MINUTE", "TAKEBACK", "EDITING", "WAS", "OR", "INCH",
-    "FOOT", "MONEY", "NAMEDNUMBER", "METRIC", "DOZEN", "CUT",
+    "FOOT", "USED", "DELIVER", "RETURN", "LEFTOVER", "MONEY", "NAMEDNUMBER", "METRIC", "DOZEN",
+    "CUT",
 )  # fmt: skip
 """What the name of a thing does not begin with."""
 _ONLY_MANY = ("counted", "before", "behind")

@@ -227,8 +227,10 @@ _OWN_SLIPS = (
 )  # fmt: skip
 """Words of a man who tells why he said something else before."""
 _ORDERED = ("ordered", "on order", "backordered", "back ordered", "order")
-_WEAK_FAULTS = ("wrong", "not even", "isn't even", "aren't even", "in the way", "stuck", "shot",
-                "full of", "failed", "wrong one", "moves", "soft", "popping")  # fmt: skip
+_WEAK_FAULTS = (
+    "wrong", "not even", "isn't even", "aren't even", "in the way", "stuck", "shot", "full of",
+    "failed", "hole", "holes", "wrong one", "moves", "soft", "popping",
+)  # fmt: skip
 _FAULTS = ("FAULT", "CRACKED", "OUTBY", "TOO", "WETNESS")
 
 

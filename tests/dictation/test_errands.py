@@ -377,3 +377,39 @@ def test_where_the_money_went_is_kept() -> None:
 
 def test_owners_stay_owners_in_notes() -> None:
     assert only("problem, homeowner's hose is leaking").note == "homeowner's hose is leaking"
+
+
+@pytest.mark.parametrize(
+    ("said", "price"),
+    [
+        ("gave the homeowner a price of four hundred for the shutters", "400.00"),
+        ("told the lady two fifty to redo the porch ceiling", "250.00"),
+    ],
+)
+def test_a_price_he_named_for_more_work_is_an_extra(said: str, price: str) -> None:
+    entry = only(said)
+    assert (entry.kind, entry.price) == ("extra", Decimal(price))
+
+
+def test_a_price_for_each_is_asked_about() -> None:
+    reading = heard("she asked if we could paint the shutters, told her a hundred a piece")
+    assert [entry.kind for entry in reading.entries] == ["extra"]
+    assert reading.doubts
+
+
+def test_what_he_has_to_do_behind_a_visit_is_to_do() -> None:
+    reading = heard("next door neighbor came over about the fence, i have to call her tonight")
+    assert [entry.kind for entry in reading.entries] == ["visit", "todo"]
+    assert reading.entries[0].place is None
+
+
+def test_a_call_promised_to_somebody_there_is_nothing_to_do() -> None:
+    assert only("hang on, phone, call you back in five minutes").kind == "note"
+
+
+def test_what_somebody_is_low_on_is_needed_without_a_question() -> None:
+    assert only("low on coil").kind == "needed"
+
+
+def test_an_inspection_that_was_moved_is_still_to_come() -> None:
+    assert only("inspection's been moved to thursday").day == date(2026, 10, 15)

@@ -98,3 +98,20 @@ def test_a_gap_beside_a_number_is_never_passed_over() -> None:
     found = read("fascia … seven and three eighths", vocabulary(Plan()))
     assert [entry.kind for entry in found.entries] == ["measure"]
     assert "…" in found.doubts[0].why
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "tape was hooked wrong, my bad",
+        "ordered six sheets, should be here thursday",
+        "wrong pocket",
+    ],
+)
+def test_a_slip_of_his_own_and_what_is_ordered_are_no_fault_of_the_work(said: str) -> None:
+    assert only(said).kind == "note"
+
+
+def test_a_tarp_over_a_place_covers_it() -> None:
+    assert only("threw a tarp over the west gable before the rain").kind == "covered"
+    assert only("tarped the saw and left at four forty five").kind != "covered"

@@ -62,7 +62,7 @@ WORDS: dict[str, str] = {
     "EXTRAWORK": "extra trip, extra work, change order, extra charge, extras, not in the bid, not "
     "in the contract, not in the plan, not on the plan, outside the contract, on top of the "
     "contract, on top of the bid, upcharge, beyond the contract, not part of the bid, out of "
-    "scope, outside the bid, added work, extra job, extra for, extra to",
+    "scope, outside the bid, added work, extra job, extra for, extra to, add on, add on for",
     "WANTS": "adding, adds, wants, wanted, asked for, asked if, asked could, asked me, asked us, "
     "requested, wants us to, wants me to, added, asking for, asks for, asked about adding",
     "LOOKS": "see, know, talk, meet, look, come, pick, think, choose, decide, hear, discuss, "
@@ -99,7 +99,11 @@ WORDS: dict[str, str] = {
     # Words that stand in patterns below as themselves, and are words like any other elsewhere.
     "THEMSELVES": "cash, gave, offered, quote, figure, them, rented, mileage, know, somebody, "
     "someone, says, add, across",
-    "BACKFORTH": "each way, one way, both ways",
+    # What something is covered with, and how it gets there.
+    "SPREAD": "put, threw, throwed, pulled, stretched, draped, laid, got, tied, strapped, rolled, "
+    "nailed, stapled, tacked, ran, hung, pinned",
+    "SHEETING": "tarp, tarps, plastic, poly, visqueen, sheeting, drop cloth, blue tarp, big tarp",
+    "BACKFORTH": "each way, one way, both ways, each trip, per trip, a trip, each time",
 }
 
 SHAPES: dict[str, str] = {

@@ -28,10 +28,12 @@ WORDS: dict[str, str] = {
     "folks, bud, pal, mate, chief, brother, easy, no big deal, sweet, right on, you see, y'know, "
     "okay so, alright so, basically, literally, honestly, real easy, piece of cake, kay, aight, "
     "ight, bruh, my dude, fam, no cap, deadass, straight up, ha, huh, whatever, listen, look, "
-    "quick one, real talk, swear, i swear, final answer, let me see now, i would say, i'd say",
+    "quick one, real talk, swear, i swear, final answer, let me see now, i would say, i'd say, "
+    "gimme a second, gimme a sec, gimme a minute, one sec",
     "AND": "and, n, comma, oh and, and oh",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our, your, his, her, "
     "their",
     "THAT": "the, a, an, this, that, these, those",
     "OUR": "the, your, my, our, her, his, their",
+    "IDLEWORD": "too, only, ones, though, tho, stuff, twice, exactly, my bad, sorry",
 }

@@ -67,6 +67,7 @@ WORDS: dict[str, str] = {
     "had to leave, has to go, has to leave, clocked out, headed out, went to the doctor, had to "
     "split, checked out",
     "DONE": "done, all done, outta here, out of here, heading out, finished, gone",
+    "DRIVENOFF": "rained out, snowed out, blown out, frozen out, rained off, stormed out",
     "DROVE": "stopped us, stopped me, shut us down, shut me down, ran us off, ran me off, chased "
     "us off, chased me off, drove us off, drove me off, sent us home, sent me home, rained us "
     "out, rained me out, got chased off by, chased off by, got run off by, run off by, got "
@@ -185,8 +186,8 @@ SHAPES: dict[str, str] = {
     "DURATION": "( HOURS | ABOUT? GOODLY? ( NUM OR )? NUM MINUTE ORSO? )",
     "DAYS": "( ( FRAC | NUM | MIX | a | the | all | VAGUE | GOODLY )+ a? ( day | days | AM | PM "
     ") )",
-    "FORTASK": "( ( my | our ) time | just | only | mostly | all | on | of | for | to | in | "
-    "total | GOODLY | doing | "
+    "FORTASK": "( ( my | our ) time | DAYNOW | just | only | mostly | all | on | of | for | to | "
+    "in | total | GOODLY | doing | "
     "went )*",
     "TAKING": "( AM | PM | took | taking | WORKED | was | were | is | that's | for | in | all | "
     "only | just | ran | today | about | of | a | total | me | us | FILLER | BOOK )*",
@@ -231,6 +232,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("stop", "( sent | lost ) h=WHO ( home | LEAVE )? ATTIME t=TIME"),
     ("stop", "ITS ATTIME t=TIME CHAT CREW? ( STOP | LEAVE )"),
     ("stop", "t=TIMEY CHAT CREW? STOP ( ATTIME b=TIME )?"),
+    ("stop", "CREW? DRIVENOFF ATTIME t=TIME"),
     ("stop", "STOP"),
     ("stop", "STOP ( was | is ) ATTIME t=TIME"),
     (

@@ -35,7 +35,8 @@ WORDS: dict[str, str] = {
     "opposite of",
     "BETWEEN": "between, in between",
     "IN": "on, at, in, for, along, from, to, onto, off, up to, across, all along, all over, to "
-    "finish, to do, to complete, to get around, to trim out, to close in",
+    "finish, to do, to complete, to block, to get around, to trim out, to close "
+    "in",
     "WHEN": "weekend, the weekend, monday, tuesday, wednesday, thursday, friday, saturday, "
     "sunday, easter, christmas, thanksgiving, winter, spring, summer, night, month, end of the "
     "day",

@@ -42,33 +42,34 @@ WORDS: dict[str, str] = {
     "GETGOING": "get started, get going",
     "FORTHEDAY": "for the day",
     "PUT": "put, got, threw",
-    "SPOIL": "throwed away, throwed out, chucked out, scrapped, spoiled, wasted, ruined, threw "
-    "out, threw away, thrown out, lost, tossed, cracked, broke, broken, bent, dented, scratched, "
-    "split, damaged, chipped, torn, ripped, warped, cut wrong, cut short, cut too short, miscut, "
-    "dropped, scrap, bad, no good, snapped, shattered, botched, junk, junked, kinked, trashed, "
-    "garbage, wrecked, crushed, creased, buckled, blew away, blown off, soaked, smashed, messed "
-    "up, screwed up, mangled, chucked, to the dumpster, in the dumpster, in the trash, tore, cut "
-    "it short, bad cut, busted, busted up, bust, ran over, run over, drove over, backed over, "
-    "stepped on, sat on, flattened, folded, folded up, crumpled, gouged, marred, nicked, snapped "
-    "off, shot to pieces, goofed, goofed up, goofed on, fouled up, flubbed, butchered, chewed up, "
-    "mutilated, demolished, destroyed, throw away, throw out, pitched, ditched, binned, tossed "
-    "out, tossed away, dumped, discarded, no longer any good, no good anymore, useless, unusable, "
-    "not usable, worthless, cut it wrong, cut too long, cut too small, cut too narrow, mis cut, "
-    "miss cut, mismeasured, rusted, froze, frozen, faded, delaminated, rotted, twisted, spilled, "
-    "spilt, leaked out, dried out, dried up, hardened, set up hard, went bad, gone bad, got wet, "
-    "got soaked, swelled, swelled up, swell up, blew off, blown away, flew off, blew over, fell "
-    "off, fell off the truck, tore up, torn up, ripped up, trash, in the scrap pile, on the scrap "
-    "pile, to the scrap pile, for the scrap pile, scrapping, melted, punctured, cracking, "
-    "splitting, breaking, bending, dinged, dinged up, banged up, beat up, chipping, pinched, "
-    "squashed, bashed, hacked up, for the dump, to the dump, for the burn pile, on the burn pile, "
-    "toast, for firewood, bit the dust, kicked the bucket, is done for, write off, wrote off, "
-    "written off, a loss, are a loss, is a loss, drilled wrong, nailed wrong, ruining, wasting, "
-    "losing, breaks, cracks, mashed, loused up, boogered, boogered up, screwed the pooch on, "
-    "buggered, buggered up, mucked up, defective, came apart, fell apart, blew out, cut crooked, "
-    "ripped crooked, ripped wrong, went to waste, went in the trash, went in the dumpster, went "
-    "in the scrap pile, went to scrap, stolen, walked off, in half, right in half, clean in half, "
-    "trashing, botching, butchering, junking, tossing, cracking up, killed, firewood, kindling, "
-    "got rained on, rained on, got snowed on, got away from me, got away from us, got away",
+    "SPOIL": "spoil, i spoil, we spoil, i ruin, i waste, throwed away, throwed out, chucked out, "
+    "scrapped, spoiled, wasted, ruined, threw out, threw away, thrown out, lost, tossed, cracked, "
+    "broke, broken, bent, dented, scratched, split, damaged, chipped, torn, ripped, warped, cut "
+    "wrong, cut short, cut too short, miscut, dropped, scrap, bad, no good, snapped, shattered, "
+    "botched, junk, junked, kinked, trashed, garbage, wrecked, crushed, creased, buckled, blew "
+    "away, blown off, soaked, smashed, messed up, screwed up, mangled, chucked, to the dumpster, "
+    "in the dumpster, in the trash, tore, cut it short, bad cut, busted, busted up, bust, ran "
+    "over, run over, drove over, backed over, stepped on, sat on, flattened, folded, folded up, "
+    "crumpled, gouged, marred, nicked, snapped off, shot to pieces, goofed, goofed up, goofed on, "
+    "fouled up, flubbed, butchered, chewed up, mutilated, demolished, destroyed, throw away, "
+    "throw out, pitched, ditched, binned, tossed out, tossed away, dumped, discarded, no longer "
+    "any good, no good anymore, useless, unusable, not usable, worthless, cut it wrong, cut too "
+    "long, cut too small, cut too narrow, mis cut, miss cut, mismeasured, rusted, froze, frozen, "
+    "faded, delaminated, rotted, twisted, spilled, spilt, leaked out, dried out, dried up, "
+    "hardened, set up hard, went bad, gone bad, got wet, got soaked, swelled, swelled up, swell "
+    "up, blew off, blown away, flew off, blew over, fell off, fell off the truck, tore up, torn "
+    "up, ripped up, trash, in the scrap pile, on the scrap pile, to the scrap pile, for the scrap "
+    "pile, scrapping, melted, punctured, cracking, splitting, breaking, bending, dinged, dinged "
+    "up, banged up, beat up, chipping, pinched, squashed, bashed, hacked up, for the dump, to the "
+    "dump, for the burn pile, on the burn pile, toast, for firewood, bit the dust, kicked the "
+    "bucket, is done for, write off, wrote off, written off, a loss, are a loss, is a loss, "
+    "drilled wrong, nailed wrong, ruining, wasting, losing, breaks, cracks, mashed, loused up, "
+    "boogered, boogered up, screwed the pooch on, buggered, buggered up, mucked up, defective, "
+    "came apart, fell apart, blew out, cut crooked, ripped crooked, ripped wrong, went to waste, "
+    "went in the trash, went in the dumpster, went in the scrap pile, went to scrap, stolen, "
+    "walked off, in half, right in half, clean in half, trashing, botching, butchering, junking, "
+    "tossing, cracking up, killed, firewood, kindling, got rained on, rained on, got snowed on, "
+    "got away from me, got away from us, got away",
     "DELIVER": "come in, rolled in with, delivered, delivery of, delivery, received, picked up, "
     "dropped off, unloaded, "
     "brought, bought, brought in, came, arrived, came in, showed up, got in, sent over, got "
@@ -120,6 +121,8 @@ WORDS: dict[str, str] = {
     "what is left, what's left, what we got left, what i got left, what we have left, what i have "
     "left, all that is left, all that's left, all we got left, all we have left, all i got left, "
     "all i have left",
+    "LYING": "is in, are in, is on, are on",
+    "STORE": "trailer, truck, van, shed, shop, pickup, rack, pile",
     "HAVING": "we have, i have, we still have, i still have, we've got, i've got, we got left, i "
     "got left, we have left, i have left",
     "COUNTED": "counted, count, on hand, have, still have, we have, i have, inventory, got left, "
@@ -248,6 +251,8 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("returned", "RETURN NAMEDAMOUNT"),
     ("on_hand", "( LEFTOVER | COUNTED ) NAMEDAMOUNT"),
     ("needed", "NEED NAMEDAMOUNT"),
+    ("delivered", "come NAMEDAMOUNT"),
+    ("returned", "SENT i=THING back n=NUM u=MANY?"),
     ("used", "NAMEDAMOUNT USED"),
     ("spoiled", "NAMEDAMOUNT v=SPOIL"),
     ("delivered", "NAMEDAMOUNT DELIVER"),
@@ -295,6 +300,11 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("delivered", "DELIVER AMOUNT DELIVER"),
     ("delivered", "AMOUNT w=( at | for ) c=PRICE PER? WAS* DELIVER"),
     ("price", "PRICED"),
+    (
+        "price of",
+        "w=at? c=PRICE ( EACH | ( a | an ) UNIT )? for ( the | those | these )? "
+        "x=( ITEM | PROFILE | COLOUR ) ( one | ONES )?",
+    ),
     ("price", "c=( NUM NUM )"),
     ("price", "PAID c=PRICE EXACT?"),
     ("returned", "RETURN AMOUNT"),
@@ -304,6 +314,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ("returned", "AMOUNT WAS* RETURN"),
     ("returned", "AMOUNT WAS* back"),
     ("on_hand", "AMOUNT WAS* LEFTOVER"),
+    ("on_hand", "AMOUNT ( LYING | ( is | are ) ( in | on ) ) ARTICLE STORE"),
     ("on_hand", "NAMED_AMOUNT HAVING ( LEFTOVER | here )?"),
     ("on_hand", "u=SINGLE i=THING WAS* ( left | leftover )"),
     ("on_hand", "COUNTED AMOUNT LEFTOVER?"),
@@ -438,8 +449,8 @@ TELLTALES: tuple[tuple[str, str], ...] = (
         "(sitting|laying|lying|stacked|leaning|waiting) (in|on|at|by|here|there|around|under|"
         "behind|against) .., all that .. left, what's left .., (in|on) (stock|hand|the shelf|the "
         "truck|the rack|the trailer|the van|the shed|the pile) .., (there's|there is|there are) "
-        "still .., still .. #, got .. (in|on) the "
-        "(truck|trailer|shed|garage|van|rack|pile|shop) .., "
+        "still .., still .. #, (is|are) (in|on) the (truck|trailer|van|shed|shop|rack|pickup), got "
+        ".. (in|on) the (truck|trailer|shed|garage|van|rack|pile|shop) .., "
         "(have|got|has) .. on the (truck|trailer|rack|pile) .., to my name, to spare, extra, put "
         "(by|aside|away), saved .. #, set aside",
     ),
@@ -467,7 +478,8 @@ TELLTALES: tuple[tuple[str, str], ...] = (
         "(used|up|on|hung|in|gone), "
         "(used|hung|installed|put up|nailed up|nailed|set|ran|placed|tacked up|ran out) .. #, "
         "i (put up|used|hung|installed|nailed|put on|put in|set), we (put up|used|hung|"
-        "installed|nailed|put on|put in|set), (is|are) (on|up|in) the .., so far .., worth of "
+        "installed|nailed|put on|put in|set), (is|are) (on|up|in) the .., so far .., # .. "
+        "all .. (took|takes|needed|used|ate), worth of "
         ".., "
         "and counting, (did|done) .. #, knocked .. out, banged .. out, cranked .. out",
     ),
