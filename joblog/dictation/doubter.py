@@ -48,6 +48,10 @@ def second_opinion(heard: Heard) -> str | None:
     over, why = _most_contradicted(scores, held)
     if over > 0:
         return _said_plainly(why, heard.entries)
+    if len(heard.atoms) > LONGEST_LEARNED:
+        return None
+    if not heard.asked and all(entry.kind == "correction" for entry in heard.entries):
+        return None  # Read as a change, it is no more in doubt than what it changes.
     signs = frozenset((*signs_of(heard), *_signs_of_scores(scores, held, over)))
     weights = opinion.odd
     total = weights[ALWAYS] + sum([weights[sign] for sign in signs if sign in weights])
@@ -56,6 +60,8 @@ def second_opinion(heard: Heard) -> str | None:
     return _oddest(signs, weights, heard)
 
 
+LONGEST_LEARNED = 36
+"""Atoms; little of the talk that was learned from was longer."""
 ALWAYS = "always"
 """A sign that every reading has."""
 ODD, ODD_BESIDE_DOUBTS = -170, -190
@@ -130,7 +136,12 @@ _SIGNS_OF = [
 
 def is_second_opinion(why: str) -> bool:
     """Whether a doubt was raised here."""
-    return why.startswith((SAYS, *_BEGINNINGS))
+    return why.startswith(SAYS) or is_oddity(why)
+
+
+def is_oddity(why: str) -> bool:
+    """Whether a doubt was raised by the signs of a reading."""
+    return why.startswith(_BEGINNINGS)
 
 
 _BEGINNINGS = tuple(told.partition("{")[0] for told in ODDITIES.values())

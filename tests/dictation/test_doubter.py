@@ -122,3 +122,11 @@ def test_every_doubt_of_the_second_opinion_is_known_as_one() -> None:
     told = [why.format("zorped") for why in doubter.ODDITIES.values()]
     assert all(map(is_second_opinion, told))
     assert not is_second_opinion("not understood: 'zorped'")
+
+
+def test_talk_longer_than_any_that_was_learned_from_is_no_odd_one() -> None:
+    text = "used five sheets of soffit on the north eave " * 20
+    atoms = said_in(marked_words(text), words()).atoms
+    assert len(atoms) > doubter.LONGEST_LEARNED
+    entry = read("used five sheets of soffit on the north eave", words()).entries[0]
+    assert second_opinion(Heard(atoms, (), (entry,) * 20, told=True, asked=True)) is None
