@@ -30,7 +30,9 @@ def marked_words(text: str) -> Marked:
         if "em" not in said and _BEARINGS.keys().isdisjoint(said):
             whole = [_IN_SHORT.get(word, word) for word in said]
             return [(word, False) for word in whole if word not in _HUMS]
-    plain = _VULGAR_SIGN.sub(lambda sign: f" {_VULGAR[sign.group()]} ", text.lower())
+    plain = text.lower()
+    if not plain.isascii():
+        plain = _VULGAR_SIGN.sub(lambda sign: f" {_VULGAR[sign.group()]} ", plain)
     plain = _BEARING.sub(lambda short: f"{_BEARINGS[short.group(1)]} ", plain)
     if not _PLAINLY.fullmatch(plain):
         plain = _spelled(plain)
