@@ -83,7 +83,8 @@ _VULGAR = {
 _VULGAR_SIGN = re.compile("|".join(_VULGAR))
 
 _BEARING = re.compile(
-    r"\b(n|s|e|w|ne|nw|se|sw)\.? (?=(?:eave|wall|gable|side|rake|end|elevation|corner|face|dormer"
+    r"(?<!['\u2019])\b(n|s|e|w|ne|nw|se|sw)\.? "
+    r"(?=(?:eave|wall|gable|side|rake|end|elevation|corner|face|dormer"
     r"|fascia|soffit|porch|roof|deck|garage)s?\b)",
     re.IGNORECASE,
 )
