@@ -95,7 +95,7 @@ def _led(draft: Draft, stretch: Stretch, place: str) -> tuple[bool, str]:
     before = draft.before(stretch)
     if before is None or stretch.atoms[0].pause or not is_a(before, "LEDBY"):
         return _joins(stretch.atoms), place
-    word = before.words.split()[-1]
+    word = before.words.rpartition(" ")[2]
     return True, place if word in ("on", "in") else f"{word} {place}"
 
 
