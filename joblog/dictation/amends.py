@@ -58,6 +58,8 @@ def amended(
     takes_back = _marks().search(words) is not None
     if any(entry.kind == "correction" for entry in reading.entries):
         return _better(atoms, vocabulary, context, reading) if takes_back else None
+    if not takes_back and words.split()[0] == "another":
+        return None  # One more is not instead of the last.
     of_there = not takes_back and _is_of_what_was_put(reading, context)
     if not takes_back and not of_there and not _goes_on(reading):
         return None
