@@ -36,7 +36,7 @@ from joblog.dictation.language import AMENDS, DIMENSIONS
 from joblog.dictation.lengths import countable_as, length_of, with_number
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
-from joblog.dictation.pointing import NO_CLUE, Clue, aimed, feet_kept, same_item
+from joblog.dictation.pointing import NO_CLUE, Clue, aimed, same_item, whole_kept
 from joblog.dictation.stock import money_in
 from joblog.form import ATTRIBUTES
 from joblog.model import STOCK_KINDS, Dimension, Doubt, Entry, Item, Kind, Reading, Vocabulary
@@ -58,6 +58,10 @@ def amended(
     takes_back = _marks().search(words) is not None
     if any(entry.kind == "correction" for entry in reading.entries):
         return _better(atoms, vocabulary, context, reading) if takes_back else None
+    if _marks_alone().fullmatch(words):
+        return _asked_about(reading)
+    if not takes_back and all(entry.kind == "note" for entry in reading.entries):
+        takes_back = any(atom.words in ("was", "were") for atom in atoms)
     if not takes_back and words.split()[0] == "another":
         return None  # One more is not instead of the last.
     of_there = not takes_back and _is_of_what_was_put(reading, context)
@@ -72,9 +76,8 @@ def amended(
     found = _put_right(told, vocabulary, context, takes_back, of_there) if told else None
     if found is not None:
         return found
-    if not plainly:
-        return None
-    return _asked_about(reading)
+    anew = _begins().match(words) is not None and _is_doubtful_fact(reading)
+    return _asked_about(reading, context) if plainly or anew else None
 
 
 def plainly_takes_back(words: Sequence[str]) -> bool:
@@ -82,9 +85,18 @@ def plainly_takes_back(words: Sequence[str]) -> bool:
     return _strong().search(f" {' '.join(words)} ") is not None
 
 
-def _asked_about(reading: Reading) -> Reading:
-    """A doubtful correction before what the words were read as; so is each fact among that."""
-    entries = (Entry("correction", action="replace"), *reading.entries)
+def _is_doubtful_fact(reading: Reading) -> bool:
+    """Whether all of it is one fact, and that in doubt."""
+    return len(reading.entries) == 1 and reading.entries[0].kind != "note" and bool(reading.doubts)
+
+
+def _asked_about(reading: Reading, context: Context | None = None) -> Reading:
+    """A doubtful correction before what the words were read as, of the last entry of that kind, or
+    the very last; and each fact among what was read is in doubt too."""
+    kinds = [one.kind for one in reversed(context.standing)] if context else []
+    kind = reading.entries[0].kind
+    back = kinds.index(kind) if kind != "note" and kind in kinds else 0
+    entries = (Entry("correction", action="replace", back=back), *reading.entries)
     doubts = [Doubt(0, _WHAT), *(Doubt(one.entry + 1, one.why) for one in reading.doubts)]
     doubted = {doubt.entry for doubt in doubts}
     doubts += [
@@ -280,7 +292,7 @@ def _take_one(clause: Sequence[Atom], text: str, at: int, into: _Told) -> int | 
     if atom.char == NUM and behind is not None and _is_people(behind):
         into.workers = cast(Number, atom.value).whole
         return at + 2
-    if has_any((atom,), "DAYNAMED", "DAYAHEAD", "DAYBACK") and not _says_nothing(atom):
+    if has_any((atom,), "DAYNAMED", "DAYAHEAD", "DAYBACK"):
         into.day = atom
         return at + 1
     if atom.words in ("just me", "by myself", "only me", "alone"):
@@ -581,7 +593,7 @@ def _measured(entry: Entry, run: Sequence[Atom]) -> tuple[Entry, str | None] | N
     if value < 1 and (run[-1].char == FRAC or has_any(run, "HEAVY", "LIGHT")):
         value += floor(entry.inches)
         return replace(entry, inches=value, as_said=tape(value)), why
-    kept, other = feet_kept(entry, replace(entry, inches=value, as_said=as_said))
+    kept, other = whole_kept(entry, replace(entry, inches=value, as_said=as_said))
     return kept, why or other
 
 
@@ -612,6 +624,17 @@ def _marks() -> re.Pattern[str]:
 @cache
 def _strong() -> re.Pattern[str]:
     return _any_of(AMENDS["begins plainly"], AMENDS["plainly takes back"])
+
+
+@cache
+def _begins() -> re.Pattern[str]:
+    return _any_of(AMENDS["begins"], AMENDS["begins"])
+
+
+@cache
+def _marks_alone() -> re.Pattern[str]:
+    marks = "|".join(map(re.escape, AMENDS["begins"].split(", ")))
+    return re.compile(rf"(?: (?:{marks}|,|oh|well))+ ")
 
 
 @cache

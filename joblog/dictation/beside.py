@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from joblog.dictation.dimensions import dimension_called
 from joblog.dictation.draft import Draft, words_of
-from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
+from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, Atom, Stretch, chars_in, has_any, is_a
 from joblog.dictation.language.beside import HARMLESS, UNDOING
 from joblog.model import STOCK_KINDS, Entry, Item
 
@@ -35,13 +36,20 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
     Such as told what happened ("wrapped the gable with one roll"), or stand in the words of a
     fact that has no place for them. `left` are asked about already.
     """
-    strange = [at for at, atom in enumerate(draft.atoms) if _is_name(atom) and at not in left]
+    names = chars_in("OTHER")
+    strange = [
+        at
+        for at, atom in enumerate(draft.atoms)
+        if (atom.char == ITEM or atom.char in names) and at not in left
+    ]
     if not strange or not draft.entries:
         return
     told = {_stem(word) for entry in draft.entries for word in _text_of(entry).split()}
     for at in strange:
         atom = draft.atoms[at]
-        if is_a(atom, "FILLER") or all(_stem(word) in told for word in atom.words.split()):
+        if is_a(atom, "FILLER") or _only_helps(draft, at):
+            continue
+        if all(_stem(word) in told for word in atom.words.split()):
             continue
         owner = _owner(draft, (at,))
         if owner is None or _is_held(draft, owner, at):
@@ -51,10 +59,6 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
         draft.entries[owner] = _with_words(
             draft.entries[owner], draft.atoms, (at - 1, at) if led else (at,)
         )
-
-
-def _is_name(atom: Atom) -> bool:
-    return atom.char == ITEM or is_a(atom, "OTHER")
 
 
 _LED = ("for", "on", "to", "from", "over", "behind")
@@ -153,6 +157,8 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
     if entry.kind == "correction" or entry.carried or by is None or len(group) > _LONG:
         return False
     if entry.kind in ("returned", "delivered") and all(map(_is_the_yard, atoms)):
+        return True
+    if entry.workers is not None and all(is_a(atom, "CROWD") for atom in atoms):
         return True
     if entry.kind in _EXPLAINED and by.end <= group[0] and _is_why(atoms, entry.kind):
         return True
@@ -276,6 +282,9 @@ def _with_words(
     if all(_is_filler(atoms[at]) or is_a(atoms[at], "IDLY") for at in group):
         return entry
     words = words_of([atoms[at] for at in group])
+    told = dimension_called(words) if entry.kind == "measure" and not before else None
+    if told is not None and entry.dimension is None and entry.inches is not None:
+        return replace(entry, dimension=told)  # "On the window, tall".
     if f" {words} " in f" {entry.note} ":
         return entry
     if before and entry.kind in _WORDY:

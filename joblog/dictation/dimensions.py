@@ -28,6 +28,11 @@ def dimension_of(draft: Draft, stretch: Stretch, length: Sequence[Atom]) -> Dime
     return _named()[draft.atoms[found].words]
 
 
+def dimension_called(words: str) -> Dimension | None:
+    """The dimension of one length that the words name by themselves: "tall"."""
+    return _named().get(words) if words in _BEHIND_ONLY else None
+
+
 def _before(draft: Draft, stretch: Stretch, first: int) -> int | None:
     for at in range(first - 1, -1, -1):
         atom = draft.atoms[at]

@@ -1,22 +1,25 @@
-"""A second opinion on what an utterance holds, from its words alone. It only raises doubts.
+"""A second opinion on a reading, from its words and from what is odd about it. It only raises
+doubts.
 
 Whoever reads by rules can be sure and wrong: a new word for "spoiled" makes a piece used. From rows
 of one to three words, with numbers, items and places put together, logistic regressions tell which
-kinds of entries and which facts an utterance holds (`tests/bench/train_doubter.py`); where the
-reading lacks what is surely there, or has what is surely not, the entries are asked about.
+kinds of entries and which facts an utterance holds; where the reading lacks what is surely there,
+or has what is surely not, the entries are asked about. One more tells from that and from the signs
+of the reading (`signs.py`) how likely it is that a fact is wrong or lost. All are learned by
+`tests/bench/train_doubter.py`.
 """
 
 from __future__ import annotations
 
 import json
+import math
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
-from itertools import compress, pairwise
+from itertools import pairwise
 from math import floor
-from operator import gt
 from struct import Struct
 
 from joblog.dictation.grammar import (
@@ -31,25 +34,117 @@ from joblog.dictation.grammar import (
     Atom,
     chars_in,
 )
+from joblog.dictation.signs import Heard, signs_of, strange_words
 from joblog.model import Entry
 
 FILE = "doubter.json"
 
 
-def second_opinion(atoms: Sequence[Atom], entries: Sequence[Entry]) -> str | None:
-    """What the words sound like that these entries do not hold, or hold beside it, in words for a
-    person; None where they may well be all that was said."""
+def second_opinion(heard: Heard) -> str | None:
+    """What the words sound like that these entries do not hold, or hold beside it, or what is odd
+    about them, in words for a person; None where they may well be all that was said."""
     opinion = _opinion()
-    sums = opinion.sums(rows_of(atoms))
-    held = held_by(entries)
-    if "several" not in held and held.issuperset(compress(NAMES, map(gt, sums, opinion.limits))):
-        return None  # All that is surely there is held.
-    scores = opinion.scored(sums)
-    worst, why = 0.0, None
-    for name, over in contradictions(scores, held):
-        if over > worst:
-            worst, why = over, name
-    return None if why is None else _said_plainly(why, entries)
+    scores, held = opinion.scores(rows_of(heard.atoms)), held_by(heard.entries)
+    over, why = _most_contradicted(scores, held)
+    if over > 0:
+        return _said_plainly(why, heard.entries)
+    if len(heard.atoms) > LONGEST_LEARNED:
+        return None
+    if not heard.asked and all(entry.kind == "correction" for entry in heard.entries):
+        return None  # Read as a change, it is no more in doubt than what it changes.
+    signs = frozenset((*signs_of(heard), *_signs_of_scores(scores, held, over)))
+    weights = opinion.odd
+    total = weights[ALWAYS] + sum([weights[sign] for sign in signs if sign in weights])
+    if total <= (ODD_BESIDE_DOUBTS if heard.asked else ODD):
+        return None
+    return _oddest(signs, weights, heard)
+
+
+LONGEST_LEARNED = 36
+"""Atoms; little of the talk that was learned from was longer."""
+ALWAYS = "always"
+"""A sign that every reading has."""
+ODD, ODD_BESIDE_DOUBTS = -170, -190
+"""Hundredths of log-odds that a fact is wrong or lost, above which it is asked about: where nothing
+is in doubt, and where something is, so that he is asked in any case."""
+
+
+def _most_contradicted(scores: Mapping[str, float], held: frozenset[str]) -> tuple[float, str]:
+    """By how much the words most contradict what is held, negative where not, and in what."""
+    over, why = -9.0, ""
+    for name, most in contradictions(scores, held):
+        if most > over:
+            over, why = most, name
+    return over, why
+
+
+def _signs_of_scores(
+    scores: Mapping[str, float], held: frozenset[str], contradicted: float
+) -> tuple[str, ...]:
+    """What the scores of the words say of what is held, as signs."""
+    lowest, highest = 9.0, -9.0
+    for name, score in scores.items():
+        if name in held:
+            lowest = min(score, lowest)
+        elif name != "several":
+            highest = max(score, highest)
+    several = "several" if "several" in held else "one"
+    return (
+        f"contradicted {_floor(contradicted, -4)}",
+        f"least sure {_floor(lowest, -2)}",
+        f"lacking {_floor(highest, -4)}",
+        f"{several}, sounds like several {_floor(scores['several'], -3)}",
+    )
+
+
+def _floor(score: float, least: int) -> int:
+    return max(least, min(least + 6, math.floor(score)))
+
+
+def _oddest(signs: Iterable[str], weights: Mapping[str, int], heard: Heard) -> str:
+    """The sort of signs that weighs most, in words for a person."""
+    strange = strange_words(heard)
+    sorts = dict.fromkeys(ODDITIES, 0)
+    for sign in signs:
+        sort = next((name for name, pattern in _SIGNS_OF if pattern.match(sign)), None)
+        if sort is not None:
+            sorts[sort] += weights.get(sign, 0)
+    if not strange:
+        del sorts["strange"]
+    most = max(sorts, key=lambda sort: sorts[sort])
+    return ODDITIES[most].format(strange)
+
+
+ODDITIES = {
+    "several": "several things in one breath: is each right, and is it all?",
+    "strange": "unclear words beside it: {!r}: is it right?",
+    "taken back": "something seems to be put right or taken back: is this what stands?",
+    "lost": "more was said than is here: was anything left out?",
+    "sort": "said in an unusual way: is it right?",
+}
+_SIGNS_OF = [
+    (sort, re.compile(pattern))
+    for sort, pattern in (
+        ("strange", r"strange|\w+ strange|unread|(known|number|item|place) left"),
+        ("taken back", "[A-Z]{2}|'|dropped|unsure|kind (drop|replace)"),
+        ("lost", "(numbers|items|places) over|lacking|noted|note in"),
+        ("several", "stretches|facts|entries|kinds|numbers|said|pauses|several|one|kind .* beside"),
+        ("sort", "kind|as |least|contradicted|score|bare|measure|no |item|number|place"),
+    )
+]
+
+
+def is_second_opinion(why: str) -> bool:
+    """Whether a doubt was raised here."""
+    return why.startswith(SAYS) or is_oddity(why)
+
+
+def is_oddity(why: str) -> bool:
+    """Whether a doubt was raised by the signs of a reading."""
+    return why.startswith(_BEGINNINGS)
+
+
+_BEGINNINGS = tuple(told.partition("{")[0] for told in ODDITIES.values())
 
 
 def contradictions(
@@ -154,11 +249,13 @@ _TOKENS = {
 
 
 @dataclass(frozen=True, slots=True)
-class _Opinion:
+class Opinion:
     biases: tuple[float, ...]
     weights: dict[str, list[int]]
     """By row of words: number of a name and its weight in `scale`, in turn."""
     scale: float
+    odd: dict[str, int] = field(default_factory=dict)
+    """By sign, by how many hundredths of log-odds it makes it likelier that a fact is wrong."""
     summed: dict[str, int] = field(default_factory=dict)
     """The weights of a row as one number, `BITS` for each name: all are added at once."""
     limits: tuple[int, ...] = field(init=False)
@@ -167,6 +264,12 @@ class _Opinion:
     def __post_init__(self) -> None:
         least = [floor((SURE - bias) / self.scale) - 1 + _HALF for bias in self.biases]
         object.__setattr__(self, "limits", tuple(least))
+
+    def signs(self, heard: Heard) -> frozenset[str]:
+        """All signs of a reading."""
+        scores, held = self.scores(rows_of(heard.atoms)), held_by(heard.entries)
+        over, _ = _most_contradicted(scores, held)
+        return frozenset((*signs_of(heard), *_signs_of_scores(scores, held, over)))
 
     def scores(self, rows: Iterable[str]) -> dict[str, float]:
         """Log-odds that each is there."""
@@ -197,9 +300,9 @@ def _in_one(weighed: Sequence[int]) -> int:
 
 
 @cache
-def _opinion() -> _Opinion:
+def _opinion() -> Opinion:
     shown = json.loads(files("joblog.dictation").joinpath(FILE).read_text("utf-8"))
-    return _Opinion(tuple(shown["biases"]), shown["weights"], shown["scale"])
+    return Opinion(tuple(shown["biases"]), shown["weights"], shown["scale"], shown["odd"])
 
 
 def _said_plainly(name: str, entries: Sequence[Entry]) -> str:

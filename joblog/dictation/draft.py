@@ -11,7 +11,7 @@ from typing import cast
 from joblog.dictation.grammar import ITEM, SPOT, Atom, Stretch, is_a
 from joblog.dictation.items import item_called
 from joblog.dictation.numbers import DIGITS, Number
-from joblog.dictation.pointing import LOOKED, NO_CLUE, Aim, Clue, aimed, feet_kept, standing_after
+from joblog.dictation.pointing import LOOKED, NO_CLUE, Aim, Clue, aimed, standing_after, whole_kept
 from joblog.form import ATTRIBUTES
 from joblog.model import Doubt, Entry, Item, Kind, Reading, Vocabulary
 from joblog.quantity import tape
@@ -187,7 +187,7 @@ class Draft:
             if aim.entry.kind == entry.kind:
                 # "Scratch that, north eave fourteen": the place said now holds.
                 entry = completed(replace(entry, place=entry.place or self.place), aim.entry)
-                entry, why = feet_kept(aim.entry, entry)
+                entry, why = whole_kept(aim.entry, entry)
                 whys = (*whys, why)
         back = aim.back if aim is not None else 0
         self.entries.append(Entry("correction", action="replace", replacement=entry, back=back))

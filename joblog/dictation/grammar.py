@@ -400,7 +400,7 @@ def is_a(atom: Atom, name: str) -> bool:
 def has_any(atoms: Iterable[Atom], *names: str) -> bool:
     """True when one of the atoms stands in one of these classes of words."""
     union = _union(names)
-    return not union.isdisjoint([atom.char for atom in atoms])
+    return any(atom.char in union for atom in atoms)
 
 
 @cache
@@ -583,14 +583,21 @@ def _grammar() -> _Grammar:
         holds = 1 if meaning in _WORDY else 2 if meaning == "subject" else 0
         sentence = Sentence(meaning, regex, features, early, rambling, holds, weight, needs)
         sentences.append((sentence, first))
-    starting: dict[str, list[Sentence]] = {}
-    for sentence, first in sentences:
+    starting: dict[str, list[int]] = {}
+    for at, (_, first) in enumerate(sentences):
         for char in first:
-            starting.setdefault(char, []).append(sentence)
-    serves = {
-        char: sum(1 << bit for needed, bit in bits.items() if char in needed)
-        for char in (*chars.values(), *_SPECIAL.values())
-    }
+            starting.setdefault(char, []).append(at)
+
+    @cache
+    def begun(places: tuple[int, ...]) -> tuple[int, tuple[tuple[int, Sentence], ...]]:
+        found = [sentences[at][0] for at in places]
+        every = functools.reduce(operator.or_, (one.needs for one in found))
+        return every, tuple([(one.needs, one) for one in found])
+
+    serves = dict.fromkeys((*chars.values(), *_SPECIAL.values()), 0)
+    for needed, bit in bits.items():
+        for char in needed & serves.keys():
+            serves[char] |= 1 << bit
     fillers = classes["FILLER"] | classes["AND"] | classes["ARTICLE"]
     classes["NUMBERS"] = NUMBERS
     unread_as = {
@@ -613,13 +620,7 @@ def _grammar() -> _Grammar:
     return _Grammar(
         classes,
         phrases,
-        {
-            char: (
-                functools.reduce(operator.or_, (one.needs for one in found)),
-                tuple((one.needs, one) for one in found),
-            )
-            for char, found in starting.items()
-        },
+        {char: begun(tuple(found)) for char, found in starting.items()},
         serves,
         unread_as,
         {char: WEIGHTS[name] for char, name in unread_as.items()},
@@ -638,15 +639,21 @@ _MAY_END_EARLY = {"talk", "todo", "extra", "visit", "inspection", "drive"}
 
 def _chars_of_phrases() -> dict[str, str]:
     """A character for every phrase of the tables, the same for those that stand in the same classes
-    and that no pattern names: so the patterns stay small."""
+    and that no pattern names: so the patterns stay small.
+
+    Those of the classes that patterns name most stand beside each other, as one range.
+    """
     within: dict[str, list[str]] = {}
     for name, line in WORDS.items():
         for phrase in line.split(","):
             within.setdefault(" ".join(phrase.split()), []).append(name)
     patterns = " ".join([*SHAPES.values(), *(source for _, source in SENTENCES)])
-    named = {token.rpartition("=")[2].rstrip("?*+") for token in patterns.split()}
+    named = Counter([token.rpartition("=")[2].rstrip("?*+") for token in patterns.split()])
     alike = {
-        phrase: (sorted(set(names)), phrase if phrase in named else "")
+        phrase: (
+            sorted({(-named[name], name) for name in names}),
+            phrase if phrase in named else "",
+        )
         for phrase, names in within.items()
     }
     chars: dict[str, str] = {}
@@ -751,7 +758,7 @@ class _Compiler:
         if token == "(":
             alternatives, at, mark = self.bracket(tokens, at + 1)
             regexes = [self.sequence(option) for option in alternatives]
-            regex = "(?:" + "|".join(found[0] for found in regexes) + ")"
+            regex = _either([(found[0], found[1]) for found in regexes])
             first = frozenset().union(*(found[1] for found in regexes))
             empty = any(found[2] for found in regexes)
         else:
@@ -760,7 +767,7 @@ class _Compiler:
                 token, mark = token[:-1], token[-1]
             regex, first, empty = self.word(token)
         if mark:
-            regex = f"(?:{regex}){mark}"
+            regex = f"{regex}{mark}" if _is_class(regex) else f"(?:{regex}){mark}"
             empty = empty or mark in "?*"
         if name:
             regex = f"(?P<{name}{_NUMBER_HERE}>{regex})"
@@ -819,6 +826,24 @@ class _Compiler:
         fillers = self.classes["FILLER"] - self.classes["ARTICLE"]
         plain = self.classes["OTHER"] | {ITEM, SPOT}
         return plain.union(*named) - fillers
+
+
+def _either(options: Sequence[tuple[str, frozenset[str]]]) -> str:
+    """Regex of alternatives with the characters that they may begin with, neighbours of one
+    character as one class."""
+    merged: list[str] = []
+    for alone, neighbours in itertools.groupby(options, lambda option: _is_class(option[0])):
+        if alone:
+            chars = frozenset[str]().union(*(first for _, first in neighbours))
+            merged.append(f"[{_ranges(chars)}]")
+        else:
+            merged += [regex for regex, _ in neighbours]
+    return merged[0] if len(merged) == 1 and _is_class(merged[0]) else f"(?:{'|'.join(merged)})"
+
+
+def _is_class(regex: str) -> bool:
+    """True for a regex of exactly one of some characters."""
+    return regex[:1] == "[" and regex[1] != "^" and regex.find("]") == len(regex) - 1
 
 
 _NUMBER_HERE = "__#"

@@ -89,7 +89,8 @@ def _is_of_others(draft: Draft, stretch: Stretch) -> bool:
     """ "Building inspector came at ten": nobody who works here."""
     before = draft.before(stretch)
     led = (before,) if before is not None and not stretch.atoms[0].pause else ()
-    return has_any((*led, *stretch.atoms), "INSPECT", "CUSTOMER", "VISITOR")
+    driven = has_any(led, "EQUIPMENT", "SELLER")  # "Truck here at ten".
+    return driven or has_any((*led, *stretch.atoms), "INSPECT", "CUSTOMER", "VISITOR")
 
 
 def _is_for_a_day(draft: Draft, stretch: Stretch) -> bool:

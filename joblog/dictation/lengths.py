@@ -46,6 +46,8 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False  # "It ain't but ten in the morning".
     if behind is not None and not behind.pause and has_any((behind,), "HOURWORD", "MINUTE"):
         return False  # "So two and a half hours".
+    if behind is not None and behind.words == "ones":
+        return False  # "The ninety two and five eighths ones": how long the studs are.
     if _is_bare(parts["m"]) and behind is not None and is_a(behind, "OFTHEM"):
         return False  # "Three of them" are no inches.
     if _is_bare(parts["m"]) and _is_of_before(draft, stretch):

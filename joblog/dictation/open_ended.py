@@ -12,7 +12,8 @@ from joblog.dictation.sorts import DIMENSION, NUMBER, PLACE, THING, UNIT, VERB, 
 def runs_over_a_fact(stretch: Stretch) -> bool:
     """True for talk whose later clauses tell a plain fact: "that ladder, anyway, the depth is nine
     and an eighth". The talk is read again without them."""
-    if stretch.meaning not in _OPEN_ENDED or len(stretch.atoms) < _LEAST:
+    ended = stretch.meaning in _OPEN_ENDED or (stretch.meaning == "note" and stretch.start > 0)
+    if not ended or len(stretch.atoms) < _LEAST:
         return False
     first, *later = _clauses(stretch.atoms)
     if any(atom.char in NUMBERS for atom in first):

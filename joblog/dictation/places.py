@@ -155,7 +155,9 @@ def _move(draft: Draft, place: str) -> None:
         entry = draft.entries[at]
         if at < len(draft.entries) - 1 and (entry.place is not None and not entry.carried):
             return
-        if at < len(draft.entries) - 1 and entry.kind != draft.entries[-1].kind:
+        last = draft.entries[-1].kind
+        apart = {entry.kind, last} != _WORKED_IN or not _is_last_word(draft)
+        if at < len(draft.entries) - 1 and entry.kind != last and apart:
             return
         carried = tuple(name for name in entry.carried if name != "place")
         draft.entries[at] = replace(entry, place=place, carried=carried)
@@ -163,12 +165,23 @@ def _move(draft: Draft, place: str) -> None:
             return
 
 
+def _is_last_word(draft: Draft) -> bool:
+    by = draft.stretch
+    return by is not None and by.atoms[0].pause and by.end == len(draft.atoms)
+
+
+_WORKED_IN = {"used", "spoiled"}
+"""Told of one place: "we used four and one is garbage, in the porch"."""
+
+
 def add_item(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if stretch.end == len(draft.atoms):
         last = draft.last()
         item = item_in(parts["i"])
         if draft.awaiting and last is not None and last.item is not None and item is not None:
-            return draft.add(replace(last, item=item.name, unit=item.unit, carried=()))
+            other = replace(last, size=item.size or None, profile=item.profile or None)
+            other = replace(other, item=item.name, unit=item.unit, colour=None, length=None)
+            return draft.add(replace(other, carried=()))
         return _add_item(draft, item)
     draft.subject = item_in(parts["i"])
     return True

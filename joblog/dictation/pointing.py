@@ -120,10 +120,20 @@ def same_item(said: str, name: str | None) -> bool:
     )
 
 
-def feet_kept(before: Entry, entry: Entry) -> tuple[Entry, str | None]:
-    """A length said anew after one in feet and inches, with the feet that were not said again, and
-    why it is unsure: "nine foot two and a quarter", "make it two and three quarters"."""
-    if before.inches is None or entry.inches is None or before.inches < _FEET or entry.inches >= 12:
+def whole_kept(before: Entry, entry: Entry) -> tuple[Entry, str | None]:
+    """A length said anew with the feet, or the whole inches, that were not said again, and why it
+    is unsure: "nine foot two and a quarter", "make it two and three quarters"."""
+    if before.inches is None or entry.inches is None or not entry.inches < before.inches:
+        return entry, None
+    if entry.inches < 1:
+        whole = int(before.inches)
+        parted = before.inches != whole
+        why = (
+            None if parted else f"{tape(entry.inches)} of an inch, or {whole} {tape(entry.inches)}?"
+        )
+        value = whole + entry.inches
+        return replace(entry, inches=value, as_said=tape(value)), why
+    if before.inches < _FEET or entry.inches >= 12:
         return entry, None
     if not _IN_FEET.search(before.as_said or "") or _IN_FEET.search(entry.as_said or ""):
         return entry, None

@@ -32,6 +32,7 @@ from joblog.dictation.places import place_in
 from joblog.dictation.restated import leave_out_restated
 from joblog.dictation.self_repair import Repaired, repaired
 from joblog.dictation.sense import against_sense
+from joblog.dictation.signs import Heard
 from joblog.dictation.talk import names_amount
 from joblog.dictation.words import Marked, marked_words
 from joblog.model import STOCK_KINDS, UNHEARD, Doubt, Entry, Reading, Vocabulary
@@ -174,8 +175,9 @@ def understand(
         reading = read_as(said, stretches, unread)
         if isinstance(reading, Reading):
             if refused is None:
+                looked_at = heard(words, said, reading, stretches, score)
                 instead = amended(said.atoms, vocabulary, said.context, reading)
-                reading = instead or _with_second_opinion(said, reading)
+                reading = instead or _with_second_opinion(looked_at, reading)
             return reading, stretches, score
         chart.refuse(reading.start, reading.end, reading.meaning)
     return None
@@ -196,17 +198,39 @@ def meaning_of(
     return reading if isinstance(reading, Reading) else None
 
 
-def _with_second_opinion(said: Said, reading: Reading) -> Reading:
-    """A doubt on every fact that is in none, or on the note that is all, where the words sound
-    otherwise: of a tangled sentence the rules may be sure of the wrong half."""
-    if _only_says_where(said.atoms):
+def heard(
+    words: Marked, said: Said, reading: Reading, stretches: Sequence[Stretch], score: float
+) -> Heard:
+    """What is looked at when a reading is doubted."""
+    kept = sum([atom.words.count(" ") + 1 for atom in said.atoms])
+    return Heard(
+        said.atoms,
+        stretches,
+        reading.entries,
+        score,
+        len(words) - kept,
+        len(said.repaired.unsure),
+        bool(said.context.told),
+        bool(reading.doubts),
+    )
+
+
+def _with_second_opinion(heard: Heard, reading: Reading) -> Reading:
+    """A doubt on every entry that is in none, where the words sound otherwise or something is odd:
+    of a tangled sentence the rules may be sure of the wrong half."""
+    if _only_says_where(heard.atoms):
         return reading
     doubted = {doubt.entry for doubt in reading.doubts}
-    facts = [at for at, entry in enumerate(reading.entries) if entry.kind != "note"]
-    sure = [at for at in facts or range(len(reading.entries)) if at not in doubted]
-    why = second_opinion(said.atoms, reading.entries) if sure else None
-    if why is None:
+    if len(doubted) == len(reading.entries):
         return reading
+    why = second_opinion(heard)
+    return reading if why is None else doubted_by(reading, why)
+
+
+def doubted_by(reading: Reading, why: str) -> Reading:
+    """The reading with one more doubt, on every entry that is in none."""
+    doubted = {doubt.entry for doubt in reading.doubts}
+    sure = [at for at in range(len(reading.entries)) if at not in doubted]
     return replace(reading, doubts=(*reading.doubts, *(Doubt(at, why) for at in sure)))
 
 
@@ -416,14 +440,15 @@ def _finish(draft: Draft, atoms: Sequence[Atom], unread: list[int]) -> Reading:
     elif words:
         why = f"{NOT_UNDERSTOOD}: {words!r}"
         doubts += [Doubt(at, why) for at in _around(draft, unread)]
-    doubts += [
-        Doubt(at, _SAID_TWICE)
-        for at, (one, other) in enumerate(pairwise(draft.entries), 1)
-        if _said_twice(one, other)
-    ]
-    doubts += [Doubt(at, _RUN_ON) for at in _run_on(draft)]
-    doubtful = {doubt.entry for doubt in doubts}
-    doubts += [Doubt(at, _ALONE) for at in _bare_amid_others(draft) if at not in doubtful]
+    if len(draft.entries) > 1:
+        doubts += [
+            Doubt(at, _SAID_TWICE)
+            for at, (one, other) in enumerate(pairwise(draft.entries), 1)
+            if _said_twice(one, other)
+        ]
+        doubts += [Doubt(at, _RUN_ON) for at in _run_on(draft)]
+        doubtful = {doubt.entry for doubt in doubts}
+        doubts += [Doubt(at, _ALONE) for at in _bare_amid_others(draft) if at not in doubtful]
     doubtful = {doubt.entry for doubt in doubts}
     doubts += [
         Doubt(at, why)
@@ -516,4 +541,4 @@ _COUNTED = {
 
 
 def _filler(atom: Atom) -> bool:
-    return is_a(atom, "FILLER") or is_a(atom, "AND") or is_a(atom, "ARTICLE")
+    return has_any((atom,), "FILLER", "AND", "ARTICLE", "IDLEWORD")

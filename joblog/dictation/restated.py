@@ -16,6 +16,8 @@ def leave_out_restated(draft: Draft) -> None:
 
     Two whole amounts of material stay two: whether it was said twice or used twice is asked.
     """
+    if len(draft.entries) < 2:
+        return
     at = len(draft.entries) - 1
     while at > 0:
         earlier = next((one for one in range(at) if _is_one(draft, one, at)), None)
@@ -24,6 +26,19 @@ def leave_out_restated(draft: Draft) -> None:
         at -= 1
     _leave_out_parts(draft)
     _leave_out_list(draft)
+    _doubt_sums(draft)
+
+
+def _doubt_sums(draft: Draft) -> None:
+    """ "One tube on the porch, then another, so two tubes": two in all, or two more?"""
+    doubted = {at for at, _ in draft.doubts}
+    for at in range(1, len(draft.entries)):
+        one = draft.entries[at]
+        before = [other for other in range(at) if _is_part(draft.entries[other], one)]
+        if one.kind in STOCK_KINDS and before and _summed(draft, at):
+            why = "in all, or more of it?"
+            draft.doubts += [(one, why) for one in (*before, at) if one not in doubted]
+            return
 
 
 def _leave_out_parts(draft: Draft) -> None:

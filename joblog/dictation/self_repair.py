@@ -63,8 +63,11 @@ def repaired(words: Marked, vocabulary: Vocabulary) -> Repaired:
     unsure: list[tuple[int, str]] = []
     words = without_repetitions(words)
     atoms = with_strangers(atoms_among(words, vocabulary), vocabulary)
+    corrected = False
     for _ in range(MOST_REPAIRS):
-        repair = _first_repair(atoms) or _thought(atoms)
+        repair = _first_repair(atoms)
+        corrected = corrected or repair is not None
+        repair = repair or _thought(atoms, corrected=corrected)
         if repair is None:
             break
         words, unsure = _applied(repair, words, atoms, unsure)
@@ -74,8 +77,8 @@ def repaired(words: Marked, vocabulary: Vocabulary) -> Repaired:
     return Repaired(kept, twice, dict(_by_atom(kept, unsure)) if unsure else {})
 
 
-def _thought(atoms: Sequence[Atom]) -> _Repair | None:
-    found = thought_aloud(atoms)
+def _thought(atoms: Sequence[Atom], *, corrected: bool) -> _Repair | None:
+    found = thought_aloud(atoms, corrected=corrected)
     if found is None:
         return None
     start, end, why = found
@@ -163,10 +166,13 @@ def _interregnum(atoms: Sequence[Atom], at: int) -> int:
 
 def _behind_excuses(atoms: Sequence[Atom], start: int) -> int:
     """Where it goes on behind "tape is sagging", "he says", said of how it came to be wrong."""
+    first = start
     while start < len(atoms):
         stops = (one for one in range(start + 1, len(atoms)) if atoms[one].pause)
         end = next(stops, len(atoms))
-        if end == len(atoms) or not is_excuse(atoms[start:end]):
+        part = atoms[start:end]
+        idle = all(is_a(atom, "FILLER") for atom in part)
+        if end == len(atoms) or not (is_excuse(part) or (idle and start > first)):
             return start
         start = end
         while start < len(atoms) and has_any((atoms[start],), "EDITING", "HESITATING"):
@@ -231,7 +237,9 @@ def _same_words_before(atoms: Sequence[Atom], start: int, anchor: int) -> int | 
         return None
     if atoms[anchor + 1].char not in NUMBERS:
         return None
-    for at in range(start - 2, max(0, start - _FAR_BACK) - 1, -1):
+    for at in range(start - 1, max(0, start - _FAR_BACK) - 1, -1):
+        if sort_of(atoms[at].char) in (VERB, THING):
+            return None
         if atoms[at].words == atoms[anchor].words:
             return at if atoms[at + 1].char in NUMBERS else None
     return None

@@ -38,7 +38,8 @@ MOST: dict[str, tuple[Fraction, str]] = {
 
 def _whys(entry: Entry, vocabulary: Vocabulary) -> Iterator[str]:
     for name, (most, question) in MOST.items():
-        if (getattr(entry, name) or 0) > most:
+        amount = getattr(entry, name)
+        if amount and amount > most:
             yield f"{question}?"
     if entry.workers is not None and entry.workers > MOST_PEOPLE:
         yield f"{entry.workers} people?"

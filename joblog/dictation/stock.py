@@ -41,6 +41,8 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         item = _named(parts)
         draft.subject = item or draft.subject
         return draft.add(Entry("note", note=words_of(stretch.atoms)))
+    if kind == "on_hand" and stretch.atoms[-1].words == "over" and _leads_on(draft, stretch):
+        return False  # "The one over the door".
     taken = _taken_by_trouble(draft, stretch)
     if taken:
         _leave_out_wind(draft, stretch)
@@ -67,6 +69,12 @@ def add_stock(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         draft.doubts.append((len(draft.entries), "delivered, or put in?"))
         kind = "used"
     return _add_stock(draft, kind, parts, stretch)
+
+
+def _leads_on(draft: Draft, stretch: Stretch) -> bool:
+    behind = draft.behind(stretch)
+    led = behind is not None and has_any((behind,), "ARTICLE", "PART", "SIDE")
+    return led and behind is not None and not behind.pause
 
 
 def _was_to_come(draft: Draft, stretch: Stretch) -> bool:
@@ -367,8 +375,19 @@ def _put_there(draft: Draft, stretch: Stretch) -> Kind | None:
     placed = any(other.meaning == "place" for other in draft.stretches)
     alone = all(other.meaning == "more" and _is_counted(other.parts) for other in facts)
     named = "i" in stretch.parts or draft.subject is not None
-    words = any(not _says_nothing(draft.atoms[at]) for at in draft.unread)
+    closed = max((other.end for other in draft.stretches), default=0)
+    words = any(
+        not _says_nothing(draft.atoms[at]) and not _is_of_later(draft, closed, at)
+        for at in draft.unread
+    )
     return "used" if placed and alone and named and not words else None
+
+
+def _is_of_later(draft: Draft, closed: int, at: int) -> bool:
+    """ "Ten tubes on the garage, that was a lot of gaps": said of it when all was told."""
+    behind = draft.atoms[closed : at + 1]
+    telling = ("DELIVER", "RETURN", "SPOIL", "NEED", "LEFTOVER", "COUNTED", "ISNOT", "NOTGOING")
+    return bool(behind) and behind[0].pause and not has_any(behind, *telling)
 
 
 def _put_by_hand(draft: Draft, stretch: Stretch) -> Kind | None:

@@ -26,6 +26,12 @@ def with_strangers(atoms: list[Atom], vocabulary: Vocabulary) -> list[Atom]:
         start = match.start(name)
         end = _end_of_name(atoms, start, match.end(name))
         words = " ".join(atom.words for atom in atoms[start:end])
+        if name == "penny":
+            nails = _nails(vocabulary)
+            if nails is not None:
+                found += [*atoms[at:end], nails]
+                at = end
+            continue
         item = _stranger(words)
         if name in _ONLY_MANY and not _are_many(atoms[start:end]):
             continue
@@ -63,7 +69,8 @@ def _strange() -> re.Pattern[str]:
         f"(?:(?:{piece}|{FRAC}){of}|{NUM}(?:{of}{that}?)?)(?:(?!{profile})(?:{told}|{that}))*+"
     )
     return re.compile(
-        f"(?P<profile_panel>{profile}{colour}[{chars_of('PANEL')}])(?!{beside}{ITEM})"
+        f"{piece}{of}(?P<penny>{NUM}[{chars_of('PENNY')}])(?!{beside}{ITEM})"
+        f"|(?P<profile_panel>{profile}{colour}[{chars_of('PANEL')}])(?!{beside}{ITEM})"
         f"|{counted}(?P<profile>{profile}[{chars_of('PANEL')}]?)(?!{beside}(?:{piece}{of}?)?{ITEM})(?!{NUM}|{of})"
         f"|{NUM}{piece}(?P<profile_late>{profile})(?!{beside}(?:{piece}{of}?)?{ITEM})"
         f"|(?P<profile_first>{profile})(?={NUM})"
@@ -130,6 +137,16 @@ def _are_many(atoms: Sequence[Atom]) -> bool:
     words = atoms[-1].words
     known = len(atoms) == 1 and atoms[0].char == ITEM
     return not known and words.endswith("s") and not words.endswith("ss")
+
+
+def _nails(vocabulary: Vocabulary) -> Atom | None:
+    """What "two pounds of ten penny" are of."""
+    names = lines_by_name(vocabulary)
+    lines = names.get("common nails") or names.get("nails")
+    if lines is None:
+        return None
+    item, why = meant(lines, Said())
+    return Atom(ITEM, "", item, said=Said(why=why, lines=lines))
 
 
 def _stranger(words: str) -> Atom:

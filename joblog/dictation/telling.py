@@ -38,7 +38,7 @@ def kind_named(draft: Draft, stretch: Stretch, *, behind: bool = False) -> Kind 
         return None
     said = frozenset(text.split())
     for kind, pattern, name, cues in _tellers():
-        match = None if cues.isdisjoint(said) else pattern.search(text)
+        match = None if cues.isdisjoint(said) else _compiled(pattern).search(text)
         telling = {at for begin, at in owners if match and match.start() <= begin < match.end()}
         telling |= {
             at
@@ -74,13 +74,18 @@ _BESIDE = {"place", "numbered place", "subject", "crew", "price", "pay", "day"}
 
 
 @cache
-def _tellers() -> list[tuple[Kind, re.Pattern[str], str, frozenset[str]]]:
+def _compiled(pattern: str) -> re.Pattern[str]:
+    return re.compile(pattern)
+
+
+@cache
+def _tellers() -> list[tuple[Kind, str, str, frozenset[str]]]:
     """Of each kind what tells it, its class, and words of which every phrase that tells it has
     one."""
     return [
         (
             cast(Kind, kind),
-            re.compile("(?:" + "|".join(map(_regex, line.split(","))) + ")(?= |$)"),
+            "(?:" + "|".join(map(_regex, line.split(","))) + ")(?= |$)",
             _CLASS[kind],
             frozenset(word for phrase in line.split(",") for word in _cues(phrase)),
         )

@@ -13,10 +13,14 @@ Thought = tuple[int, int, str | None]
 """From which atom to which, and why it may be none."""
 
 
-def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
-    """The first stretch that was only thought aloud, if there is any beside a fact."""
+def thought_aloud(atoms: Sequence[Atom], *, corrected: bool = False) -> Thought | None:
+    """The first stretch that was only thought aloud, if there is any beside a fact.
+
+    `corrected` where something was put right already: what is said of it then is an excuse.
+    """
     numbers = sum([atom.char in NUMBERS for atom in atoms])
-    if numbers < 2 and not (numbers and has_any(atoms, "ASIDE", "ASIDEALONE", "GROPING")):
+    aside = corrected or has_any(atoms, "ASIDE", "ASIDEALONE", "GROPING")
+    if numbers < 2 and not (numbers and aside):
         return None
     either = _either(atoms) or _ordinal(atoms)
     if either is not None or not any(atom.pause for atom in atoms):
@@ -27,7 +31,7 @@ def thought_aloud(atoms: Sequence[Atom]) -> Thought | None:
             return start, end, None
         if at and at + 1 < len(parts) and _is_question(atoms[start:end]):
             return start, end, None
-        if at and numbers > 1 and is_excuse(atoms[start:end]):
+        if at and (corrected or numbers > 1) and is_excuse(atoms[start:end]):
             return start, end, None
         if _is_afterthought(atoms, start, end):
             return end - 1, end, None
@@ -123,9 +127,13 @@ _ASKING = ("is it", "was it", "or is it", "or was it", "is that", "was that")
 
 def is_excuse(part: Sequence[Atom]) -> bool:
     """ "Tape is sagging", "i read it upside down": how a number came to be wrong, and no fact."""
+    if part[-1].words == "mark" and len(part) <= _SHORT_EXCUSE:
+        return True  # "That is the sixteen inch mark".
     if not has_any(part, "EXCUSE"):
         return False
-    return all(sort_of(atom.char) in (EMPTY, WORD) for atom in part)
+    told = next((atom for atom in part if not has_any((atom,), "FILLER", "ARTICLE")), part[0])
+    bent = VERB if told.words.startswith("tape") else EMPTY  # "Tape is bent" spoils no material.
+    return all(sort_of(atom.char) in (EMPTY, WORD, bent) for atom in part)
 
 
 def _may_change(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> bool:
@@ -194,6 +202,10 @@ def _grows(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> 
 
 
 _LEAST_BEGUN = 20
+
+
+_SHORT_EXCUSE = 6
+"""Atoms of "that is the sixteen inch mark"."""
 
 
 def _denies(atoms: Sequence[Atom], parts: Sequence[tuple[int, int]], at: int) -> bool:

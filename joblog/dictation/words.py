@@ -29,7 +29,8 @@ def marked_words(text: str) -> Marked:
         said = text.lower().split()
         if "em" not in said and _BEARINGS.keys().isdisjoint(said):
             whole = [_IN_SHORT.get(word, word) for word in said]
-            return [(word, False) for word in whole if word not in _HUMS]
+            first = int(whole[:1] == ["mm"])
+            return [(word, False) for word in whole[first:] if word not in _HUMS]
     plain = _VULGAR_SIGN.sub(lambda sign: f" {_VULGAR[sign.group()]} ", text.lower())
     plain = _BEARING.sub(lambda short: f"{_BEARINGS[short.group(1)]} ", plain)
     if not _PLAINLY.fullmatch(plain):
@@ -40,7 +41,9 @@ def marked_words(text: str) -> Marked:
         if word != UNHEARD and word in ",.;":
             pause = bool(found)
             continue
-        if word in _HUMS and not (word == "mm" and found and found[-1][0][-1] in _DIGITS):
+        metric = word == "mm" and not pause and bool(found) and found[-1][0][-1] in _DIGITS
+        # "356 mm" is a length; "nine, mm, and a half" was thought over.
+        if word in _HUMS or (word == "mm" and not metric):
             continue  # A pause before "um" is one before the word behind it too.
         word = _IN_SHORT.get(word, word)
         owner = word[:-2] if word.endswith("'s") and word not in _SHORT else ""
@@ -67,8 +70,8 @@ def _spelled(plain: str) -> str:
 
 # Whole words and commas: no mark stands for anything.
 _PLAINLY = re.compile(r"(?:(?!em\b)[a-z]++(?:'[a-z]++)*+[,;]? *+)*+\.?")
-# Said while thinking; "thirty five, uh, and a quarter" is one number.
-_HUMS = frozenset("uh um uhh umm uhm erm hmm hm mm mmm mhm ah eh huh hoo whoo".split())
+# Said while thinking, as is "mm" behind a pause: "thirty five, uh, and a quarter" is one number.
+_HUMS = frozenset("uh um uhh umm uhm erm hmm hm mmm mhm ah eh huh hoo whoo".split())
 
 # Words in which "'s" belongs to a phrase of the language; elsewhere it is "is".
 _SHORT = frozenset(("it's", "that's", "there's", "let's"))

@@ -1,6 +1,6 @@
 """Half a sentence that goes on with what was said before it. Phrases and places are invented."""
 
-from datetime import datetime, time
+from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
 
@@ -140,3 +140,35 @@ def test_a_bare_number_of_a_place_of_which_an_amount_was_told_is_asked_about() -
 
 def test_where_he_is_now_is_no_matter_of_doubt() -> None:
     assert not after("on the porch now", START).doubts
+
+
+def test_what_is_kept_does_not_go_back() -> None:
+    back = Entry("returned", item="j channel", quantity=Fraction(6), unit="stick")
+    (correction,) = after("keep the j", back).entries
+    assert (correction.action, correction.back) == ("drop", 0)
+    assert after("keep the j", VENTED).entries[0].kind != "correction"
+
+
+def test_what_is_taken_off_a_length_makes_it_shorter_and_is_asked_about() -> None:
+    reading = after("take an eighth off the porch", DOOR, VENTED)
+    (correction,) = reading.entries
+    assert correction.replacement is not None
+    assert correction.replacement.inches == Fraction(783, 8)
+    assert reading.doubts
+
+
+@pytest.mark.parametrize("said", ["no that's not right", "wait hold on", "nope"])
+def test_taking_back_alone_asks_about_what_was_said_before(said: str) -> None:
+    reading = after(said, VENTED)
+    assert reading.entries[0].kind == "correction"
+    assert reading.doubts[0].entry == 0
+
+
+def test_another_start_after_a_no_asks_about_the_first() -> None:
+    correction, start = after("no, i started at seven", START, VENTED).entries
+    assert (correction.kind, correction.back, start.kind) == ("correction", 1, "start")
+
+
+def test_another_day_of_what_is_to_do_is_that_day() -> None:
+    todo = Entry("todo", note="finish the dormer", day=date(2026, 10, 15))
+    assert changed("not tomorrow, friday", todo).day == date(2026, 10, 16)

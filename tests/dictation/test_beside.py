@@ -31,6 +31,28 @@ def test_words_that_cannot_change_a_fact_are_kept_in_its_note(said: str, note: s
 @pytest.mark.parametrize(
     "said",
     [
+        "I have used three gutters on the porch",
+        "there were three gutters used on the porch",
+        "forgot, three gutters used on the porch",
+        "used three gutters up on the porch",
+    ],
+)
+def test_words_that_only_help_are_neither_kept_nor_asked_about(said: str) -> None:
+    reading = heard(said)
+    (entry,) = reading.entries
+    assert (entry.kind, entry.item, entry.quantity, entry.note) == ("used", "gutter", 3, None)
+    assert reading.doubts == ()
+
+
+def test_why_something_went_back_is_kept_with_it() -> None:
+    reading = heard("returned three gutters because they were not straight")
+    assert reading.entries[0].note == "because they were not straight"
+    assert reading.doubts == ()
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
         "used three gutters on the breadboard",  # Where is that?
         "used six gutter zipperheads",  # Perhaps not gutters at all.
         "porch nine zipperheads",  # A count, or a length?

@@ -3,6 +3,7 @@
 import pytest
 
 from joblog.dictation import competing, read
+from joblog.dictation.doubter import is_oddity
 from joblog.dictation.grammar import Chart
 from joblog.dictation.pieces import LONGEST
 from joblog.dictation.read import MOST_STEPS
@@ -53,7 +54,9 @@ def test_a_text_longer_than_a_breath_is_read_like_its_sentences_one_by_one() -> 
     sentence = "north eave fourteen and a half, used nine sheets of soffit, "
     entries = read(sentence * 30, WORDS).entries
     assert [entry.kind for entry in entries] == ["measure", "used"] * 30
-    assert read(sentence * 30, WORDS).doubts == ()
+    # What was learned to be odd is learned anew: it is held to its own tests.
+    doubts = read(sentence * 30, WORDS).doubts
+    assert [doubt for doubt in doubts if not is_oddity(doubt.why)] == []
 
 
 def test_a_place_said_long_before_holds_as_one_that_was_carried_over() -> None:

@@ -160,10 +160,53 @@ def test_a_number_and_another_sort_of_number_do_not_replace_each_other() -> None
         ("used a roll and, well call it a roll and a half of trim coil", "1 1/2 rolls"),
         ("used one box of, no, not a box, a pound of trim nails", "used: 1 lb of trim nails"),
         ("north eave six, no that was the south eave, south eave six and a half", "south eave"),
+        ("north eave is twelve foot, hold it, tape is bent, twelve foot two", "146 in"),
+        ("north eave is eighty, hold up, he says ninety one and a half", "91 1/2 in"),
+        ("north eave eighty, no, ninety and a half, i read it upside down", "90 1/2 in"),
+        ("put two, no, put three sheets of soffit on the south eave", "used: 3 sheets"),
+        ("north eave one hundred and, one hundred twelve and a half", "112 1/2 in"),
+        ("north eave is twenty and, gimme a second, five eighths", "20 5/8 in"),
+        ("north eave is ten foot, no, that is the ten inch mark, eleven foot two", "134 in"),
+        ("what is left, two, four, five sticks of fascia", "on hand: 5 sticks of fascia"),
+        ("i used, was it a pound or, two pounds of trim nails", "used: 2 lb of trim nails"),
+        ("north eave twenty six, or is it, no, twenty six and a half", "26 1/2 in"),
     ],
 )
 def test_what_is_only_thought_aloud_is_no_fact(said: str, meant: str) -> None:
     assert meant in only(said)
+
+
+def test_a_list_comes_out_of_what_is_asked_oneself_before_it() -> None:
+    need = read("need uh what was it, oh yeah four tubes of caulk, six hangers", WORDS, AFTERNOON)
+    assert [describe(entry) for entry in need.entries] == [
+        "needed: 4 tubes of caulk",
+        "needed: 6 gutter hanger",
+    ]
+    used = read("used elbows six, hangers ten and caulk two tubes", WORDS, AFTERNOON)
+    assert [(entry.kind, entry.quantity) for entry in used.entries] == [
+        ("used", 6),
+        ("used", 10),
+        ("used", 2),
+    ]
+    assert need.doubts == used.doubts == ()
+
+
+def test_every_fact_beside_words_that_are_not_understood_is_asked_about() -> None:
+    said = "the guys want the brake, used nine sheets of soffit, two sticks of fascia"
+    reading = read(said, WORDS, AFTERNOON)
+    assert [doubt.entry for doubt in reading.doubts] == [0, 1]
+
+
+def test_what_should_have_come_is_not_needed() -> None:
+    said = "we were supposed to get ten sheets of soffit and they brought eight"
+    reading = read(said, WORDS, AFTERNOON)
+    told = [(one.kind, one.quantity) for one in reading.entries if one.kind != "note"]
+    assert told == [("delivered", 8)]
+
+
+def test_a_sum_of_what_was_not_all_understood_is_asked_about() -> None:
+    reading = read("used one tube of caulk and then some, so three tubes used", WORDS, AFTERNOON)
+    assert {doubt.entry for doubt in reading.doubts} == {0, 1}
 
 
 def test_numbers_that_the_amount_does_not_repeat_are_measures_in_doubt() -> None:

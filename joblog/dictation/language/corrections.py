@@ -120,7 +120,8 @@ AMENDS: dict[str, str] = {
     "that, i read the wrong, i measured the wrong, i counted the wrong, i "
     "was wrong, was wrong, should have said, i lied, miscounted, i "
     "miscounted, counted again, i counted again, i read it wrong, i read "
-    "that wrong, i misread that, i misread it",
+    "that wrong, i misread that, i misread it, not right, that's wrong, that is wrong, "
+    "ain't right, isn't right, that's not it",
     "says nothing": "the a an that this these those them it its it's that's they they're their "
     "there there's is was are were be been being should have had has i we you he she of on at in "
     "for to by from so oh well ok okay yeah no nah naw nope wait hold actually sorry my bad oops "

@@ -28,10 +28,14 @@ WORDS: dict[str, str] = {
     "folks, bud, pal, mate, chief, brother, easy, no big deal, sweet, right on, you see, y'know, "
     "okay so, alright so, basically, literally, honestly, real easy, piece of cake, kay, aight, "
     "ight, bruh, my dude, fam, no cap, deadass, straight up, ha, huh, whatever, listen, look, "
-    "quick one, real talk, swear, i swear, final answer, let me see now, i would say, i'd say",
+    "quick one, real talk, swear, i swear, final answer, let me see now, i would say, i'd say, "
+    "gimme a second, gimme a sec, gimme a minute, one sec, forgot to say, i forgot to say, "
+    "forgot to mention, i forgot to mention, forgot to tell you, i forgot to tell you, should've "
+    "said, should have said, i should've said, i should mention, i should say",
     "AND": "and, n, comma, oh and, and oh",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our, your, his, her, "
     "their",
     "THAT": "the, a, an, this, that, these, those",
     "OUR": "the, your, my, our, her, his, their",
+    "IDLEWORD": "too, only, ones, though, tho, stuff, twice, exactly",
 }

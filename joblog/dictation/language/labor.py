@@ -293,7 +293,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( ARTICLE | GOODLY | grabbed | had | got | took | ate )+ BREAK RESTED d=DURATION CREW?",
     ),
     ("break", "a=TIME UNTIL b=TIME for? BREAK"),
-    ("break", "BREAK CHAT from? a=TIME UNTIL b=TIME"),
+    ("break", "BREAK ( CHAT | ITS )* from? a=TIME UNTIL b=TIME"),
     ("break", "d=DURATION ( off | down | lost | out | wasted ) ( at t=TIME )?"),
     ("break", "STOP? for? BREAK at t=HOUR for? d=DURATION"),
     ("break", "( took | ME | us | them )+ ARTICLE? BREAK at t=TIME for? d=DURATION"),
