@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from joblog.dictation.dimensions import dimension_called
-from joblog.dictation.draft import Draft, words_of
+from joblog.dictation.draft import Draft, changed, words_of
 from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, Atom, Stretch, chars_in, has_any, is_a
 from joblog.dictation.language.beside import HARMLESS, UNDOING
 from joblog.model import STOCK_KINDS, Entry, Item
@@ -44,15 +43,17 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
     ]
     if not strange or not draft.entries:
         return
-    told = {_stem(word) for entry in draft.entries for word in _text_of(entry).split()}
+    told: set[str] = set()
     for at in strange:
         atom = draft.atoms[at]
         if is_a(atom, "FILLER") or _only_helps(draft, at):
             continue
-        if all(_stem(word) in told for word in atom.words.split()):
-            continue
         owner = _owner(draft, (at,))
         if owner is None or _is_held(draft, owner, at):
+            continue
+        if not told:
+            told = {_stem(word) for entry in draft.entries for word in _text_of(entry).split()}
+        if all(_stem(word) in told for word in atom.words.split()):
             continue
         before = draft.atoms[at - 1] if at else None
         led = before is not None and is_a(before, "IN") and before.words in _LED
@@ -284,11 +285,11 @@ def _with_words(
     words = words_of([atoms[at] for at in group])
     told = dimension_called(words) if entry.kind == "measure" and not before else None
     if told is not None and entry.dimension is None and entry.inches is not None:
-        return replace(entry, dimension=told)  # "On the window, tall".
+        return changed(entry, dimension=told)  # "On the window, tall".
     if f" {words} " in f" {entry.note} ":
         return entry
     if before and entry.kind in _WORDY:
-        return replace(entry, note=" ".join(filter(None, (words, entry.note))))
+        return changed(entry, note=" ".join(filter(None, (words, entry.note))))
     if entry.kind == "spoiled":
-        return replace(entry, reason=" ".join(filter(None, (entry.reason, words))))
-    return replace(entry, note=" ".join(filter(None, (entry.note, words))))
+        return changed(entry, reason=" ".join(filter(None, (entry.reason, words))))
+    return changed(entry, note=" ".join(filter(None, (entry.note, words))))

@@ -110,7 +110,7 @@ def is_ahead(atoms: Sequence[Atom], entry: Entry) -> bool:
         if any(atom.words.split()[0] in _PUT_OFF for atom in atoms):
             return True
         return not any(_is_past(atom) for atom in atoms)
-    if any(atom.words.split()[0] in _TO_COME for atom in atoms):
+    if any(atom.words.partition(" ")[0] in _TO_COME for atom in atoms):
         return True
     return has_any(atoms, "FUTURE", "WILLBE", "COMING")
 
@@ -120,7 +120,7 @@ _TO_COME = ("gets", "goes", "leaves", "opens", "closes", "starts", "delivers", "
 
 
 def _is_past(atom: Atom) -> bool:
-    word = atom.words.split()[0]
+    word = atom.words.partition(" ")[0]
     return word in _PAST or (word.endswith("ed") and len(word) > _SHORT)
 
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields
 from datetime import datetime
 from itertools import takewhile
-from typing import cast
+from operator import attrgetter
+from typing import Any, cast
 
 from joblog.dictation.grammar import ITEM, SPOT, Atom, Stretch, is_a
 from joblog.dictation.items import item_called
@@ -15,6 +16,19 @@ from joblog.dictation.pointing import LOOKED, NO_CLUE, Aim, Clue, aimed, standin
 from joblog.form import ATTRIBUTES
 from joblog.model import Doubt, Entry, Item, Kind, Reading, Vocabulary
 from joblog.quantity import tape
+
+
+def changed(entry: Entry, **told: Any) -> Entry:
+    """The entry with some of its fields as they are `told`: `replace`, in half the time."""
+    held = list(_ALL_OF(entry))
+    for name, value in told.items():
+        held[_PLACE_OF[name]] = value
+    return Entry(*held)
+
+
+_NAMES = tuple(one.name for one in fields(Entry))
+_PLACE_OF = {name: at for at, name in enumerate(_NAMES)}
+_ALL_OF = attrgetter(*_NAMES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,13 +118,13 @@ class Draft:
             return True
         self.aim = None
         if entry.kind in ("start", "stop", "labor") and entry.workers is None:
-            entry, self.workers = replace(entry, workers=self.workers), None
+            entry, self.workers = changed(entry, workers=self.workers), None
         if entry.kind == "measure" and self.detail:
-            entry, self.detail = replace(entry, note=entry.note or self.detail), None
+            entry, self.detail = changed(entry, note=entry.note or self.detail), None
         if entry.place is None and self.place is not None:
-            entry = replace(entry, place=self.place)
+            entry = changed(entry, place=self.place)
         elif entry.place is None and self.context.place and entry.kind in PLACED:
-            entry = replace(entry, place=self.context.place, carried=(*entry.carried, "place"))
+            entry = changed(entry, place=self.context.place, carried=(*entry.carried, "place"))
         if self.stretch is not None:
             self.made_by[len(self.entries)] = self.stretch
         self.entries.append(entry)
@@ -129,6 +143,8 @@ class Draft:
             return self.aim.entry
         if not self.entries:
             return self.context.standing[-1] if self.context.standing else None
+        if self.entries[-1].kind != "correction":
+            return self.entries[-1]
         standing = self.standing()
         return standing[-1] if standing else None
 
@@ -186,7 +202,7 @@ class Draft:
             whys = whys if whole else (*whys, aim.why)
             if aim.entry.kind == entry.kind:
                 # "Scratch that, north eave fourteen": the place said now holds.
-                entry = completed(replace(entry, place=entry.place or self.place), aim.entry)
+                entry = completed(changed(entry, place=entry.place or self.place), aim.entry)
                 entry, why = whole_kept(aim.entry, entry)
                 whys = (*whys, why)
         back = aim.back if aim is not None else 0
@@ -202,7 +218,7 @@ def completed(entry: Entry, last: Entry) -> Entry:
     if entry.item in (None, last.item):
         names = (*names, *ATTRIBUTES)
     kept = {name: getattr(last, name) for name in names if getattr(entry, name) is None}
-    return replace(entry, **kept)
+    return changed(entry, **kept)
 
 
 # Kinds that belong to a place strongly enough to take it over from earlier words.

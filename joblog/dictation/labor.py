@@ -286,7 +286,7 @@ def add_break(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if "m" in parts:
         number = cast(Number, parts["m"][0].value).value
         after = draft.atoms[stretch.end : stretch.end + 1]
-        if number not in _IDIOM or any(atom.words.split()[0] == "to" for atom in after):
+        if number not in _IDIOM or any(atom.words.partition(" ")[0] == "to" for atom in after):
             return False
         return draft.add(Entry("break", minutes=number))
     if not _is_one_number(parts.get("d", ())) or _is_still_to_come(parts, stretch):

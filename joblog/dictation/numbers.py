@@ -59,13 +59,18 @@ def is_written(word: str) -> bool:
     return word[0].isdecimal() or word[0] == "."
 
 
+def may_begin(word: str) -> bool:
+    """Whether a number may begin with the word."""
+    return word in _FIRST or is_written(word)
+
+
 def number_at(words: Sequence[str], at: int, stop: int | None = None) -> tuple[Number, int] | None:
     """The longest number beginning at `words[at]`, before `stop`, and the index after it, or None.
 
     None also for figures of more than `MOST_DIGITS`.
     """
     first = words[at]
-    if first not in _FIRST and not is_written(first):
+    if not may_begin(first):
         return None
     # So many words are looked at, that a long utterance takes no longer by the word than a short.
     last = min(len(words) if stop is None else stop, at + _MOST_WORDS)

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
-from joblog.dictation.draft import Draft, Parts, item_in, words_of
+from joblog.dictation.draft import Draft, Parts, changed, item_in, words_of
 from joblog.dictation.grammar import NUMBERS, SPOT, Atom, Stretch, find, has_any, is_a
 from joblog.dictation.numbers import Number
 from joblog.model import STOCK_KINDS, Entry, Item
@@ -24,7 +23,7 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if draft.awaiting or draft.taken_back:
         last = draft.last()
         if last is not None and stretch.end == len(draft.atoms):
-            return draft.add(replace(last, place=place, carried=()))
+            return draft.add(changed(last, place=place, carried=()))
     inside = all(has_any((atom,), "MINOR", "SIDE", "TO") for atom in atoms)
     if inside and is_a(atoms[-1], "MINOR") and draft.place in draft.vocabulary.places:
         # "South eave, left end fourteen, right end ...": both are on the south eave.
@@ -35,8 +34,8 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return _add_detail(draft, place, stretch)  # "Dormer rake", "around the garage door".
     last_entry = draft.newest()
     if last_entry is not None and last_entry.replacement is not None:
-        moved = replace(last_entry.replacement, place=place)
-        draft.entries[-1] = replace(last_entry, replacement=moved)
+        moved = changed(last_entry.replacement, place=place)
+        draft.entries[-1] = changed(last_entry, replacement=moved)
         return True
     compass = name_of(atoms) == "side" or all(is_a(atom, "COMPASS") for atom in atoms)
     if compass and last_entry is not None and last_entry.kind == "weather":
@@ -95,7 +94,7 @@ def _add_detail(draft: Draft, detail: str, stretch: Stretch) -> bool:
     """Where on a place of the job: kept in the note, so that the place stays one place."""
     last = draft.newest()
     if last is not None and _closes(draft, stretch) and last.kind in _DETAILED and not last.note:
-        draft.entries[-1] = replace(last, note=detail)
+        draft.entries[-1] = changed(last, note=detail)
     else:
         draft.detail = detail
     return True
@@ -116,7 +115,7 @@ def _led(draft: Draft, stretch: Stretch, place: str) -> tuple[bool, str]:
         return True, place  # "Put five sticks on the west gable".
     if not is_a(before, "LEDBY"):
         return _joins(stretch.atoms), place
-    word = before.words.split()[-1]
+    word = before.words.rpartition(" ")[2]
     return True, place if word in ("on", "in") else f"{word} {place}"
 
 
@@ -160,7 +159,7 @@ def _move(draft: Draft, place: str) -> None:
         if at < len(draft.entries) - 1 and entry.kind != last and apart:
             return
         carried = tuple(name for name in entry.carried if name != "place")
-        draft.entries[at] = replace(entry, place=place, carried=carried)
+        draft.entries[at] = changed(entry, place=place, carried=carried)
         if entry.kind != "measure" and entry.kind not in STOCK_KINDS:
             return
 
@@ -179,9 +178,9 @@ def add_item(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         last = draft.last()
         item = item_in(parts["i"])
         if draft.awaiting and last is not None and last.item is not None and item is not None:
-            other = replace(last, size=item.size or None, profile=item.profile or None)
-            other = replace(other, item=item.name, unit=item.unit, colour=None, length=None)
-            return draft.add(replace(other, carried=()))
+            other = changed(last, size=item.size or None, profile=item.profile or None)
+            other = changed(other, item=item.name, unit=item.unit, colour=None, length=None)
+            return draft.add(changed(other, carried=()))
         return _add_item(draft, item)
     draft.subject = item_in(parts["i"])
     return True
@@ -193,7 +192,7 @@ def _add_item(draft: Draft, item: Item | None) -> bool:
     if last is None:
         return False
     if item is not None and last.kind == "measure" and last.item is None:
-        draft.entries[-1] = replace(last, item=item.name)
+        draft.entries[-1] = changed(last, item=item.name)
     return True
 
 

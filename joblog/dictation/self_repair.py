@@ -157,7 +157,7 @@ def _interregnum(atoms: Sequence[Atom], at: int) -> int:
     end = at
     while end < len(atoms) and has_any((atoms[end],), "EDITING", "HEDGING", "HESITATING"):
         end += 1
-    if end < len(atoms) and atoms[end].words.split()[0] == "not":
+    if end < len(atoms) and atoms[end].words.partition(" ")[0] == "not":
         # "No, not a box, a pound of nails".
         denied = range(end + 1, min(len(atoms), end + _DENIED))
         return next((one for one in denied if atoms[one].pause), end)

@@ -106,7 +106,7 @@ def _fahrenheit(draft: Draft, atoms: Sequence[Atom], stretch: Stretch) -> Fracti
             return None
         degrees = joined
     after = draft.behind(stretch)
-    return None if after is not None and after.words.split()[0] in _ANGLE else degrees
+    return None if after is not None and after.words.partition(" ")[0] in _ANGLE else degrees
 
 
 def _beside_the_sky(draft: Draft, atoms: Sequence[Atom], stretch: Stretch) -> Fraction | None:
@@ -306,7 +306,7 @@ def _tells_of_stock(draft: Draft, stretch: Stretch) -> bool:
 
 
 def _supposes(atom: Atom) -> bool:
-    return atom.words.split()[0] in ("if", "whether", "might", "maybe", "would", "suppose")
+    return atom.words.partition(" ")[0] in ("if", "whether", "might", "maybe", "would", "suppose")
 
 
 def _counts_pieces(atoms: Sequence[Atom]) -> bool:

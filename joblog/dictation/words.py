@@ -31,7 +31,9 @@ def marked_words(text: str) -> Marked:
             whole = [_IN_SHORT.get(word, word) for word in said]
             first = int(whole[:1] == ["mm"])
             return [(word, False) for word in whole[first:] if word not in _HUMS]
-    plain = _VULGAR_SIGN.sub(lambda sign: f" {_VULGAR[sign.group()]} ", text.lower())
+    plain = text.lower()
+    if not plain.isascii():
+        plain = _VULGAR_SIGN.sub(lambda sign: f" {_VULGAR[sign.group()]} ", plain)
     plain = _BEARING.sub(lambda short: f"{_BEARINGS[short.group(1)]} ", plain)
     if not _PLAINLY.fullmatch(plain):
         plain = _spelled(plain)
@@ -84,7 +86,8 @@ _VULGAR = {
 _VULGAR_SIGN = re.compile("|".join(_VULGAR))
 
 _BEARING = re.compile(
-    r"\b(n|s|e|w|ne|nw|se|sw)\.? (?=(?:eave|wall|gable|side|rake|end|elevation|corner|face|dormer"
+    r"(?<!['\u2019])\b(n|s|e|w|ne|nw|se|sw)\.? "
+    r"(?=(?:eave|wall|gable|side|rake|end|elevation|corner|face|dormer"
     r"|fascia|soffit|porch|roof|deck|garage)s?\b)",
     re.IGNORECASE,
 )

@@ -96,3 +96,7 @@ def _is_named(item: Item, names: list[str]) -> bool:
 
 def _stem(word: str) -> str:
     return word.strip("',:?\"").removesuffix("'s").removesuffix("s")
+
+
+def test_an_item_that_is_named_again_without_a_word_is_read_past() -> None:
+    assert read("soffit cut raccoons ten of inches, a of", words()).entries

@@ -91,6 +91,12 @@ def test_a_letter_is_a_point_of_the_compass_only_before_a_part_of_a_house() -> N
     assert words_of("used n eave")[1] == "north"
 
 
+@pytest.mark.parametrize("mark", ["'", "\u2019"])
+def test_the_s_of_an_owner_is_no_point_of_the_compass(mark: str) -> None:
+    said = words_of(f"the garage{mark}s eave, s. eave")
+    assert [said[1], *said[3:]] == ["garage", "eave", "south", "eave"]
+
+
 def test_a_length_in_short_is_read() -> None:
     entry = only("N eave 41' 6\"")
     assert (entry.place, entry.inches) == ("north eave", 498)
