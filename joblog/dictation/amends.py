@@ -62,6 +62,8 @@ def amended(
         return _asked_about(reading)
     if not takes_back and all(entry.kind == "note" for entry in reading.entries):
         takes_back = any(atom.words in ("was", "were") for atom in atoms)
+    if not takes_back and words.split()[0] == "another":
+        return None  # One more is not instead of the last.
     of_there = not takes_back and _is_of_what_was_put(reading, context)
     if not takes_back and not of_there and not _goes_on(reading):
         return None

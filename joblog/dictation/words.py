@@ -43,8 +43,8 @@ def marked_words(text: str) -> Marked:
         if word != UNHEARD and word in ",.;":
             pause = bool(found)
             continue
-        metric = word == "mm" and not pause and bool(found) and found[-1][0][-1] in _DIGITS
-        # "356 mm" is a length; "nine, mm, and a half" was thought over.
+        metric = word == "mm" and bool(found) and not pause
+        # "405 mm" is a length; "nine, mm, and a half" was thought over.
         if word in _HUMS or (word == "mm" and not metric):
             continue  # A pause before "um" is one before the word behind it too.
         word = _IN_SHORT.get(word, word)
