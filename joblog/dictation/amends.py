@@ -144,6 +144,8 @@ def _another(
         return None
     if value is None or not countable_as(value)(last) or told.unit not in (None, last.unit):
         return None
+    if value.denominator != 1:
+        return None  # "South eave ten and a half" is a measure, whatever was counted before.
     if (told.items and not same_item(told.items[0].name, last.item)) or is_a(atoms[0], "NOWAIT"):
         return None
     entry = replace(last, quantity=value, place=place, note=None, reason=None, carried=("item",))

@@ -77,7 +77,7 @@ def told(reading: Reading) -> list[tuple[object, ...]]:
 @pytest.mark.parametrize("evenly", [False, True])
 def test_what_the_grammar_says_is_read_back_or_doubted(evenly: bool, before: str) -> None:
     counts = Counter(outcome(one, before) for one in generated(evenly, before))
-    assert counts["same"] >= 0.92 * COUNT, counts
+    assert counts["same"] >= 0.9 * COUNT, counts
     assert counts["silent"] <= 0.025 * COUNT, counts
 
 

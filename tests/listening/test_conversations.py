@@ -94,7 +94,7 @@ def test_silence_accepts_nothing_where_answers_are_beeps() -> None:
 
 def test_of_several_entries_of_one_breath_only_those_without_doubt_are_accepted() -> None:
     talking = talk()
-    talking.hears("north eave fourteen and a half, and used about three sheets of soffit")
+    talking.hears("delivered six sheets of soffit, used about three")
     assert len(kept(talking)) == 2
     assert talking.waits(9) == (Accept((1,)),)
 
