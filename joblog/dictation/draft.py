@@ -53,7 +53,9 @@ class Context:
         place, item = self.place, self.item
         for entry in reading.entries:
             entry = entry.replacement or entry
-            place, item = entry.place or place, entry.item or item
+            item = entry.item or item
+            if entry.kind not in ELSEWHERE:
+                place = entry.place or place
         return Context(self.at, place, told[-1] if told else None, item, told)
 
 
@@ -221,6 +223,10 @@ def completed(entry: Entry, last: Entry) -> Entry:
     return changed(entry, **kept)
 
 
+ELSEWHERE: tuple[Kind, ...] = (
+    "todo", "extra", "price", "expense", "drive", "inspection", "visit",
+)  # fmt: skip
+"""Kinds whose place is not where he is at work."""
 # Kinds that belong to a place strongly enough to take it over from earlier words.
 PLACED: tuple[Kind, ...] = ("measure", "used", "spoiled", "covered", "problem")
 

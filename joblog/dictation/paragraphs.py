@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 
 def sentences(text: str) -> tuple[str, ...]:
     """The sentences of a text, in order, as they were written, none of them empty.
 
     A sentence ends with its line, with a full stop, question or exclamation mark, or a semicolon.
-    No end is the stop in "41 ft. 6 in.", "7 a.m." or "1.5"; and a long line that is gone on with in
-    lower case was only broken to fit.
+    No end is the stop in "41 ft. 6 in.", "7 a.m." or "1.5"; and where all lines that go on in lower
+    case are full, they were only broken to fit.
     """
     return tuple(
         part for line in _lines(text) for one in _parted(line) if _WORD.search(part := one.strip())
@@ -20,16 +21,34 @@ def sentences(text: str) -> tuple[str, ...]:
 
 def _lines(text: str) -> Iterator[str]:
     """The lines, those that were broken to fit joined again."""
+    lines = [_BULLET.sub("", line).strip() for line in text.splitlines()]
+    if not _were_broken(lines):
+        yield from lines
+        return
     whole = ""
-    for line in text.splitlines():
-        line = _BULLET.sub("", line).strip()
-        fits = len(whole) >= _BROKEN_AT and not whole.endswith(_ENDS) and line[:1].islower()
-        if whole and fits:
+    for line in lines:
+        if _may_go_on(whole, line):
             whole = f"{whole} {line}"
             continue
         yield whole
         whole = line
     yield whole
+
+
+def _were_broken(lines: Sequence[str]) -> bool:
+    """Whether each line that goes on in lower case was full: its next word had no room any more.
+
+    A list of short notes has a line that is not.
+    """
+    width = max(map(len, lines), default=0)
+    going_on = [(one, other) for one, other in pairwise(lines) if _may_go_on(one, other)]
+    return width >= _BROKEN_AT and all(
+        len(one) + 1 + len(other.split()[0]) > width for one, other in going_on
+    )
+
+
+def _may_go_on(line: str, after: str) -> bool:
+    return bool(line) and not line.endswith(_ENDS) and after[:1].islower()
 
 
 def _parted(line: str) -> Iterator[str]:
@@ -56,7 +75,7 @@ _WORD = re.compile(r"\w")
 _LAST_WORD = re.compile(r"[a-z.]+$", re.IGNORECASE)
 _BULLET = re.compile(r"^\s*(?:[-*\u2022]\s+|\d+[.)]\s+(?=[A-Za-z]))")
 _BROKEN_AT = 55
-"""Characters from which on a line may have been broken because it was full."""
+"""Characters that lines have at least that were broken because they were full."""
 _ENDS = (".", "!", "?", ";", ":")
 _CUT_SHORT = frozenset(
     "ft in lb lbs oz hr hrs min mins pc pcs ea approx no st mr mrs ms dr jr sr a.m p.m am pm vs etc"

@@ -229,3 +229,12 @@ def test_no_class_of_words_stands_in_two_tables() -> None:
 
 def _tables(room: object) -> list[dict[str, str]]:
     return [getattr(room, name) for name in ("WORDS", "SHAPES") if hasattr(room, name)]
+
+
+def test_a_place_where_something_is_asked_for_is_not_where_he_is_at_work() -> None:
+    lines = (
+        "used six sheets of vented soffit on the north eave",
+        "the owner wants a light block by the back door, told her sixty bucks",
+        "put up four sticks of j",
+    )
+    assert last(*lines).place == "north eave"
