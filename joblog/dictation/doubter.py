@@ -64,7 +64,7 @@ LONGEST_LEARNED = 36
 """Atoms; little of the talk that was learned from was longer."""
 ALWAYS = "always"
 """A sign that every reading has."""
-ODD, ODD_BESIDE_DOUBTS = -130, -190
+ODD, ODD_BESIDE_DOUBTS = -140, -190
 """Hundredths of log-odds that a fact is wrong or lost, above which it is asked about: where nothing
 is in doubt, and where something is, so that he is asked in any case."""
 
