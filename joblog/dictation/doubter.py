@@ -52,6 +52,8 @@ def second_opinion(heard: Heard) -> str | None:
         return None
     if not heard.asked and all(entry.kind == "correction" for entry in heard.entries):
         return None  # Read as a change, it is no more in doubt than what it changes.
+    if not heard.asked and _only_measures(heard):
+        return None
     signs = frozenset((*signs_of(heard), *_signs_of_scores(scores, held, over)))
     weights = opinion.odd
     total = weights[ALWAYS] + sum([weights[sign] for sign in signs if sign in weights])
@@ -60,11 +62,18 @@ def second_opinion(heard: Heard) -> str | None:
     return _oddest(signs, weights, heard)
 
 
+def _only_measures(heard: Heard) -> bool:
+    """Whether it is measures one after another, and no word but theirs: so they are said."""
+    covered = sum(one.end - one.start for one in heard.stretches) == len(heard.atoms)
+    plain = covered and not (heard.dropped or heard.unsure or strange_words(heard))
+    return plain and all(one.kind == "measure" and not one.note for one in heard.entries)
+
+
 LONGEST_LEARNED = 36
 """Atoms; little of the talk that was learned from was longer."""
 ALWAYS = "always"
 """A sign that every reading has."""
-ODD, ODD_BESIDE_DOUBTS = -140, -190
+ODD, ODD_BESIDE_DOUBTS = -170, -190
 """Hundredths of log-odds that a fact is wrong or lost, above which it is asked about: where nothing
 is in doubt, and where something is, so that he is asked in any case."""
 

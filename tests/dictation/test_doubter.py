@@ -6,7 +6,7 @@ from importlib.resources import files
 
 import pytest
 
-from joblog.dictation import doubter, read
+from joblog.dictation import Context, after, doubter, read
 from joblog.dictation.doubter import NAMES, is_second_opinion, rows_of, second_opinion
 from joblog.dictation.read import said_in
 from joblog.dictation.signs import Heard
@@ -130,3 +130,9 @@ def test_talk_longer_than_any_that_was_learned_from_is_no_odd_one() -> None:
     assert len(atoms) > doubter.LONGEST_LEARNED
     entry = read("used five sheets of soffit on the north eave", words()).entries[0]
     assert second_opinion(Heard(atoms, (), (entry,) * 20, told=True, asked=True)) is None
+
+
+def test_one_measure_after_another_is_how_they_are_said() -> None:
+    started = after(Context(), read("started at seven thirty with one helper", words()))
+    said = "north eave forty one foot two, depth twelve and three eighths, reveal one and an eighth"
+    assert read(said, words(), started).doubts == ()
