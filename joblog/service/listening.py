@@ -132,10 +132,10 @@ def context_today(desk: Desk, at: datetime) -> Context:
 
 @use_case
 def entries_today(desk: Desk, at: datetime) -> tuple[BookEntry, ...]:
-    """What was said and written on this day of the job before `at`, as it was said."""
+    """What stands of what was said and written on this day of the job before `at`."""
     zone = ZoneInfo(desk.job.zone)
     kept = desk.book.entries(desk.job.name, local_day(at, zone))
-    return tuple(one for one in kept if one.at < at)
+    return tuple(one for one in kept if one.at < at and one.standing != "dropped")
 
 
 @use_case
