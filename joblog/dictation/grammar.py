@@ -14,7 +14,6 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
 from functools import cache, lru_cache
 from heapq import heappop, heappush
 from itertools import accumulate, pairwise
@@ -485,16 +484,6 @@ def _parts(
     return parts
 
 
-@lru_cache(maxsize=4096)
-def numbers_in(text: str, vocabulary: Vocabulary) -> tuple[Fraction | str, ...]:
-    """The numbers of a text in order, clock times as they were written."""
-    return tuple(
-        atom.value.value if isinstance(atom.value, Number) else atom.words
-        for atom in atoms_of(text, vocabulary)
-        if atom.char in NUMBERS
-    )
-
-
 def known_words() -> frozenset[str]:
     """Every word that stands in the tables, for the recognizers' vocabulary."""
     listed = " ".join(phrase for line in WORDS.values() for phrase in line.split(","))
@@ -709,6 +698,23 @@ _CUES = (
 )  # fmt: skip
 
 
+def alternatives_of(tokens: Sequence[str], at: int) -> tuple[list[list[str]], int, str]:
+    """The alternatives inside a bracket of a pattern, where it ends, and the mark behind it."""
+    options: list[list[str]] = [[]]
+    depth = 0
+    while True:
+        token = tokens[at]
+        if depth == 0 and token[0] == ")":
+            return options, at + 1, token[1:]
+        if depth == 0 and token == "|":
+            options.append([])
+        else:
+            depth += (token.partition("=")[2] or token) == "("
+            depth -= token[0] == ")"
+            options[-1].append(token)
+        at += 1
+
+
 @dataclass
 class _Compiler:
     classes: dict[str, frozenset[str]]
@@ -741,7 +747,7 @@ class _Compiler:
             token = tokens[at].partition("=")[2] or tokens[at]
             whole: list[frozenset[str]]
             if token == "(":
-                options, at, mark = self.bracket(tokens, at + 1)
+                options, at, mark = alternatives_of(tokens, at + 1)
                 each = [self.needs(option) for option in options]
                 smallest = [min(needed, key=_how_common) for needed in each if needed]
                 whole = [frozenset().union(*smallest)] if all(each) else []
@@ -772,7 +778,7 @@ class _Compiler:
             name, _, token = token.partition("=")
         mark = ""
         if token == "(":
-            alternatives, at, mark = self.bracket(tokens, at + 1)
+            alternatives, at, mark = alternatives_of(tokens, at + 1)
             regexes = [self.sequence(option) for option in alternatives]
             regex = _either([(found[0], found[1]) for found in regexes])
             first = frozenset().union(*(found[1] for found in regexes))
@@ -788,21 +794,6 @@ class _Compiler:
         if name:
             regex = f"(?P<{name}{_NUMBER_HERE}>{regex})"
         return regex, first, empty, at
-
-    def bracket(self, tokens: list[str], at: int) -> tuple[list[list[str]], int, str]:
-        options: list[list[str]] = [[]]
-        depth = 0
-        while True:
-            token = tokens[at]
-            if depth == 0 and token[0] == ")":
-                return options, at + 1, token[1:]
-            if depth == 0 and token == "|":
-                options.append([])
-            else:
-                depth += (token.partition("=")[2] or token) == "("
-                depth -= token[0] == ")"
-                options[-1].append(token)
-            at += 1
 
     def word(self, token: str) -> tuple[str, frozenset[str], bool]:
         if token not in self.words:

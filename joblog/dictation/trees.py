@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from joblog.dictation.grammar import shape
+from joblog.dictation.grammar import alternatives_of, shape
 from joblog.dictation.language import SENTENCES, SHAPES
 
 
@@ -129,7 +129,7 @@ def _element(owner: str, tokens: Sequence[str], at: int) -> tuple[Node, int]:
         name, token = "", tokens[at]
     node: Node
     if token == "(":
-        options, at, mark = _bracket(tokens, at + 1)
+        options, at, mark = alternatives_of(tokens, at + 1)
         trees = tuple(_tree(owner, option) for option in options)
         source = " ".join(tokens[begun:at])
         node = trees[0] if len(trees) == 1 else Choice(trees, _key(owner, source))
@@ -142,22 +142,6 @@ def _element(owner: str, tokens: Sequence[str], at: int) -> tuple[Node, int]:
     if mark:
         node = Repeat(node, mark, _key(owner, "repeat", " ".join(tokens[begun : at + 1])))
     return (Named(name, node) if name else node), at
-
-
-def _bracket(tokens: Sequence[str], at: int) -> tuple[list[list[str]], int, str]:
-    options: list[list[str]] = [[]]
-    depth = 0
-    while True:
-        token = tokens[at]
-        if depth == 0 and token[0] == ")":
-            return options, at + 1, token[1:]
-        if depth == 0 and token == "|":
-            options.append([])
-        else:
-            depth += (token.partition("=")[2] or token) == "("
-            depth -= token[0] == ")"
-            options[-1].append(token)
-        at += 1
 
 
 def _key(*words: str) -> str:
