@@ -47,6 +47,21 @@ _SPELLED = {word: unit for unit, words in _SPELLINGS.items() for word in words.s
 
 UNITS = tuple(_SPELLINGS)
 """Units that everybody knows; a catalog may define more to count by."""
+SPOKEN_UNITS: dict[str, tuple[str, str]] = {
+    "in": ("inch", "inches"),
+    "ft": ("foot", "feet"),
+    "ft2": ("square foot", "square feet"),
+    "lb": ("pound", "pounds"),
+    "gal": ("gallon", "gallons"),
+    "box": ("box", "boxes"),
+    "each": ("", ""),
+}
+"""How units are said, one and many, where it is not the unit itself and with an s."""
+
+
+def spoken_unit(unit: str) -> tuple[str, str]:
+    """One and many of a unit as a person says them; both empty for "each"."""
+    return SPOKEN_UNITS.get(unit, (unit, unit + "s"))
 
 
 def unit_named(text: str, defined: Collection[str] = ()) -> str | None:

@@ -19,6 +19,7 @@ from joblog.aloud.numbers import (
 from joblog.dictation.numbers import NUMBER_WORDS, is_written
 from joblog.form import plain
 from joblog.model import STOCK_KINDS, UNHEARD, Entry, Kind
+from joblog.quantity import spoken_unit
 
 SECONDS = 3.0
 """A read-back should take no longer; words that can be spared go before that, numbers never."""
@@ -265,7 +266,7 @@ def _stock(entry: Entry, known: str | None) -> Iterator[Part]:
 
 
 def _amount(quantity: Fraction, unit: str | None) -> str:
-    one, many = _UNITS.get(unit or "", (unit or "", f"{unit or ''}s"))
+    one, many = spoken_unit(unit or "")
     if not one or unit == "each":
         return in_words(quantity)
     if 0 < quantity < 1:
@@ -344,7 +345,7 @@ def _price(entry: Entry, known: str | None) -> Iterator[Part]:
     yield Part(f"{item} {'are' if item.endswith('s') else 'is'}" if item else "what is")
     cost = money_in_words(entry.unit_cost) if entry.unit_cost is not None else "what price"
     yield Part(cost, joined=True)
-    one, _ = _UNITS.get(entry.unit or "", (entry.unit or "each", ""))
+    one = spoken_unit(entry.unit or "")[0] or "each"
     yield Part("each" if one == "each" else f"a {one}", joined=True)
 
 
@@ -455,15 +456,6 @@ _MOMENTS: dict[Kind, tuple[str, range]] = {
     "break": ("break", range(7, 19)),
 }
 """The word for it, and the hours of the day that need no "a m" or "p m" to be told."""
-_UNITS = {
-    "in": ("inch", "inches"),
-    "ft": ("foot", "feet"),
-    "ft2": ("square foot", "square feet"),
-    "lb": ("pound", "pounds"),
-    "gal": ("gallon", "gallons"),
-    "box": ("box", "boxes"),
-}
-"""One and many, where it is not the unit itself and with an s."""
 _SAY: dict[Kind, Callable[[Entry, str | None], Iterator[Part]]] = {
     "measure": _measure,
     **dict.fromkeys(STOCK_KINDS, _stock),

@@ -27,6 +27,7 @@ from joblog.dictation.read import meaning_of, said_in
 from joblog.dictation.trees import Choice, Leaf, Named, Node, Repeat, Row, patterns
 from joblog.dictation.words import marked_words
 from joblog.model import Item, Reading, Vocabulary
+from joblog.quantity import spoken_unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -314,20 +315,3 @@ _SLOTS = frozenset(("NUM", "MIX", "FRAC", "CLOCK", "ITEM", "SPOT", "OTHER", "TWE
 
 
 _UNITS = frozenset(" ".join(unit.split()) for unit in WORDS["UNIT"].split(","))
-
-
-def spoken_unit(unit: str) -> tuple[str, str]:
-    """One and many of a unit as a person says them; both empty for "each"."""
-    return UNITS.get(unit, (unit, unit + "s"))
-
-
-UNITS: dict[str, tuple[str, str]] = {
-    "in": ("inch", "inches"),
-    "ft": ("foot", "feet"),
-    "ft2": ("square foot", "square feet"),
-    "lb": ("pound", "pounds"),
-    "gal": ("gallon", "gallons"),
-    "box": ("box", "boxes"),
-    "each": ("", ""),
-}
-"""How units are said, one and many, where it is not the unit itself and with an s."""

@@ -9,11 +9,12 @@ import random
 from functools import lru_cache
 from itertools import islice
 
-from joblog.dictation.generate import UNITS, sentences
+from joblog.dictation.generate import sentences
 from joblog.dictation.grammar import known_words
 from joblog.dictation.numbers import spelled
 from joblog.dictation.productions import productions
 from joblog.model import Vocabulary
+from joblog.quantity import SPOKEN_UNITS
 
 __all__ = ["ONES", "TENS", "expected_words", "phrases", "spelled"]
 
@@ -36,6 +37,6 @@ def phrases(vocabulary: Vocabulary) -> tuple[str, ...]:
 
 def expected_words() -> frozenset[str]:
     """Every word that a phrase can have on any job."""
-    units = " ".join(name for pair in UNITS.values() for name in pair)
+    units = " ".join(name for pair in SPOKEN_UNITS.values() for name in pair)
     numbers = (*ONES, *TENS, "hundred", "thousand")
     return known_words() | productions().words() | {*units.split(), *numbers}

@@ -15,7 +15,6 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from joblog.dictation import productions
-from joblog.dictation.generate import spoken_unit
 from joblog.dictation.grammar import (
     FRAC,
     ITEM,
@@ -31,6 +30,7 @@ from joblog.dictation.read import said_in, understand
 from joblog.dictation.trees import Choice, Leaf, Repeat, Step, patterns, way_through
 from joblog.dictation.words import marked_words
 from joblog.model import Item, Vocabulary
+from joblog.quantity import spoken_unit
 from tests.bench.corpus import practice, site, words
 from tests.bench.corpus.conversations import talks
 
