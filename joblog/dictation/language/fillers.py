@@ -39,3 +39,10 @@ WORDS: dict[str, str] = {
     "OUR": "the, your, my, our, her, his, their",
     "IDLEWORD": "too, only, ones, though, tho, stuff, twice, exactly",
 }
+
+CLOSINGS: tuple[str, ...] = (
+    "thank you for watching", "thanks for watching", "thank you very much", "thank you so much",
+    "thanks for listening", "thank you for listening", "please subscribe", "thank you", "thanks",
+    "good bye", "goodbye", "bye bye", "bye", "you", "see you next time", "see you",
+)  # fmt: skip
+"""What recognizers write for music and for silence, and what ends a talk; alone it says nothing."""
