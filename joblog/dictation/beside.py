@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
+from functools import cache
 
 from joblog.dictation.dimensions import dimension_called
 from joblog.dictation.draft import Draft, changed, words_of
 from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, Atom, Stretch, chars_in, has_any, is_a
-from joblog.dictation.language.beside import HARMLESS, UNDOING
+from joblog.dictation.language.beside import HARMLESS, IN_PASSING, OF_A_KIND, STORED, UNDOING
 from joblog.model import STOCK_KINDS, Entry, Item
 
 
@@ -155,6 +157,8 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
         return False
     if entry.kind in _WORDY:
         return True
+    if entry.kind != "correction" and by is not None and _says_nothing_of(draft, group, entry):
+        return True
     if entry.kind == "correction" or entry.carried or by is None or len(group) > _LONG:
         return False
     if entry.kind in ("returned", "delivered") and all(map(_is_the_yard, atoms)):
@@ -184,6 +188,47 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
     if entry.kind in STOCK_KINDS and any(map(_is_verb, atoms)) and not atoms[0].pause:
         return False
     return _is_apart(draft, group, by) or not _may_be_counted(entry, by, group)
+
+
+def _says_nothing_of(draft: Draft, group: Sequence[int], entry: Entry) -> bool:
+    """True for words that are said in passing, for what a thing is "for", and for the "on" before
+    an item that an entry or a note holds anyway."""
+    atoms = [draft.atoms[at] for at in group]
+    if has_any(atoms, "TAKEBACK", "NOTGOING", "NOWAIT", "SLIP"):
+        return False
+    before = draft.atoms[group[0] - 1] if group[0] else None
+    behind = draft.atoms[group[-1] + 1] if group[-1] + 1 < len(draft.atoms) else None
+    if (
+        behind is not None
+        and behind.char in NUMBERS
+        and not behind.pause
+        and entry.kind != "measure"
+    ):
+        return False  # It may be of that number.
+    if len(atoms) == 1 and atoms[0].words in ("on", "for", "over"):
+        named = [one for one in draft.atoms[group[0] + 1 : group[0] + 4] if not _is_filler(one)]
+        return entry.kind in (*STOCK_KINDS, "measure") and bool(named) and named[0].char == ITEM
+    said = " ".join(atom.words for atom in atoms)
+    patterns = (
+        (_in_passing(), _in_passing(entry.kind)) if entry.kind in OF_A_KIND else (_in_passing(),)
+    )
+    if any(pattern.fullmatch(said) for pattern in patterns):
+        return True
+    return before is not None and _is_purpose(draft, group, entry)
+
+
+def _is_purpose(draft: Draft, group: Sequence[int], entry: Entry) -> bool:
+    """ "Two gallons of paint for the trim": one or two words behind "for the"."""
+    led = [one.words for one in draft.atoms[max(0, group[0] - 2) : group[0]]]
+    mere = all(is_a(draft.atoms[at], "OTHER") for at in group) and len(group) <= 2
+    plain = mere and all(map(_is_mere_word, (draft.atoms[at] for at in group)))
+    return entry.kind in STOCK_KINDS and plain and led in (["for", "the"], ["for", "my"])
+
+
+@cache
+def _in_passing(kind: str | None = None) -> re.Pattern[str]:
+    rows = IN_PASSING if kind is None else OF_A_KIND[kind]
+    return re.compile("|".join(rows).replace("{STORED}", "|".join(STORED)))
 
 
 _EXPLAINED = ("returned", "spoiled")

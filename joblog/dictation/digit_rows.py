@@ -83,7 +83,9 @@ def _clock_of(entry: Entry) -> Iterator[Fraction]:
     """Its time as digits: 705 and 1905 for five past seven in the evening."""
     time = (entry.replacement or entry).time
     if time is not None:
-        yield from (Fraction(100 * hour + time.minute) for hour in (time.hour, time.hour % 12 or 12))
+        yield from (
+            Fraction(100 * hour + time.minute) for hour in (time.hour, time.hour % 12 or 12)
+        )
 
 
 _COUNTS = (

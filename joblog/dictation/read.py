@@ -63,7 +63,9 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
 
 def _only_closes(words: Marked) -> bool:
     """Whether it is nothing but "thank you" and "bye", as music is heard."""
-    return bool(words) and _closing().fullmatch("".join(f"{word} " for word, _ in words)) is not None
+    return (
+        bool(words) and _closing().fullmatch("".join(f"{word} " for word, _ in words)) is not None
+    )
 
 
 @cache

@@ -17,7 +17,6 @@ from joblog.dictation import read
 from joblog.form import entry_to_json
 from tests.bench.corpus import Phrase, exact, figures, phrases, plain, practice, words
 
-
 LOOKED_AT = ("practice", "open", "plain")
 """Halves whose phrases may be shown; the others are only counted."""
 

@@ -43,3 +43,51 @@ UNDOING: tuple[str, ...] = (
     "PIECEWORD", "DEGREES",
 )  # fmt: skip
 """Classes of words that undo or change even a length to the sixteenth."""
+IN_PASSING: tuple[str, ...] = (
+    # When, of a day that is known anyway.
+    "(early |late |later )?(this |in the )?(morning|afternoon|evening)",
+    "tonight|as of (tonight|today|now|this morning)|right now|right away|first thing( today)?",
+    "(right |just )?(before|after|at|over|around) (lunch|lunchtime|dinner|coffee|breakfast)",
+    # Where the material or he himself is, and not where it goes.
+    "(right |way |back |over |up |down |out )*(here|there|yonder)|over here by( the)?",
+    "(up |out |down |back )?(on|in|at|from|off|to|by)( the| my| our| a| his)? ({STORED})",
+    "on( the| my| our)? (job|site|way (in|out|home|here|over|back|up))",
+    "from( the| my| our)? other job",
+    # How it is said.
+    "(that|it|this) (was|is)|that was all|i am|am|are|we are|we have|have|has|but|whoa|yikes",
+    "roughly speaking|generally speaking|by my (math|count|tape|eye)|no joke|no kidding|looking "
+    "good|looks good|went fine|no problem|no trouble|nice and easy|hold still|look at that",
+    "okay write down|write down|looking at|i am looking at|let me tell you|before i forget",
+    "like i said|like i figured|as planned|as usual|for sure|for real|that day|sits|lands on",
+)
+"""Rows of words, as patterns, that can change no fact they stand beside, whatever it is.
+
+Articles and words of `FILLER` may be missing from them, as they are left out of what nobody
+understood.
+"""
+STORED = (
+    "truck", "van", "trailer", "rack", "stack", "pile", "shop", "ladder", "carton", "box truck",
+    "pickup", "hardware store", "supply house", "lumber yard", "lumberyard", "yard", "store",
+    "dumpster", "driveway", "scaffold", "bench", "sawhorses", "ground", "brake",
+)  # fmt: skip
+"""Where material lies, is bought or is worked, which is no place of the house."""
+OF_A_KIND: dict[str, tuple[str, ...]] = {
+    "measure": (
+        "(the )?(first|second|third|next|last|short|long|other|same|this|that) "
+        "(piece|one|board|panel|stick|run|cut|length|bay|course|row)",
+        "(over |right |up |down )*(by|near|next to|beside)( the)? (electric |gas |water )?meter",
+        "(the )?(exposure|readings?|reading|measurement|sticks out|length|width)( on| of| is)?",
+        "(the )?pitch|(at )?(the )?(far|near|other|back|front) end|about",
+    ),
+    "returned": (
+        "(for|a|on)?( a| full)* ?(credit|refund|exchange)",
+        "(the )?wrong (colou?r|shade|size|weight|kind|width|profile|one|ones)",
+        "(that|they|it) (was|were)",
+    ),
+    "spoiled": ("((that|it|they) )?came( in)? [a-z]+ed", "(had )?(a )?bad cut"),
+    "delivered": ("(on|in) (the )?way in|at( the)? [a-z]+ (store|yard|house|depot)",),
+    "start": ("(got|i got|we got) (here|there|in|set up)|set up( the)? ladders?|day", ),
+    "stop": ("(packed|cleaned|loaded|locked|rolled) up|left early|beat|i am beat|dentist", ),
+    "labor": ("spent( me)?( the)?( last)?|worked|that was",),
+}  # fmt: skip
+"""The same that can change no fact of one kind."""
