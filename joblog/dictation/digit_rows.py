@@ -24,7 +24,8 @@ def digits_lost(words: Marked, entries: Sequence[Entry]) -> list[Doubt]:
     for row in _rows(words):
         value = int("".join(str(DIGITS[word]) for word in row))
         timed = len(row) == 4 and value in clocks  # "Zero seven hundred" in digits.
-        if timed or (DIGITS[row[0]] and (value in held or _is_of_two(row))):
+        kept = value in held or _is_of_two(row) or any(_holds_each(one, row) for one in entries)
+        if timed or (DIGITS[row[0]] and kept):
             continue
         said = " ".join(row)
         why = _LEADS if not DIGITS[row[0]] else _LOST
@@ -47,10 +48,18 @@ def _rows(words: Marked) -> Iterator[list[str]]:
             continue
         if row and not pause and _takes_the_digit_before(words, at):
             row.pop()
-        if len(row) > 1 and not decimals:
+        if len(row) > 1 and not (decimals or _is_thought_aloud(words, at, row)):
             yield row
         decimals = word == "point"
         row = [word] if word in DIGITS else []
+
+
+def _is_thought_aloud(words: Marked, end: int, row: Sequence[str]) -> bool:
+    """ "One two three four, four sticks" counts aloud; "no five five" stammers."""
+    digits = [DIGITS[word] for word in row]
+    counted = digits == [*range(1, len(row) + 1)] and words[end : end + 1] == [(row[-1], True)]
+    before = end - len(row) - 1
+    return counted or (len({*row}) == 1 and before >= 0 and words[before][0] == "no")
 
 
 def _takes_the_digit_before(words: Marked, at: int) -> bool:
@@ -63,6 +72,15 @@ def _is_of_two(row: Sequence[str]) -> bool:
     """ "Five eight" may be feet and inches or two numbers, which others ask about; "four four" and
     "five zero" are neither."""
     return len(row) == 2 and row[0] != row[1] and DIGITS[row[1]] > 0
+
+
+def _holds_each(entry: Entry, row: Sequence[str]) -> bool:
+    """Whether it holds both digits of two: "eight eight foot studs" are eight, and eight long."""
+    entry = entry.replacement or entry
+    amounts = [entry.quantity, entry.pieces]
+    long = [length and length // 12 for length in (entry.length, entry.inches)]
+    first, *more = (DIGITS[word] for word in row)
+    return first in amounts and len(more) == 1 and more[0] in (*long, entry.length, entry.inches)
 
 
 def _numbers_of(entry: Entry) -> Iterator[Fraction]:

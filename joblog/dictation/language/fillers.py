@@ -31,7 +31,8 @@ WORDS: dict[str, str] = {
     "quick one, real talk, swear, i swear, final answer, let me see now, i would say, i'd say, "
     "gimme a second, gimme a sec, gimme a minute, one sec, forgot to say, i forgot to say, "
     "forgot to mention, i forgot to mention, forgot to tell you, i forgot to tell you, should've "
-    "said, should have said, i should've said, i should mention, i should say",
+    "said, should have said, i should've said, i should mention, i should say, "
+    "roughly speaking, generally speaking",
     "AND": "and, n, comma, oh and, and oh",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our, your, his, her, "
     "their",
