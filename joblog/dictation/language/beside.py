@@ -91,7 +91,7 @@ OF_A_KIND: dict[str, tuple[str, ...]] = {
         "(piece|one|board|panel|stick|run|cut|length|bay|course|row)",
         "(over |right |up |down )*(by|near|next to|beside)( the)? (electric |gas |water )?meter",
         "(the )?(exposure|readings?|reading|measurement|sticks out|length|width)( on| of| is)?",
-        "(the )?pitch|(at )?(the )?(far|near|other|back|front) end|about",
+        "again|short|long|(the )?pitch|(at )?(the )?(far|near|other|back|front) end|about",
     ),
     "returned": (
         "(for|a|on)?( a| full)* ?(credit|refund|exchange)",
@@ -100,7 +100,7 @@ OF_A_KIND: dict[str, tuple[str, ...]] = {
     ),
     "spoiled": (
         OFF_OF,
-        "((that|it|they) )?came( in)? [a-z]+ed", "(had )?(a )?bad cut",
+        "((that|it|they) )?came( in)? [a-z]+ed", "(had |to |on )?(a )?(bad|poor) [a-z]+",
         "(getting|carrying|taking|pulling|lifting|unloading|bringing|hauling)( it| them)?"
         "( off| down| up| from| out| around| over| in| of| to| the| a| my| {STORED}| house)*",
     ),
