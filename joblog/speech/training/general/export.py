@@ -28,7 +28,7 @@ from numpy.typing import NDArray
 from onnx import TensorProto, helper, numpy_helper
 
 from joblog.speech.training.general.shape import BASE, HEADS, ROTARY, STRIDES, layers
-from joblog.speech.training.general.weights import EMBEDDING, State, narrow, unpack
+from joblog.speech.training.general.weights import EMBEDDING, MOST, Narrow, Packed, narrow, packed
 
 OPSET, IR = 20, 10
 """What the oldest onnxruntime that joblog allows reads."""
@@ -44,7 +44,8 @@ def main(state: str, into: str) -> None:
     """Write both graphs and the pieces of a packed state into a folder."""
     folder = Path(into)
     folder.mkdir(parents=True, exist_ok=True)
-    held = unpack(Path(state))
+    # What was rounded is not rounded again.
+    held = {name: _within(value) for name, value in packed(Path(state)).items()}
     onnx.save(encoder(held), str(folder / "encoder.onnx"))
     onnx.save(decoder(held), str(folder / "decoder.onnx"))
     shutil.copy(Path(state, "pieces.bin"), folder / "pieces.bin")
@@ -52,7 +53,7 @@ def main(state: str, into: str) -> None:
         print(f"{file.stat().st_size / 1e6:7.1f} MB {file}")
 
 
-def encoder(state: State) -> onnx.ModelProto:
+def encoder(state: Packed) -> onnx.ModelProto:
     """The graph from a sound to the keys and values of all the decoder's layers."""
     graph = _Graph(state)
     x = graph("Unsqueeze", "sound", graph.whole([1]))
@@ -80,7 +81,7 @@ def encoder(state: State) -> onnx.ModelProto:
     return graph.model([_value("sound", [1, "samples"])], outputs)
 
 
-def decoder(state: State) -> onnx.ModelProto:
+def decoder(state: Packed) -> onnx.ModelProto:
     """The graph from tokens, what the lines were before, and what was heard, to logits."""
     graph = _Graph(state)
     x = graph.embedded("tokens")
@@ -89,7 +90,7 @@ def decoder(state: State) -> onnx.ModelProto:
     turn, mask = graph.turn(before, after), graph.mask(before, after)
     wide = graph("Concat", graph("Shape", "tokens"), graph.whole([HEADS * graph.size]), axis=0)
     inputs = [_value("tokens", ["lines", "count"], TensorProto.INT64)]
-    outputs = [_value("logits", ["lines", "count", len(state[EMBEDDING])])]
+    outputs = [_value("logits", ["lines", "count", len(graph.matrix(EMBEDDING).rows)])]
     for number in range(layers(state, "decoder")):
         layer = f"model.decoder.layers.{number}"
         normal = graph.norm(x, f"{layer}.input_layernorm")
@@ -107,22 +108,20 @@ def decoder(state: State) -> onnx.ModelProto:
         held = graph("Reshape", graph.listening(normal, number), wide)
         x = graph("Add", x, graph.linear(held, f"{layer}.encoder_attn.o_proj"))
         wider = graph.linear(graph.norm(x, f"{layer}.final_layernorm"), f"{layer}.mlp.fc1")
-        half, gate = graph.split(wider, [len(state[f"{layer}.mlp.fc1.bias"]) // 2] * 2, -1)
+        half, gate = graph.split(wider, [len(graph.vector(f"{layer}.mlp.fc1.bias")) // 2] * 2, -1)
         gated = graph("Mul", half, graph("Mul", gate, graph("Sigmoid", gate)))
         x = graph("Add", x, graph.linear(gated, f"{layer}.mlp.fc2"))
         inputs += [*_own("past", number, graph.size), *_heard(number, graph.size)]
         outputs += _own("present", number, graph.size)
     normal = graph.norm(x, "model.decoder.norm")
-    graph.product(normal, EMBEDDING, state[EMBEDDING], name="logits")
+    graph.product(normal, EMBEDDING, graph.matrix(EMBEDDING), name="logits")
     return graph.model(inputs, outputs)
 
 
 class _Graph:
     """A graph that grows: every call adds a node and gives the name of what comes out of it."""
 
-    def __init__(self, state: State) -> None:
-        self.size = state[EMBEDDING].shape[1] // HEADS
-        """Numbers of each head."""
+    def __init__(self, state: Packed) -> None:
         self._state = state
         self._nodes: list[onnx.NodeProto] = []
         self._tensors: dict[str, onnx.TensorProto] = {}
@@ -131,6 +130,24 @@ class _Graph:
         name = name or f"{kind} {len(self._nodes)}"
         self._nodes.append(helper.make_node(kind, inputs, [name], **attributes))
         return name
+
+    @property
+    def size(self) -> int:
+        """Numbers of each head."""
+        hidden: int = self.matrix(EMBEDDING).rows.shape[1]
+        return hidden // HEADS
+
+    def matrix(self, name: str) -> Narrow:
+        """A tensor of the state that is kept in 8 bits."""
+        held = self._state[name]
+        assert isinstance(held, Narrow)
+        return held
+
+    def vector(self, name: str) -> NDArray[np.float32]:
+        """A tensor of the state that is kept as it is."""
+        held = self._state[name]
+        assert not isinstance(held, Narrow)
+        return held
 
     def model(
         self, inputs: Sequence[onnx.ValueInfoProto], outputs: Sequence[onnx.ValueInfoProto]
@@ -164,13 +181,13 @@ class _Graph:
 
     def linear(self, x: str, module: str) -> str:
         """Rows times a module's matrix, and its bias if it has one."""
-        held = self.product(x, f"{module}.weight", self._state[f"{module}.weight"])
+        held = self.product(x, f"{module}.weight", self.matrix(f"{module}.weight"))
         bias = f"{module}.bias"
         return self("Add", held, self._own(bias)) if bias in self._state else held
 
-    def product(self, x: str, name_of: str, matrix: NDArray[np.float32], name: str = "") -> str:
+    def product(self, x: str, of: str, matrix: Narrow, name: str = "") -> str:
         """Rows, each rounded to 8 bits by its own largest number, times a matrix in 8 bits."""
-        weights, scale = self._narrow(name_of, matrix)
+        weights, scale = self._kept_narrow(of, matrix)
         largest = self("ReduceMax", self("Abs", x), self.whole([-1]), keepdims=1)
         step = self("Add", self("Mul", largest, self.real(1 / (ZERO - 1))), self.real(TINY))
         # The cast cuts off what is behind the point, hence the half.
@@ -182,7 +199,7 @@ class _Graph:
 
     def embedded(self, tokens: str) -> str:
         """The embedding's rows of tokens, taken from the columns of the output matrix."""
-        weights, scale = self._narrow(EMBEDDING, self._state[EMBEDDING])
+        weights, scale = self._kept_narrow(EMBEDDING, self.matrix(EMBEDDING))
         held = self("Transpose", self("Gather", weights, tokens, axis=1), perm=[1, 2, 0])
         scales = self("Unsqueeze", self("Gather", scale, tokens, axis=0), self.whole([-1]))
         return self("Mul", self("Cast", held, to=TensorProto.FLOAT), scales)
@@ -197,14 +214,14 @@ class _Graph:
         one, none = (self._kept(f"level {at}", np.array([at], np.float32)) for at in (1, 0))
         flat = self("InstanceNormalization", flat, one, none, epsilon=1e-5)
         weight, bias = (
-            self._kept(f"{module}.{part}", self._state[f"{module}.{part}"][:, None])
+            self._kept(f"{module}.{part}", self.vector(f"{module}.{part}")[:, None])
             for part in ("weight", "bias")
         )
         return self("Add", self("Mul", self("Reshape", flat, self("Shape", x)), weight), bias)
 
     def convolved(self, x: str, module: str, stride: int) -> str:
-        rows, scale = narrow(self._state[f"{module}.weight"])
         weight = f"{module}.weight"
+        rows, scale = self.matrix(weight)
         scales = self._kept(f"{weight} scale", scale)
         weights = self("DequantizeLinear", self._kept(weight, rows), scales, axis=0)
         bias = f"{module}.bias"
@@ -236,9 +253,9 @@ class _Graph:
         """
         order = np.r_[0:ROTARY:2, 1:ROTARY:2, ROTARY : self.size]
         rows = (np.arange(HEADS)[:, None] * self.size + order).ravel()
-        q, k, v = (self._state[f"{module}.{part}_proj.weight"] for part in "qkv")
-        together = np.concatenate([q[rows] / self._root, k[rows], v])
-        held = self.product(x, f"{module}.heads", together)
+        q, k, v = (self.matrix(f"{module}.{part}_proj.weight") for part in "qkv")
+        turned = [Narrow(one.rows[rows], one.scale[rows]) for one in (self._rooted(q), k)]
+        held = self.product(x, f"{module}.heads", _together(*turned, v))
         lead = [0] if frames else [0, 0]
         held = self("Reshape", held, self.whole([*lead, 3 * HEADS, self.size]))
         held = self("Transpose", held, perm=[1, 0, 2] if frames else [0, 2, 1, 3])
@@ -249,15 +266,14 @@ class _Graph:
         cosine, sine = turn
         first = self("Sub", self("Mul", one, cosine), self("Mul", other, sine))
         second = self("Add", self("Mul", other, cosine), self("Mul", one, sine))
-        turned = self("Concat", first, second, rest, axis=-1)
-        return [*self.split(turned, [HEADS, HEADS], axis), value]
+        turning = self("Concat", first, second, rest, axis=-1)
+        return [*self.split(turning, [HEADS, HEADS], axis), value]
 
     def heard(self, x: str, number: int) -> None:
         """A decoder layer's keys and values of what was heard."""
         module = f"model.decoder.layers.{number}.encoder_attn"
-        k, v = (self._state[f"{module}.{part}_proj.weight"] for part in "kv")
-        together = np.concatenate([k / self._root, v])
-        held = self.product(x, f"{module}.heads", together)
+        k, v = (self.matrix(f"{module}.{part}_proj.weight") for part in "kv")
+        held = self.product(x, f"{module}.heads", _together(self._rooted(k), v))
         held = self("Reshape", held, self.whole([0, 2 * HEADS, self.size]))
         key, value = self.split(held, [HEADS, HEADS], 1)
         self("Transpose", key, perm=[1, 2, 0], name=f"keys.{number}")
@@ -272,24 +288,34 @@ class _Graph:
         score = self("Softmax", self("MatMul", query, f"keys.{number}"), axis=-1)
         return self("Transpose", self("MatMul", score, f"values.{number}"), perm=[1, 0, 2])
 
-    @property
-    def _root(self) -> np.float32:
-        return np.float32(np.sqrt(self.size))
+    def _rooted(self, matrix: Narrow) -> Narrow:
+        return Narrow(matrix.rows, matrix.scale / np.float32(np.sqrt(self.size)))
 
     def _count(self, first: str, after: str) -> str:
         return self("Range", first, after, self.whole(1))
 
     def _own(self, name: str) -> str:
-        return self._kept(name, self._state[name])
+        return self._kept(name, self.vector(name))
 
-    def _narrow(self, name: str, matrix: NDArray[np.float32]) -> tuple[str, str]:
-        rows, scale = narrow(matrix)
-        return self._kept(name, rows.T), self._kept(f"{name} scale", scale)
+    def _kept_narrow(self, name: str, matrix: Narrow) -> tuple[str, str]:
+        return self._kept(name, matrix.rows.T), self._kept(f"{name} scale", matrix.scale)
 
     def _kept(self, name: str, value: NDArray[Any]) -> str:
         if name not in self._tensors:
             self._tensors[name] = numpy_helper.from_array(np.ascontiguousarray(value), name)
         return name
+
+
+def _together(*matrices: Narrow) -> Narrow:
+    rows, scales = zip(*matrices, strict=True)
+    return Narrow(np.concatenate(rows), np.concatenate(scales))
+
+
+def _within(value: Narrow | NDArray[np.float32]) -> Narrow | NDArray[np.float32]:
+    """The same, rounded anew where neighbours make up too much together."""
+    if isinstance(value, Narrow) and value.together() > MOST:
+        return narrow(value.wide())
+    return value
 
 
 def _heard(number: int, size: int) -> list[onnx.ValueInfoProto]:
