@@ -1,4 +1,4 @@
-"""Teaches the general model: `python -m joblog.speech.training.general.teach STATE INTO --sound ...`.
+"""Teaches the general model, on a GPU where there is one.
 
     python -m joblog.speech.training.general.teach STATE INTO --sound FOLDER [--sound ...]
                                      --seconds 600 [--judge FOLDER ...] [--rate 1e-4]
