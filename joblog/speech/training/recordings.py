@@ -168,7 +168,7 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
             words = self._rows[first.voice]
             if self._spellers[engine] and draw.random() < OF_NUMBERS:
                 words = draw.choice(self._spellers[engine])
-            chosen = draw.choices(words or [first], k=draw.randint(1, 7))
+            chosen = draw.choices(words, k=draw.randint(1, 7)) if words else [first]
             narrow = draw.uniform(0.0, 0.3)
             close = draw.random() < CLOSE
             gaps += [0.0 if close else narrow + draw.uniform(0.0, 0.15) for _ in chosen[1:]]
@@ -183,12 +183,15 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
             )
             for one, gap in zip(chosen, gaps, strict=False)
         ]
-        text = [learned(word, one.kind, self._words, draw) for one in chosen for word in one.words]
+        text = [self._word(word, one.kind, draw) for one in chosen for word in one.words]
         tail = 0.0 if draw.random() < 0.15 else draw.uniform(0.05, 0.6)
         samples = sum(piece.gap + piece.outcome for piece in pieces) + round(tail * RATE)
         if samples > LONGEST or not self._can_be_said(text, samples):
             return None
         return _Recording(tuple(pieces), samples, tuple(text))
+
+    def _word(self, word: str, kind: str, draw: random.Random) -> str:
+        return learned(word, kind, self._words, draw)
 
     def _can_be_said(self, text: Sequence[str], samples: int) -> bool:
         """Whether there are frames enough for every phone."""
