@@ -398,9 +398,14 @@ def _is_heard(sound: Sound, words: Sequence[str]) -> bool:
 
 
 def said_as(text: str) -> list[str]:
-    """The words of a hearing, figures spelled out; "oh" is a zero."""
-    spelled = [part for word in hearing_words(text) for part in figures().get(word, (word,))]
+    """The words of a hearing, figures spelled out, long numbers one by one; "oh" is a zero."""
+    spelled = [part for word in hearing_words(text) for part in _as_words(word)]
     return ["zero" if word == "oh" else word for word in spelled]
+
+
+def _as_words(word: str) -> Sequence[str]:
+    one_by_one = [ONES[int(figure)] for figure in word] if word.isdecimal() else [word]
+    return figures().get(word, one_by_one)
 
 
 @cache
