@@ -11,10 +11,11 @@ import json
 import math
 import os
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
-from itertools import product
+from itertools import pairwise, product
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -40,6 +41,8 @@ The model never met perfect silence between words, and recorders that cut noise 
 """
 UNKNOWN = "[unk]"
 """What the model calls speech that it knows no word for; a person is shown `UNHEARD`."""
+SCORED = 200
+"""Lines that are asked for when given ones are scored: those that cross over between them too."""
 SOFTNESS = 0.3
 """Power to which likelihoods are raised for confidences, because the model is too sure."""
 
@@ -75,6 +78,20 @@ class TradeRecognizer:
             lines += self._open.lines(sound, 0.0)
         return (_hearing(lines, start),)
 
+    def score(
+        self, samples: Samples, lines: Sequence[str], vocabulary: Vocabulary
+    ) -> tuple[float | None, ...]:
+        """How likely the sound is given each line, from listening for exactly these lines.
+
+        None for a line with a word that the model does not know, and for one that lies further
+        behind the best than the decoder's beam reaches. Raises `SpeechError`.
+        """
+        self._load()
+        plain = [" ".join(line.replace("-", " ").split()) for line in lines]
+        sayable = [line for line in dict.fromkeys(plain) if line and self._can_say(line)]
+        found = _scored(self._loaded, pcm(samples), sayable) if sayable else {}
+        return tuple(map(found.get, plain))
+
     def begin(self) -> None:
         """Forgets what was heard, so that a recording is heard alike whatever came before it.
 
@@ -108,6 +125,9 @@ class TradeRecognizer:
         """The phrase's words that the model can hear at all."""
         words = phrase.replace("-", " ").split()
         return [word for word in words if self._loaded.vosk_model_find_word(word) >= 0]
+
+    def _can_say(self, line: str) -> bool:
+        return len(self._known(line)) == len(line.split())
 
     def __getstate__(self) -> dict[str, Any]:
         # A loaded model cannot cross to another process; it is loaded anew there.
@@ -161,6 +181,36 @@ class _Ear:
             )
             for one in heard.get("alternatives", ())
         ]
+
+
+def _scored(model: Any, sound: bytes, lines: Sequence[str]) -> dict[str, float]:
+    """By line, its likelihood; a recognizer of its own, so that nothing heard before matters."""
+    import vosk
+
+    recognizer = vosk.KaldiRecognizer(model, RATE, json.dumps(lines))
+    recognizer.SetMaxAlternatives(SCORED)
+    recognizer.AcceptWaveform(sound)
+    heard = json.loads(recognizer.FinalResult()).get("alternatives", ())
+    expected = _expected_from(lines)
+    told = {one["text"]: one["confidence"] for one in heard}
+    return {line: told[line] - expected(line) for line in lines if line in told}
+
+
+def _expected_from(lines: Sequence[str]) -> Callable[[str], float]:
+    """How likely Vosk takes a line to be before it hears anything, given these lines to expect.
+
+    It counts their pairs of words, each less by one half (absolute discounting), so that a word
+    which all of them have is favoured over the one that stands in its place in one of them.
+    """
+    pairs = Counter(pair for line in lines for pair in _pairs(line))
+    firsts = Counter(first for line in lines for first, _ in _pairs(line))
+    return lambda line: sum(
+        math.log((pairs[pair] - 0.5) / firsts[pair[0]]) for pair in _pairs(line)
+    )
+
+
+def _pairs(line: str) -> list[tuple[str, str]]:
+    return list(pairwise(["<s>", *line.split(), "</s>"]))
 
 
 def pcm(samples: Samples) -> bytes:
