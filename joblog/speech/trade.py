@@ -41,6 +41,8 @@ The model never met perfect silence between words, and recorders that cut noise 
 """
 UNKNOWN = "[unk]"
 """What the model calls speech that it knows no word for; a person is shown `UNHEARD`."""
+REACH = 4.0
+"""Nats behind the best line of a way of listening within which another competes with it."""
 SCORED = 200
 """Lines that are asked for when given ones are scored: those that cross over between them too."""
 SOFTNESS = 0.3
@@ -167,6 +169,8 @@ class _Ear:
         # Vosk's clock goes on from one utterance to the next.
         before = self._seconds
         self._seconds += len(sound) / 2 / RATE
+        found = heard.get("alternatives", ())
+        bar = max((one["confidence"] for one in found), default=0.0) - REACH
         return [
             _Hypothesis(
                 tuple(
@@ -179,7 +183,8 @@ class _Ear:
                 ),
                 one["confidence"] + preference,
             )
-            for one in heard.get("alternatives", ())
+            for one in found
+            if one["confidence"] >= bar
         ]
 
 
@@ -196,16 +201,20 @@ def _scored(model: Any, sound: bytes, lines: Sequence[str]) -> dict[str, float]:
     return {line: told[line] - expected(line) for line in lines if line in told}
 
 
-def _expected_from(lines: Sequence[str]) -> Callable[[str], float]:
-    """How likely Vosk takes a line to be before it hears anything, given these lines to expect.
+GRAPH = 0.9
+"""The power to which Vosk raises what it expects."""
 
-    It counts their pairs of words, each less by one half (absolute discounting), so that a word
-    which all of them have is favoured over the one that stands in its place in one of them.
+
+def _expected_from(lines: Sequence[str]) -> Callable[[str], float]:
+    """What a line gets from Vosk before anything is heard, given these lines to expect.
+
+    It goes by how often one word follows another in them, so that a word which all have is
+    favoured over the one that stands in its place in one of them.
     """
     pairs = Counter(pair for line in lines for pair in _pairs(line))
     firsts = Counter(first for line in lines for first, _ in _pairs(line))
-    return lambda line: sum(
-        math.log((pairs[pair] - 0.5) / firsts[pair[0]]) for pair in _pairs(line)
+    return lambda line: (
+        GRAPH * sum(math.log(pairs[pair] / firsts[pair[0]]) for pair in _pairs(line))
     )
 
 
