@@ -56,6 +56,11 @@ def practice() -> tuple[Phrase, ...]:
     return _loaded("practice.jsonl")
 
 
+def plain() -> tuple[Phrase, ...]:
+    """Sentences whose text is read right: for how well they are heard (`tests.bench.plain`)."""
+    return _loaded("plain.jsonl")
+
+
 def exact(phrase: Phrase, reading: Reading) -> bool:
     """True when the entries that stand are the phrase's, on every field that is compared."""
     found = standing(entry_to_json(entry) for entry in reading.entries)
