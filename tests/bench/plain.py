@@ -22,7 +22,6 @@ import argparse
 import hashlib
 import json
 import multiprocessing
-import os
 import sys
 import tempfile
 import time
@@ -115,7 +114,6 @@ _hear: Callable[[Task], Outcome]
 
 def _wake() -> None:
     global _hear
-    os.nice(10)
     _hear = prepared(ZONE, words(), None, None)
     with tempfile.TemporaryDirectory() as folder:
         _heard(silence(1.0), Path(folder))
