@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from joblog.model import Utterance, Vocabulary
+from joblog.speech.nothing import is_speech
 from joblog.speech.recognizer import Recognizer
 
 MODEL_VARIABLE = "JOBLOG_VOSK_MODEL"
@@ -28,8 +29,8 @@ def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]
     """The recording's utterances, each with the hearings of all recognizers in their order.
 
     Memory does not grow with the recording's length, but for the words. Stretches in which no
-    recognizer hears a word are left out. Raises `AudioError` when the recording cannot be
-    decoded, `SpeechError` when a recognizer cannot work.
+    recognizer hears a word, or all of them show that nobody spoke, are left out. Raises
+    `AudioError` when the recording cannot be decoded, `SpeechError` when a recognizer cannot work.
     """
     from joblog.audio.decode import blocks
     from joblog.audio.voice import stretches
@@ -45,7 +46,7 @@ def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]
             for recognizer in recognizers
             for hearing in recognizer.hear(stretch.samples, vocabulary, stretch.start)
         )
-        if any(hearing.text for hearing in hearings):
+        if is_speech(hearings, stretch.end - stretch.start):
             utterances.append(Utterance(stretch.start, stretch.end, hearings))
     trouble = stream.trouble or (None if utterances else "no speech was found in it")
     return Heard(stream.seconds, trouble, tuple(utterances))
