@@ -32,6 +32,7 @@ def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]
     recognizer hears a word, or all of them show that nobody spoke, are left out. Raises
     `AudioError` when the recording cannot be decoded, `SpeechError` when a recognizer cannot work.
     """
+    from joblog.audio.clipping import clips
     from joblog.audio.decode import blocks
     from joblog.audio.voice import stretches
 
@@ -40,6 +41,7 @@ def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]
         getattr(recognizer, "begin", _nothing)()
     stream = blocks(path)
     utterances: list[Utterance] = []
+    clipped = 0
     for stretch in stretches(stream):
         hearings = tuple(
             hearing
@@ -48,8 +50,22 @@ def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]
         )
         if is_speech(hearings, stretch.end - stretch.start):
             utterances.append(Utterance(stretch.start, stretch.end, hearings))
-    trouble = stream.trouble or (None if utterances else "no speech was found in it")
-    return Heard(stream.seconds, trouble, tuple(utterances))
+            clipped += clips(stretch.samples)
+    troubles = (
+        stream.trouble or (None if utterances else "no speech was found in it"),
+        _clipping(clipped, len(utterances)),
+    )
+    return Heard(stream.seconds, "; ".join(filter(None, troubles)) or None, tuple(utterances))
+
+
+def _clipping(clipped: int, utterances: int) -> str | None:
+    if not clipped:
+        return None
+    where = "" if clipped == utterances else f" in {clipped} of {utterances} utterances"
+    return (
+        f"the microphone was too loud and cut the voice off{where}: check the words, and hold it"
+        " farther away"
+    )
 
 
 def _nothing() -> None:
