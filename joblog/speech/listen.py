@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from joblog.model import Utterance, Vocabulary
+from joblog.speech.cross import Candidates, cross_score
 from joblog.speech.nothing import is_speech
 from joblog.speech.recognizer import Recognizer
 
@@ -25,8 +26,15 @@ class Heard:
     utterances: tuple[Utterance, ...]
 
 
-def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]) -> Heard:
+def listen(
+    path: Path,
+    vocabulary: Vocabulary,
+    recognizers: Sequence[Recognizer],
+    candidates: Candidates | None = None,
+) -> Heard:
     """The recording's utterances, each with the hearings of all recognizers in their order.
+
+    `candidates` are put to each recognizer that can score lines; without them no line is.
 
     Memory does not grow with the recording's length, but for the words. Stretches in which no
     recognizer hears a word, or all of them show that nobody spoke, are left out. Raises
@@ -34,6 +42,7 @@ def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]
     """
     from joblog.audio.clipping import clips
     from joblog.audio.decode import blocks
+    from joblog.audio.loudness import loudness
     from joblog.audio.voice import stretches
 
     for recognizer in recognizers:
@@ -49,7 +58,15 @@ def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]
             for hearing in recognizer.hear(stretch.samples, vocabulary, stretch.start)
         )
         if is_speech(hearings, stretch.end - stretch.start):
-            utterances.append(Utterance(stretch.start, stretch.end, hearings))
+            scored = (
+                cross_score(stretch.samples, hearings, vocabulary, recognizers, candidates)
+                if candidates
+                else ()
+            )
+            loud = loudness(stretch.samples)
+            utterances.append(
+                Utterance(stretch.start, stretch.end, hearings, scored, loud.level, loud.noise)
+            )
             clipped += clips(stretch.samples)
     troubles = (
         stream.trouble or (None if utterances else "no speech was found in it"),
