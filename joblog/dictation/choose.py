@@ -9,12 +9,14 @@ what else was heard.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from joblog.dictation.confidence import Evidence, confidence
+from joblog.dictation.confidence import Evidence, signs_of
 from joblog.dictation.draft import Context
 from joblog.dictation.facts import Fact, fact_of
+from joblog.dictation.judgement import SHIPPED, Judgement
 from joblog.dictation.read import NOT_HEARD, read
+from joblog.dictation.told import words_told
 from joblog.dictation.weigh import Meaning, likelihoods, meanings_of
 from joblog.model import (
     Doubt,
@@ -27,23 +29,21 @@ from joblog.model import (
     Vocabulary,
 )
 
-DOUBTFUL = 0.96
-"""Confidence below which an entry waits for a person. One wrong number taken for right is worse
-than ten doubts too many, so asking must go on until fewer than one in ten is wrong; here it is one
-in twenty-five, because people are heard worse than machine voices: at it and above, nothing wrong
-passed among people's strings of digits (`tests.bench.hearing --human`)."""
 COMPETES = 0.02
 """Likelihood from which another meaning is worth quoting."""
 
 
 def best(
-    hearings: Sequence[Hearing], vocabulary: Vocabulary, context: Context | None = None
+    hearings: Sequence[Hearing],
+    vocabulary: Vocabulary,
+    context: Context | None = None,
+    judgement: Judgement = SHIPPED,
 ) -> tuple[int, Reading]:
     """The index of the hearing that stands, and its reading.
 
     The reading may come from a competing line of that hearing, or from one put together of its
-    words and another's. Entries that are not sure enough get a doubt that quotes what else was
-    heard.
+    words and another's. Entries that are not sure enough, as `judgement` has it, get a doubt that
+    quotes what else was heard.
     """
     meanings = meanings_of(hearings, lambda text: read(text, vocabulary, context), vocabulary)
     if not meanings:
@@ -52,24 +52,60 @@ def best(
     chosen = standing(meanings, likely)
     reading = chosen.reading
     sure = tuple(
-        confidence(evidence_of(at, chosen, meanings, likely)) for at in range(len(reading.entries))
+        judgement.sureness(signs_of(evidence_of(at, chosen, meanings, likely)), words_told(entry))
+        for at, entry in enumerate(reading.entries)
     )
-    alone = len({one.recognizer.split()[0] for one in hearings if one.text}) < 2
+    alone = _alone(hearings)
     doubts = list(reading.doubts)
     for at, entry in enumerate(reading.entries):
         why = _ALONE if alone else None
-        if why is None and sure[at] < DOUBTFUL:
+        if why is None and sure[at] < judgement.asks_below:
             why = _why_not(entry, chosen, meanings, likely)
         if why:
             doubts.append(Doubt(at, why))
     return chosen.hearing, Reading(reading.entries, tuple(doubts), reading.unread, sure)
 
 
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """An entry that was heard, and what a judgement of it rests on."""
+
+    entry: Entry
+    signs: tuple[float, ...]
+    anyway: bool
+    """Whether it is asked about however sure it is: its words are doubted, or one recognizer alone
+    heard anything."""
+
+
+def judged_by(
+    hearings: Sequence[Hearing], vocabulary: Vocabulary, context: Context | None = None
+) -> tuple[Judged, ...]:
+    """What each entry that `best` reads is judged by."""
+    meanings = meanings_of(hearings, lambda text: read(text, vocabulary, context), vocabulary)
+    if not meanings:
+        return ()
+    likely = likelihoods(meanings)
+    chosen = standing(meanings, likely)
+    doubted = {doubt.entry for doubt in chosen.reading.doubts}
+    alone = _alone(hearings)
+    return tuple(
+        Judged(entry, signs_of(evidence_of(at, chosen, meanings, likely)), alone or at in doubted)
+        for at, entry in enumerate(chosen.reading.entries)
+    )
+
+
+def _alone(hearings: Sequence[Hearing]) -> bool:
+    return len({one.recognizer.split()[0] for one in hearings if one.text}) < 2
+
+
 def read_heard(
-    utterance: Utterance, vocabulary: Vocabulary, context: Context | None = None
+    utterance: Utterance,
+    vocabulary: Vocabulary,
+    context: Context | None = None,
+    judgement: Judgement = SHIPPED,
 ) -> HeardUtterance:
     """An utterance with its reading, the hearing that stands put first."""
-    chosen, reading = best(utterance.hearings, vocabulary, context)
+    chosen, reading = best(utterance.hearings, vocabulary, context, judgement)
     others = utterance.hearings[:chosen] + utterance.hearings[chosen + 1 :]
     hearings = (*utterance.hearings[chosen : chosen + 1], *others)
     return HeardUtterance(replace(utterance, hearings=hearings), reading)
