@@ -26,11 +26,16 @@ class Strangers:
 
 @dataclass(frozen=True, slots=True)
 class Interval:
-    """A share and where it lies with 95 %."""
+    """How many of how many, and where the share lies with 95 %."""
 
-    share: float
+    found: int
+    count: int
     low: float
     high: float
+
+    @property
+    def share(self) -> float:
+        return self.found / self.count if self.count else 0.0
 
 
 def threshold(
@@ -78,14 +83,14 @@ def enough(promise: Fraction) -> int:
     return math.ceil(2 / promise)
 
 
-def interval(found: float, count: float) -> Interval:
-    """A share and its interval by Wilson's score (1927; Brown, Cai and DasGupta 2001)."""
-    if count <= 0:
-        return Interval(0.0, 0.0, 1.0)
+def interval(found: int, count: int) -> Interval:
+    """A share with its interval by Wilson's score (1927; Brown, Cai and DasGupta 2001)."""
+    if not count:
+        return Interval(0, 0, 0.0, 1.0)
     share, z = found / count, 1.959964
     middle = (share + z * z / (2 * count)) / (1 + z * z / count)
     half = z / (1 + z * z / count) * math.sqrt(share * (1 - share) / count + (z / (2 * count)) ** 2)
-    return Interval(share, max(0.0, middle - half), min(1.0, middle + half))
+    return Interval(found, count, max(0.0, middle - half), min(1.0, middle + half))
 
 
 def folds(groups: Sequence[int], count: int) -> list[int]:
