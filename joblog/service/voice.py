@@ -123,7 +123,7 @@ def hear_card(book: Book, recording: Path) -> CardHeard:
         (pair["line"], [*_of_line(pair)], from_json(Utterance, pair["utterance"])) for pair in pairs
     ]
     right = sum(all(one.right for one in ones) and bool(ones) for _, ones, _ in results)
-    if 2 * right < len(lines) / 2:
+    if right < len(lines) * RECOGNIZED:
         raise ServiceError(
             f"{recording}: only {right} of the card's {len(lines)} lines were recognized; read it"
             " as joblog voice card prints it, a breath after each line"
@@ -138,6 +138,10 @@ def hear_card(book: Book, recording: Path) -> CardHeard:
         ),
         tuple(line for at, line in enumerate(lines) if at not in found),
     )
+
+
+RECOGNIZED = 0.25
+"""Share of the lines that must be heard right to believe that it was the card."""
 
 
 @use_case

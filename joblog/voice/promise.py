@@ -63,8 +63,8 @@ def threshold(
     none of them, and changes with cold, mask and microphone; so the promise is also shown with what
     came of it.
     """
-    filled = max(0.0, enough(promise) - count)
-    each = filled / strangers.entries if strangers.entries else 0.0
+    filled = max(0.0, enough(promise) - count) if strangers.entries else 0.0
+    each = filled / max(1, strangers.entries)
     losses = [*wrong, *((sure, each) for sure in strangers.wrong if each)]
     allowed = float(promise) * (count + filled + 1) - 1
     if allowed < 0:

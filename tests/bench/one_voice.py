@@ -7,16 +7,18 @@
 Needs the hearings that `python -m tests.bench.yardstick --hear` keeps; VOICE is one of them, or
 "all" for each that no recognizer was trained on. The user says phrases of the open half in an order
 drawn anew each time and answers as the truth says, until so many decisions are made; what is asked
-and what is silently wrong is then counted on phrases that he had not said, by utterance. He either
-hears everything read back ("by ear"), or in the evening answers what is asked and sees one in four
-of the others that are wrong ("in review"). What stands in for his own decisions are the other
-voices, never he.
+and what is silently wrong is then counted, by utterance, on the half of the phrases that he never
+says. He either hears everything read back ("by ear"), or in the evening answers what is asked and
+sees one in four of the others that are wrong ("in review"). What stands in for his own decisions
+are the other voices, never he.
 
 `--invented` does the same without any sound, for voices that are drawn from a stated model: signs
 as `_invented` says, right with the probability of weights that differ from those that come with
 joblog by a normal deviation, and better over all by 1.5 in log-odds.
 
-`--strangers` prints what goes into `joblog/voice/strangers.py`.
+`--strangers` prints what goes into `joblog/voice/strangers.py`, of the phrases that a careful
+person would not want to be asked about, and what each promise would ask of a voice that nothing is
+known of: below which confidence, of how many of these entries.
 """
 
 from __future__ import annotations
@@ -52,6 +54,8 @@ class Told:
     text: str
     exact: bool
     """But for places."""
+    plain: bool
+    """Whether a careful person would not want to be asked."""
     entries: tuple[Decision, ...]
 
 
@@ -85,7 +89,7 @@ def main() -> None:
         voices = UNSEEN if "all" in said.voices else said.voices
         every = _heard({*voices, *UNSEEN}, said.phrases)
         if said.strangers:
-            print(f"STRANGERS = {_strangers({voice: every[voice] for voice in voices})}")
+            _print_strangers({voice: every[voice] for voice in voices})
             return
         told = {voice: every[voice] for voice in voices}
         known = {
@@ -106,32 +110,25 @@ def simulate(
         draw = random.Random(time)
         texts = sorted({one.text for one in told})
         draw.shuffle(texts)
-        order = {text: at for at, text in enumerate(texts)}
-        said = sorted(told, key=lambda one: order[one.text])
-        learnt: dict[How, Judgement] = {}
-        used: set[str] = set()
-        for way in WAYS:
-            given, texts_said = _decisions(said, way, decisions, first, draw)
-            used |= texts_said
-            learnt[way] = learned(given, promise, strangers).judgement
-            counts[way].decisions += sum(one.said for one in given) / times
-        left = [one for one in told if one.text not in used]
+        order = {text: at for at, text in enumerate(texts[len(texts) // 2 :])}
+        said = sorted((one for one in told if one.text in order), key=lambda one: order[one.text])
+        left = [one for one in told if one.text not in order]
         _tally(counts[BEFORE], left, first)
-        for way, judgement in learnt.items():
-            _tally(counts[way], left, judgement)
+        for way in WAYS:
+            given = _decisions(said, way, decisions, first, draw)
+            counts[way].decisions += sum(one.said for one in given) / times
+            _tally(counts[way], left, learned(given, promise, strangers).judgement)
     return counts
 
 
 def _decisions(
     said: Iterable[Told], way: How, wanted: int, judgement: Judgement, draw: random.Random
-) -> tuple[list[Decision], set[str]]:
+) -> list[Decision]:
     found: list[Decision] = []
-    texts: set[str] = set()
     every, passed = round(1 / NOTICED[way]), 0
     for at, one in enumerate(said):
         if sum(decision.said for decision in found) >= wanted:
             break
-        texts.add(one.text)
         for entry in one.entries:
             asked = _asks(entry, judgement)
             mine = replace(entry, how=way, asked=asked, together=at)
@@ -142,7 +139,7 @@ def _decisions(
             if passed % every == 0:
                 let_pass = replace(mine, right=True, meant=(), said=False, stands_for=every)
                 found.append(let_pass)
-    return found, texts
+    return found
 
 
 def _asks(entry: Decision, judgement: Judgement) -> bool:
@@ -196,6 +193,7 @@ def _told(spoken: Spoken) -> Told:
     return Told(
         phrase.text,
         right,
+        phrase.doubt is False,
         tuple(
             Decision(
                 one.signs,
@@ -214,6 +212,21 @@ def _told(spoken: Spoken) -> Told:
 def _mixed_up(heard: Entry, meant: Sequence[Entry]) -> tuple[tuple[str, str], ...]:
     [said] = meant
     return () if fact_of(said) == fact_of(heard) else mixed_up_in(heard, said)
+
+
+def _print_strangers(told: dict[str, list[Told]]) -> None:
+    plain = {voice: [one for one in mine if one.plain] for voice, mine in told.items()}
+    found = _strangers(plain)
+    print(f"STRANGERS = {found}")
+    entries = [entry for mine in plain.values() for one in mine for entry in one.entries]
+    for promise in (Fraction(1, 50), Fraction(1, 100), PROMISE, Fraction(1, 400)):
+        below = threshold((), 0, found, promise)
+        asked = [_asks(entry, replace(SHIPPED, asks_below=below)) for entry in entries]
+        silent = sum(not (entry.right or asks) for entry, asks in zip(entries, asked, strict=True))
+        print(
+            f"{promise}: below {below:.4f}, asked {sum(asked) / len(entries):.1%},"
+            f" silent {silent} of {len(entries)}"
+        )
 
 
 def _strangers(told: dict[str, list[Told]]) -> Strangers:
@@ -247,7 +260,9 @@ def _invented(
         his[0] += better + (weights[1] - his[1]) * (3.5 - weights[0]) / weights[1]
     right = draw.random(count) < 1 / (1 + np.exp(-signs @ his))
     return [
-        Told(str(at), bool(one), (Decision(tuple(map(float, row)), bool(one), "card", False),))
+        Told(
+            str(at), bool(one), True, (Decision(tuple(map(float, row)), bool(one), "card", False),)
+        )
         for at, (row, one) in enumerate(zip(signs, right, strict=True))
     ]
 
