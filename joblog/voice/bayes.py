@@ -36,7 +36,7 @@ def posterior(
     *,
     precision: Numbers | None = None,
 ) -> Posterior:
-    """The weights after decisions (n), `signs` (n, k), `right` 0 or 1 (n); the first sign is 1.
+    """The weights after decisions (n), `signs` (n, k), `right` 0 or 1 (n).
 
     A normal prior around the fitted weights and Laplace's approximation: the mode found by Newton's
     method, the inverse of the curvature there as covariance (Bishop 2006, 4.5.1). The precision of
@@ -77,9 +77,12 @@ def _precision(mean: Numbers, signs: Numbers, offset: Numbers) -> Numbers:
     still = LEAST * np.eye(len(mean))
     if not len(signs):
         return still
-    one = _curve(signs, _logistic(signs @ mean - offset)) / len(signs)
-    level = one[:, :1] @ one[:1, :] / one[0, 0]
-    return np.asarray(SIGN * (one - level) + LEVEL * level + still)
+    sure = _logistic(signs @ mean - offset)
+    each = _curve(signs, sure) / len(signs)
+    # What moves all of them alike, in whichever signs that is.
+    alike = signs.T @ (sure * (1 - sure)) / len(signs)
+    level = np.outer(alike, alike) / (sure * (1 - sure)).mean()
+    return np.asarray(SIGN * (each - level) + LEVEL * level + still)
 
 
 def _curve(signs: Numbers, sure: Numbers) -> Numbers:
