@@ -1,9 +1,17 @@
 """From words to entries. Pure: no disk, no clock, no network."""
 
-from joblog.dictation.choose import Judged, best, judged_by, read_heard
+from joblog.dictation.choose import (
+    Judged,
+    best,
+    best_of,
+    judged_by,
+    read_heard,
+    weigh_up,
+)
 from joblog.dictation.competing import competing
 from joblog.dictation.draft import Context
 from joblog.dictation.facts import fact_of
+from joblog.dictation.hypotheses import candidates
 from joblog.dictation.judgement import SHIPPED, Judgement
 from joblog.dictation.paragraphs import sentences
 from joblog.dictation.read import after, read
@@ -16,6 +24,8 @@ __all__ = [
     "Judgement",
     "after",
     "best",
+    "best_of",
+    "candidates",
     "competing",
     "fact_of",
     "judged_by",
@@ -23,5 +33,6 @@ __all__ = [
     "read_heard",
     "sentences",
     "told",
+    "weigh_up",
     "words_told",
 ]

@@ -199,7 +199,7 @@ def _decision(book: Book, verdict: Verdict, words: Vocabulary, stands_for: int) 
         return None
     utterance = book.utterance(verdict.heard.utterance).utterance
     place = heard.place if "place" in heard.carried else None
-    for one in judged_by(utterance.hearings, words, Context(place=place)):
+    for one in judged_by(utterance, words, Context(place=place)):
         if fact_of(one.entry) == fact_of(heard):
             return _made(
                 one,
@@ -242,7 +242,7 @@ def _of_line(pair: dict[str, object], number: int = 0) -> Iterator[Decision]:
 
     meant = read(str(pair["line"]), known()).entries
     utterance = from_json(Utterance, pair["utterance"])
-    judged = judged_by(utterance.hearings, known())
+    judged = judged_by(utterance, known())
     right = sorted(map(str, map(fact_of, meant))) == sorted(
         str(fact_of(one.entry)) for one in judged
     )

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from pathlib import Path
 
 BEGIN = 1
@@ -40,6 +42,35 @@ def write_out(tokens: Sequence[int], pieces: Sequence[bytes]) -> str:
     """The text of a row of tokens. Begin, end and other marks in angle brackets have none."""
     held = b"".join(pieces[token] for token in tokens if not is_mark(token, pieces))
     return held.decode("utf-8", errors="replace").strip()
+
+
+def cut(text: str, numbers: Mapping[bytes, int]) -> tuple[int, ...]:
+    """The tokens of a text: its words' letters joined two by two, the lowest number first.
+
+    `numbers` are those of the pieces. No piece reaches from one word into the next. Raises
+    ValueError for a letter that is no piece.
+    """
+    return tuple(token for word in text.split() for token in _cut_word(word, numbers))
+
+
+def numbered(pieces: Sequence[bytes]) -> dict[bytes, int]:
+    """The numbers of all pieces that are text, for `cut`."""
+    # A byte that is also a letter comes twice, the letter last.
+    return {piece: token for token, piece in enumerate(pieces) if not is_mark(token, pieces)}
+
+
+def _cut_word(word: str, numbers: Mapping[bytes, int]) -> list[int]:
+    row = [letter.encode() for letter in f" {word}"]
+    while len(row) > 1:
+        pairs = [numbers.get(one + next_one, math.inf) for one, next_one in pairwise(row)]
+        lowest = min(pairs)
+        if lowest == math.inf:
+            break
+        place = pairs.index(lowest)
+        row[place : place + 2] = [row[place] + row[place + 1]]
+    if strange := [piece for piece in row if piece not in numbers]:
+        raise ValueError(f"{word!r} cannot be written, because of {strange[0].decode()!r}")
+    return [numbers[piece] for piece in row]
 
 
 def is_mark(token: int, pieces: Sequence[bytes]) -> bool:

@@ -34,7 +34,7 @@ from typing import get_args
 
 import numpy as np
 
-from joblog.dictation import SHIPPED, Judgement, best, fact_of, judged_by, words_told
+from joblog.dictation import SHIPPED, Judgement, best_of, fact_of, judged_by, words_told
 from joblog.form import entry_from_json
 from joblog.model import Entry, Vocabulary
 from joblog.voice import NOTICED, PROMISE, Decision, How, interval, learned, mixed_up_in
@@ -177,19 +177,19 @@ def _heard(voices: Iterable[str], most: int | None) -> dict[str, list[Told]]:
     found: dict[str, list[Told]] = {voice: [] for voice in voices}
     for spoken in load_hearings("open"):
         mine = found.get(spoken.voice)
-        if mine is None or len(spoken.stretches) != 1 or (most and len(mine) >= most):
+        if mine is None or len(spoken.utterances) != 1 or (most and len(mine) >= most):
             continue
         mine.append(_told(spoken))
     return found
 
 
 def _told(spoken: Spoken) -> Told:
-    phrase, hearings = spoken.phrase, spoken.stretches[0]
-    _, reading = best(hearings, _vocabulary(), phrase.context)
+    phrase, heard = spoken.phrase, spoken.utterances[0]
+    _, reading = best_of(heard, _vocabulary(), phrase.context)
     anywhere = frozenset(f"{at}.place" for at in range(len(phrase.entries)))
     right = exact(replace(phrase, free=phrase.free | anywhere), reading)
     meant = [entry_from_json(shown) for shown in phrase.entries]
-    judged = judged_by(hearings, _vocabulary(), phrase.context)
+    judged = judged_by(heard, _vocabulary(), phrase.context)
     return Told(
         phrase.text,
         right,

@@ -176,10 +176,13 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
         text = [word for one in chosen for word in self._learned(one, draw)]
         tail = 0.0 if draw.random() < 0.15 else draw.uniform(0.05, 0.6)
         samples = sum(piece.gap + piece.outcome for piece in pieces) + round(tail * RATE)
-        outputs = (samples - 400) // 480
-        if samples > LONGEST or shortest(text, self._words) + len(text) + 2 > outputs:
+        if samples > LONGEST or not self._can_be_said(text, samples):
             return None
         return _Recording(tuple(pieces), samples, tuple(text))
+
+    def _can_be_said(self, text: Sequence[str], samples: int) -> bool:
+        """Whether there are frames enough for every phone."""
+        return shortest(text, self._words) + len(text) + 2 <= (samples - 400) // 480
 
     def _learned(self, one: Utterance, draw: random.Random) -> Iterator[str]:
         for word in one.words:
@@ -187,19 +190,23 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
             yield UNKNOWN if far_off and len(self._words[word][0]) > 2 else word
 
     def _batch(self, recordings: Sequence[_Recording]) -> Batch:
-        width = max(len(one.pieces) for one in recordings)
-        empty = _Piece(0, 0, 1.0, 0.0, 0)
-        rows = [[*one.pieces, *[empty] * (width - len(one.pieces))] for one in recordings]
-        pieces = Pieces(
-            torch.tensor([[piece.start for piece in row] for row in rows]),
-            torch.tensor([[piece.outcome for piece in row] for row in rows]),
-            torch.tensor([[piece.speed for piece in row] for row in rows]),
-            torch.tensor([[piece.gain for piece in row] for row in rows]),
-            torch.tensor([[piece.gap for piece in row] for row in rows]),
-        )
         lengths = torch.tensor([one.samples for one in recordings])
         graphs = said([one.text for one in recordings], self._words, self._chances)
-        return Batch(pieces, lengths, graphs)
+        return Batch(pieces_of(recordings), lengths, graphs)
+
+
+def pieces_of(recordings: Sequence[_Recording]) -> Pieces:
+    """The pieces of all recordings, padded to as many as the one with the most of them has."""
+    width = max(len(one.pieces) for one in recordings)
+    empty = _Piece(0, 0, 1.0, 0.0, 0)
+    rows = [[*one.pieces, *[empty] * (width - len(one.pieces))] for one in recordings]
+    return Pieces(
+        torch.tensor([[piece.start for piece in row] for row in rows]),
+        torch.tensor([[piece.outcome for piece in row] for row in rows]),
+        torch.tensor([[piece.speed for piece in row] for row in rows]),
+        torch.tensor([[piece.gain for piece in row] for row in rows]),
+        torch.tensor([[piece.gap for piece in row] for row in rows]),
+    )
 
 
 @dataclass(frozen=True)

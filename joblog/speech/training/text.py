@@ -16,11 +16,17 @@ from itertools import accumulate
 from math import exp
 
 from joblog.catalog.lines import starter_catalog
+from joblog.dictation.generate import sentences
+from joblog.model import Vocabulary
 from joblog.speech.phrases import spelled
 from joblog.speech.training.lexicon import PRACTICE, chance, lexicon, trade_words, words_of
 
 SHARES = {"trade": 0.40, "digits": 0.22, "word": 0.14, "general": 0.24}
 """How much of each kind is said, by lines."""
+GENERATED = 0.6
+"""Share of the trade's lines that are sentences of the grammar; the others are practice phrases."""
+JOBS = 12
+"""Made-up jobs that those sentences speak of."""
 
 
 @dataclass(frozen=True)
@@ -138,6 +144,26 @@ _COUNT_WORDS = frozenset(word for number in range(0, 1000) for word in spelled(n
 
 
 def _trade(luck: random.Random) -> str:
+    if luck.random() < GENERATED:
+        return next(sentences(_job(luck.randrange(JOBS)), luck))
+    return _practised(luck)
+
+
+@cache
+def _job(number: int) -> Vocabulary:
+    """A made-up job: the starter's items and tasks, and places of its own."""
+    luck = random.Random(number)
+    catalog = starter_catalog()
+    both = [f"{side} {part}" for side in _SIDES for part in _PARTS]
+    places = (*luck.sample(both, 8), *luck.sample(_PARTS, 3))
+    return Vocabulary(items=catalog.items, tasks=catalog.tasks, places=places)
+
+
+_SIDES = ("north", "south", "east", "west", "front", "back", "left", "right", "upper", "lower")
+_PARTS = ("eave", "wall", "gable", "porch", "garage", "dormer", "corner", "side", "shed", "entry")
+
+
+def _practised(luck: random.Random) -> str:
     """A practice phrase with other numbers, now and then with another item of the catalog."""
     words = luck.choice(_practice()).split()
     said: list[str] = []
