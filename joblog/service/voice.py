@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from fractions import Fraction
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -190,7 +191,7 @@ def _counted(given: tuple[Verdict, ...]) -> Iterator[tuple[Verdict, int]]:
 def _decision(book: Book, verdict: Verdict, words: Vocabulary, stands_for: int) -> Decision | None:
     """None where today's reading does not find the entry in what was heard, and where he only added
     what was not there: nobody knows whether he had said it."""
-    from joblog.dictation import Context, fact_of, judged_by
+    from joblog.dictation import fact_of
     from joblog.voice import Decision, mixed_up_in
 
     heard, now = verdict.heard.entry, verdict.now
@@ -199,7 +200,7 @@ def _decision(book: Book, verdict: Verdict, words: Vocabulary, stands_for: int) 
         return None
     utterance = book.utterance(verdict.heard.utterance).utterance
     place = heard.place if "place" in heard.carried else None
-    for one in judged_by(utterance, words, Context(place=place)):
+    for one in _judged(utterance, words, place):
         if fact_of(one.entry) == fact_of(heard):
             return _made(
                 one,
@@ -215,6 +216,14 @@ def _decision(book: Book, verdict: Verdict, words: Vocabulary, stands_for: int) 
                 ),
             )
     return None
+
+
+@lru_cache(maxsize=2 * LATEST)
+def _judged(utterance: Utterance, words: Vocabulary, place: str | None) -> tuple[Judged, ...]:
+    """Remembered while the program runs: whoever watches a folder asks for each file that comes."""
+    from joblog.dictation import Context, judged_by
+
+    return judged_by(utterance, words, Context(place=place))
 
 
 def _made(one: Judged, decision: Decision) -> Decision:

@@ -54,16 +54,17 @@ def threshold(
     L_i(t) + B/(n+1) <= a} has E L_{n+1}(t) <= a, where the next entry and those before may be
     exchanged. Here L_i(t) is 1 for an entry that is wrong and surer than t, and B is 1. It takes
     1/a - 1 entries before that can hold at all. Until he has `enough`, strangers fill up, each with
-    the same weight; with weights w_i it is (sum w_i L_i(t) + B) / (sum w_i + 1) <= a, and then E L
-    <= a + the sum of w_i / (sum w + 1) times the distance in variation between i and him (after
-    Barber, Candes, Ramdas and Tibshirani 2023): the promise is kept but for the strangers' share
-    times how differently he is heard. With `enough` of his own it rests on him alone.
+    the same weight, at most 1; with weights w_i it is (sum w_i L_i(t) + B) / (sum w_i + 1) <= a,
+    and then E L <= a + the sum of w_i / (sum w + 1) times the distance in variation between i and
+    him (after Barber, Candes, Ramdas and Tibshirani 2023): the promise is kept but for the
+    strangers' share times how differently he is heard. With `enough` of his own it rests on him
+    alone.
 
     What does not hold quite: he is scored with weights learned from his other decisions, not from
     none of them, and changes with cold, mask and microphone; so the promise is also shown with what
     came of it.
     """
-    filled = max(0.0, enough(promise) - count) if strangers.entries else 0.0
+    filled = min(float(strangers.entries), max(0.0, enough(promise) - count))
     each = filled / max(1, strangers.entries)
     losses = [*wrong, *((sure, each) for sure in strangers.wrong if each)]
     allowed = float(promise) * (count + filled + 1) - 1

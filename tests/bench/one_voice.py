@@ -34,11 +34,12 @@ from typing import get_args
 
 import numpy as np
 
-from joblog.dictation import SHIPPED, Judgement, best_of, fact_of, judged_by, words_told
+from joblog.dictation import SHIPPED, Judgement, fact_of, judged_by, words_told
 from joblog.form import entry_from_json
-from joblog.model import Entry, Vocabulary
+from joblog.model import Entry, Reading, Vocabulary
 from joblog.voice import NOTICED, PROMISE, Decision, How, interval, learned, mixed_up_in
 from joblog.voice.promise import Strangers, threshold
+from joblog.voice.strangers import STRANGERS
 from tests.bench.corpus import exact, words
 from tests.bench.spoken import Spoken, load_hearings
 from tests.bench.trade_model import UNSEEN
@@ -93,7 +94,9 @@ def main() -> None:
             return
         told = {voice: every[voice] for voice in voices}
         known = {
-            voice: _strangers({name: one for name, one in every.items() if name != voice})
+            voice: _strangers(
+                {name: one for name, one in every.items() if name != voice}, STRANGERS
+            )
             for voice in voices
         }
     for voice, mine in told.items():
@@ -185,11 +188,11 @@ def _heard(voices: Iterable[str], most: int | None) -> dict[str, list[Told]]:
 
 def _told(spoken: Spoken) -> Told:
     phrase, heard = spoken.phrase, spoken.utterances[0]
-    _, reading = best_of(heard, _vocabulary(), phrase.context)
+    judged = judged_by(heard, _vocabulary(), phrase.context)
+    reading = Reading(tuple(one.entry for one in judged))
     anywhere = frozenset(f"{at}.place" for at in range(len(phrase.entries)))
     right = exact(replace(phrase, free=phrase.free | anywhere), reading)
     meant = [entry_from_json(shown) for shown in phrase.entries]
-    judged = judged_by(heard, _vocabulary(), phrase.context)
     return Told(
         phrase.text,
         right,
@@ -229,8 +232,11 @@ def _print_strangers(told: dict[str, list[Told]]) -> None:
         )
 
 
-def _strangers(told: dict[str, list[Told]]) -> Strangers:
-    """How sure joblog was of what was wrong in all that these voices said."""
+def _strangers(told: dict[str, list[Told]], otherwise: Strangers | None = None) -> Strangers:
+    """How sure joblog was of what was wrong in all that these voices said; where nothing was heard
+    of any, `otherwise`."""
+    if otherwise is not None and not any(told.values()):
+        return otherwise
     entries = [entry for mine in told.values() for one in mine for entry in one.entries]
     wrong = [
         round(SHIPPED.sureness(entry.signs), 4)

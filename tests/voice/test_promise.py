@@ -9,7 +9,9 @@ import numpy as np
 import pytest
 from statsmodels.stats.proportion import proportion_confint
 
+from joblog.dictation.judgement import DOUBTFUL
 from joblog.voice.promise import LEAST, Strangers, enough, folds, interval, threshold
+from joblog.voice.strangers import STRANGERS
 
 NOBODY = Strangers(0, 0, ())
 PROMISE = Fraction(1, 200)
@@ -75,6 +77,17 @@ def test_strangers_stand_in_until_there_is_enough_of_his_own() -> None:
     mine = [(0.995, 1.0)]
     assert threshold(mine, 200, strangers, PROMISE) == pytest.approx(0.99)
     assert threshold(mine, 400, strangers, PROMISE) == LEAST
+
+
+def test_a_stranger_counts_for_no_more_than_one() -> None:
+    few = Strangers(50, 2, (0.9,))
+    assert threshold((), 100, few, PROMISE) == math.inf  # 150 cannot promise one in two hundred
+    assert threshold((), 150, few, PROMISE) == pytest.approx(0.9)  # 200 only with none wrong
+    assert threshold((), 349, few, PROMISE) == LEAST
+
+
+def test_a_voice_of_which_nothing_is_known_is_asked_alike_with_a_book_and_without() -> None:
+    assert threshold((), 0, STRANGERS, PROMISE) == pytest.approx(DOUBTFUL, abs=0.01)
 
 
 def test_a_stricter_promise_never_asks_less() -> None:
