@@ -129,7 +129,8 @@ def _kept(known: Any) -> str:
         return "not kept"
     if known.silent.high <= promise:
         return "kept"
-    return "kept so far" if known.silent.share <= promise else "too few to tell"
+    so_far = "kept" if known.silent.share <= promise else "more than promised"
+    return f"{so_far} so far, too few to be sure"
 
 
 COMMANDS = (voice,)

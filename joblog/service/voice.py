@@ -245,7 +245,7 @@ def _only_added(heard: Entry, now: Entry) -> bool:
 
 def _of_line(pair: dict[str, object], number: int = 0) -> Iterator[Decision]:
     """What was heard of a line of the card, each entry a decision."""
-    from joblog.dictation import fact_of, judged_by, read
+    from joblog.dictation import SHIPPED, fact_of, judged_by, read
     from joblog.voice import Decision, mixed_up_in
     from joblog.voice.card import known
 
@@ -263,7 +263,7 @@ def _of_line(pair: dict[str, object], number: int = 0) -> Iterator[Decision]:
                 one.signs,
                 right,
                 "card",
-                False,
+                one.anyway or SHIPPED.sureness(one.signs) < SHIPPED.asks_below,
                 meant=mixed_up_in(one.entry, instead),
                 together=-1 - number,
             ),

@@ -85,13 +85,12 @@ def enough(promise: Fraction) -> int:
 
 
 def interval(found: int, count: int) -> Interval:
-    """A share with its interval by Wilson's score (1927; Brown, Cai and DasGupta 2001)."""
-    if not count:
-        return Interval(0, 0, 0.0, 1.0)
-    share, z = found / count, 1.959964
-    middle = (share + z * z / (2 * count)) / (1 + z * z / count)
-    half = z / (1 + z * z / count) * math.sqrt(share * (1 - share) / count + (z / (2 * count)) ** 2)
-    return Interval(found, count, max(0.0, middle - half), min(1.0, middle + half))
+    """A share with its exact interval (Clopper and Pearson 1934)."""
+    from scipy.special import betaincinv
+
+    low = betaincinv(found, count - found + 1, 0.025) if found else 0.0
+    high = betaincinv(found + 1, count - found, 0.975) if found < count else 1.0
+    return Interval(found, count, float(low), float(high))
 
 
 def folds(groups: Sequence[int], count: int) -> list[int]:

@@ -91,7 +91,8 @@ def test_what_is_known_is_told_with_how_many_and_how_sure(
         "240 decisions of yours count, the last ones",
         "asks about 14% of entries (10% to 19%); anybody else it would ask about 38% of these",
         "promise: at most 1 in 200 wrong without a question",
-        "  so far 1 of 240 as far as you found (0.1% to 2.3% with 95 %): kept so far",
+        "  so far 1 of 240 as far as you found (0.0% to 2.3% with 95 %): kept so far, too few to"
+        " be sure",
         "  it rests on your own decisions for 30%; strangers' voices stand in for the rest",
         'heard "fifty" where you said "fifteen": 3 times',
         'heard "five" where you said "nine": once',
@@ -102,8 +103,8 @@ def test_what_is_known_is_told_with_how_many_and_how_sure(
     ("found", "count", "said"),
     [
         (0, 2000, "kept"),
-        (1, 400, "kept so far"),
-        (3, 400, "too few to tell"),
+        (1, 400, "kept so far, too few to be sure"),
+        (3, 400, "more than promised so far, too few to be sure"),
         (30, 400, "not kept"),
     ],
 )

@@ -100,8 +100,8 @@ def test_a_stricter_promise_never_asks_less() -> None:
 
 
 @pytest.mark.parametrize(("found", "count"), [(0, 40), (1, 40), (20, 41), (40, 40)])
-def test_the_interval_is_wilsons(found: int, count: int) -> None:
-    low, high = proportion_confint(found, count, method="wilson")
+def test_the_interval_is_clopper_and_pearsons(found: int, count: int) -> None:
+    low, high = proportion_confint(found, count, method="beta")
     shown = interval(found, count)
     assert (shown.low, shown.high) == (pytest.approx(low, abs=1e-6), pytest.approx(high, abs=1e-6))
 
