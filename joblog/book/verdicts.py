@@ -48,12 +48,12 @@ def _of_job(book: Book, job: str, zone: ZoneInfo) -> Iterator[Verdict]:
     decided = {
         one.id: verdict
         for one in heard
-        if one.id in steps and (verdict := _decided(book, job, one, steps[one.id]))
+        if _standing(steps, one) and (verdict := _decided(book, job, one, steps[one.id]))
     }
     yield from decided.values()
     gone_through: dict[object, datetime] = {}
-    for id, verdict in decided.items():
-        if any(step["who"] == YOU for step in steps[id]):
+    for verdict in decided.values():
+        if any(step["who"] == YOU for step in _standing(steps, verdict.heard)):
             day = verdict.heard.at.astimezone(zone).date()
             gone_through[day] = max(verdict.at, gone_through.get(day, verdict.at))
     for one in heard:
@@ -63,10 +63,15 @@ def _of_job(book: Book, job: str, zone: ZoneInfo) -> Iterator[Verdict]:
             yield Verdict(one, one.entry, job, False, False, at)
 
 
-def _decided(book: Book, job: str, now: BookEntry, steps: list[Row]) -> Verdict | None:
+def _standing(steps: dict[int, list[Row]], entry: BookEntry) -> list[Row]:
+    return [row for row in steps.get(entry.id, ()) if row["undone"] is None]
+
+
+def _decided(book: Book, job: str, now: BookEntry, every: list[Row]) -> Verdict | None:
     versions = book.versions(now.id)
+    steps = [row for row in every if row["undone"] is None]
     first, last = versions[0], steps[-1]
-    by_steps = {str(row["after"]) for row in steps}
+    by_steps = {str(row["after"]) for row in every}
     aside = any(
         row["who"] not in (YOU, BY_EAR)
         # Of a step by ear, what changed besides the first are only the words that changed it.
@@ -87,13 +92,13 @@ def _decided(book: Book, job: str, now: BookEntry, steps: list[Row]) -> Verdict 
 
 
 def _steps(book: Book, job: str) -> dict[int, list[Row]]:
-    """By entry, the steps that stand and changed it, oldest first, with what each did."""
+    """By entry, the steps that changed it, oldest first, with what each did; undone ones too."""
     found: dict[int, list[Row]] = {}
     for row in book._rows(
-        "SELECT entry, who, step.at, ordinal, after, change FROM step"
+        "SELECT entry, who, step.at, undone, ordinal, after, change FROM step"
         " JOIN step_effect ON step = step.id JOIN entry_version"
         "  ON entry = CAST(substr(noun, 7) AS INTEGER) AND version = CAST(after AS INTEGER)"
-        " WHERE noun LIKE 'entry %' AND undone IS NULL AND step.id IN"
+        " WHERE noun LIKE 'entry %' AND step.id IN"
         "  (SELECT step FROM step_job WHERE job = ?) ORDER BY step.id, ordinal",
         book._job(job)["id"],
     ):

@@ -91,6 +91,14 @@ def test_what_was_undone_is_no_verdict(porch: Desk, tmp_path: Path) -> None:
     assert told(porch.book) == []
 
 
+def test_what_was_undone_and_decided_otherwise_is_one(porch: Desk, tmp_path: Path) -> None:
+    doubted, *_ = say(porch, tmp_path, DOUBTED, *SURE)
+    decide.edit(porch, doubted.id, "quantity", "4")
+    decide.undo(porch)
+    decide.accept(porch, doubted.id)
+    assert told(porch.book)[0] == (True, False, True)
+
+
 def test_where_something_is_moved_says_nothing_of_how_it_was_heard(
     porch: Desk, tmp_path: Path
 ) -> None:
