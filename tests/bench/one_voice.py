@@ -100,7 +100,8 @@ def main() -> None:
             for voice in voices
         }
     for voice, mine in told.items():
-        _print(voice, simulate(mine, known[voice], said.decisions, said.promise, said.times))
+        counts = simulate(mine, known[voice], said.decisions, said.promise, said.times)
+        _print(voice, counts, said.times)
 
 
 def simulate(
@@ -157,14 +158,16 @@ def _tally(count: Count, told: Iterable[Told], judgement: Judgement) -> None:
         count.silent += not one.exact and not asked and bool(one.entries)
 
 
-def _print(voice: str, counts: dict[str, Count]) -> None:
-    print(f"\n{voice}: utterances left over each time, all times together")
-    print(f"{'':12}{'decisions':>10}{'said':>8}{'asked':>8}{'silent':>8}   95 % (of one utterance)")
+def _print(voice: str, counts: dict[str, Count], times: int) -> None:
+    print(f"\n{voice}: utterances that are counted each time, and shares over all {times} times")
+    print(f"{'':12}{'decisions':>10}{'said':>8}{'asked':>8}{'silent':>8}   95 % of silent")
     for name, one in counts.items():
-        found = interval(one.silent, one.said)
+        # The same utterances are drawn again and again: as sure as of those of one time.
+        found = interval(round(one.silent / times), round(one.said / times))
+        said = max(1, one.said)
         print(
-            f"{name:12}{one.decisions:10.0f}{one.said:8}{one.asked / max(1, one.said):8.1%}"
-            f"{found.share:8.2%}   {found.low:.2%} to {found.high:.2%}"
+            f"{name:12}{one.decisions:10.0f}{found.count:8}{one.asked / said:8.1%}"
+            f"{one.silent / said:8.2%}   {found.low:.2%} to {found.high:.2%}"
         )
 
 
