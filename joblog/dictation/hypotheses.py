@@ -15,7 +15,7 @@ from itertools import chain, islice, product
 
 from joblog.dictation.repair import repaired
 from joblog.dictation.words import words_of
-from joblog.model import Hearing, Scored, Vocabulary
+from joblog.model import UNHEARD, Hearing, Scored, Vocabulary
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +43,7 @@ def candidates(hearings: Sequence[Hearing], vocabulary: Vocabulary) -> tuple[str
     lines = [as_scored(line.text) for line in hypotheses_of(hearings, vocabulary)]
     firsts = [as_scored(hearing.text) for hearing in hearings]
     near = islice(_near_misses([line.split() for line in dict.fromkeys(firsts) if line]), MOST_NEAR)
-    return tuple(dict.fromkeys(line for line in chain(lines, near) if line))
+    return tuple(dict.fromkeys(line for line in chain(lines, near) if line and UNHEARD not in line))
 
 
 def as_scored(text: str) -> str:
