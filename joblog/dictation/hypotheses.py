@@ -43,12 +43,12 @@ def candidates(hearings: Sequence[Hearing], vocabulary: Vocabulary) -> tuple[str
     lines = [as_scored(line.text) for line in hypotheses_of(hearings, vocabulary)]
     firsts = [as_scored(hearing.text) for hearing in hearings]
     near = islice(_near_misses([line.split() for line in dict.fromkeys(firsts) if line]), MOST_NEAR)
-    return tuple(dict.fromkeys(line for line in chain(lines, near) if line and UNHEARD not in line))
+    return tuple(dict.fromkeys(line for line in chain(lines, near) if line))
 
 
 def as_scored(text: str) -> str:
-    """A line as it is put to the recognizers."""
-    return " ".join(plain_words(text))
+    """A line as it is put to the recognizers; "" for one with a word that nobody knows."""
+    return "" if UNHEARD in text else " ".join(plain_words(text))
 
 
 def hypotheses_of(
