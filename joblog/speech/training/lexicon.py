@@ -63,7 +63,7 @@ def lexicon() -> Lexicon:
     said = {word: pronounced(word) for word in words}
     return Lexicon(
         {word: _numbers(forms) for word, forms in said.items()},
-        frozenset(word for word in words if word not in dictionary() and word not in OWN),
+        frozenset(filter(is_guessed, words)),
     )
 
 
@@ -94,6 +94,11 @@ def words_of(text: str) -> list[str]:
 def pronounced(word: str) -> tuple[str, ...]:
     """Pronunciations of any word, as phones with spaces; guessed where no dictionary has it."""
     return OWN.get(word) or dictionary().get(word) or (_guess(word),)
+
+
+def is_guessed(word: str) -> bool:
+    """Whether nobody wrote down how a word is pronounced."""
+    return word not in dictionary() and word not in OWN
 
 
 @cache

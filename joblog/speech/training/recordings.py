@@ -1,7 +1,7 @@
 """Recordings for training: a folder's packs in one long row of samples, and drawing from them.
 
 Single utterances, two of one voice after one another, and words said alone that are joined into
-rows with short gaps, as people dictate digits.
+rows with short gaps or none, as people dictate digits.
 """
 
 from __future__ import annotations
@@ -31,14 +31,21 @@ SINGLE, PAIR, ROW = 0.5, 0.12, 0.38
 """Shares of single utterances, pairs and rows of words."""
 TIGHT = 0.5
 """Share of the rows whose words are cut where they begin and end, as some recorders do."""
+CLOSE = 0.3
+"""Share of the rows whose words follow one another without a gap: "four two" is not "forty"."""
 FAINT = 10 ** (-35 / 20)
 """Of an utterance's loudest moment: what is softer, before it and after it, is no word."""
 ROWABLE = 6
 """Words of numbers that a voice says alone, for rows to be of these only."""
 OF_NUMBERS = 0.75
 """Share of the rows that are."""
-ENGINES = {"hibari": 0.34, "kokoro": 0.14, "espeak": 0.31, "flite": 0.21}
-"""How often each synthesizer is heard, however much there is of it."""
+ENGINES = {
+    "hibari": 0.23, "kokoro": 0.09, "espeak": 0.2, "flite": 0.14,
+    "an4": 0.18, "libri": 0.1, "cathy": 0.02, "arctic": 0.02, "ljspeech": 0.02,
+}  # fmt: skip
+"""How often each synthesizer and each corpus of people is heard, however much there is of it."""
+ALONE = 1 / 6
+"""How often it is a word of numbers said alone, where a voice has both."""
 POOL = 5000
 """Recordings that are drawn before they are put together by length."""
 
@@ -112,11 +119,12 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
         self._seed = seed
         self._rows: dict[str, list[Utterance]] = defaultdict(list)
         self._voices: dict[str, list[Utterance]] = defaultdict(list)
-        self._engines: dict[str, list[Utterance]] = defaultdict(list)
+        self._engines: dict[str, tuple[list[Utterance], list[Utterance]]] = {}
         alone: dict[str, list[Utterance]] = defaultdict(list)
         for one in utterances:
             self._voices[one.voice].append(one)
-            self._engines[_engine(one.voice)].append(one)
+            said_and_alone = self._engines.setdefault(_engine(one.voice), ([], []))
+            said_and_alone[one.kind == "alone"].append(one)
             if one.kind in ("word", "digits") and len(one.words) <= 2:
                 self._rows[one.voice].append(one)
             if one.kind == "alone":
@@ -146,7 +154,8 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
     def _recording(self, draw: random.Random) -> _Recording | None:
         shares = [ENGINES.get(engine, 0.1) for engine in self._engines]
         engine = draw.choices(list(self._engines), shares)[0]
-        first = draw.choice(self._engines[engine])
+        whole, alone = self._engines[engine]
+        first = draw.choice(alone if alone and (not whole or draw.random() < ALONE) else whole)
         form = draw.choices(("single", "pair", "row"), (SINGLE, PAIR, ROW))[0]
         chosen = [first]
         gaps = [0.0 if draw.random() < 0.15 else draw.uniform(0.02, 0.6)]
@@ -159,11 +168,12 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
             words = self._rows[first.voice]
             if self._spellers[engine] and draw.random() < OF_NUMBERS:
                 words = draw.choice(self._spellers[engine])
-            chosen = draw.choices(words or [first], k=draw.randint(1, 7))
+            chosen = draw.choices(words, k=draw.randint(1, 7)) if words else [first]
             narrow = draw.uniform(0.0, 0.3)
-            gaps += [narrow + draw.uniform(0.0, 0.15) for _ in chosen[1:]]
+            close = draw.random() < CLOSE
+            gaps += [0.0 if close else narrow + draw.uniform(0.0, 0.15) for _ in chosen[1:]]
             tempo *= draw.uniform(0.95, 1.45)
-            tight = draw.random() < TIGHT
+            tight = close or draw.random() < TIGHT
         pieces = [
             _Piece(
                 *(_tightly(one, draw) if tight else (one.start, one.length)),
@@ -173,21 +183,19 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
             )
             for one, gap in zip(chosen, gaps, strict=False)
         ]
-        text = [word for one in chosen for word in self._learned(one, draw)]
+        text = [self._word(word, one.kind, draw) for one in chosen for word in one.words]
         tail = 0.0 if draw.random() < 0.15 else draw.uniform(0.05, 0.6)
         samples = sum(piece.gap + piece.outcome for piece in pieces) + round(tail * RATE)
         if samples > LONGEST or not self._can_be_said(text, samples):
             return None
         return _Recording(tuple(pieces), samples, tuple(text))
 
+    def _word(self, word: str, kind: str, draw: random.Random) -> str:
+        return learned(word, kind, self._words, draw)
+
     def _can_be_said(self, text: Sequence[str], samples: int) -> bool:
         """Whether there are frames enough for every phone."""
         return shortest(text, self._words) + len(text) + 2 <= (samples - 400) // 480
-
-    def _learned(self, one: Utterance, draw: random.Random) -> Iterator[str]:
-        for word in one.words:
-            far_off = draw.random() < TOO_FAR_OFF.get(one.kind, 0.0)
-            yield UNKNOWN if far_off and len(self._words[word][0]) > 2 else word
 
     def _batch(self, recordings: Sequence[_Recording]) -> Batch:
         lengths = torch.tensor([one.samples for one in recordings])
@@ -207,6 +215,13 @@ def pieces_of(recordings: Sequence[_Recording]) -> Pieces:
         torch.tensor([[piece.gain for piece in row] for row in rows]),
         torch.tensor([[piece.gap for piece in row] for row in rows]),
     )
+
+
+def learned(word: str, kind: str, words: Pronunciations, draw: random.Random) -> str:
+    """The word, or speech of no known word: where nobody knows how it is said, and now and then."""
+    far_off = draw.random() < TOO_FAR_OFF.get(kind, 0.0)
+    unknown = word not in words or (far_off and len(words[word][0]) > 2)
+    return UNKNOWN if unknown else word
 
 
 @dataclass(frozen=True)

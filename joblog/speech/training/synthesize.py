@@ -136,31 +136,43 @@ def _as_row(pack: Pack) -> dict[str, Any]:
 def _make(pack: Pack, folder: Path, ogg: bool, until: float | None) -> None:
     if until is not None and time.time() > until:
         return
-    luck = random.Random(pack.seed)
+    said = zip(_ENGINES[pack.engine](pack, random.Random(pack.seed)), pack.lines, strict=True)
+    write_pack(
+        folder,
+        pack.name,
+        ((voice, line["kind"], line["text"], sound) for (voice, sound), line in said),
+        ogg,
+    )
+
+
+def write_pack(
+    folder: Path, name: str, said: Iterable[tuple[str, str, str, Sound]], ogg: bool
+) -> None:
+    """Writes utterances (voice, kind, text, sound) as a pack and its list; nothing where there is
+    no sound."""
     rows: list[dict[str, Any]] = []
     sounds: list[Sound] = []
     at = 0
-    for (voice, sound), line in zip(_ENGINES[pack.engine](pack, luck), pack.lines, strict=True):
+    pack = f"{name}.{'ogg' if ogg else 's16'}"
+    for voice, kind, text, sound in said:
         if len(sound) < RATE // 20:
             continue
-        ending = "ogg" if ogg else "s16"
-        row = {"pack": f"{pack.name}.{ending}", "start": at, "length": len(sound), "voice": voice}
-        rows.append({**row, "kind": line["kind"], "text": line["text"]})
+        row = {"pack": pack, "start": at, "length": len(sound), "voice": voice}
+        rows.append({**row, "kind": kind, "text": text})
         level = np.float32(0.3 / max(float(np.abs(sound).max()), 1e-6))
         sounds += [sound * level, np.zeros(PAUSE, np.float32)]
         at += len(sound) + PAUSE
     if not rows:
         return
     whole = np.concatenate(sounds)
-    path = folder / rows[0]["pack"]
     if ogg:
-        _write_ogg(path, whole)
+        _write_ogg(folder / pack, whole)
     else:
-        (whole * 32767).astype("<i2").tofile(path)
+        (whole * 32767).astype("<i2").tofile(folder / pack)
     listed = "".join(json.dumps(row) + "\n" for row in rows)
-    unfinished = folder / f"{pack.name}.part"
+    unfinished = folder / f"{name}.part"
     unfinished.write_text(listed, "utf-8")
-    unfinished.rename(folder / f"{pack.name}.jsonl")
+    unfinished.rename(folder / f"{name}.jsonl")
 
 
 def _write_ogg(path: Path, sound: Sound) -> None:

@@ -1,11 +1,12 @@
 """Trains the network, on a GPU where there is one: `python -m joblog.speech.training.train FOLDER`.
 
     python -m joblog.speech.training.train KEPT --lexicon LEXICON.json --sound FOLDER [--sound ...]
-                    --whole SECONDS [--now SECONDS] [--width 512 ...]
+                    --whole SECONDS [--now SECONDS] [--width 512 ...] [--from FINAL.MDL]
 
 KEPT is a folder that holds how far it has come; the same command goes on from there, for `--now`
 seconds at a time, until `--whole` seconds were spent. Every file of KEPT stays under 16 MB, so that
-it can be carried between machines. LEXICON.json holds the numbers of phones of each word.
+it can be carried between machines. LEXICON.json holds the numbers of phones of each word; words
+that it lacks are heard as unknown ones. `--from` begins with a model that is trained already.
 """
 
 from __future__ import annotations
@@ -22,7 +23,6 @@ from typing import Any
 import torch
 from torch import Tensor
 
-from joblog.speech.trade import UNKNOWN
 from joblog.speech.training import augment, features
 from joblog.speech.training.lfmmi import (
     PhoneChances,
@@ -31,7 +31,8 @@ from joblog.speech.training.lfmmi import (
     phone_chances,
 )
 from joblog.speech.training.net import Net, restored, saved, surrounded
-from joblog.speech.training.recordings import TOO_FAR_OFF, Batch, Batches, Utterance, load
+from joblog.speech.training.recordings import Batch, Batches, Utterance, learned, load
+from joblog.speech.training.restore import normalised, restore
 
 RATE_OF_LEARNING = 2e-3
 WARM = 200
@@ -43,7 +44,8 @@ SMALL_OUTPUTS = 5e-4
 """Weight of the square of the outputs."""
 LARGEST_STEP = 5.0
 KEEP_EVERY = 90.0
-"""Seconds."""
+CLEAN = 300
+"""Seconds: how often what was learned is kept, and how much sound tells a model's statistics."""
 
 
 def main() -> None:
@@ -58,6 +60,7 @@ def main() -> None:
     ask.add_argument("--minutes", type=float, default=25.0, help="sound in a batch")
     ask.add_argument("--workers", type=int, default=12)
     ask.add_argument("--rate", type=float, default=RATE_OF_LEARNING, help="of learning, at first")
+    ask.add_argument("--from", dest="model", type=Path, help="am/final.mdl of a model")
     for name, size in Net(1, 1, 1, 1, 1).shape.items():
         ask.add_argument(f"--{name}", type=int, help=f"size of the network, {size}")
     given = ask.parse_args()
@@ -72,6 +75,7 @@ def main() -> None:
         given.workers,
         {name: size for name, size in sizes.items() if size},
         given.rate,
+        given.model,
     )
 
 
@@ -85,8 +89,10 @@ def train(
     workers: int = 0,
     sizes: dict[str, int] | None = None,
     rate: float = RATE_OF_LEARNING,
+    model: Path | None = None,
 ) -> None:
-    """Trains until `whole` seconds were spent in all, or `now` seconds in this call."""
+    """Trains until `whole` seconds were spent in all, or `now` seconds in this call; from a
+    `model` on where nothing is kept yet."""
     began = time.monotonic()
     device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
     torch.manual_seed(0)
@@ -95,7 +101,7 @@ def train(
     voices = len({one.voice for one in utterances})
     print(f"{len(utterances)} utterances, {hours:.1f} hours, {voices} voices", flush=True)
     chances = phone_chances(_texts(utterances, words), words)
-    state = _begun(kept, sizes or {})
+    state = _taught(model, store) if model and not _is_kept(kept) else _begun(kept, sizes or {})
     batches = Batches(
         utterances, words, chances, round(minutes * 60 * features.RATE), state["steps"]
     )
@@ -231,30 +237,36 @@ class _Run:
 def _texts(utterances: Sequence[Utterance], words: Pronunciations) -> list[tuple[str, ...]]:
     """What is said, with some words as unknown as in the batches."""
     draw = random.Random(0)
-    return [
-        tuple(
-            UNKNOWN
-            if draw.random() < TOO_FAR_OFF.get(one.kind, 0.0) and len(words[word][0]) > 2
-            else word
-            for word in one.words
-        )
-        for one in utterances
-    ]
+    return [tuple(learned(word, one.kind, words, draw) for word in one.words) for one in utterances]
+
+
+def _taught(model: Path, store: Tensor) -> dict[str, Any]:
+    """A model that is trained already, with the statistics of some of the sound; one step is
+    counted, because the first one would set them."""
+    sound = store[: CLEAN * features.RATE].float()
+    sound = sound + torch.randn(sound.shape, generator=torch.Generator().manual_seed(0))
+    cepstra = features.cepstra(sound[None])[0]
+    net = normalised(restore(model), cepstra.mean(0), cepstra.std(0))
+    return {"net": net, "steps": 1, "spent": 0.0, "moments": None}
+
+
+def _is_kept(kept: Path) -> bool:
+    return (kept / "net.pt").is_file()
 
 
 def _begun(kept: Path, sizes: dict[str, int]) -> dict[str, Any]:
-    if not (kept / "net.pt").is_file():
-        kept.mkdir(parents=True, exist_ok=True)
+    if not _is_kept(kept):
         return {"net": Net(**sizes), "steps": 0, "spent": 0.0, "moments": None}
     so_far = json.loads((kept / "progress.json").read_text("utf-8"))
     moments = [
         torch.load(kept / f"moment{number}.pt", "cpu", weights_only=True) for number in (1, 2)
     ]
     net = restored(torch.load(kept / "net.pt", "cpu", weights_only=True))
-    return {"net": net, "moments": moments, **so_far}
+    return {"net": net, "moments": moments if moments[0] else None, **so_far}
 
 
 def _keep(kept: Path, run: _Run) -> None:
+    kept.mkdir(parents=True, exist_ok=True)
     weights = saved(run.net)
     torch.save(weights, kept / "net.pt")
     for number, name in ((1, "exp_avg"), (2, "exp_avg_sq")):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import re
+import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -13,13 +13,19 @@ from torch import Tensor, nn
 from transformers import MoonshineConfig, MoonshineForConditionalGeneration
 
 from joblog.speech.tokens import BEGIN, END
+from joblog.speech.training.general.shape import (
+    BASE,
+    HEADS,
+    ROTARY,
+    STRIDES,
+    WIDTHS,
+    frames,
+    layers,
+)
 from joblog.speech.training.general.weights import EMBEDDING
 
-HEADS = 8
-ROTARY = 32
-"""Of each head's numbers, those that turn with the place; the same in all published sizes."""
-STEP = 64 * 3 * 2
-"""Samples from one frame of the encoder to the next: the strides of its three convolutions."""
+STEP = math.prod(STRIDES)
+"""Samples from one frame of the encoder to the next."""
 
 
 def torch_model(state: Mapping[str, NDArray[np.float32]]) -> Any:
@@ -32,11 +38,11 @@ def torch_model(state: Mapping[str, NDArray[np.float32]]) -> Any:
         vocab_size=rows,
         hidden_size=hidden,
         intermediate_size=len(state["model.encoder.layers.0.mlp.fc1.weight"]),
-        encoder_num_hidden_layers=_layers(state, "encoder"),
-        decoder_num_hidden_layers=_layers(state, "decoder"),
+        encoder_num_hidden_layers=layers(state, "encoder"),
+        decoder_num_hidden_layers=layers(state, "decoder"),
         rope_parameters={
             "rope_type": "default",
-            "rope_theta": 10000.0,
+            "rope_theta": BASE,
             "partial_rotary_factor": (ROTARY + 0.5) / (hidden // HEADS),
         },
         bos_token_id=BEGIN,
@@ -75,13 +81,9 @@ def batch(model: Any, sounds: Sequence[NDArray[np.float32]]) -> dict[str, Tensor
         # The encoder takes every STEP-th place of the mask as that of a frame.
         mask[row, : STEP * (frames(len(sound)) - 1) + 1] = 1
     norm = model.model.encoder.groupnorm
-    norm.frames = torch.tensor([(len(s) - 127) // 64 + 1 for s in sounds], device=model.device)
+    real = [(len(sound) - WIDTHS[0]) // STRIDES[0] + 1 for sound in sounds]
+    norm.frames = torch.tensor(real, device=model.device)
     return {"input_values": values.to(model.device), "attention_mask": mask.to(model.device)}
-
-
-def frames(samples: int) -> int:
-    """How many frames the encoder makes of so many samples."""
-    return (((samples - 127) // 64 - 6) // 3 - 2) // 2 + 1
 
 
 class _SoundNorm(nn.GroupNorm):
@@ -100,8 +102,3 @@ class _SoundNorm(nn.GroupNorm):
         spread = (((sound - mean) * real).square().sum((1, 2)) / count)[:, None, None]
         level = (held.float() - mean) * torch.rsqrt(spread + self.eps)
         return (level * self.weight[:, None] + self.bias[:, None]).to(held.dtype)
-
-
-def _layers(state: Mapping[str, NDArray[np.float32]], side: str) -> int:
-    found = (re.match(rf"model\.{side}\.layers\.(\d+)\.", name) for name in state)
-    return 1 + max(int(one[1]) for one in found if one)

@@ -1,4 +1,4 @@
-"""Teaches the general model: `python -m joblog.speech.training.general.teach STATE INTO --sound ...`.
+"""Teaches the general model, on a GPU where there is one.
 
     python -m joblog.speech.training.general.teach STATE INTO --sound FOLDER [--sound ...]
                                      --seconds 600 [--judge FOLDER ...] [--rate 1e-4]
@@ -17,7 +17,7 @@ import math
 import random
 import shutil
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 from pathlib import Path
 from typing import Any
@@ -78,8 +78,8 @@ class Lessons(Batches):
     def _can_be_said(self, text: Sequence[str], samples: int) -> bool:
         return True
 
-    def _learned(self, one: Utterance, draw: random.Random) -> Iterator[str]:
-        yield from one.words
+    def _word(self, word: str, kind: str, draw: random.Random) -> str:
+        return word
 
     def _batch(self, recordings: Sequence[_Recording]) -> Taught:  # type: ignore[override]
         lines = [self._tokens(" ".join(one.text)) for one in recordings]

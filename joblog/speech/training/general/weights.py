@@ -15,7 +15,7 @@ import re
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,6 +24,24 @@ from joblog.speech.tokens import END, SPACE, read_pieces
 
 State = dict[str, NDArray[np.float32]]
 
+
+class Narrow(NamedTuple):
+    """A tensor in 8 bits: whole numbers, and what each of its rows is multiplied by."""
+
+    rows: NDArray[np.int8]
+    scale: NDArray[np.float32]
+
+    def wide(self) -> NDArray[np.float32]:
+        """The tensor that this stands for."""
+        return self.rows.astype(np.float32) * self.scale.reshape(-1, *[1] * (self.rows.ndim - 1))
+
+    def together(self) -> int:
+        """The largest sum of two neighbours in a row, whatever their signs."""
+        return int(_neighbours(self.rows.reshape(len(self.rows), -1).astype(int)).max())
+
+
+Packed = dict[str, Narrow | NDArray[np.float32]]
+
 EMBEDDING = "model.decoder.embed_tokens.weight"
 MARKS = range(END + 1)
 """Unknown, begin and end; they keep their numbers."""
@@ -31,6 +49,8 @@ PLAIN = re.compile(rb"(?=.) ?[a-z']*")
 """A piece of a word in lower case: letters and apostrophes, a space at most before them."""
 PART = 12 << 20
 """About how many bytes one part of a packed state holds at most."""
+MOST = 128
+"""Of two neighbours together, so that with bytes before them they stay within 16 bits."""
 
 ENCODER, DECODER = "encoder_model.ort", "decoder_model_merged.ort"
 PRODUCTS = {"MatMul", "DynamicQuantizeMatMul", "MatMulIntegerToFloat", "Conv", "FusedConv"}
@@ -84,50 +104,75 @@ def write_pieces(pieces: Sequence[bytes], path: Path) -> None:
 
 
 def pack(state: Mapping[str, NDArray[np.float32]], folder: Path) -> None:
-    """Write a state as `part-*.npz`: 8 bits and a scale for each row of a matrix, floats else."""
+    """Write a state as `part-*.npz`, its matrices as `narrowed` has them."""
     folder.mkdir(parents=True, exist_ok=True)
     for old in folder.glob("part-*.npz"):
         old.unlink()
-    for number, part in enumerate(_parts(state)):
+    for number, part in enumerate(_parts(narrowed(state))):
         np.savez(folder / f"part-{number:02}.npz", **part)  # type: ignore[arg-type]
 
 
-def unpack(folder: Path) -> State:
-    """The state that was packed into a folder; ValueError when there is none."""
+def packed(folder: Path) -> Packed:
+    """What was packed into a folder, as it was packed; ValueError when there is nothing."""
     held: dict[str, NDArray[Any]] = {}
     for part in sorted(folder.glob("part-*.npz")):
         with np.load(part) as file:
             held |= file
     if not held:
         raise ValueError(f"{folder} holds no packed weights")
-    scales = {name.removesuffix(".scale") for name in held if name.endswith(".scale")}
-    whole = {name: value for name, value in held.items() if not name.endswith((".scale", ".rows"))}
-    return whole | {name: wide(held[f"{name}.rows"], held[f"{name}.scale"]) for name in scales}
+    narrow_names = [name.removesuffix(".rows") for name in held if name.endswith(".rows")]
+    return {
+        **{name: value for name, value in held.items() if not name.endswith((".rows", ".scale"))},
+        **{name: Narrow(held[f"{name}.rows"], held[f"{name}.scale"]) for name in narrow_names},
+    }
 
 
-def narrow(matrix: NDArray[np.float32]) -> tuple[NDArray[np.int8], NDArray[np.float32]]:
-    """A tensor's rows in whole numbers from -127 to 127, and what each row is multiplied by."""
+def unpack(folder: Path) -> State:
+    """The state that was packed into a folder; ValueError when there is none."""
+    return {
+        name: value.wide() if isinstance(value, Narrow) else value
+        for name, value in packed(folder).items()
+    }
+
+
+def narrowed(state: Mapping[str, NDArray[np.float32]]) -> Packed:
+    """A state with 8 bits and a scale for each row of a matrix; what has one axis stays."""
+    return {name: narrow(value) if value.ndim > 1 else value for name, value in state.items()}
+
+
+def narrow(matrix: NDArray[np.float32]) -> Narrow:
+    """A tensor's rows in whole numbers, no two neighbours in a row more than `MOST` together.
+
+    Processors without 8-bit dot products add the products of two neighbours with bytes in 16
+    bits, and cut off what is more; so nothing is, and all processors find the same.
+    """
     rows = matrix.reshape(len(matrix), -1)
-    scale = (np.abs(rows).max(axis=1) / 127).astype(np.float32)
+    scale = (_neighbours(rows) / (MOST - 1)).astype(np.float32)
     scale[scale == 0] = 1
-    return np.rint(rows / scale[:, None]).astype(np.int8).reshape(matrix.shape), scale
+    return Narrow(np.rint(rows / scale[:, None]).astype(np.int8).reshape(matrix.shape), scale)
 
 
-def wide(rows: NDArray[np.int8], scale: NDArray[np.float32]) -> NDArray[np.float32]:
-    """The tensor that `narrow` made rows of, but for what rounding took."""
-    return rows.astype(np.float32) * scale.reshape(-1, *[1] * (rows.ndim - 1))
+def _neighbours(rows: NDArray[Any]) -> NDArray[Any]:
+    """The largest sum of two neighbours' sizes in each row."""
+    sizes = np.pad(np.abs(rows), ((0, 0), (0, 1)))
+    sums: NDArray[Any] = (sizes[:, 1:] + sizes[:, :-1]).max(axis=1)
+    return sums
 
 
-def _parts(state: Mapping[str, NDArray[np.float32]]) -> Iterator[dict[str, NDArray[Any]]]:
+def _parts(held: Packed) -> Iterator[dict[str, NDArray[Any]]]:
     part: dict[str, NDArray[Any]] = {}
-    for name, value in state.items():
-        if part and sum(held.nbytes for held in part.values()) + value.size > PART:
+    for name, value in held.items():
+        if isinstance(value, Narrow):
+            own: dict[str, NDArray[Any]] = {
+                f"{name}.rows": value.rows,
+                f"{name}.scale": value.scale,
+            }
+        else:
+            own = {name: value}
+        if part and sum(one.nbytes for one in [*part.values(), *own.values()]) > PART:
             yield part
             part = {}
-        if value.ndim < 2:
-            part[name] = value
-        else:
-            part[f"{name}.rows"], part[f"{name}.scale"] = narrow(value)
+        part |= own
     yield part
 
 
@@ -171,10 +216,12 @@ def _stem(name: str) -> str:
 
 def _floats(tensors: Mapping[str, NDArray[Any]], stem: str) -> NDArray[np.float32]:
     """One published model keeps whole numbers with a whole zero point, the other adds a float."""
-    whole, scale, zero = (tensors[f"{stem}_{p}"] for p in ("quantized", "scale", "zero_point"))
-    if zero.dtype == np.float32:
-        return whole.astype(np.float32) * scale + zero
-    return (whole.astype(np.float32) - np.float32(zero)) * scale
+    whole, scale, zero = (
+        tensors[f"{stem}_{part}"].astype(np.float32)
+        for part in ("quantized", "scale", "zero_point")
+    )
+    added = tensors[f"{stem}_zero_point"].dtype == np.float32
+    return whole * scale + zero if added else (whole - zero) * scale
 
 
 def _graph(path: Path) -> tuple[dict[str, NDArray[Any]], list[tuple[str, str, list[str]]]]:
