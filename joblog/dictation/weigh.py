@@ -171,7 +171,7 @@ def _worth(line: Hypothesis, likeliest: _Likeliest) -> float:
     """Which of several lines that mean the same stands for them."""
     if line.scored is None or line.scored.general is None:
         return line.weight
-    return line.weight + 0.2 * max(line.scored.general - likeliest.general, -20.0)
+    return line.weight + 0.05 * max(line.scored.general - likeliest.general, -20.0)
 
 
 LEAST = 0.02
