@@ -17,15 +17,16 @@ _CHOICE_HEARD = (
 _CHOICE_SCORED = (
     0.45, 0.19, -0.93, -0.0, -0.2, 2.05, 0.97, 1.04, 4.15, 1.63, 2.66, -0.21, 0.03, -0.35, -2.17,
     -0.3, -0.62, -0.16, -1.14, -1.79, 1.48, -1.4,
-    0.0, 0.1, 0.0, 0.0, 0.2, 0.0, 0.1, 0.0,
+    0.0, 0.1, 0.0, 0.0, 0.2, 0.0, 0.0, 0.1, 0.0,
 )  # fmt: skip
 CHOICE = (*_CHOICE_HEARD, *_CHOICE_SCORED)
 """Of a meaning's signs, in the order of `weigh`: log shares of the two recognizers; then of each
 hearing (trade, free, constrained) whether it comes first, that times its confidence, its words
 that are kept, words it did not hear; doubts, unread words, a mere note, one with a doubt, entries,
 notes, places of the job, other places. All these twice: where no lines were scored, and where they
-were. Then the scores: by trade near the best line, at all, and whether it cannot tell; the same by
-general; the language's; how many words more than the line that general likes best."""
+were. Then the scores: by trade near the best line, at all, and whether it cannot tell; by general
+near the best line of the job, behind that one, behind the best of all, and whether it cannot tell;
+the language's; how many words more than the line that general likes best."""
 
 
 @dataclass(frozen=True, slots=True)

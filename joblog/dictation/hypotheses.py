@@ -92,7 +92,7 @@ STEP = 1.0
 FREE_LEAD, FREE_SOFTNESS = 9.0, 4.0
 """A line along the job's words is believed against a free one while it is not less likely by more
 than about nine nats: a factor of e to the ninth for having had to find words of the trade."""
-MOST_NEAR = 40
+MOST_NEAR = 20
 """Lines that one word makes something else."""
 MOST_DIFFERENCES = 3
 """Stretches in which two hearings differ, beyond which they are not put together."""
@@ -182,7 +182,7 @@ eight; eighths eight sixteenths; a eight; four for forty fourteen five; for four
 to two; too two; one nine a; nine five one ninety; five nine four fifty; six sixty eight sixteen;
 seven eleven seventy; three thirty eight two; ten two eleven; eleven seven ten; twelve twenty two;
 twenty twelve two; half have eighth; quarter four; quarters eighths; oh zero four; zero oh;
-hundred hundredth; used need; need used; north south; south north; left right; right left
+used need; need used
 """
 """Words that are taken for each other by sound, each before those it is taken for, the nearest
 first; from what recognizers of machine voices and of people wrote, and common sense."""

@@ -43,7 +43,7 @@ Numbers = NDArray[np.float64]
 
 FOLDS = 3
 """Parts of the phrases, and of the people, that are left out in turn."""
-RIDGE = 1.0
+RIDGE = 2.0
 """How strongly a fit is held to the weights that there are; few utterances say little."""
 PEOPLE_COUNT = 3.0
 """How many utterances of a machine one of a person counts for: users are people."""
