@@ -223,7 +223,6 @@ def _scored_evidence(
         general=_lead(general, -GENERAL_FLOOR),
         untold=all(one is None for one, held in trade if held),
         numbers=sum(word in NUMBER_WORDS for word in chosen.text.lower().split()),
-        level=level,
         above_noise=None if level is None or noise is None else level - noise,
     )
 

@@ -46,10 +46,9 @@ class ScoredEvidence:
     """Whether the trade recognizer could not tell of any line that holds the entry."""
     numbers: int
     """Number words in the line."""
-    level: float | None
-    """dBFS of the voice."""
     above_noise: float | None
-    """dB of the voice over what is beside it."""
+    """dB of the voice over what is beside it. How loud it is by itself says nothing that could be
+    fitted: every machine voice has its own loudness."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,15 +110,14 @@ def _signs_heard(evidence: Evidence) -> tuple[float, ...]:
     )
 
 
-SCORE_SIGNS = 9
+SCORE_SIGNS = 8
 MOST = 12.0
 """Nats; a greater lead says no more."""
-USUAL_LEVEL, USUAL_ABOVE = -25.0, 30.0
-"""dBFS and dB of a voice near the microphone in a quiet place."""
+USUAL_ABOVE = 30.0
+"""dB of a voice over a quiet place."""
 
 
 def _signs_scored(scores: ScoredEvidence) -> tuple[float, ...]:
-    level = USUAL_LEVEL if scores.level is None else scores.level
     above = USUAL_ABOVE if scores.above_noise is None else scores.above_noise
     return (
         _bounded(scores.margin, MOST),
@@ -129,7 +127,6 @@ def _signs_scored(scores: ScoredEvidence) -> tuple[float, ...]:
         min(0.0, _bounded(scores.general, MOST)),
         float(scores.untold),
         float(min(scores.numbers, 6)),
-        _bounded((level - USUAL_LEVEL) / 10, 3.0),
         min(0.0, max(-4.0, (above - USUAL_ABOVE) / 10)),
     )
 
@@ -147,6 +144,6 @@ _WEIGHTS_HEARD = (
 )  # fmt: skip
 _WEIGHTS_SCORED = (
     -1.32, 0.08, 0.3, -0.25, 1.69, 0.65, 1.06, 0.95, 0.11, 1.1, -1.03, -0.1, -0.45, -0.29, -1.67,
-    0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+    0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
 )  # fmt: skip
 WEIGHTS = (*_WEIGHTS_HEARD, *_WEIGHTS_SCORED)
