@@ -108,6 +108,7 @@ def entry_from_json(shown: dict[str, Json]) -> Entry:
 def reading_to_json(reading: Reading, others: Sequence[OtherReading] = ()) -> dict[str, Json]:
     """`{"entries": [...], "doubts": [...], "unread": "..."}`, with "confidence" when heard.
 
+    What else of the entries was heard, where anything competes, stands under "rivals".
     Other readings, where there are any, stand under "or": their entries, why, and how much worse.
     """
     competing = [
@@ -124,6 +125,7 @@ def reading_to_json(reading: Reading, others: Sequence[OtherReading] = ()) -> di
         "entries": [entry_to_json(entry) for entry in reading.entries],
         "doubts": [{"entry": doubt.entry, "why": doubt.why} for doubt in reading.doubts],
         "unread": reading.unread,
+        **({"rivals": to_json(reading.rivals)} if reading.rivals else {}),
         **({"or": competing} if competing else {}),
     }
 

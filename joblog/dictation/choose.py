@@ -246,36 +246,39 @@ def _scored_evidence(
         return None
     own = max((one for one, held in zip(likely, holds, strict=True) if held), default=0.0)
     other = max((one for one, held in zip(likely, holds, strict=True) if not held), default=0.0)
-    trade = [one.scores.trade if one.scores else None for one in meanings]
-    general = [one.scores.general if one.scores else None for one in meanings]
+    # Any heap of words is a note; whether it is one is not what is asked of a number.
+    note = chosen.reading.entries[at].kind == "note"
+    told = [
+        (one.scores, held)
+        for one, held in zip(meanings, holds, strict=True)
+        if one.scores and (held or note or not _only_words(one.reading))
+    ]
+    trade = [(scores.trade, held) for scores, held in told]
+    general = [(scores.general, held) for scores, held in told]
     return ScoredEvidence(
         margin=math.log((own + 1e-6) / (other + 1e-6)),
         worst=min(agreement(at, chosen, meanings, likely).values()),
-        trade=_lead(trade, holds, -TRADE_FLOOR),
-        general=_lead(general, holds, -GENERAL_FLOOR),
-        untold=all(one is None for one, held in zip(trade, holds, strict=True) if held),
+        trade=_lead(trade, -TRADE_FLOOR),
+        general=_lead(general, -GENERAL_FLOOR),
+        untold=all(one is None for one, held in trade if held),
         numbers=sum(word in NUMBER_WORDS for word in chosen.text.lower().split()),
-        level=level,
         above_noise=None if level is None or noise is None else level - noise,
     )
 
 
-def _lead(scores: Sequence[float | None], holds: Sequence[bool], most: float) -> float:
+def _lead(scores: Sequence[tuple[float | None, bool]], most: float) -> float:
     """By how much the best score of those that hold leads that of those that do not."""
     own, other = (
-        max(
-            (
-                one
-                for one, held in zip(scores, holds, strict=True)
-                if held == side and one is not None
-            ),
-            default=None,
-        )
+        max((one for one, held in scores if held == side and one is not None), default=None)
         for side in (True, False)
     )
     if own is None:
         return 0.0 if other is None else -most
     return most if other is None else max(-most, min(most, own - other))
+
+
+def _only_words(reading: Reading) -> bool:
+    return all(entry.kind in _TEXT for entry in reading.entries)
 
 
 _FREE = 1

@@ -17,15 +17,16 @@ _CHOICE_HEARD = (
 _CHOICE_SCORED = (
     0.45, 0.19, -0.93, -0.0, -0.2, 2.05, 0.97, 1.04, 4.15, 1.63, 2.66, -0.21, 0.03, -0.35, -2.17,
     -0.3, -0.62, -0.16, -1.14, -1.79, 1.48, -1.4,
-    0.0, 0.1, 0.0, 0.0, 0.2, 0.0, 0.1, 0.0,
+    0.0, 0.1, 0.0, 0.0, 0.2, 0.0, 0.0, 0.1, 0.0,
 )  # fmt: skip
 CHOICE = (*_CHOICE_HEARD, *_CHOICE_SCORED)
 """Of a meaning's signs, in the order of `weigh`: log shares of the two recognizers; then of each
 hearing (trade, free, constrained) whether it comes first, that times its confidence, its words
 that are kept, words it did not hear; doubts, unread words, a mere note, one with a doubt, entries,
 notes, places of the job, other places. All these twice: where no lines were scored, and where they
-were. Then the scores: by trade near the best line, at all, and whether it cannot tell; the same by
-general; the language's; how many words more than the line that general likes best."""
+were. Then the scores: by trade near the best line, at all, and whether it cannot tell; by general
+near the best line of the job, behind that one, behind the best of all, and whether it cannot tell;
+the language's; how many words more than the line that general likes best."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,10 +46,9 @@ class ScoredEvidence:
     """Whether the trade recognizer could not tell of any line that holds the entry."""
     numbers: int
     """Number words in the line."""
-    level: float | None
-    """dBFS of the voice."""
     above_noise: float | None
-    """dB of the voice over what is beside it."""
+    """dB of the voice over what is beside it. How loud it is by itself says nothing that could be
+    fitted: every machine voice has its own loudness."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,15 +110,14 @@ def _signs_heard(evidence: Evidence) -> tuple[float, ...]:
     )
 
 
-SCORE_SIGNS = 9
+SCORE_SIGNS = 8
 MOST = 12.0
 """Nats; a greater lead says no more."""
-USUAL_LEVEL, USUAL_ABOVE = -25.0, 30.0
-"""dBFS and dB of a voice near the microphone in a quiet place."""
+USUAL_ABOVE = 30.0
+"""dB of a voice over a quiet place."""
 
 
 def _signs_scored(scores: ScoredEvidence) -> tuple[float, ...]:
-    level = USUAL_LEVEL if scores.level is None else scores.level
     above = USUAL_ABOVE if scores.above_noise is None else scores.above_noise
     return (
         _bounded(scores.margin, MOST),
@@ -128,7 +127,6 @@ def _signs_scored(scores: ScoredEvidence) -> tuple[float, ...]:
         min(0.0, _bounded(scores.general, MOST)),
         float(scores.untold),
         float(min(scores.numbers, 6)),
-        _bounded((level - USUAL_LEVEL) / 10, 3.0),
         min(0.0, max(-4.0, (above - USUAL_ABOVE) / 10)),
     )
 
@@ -146,6 +144,6 @@ _WEIGHTS_HEARD = (
 )  # fmt: skip
 _WEIGHTS_SCORED = (
     -1.32, 0.08, 0.3, -0.25, 1.69, 0.65, 1.06, 0.95, 0.11, 1.1, -1.03, -0.1, -0.45, -0.29, -1.67,
-    0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+    0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
 )  # fmt: skip
 WEIGHTS = (*_WEIGHTS_HEARD, *_WEIGHTS_SCORED)

@@ -29,20 +29,18 @@ def rivals(
     found: list[Rival] = []
     entry = chosen.reading.entries[at]
     for name in FIELDS:
-        own = _value(entry, name)
-        by_value: dict[object, float] = {own: 0.0}
-        example: dict[object, Entry] = {own: entry}
+        own = _in_words(entry, name)
+        share_of = {own: 0.0}
         for meaning, share in zip(meanings, likely, strict=True):
             other = in_place(at, chosen, meaning)
             if other is not None:
-                value = _value(other, name)
-                by_value[value] = by_value.get(value, 0.0) + share
-                example.setdefault(value, other)
-        others = sorted((value for value in by_value if value != own), key=lambda v: -by_value[v])
-        others = [value for value in others if by_value[value] >= COMPETES][: MOST_VALUES - 1]
+                said = _in_words(other, name)
+                share_of[said] = share_of.get(said, 0.0) + share
+        others = sorted((said for said in share_of if said != own), key=lambda one: -share_of[one])
+        others = [said for said in others if share_of[said] >= COMPETES][: MOST_VALUES - 1]
         if others:
-            words = [(_in_words(example[value], name), by_value[value]) for value in (own, *others)]
-            found.append(Rival(at, name, tuple((said, round(p, 4)) for said, p in words)))
+            values = tuple((said, round(share_of[said], 4)) for said in (own, *others))
+            found.append(Rival(at, name, values))
     return tuple(found)
 
 

@@ -15,7 +15,7 @@ from itertools import chain, islice, product
 
 from joblog.dictation.repair import numbered, repaired
 from joblog.dictation.words import words_of
-from joblog.model import Hearing, Scored, Vocabulary
+from joblog.model import UNHEARD, Hearing, Scored, Vocabulary
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +47,8 @@ def candidates(hearings: Sequence[Hearing], vocabulary: Vocabulary) -> tuple[str
 
 
 def as_scored(text: str) -> str:
-    """A line as it is put to the recognizers."""
-    return " ".join(plain_words(text))
+    """A line as it is put to the recognizers; "" for one with a word that nobody knows."""
+    return "" if UNHEARD in text else " ".join(plain_words(text))
 
 
 def hypotheses_of(
@@ -92,7 +92,7 @@ STEP = 1.0
 FREE_LEAD, FREE_SOFTNESS = 9.0, 4.0
 """A line along the job's words is believed against a free one while it is not less likely by more
 than about nine nats: a factor of e to the ninth for having had to find words of the trade."""
-MOST_NEAR = 40
+MOST_NEAR = 20
 """Lines that one word makes something else."""
 MOST_DIFFERENCES = 3
 """Stretches in which two hearings differ, beyond which they are not put together."""
@@ -186,7 +186,7 @@ eight; eighths eight sixteenths; a eight; four for forty fourteen five; for four
 to two; too two; one nine a; nine five one ninety; five nine four fifty; six sixty eight sixteen;
 seven eleven seventy; three thirty eight two; ten two eleven; eleven seven ten; twelve twenty two;
 twenty twelve two; half have eighth; quarter four; quarters eighths; oh zero four; zero oh;
-hundred hundredth; used need; need used; north south; south north; left right; right left
+used need; need used
 """
 """Words that are taken for each other by sound, each before those it is taken for, the nearest
 first; from what recognizers of machine voices and of people wrote, and common sense."""

@@ -42,6 +42,9 @@ class Scores:
 
     trade: float | None = None
     general: float | None = None
+    general_on_job: float | None = None
+    """The same behind the likeliest of the lines that the trade recognizer can tell of: what is
+    said on a job is not measured by a heap of words that sounds better."""
     language: float | None = None
     words: int = 0
     """How many more words its line has than the one that the general recognizer likes best."""
@@ -129,6 +132,7 @@ def likelihoods(meanings: Sequence[Meaning], weights: Sequence[float] = CHOICE) 
 class _Likeliest:
     trade: float
     general: float
+    general_on_job: float
     language: float
     words: int
 
@@ -137,9 +141,12 @@ def _likeliest(scored: Sequence[Scored]) -> _Likeliest:
     """The best score that any line has by each."""
     known = [one for one in scored if one.general is not None]
     first = max(known, key=lambda one: one.general or 0.0, default=None)
+    general = max((one.general for one in known if one.general is not None), default=0.0)
+    told = (one.general for one in known if one.trade is not None and one.general is not None)
     return _Likeliest(
         max((one.trade for one in scored if one.trade is not None), default=0.0),
-        max((one.general for one in scored if one.general is not None), default=0.0),
+        general,
+        max(told, default=general),
         max((one.language for one in scored if one.language is not None), default=0.0),
         len(first.text.split()) if first else 0,
     )
@@ -154,6 +161,7 @@ def _scores(group: Sequence[Hypothesis], likeliest: _Likeliest) -> Scores:
     return Scores(
         None if trade is None else trade - likeliest.trade,
         None if general is None else general - likeliest.general,
+        None if general is None else general - likeliest.general_on_job,
         None if language is None else language - likeliest.language,
         len(best.text.split()) - likeliest.words if best else 0,
     )
@@ -171,7 +179,7 @@ def _worth(line: Hypothesis, likeliest: _Likeliest) -> float:
     """Which of several lines that mean the same stands for them."""
     if line.scored is None or line.scored.general is None:
         return line.weight
-    return line.weight + 0.2 * max(line.scored.general - likeliest.general, -20.0)
+    return line.weight + 0.05 * max(line.scored.general - likeliest.general, -20.0)
 
 
 LEAST = 0.02
@@ -249,7 +257,7 @@ def _signs(
     return (*(0.0,) * len(heard), *heard, *_signs_scored(scores))
 
 
-TRADE_FLOOR, GENERAL_FLOOR, LANGUAGE_FLOOR = -10.0, -20.0, -20.0
+TRADE_FLOOR, GENERAL_FLOOR, JOB_FLOOR, LANGUAGE_FLOOR = -10.0, -20.0, -15.0, -20.0
 """Nats behind the likeliest line beyond which a recognizer's opinion says no more."""
 NEAR = -3.0
 """Nats within which it counts by another weight than beyond."""
@@ -258,12 +266,15 @@ NEAR = -3.0
 def _signs_scored(scores: Scores) -> tuple[float, ...]:
     trade = TRADE_FLOOR if scores.trade is None else max(scores.trade, TRADE_FLOOR)
     general = GENERAL_FLOOR if scores.general is None else max(scores.general, GENERAL_FLOOR)
+    on_job = JOB_FLOOR if scores.general_on_job is None else scores.general_on_job
+    on_job = max(JOB_FLOOR, min(-JOB_FLOOR, on_job))
     language = LANGUAGE_FLOOR if scores.language is None else scores.language
     return (
         max(trade, NEAR),
         trade,
         float(scores.trade is None),
-        max(general, NEAR),
+        max(NEAR, min(-NEAR, on_job)),
+        on_job,
         general,
         float(scores.general is None),
         max(language, LANGUAGE_FLOOR),

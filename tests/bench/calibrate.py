@@ -43,7 +43,8 @@ Numbers = NDArray[np.float64]
 
 FOLDS = 3
 """Parts of the phrases, and of the people, that are left out in turn."""
-RIDGE = 1.0
+RIDGE = 2.0
+"""How strongly a fit is held to the weights that there are; few utterances say little."""
 PEOPLE_COUNT = 3.0
 """How many utterances of a machine one of a person counts for: users are people."""
 BINS = (0.0, 0.5, 0.7, 0.8, 0.9, 0.95, 0.97, 0.99, 1.0)
@@ -218,7 +219,10 @@ def _signs_of_meanings(cases: Sequence[Case]) -> Numbers:
 
 
 def _fit_choice(cases: Sequence[Case]) -> Numbers:
-    """A conditional logit in which any exact meaning is right: expectation and Newton steps."""
+    """A conditional logit in which any exact meaning is right: expectation and Newton steps.
+
+    The ridge holds it to the weights that there are.
+    """
     held = [case for case in cases if case.right.any()]
     signs = _signs_of_meanings(held)
     right = np.concatenate([case.right for case in held])
@@ -230,7 +234,8 @@ def _fit_choice(cases: Sequence[Case]) -> Numbers:
     spread = signs.std(axis=0)
     spread[spread == 0] = 1.0
     scaled = signs / spread
-    weights = np.zeros(signs.shape[1])
+    before = np.array(confidence.CHOICE) * spread
+    weights = before.copy()
     for _ in range(25):
         score = scaled @ weights
         raised = np.exp(score - np.maximum.reduceat(score, starts)[whose])
@@ -238,7 +243,7 @@ def _fit_choice(cases: Sequence[Case]) -> Numbers:
         meant = likely * right
         meant /= np.add.reduceat(meant, starts)[whose] + 1e-12
         means = np.add.reduceat(scaled * likely[:, None], starts)
-        slope = scaled.T @ (counted * (meant - likely)) - RIDGE * weights
+        slope = scaled.T @ (counted * (meant - likely)) - RIDGE * (weights - before)
         curve = (scaled * (counted * likely)[:, None]).T @ scaled
         curve -= (means * counts[:, None]).T @ means
         step = np.linalg.solve(curve + RIDGE * np.eye(len(weights)), slope)
@@ -261,11 +266,12 @@ def _fit_calibration(outcomes: Sequence[Outcome]) -> Numbers:
     spread = signs.std(axis=0)
     spread[spread == 0] = 1.0
     scaled = signs / spread
-    weights = np.zeros(signs.shape[1])
+    before = np.array(confidence.WEIGHTS) * spread
+    weights = before.copy()
     penalty = RIDGE * np.eye(len(weights))
     for _ in range(30):
         sure = 1 / (1 + np.exp(-scaled @ weights))
-        slope = scaled.T @ (counts * (right - sure)) - penalty @ weights
+        slope = scaled.T @ (counts * (right - sure)) - penalty @ (weights - before)
         curve = (scaled * (counts * sure * (1 - sure))[:, None]).T @ scaled + penalty
         weights = weights + np.linalg.solve(curve, slope)
     return np.asarray(weights / spread)

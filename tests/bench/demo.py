@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -19,16 +19,15 @@ from pathlib import Path
 import jiwer
 
 from fixtures.demo_script import RECORDINGS, DemoRecording, Line
-from joblog.dictation import Context, after, best, read
+from joblog.dictation import Context, after, best_of, candidates, read
 from joblog.dictation.words import words_of
 from joblog.form import entry_to_json
-from joblog.model import Hearing, Reading, Utterance, Vocabulary
+from joblog.model import Reading, Utterance, Vocabulary
 from joblog.plan import read_csv, vocabulary
 from joblog.speech import listen, recognizers
 
 FIXTURES = Path(__file__).parents[2] / "fixtures" / "demo"
 WAYS = ("trade", "general free", "general constrained", "together")
-Read = Callable[[tuple[Hearing, ...], Context], tuple[str, Reading]]
 
 
 @dataclass
@@ -49,7 +48,7 @@ def main() -> None:
     ears = recognizers()
     scores: dict[tuple[str, str], Score] = defaultdict(Score)
     for recording in RECORDINGS:
-        heard = listen(FIXTURES / "recordings" / recording.name, words, ears)
+        heard = listen(FIXTURES / "recordings" / recording.name, words, ears, candidates)
         if len(heard.utterances) != len(recording.lines):
             print(f"{recording.name}: {len(recording.lines)} said, {len(heard.utterances)} heard")
         for way in WAYS:
@@ -69,7 +68,7 @@ def _measure(
     start = datetime.fromisoformat(recording.made)
     for line, utterance in zip(recording.lines, utterances, strict=False):
         context = replace(context, at=start + timedelta(seconds=utterance.start))
-        text, reading = _read(way, utterance.hearings, vocabulary, context)
+        text, reading = _read(way, utterance, vocabulary, context)
         context = after(context, reading)
         said, heard = " ".join(words_of(line.text)), " ".join(words_of(text))
         counted = jiwer.process_words(_spelled(said), _spelled(heard) or "-")
@@ -84,10 +83,11 @@ def _measure(
 
 
 def _read(
-    way: str, hearings: tuple[Hearing, ...], vocabulary: Vocabulary, context: Context
+    way: str, utterance: Utterance, vocabulary: Vocabulary, context: Context
 ) -> tuple[str, Reading]:
+    hearings = utterance.hearings
     if way == "together":
-        chosen, reading = best(hearings, vocabulary, context)
+        chosen, reading = best_of(utterance, vocabulary, context)
         return hearings[chosen].text if hearings else "", reading
     text = next((one.text for one in hearings if one.recognizer == way), "")
     return text, read(text, vocabulary, context)

@@ -28,13 +28,13 @@ import jiwer
 import numpy as np
 
 from joblog.audio.decode import Samples, samples
-from joblog.dictation import best
+from joblog.dictation import best_of, candidates
 from joblog.dictation.choose import DOUBTFUL, evidence_of, standing
 from joblog.dictation.confidence import confidence
 from joblog.dictation.weigh import likelihoods, meanings_of
-from joblog.model import Doubt, Entry, Hearing, Reading, Vocabulary
+from joblog.model import Doubt, Entry, Hearing, Reading, Scored, Utterance, Vocabulary
 from joblog.plan import vocabulary
-from joblog.speech import Recognizer, recognizers
+from joblog.speech import Recognizer, cross_score, recognizers
 from joblog.speech.general import GeneralRecognizer
 from joblog.speech.phrases import ONES, TENS
 from joblog.speech.trade import TradeRecognizer
@@ -133,14 +133,15 @@ def _strings(
 def _string(text: str, sound: Samples, ears: Sequence[Recognizer]) -> String:
     hearings = [_spelled(hearing) for ear in ears for hearing in ear.hear(sound, Vocabulary())]
     by_name = {hearing.recognizer: hearing.text or "nothing" for hearing in hearings}
-    together, sure = _together(hearings)
+    scored = cross_score(sound, hearings, Vocabulary(), ears, candidates)
+    together, sure = _together(hearings, scored)
     heard = (*(by_name.get(way, "nothing") for way in WAYS[:-1]), together)
     return String(" ".join(said_as(text)), heard, sure)
 
 
-def _together(hearings: Sequence[Hearing]) -> tuple[str, float]:
+def _together(hearings: Sequence[Hearing], scored: Sequence[Scored]) -> tuple[str, float]:
     """The words that stand as the likeliest entry would, and how sure they are."""
-    meanings = meanings_of(hearings, _as_entry, Vocabulary())
+    meanings = meanings_of(hearings, _as_entry, Vocabulary(), scored)
     if not meanings:
         return "nothing", 0.0
     likely = likelihoods(meanings)
@@ -205,7 +206,9 @@ def _off_subject(title: str, read: Sequence[Read], ears: Sequence[Recognizer], s
     passed: dict[str, list[bool]] = defaultdict(list)
     for one in read:
         sound: Samples = samples(one.file)
-        _, reading = best([hearing for ear in ears for hearing in ear.hear(sound, job)], job)
+        hearings = tuple(hearing for ear in ears for hearing in ear.hear(sound, job))
+        scored = cross_score(sound, hearings, job, ears, candidates)
+        _, reading = best_of(Utterance(0.0, 0.0, hearings, scored), job)
         doubted = {doubt.entry for doubt in reading.doubts}
         facts = [
             entry

@@ -77,6 +77,12 @@ def test_everything_in_it_stays_as_it_was(older: Path) -> None:
         assert closed.closings(book) == ()
 
 
+def test_what_was_heard_then_was_put_to_nobody_and_its_loudness_is_not_known(older: Path) -> None:
+    with Book.open(older) as book:
+        heard = book.utterance(1).utterance
+    assert (heard.scored, heard.level, heard.noise) == ((), None, None)
+
+
 def test_its_decisions_are_steps_in_the_order_in_which_they_were_taken(older: Path) -> None:
     with Book.open(older) as book:
         found = steps.steps(book, JOB.name)

@@ -29,6 +29,7 @@ from joblog.model import (
     Position,
     Reading,
     Recording,
+    Scored,
     Task,
     Utterance,
     Word,
@@ -52,7 +53,8 @@ def heard(text: str, *entries: Entry, doubts: tuple[Doubt, ...] = (), start: flo
         Hearing("trade", text, words, (Alternative(text, -1 / 3),), 0.7),
         Hearing("general free", text + "?"),
     )
-    utterance = Utterance(start, start + 2, hearings)
+    scored = (Scored("eleven", 91.25, -1 / 3, -9.0), Scored("seven"))
+    utterance = Utterance(start, start + 2, hearings, scored, -24.5, None)
     return HeardUtterance(utterance, Reading(entries, doubts, "so there"))
 
 

@@ -26,8 +26,7 @@ EVIDENCE = Evidence(
     several=False,
 )
 SCORES = ScoredEvidence(
-    margin=4.0, worst=0.5, trade=3.0, general=-2.0, untold=False, numbers=2, level=-25.0,
-    above_noise=10.0,
+    margin=4.0, worst=0.5, trade=3.0, general=-2.0, untold=False, numbers=2, above_noise=10.0,
 )  # fmt: skip
 HEARD = 15
 """How many signs there are of what was only heard."""
@@ -58,7 +57,7 @@ def test_where_lines_were_scored_all_signs_have_weights_of_their_own() -> None:
     assert not any(signs[:HEARD])
     assert signs[HEARD : 2 * HEARD] == signs_of(EVIDENCE)[:HEARD]
     even = pytest.approx(0.0, abs=1e-3)
-    assert signs[2 * HEARD :] == (4.0, even, 3.0, -2.0, -2.0, 0.0, 2.0, 0.0, -2.0)
+    assert signs[2 * HEARD :] == (4.0, even, 3.0, -2.0, -2.0, 0.0, 2.0, -2.0)
 
 
 def test_a_lead_beyond_all_doubt_says_no_more_than_a_great_one() -> None:
@@ -67,9 +66,9 @@ def test_a_lead_beyond_all_doubt_says_no_more_than_a_great_one() -> None:
     assert signs[:5] == (MOST, pytest.approx(0.0, abs=1e-3), MOST, -MOST, -MOST)
 
 
-def test_a_voice_that_nobody_measured_counts_as_a_usual_one() -> None:
-    unmeasured = replace(SCORES, level=None, above_noise=None)
-    assert signs_of(replace(EVIDENCE, scores=unmeasured))[-2:] == (0.0, 0.0)
+@pytest.mark.parametrize("above", [None, 30.0, 60.0])
+def test_a_voice_that_nobody_measured_counts_as_one_in_a_quiet_place(above: float | None) -> None:
+    assert signs_of(replace(EVIDENCE, scores=replace(SCORES, above_noise=above)))[-1] == 0.0
 
 
 def test_more_than_four_unread_words_say_no_more_than_four() -> None:

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from joblog.dictation import best, candidates, read
 from joblog.dictation.grammar import known_words
-from joblog.dictation.hypotheses import MOST_NEAR, hypotheses_of
+from joblog.dictation.hypotheses import MOST_NEAR, as_scored, hypotheses_of
 from joblog.dictation.weigh import likelihoods, meanings_of
 from joblog.model import Hearing, Plan, Scored, Word
 from joblog.plan import vocabulary
@@ -143,3 +143,8 @@ def test_a_line_that_was_only_scored_belongs_to_the_hearing_it_is_nearest_to() -
         1,
         0,
     )
+
+
+def test_a_line_with_a_word_that_nobody_knows_is_put_to_nobody() -> None:
+    assert as_scored("used … sheets") == ""
+    assert "" not in candidates((Hearing("trade", "used … sheets"),), WORDS)

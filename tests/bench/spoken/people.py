@@ -2,15 +2,15 @@
 
     python -m tests.bench.spoken.people FOLDER [--limit N]
 
-FOLDER holds `audio/` and `list.tsv` (file, speaker, seconds, transcript), as in AN4. Only speakers
-whom no model was trained on are heard, of those only what is numbers and nothing else: once with
-all the words of a job to choose from, once with those of numbers. May be stopped and goes on.
+FOLDER is that of the corpus AN4: `audio/` and `list.tsv` (file, speaker, seconds, transcript). Only
+speakers whom no model was trained on are heard, of those only what is numbers and nothing else:
+once with all the words of a job to choose from, once with those of numbers. May be stopped and
+goes on.
 """
 
 from __future__ import annotations
 
 import argparse
-import csv
 import json
 import multiprocessing
 import os
@@ -29,13 +29,12 @@ from joblog.speech import Recognizer, cross_score, recognizers
 from joblog.speech.general import GeneralRecognizer
 from joblog.speech.phrases import ONES, TENS
 from joblog.speech.trade import TradeRecognizer
+from joblog.speech.training.people import half_of, readings
 from joblog.speech.words import figures
 from tests.bench.corpus import words
 from tests.bench.spoken import cache
 from tests.bench.spoken.cache import ears, utterance_as_json, utterance_from
 
-FIT = frozenset("mdxs mmap mdmc mblb fsaf2 fwxs ftal mcen mcrt mwhw mfaa fjmd mtcv mjdr".split())
-"""Speakers in whose view confidences are fitted; no model is trained on them."""
 NUMBERS = (*ONES, *TENS, "oh", "hundred", "thousand")
 WAYS = ("job", "numbers")
 """Which words there are to choose from."""
@@ -107,11 +106,9 @@ def _words_of(text: str) -> str:
 
 def _strings(folder: Path) -> Iterator[tuple[Path, str, str]]:
     """File, speaker and words."""
-    with (folder / "list.tsv").open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file, delimiter="\t"):
-            text = row["transcript"].lower()
-            if row["speaker"] in FIT and set(text.split()) <= set(NUMBERS):
-                yield folder / "audio" / row["file"], row["speaker"], text
+    for one in readings(folder):
+        if half_of(folder.name, one.speaker) == "fit" and set(one.words) <= set(NUMBERS):
+            yield one.file, one.speaker, " ".join(one.words)
 
 
 def _rows() -> Iterator[dict[str, Any]]:
