@@ -39,7 +39,7 @@ TOKENS_A_SECOND = 8
 """No speaker needs more; what does is the model going round in circles."""
 SHORTEST = 0.25
 """Seconds; shorter sound is padded with silence to this, because the encoder needs some."""
-AT_ONCE = 256
+AT_ONCE = 64
 """Tokens that are scored in one go; memory grows with them."""
 
 _Logits = NDArray[np.float32]
