@@ -160,15 +160,13 @@ class _Loaded:
             words = job_words(vocabulary)
             expectation = Expectation(phrases(vocabulary), len(words))
             spelling = Spelling(words, self._tree, SOUND_ALIKES)
-            self._lanes[vocabulary] = Lane(CONSTRAINED_WIDTH, spelling, expectation, figures())
+            self._lanes[vocabulary] = Lane(CONSTRAINED_WIDTH, spelling, expectation)
         return self._lanes[vocabulary]
 
     def any_of(self, words: frozenset[str]) -> Lane:
-        """The search along these words in any order, spelled out or in figures."""
+        """The search along these words in any order."""
         if words not in self._lanes:
-            written = {figure: said for figure, said in figures().items() if words.issuperset(said)}
-            spelling = Spelling(words | written.keys(), self._tree)
-            self._lanes[words] = Lane(CONSTRAINED_WIDTH, spelling, figures=written)
+            self._lanes[words] = Lane(CONSTRAINED_WIDTH, Spelling(words, self._tree))
         return self._lanes[words]
 
 
