@@ -411,12 +411,35 @@ class Hearing:
 
 
 @dataclass(frozen=True, slots=True)
+class Scored:
+    """A line that may have been said, and how likely it is: natural logarithms.
+
+    Those of one recognizer can be compared with each other, and with nothing else.
+    """
+
+    text: str
+    """In lower case, without punctuation."""
+    trade: float | None = None
+    """Of the sound if this was said, by the trade recognizer; None where it cannot tell."""
+    general: float | None = None
+    """The same by the general recognizer."""
+    language: float | None = None
+    """Of these words on this job, whatever was heard."""
+
+
+@dataclass(frozen=True, slots=True)
 class Utterance:
     """One stretch of speech, with every hearing of it; the first hearing is the chosen one."""
 
     start: float
     end: float
     hearings: tuple[Hearing, ...]
+    scored: tuple[Scored, ...] = ()
+    """The lines that were put to every recognizer; none where none were put."""
+    level: float | None = None
+    """dBFS of the voice; None where nobody measured it, as in books of before."""
+    noise: float | None = None
+    """dBFS of what is beside the voice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -540,6 +563,21 @@ class Doubt:
     why: str
 
 
+FieldName = Literal["number", "item", "place", "kind"]
+"""What of an entry may have been heard otherwise, in four words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rival:
+    """What else one field of a heard entry may be."""
+
+    entry: int
+    """Which entry of its reading."""
+    field: FieldName
+    values: tuple[tuple[str, float], ...]
+    """In words for a person, with their probabilities; first the one that stands."""
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
     """What the dictation room makes of one utterance."""
@@ -550,6 +588,8 @@ class Reading:
     """Words that belong to no entry."""
     confidence: tuple[float, ...] = ()
     """Of each entry, 0 to 1, when it was heard; empty when it was typed."""
+    rivals: tuple[Rival, ...] = ()
+    """What else of the entries was heard, where anything competes."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -202,9 +202,10 @@ class _Ears:
 
     def __call__(self, path: Path, vocabulary: Vocabulary) -> Heard:
         if self._listen is None:
+            from joblog.dictation import candidates
             from joblog.speech import listen
 
-            self._listen = listen
+            self._listen = partial(listen, candidates=candidates)
         if self._recognizers is None:
             from joblog.speech import recognizers
 

@@ -166,8 +166,7 @@ def _keep_utterance(
             "recording": recording,
             "ordinal": ordinal,
             "at": moment_text(at),
-            "start": float(utterance.start),
-            "end": float(utterance.end),
+            **rows.utterance_row(utterance),
             "unread": heard.reading.unread,
         },
     )

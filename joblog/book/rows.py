@@ -32,6 +32,7 @@ from joblog.model import (
     PlannedTask,
     Position,
     Recording,
+    Scored,
     Task,
     Tie,
     Utterance,
@@ -228,12 +229,29 @@ def hearing_from(row: Row) -> Hearing:
     )
 
 
+def utterance_row(utterance: Utterance) -> Row:
+    return {
+        "start": float(utterance.start),
+        "end": float(utterance.end),
+        "scored": as_json([[s.text, s.trade, s.general, s.language] for s in utterance.scored]),
+        "level": utterance.level,
+        "noise": utterance.noise,
+    }
+
+
 def utterance_from(row: Row, hearings: tuple[Hearing, ...]) -> BookUtterance:
     return BookUtterance(
         row["id"],
         row["recording"],
         datetime.fromisoformat(row["at"]),
-        Utterance(row["start"], row["end"], hearings),
+        Utterance(
+            row["start"],
+            row["end"],
+            hearings,
+            tuple(Scored(*line) for line in json.loads(row["scored"])),
+            row["level"],
+            row["noise"],
+        ),
         row["unread"],
     )
 

@@ -487,6 +487,12 @@ def _ground(db: Database) -> None:
     )
 
 
+def _scored(db: Database) -> None:
+    """The lines that were put to every recognizer, and how loud an utterance was."""
+    for column in ("scored TEXT NOT NULL DEFAULT '[]'", "level REAL", "noise REAL"):
+        db.execute(f"ALTER TABLE utterance ADD COLUMN {column}")
+
+
 MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _first,
     _second,
@@ -497,5 +503,6 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _photo_details,
     _clocks,
     _ground,
+    _scored,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

@@ -1,28 +1,40 @@
 """Several hearings of one utterance: which reading stands, and how sure of each entry we are.
 
-Two recognizers listen. Each gives competing lines, and where they differ more lines are put
-together from both; every line is read, and what counts is not the words but the facts they make.
-The meaning stands for which most speaks. An entry that is not sure enough waits for a person, with
-what else was heard.
+Two recognizers listen. Each gives competing lines, where they differ more lines are put together
+from both, and every line is put to both; every line is read, and what counts is not the words but
+the facts they make. The meaning stands for which most speaks. An entry that
+is not sure enough waits for a person, with what else was heard.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from itertools import chain
 
-from joblog.dictation.confidence import Evidence, confidence
+from joblog.dictation.confidence import Evidence, ScoredEvidence, confidence
 from joblog.dictation.draft import Context
 from joblog.dictation.facts import Fact, fact_of
+from joblog.dictation.fields import COMPETES, agreement, rivals
+from joblog.dictation.numbers import NUMBER_WORDS
 from joblog.dictation.read import NOT_HEARD, read
-from joblog.dictation.weigh import Meaning, likelihoods, meanings_of
+from joblog.dictation.weigh import (
+    GENERAL_FLOOR,
+    TRADE_FLOOR,
+    Meaning,
+    likelihoods,
+    meanings_of,
+)
 from joblog.model import (
     Doubt,
     Entry,
+    FieldName,
     HeardUtterance,
     Hearing,
     Kind,
     Reading,
+    Rival,
     Utterance,
     Vocabulary,
 )
@@ -32,44 +44,87 @@ DOUBTFUL = 0.96
 than ten doubts too many, so asking must go on until fewer than one in ten is wrong; here it is one
 in twenty-five, because people are heard worse than machine voices: at it and above, nothing wrong
 passed among people's strings of digits (`tests.bench.hearing --human`)."""
-COMPETES = 0.02
-"""Likelihood from which another meaning is worth quoting."""
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """Everything an utterance may mean, and what speaks for it."""
+
+    meanings: tuple[Meaning, ...]
+    likely: tuple[float, ...]
+    """Of each meaning, adding up to 1."""
+    chosen: Meaning
+    evidence: tuple[Evidence, ...]
+    """Of each entry of the chosen one."""
 
 
 def best(
     hearings: Sequence[Hearing], vocabulary: Vocabulary, context: Context | None = None
 ) -> tuple[int, Reading]:
-    """The index of the hearing that stands, and its reading.
+    """The index of the hearing that stands, and its reading, where no line was scored."""
+    return best_of(Utterance(0.0, 0.0, tuple(hearings)), vocabulary, context)
 
-    The reading may come from a competing line of that hearing, or from one put together of its
-    words and another's. Entries that are not sure enough get a doubt that quotes what else was
-    heard.
+
+def best_of(
+    utterance: Utterance, vocabulary: Vocabulary, context: Context | None = None
+) -> tuple[int, Reading]:
+    """The index of the hearing that stands, and the utterance's reading.
+
+    The reading may come from a competing line of that hearing, from one put together of its
+    words and another's, or from one that was scored. Entries that are not sure enough get a doubt
+    that says which field is unsure and quotes what else was heard.
     """
-    meanings = meanings_of(hearings, lambda text: read(text, vocabulary, context), vocabulary)
-    if not meanings:
+    weighed = weigh_up(utterance, vocabulary, context)
+    if weighed is None:
         return 0, Reading()
+    reading = weighed.chosen.reading
+    sure = tuple(map(confidence, weighed.evidence))
+    competing = [
+        rivals(at, weighed.chosen, weighed.meanings, weighed.likely)
+        for at in range(len(reading.entries))
+    ]
+    alone = len({one.recognizer.split()[0] for one in utterance.hearings if one.text}) < 2
+    doubts = list(reading.doubts)
+    for at in range(len(reading.entries)):
+        if alone:
+            doubts.append(Doubt(at, _ALONE))
+        elif sure[at] < DOUBTFUL:
+            doubts.append(Doubt(at, _why_not(at, weighed, competing[at])))
+    found = tuple(chain.from_iterable(competing))
+    return weighed.chosen.hearing, Reading(
+        reading.entries, tuple(doubts), reading.unread, sure, found
+    )
+
+
+def weigh_up(
+    utterance: Utterance, vocabulary: Vocabulary, context: Context | None = None
+) -> Weighed | None:
+    """What an utterance may mean, and what speaks for each entry of the likeliest.
+
+    None where nothing was heard.
+    """
+    meanings = meanings_of(
+        utterance.hearings,
+        lambda text: read(text, vocabulary, context),
+        vocabulary,
+        utterance.scored,
+    )
+    if not meanings:
+        return None
     likely = likelihoods(meanings)
     chosen = standing(meanings, likely)
-    reading = chosen.reading
-    sure = tuple(
-        confidence(evidence_of(at, chosen, meanings, likely)) for at in range(len(reading.entries))
+    evidence = tuple(
+        evidence_of(at, chosen, meanings, likely, utterance.level, utterance.noise)
+        for at in range(len(chosen.reading.entries))
     )
-    alone = len({one.recognizer.split()[0] for one in hearings if one.text}) < 2
-    doubts = list(reading.doubts)
-    for at, entry in enumerate(reading.entries):
-        why = _ALONE if alone else None
-        if why is None and sure[at] < DOUBTFUL:
-            why = _why_not(entry, chosen, meanings, likely)
-        if why:
-            doubts.append(Doubt(at, why))
-    return chosen.hearing, Reading(reading.entries, tuple(doubts), reading.unread, sure)
+    return Weighed(tuple(meanings), tuple(likely), chosen, evidence)
 
 
 def read_heard(
     utterance: Utterance, vocabulary: Vocabulary, context: Context | None = None
 ) -> HeardUtterance:
     """An utterance with its reading, the hearing that stands put first."""
-    chosen, reading = best(utterance.hearings, vocabulary, context)
+    chosen, reading = best_of(utterance, vocabulary, context)
     others = utterance.hearings[:chosen] + utterance.hearings[chosen + 1 :]
     hearings = (*utterance.hearings[chosen : chosen + 1], *others)
     return HeardUtterance(replace(utterance, hearings=hearings), reading)
@@ -96,9 +151,14 @@ def about_hearing(why: str) -> bool:
 
 
 def evidence_of(
-    at: int, chosen: Meaning, meanings: Sequence[Meaning], likely: Sequence[float]
+    at: int,
+    chosen: Meaning,
+    meanings: Sequence[Meaning],
+    likely: Sequence[float],
+    level: float | None = None,
+    noise: float | None = None,
 ) -> Evidence:
-    """What speaks for an entry of the meaning that stands."""
+    """What speaks for an entry of the meaning that stands; `level` and `noise` in dBFS."""
     entry = chosen.reading.entries[at]
     fact = _bare(chosen.facts[at])
     holds = [any(_bare(other) == fact for other in meaning.facts) for meaning in meanings]
@@ -130,7 +190,53 @@ def evidence_of(
         note=entry.kind == "note",
         measure=entry.kind == "measure",
         several=len(chosen.reading.entries) > 1,
+        scores=_scored_evidence(at, chosen, meanings, likely, holds, level, noise),
     )
+
+
+def _scored_evidence(
+    at: int,
+    chosen: Meaning,
+    meanings: Sequence[Meaning],
+    likely: Sequence[float],
+    holds: Sequence[bool],
+    level: float | None,
+    noise: float | None,
+) -> ScoredEvidence | None:
+    if chosen.scores is None:
+        return None
+    own = max((one for one, held in zip(likely, holds, strict=True) if held), default=0.0)
+    other = max((one for one, held in zip(likely, holds, strict=True) if not held), default=0.0)
+    trade = [one.scores.trade if one.scores else None for one in meanings]
+    general = [one.scores.general if one.scores else None for one in meanings]
+    return ScoredEvidence(
+        margin=math.log((own + 1e-6) / (other + 1e-6)),
+        worst=min(agreement(at, chosen, meanings, likely).values()),
+        trade=_lead(trade, holds, -TRADE_FLOOR),
+        general=_lead(general, holds, -GENERAL_FLOOR),
+        untold=all(one is None for one, held in zip(trade, holds, strict=True) if held),
+        numbers=sum(word in NUMBER_WORDS for word in chosen.text.lower().split()),
+        level=level,
+        above_noise=None if level is None or noise is None else level - noise,
+    )
+
+
+def _lead(scores: Sequence[float | None], holds: Sequence[bool], most: float) -> float:
+    """By how much the best score of those that hold leads that of those that do not."""
+    own, other = (
+        max(
+            (
+                one
+                for one, held in zip(scores, holds, strict=True)
+                if held == side and one is not None
+            ),
+            default=None,
+        )
+        for side in (True, False)
+    )
+    if own is None:
+        return 0.0 if other is None else -most
+    return most if other is None else max(-most, min(most, own - other))
 
 
 _FREE = 1
@@ -146,27 +252,49 @@ def _without_words(meaning: Meaning) -> list[tuple[Fact, str | None]]:
     return list(zip(map(_bare, meaning.facts), places, strict=True))
 
 
-def _why_not(
-    entry: Entry, chosen: Meaning, meanings: Sequence[Meaning], likely: Sequence[float]
-) -> str:
-    """Why an entry is not sure, with the likeliest of what else it may have been."""
-    fact = _bare(fact_of(entry))
-    rivals = [
-        (one, meaning.text)
-        for one, meaning in zip(likely, meanings, strict=True)
-        if meaning.heard and one >= COMPETES and fact not in map(_bare, meaning.facts)
-    ]
-    if not rivals:
-        return _WORDS_UNCLEAR if entry.kind == "note" else _UNCLEAR
-    other = max(rivals)[1]
+def _why_not(at: int, weighed: Weighed, competing: Sequence[Rival]) -> str:
+    """Why an entry is not sure: which field, or the likeliest of what else it may have been."""
+    entry = weighed.chosen.reading.entries[at]
     if entry.kind == "note":
-        return f"{_ONLY_WORDS}: {other!r}?"
-    return f"{_TWO_WAYS}; the other is: {other!r}"
+        other = _otherwise(entry, weighed)
+        return f"{_ONLY_WORDS}: {other!r}?" if other else _WORDS_UNCLEAR
+    worst = max(competing, key=lambda rival: rival.values[1][1], default=None)
+    other = _otherwise(entry, weighed)
+    if worst is None:
+        return f"{_TWO_WAYS}; the other is: {other!r}" if other else _UNCLEAR
+    which = f"{_WHICH[worst.field]}: {' or '.join(said for said, _ in worst.values)}?"
+    return f"{which} {_TWO_WAYS}; the other is: {other!r}" if other else which
 
 
+def _otherwise(entry: Entry, weighed: Weighed) -> str | None:
+    """The likeliest line that does not hold the entry's fact at its place."""
+    held = (_bare(fact_of(entry)), entry.place)
+    others = [
+        (share, meaning.text)
+        for share, meaning in zip(weighed.likely, weighed.meanings, strict=True)
+        if (meaning.heard or meaning.scores)
+        and share >= COMPETES
+        and held
+        not in [
+            (_bare(fact), one.place)
+            for fact, one in zip(meaning.facts, meaning.reading.entries, strict=True)
+        ]
+    ]
+    return max(others)[1] if others else None
+
+
+_WHICH: dict[FieldName, str] = {
+    "number": "which number",
+    "item": "which item",
+    "place": "which place",
+    "kind": "what was done",
+}
 _ALONE = "only one recognizer heard anything"
 _UNCLEAR = "not heard clearly"
 _WORDS_UNCLEAR = "the words are not clear"
 _ONLY_WORDS = "only words, or this"
 _TWO_WAYS = "heard two ways"
-_HEARD = (_ALONE, _UNCLEAR, _WORDS_UNCLEAR, _ONLY_WORDS, _TWO_WAYS, NOT_HEARD)
+_HEARD = (
+    *(f"{which}: " for which in _WHICH.values()),
+    *(_ALONE, _UNCLEAR, _WORDS_UNCLEAR, _ONLY_WORDS, _TWO_WAYS, NOT_HEARD),
+)

@@ -10,14 +10,45 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-CHOICE = (
+_CHOICE_HEARD = (
     0.45, 0.19, -0.93, -0.0, -0.2, 2.05, 0.97, 1.04, 4.15, 1.63, 2.66, -0.21, 0.03, -0.35, -2.17,
     -0.3, -0.62, -0.16, -1.14, -1.79, 1.48, -1.4,
 )  # fmt: skip
+_CHOICE_SCORED = (
+    0.45, 0.19, -0.93, -0.0, -0.2, 2.05, 0.97, 1.04, 4.15, 1.63, 2.66, -0.21, 0.03, -0.35, -2.17,
+    -0.3, -0.62, -0.16, -1.14, -1.79, 1.48, -1.4,
+    0.0, 0.1, 0.0, 0.0, 0.2, 0.0, 0.1, 0.0,
+)  # fmt: skip
+CHOICE = (*_CHOICE_HEARD, *_CHOICE_SCORED)
 """Of a meaning's signs, in the order of `weigh`: log shares of the two recognizers; then of each
 hearing (trade, free, constrained) whether it comes first, that times its confidence, its words
 that are kept, words it did not hear; doubts, unread words, a mere note, one with a doubt, entries,
-notes, places of the job, other places."""
+notes, places of the job, other places. All these twice: where no lines were scored, and where they
+were. Then the scores: by trade near the best line, at all, and whether it cannot tell; the same by
+general; the language's; how many words more than the line that general likes best."""
+
+
+@dataclass(frozen=True, slots=True)
+class ScoredEvidence:
+    """What lines that were put to every recognizer say of one entry."""
+
+    margin: float
+    """Nats by which the meaning leads the likeliest of those that say otherwise of the entry."""
+    worst: float
+    """Probability of the field (number, item, place or kind) that is least agreed on."""
+    trade: float
+    """Nats by which the entry leads all others by the trade recognizer's scores alone; behind if
+    negative, 0 where it cannot tell."""
+    general: float
+    """The same by the general recognizer."""
+    untold: bool
+    """Whether the trade recognizer could not tell of any line that holds the entry."""
+    numbers: int
+    """Number words in the line."""
+    level: float | None
+    """dBFS of the voice."""
+    above_noise: float | None
+    """dB of the voice over what is beside it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +73,8 @@ class Evidence:
     measure: bool
     several: bool
     """Whether other entries were told in the same breath."""
+    scores: ScoredEvidence | None = None
+    """What scored lines add; None where none were scored."""
 
 
 def confidence(evidence: Evidence) -> float:
@@ -51,7 +84,17 @@ def confidence(evidence: Evidence) -> float:
 
 
 def signs_of(evidence: Evidence) -> tuple[float, ...]:
-    """The terms of the logistic regression (Cox 1958), in the order of `WEIGHTS`."""
+    """The terms of the logistic regression (Cox 1958), in the order of `WEIGHTS`.
+
+    Those for lines that were only heard, then those for scored ones; the others of the two are 0.
+    """
+    heard = _signs_heard(evidence)
+    if evidence.scores is None:
+        return (*heard, *(0.0,) * (len(heard) + SCORE_SIGNS))
+    return (*(0.0,) * len(heard), *heard, *_signs_scored(evidence.scores))
+
+
+def _signs_heard(evidence: Evidence) -> tuple[float, ...]:
     return (
         1.0,
         _log_odds(evidence.meaning),
@@ -67,10 +110,42 @@ def signs_of(evidence: Evidence) -> tuple[float, ...]:
     )
 
 
+SCORE_SIGNS = 9
+MOST = 12.0
+"""Nats; a greater lead says no more."""
+USUAL_LEVEL, USUAL_ABOVE = -25.0, 30.0
+"""dBFS and dB of a voice near the microphone in a quiet place."""
+
+
+def _signs_scored(scores: ScoredEvidence) -> tuple[float, ...]:
+    level = USUAL_LEVEL if scores.level is None else scores.level
+    above = USUAL_ABOVE if scores.above_noise is None else scores.above_noise
+    return (
+        _bounded(scores.margin, MOST),
+        _log_odds(scores.worst),
+        _bounded(scores.trade, MOST),
+        _bounded(scores.general, MOST),
+        min(0.0, _bounded(scores.general, MOST)),
+        float(scores.untold),
+        float(min(scores.numbers, 6)),
+        _bounded((level - USUAL_LEVEL) / 10, 3.0),
+        min(0.0, max(-4.0, (above - USUAL_ABOVE) / 10)),
+    )
+
+
+def _bounded(number: float, most: float) -> float:
+    return max(-most, min(most, number))
+
+
 def _log_odds(probability: float) -> float:
     return max(-8.0, min(8.0, math.log((probability + 1e-6) / (1 - probability + 1e-4))))
 
 
-WEIGHTS = (
+_WEIGHTS_HEARD = (
     -1.32, 0.08, 0.3, -0.25, 1.69, 0.65, 1.06, 0.95, 0.11, 1.1, -1.03, -0.1, -0.45, -0.29, -1.67,
 )  # fmt: skip
+_WEIGHTS_SCORED = (
+    -1.32, 0.08, 0.3, -0.25, 1.69, 0.65, 1.06, 0.95, 0.11, 1.1, -1.03, -0.1, -0.45, -0.29, -1.67,
+    0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0,
+)  # fmt: skip
+WEIGHTS = (*_WEIGHTS_HEARD, *_WEIGHTS_SCORED)

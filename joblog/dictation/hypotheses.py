@@ -10,12 +10,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from itertools import product
+from dataclasses import dataclass, replace
+from itertools import chain, islice, product
 
 from joblog.dictation.repair import repaired
 from joblog.dictation.words import words_of
-from joblog.model import Hearing, Vocabulary
+from joblog.model import Hearing, Scored, Vocabulary
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +29,32 @@ class Hypothesis:
     """Whether it is the one its hearing gave first, or that one repaired."""
     text: str
     weight: float
-    """Its share among the lines of its family; 0 for a line put together."""
+    """Its share among the lines of its family; 0 for a line that was not heard in one piece."""
+    scored: Scored | None = None
+    """What every recognizer holds of it, where it was put to them."""
 
 
-def hypotheses_of(hearings: Sequence[Hearing], vocabulary: Vocabulary) -> list[Hypothesis]:
-    """The lines of all hearings, in their order, then those put together."""
+def candidates(hearings: Sequence[Hearing], vocabulary: Vocabulary) -> tuple[str, ...]:
+    """The lines to put to every recognizer, in plain words.
+
+    All that may have been said, and of what each hearing gave first the lines that one word makes
+    something else that sounds like it, so that every number word meets its rivals.
+    """
+    lines = [as_scored(line.text) for line in hypotheses_of(hearings, vocabulary)]
+    firsts = [as_scored(hearing.text) for hearing in hearings]
+    near = islice(_near_misses([line.split() for line in dict.fromkeys(firsts) if line]), MOST_NEAR)
+    return tuple(dict.fromkeys(line for line in chain(lines, near) if line))
+
+
+def as_scored(text: str) -> str:
+    """A line as it is put to the recognizers."""
+    return " ".join(plain_words(text))
+
+
+def hypotheses_of(
+    hearings: Sequence[Hearing], vocabulary: Vocabulary, scored: Sequence[Scored] = ()
+) -> list[Hypothesis]:
+    """The lines of all hearings, in their order, those put together, and the others scored."""
     shares = _shares(hearings)
     lines: list[Hypothesis] = []
     for at, hearing in enumerate(hearings):
@@ -48,7 +69,7 @@ def hypotheses_of(hearings: Sequence[Hearing], vocabulary: Vocabulary) -> list[H
     for text, at in _put_together(hearings).items():
         if text not in heard:
             lines.append(Hypothesis(at, _family(hearings[at]), False, text, 0.0))
-    return lines
+    return _with_scores(lines, hearings, scored) if scored else lines
 
 
 def words_heard(hearing: Hearing) -> list[tuple[str, float]]:
@@ -71,8 +92,33 @@ STEP = 1.0
 FREE_LEAD, FREE_SOFTNESS = 9.0, 4.0
 """A line along the job's words is believed against a free one while it is not less likely by more
 than about nine nats: a factor of e to the ninth for having had to find words of the trade."""
+MOST_NEAR = 40
+"""Lines that one word makes something else."""
 MOST_DIFFERENCES = 3
 """Stretches in which two hearings differ, beyond which they are not put together."""
+
+
+def _with_scores(
+    lines: Sequence[Hypothesis], hearings: Sequence[Hearing], scored: Sequence[Scored]
+) -> list[Hypothesis]:
+    by_text = {one.text: one for one in scored}
+    known = [replace(line, scored=by_text.get(as_scored(line.text))) for line in lines]
+    there = {as_scored(line.text) for line in lines}
+    near = [
+        Hypothesis(at, _family(hearings[at]), False, one.text, 0.0, one)
+        for one in scored
+        if one.text not in there
+        for at in (_nearest(one.text, hearings),)
+    ]
+    return [*known, *near]
+
+
+def _nearest(text: str, hearings: Sequence[Hearing]) -> int:
+    """The hearing that a line differs from in the fewest words."""
+    from rapidfuzz.distance import Levenshtein
+
+    apart = [Levenshtein.distance(text.split(), plain_words(one.text)) for one in hearings]
+    return apart.index(min(apart))
 
 
 def _family(hearing: Hearing) -> str:
@@ -123,6 +169,53 @@ def _shares(hearings: Sequence[Hearing]) -> list[float]:
 
 def _likelihood(hearing: Hearing) -> float:
     return hearing.alternatives[0].log_probability if hearing.alternatives else 0.0
+
+
+# --- near misses --------------------------------------------------------------------------------
+
+_ALIKE = """
+thirteen thirty; fourteen forty four; fifteen fifty; sixteen sixty sixteenth; seventeen seventy;
+eighteen eighty eight; nineteen ninety nine; thirty thirteen three; forty fourteen four; fifty
+fifteen five; sixty sixteen six sixteenth; seventy seventeen seven; eighty eighteen eight; ninety
+nineteen nine; sixteenth sixteen sixty; sixteenths sixteen eighths; eight eighth a eighty; eighth
+eight; eighths eight sixteenths; a eight; four for forty fourteen five; for four; two to ten three;
+to two; too two; one nine a; nine five one ninety; five nine four fifty; six sixty eight sixteen;
+seven eleven seventy; three thirty eight two; ten two eleven; eleven seven ten; twelve twenty two;
+twenty twelve two; half have eighth; quarter four; quarters eighths; oh zero four; zero oh;
+hundred hundredth; used need; need used; north south; south north; left right; right left
+"""
+"""Words that are taken for each other by sound, each before those it is taken for, the nearest
+first; from what recognizers of machine voices and of people wrote, and common sense."""
+_RIVALS = {words[0]: words[1:] for words in (one.split() for one in _ALIKE.split(";"))}
+_TWO = {
+    "forty": "four two", "four two": "forty", "twenty": "twenty two", "sixty": "six two",
+    "six two": "sixty", "fifty": "five three", "eighty": "eight two", "eight two": "eighty",
+    "ninety": "nine two", "nine two": "ninety", "seventy": "seven two", "thirty": "thirty two",
+}  # fmt: skip
+"""Rows of words that are taken for one, and one for a row."""
+
+
+def _near_misses(lines: Sequence[list[str]]) -> Iterator[str]:
+    """Each word's nearest rival in its place first, in every line; then those less near."""
+    swaps = [list(_swaps(words)) for words in lines]
+    for rank in range(max((len(one) for own in swaps for one in own), default=0)):
+        for own in swaps:
+            for others in own:
+                yield from others[rank : rank + 1]
+
+
+def _swaps(words: list[str]) -> Iterator[list[str]]:
+    """By place, the line with something else in that place, the nearest first."""
+    for at, word in enumerate(words):
+        before, after = words[:at], words[at + 1 :]
+        others = [(*before, rival, *after) for rival in _RIVALS.get(word, ())]
+        if word in _TWO:
+            others.append((*before, _TWO[word], *after))
+        pair = " ".join(words[at : at + 2])
+        if pair in _TWO:
+            others.append((*before, _TWO[pair], *after[1:]))
+        if others:
+            yield [" ".join(other) for other in others]
 
 
 # --- putting lines together -------------------------------------------------------------------

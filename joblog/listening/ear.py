@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from joblog.audio.decode import RATE
 from joblog.book.workers import Limits, Lost, Pool
 from joblog.listening.commands import spoken_commands
-from joblog.model import HeardUtterance, Hearing, Utterance, Vocabulary
+from joblog.model import HeardUtterance, Utterance, Vocabulary
 
 if TYPE_CHECKING:
     from joblog.dictation import Context
@@ -92,12 +92,15 @@ class _Listener:
         from joblog.dictation import read_heard
 
         try:
-            utterance = Utterance(0.0, len(said.sound) / RATE, self._hearings(said))
-            return read_heard(utterance, self._vocabulary, said.context)
+            return read_heard(self._utterance(said), self._vocabulary, said.context)
         except Exception as error:  # One sentence must not end the day.
             return Unheard(str(error) or type(error).__name__)
 
-    def _hearings(self, said: Said) -> tuple[Hearing, ...]:
+    def _utterance(self, said: Said) -> Utterance:
+        from joblog.audio.loudness import loudness
+        from joblog.dictation import candidates
+        from joblog.speech import cross_score
+
         if self._recognizers is None:
             from joblog.speech import recognizers
 
@@ -111,10 +114,20 @@ class _Listener:
             lambda one: one.hear(said.sound, self._vocabulary), self._recognizers
         )
         hearings = tuple(hearing for some in heard for hearing in some)
+        scored = cross_score(
+            said.sound,
+            hearings,
+            self._vocabulary,
+            self._recognizers,
+            candidates,
+            self._threads.map,
+        )
         # Every utterance is a recording of its own, heard alike whatever came before it.
         self._refreshing = threading.Thread(target=self._refresh, daemon=True)
         self._refreshing.start()
-        return hearings
+        loud = loudness(said.sound)
+        seconds = len(said.sound) / RATE
+        return Utterance(0.0, seconds, hearings, scored, loud.level, loud.noise)
 
     def _refresh(self) -> None:
         for recognizer in self._recognizers or ():

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from joblog.aloud import say_question
 from joblog.aloud.say import differing, number_of
 from joblog.dictation import Context, fact_of, read
-from joblog.dictation.choose import COMPETES, about_hearing
+from joblog.dictation.choose import about_hearing
+from joblog.dictation.fields import COMPETES
 from joblog.dictation.hypotheses import plain_words
 from joblog.dictation.numbers import NUMBER_WORDS
 from joblog.dictation.read import NOT_UNDERSTOOD
@@ -120,7 +121,10 @@ def _asked(
 ) -> Question:
     entry = heard.reading.entries[at]
     meanings = meanings_of(
-        heard.utterance.hearings, lambda text: read(text, vocabulary, context), vocabulary
+        heard.utterance.hearings,
+        lambda text: read(text, vocabulary, context),
+        vocabulary,
+        heard.utterance.scored,
     )
     likely: dict[object, float] = {}
     entries = {fact_of(entry): entry}

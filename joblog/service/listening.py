@@ -233,14 +233,14 @@ def _shown(desk: Desk, ids: Sequence[int]) -> tuple[BookEntry, ...]:
 
 
 def _sureness(desk: Desk, id: int) -> float | None:
-    from joblog.dictation import Context, best, fact_of
+    from joblog.dictation import Context, best_of, fact_of
 
     first = desk.book.versions(id)[0]
     if first.utterance is None:
         return None
-    heard = desk.book.utterance(first.utterance).utterance.hearings
+    heard = desk.book.utterance(first.utterance).utterance
     place = first.entry.place if "place" in first.entry.carried else None
-    _, reading = best(heard, desk.vocabulary, Context(place=place))
+    _, reading = best_of(heard, desk.vocabulary, Context(place=place))
     for entry, sure in zip(reading.entries, reading.confidence, strict=True):
         if fact_of(entry) == fact_of(first.entry):
             return sure

@@ -20,13 +20,11 @@ from numpy.typing import NDArray
 from joblog.model import Alternative, Hearing, Vocabulary, Word
 from joblog.speech import calibration
 from joblog.speech.beam import Hypothesis, Lane, search
-from joblog.speech.expectation import Expectation
-from joblog.speech.phrases import phrases
 from joblog.speech.recognizer import RATE, SpeechError
 from joblog.speech.spelling import Spelling, piece_tree
 from joblog.speech.timing import lay_over
 from joblog.speech.tokens import BEGIN, END, cut, is_mark, numbered, read_pieces, write_out
-from joblog.speech.words import SOUND_ALIKES, figures, job_words
+from joblog.speech.words import SOUND_ALIKES, figures, job_words, language_of
 
 if TYPE_CHECKING:
     from joblog.audio.decode import Samples
@@ -158,7 +156,7 @@ class _Loaded:
         """The search along the job's words, in the order in which they are likely."""
         if vocabulary not in self._lanes:
             words = job_words(vocabulary)
-            expectation = Expectation(phrases(vocabulary), len(words))
+            expectation = language_of(vocabulary)
             spelling = Spelling(words, self._tree, SOUND_ALIKES)
             self._lanes[vocabulary] = Lane(CONSTRAINED_WIDTH, spelling, expectation)
         return self._lanes[vocabulary]

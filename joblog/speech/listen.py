@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from joblog.model import Utterance, Vocabulary
+from joblog.speech.cross import Candidates, cross_score
 from joblog.speech.recognizer import Recognizer
 
 MODEL_VARIABLE = "JOBLOG_VOSK_MODEL"
@@ -24,14 +25,22 @@ class Heard:
     utterances: tuple[Utterance, ...]
 
 
-def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]) -> Heard:
+def listen(
+    path: Path,
+    vocabulary: Vocabulary,
+    recognizers: Sequence[Recognizer],
+    candidates: Candidates | None = None,
+) -> Heard:
     """The recording's utterances, each with the hearings of all recognizers in their order.
+
+    `candidates` are put to each recognizer that can score lines; without them no line is.
 
     Memory does not grow with the recording's length, but for the words. Stretches in which no
     recognizer hears a word are left out. Raises `AudioError` when the recording cannot be
     decoded, `SpeechError` when a recognizer cannot work.
     """
     from joblog.audio.decode import blocks
+    from joblog.audio.loudness import loudness
     from joblog.audio.voice import stretches
 
     for recognizer in recognizers:
@@ -46,7 +55,15 @@ def listen(path: Path, vocabulary: Vocabulary, recognizers: Sequence[Recognizer]
             for hearing in recognizer.hear(stretch.samples, vocabulary, stretch.start)
         )
         if any(hearing.text for hearing in hearings):
-            utterances.append(Utterance(stretch.start, stretch.end, hearings))
+            scored = (
+                cross_score(stretch.samples, hearings, vocabulary, recognizers, candidates)
+                if candidates
+                else ()
+            )
+            loud = loudness(stretch.samples)
+            utterances.append(
+                Utterance(stretch.start, stretch.end, hearings, scored, loud.level, loud.noise)
+            )
     trouble = stream.trouble or (None if utterances else "no speech was found in it")
     return Heard(stream.seconds, trouble, tuple(utterances))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
 from joblog.model import Hearing, Vocabulary
@@ -30,5 +31,22 @@ class Recognizer(Protocol):
 
         `samples` is mono float32 at 16 kHz, -1 to 1. Word times are seconds with `start` added.
         Where nothing was said a hearing has an empty text. Raises `SpeechError`.
+        """
+        ...
+
+
+@runtime_checkable
+class Scorer(Protocol):
+    """A recognizer that tells of any line how likely the sound is if that was said."""
+
+    name: str
+
+    def score(
+        self, samples: Samples, lines: Sequence[str], vocabulary: Vocabulary
+    ) -> tuple[float | None, ...]:
+        """Natural log-likelihood of the sound given each line; comparable among these alone.
+
+        `lines` are in lower case, without punctuation. None for a line that it cannot say, or that
+        is too far from what it hears to be told. Raises `SpeechError`.
         """
         ...

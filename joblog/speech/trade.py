@@ -11,10 +11,11 @@ import json
 import math
 import os
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
-from itertools import product
+from itertools import pairwise, product
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -40,6 +41,10 @@ The model never met perfect silence between words, and recorders that cut noise 
 """
 UNKNOWN = "[unk]"
 """What the model calls speech that it knows no word for; a person is shown `UNHEARD`."""
+REACH = 4.0
+"""Nats behind the best line of a way of listening within which another competes with it."""
+SCORED = 200
+"""Lines that are asked for when given ones are scored: those that cross over between them too."""
 SOFTNESS = 0.3
 """Power to which likelihoods are raised for confidences, because the model is too sure."""
 
@@ -75,6 +80,20 @@ class TradeRecognizer:
             lines += self._open.lines(sound, 0.0)
         return (_hearing(lines, start),)
 
+    def score(
+        self, samples: Samples, lines: Sequence[str], vocabulary: Vocabulary
+    ) -> tuple[float | None, ...]:
+        """How likely the sound is given each line, from listening for exactly these lines.
+
+        None for a line with a word that the model does not know, and for one that lies further
+        behind the best than the decoder's beam reaches. Raises `SpeechError`.
+        """
+        self._load()
+        plain = [" ".join(line.replace("-", " ").split()) for line in lines]
+        sayable = [line for line in dict.fromkeys(plain) if line and self._can_say(line)]
+        found = _scored(self._loaded, pcm(samples), sayable) if sayable else {}
+        return tuple(map(found.get, plain))
+
     def begin(self) -> None:
         """Forgets what was heard, so that a recording is heard alike whatever came before it.
 
@@ -108,6 +127,9 @@ class TradeRecognizer:
         """The phrase's words that the model can hear at all."""
         words = phrase.replace("-", " ").split()
         return [word for word in words if self._loaded.vosk_model_find_word(word) >= 0]
+
+    def _can_say(self, line: str) -> bool:
+        return len(self._known(line)) == len(line.split())
 
     def __getstate__(self) -> dict[str, Any]:
         # A loaded model cannot cross to another process; it is loaded anew there.
@@ -147,6 +169,8 @@ class _Ear:
         # Vosk's clock goes on from one utterance to the next.
         before = self._seconds
         self._seconds += len(sound) / 2 / RATE
+        found = heard.get("alternatives", ())
+        bar = max((one["confidence"] for one in found), default=0.0) - REACH
         return [
             _Hypothesis(
                 tuple(
@@ -159,8 +183,43 @@ class _Ear:
                 ),
                 one["confidence"] + preference,
             )
-            for one in heard.get("alternatives", ())
+            for one in found
+            if one["confidence"] >= bar
         ]
+
+
+def _scored(model: Any, sound: bytes, lines: Sequence[str]) -> dict[str, float]:
+    """By line, its likelihood; a recognizer of its own, so that nothing heard before matters."""
+    import vosk
+
+    recognizer = vosk.KaldiRecognizer(model, RATE, json.dumps(lines))
+    recognizer.SetMaxAlternatives(SCORED)
+    recognizer.AcceptWaveform(sound)
+    heard = json.loads(recognizer.FinalResult()).get("alternatives", ())
+    expected = _expected_from(lines)
+    told = {one["text"]: one["confidence"] for one in heard}
+    return {line: told[line] - expected(line) for line in lines if line in told}
+
+
+GRAPH = 0.9
+"""The power to which Vosk raises what it expects."""
+
+
+def _expected_from(lines: Sequence[str]) -> Callable[[str], float]:
+    """What a line gets from Vosk before anything is heard, given these lines to expect.
+
+    It goes by how often one word follows another in them, so that a word which all have is
+    favoured over the one that stands in its place in one of them.
+    """
+    pairs = Counter(pair for line in lines for pair in _pairs(line))
+    firsts = Counter(first for line in lines for first, _ in _pairs(line))
+    return lambda line: (
+        GRAPH * sum(math.log(pairs[pair] / firsts[pair[0]]) for pair in _pairs(line))
+    )
+
+
+def _pairs(line: str) -> list[tuple[str, str]]:
+    return list(pairwise(["<s>", *line.split(), "</s>"]))
 
 
 def pcm(samples: Samples) -> bytes:

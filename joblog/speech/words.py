@@ -7,7 +7,8 @@ from itertools import chain
 
 from joblog.dictation.grammar import known_words
 from joblog.model import Vocabulary
-from joblog.speech.phrases import expected_words, spelled
+from joblog.speech.expectation import Expectation
+from joblog.speech.phrases import expected_words, phrases, spelled
 
 NUMBERS = """
 zero oh one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
@@ -93,6 +94,12 @@ def job_words(vocabulary: Vocabulary) -> frozenset[str]:
     items, places and tasks.
     """
     return WORDS | known_words() | vocabulary_words(vocabulary)
+
+
+@lru_cache(maxsize=8)
+def language_of(vocabulary: Vocabulary) -> Expectation:
+    """How likely words follow one another on this job, from its phrases."""
+    return Expectation(phrases(vocabulary), len(job_words(vocabulary)))
 
 
 def vocabulary_words(vocabulary: Vocabulary) -> frozenset[str]:

@@ -31,6 +31,7 @@ import numpy as np
 
 from fixtures.voices import mix, noise, silence, speak
 from joblog.audio.decode import RATE, Samples, samples
+from joblog.dictation import candidates
 from joblog.dictation.choose import DOUBTFUL, evidence_of, standing
 from joblog.dictation.confidence import confidence
 from joblog.dictation.weigh import likelihoods, meanings_of
@@ -43,11 +44,12 @@ from joblog.model import (
     Plan,
     PlannedTask,
     Reading,
+    Scored,
     Task,
     Vocabulary,
 )
 from joblog.plan import vocabulary
-from joblog.speech import Recognizer, recognizers
+from joblog.speech import Recognizer, cross_score, recognizers
 from joblog.speech.general import GeneralRecognizer
 from joblog.speech.phrases import ONES
 from joblog.speech.trade import TradeRecognizer
@@ -289,10 +291,13 @@ def _digits(folder: Path) -> None:
     for speaker in sorted({path.stem.split("_")[1] for path in folder.glob("*_*_*.wav")}):
         rows = []
         for said, sound in _strings(folder, speaker, 40):
-            hearings = [hearing for ear in ears for hearing in ear.hear(sound, Vocabulary())]
+            hearings = [
+                _in_digits(hearing) for ear in ears for hearing in ear.hear(sound, Vocabulary())
+            ]
             (open_hearing,) = open_ear.hear(sound, Vocabulary())
-            trade, free, constrained = map(_in_digits, hearings)
-            together, sure = _together((trade, free, constrained))
+            trade, free, constrained = hearings
+            scored = cross_score(sound, hearings, Vocabulary(), ears, candidates)
+            together, sure = _together(hearings, scored)
             heard = (trade.text, _in_digits(open_hearing).text, free.text, constrained.text)
             rows.append(DigitString(said, (*(text or "nothing" for text in heard), together), sure))
         _digit_row(speaker, rows)
@@ -309,9 +314,9 @@ class DigitString:
     sure: float
 
 
-def _together(hearings: Sequence[Hearing]) -> tuple[str, float]:
+def _together(hearings: Sequence[Hearing], scored: Sequence[Scored]) -> tuple[str, float]:
     """The digits that stand as the likeliest entry would, and how sure they are."""
-    meanings = meanings_of(hearings, _as_entry, Vocabulary())
+    meanings = meanings_of(hearings, _as_entry, Vocabulary(), scored)
     if not meanings:
         return "nothing", 0.0
     likely = likelihoods(meanings)

@@ -1,6 +1,7 @@
 """How people are heard: strings of numbers, digits, reading aloud, and talk of other things.
 
     python -m tests.bench.people --corpora FOLDER [--half fit|locked] [--every N] [--model FOLDER]
+                                 [--human FOLDER]
 
 FOLDER holds recordings of people: `an4` and `libri`, each with `audio/` and `list.tsv` (file,
 speaker, seconds, transcript). Only the speakers of the half that is asked for are heard, none of
@@ -10,6 +11,7 @@ weighed as entries are chosen, and silent are strings that are wrong and would n
 Word errors (jiwer) of the general recognizer, left free, on LibriSpeech's readings. Last, how many
 of these readings, and of AN4's spelled letters and commands, pass as an entry other than a note
 that nobody would be asked about. Of the locked half only totals are printed, by speaker, no line.
+With a folder of spoken digits as in `tests.bench.hearing`, its strings too, expecting digits.
 """
 
 from __future__ import annotations
@@ -19,7 +21,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import groupby
+from itertools import groupby, islice
 from pathlib import Path
 
 import jiwer
@@ -39,6 +41,7 @@ from joblog.speech.trade import TradeRecognizer
 from joblog.speech.training.people import Reading as Read
 from joblog.speech.training.people import half_of, readings, said_as
 from tests.bench.hearing import JOB, PLAN, comparable
+from tests.bench.hearing import _strings as joined_digits
 
 DIGITS = frozenset((*ONES[:10], "oh"))
 NUMBERS = frozenset((*ONES, *TENS, "oh", "hundred", "thousand"))
@@ -51,14 +54,18 @@ def main() -> None:
     ask.add_argument("--corpora", type=Path, required=True)
     ask.add_argument("--half", choices=("fit", "locked"), default="fit")
     ask.add_argument("--every", type=int, default=1, help="every Nth recording of a corpus only")
+    ask.add_argument("--human", type=Path, help="folder of spoken digits")
     ask.add_argument("--model", type=Path, help="folder of a trade model, instead of joblog's")
     ask.add_argument("--lines", action="store_true", help="print what was heard wrong (fit only)")
     told = ask.parse_args()
     show = told.lines and told.half == "fit"
     an4 = list(_of(told.corpora / "an4", told.half))
     aloud = list(_of(told.corpora / "libri", told.half))
-    _strings("numbers, expecting numbers", an4, NUMBERS, told.every, told.model, show)
-    _strings("digits, expecting digits", an4, DIGITS, told.every, told.model, show)
+    for title, words in (("numbers", NUMBERS), ("digits", DIGITS)):
+        fitting = [one for one in an4 if words >= set(one.words)][:: told.every]
+        _strings(f"{title}, expecting {title}", map(_heard, fitting), words, told.model, show)
+    if told.human:
+        _strings("joined digits", _joined(told.human, told.every), DIGITS, told.model, False)
     _reading_aloud(aloud[:: told.every])
     other = [one for one in an4 if not NUMBERS & set(one.words)]
     ears = _ears(told.model)
@@ -91,22 +98,30 @@ def _ears(model: Path | None) -> tuple[Recognizer, ...]:
 # --- strings of numbers -------------------------------------------------------------------------
 
 
+Said = tuple[str, str, Samples]
+"""Who says it, what is said, and its sound."""
+
+
+def _heard(one: Read) -> Said:
+    return one.speaker, " ".join(one.words), samples(one.file)
+
+
+def _joined(folder: Path, every: int) -> Iterator[Said]:
+    for speaker in sorted({path.stem.split("_")[1] for path in folder.glob("*_*_*.wav")}):
+        for said, sound in islice(joined_digits(folder, speaker, 40), None, None, every):
+            yield speaker, said, sound
+
+
 def _strings(
-    title: str,
-    read: Iterable[Read],
-    words: frozenset[str],
-    every: int,
-    model: Path | None,
-    show: bool,
+    title: str, said: Iterable[Said], words: frozenset[str], model: Path | None, show: bool
 ) -> None:
-    fitting = [one for one in read if words >= set(one.words)][::every]
     ears = (TradeRecognizer(model, only=words), GeneralRecognizer(only=words))
     print(f"\n{title:28}{'strings right, %':>44}{'word errors, %':>48}{'asked':>8}{'silent':>8}")
     heads = "".join(f"{way.removeprefix('general '):>12}" for way in WAYS)
     print(f"{'':20}{'strings':>8}{heads}{heads}")
     everything: list[String] = []
-    for speaker, own in groupby(fitting, key=lambda one: one.speaker):
-        rows = [_string(one, ears) for one in own]
+    for speaker, own in groupby(said, key=lambda one: one[0]):
+        rows = [_string(text, sound, ears) for _, text, sound in own]
         _row(speaker, rows)
         for row in rows if show else ():
             if any(way != row.said for way in row.ways):
@@ -115,13 +130,12 @@ def _strings(
     _row("all", everything)
 
 
-def _string(one: Read, ears: Sequence[Recognizer]) -> String:
-    sound = samples(one.file)
+def _string(text: str, sound: Samples, ears: Sequence[Recognizer]) -> String:
     hearings = [_spelled(hearing) for ear in ears for hearing in ear.hear(sound, Vocabulary())]
     by_name = {hearing.recognizer: hearing.text or "nothing" for hearing in hearings}
     together, sure = _together(hearings)
     heard = (*(by_name.get(way, "nothing") for way in WAYS[:-1]), together)
-    return String(" ".join(said_as(" ".join(one.words))), heard, sure)
+    return String(" ".join(said_as(text)), heard, sure)
 
 
 def _together(hearings: Sequence[Hearing]) -> tuple[str, float]:

@@ -33,9 +33,9 @@ from typing import Any
 import jiwer
 
 from fixtures.voices import VoiceError
-from joblog.dictation import Context, after, best, read
+from joblog.dictation import Context, after, best_of, read
 from joblog.form import entry_to_json
-from joblog.model import Entry, Hearing, Reading, Vocabulary
+from joblog.model import Entry, Reading, Utterance, Vocabulary
 from tests.bench.corpus import Phrase, exact, phrases, words
 from tests.bench.spoken import (
     LEVELS,
@@ -182,8 +182,8 @@ def understood(one: Spoken, way: str, vocabulary: Vocabulary) -> tuple[str, Read
     context = one.phrase.context
     texts: list[str] = []
     whole = Reading()
-    for hearings in one.stretches:
-        text, reading = _read(hearings, way, vocabulary, context)
+    for utterance in one.utterances:
+        text, reading = _read(utterance, way, vocabulary, context)
         context = after(context, reading)
         texts.append(text)
         moved = tuple(
@@ -199,10 +199,11 @@ def understood(one: Spoken, way: str, vocabulary: Vocabulary) -> tuple[str, Read
 
 
 def _read(
-    hearings: Sequence[Hearing], way: str, vocabulary: Vocabulary, context: Context
+    utterance: Utterance, way: str, vocabulary: Vocabulary, context: Context
 ) -> tuple[str, Reading]:
+    hearings = utterance.hearings
     if way == TOGETHER:
-        chosen, reading = best(hearings, vocabulary, context)
+        chosen, reading = best_of(utterance, vocabulary, context)
         return (hearings[chosen].text if hearings else ""), reading
     text = next((one.text for one in hearings if one.recognizer == way), "")
     return text, read(text, vocabulary, context)

@@ -97,7 +97,8 @@ def test_no_exact_number_is_kept_as_a_float(book: Book, tmp_path: Path):
         if column["type"] == "REAL"
     }
     assert floats == {
-        "recording.seconds", "utterance.start", "utterance.end", "hearing.confidence",
+        "recording.seconds", "utterance.start", "utterance.end", "utterance.level",
+            "utterance.noise", "hearing.confidence",
         "photo.latitude", "photo.longitude", "photo.altitude", "photo.position_error",
             "photo.direction", "photo.sharpness", "photo.brightness", "tie.seconds",
             "fence.latitude", "fence.longitude", "fence.radius", "track.began", "track.ended",

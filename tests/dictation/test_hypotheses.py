@@ -5,11 +5,11 @@ from functools import partial
 from hypothesis import given
 from hypothesis import strategies as st
 
-from joblog.dictation import best, read
+from joblog.dictation import best, candidates, read
 from joblog.dictation.grammar import known_words
-from joblog.dictation.hypotheses import hypotheses_of
+from joblog.dictation.hypotheses import MOST_NEAR, hypotheses_of
 from joblog.dictation.weigh import likelihoods, meanings_of
-from joblog.model import Hearing, Plan, Word
+from joblog.model import Hearing, Plan, Scored, Word
 from joblog.plan import vocabulary
 
 WORDS = vocabulary(Plan(places=("north eave",)))
@@ -107,3 +107,39 @@ def test_a_line_put_together_is_of_the_hearing_that_most_of_it_is_from() -> None
 
 def test_the_words_that_recognizers_are_told_of_are_plain_ones() -> None:
     assert [word for word in known_words() if word != word.lower()] == []
+
+
+def test_a_number_word_meets_its_rivals_by_sound() -> None:
+    found = candidates((Hearing("trade", "used fifteen sheets of soffit"),), WORDS)
+    assert found[0] == "used fifteen sheets of soffit"
+    assert {"used fifty sheets of soffit", "need fifteen sheets of soffit"} <= set(found)
+
+
+def test_a_row_of_digits_meets_the_number_it_sounds_like_and_the_other_way_round() -> None:
+    assert "north eave forty" in candidates((Hearing("trade", "north eave four two"),), WORDS)
+    assert "north eave four two" in candidates((Hearing("trade", "north eave forty"),), WORDS)
+
+
+def test_lines_are_put_to_the_recognizers_in_plain_words() -> None:
+    found = candidates((Hearing("general free", "Used three boxes, North-eave."),), WORDS)
+    assert found[0] == "used three boxes north eave"
+    assert candidates((Hearing("trade", ""),), WORDS) == ()
+
+
+def test_however_many_numbers_are_said_only_so_many_rivals_are_put() -> None:
+    said = " ".join(["eight four two sixteen fifty"] * 8)
+    assert len(candidates((Hearing("trade", said),), WORDS)) <= MOST_NEAR + 1
+
+
+def test_a_line_that_was_only_scored_belongs_to_the_hearing_it_is_nearest_to() -> None:
+    hearings = (
+        Hearing("trade", "used three sheets"),
+        Hearing("general constrained", "north eave fifty two"),
+    )
+    scored = (Scored("used three sheets", 9.0, -1.0), Scored("north eave fifteen two", None, -2.0))
+    lines = {one.text: one for one in hypotheses_of(hearings, WORDS, scored)}
+    assert lines["used three sheets"].scored == scored[0]
+    assert (lines["north eave fifteen two"].hearing, lines["north eave fifteen two"].weight) == (
+        1,
+        0,
+    )

@@ -10,7 +10,7 @@ from said import JOB, LINES, clip, plain
 from joblog.model import Hearing, Vocabulary
 from joblog.speech import Recognizer, SpeechError
 from joblog.speech.general import GeneralRecognizer
-from joblog.speech.recognizer import RATE
+from joblog.speech.recognizer import RATE, Scorer
 
 GENERAL = GeneralRecognizer()
 NEAR = ("north wall seven and seven eighths heavy", "south eave seven and three eighths light")
@@ -28,8 +28,9 @@ def score(name: str, *lines: str) -> list[float]:
     return [one for one in scores if one is not None]
 
 
-def test_it_is_a_recognizer() -> None:
+def test_it_is_a_recognizer_that_scores() -> None:
     assert isinstance(GENERAL, Recognizer)
+    assert isinstance(GENERAL, Scorer)
 
 
 def test_the_free_hearing_reads_a_note() -> None:

@@ -9,7 +9,7 @@ import pytest
 from said import JOB, LINES, clip
 
 from joblog.model import Hearing, Vocabulary
-from joblog.speech import Recognizer, SpeechError
+from joblog.speech import Recognizer, Scorer, SpeechError
 from joblog.speech.recognizer import RATE
 from joblog.speech.trade import TradeRecognizer
 
@@ -100,3 +100,47 @@ def test_a_folder_without_a_model_is_named_and_nothing_else_is_printed(
         TradeRecognizer(tmp_path).hear(clip("digits"), JOB)
     assert str(tmp_path) in str(failure.value)
     assert capfd.readouterr() == ("", "")
+
+
+def scores(*lines: str, ear: TradeRecognizer = TRADE) -> tuple[float | None, ...]:
+    return ear.score(clip("used"), lines, JOB)
+
+
+def test_it_is_a_scorer() -> None:
+    assert isinstance(TRADE, Scorer)
+
+
+def test_what_was_said_is_likelier_than_what_sounds_like_it() -> None:
+    said, alike = scores("used four sticks of wall channel", "used forty sticks of wall channel")
+    assert said is not None
+    assert alike is None or said > alike
+
+
+def test_a_line_with_a_word_that_the_model_does_not_know_has_no_score() -> None:
+    said, strange = scores(LINES["used"], "used four styx of wall channel")
+    assert said is not None
+    assert strange is None
+
+
+def test_a_line_far_from_what_was_said_has_no_score() -> None:
+    assert scores(LINES["used"], "north wall eleven and seven eighths")[1] is None
+
+
+def test_no_line_has_no_score() -> None:
+    assert scores() == ()
+    assert scores("", "styx") == (None, None)
+
+
+def test_a_lead_does_not_depend_on_how_many_of_the_lines_share_a_word() -> None:
+    said, alike = LINES["used"], "used for sticks of wall channel"
+    more = ("used four sticks of channel", "used four sticks", "used four pieces of wall channel")
+    few, many = scores(said, alike), scores(said, alike, *more)
+    assert None not in few[:2]
+    # What Vosk expects of the words that they share would alone make a nat of difference.
+    assert few[0] - few[1] == pytest.approx(many[0] - many[1], abs=0.3)  # type: ignore[operator]
+
+
+def test_lines_are_scored_alike_whatever_was_heard_before() -> None:
+    used = TradeRecognizer()
+    used.hear(clip("note"), JOB)
+    assert scores(LINES["used"], ear=used) == scores(LINES["used"], ear=TradeRecognizer())

@@ -36,7 +36,7 @@ from joblog.speech.training.units import (
 MODEL_CONF = """--min-active=200
 --max-active=1500
 --beam=9.0
---lattice-beam=4.0
+--lattice-beam=8.0
 --acoustic-scale=1.0
 --frame-subsampling-factor=3
 --endpoint.silence-phones=1

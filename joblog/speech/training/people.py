@@ -326,12 +326,12 @@ def _peak(sound: Sound, start: int, end: int) -> float:
 # --- speakers -----------------------------------------------------------------------------------
 
 
-def _packs_of(own: Sequence[Reading], folder: Path, cut: bool) -> None:
-    """A speaker's packs: readings whole or in pieces, then words cut out."""
+def _packs_of(own: Sequence[Reading], folder: Path, alone: bool) -> None:
+    """A speaker's packs: readings whole or in pieces, and where wanted words cut out."""
     corpus, speaker = own[0].corpus, own[0].speaker
     if any(folder.parent.glob(f"{corpus}*/{corpus}-{speaker}-00.jsonl")):
         return
-    said = [piece for reading in own for piece in _said(reading, cut)]
+    said = [piece for reading in own for piece in _said(reading, alone)]
     # The first pack comes last, so that it says that all are there.
     for number in reversed(range(0, len(said), A_PACK)):
         part = said[number : number + A_PACK]
@@ -340,24 +340,24 @@ def _packs_of(own: Sequence[Reading], folder: Path, cut: bool) -> None:
         write_pack(folder, name, ((voice, kind, text, sound) for kind, text, sound in part), True)
 
 
-def _said(reading: Reading, cut: bool) -> Iterator[tuple[str, str, Sound]]:
+def _said(reading: Reading, alone: bool) -> Iterator[tuple[str, str, Sound]]:
     """Kind, text and sound of what a recording gives."""
     sound = read_pack(reading.file)
     text = " ".join(reading.words)
     if len(sound) <= LONGEST:
         yield kind_of(reading.words), text, sound
-    numbers = reading.corpus == "an4"
-    if not cut or (len(sound) <= LONGEST and not numbers):
+    numbers = alone and reading.corpus == "an4" and bool(NUMBERS & set(reading.words))
+    if len(sound) <= LONGEST and not numbers:
         return
     words = placed(reading.words, _heard(sound, reading.words))
     if len(sound) > LONGEST:
         for piece in at_pauses(words, len(sound), sound):
             yield piece.kind, " ".join(piece.words), sound[piece.start : piece.end]
-    if numbers and NUMBERS & set(reading.words):
+    if numbers:
         for piece in lone(words, sound):
-            alone = _faded(sound[piece.start : piece.end])
-            if _is_heard(alone, piece.words):
-                yield piece.kind, " ".join(piece.words), alone
+            cut_out = _faded(sound[piece.start : piece.end])
+            if _is_heard(cut_out, piece.words):
+                yield piece.kind, " ".join(piece.words), cut_out
 
 
 def _faded(sound: Sound) -> Sound:
@@ -398,9 +398,14 @@ def _is_heard(sound: Sound, words: Sequence[str]) -> bool:
 
 
 def said_as(text: str) -> list[str]:
-    """The words of a hearing, figures spelled out; "oh" is a zero."""
-    spelled = [part for word in hearing_words(text) for part in figures().get(word, (word,))]
+    """The words of a hearing, figures spelled out, long numbers one by one; "oh" is a zero."""
+    spelled = [part for word in hearing_words(text) for part in _as_words(word)]
     return ["zero" if word == "oh" else word for word in spelled]
+
+
+def _as_words(word: str) -> Sequence[str]:
+    one_by_one = [ONES[int(figure)] for figure in word] if word.isdecimal() else [word]
+    return figures().get(word, one_by_one)
 
 
 @cache

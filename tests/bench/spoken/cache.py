@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from joblog.model import Alternative, Hearing, Word
+from joblog.model import Alternative, Hearing, Scored, Utterance, Word
 from tests.bench.corpus import Phrase, phrases
 
 FOLDER = Path(__file__).parents[1] / ".cache"
@@ -27,8 +27,13 @@ class Spoken(NamedTuple):
     """One of `fixtures.voices.NOISES`, or "" for none."""
     snr: float | None
     """dB; None where there is no noise."""
-    stretches: list[tuple[Hearing, ...]]
-    """The hearings of each stretch of speech that was found, in the order of `listen`."""
+    utterances: list[Utterance]
+    """Of each stretch of speech that was found, as `listen` gives them."""
+
+    @property
+    def stretches(self) -> list[tuple[Hearing, ...]]:
+        """The hearings of each stretch of speech."""
+        return [one.hearings for one in self.utterances]
 
 
 def load_hearings(half: str = "open", heard_by: str | None = None) -> list[Spoken]:
@@ -47,9 +52,9 @@ def load_hearings(half: str = "open", heard_by: str | None = None) -> list[Spoke
         if row["text"] in by_text and heard_by in (None, row["ears"]):
             at, phrase = by_text[row["text"]]
             snr = row["snr"]
-            stretches = [tuple(map(_hearing, stretch["hearings"])) for stretch in row["stretches"]]
+            utterances = list(map(utterance_from, row["stretches"]))
             order = (at, row["voice"], -999 if snr is None else -snr, row["noise"])
-            found[order] = Spoken(phrase, row["voice"], row["noise"], snr, stretches)
+            found[order] = Spoken(phrase, row["voice"], row["noise"], snr, utterances)
     return [found[order] for order in sorted(found)]
 
 
@@ -81,7 +86,30 @@ def keep(row: dict[str, Any]) -> None:
         file.write(json.dumps(row, ensure_ascii=False) + "\n")
 
 
-def hearings_as_json(hearings: Sequence[Hearing]) -> list[dict[str, Any]]:
+def utterance_as_json(utterance: Utterance) -> dict[str, Any]:
+    return {
+        "start": round(utterance.start, 3),
+        "end": round(utterance.end, 3),
+        "hearings": _hearings_as_json(utterance.hearings),
+        "scored": [[s.text, s.trade, s.general, s.language] for s in utterance.scored],
+        "level": utterance.level,
+        "noise": utterance.noise,
+    }
+
+
+def utterance_from(row: dict[str, Any]) -> Utterance:
+    """What `utterance_as_json` was given; rows of before have nothing scored."""
+    return Utterance(
+        row["start"],
+        row["end"],
+        tuple(map(_hearing, row["hearings"])),
+        tuple(Scored(*line) for line in row.get("scored", ())),
+        row.get("level"),
+        row.get("noise"),
+    )
+
+
+def _hearings_as_json(hearings: Sequence[Hearing]) -> list[dict[str, Any]]:
     return [
         {
             "recognizer": one.recognizer,
@@ -104,8 +132,8 @@ def last_ears() -> str | None:
     return states[-1] if states else None
 
 
-EXPECTING = ("generate.py", "productions.json", "productions.py", "trees.py")
-"""What makes the phrases that the recognizers expect."""
+EXPECTING = ("generate.py", "productions.json", "productions.py", "trees.py", "hypotheses.py")
+"""What makes the phrases that the recognizers expect, and the lines that they score."""
 
 
 @cache

@@ -14,11 +14,13 @@ import numpy as np
 
 from fixtures.voices import NOISES, VoiceError, mix, noise, silence, speak, write
 from joblog.audio.decode import RATE, Samples, samples
-from joblog.audio.voice import stretches
-from joblog.model import Hearing, Vocabulary
-from joblog.speech import Recognizer, recognizers
+from joblog.audio.loudness import loudness
+from joblog.audio.voice import Stretch, stretches
+from joblog.dictation import candidates
+from joblog.model import Hearing, Utterance, Vocabulary
+from joblog.speech import Recognizer, cross_score, recognizers
 from tests.bench.corpus import Phrase, words
-from tests.bench.spoken.cache import FOLDER, Key, ears, heard_already, hearings_as_json, keep
+from tests.bench.spoken.cache import FOLDER, Key, ears, heard_already, keep, utterance_as_json
 from tests.bench.spoken.wording import aloud
 
 VOICES = (
@@ -105,21 +107,7 @@ def _heard(key: Key) -> dict[str, Any]:
     began = time.process_time()
     found = list(stretches([clip]))
     cost = {"voice activity": time.process_time() - began}
-    heard = []
-    for stretch in found:
-        hearings: list[Hearing] = []
-        for recognizer in _recognizers:
-            began = time.process_time()
-            hearings += recognizer.hear(stretch.samples, _vocabulary, stretch.start)
-            cost.setdefault(recognizer.name, 0.0)
-            cost[recognizer.name] += time.process_time() - began
-        heard.append(
-            {
-                "start": round(stretch.start, 3),
-                "end": round(stretch.end, 3),
-                "hearings": hearings_as_json(hearings),
-            }
-        )
+    heard = [utterance_as_json(_utterance(stretch, cost)) for stretch in found]
     return {
         "text": text,
         "voice": voice,
@@ -130,6 +118,24 @@ def _heard(key: Key) -> dict[str, Any]:
         "cpu": {name: round(seconds, 4) for name, seconds in cost.items()},
         "stretches": heard,
     }
+
+
+def _utterance(stretch: Stretch, cost: dict[str, float]) -> Utterance:
+    """What `listen` makes of a stretch; processor seconds are added to `cost`."""
+    hearings: list[Hearing] = []
+    for recognizer in _recognizers:
+        began = time.process_time()
+        hearings += recognizer.hear(stretch.samples, _vocabulary, stretch.start)
+        _add(cost, recognizer.name, began)
+    began = time.process_time()
+    scored = cross_score(stretch.samples, hearings, _vocabulary, _recognizers, candidates)
+    _add(cost, "cross-scoring", began)
+    loud = loudness(stretch.samples)
+    return Utterance(stretch.start, stretch.end, tuple(hearings), scored, loud.level, loud.noise)
+
+
+def _add(cost: dict[str, float], name: str, began: float) -> None:
+    cost[name] = cost.get(name, 0.0) + time.process_time() - began
 
 
 def _said(text: str, voice: str) -> Samples:

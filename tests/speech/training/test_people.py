@@ -119,7 +119,12 @@ def test_words_that_run_into_one_another_are_cut_out_only_together() -> None:
 
 @pytest.mark.parametrize(
     ("heard", "words"),
-    [("Four, two.", "four two"), ("Oh, 6.", "zero six"), ("26", "twenty six")],
+    [
+        ("Four, two.", "four two"),
+        ("Oh, 6.", "zero six"),
+        ("26", "twenty six"),
+        ("8467", "eight four six seven"),
+    ],
 )
 def test_figures_are_compared_as_they_are_said(heard: str, words: str) -> None:
     assert " ".join(said_as(heard)) == words
