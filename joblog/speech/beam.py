@@ -97,8 +97,11 @@ def search(steps: Steps, lanes: Sequence[Lane], limit: int) -> tuple[tuple[Hypot
             live += _going(grown[number], lane, finished[number], last=length == limit)
         if not live:
             break
-        logits = steps.next([one.line.tokens[-1] for one in live], [one.row for one in live])
-        live = [replace(one, row=row) for row, one in enumerate(live)]
+        # Lanes often hold the same line, which is decoded once.
+        goes_on = [(one.line.tokens[-1], one.row) for one in live]
+        place = {step: row for row, step in enumerate(dict.fromkeys(goes_on))}
+        logits = steps.next([token for token, _ in place], [row for _, row in place])
+        live = [replace(one, row=place[step]) for one, step in zip(live, goes_on, strict=True)]
     return tuple(tuple(sorted(lines.values(), key=lambda line: -line.rank)) for lines in finished)
 
 
