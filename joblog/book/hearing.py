@@ -31,6 +31,7 @@ from joblog.speech import SpeechError
 
 if TYPE_CHECKING:
     from joblog.audio.sameness import SoundPrint
+    from joblog.dictation import Judgement
     from joblog.speech import Heard, Recognizer
 
 Listen = Callable[[Path, Vocabulary, "Sequence[Recognizer]"], "Heard"]
@@ -115,14 +116,16 @@ def prepared(
     vocabulary: Vocabulary,
     recognizers: Sequence[Recognizer] | None,
     listen: Listen | None,
+    judgement: Judgement | None = None,
 ) -> Callable[[Task], Outcome]:
     """What turns a sound or picture into what the book keeps; it never raises.
 
     What is found, and the original of a recording that the book has, are only met.
 
-    The recognizers are those that come with joblog unless others are given.
+    The recognizers, and the judgement of what they hear, are those that come with joblog unless
+    others are given.
     """
-    return partial(_outcome, zone, vocabulary, _Ears(recognizers, listen))
+    return partial(_outcome, zone, vocabulary, _Ears(recognizers, listen), judgement)
 
 
 def read_out(
@@ -131,20 +134,21 @@ def read_out(
     zone: str,
     vocabulary: Vocabulary,
     before: Sequence[Entry] = (),
+    judgement: Judgement | None = None,
 ) -> tuple[HeardUtterance, ...]:
     """The utterances of one recording with their entries, the hearing that stands put first.
 
     What was said last holds in the next ones: the place until another is said, the item, and what
     "make it nine" means. `before` is what stands of what was said earlier that day.
     """
-    from joblog.dictation import Context, after, read_heard
+    from joblog.dictation import SHIPPED, Context, after, read_heard
 
     heard: list[HeardUtterance] = []
     context = after(Context(), Reading(tuple(before)))
     for one in utterances:
         at = made.at + timedelta(seconds=one.start)
         context = replace(context, at=at.astimezone(ZoneInfo(zone)).replace(tzinfo=None))
-        heard.append(read_heard(one, vocabulary, context))
+        heard.append(read_heard(one, vocabulary, context, judgement or SHIPPED))
         context = after(context, heard[-1].reading)
     return tuple(heard)
 
@@ -155,6 +159,7 @@ def read_after(
     vocabulary: Vocabulary,
     before: Sequence[BookEntry],
     perhaps: str | None = None,
+    judgement: Judgement | None = None,
 ) -> tuple[HeardUtterance, ...]:
     """What was heard in a recording as it reads after what was said before it on that day.
 
@@ -164,7 +169,7 @@ def read_after(
         return listened.heard
     said = [one.utterance for one in listened.heard]
     facts = [one.entry for one in before]
-    read = read_out(said, listened.recording.made, zone, vocabulary, facts)
+    read = read_out(said, listened.recording.made, zone, vocabulary, facts, judgement)
     return tuple(_doubtful(one, perhaps) for one in read)
 
 
@@ -213,7 +218,9 @@ class _Ears:
         return self._listen(path, vocabulary, self._recognizers)
 
 
-def _outcome(zone: str, vocabulary: Vocabulary, ears: _Ears, task: Task) -> Outcome:
+def _outcome(
+    zone: str, vocabulary: Vocabulary, ears: _Ears, judgement: Judgement | None, task: Task
+) -> Outcome:
     try:
         match task:
             case Found():
@@ -221,7 +228,7 @@ def _outcome(zone: str, vocabulary: Vocabulary, ears: _Ears, task: Task) -> Outc
             case Original():
                 return Met(Moment(datetime.now(UTC), ""), (), *_print_of(task.source))
             case Sound():
-                return _heard(task, zone, vocabulary, ears)
+                return _heard(task, zone, vocabulary, ears, judgement)
             case Picture():
                 return _seen(task, zone)
             case Log():
@@ -252,7 +259,9 @@ def _print_of(path: Path) -> tuple[SoundPrint | None, bool]:
         return None, True
 
 
-def _heard(sound: Sound, zone: str, vocabulary: Vocabulary, ears: _Ears) -> Listened:
+def _heard(
+    sound: Sound, zone: str, vocabulary: Vocabulary, ears: _Ears, judgement: Judgement | None
+) -> Listened:
     heard = ears(sound.copy, vocabulary)
     made = sound.made
     if made.source == "file time":
@@ -260,7 +269,7 @@ def _heard(sound: Sound, zone: str, vocabulary: Vocabulary, ears: _Ears) -> List
     trouble = heard.trouble or (None if heard.utterances else "no speech was found in it")
     troubles = "; ".join(filter(None, (trouble, *sound.doubts, sound.perhaps))) or None
     recording = Recording(sound.stowed.sha256, sound.source.name, made, heard.seconds, troubles)
-    said = read_out(heard.utterances, made, zone, vocabulary)
+    said = read_out(heard.utterances, made, zone, vocabulary, judgement=judgement)
     return Listened(recording, tuple(_doubtful(one, sound.perhaps) for one in said))
 
 

@@ -62,6 +62,7 @@ from joblog.model import (
 
 if TYPE_CHECKING:
     from joblog.audio.sameness import SoundPrint
+    from joblog.dictation import Judgement
     from joblog.speech import Recognizer
 
 Progress = Callable[[int, int, str], None]
@@ -95,6 +96,7 @@ def take_in(
     *,
     recognizers: Sequence[Recognizer] | None = None,
     listen: Listen | None = None,
+    judgement: Judgement | None = None,
     progress: Progress | None = None,
     workers: int = 2,
     limits: Limits | None = None,
@@ -110,7 +112,8 @@ def take_in(
     problem in the answer and keeps no other from coming in.
 
     `recognizers` and `listen` (a function that can be imported by name) go to the processes that
-    hear; those of joblog by default. Whatever reads a file works there too, within `limits`.
+    hear; those of joblog by default, and so `judgement` of what is heard. Whatever reads a file
+    works there too, within `limits`.
     Raises `BookError` when there is no such job, or files are coming into this book already.
     """
     from joblog.plan import vocabulary
@@ -118,9 +121,9 @@ def take_in(
     place = book.job(job)
     words = vocabulary(book.plan(job), place, book.catalog())
     ready: Callable[[], Callable[[Task], Outcome]] = partial(
-        prepared, place.zone, words, recognizers, listen
+        prepared, place.zone, words, recognizers, listen, judgement
     )
-    tally = _Tally(job, progress or _silently)
+    tally = _Tally(job, progress or _silently, judgement)
     with keep.taking_in(book):
         try:
             gathered = gather(paths, book.folder)
@@ -163,6 +166,7 @@ class _Tally:
 
     job: str
     progress: Progress
+    judgement: Judgement | None = None
     total: int = 0
     done: int = 0
     recordings: int = 0
@@ -379,7 +383,8 @@ def _keep_recording(
 
     def read() -> tuple[tuple[BookEntry, ...], tuple[HeardUtterance, ...]]:
         before = standing_before(book, job.name, at)
-        return before, read_after(outcome, job.zone, words, before, new.sound.perhaps)
+        perhaps, judgement = new.sound.perhaps, tally.judgement
+        return before, read_after(outcome, job.zone, words, before, perhaps, judgement)
 
     while True:
         before, heard = read()

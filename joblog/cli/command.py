@@ -22,6 +22,7 @@ from joblog.cli import (
     looking,
     review,
     trying,
+    voice,
     watching,
 )
 from joblog.cli.printing import complain
@@ -75,7 +76,7 @@ def commands() -> None:
 
 for group in (
     demo, jobs, buying, cutting, adding, looking, ground, deciding, closing, checking, review,
-    trying, watching, listening,
+    trying, watching, listening, voice,
 ):  # fmt: skip
     for command in group.COMMANDS:
         commands.add_command(command)

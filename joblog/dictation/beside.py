@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
+from functools import cache
 
 from joblog.dictation.dimensions import dimension_called
 from joblog.dictation.draft import Draft, changed, words_of
 from joblog.dictation.grammar import ITEM, MIX, NUM, NUMBERS, Atom, Stretch, chars_in, has_any, is_a
-from joblog.dictation.language.beside import HARMLESS, UNDOING
+from joblog.dictation.language.beside import (
+    HARMLESS,
+    IN_PASSING,
+    LEADS_ON,
+    OF_A_KIND,
+    STORED,
+    UNDOING,
+)
 from joblog.model import STOCK_KINDS, Entry, Item
 
 
@@ -25,6 +34,10 @@ def keep_words(draft: Draft, unread: Sequence[int]) -> list[int]:
             continue
         by = draft.made_by.get(at)
         before = by is not None and group[-1] < by.start
+        side = _side_called(draft, group)
+        if side is not None and draft.entries[at].place is None:
+            draft.entries[at] = changed(draft.entries[at], place=side)
+            continue
         draft.entries[at] = _with_words(draft.entries[at], draft.atoms, group, before=before)
     return left
 
@@ -155,6 +168,8 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
         return False
     if entry.kind in _WORDY:
         return True
+    if entry.kind != "correction" and by is not None and _says_nothing_of(draft, group, entry, by):
+        return True
     if entry.kind == "correction" or entry.carried or by is None or len(group) > _LONG:
         return False
     if entry.kind in ("returned", "delivered") and all(map(_is_the_yard, atoms)):
@@ -184,6 +199,101 @@ def _is_harmless(draft: Draft, group: Sequence[int], at: int) -> bool:
     if entry.kind in STOCK_KINDS and any(map(_is_verb, atoms)) and not atoms[0].pause:
         return False
     return _is_apart(draft, group, by) or not _may_be_counted(entry, by, group)
+
+
+def _says_nothing_of(draft: Draft, group: Sequence[int], entry: Entry, by: Stretch) -> bool:
+    """True for words that are said in passing, for what a thing is "for", and for the "on" before
+    an item that an entry or a note holds anyway."""
+    atoms = [draft.atoms[at] for at in group]
+    if has_any(atoms, "TAKEBACK", "NOTGOING", "NOWAIT", "SLIP"):
+        return False
+    behind = draft.atoms[group[-1] + 1 : group[-1] + 2]
+    of_a_number = bool(behind) and behind[0].char in NUMBERS and not behind[0].pause
+    if of_a_number and not (
+        entry.kind == "measure" and _is_exact(by) and atoms[0].words != "about"
+    ):
+        return False  # It may be of that number.
+    if len(atoms) == 1 and atoms[0].words in ("on", "for", "over"):
+        named = [one for one in draft.atoms[group[0] + 1 : group[0] + 4] if not _is_filler(one)]
+        sure = entry.kind in STOCK_KINDS or (entry.kind == "measure" and _is_exact(by))
+        return sure and bool(named) and named[0].char == ITEM
+    said = " ".join(atom.words for atom in atoms)
+    patterns = (
+        (_in_passing(), _in_passing(entry.kind)) if entry.kind in OF_A_KIND else (_in_passing(),)
+    )
+    if any(pattern.fullmatch(said) for pattern in patterns):
+        return True
+    if entry.kind in STOCK_KINDS and _side_called(draft, group) and entry.place is None:
+        return True
+    if by.end <= group[0] and _goes_on_behind(draft, group, entry, by):
+        return True
+    return _is_purpose(draft, group, entry)
+
+
+def _goes_on_behind(draft: Draft, group: Sequence[int], entry: Entry, by: Stretch) -> bool:
+    """ "Five sticks of fascia, with the new brake", "at seven, it was still dark": what is told
+    behind a fact that is whole, and cannot be what was counted nor where."""
+    atoms = [draft.atoms[at] for at in group]
+    words = [atom.words for atom in atoms]
+    first = words[0].split()[0]
+    if len(group) > _LONG or _names_material(atoms) or has_any(atoms, "SPOIL", "FAULT", *UNDOING):
+        return False
+    if has_any(atoms, "HELPER", "KIN", "NAME", "MEN", "PART", "SIDE", "MINOR"):
+        return False
+    if entry.kind in ("start", "stop", "break"):
+        led = first in LEADS_ON["time"] or ("y" in by.parts and by.end == group[0])
+        return entry.time is not None or entry.minutes is not None if led else False
+    if entry.kind == "labor":
+        return entry.task is not None and len(words) == 1 and first.endswith("ing")
+    whole = entry.item is not None and entry.quantity is not None and entry.unit is not None
+    if entry.kind not in STOCK_KINDS or not whole or _is_telling(words):
+        return False
+    doing = first.endswith("ing") and is_a(atoms[0], "OTHER")
+    lies = entry.kind in ("delivered", "returned", "on_hand", "needed")
+    return first in LEADS_ON["stock"] or doing or (lies and first in LEADS_ON["lying"])
+
+
+def _is_telling(words: Sequence[str]) -> bool:
+    """Whether one of them may tell something else of what was counted."""
+    return any(word in _TELLING for word in words)
+
+
+_TELLING = frozenset(
+    "where stuff thing things kind type looked replaced swap swapped borrowed lent loaned stole "
+    "stolen sold gave given ordered asked buy gone cut away back good bad wrong used went".split()
+)
+
+
+def _side_called(draft: Draft, group: Sequence[int]) -> str | None:
+    """ "Gutter on the back": a side by itself, as "on the south" is."""
+    behind = draft.atoms[group[-1] + 1 : group[-1] + 2]
+    ends = not behind or behind[0].pause or has_any(behind, "AND", "FILLER")
+    return "back" if ends and _with_lead(draft, group) == ["on", "the", "back"] else None
+
+
+def _is_purpose(draft: Draft, group: Sequence[int], entry: Entry) -> bool:
+    """ "Two gallons of paint for the trim": one or two words behind "for the"."""
+    said = _with_lead(draft, group)
+    lead, named = said[:2], group[-max(1, len(said) - 2) :]
+    mere = all(is_a(draft.atoms[at], "OTHER") and _is_mere_word(draft.atoms[at]) for at in named)
+    behind = lead in (["for", "the"], ["for", "my"]) and 3 <= len(said) <= 4
+    return entry.kind in STOCK_KINDS and behind and mere
+
+
+def _with_lead(draft: Draft, group: Sequence[int]) -> list[str]:
+    """The words of a group with the article and what leads to it, whichever of them are read."""
+    first = group[0]
+    if first and is_a(draft.atoms[first - 1], "ARTICLE"):
+        first -= 1
+    if first and draft.atoms[first - 1].words in ("on", "for"):
+        first -= 1
+    return [atom.words for atom in draft.atoms[first : group[-1] + 1]]
+
+
+@cache
+def _in_passing(kind: str | None = None) -> re.Pattern[str]:
+    rows = IN_PASSING if kind is None else OF_A_KIND[kind]
+    return re.compile("|".join(rows).replace("{STORED}", "|".join(STORED)))
 
 
 _EXPLAINED = ("returned", "spoiled")

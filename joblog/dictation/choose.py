@@ -13,12 +13,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 
-from joblog.dictation.confidence import Evidence, ScoredEvidence, confidence
+from joblog.dictation.confidence import Evidence, ScoredEvidence, signs_of
 from joblog.dictation.draft import Context
 from joblog.dictation.facts import Fact, fact_of
 from joblog.dictation.fields import COMPETES, agreement, rivals
+from joblog.dictation.judgement import SHIPPED, Judgement
 from joblog.dictation.numbers import NUMBER_WORDS
 from joblog.dictation.read import NOT_HEARD, read
+from joblog.dictation.told import words_told
 from joblog.dictation.weigh import (
     GENERAL_FLOOR,
     TRADE_FLOOR,
@@ -39,12 +41,6 @@ from joblog.model import (
     Vocabulary,
 )
 
-DOUBTFUL = 0.96
-"""Confidence below which an entry waits for a person. One wrong number taken for right is worse
-than ten doubts too many, so asking must go on until fewer than one in ten is wrong; here it is one
-in twenty-five, because people are heard worse than machine voices: at it and above, nothing wrong
-passed among people's strings of digits (`tests.bench.hearing --human`)."""
-
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
@@ -59,36 +55,45 @@ class Weighed:
 
 
 def best(
-    hearings: Sequence[Hearing], vocabulary: Vocabulary, context: Context | None = None
+    hearings: Sequence[Hearing],
+    vocabulary: Vocabulary,
+    context: Context | None = None,
+    judgement: Judgement = SHIPPED,
 ) -> tuple[int, Reading]:
     """The index of the hearing that stands, and its reading, where no line was scored."""
-    return best_of(Utterance(0.0, 0.0, tuple(hearings)), vocabulary, context)
+    return best_of(Utterance(0.0, 0.0, tuple(hearings)), vocabulary, context, judgement)
 
 
 def best_of(
-    utterance: Utterance, vocabulary: Vocabulary, context: Context | None = None
+    utterance: Utterance,
+    vocabulary: Vocabulary,
+    context: Context | None = None,
+    judgement: Judgement = SHIPPED,
 ) -> tuple[int, Reading]:
     """The index of the hearing that stands, and the utterance's reading.
 
     The reading may come from a competing line of that hearing, from one put together of its
-    words and another's, or from one that was scored. Entries that are not sure enough get a doubt
-    that says which field is unsure and quotes what else was heard.
+    words and another's, or from one that was scored. Entries that are not sure enough, as
+    `judgement` has it, get a doubt that says which field is unsure and quotes what else was heard.
     """
     weighed = weigh_up(utterance, vocabulary, context)
     if weighed is None:
         return 0, Reading()
     reading = weighed.chosen.reading
-    sure = tuple(map(confidence, weighed.evidence))
+    sure = tuple(
+        judgement.sureness(signs_of(evidence), words_told(entry))
+        for evidence, entry in zip(weighed.evidence, reading.entries, strict=True)
+    )
     competing = [
         rivals(at, weighed.chosen, weighed.meanings, weighed.likely)
         for at in range(len(reading.entries))
     ]
-    alone = len({one.recognizer.split()[0] for one in utterance.hearings if one.text}) < 2
+    alone = _alone(utterance.hearings)
     doubts = list(reading.doubts)
     for at in range(len(reading.entries)):
         if alone:
             doubts.append(Doubt(at, _ALONE))
-        elif sure[at] < DOUBTFUL:
+        elif sure[at] < judgement.asks_below:
             doubts.append(Doubt(at, _why_not(at, weighed, competing[at])))
     found = tuple(chain.from_iterable(competing))
     return weighed.chosen.hearing, Reading(
@@ -120,11 +125,45 @@ def weigh_up(
     return Weighed(tuple(meanings), tuple(likely), chosen, evidence)
 
 
-def read_heard(
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """An entry that was heard, and what a judgement of it rests on."""
+
+    entry: Entry
+    signs: tuple[float, ...]
+    anyway: bool
+    """Whether it is asked about however sure it is: its words are doubted, or one recognizer alone
+    heard anything."""
+
+
+def judged_by(
     utterance: Utterance, vocabulary: Vocabulary, context: Context | None = None
+) -> tuple[Judged, ...]:
+    """What each entry that `best_of` reads is judged by."""
+    weighed = weigh_up(utterance, vocabulary, context)
+    if weighed is None:
+        return ()
+    reading = weighed.chosen.reading
+    doubted = {doubt.entry for doubt in reading.doubts}
+    alone = _alone(utterance.hearings)
+    return tuple(
+        Judged(entry, signs_of(evidence), alone or at in doubted)
+        for at, (entry, evidence) in enumerate(zip(reading.entries, weighed.evidence, strict=True))
+    )
+
+
+def _alone(hearings: Sequence[Hearing]) -> bool:
+    return len({one.recognizer.split()[0] for one in hearings if one.text}) < 2
+
+
+def read_heard(
+    utterance: Utterance,
+    vocabulary: Vocabulary,
+    context: Context | None = None,
+    judgement: Judgement = SHIPPED,
 ) -> HeardUtterance:
     """An utterance with its reading, the hearing that stands put first."""
-    chosen, reading = best_of(utterance, vocabulary, context)
+    chosen, reading = best_of(utterance, vocabulary, context, judgement)
     others = utterance.hearings[:chosen] + utterance.hearings[chosen + 1 :]
     hearings = (*utterance.hearings[chosen : chosen + 1], *others)
     return HeardUtterance(replace(utterance, hearings=hearings), reading)

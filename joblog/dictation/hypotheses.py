@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, islice, product
 
-from joblog.dictation.repair import repaired
+from joblog.dictation.repair import numbered, repaired
 from joblog.dictation.words import words_of
 from joblog.model import UNHEARD, Hearing, Scored, Vocabulary
 
@@ -141,8 +141,12 @@ def _ranked(hearing: Hearing) -> list[tuple[str, float]]:
 def _with_repairs(
     options: list[tuple[str, float]], vocabulary: Vocabulary
 ) -> list[tuple[str, float]]:
-    found = dict(options)
+    found: dict[str, float] = {}
     for text, log in options:
+        number = numbered(text, vocabulary)
+        if number is not None:
+            found[number] = max(found.get(number, -math.inf), log)
+        found[text] = max(found.get(text, -math.inf), log if number is None else log - REPAIR)
         repair = repaired(text, vocabulary)
         if repair is not None:
             found[repair] = max(found.get(repair, -math.inf), log - REPAIR)

@@ -159,7 +159,7 @@ def _counts_something(draft: Draft, clock: Sequence[Atom], stretch: Stretch) -> 
     after = draft.behind(stretch)
     if after is None or stretch.atoms[-1] is not clock[-1]:
         return False
-    return after.words in ("by", "in") or _is_any(after, _COUNTING)
+    return after.words in ("by", "in", "of") or _is_any(after, _COUNTING)
 
 
 def _is_any(atom: Atom, names: Sequence[str]) -> bool:

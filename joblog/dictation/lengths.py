@@ -22,6 +22,7 @@ from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretc
 from joblog.dictation.numbers import Number
 from joblog.dictation.places import name_of
 from joblog.dictation.pointing import Clue, aimed, numbered
+from joblog.dictation.repair import HOMOPHONES
 from joblog.dictation.sorts import DIMENSION, PLACE, sort_of
 from joblog.model import STOCK_KINDS, Entry, Item
 from joblog.quantity import money, tape
@@ -173,6 +174,9 @@ def _doubts_of(draft: Draft, parts: Parts, stretch: Stretch, as_said: str) -> It
         draft.bare_number_ends = stretch.end
     if not draft.entries and _lonely_fraction(draft, parts["m"]):
         yield "a fraction by itself: does it belong to the number before it?"
+    led = [atom.words for atom in draft.atoms[max(0, stretch.start - 2) : stretch.start]]
+    if parts["m"][0].char == FRAC and led[1:] == ["and"] and led[0] in HOMOPHONES:
+        yield f"{as_said}, or {HOMOPHONES[led[0]]} and {as_said}?"
     for at in range(stretch.start, stretch.end):
         if at in draft.restarts:
             yield f"said twice: {draft.restarts[at]}, then {as_said}; or two lengths?"

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import pairwise
 
 from joblog.dictation.amends import amended, plainly_takes_back
 from joblog.dictation.beside import keep_said, keep_words
 from joblog.dictation.days import add_days
+from joblog.dictation.digit_rows import digits_lost
 from joblog.dictation.doubter import second_opinion
 from joblog.dictation.draft import Context, Draft
 from joblog.dictation.errands import errand_among
@@ -24,6 +27,7 @@ from joblog.dictation.grammar import (
     has_any,
     is_a,
 )
+from joblog.dictation.language.fillers import CLOSINGS
 from joblog.dictation.meanings import build
 from joblog.dictation.naming import tell_items
 from joblog.dictation.open_ended import facts_apart, runs_over_a_fact
@@ -45,13 +49,28 @@ def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> R
     entry used always leaves a doubt. A text too long for one utterance is read in pieces; the work
     is bounded by its length, and what would take more is a doubtful note.
     """
+    said = marked_words(text)
+    if _only_closes(said):
+        return Reading()
     readings: list[tuple[Reading, bool]] = []
-    for words, torn in pieces_of(marked_words(text)):
+    for words, torn in pieces_of(said):
         reading = _piece(words, vocabulary, context)
         readings.append((reading, torn))
         context = after(context or Context(), reading)
     reading = readings[0][0] if len(readings) == 1 else _one_after_another(readings)
     return _with_owners(reading, text) if "'s" in text else reading
+
+
+def _only_closes(words: Marked) -> bool:
+    """Whether it is nothing but "thank you" and "bye", as music is heard."""
+    return (
+        bool(words) and _closing().fullmatch("".join(f"{word} " for word, _ in words)) is not None
+    )
+
+
+@cache
+def _closing() -> re.Pattern[str]:
+    return re.compile(f"(?:(?:{'|'.join(CLOSINGS)}) )+")
 
 
 def _with_owners(reading: Reading, text: str) -> Reading:
@@ -178,6 +197,7 @@ def understand(
                 looked_at = heard(words, said, reading, stretches, score)
                 instead = amended(said.atoms, vocabulary, said.context, reading)
                 reading = instead or _with_second_opinion(looked_at, reading)
+                reading = _with_digits_kept(words, reading)
             return reading, stretches, score
         chart.refuse(reading.start, reading.end, reading.meaning)
     return None
@@ -232,6 +252,13 @@ def doubted_by(reading: Reading, why: str) -> Reading:
     doubted = {doubt.entry for doubt in reading.doubts}
     sure = [at for at in range(len(reading.entries)) if at not in doubted]
     return replace(reading, doubts=(*reading.doubts, *(Doubt(at, why) for at in sure)))
+
+
+def _with_digits_kept(words: Marked, reading: Reading) -> Reading:
+    """A doubt on every entry that is in none, where a digit of a row that was said is lost."""
+    doubted = {doubt.entry for doubt in reading.doubts}
+    lost = [doubt for doubt in digits_lost(words, reading.entries) if doubt.entry not in doubted]
+    return replace(reading, doubts=(*reading.doubts, *lost)) if lost else reading
 
 
 def _only_says_where(atoms: Sequence[Atom]) -> bool:

@@ -1,7 +1,9 @@
 """Words that a recognizer wrote by their sound: "saw fit" for soffit, "used for sticks" for four.
 
 Only words that no table knows are touched, and a repair is a further line beside the one that was
-heard, never in its place: it stands when the other recognizer heard the same.
+heard: it stands when the other recognizer heard the same. Before a unit in the plural or a fraction
+"for" and "to" can be nothing but numbers: there the literal line is the one that is further off.
+What was typed is never touched.
 """
 
 from __future__ import annotations
@@ -9,8 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
-from joblog.dictation.grammar import ITEM, NUMBERS, OTHER, Atom, atoms_of, is_a
+from joblog.dictation.grammar import FRAC, ITEM, NUM, NUMBERS, OTHER, Atom, atoms_of, has_any, is_a
 from joblog.dictation.language import WORDS
+from joblog.dictation.numbers import TENS
 from joblog.model import Vocabulary
 
 ALIKE = 0.87
@@ -50,16 +53,58 @@ def repaired(text: str, vocabulary: Vocabulary) -> str | None:
     return " ".join(words) if changed else None
 
 
-def _number_meant(atoms: Sequence[Atom], at: int) -> str | None:
-    """ "For" before sticks or nails is four."""
+def numbered(text: str, vocabulary: Vocabulary) -> str | None:
+    """The text with numbers for words that sound like them, where the words make no sense there:
+    "to feet six" is two feet six, "for and a quarter" four and a quarter. None where all does."""
+    atoms = atoms_of(text, vocabulary)
+    if not any(atom.words in HOMOPHONES for atom in atoms):
+        return None
+    words = [
+        ("," if atom.pause else "") + (_only_a_number(atoms, at) or atom.words)
+        for at, atom in enumerate(atoms)
+    ]
+    told = " ".join(words)
+    return told if told != " ".join(("," if a.pause else "") + a.words for a in atoms) else None
+
+
+def _only_a_number(atoms: Sequence[Atom], at: int) -> str | None:
     meant = HOMOPHONES.get(atoms[at].words)
-    if meant is None or at + 1 >= len(atoms):
+    if meant is None or at + 1 >= len(atoms) or not _may_end_in_it(atoms, at):
         return None
     after = atoms[at + 1]
+    fraction = is_a(after, "AND") and at + 2 < len(atoms) and atoms[at + 2].char == FRAC
+    return meant if not after.pause and (fraction or _is_of_several(after, meant)) else None
+
+
+def _is_of_several(after: Atom, meant: str) -> bool:
+    """ "Feet" and "sticks" are counted; "to length" and "for hours" are not."""
+    last = after.words.split()[-1]
+    if not has_any((after,), "UNIT", "FOOT", "INCH"):
+        return False
+    return (last.endswith("s") or last in ("feet", "foot")) == (meant != "one")
+
+
+def _may_end_in_it(atoms: Sequence[Atom], at: int) -> bool:
+    """Whether no number stands before it, or one that another ends: "twenty" and "for"."""
+    before = atoms[at - 1] if at else None
+    if before is None or before.char not in NUMBERS:
+        return True
+    return before.words.split()[-1] in TENS and not atoms[at].pause
+
+
+def _number_meant(atoms: Sequence[Atom], at: int) -> str | None:
+    """ "For" before sticks or nails is four, and so is "ate" behind five where a length ends."""
+    meant = HOMOPHONES.get(atoms[at].words)
+    if meant is None:
+        return None
+    sure = _only_a_number(atoms, at)
+    if sure or at + 1 >= len(atoms):
+        ends = at > 0 and atoms[at].words == "ate" and atoms[at - 1].char == NUM
+        return sure or (meant if ends else None)
+    after = atoms[at + 1]
     counted = after.char == ITEM or is_a(after, "UNIT") or is_a(after, "MEN")
-    length = is_a(after, "FOOT") or is_a(after, "HOURWORD") or is_a(after, "MINUTE")
-    before_number = at > 0 and atoms[at - 1].char in NUMBERS
-    return meant if (counted or length) and not before_number else None
+    length = has_any((after,), "FOOT", "INCH", "HOURWORD", "MINUTE")
+    return meant if (counted or length) and _may_end_in_it(atoms, at) else None
 
 
 def _by_sound(atoms: Sequence[Atom], at: int, vocabulary: Vocabulary) -> tuple[str, int] | None:

@@ -347,8 +347,8 @@ _STEP = 3
 
 
 def _whole(atom: Atom) -> int:
-    assert isinstance(atom.value, Number)
-    return atom.value.whole or 0
+    """Its whole number; 0 for a fraction and for what is no amount, such as 9:45."""
+    return (atom.value.whole or 0) if isinstance(atom.value, Number) else 0
 
 
 _NEAR = 2

@@ -18,7 +18,7 @@ from joblog.listening.commands import spoken_commands
 from joblog.model import HeardUtterance, Utterance, Vocabulary
 
 if TYPE_CHECKING:
-    from joblog.dictation import Context
+    from joblog.dictation import Context, Judgement
     from joblog.speech import Recognizer
 
 
@@ -45,11 +45,12 @@ class Ear:
         vocabulary: Vocabulary,
         *,
         recognizers: Sequence[Recognizer] | None = None,
+        judgement: Judgement | None = None,
         limits: Limits | None = None,
     ) -> None:
-        """`recognizers` are those that come with joblog unless others are given."""
+        """`recognizers` and `judgement` are those of joblog unless others are given."""
         expected = replace(vocabulary, commands=spoken_commands())
-        ready = partial(_prepared, expected, recognizers)
+        ready = partial(_prepared, expected, recognizers, judgement)
         self._pool: Pool[Said, HeardUtterance | Unheard] = Pool(ready, 1, limits)
 
     def hear(self, said: Said) -> HeardUtterance | Unheard:
@@ -77,22 +78,31 @@ _LOST = {
 
 
 def _prepared(
-    vocabulary: Vocabulary, recognizers: Sequence[Recognizer] | None
+    vocabulary: Vocabulary,
+    recognizers: Sequence[Recognizer] | None,
+    judgement: Judgement | None,
 ) -> Callable[[Said], HeardUtterance | Unheard]:
-    return _Listener(vocabulary, recognizers).hear
+    return _Listener(vocabulary, recognizers, judgement).hear
 
 
 class _Listener:
-    def __init__(self, vocabulary: Vocabulary, recognizers: Sequence[Recognizer] | None) -> None:
+    def __init__(
+        self,
+        vocabulary: Vocabulary,
+        recognizers: Sequence[Recognizer] | None,
+        judgement: Judgement | None,
+    ) -> None:
         self._vocabulary, self._recognizers = vocabulary, recognizers
+        self._judgement = judgement
         self._threads: ThreadPoolExecutor | None = None
         self._refreshing: threading.Thread | None = None
 
     def hear(self, said: Said) -> HeardUtterance | Unheard:
-        from joblog.dictation import read_heard
+        from joblog.dictation import SHIPPED, read_heard
 
         try:
-            return read_heard(self._utterance(said), self._vocabulary, said.context)
+            judgement = self._judgement or SHIPPED
+            return read_heard(self._utterance(said), self._vocabulary, said.context, judgement)
         except Exception as error:  # One sentence must not end the day.
             return Unheard(str(error) or type(error).__name__)
 

@@ -34,7 +34,7 @@ from joblog.audio.level import Conditioned, Conditioner, Meter
 from joblog.audio.microphone import Microphone
 from joblog.audio.speaker import Speaker
 from joblog.audio.voice import AIR, FRAME, Cutter, Stretch
-from joblog.dictation import Context, read_heard
+from joblog.dictation import SHIPPED, Context, Judgement, read_heard
 from joblog.dictation.hypotheses import plain_words
 from joblog.dictation.numbers import NUMBER_WORDS, is_written
 from joblog.listening import acts
@@ -186,6 +186,8 @@ class Session:
     shorter: Fraction | None = None
     """Inches by which a piece is cut shorter than measured; said with each measure then."""
     words: Words | None = None
+    judgement: Judgement = SHIPPED
+    """Of what is heard; the one that the ear has."""
     record: Callable[[Sound, datetime], None] | None = None
     """Where all the sound goes, if it is to be kept; but for what is said while paused."""
     on_event: Callable[[Event], None] = lambda event: None
@@ -457,7 +459,7 @@ class _Loop:
             now := replace(self._talk.context, at=one.context.at)
         ):
             # Something before it was still being heard when it was caught.
-            outcome = read_heard(outcome.utterance, self._desk.vocabulary, now)
+            outcome = read_heard(outcome.utterance, self._desk.vocabulary, now, self._s.judgement)
         one.heard, one.after = outcome, self._talk.copy()
         one.after.context = replace(one.after.context, at=one.context.at)
         level = one.level - float(np.median(self._usual)) if self._knows_him else None

@@ -18,6 +18,7 @@ from joblog.service import listening as service
 from joblog.service.desk import Desk
 from joblog.service.errors import refusing
 from joblog.service.planning import read_cut_list
+from joblog.service.voice import judgement_in
 
 if TYPE_CHECKING:
     from joblog.aloud.voices import Voice
@@ -98,7 +99,8 @@ def listen_to(
         if (close := getattr(speaker, "close", None)) is not None:
             stack.callback(close)
         doing = AtOnce if wishes.fast else Beside
-        ear = Ear(desk.vocabulary)
+        judgement = judgement_in(desk.book)
+        ear = Ear(desk.vocabulary, judgement=judgement)
         stack.callback(ear.close)
         recorder = stack.enter_context(service.record_day(desk, tell)) if wishes.keep_day else None
         session = Session(
@@ -114,6 +116,7 @@ def listen_to(
             cuts=_cuts(desk, wishes),
             shorter=wishes.shorter,
             words=WordsSoFar(),
+            judgement=judgement,
             record=recorder.write if recorder else None,
             on_event=on_event,
         )
@@ -135,7 +138,7 @@ def try_microphone(desk: Desk, wishes: Wishes, on_ready: Callable[[str], None]) 
     from joblog.dictation import Context
     from joblog.listening.ear import Ear, Said, Unheard
 
-    ear = Ear(desk.vocabulary)
+    ear = Ear(desk.vocabulary, judgement=judgement_in(desk.book))
     heard: list[HeardUtterance] = []
     troubles: list[str] = []
     try:

@@ -40,11 +40,19 @@ def take_in(
     `model` is the folder of another Vosk model. What cannot be taken in is told in the answer.
     """
     from joblog.book import intake
+    from joblog.service.voice import judgement_in
     from joblog.speech import recognizers
 
     chosen = recognizers(model) if model else None
     remember(desk)
-    return intake.take_in(desk.book, desk.job.name, paths, recognizers=chosen, progress=progress)
+    return intake.take_in(
+        desk.book,
+        desk.job.name,
+        paths,
+        recognizers=chosen,
+        judgement=judgement_in(desk.book),
+        progress=progress,
+    )
 
 
 def days_of(paths: Sequence[Path], most: int = 500) -> frozenset[date]:

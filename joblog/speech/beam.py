@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import islice
 from typing import Protocol
 
@@ -48,10 +48,8 @@ class Lane:
     width: int
     spelling: Spelling | None = None
     expectation: Expectation | None = None
-    figures: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    """How words that are written in figures are spoken."""
     letters: Sequence[str] = ()
-    """What each token adds to what a free line says; the rest is case and punctuation."""
+    """What each token adds to what a free line says."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +66,7 @@ class Hypothesis:
     expected: float = 0.0
     """What the words count for being expected on this job; 0 in a free lane."""
     said: tuple[str, ...] = ()
-    """What it says so far: the job's words, spelled out, or in a free lane all letters in one."""
+    """What it says so far: the job's words, or in a free lane all letters in one."""
 
     @property
     def score(self) -> float:
@@ -99,8 +97,11 @@ def search(steps: Steps, lanes: Sequence[Lane], limit: int) -> tuple[tuple[Hypot
             live += _going(grown[number], lane, finished[number], last=length == limit)
         if not live:
             break
-        logits = steps.next([one.line.tokens[-1] for one in live], [one.row for one in live])
-        live = [replace(one, row=row) for row, one in enumerate(live)]
+        # Lanes often hold the same line, which is decoded once.
+        goes_on = [(one.line.tokens[-1], one.row) for one in live]
+        place = {step: row for row, step in enumerate(dict.fromkeys(goes_on))}
+        logits = steps.next([token for token, _ in place], [row for _, row in place])
+        live = [replace(one, row=place[step]) for one, step in zip(live, goes_on, strict=True)]
     return tuple(tuple(sorted(lines.values(), key=lambda line: -line.rank)) for lines in finished)
 
 
@@ -171,8 +172,7 @@ def _expected(line: Hypothesis, token: int, way: Way, lane: Lane) -> tuple[float
     expected, said = line.expected, line.said
     if not way.written and token != END:
         return expected, said
-    written = [spoken for word in way.written for spoken in lane.figures.get(word, (word,))]
-    for word in [*written, FINISH] if token == END else written:
+    for word in [*way.written, FINISH] if token == END else way.written:
         if lane.expectation:
             log = lane.expectation.log_probability(word, (*BEGUN, *said)[-2:])
             expected += WEIGHT * log + BONUS
@@ -181,7 +181,7 @@ def _expected(line: Hypothesis, token: int, way: Way, lane: Lane) -> tuple[float
 
 
 def _different(best_first: Sequence[_Step], lane: Lane) -> Iterator[_Step]:
-    """Without those that say the same as a better one in other letters, such as 11 for eleven."""
+    """Without those that say the same as a better one in other pieces."""
     first: dict[tuple[tuple[str, ...], int], _Step] = {}
     for step in best_first:
         first.setdefault((step.said, id(step.node)), step)

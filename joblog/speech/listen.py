@@ -9,6 +9,7 @@ from pathlib import Path
 
 from joblog.model import Utterance, Vocabulary
 from joblog.speech.cross import Candidates, cross_score
+from joblog.speech.nothing import is_speech
 from joblog.speech.recognizer import Recognizer
 
 MODEL_VARIABLE = "JOBLOG_VOSK_MODEL"
@@ -36,9 +37,10 @@ def listen(
     `candidates` are put to each recognizer that can score lines; without them no line is.
 
     Memory does not grow with the recording's length, but for the words. Stretches in which no
-    recognizer hears a word are left out. Raises `AudioError` when the recording cannot be
-    decoded, `SpeechError` when a recognizer cannot work.
+    recognizer hears a word, or all of them show that nobody spoke, are left out. Raises
+    `AudioError` when the recording cannot be decoded, `SpeechError` when a recognizer cannot work.
     """
+    from joblog.audio.clipping import clips
     from joblog.audio.decode import blocks
     from joblog.audio.loudness import loudness
     from joblog.audio.voice import stretches
@@ -48,13 +50,14 @@ def listen(
         getattr(recognizer, "begin", _nothing)()
     stream = blocks(path)
     utterances: list[Utterance] = []
+    clipped = 0
     for stretch in stretches(stream):
         hearings = tuple(
             hearing
             for recognizer in recognizers
             for hearing in recognizer.hear(stretch.samples, vocabulary, stretch.start)
         )
-        if any(hearing.text for hearing in hearings):
+        if is_speech(hearings, stretch.end - stretch.start):
             scored = (
                 cross_score(stretch.samples, hearings, vocabulary, recognizers, candidates)
                 if candidates
@@ -64,8 +67,22 @@ def listen(
             utterances.append(
                 Utterance(stretch.start, stretch.end, hearings, scored, loud.level, loud.noise)
             )
-    trouble = stream.trouble or (None if utterances else "no speech was found in it")
-    return Heard(stream.seconds, trouble, tuple(utterances))
+            clipped += clips(stretch.samples)
+    troubles = (
+        stream.trouble or (None if utterances else "no speech was found in it"),
+        _clipping(clipped, len(utterances)),
+    )
+    return Heard(stream.seconds, "; ".join(filter(None, troubles)) or None, tuple(utterances))
+
+
+def _clipping(clipped: int, utterances: int) -> str | None:
+    if not clipped:
+        return None
+    where = "" if clipped == utterances else f" in {clipped} of {utterances} utterances"
+    return (
+        f"the microphone was too loud and cut the voice off{where}: check the words, and hold it"
+        " farther away"
+    )
 
 
 def _nothing() -> None:

@@ -12,20 +12,13 @@ from numpy.typing import NDArray
 
 from joblog.speech.tokens import END, is_mark
 
-PUNCTUATION = ",.?!;:"
-"""What may stand after a word; the general recognizer writes it as it pleases."""
-JOINTS = " -"
-"""What may stand between two words."""
-
-
 _WORD = re.compile(r"[A-Za-z0-9']+")
 
 
 class Spelling:
     """Walks of a recognizer's pieces along the words of a job.
 
-    Words are matched by character, in whatever case, because one word can be cut into pieces in
-    several ways.
+    Words are matched by character, because one word can be cut into pieces in several ways.
     """
 
     def __init__(
@@ -38,7 +31,6 @@ class Spelling:
         self.begin = Node()
         self._word = Node()
         self._ended = Node(word="")
-        self._closed = Node(word="")
         known = {word.lower() for word in words}
         self._alikes = {
             alike: word
@@ -82,7 +74,7 @@ class Spelling:
             first = {c: tree for c, tree in self._pieces.after.items() if c in node.after}
             self._walk(Way(node), PieceTree(first) if node.word else self._pieces, found)
             if node.word == "":
-                found.append((END, Way(self._closed)))
+                found.append((END, Way(node)))
             node.tokens = np.array([token for token, _ in found], np.int64)
             node.ways = tuple(way for _, way in found)
         return node.tokens, node.ways
@@ -105,11 +97,7 @@ class Spelling:
         if node.word is None:
             return None
         written = (*way.written, node.word) if node.word else way.written
-        if character in JOINTS:
-            return Way(self._word, written)
-        if character in PUNCTUATION and node is not self._closed:
-            return Way(self._closed, written)
-        return None
+        return Way(self._word, written) if character == " " else None
 
 
 @dataclass(slots=True)
@@ -155,7 +143,7 @@ class Choices:
 
 @dataclass(slots=True)
 class PieceTree:
-    """The pieces by their characters in lower case; `tokens` are those that end here."""
+    """The pieces by their characters; `tokens` are those that end here."""
 
     after: dict[str, PieceTree] = field(default_factory=dict)
     tokens: list[int] = field(default_factory=list)
@@ -168,7 +156,7 @@ def piece_tree(pieces: Sequence[bytes]) -> PieceTree:
         if not piece.isascii() or not piece or is_mark(token, pieces):
             continue
         place = root
-        for character in piece.decode("ascii").lower():
+        for character in piece.decode("ascii"):
             place = place.after.setdefault(character, PieceTree())
         place.tokens.append(token)
     return root

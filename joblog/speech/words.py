@@ -90,10 +90,10 @@ DENOMINATORS = {2: "half", 4: "quarter", 8: "eighth", 16: "sixteenth", 32: "thir
 def job_words(vocabulary: Vocabulary) -> frozenset[str]:
     """Every word that dictation on this job may have, in lower case.
 
-    The fixed words, all that the dictation room can read, the words in the names of the job's
-    items, places and tasks, and numbers, fractions and clock times in figures.
+    The fixed words, all that the dictation room can read, and the words in the names of the job's
+    items, places and tasks.
     """
-    return WORDS | known_words() | vocabulary_words(vocabulary) | figures().keys()
+    return WORDS | known_words() | vocabulary_words(vocabulary)
 
 
 @lru_cache(maxsize=8)

@@ -1,5 +1,6 @@
 """What makes the demo's sound: noises mixed to measure, files dated, missing voices named."""
 
+import sys
 from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -9,8 +10,20 @@ import pytest
 from sounds import babble, quiet
 
 from fixtures import voices
-from fixtures.voices import CODECS, NOISES, VoiceError, mix, noise, speak, write
+from fixtures.voices import (
+    CODECS,
+    LOCKED,
+    NOISES,
+    VOICES,
+    VoiceError,
+    mix,
+    noise,
+    speak,
+    write,
+)
 from joblog.audio.made import dated
+from joblog.speech.training.voices import VOICES as TRAINED_ON
+from tests.bench.spoken import VOICES as FITTED_TO
 
 
 def power(sound: np.ndarray) -> float:
@@ -63,3 +76,21 @@ def test_an_unknown_voice_or_noise_is_refused() -> None:
         speak("north wall", "nobody")
     with pytest.raises(VoiceError, match="no noise"):
         noise("nothing", 1.0)
+
+
+def test_a_missing_package_of_a_locked_voice_is_named(monkeypatch) -> None:
+    monkeypatch.setitem(sys.modules, "py_nanotts", None)
+    with pytest.raises(VoiceError, match="pip install py-nanotts"):
+        speak("north wall", "pico us")
+
+
+def test_a_missing_program_of_a_locked_voice_is_named(monkeypatch) -> None:
+    monkeypatch.setattr(voices.shutil, "which", lambda _: None)
+    with pytest.raises(VoiceError, match="node is not installed; it is needed for @echogarden"):
+        speak("north wall", "gnuspeech male")
+
+
+def test_nothing_is_trained_on_a_locked_voice_or_fitted_to_one() -> None:
+    trained = {voice.engine for voice in TRAINED_ON if voice.share}
+    assert not trained & {voice.split()[0] for voice in LOCKED}
+    assert not {*VOICES, *FITTED_TO} & {*LOCKED}

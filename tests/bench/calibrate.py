@@ -420,7 +420,7 @@ def _is_asked(one: Outcome, below: float) -> bool:
 
 
 def _threshold() -> float:
-    from joblog.dictation.choose import DOUBTFUL
+    from joblog.dictation.judgement import DOUBTFUL
 
     return DOUBTFUL
 

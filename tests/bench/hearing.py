@@ -32,8 +32,9 @@ import numpy as np
 from fixtures.voices import mix, noise, silence, speak
 from joblog.audio.decode import RATE, Samples, samples
 from joblog.dictation import candidates
-from joblog.dictation.choose import DOUBTFUL, evidence_of, standing
+from joblog.dictation.choose import evidence_of, standing
 from joblog.dictation.confidence import confidence
+from joblog.dictation.judgement import DOUBTFUL
 from joblog.dictation.weigh import likelihoods, meanings_of
 from joblog.dictation.words import words_of
 from joblog.model import (

@@ -27,7 +27,7 @@ import vosk
 from fixtures.voices import VoiceError, mix, noise, silence, speak
 from joblog.audio.decode import RATE, Samples, samples
 from joblog.dictation import best
-from joblog.dictation.choose import DOUBTFUL
+from joblog.dictation.judgement import DOUBTFUL
 from joblog.model import UNHEARD
 from joblog.plan import vocabulary
 from joblog.speech.phrases import ONES, TENS

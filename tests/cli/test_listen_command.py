@@ -16,7 +16,7 @@ from running import Say
 from joblog.aloud.voices import VoiceError
 from joblog.audio.decode import RATE, Samples
 from joblog.book import Book
-from joblog.dictation import read_heard
+from joblog.dictation import SHIPPED, Judgement, read_heard
 from joblog.listening.ear import Said, Unheard
 from joblog.model import HeardUtterance, Utterance, Vocabulary
 from joblog.service import listening, open_desk
@@ -35,8 +35,9 @@ class Hears:
     lines = ("south eave fourteen and a half", "used four sticks of wall channel")
     trouble: str | None = None
 
-    def __init__(self, vocabulary: Vocabulary) -> None:
+    def __init__(self, vocabulary: Vocabulary, judgement: Judgement = SHIPPED) -> None:
         self._vocabulary, self._lines = vocabulary, iter(self.lines)
+        self._judgement = judgement
         self.closed = False
 
     def wake(self) -> None:
@@ -46,7 +47,7 @@ class Hears:
         if self.trouble:
             return Unheard(self.trouble)
         utterance = Utterance(0.0, len(said.sound) / RATE, hearings(next(self._lines)))
-        return read_heard(utterance, self._vocabulary, said.context)
+        return read_heard(utterance, self._vocabulary, said.context, self._judgement)
 
     def close(self) -> None:
         self.closed = True

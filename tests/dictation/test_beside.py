@@ -88,3 +88,46 @@ def test_what_told_what_happened_is_kept() -> None:
 def test_a_material_named_beside_what_was_used_is_kept() -> None:
     (entry,) = heard("used six gutters for blocking").entries
     assert "for blocking" in (entry.note or "")
+
+
+@pytest.mark.parametrize(
+    ("said", "note"),
+    [
+        ("hung two gutters on the porch this afternoon", "this afternoon"),
+        ("used five sticks of fascia with the new brake", "with the new brake"),
+        ("used three sticks of fascia when i got to the porch", "when"),
+        ("picked up two gallons of paint for the trim", "for the trim"),
+        ("eight fascia left on the rack", "rack"),
+        ("first piece on the west gable sixteen and three quarters", "first piece"),
+        ("by the meter on the west gable eight and seven eighths", "meter"),
+        ("broke one gutter getting it off the truck", "getting"),
+        ("started at seven it was still dark", "still dark"),
+        ("took a ten minute break in the shade", "shade"),
+    ],
+)
+def test_what_is_said_in_passing_is_kept_and_asks_nothing(said: str, note: str) -> None:
+    reading = heard(said)
+    assert reading.doubts == ()
+    assert note in " ".join(f"{entry.note} {entry.reason}" for entry in reading.entries)
+
+
+def test_the_back_by_itself_is_a_place_as_the_south_is() -> None:
+    reading = heard("fifty two linear feet of gutter on the back")
+    assert [entry.place for entry in reading.entries] == ["back"]
+    assert reading.doubts == ()
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "used five gutters with two cracked",  # Two more numbers of gutters.
+        "used five gutters that i took back",  # Used, or sent back?
+        "used one gutter off the trailer",  # It may only have come.
+        "used five gutters which broke",  # Spoiled?
+        "started at seven with bob",  # How many are at work?
+        "used five gutters without counting the other",  # How many?
+    ],
+)
+def test_what_may_change_a_fact_asks_however_it_is_led_on(said: str) -> None:
+    reading = heard(said)
+    assert reading.doubts or len(reading.entries) > 1 or reading.entries[0].workers is not None

@@ -73,3 +73,15 @@ def heard(recognizer: str, *lines: tuple[str, float]) -> Hearing:
 
 def test_silence_is_no_entry() -> None:
     assert best((Hearing("trade", ""),), WORDS)[1].entries == ()
+
+
+def test_a_number_word_is_believed_before_the_small_word_that_sounds_like_it() -> None:
+    hearings = (Hearing("general free", "used for sticks of fascia"),)
+    _, reading = best(hearings, WORDS)
+    assert [(entry.kind, entry.quantity) for entry in reading.entries] == [("used", 4)]
+
+
+def test_a_small_word_that_makes_sense_stays_one() -> None:
+    hearings = (Hearing("general free", "used for trim"),)
+    _, reading = best(hearings, WORDS)
+    assert [entry.kind for entry in reading.entries] == ["note"]

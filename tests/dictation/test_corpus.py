@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 
 from joblog.dictation import read
-from tests.bench.corpus import Figures, exact, figures, phrases, practice, words
+from tests.bench.corpus import Figures, exact, figures, phrases, practice, to_hear, words
 
 MISSES = Path(__file__).parents[1] / "bench/corpus/misses.txt"
 ASKED, SILENT = "asked", "silent"
@@ -77,3 +77,9 @@ def no_worse(now: Figures, before: Figures) -> None:
     assert now.silent <= before.silent
     assert now.needless <= before.needless
     assert now.missed <= before.missed
+
+
+def test_every_plain_sentence_is_read_exactly_and_asks_nothing() -> None:
+    read_so = [(one, read(one.text, words(), one.context)) for one in to_hear()]
+    odd = [one.text for one, reading in read_so if reading.doubts or not exact(one, reading)]
+    assert not odd, "\n".join(odd)

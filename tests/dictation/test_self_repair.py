@@ -319,3 +319,8 @@ def test_a_length_that_a_piece_is_cut_to_may_be_begun_twice() -> None:
 def test_as_many_people_as_hours_are_no_number_said_again() -> None:
     [entry] = read("two hours, hang soffit, two people", WORDS).entries
     assert (entry.hours, entry.workers) == (2, 2)
+
+
+def test_a_clock_behind_a_number_is_no_number_that_grows() -> None:
+    said = "testing forty five, worked from midnight or so through 9:45 pm"
+    assert "21:45:00" in [str(entry.time) for entry in read(said, WORDS, AFTERNOON).entries]

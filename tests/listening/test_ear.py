@@ -10,7 +10,7 @@ from fractions import Fraction
 import pytest
 
 from joblog.book.workers import Limits
-from joblog.dictation import Context
+from joblog.dictation import Context, Judgement
 from joblog.listening.ear import Ear, Said, Unheard
 from joblog.model import HeardUtterance, Vocabulary
 from tests.listening.poor_ears import LINE, Poor, PoorOfTwo, sound
@@ -61,6 +61,18 @@ def test_it_is_read_in_what_holds_from_before(ear: Ear) -> None:
     outcome = heard(ear, context=Context(at=HERE.at, place="north eave"))
     assert isinstance(outcome, HeardUtterance)
     assert [entry.place for entry in outcome.reading.entries] == ["north eave"]
+
+
+@pytest.mark.parametrize(("below", "asks"), [(2.0, True), (0.0, False)])
+def test_how_sure_one_must_be_is_handed_in(below: float, asks: bool) -> None:
+    recognizers = (Poor("trade"), PoorOfTwo("general free"))
+    ear = Ear(WORDS, recognizers=recognizers, judgement=Judgement(asks_below=below), limits=LIMITS)
+    try:
+        outcome = heard(ear)
+    finally:
+        ear.close()
+    assert isinstance(outcome, HeardUtterance)
+    assert bool(outcome.reading.doubts) is asks
 
 
 def test_the_recognizers_expect_the_spoken_commands(ear: Ear) -> None:

@@ -105,8 +105,17 @@ def test_no_line_is_longer_than_the_limit() -> None:
     assert line.tokens == (SIX, SICKS, STICKS, END)
 
 
-def test_no_more_lines_are_kept_than_the_lanes_are_wide() -> None:
+def test_no_more_lines_are_kept_than_the_lane_is_wide() -> None:
     even = dict.fromkeys((SIX, SICKS, STICKS), 1 / 3)
     table = Table(dict.fromkeys((BEGIN, SIX, SICKS, STICKS), even))
-    search(table, [Lane(2, letters=LETTERS), along(["six", "sicks", "sticks"], width=4)], limit=6)
-    assert table.widest == 6
+    search(table, [Lane(2, letters=LETTERS)], limit=6)
+    assert table.widest == 2
+    search(table, [along(["six", "sicks", "sticks"], width=4)], limit=6)
+    assert table.widest == 4
+
+
+def test_a_line_that_two_lanes_hold_is_decoded_once() -> None:
+    table = Table({BEGIN: {SIX: 1.0}, SIX: {STICKS: 1.0}})
+    free, bound = search(table, [FREE, along(["six", "sticks"])], limit=5)
+    assert free[0].tokens == bound[0].tokens == (SIX, STICKS, END)
+    assert table.widest == 1

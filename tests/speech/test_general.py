@@ -10,9 +10,11 @@ from said import JOB, LINES, clip, plain
 from joblog.model import Hearing, Vocabulary
 from joblog.speech import Recognizer, SpeechError
 from joblog.speech.general import GeneralRecognizer
-from joblog.speech.recognizer import RATE
+from joblog.speech.recognizer import RATE, Scorer
 
 GENERAL = GeneralRecognizer()
+NEAR = ("north wall seven and seven eighths heavy", "south eave seven and three eighths light")
+"""Further and further from the line "measure"."""
 
 
 def heard(name: str, start: float = 0.0) -> tuple[Hearing, Hearing]:
@@ -20,8 +22,15 @@ def heard(name: str, start: float = 0.0) -> tuple[Hearing, Hearing]:
     return free, constrained
 
 
-def test_it_is_a_recognizer() -> None:
+def score(name: str, *lines: str) -> list[float]:
+    scores = GENERAL.score(clip(name), lines, JOB)
+    assert all(one is not None and one < 0 for one in scores)
+    return [one for one in scores if one is not None]
+
+
+def test_it_is_a_recognizer_that_scores() -> None:
     assert isinstance(GENERAL, Recognizer)
+    assert isinstance(GENERAL, Scorer)
 
 
 def test_the_free_hearing_reads_a_note() -> None:
@@ -104,6 +113,51 @@ def test_only_the_words_that_are_asked_for_are_heard() -> None:
     _, misled = recognizer.hear(clip("used"), Vocabulary())
     assert plain(constrained.text) == LINES["digits"]
     assert set(plain(misled.text).split()) <= {"three", "nine", "four", "3", "9", "4"}
+
+
+@pytest.mark.parametrize("name", ["measure", "used", "note"])
+def test_a_line_is_scored_as_the_search_did_that_found_it(name: str) -> None:
+    """But for numbers that rounding to 8 bits moves; the likelier a line, the less."""
+    _, constrained = heard(name)
+    best = constrained.alternatives[0]
+    assert score(name, best.text) == [pytest.approx(best.log_probability, rel=0.05, abs=0.1)]
+
+
+def test_what_was_said_is_likelier_than_what_sounds_much_like_it() -> None:
+    said, other, another = score("measure", LINES["measure"], *NEAR)
+    assert said > other > another
+
+
+def test_the_score_of_a_line_does_not_depend_on_the_others() -> None:
+    alone = score("measure", LINES["measure"])
+    among = score("measure", *NEAR, LINES["measure"], "", *["north wall"] * 40)
+    assert among[2] == pytest.approx(alone[0], abs=0.1)
+
+
+def test_the_same_line_is_scored_alike_in_capitals_with_a_hyphen_and_in_figures() -> None:
+    plainly, *others = score("digits", "three nine four", "Three Nine Four", "three-nine 4")
+    assert others == [plainly, plainly]
+
+
+def test_a_line_of_strange_letters_has_no_score_and_does_not_harm_the_others() -> None:
+    strange, said = GENERAL.score(clip("note"), ["naïve", LINES["note"]], JOB)
+    assert strange is None
+    assert said is not None and said > -2
+
+
+def test_that_nothing_was_said_is_scored_too() -> None:
+    nothing, said = score("note", "", LINES["note"])
+    assert nothing < said
+
+
+def test_no_line_no_score() -> None:
+    assert GENERAL.score(clip("digits"), [], JOB) == ()
+
+
+def test_another_sound_of_the_same_length_is_scored_anew() -> None:
+    before = score("digits", LINES["digits"])
+    (other,) = GENERAL.score(clip("digits")[::-1].copy(), [LINES["digits"]], JOB)
+    assert other is not None and other < before[0] - 1
 
 
 def test_it_can_be_sent_to_another_process_after_it_has_heard() -> None:

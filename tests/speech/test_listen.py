@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from said import CLIPS, JOB, LINES, clip, plain
 
+from fixtures.voices import write
 from joblog.audio.decode import RATE, AudioError, Samples
 from joblog.model import Hearing, Vocabulary
 from joblog.speech import Recognizer, SpeechError, listen, recognizers
@@ -66,6 +67,18 @@ def test_a_recording_in_which_nobody_hears_a_word_says_so() -> None:
     heard = listen(CLIPS / "used.ogg", JOB, [Deaf()])
     assert heard.utterances == ()
     assert heard.trouble == "no speech was found in it"
+
+
+def test_a_recording_that_was_too_loud_says_so(tmp_path: Path) -> None:
+    fine, loud = clip("used"), np.clip(clip("used") * 20, -1, 1).astype(np.float32)
+    pause = np.zeros(2 * RATE, np.float32)
+    one = write(tmp_path / "loud.wav", loud)
+    both = write(tmp_path / "both.wav", np.concatenate([fine, pause, loud]))
+    assert listen(one, JOB, [Echo()]).trouble == (
+        "the microphone was too loud and cut the voice off: check the words, and hold it farther"
+        " away"
+    )
+    assert "cut the voice off in 1 of 2 utterances" in str(listen(both, JOB, [Echo()]).trouble)
 
 
 def test_a_file_that_is_no_recording_is_an_error_of_the_audio_room(tmp_path: Path) -> None:

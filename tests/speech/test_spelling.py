@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from joblog.speech.spelling import Spelling, piece_tree
 from joblog.speech.tokens import END
 
-WORDS = ("north", "soffit", "eighths", "11", "7/8", "six")
+WORDS = ("north", "soffit", "eighths", "o'clock", "six")
 MARKS = [b"<unk>", b"<s>", b"</s>"]
 
 
@@ -27,14 +27,10 @@ def accepts(pieces: list[bytes], words: tuple[str, ...] = WORDS, **more: dict[st
 
 @given(
     st.lists(st.sampled_from(WORDS), min_size=1, max_size=4),
-    st.sampled_from([" ", "-", ", ", ". "]),
-    st.sampled_from([str.lower, str.upper, str.title]),
     st.sets(st.integers(0, 40)),
 )
-def test_words_of_the_job_are_accepted_however_they_are_cut_and_written(
-    words: list[str], joint: str, case: "type[str]", at: set[int]
-) -> None:
-    assert accepts(cut(" " + case(joint.join(words)), at))  # type: ignore[arg-type]
+def test_words_of_the_job_are_accepted_however_they_are_cut(words: list[str], at: set[int]) -> None:
+    assert accepts(cut(" " + " ".join(words), at))
 
 
 @given(st.text("northsix ", min_size=1, max_size=12), st.sets(st.integers(0, 12)))
@@ -45,7 +41,7 @@ def test_nothing_else_is_accepted(text: str, at: set[int]) -> None:
 
 
 @pytest.mark.parametrize("text", [" sof", " soffits", " soffit north", " nor th", ","])
-def test_half_words_longer_words_and_bare_punctuation_are_refused(text: str) -> None:
+def test_half_words_longer_words_and_punctuation_are_refused(text: str) -> None:
     assert not accepts([text.encode()], ("soffit",))
 
 
@@ -57,7 +53,7 @@ def test_a_line_may_not_go_on_after_its_end() -> None:
 
 
 def test_a_sound_alike_stands_for_its_word_and_is_respelled() -> None:
-    pieces = [*MARKS, b" Eve"]
+    pieces = [*MARKS, b" eve"]
     spelling = Spelling(("eave",), piece_tree(pieces), {"eve": "eave"})
     assert spelling.accepts([3, END])
     assert spelling.respelled("North Eve, even.") == "North eave, even."
@@ -69,11 +65,11 @@ def test_a_sound_alike_that_is_a_word_of_the_job_stays_as_it_is() -> None:
 
 
 def test_the_words_that_a_token_finishes_are_told() -> None:
-    pieces = [*MARKS, b" six", b"-north", b"-nor", b"ty-six", b"."]
+    pieces = [*MARKS, b" six", b" north", b" nor", b"ty six", b"ty"]
     spelling = Spelling(("six", "north", "sixty"), piece_tree(pieces))
     choices = spelling.choices(spelling.choices(spelling.begin).way(0).to)
     written = {
         token: choices.way(place).written for place, token in enumerate(choices.tokens.tolist())
     }
     six = ("six",)
-    assert written == {3: six, 4: six, 5: six, 6: ("sixty",), 7: six, END: six}
+    assert written == {3: six, 4: six, 5: six, 6: ("sixty",), 7: (), END: six}

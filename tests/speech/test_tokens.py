@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from joblog.speech.tokens import read_pieces, write_out
+from joblog.speech.tokens import cut, numbered, read_pieces, write_out
 
 MARKS = [b"<unk>", b"<s>", b"</s>"]
 
@@ -47,3 +47,23 @@ def test_a_text_cut_into_bytes_comes_back_whole(text: str) -> None:
     pieces = [*MARKS, *(bytes([value]) for value in range(256))]
     tokens = [3 + value for value in text.encode()]
     assert write_out(tokens, pieces) == text.strip()
+
+
+LETTERS = [letter.encode() for letter in " abcdefghijklmnopqrstuvwxyz'"]
+PIECES = [*MARKS, b" w", b"al", b"all", b" wal", b"ll", *LETTERS]
+NUMBERS = numbered(PIECES)
+
+
+@given(st.lists(st.text("walk's", min_size=1, max_size=8), max_size=4))
+def test_words_that_are_cut_and_written_are_the_same_words(words: list[str]) -> None:
+    assert write_out(cut(" ".join(words), NUMBERS), PIECES) == " ".join(words)
+
+
+def test_the_piece_that_comes_first_in_the_file_is_joined_first() -> None:
+    # " w" before "al", both before " wal" and "all", of which "all" comes first.
+    assert [PIECES[token] for token in cut("wall all", NUMBERS)] == [b" w", b"all", b" ", b"all"]
+
+
+def test_a_letter_that_is_no_piece_is_named_with_its_word() -> None:
+    with pytest.raises(ValueError, match="'naïve' cannot be written, because of 'ï'"):
+        cut("a naïve wall", NUMBERS)

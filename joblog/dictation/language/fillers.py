@@ -31,7 +31,8 @@ WORDS: dict[str, str] = {
     "quick one, real talk, swear, i swear, final answer, let me see now, i would say, i'd say, "
     "gimme a second, gimme a sec, gimme a minute, one sec, forgot to say, i forgot to say, "
     "forgot to mention, i forgot to mention, forgot to tell you, i forgot to tell you, should've "
-    "said, should have said, i should've said, i should mention, i should say",
+    "said, should have said, i should've said, i should mention, i should say, "
+    "roughly speaking, generally speaking",
     "AND": "and, n, comma, oh and, and oh",
     "ARTICLE": "a, an, the, another, this, that, these, those, some, my, our, your, his, her, "
     "their",
@@ -39,3 +40,10 @@ WORDS: dict[str, str] = {
     "OUR": "the, your, my, our, her, his, their",
     "IDLEWORD": "too, only, ones, though, tho, stuff, twice, exactly",
 }
+
+CLOSINGS: tuple[str, ...] = (
+    "thank you for watching", "thanks for watching", "thank you very much", "thank you so much",
+    "thanks for listening", "thank you for listening", "please subscribe", "thank you", "thanks",
+    "good bye", "goodbye", "bye bye", "bye", "you", "see you next time", "see you",
+)  # fmt: skip
+"""What recognizers write for music and for silence, and what ends a talk; alone it says nothing."""

@@ -56,6 +56,17 @@ def practice() -> tuple[Phrase, ...]:
     return _loaded("practice.jsonl")
 
 
+def plain() -> tuple[Phrase, ...]:
+    """Plain phrases of which none needs a question, written before the rules that ask less of
+    them; `held_out` marks the half that nobody looks at."""
+    return _loaded("plain.jsonl")
+
+
+def to_hear() -> tuple[Phrase, ...]:
+    """Sentences whose text is read right: for how well they are heard (`tests.bench.plain`)."""
+    return _loaded("to_hear.jsonl")
+
+
 def exact(phrase: Phrase, reading: Reading) -> bool:
     """True when the entries that stand are the phrase's, on every field that is compared."""
     found = standing(entry_to_json(entry) for entry in reading.entries)

@@ -198,7 +198,7 @@ class _School:
             label_smoothing=SMOOTHED,
         )
         self._optimizer.zero_grad(set_to_none=True)
-        loss.backward()  # type: ignore[no-untyped-call]
+        loss.backward()
         norm = torch.nn.utils.clip_grad_norm_(self._model.parameters(), LARGEST_STEP)
         if torch.isfinite(norm):
             self._optimizer.step()

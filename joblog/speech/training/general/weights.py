@@ -191,7 +191,7 @@ def _state(path: Path, front: str) -> State:
             own = [tensors[one].ravel() for one in inputs if one in tensors]
             state |= {f"{module}.{part}": one for one in own}
     for name, value in tensors.items():
-        plain = re.sub(r"_merged_\d+$", "", name)
+        plain = re.sub(r"_(merged_\d+|add_tensor)$", "", name)
         if plain.endswith((".weight", ".bias")) and value.dtype == np.float32:
             state[_module(plain, front)] = value
     embedding = next((n for n in tensors if n.startswith(EMBEDDING) and "_quantized" in n), "")
