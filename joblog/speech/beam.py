@@ -15,7 +15,7 @@ from joblog.speech.expectation import BEGUN, FINISH, Expectation
 from joblog.speech.spelling import Node, Spelling, Way
 from joblog.speech.tokens import END
 
-HOPELESS = 10.0
+HOPELESS = 8.0
 """Nats behind the best of its lane after which a line is given up."""
 ENOUGH = 4
 """Finished lines after which only what may still be better than the last of them goes on."""

@@ -8,7 +8,7 @@ decoding along the job's own words, and how likely lines are that others heard.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 from pathlib import Path
@@ -24,7 +24,7 @@ from joblog.speech.recognizer import RATE, SpeechError
 from joblog.speech.spelling import Spelling, piece_tree
 from joblog.speech.timing import lay_over
 from joblog.speech.tokens import BEGIN, END, cut, is_mark, numbered, read_pieces, write_out
-from joblog.speech.words import SOUND_ALIKES, figures, job_words, language_of
+from joblog.speech.words import figures, job_words, language_of
 
 if TYPE_CHECKING:
     from joblog.audio.decode import Samples
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 SHIPPED = Path(__file__).with_name("general-en")
 """The model that comes with joblog."""
 FREE_WIDTH = 2
-CONSTRAINED_WIDTH = 6
+CONSTRAINED_WIDTH = 4
 TOKENS_A_SECOND = 8
 """No speaker needs more; what does is the model going round in circles."""
 SHORTEST = 0.25
@@ -73,9 +73,8 @@ class GeneralRecognizer:
         expected = loaded.expected(vocabulary) if self._only is None else loaded.any_of(self._only)
         free, constrained = search(steps, (loaded.free, expected), limit)
         sound = _Sound(samples, start)
-        respelled = expected.spelling.respelled if expected.spelling else str
-        along = _hearing("general constrained", constrained, loaded.pieces, respelled, sound)
-        freely = _hearing("general free", free, loaded.pieces, str, sound)
+        along = _hearing("general constrained", constrained, loaded.pieces, sound)
+        freely = _hearing("general free", free, loaded.pieces, sound)
         return _with_confidence(freely, along)
 
     def score(
@@ -157,7 +156,7 @@ class _Loaded:
         if vocabulary not in self._lanes:
             words = job_words(vocabulary)
             expectation = language_of(vocabulary)
-            spelling = Spelling(words, self._tree, SOUND_ALIKES)
+            spelling = Spelling(words, self._tree)
             self._lanes[vocabulary] = Lane(CONSTRAINED_WIDTH, spelling, expectation)
         return self._lanes[vocabulary]
 
@@ -268,7 +267,6 @@ def _hearing(
     name: str,
     lines: Sequence[Hypothesis],
     pieces: Sequence[bytes],
-    respelled: Callable[[str], str],
     sound: _Sound,
 ) -> Hearing:
     if not lines or not (spoken := _spoken(lines[0], pieces)):
@@ -276,7 +274,7 @@ def _hearing(
     times = lay_over([text for text, _ in spoken], sound.samples)
     words = tuple(
         Word(
-            respelled(text),
+            text,
             round(sound.start + begin, 2),
             round(sound.start + end, 2),
             round(confidence, 4),
@@ -284,8 +282,7 @@ def _hearing(
         for (text, confidence), (begin, end) in zip(spoken, times, strict=True)
     )
     alternatives = tuple(
-        Alternative(respelled(write_out(line.tokens, pieces)), round(line.total, 4))
-        for line in lines
+        Alternative(write_out(line.tokens, pieces), round(line.total, 4)) for line in lines
     )
     probability = math.exp(lines[0].total / len(lines[0].tokens))
     return Hearing(name, alternatives[0].text, words, alternatives, probability)

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
 
 from joblog.speech.tokens import END, is_mark
-
-_WORD = re.compile(r"[A-Za-z0-9']+")
 
 
 class Spelling:
@@ -21,26 +17,12 @@ class Spelling:
     Words are matched by character, because one word can be cut into pieces in several ways.
     """
 
-    def __init__(
-        self,
-        words: Iterable[str],
-        pieces: PieceTree,
-        sound_alikes: Mapping[str, str] = MappingProxyType({}),
-    ) -> None:
-        """`sound_alikes` are other spellings that stand for a word, each with its word."""
+    def __init__(self, words: Iterable[str], pieces: PieceTree) -> None:
         self.begin = Node()
         self._word = Node()
         self._ended = Node(word="")
-        known = {word.lower() for word in words}
-        self._alikes = {
-            alike: word
-            for alike, word in sound_alikes.items()
-            if word in known and alike not in known
-        }
-        for alike, word in self._alikes.items():
-            _spell(self._word, alike, word)
-        for word in known:
-            _spell(self._word, word, word)
+        for word in {word.lower() for word in words}:
+            _spell(self._word, word)
         self._pieces = pieces
 
     def choices(self, node: Node) -> Choices:
@@ -62,10 +44,6 @@ class Spelling:
                 return False
             node = choices.way(int(places[0])).to
         return bool(tokens) and tokens[-1] == END
-
-    def respelled(self, text: str) -> str:
-        """The text with every sound-alike replaced by its word."""
-        return _WORD.sub(lambda found: self._alikes.get(found[0].lower(), found[0]), text)
 
     def _own(self, node: Node) -> tuple[NDArray[np.int64], tuple[Way, ...]]:
         """The choices at a node but for those that come after every word alike."""
@@ -162,7 +140,7 @@ def piece_tree(pieces: Sequence[bytes]) -> PieceTree:
     return root
 
 
-def _spell(node: Node, spelling: str, word: str) -> None:
-    for character in spelling:
+def _spell(node: Node, word: str) -> None:
+    for character in word:
         node = node.after.setdefault(character, Node())
     node.word = word

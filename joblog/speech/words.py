@@ -64,25 +64,6 @@ TABLES = (NUMBERS, UNITS, VERBS, SMALL_WORDS, TRADE)
 WORDS = frozenset(chain(expected_words(), *map(str.split, TABLES)))
 """The fixed words, whatever the job."""
 
-SOUND_ALIKES: dict[str, str] = {
-    "eve": "eave", "eaf": "eave", "eav": "eave", "eves": "eaves", "eaths": "eaves",
-    "sofit": "soffit", "soffet": "soffit", "saffit": "soffit", "sofet": "soffit",
-    "soffitt": "soffit", "sawfit": "soffit", "softit": "soffit", "saffet": "soffit",
-    "soffits": "soffit", "sofits": "soffit",
-    "facia": "fascia", "fasha": "fascia", "fashia": "fascia", "facial": "fascia",
-    "fascist": "fascia", "fashion": "fascia", "facias": "fascia", "fascias": "fascia",
-    "gabel": "gable", "gables": "gable", "gabels": "gable",
-    "chanel": "channel", "channels": "channel",
-    "sheeting": "sheathing", "sheething": "sheathing",
-    "scraped": "scrapped", "sighting": "siding",
-    "calk": "caulk", "calking": "caulking",
-    "eights": "eighths", "eight's": "eighths", "8ths": "eighths", "8th": "eighth",
-    "16ths": "sixteenths", "16th": "sixteenth", "sixteens": "sixteenths",
-    "32nds": "seconds", "32nd": "second",
-    "flasching": "flashing", "downspouts": "downspout", "plywoods": "plywood",
-}  # fmt: skip
-"""How the general recognizer writes words that it does not know, and what they are."""
-
 DENOMINATORS = {2: "half", 4: "quarter", 8: "eighth", 16: "sixteenth", 32: "thirty second"}
 
 

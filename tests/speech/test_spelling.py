@@ -19,9 +19,9 @@ def cut(text: str, at: set[int]) -> list[bytes]:
     return [text[a:b].encode() for a, b in pairwise(edges)]
 
 
-def accepts(pieces: list[bytes], words: tuple[str, ...] = WORDS, **more: dict[str, str]) -> bool:
+def accepts(pieces: list[bytes], words: tuple[str, ...] = WORDS) -> bool:
     vocabulary = [*MARKS, *dict.fromkeys(pieces)]
-    spelling = Spelling(words, piece_tree(vocabulary), **more)
+    spelling = Spelling(words, piece_tree(vocabulary))
     return spelling.accepts([*(vocabulary.index(piece) for piece in pieces), END])
 
 
@@ -50,18 +50,6 @@ def test_a_line_may_not_go_on_after_its_end() -> None:
     assert spelling.accepts([3, END])
     assert not spelling.accepts([3])
     assert not spelling.accepts([END])
-
-
-def test_a_sound_alike_stands_for_its_word_and_is_respelled() -> None:
-    pieces = [*MARKS, b" eve"]
-    spelling = Spelling(("eave",), piece_tree(pieces), {"eve": "eave"})
-    assert spelling.accepts([3, END])
-    assert spelling.respelled("North Eve, even.") == "North eave, even."
-
-
-def test_a_sound_alike_that_is_a_word_of_the_job_stays_as_it_is() -> None:
-    spelling = Spelling(("eave", "eve"), piece_tree(MARKS), {"eve": "eave"})
-    assert spelling.respelled("eve") == "eve"
 
 
 def test_the_words_that_a_token_finishes_are_told() -> None:
