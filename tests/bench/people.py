@@ -27,10 +27,12 @@ from pathlib import Path
 import jiwer
 import numpy as np
 
-from joblog.audio.decode import Samples, samples
-from joblog.dictation import best_of, candidates
-from joblog.dictation.choose import DOUBTFUL, evidence_of, standing
+from joblog.audio.decode import RATE, Samples, samples
+from joblog.audio.loudness import loudness
+from joblog.dictation import candidates, read_heard
+from joblog.dictation.choose import evidence_of, standing
 from joblog.dictation.confidence import confidence
+from joblog.dictation.judgement import DOUBTFUL
 from joblog.dictation.weigh import likelihoods, meanings_of
 from joblog.model import Doubt, Entry, Hearing, Reading, Scored, Utterance, Vocabulary
 from joblog.plan import vocabulary
@@ -132,8 +134,8 @@ def _strings(
 
 def _string(text: str, sound: Samples, ears: Sequence[Recognizer]) -> String:
     hearings = [_spelled(hearing) for ear in ears for hearing in ear.hear(sound, Vocabulary())]
-    by_name = {hearing.recognizer: hearing.text or "nothing" for hearing in hearings}
     scored = cross_score(sound, hearings, Vocabulary(), ears, candidates)
+    by_name = {hearing.recognizer: hearing.text or "nothing" for hearing in hearings}
     together, sure = _together(hearings, scored)
     heard = (*(by_name.get(way, "nothing") for way in WAYS[:-1]), together)
     return String(" ".join(said_as(text)), heard, sure)
@@ -208,7 +210,9 @@ def _off_subject(title: str, read: Sequence[Read], ears: Sequence[Recognizer], s
         sound: Samples = samples(one.file)
         hearings = tuple(hearing for ear in ears for hearing in ear.hear(sound, job))
         scored = cross_score(sound, hearings, job, ears, candidates)
-        _, reading = best_of(Utterance(0.0, 0.0, hearings, scored), job)
+        loud = loudness(sound)
+        utterance = Utterance(0.0, len(sound) / RATE, hearings, scored, loud.level, loud.noise)
+        reading = read_heard(utterance, job).reading
         doubted = {doubt.entry for doubt in reading.doubts}
         facts = [
             entry

@@ -36,6 +36,7 @@ from joblog.speech.phrases import ONES, TENS
 from joblog.speech.recognizer import Recognizer
 from joblog.speech.training.lexicon import words_of
 from joblog.speech.training.synthesize import A_PACK, RATE, Sound, read_pack, write_pack
+from joblog.speech.training.voices import PEOPLE
 from joblog.speech.words import figures
 
 LOCKED = {
@@ -50,7 +51,7 @@ FIT = {
     "libri": "332 6272".split(),
 }  # fmt: skip
 """Speakers in whose view confidences and checkpoints are chosen; no model is trained on them."""
-CORPORA = ("an4", "libri", "cathy", "arctic", "ljspeech")
+CORPORA = tuple(corpus.folder for corpus in PEOPLE)
 NUMBERS = frozenset((*ONES, *TENS, "oh", "hundred", "thousand"))
 WRITTEN = {
     "mr": "mister", "mrs": "missus", "dr": "doctor", "st": "saint", "etc": "et cetera",
@@ -398,9 +399,9 @@ def _is_heard(sound: Sound, words: Sequence[str]) -> bool:
 
 
 def said_as(text: str) -> list[str]:
-    """The words of a hearing, figures spelled out, long numbers one by one; "oh" is a zero."""
+    """The words of a hearing, figures spelled out, long ones figure by figure; "oh" is a zero."""
     spelled = [part for word in hearing_words(text) for part in _as_words(word)]
-    return ["zero" if word == "oh" else word for word in spelled]
+    return ["zero" if word in ("oh", "o") else word for word in spelled]
 
 
 def _as_words(word: str) -> Sequence[str]:

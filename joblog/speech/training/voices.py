@@ -4,7 +4,7 @@ Only voices whose licence allows any use of what they say. Left out on purpose: 
 and those of Debian's non-free part (no commercial use), voices that a package downloads on first
 use (sanotts, tiny-tts), and voices without a licence of their own. Two synthesizers are never
 trained on, so that there is something to test by, and with two more nothing is even looked at: they
-are only counted at the end.
+are only counted at the end. Of people, `people` has the names of those who are held out.
 """
 
 from __future__ import annotations
@@ -93,6 +93,55 @@ VOICES = (
         "only for the last count",
         0.0,
     ),
+)
+
+
+@dataclass(frozen=True)
+class Corpus:
+    """Recordings of people that are trained on."""
+
+    folder: str
+    name: str
+    people: int
+    minutes: int
+    """Of what is used, in pieces."""
+    licence: str
+    notice: str
+    """What the licence asks to be said with what is made of them."""
+
+
+PEOPLE = (
+    Corpus(
+        "an4",
+        "CMU AN4: numbers, spelled letters, dates, commands",
+        50,
+        47,
+        "free for any purpose, in the manner of BSD with two clauses",
+        "Copyright (c) 1991-2005 Carnegie Mellon University. All rights reserved. This software is"
+        ' provided by Carnegie Mellon University "as is", without any warranty. Supported in part'
+        " by the Defense Advanced Research Projects Agency and the National Science Foundation of"
+        " the United States of America, and the CMU Sphinx Speech Consortium.",
+    ),
+    Corpus(
+        "libri",
+        "LibriSpeech, mini train-clean-5: books read aloud",
+        18,
+        188,
+        "CC BY 4.0",
+        "LibriSpeech (c) 2014 by Vassil Panayotov, of readings by LibriVox's volunteers;"
+        " https://creativecommons.org/licenses/by/4.0/; cut in pieces, changed in sound",
+    ),
+    Corpus("cathy", "Cathy: phrases of CMU ARCTIC", 1, 34, "CC0 1.0", ""),
+    Corpus(
+        "arctic",
+        "CMU ARCTIC, speaker bdl",
+        1,
+        34,
+        "free for any purpose with its notice",
+        # From memory: the copy that was used came without its text.
+        "Copyright (c) 2003 Carnegie Mellon University",
+    ),
+    Corpus("ljspeech", "LJ Speech 1.1, a part", 1, 34, "public domain", ""),
 )
 
 ACCENTS = {
