@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from joblog.dictation.amends import amended, plainly_takes_back
 from joblog.dictation.beside import keep_said, keep_words
+from joblog.dictation.clocks import clock_or_count
 from joblog.dictation.days import add_days
 from joblog.dictation.digit_rows import digits_lost
 from joblog.dictation.doubter import second_opinion
@@ -255,9 +256,11 @@ def doubted_by(reading: Reading, why: str) -> Reading:
 
 
 def _with_digits_kept(words: Marked, reading: Reading) -> Reading:
-    """A doubt on every entry that is in none, where a digit of a row that was said is lost."""
+    """A doubt on every entry that is in none, where a digit of a row that was said is lost, or a
+    clock may end elsewhere."""
     doubted = {doubt.entry for doubt in reading.doubts}
-    lost = [doubt for doubt in digits_lost(words, reading.entries) if doubt.entry not in doubted]
+    found = (*digits_lost(words, reading.entries), *clock_or_count(words, reading.entries))
+    lost = [doubt for doubt in found if doubt.entry not in doubted]
     return replace(reading, doubts=(*reading.doubts, *lost)) if lost else reading
 
 

@@ -9,6 +9,7 @@ from collections.abc import Sequence, Set
 from datetime import timedelta
 
 from joblog.dictation.hypotheses import plain_words
+from joblog.dictation.judgement import DOUBTFUL
 from joblog.dictation.numbers import NUMBER_WORDS
 from joblog.listening.questions import ANYBODYS, is_only_words
 from joblog.model import UNHEARD, Hearing, Reading, Vocabulary
@@ -21,8 +22,8 @@ NEAR = -3.0
 """Decibels against his usual voice, from which it is he though others talk all the time."""
 OTHERS, LATELY = 3, timedelta(seconds=60)
 """So many times somebody spoke, in so long, and it was not for us: a radio, or company."""
-SURE_FACT = 0.96
-"""Confidence from which a fact speaks for itself, however soft; where doubt ends in `choose`."""
+SURE_FACT = DOUBTFUL
+"""Confidence from which a fact speaks for itself, however soft."""
 
 EMPTY = frozenset(
     "yes yeah yep yup no nope okay ok alright all right well so now then uh um hm oh ah hey hi"

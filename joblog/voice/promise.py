@@ -80,8 +80,9 @@ def threshold(
 
 
 def enough(promise: Fraction) -> int:
-    """How many decisions the promise rests on: twice the least at which it could hold."""
-    return math.ceil(2 / promise)
+    """How many decisions the promise rests on: eight times the least at which it could hold, so
+    that no more than an eighth of it goes into their being few."""
+    return math.ceil(8 / promise)
 
 
 def interval(found: int, count: int) -> Interval:

@@ -68,15 +68,15 @@ def test_of_voices_like_those_before_no_more_is_wrong_in_silence_than_was_promis
 
 
 def test_strangers_stand_in_until_there_is_enough_of_his_own() -> None:
-    strangers = Strangers(1000, 4, (0.99, 0.98, 0.97, 0.6))
-    # Four hundred strangers, 0.4 for each: two of them are 0.8, three 1.2 of 401/200 - 1 = 1.005.
-    assert threshold((), 0, strangers, PROMISE) == pytest.approx(0.97)
-    assert enough(PROMISE) == 400
-    # With 200 of his own each is 0.2, and all four are fewer than is allowed.
-    assert threshold((), 200, strangers, PROMISE) == LEAST
-    mine = [(0.995, 1.0)]
-    assert threshold(mine, 200, strangers, PROMISE) == pytest.approx(0.99)
-    assert threshold(mine, 400, strangers, PROMISE) == LEAST
+    strangers = Strangers(4000, 4, tuple(0.999 - 0.001 * at for at in range(20)))
+    # 1,600 strangers, 0.4 for each: 17 are 6.8, 18 are 7.2 of 1601/200 - 1 = 7.005.
+    assert threshold((), 0, strangers, PROMISE) == pytest.approx(0.982)
+    assert enough(PROMISE) == 1600
+    # With 800 of his own each is 0.2, and all twenty are fewer than is allowed.
+    assert threshold((), 800, strangers, PROMISE) == LEAST
+    mine = [(0.9995, 1.0)] * 4
+    assert threshold(mine, 800, strangers, PROMISE) == pytest.approx(0.984)
+    assert threshold(mine, 1600, strangers, PROMISE) == LEAST
 
 
 def test_a_stranger_counts_for_no_more_than_one() -> None:

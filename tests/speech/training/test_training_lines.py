@@ -41,5 +41,7 @@ def test_one_made_speaker_in_five_comes_from_elsewhere():
 
 
 def test_the_voices_that_test_have_no_share_in_training():
-    assert {voice.engine for voice in VOICES if not voice.share} == {"festival", "piper"}
+    assert {voice.engine for voice in VOICES if not voice.share} == {
+        "festival", "piper", "pico", "gnuspeech"
+    }  # fmt: skip
     assert sum(voice.share for voice in VOICES) == pytest.approx(1.0)
