@@ -56,8 +56,8 @@ def card() -> None:
     """Print the lines to read aloud, two minutes of them; then joblog voice hear FILE."""
     from joblog.service.voice import card_lines
 
-    click.echo("Record this on the device that you use, a breath after each line, as you talk at")
-    click.echo("work. Numbers as they stand; a line that went wrong: go on with the next one.")
+    click.echo("Record this on the device that you use, as you talk at work, and count silently to")
+    click.echo("two after each line. A line that went wrong: go on with the next one.")
     for line in card_lines():
         click.echo(f"  {line}")
 

@@ -127,7 +127,7 @@ def hear_card(book: Book, recording: Path) -> CardHeard:
     if right < len(lines) * RECOGNIZED:
         raise ServiceError(
             f"{recording}: only {right} of the card's {len(lines)} lines were recognized; read it"
-            " as joblog voice card prints it, a breath after each line"
+            " as joblog voice card prints it, and count silently to two after each line"
         )
     book.set_setting(_CARD, json.dumps(readings, ensure_ascii=False))
     return CardHeard(
