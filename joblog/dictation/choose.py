@@ -16,7 +16,7 @@ from itertools import chain
 from joblog.dictation.confidence import Evidence, ScoredEvidence, signs_of
 from joblog.dictation.draft import Context
 from joblog.dictation.facts import Fact, fact_of
-from joblog.dictation.fields import COMPETES, agreement, rivals
+from joblog.dictation.fields import COMPETES, agreement, number_beside, number_said, rivals
 from joblog.dictation.judgement import SHIPPED, Judgement
 from joblog.dictation.numbers import NUMBER_WORDS
 from joblog.dictation.read import NOT_HEARD, read
@@ -93,6 +93,8 @@ def best_of(
     for at in range(len(reading.entries)):
         if alone:
             doubts.append(Doubt(at, _ALONE))
+        elif (beside := number_beside(at, weighed.chosen, weighed.meanings)) is not None:
+            doubts.append(Doubt(at, _which_number(at, weighed.chosen, beside)))
         elif sure[at] < judgement.asks_below:
             doubts.append(Doubt(at, _why_not(at, weighed, competing[at])))
     found = tuple(chain.from_iterable(competing))
@@ -132,8 +134,8 @@ class Judged:
     entry: Entry
     signs: tuple[float, ...]
     anyway: bool
-    """Whether it is asked about however sure it is: its words are doubted, or one recognizer alone
-    heard anything."""
+    """Whether it is asked about however sure it is: its words are doubted, another number sounds
+    just like its own, or one recognizer alone heard anything."""
 
 
 def judged_by(
@@ -147,7 +149,13 @@ def judged_by(
     doubted = {doubt.entry for doubt in reading.doubts}
     alone = _alone(utterance.hearings)
     return tuple(
-        Judged(entry, signs_of(evidence), alone or at in doubted)
+        Judged(
+            entry,
+            signs_of(evidence),
+            alone
+            or at in doubted
+            or number_beside(at, weighed.chosen, weighed.meanings) is not None,
+        )
         for at, (entry, evidence) in enumerate(zip(reading.entries, weighed.evidence, strict=True))
     )
 
@@ -306,6 +314,11 @@ def _why_not(at: int, weighed: Weighed, competing: Sequence[Rival]) -> str:
         return f"{_TWO_WAYS}; the other is: {other!r}" if other else _UNCLEAR
     which = f"{_WHICH[worst.field]}: {' or '.join(said for said, _ in worst.values)}?"
     return f"{which} {_TWO_WAYS}; the other is: {other!r}" if other else which
+
+
+def _which_number(at: int, chosen: Meaning, beside: Meaning) -> str:
+    which = f"{number_said(at, chosen)} or {number_said(at, beside)}"
+    return f"{_WHICH['number']}: {which}? {_TWO_WAYS}; the other is: {beside.text!r}"
 
 
 def _otherwise(entry: Entry, weighed: Weighed) -> str | None:

@@ -58,6 +58,24 @@ def test_a_doubt_says_which_number_and_quotes_the_other_line() -> None:
     assert about_hearing(why)
 
 
+def test_a_number_that_sounds_just_like_another_is_asked_about_though_all_heard_it() -> None:
+    pressed = reading(
+        hearings(FIFTEEN, FIFTEEN),
+        Scored(FIFTEEN, 90.0, -1.0, -9.0),
+        Scored(FIFTY, 88.0, -1.0, -9.0),
+    )
+    [why] = {doubt.why for doubt in pressed.doubts}
+    assert why.startswith("which number: 15 sheets or 50 sheets?")
+
+
+@pytest.mark.parametrize(
+    "beside", [Scored(FIFTY, 88.0, -3.5, -9.0), Scored(FIFTY, 88.0, -1.0, -15.0)]
+)
+def test_a_number_that_is_heard_or_said_otherwise_is_not_asked_about(beside: Scored) -> None:
+    told = reading(hearings(FIFTEEN, FIFTEEN), Scored(FIFTEEN, 90.0, -1.0, -9.0), beside)
+    assert not [doubt for doubt in told.doubts if "which number" in doubt.why]
+
+
 def test_a_doubt_says_which_place() -> None:
     north, south = "north eave eleven", "south eave eleven"
     torn = reading(
