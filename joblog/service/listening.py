@@ -214,7 +214,7 @@ def evidence(desk: Desk) -> tuple[Band, ...]:
 
 
 OUTCOMES = ("accepted", "changed", "dropped", "overruled")
-EDGES = (0.5, 0.8, 0.9, 0.964, 0.98, 0.99, 0.995)
+EDGES = (0.5, 0.8, 0.9, 0.958, 0.98, 0.99, 0.995)
 """Where the bands of confidence meet; the fourth is where doubt ends for a stranger."""
 
 
