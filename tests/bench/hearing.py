@@ -21,7 +21,7 @@ import random
 import re
 import resource
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
@@ -298,9 +298,9 @@ def _digits(folder: Path) -> None:
             (open_hearing,) = open_ear.hear(sound, Vocabulary())
             trade, free, constrained = hearings
             scored = cross_score(sound, hearings, Vocabulary(), ears, candidates)
-            together, sure = _together(hearings, scored)
+            of_all, sure = together(hearings, scored, _as_entry)
             heard = (trade.text, _in_digits(open_hearing).text, free.text, constrained.text)
-            rows.append(DigitString(said, (*(text or "nothing" for text in heard), together), sure))
+            rows.append(DigitString(said, (*(text or "nothing" for text in heard), of_all), sure))
         _digit_row(speaker, rows)
         everything += rows
     _digit_row("all", everything)
@@ -315,14 +315,17 @@ class DigitString:
     sure: float
 
 
-def _together(hearings: Sequence[Hearing], scored: Sequence[Scored]) -> tuple[str, float]:
-    """The digits that stand as the likeliest entry would, and how sure they are."""
-    meanings = meanings_of(hearings, _as_entry, Vocabulary(), scored)
+def together(
+    hearings: Sequence[Hearing], scored: Sequence[Scored], reader: Callable[[str], Reading]
+) -> tuple[str, float]:
+    """The words that stand as the likeliest entry would, and how sure they are."""
+    meanings = meanings_of(hearings, reader, Vocabulary(), scored)
     if not meanings:
         return "nothing", 0.0
     likely = likelihoods(meanings)
     chosen = standing(meanings, likely)
-    return chosen.text, confidence(evidence_of(0, chosen, meanings, likely))
+    sure = confidence(evidence_of(0, chosen, meanings, likely))
+    return chosen.text or "nothing", sure
 
 
 def _as_entry(text: str) -> Reading:

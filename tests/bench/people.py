@@ -30,11 +30,8 @@ import numpy as np
 from joblog.audio.decode import RATE, Samples, samples
 from joblog.audio.loudness import loudness
 from joblog.dictation import candidates, read_heard
-from joblog.dictation.choose import evidence_of, standing
-from joblog.dictation.confidence import confidence
 from joblog.dictation.judgement import DOUBTFUL
-from joblog.dictation.weigh import likelihoods, meanings_of
-from joblog.model import Doubt, Entry, Hearing, Reading, Scored, Utterance, Vocabulary
+from joblog.model import Doubt, Entry, Hearing, Reading, Utterance, Vocabulary
 from joblog.plan import vocabulary
 from joblog.speech import Recognizer, cross_score, recognizers
 from joblog.speech.general import GeneralRecognizer
@@ -42,7 +39,7 @@ from joblog.speech.phrases import ONES, TENS
 from joblog.speech.trade import TradeRecognizer
 from joblog.speech.training.people import Reading as Read
 from joblog.speech.training.people import half_of, readings, said_as
-from tests.bench.hearing import JOB, PLAN, comparable
+from tests.bench.hearing import JOB, PLAN, comparable, together
 from tests.bench.hearing import _strings as joined_digits
 
 DIGITS = frozenset((*ONES[:10], "oh"))
@@ -136,19 +133,9 @@ def _string(text: str, sound: Samples, ears: Sequence[Recognizer]) -> String:
     hearings = [_spelled(hearing) for ear in ears for hearing in ear.hear(sound, Vocabulary())]
     scored = cross_score(sound, hearings, Vocabulary(), ears, candidates)
     by_name = {hearing.recognizer: hearing.text or "nothing" for hearing in hearings}
-    together, sure = _together(hearings, scored)
-    heard = (*(by_name.get(way, "nothing") for way in WAYS[:-1]), together)
+    text_of_all, sure = together(hearings, scored, _as_entry)
+    heard = (*(by_name.get(way, "nothing") for way in WAYS[:-1]), text_of_all)
     return String(" ".join(said_as(text)), heard, sure)
-
-
-def _together(hearings: Sequence[Hearing], scored: Sequence[Scored]) -> tuple[str, float]:
-    """The words that stand as the likeliest entry would, and how sure they are."""
-    meanings = meanings_of(hearings, _as_entry, Vocabulary(), scored)
-    if not meanings:
-        return "nothing", 0.0
-    likely = likelihoods(meanings)
-    chosen = standing(meanings, likely)
-    return chosen.text or "nothing", confidence(evidence_of(0, chosen, meanings, likely))
 
 
 def _as_entry(text: str) -> Reading:

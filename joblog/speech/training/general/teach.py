@@ -249,6 +249,8 @@ def _judge(
     most: int = 400,
 ) -> None:
     """Word errors of the likeliest piece at every step, on so many utterances of each folder."""
+    from rapidfuzz.distance import Levenshtein
+
     model.eval()
     for name, store, every in judged:
         utterances = sorted(every[:: max(1, len(every) // most)], key=lambda one: one.length)
@@ -271,7 +273,7 @@ def _judge(
                     for row, one in zip(sound, group, strict=True)
                 ]
                 for one, line in zip(group, greedy(model, heard, pieces), strict=True):
-                    errors = _distance(one.words, line.split())
+                    errors = Levenshtein.distance(one.words, line.split())
                     wrong, said, right = wrong + errors, said + len(one.words), right + (not errors)
             print(
                 f"{when}: {name}, {'10 dB' if noisy else 'clean'}: word errors"
@@ -299,19 +301,6 @@ def greedy(model: Any, sounds: Sequence[NDArray[np.float32]], pieces: Sequence[b
         if done.all():
             break
     return [write_out(row, pieces) for row in tokens[:, 1:].tolist()]
-
-
-def _distance(said: Sequence[str], heard: Sequence[str]) -> int:
-    """Words to put in, take out and exchange (Levenshtein)."""
-    row = list(range(len(heard) + 1))
-    for at, word in enumerate(said, 1):
-        before, row[0] = row[0], at
-        for place, other in enumerate(heard, 1):
-            before, row[place] = (
-                row[place],
-                min(row[place] + 1, row[place - 1] + 1, before + (word != other)),
-            )
-    return row[-1]
 
 
 if __name__ == "__main__":
