@@ -47,6 +47,11 @@ class ReviewApp(App[None]):
     """Starts at `day`, else at the questions that wait, else at the list of days."""
 
     ENABLE_COMMAND_PALETTE = False
+    # What is said stands on lines of its own above the keys, which stay in sight.
+    CSS = """
+    ToastRack { margin: 0 0 2 0; }
+    Toast { width: 100%; max-width: 100%; margin: 0; padding: 0 1; }
+    """
     BINDINGS = [  # noqa: RUF012
         Binding("g", "go", "go"),
         Binding("slash", "go_to('/')", "search", key_display="/"),
