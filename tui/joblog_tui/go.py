@@ -44,9 +44,14 @@ class Place:
 
 PLACES = (
     Place("d", "days", "what was said, day by day", "days:DaysScreen"),
-    Place("s", "squared up", "planned against used, hours, money, why", "squareup:SquareUpScreen"),
-    Place("r", "rates", "what closed jobs teach", "rates:RatesScreen"),
+    Place("v", "photos", "all of them, small, by day", "gallery:GalleryScreen"),
+    Place("t", "to do", "to do, to buy, open problems", "errands:ErrandsScreen"),
+    Place("x", "extras", "work to charge, money spent, miles", "extras:ExtrasScreen"),
+    Place("p", "plan", "planned, and used of it so far", "plan:PlanScreen"),
+    Place("s", "squared up", "planned against used, and why", "squareup:SquareUpScreen"),
+    Place("r", "rates", "what closed jobs teach the next bid", "rates:RatesScreen"),
     Place("i", "items and tasks", "the catalog: what you buy and do", "catalog:CatalogScreen"),
+    Place("h", "history", "every step, and what was taken back", "history:HistoryScreen"),
 )
 
 
