@@ -73,7 +73,8 @@ class ReviewApp(App[None]):
         # A key that follows q too fast must not open a screen that is on its way out.
         if self._leaving or not self.screen.is_mounted:
             return True
-        return isinstance(self.screen, DayScreen) and not self.screen.takes(key)
+        guarded = getattr(self.screen, "takes", None)
+        return guarded is not None and not guarded(key)
 
     def _handle_exception(self, error: Exception) -> None:
         # Textual would print a traceback with the value of every variable, and end as if all were
