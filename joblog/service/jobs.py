@@ -54,6 +54,11 @@ def begin_job(book: Book, name: str, zone: str | None = None, places: Sequence[s
     return job
 
 
+def usual_zone() -> str:
+    """The time zone of a job where nobody says one: this machine's."""
+    return own_zone()
+
+
 def check_zone(zone: str | None) -> None:
     """Raises `ServiceError` for a time zone that there is not; None, this machine's, there is."""
     if zone is not None and zone not in available_timezones():

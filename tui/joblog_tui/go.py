@@ -44,13 +44,17 @@ class Place:
 
 PLACES = (
     Place("d", "days", "what was said, day by day", "days:DaysScreen"),
+    Place("n", "questions", "what waits for you, dearest first", "questions:QuestionsScreen"),
     Place("v", "photos", "all of them, small, by day", "gallery:GalleryScreen"),
     Place("t", "to do", "to do, to buy, open problems", "errands:ErrandsScreen"),
     Place("x", "extras", "work to charge, money spent, miles", "extras:ExtrasScreen"),
     Place("p", "plan", "planned, and used of it so far", "plan:PlanScreen"),
+    Place("c", "cut list", "what to cut from which stick", "cuts:CutsScreen"),
     Place("s", "squared up", "planned against used, and why", "squareup:SquareUpScreen"),
     Place("r", "rates", "what closed jobs teach the next bid", "rates:RatesScreen"),
     Place("i", "items and tasks", "the catalog: what you buy and do", "catalog:CatalogScreen"),
+    Place("/", "search", "everything ever said, in all jobs", "search:SearchScreen"),
+    Place("j", "jobs", "turn to another one, begin a new one", "jobs:JobsScreen"),
     Place("h", "history", "every step, and what was taken back", "history:HistoryScreen"),
 )
 
