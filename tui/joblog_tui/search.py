@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from zoneinfo import ZoneInfo
-
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
@@ -15,8 +13,7 @@ from joblog.form import plain
 from joblog.local import clock_written, day_written
 from joblog.service import record
 from joblog.service.desk import Desk
-from joblog.service.jobs import list_jobs
-from joblog.service.search import Found, search
+from joblog.service.search import Found, search, slow_search
 from joblog_tui.entry import EntryScreen
 from joblog_tui.listed import ListedScreen, ListLine
 from joblog_tui.photo import PhotoScreen
@@ -56,7 +53,6 @@ class SearchScreen(ListedScreen):
         self._words = words
         self._every_job = every_job
         self._found: tuple[Found, ...] = ()
-        self._zones: dict[str, str] = {}
         self._first = chosen
 
     def above(self) -> ComposeResult:
@@ -69,7 +65,6 @@ class SearchScreen(ListedScreen):
     # --- what is shown ------------------------------------------------------------------------
 
     def read(self) -> None:
-        self._zones = {job.name: job.zone for job in list_jobs(self._desk.book).jobs}
         self._found = (
             search(self._desk, self._words, every_job=self._every_job, most=MOST)
             if self._words.strip()
@@ -87,7 +82,9 @@ class SearchScreen(ListedScreen):
         where = "in all jobs" if self._every_job else f"in {plain(self._desk.job.name)}"
         found = f": {counted(len(self._found), 'place')}" if self._words.strip() else ""
         more = " and more" if len(self._found) >= MOST else ""
-        return Content.assemble((f"Search {where}", "bold"), f"{found}{more}")
+        head = Content.assemble((f"Search {where}", "bold"), f"{found}{more}")
+        slow = slow_search(self._desk)
+        return Content.assemble(head, "\n", (slow, FAINT)) if slow else head
 
     def lines(self, width: int) -> Sequence[ListLine]:
         return [self._line(one, place, width) for place, one in enumerate(self._found)]
@@ -98,7 +95,7 @@ class SearchScreen(ListedScreen):
     def _line(self, one: Found, place: int, width: int) -> ListLine:
         day = f"{day_written(one.day, short=True, year=True):<13} "
         where = plain(one.job)
-        at = clock_written(one.at.astimezone(ZoneInfo(self._zones[one.job])))
+        at = clock_written(one.at)
         meaning = [
             marked(one.text, one.marks),
             Content.styled(f"{where}, {day_written(one.day)}, {at}", FAINT),
