@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
