@@ -16,7 +16,7 @@ from types import NoneType, UnionType
 from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 from joblog.model import Entry, Kind, OtherReading, Reading
-from joblog.quantity import about, feet_and_inches, tape
+from joblog.quantity import about, feet_and_inches, inches_of, tape
 
 Json = Any
 Noun = TypeVar("Noun")
@@ -248,7 +248,7 @@ def _parts(entry: Entry) -> list[str]:
         f"{entry.fahrenheit} F" if entry.fahrenheit is not None else "",
         entry.note or "",
         entry.who if entry.who and entry.who not in (entry.note or "") else "",
-        entry.place if entry.place and entry.place not in (entry.note or "") else "",
+        entry.place if entry.place and not _told(entry.place, entry.note) else "",
         f"{entry.day:%A} {entry.day}" if entry.day else "",
     ]
 
@@ -259,7 +259,7 @@ def _measure(entry: Entry) -> str:
     pieces = f"{entry.pieces} pieces of " if entry.pieces else ""
     what = " ".join(filter(None, (named(entry), entry.dimension)))
     what = f"{what} " if what else ""
-    said = f" (said: {entry.as_said})" if entry.as_said else ""
+    said = f" (said: {entry.as_said})" if entry.as_said and not _says_as_much(entry) else ""
     if entry.inches is not None:
         length = tape(entry.inches) + " in"
         if entry.inches >= 48:
@@ -270,6 +270,21 @@ def _measure(entry: Entry) -> str:
     if entry.pitch is not None:
         return f"{what}pitch {entry.pitch} in 12"
     return f"{pieces}{what}?{said}"
+
+
+def _told(place: str, note: str | None) -> bool:
+    """Whether a note names a place already: "the wire behind the south soffit"."""
+    words = [word for word in (note or "").split() if word not in ("the", "a", "an")]
+    return f" {place} " in f" {' '.join(words)} "
+
+
+def _says_as_much(entry: Entry) -> bool:
+    """Whether the words of a measure are the figure that it has, as "12 1/4" and "41 feet" are and
+    "11 7/8 heavy" is not."""
+    try:
+        return inches_of(entry.as_said or "") == entry.inches
+    except ValueError:
+        return False
 
 
 def _each(entry: Entry) -> str:

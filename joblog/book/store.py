@@ -200,6 +200,12 @@ class Book:
             else:
                 self._db.execute("INSERT OR REPLACE INTO setting VALUES (?, ?)", [name, value])
 
+    def written(self) -> tuple[int, int]:
+        """How far the book is written: another value after any write, from here or elsewhere."""
+        # The first moves with what other connections commit, the second with our own.
+        [(elsewhere,)] = self._db.execute("PRAGMA data_version").fetchall()
+        return int(elsewhere), self._db.conn.total_changes
+
     # --- what is in it ------------------------------------------------------------------------
 
     def days(self, job: str) -> tuple[date, ...]:

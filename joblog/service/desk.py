@@ -25,6 +25,8 @@ class Desk:
     vocabulary: Vocabulary
     why: str | None = None
     """Why this job and no other, where nobody named it and the book has several."""
+    seen: tuple[int, int] | None = None
+    """How far the book was written when `changed_since` was last asked."""
 
 
 @use_case

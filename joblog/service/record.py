@@ -246,6 +246,16 @@ def thumbnail(original: Path, size: tuple[int, int]) -> Image:
 
 
 @use_case
+def changed_since(desk: Desk) -> bool:
+    """Whether anything was written into the book since this was last asked, here or elsewhere.
+
+    The first time it is False. It reads no row, so it may be asked every second.
+    """
+    before, desk.seen = desk.seen, desk.book.written()
+    return before is not None and before != desk.seen
+
+
+@use_case
 def last_closing(desk: Desk) -> Closing | None:
     """How the job was last closed, and what has changed since; None while it never was."""
     return closed.closing(desk.book, desk.job.name)

@@ -12,8 +12,8 @@ from joblog.service import Desk
 from joblog.service.record import read_days
 from joblog_tui.day import DayScreen
 from joblog_tui.days import DaysScreen
+from joblog_tui.go import PLACES, GoScreen, Place, place_of
 from joblog_tui.help import HelpScreen
-from joblog_tui.squareup import SquareUpScreen
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.picture import drawing_widget
 
@@ -42,7 +42,9 @@ class ReviewApp(App[None]):
 
     ENABLE_COMMAND_PALETTE = False
     BINDINGS = [  # noqa: RUF012
-        Binding("s", "square_up", "square up"),
+        Binding("g", "go", "go"),
+        Binding("slash", "go_to('/')", "search", key_display="/"),
+        Binding("s", "go_to('s')", "square up"),
         Binding("question_mark", "help", "keys"),
         Binding("q", "quit", "done"),
     ]
@@ -71,7 +73,8 @@ class ReviewApp(App[None]):
         # A key that follows q too fast must not open a screen that is on its way out.
         if self._leaving or not self.screen.is_mounted:
             return True
-        return isinstance(self.screen, DayScreen) and not self.screen.takes(key)
+        guarded = getattr(self.screen, "takes", None)
+        return guarded is not None and not guarded(key)
 
     def _handle_exception(self, error: Exception) -> None:
         # Textual would print a traceback with the value of every variable, and end as if all were
@@ -86,11 +89,31 @@ class ReviewApp(App[None]):
         self._leaving = True
         self.exit()
 
-    def action_square_up(self) -> None:
-        self.push_screen(SquareUpScreen(self._desk))
+    # --- from place to place ------------------------------------------------------------------
+
+    def action_go(self) -> None:
+        self.push_screen(GoScreen(place_of(self.screen_stack)), self._go_to)
+
+    def action_go_to(self, key: str) -> None:
+        self._go_to(next(place for place in PLACES if place.key == key))
+
+    def _go_to(self, place: Place | None) -> None:
+        """Opens a place over what is in sight; one that is open already is come back to."""
+        if place is None:
+            return
+        for screen in self.screen_stack:
+            if place.is_of(screen):
+                screen.pop_until_active()
+                return
+        self.push_screen(place.opened(self._desk))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
-        return action != "square_up" or not isinstance(self.screen, SquareUpScreen)
+        if action == "go":
+            return not isinstance(self.screen, GoScreen)
+        if action == "go_to":
+            here = next((place for place in PLACES if place.is_of(self.screen)), None)
+            return any(place.key == parameters[0] and place != here for place in PLACES)
+        return True
 
     def action_help(self) -> None:
         if not isinstance(self.screen, HelpScreen):
