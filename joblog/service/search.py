@@ -28,8 +28,6 @@ class Found:
 
 
 @use_case
-def search(
-    desk: Desk, words: str, *, every_job: bool = True, most: int = 200
-) -> tuple[Found, ...]:
+def search(desk: Desk, words: str, *, every_job: bool = True, most: int = 200) -> tuple[Found, ...]:
     """Where all these words are, the last one as far as it is typed; this job and newest first."""
     return ()
