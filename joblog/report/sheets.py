@@ -353,7 +353,7 @@ def step_list(job: Job, steps: Sequence[Step]) -> Table:
         ("when", "who", "what", "state"),
         tuple(
             (
-                moment_written(step.at.astimezone(ZoneInfo(job.zone))),
+                _minute_cell(step.at.astimezone(ZoneInfo(job.zone))),
                 step.who,
                 step.what,
                 _STEP[step.state],
@@ -479,6 +479,10 @@ def _local(job: Job, at: datetime) -> str:
 
 def _clock_cell(local: datetime) -> str:
     return Shown(clock_written(local), f"{local:%H:%M}")
+
+
+def _minute_cell(local: datetime) -> str:
+    return Shown(moment_written(local), f"{local:%Y-%m-%d %H:%M}")
 
 
 def moment_cell(local: datetime) -> str:

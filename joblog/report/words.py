@@ -7,7 +7,7 @@ from joblog.form import WORDS
 SHORT = {
     "planned": "plan",
     "delivered": "deliv",
-    "returned": "retd",
+    "returned": "return",
     "installed": "inst",
     "wasted": "waste",
     "cutoffs": "cutoff",
