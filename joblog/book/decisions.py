@@ -7,8 +7,8 @@ What is written is there whole, or not at all; it can be undone and redone. Ever
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from joblog.book import steps
@@ -121,6 +121,64 @@ def restore(book: Book, id: int) -> BookEntry:
             step.what = f"restored: {line_of(now.entry)}"
             step.add_version(id, undropped(book, id))
     return book.entry(id)
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """What becomes of one entry that was asked about."""
+
+    entry: int
+    becomes: Entry | None
+    """None drops it; the very entry as it stands keeps it."""
+    said: str
+    """The words that it then rests on."""
+    beside: tuple[Entry, ...] = ()
+    """Entries that the answer adds beside it."""
+    doubts: tuple[str, ...] = ()
+    """What is doubted of it then."""
+
+
+def settle(
+    book: Book, settled: Sequence[Settled], *, seen: Mapping[int, Sequence[str]] | None = None
+) -> tuple[BookEntry, ...]:
+    """Answers a question about one or several entries, as one step; the entries as they then
+    stand, those that came beside them last.
+
+    `seen` are the doubts of each that the person saw. These are settled, and no others: where any
+    other is left, the entry waits on.
+    """
+    with deciding(book) as step:
+        told: list[str] = []
+        added: list[int] = []
+        for one in settled:
+            told += _settled_one(book, step, one, (seen or {}).get(one.entry, ()), added)
+        step.what = "; ".join(dict.fromkeys(told))
+    return tuple(map(book.entry, [*(one.entry for one in settled), *added]))
+
+
+def _settled_one(
+    book: Book, step: Deciding, one: Settled, seen: Sequence[str], added: list[int]
+) -> Iterator[str]:
+    now = book.entry(one.entry)
+    if one.becomes is None:
+        if now.standing != "dropped":
+            step.add_version(one.entry, as_is(now, "dropped", "dropped"))
+            yield f"dropped: {line_of(now.entry)}"
+        return
+    kept = one.becomes == now.entry
+    doubts = tuple(dict.fromkeys(why for why in (*now.doubts, *one.doubts) if why not in seen))
+    if kept and now.looked_at and not one.beside:
+        return
+    standing: Standing = "heard" if doubts else "accepted"
+    change: Change = "accepted" if kept else "corrected"
+    if not kept or not doubts:
+        version = Version(one.becomes, doubts, standing, change, one.said)
+        number = step.add_version(one.entry, version)
+        for entry in one.beside:
+            beside = Version(entry, (), "accepted", "corrected", one.said)
+            added.append(step.added(add_beside(book, one.entry, number, beside)))
+        became = _several([one.becomes, *one.beside])
+        yield f"accepted: {became}" if kept else f"corrected: {line_of(now.entry)}, now {became}"
 
 
 def correct(
