@@ -270,7 +270,7 @@ def _day(made: Moment, zone: str) -> date:
 
 def _found(book: Book, paths: Iterable[Path], tally: _Tally) -> Iterator[Found]:
     for path, stowed in _stowed(book, paths, tally):
-        tally.gauge.at("copying", path.name)
+        tally.gauge.copying(path.name)
         yield Found(path, book.store / stowed.media, stowed)
 
 

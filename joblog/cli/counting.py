@@ -1,4 +1,4 @@
-"""How far taking in is, told while it goes on: one line that rewrites itself, or lines now and then."""
+"""How far taking in is: one line that rewrites itself, or plain lines now and then."""
 
 from __future__ import annotations
 
@@ -8,14 +8,13 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from math import ceil
 from typing import TYPE_CHECKING
-from unicodedata import combining, east_asian_width
 
 import click
 
 from joblog.form import plain
 
 if TYPE_CHECKING:
-    from joblog.book.progress import Far, Progress
+    from joblog.service.taking_in import Far, Progress
 
 
 @contextmanager
@@ -30,13 +29,14 @@ def counting_along(shown: bool) -> Iterator[Progress | None]:
 
 
 def _on_one_line() -> Iterator[Progress]:
+    from rich.cells import set_cell_size
+
     def write(line: str) -> None:
         # Asked anew: the window may have become narrower.
         room = shutil.get_terminal_size().columns - 1
-        shown = cut(line, room)
-        click.echo(f"\r{shown}{' ' * (room - wide(shown))}", nl=False, err=True)
+        click.echo(f"\r{set_cell_size(line, room)}", nl=False, err=True)
 
-    write("opening the book")
+    write("opening the book")  # What opens it has to be loaded first.
     try:
         yield lambda far: write(" ".join(filter(None, (told(far), plain(far.name)))))
     finally:
@@ -69,7 +69,7 @@ def told(far: Far) -> str:
         case "looking round":
             return "looking for recordings and photos"
         case "copying":
-            return f"copying and comparing: {files}"
+            return f"copying and comparing: {far.copied} of {far.files} files"
         case "getting ready":
             many = _many(far.recordings, "new recording", "new recordings")
             before = f", {far.already} files are in the book already" if far.already else ""
@@ -98,27 +98,6 @@ def clock(seconds: float) -> str:
     minutes, rest = divmod(round(seconds), 60)
     hours, minutes = divmod(minutes, 60)
     return f"{hours}:{minutes:02}:{rest:02}" if hours else f"{minutes}:{rest:02}"
-
-
-def wide(text: str) -> int:
-    """The columns that a text takes on a terminal."""
-    return sum(_wide(letter) for letter in text)
-
-
-def cut(text: str, room: int) -> str:
-    """As much of a text as fits into so many columns."""
-    taken = 0
-    for place, letter in enumerate(text):
-        taken += _wide(letter)
-        if taken > room:
-            return text[:place]
-    return text
-
-
-def _wide(letter: str) -> int:
-    if combining(letter):
-        return 0
-    return 2 if east_asian_width(letter) in "WF" else 1
 
 
 def _many(count: int, one: str, several: str) -> str:

@@ -21,8 +21,9 @@ from joblog.service.said import context_after, said_before
 
 if TYPE_CHECKING:
     from joblog.book.hearing import Listened
-    from joblog.book.intake import Intake
-    from joblog.book.progress import Progress
+    from joblog.book.intake import Intake as Intake
+    from joblog.book.progress import Far as Far
+    from joblog.book.progress import Progress as Progress
 
 
 @use_case
