@@ -16,11 +16,12 @@ from joblog.dictation import fields_doubted
 from joblog.dictation.items import not_in_catalog
 from joblog.form import FIELDS
 from joblog.local import clock_read, clock_written, day_read, day_written, money_read, money_written
-from joblog.model import STOCK_KINDS, BookEntry, Dimension, Entry, Item, Kind
+from joblog.model import STOCK_KINDS, BookEntry, BookUtterance, Dimension, Entry, Item, Kind
 from joblog.quantity import UNITS, convert, feet_and_inches, tape
 from joblog.reconcile.units import in_unit_of
 from joblog.service.desk import Desk
 from joblog.service.errors import ServiceError, use_case
+from joblog.service.moments import days_known
 from joblog.service.record import local_day, read_entries
 
 
@@ -58,6 +59,17 @@ def read_entry(desk: Desk, id: int) -> BookEntry:
     if found is None:
         raise ServiceError(f"{desk.job.name}: there is no entry {id} in this job")
     return found
+
+
+@use_case
+def heard_in(desk: Desk, entry: BookEntry) -> BookUtterance | None:
+    """The utterance that an entry was read from, wherever that is; None for a typed one."""
+    return None if entry.utterance is None else desk.book.utterance(entry.utterance)
+
+
+def day_of(desk: Desk, entry: BookEntry) -> date:
+    """The day on which it was said, where the job is."""
+    return local_day(entry.at, ZoneInfo(desk.job.zone))
 
 
 def lines(entry: Entry) -> tuple[Line, ...]:
@@ -140,7 +152,7 @@ def _read(desk: Desk, entry: BookEntry, field: str, text: str) -> object:
     if field == "kind":
         return _KINDS.get(text.casefold(), text)
     if field == "day":
-        return day_read(text, local_day(entry.at, ZoneInfo(desk.job.zone)))
+        return day_read(text, day_of(desk, entry))
     if field == "time":
         return clock_read(text, entry.entry.time)
     if field in ("price", "unit_cost"):
@@ -240,7 +252,7 @@ def offered(desk: Desk, entry: Entry, field: str) -> tuple[str, ...]:
     if field == "dimension":
         return get_args(Dimension)
     if field == "day":
-        return tuple(map(day_written, reversed(desk.book.days(desk.job.name))))
+        return days_known(desk)
     known = _KNOWN.get(field)
     heard = (typed(one, field) for one in _told(desk, field))
     return tuple(dict.fromkeys([*(known(desk, entry) if known else ()), *heard]))
