@@ -105,6 +105,13 @@ def called(kind: str) -> str:
 
 
 _CALLED = {"on_hand": "on hand", "labor": "hours", "todo": "to do"}
+
+
+def kinds() -> tuple[tuple[Kind, str], ...]:
+    """The kinds of facts that can be typed in, each with its name for a person."""
+    return tuple((kind, called(kind)) for kind in FIELDS if kind != "correction")
+
+
 _KINDS = {called(kind): kind for kind in FIELDS if kind != "correction"}
 
 _WRITTEN: tuple[tuple[type, Callable[[Any], str]], ...] = (
@@ -135,7 +142,7 @@ def change_of(desk: Desk, entry: BookEntry, field: str, text: str | None) -> Cha
     kept = desk.book.entry(entry.id).doubts if entry.id else ()
     settled = tuple(why for why in kept if field in asked_of(entry.entry, why))
     left = [why for why in entry.doubts if field not in asked_of(entry.entry, why)]
-    asks = _strange(desk, becomes) if field == "item" else ()
+    asks = not_known(desk, becomes) if field == "item" else ()
     return Change(
         value,
         becomes,
@@ -192,7 +199,8 @@ def _can_be_counted(desk: Desk, entry: Entry) -> None:
         raise ServiceError(f"{item.name} cannot be counted in {entry.unit}; it can in {can}")
 
 
-def _strange(desk: Desk, entry: Entry) -> tuple[str, ...]:
+def not_known(desk: Desk, entry: Entry) -> tuple[str, ...]:
+    """The doubt about an item that no line of plan or catalog is called by; none of others."""
     families = {one.variant_of for one in desk.vocabulary.items}
     known = _called_so(desk, entry.item) is not None or entry.item in families
     if entry.item is None or known or entry.kind not in (*STOCK_KINDS, "price"):

@@ -62,3 +62,43 @@ async def test_enter_edits_a_line_in_place(book: Book) -> None:
         await pilot.press("enter")
         await pilot.pause()
         assert str(book.entry(USED).entry.quantity) == "95/8"
+
+
+async def test_look(book: Book) -> None:
+    from joblog_tui.fill_in import FillInScreen
+    from joblog_tui.type_in import TypeScreen
+    from evening import MONDAY
+    from joblog.service.filling_in import Missing
+
+    async with opened(book, USED) as pilot:
+        await to_line(pilot, "item")
+        await pilot.press("enter", "ctrl+u", *"so")
+        await pilot.pause()
+        print(text(pilot))
+        await pilot.press("escape", "x", *"4")
+        await pilot.pause()
+        print(text(pilot))
+        await pilot.press("escape", "m")
+        await pilot.pause()
+        print(text(pilot))
+        await pilot.press("escape", "t")
+        await pilot.pause()
+        print(text(pilot))
+        await pilot.press("escape", "j")
+        await pilot.pause()
+        print(text(pilot))
+        await pilot.press("escape", "w")
+        await pilot.pause()
+        print(text(pilot))
+        await pilot.press("escape")
+        await pilot.app.push_screen(TypeScreen(open_desk(book, JOB), MONDAY))
+        await pilot.press("tab", "enter")
+        await pilot.pause()
+        print(text(pilot))
+        await pilot.press("escape", "escape")
+        await pilot.app.push_screen(
+            FillInScreen(open_desk(book, JOB), Missing("count", "soffit panel", "sheet"))
+        )
+        await pilot.press("3", "tab")
+        await pilot.pause()
+        print(text(pilot))
