@@ -1,4 +1,4 @@
-"""What is being played, on one line that is there only while it plays."""
+"""What is played, or where something was, on a line that is there only while there is any."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ from textual.content import Content
 from textual.widgets import Static
 
 
-class SoundLine(Static):
+class EvidenceLine(Static):
     DEFAULT_CSS = """
-    SoundLine { height: auto; max-height: 2; padding: 0 1; display: none;
+    EvidenceLine { height: auto; max-height: 2; padding: 0 1; display: none;
                 &.-shown { display: block; } }
     """
 
