@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal, VerticalScroll
@@ -11,7 +9,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from joblog.form import describe, plain
-from joblog.model import BookEntry, BookUtterance, Step
+from joblog.model import BookEntry, BookUtterance
 from joblog.service import ServiceError, decide, editing, record
 from joblog.service.desk import Desk
 from joblog.service.editing import change_of, heard_in, lines, offered
@@ -28,11 +26,11 @@ from joblog_tui.photos_of import PhotosOfScreen
 from joblog_tui.split import SplitScreen
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.completing import Choices, Completing
+from joblog_tui.widgets.evidence_line import EvidenceLine
 from joblog_tui.widgets.field_row import FieldRow
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.picture import Picture
 from joblog_tui.widgets.sheet import Sheet
-from joblog_tui.widgets.sound_line import SoundLine
 from joblog_tui.wording import DONE, DOUBT, FAINT, clock, day_name, doubt_lines, in_doubt
 
 
@@ -61,8 +59,6 @@ class EntryScreen(EvidenceScreen):
         Binding("x", "split", "split"),
         Binding("j", "join", "join with another"),
         Binding("t", "tie", "tie photos"),
-        Binding("u", "undo", "undo"),
-        Binding("r", "redo", "redo", show=False),
         Binding("space", "turn", "more", key_display="space"),
         Binding("escape", "back", "back", key_display="esc"),
     ]
@@ -80,7 +76,7 @@ class EntryScreen(EvidenceScreen):
             yield Picture()
         yield Static(id="would", markup=False)
         yield Sheet()
-        yield SoundLine()
+        yield EvidenceLine()
         yield KeyBar()
 
     async def on_screen_resume(self) -> None:
@@ -153,15 +149,15 @@ class EntryScreen(EvidenceScreen):
         return self._evidence.entry if self._evidence else None
 
     @property
-    def _open(self) -> FieldRow | None:
+    def _row(self) -> FieldRow | None:
         """The row that is being written in."""
         return next((row for row in self.query(FieldRow) if row.line is not None), None)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
-        if self._evidence is None:
+        if action == "quiet":
+            return self.player.state != "silent"
+        if self._evidence is None or self._row is not None:
             return action == "back"
-        if self._open is not None and action not in ("back", "quiet"):
-            return False
         if action == "accept":
             return self._entry.open
         if action in ("edit", "words", "split", "join", "tie"):
@@ -184,7 +180,7 @@ class EntryScreen(EvidenceScreen):
         self.refresh_bindings()
 
     def on_completing_typed(self, typed: Completing.Typed) -> None:
-        row = self._open
+        row = self._row
         if row is None:
             return
         row.complain("")
@@ -201,7 +197,7 @@ class EntryScreen(EvidenceScreen):
         self._say_would(Content("\n").join([would, *asks]))
 
     async def on_completing_given(self, given: Completing.Given) -> None:
-        row = self._open
+        row = self._row
         if row is None:
             return
         if given.line.value != row.typed:
@@ -215,8 +211,8 @@ class EntryScreen(EvidenceScreen):
         await self._read()
 
     async def _shut(self) -> None:
-        if self._open is not None:
-            await self._open.shut()
+        if self._row is not None:
+            await self._row.shut()
         self.set_class(False, "-editing")
         self.refresh_bindings()
 
@@ -224,7 +220,7 @@ class EntryScreen(EvidenceScreen):
         self.query_one("#would", Static).update(line)
 
     async def action_back(self) -> None:
-        if self._open is not None:
+        if self._row is not None:
             await self._shut()
         else:
             self.app.pop_screen()
@@ -244,18 +240,6 @@ class EntryScreen(EvidenceScreen):
         dropped = self._entry.standing == "dropped"
         with trouble_shown(self):
             (decide.restore if dropped else decide.drop)(self._desk, self._number)
-            await self._decided()
-
-    async def action_undo(self) -> None:
-        await self._turn_back("taken back", decide.undo)
-
-    async def action_redo(self) -> None:
-        await self._turn_back("done again", decide.redo)
-
-    async def _turn_back(self, how: str, way: Callable[[Desk], tuple[Step, ...]]) -> None:
-        with trouble_shown(self):
-            done = way(self._desk)
-            self.notify(plain(f"{how}: {'; '.join(step.what for step in done)}"), markup=False)
             await self._decided()
 
     def action_words(self) -> None:

@@ -6,7 +6,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -16,15 +15,16 @@ from joblog.service import decide, record
 from joblog.service.desk import Desk
 from joblog.service.editing import day_of
 from joblog.service.record import Day, gallery, read_day
-from joblog_tui.photo import PhotoScreen
+from joblog_tui.evidence import EvidenceScreen
 from joblog_tui.trouble import trouble_shown
+from joblog_tui.widgets.evidence_line import EvidenceLine
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.lines import Lines
 from joblog_tui.widgets.picture import Picture
 from joblog_tui.wording import DONE, FAINT, clock
 
 
-class PhotosOfScreen(Screen[None]):
+class PhotosOfScreen(EvidenceScreen):
     """Each is tied or untied at once, and taken back with the key that takes back anything."""
 
     DEFAULT_CSS = """
@@ -37,13 +37,11 @@ class PhotosOfScreen(Screen[None]):
     """
     BINDINGS = [  # noqa: RUF012
         Binding("space", "turn_tie", "tie or untie", key_display="space"),
-        Binding("v", "photo", "photo"),
         Binding("escape", "app.pop_screen", "back", key_display="esc"),
     ]
 
     def __init__(self, desk: Desk, entry: BookEntry) -> None:
-        super().__init__()
-        self._desk = desk
+        super().__init__(desk)
         self._entry = entry
         self._day = Day(day_of(desk, entry))
 
@@ -52,6 +50,7 @@ class PhotosOfScreen(Screen[None]):
         with Horizontal(id="photos"):
             yield Lines("tie or untie")
             yield Picture()
+        yield EvidenceLine()
         yield KeyBar()
 
     def on_screen_resume(self) -> None:
@@ -109,6 +108,11 @@ class PhotosOfScreen(Screen[None]):
                 turn(self._desk, photo.sha256, self._entry.id)
                 self._read()
 
-    def action_photo(self) -> None:
-        if self._chosen is not None:
-            self.app.push_screen(PhotoScreen(self._desk, self._day, self._chosen))
+    def in_sight(self) -> BookEntry:
+        return self._entry
+
+    def photo_in_sight(self) -> Photo | None:
+        return self._chosen
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        return action != "quiet" or self.player.state != "silent"

@@ -156,6 +156,8 @@ class Completing(Vertical):
             for place, one in enumerate(self._shown)
         ]
         self.query_one(".choices", Static).update(Content("\n").join(lines))
+        if self._shown:
+            self.call_after_refresh(self.scroll_visible, animate=False)
 
     @property
     def _line(self) -> CompletingLine:
