@@ -2,21 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date
 
+from joblog.model import Signed as Signed
 from joblog.service.desk import Desk
 from joblog.service.errors import use_case
-
-
-@dataclass(frozen=True, slots=True)
-class Signed:
-    """A day that was signed off."""
-
-    at: datetime
-    changed: tuple[str, ...] = ()
-    """What is otherwise since, each one line: "entry 12 is new: used 3 panels"; none where the day
-    stands as it was signed."""
 
 
 @use_case

@@ -65,10 +65,11 @@ async def test_enter_edits_a_line_in_place(book: Book) -> None:
 
 
 async def test_look(book: Book) -> None:
+    from evening import MONDAY
+
+    from joblog.service.filling_in import Missing
     from joblog_tui.fill_in import FillInScreen
     from joblog_tui.type_in import TypeScreen
-    from evening import MONDAY
-    from joblog.service.filling_in import Missing
 
     async with opened(book, USED) as pilot:
         await to_line(pilot, "item")

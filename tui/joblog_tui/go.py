@@ -22,7 +22,7 @@ from joblog_tui.wording import FAINT
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Destination:
     """A screen that can be gone to, by its letter."""
 
     key: str
@@ -43,14 +43,25 @@ class Place:
 
 
 PLACES = (
-    Place("d", "days", "what was said, day by day", "days:DaysScreen"),
-    Place("s", "squared up", "planned against used, hours, money, why", "squareup:SquareUpScreen"),
-    Place("r", "rates", "what closed jobs teach", "rates:RatesScreen"),
-    Place("i", "items and tasks", "the catalog: what you buy and do", "catalog:CatalogScreen"),
+    Destination("d", "days", "what was said, day by day", "days:DaysScreen"),
+    Destination("n", "questions", "what waits for you, dearest first", "questions:QuestionsScreen"),
+    Destination("v", "photos", "all of them, small, by day", "gallery:GalleryScreen"),
+    Destination("t", "to do", "to do, to buy, open problems", "errands:ErrandsScreen"),
+    Destination("x", "extras", "work to charge, money spent, miles", "extras:ExtrasScreen"),
+    Destination("p", "plan", "planned, and used of it so far", "plan:PlanScreen"),
+    Destination("c", "cut list", "what to cut from which stick", "cuts:CutsScreen"),
+    Destination("s", "squared up", "planned against used, and why", "squareup:SquareUpScreen"),
+    Destination("r", "rates", "what closed jobs teach the next bid", "rates:RatesScreen"),
+    Destination(
+        "i", "items and tasks", "the catalog: what you buy and do", "catalog:CatalogScreen"
+    ),
+    Destination("/", "search", "everything ever said, in all jobs", "search:SearchScreen"),
+    Destination("j", "jobs", "turn to another one, begin a new one", "jobs:JobsScreen"),
+    Destination("h", "history", "every step, and what was taken back", "history:HistoryScreen"),
 )
 
 
-def place_of(screens: Iterable[Screen[Any]]) -> Place | None:
+def place_of(screens: Iterable[Screen[Any]]) -> Destination | None:
     """The place that a stack of screens, the one in sight last, is at."""
     for screen in reversed(tuple(screens)):
         for place in PLACES:
@@ -59,7 +70,7 @@ def place_of(screens: Iterable[Screen[Any]]) -> Place | None:
     return None
 
 
-class GoScreen(Screen[Place]):
+class GoScreen(Screen[Destination]):
     """Closes with the place that was chosen."""
 
     DEFAULT_CSS = """
@@ -71,7 +82,7 @@ class GoScreen(Screen[Place]):
         Binding("escape,g", "app.pop_screen", "back", key_display="esc"),
     ]
 
-    def __init__(self, here: Place | None) -> None:
+    def __init__(self, here: Destination | None) -> None:
         super().__init__()
         self._here = here
 
@@ -82,7 +93,7 @@ class GoScreen(Screen[Place]):
 
     def on_mount(self) -> None:
         lines = self.query_one(Lines)
-        lines.fill(Option(_line(place), place.key) for place in PLACES)
+        lines.fill(Option(_line(place, place == self._here), place.key) for place in PLACES)
         lines.choose(self._here.key if self._here else PLACES[0].key)
 
     def on_key(self, key: Key) -> None:
@@ -96,7 +107,10 @@ class GoScreen(Screen[Place]):
         self.dismiss(next(place for place in PLACES if place.key == selected.option.id))
 
 
-def _line(place: Place) -> Content:
+def _line(place: Destination, here: bool) -> Content:
+    about = "you are here" if here else place.about
     return Content.assemble(
-        (place.key, "bold $accent"), f"  {place.name:<18}", (place.about, FAINT)
+        (place.key, "bold $accent"),
+        (f"  {place.name:<18}", "bold" if here else ""),
+        (about, "bold" if here else FAINT),
     )
