@@ -68,8 +68,9 @@ def fields_asked(entry: Entry, name: FieldName, values: Sequence[str]) -> tuple[
     words, as `rivals` gives them: of several numbers those that differ."""
     if name != "number":
         return {"item": ("item", "task"), "place": ("place",), "kind": ("kind",)}[name]
-    every = [set(said.split(", ")) for said in values]
-    differing = set.union(*every) - set.intersection(*every)
+    every = [frozenset(said.split(", ")) for said in values]
+    common = frozenset.intersection(*every)
+    differing = frozenset().union(*every) - common
     found = []
     for field in _NAMES["number"]:
         if field == "unit" or (value := getattr(entry, field)) is None:

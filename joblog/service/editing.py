@@ -16,11 +16,12 @@ from joblog.dictation import fields_doubted
 from joblog.dictation.items import not_in_catalog
 from joblog.form import FIELDS
 from joblog.local import clock_read, clock_written, day_read, day_written, money_read, money_written
-from joblog.model import STOCK_KINDS, BookEntry, Dimension, Entry, Item, Kind
+from joblog.model import STOCK_KINDS, BookEntry, BookUtterance, Dimension, Entry, Item, Kind
 from joblog.quantity import UNITS, convert, feet_and_inches, tape
 from joblog.reconcile.units import in_unit_of
 from joblog.service.desk import Desk
 from joblog.service.errors import ServiceError, use_case
+from joblog.service.moments import days_known
 from joblog.service.record import local_day, read_entries
 
 
@@ -60,6 +61,17 @@ def read_entry(desk: Desk, id: int) -> BookEntry:
     return found
 
 
+@use_case
+def heard_in(desk: Desk, entry: BookEntry) -> BookUtterance | None:
+    """The utterance that an entry was read from, wherever that is; None for a typed one."""
+    return None if entry.utterance is None else desk.book.utterance(entry.utterance)
+
+
+def day_of(desk: Desk, entry: BookEntry) -> date:
+    """The day on which it was said, where the job is."""
+    return local_day(entry.at, ZoneInfo(desk.job.zone))
+
+
 def lines(entry: Entry) -> tuple[Line, ...]:
     """Every field that an entry of its kind can have, those that hold something first."""
     every = [Line(name, typed(entry, name)) for name in names(entry.kind)]
@@ -93,6 +105,13 @@ def called(kind: str) -> str:
 
 
 _CALLED = {"on_hand": "on hand", "labor": "hours", "todo": "to do"}
+
+
+def kinds() -> tuple[tuple[Kind, str], ...]:
+    """The kinds of facts that can be typed in, each with its name for a person."""
+    return tuple((kind, called(kind)) for kind in FIELDS if kind != "correction")
+
+
 _KINDS = {called(kind): kind for kind in FIELDS if kind != "correction"}
 
 _WRITTEN: tuple[tuple[type, Callable[[Any], str]], ...] = (
@@ -123,7 +142,7 @@ def change_of(desk: Desk, entry: BookEntry, field: str, text: str | None) -> Cha
     kept = desk.book.entry(entry.id).doubts if entry.id else ()
     settled = tuple(why for why in kept if field in asked_of(entry.entry, why))
     left = [why for why in entry.doubts if field not in asked_of(entry.entry, why)]
-    asks = _strange(desk, becomes) if field == "item" else ()
+    asks = not_known(desk, becomes) if field == "item" else ()
     return Change(
         value,
         becomes,
@@ -140,7 +159,7 @@ def _read(desk: Desk, entry: BookEntry, field: str, text: str) -> object:
     if field == "kind":
         return _KINDS.get(text.casefold(), text)
     if field == "day":
-        return day_read(text, local_day(entry.at, ZoneInfo(desk.job.zone)))
+        return day_read(text, day_of(desk, entry))
     if field == "time":
         return clock_read(text, entry.entry.time)
     if field in ("price", "unit_cost"):
@@ -180,7 +199,8 @@ def _can_be_counted(desk: Desk, entry: Entry) -> None:
         raise ServiceError(f"{item.name} cannot be counted in {entry.unit}; it can in {can}")
 
 
-def _strange(desk: Desk, entry: Entry) -> tuple[str, ...]:
+def not_known(desk: Desk, entry: Entry) -> tuple[str, ...]:
+    """The doubt about an item that no line of plan or catalog is called by; none of others."""
     families = {one.variant_of for one in desk.vocabulary.items}
     known = _called_so(desk, entry.item) is not None or entry.item in families
     if entry.item is None or known or entry.kind not in (*STOCK_KINDS, "price"):
@@ -240,7 +260,7 @@ def offered(desk: Desk, entry: Entry, field: str) -> tuple[str, ...]:
     if field == "dimension":
         return get_args(Dimension)
     if field == "day":
-        return tuple(map(day_written, reversed(desk.book.days(desk.job.name))))
+        return days_known(desk)
     known = _KNOWN.get(field)
     heard = (typed(one, field) for one in _told(desk, field))
     return tuple(dict.fromkeys([*(known(desk, entry) if known else ()), *heard]))
