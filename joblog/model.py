@@ -829,6 +829,8 @@ Change = Literal[
     "withdrawn",
     "undone",
     "redone",
+    "split",
+    "merged",
 ]
 
 

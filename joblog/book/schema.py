@@ -499,6 +499,11 @@ def _scored(db: Database) -> None:
         db.execute(f"ALTER TABLE utterance ADD COLUMN {column}")
 
 
+def _split_and_merged(db: Database) -> None:
+    """Entries that were split, and such as were merged into one."""
+    schema_of_steps.more_changes(db, ("split", "merged"))
+
+
 MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _first,
     _second,
@@ -511,5 +516,6 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _ground,
     _scored,
     searching.begin,
+    _split_and_merged,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

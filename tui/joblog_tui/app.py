@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
 
 from textual import events
 from textual.app import App
 from textual.binding import Binding
+from textual.message import Message
 
-from joblog.service import Desk, Place
-from joblog.service.record import read_days
+from joblog.form import plain
+from joblog.model import Step
+from joblog.service import Desk, Place, decide
+from joblog.service.questions import questions
 from joblog.service.start import begin_at
 from joblog.service.words import words_known
+from joblog_tui import guard
 from joblog_tui.day import DayScreen
 from joblog_tui.days import DaysScreen
 from joblog_tui.go import PLACES, Destination, GoScreen, place_of
 from joblog_tui.help import HelpScreen
+from joblog_tui.questions import QuestionsScreen
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.picture import drawing_widget
 
@@ -54,13 +59,20 @@ class ReviewError(Exception):
 
 
 class ReviewApp(App[None]):
-    """Starts at `day`, else at the first day with a doubt, else at the list of days."""
+    """Starts at `day`, else at the questions that wait, else at the list of days."""
 
     ENABLE_COMMAND_PALETTE = False
+    # What is said stands on lines of its own above the keys, which stay in sight.
+    CSS = """
+    ToastRack { margin: 0 0 2 0; }
+    Toast { width: 100%; max-width: 100%; margin: 0; padding: 0 1; }
+    """
     BINDINGS = [  # noqa: RUF012
         Binding("g", "go", "go"),
         Binding("slash", "go_to('/')", "search", key_display="/"),
         Binding("s", "go_to('s')", "square up"),
+        Binding("u", "undo", "undo"),
+        Binding("r", "redo", "redo"),
         Binding("question_mark", "help", "keys"),
         Binding("q", "quit", "done"),
     ]
@@ -80,6 +92,8 @@ class ReviewApp(App[None]):
         self._place = place
         # Where the first job is begun; only then the book is its own, to open and to close.
         self._leaving = False
+        self._turned_at = 0.0
+        # When a step was last taken back or done again: a key held down does it once.
         self.fault: Exception | None = None
         drawing_widget()
 
@@ -97,9 +111,10 @@ class ReviewApp(App[None]):
             self.action_go_to("j")
             return
         with trouble_shown(self.screen):
-            doubtful = [line.day for line in read_days(self._desk) if line.doubts]
-            if self._day or doubtful:
-                self.push_screen(DayScreen(self._desk, self._day or doubtful[0]))
+            if self._day is not None:
+                self.push_screen(DayScreen(self._desk, self._day))
+            elif questions(self._desk):
+                self.push_screen(QuestionsScreen(self._desk))
 
     async def on_event(self, event: events.Event) -> None:
         if not (isinstance(event, events.Key) and self._too_soon(event)):
@@ -125,6 +140,30 @@ class ReviewApp(App[None]):
     async def action_quit(self) -> None:
         self._leaving = True
         self.exit()
+
+    # --- taking back, and doing again ---------------------------------------------------------
+
+    def action_undo(self) -> None:
+        self._turn("took back", decide.undo)
+
+    def action_redo(self) -> None:
+        self._turn("done again", decide.redo)
+
+    def _turn(self, called: str, way: Callable[[Desk], tuple[Step, ...]]) -> None:
+        """Goes one step along the job's history, and says what it was."""
+        before, self._turned_at = self._turned_at, Message().time
+        if self._at is None or self._turned_at - before < guard.HELD:
+            return
+        with trouble_shown(self.screen):
+            steps = way(self._desk)
+            what = plain("; ".join(step.what for step in steps))
+            self.notify(f"{called}: {what}", timeout=8, markup=False)
+            turned = getattr(self.screen, "turned", None)
+            if turned is not None:
+                turned(steps)
+            else:
+                # Any other screen reads anew as it does when it is come back to.
+                self.screen.post_message(events.ScreenResume())
 
     # --- the first job ------------------------------------------------------------------------
 

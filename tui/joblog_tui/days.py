@@ -15,6 +15,7 @@ from joblog.service.desk import Desk
 from joblog.service.record import DayLine, read_days
 from joblog_tui.catalog import CatalogScreen
 from joblog_tui.day import DayScreen
+from joblog_tui.questions import QuestionsScreen
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.day_list import DayList
 from joblog_tui.widgets.keybar import KeyBar
@@ -42,9 +43,8 @@ class DaysScreen(Screen[None]):
     }
     """
     BINDINGS = [  # noqa: RUF012
-        Binding("n", "next_doubt", "next doubt"),
+        Binding("n", "questions", "next question"),
         Binding("i", "catalog", "items and tasks"),
-        Binding("r", "rates", "rates"),
     ]
 
     def __init__(self, desk: Desk) -> None:
@@ -96,18 +96,8 @@ class DaysScreen(Screen[None]):
     def action_catalog(self) -> None:
         self.app.push_screen(CatalogScreen(self._desk))
 
-    def action_rates(self) -> None:
-        # Only here: the library that draws its plots would slow down every start.
-        from joblog_tui.rates import RatesScreen
-
-        self.app.push_screen(RatesScreen(self._desk))
-
-    def action_next_doubt(self) -> None:
-        doubtful = [line.day for line in self._days if line.doubts]
-        if doubtful:
-            self._open(doubtful[0])
-        else:
-            self.notify("Nothing left to decide.")
+    def action_questions(self) -> None:
+        self.app.push_screen(QuestionsScreen(self._desk))
 
     def _open(self, day: date) -> None:
         self.app.push_screen(DayScreen(self._desk, day))

@@ -28,6 +28,7 @@ class Guard:
         self._since: float | None = None
         # When it came into sight; None while it is on its way there.
         self._last: tuple[str, float] = ("", 0.0)
+        self._held = False
 
     def renew(self) -> None:
         """Something else is on its way to the screen, to be called when it is laid out."""
@@ -39,10 +40,13 @@ class Guard:
 
     def takes(self, key: Key) -> bool:
         """Whether the key was pressed by somebody who saw what it is about."""
-        last, self._last = self._last, (key.key, key.time)
+        if key.time != self._last[1]:
+            # One that nobody took on its way down is asked about again on its way up.
+            since = key.time - self._last[1]
+            self._held = key.key == self._last[0] and since < HELD
+            self._last = (key.key, key.time)
         if self._since is None or key.time < self._since:
             return False
         if key.key not in self._deciding:
             return True
-        held = last[0] == key.key and key.time - last[1] < HELD
-        return not held and key.time >= self._since + TO_BE_READ
+        return not self._held and key.time >= self._since + TO_BE_READ

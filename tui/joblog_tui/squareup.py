@@ -42,7 +42,6 @@ class SquareUpScreen(Screen[None]):
         Binding("right", "page(1)", "next page", key_display="→", priority=True),
         Binding("left", "page(-1)", "page before", key_display="←", priority=True),
         Binding("c", "close", "close the job"),
-        Binding("r", "rates", "rates"),
         Binding("space", "turn", "more", key_display="space"),
         Binding("escape", "app.pop_screen", "back", key_display="esc"),
     ]
@@ -141,12 +140,6 @@ class SquareUpScreen(Screen[None]):
     def action_close(self) -> None:
         with trouble_shown(self):
             ask_to_close(self, self._desk, self._read)
-
-    def action_rates(self) -> None:
-        # Only here: the library that draws its plots would slow down every start.
-        from joblog_tui.rates import RatesScreen
-
-        self.app.push_screen(RatesScreen(self._desk))
 
     def on_option_list_option_selected(self, _selected: OptionList.OptionSelected) -> None:
         line = self.query_one(BalanceList).chosen
