@@ -60,6 +60,7 @@ class SearchScreen(ListedScreen):
         yield SoughtLine(self._words)
 
     def on_mount(self) -> None:
+        super().on_mount()
         self.query_one(Lines).can_focus = False
         self.query_one(SoughtLine).focus()
 
@@ -112,7 +113,7 @@ class SearchScreen(ListedScreen):
     def on_input_changed(self, changed: Input.Changed) -> None:
         if changed.value != self._words:
             self._words = changed.value
-            self.book_changed()
+            self.read_anew()
             # What is found first is the likeliest; where the cursor was means nothing now.
             self.query_one(HeadedList).query_one(Lines).action_first()
 
@@ -121,7 +122,7 @@ class SearchScreen(ListedScreen):
 
     def action_widen(self) -> None:
         self._every_job = not self._every_job
-        self.book_changed()
+        self.read_anew()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
         if action in ("open", "move"):
