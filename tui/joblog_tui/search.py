@@ -39,11 +39,6 @@ class SearchScreen(ListedScreen):
 
     ENTER = ""
     BINDINGS = [  # noqa: RUF012
-        Binding("enter", "open", "open it", key_display="enter"),
-        Binding("down", "move('cursor_down')", "up and down", key_display="↑ ↓"),
-        Binding("up", "move('cursor_up')", "up", show=False),
-        Binding("pagedown", "move('page_down')", "a page down", show=False),
-        Binding("pageup", "move('page_up')", "a page up", show=False),
         Binding("tab", "widen", "this job or all", key_display="tab"),
     ]
 
@@ -118,21 +113,14 @@ class SearchScreen(ListedScreen):
             self.query_one(HeadedList).query_one(Lines).action_first()
 
     def action_move(self, way: str) -> None:
-        getattr(self.query_one(Lines), f"action_{way}")()
+        if self.chosen is not None:
+            getattr(self.query_one(Lines), f"action_{way}")()
 
     def action_widen(self) -> None:
         self._every_job = not self._every_job
         self.read_anew()
 
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
-        if action in ("open", "move"):
-            return self.chosen is not None
-        return super().check_action(action, parameters)
-
     def on_input_submitted(self, _submitted: Input.Submitted) -> None:
-        self.action_open()
-
-    def action_open(self) -> None:
         if self.chosen is not None:
             with trouble_shown(self):
                 self.open(self.chosen)
