@@ -212,7 +212,7 @@ class ReviewApp(App[None]):
             return False
         if isinstance(self.screen, GoScreen):
             # There its letters are places.
-            return action in ("help", "quit")
+            return action not in ("go", "go_to", "undo", "redo")
         if action == "go_to":
             here = next((place for place in PLACES if place.is_of(self.screen)), None)
             return any(place.key == parameters[0] and place != here for place in PLACES)

@@ -32,6 +32,7 @@ _NOTHING_YET = f"There is nothing in this job yet.\n\n{HOW}"
 
 
 class DaysScreen(Screen[None]):
+    AUTO_FOCUS = ""
     DEFAULT_CSS = """
     DaysScreen {
         #nothing { padding: 1 1; height: auto; display: none; }

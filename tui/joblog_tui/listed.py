@@ -39,6 +39,7 @@ class ListLine:
 class ListedScreen(Screen[None]):
     """A kind of it says what is asked of the service (`read`), and what is shown of that."""
 
+    AUTO_FOCUS = ""
     ENTER: ClassVar[str] = "open it"
     DEFAULT_CSS = """
     ListedScreen {
