@@ -199,9 +199,8 @@ class DayScreen(EvidenceScreen):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
         if action == "sign_off":
-            return not self._day.doubts and (
-                self._day.signed is None or bool(self._day.signed.changed)
-            )
+            day, signed = self._day, self._day.signed
+            return bool(day.marks) and not day.doubts and (signed is None or bool(signed.changed))
         if action == "questions":
             return bool(self._day.doubts or self._day.doubts_elsewhere)
         return action != "turn" or self.query_one(Sheet).longer

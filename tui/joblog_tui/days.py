@@ -93,7 +93,7 @@ class DaysScreen(Screen[None]):
                 Content(counted(len(self._days), "day")),
                 Content(
                     f"{counted(entries, 'entry', 'entries')}, {counted(photos, 'photo')}, "
-                    f"{amount(sum(hours, start=hours[0] * 0)) if hours else '?'} crew hours"
+                    f"{amount(sum(hours, start=hours[0] * 0)) if hours else '?'} man-hours"
                 ),
             ]
         )

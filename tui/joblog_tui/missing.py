@@ -40,7 +40,7 @@ def _lines(title: str, gaps: list[Gap], width: int) -> list[SquaredRow]:
 
 
 def _wide(gap: Gap) -> str:
-    return "-" if gap.width is None else units_of(gap.width, plain(gap.unit))
+    return "-" if gap.width is None else units_of(gap.width, plain(gap.unit), gap.name)
 
 
 def _worth(gap: Gap) -> str:
@@ -48,7 +48,9 @@ def _worth(gap: Gap) -> str:
 
 
 def _meaning(gap: Gap) -> Content:
-    open_ = "" if gap.width is None else f"{units_of(gap.width, plain(gap.unit))} either way"
+    open_ = (
+        "" if gap.width is None else f"{units_of(gap.width, plain(gap.unit), gap.name)} either way"
+    )
     worth = "" if gap.money is None else f", worth {money_shown(gap.money)}"
     wrong = [in_doubt("These entries cannot all be true.")] if gap.contradiction else []
     return Content("\n").join(

@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 from textual.content import Content
 
 from joblog.form import describe, plain
+from joblog.local import clock_written, day_written
 from joblog.model import BookEntry, Hearing
 
 UNSURE_BELOW = 0.7
@@ -25,13 +26,13 @@ MARKS = {"open": "?", "accepted": "✓", "dropped": "×", "heard": " "}
 
 
 def day_name(day: date) -> str:
-    """Such as "Mon 5 Oct 2026"."""
-    return f"{day:%a} {day.day} {day:%b %Y}"
+    """Such as "Mon, Oct 5, 2026", as the country writes it."""
+    return day_written(day)
 
 
 def clock(at: datetime, zone: str) -> str:
-    """Local wall time, such as "07:32"."""
-    return f"{at.astimezone(ZoneInfo(zone)):%H:%M}"
+    """Local wall time, such as "7:32 AM", as the country writes it."""
+    return clock_written(at.astimezone(ZoneInfo(zone)))
 
 
 def counted(count: int, one: str, many: str | None = None) -> str:

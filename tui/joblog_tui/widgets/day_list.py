@@ -12,14 +12,14 @@ from textual.reactive import reactive
 from textual.widgets import Static
 from textual.widgets.option_list import Option
 
-from joblog.form import amount
+from joblog.form import WORDS, amount
 from joblog.model import Signed
 from joblog.service.record import DayLine
 from joblog_tui.columns import in_columns
 from joblog_tui.widgets.lines import Lines
 from joblog_tui.wording import DONE, DOUBT, day_name
 
-_HEADS = ("to decide", "entries", "photos", "crew hours", "signed off")
+_HEADS = ("to decide", "entries", "photos", WORDS["crew_hours"], "signed off")
 
 
 class DayList(Vertical):
