@@ -120,7 +120,7 @@ async def test_correcting_one_of_two_entries_leaves_the_other(app: ReviewApp, bo
         await pilot.press("w", "ctrl+u")
         await pilot.press(*"used eight sheets of soffit panel two sheets cracked")
         await pilot.pause()
-        assert "stays as it is: spoiled: 2 sheets of soffit panel" in screen_text(app)
+        assert "stays as it is: wasted: 2 soffit panels" in screen_text(app)
         await pilot.press("enter")
         await pilot.pause()
         assert book.entry(USED).entry.quantity == 8
