@@ -23,6 +23,7 @@ from joblog.book.rows import moment_text
 from joblog.book.steps import YOU, Deciding, deciding, recording_text
 from joblog.book.store import Book
 from joblog.form import describe
+from joblog.local import day_written, moment_written
 from joblog.model import (
     BookEntry,
     Change,
@@ -185,7 +186,7 @@ def move(book: Book, id: int, *, at: datetime | None = None, job: str | None = N
         except ValueError as error:
             raise BookError(f"entry {id}: {error}") from None
         if there is not None or moment is not None:
-            when = f" to {at:%Y-%m-%d %H:%M %Z}" if moment and at else ""
+            when = f" to {moment_written(at, year=True)} {at:%Z}" if moment and at else ""
             where = f" from {here} to {job}" if there is not None else ""
             step.what = f"moved{where}{when}: {line_of(now.entry)}"
             step.add_version(id, as_is(now, "moved"), job=there, at=moment)
@@ -274,7 +275,7 @@ def unset_clock(book: Book, job: str, camera: str, days: Sequence[date]) -> None
 
 
 def _days(days: Sequence[date]) -> str:
-    return ", ".join(day.isoformat() for day in days)
+    return "; ".join(map(day_written, days))
 
 
 def set_fence(book: Book, job: str, wanted: Fence | None) -> None:
