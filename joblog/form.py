@@ -301,7 +301,7 @@ def _parts(entry: Entry) -> list[str]:
         f"{entry.fahrenheit} F" if entry.fahrenheit is not None else "",
         entry.note or "",
         entry.who if entry.who and entry.who not in (entry.note or "") else "",
-        entry.place if entry.place and entry.place not in (entry.note or "") else "",
+        entry.place if entry.place and not _told(entry.place, entry.note) else "",
         day_written(entry.day) if entry.day else "",
     ]
 
@@ -325,8 +325,15 @@ def _measure(entry: Entry) -> str:
     return f"{pieces}{what}?{said}"
 
 
+def _told(place: str, note: str | None) -> bool:
+    """Whether a note names a place already: "the wire behind the south soffit"."""
+    words = [word for word in (note or "").split() if word not in ("the", "a", "an")]
+    return f" {place} " in f" {' '.join(words)} "
+
+
 def _says_as_much(entry: Entry) -> bool:
-    """Whether what was said is the very length, so that showing both would say it twice."""
+    """Whether the words of a measure are the figure that it has, as "12 1/4" and "41 feet" are and
+    "11 7/8 heavy" is not."""
     try:
         return entry.inches is not None and inches_of(entry.as_said or "") == entry.inches
     except ValueError:

@@ -7,8 +7,8 @@ What is written is there whole, or not at all; it can be undone and redone. Ever
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from joblog.book import steps
@@ -118,10 +118,70 @@ def restore(book: Book, id: int) -> BookEntry:
     """A dropped entry stands again as it did before, with the doubts that it had."""
     with deciding(book) as step:
         now = book.entry(id)
+        if (now.origin or now.change) == "merged" and now.standing == "dropped":
+            raise BookError(f"entry {id} counts in another one; undo that to part them again")
         if now.standing == "dropped":
             step.what = f"restored: {line_of(now.entry)}"
             step.add_version(id, undropped(book, id))
     return book.entry(id)
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """What becomes of one entry that was asked about."""
+
+    entry: int
+    becomes: Entry | None
+    """None drops it; the very entry as it stands keeps it."""
+    said: str
+    """The words that it then rests on."""
+    beside: tuple[Entry, ...] = ()
+    """Entries that the answer adds beside it."""
+    doubts: tuple[str, ...] = ()
+    """What is doubted of it then."""
+
+
+def settle(
+    book: Book, settled: Sequence[Settled], *, seen: Mapping[int, Sequence[str]] | None = None
+) -> tuple[BookEntry, ...]:
+    """Answers a question about one or several entries, as one step; the entries as they then
+    stand, those that came beside them last.
+
+    `seen` are the doubts of each that the person saw. These are settled, and no others: where any
+    other is left, the entry waits on.
+    """
+    with deciding(book) as step:
+        told: list[str] = []
+        added: list[int] = []
+        for one in settled:
+            told += _settled_one(book, step, one, (seen or {}).get(one.entry, ()), added)
+        step.what = "; ".join(dict.fromkeys(told))
+    return tuple(map(book.entry, [*(one.entry for one in settled), *added]))
+
+
+def _settled_one(
+    book: Book, step: Deciding, one: Settled, seen: Sequence[str], added: list[int]
+) -> Iterator[str]:
+    now = book.entry(one.entry)
+    if one.becomes is None:
+        if now.standing != "dropped":
+            step.add_version(one.entry, as_is(now, "dropped", "dropped"))
+            yield f"dropped: {line_of(now.entry)}"
+        return
+    kept = one.becomes == now.entry
+    doubts = tuple(dict.fromkeys(why for why in (*now.doubts, *one.doubts) if why not in seen))
+    if kept and now.looked_at and not one.beside:
+        return
+    standing: Standing = "heard" if doubts else "accepted"
+    change: Change = "accepted" if kept else "corrected"
+    if not kept or not doubts:
+        version = Version(one.becomes, doubts, standing, change, one.said)
+        number = step.add_version(one.entry, version)
+        for entry in one.beside:
+            beside = Version(entry, (), "accepted", "corrected", one.said)
+            added.append(step.added(add_beside(book, one.entry, number, beside)))
+        became = _several([one.becomes, *one.beside])
+        yield f"accepted: {became}" if kept else f"corrected: {line_of(now.entry)}, now {became}"
 
 
 def correct(
@@ -147,15 +207,23 @@ def correct(
 
 
 def edit(
-    book: Book, id: int, field: str, value: object, *, settles: Sequence[str] = ()
+    book: Book,
+    id: int,
+    field: str,
+    value: object,
+    *,
+    settles: Sequence[str] = (),
+    asks: Sequence[str] = (),
+    looked_at: bool = True,
 ) -> BookEntry:
     """Changes one field of an entry by itself: one of its kind, or `place`, `note` or `kind`.
 
     `value` is text as a person types it ("9", "11 7/8", "13.50", "7:30", "north eave"), or the
-    exact type of the field; None or "" empties it. No doubt says which field it is about, so all
-    stay but those in `settles`, which the caller knows to be answered. Raises `BookError` for a
-    field that its kind does not have, a value that is not exact, a unit that nobody knows, and a
-    dropped entry.
+    exact type of the field; None or "" empties it. All doubts stay but those in `settles`, which
+    the caller knows to be answered; those in `asks` are new. Where none is left the entry is
+    settled, unless `looked_at` is False: something else of it is still asked. Raises `BookError`
+    for a field that its kind does not have, a value that is not exact, a unit that nobody knows,
+    and a dropped entry.
     """
     with deciding(book) as step:
         now = book.entry(id)
@@ -168,10 +236,11 @@ def edit(
             entry = edited(now.entry, field, value, _units(book, book.job_of(id)))
         except ValueError as error:
             raise BookError(f"entry {id}: {error}") from None
-        doubts = tuple(why for why in now.doubts if why not in settles)
+        left = (why for why in now.doubts if why not in settles)
+        doubts = tuple(dict.fromkeys((*left, *asks)))
         if (entry, doubts) != (now.entry, now.doubts):
             step.what = f"edited {field}: {line_of(now.entry)}, now {line_of(entry)}"
-            standing: Standing = "heard" if doubts else "accepted"
+            standing: Standing = "heard" if doubts or not looked_at else "accepted"
             step.add_version(id, Version(entry, doubts, standing, "edited", now.said))
     return book.entry(id)
 

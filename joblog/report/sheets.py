@@ -15,6 +15,7 @@ from joblog.model import (
     ClockCorrection,
     Closing,
     DayHours,
+    Found,
     Job,
     Photo,
     Placed,
@@ -195,6 +196,24 @@ def entry_list(job: Job, entries: Sequence[BookEntry]) -> Table:
                 entry.said,
             )
             for entry in entries
+        ),
+        right=frozenset(("id",)),
+    )
+
+
+def found_list(found: Sequence[Found]) -> Table:
+    """Where words were found, one place a row."""
+    return Table(
+        ("job", "day", "time", "id", "what"),
+        tuple(
+            (
+                plain(one.job),
+                f"{one.at:%Y-%m-%d}",
+                f"{one.at:%H:%M}",
+                "" if one.entry is None else str(one.entry),
+                plain(one.text),
+            )
+            for one in found
         ),
         right=frozenset(("id",)),
     )

@@ -17,6 +17,7 @@ from joblog.report.figures import (
     unexplained,
 )
 from joblog.report.words import short_heads
+from joblog.service.filling_in import Missing
 from joblog_tui.columns import in_columns
 from joblog_tui.squared_row import SquaredRow, not_counted
 from joblog_tui.wording import in_doubt
@@ -33,7 +34,15 @@ def balance(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
     rows = [_cells(line) for line in squared.stock]
     heads, shown = in_columns("material", HEADS, names, rows, width)
     return tuple(
-        SquaredRow(heads, text, _meaning(line), line.entries, line.left_out, bool(line.left_out))
+        SquaredRow(
+            heads,
+            text,
+            _meaning(line),
+            line.entries,
+            line.left_out,
+            bool(line.left_out),
+            Missing("count", line.item, line.unit) if line.on_hand is None else None,
+        )
         for text, line in zip(shown, squared.stock, strict=True)
     )
 

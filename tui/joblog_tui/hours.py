@@ -11,6 +11,7 @@ from joblog.form import amount as in_words
 from joblog.model import Reconciliation, TaskLine
 from joblog.report.figures import amount, hours_of_no_task, pace_shown, signed, than_planned
 from joblog.report.words import short_heads
+from joblog.service.filling_in import Missing
 from joblog_tui.columns import in_columns
 from joblog_tui.squared_row import SquaredRow, not_counted
 from joblog_tui.wording import in_doubt
@@ -26,7 +27,15 @@ def hours(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
     rows = [_cells(line) for line in squared.tasks]
     heads, shown = in_columns(f"task, {WORDS['crew_hours']}", HEADS, names, rows, width)
     lines = [
-        SquaredRow(heads, text, _meaning(line), line.entries, line.left_out, bool(line.left_out))
+        SquaredRow(
+            heads,
+            text,
+            _meaning(line),
+            line.entries,
+            line.left_out,
+            bool(line.left_out),
+            None if line.entries else Missing("hours", line.task, line.unit),
+        )
         for text, line in zip(shown, squared.tasks, strict=True)
     ]
     return (*lines, *_of_no_task(squared))

@@ -13,6 +13,7 @@ from joblog.local import clock_written
 from joblog.model import DayHours, Part, Reconciliation
 from joblog.report.figures import amount, or_dash
 from joblog.report.words import heads
+from joblog.service.filling_in import Missing
 from joblog_tui.columns import in_columns
 from joblog_tui.squared_row import SquaredRow
 from joblog_tui.wording import day_name, in_doubt
@@ -99,7 +100,10 @@ def _attendance(days: tuple[DayHours, ...], width: int) -> Iterable[SquaredRow]:
     columns = ("start", "stop", "break min", WORDS["crew_hours"], "on tasks")
     heads, shown = in_columns("day", columns, names, rows, width)
     for text, line in zip(shown, days, strict=True):
-        yield SquaredRow(heads, text, _day_meaning(line), line.entries, (), line.crew_hours is None)
+        missing = Missing("turns", day=line.day) if line.crew_hours is None else None
+        yield SquaredRow(
+            heads, text, _day_meaning(line), line.entries, (), missing is not None, missing
+        )
 
 
 def _day_meaning(line: DayHours) -> Content:

@@ -84,20 +84,17 @@ def heard_words(hearing: Hearing) -> Content:
 
 
 def heard_table(hearings: tuple[Hearing, ...]) -> Content:
-    """What was heard, a line for each different hearing, followed by who heard it so."""
+    """What was heard, once, a line for each way of hearing it; the chosen one first.
+
+    Who heard it so is left out: what recognizers are called means nothing to a contractor.
+    """
     groups: dict[str, list[Hearing]] = {}
     for hearing in hearings:
         groups.setdefault(plain(hearing.text), []).append(hearing)
-    if len(groups) == 1 and len(hearings) > 1:
-        [(text, group)] = groups.items()
-        return Content.assemble(("heard by all: ", FAINT), _alike(text, group))
+    words = [_alike(text, group) for text, group in groups.items()]
     return Content("\n").join(
-        Content.assemble(
-            ("heard: ", FAINT),
-            _alike(text, group),
-            (f"  ({plain(', '.join(hearing.recognizer for hearing in group))})", FAINT),
-        )
-        for text, group in groups.items()
+        Content.assemble((f"{'   or' if place else 'heard'}: ", FAINT), line)
+        for place, line in enumerate(words)
     )
 
 
