@@ -5,8 +5,8 @@ itself leaves open, and from what was answered before.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
+from joblog.asking.answer import Answer
 from joblog.asking.countable import counts
 from joblog.asking.doubts import Doubt
 from joblog.asking.heard import otherwise_heard
@@ -16,21 +16,7 @@ from joblog.asking.setting import Candidate, Setting
 from joblog.dictation import fact_of
 from joblog.dictation.fields import in_words
 from joblog.form import ATTRIBUTES, describe, named
-from joblog.model import BookEntry, Entry, Settled
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """One answer to a question, and what it makes of the entries asked about."""
-
-    says: str
-    """In a few words: "soffit panel", "16", "south eave", "scrapped"."""
-    means: str
-    """The entry as it would then stand, one line."""
-    because: str = ""
-    """Such as "the only one counted in sheets", "answered so 3 times"."""
-    settles: tuple[Settled, ...] = ()
-
+from joblog.model import BookEntry, Entry
 
 MOST, FEW = 9, 3
 """Answers: one for each digit key; and so many however unlikely they are."""

@@ -13,6 +13,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
+from joblog.asking.answer import Answer
 from joblog.asking.countable import counts
 from joblog.asking.doubts import About, Doubt, kind_of, of_one_kind, told_apart
 from joblog.asking.stakes import at_stake, prices
@@ -25,8 +26,10 @@ from joblog.service.errors import ServiceError, use_case
 from joblog.service.record import local_day, read_entries
 
 if TYPE_CHECKING:
-    from joblog.asking.answers import Answer
     from joblog.asking.setting import Setting
+
+
+__all__ = ["About", "Answer", "Question"]
 
 
 @dataclass(frozen=True, slots=True)
