@@ -5,11 +5,12 @@ itself leaves open, and from what was answered before.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
 
 from joblog.asking.answer import Answer
 from joblog.asking.countable import counts
 from joblog.asking.doubts import Doubt
-from joblog.asking.heard import otherwise_heard
+from joblog.asking.heard import other_words, otherwise_heard
 from joblog.asking.learned import as_decided_before
 from joblog.asking.offers import OFFERS
 from joblog.asking.setting import Candidate, Setting
@@ -33,6 +34,8 @@ def answers_to(setting: Setting, doubts: Sequence[Doubt]) -> tuple[Answer, ...]:
 def _candidates(setting: Setting, doubts: Sequence[Doubt]) -> Iterator[Candidate]:
     yield from otherwise_heard(setting)
     yield from as_decided_before(setting)
+    if _of_words(setting):
+        yield from other_words(setting)
     for rank, doubt in enumerate(doubts):
         for offer in doubt.kind.offers:
             for candidate in OFFERS[offer](setting, doubt):
@@ -47,7 +50,7 @@ def _ranked(candidates: Iterable[Candidate], setting: Setting) -> list[Candidate
     """Each thing that it may be once, by all that speaks for it."""
     stands = tuple(_fact(one.entry) for one in setting.asked)
     dropped = (None,) * len(setting.asked)
-    words = all(one.entry.kind in TEXT for one in setting.asked)
+    words = _of_words(setting)
     found: dict[object, Candidate] = {}
     weights: dict[object, float] = {}
     best: dict[object, float] = {}
@@ -69,6 +72,10 @@ def _ranked(candidates: Iterable[Candidate], setting: Setting) -> list[Candidate
     return [found[key] for at, key in enumerate(order) if at < FEW or weights[key] >= least]
 
 
+def _of_words(setting: Setting) -> bool:
+    return all(one.entry.kind in TEXT for one in setting.asked)
+
+
 TEXT = ("note", "problem", "covered", "photo", "todo", "extra")
 """Kinds that are but words."""
 
@@ -82,7 +89,9 @@ def _only_words(one: Candidate) -> bool:
 
 
 def _fact(entry: Entry | None) -> object:
-    return None if entry is None else (fact_of(entry), entry.place)
+    if entry is None:
+        return None
+    return fact_of(entry), entry.place, entry.note if entry.kind in TEXT else None
 
 
 def _may_be(one: Candidate, setting: Setting) -> bool:
@@ -137,14 +146,37 @@ def _differing(before: Entry, after: Entry) -> Iterator[str]:
         yield after.task or "no task"
     if before.dimension != after.dimension:
         yield after.dimension or "no dimension"
-    if in_words(before, "number") != in_words(after, "number"):
-        yield in_words(after, "number")
+    yield from _numbers(before, after)
     if before.place != after.place:
         yield after.place or "no place"
     if before.day != after.day:
         yield f"{after.day:%A}" if after.day else "that day"
     if before.note != after.note and after.note:
         yield after.note
+
+
+def _numbers(before: Entry, after: Entry) -> Iterator[str]:
+    """The numbers that are otherwise, and those that are no more."""
+    names = [
+        name
+        for name in NUMBERS
+        if getattr(before, name) != getattr(after, name) and name not in ("unit", "as_said")
+    ]
+    if before.unit != after.unit and "quantity" not in names:
+        names.append("quantity")
+    told: dict[str, Any] = {name: getattr(after, name) for name in (*names, "unit")}
+    if any(told[name] is not None for name in names):
+        yield in_words(Entry(after.kind, **told), "number")
+    yield from (f"no {NUMBERS[name]}" for name in names if told[name] is None)
+
+
+NUMBERS = {
+    "quantity": "number", "inches": "length", "square_inches": "area", "pitch": "pitch",
+    "pieces": "pieces", "time": "time", "minutes": "minutes", "workers": "people",
+    "hours": "hours", "fahrenheit": "degrees", "length": "length", "size": "size",
+    "unit_cost": "price", "price": "price", "miles": "miles",
+}  # fmt: skip
+"""Fields that are numbers, by what they are called where there is none."""
 
 
 def _alike(before: Entry, after: Entry) -> bool:

@@ -35,6 +35,22 @@ def otherwise_heard(setting: Setting) -> Iterator[Candidate]:
         yield from _by_field(setting, weighed, places)
 
 
+def other_words(setting: Setting) -> Iterator[Candidate]:
+    """Mere words as each line was heard that says as much: all that differs in them is words."""
+    if setting.utterance is None or len(setting.asked) != 1:
+        return
+    [kept] = setting.asked
+    for hearing in setting.utterance.hearings:
+        for rank, text in enumerate((hearing.text, *(one.text for one in hearing.alternatives))):
+            found = setting.read(text).entries if text.strip() else ()
+            own = [one for one in found if one.kind == kept.entry.kind]
+            if len(own) == 1 and len(found) == len(setting.breath):
+                weight = max(hearing.confidence, 0.1) * FIRST_LINE * 0.5**rank
+                yield Candidate((Settled(kept.id, own[0], text),), weight, f"heard: {text}")
+
+
+FIRST_LINE = 0.5
+"""What the first line of a hearing is worth that is sure of itself."""
 LEAST = 0.0005
 """Of what was heard at all."""
 OTHERWISE_MANY = 0.5

@@ -311,7 +311,10 @@ def _things(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candida
     spoken = Counter(one.entry.item for one in setting.around if one.entry.item)
     fitting = [item for item in setting.items.values() if _fits(item, entry)]
     own = [item for item in fitting if item.name in planned]
+    uncounted = entry.unit is None and entry.quantity is None
     for item in fitting:
+        if uncounted and not (spoken[item.name] or _is_named(item, kept)):
+            continue  # Then any item at all would fit.
         weight = 0.02 + 0.05 * min(spoken[item.name], 4)
         because = ""
         if item.name in planned:
@@ -324,6 +327,11 @@ def _things(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candida
         yield alone(
             kept, _with(kept, item=item.name, unit=entry.unit or item.unit), weight, because
         )
+
+
+def _is_named(item: Item, kept: BookEntry) -> bool:
+    words = f" {kept.entry.note or kept.said} ".lower()
+    return any(f" {name.lower()} " in words for name in (item.name, *item.spoken))
 
 
 def _fits(item: Item, entry: Entry) -> bool:

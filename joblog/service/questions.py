@@ -29,7 +29,19 @@ if TYPE_CHECKING:
     from joblog.asking.setting import Setting
 
 
-__all__ = ["About", "Answer", "Question"]
+__all__ = [
+    "About",
+    "Answer",
+    "Question",
+    "answer",
+    "drop",
+    "get_ready",
+    "keep",
+    "keep_cheap",
+    "keep_rest",
+    "questions",
+    "with_answers",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +88,15 @@ def with_answers(desk: Desk, question: Question) -> Question:
 
     doubts = told_apart(why for one in question.entries for why in one.doubts)
     return replace(question, answers=answers_to(_setting(desk, question), doubts))
+
+
+def get_ready(desk: Desk) -> None:
+    """Loads what finds answers, which takes a second or two the first time; touches no book, so
+    that a thread of its own may do it while the first question is read."""
+    import joblog.asking.answers  # noqa: F401
+    from joblog.dictation import read
+
+    read("used two sheets of soffit panel on the north eave", desk.vocabulary)
 
 
 @use_case
