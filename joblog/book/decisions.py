@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime
 
 from joblog.book import steps
@@ -32,6 +32,7 @@ from joblog.model import (
     Reading,
     Recording,
     RecordingStanding,
+    Settled,
     Standing,
     Tie,
     Vocabulary,
@@ -124,21 +125,6 @@ def restore(book: Book, id: int) -> BookEntry:
             step.what = f"restored: {line_of(now.entry)}"
             step.add_version(id, undropped(book, id))
     return book.entry(id)
-
-
-@dataclass(frozen=True, slots=True)
-class Settled:
-    """What becomes of one entry that was asked about."""
-
-    entry: int
-    becomes: Entry | None
-    """None drops it; the very entry as it stands keeps it."""
-    said: str
-    """The words that it then rests on."""
-    beside: tuple[Entry, ...] = ()
-    """Entries that the answer adds beside it."""
-    doubts: tuple[str, ...] = ()
-    """What is doubted of it then."""
 
 
 def settle(
