@@ -16,7 +16,8 @@ from joblog.asking.offers import OFFERS
 from joblog.asking.setting import Candidate, Setting
 from joblog.dictation import fact_of
 from joblog.dictation.fields import in_words
-from joblog.form import ATTRIBUTES, WORDS, describe, named
+from joblog.form import ATTRIBUTES, WORDS, describe, dollars, named, units_of
+from joblog.local import clock_written, day_written
 from joblog.model import UNHEARD, BookEntry, Entry
 
 MOST, FEW = 9, 3
@@ -164,7 +165,7 @@ def _differing(before: Entry, after: Entry) -> Iterator[str]:
     if before.place != after.place:
         yield after.place or "no place"
     if before.day != after.day:
-        yield f"{after.day:%A}" if after.day else "that day"
+        yield day_written(after.day, short=True) if after.day else "that day"
     if before.note != after.note and after.note:
         yield after.note
 
@@ -178,10 +179,20 @@ def _numbers(before: Entry, after: Entry) -> Iterator[str]:
     ]
     if before.unit != after.unit and after.quantity is not None and "quantity" not in names:
         names.append("quantity")
-    told: dict[str, Any] = {name: getattr(after, name) for name in (*names, "unit")}
-    if any(told[name] is not None for name in names):
-        yield in_words(Entry(after.kind, **told), "number")
-    yield from (NUMBERS[name] for name in names if told[name] is None)
+    yield from (_number(after, name) for name in names if getattr(after, name) is not None)
+    yield from (NUMBERS[name] for name in names if getattr(after, name) is None)
+
+
+def _number(entry: Entry, name: str) -> str:
+    """One number of an entry, as a crew writes it."""
+    if name == "quantity":
+        return units_of(entry.quantity, entry.unit if entry.unit != "each" else "", entry.item)
+    if name == "time" and entry.time is not None:
+        return clock_written(entry.time)
+    if name in ("unit_cost", "price"):
+        return dollars(getattr(entry, name))
+    told: dict[str, Any] = {name: getattr(entry, name)}
+    return in_words(Entry(entry.kind, **told), "number")
 
 
 NUMBERS = {

@@ -253,7 +253,8 @@ def _part(part: ast.expr) -> str:
 
 
 GAPS = {
-    "SAYS": "sounds like ", "_ONLY_WORDS": "only words, or this", "kind": "used", "before.kind": "used", "draft.verb": "used",
+    "SAYS": "sounds like ", "_ONLY_WORDS": "only words, or this",
+    "kind": "used", "before.kind": "used", "draft.verb": "used",
     "named": "spoiled", "question": "so many", "_WHICH['number']": "which number",
     "_WHICH[worst.field]": "which number", "since": "what was said at 07:30 came in later",
 }  # fmt: skip
