@@ -33,6 +33,11 @@ async def until(pilot: Pilot[Any], so: Callable[[], bool]) -> None:
     pytest.fail("it never came")
 
 
+def told(app: ReviewApp) -> str:
+    """What stands in the corner of the screen, unbroken."""
+    return "\n".join(one.message for one in app._notifications)
+
+
 async def settled(app: ReviewApp, pilot: Pilot[Any]) -> None:
     await app.workers.wait_for_complete()
     await pilot.pause()
@@ -127,7 +132,7 @@ async def test_where_no_program_shows_it_the_screen_says_so(
     async with app.run_test(size=(140, 45)) as pilot:
         await large(app, pilot)
         await pilot.press("V")
-        await until(pilot, lambda: "eave.jpg is not shown" in screen_text(app))
+        await until(pilot, lambda: f"eave.jpg is not shown: {why}" in told(app))
 
 
 async def test_a_missing_original_is_not_opened(
@@ -140,7 +145,7 @@ async def test_a_missing_original_is_not_opened(
         await large(app, pilot)
         await pilot.press("V")
         await pilot.pause()
-        assert "eave.jpg: this photo is gone" in screen_text(app)
+        assert "eave.jpg: this photo is gone" in told(app)
 
 
 @pytest.mark.parametrize(
@@ -183,10 +188,8 @@ async def test_the_place_of_a_photo_is_copied_and_shown(
         await pilot.press("y")
         await pilot.pause()
         assert app.clipboard == "41.524123, -70.671235"
-        assert (
-            "it has no place of its own; nearest is photo placed.png, 4 min later"
-            in screen_text(app)
-        )
+        nearest = "it has no place of its own; nearest is photo placed.png, 4 min later"
+        assert nearest in screen_text(app)
         await pilot.press("right")
         assert "41.524123" not in screen_text(app)
         await pilot.press("y")
@@ -199,7 +202,7 @@ async def test_where_nothing_is_known_of_a_place_that_is_said(app: ReviewApp) ->
         await large(app, pilot)
         await pilot.press("y")
         await pilot.pause()
-        assert "no photo and no track of this day says where it was" in screen_text(app)
+        assert "no photo and no track of this day says where it was" in told(app)
         assert app.clipboard == ""
 
 
