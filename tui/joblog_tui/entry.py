@@ -44,7 +44,7 @@ class EntryScreen(EvidenceScreen):
         #middle { height: 1fr; min-height: 6; }
         Picture { width: 28; display: none; }
         &.-pictured Picture { display: block; }
-        Sheet { height: auto; max-height: 6; border-top: solid $panel; }
+        Sheet { height: auto; max-height: 33%; border-top: solid $panel; }
         #would { height: auto; padding: 0 1; border-top: solid $panel; display: none; }
         &.-editing #would { display: block; }
         &.-editing Sheet { display: none; }
@@ -184,7 +184,7 @@ class EntryScreen(EvidenceScreen):
         if row is None:
             return
         row.complain("")
-        if typed.line.value == row.typed:
+        if typed.line.untouched:
             self._say_would(_AS_IT_STANDS)
             return
         try:
@@ -200,7 +200,7 @@ class EntryScreen(EvidenceScreen):
         row = self._row
         if row is None:
             return
-        if given.line.value != row.typed:
+        if not given.line.untouched:
             try:
                 decide.edit(self._desk, self._number, row.field, given.line.value)
             except ServiceError as wrong:

@@ -32,7 +32,7 @@ class PhotosOfScreen(EvidenceScreen):
         #head { background: $panel; padding: 0 1; height: auto; text-style: bold; }
         #photos { height: 1fr; }
         Lines { width: 1fr; height: 1fr; }
-        Picture { width: 40%; }
+        Picture { width: 28; }
     }
     """
     BINDINGS = [  # noqa: RUF012
