@@ -45,6 +45,7 @@ async def test_a_count_is_typed_on_the_line_that_misses_it_and_the_page_shows_wh
         await pilot.pause()
         assert isinstance(app.screen, FillInScreen)
         assert "soffit panel: how much is left?" in screen_text(app)
+        assert "/ search" not in screen_text(app)
         await pilot.press("6")
         await pilot.pause()
         assert "adds: left: 6 soffit panels" in screen_text(app)
