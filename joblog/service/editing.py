@@ -158,6 +158,11 @@ def change_of(desk: Desk, entry: BookEntry, field: str, text: str | None) -> Cha
     )
 
 
+def can_count(entry: Entry) -> bool:
+    """Whether it says enough to be counted: stock without an item or an amount does not."""
+    return entry.kind not in _COUNTED or None not in (entry.item, entry.quantity)
+
+
 _COUNTED = ("used", "spoiled", "delivered", "returned", "on_hand")
 """Kinds that a balance is made of."""
 
