@@ -499,6 +499,23 @@ def _scored(db: Database) -> None:
         db.execute(f"ALTER TABLE utterance ADD COLUMN {column}")
 
 
+def _one_history(db: Database) -> None:
+    """What else can be undone: closings, signatures of days, photos that count no more."""
+    db.execute(
+        "ALTER TABLE photo ADD COLUMN standing TEXT NOT NULL DEFAULT 'kept'"
+        " CHECK (standing IN ('kept', 'withdrawn'))"
+    )
+    # A closing is never overwritten, so that it was taken back stands beside it.
+    db.execute(
+        "CREATE TABLE closing_undone (closing INTEGER PRIMARY KEY REFERENCES closing) STRICT"
+    )
+    db.execute(
+        "CREATE TABLE signing (job INTEGER NOT NULL REFERENCES job, day TEXT NOT NULL,"
+        " at TEXT NOT NULL, rests_on TEXT NOT NULL, PRIMARY KEY (job, day)) STRICT, WITHOUT ROWID"
+    )
+    db.execute("CREATE INDEX step_job_of_step ON step_job (step)")
+
+
 MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _first,
     _second,
@@ -511,5 +528,6 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _ground,
     _scored,
     searching.begin,
+    _one_history,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""
