@@ -96,7 +96,7 @@ def withdraw(name: str, back: bool, place: Place, job: str | None) -> None:
     with desk_at(place, job) as desk:
         say_which(desk)
         found = decide.original_named(desk, name)
-        original = (decide.original_back if back else decide.withdraw_original)(desk, found)
+        original = (decide.bring_back if back else decide.withdraw)(desk, found)
         click.echo(f"{plain(original.name)}: {'counts again' if back else 'withdrawn'}")
 
 

@@ -86,26 +86,19 @@ def untie(desk: Desk, photo: str, entry: int) -> None:
 
 
 @use_case
-def withdraw(desk: Desk, sha256: str) -> Recording:
-    """A recording counts no more, nor anything said in it; it stays readable."""
-    return decisions.withdraw(desk.book, sha256)
-
-
-@use_case
-def bring_back(desk: Desk, sha256: str) -> Recording:
-    """A recording that was withdrawn counts again."""
-    return decisions.bring_back(desk.book, sha256)
-
-
-@use_case
-def withdraw_photo(desk: Desk, sha256: str) -> Photo:
-    """A photo belongs to no entry and is shown nowhere any more; it stays in the book."""
+def withdraw(desk: Desk, sha256: str) -> Recording | Photo:
+    """A recording counts no more, nor anything said in it; a photo belongs to no entry and is shown
+    nowhere. Both stay readable."""
+    if _is_recording(desk, sha256):
+        return decisions.withdraw(desk.book, sha256)
     return decisions.withdraw_photo(desk.book, sha256)
 
 
 @use_case
-def bring_back_photo(desk: Desk, sha256: str) -> Photo:
-    """A photo that was withdrawn is there again."""
+def bring_back(desk: Desk, sha256: str) -> Recording | Photo:
+    """A recording or a photo that was withdrawn counts again."""
+    if _is_recording(desk, sha256):
+        return decisions.bring_back(desk.book, sha256)
     return decisions.bring_back_photo(desk.book, sha256)
 
 
@@ -147,18 +140,6 @@ def redo_entry(desk: Desk, entry: int) -> BookEntry:
 def steps(desk: Desk) -> tuple[Step, ...]:
     """Everything that was decided about the job, oldest first."""
     return history.steps(desk.book, desk.job.name)
-
-
-@use_case
-def withdraw_original(desk: Desk, sha256: str) -> Recording | Photo:
-    """A recording or a photo counts no more; it stays readable."""
-    return (withdraw if _is_recording(desk, sha256) else withdraw_photo)(desk, sha256)
-
-
-@use_case
-def original_back(desk: Desk, sha256: str) -> Recording | Photo:
-    """A recording or a photo that was withdrawn counts again."""
-    return (bring_back if _is_recording(desk, sha256) else bring_back_photo)(desk, sha256)
 
 
 def _is_recording(desk: Desk, sha256: str) -> bool:
