@@ -150,7 +150,7 @@ def move(name: str, other: str, place: Place, job: str | None) -> None:
 @click.option("--back", is_flag=True, help="Let it count again.")
 @job_options
 def withdraw(name: str, back: bool, place: Place, job: str | None) -> None:
-    """Let the recording called NAME count no more, with all that was said in it.
+    """Let the recording or photo called NAME count no more, with all that was said in it.
 
     It stays in the book and can be read.
     """
@@ -159,8 +159,8 @@ def withdraw(name: str, back: bool, place: Place, job: str | None) -> None:
     with desk_at(place, job) as desk:
         say_which(desk)
         found = decide.original_named(desk, name)
-        recording = (decide.bring_back if back else decide.withdraw)(desk, found)
-        click.echo(f"{plain(recording.name)}: {'counts again' if back else 'withdrawn'}")
+        original = (decide.bring_back if back else decide.withdraw)(desk, found)
+        click.echo(f"{plain(original.name)}: {'counts again' if back else 'withdrawn'}")
 
 
 @click.command()
