@@ -68,7 +68,7 @@ def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
     parts = [
         Content.assemble(
             (plain(line.item), "bold"),
-            f": {planned}, real {_of(line.actual_cost)}; {_differs(line.money.total)}",
+            f": {planned}, actual {_of(line.actual_cost)}; {_differs(line.money.total)}",
         )
     ]
     if line.money.total is None:
@@ -139,7 +139,7 @@ def _labor_meaning(line: TaskLine, made: Content) -> Content:
     return Content("\n").join(
         [
             Content.assemble(
-                (plain(line.task), "bold"), f": {planned}, real {real}; {_differs(total)}"
+                (plain(line.task), "bold"), f": {planned}, actual {real}; {_differs(total)}"
             ),
             made,
             _LABOR_WORDS,

@@ -36,7 +36,7 @@ _PAGES = (
         (
             ("t", "type in something you forgot to say"),
             ("v", "the photo, large; ← → for the others of the day"),
-            ("s", "square up: planned against real; ← → for money, hours, why, extras"),
+            ("s", "square up: planned against actual; ← → for money, hours, why, extras"),
             ("enter", "in square up: the entries behind a line, with recording and photo"),
             ("c", "in square up: close the job, so that the next bid learns from it"),
             ("r", "in square up and the list of days: rates, what closed jobs teach"),
