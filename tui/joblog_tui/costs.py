@@ -82,8 +82,8 @@ def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
 
 
 _MATERIAL_WORDS = Content(
-    "work: there was more or less to do. cutoffs: what stock lengths force. handling: "
-    "wasted, less what was allowed. unexplained: nobody knows. price: paid otherwise than planned."
+    "work: there was more or less to do. cutoffs: left of stock lengths. handling: "
+    "wasted, beyond what was allowed. unexplained: nobody knows. price: paid other than planned."
 )
 
 
@@ -150,7 +150,7 @@ def _labor_meaning(line: TaskLine, made: Content) -> Content:
 
 _LABOR_WORDS = Content(
     "work: there was more or less to do. pace: it went slower (+) or faster (-). "
-    "pay: an hour cost otherwise than planned."
+    "pay: an hour cost other than planned."
 )
 
 

@@ -41,12 +41,14 @@ _PAGES = (
             ("c", "in square up: close the job, so that the next bid learns from it"),
             ("r", "in square up and the list of days: rates, what closed jobs teach"),
             ("i", "in the list of days: the catalog, to add to, change and drop from"),
+            ("f2", "in the list of days: the light or the dark theme; it is remembered"),
             ("q", "done; everything is saved already"),
         ),
     ),
     (
         "marks",
         (
+            ("▸", "where the keys work"),
             ("?", "in the list: waits for you. After a word: not surely heard"),
             ("✓ ×", "accepted, dropped"),
         ),
