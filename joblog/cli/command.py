@@ -26,10 +26,12 @@ from joblog.cli import (
     watching,
 )
 from joblog.cli.printing import complain
+from joblog.cli.signs import write_what_it_can
 
 
 def main() -> None:
     """Runs the command line. Whatever goes wrong ends in one plain line and exit status 1."""
+    write_what_it_can()
     try:
         status = commands(standalone_mode=False)
     except click.ClickException as error:
