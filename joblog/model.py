@@ -829,6 +829,8 @@ Change = Literal[
     "withdrawn",
     "undone",
     "redone",
+    "split",
+    "merged",
 ]
 
 
@@ -893,6 +895,36 @@ class Step:
     """Ids of the entries that it changed or added."""
     state: Literal["done", "undone", "forgotten"]
     """Undone can be redone; forgotten was undone and cannot, because something else was decided."""
+
+
+@dataclass(frozen=True, slots=True)
+class Signed:
+    """A day that was signed off: a person has looked at it, and all of it is right."""
+
+    at: datetime
+    changed: tuple[str, ...] = ()
+    """What is otherwise since, each in a line: "entry 12 is new: used: 3 panels"; none where the
+    day stands as it was signed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One place where words that were looked for are: an entry, what was heard and became none, the
+    name of a recording or a photo."""
+
+    job: str
+    day: date
+    at: datetime
+    """In the time zone of its job."""
+    text: str
+    """What to show of it, one line."""
+    marks: tuple[tuple[int, int], ...]
+    """Where in `text` the words are, as slices."""
+    entry: int | None = None
+    recording: str | None = None
+    """SHA-256 of the recording that it is the name of, or was heard in."""
+    photo: str | None = None
+    """SHA-256."""
 
 
 @dataclass(frozen=True, slots=True)

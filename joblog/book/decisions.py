@@ -117,6 +117,8 @@ def restore(book: Book, id: int) -> BookEntry:
     """A dropped entry stands again as it did before, with the doubts that it had."""
     with deciding(book) as step:
         now = book.entry(id)
+        if (now.origin or now.change) == "merged" and now.standing == "dropped":
+            raise BookError(f"entry {id} counts in another one; undo that to part them again")
         if now.standing == "dropped":
             step.what = f"restored: {line_of(now.entry)}"
             step.add_version(id, undropped(book, id))
@@ -204,15 +206,23 @@ def correct(
 
 
 def edit(
-    book: Book, id: int, field: str, value: object, *, settles: Sequence[str] = ()
+    book: Book,
+    id: int,
+    field: str,
+    value: object,
+    *,
+    settles: Sequence[str] = (),
+    asks: Sequence[str] = (),
+    looked_at: bool = True,
 ) -> BookEntry:
     """Changes one field of an entry by itself: one of its kind, or `place`, `note` or `kind`.
 
     `value` is text as a person types it ("9", "11 7/8", "13.50", "7:30", "north eave"), or the
-    exact type of the field; None or "" empties it. No doubt says which field it is about, so all
-    stay but those in `settles`, which the caller knows to be answered. Raises `BookError` for a
-    field that its kind does not have, a value that is not exact, a unit that nobody knows, and a
-    dropped entry.
+    exact type of the field; None or "" empties it. All doubts stay but those in `settles`, which
+    the caller knows to be answered; those in `asks` are new. Where none is left the entry is
+    settled, unless `looked_at` is False: something else of it is still asked. Raises `BookError`
+    for a field that its kind does not have, a value that is not exact, a unit that nobody knows,
+    and a dropped entry.
     """
     with deciding(book) as step:
         now = book.entry(id)
@@ -225,10 +235,11 @@ def edit(
             entry = edited(now.entry, field, value, _units(book, book.job_of(id)))
         except ValueError as error:
             raise BookError(f"entry {id}: {error}") from None
-        doubts = tuple(why for why in now.doubts if why not in settles)
+        left = (why for why in now.doubts if why not in settles)
+        doubts = tuple(dict.fromkeys((*left, *asks)))
         if (entry, doubts) != (now.entry, now.doubts):
             step.what = f"edited {field}: {line_of(now.entry)}, now {line_of(entry)}"
-            standing: Standing = "heard" if doubts else "accepted"
+            standing: Standing = "heard" if doubts or not looked_at else "accepted"
             step.add_version(id, Version(entry, doubts, standing, "edited", now.said))
     return book.entry(id)
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from sqlite_utils import Database
 
-from joblog.book import media, seals
+from joblog.book import media, seals, searching
 from joblog.book.errors import BookError
 from joblog.book.making import FILE, MEDIA, OWNER_ONLY
 from joblog.book.rows import Row, moment_text
@@ -52,6 +52,7 @@ def verify(book: Book) -> Iterator[Damage]:
     It reads everything, once. What is whole is noted, for `glance`. Raises `BookError`.
     """
     yield from damaged_rows(book, tuple(seals.tables(book._db)))
+    yield from _search(book)
     whole: list[str] = []
     try:
         for original in _originals(book):
@@ -100,6 +101,19 @@ def damaged_rows(book: Book, tables: tuple[str, ...]) -> Iterator[Damage]:
             "Say joblog copy FOLDER; that makes a whole book of all that can be read.",
             figures=False,
         )
+
+
+def _search(book: Book) -> Iterator[Damage]:
+    """What the search finds is derived from the rest, and is made anew where it is otherwise."""
+    if book._sound.saved or searching.in_step(book._db):
+        return
+    with book._writing():
+        searching.make_anew(book._db)
+    yield Damage(
+        "the words that joblog search looks in",
+        "they were not those of the entries",
+        "They were made anew; nothing was lost.",
+    )
 
 
 def heal(book: Book, path: Path, sha256: str) -> bool:

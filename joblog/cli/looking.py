@@ -1,4 +1,4 @@
-"""joblog entries, photos, recordings, day, covered, squareup: what there is, and comes to."""
+"""joblog entries, search, photos, recordings, day, covered, squareup: what there is, comes to."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ import click
 from joblog.cli.completing import names
 from joblog.cli.options import FILE, csv_option, date_of, day_option, job_options, json_option
 from joblog.cli.printing import (
+    complain,
     print_json,
     print_table,
     report_problems,
@@ -47,6 +48,39 @@ def entries(
         say_which(desk)
         wanted = [entry for entry in read_entries(desk, day) if entry.open or not doubtful]
         print_table(entry_list(desk.job, wanted), wanted, as_json, as_csv)
+
+
+@click.command()
+@click.argument("words", nargs=-1, required=True)
+@click.option("--here", is_flag=True, help="Only in this job, not in all.")
+@job_options
+@json_option
+@csv_option
+def search(
+    words: tuple[str, ...],
+    here: bool,
+    place: Place,
+    job: str | None,
+    as_json: bool,
+    as_csv: bool,
+) -> None:
+    """Find WORDS in everything that was ever said, in all jobs.
+
+    Entries, what was heard beside them, what was typed, and names of recordings and photos.
+    """
+    from joblog.report.sheets import found_list
+    from joblog.service import desk_at
+    from joblog.service.search import search, slow_search
+
+    with desk_at(place, job) as desk:
+        say_which(desk)
+        if slow := slow_search(desk):
+            complain(slow)
+        found = search(desk, " ".join(words), every_job=not here)
+        if found or as_json or as_csv:
+            print_table(found_list(found), found, as_json, as_csv)
+        else:
+            click.echo("nothing was found")
 
 
 @click.command()
@@ -271,4 +305,4 @@ def _days(day: date | None) -> frozenset[date]:
     return frozenset([day] if day else [])
 
 
-COMMANDS = (entries, todo, photos, recordings, day, covered, squareup)
+COMMANDS = (entries, search, todo, photos, recordings, day, covered, squareup)

@@ -63,6 +63,26 @@ def agreement(
     }
 
 
+def fields_asked(entry: Entry, name: FieldName, values: Sequence[str]) -> tuple[str, ...]:
+    """The fields of an entry that a question is about which names these values for one of the four
+    words, as `rivals` gives them: of several numbers those that differ."""
+    if name != "number":
+        return {"item": ("item", "task"), "place": ("place",), "kind": ("kind",)}[name]
+    every = [frozenset(said.split(", ")) for said in values]
+    common = frozenset.intersection(*every)
+    differing = frozenset().union(*every) - common
+    found = []
+    for field in _NAMES["number"]:
+        if field == "unit" or (value := getattr(entry, field)) is None:
+            continue
+        alone = Entry(entry.kind, unit=entry.unit, **{field: value})
+        if differing.intersection(_numbers(alone)):
+            found.append(field)
+    if found == ["quantity"] and len({said.rpartition(" ")[0] for said in differing}) == 1:
+        return ("unit",)
+    return tuple(found)
+
+
 LANGUAGE_WORTH, TRADE_WORTH = 0.35, 0.3
 """How much a nat of the language's and of the trade recognizer's counts beside one of the general
 recognizer's: as in its search, and as little as it is less often right."""

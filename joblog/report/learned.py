@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import fields
 
-from joblog.form import plain, to_json
+from joblog.form import WORDS, plain, to_json
+from joblog.local import day_written
 from joblog.model import BackTest, Interval, OddJob, Prediction, Rate, Rates
 from joblog.report.table import Table, as_text
 
@@ -25,8 +26,8 @@ def learned(rates: Rates, width: int = 100) -> str:
 
 
 _TITLES = {
-    "waste": "waste, of net plus geometric waste",
-    "hours": "crew hours for one unit",
+    "waste": "waste, on top of the work and its cutoffs",
+    "hours": f"{WORDS['crew_hours']} for one unit",
 }
 
 
@@ -120,7 +121,7 @@ def _figure(rate: Rate | OddJob, value: float) -> str:
 
 def _odd(odd: OddJob) -> str:
     return plain(
-        f"{odd.job}, {odd.day}: {odd.name} {_figure(odd, odd.value)} where "
+        f"{odd.job}, {day_written(odd.day)}: {odd.name} {_figure(odd, odd.value)} where "
         f"{_figure(odd, odd.usual)} is usual; counts for {odd.weight:.0%}"
     )
 

@@ -25,6 +25,8 @@ class Desk:
     vocabulary: Vocabulary
     why: str | None = None
     """Why this job and no other, where nobody named it and the book has several."""
+    seen: tuple[int, int] | None = None
+    """How far the book was written when `changed_since` was last asked."""
 
 
 @use_case
@@ -72,7 +74,11 @@ def meant(book: Book, days: Set[date] = frozenset()) -> tuple[str, str | None]:
     if (last := book.setting(LAST)) in (still_open or known):
         return str(last), "the last one used"
     names = ", ".join(known)
-    raise ServiceError(f"which job? Say --job with one of: {names}; joblog use NAME settles it")
+    raise WhichJobError(f"which job? Say --job with one of: {names}; joblog use NAME settles it")
+
+
+class WhichJobError(ServiceError):
+    """Several jobs are open, and nothing tells which one is meant."""
 
 
 SETTLED, LAST = "job", "last job"

@@ -31,6 +31,14 @@ def test_entries_of_a_day_and_those_that_wait(porch: Say) -> None:
     assert "11 7/8" in porch("entries", "--csv", *AT)[1]
 
 
+def test_what_was_said_is_searched_in_all_jobs(porch: Say) -> None:
+    assert "11 7/8 in" in porch("search", "11", "7/8", *AT)[1]
+    porch("new", "Mill house", *AT)
+    [found] = json.loads(porch("search", "11 7/8", "--job", "Mill house", "--json", *AT)[1])
+    assert found["entry"] is not None and found["job"] != "Mill house"
+    assert "nothing" in porch("search", "11 7/8", "--here", "--job", "Mill house", *AT)[1]
+
+
 def test_the_last_day_is_shown_unless_one_is_named(porch: Say) -> None:
     assert "11 7/8 in" in porch("day", *AT)[1]
     assert "11 7/8 in" in porch("day", "2026-10-05", *AT)[1]
