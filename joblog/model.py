@@ -880,6 +880,21 @@ class BookUtterance:
 
 
 @dataclass(frozen=True, slots=True)
+class Settled:
+    """What becomes of one entry that was asked about."""
+
+    entry: int
+    becomes: Entry | None
+    """None drops it; the very entry as it stands keeps it."""
+    said: str
+    """The words that it then rests on."""
+    beside: tuple[Entry, ...] = ()
+    """Entries that the answer adds beside it."""
+    doubts: tuple[str, ...] = ()
+    """What is doubted of it then."""
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """One decision in the history of a job, or of several jobs."""
 

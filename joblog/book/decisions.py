@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime
 
 from joblog.book import steps
@@ -23,6 +23,7 @@ from joblog.book.rows import moment_text
 from joblog.book.steps import YOU, Deciding, deciding, recording_text
 from joblog.book.store import Book
 from joblog.form import describe
+from joblog.local import day_written, moment_written
 from joblog.model import (
     BookEntry,
     Change,
@@ -31,6 +32,7 @@ from joblog.model import (
     Reading,
     Recording,
     RecordingStanding,
+    Settled,
     Standing,
     Tie,
     Vocabulary,
@@ -123,21 +125,6 @@ def restore(book: Book, id: int) -> BookEntry:
             step.what = f"restored: {line_of(now.entry)}"
             step.add_version(id, undropped(book, id))
     return book.entry(id)
-
-
-@dataclass(frozen=True, slots=True)
-class Settled:
-    """What becomes of one entry that was asked about."""
-
-    entry: int
-    becomes: Entry | None
-    """None drops it; the very entry as it stands keeps it."""
-    said: str
-    """The words that it then rests on."""
-    beside: tuple[Entry, ...] = ()
-    """Entries that the answer adds beside it."""
-    doubts: tuple[str, ...] = ()
-    """What is doubted of it then."""
 
 
 def settle(
@@ -254,7 +241,7 @@ def move(book: Book, id: int, *, at: datetime | None = None, job: str | None = N
         except ValueError as error:
             raise BookError(f"entry {id}: {error}") from None
         if there is not None or moment is not None:
-            when = f" to {at:%Y-%m-%d %H:%M %Z}" if moment and at else ""
+            when = f" to {moment_written(at, year=True)} {at:%Z}" if moment and at else ""
             where = f" from {here} to {job}" if there is not None else ""
             step.what = f"moved{where}{when}: {line_of(now.entry)}"
             step.add_version(id, as_is(now, "moved"), job=there, at=moment)
@@ -343,7 +330,7 @@ def unset_clock(book: Book, job: str, camera: str, days: Sequence[date]) -> None
 
 
 def _days(days: Sequence[date]) -> str:
-    return ", ".join(day.isoformat() for day in days)
+    return "; ".join(map(day_written, days))
 
 
 def set_fence(book: Book, job: str, wanted: Fence | None) -> None:

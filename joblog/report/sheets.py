@@ -506,8 +506,7 @@ def _minute_cell(local: datetime) -> str:
 
 def moment_cell(local: datetime) -> str:
     """Day and time to the second, of a datetime in the job's zone; ISO for CSV."""
-    day = day_written(local.date(), short=True)
-    return Shown(f"{day}, {clock_written(local, seconds=True)}", f"{local:%Y-%m-%d %H:%M:%S}")
+    return Shown(moment_written(local, seconds=True), f"{local:%Y-%m-%d %H:%M:%S}")
 
 
 def _count(number: int, one: str, many: str) -> str:

@@ -56,7 +56,7 @@ async def test_enter_edits_a_line_in_place(book: Book) -> None:
         await to_line(pilot, "quantity")
         await pilot.press("enter", "ctrl+u", *"11 7/8")
         await pilot.pause()
-        assert "then: used: 11 7/8 sheets of soffit panel" in text(pilot)
+        assert "then: installed: 11 7/8 soffit panels" in text(pilot)
         assert book.entry(USED).version == 1
         print(text(pilot))
         await pilot.press("enter")

@@ -30,10 +30,10 @@ from joblog_tui.guard import Guard
 from joblog_tui.photo import PhotoScreen, tie_line
 from joblog_tui.questions import POLLED, QuestionsScreen
 from joblog_tui.trouble import trouble_shown
+from joblog_tui.widgets.evidence_line import EvidenceLine
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.picture import Picture
 from joblog_tui.widgets.sheet import Sheet
-from joblog_tui.widgets.sound_line import SoundLine
 from joblog_tui.widgets.timeline_list import TimelineList
 from joblog_tui.wording import DONE, FAINT, clock, counted, day_name, doubt_lines, in_doubt
 
@@ -74,7 +74,7 @@ class DayScreen(EvidenceScreen):
         with Horizontal(id="chosen"):
             yield Sheet()
             yield Picture()
-        yield SoundLine()
+        yield EvidenceLine()
         yield KeyBar()
 
     def on_mount(self) -> None:

@@ -29,10 +29,10 @@ from joblog_tui.evidence import EvidenceScreen
 from joblog_tui.guard import Guard
 from joblog_tui.photo import tie_line
 from joblog_tui.trouble import trouble_shown
+from joblog_tui.widgets.evidence_line import EvidenceLine
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.picture import Picture
 from joblog_tui.widgets.sheet import Sheet
-from joblog_tui.widgets.sound_line import SoundLine
 from joblog_tui.wording import FAINT, clock, counted, day_name
 
 DECIDING = ("a", "A", "d", "e", "w", "l", "o", *"123456789")
@@ -91,7 +91,7 @@ class QuestionsScreen(EvidenceScreen):
         with Horizontal(id="asked"):
             yield Sheet()
             yield Picture()
-        yield SoundLine()
+        yield EvidenceLine()
         yield KeyBar()
 
     def on_mount(self) -> None:
