@@ -14,10 +14,10 @@ from zoneinfo import ZoneInfo
 from joblog.book import editing, parting
 from joblog.dictation import fields_doubted
 from joblog.dictation.items import not_in_catalog
-from joblog.form import FIELDS
+from joblog.form import FIELDS, WORDS, on_a_tape, unit_shown
 from joblog.local import clock_read, clock_written, day_read, day_written, money_read, money_written
 from joblog.model import STOCK_KINDS, BookEntry, BookUtterance, Dimension, Entry, Item, Kind
-from joblog.quantity import UNITS, convert, feet_and_inches, tape
+from joblog.quantity import UNITS, about, convert, feet_and_inches, tape
 from joblog.reconcile.units import in_unit_of
 from joblog.service.desk import Desk
 from joblog.service.errors import ServiceError, use_case
@@ -96,15 +96,14 @@ def typed(entry: Entry, field: str) -> str:
         return feet_and_inches(value) if field == "length" or value >= 48 else tape(value)
     if field == "kind":
         return called(entry.kind)
+    if field == "unit":
+        return unit_shown(value, entry.item)
     return next(write(value) for kind, write in _WRITTEN if isinstance(value, kind))
 
 
 def called(kind: str) -> str:
-    """The name of a kind for a person: "on hand", "hours"."""
-    return _CALLED.get(kind, kind)
-
-
-_CALLED = {"on_hand": "on hand", "labor": "hours", "todo": "to do"}
+    """The name of a kind for a person: "installed", "hours"."""
+    return WORDS.get(kind, kind)
 
 
 def kinds() -> tuple[tuple[Kind, str], ...]:
@@ -112,16 +111,21 @@ def kinds() -> tuple[tuple[Kind, str], ...]:
     return tuple((kind, called(kind)) for kind in FIELDS if kind != "correction")
 
 
-_KINDS = {called(kind): kind for kind in FIELDS if kind != "correction"}
+_KINDS = {name: kind for kind, name in kinds() for name in (kind, kind.replace("_", " "), name)}
+"""By every name that a person may give them."""
 
 _WRITTEN: tuple[tuple[type, Callable[[Any], str]], ...] = (
     (str, str),
     (int, str),
-    (Fraction, tape),
+    (Fraction, lambda value: tape(value) if on_a_tape(value) or _endless(value) else about(value)),
     (Decimal, lambda value: money_written(value, bare=True)),
     (time, clock_written),
     (date, day_written),
 )
+
+
+def _endless(number: Fraction) -> bool:
+    return about(number).startswith("~")
 
 
 @use_case
@@ -139,6 +143,8 @@ def change_of(desk: Desk, entry: BookEntry, field: str, text: str | None) -> Cha
         raise ServiceError(str(error)) from None
     if field == "unit":
         _can_be_counted(desk, becomes)
+    if field == "item" and value is None and entry.entry.kind in _COUNTED:
+        raise ServiceError("without its item it counts nowhere; drop it instead")
     kept = desk.book.entry(entry.id).doubts if entry.id else ()
     settled = tuple(why for why in kept if field in asked_of(entry.entry, why))
     left = [why for why in entry.doubts if field not in asked_of(entry.entry, why)]
@@ -150,6 +156,15 @@ def change_of(desk: Desk, entry: BookEntry, field: str, text: str | None) -> Cha
         asks,
         all(why in kept for why in left),
     )
+
+
+def can_count(entry: Entry) -> bool:
+    """Whether it says enough to be counted: stock without an item or an amount does not."""
+    return entry.kind not in _COUNTED or None not in (entry.item, entry.quantity)
+
+
+_COUNTED = ("used", "spoiled", "delivered", "returned", "on_hand")
+"""Kinds that a balance is made of."""
 
 
 def _read(desk: Desk, entry: BookEntry, field: str, text: str) -> object:
@@ -164,10 +179,21 @@ def _read(desk: Desk, entry: BookEntry, field: str, text: str) -> object:
         return clock_read(text, entry.entry.time)
     if field in ("price", "unit_cost"):
         return money_read(text)
+    if field == "unit":
+        return _unit_called(desk, entry.entry.item).get(text.casefold(), text)
     if field == "item":
         known = _called_so(desk, text)
         return known.name if known else text
     return text
+
+
+def _unit_called(desk: Desk, item: str | None) -> dict[str, str]:
+    """The units of an item by what a crew calls them: a panel is a sheet of soffit panel."""
+    return {
+        unit_shown(unit, item, many=many).casefold(): unit
+        for unit in reversed(units(desk, item))
+        for many in (False, True)
+    }
 
 
 def _own_units(desk: Desk) -> frozenset[str]:
@@ -195,7 +221,7 @@ def _can_be_counted(desk: Desk, entry: Entry) -> None:
     if item is None or entry.unit is None or entry.kind not in STOCK_KINDS:
         return
     if in_unit_of(item, Fraction(1), entry.unit) is None and entry.unit != item.pack_name:
-        can = ", ".join(_units_of(item))
+        can = ", ".join(unit_shown(unit, item.name, many=True) for unit in _units_of(item))
         raise ServiceError(f"{item.name} cannot be counted in {entry.unit}; it can in {can}")
 
 
@@ -256,7 +282,7 @@ _ASKED: tuple[tuple[str, tuple[str, ...]], ...] = (
 def offered(desk: Desk, entry: Entry, field: str) -> tuple[str, ...]:
     """What the job knows that may stand in a field, as it would be typed, likeliest first."""
     if field == "kind":
-        return tuple(_KINDS)
+        return tuple(name for _, name in kinds())
     if field == "dimension":
         return get_args(Dimension)
     if field == "day":
@@ -313,7 +339,7 @@ def _lengths(desk: Desk, entry: Entry) -> Iterator[str]:
 
 _KNOWN: dict[str, Callable[[Desk, Entry], Iterable[str]]] = {
     "item": lambda desk, entry: (one.name for one in desk.vocabulary.items),
-    "unit": lambda desk, entry: units(desk, entry.item),
+    "unit": lambda desk, entry: (unit_shown(unit, entry.item) for unit in units(desk, entry.item)),
     "place": lambda desk, entry: desk.vocabulary.places,
     "task": lambda desk, entry: (one.name for one in desk.vocabulary.tasks),
     "size": _of_variants("size"),

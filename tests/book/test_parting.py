@@ -56,8 +56,8 @@ def test_a_split_is_one_step_and_undone_as_one(book: Book) -> None:
     before = shown(book)
     _, added = split(book, NINE_ID, shared(book.entry(NINE_ID).entry, "4"))
     assert steps.steps(book, JOB.name)[-1].what == (
-        "split: used 9 sheets of soffit panel, north eave, into used 4 sheets of soffit panel, "
-        "north eave; used 5 sheets of soffit panel, north eave"
+        "split: installed 9 soffit panels, north eave, into installed 4 soffit panels, north eave; "
+        "installed 5 soffit panels, north eave"
     )
     steps.undo_last(book, JOB.name)
     assert shown(book) == before
@@ -190,12 +190,12 @@ def test_what_went_into_another_one_does_not_come_back_beside_it(book: Book) -> 
     [
         (stock("used", 2, "south eave"), "not alike in place: north eave, south eave"),
         (stock("used", 2), "not alike in place: north eave, nothing"),
-        (stock("spoiled", 2, "north eave"), "not alike: used"),
+        (stock("spoiled", 2, "north eave"), "not alike: installed"),
         (
             Entry("used", "north eave", item="soffit panel", quantity=Fraction(2), unit="box"),
             "not alike in unit: sheet, box",
         ),
-        (Entry("used", "north eave", item="soffit panel"), "not alike: used"),
+        (Entry("used", "north eave", item="soffit panel"), "not alike: installed"),
     ],
 )
 def test_what_is_not_alike_is_not_merged(book: Book, other: Entry, why: str) -> None:

@@ -36,7 +36,7 @@ def used(quantity: int = 2, **fields: object) -> Entry:
 def test_every_field_of_its_kind_has_a_line_and_the_filled_ones_come_first() -> None:
     shown = lines(Entry("spoiled", quantity=Fraction(5, 2), reason="cracked"))
     assert [(line.field, line.typed) for line in shown if line.typed] == [
-        ("kind", "spoiled"),
+        ("kind", "wasted"),
         ("quantity", "2 1/2"),
         ("reason", "cracked"),
     ]
@@ -49,7 +49,7 @@ def test_every_field_of_its_kind_has_a_line_and_the_filled_ones_come_first() -> 
 def test_what_a_line_shows_is_read_back_as_what_it_holds(desk: Desk, entry: Entry) -> None:
     kept = wrote(desk, entry)
     for line in lines(entry):
-        if line.typed and line.field != "unit":
+        if line.typed:
             assert change_of(desk, kept, line.field, line.typed).becomes == replace(
                 entry, as_said=None if line.field == "inches" else entry.as_said
             )
@@ -74,9 +74,11 @@ def test_what_is_typed_is_shown_before_it_is_kept(desk: Desk) -> None:
     [
         ("quantity", "a few", "'a few' is not a number"),
         ("unit", "lorry", "there is no unit 'lorry'"),
-        ("unit", "lb", "soffit panel cannot be counted in lb; it can in sheet"),
+        ("unit", "lb", "soffit panel cannot be counted in lb; it can in panels"),
         ("day", "soon", "'soon' is no day"),
         ("hours", "3", "used has no 'hours'"),
+        ("item", "", "without its item it counts nowhere; drop it instead"),
+        ("quantity", "", "it says no amount; drop it instead"),
     ],
 )
 def test_what_a_field_cannot_hold_is_refused_in_a_line(
@@ -103,7 +105,13 @@ def test_an_item_that_nobody_knows_is_kept_and_asked_about(desk: Desk) -> None:
 
 def test_a_kind_is_named_as_it_is_shown(desk: Desk) -> None:
     entry = wrote(desk, used())
+    assert change_of(desk, entry, "kind", "left").becomes.kind == "on_hand"
     assert change_of(desk, entry, "kind", "on hand").becomes.kind == "on_hand"
+
+
+def test_a_unit_is_called_as_the_crew_does(desk: Desk) -> None:
+    assert typed(used(), "unit") == "panel"
+    assert change_of(desk, wrote(desk, used()), "unit", "panels").becomes.unit == "sheet"
 
 
 # --- doubts -----------------------------------------------------------------------------------
@@ -146,7 +154,7 @@ def test_what_the_whole_job_doubts_stays_asked_until_its_field_is_edited(desk: D
 
 
 def test_units_that_the_item_can_be_counted_in_are_offered_its_own_first(desk: Desk) -> None:
-    assert offered(desk, used(), "unit")[0] == "sheet"
+    assert offered(desk, used(), "unit")[0] == "panel"
     assert "lb" not in offered(desk, used(), "unit")
 
 

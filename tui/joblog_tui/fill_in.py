@@ -10,7 +10,7 @@ from textual.content import Content
 from joblog.form import describe
 from joblog.model import BookEntry, Entry
 from joblog.service.desk import Desk
-from joblog.service.editing import units
+from joblog.service.editing import offered, typed
 from joblog.service.filling_in import Missing, filling, keep_filled_in
 from joblog.service.moments import (
     after_all_said,
@@ -46,8 +46,10 @@ class FillInScreen(FormScreen[tuple[BookEntry, ...]]):
         desk, missing = self._desk, self._missing
         if missing.what == "count":
             yield FieldRow("quantity", "left", "", stay_open=True)
+            left = Entry("on_hand", item=missing.name, unit=missing.unit)
+            unit = typed(left, "unit")
             yield FieldRow(
-                "unit", "unit", missing.unit, lambda: units(desk, missing.name), stay_open=True
+                "unit", "unit", unit, lambda: offered(desk, left, "unit"), stay_open=True
             )
             yield from self._moment("as of")
         elif missing.what == "hours":
