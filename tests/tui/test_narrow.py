@@ -58,10 +58,10 @@ async def test_lines_are_set_anew_when_the_terminal_becomes_wider(app: ReviewApp
     async with app.run_test(size=NARROW) as pilot:
         await pilot.press("s")
         await pilot.pause()
-        assert "soffit panel, sheet" not in screen_text(app)
+        assert "soffit panel, panel" not in screen_text(app)
         await pilot.resize_terminal(100, 24)
         await pilot.pause()
-        assert "soffit panel, sheet" in screen_text(app)
+        assert "soffit panel, panel" in screen_text(app)
 
 
 @pytest.mark.parametrize("way", [[], ["escape"], ["s"], ["s", "r"], ["escape", "i"], ["c"], ["v"]])
