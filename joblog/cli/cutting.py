@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from joblog.cli.completing import names
 from joblog.cli.options import FILE, book_option, csv_option, json_option
 from joblog.cli.printing import print_csv, print_json, report_problems, width, write_file
 
@@ -41,7 +42,7 @@ if TYPE_CHECKING:
 @click.option("--useful", help="The shortest cutoff worth keeping. Else the item's own, else 24.")
 @click.option("--lap", help="Pieces longer than any stock are runs of sticks that lap so much.")
 @click.option("--two-up", is_flag=True, help="Two sticks are stacked and cut at once.")
-@click.option("--item", help="Only the pieces of this item.")
+@click.option("--item", help="Only the pieces of this item.", shell_complete=names("items"))
 @click.option(
     "--was",
     type=FILE,

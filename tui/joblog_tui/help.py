@@ -69,7 +69,7 @@ _PARTS = (
             ("n", "the next question"),
             ("w", "write one in that you forgot to say"),
             ("o", "sign the day off: you looked at it, and it is right"),
-            ("f2", "in the list of days: light or dark"),
+            ("f2", "in the list of days: the light or the dark theme; it is remembered"),
         ),
         ("DaysScreen", "DayScreen"),
     ),
@@ -120,7 +120,7 @@ _MARKS = Part(
         ("?", "waits for you; after a word: not surely heard"),
         ("✓ ×", "accepted or signed off; dropped"),
         ("↶", "a step that was taken back"),
-        (">", "where you are"),
+        ("▸", "where the keys work"),
         ("*word*", "what you searched for"),
     ),
 )
