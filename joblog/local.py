@@ -39,9 +39,10 @@ def clock_written(at: time | datetime, *, seconds: bool = False) -> str:
     return _blanks(format_time(clock, "medium" if seconds else "short", locale=_dates()))
 
 
-def moment_written(at: datetime, *, year: bool = False) -> str:
+def moment_written(at: datetime, *, year: bool = False, seconds: bool = False) -> str:
     """ "Oct 5, 4:30 PM", of a datetime in the job's zone; "Oct 5, 2026, 4:30 PM" with its year."""
-    return f"{day_written(at.date(), short=True, year=year)}, {clock_written(at)}"
+    day = day_written(at.date(), short=True, year=year)
+    return f"{day}, {clock_written(at, seconds=seconds)}"
 
 
 def money_written(money: Decimal, *, sign: bool = False, bare: bool = False) -> str:
@@ -133,6 +134,7 @@ def money_read(text: str) -> Decimal:
 
     symbol = get_currency_symbol(currency(), _money())
     bare = _blanks(text).replace(symbol, "").replace(currency(), "").strip()
+    bare = re.sub(r"^- +", "-", bare)
     if get_decimal_symbol(_money()) != ",":
         return money_of(bare)
     group = _blanks(get_group_symbol(_money()))

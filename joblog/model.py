@@ -704,6 +704,8 @@ class Photo:
     """None where too little of it can be decoded, or an older joblog took it in."""
     remarks: tuple[str, ...] = ()
     """What kind of picture it is, in words, where that matters: a screenshot, a changed copy."""
+    standing: Literal["kept", "withdrawn"] = "kept"
+    """One that was withdrawn belongs to no entry and counts nowhere; it stays readable."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -877,6 +879,21 @@ class BookUtterance:
     """When it was said, in UTC."""
     utterance: Utterance
     unread: str
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """What becomes of one entry that was asked about."""
+
+    entry: int
+    becomes: Entry | None
+    """None drops it; the very entry as it stands keeps it."""
+    said: str
+    """The words that it then rests on."""
+    beside: tuple[Entry, ...] = ()
+    """Entries that the answer adds beside it."""
+    doubts: tuple[str, ...] = ()
+    """What is doubted of it then."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from joblog.cli.completing import names
 from joblog.cli.options import csv_option, day_option, job_options, json_option
 from joblog.cli.printing import print_table, say_which
 from joblog.form import describe, plain
@@ -41,7 +42,9 @@ def redo(place: Place, job: str | None) -> None:
 
 
 @click.command()
-@click.argument("ids", nargs=-1, required=True, type=int, metavar="ID...")
+@click.argument(
+    "ids", nargs=-1, required=True, type=int, metavar="ID...", shell_complete=names("entries")
+)
 @job_options
 def drop(ids: Sequence[int], place: Place, job: str | None) -> None:
     """Let entries count no more; they stay readable, and joblog undo brings the last one back."""
@@ -132,8 +135,15 @@ def history(place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
 
 
 @click.command()
-@click.argument("name")
-@click.option("--to", "other", required=True, metavar="JOB", help="The job it belongs to.")
+@click.argument("name", shell_complete=names("originals"))
+@click.option(
+    "--to",
+    "other",
+    required=True,
+    metavar="JOB",
+    help="The job it belongs to.",
+    shell_complete=names("jobs"),
+)
 @job_options
 def move(name: str, other: str, place: Place, job: str | None) -> None:
     """Move the recording or photo called NAME to another job, with its entries and ties."""
@@ -146,11 +156,11 @@ def move(name: str, other: str, place: Place, job: str | None) -> None:
 
 
 @click.command()
-@click.argument("name")
+@click.argument("name", shell_complete=names("recordings"))
 @click.option("--back", is_flag=True, help="Let it count again.")
 @job_options
 def withdraw(name: str, back: bool, place: Place, job: str | None) -> None:
-    """Let the recording called NAME count no more, with all that was said in it.
+    """Let the recording or photo called NAME count no more, with all that was said in it.
 
     It stays in the book and can be read.
     """
@@ -159,12 +169,12 @@ def withdraw(name: str, back: bool, place: Place, job: str | None) -> None:
     with desk_at(place, job) as desk:
         say_which(desk)
         found = decide.original_named(desk, name)
-        recording = (decide.bring_back if back else decide.withdraw)(desk, found)
-        click.echo(f"{plain(recording.name)}: {'counts again' if back else 'withdrawn'}")
+        original = (decide.bring_back if back else decide.withdraw)(desk, found)
+        click.echo(f"{plain(original.name)}: {'counts again' if back else 'withdrawn'}")
 
 
 @click.command()
-@click.argument("camera", required=False)
+@click.argument("camera", required=False, shell_complete=names("cameras"))
 @click.option("--set", "said", metavar="SPAN", help='Add this to its times, like "+47 min".')
 @click.option("--back", is_flag=True, help="Find it out again; what was set counts no more.")
 @day_option

@@ -116,8 +116,11 @@ def on_hand_of(result: Reconciliation) -> tuple[dict[str, Fraction], tuple[str, 
         else:
             notes.append(f"{line.item}: nobody counted what is left; taken as none")
         if line.placed or line.spoiled:
-            used = f"{units_of(line.placed, line.unit, line.item)} installed and {amount(line.spoiled)} wasted"
-            notes.append(f"{line.item}: {used} so far; the order is for the whole job")
+            used = units_of(line.placed, line.unit, line.item)
+            notes.append(
+                f"{line.item}: {used} installed and {amount(line.spoiled)} wasted so far; "
+                "the order is for the whole job"
+            )
     return known, tuple(notes)
 
 

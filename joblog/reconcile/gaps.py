@@ -129,8 +129,8 @@ def _contradictions(one: Squared) -> Iterable[Gap]:
         yield _gap(one, text, "count", left - line.at_most, ("on_hand", "delivered"), True)
     elif line.unaccounted is not None and line.unaccounted < 0 and line.at_least <= line.at_most:
         text = (
-            f"{_many(one, line.at_least)} installed and wasted as told, but by the count of what is "
-            f"left only {amount(line.consumed)} can be"
+            f"{_many(one, line.at_least)} installed and wasted as told, but by the count of what "
+            f"is left only {amount(line.consumed)} can be"
         )
         yield _gap(one, text, "count", -line.unaccounted, ("on_hand", "used", "spoiled"), True)
     yield from _counts(one)

@@ -172,10 +172,8 @@ def _counts(
         for kept in certain:
             left = in_unit_of(item, kept.entry.quantity, kept.entry.unit)
             if kept.entry.kind == "on_hand" and left is not None and left > came:
-                yield (
-                    kept,
-                    f"{units_of(left, item.unit, item.name)} left, and only {amount(came)} ever came",
-                )
+                counted = units_of(left, item.unit, item.name)
+                yield kept, f"{counted} left, and only {amount(came)} ever came"
 
 
 def _amounts(item: Item, entries: Iterable[BookEntry], kinds: Sequence[Kind]) -> Iterator[Fraction]:
@@ -204,8 +202,8 @@ def _prices(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
         times = paid / Fraction(line.unit_cost)
         if max(times, 1 / times) > FAR_PRICE:
             one = unit_shown(line.item.unit, line.item.name)
-            planned = money_written(line.unit_cost)
-            yield kept, f"{money_written(money(paid))} a {one} is far from the planned {planned}"
+            told, usual = money_written(money(paid)), money_written(line.unit_cost)
+            yield kept, f"{told} a {one} is far from the planned {usual}"
 
 
 def _items(plan: Plan, catalog: Catalog | None) -> dict[str, Item]:

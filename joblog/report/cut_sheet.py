@@ -11,6 +11,7 @@ from itertools import groupby
 from typing import Any
 
 from joblog.form import plain, to_json
+from joblog.local import money_written
 from joblog.model import Cut, CutPlan, Stick
 from joblog.quantity import feet_and_inches, money, tape
 from joblog.report.table import Table
@@ -89,7 +90,7 @@ class Group:
         return self.sticks[0]
 
     def stock(self) -> str:
-        kind = " offcut" if self.first.offcut else ""
+        kind = " cutoff" if self.first.offcut else ""
         return f"{len(self.sticks)} x {feet_and_inches(self.first.length)}{kind}"
 
     def cuts(self) -> list[str]:
@@ -162,7 +163,7 @@ def about_plan(plan: CutPlan) -> list[str]:
     old = sum(stick.offcut for stick in plan.sticks)
     stock = [new] if new else []
     if old:
-        stock.append(f"{old} {'offcut' if old == 1 else 'offcuts'} on hand")
+        stock.append(f"{old} {'cutoff' if old == 1 else 'cutoffs'} on hand")
     pieces = sum(len(stick.cuts) for stick in plan.sticks)
     name = f"{plan.item}: " if plan.item else "cut list: "
     lines = [
@@ -196,13 +197,13 @@ def _proof(plan: CutPlan) -> str:
     ]
     what = "cost" if plan.priced else "stock"
     least = f"least {what}, proved" if plan.proved else _gap(plan)
-    cost = [f"${money(plan.spent):,}"] if plan.priced else []
+    cost = [money_written(money(plan.spent))] if plan.priced else []
     return "; ".join((*cost, least, *rest))
 
 
 def _gap(plan: CutPlan) -> str:
     above = plan.spent - plan.at_least
-    amount = f"${money(above):,}" if plan.priced else feet_and_inches(above)
+    amount = money_written(money(above)) if plan.priced else feet_and_inches(above)
     share = float(100 * above / plan.spent)
     return f"best found so far, at most {amount} ({share:.1f} %) above the least"
 
@@ -314,7 +315,7 @@ def after_plan(plan: CutPlan) -> list[str]:
     kept = sorted((stick.remainder for stick in plan.sticks if stick.kept), reverse=True)
     if not kept:
         return []
-    return [f"offcuts to keep: {_listed(map(_shown, kept), ', ')}"]
+    return [f"cutoffs to keep: {_listed(map(_shown, kept), ', ')}"]
 
 
 def _fitted(line: str, width: int) -> list[str]:

@@ -210,8 +210,9 @@ class ReviewApp(App[None]):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
         if self._at is None and action in ("go", "go_to"):
             return False
-        if action == "go":
-            return not isinstance(self.screen, GoScreen)
+        if isinstance(self.screen, GoScreen):
+            # There its letters are places.
+            return action not in ("go", "go_to", "undo", "redo")
         if action == "go_to":
             here = next((place for place in PLACES if place.is_of(self.screen)), None)
             return any(place.key == parameters[0] and place != here for place in PLACES)
@@ -219,4 +220,4 @@ class ReviewApp(App[None]):
 
     def action_help(self) -> None:
         if not isinstance(self.screen, HelpScreen):
-            self.push_screen(HelpScreen())
+            self.push_screen(HelpScreen(self.screen))

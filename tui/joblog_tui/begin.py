@@ -20,12 +20,14 @@ from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.trial import Trial
 
 HOW = """\
-On the job, record short sentences with any recorder: what you measure, use, break and finish, \
-when you start and stop. Take photos as you go. In the evening copy the files to this machine:
+On the job, record short sentences with any recorder: what you measure, use, break, when you \
+start and stop. Take photos. In the evening copy the files into a folder here, and
 
     joblog add FOLDER
 
-Then joblog review asks what was not clear. Nothing leaves this machine."""
+takes them in; joblog review then asks what was not clear. Nothing leaves this machine."""
+
+_ENTER = "begin the job"
 
 
 Begin = Callable[[str, str | None, Sequence[str]], object]
@@ -58,9 +60,9 @@ class BeginScreen(Screen[str]):
         title = "There is no job yet. Begin your first one:" if self._is_first else "A new job:"
         yield Static(title, id="title", markup=False)
         with VerticalScroll(can_focus=False):
-            yield Field("name", "")
-            yield Field("time zone", usual_zone())
-            yield Field("places", "")
+            yield Field("name", "", _ENTER)
+            yield Field("time zone", usual_zone(), _ENTER)
+            yield Field("places", "", _ENTER)
             yield Static(HOW, id="how", markup=False)
             yield Trial(self._read)
         yield KeyBar()
@@ -100,10 +102,6 @@ class BeginScreen(Screen[str]):
             wrong.enter()
         else:
             self.dismiss(name)
-
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
-        # The first one has nothing to go back to: q ends it there.
-        return action != "leave" or not self._is_first
 
     def action_leave(self) -> None:
         self.dismiss()

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from textual.binding import Binding
 from textual.content import Content
+from textual.events import Key
 
 from joblog.form import describe, plain, units_of
 from joblog.local import day_written
@@ -17,6 +18,7 @@ from joblog.service.desk import Desk
 from joblog.service.errands import Errands
 from joblog.service.record import local_day
 from joblog_tui.columns import fitted
+from joblog_tui.guard import Guard
 from joblog_tui.listed import ListedScreen, ListLine
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.wording import DONE, DOUBT, FAINT, counted, doubt_lines
@@ -31,6 +33,14 @@ class ErrandsScreen(ListedScreen):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._errands = Errands((), (), ())
+        self._guard = Guard(self, ("d",))
+
+    def takes(self, key: Key) -> bool:
+        return self._guard.takes(key)
+
+    def lay_out(self) -> None:
+        super().lay_out()
+        self._guard.renew()
 
     def read(self) -> None:
         self._errands = errands.errands(self._desk)
@@ -122,7 +132,7 @@ class ErrandsScreen(ListedScreen):
         entries = wanted.entries if wanted else (line.entry,)
         with trouble_shown(self):
             errands.done(self._desk, [entry for entry in entries if entry is not None])
-            self.book_changed()
+            self.read_anew()
             self.notify("Done, and off the list. u takes it back.")
 
     def _wanted(self, line: ListLine) -> Wanted | None:

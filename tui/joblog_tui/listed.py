@@ -13,6 +13,8 @@ from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
 from joblog.service.desk import Desk
+from joblog.service.record import changed_since
+from joblog_tui.polled import read_on_change
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.headed_list import HeadedList, Row
 from joblog_tui.widgets.keybar import KeyBar
@@ -37,6 +39,7 @@ class ListLine:
 class ListedScreen(Screen[None]):
     """A kind of it says what is asked of the service (`read`), and what is shown of that."""
 
+    AUTO_FOCUS = ""
     ENTER: ClassVar[str] = "open it"
     DEFAULT_CSS = """
     ListedScreen {
@@ -95,13 +98,18 @@ class ListedScreen(Screen[None]):
         """What stands between head and list; mostly nothing."""
         yield from ()
 
-    def on_screen_resume(self) -> None:
-        self.book_changed()
+    def on_mount(self) -> None:
+        read_on_change(self, self._desk, self.read_anew)
 
-    def book_changed(self) -> None:
+    def on_screen_resume(self) -> None:
+        self.read_anew()
+
+    def read_anew(self) -> None:
         """Reads and shows anew; the cursor stays where it was."""
         with trouble_shown(self):
             self.read()
+            # What was written here, or seen just now, is no change to read for.
+            changed_since(self._desk)
             self.lay_out()
 
     def on_resize(self) -> None:

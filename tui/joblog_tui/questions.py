@@ -28,6 +28,7 @@ from joblog_tui.entry import EntryScreen
 from joblog_tui.evidence import EvidenceScreen
 from joblog_tui.guard import Guard
 from joblog_tui.photo import tie_line
+from joblog_tui.polled import read_on_change
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.evidence_line import EvidenceLine
 from joblog_tui.widgets.keybar import KeyBar
@@ -36,8 +37,6 @@ from joblog_tui.widgets.sheet import Sheet
 from joblog_tui.wording import FAINT, clock, counted, day_name
 
 DECIDING = ("a", "A", "d", "e", "w", "l", "o", *"123456789")
-POLLED = 1.0
-"""Seconds between looks for what others write into the book meanwhile."""
 
 
 class QuestionsScreen(EvidenceScreen):
@@ -95,7 +94,7 @@ class QuestionsScreen(EvidenceScreen):
         yield KeyBar()
 
     def on_mount(self) -> None:
-        self.set_interval(POLLED, self._look_for_changes)
+        read_on_change(self, self._desk, self._look)
 
     def on_screen_resume(self) -> None:
         self._look(anew=True)
@@ -107,12 +106,6 @@ class QuestionsScreen(EvidenceScreen):
         return self._shown.entries[0] if self._shown else None
 
     # --- what is shown ------------------------------------------------------------------------
-
-    def _look_for_changes(self) -> None:
-        if self.is_current:
-            with trouble_shown(self):
-                if record.changed_since(self._desk):
-                    self._look()
 
     def _look(self, *, anew: bool = False) -> None:
         """Lists the questions again. What is in sight stays, unless it is asked otherwise."""

@@ -39,11 +39,6 @@ class SearchScreen(ListedScreen):
 
     ENTER = ""
     BINDINGS = [  # noqa: RUF012
-        Binding("enter", "open", "open it", key_display="enter"),
-        Binding("down", "move('cursor_down')", "up and down", key_display="↑ ↓"),
-        Binding("up", "move('cursor_up')", "up", show=False),
-        Binding("pagedown", "move('page_down')", "a page down", show=False),
-        Binding("pageup", "move('page_up')", "a page up", show=False),
         Binding("tab", "widen", "this job or all", key_display="tab"),
     ]
 
@@ -60,6 +55,7 @@ class SearchScreen(ListedScreen):
         yield SoughtLine(self._words)
 
     def on_mount(self) -> None:
+        super().on_mount()
         self.query_one(Lines).can_focus = False
         self.query_one(SoughtLine).focus()
 
@@ -112,26 +108,19 @@ class SearchScreen(ListedScreen):
     def on_input_changed(self, changed: Input.Changed) -> None:
         if changed.value != self._words:
             self._words = changed.value
-            self.book_changed()
+            self.read_anew()
             # What is found first is the likeliest; where the cursor was means nothing now.
             self.query_one(HeadedList).query_one(Lines).action_first()
 
     def action_move(self, way: str) -> None:
-        getattr(self.query_one(Lines), f"action_{way}")()
+        if self.chosen is not None:
+            getattr(self.query_one(Lines), f"action_{way}")()
 
     def action_widen(self) -> None:
         self._every_job = not self._every_job
-        self.book_changed()
-
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
-        if action in ("open", "move"):
-            return self.chosen is not None
-        return super().check_action(action, parameters)
+        self.read_anew()
 
     def on_input_submitted(self, _submitted: Input.Submitted) -> None:
-        self.action_open()
-
-    def action_open(self) -> None:
         if self.chosen is not None:
             with trouble_shown(self):
                 self.open(self.chosen)

@@ -7,11 +7,12 @@ from collections.abc import Callable
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical
+from textual.content import Content
 from textual.widgets import Input, Static
 
+from joblog.form import describe, plain
 from joblog.model import Reading
-from joblog.service.rereading import Revision
-from joblog_tui.correct import preview
+from joblog_tui.wording import DOUBT, FAINT, in_doubt
 
 
 class TrialLine(Input):
@@ -40,7 +41,7 @@ class Trial(Vertical):
 
     def compose(self) -> ComposeResult:
         yield Static(
-            "Try it: type a sentence as you would say it. Nothing of it is kept.",
+            "Try it: type a sentence as you would say it (it is not kept):",
             id="try",
             markup=False,
         )
@@ -57,9 +58,22 @@ class Trial(Vertical):
     def on_input_changed(self, changed: Input.Changed) -> None:
         changed.stop()
         words = changed.value
-        shown = preview(Revision(words, self._read(words)), None) if words.strip() else ""
-        self.query_one("#becomes", Static).update(shown)
+        becomes = self.query_one("#becomes", Static)
+        becomes.update(read_as(self._read(words)) if words.strip() else "")
+        becomes.scroll_visible(animate=False)
 
     def on_input_submitted(self, submitted: Input.Submitted) -> None:
         # Only a trial: what enter does elsewhere on the screen is not meant.
         submitted.stop()
+
+
+def read_as(reading: Reading) -> Content:
+    """What words become, a line for each fact, with what would be asked about it."""
+    lines: list[Content] = []
+    for place, found in enumerate(reading.entries):
+        lines.append(Content.assemble(("reads: ", FAINT), (describe(found), "bold $success")))
+        asked = (doubt.why for doubt in reading.doubts if doubt.entry == place)
+        lines += [Content.assemble(("? ", f"bold {DOUBT}"), in_doubt(why)) for why in asked]
+    if reading.unread:
+        lines.append(Content.assemble(("not read: ", DOUBT), plain(reading.unread)))
+    return Content("\n").join(lines or [Content.styled("reads as nothing yet", FAINT)])
