@@ -704,6 +704,8 @@ class Photo:
     """None where too little of it can be decoded, or an older joblog took it in."""
     remarks: tuple[str, ...] = ()
     """What kind of picture it is, in words, where that matters: a screenshot, a changed copy."""
+    standing: Literal["kept", "withdrawn"] = "kept"
+    """One that was withdrawn belongs to no entry and counts nowhere; it stays readable."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -829,6 +831,8 @@ Change = Literal[
     "withdrawn",
     "undone",
     "redone",
+    "split",
+    "merged",
 ]
 
 
@@ -878,6 +882,21 @@ class BookUtterance:
 
 
 @dataclass(frozen=True, slots=True)
+class Settled:
+    """What becomes of one entry that was asked about."""
+
+    entry: int
+    becomes: Entry | None
+    """None drops it; the very entry as it stands keeps it."""
+    said: str
+    """The words that it then rests on."""
+    beside: tuple[Entry, ...] = ()
+    """Entries that the answer adds beside it."""
+    doubts: tuple[str, ...] = ()
+    """What is doubted of it then."""
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """One decision in the history of a job, or of several jobs."""
 
@@ -893,6 +912,36 @@ class Step:
     """Ids of the entries that it changed or added."""
     state: Literal["done", "undone", "forgotten"]
     """Undone can be redone; forgotten was undone and cannot, because something else was decided."""
+
+
+@dataclass(frozen=True, slots=True)
+class Signed:
+    """A day that was signed off: a person has looked at it, and all of it is right."""
+
+    at: datetime
+    changed: tuple[str, ...] = ()
+    """What is otherwise since, each in a line: "entry 12 is new: used: 3 panels"; none where the
+    day stands as it was signed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One place where words that were looked for are: an entry, what was heard and became none, the
+    name of a recording or a photo."""
+
+    job: str
+    day: date
+    at: datetime
+    """In the time zone of its job."""
+    text: str
+    """What to show of it, one line."""
+    marks: tuple[tuple[int, int], ...]
+    """Where in `text` the words are, as slices."""
+    entry: int | None = None
+    recording: str | None = None
+    """SHA-256 of the recording that it is the name of, or was heard in."""
+    photo: str | None = None
+    """SHA-256."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from sqlite_utils import Database
 
-from joblog.book import schema_of_steps, seals
+from joblog.book import schema_of_steps, seals, searching
 from joblog.book.errors import BookError
 
 APPLICATION = 0x4A4C_4F47
@@ -39,8 +39,14 @@ def database(path: Path, *, new: bool = False) -> Database:
             db.execute("PRAGMA synchronous = FULL")
             # A migration that makes a table anew needs foreign keys off, as they are at first.
             seals.know(db)
+            searching.know(db)
             migrate(db)
             seals.watch(db)
+            if searching.behind(db):
+                # It is made the next time where another program writes, or nobody may.
+                with suppress(sqlite3.OperationalError), writing(db):
+                    searching.catch_up(db)
+            searching.watch(db)
             db.execute("PRAGMA foreign_keys = ON")
         except BaseException:
             connection.close()
@@ -493,6 +499,28 @@ def _scored(db: Database) -> None:
         db.execute(f"ALTER TABLE utterance ADD COLUMN {column}")
 
 
+def _split_and_merged(db: Database) -> None:
+    """Entries that were split, and such as were merged into one."""
+    schema_of_steps.more_changes(db, ("split", "merged"))
+
+
+def _one_history(db: Database) -> None:
+    """What else can be undone: closings, signatures of days, photos that count no more."""
+    db.execute(
+        "ALTER TABLE photo ADD COLUMN standing TEXT NOT NULL DEFAULT 'kept'"
+        " CHECK (standing IN ('kept', 'withdrawn'))"
+    )
+    # A closing is never overwritten, so that it was taken back stands beside it.
+    db.execute(
+        "CREATE TABLE closing_undone (closing INTEGER PRIMARY KEY REFERENCES closing) STRICT"
+    )
+    db.execute(
+        "CREATE TABLE signing (job INTEGER NOT NULL REFERENCES job, day TEXT NOT NULL,"
+        " at TEXT NOT NULL, rests_on TEXT NOT NULL, PRIMARY KEY (job, day)) STRICT, WITHOUT ROWID"
+    )
+    db.execute("CREATE INDEX step_job_of_step ON step_job (step)")
+
+
 MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _first,
     _second,
@@ -504,5 +532,8 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _clocks,
     _ground,
     _scored,
+    searching.begin,
+    _split_and_merged,
+    _one_history,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

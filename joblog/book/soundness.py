@@ -9,7 +9,7 @@ from pathlib import Path
 
 from sqlite_utils import Database
 
-from joblog.book import seals
+from joblog.book import seals, searching
 from joblog.book.errors import BookError
 from joblog.book.schema import database, migrate, plainly
 
@@ -132,6 +132,7 @@ def legible(file: Path) -> Database:
     """
     db = Database(sqlite3.connect(":memory:"), recursive_triggers=False)
     seals.know(db)
+    searching.know(db)
     migrate(db)
     columns = {**seals.tables(db), seals.SEALED: (('"of"', False, 1), ('"key"', False, 2))}
     with closing(sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True)) as source:
@@ -149,6 +150,7 @@ def legible(file: Path) -> Database:
         for row in held.values():
             with suppress(sqlite3.Error):  # It broke its table's own rules: it is named as gone.
                 db.execute(f"INSERT INTO {table} VALUES ({', '.join('?' * len(row))})", row)
+    searching.make_anew(db)
     db.execute("COMMIT")
     return db
 

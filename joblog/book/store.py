@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from sqlite_utils import Database
 
-from joblog.book import media, rows, seals
+from joblog.book import media, rows, seals, searching
 from joblog.book.damaged import among, hurt_entries, legible, shown, sound
 from joblog.book.errors import BookError
 from joblog.book.making import FILE, MEDIA, begun, make
@@ -200,6 +200,12 @@ class Book:
             else:
                 self._db.execute("INSERT OR REPLACE INTO setting VALUES (?, ?)", [name, value])
 
+    def written(self) -> tuple[int, int]:
+        """How far the book is written: another value after any write, from here or elsewhere."""
+        # The first moves with what other connections commit, the second with our own.
+        [(elsewhere,)] = self._db.execute("PRAGMA data_version").fetchall()
+        return int(elsewhere), self._db.conn.total_changes
+
     # --- what is in it ------------------------------------------------------------------------
 
     def days(self, job: str) -> tuple[date, ...]:
@@ -207,7 +213,7 @@ class Book:
         row = self._job(job)
         moments = self._rows(
             "SELECT at FROM entry WHERE job = :job UNION SELECT taken_at FROM photo"
-            " WHERE job = :job UNION SELECT made_at FROM recording"
+            " WHERE job = :job AND standing IS NOT 'withdrawn' UNION SELECT made_at FROM recording"
             " WHERE job = :job AND standing = 'kept'",
             job=row["id"],
         )
@@ -277,10 +283,14 @@ class Book:
         """In the order in which they were said, those with nothing in them too."""
         return self._utterances(*self._of(job, day, "utterance.at"))
 
-    def photos(self, job: str, day: date | None = None) -> tuple[Photo, ...]:
-        """In the order in which they were taken."""
+    def photos(
+        self, job: str, day: date | None = None, *, withdrawn: bool = False
+    ) -> tuple[Photo, ...]:
+        """Those that count, or those that were withdrawn, in the order in which they were taken."""
         where, values = self._of(job, day, "taken_at")
-        order = f"SELECT * FROM photo WHERE {where} ORDER BY taken_at, sha256"
+        # What is damaged is no text that anybody wrote, and is shown.
+        standing = f"standing {'IS' if withdrawn else 'IS NOT'} 'withdrawn'"
+        order = f"SELECT * FROM photo WHERE {where} AND {standing} ORDER BY taken_at, sha256"
         return tuple(map(rows.photo_from, self._legible("photo", order, **values)))
 
     def photo(self, sha256: str) -> Photo:
@@ -300,11 +310,32 @@ class Book:
         )
         return tuple(map(rows.tie_from, found))
 
+    def ties_of(self, entry: int) -> tuple[Tie, ...]:
+        """The photos that belong to one entry, nearest in time first."""
+        found = self._kept(
+            "tie",
+            "SELECT * FROM tie WHERE entry = :entry ORDER BY abs(seconds), photo",
+            entry=entry,
+        )
+        return tuple(map(rows.tie_from, found))
+
     def clocks(self, job: str) -> tuple[ClockCorrection, ...]:
         """What the clocks of the job's cameras were off by, by camera and day."""
         order = "SELECT * FROM clock WHERE job = ? ORDER BY camera, day"
         found = self._kept("clock", order, self._job(job)["id"])
         return tuple(map(rows.clock_from, found))
+
+    def found(self, typed: str, job: str, *, every_job: bool = True) -> Iterator[Row]:
+        """Where all that was typed was said, of this job first, then newest first; see `find`."""
+        here = self._job(job)["id"]
+        with plainly(self.folder):
+            yield from searching.find(self._db, typed, here, every_job=every_job)
+
+    @property
+    def finds_by_index(self) -> bool:
+        """Whether SQLite has an index for `found`; without one every line is looked at."""
+        with plainly(self.folder):
+            return searching.indexed(self._db)
 
     @property
     def store(self) -> Path:

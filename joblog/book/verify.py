@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from sqlite_utils import Database
 
-from joblog.book import media, seals
+from joblog.book import media, seals, searching
 from joblog.book.errors import BookError
 from joblog.book.making import FILE, MEDIA, OWNER_ONLY
 from joblog.book.rows import Row, moment_text
@@ -52,6 +52,7 @@ def verify(book: Book) -> Iterator[Damage]:
     It reads everything, once. What is whole is noted, for `glance`. Raises `BookError`.
     """
     yield from damaged_rows(book, tuple(seals.tables(book._db)))
+    _make_search_whole(book)
     whole: list[str] = []
     try:
         for original in _originals(book):
@@ -100,6 +101,13 @@ def damaged_rows(book: Book, tables: tuple[str, ...]) -> Iterator[Damage]:
             "Say joblog copy FOLDER; that makes a whole book of all that can be read.",
             figures=False,
         )
+
+
+def _make_search_whole(book: Book) -> None:
+    """What is searched in is derived from the rest; making it anew loses nothing."""
+    if not (book._sound.saved or searching.in_step(book._db)):
+        with book._writing():
+            searching.make_anew(book._db)
 
 
 def heal(book: Book, path: Path, sha256: str) -> bool:
@@ -267,6 +275,12 @@ WORDS: dict[str, _Words] = {
     "catalog_item": _Words(_by_name("catalog item {}"), _CATALOG),
     "catalog_task": _Words(_by_name("catalog task {}"), _CATALOG),
     "closing": _Words(_called("closing {0}"), f"Close the job again with joblog close. {ACCEPT}"),
+    "closing_undone": _Words(
+        _called("closing {0}, that it was taken back"), f"Close the job again. {ACCEPT}"
+    ),
+    "signing": _Words(
+        _called("the signature of {1}"), f"Sign the day off again. {ACCEPT}", figures=False
+    ),
     "past_use": _Words(_by_name("earlier job {}", "job"), _PAST),
     "past_work": _Words(_by_name("earlier job {}", "job"), _PAST),
     "recording": _Words(_by_name("recording {}"), _NO_FIGURE, figures=False),

@@ -1,4 +1,4 @@
-"""joblog entries, photos, recordings, day, covered, squareup: what there is, and comes to."""
+"""joblog entries, search, photos, recordings, day, sign, covered, squareup: what there is."""
 
 from __future__ import annotations
 
@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from joblog.cli.completing import names
 from joblog.cli.options import FILE, csv_option, date_of, day_option, job_options, json_option
 from joblog.cli.printing import (
+    complain,
     print_json,
     print_table,
     report_problems,
@@ -46,6 +48,39 @@ def entries(
         say_which(desk)
         wanted = [entry for entry in read_entries(desk, day) if entry.open or not doubtful]
         print_table(entry_list(desk.job, wanted), wanted, as_json, as_csv)
+
+
+@click.command()
+@click.argument("words", nargs=-1, required=True)
+@click.option("--here", is_flag=True, help="Only in this job, not in all.")
+@job_options
+@json_option
+@csv_option
+def search(
+    words: tuple[str, ...],
+    here: bool,
+    place: Place,
+    job: str | None,
+    as_json: bool,
+    as_csv: bool,
+) -> None:
+    """Find WORDS in everything that was ever said, in all jobs.
+
+    Entries, what was heard beside them, what was typed, and names of recordings and photos.
+    """
+    from joblog.report.sheets import found_list
+    from joblog.service import desk_at
+    from joblog.service.search import search, slow_search
+
+    with desk_at(place, job) as desk:
+        say_which(desk)
+        if slow := slow_search(desk):
+            complain(slow)
+        found = search(desk, " ".join(words), every_job=not here)
+        if found or as_json or as_csv:
+            print_table(found_list(found), found, as_json, as_csv)
+        else:
+            click.echo("nothing was found")
 
 
 @click.command()
@@ -123,20 +158,30 @@ def recordings(place: Place, job: str | None, as_json: bool, as_csv: bool) -> No
 
 
 @click.command()
-@click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@click.argument(
+    "day",
+    required=False,
+    type=click.DateTime(["%Y-%m-%d"]),
+    shell_complete=names("days"),
+)
 @job_options
 @json_option
 def day(day: datetime | None, place: Place, job: str | None, as_json: bool) -> None:
     """Print the sheet of one DAY, the last one unless named."""
     from joblog.service import desk_at
     from joblog.service.record import day_named, due, read_entries, told_later
+    from joblog.service.signing import signed
 
     with desk_at(place, job, _days(date_of(day))) as desk:
         say_which(desk)
         wanted = day_named(desk, date_of(day))
         if as_json:
             shown = {"day": wanted, "entries": read_entries(desk, wanted)}
-            others = {"due": due(desk, wanted), "told_later": told_later(desk, wanted)}
+            others = {
+                "due": due(desk, wanted),
+                "told_later": told_later(desk, wanted),
+                "signed": signed(desk, wanted).get(wanted),
+            }
             print_json({**shown, **others})
         else:
             click.echo(day_text(desk, wanted))
@@ -146,6 +191,7 @@ def day_text(desk: Desk, day: date) -> str:
     """The sheet of one day."""
     from joblog.report import day_sheet
     from joblog.service import record
+    from joblog.service.signing import signed
 
     hours = {line.day: line for line in record.read_balance(desk).days}
     entries, photos = record.read_entries(desk, day), record.photos(desk, day)
@@ -164,7 +210,27 @@ def day_text(desk: Desk, day: date) -> str:
         alike=record.alike(desk, day),
         due=record.due(desk, day),
         told_later=record.told_later(desk, day),
+        signed=signed(desk, day).get(day),
     )
+
+
+@click.command()
+@click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@job_options
+def sign(day: datetime | None, place: Place, job: str | None) -> None:
+    """Sign off one DAY, the last one unless named: you have looked at it, and all of it is right.
+
+    What changes on it afterwards is told by joblog day; joblog undo takes the signature back.
+    """
+    from joblog.service import desk_at
+    from joblog.service.record import day_named
+    from joblog.service.signing import sign_off
+
+    with desk_at(place, job, _days(date_of(day))) as desk:
+        say_which(desk)
+        wanted = day_named(desk, date_of(day))
+        sign_off(desk, wanted)
+        click.echo(f"{plain(desk.job.name)}: signed off {wanted}")
 
 
 _TABLES = (
@@ -213,7 +279,12 @@ def squared_text(desk: Desk) -> str:
 
 
 @click.command()
-@click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@click.argument(
+    "day",
+    required=False,
+    type=click.DateTime(["%Y-%m-%d"]),
+    shell_complete=names("days"),
+)
 @click.option("--into", type=FILE, metavar="FOLDER", help="Write it with its photos there.")
 @click.option("--originals", is_flag=True, help="With --into: the photos with all their metadata.")
 @job_options
@@ -260,4 +331,4 @@ def _days(day: date | None) -> frozenset[date]:
     return frozenset([day] if day else [])
 
 
-COMMANDS = (entries, todo, photos, recordings, day, covered, squareup)
+COMMANDS = (entries, search, todo, photos, recordings, day, sign, covered, squareup)

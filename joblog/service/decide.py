@@ -6,12 +6,14 @@ program was closed.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import UTC, datetime
 
-from joblog.book import decisions
+from joblog.book import decisions, parting
 from joblog.book import steps as history
-from joblog.model import BookEntry, Photo, Recording, Step, Tie
-from joblog.service.desk import Desk, remember
+from joblog.model import BookEntry, Entry, Photo, Recording, Step, Tie
+from joblog.service.desk import Desk, refresh, remember
+from joblog.service.editing import change_of, read_entry, settled_by_splitting
 from joblog.service.errors import ServiceError, use_case
 from joblog.service.rereading import Revision
 
@@ -53,10 +55,37 @@ def correct(desk: Desk, before: BookEntry, revision: Revision) -> tuple[BookEntr
 def edit(desk: Desk, entry: int, field: str, value: str | None) -> BookEntry:
     """Changes one field of an entry by itself; the value as a person types it, None to empty it.
 
-    Raises `ServiceError` for a field that the entry's kind has not, or a value that is none.
+    What was doubted of this field is settled by it; anything else stays, and is asked on. Raises
+    `ServiceError` for a field that the entry's kind has not, or a value that is none.
+    """
+    change = change_of(desk, read_entry(desk, entry), field, value)
+    remember(desk)
+    return decisions.edit(
+        desk.book,
+        entry,
+        field,
+        change.value,
+        settles=change.settles,
+        asks=change.asks,
+        looked_at=change.looked_at,
+    )
+
+
+@use_case
+def split(desk: Desk, entry: int, parts: Sequence[Entry]) -> tuple[BookEntry, ...]:
+    """Puts several facts in the place of one entry; all of them, the changed one first."""
+    remember(desk)
+    return parting.split(desk.book, entry, parts, settles=settled_by_splitting(desk, entry))
+
+
+@use_case
+def merge(desk: Desk, entry: int, other: int) -> BookEntry:
+    """Adds another entry to this one, amounts exactly; the other counts no more.
+
+    Raises `ServiceError`, in one line, where they are not alike.
     """
     remember(desk)
-    return decisions.edit(desk.book, entry, field, value)
+    return parting.merge(desk.book, entry, other)
 
 
 @use_case
@@ -86,27 +115,42 @@ def untie(desk: Desk, photo: str, entry: int) -> None:
 
 
 @use_case
-def withdraw(desk: Desk, sha256: str) -> Recording:
-    """A recording counts no more, nor anything said in it; it stays readable."""
-    return decisions.withdraw(desk.book, sha256)
+def withdraw(desk: Desk, sha256: str) -> Recording | Photo:
+    """A recording counts no more, nor anything said in it; a photo belongs to no entry and is shown
+    nowhere. Both stay readable."""
+    if _is_recording(desk, sha256):
+        return decisions.withdraw(desk.book, sha256)
+    return decisions.withdraw_photo(desk.book, sha256)
 
 
 @use_case
-def bring_back(desk: Desk, sha256: str) -> Recording:
-    """A recording that was withdrawn counts again."""
-    return decisions.bring_back(desk.book, sha256)
+def bring_back(desk: Desk, sha256: str) -> Recording | Photo:
+    """A recording or a photo that was withdrawn counts again."""
+    if _is_recording(desk, sha256):
+        return decisions.bring_back(desk.book, sha256)
+    return decisions.bring_back_photo(desk.book, sha256)
+
+
+@use_case
+def withdrawn_photos(desk: Desk) -> tuple[Photo, ...]:
+    """The photos of the job that were withdrawn, in the order in which they were taken."""
+    return desk.book.photos(desk.job.name, withdrawn=True)
 
 
 @use_case
 def undo(desk: Desk) -> tuple[Step, ...]:
     """Takes back the last step of the job that stands; what was taken back."""
-    return history.undo_last(desk.book, desk.job.name)
+    taken = history.undo_last(desk.book, desk.job.name)
+    refresh(desk)
+    return taken
 
 
 @use_case
 def redo(desk: Desk) -> tuple[Step, ...]:
     """Does the step again that was taken back last; what was done again."""
-    return history.redo_last(desk.book, desk.job.name)
+    done = history.redo_last(desk.book, desk.job.name)
+    refresh(desk)
+    return done
 
 
 @use_case
@@ -127,6 +171,10 @@ def steps(desk: Desk) -> tuple[Step, ...]:
     return history.steps(desk.book, desk.job.name)
 
 
+def _is_recording(desk: Desk, sha256: str) -> bool:
+    return any(one.sha256 == sha256 for one in desk.book.recordings(desk.job.name))
+
+
 @use_case
 def original_named(desk: Desk, name: str) -> str:
     """The SHA-256 of the recording or photo of the job with that name.
@@ -134,7 +182,11 @@ def original_named(desk: Desk, name: str) -> str:
     Raises `ServiceError` where there is none, or more than one.
     """
     book, job = desk.book, desk.job.name
-    originals: list[Recording | Photo] = [*book.recordings(job), *book.photos(job)]
+    originals: list[Recording | Photo] = [
+        *book.recordings(job),
+        *book.photos(job),
+        *book.photos(job, withdrawn=True),
+    ]
     found = [
         one.sha256
         for one in originals

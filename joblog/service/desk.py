@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from joblog.book import Book, closed
+from joblog.book import Book, closed, decisions
 from joblog.model import Catalog, Job, Plan, Vocabulary
 from joblog.plan import vocabulary
 from joblog.service.errors import ServiceError, refusing, use_case
@@ -25,6 +25,8 @@ class Desk:
     vocabulary: Vocabulary
     why: str | None = None
     """Why this job and no other, where nobody named it and the book has several."""
+    seen: tuple[int, int] | None = None
+    """How far the book was written when `changed_since` was last asked."""
 
 
 @use_case
@@ -72,7 +74,11 @@ def meant(book: Book, days: Set[date] = frozenset()) -> tuple[str, str | None]:
     if (last := book.setting(LAST)) in (still_open or known):
         return str(last), "the last one used"
     names = ", ".join(known)
-    raise ServiceError(f"which job? Say --job with one of: {names}; joblog use NAME settles it")
+    raise WhichJobError(f"which job? Say --job with one of: {names}; joblog use NAME settles it")
+
+
+class WhichJobError(ServiceError):
+    """Several jobs are open, and nothing tells which one is meant."""
 
 
 SETTLED, LAST = "job", "last job"
@@ -102,7 +108,16 @@ def read_catalog(desk: Desk) -> Catalog:
 @use_case
 def change_catalog(desk: Desk, change: Callable[[Catalog], Catalog]) -> Catalog:
     """The catalog after the change. What `change` raises passes through, and nothing is changed."""
-    return _known(desk, desk.book.change_catalog(change))
+    return _known(desk, decisions.change_catalog(desk.book, change))
+
+
+def refresh(desk: Desk) -> None:
+    """Puts on the desk what may have been changed in the book beside it: the plan, the catalog."""
+    plan = desk.book.plan(desk.job.name)
+    if plan != desk.plan:
+        desk.plan = plan
+        desk.vocabulary = vocabulary(plan, desk.job, desk.catalog)
+    _known(desk, desk.book.catalog())
 
 
 def _known(desk: Desk, catalog: Catalog) -> Catalog:

@@ -31,6 +31,14 @@ def test_entries_of_a_day_and_those_that_wait(porch: Say) -> None:
     assert "11 7/8" in porch("entries", "--csv", *AT)[1]
 
 
+def test_what_was_said_is_searched_in_all_jobs(porch: Say) -> None:
+    assert "11 7/8 in" in porch("search", "11", "7/8", *AT)[1]
+    porch("new", "Mill house", *AT)
+    [found] = json.loads(porch("search", "11 7/8", "--job", "Mill house", "--json", *AT)[1])
+    assert found["entry"] is not None and found["job"] != "Mill house"
+    assert "nothing" in porch("search", "11 7/8", "--here", "--job", "Mill house", *AT)[1]
+
+
 def test_the_last_day_is_shown_unless_one_is_named(porch: Say) -> None:
     assert "11 7/8 in" in porch("day", *AT)[1]
     assert "11 7/8 in" in porch("day", "2026-10-05", *AT)[1]
@@ -59,7 +67,7 @@ def test_a_recording_is_heard_kept_and_listed(porch: Say) -> None:
     sound = min((DEMO / "recordings").iterdir(), key=lambda file: file.stat().st_size)
     status, shown, _ = porch("add", str(sound), *AT)
     assert status == 0
-    assert shown.startswith("1 recordings and 0 photos taken in")
+    assert shown.startswith("1 recording and 0 photos taken in")
     assert sound.name in porch("recordings", *AT)[1]
     heard = [
         entry for entry in json.loads(porch("entries", "--json", *AT)[1]) if entry["utterance"]

@@ -19,9 +19,9 @@ from joblog.model import Look, Moment, Photo, Position, Vocabulary
 from joblog_tui.app import ReviewApp
 from joblog_tui.opening import no_viewer
 from joblog_tui.photo import PhotoScreen
-from joblog_tui.widgets.entry_list import EntryList
+from joblog_tui.widgets.timeline_list import TimelineList
 
-PHOTO = "6"
+PHOTO = "entry 6"
 
 
 async def until(pilot: Pilot[Any], so: Callable[[], bool]) -> None:
@@ -45,7 +45,7 @@ async def settled(app: ReviewApp, pilot: Pilot[Any]) -> None:
 
 async def test_a_tied_photo_is_drawn_beside_its_entry(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        app.screen.query_one(EntryList).choose(PHOTO)
+        app.screen.query_one(TimelineList).choose(PHOTO)
         await pilot.pause()
         await settled(app, pilot)
         assert "▀▀▀▀▀▀▀▀▀▀▀▀" in screen_text(app)
@@ -54,7 +54,7 @@ async def test_a_tied_photo_is_drawn_beside_its_entry(app: ReviewApp) -> None:
 async def test_the_reason_of_the_tie_stands_under_it(app: ReviewApp, book: Book) -> None:
     [tie] = book.ties(JOB)
     async with app.run_test(size=SIZE) as pilot:
-        app.screen.query_one(EntryList).choose(PHOTO)
+        app.screen.query_one(TimelineList).choose(PHOTO)
         await pilot.pause()
         await settled(app, pilot)
         assert tie.reason in screen_text(app)
