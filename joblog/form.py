@@ -180,11 +180,11 @@ WORDS = {
     "price": "price",
     "efficiency": "pace",
     "rate": "pay",
-    "actual": "real",
+    "actual": "actual",
     "planned_cost": "plan cost",
-    "actual_cost": "real cost",
+    "actual_cost": "actual cost",
     "planned_rate": "planned an hour",
-    "actual_rate": "real an hour",
+    "actual_rate": "actual an hour",
     "hours": "hours",
     "labor": "hours",
     "crew_hours": "man-hours",
@@ -196,8 +196,8 @@ model: one word for one thing, on the screens, in reports and on the command lin
 
 had + delivered - returned - left = gone = installed + wasted + cutoffs + unexplained
 gone - planned = work + cutoffs + handling + unexplained
-real cost - plan cost = the same in money + price
-real hours - planned hours = work + pace, and + pay in money
+actual cost - plan cost = the same in money + price
+actual hours - planned hours = work + pace, and + pay in money
 
 Hours are those of a clock, man-hours are hours times people.
 """

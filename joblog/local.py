@@ -134,6 +134,7 @@ def money_read(text: str) -> Decimal:
 
     symbol = get_currency_symbol(currency(), _money())
     bare = _blanks(text).replace(symbol, "").replace(currency(), "").strip()
+    bare = re.sub(r"^- +", "-", bare)
     if get_decimal_symbol(_money()) != ",":
         return money_of(bare)
     group = _blanks(get_group_symbol(_money()))

@@ -28,11 +28,13 @@ from joblog.cli import (
 )
 from joblog.cli.completing import answer_shells
 from joblog.cli.printing import complain
+from joblog.cli.signs import write_what_it_can
 
 
 def main() -> None:
     """Runs the command line. Whatever goes wrong ends in one plain line and exit status 1."""
     completing = answer_shells()
+    write_what_it_can()
     try:
         status = commands(standalone_mode=False, prog_name="joblog")
     except click.ClickException as error:

@@ -1,4 +1,4 @@
-"""Signs that a terminal cannot show: each has a plain one that stands for it, on screens as well."""
+"""Signs that a terminal cannot show: for each a plain one stands in, on screens as well."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ PLAIN = str.maketrans(
         **dict.fromkeys("✓✔", "+"),
         **dict.fromkeys("×✗", "x"),
         **dict.fromkeys("…·•", "."),
-        **dict.fromkeys("‐‑–—─━╌╍═▔▁⎺⎻⎼⎽", "-"),
-        **dict.fromkeys("│┃║▏▕▎┊┆", "|"),
+        **dict.fromkeys("‐‑–—─━╌╍═▔▁▂⎺⎻⎼⎽╴╶", "-"),
+        **dict.fromkeys("│┃║▏▕▎┊┆╵╷", "|"),
         **dict.fromkeys("┌┐└┘├┤┬┴┼╭╮╰╯┏┓┗┛╺╸╹╻", "+"),
-        **dict.fromkeys("█▇▆▅▄▃▂▀▌▐■", "#"),
+        **dict.fromkeys("█▇▆▅▄▃▀▌▐▍▋▊▉■", "#"),
         **dict.fromkeys("▒░▓", ":"),
         **dict.fromkeys("“”″", '"'),
         **dict.fromkeys("‘’′", "'"),

@@ -120,7 +120,7 @@ def piece_table(pieces: Sequence[Piece]) -> Table:
 def foreseen_sheet(foreseen: Foreseen, needs: Sequence[Need], width: int = 100) -> str:
     """What earlier jobs say that a take-off will take, as text."""
     title = "what earlier jobs say of it"
-    headings = ("foreseen", "unit", "at least", "expected", "in 80 of 100", "from")
+    headings = ("foreseen", "unit", "at least", "expected", "4 times in 5", "from")
     rows = tuple(
         (
             one.name,
@@ -134,8 +134,8 @@ def foreseen_sheet(foreseen: Foreseen, needs: Sequence[Need], width: int = 100) 
     )
     table = as_text(Table(headings, rows, frozenset(headings[2:5])), width)
     words = (
-        "at least is net and cutoffs; expected is the mean, handling waste with it; so many in 80 "
-        "of 100 such jobs."
+        "at least is the work and its cutoffs; expected is the average, waste with it; and 4 times "
+        "in 5 such a job takes so much."
     )
     return "\n".join([title, "=" * len(title), table, "", textwrap.fill(words, width)])
 
@@ -238,10 +238,10 @@ def order_list(lines: Sequence[OrderLine]) -> Table:
 def allowance_list(lines: Sequence[OrderLine]) -> Table:
     """Where the extra of each line came from, for a terminal; what it risks where it was learned.
 
-    "in 80 of 100 jobs" is the whole need, "left" what is left over on average; both in the item's
+    "4 times in 5" is the whole need, "left" what is left over on average; both in the item's
     own unit.
     """
-    headings = ("item", "extra", "in 80 of 100 jobs", "short", "left", "extra from")
+    headings = ("item", "extra", "4 times in 5", "short", "left", "extra from")
     return Table(
         headings,
         tuple(

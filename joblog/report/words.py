@@ -13,9 +13,9 @@ SHORT = {
     "cutoffs": "cutoff",
     "unexplained": "unexp",
     "plan cost": "plan",
-    "real cost": "real",
+    "actual cost": "actual",
     "planned an hour": "plan/hour",
-    "real an hour": "real/hour",
+    "actual an hour": "actual/hour",
 }
 """What stands over a column that has no room for the word."""
 
@@ -25,6 +25,12 @@ IN_CSV = {
     WORDS["placed"]: "used",
     WORDS["spoiled"]: "spoiled",
     WORDS["offcut"]: "cut off",
+    "average": "mean",
+    "average between": "mean, 80 %",
+    "next job between": "next job, 80 %",
+    WORDS["actual"]: "real",
+    WORDS["actual_cost"]: "real cost",
+    WORDS["actual_rate"]: "real an hour",
 }
 """What columns are named in CSV, where it is not the word shown: spreadsheets rely on it."""
 

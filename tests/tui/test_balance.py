@@ -59,7 +59,7 @@ def test_the_balance_is_said_in_words() -> None:
 
 
 def test_why_it_was_spoiled_is_said() -> None:
-    assert "spoiled: 2 cracked" in meaning(COUNTED)
+    assert "wasted: 2 cracked" in meaning(COUNTED)
 
 
 def test_what_is_not_known_is_a_question_mark_with_its_range() -> None:

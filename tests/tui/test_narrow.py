@@ -20,7 +20,7 @@ NARROW = (60, 20)
 def test_columns_that_hold_nothing_go_before_a_figure_does() -> None:
     head, [line] = in_columns("item", ("had", "came", "left"), ["panels"], [("-", "160", "9")], 22)
     assert head.split() == ["item", "had", "came", "left"]
-    head, [line] = in_columns("item", ("had", "came", "left"), ["panels"], [("-", "160", "9")], 20)
+    head, [line] = in_columns("item", ("had", "came", "left"), ["panels"], [("-", "160", "9")], 19)
     assert head.split() == ["item", "came", "left"]
     assert line.split() == ["panels", "160", "9"]
 
@@ -58,10 +58,10 @@ async def test_lines_are_set_anew_when_the_terminal_becomes_wider(app: ReviewApp
     async with app.run_test(size=NARROW) as pilot:
         await pilot.press("s")
         await pilot.pause()
-        assert "soffit panel, sheet" not in screen_text(app)
+        assert "soffit panel, panel" not in screen_text(app)
         await pilot.resize_terminal(100, 24)
         await pilot.pause()
-        assert "soffit panel, sheet" in screen_text(app)
+        assert "soffit panel, panel" in screen_text(app)
 
 
 @pytest.mark.parametrize("way", [[], ["escape"], ["s"], ["s", "r"], ["escape", "i"], ["c"], ["v"]])

@@ -68,7 +68,7 @@ def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
     parts = [
         Content.assemble(
             (plain(line.item), "bold"),
-            f": {planned}, real {_of(line.actual_cost)}; {_differs(line.money.total)}",
+            f": {planned}, actual {_of(line.actual_cost)}; {_differs(line.money.total)}",
         )
     ]
     if line.money.total is None:
@@ -82,8 +82,8 @@ def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
 
 
 _MATERIAL_WORDS = Content(
-    "work: there was more or less to do. cutoffs: what stock lengths force. handling: "
-    "wasted, less what was allowed. unexplained: nobody knows. price: paid otherwise than planned."
+    "work: there was more or less to do. cutoffs: left of stock lengths. handling: "
+    "wasted, beyond what was allowed. unexplained: nobody knows. price: paid other than planned."
 )
 
 
@@ -139,7 +139,7 @@ def _labor_meaning(line: TaskLine, made: Content) -> Content:
     return Content("\n").join(
         [
             Content.assemble(
-                (plain(line.task), "bold"), f": {planned}, real {real}; {_differs(total)}"
+                (plain(line.task), "bold"), f": {planned}, actual {real}; {_differs(total)}"
             ),
             made,
             _LABOR_WORDS,
@@ -150,7 +150,7 @@ def _labor_meaning(line: TaskLine, made: Content) -> Content:
 
 _LABOR_WORDS = Content(
     "work: there was more or less to do. pace: it went slower (+) or faster (-). "
-    "pay: an hour cost otherwise than planned."
+    "pay: an hour cost other than planned."
 )
 
 

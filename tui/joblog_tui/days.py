@@ -13,9 +13,11 @@ from textual.widgets import OptionList, Static
 from joblog.form import amount, plain
 from joblog.model import Reading
 from joblog.service.desk import Desk
+from joblog.service.looks import keep_theme, theme_kept
 from joblog.service.record import DayLine, changed_since, read_days
 from joblog.service.signing import signed
 from joblog.service.words import read_words
+from joblog_tui import themes
 from joblog_tui.begin import HOW
 from joblog_tui.day import DayScreen
 from joblog_tui.polled import read_on_change
@@ -46,6 +48,7 @@ class DaysScreen(Screen[None]):
     BINDINGS = [  # noqa: RUF012
         Binding("n", "questions", "next question"),
         Binding("w", "trial", "try a sentence"),
+        Binding("f2", "colours", "light or dark", show=False),
         Binding("escape", "leave_trial", "to the days", show=False),
     ]
 
@@ -62,6 +65,8 @@ class DaysScreen(Screen[None]):
         yield KeyBar()
 
     def on_mount(self) -> None:
+        with trouble_shown(self):
+            themes.put_on(self.app, theme_kept(self._desk))
         read_on_change(self, self._desk, self._read)
 
     def on_screen_resume(self) -> None:
@@ -105,6 +110,10 @@ class DaysScreen(Screen[None]):
         chosen = self.query_one(DayList).chosen
         if chosen is not None:
             self._open(chosen)
+
+    def action_colours(self) -> None:
+        with trouble_shown(self):
+            keep_theme(self._desk, themes.other(self.app))
 
     def action_trial(self) -> None:
         self.query_one(Trial).enter()

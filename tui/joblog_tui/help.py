@@ -36,17 +36,19 @@ _PAGES = (
         (
             ("t", "type in something you forgot to say"),
             ("v", "the photo, large; ← → for the others of the day"),
-            ("s", "square up: planned against real; ← → for money, hours, why, extras"),
+            ("s", "square up: planned against actual; ← → for money, hours, why, extras"),
             ("enter", "in square up: the entries behind a line, with recording and photo"),
             ("c", "in square up: close the job, so that the next bid learns from it"),
             ("r", "in square up and the list of days: rates, what closed jobs teach"),
             ("i", "in the list of days: the catalog, to add to, change and drop from"),
+            ("f2", "in the list of days: the light or the dark theme; it is remembered"),
             ("q", "done; everything is saved already"),
         ),
     ),
     (
         "marks",
         (
+            ("▸", "where the keys work"),
             ("?", "in the list: waits for you. After a word: not surely heard"),
             ("✓ ×", "accepted, dropped"),
         ),

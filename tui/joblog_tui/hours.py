@@ -59,7 +59,7 @@ def _pace(rate: Fraction | None, unit: str) -> str:
 
 def _meaning(line: TaskLine) -> Content:
     planned = "not in the plan" if line.planned is None else f"planned {in_words(line.planned)}"
-    real = f"real {in_words(line.actual)}" if line.entries else "nobody said how long it took"
+    real = f"actual {in_words(line.actual)}" if line.entries else "nobody said how long it took"
     parts = [
         Content.assemble((plain(line.task), "bold"), f", {WORDS['crew_hours']}: {planned}, {real}")
     ]

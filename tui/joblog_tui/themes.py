@@ -42,9 +42,18 @@ def _theme(name: str, *, dark: bool, cursor: str, muted: str, rule: str, **colou
     foreground, background = colours["foreground"], colours["background"]
     return Theme(
         f"joblog-{name}",
-        dark=dark,
+        primary=rule,
         secondary=colours["accent"],
+        warning=colours["warning"],
+        error=colours["error"],
+        success=colours["success"],
+        accent=colours["accent"],
+        foreground=foreground,
+        background=background,
+        surface=colours["surface"],
+        panel=colours["panel"],
         boost=colours["surface"],
+        dark=dark,
         variables={
             "primary-muted": cursor,
             "foreground-muted": muted,
@@ -73,7 +82,6 @@ def _theme(name: str, *, dark: bool, cursor: str, muted: str, rule: str, **colou
             "screen-selection-background": cursor,
             "screen-selection-foreground": foreground,
         },
-        **colours,
     )
 
 
@@ -81,11 +89,11 @@ THEMES = {
     "dark": _theme(
         "dark", dark=True, background="#0B0D10", surface="#12161B", panel="#1A2027",
         foreground="#FFFFFF", muted="#D6DDE4", cursor="#3F6285", rule="#7F8FA0",
-        primary="#7F8FA0", accent="#B4E1FF", success="#A9F5B8", warning="#FFE07A", error="#FFCFC7",
+        accent="#B4E1FF", success="#A9F5B8", warning="#FFE07A", error="#FFCFC7",
     ),
     "light": _theme(
         "light", dark=False, background="#FFFFFF", surface="#F4F6F8", panel="#E7ECF1",
         foreground="#000000", muted="#22262B", cursor="#7B97B7", rule="#5C6B7A",
-        primary="#5C6B7A", accent="#00205F", success="#00330F", warning="#521A00", error="#5E0000",
+        accent="#00205F", success="#00330F", warning="#521A00", error="#5E0000",
     ),
 }  # fmt: skip

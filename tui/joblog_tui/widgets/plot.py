@@ -10,8 +10,9 @@ from textual.reactive import reactive
 from textual_plotext import PlotextPlot
 
 from joblog.local import day_written
+from joblog.report.learned import rate_shown as figure
 from joblog_tui.columns import fitted
-from joblog_tui.plots import Bars, Course, Plot, figure
+from joblog_tui.plots import Bars, Course, Plot
 
 LABELS = 38
 """Columns that the names beside the bars take at most."""
