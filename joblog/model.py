@@ -704,6 +704,8 @@ class Photo:
     """None where too little of it can be decoded, or an older joblog took it in."""
     remarks: tuple[str, ...] = ()
     """What kind of picture it is, in words, where that matters: a screenshot, a changed copy."""
+    standing: Literal["kept", "withdrawn"] = "kept"
+    """One that was withdrawn belongs to no entry and counts nowhere; it stays readable."""
 
 
 @dataclass(frozen=True, slots=True)

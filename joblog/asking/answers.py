@@ -16,8 +16,9 @@ from joblog.asking.offers import OFFERS
 from joblog.asking.setting import Candidate, Setting
 from joblog.dictation import fact_of
 from joblog.dictation.fields import in_words
-from joblog.form import ATTRIBUTES, describe, named
-from joblog.model import BookEntry, Entry
+from joblog.form import ATTRIBUTES, WORDS, describe, dollars, named, units_of
+from joblog.local import clock_written, day_written
+from joblog.model import UNHEARD, BookEntry, Entry
 
 MOST, FEW = 9, 3
 """Answers: one for each digit key; and so many however unlikely they are."""
@@ -64,6 +65,7 @@ def _ranked(candidates: Iterable[Candidate], setting: Setting) -> list[Candidate
         key: object = (facts, beside)
         if _only_words(one) and not words:
             key = "only words", ()  # Which words do not matter where a fact was meant.
+        one = _weakened(one, GAPPED if _has_gaps(one) else 1.0)
         weights[key] = weights.get(key, 0.0) + one.weight
         if one.weight > best.get(key, -1.0):
             found[key], best[key] = one, one.weight
@@ -78,6 +80,19 @@ def _of_words(setting: Setting) -> bool:
 
 TEXT = ("note", "problem", "covered", "photo", "todo", "extra")
 """Kinds that are but words."""
+
+
+GAPPED = 0.1
+"""What an answer is worth with words in it that nobody understood."""
+
+
+def _has_gaps(one: Candidate) -> bool:
+    return any(
+        UNHEARD in f"{entry.place} {entry.item} {entry.note}"
+        for each in one.settles
+        for entry in (each.becomes, *each.beside)
+        if entry is not None
+    )
 
 
 def _only_words(one: Candidate) -> bool:
@@ -107,7 +122,7 @@ def _told(candidates: Sequence[Candidate], setting: Setting) -> tuple[Answer, ..
         Answer(
             short if shorts.count(short) == 1 else _means(one),
             _means(one),
-            one.because,
+            "" if one.because == short else one.because,
             one.settles,
         )
         for one, short in zip(candidates, shorts, strict=True)
@@ -150,7 +165,7 @@ def _differing(before: Entry, after: Entry) -> Iterator[str]:
     if before.place != after.place:
         yield after.place or "no place"
     if before.day != after.day:
-        yield f"{after.day:%A}" if after.day else "that day"
+        yield day_written(after.day, short=True) if after.day else "that day"
     if before.note != after.note and after.note:
         yield after.note
 
@@ -162,21 +177,32 @@ def _numbers(before: Entry, after: Entry) -> Iterator[str]:
         for name in NUMBERS
         if getattr(before, name) != getattr(after, name) and name not in ("unit", "as_said")
     ]
-    if before.unit != after.unit and "quantity" not in names:
+    if before.unit != after.unit and after.quantity is not None and "quantity" not in names:
         names.append("quantity")
-    told: dict[str, Any] = {name: getattr(after, name) for name in (*names, "unit")}
-    if any(told[name] is not None for name in names):
-        yield in_words(Entry(after.kind, **told), "number")
-    yield from (f"no {NUMBERS[name]}" for name in names if told[name] is None)
+    yield from (_number(after, name) for name in names if getattr(after, name) is not None)
+    yield from (NUMBERS[name] for name in names if getattr(after, name) is None)
+
+
+def _number(entry: Entry, name: str) -> str:
+    """One number of an entry, as a crew writes it."""
+    if name == "quantity":
+        return units_of(entry.quantity, entry.unit if entry.unit != "each" else "", entry.item)
+    if name == "time" and entry.time is not None:
+        return clock_written(entry.time)
+    if name in ("unit_cost", "price"):
+        return dollars(getattr(entry, name))
+    told: dict[str, Any] = {name: getattr(entry, name)}
+    return in_words(Entry(entry.kind, **told), "number")
 
 
 NUMBERS = {
-    "quantity": "number", "inches": "length", "square_inches": "area", "pitch": "pitch",
-    "pieces": "pieces", "time": "time", "minutes": "minutes", "workers": "people",
-    "hours": "hours", "fahrenheit": "degrees", "length": "length", "size": "size",
-    "unit_cost": "price", "price": "price", "miles": "miles",
+    "quantity": "no number", "inches": "no length", "square_inches": "no area",
+    "pitch": "no pitch", "pieces": "not so many pieces", "time": "no time",
+    "minutes": "no minutes", "workers": "alone", "hours": "no hours", "fahrenheit": "no degrees",
+    "length": "no length", "size": "no size", "unit_cost": "no price", "price": "no price",
+    "miles": "no miles",
 }  # fmt: skip
-"""Fields that are numbers, by what they are called where there is none."""
+"""Fields that are numbers, by what is said where there is none."""
 
 
 def _alike(before: Entry, after: Entry) -> bool:
@@ -185,8 +211,5 @@ def _alike(before: Entry, after: Entry) -> bool:
     return bool(before.item) and all(getattr(before, n) == getattr(after, n) for n in names)
 
 
-KINDS = {
-    "used": "used", "spoiled": "scrapped", "delivered": "delivered", "returned": "sent back",
-    "on_hand": "left over", "needed": "needed", "note": "only a note", "todo": "still to do",
-}  # fmt: skip
+KINDS = {**WORDS, "note": "only a note", "todo": "still to do", "on_hand": "left over"}
 """What became of it, in a few words."""

@@ -13,6 +13,8 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Literal
 
+from joblog.form import WORDS
+
 About = Literal[
     "item", "place", "became", "number", "whose", "time", "kind", "words", "record", "stock"
 ]
@@ -68,7 +70,29 @@ class Doubt:
 
     @property
     def asks(self) -> str:
-        return self.kind.asks.format(why=self.why, **self.parts)
+        """The question, in the words of a crew."""
+        parts = dict(self.parts)
+        if "ways" in parts:
+            parts["ways"] = _apart(parts["ways"])
+        if self.kind.about not in ("became", "kind"):
+            return self.kind.asks.format(why=self.why, **parts)
+        called = {name: _KIND.sub(_as_called, said) for name, said in parts.items()}
+        return self.kind.asks.format(why=_KIND.sub(_as_called, self.why), **called)
+
+
+def _apart(ways: str) -> str:
+    """Only what tells them apart: "2 people, 7 hours or 7 hours" is "2 people or none"."""
+    each = [way.split(", ") for way in ways.split(" or ")]
+    common = {said for said in each[0] if all(said in way for way in each)}
+    left = [", ".join(said for said in way if said not in common) for way in each]
+    return " or ".join(way or "none" for way in left) if any(left) else ways
+
+
+def _as_called(kind: re.Match[str]) -> str:
+    return WORDS[kind.group()]
+
+
+_KIND = re.compile(r"\b(?:used|spoiled|returned|on_hand|labor|todo)\b")
 
 
 def told_apart(whys: Iterable[str]) -> tuple[Doubt, ...]:
@@ -173,11 +197,14 @@ DOUBTS = (
         ("kinds",),
     ),
     Doubted(
-        r"taken off the truck, or used\?", "became", "Taken off the truck, or used?", ("kinds",)
+        r"taken off the truck, or used\?",
+        "became",
+        "Taken off the truck, or installed?",
+        ("kinds",),
     ),
-    Doubted(r"bent to shape, or spoiled\?", "became", "Bent to shape, or scrapped?", ("kinds",)),
+    Doubted(r"bent to shape, or spoiled\?", "became", "Bent to shape, or wasted?", ("kinds",)),
     Doubted(
-        rf"(?:{_Q}): were they used\?", "became", "'{said}{also}': were they used?", ("kinds",)
+        rf"(?:{_Q}): were they used\?", "became", "'{said}{also}': were they installed?", ("kinds",)
     ),
     Doubted(
         r"(?P<one>used|spoiled|delivered|returned|on_hand|needed) too\?",
@@ -430,7 +457,8 @@ DOUBTS = (
         ("numbers",),
     ),
     Doubted(
-        r"with it .+ crew hours would be on tasks, and only .+ were worked that day",
+        r"with it .+ (?:crew hours would be on|man-hours would be put to) tasks, and only .+"
+        r" were worked that day",
         "number",
         "{why}: is it right?",
         ("numbers", "workers"),

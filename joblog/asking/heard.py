@@ -4,31 +4,34 @@ asked about do; as a whole, and field by field.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import get_args
 
 from joblog.asking.setting import Candidate, Setting
-from joblog.dictation import fact_of, weigh_up
+from joblog.dictation import competing, fact_of, weigh_up
 from joblog.dictation.choose import Weighed
 from joblog.dictation.fields import in_words, with_field
 from joblog.dictation.weigh import Meaning
-from joblog.model import BookEntry, Entry, FieldName, Settled
+from joblog.model import BookEntry, Entry, FieldName, Reading, Settled
 
 
 def otherwise_heard(setting: Setting) -> Iterator[Candidate]:
     """Everything that was heard otherwise, with how likely it is."""
     if setting.utterance is None:
+        yield from _otherwise_read(setting)
         return
     weighed = weigh_up(setting.utterance, setting.vocabulary, setting.context)
     if weighed is None:
         return
     places = _places(setting, weighed)
     for meaning, share in zip(weighed.meanings, weighed.likely, strict=True):
-        settles = _in_place(setting, meaning, places)
+        settles = _in_place(setting, meaning, weighed, places)
         weight = max(share, LEAST)
         if settles is None:
-            settles, weight = _instead(setting, meaning), weight * OTHERWISE_MANY
+            settles = _instead(setting, meaning.reading, meaning.text)
+            weight *= OTHERWISE_MANY
         if settles:
             yield Candidate(settles, weight, f"heard: {meaning.text}")
     if len(setting.asked) == 1:
@@ -70,11 +73,12 @@ def _places(setting: Setting, weighed: Weighed) -> dict[int, int]:
 
 
 def _in_place(
-    setting: Setting, meaning: Meaning, places: dict[int, int]
+    setting: Setting, meaning: Meaning, weighed: Weighed, places: dict[int, int]
 ) -> tuple[Settled, ...] | None:
     """What stands in a meaning of as many entries in the place of those asked about."""
     entries = meaning.reading.entries
-    if len(entries) != len(setting.breath) or any(one.id not in places for one in setting.asked):
+    as_many = len(entries) == len(weighed.chosen.reading.entries)
+    if not as_many or any(one.id not in places for one in setting.asked):
         return None
     return tuple(
         Settled(one.id, _as_fact(entries[places[one.id]], one.entry), meaning.text)
@@ -82,24 +86,40 @@ def _in_place(
     )
 
 
-def _instead(setting: Setting, meaning: Meaning) -> tuple[Settled, ...] | None:
-    """What a meaning of another number of entries makes of those asked about: what it says of the
-    others stays with them."""
-    left = list(meaning.reading.entries)
-    for one in setting.breath:
-        if one not in setting.asked:
-            own = _found(left, one.entry)
+def _instead(setting: Setting, reading: Reading, text: str) -> tuple[Settled, ...] | None:
+    """What a reading of another number of entries makes of those asked about: what it says of the
+    others stays with them, and is not added a second time."""
+    left = list(reading.entries)
+    others = [one.entry for one in setting.breath if one not in setting.asked]
+    for alike in (_found, _likest_of_kind):
+        for entry in list(others):
+            own = alike(left, entry)
             if own is not None:
                 left.pop(own)
+                others.remove(entry)
     settles: list[Settled] = []
     for one in setting.asked:
         own = _likest(left, one.entry)
         becomes = None if own is None else _as_fact(left.pop(own), one.entry)
-        settles.append(Settled(one.id, becomes, meaning.text))
+        settles.append(Settled(one.id, becomes, text))
     if not settles or settles[0].becomes is None:
         return None
     settles[-1] = replace(settles[-1], beside=tuple(left))
     return tuple(settles)
+
+
+def _likest_of_kind(entries: Sequence[Entry], entry: Entry) -> int | None:
+    found = _likest(entries, entry)
+    return None if found is None or entries[found].kind != entry.kind else found
+
+
+def _otherwise_read(setting: Setting) -> Iterator[Candidate]:
+    """What was typed, as it could be understood as well."""
+    words = setting.asked[0].said
+    for other in competing(words, setting.vocabulary, setting.context):
+        settles = _instead(setting, other.reading, words)
+        if settles is not None:
+            yield Candidate(settles, 0.3 * math.exp(-max(other.worse_by, 0.0)))
 
 
 def _as_fact(found: Entry, stands: Entry) -> Entry:

@@ -27,6 +27,8 @@ def decided(changes: Iterable[tuple[Entry, Entry]]) -> Decided:
     return found
 
 
+MOST = 2.0
+"""What an answer is worth that was always given so: more than the best guess."""
 _MAY_LACK = ("item", "task")
 FIELDS = ("item", "place", "task", "kind", "unit", "workers")
 """What people say again as they said it before. Numbers are not among it: each is another."""
@@ -43,7 +45,7 @@ def as_decided_before(setting: Setting) -> Iterator[Candidate]:
             if name == "kind" and not {kept.entry.kind, value} <= {*STOCK_KINDS}:
                 continue
             because = f"answered so {f'{times} times' if times > 1 else 'before'}"
-            yield alone(kept, replace(kept.entry, **told), times / (times + 1), because)
+            yield alone(kept, replace(kept.entry, **told), MOST * times / (times + 1), because)
 
 
 def _said(entry: Entry, name: str) -> object:

@@ -17,7 +17,7 @@ from joblog.asking.doubts import Doubt, Offer
 from joblog.asking.setting import Candidate, Setting, alone
 from joblog.dictation import Context, read
 from joblog.form import FIELDS as FIELDS_OF
-from joblog.form import units_of
+from joblog.form import unit_shown
 from joblog.model import STOCK_KINDS, BookEntry, Entry, Item, Kind, Settled
 from joblog.quantity import tape
 from joblog.reconcile.units import in_unit_of
@@ -322,7 +322,7 @@ def _things(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candida
             if len(own) == 1 and entry.unit not in (None, "each"):
                 weight, because = (
                     0.9,
-                    f"the only one counted in {units_of(Fraction(2), item.unit)[2:]}",
+                    f"the only one counted in {unit_shown(item.unit, item.name, many=True)}",
                 )
         yield alone(
             kept, _with(kept, item=item.name, unit=entry.unit or item.unit), weight, because

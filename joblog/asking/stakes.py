@@ -41,6 +41,8 @@ class Prices:
     """By item, of one of its own unit."""
     an_hour: dict[str, Fraction]
     """By task, of one person."""
+    dearest_hour: Fraction = NO_PAY
+    """Of what nobody knows the task of."""
 
 
 def prices(plan: Plan, catalog: Catalog | None, items: dict[str, Item]) -> Prices:
@@ -50,7 +52,7 @@ def prices(plan: Plan, catalog: Catalog | None, items: dict[str, Item]) -> Price
     known = catalog.tasks if catalog else ()
     an_hour = {task.name: Fraction(task.hourly_cost) for task in known if task.hourly_cost}
     an_hour |= {one.task.name: Fraction(one.hourly_cost) for one in plan.tasks if one.hourly_cost}
-    return Prices(items, of_one, an_hour)
+    return Prices(items, of_one, an_hour, max(an_hour.values(), default=NO_PAY))
 
 
 def at_stake(entries: Iterable[Entry], doubts: Sequence[Doubt], known: Prices) -> Decimal:
@@ -79,11 +81,14 @@ def _share(entry: Entry, doubt: Doubt) -> Fraction:
 
 
 def _first_number(way: str) -> Fraction | None:
-    found = re.search(r"\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?", way)
+    found = _NUMBER.search(way)
     try:
         return fraction_of(found.group()) if found else None
     except ValueError:
         return None
+
+
+_NUMBER = re.compile(r"\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?")
 
 
 def _worth(entry: Entry, known: Prices) -> Fraction:
@@ -122,7 +127,7 @@ def _material(entry: Entry, known: Prices) -> Fraction:
 
 
 def _hours(entry: Entry, known: Prices) -> Fraction:
-    an_hour = known.an_hour.get(entry.task or "", max(known.an_hour.values(), default=NO_PAY))
+    an_hour = known.an_hour.get(entry.task or "", known.dearest_hour)
     hours = entry.hours
     if entry.kind == "break":
         hours = (entry.minutes or Fraction(30)) / 60

@@ -20,6 +20,7 @@ from joblog.book.closing import (
 from joblog.book.errors import BookError
 from joblog.book.paper import past
 from joblog.book.rows import Row
+from joblog.book.steps import deciding
 from joblog.book.store import Book
 from joblog.book.verify import IN_THE_WAY, Damage, damaged_rows
 from joblog.form import from_json, reopening
@@ -51,7 +52,7 @@ def close_job(
     if damaged:
         why = "; ".join(f"{found.what}: {found.why}. {found.remedy}" for found in damaged)
         raise BookError(f"{job}: was not closed, for its figures may lack something. {why}")
-    with book._writing():
+    with deciding(book) as step:
         now = _sensed(book, job)
         if entries is not None and _versions(entries) != _versions(now):
             raise BookError(f"{job}: changed while it was being closed. Look again, and close it.")
@@ -67,8 +68,26 @@ def close_job(
             "figures": rows.as_json(figures),
         }
         id = book._insert("closing", row)
+        step.brought(f"closing {id}")
+        step.what = f"closed the job, for {day.isoformat()}"
     [written] = _closings(book, "closing.id = ?", id)
     return written
+
+
+def reopen(book: Book, job: str) -> None:
+    """Takes the last closing of a job back, so that it is open; a step that can be undone.
+
+    The one before it counts again. Raises `BookError` where it was never closed.
+    """
+    with deciding(book) as step:
+        found = book._rows(
+            f"SELECT id, day FROM closing WHERE job = ? AND {_STANDS} ORDER BY id DESC LIMIT 1",
+            book._job(job)["id"],
+        )
+        if not found:
+            raise BookError(f"{job}: is not closed; there is nothing to reopen")
+        step.what = f"reopened the job, which was closed for {found[0]['day']}"
+        step.put(f"closing {found[0]['id']}", None)
 
 
 def _of_another(found: Damage, job: int) -> bool:
@@ -82,7 +101,7 @@ def closing(book: Book, job: str) -> Closing | None:
 
 def closings_of(book: Book, job: str) -> tuple[Closing, ...]:
     """Every time that a job was closed, oldest first, each with what has changed since."""
-    return _closings(book, "closing.job = ?", book._job(job)["id"])
+    return _closings(book, f"closing.job = ? AND {_STANDS}", book._job(job)["id"])
 
 
 def closings(book: Book) -> tuple[Closing, ...]:
@@ -130,7 +149,8 @@ def history(book: Book) -> tuple[History, tuple[str, ...]]:
     return both, (*notes, *twice)
 
 
-_NEWEST = "closing.id IN (SELECT max(id) FROM closing GROUP BY job)"
+_STANDS = "closing.id NOT IN (SELECT closing FROM closing_undone)"
+_NEWEST = f"closing.id IN (SELECT max(id) FROM closing WHERE {_STANDS} GROUP BY job)"
 
 
 def _closings(book: Book, where: str, *values: object) -> tuple[Closing, ...]:

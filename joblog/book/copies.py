@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING
 
 from joblog.book import rows
 from joblog.book.entries import as_is
-from joblog.book.steps import BY_EAR, JOBLOG, YOU, deciding, last_of, recording_text
+from joblog.book.nouns import recording_text
+from joblog.book.steps import BY_EAR, JOBLOG, YOU, deciding, last_of
 from joblog.form import describe
 from joblog.model import Doubt, HeardUtterance, Moment, RecordingStanding
 

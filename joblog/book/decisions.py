@@ -7,11 +7,12 @@ What is written is there whole, or not at all; it can be undone and redone. Ever
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime
+from typing import Literal
 
-from joblog.book import steps
+from joblog.book import nouns, steps
 from joblog.book.copies import entries_of, same_sound_that_counts, shorter_than
 from joblog.book.earlier import as_it_was, changes_elsewhere, give_back
 from joblog.book.editing import edited
@@ -19,16 +20,20 @@ from joblog.book.entries import add_beside, add_entry, as_is
 from joblog.book.errors import BookError
 from joblog.book.history import Version, spoken_after, versions
 from joblog.book.late import note_late
+from joblog.book.nouns import photo_text, recording_text
 from joblog.book.rows import moment_text
-from joblog.book.steps import YOU, Deciding, deciding, recording_text
+from joblog.book.steps import YOU, Deciding, deciding
 from joblog.book.store import Book
 from joblog.form import describe
 from joblog.local import day_written, moment_written
 from joblog.model import (
     BookEntry,
+    Catalog,
     Change,
     Entry,
     Fence,
+    Photo,
+    Plan,
     Reading,
     Recording,
     RecordingStanding,
@@ -288,7 +293,9 @@ def tie(book: Book, photo: str, id: int) -> Tie:
             )
         if now.standing == "dropped":
             raise BookError(f"entry {id} is dropped; restore it first")
-        if steps.now(book, f"tie {photo} {id}") != "1":
+        if taken.standing == "withdrawn":
+            raise BookError(f"{taken.name} is withdrawn; bring it back first")
+        if nouns.now(book, f"tie {photo} {id}") != "1":
             step.what = f"tied {taken.name} to: {line_of(now.entry)}"
             step.put(f"tie {photo} {id}", "1")
     return next(one for one in book.ties(there) if (one.photo, one.entry) == (photo, id))
@@ -310,8 +317,8 @@ def set_clock(book: Book, job: str, camera: str, days: Sequence[date], seconds: 
     with deciding(book) as step:
         number = book._job(job)["id"]
         for day in days:
-            noun = steps.clock_noun(number, camera, day)
-            if steps.now(book, noun) != str(float(seconds)):
+            noun = nouns.clock_noun(number, camera, day)
+            if nouns.now(book, noun) != str(float(seconds)):
                 step.put(noun, str(float(seconds)))
         step.what = f"set the clock of {camera} on {_days(days)}: {seconds:+.0f} s"
 
@@ -320,8 +327,8 @@ def unset_clock(book: Book, job: str, camera: str, days: Sequence[date]) -> None
     """A clock that a person set is found out again by itself. Raises `BookError` for one unset."""
     with deciding(book) as step:
         number = book._job(job)["id"]
-        nouns = [steps.clock_noun(number, camera, day) for day in days]
-        standing = [noun for noun in nouns if steps.now(book, noun) is not None]
+        clocks = [nouns.clock_noun(number, camera, day) for day in days]
+        standing = [noun for noun in clocks if nouns.now(book, noun) is not None]
         if not standing:
             raise BookError(f"the clock of {camera} was not set by hand on {_days(days)}")
         for noun in standing:
@@ -348,6 +355,64 @@ def set_fence(book: Book, job: str, wanted: Fence | None) -> None:
         step.put(noun, value)
 
 
+# --- the plan and the catalog -----------------------------------------------------------------
+
+
+def load_plan(book: Book, job: str, plan: Plan) -> None:
+    """Puts this plan in the place of the one before; a step that can be undone."""
+    with deciding(book) as step:
+        before = book.plan(job)
+        with step.changing(f"plan {book._job(job)['id']}"):
+            book.set_plan(job, plan)
+        step.what = f"{'loaded another' if before != Plan() else 'loaded the'} plan: {_held(plan)}"
+
+
+def _held(plan: Plan) -> str:
+    parts = ((plan.items, "item"), (plan.tasks, "task"), (plan.places, "place"))
+    counted = (f"{len(lines)} {name}{'s' * (len(lines) != 1)}" for lines, name in parts if lines)
+    return ", ".join(counted) or "nothing"
+
+
+def change_catalog(book: Book, change: Callable[[Catalog], Catalog]) -> Catalog:
+    """Puts what `change` makes of the catalog in its place; the catalog as it then stands.
+
+    It is one step, in the history of every job, for the catalog belongs to all of them; each line
+    is a noun of its own, so that taking one back leaves the others. What `change` raises passes
+    through, and nothing is changed.
+    """
+    with deciding(book) as step:
+        before = nouns.catalog_lines(book)
+        catalog = book.change_catalog(change)
+        after = nouns.catalog_lines(book)
+        told = []
+        for noun in dict.fromkeys((*before, *after)):
+            if not nouns.same(noun, before.get(noun), after.get(noun)):
+                step.before[noun] = before.get(noun)
+                told.append(_line_told(before.get(noun), after.get(noun)))
+        step.what = f"catalog: {told[0] if len(told) == 1 else f'{len(told)} lines'}"
+    return catalog
+
+
+def _line_told(before: str | None, after: str | None) -> str:
+    """What became of a line of the catalog: "fascia, unit cost 14.90, now 15.20"."""
+    was, now = (_fields(text) for text in (before, after))
+    name = (now or was).get("name")
+    if before is None or after is None:
+        return f"{'dropped' if after is None else 'added'} {name}"
+    told = (
+        f"{field.replace('_', ' ')} {was.get(field) or 'none'}, now {now.get(field) or 'none'}"
+        for field in dict.fromkeys((*was, *now))
+        if was.get(field) != now.get(field) and field != "ordinal"
+    )
+    return "; ".join((str(name), *told))
+
+
+def _fields(text: str | None) -> dict[str, object]:
+    row = json.loads(text or "{}")
+    more = json.loads(row.pop("more", "{}"))
+    return {**row, **more}
+
+
 # --- originals --------------------------------------------------------------------------------
 
 
@@ -368,13 +433,34 @@ def move_original(book: Book, sha256: str, job: str) -> None:
         step.what = f"moved from {here} to {job}: {_name(book, sha256)}"
         recording = _recording(book, sha256)
         if recording is None:
-            step.put(f"photo {sha256}", str(there))
+            step.put(f"photo {sha256}", photo_text(there, book.photo(sha256).standing))
             return
         text = recording_text(there, recording.standing, recording.superseded_by)
         step.put(f"recording {sha256}", text)
         for kept in _read_from(book, sha256):
             if book.job_of(kept.id) == here:
                 step.add_version(kept.id, as_is(kept, "moved"), job=there)
+
+
+def withdraw_photo(book: Book, sha256: str) -> Photo:
+    """A photo belongs to no entry any more and is shown nowhere; it stays in the book."""
+    return _stand_photo(book, sha256, "withdrawn")
+
+
+def bring_back_photo(book: Book, sha256: str) -> Photo:
+    """A photo that was withdrawn is there again, with what it was tied to by hand."""
+    return _stand_photo(book, sha256, "kept")
+
+
+def _stand_photo(book: Book, sha256: str, standing: Literal["kept", "withdrawn"]) -> Photo:
+    with deciding(book) as step:
+        photo = book.photo(sha256)
+        if photo.standing == standing:
+            raise BookError(f"{photo.name} is {standing} already")
+        step.what = f"{'withdrew' if standing == 'withdrawn' else 'brought back'}: {photo.name}"
+        [job] = nouns.jobs_of(book, f"photo {sha256}")
+        step.put(f"photo {sha256}", photo_text(job, standing))
+    return book.photo(sha256)
 
 
 def withdraw(
@@ -444,7 +530,7 @@ def _stand(
     standing: RecordingStanding,
     superseded_by: str | None,
 ) -> None:
-    job, *_ = json.loads(steps.now(book, f"recording {sha256}") or "")
+    job, *_ = json.loads(nouns.now(book, f"recording {sha256}") or "")
     step.put(f"recording {sha256}", recording_text(job, standing, superseded_by))
 
 

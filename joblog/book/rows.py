@@ -324,6 +324,7 @@ def photo_from(row: Row) -> Photo:
         direction,
         look,
         tuple(json.loads(row["remarks"])),
+        row["standing"],
     )
 
 

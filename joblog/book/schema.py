@@ -504,6 +504,23 @@ def _split_and_merged(db: Database) -> None:
     schema_of_steps.more_changes(db, ("split", "merged"))
 
 
+def _one_history(db: Database) -> None:
+    """What else can be undone: closings, signatures of days, photos that count no more."""
+    db.execute(
+        "ALTER TABLE photo ADD COLUMN standing TEXT NOT NULL DEFAULT 'kept'"
+        " CHECK (standing IN ('kept', 'withdrawn'))"
+    )
+    # A closing is never overwritten, so that it was taken back stands beside it.
+    db.execute(
+        "CREATE TABLE closing_undone (closing INTEGER PRIMARY KEY REFERENCES closing) STRICT"
+    )
+    db.execute(
+        "CREATE TABLE signing (job INTEGER NOT NULL REFERENCES job, day TEXT NOT NULL,"
+        " at TEXT NOT NULL, rests_on TEXT NOT NULL, PRIMARY KEY (job, day)) STRICT, WITHOUT ROWID"
+    )
+    db.execute("CREATE INDEX step_job_of_step ON step_job (step)")
+
+
 MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _first,
     _second,
@@ -517,5 +534,6 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _scored,
     searching.begin,
     _split_and_merged,
+    _one_history,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

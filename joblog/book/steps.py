@@ -1,23 +1,23 @@
 """The history of a job in steps: every decision whole, to be taken back and done again in order.
 
-What a step changed are nouns: "entry 4", "recording SHA", "photo SHA", "tie SHA 4", "fence 1",
-"clock 1 CAMERA 2026-10-05". It keeps what each was before and after; so that undoing and redoing
-need not know what was decided. Steps that share no noun do not touch each other; where they do, the
-later one rests on the earlier, and is taken back with it.
+What a step changed are nouns (`nouns.py`): "entry 4", "photo SHA", "plan 1". It keeps what each was
+before and after; so that undoing and redoing need not know what was decided. Steps that share no
+noun do not touch each other; where they do, the later one rests on the earlier, and is taken back
+with it.
+
+The catalog belongs to all jobs, and so do the steps that changed it: each job's history holds them
+in their place, and undo in any job takes one back where it is the last.
 """
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 from typing import Literal
-from urllib.parse import quote, unquote
 
-from joblog.book import entries, rows
-from joblog.book.entries import NEVER
+from joblog.book import entries, nouns, rows
 from joblog.book.errors import BookError
 from joblog.book.history import Version
 from joblog.book.rows import Row
@@ -50,19 +50,30 @@ class Deciding:
 
     def added(self, id: int) -> int:
         """Notes an entry as one that this step brought; its id."""
-        self.before[f"entry {id}"] = None
-        self._touch(f"entry {id}")
+        self.brought(f"entry {id}")
         return id
+
+    def brought(self, noun: str) -> None:
+        """Notes a noun as one that was not there before this step."""
+        self.before[noun] = None
+        self._touch(noun)
 
     def put(self, noun: str, value: str | None) -> None:
         """Makes a noun that is no entry something else."""
         self._touch(noun)
-        _write(self.book, noun, value, "done")
+        nouns.write(self.book, noun, value, "done")
+        self._touch(noun)
+
+    @contextmanager
+    def changing(self, noun: str) -> Iterator[None]:
+        """For a noun that is changed by other means."""
+        self._touch(noun)
+        yield
         self._touch(noun)
 
     def _touch(self, noun: str) -> None:
-        self.before.setdefault(noun, now(self.book, noun))
-        self.jobs |= _jobs_of(self.book, noun)
+        self.before.setdefault(noun, nouns.now(self.book, noun))
+        self.jobs |= nouns.jobs_of(self.book, noun)
 
 
 @contextmanager
@@ -74,10 +85,12 @@ def deciding(book: Book, who: str = YOU) -> Iterator[Deciding]:
     with book._writing():
         step = Deciding(book, who)
         yield step
+        step.before = {noun: was for noun, was in step.before.items() if _changed(book, noun, was)}
         if step.before:
             forget(book, step.jobs)
             write(step)
-            _tie(book, step.jobs)
+            now = ((noun, was, nouns.now(book, noun)) for noun, was in step.before.items())
+            _tie(book, step.jobs, now)
 
 
 def write(step: Deciding) -> int:
@@ -88,14 +101,26 @@ def write(step: Deciding) -> int:
     for job in step.jobs:
         book._insert("step_job", {"job": job, "step": id})
     for ordinal, (noun, before) in enumerate(step.before.items()):
-        values = {"noun": noun, "before": before, "after": now(book, noun)}
+        values = {"noun": noun, "before": before, "after": nouns.now(book, noun)}
         book._insert("step_effect", {"step": id, "ordinal": ordinal, **values})
     return id
 
 
+def _changed(book: Book, noun: str, was: str | None) -> bool:
+    return not nouns.same(noun, nouns.now(book, noun), was or nouns.nothing(noun))
+
+
 def steps(book: Book, job: str) -> tuple[Step, ...]:
     """Everything that was decided in a job, oldest first, what was undone too."""
-    return _steps(book, "id IN (SELECT step FROM step_job WHERE job = ?)", book._job(job)["id"])
+    return _steps(book, _OF_JOB, book._job(job)["id"])
+
+
+_OF_ALL = (
+    "SELECT step FROM step_effect WHERE noun BETWEEN 'item ' AND 'item!'"
+    " UNION ALL SELECT step FROM step_effect WHERE noun BETWEEN 'task ' AND 'task!'"
+)
+"""The steps that belong to all jobs."""
+_OF_JOB = f"id IN (SELECT step FROM step_job WHERE job = ? UNION ALL {_OF_ALL})"
 
 
 def last_decided(book: Book) -> dict[str, datetime]:
@@ -129,7 +154,7 @@ def last_by(book: Book, job: str, *who: str) -> int | None:
     What was only let stand, by saying nothing against it, is passed over.
     """
     found = book._rows(
-        "SELECT id, who FROM step JOIN step_job ON step = id WHERE job = ? AND undone IS NULL"
+        f"SELECT id, who FROM step WHERE {_OF_JOB} AND undone IS NULL"
         f" AND who IN ({', '.join('?' * len(who))}) ORDER BY id DESC",
         book._job(job)["id"],
         *who,
@@ -156,8 +181,8 @@ def redo_last(book: Book, job: str) -> tuple[Step, ...]:
     """Does again what was undone last in the job, as long as nothing else was decided since."""
     with book._writing():
         [last] = book._rows(
-            "SELECT max(undone) AS undone FROM step JOIN step_job ON step = id"
-            " WHERE job = ? AND NOT forgotten",
+            "SELECT max(undone) AS undone FROM step"
+            f" WHERE undone IS NOT NULL AND NOT forgotten AND {_OF_JOB}",
             book._job(job)["id"],
         )
         if last["undone"] is None:
@@ -170,15 +195,15 @@ def take_back(book: Book, id: int) -> tuple[Step, ...]:
     going = {id: _nouns(book, "id = ?", id)[id]}
     met = {row["noun"] for row in going[id]}
     for later, effects in _nouns(book, "id > ? AND undone IS NULL", id).items():
-        nouns = {row["noun"] for row in effects}
-        if nouns & met:
+        changed = {row["noun"] for row in effects}
+        if changed & met:
             going[later] = effects
-            met |= nouns
+            met |= changed
     for step in sorted(going, reverse=True):
         for row in reversed(going[step]):
             _turn(book, row, row["after"], row["before"], "undone")
-    [last] = book._rows("SELECT coalesce(max(undone), 0) AS undone FROM step")
-    return _marked(book, going, last["undone"] + 1)
+    [last] = book._rows("SELECT max(undone) AS undone FROM step WHERE undone IS NOT NULL")
+    return _marked(book, going, (last["undone"] or 0) + 1)
 
 
 def do_again(book: Book, undone: int) -> tuple[Step, ...]:
@@ -189,15 +214,15 @@ def do_again(book: Book, undone: int) -> tuple[Step, ...]:
     met: set[str] = set()
     coming: list[dict[int, list[Row]]] = []
     for time in sorted(times):
-        nouns = {row["noun"] for effects in times[time].values() for row in effects}
-        if time == undone or nouns & met:
+        changed = {row["noun"] for effects in times[time].values() for row in effects}
+        if time == undone or changed & met:
             coming.append(times[time])
-            met |= nouns
+            met |= changed
     for batch in reversed(coming):
         for step in sorted(batch):
             for row in batch[step]:
                 _turn(book, row, row["before"], row["after"], "redone")
-    return _marked(book, [id for batch in coming for id in batch], None)
+    return _marked(book, {id: batch[id] for batch in coming for id in batch}, None)
 
 
 def last_of(book: Book, noun: str) -> Row | None:
@@ -221,46 +246,61 @@ def undone_last_of(book: Book, noun: str) -> int | None:
 
 
 def forget(book: Book, jobs: Iterable[int]) -> None:
-    """Nothing undone in these jobs can be redone, nor what had come after it elsewhere."""
+    """Nothing undone in these jobs can be redone, nor what had come after it elsewhere.
+
+    Without a job, which is all of them, nothing undone in any.
+    """
     times: dict[int, list[Row]] = {}
     for effects in _nouns(book, "undone IS NOT NULL AND NOT forgotten").values():
         times.setdefault(effects[0]["undone"], []).extend(effects)
     if not times:
         return
+    chosen = tuple(jobs)
+    marks = ", ".join("?" * len(chosen))
     here = {
-        row["step"]
-        for job in jobs
-        for row in book._rows("SELECT step FROM step_job WHERE job = ?", job)
+        row["id"]
+        for row in book._rows(
+            "SELECT id FROM step WHERE undone IS NOT NULL AND NOT forgotten AND (id IN"
+            f" (SELECT step FROM step_job WHERE job IN ({marks})) OR id IN ({_OF_ALL}) OR ?)",
+            *chosen,
+            not chosen,
+        )
     }
     met: set[str] = set()
     for time in sorted(times, reverse=True):
-        nouns = {row["noun"] for row in times[time]}
-        if nouns & met or any(row["step"] in here for row in times[time]):
-            met |= nouns
+        changed = {row["noun"] for row in times[time]}
+        if changed & met or any(row["step"] in here for row in times[time]):
+            met |= changed
             book._db.execute("UPDATE step SET forgotten = 1 WHERE undone = ?", [time])
 
 
 def _turn(
     book: Book, row: Row, was: str | None, value: str | None, change: Literal["undone", "redone"]
 ) -> None:
-    if now(book, row["noun"]) != (was or _nothing(row["noun"])):
+    if _changed(book, row["noun"], was):
         raise BookError(f"{row['what']!r} cannot be {change}: what it changed is different by now")
-    _write(book, row["noun"], value, change)
+    nouns.write(book, row["noun"], value, change)
 
 
-def _marked(book: Book, ids: Iterable[int], undone: int | None) -> tuple[Step, ...]:
+def _marked(book: Book, steps: Mapping[int, Sequence[Row]], undone: int | None) -> tuple[Step, ...]:
     """Marks steps as undone, or as done with None, and ties the photos of their jobs anew."""
-    chosen = sorted(ids)
+    chosen = sorted(steps)
     jobs: set[int] = set()
     for id in chosen:
         book._db.execute("UPDATE step SET undone = ? WHERE id = ?", [undone, id])
         jobs |= {row["job"] for row in book._rows("SELECT job FROM step_job WHERE step = ?", id)}
-    _tie(book, jobs)
+    effects = (row for id in chosen for row in steps[id])
+    _tie(book, jobs, ((row["noun"], row["before"], row["after"]) for row in effects))
     marks = ", ".join("?" * len(chosen))
     return _steps(book, f"id IN ({marks})", *chosen)
 
 
-def _tie(book: Book, jobs: Iterable[int]) -> None:
+def _tie(
+    book: Book, jobs: Iterable[int], changed: Iterable[tuple[str, str | None, str | None]]
+) -> None:
+    """Ties the photos of these jobs anew, if anything changed that ties go by."""
+    if not any(nouns.moves_ties(book, *one) for one in changed):
+        return
     for job in sorted(jobs):
         [row] = book._rows("SELECT name FROM job WHERE id = ?", job)
         tie_photos(book, row["name"])
@@ -313,143 +353,3 @@ def _state(row: Row) -> Literal["done", "undone", "forgotten"]:
     if row["undone"] is None:
         return "done"
     return "forgotten" if row["forgotten"] else "undone"
-
-
-# --- the nouns --------------------------------------------------------------------------------
-
-Change = Literal["done", "undone", "redone"]
-
-
-def recording_text(job: int, standing: str, superseded_by: str | None) -> str:
-    """What a recording is, as a step keeps it."""
-    return json.dumps([job, standing, superseded_by])
-
-
-def now(book: Book, noun: str) -> str | None:
-    """What a noun is now: the version that an entry shows, the job of a photo and the like."""
-    kind, *key = noun.split()
-    return _READ[kind](book, *key)
-
-
-def _write(book: Book, noun: str, value: str | None, change: Change) -> None:
-    kind, *key = noun.split()
-    _WRITE[kind](book, key, value, change)
-
-
-def _nothing(noun: str) -> str | None:
-    """How it reads when a noun is not there: an entry stays, as if never noted."""
-    return str(NEVER) if noun.startswith("entry ") else None
-
-
-def _jobs_of(book: Book, noun: str) -> set[int]:
-    kind, key, *_ = noun.split()
-    table, column = _TABLES[kind]
-    found = book._rows(f"SELECT job FROM {table} WHERE {column} = ?", key)
-    return {row["job"] for row in found}
-
-
-def _recording_now(book: Book, sha256: str) -> str:
-    [row] = book._rows(
-        "SELECT job, standing, superseded_by FROM recording WHERE sha256 = ?", sha256
-    )
-    return recording_text(row["job"], row["standing"], row["superseded_by"])
-
-
-def _photo_now(book: Book, sha256: str) -> str:
-    [row] = book._rows("SELECT job FROM photo WHERE sha256 = ?", sha256)
-    return str(row["job"])
-
-
-def _tie_now(book: Book, photo: str, entry: str) -> str | None:
-    found = book._rows("SELECT tied FROM hand_tie WHERE photo = ? AND entry = ?", photo, entry)
-    return str(found[0]["tied"]) if found else None
-
-
-def clock_noun(job: int, camera: str, day: date) -> str:
-    """The noun of a camera's clock on one day; spaces in a camera's name would end it."""
-    return f"clock {job} {quote(camera, safe='')} {day.isoformat()}"
-
-
-def _clock_now(book: Book, job: str, camera: str, day: str) -> str | None:
-    found = book._rows(
-        "SELECT seconds FROM hand_clock WHERE job = ? AND camera = ? AND day = ?",
-        int(job),
-        unquote(camera),
-        day,
-    )
-    return str(found[0]["seconds"]) if found else None
-
-
-def _write_entry(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
-    assert change != "done"
-    entries.bring_back(book, int(key[0]), int(value or NEVER), change)
-
-
-def _write_recording(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
-    job, standing, superseded_by = json.loads(value or "")
-    book._db.execute(
-        "UPDATE recording SET job = ?, standing = ?, superseded_by = ? WHERE sha256 = ?",
-        [job, standing, superseded_by, key[0]],
-    )
-
-
-def _write_photo(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
-    # Its ties are made anew afterwards, and those of the job that it leaves must not stay.
-    book._db.execute("DELETE FROM tie WHERE photo = ?", [key[0]])
-    book._db.execute("UPDATE photo SET job = ? WHERE sha256 = ?", [int(value or 0), key[0]])
-
-
-def _write_tie(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
-    photo, entry = key
-    book._db.execute("DELETE FROM hand_tie WHERE photo = ? AND entry = ?", [photo, int(entry)])
-    if value is not None:
-        book._insert("hand_tie", {"photo": photo, "entry": int(entry), "tied": int(value)})
-
-
-def _write_clock(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
-    job, camera, day = int(key[0]), unquote(key[1]), key[2]
-    book._db.execute(
-        "DELETE FROM hand_clock WHERE job = ? AND camera = ? AND day = ?", [job, camera, day]
-    )
-    if value is not None:
-        row = {"job": job, "camera": camera, "day": day, "seconds": float(value)}
-        book._insert("hand_clock", row)
-
-
-def _fence_now(book: Book, job: str) -> str | None:
-    found = book._rows("SELECT latitude, longitude, radius FROM fence WHERE job = ?", int(job))
-    return json.dumps(list(found[0].values())) if found else None
-
-
-def _write_fence(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
-    book._db.execute("DELETE FROM fence WHERE job = ?", [int(key[0])])
-    if value is not None:
-        latitude, longitude, radius = json.loads(value)
-        row = {"latitude": latitude, "longitude": longitude, "radius": radius}
-        book._insert("fence", {"job": int(key[0]), **row})
-
-
-_TABLES = {
-    "clock": ("(SELECT id, id AS job FROM job)", "id"),
-    "entry": ("entry", "id"),
-    "recording": ("recording", "sha256"),
-    "photo": ("photo", "sha256"),
-    "tie": ("photo", "sha256"),
-    "fence": ("(SELECT id AS job FROM job)", "job"),
-}
-_READ: dict[str, Callable[..., str | None]] = {
-    "entry": lambda book, id: str(entries.state(book, int(id))),
-    "recording": _recording_now,
-    "photo": _photo_now,
-    "tie": _tie_now,
-    "clock": _clock_now,
-    "fence": _fence_now,
-}
-_WRITE: dict[str, Callable[[Book, Sequence[str], str | None, Change], None]] = {
-    "entry": _write_entry,
-    "recording": _write_recording,
-    "photo": _write_photo,
-    "tie": _write_tie,
-    "clock": _write_clock,
-    "fence": _write_fence,
-}

@@ -213,7 +213,7 @@ class Book:
         row = self._job(job)
         moments = self._rows(
             "SELECT at FROM entry WHERE job = :job UNION SELECT taken_at FROM photo"
-            " WHERE job = :job UNION SELECT made_at FROM recording"
+            " WHERE job = :job AND standing IS NOT 'withdrawn' UNION SELECT made_at FROM recording"
             " WHERE job = :job AND standing = 'kept'",
             job=row["id"],
         )
@@ -283,10 +283,14 @@ class Book:
         """In the order in which they were said, those with nothing in them too."""
         return self._utterances(*self._of(job, day, "utterance.at"))
 
-    def photos(self, job: str, day: date | None = None) -> tuple[Photo, ...]:
-        """In the order in which they were taken."""
+    def photos(
+        self, job: str, day: date | None = None, *, withdrawn: bool = False
+    ) -> tuple[Photo, ...]:
+        """Those that count, or those that were withdrawn, in the order in which they were taken."""
         where, values = self._of(job, day, "taken_at")
-        order = f"SELECT * FROM photo WHERE {where} ORDER BY taken_at, sha256"
+        # What is damaged is no text that anybody wrote, and is shown.
+        standing = f"standing {'IS' if withdrawn else 'IS NOT'} 'withdrawn'"
+        order = f"SELECT * FROM photo WHERE {where} AND {standing} ORDER BY taken_at, sha256"
         return tuple(map(rows.photo_from, self._legible("photo", order, **values)))
 
     def photo(self, sha256: str) -> Photo:

@@ -140,7 +140,7 @@ def _ties(
     said = book._rows(
         "SELECT hand_tie.* FROM hand_tie JOIN photo ON photo.sha256 = hand_tie.photo"
         " JOIN entry ON entry.id = hand_tie.entry"
-        " WHERE photo.job = :job AND entry.job = :job",
+        " WHERE photo.job = :job AND entry.job = :job AND photo.standing = 'kept'",
         job=row["id"],
     )
     zone, found = ZoneInfo(row["zone"]), by_clock(clocks)

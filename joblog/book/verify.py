@@ -52,7 +52,7 @@ def verify(book: Book) -> Iterator[Damage]:
     It reads everything, once. What is whole is noted, for `glance`. Raises `BookError`.
     """
     yield from damaged_rows(book, tuple(seals.tables(book._db)))
-    yield from _search(book)
+    _make_search_whole(book)
     whole: list[str] = []
     try:
         for original in _originals(book):
@@ -103,17 +103,11 @@ def damaged_rows(book: Book, tables: tuple[str, ...]) -> Iterator[Damage]:
         )
 
 
-def _search(book: Book) -> Iterator[Damage]:
-    """What the search finds is derived from the rest, and is made anew where it is otherwise."""
-    if book._sound.saved or searching.in_step(book._db):
-        return
-    with book._writing():
-        searching.make_anew(book._db)
-    yield Damage(
-        "the words that joblog search looks in",
-        "they were not those of the entries",
-        "They were made anew; nothing was lost.",
-    )
+def _make_search_whole(book: Book) -> None:
+    """What is searched in is derived from the rest; making it anew loses nothing."""
+    if not (book._sound.saved or searching.in_step(book._db)):
+        with book._writing():
+            searching.make_anew(book._db)
 
 
 def heal(book: Book, path: Path, sha256: str) -> bool:
@@ -281,6 +275,12 @@ WORDS: dict[str, _Words] = {
     "catalog_item": _Words(_by_name("catalog item {}"), _CATALOG),
     "catalog_task": _Words(_by_name("catalog task {}"), _CATALOG),
     "closing": _Words(_called("closing {0}"), f"Close the job again with joblog close. {ACCEPT}"),
+    "closing_undone": _Words(
+        _called("closing {0}, that it was taken back"), f"Close the job again. {ACCEPT}"
+    ),
+    "signing": _Words(
+        _called("the signature of {1}"), f"Sign the day off again. {ACCEPT}", figures=False
+    ),
     "past_use": _Words(_by_name("earlier job {}", "job"), _PAST),
     "past_work": _Words(_by_name("earlier job {}", "job"), _PAST),
     "recording": _Words(_by_name("recording {}"), _NO_FIGURE, figures=False),

@@ -32,9 +32,12 @@ if TYPE_CHECKING:
     help="The day it counts for when rates are learned. Else the last day of the job.",
 )
 @click.option("--anyway", is_flag=True, help="Close it though something is in the way.")
+@click.option("--back", is_flag=True, help="Take the last closing back: the job is open again.")
 @job_options
 @json_option
-def close(day: datetime | None, anyway: bool, place: Place, job: str | None, as_json: bool) -> int:
+def close(
+    day: datetime | None, anyway: bool, back: bool, place: Place, job: str | None, as_json: bool
+) -> int:
     """Close a job: freeze its figures, so that the next bid can learn from them.
 
     What is missing is frozen as missing. Entries that wait for a decision, that contradict each
@@ -47,6 +50,10 @@ def close(day: datetime | None, anyway: bool, place: Place, job: str | None, as_
 
     with desk_at(place, job) as desk:
         say_which(desk)
+        if back:
+            closings.reopen(desk)
+            click.echo(f"{plain(desk.job.name)}: open again")
+            return 0
         draft = closings.draft_closing(desk, date_of(day))
         if draft.obstacles and not anyway:
             complain(f"{desk.job.name} was not closed:")

@@ -33,8 +33,8 @@ from joblog.cli.signs import write_what_it_can
 
 def main() -> None:
     """Runs the command line. Whatever goes wrong ends in one plain line and exit status 1."""
-    completing = answer_shells()
     write_what_it_can()
+    completing = answer_shells()
     try:
         status = commands(standalone_mode=False, prog_name="joblog")
     except click.ClickException as error:

@@ -1,4 +1,4 @@
-"""joblog entries, search, photos, recordings, day, covered, squareup: what there is, comes to."""
+"""joblog entries, search, photos, recordings, day, sign, covered, squareup: what there is."""
 
 from __future__ import annotations
 
@@ -170,13 +170,18 @@ def day(day: datetime | None, place: Place, job: str | None, as_json: bool) -> N
     """Print the sheet of one DAY, the last one unless named."""
     from joblog.service import desk_at
     from joblog.service.record import day_named, due, read_entries, told_later
+    from joblog.service.signing import signed
 
     with desk_at(place, job, _days(date_of(day))) as desk:
         say_which(desk)
         wanted = day_named(desk, date_of(day))
         if as_json:
             shown = {"day": wanted, "entries": read_entries(desk, wanted)}
-            others = {"due": due(desk, wanted), "told_later": told_later(desk, wanted)}
+            others = {
+                "due": due(desk, wanted),
+                "told_later": told_later(desk, wanted),
+                "signed": signed(desk, wanted).get(wanted),
+            }
             print_json({**shown, **others})
         else:
             click.echo(day_text(desk, wanted))
@@ -186,6 +191,7 @@ def day_text(desk: Desk, day: date) -> str:
     """The sheet of one day."""
     from joblog.report import day_sheet
     from joblog.service import record
+    from joblog.service.signing import signed
 
     hours = {line.day: line for line in record.read_balance(desk).days}
     entries, photos = record.read_entries(desk, day), record.photos(desk, day)
@@ -204,7 +210,27 @@ def day_text(desk: Desk, day: date) -> str:
         alike=record.alike(desk, day),
         due=record.due(desk, day),
         told_later=record.told_later(desk, day),
+        signed=signed(desk, day).get(day),
     )
+
+
+@click.command()
+@click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@job_options
+def sign(day: datetime | None, place: Place, job: str | None) -> None:
+    """Sign off one DAY, the last one unless named: you have looked at it, and all of it is right.
+
+    What changes on it afterwards is told by joblog day; joblog undo takes the signature back.
+    """
+    from joblog.service import desk_at
+    from joblog.service.record import day_named
+    from joblog.service.signing import sign_off
+
+    with desk_at(place, job, _days(date_of(day))) as desk:
+        say_which(desk)
+        wanted = day_named(desk, date_of(day))
+        sign_off(desk, wanted)
+        click.echo(f"{plain(desk.job.name)}: signed off {wanted}")
 
 
 _TABLES = (
@@ -305,4 +331,4 @@ def _days(day: date | None) -> frozenset[date]:
     return frozenset([day] if day else [])
 
 
-COMMANDS = (entries, search, todo, photos, recordings, day, covered, squareup)
+COMMANDS = (entries, search, todo, photos, recordings, day, sign, covered, squareup)

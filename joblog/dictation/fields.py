@@ -76,7 +76,7 @@ def fields_asked(entry: Entry, name: FieldName, values: Sequence[str]) -> tuple[
     for field in _NAMES["number"]:
         if field == "unit" or (value := getattr(entry, field)) is None:
             continue
-        alone = Entry(entry.kind, unit=entry.unit, **{field: value})
+        alone = Entry(entry.kind, item=entry.item, unit=entry.unit, **{field: value})
         if differing.intersection(_numbers(alone)):
             found.append(field)
     if found == ["quantity"] and len({said.rpartition(" ")[0] for said in differing}) == 1:

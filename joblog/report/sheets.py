@@ -22,6 +22,7 @@ from joblog.model import (
     Plan,
     Position,
     Recording,
+    Signed,
     Step,
     Tie,
     Wanted,
@@ -45,6 +46,7 @@ def day_sheet(
     alike: Sequence[Sequence[str]] = (),
     due: Sequence[BookEntry] = (),
     told_later: Sequence[BookEntry] = (),
+    signed: Signed | None = None,
 ) -> str:
     """One day of a job on one page: hours, what was said, photos, and what is doubtful.
 
@@ -52,7 +54,7 @@ def day_sheet(
     of `clocks`, those of the day's cameras that were put right or may have to be. `unspoken` are
     photos that nobody spoke of, `unanswered` entries that speak of a photo and have none; `alike`
     are groups of photos that show the same. `due` was said before for this day, `told_later` was
-    said afterwards to have been on it.
+    said afterwards to have been on it. `signed` says whether it was signed off.
     """
     title = f"{plain(job.name)}, {day_written(day)}"
     tied: dict[int, list[str]] = {}
@@ -67,6 +69,8 @@ def day_sheet(
         f"{_photos([photo.sha256 for photo in photos], alike)}, "
         f"{_count(doubtful, 'doubt', 'doubts')} to settle"
     )
+    if signed is not None:
+        lines += _signature(job, signed)
     for entry in entries:
         photos_of = f"  [{_photos(tied[entry.id], alike)}]" if entry.id in tied else ""
         mark = "?" if entry.open else "x" if entry.standing == "dropped" else " "
@@ -180,6 +184,13 @@ def errand_list(job: Job, to_do: Sequence[BookEntry], wanted: Sequence[Wanted]) 
 
 def _in_doubt(kept: BookEntry) -> str:
     return "; ".join(kept.doubts) if kept.open else ""
+
+
+def _signature(job: Job, signed: Signed) -> list[str]:
+    at = f"signed off {signed.at.astimezone(ZoneInfo(job.zone)):%Y-%m-%d %H:%M}"
+    if not signed.changed:
+        return [at]
+    return [f"{at}, and changed since:", *(f" ! {plain(line)}" for line in signed.changed)]
 
 
 def entry_list(job: Job, entries: Sequence[BookEntry]) -> Table:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from joblog.book import Book
+from joblog.book import Book, decisions
 from joblog.model import Catalog, Problem
 from joblog.service.desk import Desk, change_catalog, read_catalog
 from joblog.service.errors import FieldError, refusing, use_case
@@ -27,7 +27,7 @@ def set_line(book: Book, name: str, fields: Mapping[str, str]) -> Catalog:
     from joblog.catalog.read_csv import with_fields
 
     with refusing(ValueError):
-        return book.change_catalog(lambda now: with_fields(now, name, dict(fields)))
+        return decisions.change_catalog(book, lambda now: with_fields(now, name, dict(fields)))
 
 
 @use_case
@@ -36,7 +36,7 @@ def drop_line(book: Book, name: str) -> Catalog:
     from joblog.catalog.lines import without
 
     with refusing(ValueError):
-        return book.change_catalog(lambda now: without(now, name))
+        return decisions.change_catalog(book, lambda now: without(now, name))
 
 
 @use_case
@@ -46,7 +46,7 @@ def take_in_catalog(book: Book, file: Path) -> tuple[Catalog, tuple[Problem, ...
 
     read, problems = read_catalog(file)
     if read.items or read.tasks:
-        book.change_catalog(lambda now: merged(now, read))
+        decisions.change_catalog(book, lambda now: merged(now, read))
     return read, tuple(problems)
 
 

@@ -52,3 +52,12 @@ def close(desk: Desk, draft: Draft) -> tuple[Closing, History]:
     """
     closing = closed.close_job(desk.book, desk.job.name, draft.day, draft.figures, draft.entries)
     return closing, taught(draft.day, closing.figures)
+
+
+@use_case
+def reopen(desk: Desk) -> None:
+    """Takes the last closing of the job back, so that it is open; a step that can be undone.
+
+    Raises `ServiceError` where it is not closed.
+    """
+    closed.reopen(desk.book, desk.job.name)

@@ -12,7 +12,7 @@ from datetime import UTC, datetime
 from joblog.book import decisions, parting
 from joblog.book import steps as history
 from joblog.model import BookEntry, Entry, Photo, Recording, Step, Tie
-from joblog.service.desk import Desk, remember
+from joblog.service.desk import Desk, refresh, remember
 from joblog.service.editing import change_of, read_entry, settled_by_splitting
 from joblog.service.errors import ServiceError, use_case
 from joblog.service.rereading import Revision
@@ -115,27 +115,42 @@ def untie(desk: Desk, photo: str, entry: int) -> None:
 
 
 @use_case
-def withdraw(desk: Desk, sha256: str) -> Recording:
-    """A recording counts no more, nor anything said in it; it stays readable."""
-    return decisions.withdraw(desk.book, sha256)
+def withdraw(desk: Desk, sha256: str) -> Recording | Photo:
+    """A recording counts no more, nor anything said in it; a photo belongs to no entry and is shown
+    nowhere. Both stay readable."""
+    if _is_recording(desk, sha256):
+        return decisions.withdraw(desk.book, sha256)
+    return decisions.withdraw_photo(desk.book, sha256)
 
 
 @use_case
-def bring_back(desk: Desk, sha256: str) -> Recording:
-    """A recording that was withdrawn counts again."""
-    return decisions.bring_back(desk.book, sha256)
+def bring_back(desk: Desk, sha256: str) -> Recording | Photo:
+    """A recording or a photo that was withdrawn counts again."""
+    if _is_recording(desk, sha256):
+        return decisions.bring_back(desk.book, sha256)
+    return decisions.bring_back_photo(desk.book, sha256)
+
+
+@use_case
+def withdrawn_photos(desk: Desk) -> tuple[Photo, ...]:
+    """The photos of the job that were withdrawn, in the order in which they were taken."""
+    return desk.book.photos(desk.job.name, withdrawn=True)
 
 
 @use_case
 def undo(desk: Desk) -> tuple[Step, ...]:
     """Takes back the last step of the job that stands; what was taken back."""
-    return history.undo_last(desk.book, desk.job.name)
+    taken = history.undo_last(desk.book, desk.job.name)
+    refresh(desk)
+    return taken
 
 
 @use_case
 def redo(desk: Desk) -> tuple[Step, ...]:
     """Does the step again that was taken back last; what was done again."""
-    return history.redo_last(desk.book, desk.job.name)
+    done = history.redo_last(desk.book, desk.job.name)
+    refresh(desk)
+    return done
 
 
 @use_case
@@ -156,6 +171,10 @@ def steps(desk: Desk) -> tuple[Step, ...]:
     return history.steps(desk.book, desk.job.name)
 
 
+def _is_recording(desk: Desk, sha256: str) -> bool:
+    return any(one.sha256 == sha256 for one in desk.book.recordings(desk.job.name))
+
+
 @use_case
 def original_named(desk: Desk, name: str) -> str:
     """The SHA-256 of the recording or photo of the job with that name.
@@ -163,7 +182,11 @@ def original_named(desk: Desk, name: str) -> str:
     Raises `ServiceError` where there is none, or more than one.
     """
     book, job = desk.book, desk.job.name
-    originals: list[Recording | Photo] = [*book.recordings(job), *book.photos(job)]
+    originals: list[Recording | Photo] = [
+        *book.recordings(job),
+        *book.photos(job),
+        *book.photos(job, withdrawn=True),
+    ]
     found = [
         one.sha256
         for one in originals

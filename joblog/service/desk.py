@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from joblog.book import Book, closed
+from joblog.book import Book, closed, decisions
 from joblog.model import Catalog, Job, Plan, Vocabulary
 from joblog.plan import vocabulary
 from joblog.service.errors import ServiceError, refusing, use_case
@@ -108,7 +108,16 @@ def read_catalog(desk: Desk) -> Catalog:
 @use_case
 def change_catalog(desk: Desk, change: Callable[[Catalog], Catalog]) -> Catalog:
     """The catalog after the change. What `change` raises passes through, and nothing is changed."""
-    return _known(desk, desk.book.change_catalog(change))
+    return _known(desk, decisions.change_catalog(desk.book, change))
+
+
+def refresh(desk: Desk) -> None:
+    """Puts on the desk what may have been changed in the book beside it: the plan, the catalog."""
+    plan = desk.book.plan(desk.job.name)
+    if plan != desk.plan:
+        desk.plan = plan
+        desk.vocabulary = vocabulary(plan, desk.job, desk.catalog)
+    _known(desk, desk.book.catalog())
 
 
 def _known(desk: Desk, catalog: Catalog) -> Catalog:

@@ -143,6 +143,8 @@ def change_of(desk: Desk, entry: BookEntry, field: str, text: str | None) -> Cha
         raise ServiceError(str(error)) from None
     if field == "unit":
         _can_be_counted(desk, becomes)
+    if field == "item" and value is None and entry.entry.kind in _COUNTED:
+        raise ServiceError("without its item it counts nowhere; drop it instead")
     kept = desk.book.entry(entry.id).doubts if entry.id else ()
     settled = tuple(why for why in kept if field in asked_of(entry.entry, why))
     left = [why for why in entry.doubts if field not in asked_of(entry.entry, why)]
@@ -154,6 +156,15 @@ def change_of(desk: Desk, entry: BookEntry, field: str, text: str | None) -> Cha
         asks,
         all(why in kept for why in left),
     )
+
+
+def can_count(entry: Entry) -> bool:
+    """Whether it says enough to be counted: stock without an item or an amount does not."""
+    return entry.kind not in _COUNTED or None not in (entry.item, entry.quantity)
+
+
+_COUNTED = ("used", "spoiled", "delivered", "returned", "on_hand")
+"""Kinds that a balance is made of."""
 
 
 def _read(desk: Desk, entry: BookEntry, field: str, text: str) -> object:

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from joblog.book import decisions
-from joblog.book.decisions import Settled
-from joblog.model import BookEntry, Wanted
+from joblog.model import BookEntry, Settled, Wanted
 from joblog.reconcile.wanted import wanted_of
 from joblog.service.desk import Desk, read_catalog, remember
 from joblog.service.errors import use_case

@@ -10,6 +10,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from joblog.book import decisions
 from joblog.model import (
     Catalog,
     CutPlan,
@@ -148,7 +149,7 @@ def make_plan(desk: Desk, taken: TakenOff) -> tuple[tuple[str, ...], tuple[str, 
 def _set_plan(desk: Desk, plan: Plan) -> None:
     from joblog.plan import vocabulary
 
-    desk.book.set_plan(desk.job.name, plan)
+    decisions.load_plan(desk.book, desk.job.name, plan)
     desk.plan = desk.book.plan(desk.job.name)
     desk.vocabulary = vocabulary(desk.plan, desk.job, desk.catalog)
 

@@ -11,14 +11,17 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
 from zoneinfo import ZoneInfo
 
 from joblog.asking.answer import Answer
 from joblog.asking.countable import counts
 from joblog.asking.doubts import About, Doubt, kind_of, of_one_kind, told_apart
-from joblog.asking.stakes import at_stake, prices
-from joblog.book import decisions
+from joblog.asking.looks import RECORDS, unsure_words
+from joblog.asking.stakes import COVERED, at_stake, prices
+from joblog.book import Book, decisions
 from joblog.book.answered import changes_decided
+from joblog.form import describe
 from joblog.model import BookEntry, Catalog, Entry, Item, Plan, Settled
 from joblog.reconcile import sensed
 from joblog.service.desk import Desk, read_catalog, remember
@@ -70,14 +73,49 @@ def questions(desk: Desk, day: date | None = None) -> tuple[Question, ...]:
     known = prices(desk.plan, desk.catalog, items)
     found = []
     for entries in asked_together([entry for entry in every if entry.open]):
-        doubts = told_apart(why for one in entries for why in one.doubts)
-        facts = [one.entry for one in entries]
-        keep = all(counts(one, items) for one in facts)
-        cost = at_stake(facts, doubts, known)
+        facts, _ = _apart(entries)
+        doubts = told_apart(why for one in facts for why in one.doubts)
         found.append(
-            Question(doubts[0].kind.about, _asks(entries, doubts), entries, (), keep, cost)
+            Question(
+                doubts[0].kind.about,
+                _asks(facts, doubts),
+                entries,
+                keep=all(counts(one.entry, items) for one in facts),
+                cost=at_stake([one.entry for one in facts], doubts, known),
+                unsure=_unsure(desk, entries[0]) if len(entries) == 1 else (),
+            )
         )
+    looks = ((one, _unsure(desk, one)) for one in every if one.standing == "heard" and not one.open)
+    found += [
+        Question("record", WORDS_ASKED, (one,), cost=_cost_of_words(one.entry), unsure=unsure)
+        for one, unsure in looks
+        if unsure
+    ]
     return tuple(_in_order(found))
+
+
+WORDS_ASKED = "Are these the words?"
+"""What is asked of a record whose words were not surely heard. It is only a look, no doubt: the
+record counts as it is, and is not shown again once it was looked at."""
+
+
+def _cost_of_words(entry: Entry) -> Decimal:
+    return COVERED if entry.kind == "covered" else Decimal(0)
+
+
+def _unsure(desk: Desk, kept: BookEntry) -> tuple[str, ...]:
+    """The words of a record that were not surely heard; none of one that was typed or changed."""
+    if kept.utterance is None or kept.entry.kind not in RECORDS or kept.change != "heard":
+        return ()
+    # What was heard never changes, and to look it up again at every step would take its time.
+    known = _UNSURE.setdefault(desk.book, {})
+    if (kept.id, kept.version) not in known:
+        said = desk.book.utterance(kept.utterance).utterance
+        known[kept.id, kept.version] = unsure_words(kept.entry, said)
+    return known[kept.id, kept.version]
+
+
+_UNSURE: WeakKeyDictionary[Book, dict[tuple[int, int], tuple[str, ...]]] = WeakKeyDictionary()
 
 
 @use_case
@@ -86,8 +124,12 @@ def with_answers(desk: Desk, question: Question) -> Question:
     # Kept out of the start of the review.
     from joblog.asking.answers import answers_to
 
-    doubts = told_apart(why for one in question.entries for why in one.doubts)
-    return replace(question, answers=answers_to(_setting(desk, question), doubts))
+    facts, changes = _apart(question.entries)
+    doubts = told_apart(why for one in facts for why in one.doubts)
+    found = answers_to(_setting(desk, facts), doubts)
+    if changes:
+        found = _with_changes(desk, facts, changes, found)
+    return replace(question, answers=found)
 
 
 def get_ready(desk: Desk) -> None:
@@ -123,8 +165,16 @@ def keep(desk: Desk, question: Question) -> tuple[BookEntry, ...]:
 
 @use_case
 def drop(desk: Desk, question: Question) -> tuple[BookEntry, ...]:
-    """None of its entries counts; they stay readable."""
-    gone = [Settled(one.id, None, one.said) for one in question.entries]
+    """None of its entries counts; they stay readable. A change that was not meant leaves what it
+    changed as that was before."""
+    facts, changes = _apart(question.entries)
+    gone = [Settled(one.id, None, one.said) for one in changes]
+    for one in facts:
+        before = _before(desk, one) if changes else None
+        if before is None:
+            gone.append(Settled(one.id, None, one.said))
+        else:
+            gone.append(Settled(one.id, before.entry, before.said, doubts=before.doubts))
     return _settle(desk, question.entries, gone)
 
 
@@ -159,11 +209,18 @@ def _settle(
     desk: Desk, entries: Sequence[BookEntry], settled: Sequence[Settled]
 ) -> tuple[BookEntry, ...]:
     """One step, unless what was shown has changed since."""
+    few = len(entries) < 20
+    stand = map(desk.book.entry, (one.id for one in entries)) if few else _of_job(desk)
+    versions = {one.id: one.version for one in stand}
     for one in entries:
-        if desk.book.entry(one.id).version != one.version:
+        if versions.get(one.id) != one.version:
             raise ServiceError("this was changed meanwhile; look at it again")
     remember(desk)
     return decisions.settle(desk.book, settled, seen={one.id: one.doubts for one in entries})
+
+
+def _of_job(desk: Desk) -> tuple[BookEntry, ...]:
+    return desk.book.entries(desk.job.name)
 
 
 def _with_new_doubts(
@@ -172,7 +229,7 @@ def _with_new_doubts(
     """What is answered, each with what the whole job then casts on it and nobody has seen yet."""
     becomes = {one.entry: one.becomes for one in settles}
     seen = {why for one in question.entries for why in one.doubts}
-    entries = [_as_answered(one, becomes) for one in desk.book.entries(desk.job.name)]
+    entries = [_as_answered(one, becomes) for one in _of_job(desk)]
     fresh: dict[int, tuple[str, ...]] = {}
     for one in sensed(desk.job, desk.plan, entries, read_catalog(desk)):
         if one.id in becomes and one.standing != "dropped":
@@ -195,17 +252,74 @@ def _as_answered(kept: BookEntry, becomes: dict[int, Entry | None]) -> BookEntry
 
 def asked_together(entries: Iterable[BookEntry]) -> tuple[tuple[BookEntry, ...], ...]:
     """The doubtful entries in groups that one question is asked about: those of one breath that
-    share a doubt about all of it, and those whose very words one answer settles alike."""
+    share a doubt about all of it, those whose very words one answer settles alike, and a change
+    with what it changes."""
+    every = list(entries)
+    changed = {one.id: fact.id for one in every if (fact := _changed_by(one, every))}
     groups: dict[object, list[BookEntry]] = {}
-    for one in entries:
+    for one in every:
         kinds = [kind_of(why).kind for why in one.doubts]
-        key: object = one.id
-        if one.utterance is not None and all(kind.joint for kind in kinds):
+        key: object = changed.get(one.id, one.id)
+        if one.id in changed or one.id in changed.values():
+            pass
+        elif one.utterance is not None and all(kind.joint for kind in kinds):
             key = one.utterance, one.doubts
         elif len(kinds) == 1 and kinds[0].together:
             key = one.doubts, one.entry.item, one.entry.unit
         groups.setdefault(key, []).append(one)
     return tuple(map(tuple, groups.values()))
+
+
+def _changed_by(said: BookEntry, every: Sequence[BookEntry]) -> BookEntry | None:
+    """What a doubtful change changed, or may have taken back, and what is doubtful for it."""
+    if said.entry.kind != "correction":
+        return None
+    for one in reversed(every):
+        changed = one.said == said.said and {*said.doubts} <= {*one.doubts}
+        taken_back = f"may have been taken back right after: {said.said}" in one.doubts
+        if one.entry.kind != "correction" and (changed or taken_back):
+            return one
+    return None
+
+
+def _apart(
+    entries: Sequence[BookEntry],
+) -> tuple[tuple[BookEntry, ...], tuple[BookEntry, ...]]:
+    """The facts that are asked about, and the words that may have changed them. Where there is
+    nothing but such words, they are what is asked about."""
+    facts = tuple(one for one in entries if one.entry.kind != "correction")
+    changes = tuple(one for one in entries if one.entry.kind == "correction")
+    return (facts, changes) if facts else (changes, ())
+
+
+def _with_changes(
+    desk: Desk,
+    facts: Sequence[BookEntry],
+    changes: Sequence[BookEntry],
+    found: Sequence[Answer],
+) -> tuple[Answer, ...]:
+    """The answers, which settle the words of the change too; and first that it was not meant."""
+    also = tuple(_as_they_stand(changes))
+    answers = [replace(one, settles=(*one.settles, *also)) for one in found]
+    [*_, fact] = facts
+    before = _before(desk, fact)
+    if before is not None:
+        stays = Settled(fact.id, before.entry, before.said, doubts=before.doubts)
+        gone = tuple(Settled(one.id, None, one.said) for one in changes)
+        line = describe(before.entry)
+        answers.insert(0, Answer(f"not changed: {line}", line, "", (stays, *gone)))
+    return tuple(answers[:MOST_ANSWERS])
+
+
+MOST_ANSWERS = 9
+
+
+def _before(desk: Desk, kept: BookEntry) -> BookEntry | None:
+    """What an entry was before it was changed by the words that it now rests on."""
+    versions = desk.book.versions(kept.id)
+    if len(versions) < 2 or versions[-2].entry == kept.entry:
+        return None
+    return versions[-2]
 
 
 def _asks(entries: Sequence[BookEntry], doubts: Sequence[Doubt]) -> str:
@@ -243,7 +357,7 @@ def known_items(plan: Plan, catalog: Catalog | None) -> dict[str, Item]:
     return known | {line.item.name: line.item for line in plan.items}
 
 
-def _setting(desk: Desk, question: Question) -> Setting:
+def _setting(desk: Desk, asked: Sequence[BookEntry]) -> Setting:
     """What is known where the question is asked."""
     from functools import lru_cache
 
@@ -252,7 +366,7 @@ def _setting(desk: Desk, question: Question) -> Setting:
     from joblog.dictation import read
     from joblog.service.said import context_after
 
-    first = question.entries[0]
+    first = asked[0]
     zone = ZoneInfo(desk.job.zone)
     around = desk.book.entries(desk.job.name, local_day(first.at, zone))
     breath = tuple(sorted((one for one in around if _together(one, first)), key=lambda one: one.id))
@@ -265,16 +379,16 @@ def _setting(desk: Desk, question: Question) -> Setting:
         and one.entry.kind != "correction"
     ]
     context = context_after(desk, before, first.at)
-    one_breath = all(one.utterance == first.utterance for one in question.entries)
+    one_breath = all(one.utterance == first.utterance for one in asked)
     heard = first.utterance if one_breath else None
     return Setting(
-        question.entries,
+        tuple(asked),
         lru_cache(maxsize=256)(lambda text: read(text, desk.vocabulary, context)),
         desk.vocabulary,
         desk.plan,
         read_catalog(desk),
         context,
-        breath if heard is not None else question.entries,
+        breath if one_breath else tuple(asked),
         tuple(before),
         None if heard is None else desk.book.utterance(heard).utterance,
         decided(changes_decided(desk.book)),

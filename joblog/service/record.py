@@ -25,7 +25,7 @@ from joblog.model import (
 )
 from joblog.reconcile import reconcile, sensed
 from joblog.reconcile.wanted import wanted_of
-from joblog.service.desk import Desk, read_catalog
+from joblog.service.desk import Desk, read_catalog, refresh
 from joblog.service.errors import ServiceError, use_case
 
 if TYPE_CHECKING:
@@ -265,10 +265,14 @@ def thumbnail(original: Path, size: tuple[int, int]) -> Image:
 def changed_since(desk: Desk) -> bool:
     """Whether anything was written into the book since this was last asked, here or elsewhere.
 
-    The first time it is False. It reads no row, so it may be asked every second.
+    The first time it is False. It reads no row where nothing was, so it may be asked every second;
+    where something was, the plan and the catalog on the desk are read anew.
     """
     before, desk.seen = desk.seen, desk.book.written()
-    return before is not None and before != desk.seen
+    changed = before is not None and before != desk.seen
+    if changed:
+        refresh(desk)
+    return changed
 
 
 @use_case

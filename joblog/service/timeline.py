@@ -14,6 +14,7 @@ from joblog.reconcile.hours import attendance
 from joblog.reconcile.told import when_it_was
 from joblog.service.desk import Desk
 from joblog.service.errors import use_case
+from joblog.service.filling_in import Missing, missing_of
 from joblog.service.record import (
     due_among,
     local_day,
@@ -55,6 +56,8 @@ class Mark:
     hours: DayHours | None = None
     gap: Gap | None = None
     """A count that is missing."""
+    missing: Missing | None = None
+    """What would fill that gap, or hours at work that are not known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,12 +135,17 @@ def missing_counts(desk: Desk, day: date) -> tuple[Mark, ...]:
     By itself, because it squares the whole job up.
     """
     zone = ZoneInfo(desk.job.zone)
-    gaps = [gap for gap in read_balance(desk).gaps if gap.settled_by == "count" and gap.entries]
+    squared = read_balance(desk)
+    gaps = [gap for gap in squared.gaps if gap.settled_by == "count" and gap.entries]
     if not gaps:
         return ()
     when = {one.id: one.at for one in read_entries(desk)}
     last = [(gap, max(when[id] for id in gap.entries)) for gap in gaps]
-    return tuple(Mark("missing", at, gap=gap) for gap, at in last if local_day(at, zone) == day)
+    return tuple(
+        Mark("missing", at, gap=gap, missing=missing_of(gap, squared))
+        for gap, at in last
+        if local_day(at, zone) == day
+    )
 
 
 _ORDER: dict[What, int] = {"work": 0, "recording": 1, "entry": 2, "photos": 3}
@@ -230,7 +238,8 @@ def _work(days: Sequence[DayHours], zone: ZoneInfo) -> Iterator[Mark]:
     for one in days:
         begun, ended = (_clock(one.day, clock, zone) for clock in (one.started, one.stopped))
         at = begun or ended or datetime.combine(one.day, time(), zone)
-        yield Mark("work", at, ended, hours=one)
+        missing = Missing("turns", day=one.day) if one.crew_hours is None else None
+        yield Mark("work", at, ended, hours=one, missing=missing)
 
 
 def _clock(day: date, clock: time | None, zone: ZoneInfo) -> datetime | None:

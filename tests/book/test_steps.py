@@ -12,9 +12,23 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
-from joblog.book import Book, BookError, decisions, steps
-from joblog.model import BookEntry, Entry, Reading
-from tests.book.two_jobs import AT, JOBS, LEFT, NINE, USED, a_book, said, shown
+from joblog.book import Book, BookError, closed, decisions, searching, signing, steps
+from joblog.catalog.lines import without
+from joblog.catalog.read_csv import with_fields
+from joblog.model import BookEntry, Entry, Plan, Reading
+from tests.book.two_jobs import (
+    AT,
+    JOBS,
+    LEFT,
+    NINE,
+    OTHER,
+    PLAN,
+    USED,
+    a_book,
+    balance,
+    said,
+    shown,
+)
 
 READINGS = st.sampled_from(
     [said(USED), said(LEFT, doubt="which?"), said(NINE, USED), said(Entry("note", note="rain"))]
@@ -56,10 +70,11 @@ class AnyDecisions(RuleBasedStateMachine):
             assert "by now" not in str(error)
             assert shown(self.book) == was
         if (made := self.done()) != last:
-            [job] = self.book._rows(
+            found = self.book._rows(
                 "SELECT name FROM job JOIN step_job ON job = id WHERE step = ? LIMIT 1", made
             )
-            self.before.append((job["name"], was))
+            # What belongs to all jobs is taken back in any.
+            self.before.append((found[0]["name"] if found else OTHER.name, was))
             self.after.clear()
 
     def entries(self) -> list[int]:
@@ -110,7 +125,7 @@ class AnyDecisions(RuleBasedStateMachine):
         pick=st.randoms(use_true_random=False),
     )
     def tie(self, which: Callable[[Book, str, int], object], pick: Random) -> None:
-        photo, id = pick.choice(self.photos()), pick.choice(self.entries())
+        photo, id = pick.choice(self.photos() + self.away()), pick.choice(self.entries())
         self.decide(lambda: which(self.book, photo, id))
 
     @rule(seconds=st.none() | st.sampled_from([0.0, 60.0, -3600.0]), job=st.sampled_from(JOBS))
@@ -123,7 +138,7 @@ class AnyDecisions(RuleBasedStateMachine):
 
     @rule(job=st.sampled_from(JOBS), pick=st.randoms(use_true_random=False))
     def move_original(self, job, pick: Random) -> None:
-        original = pick.choice(self.photos() + self.recordings())
+        original = pick.choice(self.photos() + self.away() + self.recordings())
         self.decide(lambda: decisions.move_original(self.book, original, job.name))
 
     @rule(pick=st.randoms(use_true_random=False))
@@ -132,6 +147,46 @@ class AnyDecisions(RuleBasedStateMachine):
         kept = self.book.recording(recording).standing == "kept"
         which = decisions.withdraw if kept else decisions.bring_back
         self.decide(lambda: which(self.book, recording))
+
+    @rule(pick=st.randoms(use_true_random=False))
+    def withdraw_or_bring_back_a_photo(self, pick: Random) -> None:
+        photo = pick.choice(self.photos() + self.away())
+        kept = self.book.photo(photo).standing == "kept"
+        which = decisions.withdraw_photo if kept else decisions.bring_back_photo
+        self.decide(lambda: which(self.book, photo))
+
+    def away(self) -> list[str]:
+        return [one.sha256 for job in JOBS for one in self.book.photos(job.name, withdrawn=True)]
+
+    @rule(plan=st.sampled_from([PLAN, Plan(), Plan(places=("barn",))]), job=st.sampled_from(JOBS))
+    def load_a_plan(self, plan: Plan, job) -> None:
+        self.decide(lambda: decisions.load_plan(self.book, job.name, plan))
+
+    @rule(line=st.sampled_from(["fascia 1x6", "tar paper"]), cost=st.sampled_from(["1.5", "2", ""]))
+    def change_a_line_of_the_catalog(self, line: str, cost: str) -> None:
+        fields = {"unit": "roll", "cost": cost}
+        self.decide(
+            lambda: decisions.change_catalog(self.book, lambda now: with_fields(now, line, fields))
+        )
+
+    @rule(pick=st.randoms(use_true_random=False))
+    def drop_a_line_of_the_catalog(self, pick: Random) -> None:
+        line = pick.choice(self.book.catalog().items).name
+        self.decide(lambda: decisions.change_catalog(self.book, lambda now: without(now, line)))
+
+    @rule(job=st.sampled_from(JOBS))
+    def close(self, job) -> None:
+        self.decide(
+            lambda: closed.close_job(self.book, job.name, AT.date(), balance(self.book, job))
+        )
+
+    @rule(job=st.sampled_from(JOBS))
+    def reopen(self, job) -> None:
+        self.decide(lambda: closed.reopen(self.book, job.name))
+
+    @rule(job=st.sampled_from(JOBS))
+    def sign_off(self, job) -> None:
+        self.decide(lambda: signing.sign_off(self.book, job.name, AT.date()))
 
     # --- and taken back -----------------------------------------------------------------------
 
@@ -187,6 +242,10 @@ class AnyDecisions(RuleBasedStateMachine):
             earlier = self.versions.get(id, ())
             assert versions[: len(earlier)] == earlier
             self.versions[id] = versions
+
+    @invariant()
+    def what_is_searched_in_is_in_step(self) -> None:
+        assert searching.in_step(self.book._db)
 
     @invariant()
     def nothing_hangs_in_the_air(self) -> None:

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 from pathlib import Path
 
-from joblog.book import Book, decisions, entries, keep, ties
+from joblog.book import Book, closed, decisions, entries, keep, signing, ties
 from joblog.model import (
     Doubt,
     Entry,
@@ -115,6 +115,11 @@ def shown(book: Book) -> dict[object, object]:
         **{("photos", job.name): book.photos(job.name) for job in JOBS},
         **{("recordings", job.name): book.recordings(job.name) for job in JOBS},
         **{("balance", job.name): balance(book, job) for job in JOBS},
+        **{("plan", job.name): book.plan(job.name) for job in JOBS},
+        **{("closed", job.name): closed.closings_of(book, job.name) for job in JOBS},
+        **{("signed", job.name): signing.signed(book, job.name) for job in JOBS},
+        **{("away", job.name): book.photos(job.name, withdrawn=True) for job in JOBS},
+        "catalog": book.catalog(),
     }
 
 

@@ -77,6 +77,8 @@ def test_what_is_typed_is_shown_before_it_is_kept(desk: Desk) -> None:
         ("unit", "lb", "soffit panel cannot be counted in lb; it can in panels"),
         ("day", "soon", "'soon' is no day"),
         ("hours", "3", "used has no 'hours'"),
+        ("item", "", "without its item it counts nowhere; drop it instead"),
+        ("quantity", "", "it says no amount; drop it instead"),
     ],
 )
 def test_what_a_field_cannot_hold_is_refused_in_a_line(

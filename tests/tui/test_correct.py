@@ -12,6 +12,7 @@ from joblog.form import describe
 from joblog.model import Entry, Reading
 from joblog_tui.app import ReviewApp
 from joblog_tui.correct import CorrectScreen
+from joblog_tui.entry import EntryScreen
 from joblog_tui.questions import QuestionsScreen
 from joblog_tui.widgets.words_line import WordsLine
 
@@ -50,7 +51,8 @@ async def test_what_the_words_read_as_is_shown_while_typing(app: ReviewApp) -> N
 
 async def test_the_line_starts_with_the_words_that_were_heard(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("enter")
+        await ask(app, pilot, MEASURED)
+        await pilot.press("w")
         await pilot.pause()
         assert isinstance(app.screen, CorrectScreen)
         assert "▊  north eave eleven and seven eighths heavy" in screen_text(app)
@@ -67,7 +69,8 @@ async def test_escape_leaves_it_as_it_was(app: ReviewApp, book: Book) -> None:
 
 async def test_nothing_typed_changes_nothing(app: ReviewApp, book: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("enter")
+        await ask(app, pilot, MEASURED)
+        await pilot.press("w")
         await pilot.pause()
         assert "nothing is changed until you type" in screen_text(app)
         await pilot.press("enter")
@@ -82,8 +85,9 @@ async def test_an_entry_decided_otherwise_than_heard_is_put_right_from_as_it_sta
     decided = Entry("labor", task="hang soffit", hours=Fraction(6))
     decisions.correct(book, MEASURED, Reading((decided,)), "i'm soft at")
     async with app.run_test(size=SIZE) as pilot:
-        app.screen.query_one(EntryList).choose(str(MEASURED))
-        await pilot.press("enter")
+        await app.push_screen(EntryScreen(app._desk, MEASURED))
+        await pilot.pause()
+        await pilot.press("w")
         await pilot.pause()
         assert app.screen.query_one(WordsLine).value == "six hours, hang soffit"
         await pilot.press("enter")
@@ -116,7 +120,7 @@ async def test_correcting_one_of_two_entries_leaves_the_other(app: ReviewApp, bo
         await pilot.press("w", "ctrl+u")
         await pilot.press(*"used eight sheets of soffit panel two sheets cracked")
         await pilot.pause()
-        assert "stays as it is: spoiled: 2 sheets of soffit panel" in screen_text(app)
+        assert "stays as it is: wasted: 2 soffit panels" in screen_text(app)
         await pilot.press("enter")
         await pilot.pause()
         assert book.entry(USED).entry.quantity == 8
@@ -141,8 +145,9 @@ async def test_an_entry_that_no_words_are_read_as_is_put_right_from_as_it_is_sho
     decided = Entry("extra", note="moved the shutters", hours=Fraction(31, 7))
     decisions.correct(book, MEASURED, Reading((decided,)), "i'm soft at")
     async with app.run_test(size=SIZE) as pilot:
-        app.screen.query_one(EntryList).choose(str(MEASURED))
-        await pilot.press("enter")
+        await app.push_screen(EntryScreen(app._desk, MEASURED))
+        await pilot.pause()
+        await pilot.press("w")
         await pilot.pause()
         assert app.screen.query_one(WordsLine).value == describe(decided)
 
@@ -151,7 +156,8 @@ async def test_a_size_is_in_the_words_that_the_line_starts_with(app: ReviewApp, 
     reveal = Entry("measure", place="north eave", dimension="reveal", inches=Fraction(9, 8))
     decisions.correct(book, MEASURED, Reading((reveal,)), "i'm soft at")
     async with app.run_test(size=SIZE) as pilot:
-        app.screen.query_one(EntryList).choose(str(MEASURED))
-        await pilot.press("enter")
+        await app.push_screen(EntryScreen(app._desk, MEASURED))
+        await pilot.pause()
+        await pilot.press("w")
         await pilot.pause()
         assert app.screen.query_one(WordsLine).value == "north eave, reveal, one and an eighth"

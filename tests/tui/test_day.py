@@ -17,11 +17,12 @@ from joblog.model import Entry, Moment, Photo, Reading
 from joblog.service import open_desk
 from joblog_tui import day as day_screen
 from joblog_tui.app import ReviewApp
-from joblog_tui.correct import CorrectScreen
 from joblog_tui.day import DayScreen
 from joblog_tui.entry import EntryScreen
+from joblog_tui.fill_in import FillInScreen
 from joblog_tui.photo import PhotoScreen
 from joblog_tui.questions import QuestionsScreen
+from joblog_tui.type_in import TypeScreen
 from joblog_tui.widgets.timeline_list import TimelineList, lasting
 
 DELIVERED, MEASURED, USED, SPOILED, NOTE, PHOTO, FASCIA = range(1, 8)
@@ -184,11 +185,20 @@ async def test_a_day_without_a_stop_says_that_its_hours_are_not_known(book: Book
         assert "at work, but a stop is missing" in screen_text(app)
 
 
-async def test_a_count_that_is_missing_stands_at_the_end(monday: ReviewApp) -> None:
+async def test_a_count_that_is_missing_stands_at_the_end_and_is_filled_in_there(
+    monday: ReviewApp, book: Book
+) -> None:
     async with monday.run_test(size=SIZE) as pilot:
         await pilot.pause()
         await pilot.press("end")
         assert "? soffit panel: nobody counted what is left" in screen_text(monday)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(monday.screen, FillInScreen)
+        await pilot.press("4", "enter")
+        await pilot.pause()
+        counted = book.entries(JOB)[-1]
+        assert (counted.entry.kind, counted.entry.quantity) == ("on_hand", 4)
 
 
 async def test_a_day_says_what_was_to_be_done_by_it_and_what_was_told_of_it_later(
@@ -215,7 +225,7 @@ async def test_w_writes_one_in(monday: ReviewApp, book: Book) -> None:
     async with monday.run_test(size=SIZE) as pilot:
         await pilot.press("w")
         await pilot.pause()
-        assert isinstance(monday.screen, CorrectScreen)
+        assert isinstance(monday.screen, TypeScreen)
         await pilot.press(*"used 3 sticks of fascia", "enter")
         await pilot.pause()
         added = book.entries(JOB, MONDAY)[-1]
@@ -244,16 +254,15 @@ async def test_u_takes_back_what_was_written_in_and_r_does_it_again(
 
 
 async def test_what_others_add_is_shown_and_the_cursor_stays(
-    monday: ReviewApp, book: Book, tmp_path: Path
+    monday: ReviewApp, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr("joblog_tui.polled.EVERY", 0.01)
     async with monday.run_test(size=SIZE) as pilot:
         lines(monday).choose(f"entry {USED}")
         with Book.open(tmp_path / "book") as other:
             tell(other, Entry("note", note="the dog is loose"), NOON - timedelta(days=2, hours=6))
-        assert isinstance(monday.screen, DayScreen)
-        monday.screen._look_for_changes()
-        await pilot.pause()
-        assert "the dog is loose" in screen_text(monday)
+        while "the dog is loose" not in screen_text(monday):
+            await pilot.pause(0.01)
         assert lines(monday).chosen == f"entry {USED}"
 
 

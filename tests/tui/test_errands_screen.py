@@ -11,6 +11,7 @@ from evening import JOB, SIZE, screen_text
 from joblog.book import Book, decisions
 from joblog.model import Entry, Reading
 from joblog.service import errands, open_desk
+from joblog_tui import guard
 from joblog_tui.app import ReviewApp
 from joblog_tui.behind import BehindScreen
 from joblog_tui.entry import EntryScreen
@@ -80,9 +81,10 @@ async def test_d_takes_what_is_done_off_the_list_and_u_brings_it_back(
         assert "2 to do" in screen_text(app)
 
 
-async def test_d_pressed_twice_takes_one_off(
-    app: ReviewApp, book: Book, told: dict[str, int]
+async def test_d_held_down_takes_one_off(
+    app: ReviewApp, book: Book, told: dict[str, int], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr(guard, "HELD", 3600.0)
     async with app.run_test(size=SIZE) as pilot:
         await _open(pilot)
         await pilot.press("d", "d")

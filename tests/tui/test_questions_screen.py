@@ -318,7 +318,7 @@ async def test_what_others_add_leaves_the_question_in_sight(
         taken_since = screen._guard._since
         (tmp_path / "more").mkdir()
         tell_too_much(other, tmp_path / "more")
-        screen._look_for_changes()
+        screen._look()
         await pilot.pause()
         assert shown(app) == in_sight
         assert screen_text(app).startswith(" 1 of 4 · ")
@@ -342,7 +342,7 @@ async def test_what_others_decided_of_it_is_shown_anew_and_keys_before_are_not_t
 async def test_it_looks_for_what_others_wrote_by_itself(
     app: ReviewApp, book: Book, other: Book, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("joblog_tui.questions.POLLED", 0.01)
+    monkeypatch.setattr("joblog_tui.polled.EVERY", 0.01)
     async with app.run_test(size=SIZE) as pilot:
         in_sight = shown(app)
         decisions.drop(other, in_sight[0])

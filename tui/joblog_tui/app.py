@@ -220,4 +220,4 @@ class ReviewApp(App[None]):
 
     def action_help(self) -> None:
         if not isinstance(self.screen, HelpScreen):
-            self.push_screen(HelpScreen())
+            self.push_screen(HelpScreen(self.screen))

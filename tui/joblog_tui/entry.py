@@ -6,13 +6,14 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
+from textual.events import Key
 from textual.widgets import Static
 
 from joblog.form import describe, plain
 from joblog.model import BookEntry, BookUtterance
 from joblog.service import ServiceError, decide, editing, record
 from joblog.service.desk import Desk
-from joblog.service.editing import change_of, heard_in, lines, offered
+from joblog.service.editing import can_count, change_of, heard_in, lines, offered
 from joblog.service.reading import reader_instead
 from joblog.service.record import Evidence
 from joblog.service.rereading import Revision
@@ -20,6 +21,7 @@ from joblog_tui.correct import CorrectScreen
 from joblog_tui.entry_story import story
 from joblog_tui.evidence import EvidenceScreen
 from joblog_tui.field_names import field_name
+from joblog_tui.guard import Guard
 from joblog_tui.merge import MergeScreen
 from joblog_tui.move import MoveScreen
 from joblog_tui.photos_of import PhotosOfScreen
@@ -44,7 +46,7 @@ class EntryScreen(EvidenceScreen):
         #middle { height: 1fr; min-height: 6; }
         Picture { width: 28; display: none; }
         &.-pictured Picture { display: block; }
-        Sheet { height: auto; max-height: 6; border-top: solid $panel; }
+        Sheet { height: auto; max-height: 33%; border-top: solid $panel; }
         #would { height: auto; padding: 0 1; border-top: solid $panel; display: none; }
         &.-editing #would { display: block; }
         &.-editing Sheet { display: none; }
@@ -68,6 +70,7 @@ class EntryScreen(EvidenceScreen):
         self._number = entry
         self._evidence: Evidence | None = None
         self._said: BookUtterance | None = None
+        self._guard = Guard(self, ("a", "d"))
 
     def compose(self) -> ComposeResult:
         yield Static(id="head", markup=False)
@@ -106,6 +109,11 @@ class EntryScreen(EvidenceScreen):
             original = record.original(self._desk, shown.photos[0].sha256)
             self.query_one(Picture).show(original, plain(shown.photos[0].name) + more)
         self.refresh_bindings()
+        self._guard.renew()
+
+    def takes(self, key: Key) -> bool:
+        """Whether a key was pressed by somebody who saw what it decides; one that writes is."""
+        return self._row is not None or self._guard.takes(key)
 
     def _head(self, entry: BookEntry) -> Content:
         zone = self._desk.job.zone
@@ -159,7 +167,7 @@ class EntryScreen(EvidenceScreen):
         if self._evidence is None or self._row is not None:
             return action == "back"
         if action == "accept":
-            return self._entry.open
+            return self._entry.open and can_count(self._entry.entry)
         if action in ("edit", "words", "split", "join", "tie"):
             return self._entry.standing != "dropped"
         return action != "turn" or self.query_one(Sheet).longer
@@ -184,7 +192,7 @@ class EntryScreen(EvidenceScreen):
         if row is None:
             return
         row.complain("")
-        if typed.line.value == row.typed:
+        if typed.line.untouched:
             self._say_would(_AS_IT_STANDS)
             return
         try:
@@ -200,7 +208,7 @@ class EntryScreen(EvidenceScreen):
         row = self._row
         if row is None:
             return
-        if given.line.value != row.typed:
+        if not given.line.untouched:
             try:
                 decide.edit(self._desk, self._number, row.field, given.line.value)
             except ServiceError as wrong:
@@ -248,11 +256,13 @@ class EntryScreen(EvidenceScreen):
         where = f"{day} {clock(before.at, self._desk.job.zone)}"
 
         def save(revision: Revision | None) -> None:
-            if revision is not None and revision.reading.entries != (before.entry,):
-                with trouble_shown(self):
+            if revision is None:
+                return
+            with trouble_shown(self):
+                if revision.reading.entries == (before.entry,):
+                    decide.accept(self._desk, before.id)
+                else:
                     decide.correct(self._desk, before, revision)
-            elif revision is not None:
-                decide.accept(self._desk, before.id)
 
         read = reader_instead(self._desk, before)
         self.app.push_screen(CorrectScreen(where, read, before, self._said), save)

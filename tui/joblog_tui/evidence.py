@@ -7,6 +7,7 @@ another entry is in sight; where a decision leaves the same one there, call `qui
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from threading import Thread
 from zoneinfo import ZoneInfo
@@ -62,10 +63,11 @@ class EvidenceScreen(Screen[None]):
         self._times = 0
         # How often it was played.
         self._stretch: Stretch | None = None
-        # While a sound plays this key only stops it, whatever else it does on the screen.
-        quiet = Binding("escape", "quiet", "stop the sound", show=False)
-        own = self._bindings.key_to_bindings.get("escape", [])
-        self._bindings.key_to_bindings["escape"] = [quiet, *own]
+        # While a sound plays this key only stops it; else it does what it does on the screen, and
+        # is shown as that.
+        own = self._bindings.key_to_bindings.pop("escape", [])
+        quiet = [replace(one, action="quiet") for one in own[:1]]
+        self._bindings.key_to_bindings["escape"] = [*quiet, *own]
 
     # --- what a screen says of itself -----------------------------------------------------------
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
+from textual.events import Key
 from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
@@ -15,6 +16,7 @@ from joblog.service import decide
 from joblog.service.desk import Desk
 from joblog.service.editing import day_of
 from joblog.service.parting import can_be_merged, together
+from joblog_tui.guard import Guard
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.lines import Lines
@@ -40,6 +42,7 @@ class MergeScreen(Screen[None]):
         super().__init__()
         self._desk = desk
         self._entry = entry
+        self._guard = Guard(self, ("enter",))
         self._others = {str(one.id): one for one in can_be_merged(desk, entry)}
 
     def compose(self) -> ComposeResult:
@@ -50,6 +53,11 @@ class MergeScreen(Screen[None]):
 
     def on_mount(self) -> None:
         self.query_one(Lines).fill(Option(self._line(one), id) for id, one in self._others.items())
+        self._guard.renew()
+
+    def takes(self, key: Key) -> bool:
+        """Whether enter was pressed by somebody who saw what they are together."""
+        return self._guard.takes(key)
 
     def _line(self, one: BookEntry) -> Content:
         day = day_name(day_of(self._desk, one))

@@ -34,7 +34,8 @@ class PhotoScreen(EvidenceScreen):
         Binding("left", "turn(-1)", "previous photo", key_display="←"),
         Binding("V", "original", "in your viewer"),
         Binding("y", "place", "where it was"),
-        Binding("escape,v", "app.pop_screen", "back", key_display="esc"),
+        Binding("v", "app.pop_screen", show=False),
+        Binding("escape", "app.pop_screen", "back", key_display="esc"),
     ]
 
     def __init__(self, desk: Desk, day: Day, first: Photo | None = None) -> None:

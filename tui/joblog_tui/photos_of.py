@@ -6,6 +6,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal
 from textual.content import Content
+from textual.events import Key
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -16,6 +17,7 @@ from joblog.service.desk import Desk
 from joblog.service.editing import day_of
 from joblog.service.record import Day, gallery, read_day
 from joblog_tui.evidence import EvidenceScreen
+from joblog_tui.guard import Guard
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.evidence_line import EvidenceLine
 from joblog_tui.widgets.keybar import KeyBar
@@ -32,7 +34,7 @@ class PhotosOfScreen(EvidenceScreen):
         #head { background: $panel; padding: 0 1; height: auto; text-style: bold; }
         #photos { height: 1fr; }
         Lines { width: 1fr; height: 1fr; }
-        Picture { width: 40%; }
+        Picture { width: 28; }
     }
     """
     BINDINGS = [  # noqa: RUF012
@@ -43,6 +45,7 @@ class PhotosOfScreen(EvidenceScreen):
     def __init__(self, desk: Desk, entry: BookEntry) -> None:
         super().__init__(desk)
         self._entry = entry
+        self._guard = Guard(self, ("space", "enter"))
         self._day = Day(day_of(desk, entry))
 
     def compose(self) -> ComposeResult:
@@ -57,6 +60,10 @@ class PhotosOfScreen(EvidenceScreen):
         self._read()
         self.call_after_refresh(self._show)
 
+    def takes(self, key: Key) -> bool:
+        """Whether the key was pressed by somebody who saw which photo it ties."""
+        return self._guard.takes(key)
+
     def _read(self) -> None:
         with trouble_shown(self):
             self._day = read_day(self._desk, self._day.day)
@@ -65,6 +72,7 @@ class PhotosOfScreen(EvidenceScreen):
             )
             if not self._day.photos:
                 self.query_one("#head", Static).update("There are no photos on this day.")
+            self._guard.renew()
 
     def _line(self, photo: Photo) -> Content:
         right = self._day.put_right.get(photo.sha256)

@@ -119,14 +119,16 @@ class KindScreen(Screen[Kind | None]):
         yield KeyBar()
 
     def on_mount(self) -> None:
-        usual = sorted(kinds(), key=lambda kind: (kind[0] not in _USUAL, kinds().index(kind)))
-        self.query_one(Lines).fill(Option(name, kind) for kind, name in usual)
+        named = dict(kinds())
+        self.query_one(Lines).fill(
+            Option(named[kind], kind) for kind in dict.fromkeys((*_USUAL, *named))
+        )
 
     def on_option_list_option_selected(self, chosen: OptionList.OptionSelected) -> None:
         self.dismiss(next(kind for kind, _ in kinds() if kind == chosen.option.id))
 
 
-_USUAL = ("used", "delivered", "spoiled", "measure", "labor")
+_USUAL: tuple[Kind, ...] = ("used", "delivered", "spoiled", "measure", "labor")
 
 
 class NewEntryScreen(FormScreen[BookEntry]):

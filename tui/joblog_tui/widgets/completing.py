@@ -108,8 +108,9 @@ class Completing(Vertical):
         return None
 
     def take(self) -> bool:
-        """Puts what is picked, else the first of the list, into the line; False for none."""
-        if not self._shown:
+        """Puts what is picked, else the first that goes with what was typed, into the line; False
+        where there is neither."""
+        if not self._shown or self.untouched:
             return False
         self._line.value = self._shown[self._picked or 0]
         self._line.cursor_position = len(self._line.value)
