@@ -63,7 +63,7 @@ def test_an_item_never_used_learns_from_its_family() -> None:
     like = predict(learned, "corner post", FORTY, Fraction(0))
     unlike = predict(learned, "caulk", FORTY, Fraction(0))
     nothing = predict(NO_JOBS, "corner post", FORTY, Fraction(0))
-    assert like.source == "no job of it yet; 36 jobs of other trim"
+    assert like.source == "no closed job of it yet; from 36 jobs of other trim"
     assert like.median > unlike.median > nothing.median
 
 

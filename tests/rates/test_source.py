@@ -29,7 +29,7 @@ def test_an_item_with_few_jobs_leans_on_its_family_and_says_on_how_many() -> Non
 
 def test_an_item_never_met_says_what_it_was_learned_from() -> None:
     assert source(History(uses((0.1,), "fascia")), "j channel") == (
-        "no job of it yet; 1 job of other trim"
+        "no closed job of it yet; from 1 job of other trim"
     )
     assert source(History(uses((0.1,), "fascia")), "caulk") == (
         "a rule of thumb, for no closed job has it yet"
@@ -67,7 +67,7 @@ def test_a_family_that_is_named_goes_before_that_of_the_items_name() -> None:
     named = tuple(replace(use, family="vinyl") for use in uses(scattered(0.3, 0.2, 20), "slat"))
     learned = learn(History(named))
     of_family = predict(learned, "new thing", FORTY, Fraction(0), family="vinyl")
-    assert of_family.source == "no job of it yet; 20 jobs of other vinyl"
+    assert of_family.source == "no closed job of it yet; from 20 jobs of other vinyl"
     assert predict(learned, "new thing", FORTY, Fraction(0)).median < of_family.median
 
 
