@@ -155,6 +155,9 @@ def _differing(before: Entry, after: Entry) -> Iterator[str]:
         else:
             yield describe(after)
         return
+    if after.kind in TEXT and after.note and before.note != after.note:
+        yield after.note
+        return
     if any(getattr(before, name) != getattr(after, name) for name in ("item", *ATTRIBUTES)):
         yield named(after) or "no item"
     if before.task != after.task:

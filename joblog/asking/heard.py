@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import get_args
 
+from joblog.asking.looks import RECORDS
 from joblog.asking.setting import Candidate, Setting
 from joblog.dictation import competing, fact_of, weigh_up
 from joblog.dictation.choose import Weighed
@@ -34,7 +35,7 @@ def otherwise_heard(setting: Setting) -> Iterator[Candidate]:
             weight *= OTHERWISE_MANY
         if settles:
             yield Candidate(settles, weight, f"heard: {meaning.text}")
-    if len(setting.asked) == 1:
+    if len(setting.asked) == 1 and setting.asked[0].entry.kind not in RECORDS:
         yield from _by_field(setting, weighed, places)
 
 
