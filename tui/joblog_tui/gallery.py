@@ -15,6 +15,7 @@ from textual.message import Message
 from textual.widgets import Static
 
 from joblog.form import describe, plain
+from joblog.local import moment_written
 from joblog.model import BookEntry, Photo
 from joblog.service import record
 from joblog.service.desk import Desk
@@ -190,11 +191,11 @@ class GalleryScreen(EvidenceScreen):
         photos = len(self._shown) - lacking
         parts = [counted(photos, "photo")]
         if loose:
-            parts.append(f"{loose} {'belongs' if loose == 1 else 'belong'} to nothing said")
+            parts.append(f"{loose} tied to nothing")
         if lacking:
             parts.append(f"{counted(lacking, 'entry', 'entries')} without a photo")
         whose = day_name(self._day) if self._day else plain(self._desk.job.name)
-        range_ = f"{first + 1} to {first + count} of {len(self._shown)}" if self._shown else ""
+        range_ = f"{first + 1}-{first + count} of {len(self._shown)}" if self._shown else ""
         return Content.assemble((whose, "bold"), f"  {', '.join(parts)}  ", (range_, FAINT))
 
     def _lines(self, shown: Shown | None, chosen: bool) -> Content:
@@ -209,8 +210,7 @@ class GalleryScreen(EvidenceScreen):
         zone = self._desk.job.zone
         when = clock(shown.at, zone)
         if self._day is None:
-            local = shown.at.astimezone(ZoneInfo(zone))
-            when = f"{local:%b} {local.day} {when}"
+            when = moment_written(shown.at.astimezone(ZoneInfo(zone)))
         among = f" {shown.among[0]}/{shown.among[1]}" if shown.among else ""
         return Content.assemble(when, (among, FAINT))
 
@@ -290,7 +290,7 @@ def fitting(count: int, room: Size) -> tuple[int, int]:
 
 def _belongs(shown: Shown) -> Content:
     if shown.entry is None:
-        return Content.styled("belongs to nothing said", DOUBT)
+        return Content.styled("tied to nothing", DOUBT)
     said = describe(shown.entry.entry)
     if shown.photo is None:
         return Content.styled(f"lacks its photo: {said}", DOUBT)
