@@ -7,9 +7,8 @@ from collections.abc import Callable, Iterator
 from contextlib import closing, suppress
 from pathlib import Path
 
-from sqlite_utils import Database
-
 from joblog.book import seals, searching
+from joblog.book.database import Database
 from joblog.book.errors import BookError
 from joblog.book.schema import database, migrate, plainly
 
@@ -130,7 +129,7 @@ def legible(file: Path) -> Database:
     Rows are found from both ends of a table and by the keys that its seals name. Raises
     sqlite3.DatabaseError where not even the list of tables can be read.
     """
-    db = Database(sqlite3.connect(":memory:"), recursive_triggers=False)
+    db = Database(sqlite3.connect(":memory:"))
     seals.know(db)
     searching.know(db)
     migrate(db)
