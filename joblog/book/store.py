@@ -83,7 +83,7 @@ class Book:
         return book
 
     def close(self) -> None:
-        self._db.close()
+        self._sound.close()
 
     def __enter__(self) -> Book:
         return self

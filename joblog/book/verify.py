@@ -50,6 +50,7 @@ def verify(book: Book) -> Iterator[Damage]:
 
     It reads everything, once. What is whole is noted, for `glance`. Raises `BookError`.
     """
+    book._sound.look_at_all()
     yield from damaged_rows(book, tuple(seals.tables(book._db)))
     _make_search_whole(book)
     whole: list[str] = []
