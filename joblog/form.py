@@ -15,8 +15,9 @@ from functools import cache, lru_cache
 from types import NoneType, UnionType
 from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
+from joblog.local import clock_written, day_written, money_written
 from joblog.model import Entry, Kind, OtherReading, Reading
-from joblog.quantity import about, feet_and_inches, tape
+from joblog.quantity import about, feet_and_inches, inches_of, tape
 
 Json = Any
 Noun = TypeVar("Noun")
@@ -160,9 +161,51 @@ def from_json(kind: type[Noun], shown: Json) -> Noun:
     return cast(Noun, _reader(cast(Any, kind))(shown))
 
 
+WORDS = {
+    "planned": "planned",
+    "opening": "had",
+    "delivered": "delivered",
+    "returned": "returned",
+    "on_hand": "left",
+    "consumed": "gone",
+    "placed": "installed",
+    "used": "installed",
+    "spoiled": "wasted",
+    "offcut": "cutoffs",
+    "unaccounted": "unexplained",
+    "needed": "needed",
+    "total": "differs",
+    "scope": "work",
+    "handling": "handling",
+    "price": "price",
+    "efficiency": "pace",
+    "rate": "pay",
+    "actual": "actual",
+    "planned_cost": "plan cost",
+    "actual_cost": "actual cost",
+    "planned_rate": "planned an hour",
+    "actual_rate": "actual an hour",
+    "hours": "hours",
+    "labor": "hours",
+    "crew_hours": "man-hours",
+    "correction": "change",
+    "todo": "to do",
+}
+"""What a crew calls the kinds of entries, and the figures of a squared-up job, by their name in the
+model: one word for one thing, on the screens, in reports and on the command line.
+
+had + delivered - returned - left = gone = installed + wasted + cutoffs + unexplained
+gone - planned = work + cutoffs + handling + unexplained
+actual cost - plan cost = the same in money + price
+actual hours - planned hours = work + pace, and + pay in money
+
+Hours are those of a clock, man-hours are hours times people.
+"""
+
+
 def describe(entry: Entry) -> str:
-    """One plain line for a person, such as "used: 3 sheets of soffit panel, north eave"."""
-    said = _WORDS_FOR_KIND.get(entry.kind, entry.kind)
+    """One plain line for a person, such as "installed: 3 soffit panels, north eave"."""
+    said = WORDS.get(entry.kind, entry.kind)
     parts = [part for part in _parts(entry) if part]
     line = f"{said}: {', '.join(parts)}" if parts else said
     return plain(line)
@@ -183,40 +226,50 @@ def plain(text: str) -> str:
 def amount(quantity: Fraction | None) -> str:
     """A count for a person: "3", "1 1/2", "?" when it is not known.
 
-    Exact where a tape could show it, and in thirds and the like; else with decimals, marked "~".
+    Exact where a tape could show it, in thirds, and where two decimals are enough; else "about
+    8.48".
     """
     if quantity is None:
         return "?"
-    return tape(quantity) if quantity.denominator <= 64 else about(quantity)
+    return tape(quantity) if on_a_tape(quantity) else about(quantity, 2).replace("~", "about ")
+
+
+def on_a_tape(quantity: Fraction) -> bool:
+    """Whether a person reads it as a fraction: halves to sixty-fourths, and thirds."""
+    return quantity.denominator in (1, 2, 3, 4, 8, 16, 32, 64)
 
 
 def dollars(money: Decimal) -> str:
-    """An amount of money with its cents, and with any parts of one: "60.00", "0.125"."""
-    exponent = money.as_tuple().exponent
-    return f"{money:.2f}" if isinstance(exponent, int) and exponent > -2 else str(money)
+    """An amount of money as the country writes it, exact: "$60.00", "$0.125"."""
+    return money_written(money)
 
 
-def units_of(quantity: Fraction | None, unit: str | None) -> str:
-    """An amount with its unit for a person: "3 sheets", "1 box", "1/2 lb", "? sticks"."""
+def units_of(quantity: Fraction | None, unit: str | None, item: str | None = None) -> str:
+    """An amount with its unit for a person: "3 sheets", "1 box", "1/2 lb", "? sticks".
+
+    Where the item is known, its unit is what a crew calls it: "3 panels" of soffit panel.
+    """
     many = quantity is None or quantity > 1 or quantity == 0
-    named = _PLURAL.get(unit or "", unit or "") if many else unit or ""
-    return f"{amount(quantity)} {named}".rstrip()
+    return f"{amount(quantity)} {unit_shown(unit, item, many=many)}".rstrip()
+
+
+def unit_shown(unit: str | None, item: str | None = None, *, many: bool = False) -> str:
+    """What a unit of the item is called, one or many of it: "panel" for a sheet of soffit panel."""
+    called = "panel" if unit == "sheet" and _is_panel(item) else unit or ""
+    return _PLURAL.get(called, called) if many else called
+
+
+def _is_panel(item: str | None) -> bool:
+    return "panel" in (item or "").split()
 
 
 _PLURAL = {
     "square": "squares", "sheet": "sheets", "stick": "sticks", "box": "boxes", "roll": "rolls",
-    "bundle": "bundles", "tube": "tubes", "pair": "pairs", "each": "pieces",
+    "bundle": "bundles", "tube": "tubes", "pair": "pairs", "each": "pieces", "panel": "panels",
+    "hour": "hours",
 }  # fmt: skip
 
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
-
-_WORDS_FOR_KIND = {
-    "on_hand": "on hand",
-    "labor": "hours",
-    "correction": "change",
-    "todo": "to do",
-}
-
 
 _CHANGES = {
     (True, False): "take back the last one",
@@ -240,7 +293,7 @@ def _parts(entry: Entry) -> list[str]:
         f"at {dollars(entry.unit_cost)} {_each(entry)}" if entry.unit_cost is not None else "",
         f"for {dollars(entry.price)}" if entry.price is not None else "",
         f"{amount(entry.miles)} miles" if entry.miles is not None else "",
-        entry.time.strftime("%H:%M") if entry.time else "",
+        clock_written(entry.time) if entry.time else "",
         f"{amount(entry.minutes)} minutes" if entry.minutes is not None else "",
         f"{amount(entry.hours)} hours" if entry.hours is not None else "",
         f"{entry.workers} people" if entry.workers else "",
@@ -248,8 +301,8 @@ def _parts(entry: Entry) -> list[str]:
         f"{entry.fahrenheit} F" if entry.fahrenheit is not None else "",
         entry.note or "",
         entry.who if entry.who and entry.who not in (entry.note or "") else "",
-        entry.place if entry.place and entry.place not in (entry.note or "") else "",
-        f"{entry.day:%A} {entry.day}" if entry.day else "",
+        entry.place if entry.place and not _told(entry.place, entry.note) else "",
+        day_written(entry.day) if entry.day else "",
     ]
 
 
@@ -259,7 +312,7 @@ def _measure(entry: Entry) -> str:
     pieces = f"{entry.pieces} pieces of " if entry.pieces else ""
     what = " ".join(filter(None, (named(entry), entry.dimension)))
     what = f"{what} " if what else ""
-    said = f" (said: {entry.as_said})" if entry.as_said else ""
+    said = f" (said: {entry.as_said})" if entry.as_said and not _says_as_much(entry) else ""
     if entry.inches is not None:
         length = tape(entry.inches) + " in"
         if entry.inches >= 48:
@@ -272,11 +325,26 @@ def _measure(entry: Entry) -> str:
     return f"{pieces}{what}?{said}"
 
 
+def _told(place: str, note: str | None) -> bool:
+    """Whether a note names a place already: "the wire behind the south soffit"."""
+    words = [word for word in (note or "").split() if word not in ("the", "a", "an")]
+    return f" {place} " in f" {' '.join(words)} "
+
+
+def _says_as_much(entry: Entry) -> bool:
+    """Whether the words of a measure are the figure that it has, as "12 1/4" and "41 feet" are and
+    "11 7/8 heavy" is not."""
+    try:
+        return entry.inches is not None and inches_of(entry.as_said or "") == entry.inches
+    except ValueError:
+        return False
+
+
 def _each(entry: Entry) -> str:
     if entry.kind == "labor":
         return "an hour"
     counted = entry.kind == "price" and entry.unit not in (None, "each")
-    return f"a {entry.unit}" if counted else "each"
+    return f"a {unit_shown(entry.unit, entry.item)}" if counted else "each"
 
 
 def _stock(entry: Entry) -> str:
@@ -288,10 +356,13 @@ def _stock(entry: Entry) -> str:
         return ""  # The note says it all.
     if entry.kind in ("todo", "price", "needed") and entry.quantity is None:
         return named(entry)
-    counted = units_of(entry.quantity, entry.unit)
     if entry.unit == "each":
         return f"{amount(entry.quantity)} {named(entry) or 'of something'}"
-    return f"{counted} of {named(entry) or 'something'}"
+    what = named(entry)
+    if entry.unit == "sheet" and what.endswith("panel"):
+        many = entry.quantity is None or entry.quantity > 1 or entry.quantity == 0
+        return f"{amount(entry.quantity)} {what}{'s' * many}"
+    return f"{units_of(entry.quantity, entry.unit, entry.item)} of {what or 'something'}"
 
 
 def named(entry: Entry) -> str:

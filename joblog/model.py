@@ -831,6 +831,8 @@ Change = Literal[
     "withdrawn",
     "undone",
     "redone",
+    "split",
+    "merged",
 ]
 
 
@@ -877,6 +879,21 @@ class BookUtterance:
     """When it was said, in UTC."""
     utterance: Utterance
     unread: str
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """What becomes of one entry that was asked about."""
+
+    entry: int
+    becomes: Entry | None
+    """None drops it; the very entry as it stands keeps it."""
+    said: str
+    """The words that it then rests on."""
+    beside: tuple[Entry, ...] = ()
+    """Entries that the answer adds beside it."""
+    doubts: tuple[str, ...] = ()
+    """What is doubted of it then."""
 
 
 @dataclass(frozen=True, slots=True)

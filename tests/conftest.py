@@ -1,10 +1,13 @@
-"""What holds for every test: none depends on how fast the machine is."""
+"""What holds for every test: none depends on how fast the machine is, nor on its country."""
 
 from __future__ import annotations
 
 import os
 
 from hypothesis import HealthCheck, settings
+
+# Days, times and money are written as in the United States, whatever the machine's own locale is.
+os.environ["LC_ALL"] = "en_US.UTF-8"
 
 settings.register_profile(
     "joblog",

@@ -115,6 +115,27 @@ def test_an_unknown_kind_is_refused() -> None:
             Entry("measure", inches=Fraction(9, 8), dimension="reveal", place="porch"),
             "measure: reveal 1 1/8 in, porch",
         ),
+        (Entry("measure", inches=Fraction(49, 4), as_said="12 1/4"), "measure: 12 1/4 in"),
+        (
+            Entry("measure", inches=Fraction(492), as_said="41 feet"),
+            "measure: 492 in = 41'",
+        ),
+        (
+            Entry("measure", inches=Fraction(191, 16), as_said="11 7/8 heavy"),
+            "measure: 11 15/16 in (said: 11 7/8 heavy)",
+        ),
+        (
+            Entry("covered", note="the wire behind the south soffit", place="behind south soffit"),
+            "covered: the wire behind the south soffit",
+        ),
+        (
+            Entry("note", note="the gable end is open", place="gable"),
+            "note: the gable end is open",
+        ),
+        (
+            Entry("note", note="the gables are open", place="gable"),
+            "note: the gables are open, gable",
+        ),
         (
             Entry("price", item="fascia", unit="stick", unit_cost=Decimal("14.90")),
             "price: fascia, at 14.90 a stick",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import struct
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any, BinaryIO
 
@@ -27,6 +27,12 @@ LONGEST = 48 * 3600
 a few kilobytes can be made to hold silence for years."""
 HOLE = 0.05
 """Seconds between one piece's end and the next one's start that are no rounding."""
+TIMED = ("flac", "matroska", "mov", "ogg", "wav")
+"""Kinds of files in which every sound has its time, so that one can begin in the middle."""
+NEAR = 60.0
+"""Seconds up to which everything is decoded from the beginning: that takes no time."""
+LEAD = 1.0
+"""Seconds before the wanted ones, for decoders that need some before they are right again."""
 _TAGS: dict[str, Any] = (
     {} if int(av.__version__.partition(".")[0]) >= 19 else {"metadata_errors": "replace"}
 )
@@ -46,12 +52,15 @@ class Stream:
     """The blocks of one recording, in order, once.
 
     After the last block `seconds` is how much sound there was, and `trouble` a plain phrase if
-    the recording breaks off or has holes, else None.
+    the recording breaks off or has holes, else None. `begins` is how many seconds of the recording
+    were left out before the first block: no more than `start`.
     """
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: Path, start: float = 0.0) -> None:
         self.trouble: str | None = None
         self.seconds = 0.0
+        self.begins = 0.0
+        self._start = start
         self._missing = 0.0
         self._damaged = False
         self._broken_off = False
@@ -81,7 +90,7 @@ class Stream:
                 why = "holds sound in a form that cannot be read; save it as another kind of file"
                 raise AudioError(path, why)
             declared = _declared_seconds(file, container, sound)
-            for block in _seconds_of(self._floats(self._frames(container, sound))):
+            for block in _seconds_of(self._floats(self._frames_from_start(container, sound))):
                 pulse.goes_on()
                 count += len(block)
                 if count > LONGEST * RATE:
@@ -90,7 +99,27 @@ class Stream:
                     )
                 yield block
             lacks_end = _lacks_end(file, container)
-        self.trouble = self._verdict(count / RATE, declared, lacks_end)
+        self.trouble = self._verdict(self.begins + count / RATE, declared, lacks_end)
+
+    def _frames_from_start(self, container: Any, sound: Any) -> Iterator[Any]:
+        """Every frame; of a file that says when each one sounds, none from long before `start`.
+
+        A recording's own time may begin anywhere: its first sound is where counting begins.
+        """
+        frames = self._frames(container, sound)
+        first = next(frames, None)
+        kind = container.format.name.split(",")[0]
+        if first is not None and first.time is not None and kind in TIMED and self._start > NEAR:
+            with suppress(av.FFmpegError, OSError):  # it is told by the next frame where this led
+                wanted = first.time + self._start - LEAD
+                container.seek(int(wanted / sound.time_base), stream=sound)
+            frames = self._frames(container, sound)
+            zero, first = first.time, next(frames, None)
+            if first is not None and first.time is not None:
+                self.begins = max(0.0, first.time - zero)
+        if first is not None:
+            yield first
+        yield from frames
 
     def _frames(self, container: Any, sound: Any) -> Iterator[Any]:
         """Every frame that decodes; what is missing between them is added up."""
@@ -148,13 +177,14 @@ class Stream:
         return None
 
 
-def blocks(path: Path) -> Stream:
+def blocks(path: Path, start: float = 0.0) -> Stream:
     """The recording's sound in blocks of a second, mono float32 at 16 kHz, -1 to 1.
 
-    Memory does not grow with the recording's length. Raises `AudioError` when nothing of it can
+    With `start`, in seconds, what comes long before it may be left out; see `Stream.begins`. Memory
+    does not grow with the recording's length. Raises `AudioError` when nothing of it can
     be decoded; when it breaks off later, the blocks end and `Stream.trouble` says so.
     """
-    return Stream(path)
+    return Stream(path, start)
 
 
 def samples(path: Path) -> Samples:

@@ -10,6 +10,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from joblog.audio.decode import AudioError, opened
+from joblog.local import clock_written, moment_written
 from joblog.model import Moment
 
 EARLIEST = 2005
@@ -93,7 +94,7 @@ def far_off(made: Moment, zone: str, days: Collection[date]) -> str | None:
 def _ahead(at: datetime, zone: ZoneInfo, now: datetime) -> tuple[str, ...]:
     if at <= now + MOMENTS:
         return ()
-    shown = f"{at.astimezone(zone):%Y-%m-%d %H:%M}"
+    shown = moment_written(at.astimezone(zone), year=True)
     return (
         f"is dated {shown}, which is still to come by this computer's clock;"
         " check that clock and the recorder's",
@@ -108,7 +109,7 @@ def _at_a_clock_change(at: datetime, zone: ZoneInfo) -> tuple[str, ...]:
         return ()
     happened = first.astimezone(UTC).astimezone(zone).replace(tzinfo=None) == at
     how = "showed twice that day; taken as the first, it" if happened else "skipped that day; it"
-    return (f"was made at {at:%H:%M}, which the clocks {how} may be an hour off",)
+    return (f"was made at {clock_written(at)}, which the clocks {how} may be an hour off",)
 
 
 def _file_time(path: Path) -> datetime:

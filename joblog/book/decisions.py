@@ -7,7 +7,7 @@ What is written is there whole, or not at all; it can be undone and redone. Ever
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from typing import Literal
@@ -25,6 +25,7 @@ from joblog.book.rows import moment_text
 from joblog.book.steps import YOU, Deciding, deciding
 from joblog.book.store import Book
 from joblog.form import describe
+from joblog.local import day_written, moment_written
 from joblog.model import (
     BookEntry,
     Catalog,
@@ -36,6 +37,7 @@ from joblog.model import (
     Reading,
     Recording,
     RecordingStanding,
+    Settled,
     Standing,
     Tie,
     Vocabulary,
@@ -122,10 +124,55 @@ def restore(book: Book, id: int) -> BookEntry:
     """A dropped entry stands again as it did before, with the doubts that it had."""
     with deciding(book) as step:
         now = book.entry(id)
+        if (now.origin or now.change) == "merged" and now.standing == "dropped":
+            raise BookError(f"entry {id} counts in another one; undo that to part them again")
         if now.standing == "dropped":
             step.what = f"restored: {line_of(now.entry)}"
             step.add_version(id, undropped(book, id))
     return book.entry(id)
+
+
+def settle(
+    book: Book, settled: Sequence[Settled], *, seen: Mapping[int, Sequence[str]] | None = None
+) -> tuple[BookEntry, ...]:
+    """Answers a question about one or several entries, as one step; the entries as they then
+    stand, those that came beside them last.
+
+    `seen` are the doubts of each that the person saw. These are settled, and no others: where any
+    other is left, the entry waits on.
+    """
+    with deciding(book) as step:
+        told: list[str] = []
+        added: list[int] = []
+        for one in settled:
+            told += _settled_one(book, step, one, (seen or {}).get(one.entry, ()), added)
+        step.what = "; ".join(dict.fromkeys(told))
+    return tuple(map(book.entry, [*(one.entry for one in settled), *added]))
+
+
+def _settled_one(
+    book: Book, step: Deciding, one: Settled, seen: Sequence[str], added: list[int]
+) -> Iterator[str]:
+    now = book.entry(one.entry)
+    if one.becomes is None:
+        if now.standing != "dropped":
+            step.add_version(one.entry, as_is(now, "dropped", "dropped"))
+            yield f"dropped: {line_of(now.entry)}"
+        return
+    kept = one.becomes == now.entry
+    doubts = tuple(dict.fromkeys(why for why in (*now.doubts, *one.doubts) if why not in seen))
+    if kept and now.looked_at and not one.beside:
+        return
+    standing: Standing = "heard" if doubts else "accepted"
+    change: Change = "accepted" if kept else "corrected"
+    if not kept or not doubts:
+        version = Version(one.becomes, doubts, standing, change, one.said)
+        number = step.add_version(one.entry, version)
+        for entry in one.beside:
+            beside = Version(entry, (), "accepted", "corrected", one.said)
+            added.append(step.added(add_beside(book, one.entry, number, beside)))
+        became = _several([one.becomes, *one.beside])
+        yield f"accepted: {became}" if kept else f"corrected: {line_of(now.entry)}, now {became}"
 
 
 def correct(
@@ -151,15 +198,23 @@ def correct(
 
 
 def edit(
-    book: Book, id: int, field: str, value: object, *, settles: Sequence[str] = ()
+    book: Book,
+    id: int,
+    field: str,
+    value: object,
+    *,
+    settles: Sequence[str] = (),
+    asks: Sequence[str] = (),
+    looked_at: bool = True,
 ) -> BookEntry:
     """Changes one field of an entry by itself: one of its kind, or `place`, `note` or `kind`.
 
     `value` is text as a person types it ("9", "11 7/8", "13.50", "7:30", "north eave"), or the
-    exact type of the field; None or "" empties it. No doubt says which field it is about, so all
-    stay but those in `settles`, which the caller knows to be answered. Raises `BookError` for a
-    field that its kind does not have, a value that is not exact, a unit that nobody knows, and a
-    dropped entry.
+    exact type of the field; None or "" empties it. All doubts stay but those in `settles`, which
+    the caller knows to be answered; those in `asks` are new. Where none is left the entry is
+    settled, unless `looked_at` is False: something else of it is still asked. Raises `BookError`
+    for a field that its kind does not have, a value that is not exact, a unit that nobody knows,
+    and a dropped entry.
     """
     with deciding(book) as step:
         now = book.entry(id)
@@ -172,10 +227,11 @@ def edit(
             entry = edited(now.entry, field, value, _units(book, book.job_of(id)))
         except ValueError as error:
             raise BookError(f"entry {id}: {error}") from None
-        doubts = tuple(why for why in now.doubts if why not in settles)
+        left = (why for why in now.doubts if why not in settles)
+        doubts = tuple(dict.fromkeys((*left, *asks)))
         if (entry, doubts) != (now.entry, now.doubts):
             step.what = f"edited {field}: {line_of(now.entry)}, now {line_of(entry)}"
-            standing: Standing = "heard" if doubts else "accepted"
+            standing: Standing = "heard" if doubts or not looked_at else "accepted"
             step.add_version(id, Version(entry, doubts, standing, "edited", now.said))
     return book.entry(id)
 
@@ -190,7 +246,7 @@ def move(book: Book, id: int, *, at: datetime | None = None, job: str | None = N
         except ValueError as error:
             raise BookError(f"entry {id}: {error}") from None
         if there is not None or moment is not None:
-            when = f" to {at:%Y-%m-%d %H:%M %Z}" if moment and at else ""
+            when = f" to {moment_written(at, year=True)} {at:%Z}" if moment and at else ""
             where = f" from {here} to {job}" if there is not None else ""
             step.what = f"moved{where}{when}: {line_of(now.entry)}"
             step.add_version(id, as_is(now, "moved"), job=there, at=moment)
@@ -281,7 +337,7 @@ def unset_clock(book: Book, job: str, camera: str, days: Sequence[date]) -> None
 
 
 def _days(days: Sequence[date]) -> str:
-    return ", ".join(day.isoformat() for day in days)
+    return "; ".join(map(day_written, days))
 
 
 def set_fence(book: Book, job: str, wanted: Fence | None) -> None:

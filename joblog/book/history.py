@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from fractions import Fraction
 
 from joblog.form import ATTRIBUTES, FIELDS
+from joblog.local import money_written
 from joblog.model import Change, Entry, Reading, Standing
 from joblog.quantity import tape
 
@@ -186,8 +188,11 @@ def _speaks(why: str, entry: Entry, name: str) -> bool:
     value = getattr(entry, name)
     if value is None:
         return False
-    words = re.escape(tape(value) if isinstance(value, Fraction) else str(value))
-    return re.search(rf"(?<![\w/]){words}(?![\w/])", why) is not None
+    written = [tape(value) if isinstance(value, Fraction) else str(value)]
+    if isinstance(value, Decimal):
+        written.append(money_written(value, bare=True))
+    words = "|".join(map(re.escape, written))
+    return re.search(rf"(?<![\w/])(?:{words})(?![\w/])", why) is not None
 
 
 _TOLD = (

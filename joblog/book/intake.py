@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, deque
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import closing
 from dataclasses import dataclass, field
 from datetime import date
@@ -45,6 +45,7 @@ from joblog.book.hearing import (
 )
 from joblog.book.late import note_late
 from joblog.book.media import Stowed
+from joblog.book.progress import Gauge, Progress, nobody
 from joblog.book.steps import JOBLOG, deciding
 from joblog.book.store import Book
 from joblog.book.verify import heal
@@ -65,9 +66,6 @@ if TYPE_CHECKING:
     from joblog.dictation import Judgement
     from joblog.speech import Recognizer
 
-Progress = Callable[[int, int, str], None]
-"""Files done, files in all, and what is being done."""
-
 
 @dataclass(frozen=True, slots=True)
 class Intake:
@@ -87,6 +85,10 @@ class Intake:
     """Logs of tracks."""
     healed: tuple[str, ...] = ()
     """Files whose original in the book was damaged or missing, and is whole again."""
+    troubles: tuple[Problem, ...] = ()
+    """What a person should know of recordings that came in, such as that one breaks off."""
+    left: int = 0
+    """Files that were not come to, where it was stopped."""
 
 
 def take_in(
@@ -123,24 +125,29 @@ def take_in(
     ready: Callable[[], Callable[[Task], Outcome]] = partial(
         prepared, place.zone, words, recognizers, listen, judgement
     )
-    tally = _Tally(job, progress or _silently, judgement)
+    gauge = Gauge(progress or nobody)
+    tally = _Tally(job, gauge, judgement)
     with keep.taking_in(book):
         try:
+            gauge.at("looking round")
             gathered = gather(paths, book.folder)
             tally.problems += gathered.problems
             tally.left_out += map(str, gathered.left_out)
-            tally.total = sum(map(len, (gathered.recordings, gathered.photos, gathered.tracks)))
-            with Pool(ready, workers, limits) as pool:
+            others = len(gathered.photos) + len(gathered.tracks)
+            gauge.files = len(gathered.recordings) + others
+            with Pool(ready, workers, limits, tally.hears) as pool:
                 new = _new(book, place.zone, gathered.recordings, pool, tally)
                 sounds = [one.sound for one in new]
                 pictures = _pictures(book, gathered.photos, tally)
                 logs = _logs(book, gathered.tracks, tally)
+                gauge.expect({one.sound.stowed.sha256: one.seconds for one in new}, others)
                 behind = {one.sound.stowed.sha256: one for one in new}
                 with closing(pool.answers(chain(sounds, pictures, logs))) as done:
-                    for task, outcome in _in_turn(sounds, done):
+                    for task, outcome in _in_turn(sounds, tally.counted(done)):
                         _keep(book, task, outcome, behind, tally, words)
         except KeyboardInterrupt:
             tally.stopped = True
+        gauge.at("tying")
         try:
             ties.tie_photos(book, job)
         except BookError as error:
@@ -157,6 +164,8 @@ def take_in(
         tally.stopped,
         tally.tracks,
         tuple(tally.healed),
+        tuple(tally.troubles),
+        gauge.files - gauge.done,
     )
 
 
@@ -165,10 +174,8 @@ class _Tally:
     """How far it has come."""
 
     job: str
-    progress: Progress
+    gauge: Gauge
     judgement: Judgement | None = None
-    total: int = 0
-    done: int = 0
     recordings: int = 0
     photos: int = 0
     tracks: int = 0
@@ -180,14 +187,27 @@ class _Tally:
     left_out: list[str] = field(default_factory=list)
     stopped: bool = False
     healed: list[str] = field(default_factory=list)
+    troubles: list[Problem] = field(default_factory=list)
 
-    def doing(self, what: str) -> None:
-        self.progress(self.done, self.total, what)
+    def hears(self, task: Task, seconds: float) -> None:
+        """So many seconds of a recording are heard."""
+        if isinstance(task, Sound):
+            self.gauge.hears(task.stowed.sha256, task.source.name, seconds)
+
+    def counted(
+        self, done: Iterable[tuple[Task, Outcome | Lost]]
+    ) -> Iterator[tuple[Task, Outcome | Lost]]:
+        """The same, and each is told of."""
+        for task, outcome in done:
+            if isinstance(task, Sound):
+                self.gauge.hears(task.stowed.sha256, task.source.name)
+            else:
+                self.gauge.saw(task.source.name)
+            yield task, outcome
 
     def finished(self, path: Path, problem: Problem | None = None) -> None:
         self.problems += [problem] if problem else []
-        self.done += 1
-        self.doing(path.name)
+        self.gauge.finished(path.name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,6 +217,10 @@ class _New:
     sound: Sound
     prints: SoundPrint | None
     shorter: tuple[Shorter, ...]
+
+    @property
+    def seconds(self) -> float:
+        return self.prints.seconds if self.prints else 0.0
 
 
 def _new(
@@ -246,6 +270,7 @@ def _day(made: Moment, zone: str) -> date:
 
 def _found(book: Book, paths: Iterable[Path], tally: _Tally) -> Iterator[Found]:
     for path, stowed in _stowed(book, paths, tally):
+        tally.gauge.copying(path.name)
         yield Found(path, book.store / stowed.media, stowed)
 
 
@@ -286,25 +311,32 @@ def _stowed(book: Book, paths: Iterable[Path], tally: _Tally) -> Iterator[tuple[
     lengths = book.lengths()
     met: set[str] = set()
     for path in paths:
-        tally.doing(f"copying {path.name}")
-        try:
-            # Only what is as long as an original can be one; all else is read but once.
-            known = path.stat().st_size in lengths and media.fingerprint(path)
-            if known and (holder := book.holds(known)):
-                if heal(book, path, known):
-                    tally.healed.append(str(path))
-                if not (holder == tally.job and _back(book, path, known, tally)):
-                    _passed_over(path, holder, tally)
-                continue
-            stowed = media.stow(book.store, path)
-        except OSError as error:
-            tally.finished(path, Problem(str(path), why(error)))
-            continue
-        if stowed.sha256 in met:
+        stowed = _copied(book, path, lengths, tally)
+        if stowed is not None and stowed.sha256 in met:
             _passed_over(path, tally.job, tally)
+            stowed = None
+        if stowed is None:
+            tally.gauge.passed()
             continue
         met.add(stowed.sha256)
         yield path, stowed
+
+
+def _copied(book: Book, path: Path, lengths: Collection[int], tally: _Tally) -> Stowed | None:
+    """A copy in the store; None, and told, for what the book has or what cannot be copied."""
+    try:
+        # Only what is as long as an original can be one; all else is read but once.
+        known = path.stat().st_size in lengths and media.fingerprint(path)
+        if known and (holder := book.holds(known)):
+            if heal(book, path, known):
+                tally.healed.append(str(path))
+            if not (holder == tally.job and _back(book, path, known, tally)):
+                _passed_over(path, holder, tally)
+            return None
+        return media.stow(book.store, path)
+    except OSError as error:
+        tally.finished(path, Problem(str(path), why(error)))
+        return None
 
 
 def _back(book: Book, path: Path, sha256: str, tally: _Tally) -> bool:
@@ -324,7 +356,7 @@ def _back(book: Book, path: Path, sha256: str, tally: _Tally) -> bool:
 def _passed_over(path: Path, holder: str, tally: _Tally) -> None:
     if holder == tally.job:
         tally.already_there += 1
-        tally.finished(path)
+        tally.gauge.finished(path.name, already=True)
     else:
         tally.finished(path, Problem(str(path), f"is in the job {holder!r} already; left there."))
 
@@ -404,6 +436,8 @@ def _keep_recording(
         break
     if not kept:
         return
+    if recording.trouble:
+        tally.troubles.append(Problem(recording.name, recording.trouble))
     names = {one.sha256: one.name for one in kept_sounds(book)} if new.shorter else {}
     for one in new.shorter:
         why = f"takes the place of {names[one.sha256]}, which has only a part of it."
@@ -446,7 +480,3 @@ def _discard(book: Book, stowed: Stowed) -> None:
     """Takes a copy out again, but not one that listening has put into the book meanwhile."""
     if book.holds(stowed.sha256) is None:
         media.discard(book.store, stowed)
-
-
-def _silently(done: int, total: int, doing: str) -> None:
-    """Tells nobody."""

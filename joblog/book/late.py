@@ -14,6 +14,7 @@ from joblog.book.history import NOTHING_BEFORE, Version
 from joblog.book.steps import Deciding
 from joblog.book.store import Book
 from joblog.form import describe
+from joblog.local import clock_written
 from joblog.model import BookEntry, Reading, Vocabulary
 
 
@@ -35,7 +36,7 @@ def note_late(step: Deciding, job: str, fresh: Sequence[int], words: Vocabulary)
     ]
     if not later:
         return
-    since = f"what was said at {first.at.astimezone(zone):%H:%M} came in later"
+    since = f"what was said at {clock_written(first.at.astimezone(zone))} came in later"
     for one in later:
         if one.entry.kind == "correction":
             _meant_otherwise(step, job, one, set(fresh), words, since)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from joblog.book.hearing import lost, why
+from joblog.book.hearing import why
 from joblog.book.workers import Limits, Lost, Pool
 
 if TYPE_CHECKING:
@@ -17,7 +17,11 @@ if TYPE_CHECKING:
 
 
 class NotDrawnError(Exception):
-    """Why a photo cannot be drawn, in words for a person."""
+    """A photo that cannot be drawn; `why` is a plain phrase for a person."""
+
+    def __init__(self, path: Path, why: str) -> None:
+        super().__init__(f"{path}: {why}")
+        self.why = why
 
 
 def drawn(path: Path, size: tuple[int, int], limits: Limits | None = None) -> Image:
@@ -32,10 +36,17 @@ def drawn(path: Path, size: tuple[int, int], limits: Limits | None = None) -> Im
         else:
             [(_, answer)] = _standing.answers([_Wanted(path, size)])
     if isinstance(answer, Lost):
-        raise NotDrawnError(f"{path.name}: {lost(answer)}")
+        raise NotDrawnError(path, _LOST[answer.how])
     if isinstance(answer, str):
-        raise NotDrawnError(answer)
+        raise NotDrawnError(path, answer)
     return answer
+
+
+_LOST = {
+    "died": "makes the program stop that should draw it; look at it in another program",
+    "stuck": "takes too long to be drawn; look at it in another program",
+    "memory": "takes too much memory to be drawn; look at it in another program",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +65,7 @@ def _small(wanted: _Wanted) -> Image | str:
     try:
         return thumbnail(wanted.path, wanted.size)
     except Exception as error:  # Codecs raise anything.
-        return f"{wanted.path}: {why(error)}"
+        return why(error)
 
 
 _one_at_a_time = threading.Lock()

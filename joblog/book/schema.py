@@ -498,6 +498,11 @@ def _scored(db: Database) -> None:
         db.execute(f"ALTER TABLE utterance ADD COLUMN {column}")
 
 
+def _split_and_merged(db: Database) -> None:
+    """Entries that were split, and such as were merged into one."""
+    schema_of_steps.more_changes(db, ("split", "merged"))
+
+
 def _one_history(db: Database) -> None:
     """What else can be undone: closings, signatures of days, photos that count no more."""
     db.execute(
@@ -527,6 +532,7 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _ground,
     _scored,
     searching.begin,
+    _split_and_merged,
     _one_history,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

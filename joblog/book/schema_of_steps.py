@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import Any
 
@@ -26,6 +26,13 @@ def steps(db: Database) -> None:
 
 def _versions_that_say_where(db: Database) -> None:
     """Versions with a job and a moment of their own, and more kinds of change."""
+    more = ("redone", "edited", "restored", "moved", "withdrawn")
+    more_changes(db, more, _COLUMNS.split(";\n\n"))
+
+
+def more_changes(db: Database, more: Sequence[str], then: Sequence[str] = ()) -> None:
+    """Lets versions be made by more kinds of change; `then` what else becomes of the table, before
+    its triggers watch over it again."""
     [table] = db.query("SELECT sql FROM sqlite_master WHERE name = 'entry_version'")
     beside = list(
         db.query(
@@ -35,14 +42,17 @@ def _versions_that_say_where(db: Database) -> None:
     )
     named = re.sub(r'TABLE "?entry_version"?', "TABLE entry_version_now", table["sql"], count=1)
     # A CHECK cannot be changed in place. Whatever other columns the table has come along.
-    more = "'undone', 'redone', 'edited', 'restored', 'moved', 'withdrawn'"
-    db.execute(named.replace("'undone'", more))
+    kinds = ", ".join(f"'{kind}'" for kind in ("undone", *more))
+    db.execute(named.replace("'undone'", kinds))
+    # A row that was damaged comes along as it is; what reads it tells.
+    db.execute("PRAGMA ignore_check_constraints = ON")
     db.execute("INSERT INTO entry_version_now SELECT * FROM entry_version")
+    db.execute("PRAGMA ignore_check_constraints = OFF")
     db.execute("DROP TABLE entry_version")
     db.execute("PRAGMA legacy_alter_table = ON")
     db.execute("ALTER TABLE entry_version_now RENAME TO entry_version")
     db.execute("PRAGMA legacy_alter_table = OFF")
-    for statement in _COLUMNS.split(";\n\n"):
+    for statement in then:
         db.execute(statement)
     for row in beside:
         db.execute(row["sql"])

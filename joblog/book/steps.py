@@ -123,6 +123,15 @@ _OF_ALL = (
 _OF_JOB = f"id IN (SELECT step FROM step_job WHERE job = ? UNION ALL {_OF_ALL})"
 
 
+def last_decided(book: Book) -> dict[str, datetime]:
+    """By job, when anything was last decided in it; without those where nothing ever was."""
+    found = book._rows(
+        "SELECT name, max(at) AS at FROM step JOIN step_job ON step = step.id"
+        " JOIN job ON job.id = step_job.job GROUP BY job.id"
+    )
+    return {row["name"]: datetime.fromisoformat(row["at"]) for row in found}
+
+
 def undo_last(book: Book, job: str) -> tuple[Step, ...]:
     """Takes back the last step that a person took in the job; all that was taken back, in order.
 

@@ -309,6 +309,15 @@ class Book:
         )
         return tuple(map(rows.tie_from, found))
 
+    def ties_of(self, entry: int) -> tuple[Tie, ...]:
+        """The photos that belong to one entry, nearest in time first."""
+        found = self._kept(
+            "tie",
+            "SELECT * FROM tie WHERE entry = :entry ORDER BY abs(seconds), photo",
+            entry=entry,
+        )
+        return tuple(map(rows.tie_from, found))
+
     def clocks(self, job: str) -> tuple[ClockCorrection, ...]:
         """What the clocks of the job's cameras were off by, by camera and day."""
         order = "SELECT * FROM clock WHERE job = ? ORDER BY camera, day"

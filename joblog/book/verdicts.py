@@ -35,7 +35,8 @@ def verdicts(book: Book, since: datetime | None = None) -> tuple[Verdict, ...]:
     """Those of all jobs, given after `since`, in the order in which they were given.
 
     Left out is what says nothing of how words were heard: an entry that was changed by later words,
-    that took what was said by ear of another one, or that was withdrawn with its recording.
+    that took what was said by ear of another one, that was split or merged, or that was withdrawn
+    with its recording.
     """
     found = [one for job in book.jobs() for one in _of_job(book, job.name, ZoneInfo(job.zone))]
     late = [one for one in found if since is None or one.at > since]
@@ -76,6 +77,7 @@ def _decided(book: Book, job: str, now: BookEntry, every: list[Row]) -> Verdict 
         row["who"] not in (YOU, BY_EAR)
         # Of a step by ear, what changed besides the first are only the words that changed it.
         or (row["who"] == BY_EAR and row["ordinal"] and row["change"] != "accepted")
+        or row["change"] in ("split", "merged")
         for row in steps
     )
     by_words = any(

@@ -61,8 +61,11 @@ class Pool(Generic[Task, Answer]):
         prepare: Callable[[], Callable[[Task], Answer]],
         count: int,
         limits: Limits | None = None,
+        goes_on: Callable[[Task, float], None] | None = None,
     ) -> None:
+        """`goes_on` is told now and then how many seconds of a task's recording are done."""
         self._prepare, self._count, self._limits = prepare, count, limits or Limits()
+        self._goes_on = goes_on
         self._idle: list[_Worker[Task]] = []
 
     def answers(self, tasks: Iterable[Task]) -> Generator[tuple[Task, Answer | Lost]]:
@@ -80,7 +83,7 @@ class Pool(Generic[Task, Answer]):
                     busy[worker.pipe] = worker
                 if not busy:
                     return
-                for worker, answer in _heard_from(busy):
+                for worker, answer in _heard_from(busy, self._goes_on):
                     del busy[worker.pipe]
                     if isinstance(answer, Lost) or worker.swollen():
                         worker.end()
@@ -129,10 +132,14 @@ has any of it. It counts what is reserved as well, hence the difference."""
 
 @dataclass(frozen=True, slots=True)
 class _GoesOn:
-    """What a process says that is still at its task."""
+    """What a process says that is still at its task, and at which second of a recording it is."""
+
+    at: float | None = None
 
 
-def _heard_from(busy: dict[Connection, _Worker[Any]]) -> list[tuple[_Worker[Any], Any]]:
+def _heard_from(
+    busy: dict[Connection, _Worker[Any]], tell: Callable[[Any, float], None] | None
+) -> list[tuple[_Worker[Any], Any]]:
     """Those who have answered or are lost, after no longer than LOOK."""
     done: list[tuple[_Worker[Any], Any]] = []
     speaking = [busy[cast(Connection, pipe)] for pipe in wait(list(busy), LOOK)]
@@ -140,6 +147,8 @@ def _heard_from(busy: dict[Connection, _Worker[Any]]) -> list[tuple[_Worker[Any]
         said = worker.said()
         if isinstance(said, _GoesOn):
             worker.goes_on()
+            if tell is not None and said.at is not None:
+                tell(worker.task, said.at)
         else:
             done.append((worker, said))
     for worker in busy.values():
@@ -217,18 +226,23 @@ def _serve(pipe: Connection, prepare: Callable[[], Callable[[Any], Any]], limits
     threading.Thread(target=_end_with_parent, daemon=True).start()
     _refuse_more_than(ABSURD * limits.memory)
     said = 0.0
+    reached: float | None = None
 
-    def goes_on() -> None:
-        nonlocal said
+    def goes_on(at: float | None) -> None:
+        nonlocal said, reached
+        reached = at if at is not None else reached
         if (now := time.monotonic()) - said > SAY:
             said = now
-            pipe.send(_GoesOn())
+            pipe.send(_GoesOn(reached))
+            reached = None
 
     pulse.tell(goes_on)
     with suppress(EOFError, OSError):
         do = prepare()
         while True:
-            pipe.send(do(pipe.recv()))
+            task = pipe.recv()
+            reached = None
+            pipe.send(do(task))
 
 
 def _be_quiet() -> None:

@@ -2,24 +2,25 @@
 
 from __future__ import annotations
 
-import shutil
+import shlex
 import sys
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack
 from datetime import date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from joblog.cli.counting import counting_along
 from joblog.cli.options import FILE, date_of, job_options, json_option
 from joblog.cli.printing import print_json, report_problems, say_which
 from joblog.form import describe, plain
 
 if TYPE_CHECKING:
     from joblog.model import BookEntry
-    from joblog.service import Place
-    from joblog.service.taking_in import Written
+    from joblog.service import Desk, Place
+    from joblog.service.taking_in import Intake, Written
 
 
 @click.command()
@@ -34,51 +35,75 @@ def add(
 
     Originals are copied.
     """
-    from joblog.service import desk_at
-    from joblog.service.record import read_entries
-    from joblog.service.taking_in import days_of, take_in
+    with ExitStack() as open_:
+        with counting_along(not as_json):
+            from joblog.service import desk_at
+            from joblog.service.taking_in import days_of, take_in
 
-    with desk_at(place, job, days_of(paths)) as desk:
+            desk = open_.enter_context(desk_at(place, job, days_of(paths)))
         say_which(desk)
         with counting_along(not as_json) as progress:
             intake = take_in(desk, paths, model=model, progress=progress)
         if as_json:
             print_json(intake)
         else:
-            doubts = sum(entry.open for entry in read_entries(desk))
-            click.echo(
-                f"{intake.recordings} recordings and {intake.photos} photos taken in, "
-                f"{intake.already_there} were there already; {doubts} doubts to settle"
-            )
-            if intake.tracks:
-                many = "1 track log" if intake.tracks == 1 else f"{intake.tracks} track logs"
-                click.echo(f"{many} taken in; photos without a position get theirs from them")
-            for name in intake.healed:
-                click.echo(f"whole again, it was damaged in the book: {plain(name)}")
-            for note in intake.notes:
-                click.echo(plain(f"{note.what}: {note.why}"))
-            for name in intake.left_out:
-                click.echo(f"left alone, neither recording nor photo: {plain(name)}")
+            for line in _what_came(intake):
+                click.echo(plain(line))
         status = report_problems(intake.problems)
+        if not as_json:
+            for line in _what_next(desk, intake, _how_to_name(place)):
+                click.echo(plain(line))
         return 130 if intake.stopped else status
 
 
-@contextmanager
-def counting_along(shown: bool) -> Iterator[Callable[[int, int, str], None] | None]:
-    """One line that counts along on a terminal; nothing where nobody watches."""
-    if not shown or not sys.stderr.isatty():
-        yield None
-        return
-    room = shutil.get_terminal_size().columns - 1
+def _what_came(intake: Intake) -> Iterator[str]:
+    yield (
+        f"{_many(intake.recordings, 'recording')} and {_many(intake.photos, 'photo')} taken in, "
+        f"{intake.already_there} were there already"
+    )
+    if intake.tracks:
+        yield (
+            f"{_many(intake.tracks, 'track log')} taken in; photos without a position get theirs"
+            " from them"
+        )
+    for name in intake.healed:
+        yield f"whole again, it was damaged in the book: {name}"
+    for note in (*intake.notes, *intake.troubles):
+        yield f"{note.what}: {note.why}"
+    for name in intake.left_out:
+        yield f"left alone, neither recording nor photo: {name}"
 
-    def tell(done: int, total: int, doing: str) -> None:
-        line = f"  {done} of {total}  {plain(doing)}"[:room]
-        click.echo(f"\r{line.ljust(room)}", nl=False, err=True)
 
-    try:
-        yield tell
-    finally:
-        click.echo("\r" + " " * room + "\r", nl=False, err=True)
+def _what_next(desk: Desk, intake: Intake, naming: str) -> Iterator[str]:
+    """What is to be done now: go on with the files, answer what waits, look at what was left."""
+    from joblog.service import record
+    from joblog.service.questions import questions
+
+    if intake.stopped:
+        yield (
+            f"Stopped. What is in the book stays; {_many(intake.left, 'file')} still to come:"
+            " say the same again, and it goes on with them."
+        )
+    tied = {tie.photo for tie in record.ties(desk)}
+    loose = sum(photo.sha256 not in tied for photo in record.photos(desk))
+    if loose:
+        belong = "1 photo belongs" if loose == 1 else f"{loose} photos belong"
+        yield f"{belong} to nothing that was said: joblog photos{naming}"
+    waiting = len(questions(desk))
+    if waiting:
+        waits = "1 question waits" if waiting == 1 else f"{waiting} questions wait"
+        yield f"{waits}: joblog review{naming}"
+    elif not intake.stopped:
+        yield f"Nothing waits for an answer. The job as it stands: joblog squareup{naming}"
+
+
+def _how_to_name(place: Place) -> str:
+    """What the next command needs to find the same book."""
+    return f" --book {shlex.quote(str(place.folder))}" if place.asked else ""
+
+
+def _many(count: int, what: str) -> str:
+    return f"1 {what}" if count == 1 else f"{count} {what}s"
 
 
 def _when(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from joblog.cli.completing import catalog_words
 from joblog.cli.options import (
     FILE,
     book_option,
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("words", nargs=-1)
+@click.argument("words", nargs=-1, shell_complete=catalog_words)
 @book_option
 @json_option
 @csv_option

@@ -13,6 +13,7 @@ from joblog.cli import (
     buying,
     checking,
     closing,
+    completing,
     cutting,
     deciding,
     demo,
@@ -25,13 +26,17 @@ from joblog.cli import (
     voice,
     watching,
 )
+from joblog.cli.completing import answer_shells
 from joblog.cli.printing import complain
+from joblog.cli.signs import write_what_it_can
 
 
 def main() -> None:
     """Runs the command line. Whatever goes wrong ends in one plain line and exit status 1."""
+    write_what_it_can()
+    completing = answer_shells()
     try:
-        status = commands(standalone_mode=False)
+        status = commands(standalone_mode=False, prog_name="joblog")
     except click.ClickException as error:
         error.show()
         sys.exit(error.exit_code)
@@ -44,6 +49,8 @@ def main() -> None:
     except Exception as error:
         if os.environ.get("JOBLOG_TRACE"):
             raise
+        if completing:  # Nothing to offer; a complaint would land in what is being typed.
+            sys.exit(1)
         complain(str(error) if _for_a_person(error) else f"{type(error).__name__}: {error}")
         sys.exit(1)
     sys.exit(status if isinstance(status, int) else 0)
@@ -76,7 +83,7 @@ def commands() -> None:
 
 for group in (
     demo, jobs, buying, cutting, adding, looking, ground, deciding, closing, checking, review,
-    trying, watching, listening, voice,
+    trying, watching, listening, voice, completing,
 ):  # fmt: skip
     for command in group.COMMANDS:
         commands.add_command(command)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from joblog.cli.completing import names
 from joblog.cli.options import FILE, book_option, csv_option, json_option
 from joblog.cli.printing import print_csv, print_json, report_problems, width, write_file
 
@@ -30,12 +31,18 @@ if TYPE_CHECKING:
     help='A stock length: 12\', "12\' x 10" for ten of it, "12\' @ 18.50" for its cost. May be '
     "repeated. Else the item's own, else 12'.",
 )
-@click.option("--offcut", "offcuts", multiple=True, help='On hand, used first: 63.5 or "63.5 x 2".')
+@click.option(
+    "--cutoff",
+    "--offcut",
+    "offcuts",
+    multiple=True,
+    help='On hand, used first: 63.5 or "63.5 x 2".',
+)
 @click.option("--kerf", help="What the blade takes. Else the item's own, else 1/8.")
-@click.option("--useful", help="The shortest offcut worth keeping. Else the item's own, else 24.")
+@click.option("--useful", help="The shortest cutoff worth keeping. Else the item's own, else 24.")
 @click.option("--lap", help="Pieces longer than any stock are runs of sticks that lap so much.")
 @click.option("--two-up", is_flag=True, help="Two sticks are stacked and cut at once.")
-@click.option("--item", help="Only the pieces of this item.")
+@click.option("--item", help="Only the pieces of this item.", shell_complete=names("items"))
 @click.option(
     "--was",
     type=FILE,
@@ -65,7 +72,7 @@ def cuts(
     """List what to cut from which stick, with the least stock. Needs no job.
 
     \b
-    joblog cuts --from pieces.csv --stock 12' --stock 16' --kerf 1/8 --offcut 63.5
+    joblog cuts --from pieces.csv --stock 12' --stock 16' --kerf 1/8 --cutoff 63.5
     joblog takeoff runs.csv --pieces | joblog cuts --two-up
     joblog cuts --from pieces.csv --json > cuts.json
     joblog cuts --from changed.csv --was cuts.json --done 3 --begun 2

@@ -1,4 +1,4 @@
-"""joblog undo, redo, history, move, withdraw, clock: what was decided, and deciding otherwise."""
+"""What was decided about entries and originals, and deciding otherwise."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from joblog.cli.completing import names
 from joblog.cli.options import csv_option, day_option, job_options, json_option
 from joblog.cli.printing import print_table, say_which
 from joblog.form import describe, plain
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import date
 
-    from joblog.model import Step
+    from joblog.model import BookEntry, Step
     from joblog.service import Place
 
 
@@ -41,7 +42,9 @@ def redo(place: Place, job: str | None) -> None:
 
 
 @click.command()
-@click.argument("ids", nargs=-1, required=True, type=int, metavar="ID...")
+@click.argument(
+    "ids", nargs=-1, required=True, type=int, metavar="ID...", shell_complete=names("entries")
+)
 @job_options
 def drop(ids: Sequence[int], place: Place, job: str | None) -> None:
     """Let entries count no more; they stay readable, and joblog undo brings the last one back."""
@@ -51,6 +54,69 @@ def drop(ids: Sequence[int], place: Place, job: str | None) -> None:
         say_which(desk)
         for id in ids:
             click.echo(f"dropped: {describe(decide.drop(desk, id).entry)}")
+
+
+@click.command()
+@click.argument("id", type=int)
+@click.argument("field")
+@click.argument("value", required=False)
+@job_options
+def edit(id: int, field: str, value: str | None, place: Place, job: str | None) -> None:
+    """Change one FIELD of entry ID to VALUE, or empty it: joblog edit 13 quantity 9.
+
+    What was doubted of that field is settled by it; other doubts are asked on.
+    """
+    from joblog.service import decide, desk_at
+
+    with desk_at(place, job) as desk:
+        say_which(desk)
+        _tell_entries("now", [decide.edit(desk, id, field, value)])
+
+
+@click.command()
+@click.argument("id", type=int)
+@click.argument("first")
+@job_options
+def split(id: int, first: str, place: Place, job: str | None) -> None:
+    """Make two of entry ID: FIRST is how much goes into the first, the rest makes the second."""
+    from joblog.service import decide, desk_at
+    from joblog.service.editing import read_entry
+    from joblog.service.parting import parts_of
+    from joblog.service.reading import reader_instead
+
+    with desk_at(place, job) as desk:
+        say_which(desk)
+        entry = read_entry(desk, id)
+        parts = parts_of(entry.entry, first, reader_instead(desk, entry))
+        _tell_entries("now", decide.split(desk, id, parts))
+
+
+@click.command()
+@click.argument("id", type=int)
+@click.argument("other", type=int)
+@job_options
+def merge(id: int, other: int, place: Place, job: str | None) -> None:
+    """Add entry OTHER, which says the same of another amount, to entry ID."""
+    from joblog.service import decide, desk_at
+
+    with desk_at(place, job) as desk:
+        say_which(desk)
+        _tell_entries("now", [decide.merge(desk, id, other)])
+
+
+@click.command()
+@click.argument("photo")
+@click.argument("id", type=int)
+@click.option("--back", is_flag=True, help="It does not belong to it; it is not tied again.")
+@job_options
+def tie(photo: str, id: int, back: bool, place: Place, job: str | None) -> None:
+    """Let the photo called PHOTO belong to entry ID."""
+    from joblog.service import decide, desk_at
+
+    with desk_at(place, job) as desk:
+        say_which(desk)
+        (decide.untie if back else decide.tie)(desk, decide.original_named(desk, photo), id)
+        click.echo(f"{plain(photo)}: {'untied from' if back else 'tied to'} entry {id}")
 
 
 @click.command()
@@ -69,8 +135,15 @@ def history(place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
 
 
 @click.command()
-@click.argument("name")
-@click.option("--to", "other", required=True, metavar="JOB", help="The job it belongs to.")
+@click.argument("name", shell_complete=names("originals"))
+@click.option(
+    "--to",
+    "other",
+    required=True,
+    metavar="JOB",
+    help="The job it belongs to.",
+    shell_complete=names("jobs"),
+)
 @job_options
 def move(name: str, other: str, place: Place, job: str | None) -> None:
     """Move the recording or photo called NAME to another job, with its entries and ties."""
@@ -83,7 +156,7 @@ def move(name: str, other: str, place: Place, job: str | None) -> None:
 
 
 @click.command()
-@click.argument("name")
+@click.argument("name", shell_complete=names("recordings"))
 @click.option("--back", is_flag=True, help="Let it count again.")
 @job_options
 def withdraw(name: str, back: bool, place: Place, job: str | None) -> None:
@@ -101,7 +174,7 @@ def withdraw(name: str, back: bool, place: Place, job: str | None) -> None:
 
 
 @click.command()
-@click.argument("camera", required=False)
+@click.argument("camera", required=False, shell_complete=names("cameras"))
 @click.option("--set", "said", metavar="SPAN", help='Add this to its times, like "+47 min".')
 @click.option("--back", is_flag=True, help="Find it out again; what was set counts no more.")
 @day_option
@@ -148,4 +221,11 @@ def _tell(what: str, steps: Sequence[Step]) -> None:
         click.echo(f"{what}: {plain(step.what)}")
 
 
-COMMANDS = (undo, redo, drop, history, move, withdraw, clock)
+def _tell_entries(how: str, entries: Sequence[BookEntry]) -> None:
+    for entry in entries:
+        click.echo(f"{how}: {describe(entry.entry)}  [entry {entry.id}]")
+        for why in entry.doubts if entry.open else ():
+            click.echo(f"  ? {plain(why)}")
+
+
+COMMANDS = (undo, redo, drop, edit, split, merge, tie, history, move, withdraw, clock)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from joblog.cli.adding import counting_along
+from joblog.cli.counting import counting_along
 from joblog.cli.looking import day_text, squared_text
 from joblog.cli.options import FILE, json_option
 from joblog.cli.printing import print_json, report_problems

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from joblog.cli.completing import names
 from joblog.cli.options import FILE, book_option, csv_option, job_options, json_option
 from joblog.cli.printing import complain, print_table, report_problems, say_which
 
@@ -54,7 +55,7 @@ def jobs(place: Place, as_json: bool, as_csv: bool) -> None:
 
 
 @click.command()
-@click.argument("name", required=False)
+@click.argument("name", required=False, shell_complete=names("jobs"))
 @click.option("--none", "unsettle", is_flag=True, help="Choose again by what is open and used.")
 @book_option
 def use(name: str | None, unsettle: bool, place: Place) -> None:

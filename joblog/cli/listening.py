@@ -14,6 +14,7 @@ import click
 from joblog.cli.options import FILE, job_options
 from joblog.cli.printing import complain, say_which
 from joblog.form import describe, plain
+from joblog.local import clock_written
 
 if TYPE_CHECKING:
     from joblog.listening.session import Caught, Event
@@ -177,7 +178,7 @@ class _Screen:
         self.asked += sum(entry.open for entry in event.entries)
         self.aside += not event.entries
         note = f" ({plain(event.ignored)})" if event.ignored else ""
-        self._line(f"{at:%H:%M:%S}  {plain(event.heard)}{note}")
+        self._line(f"{clock_written(at, seconds=True)}  {plain(event.heard)}{note}")
         for entry in event.entries:
             sign = "?" if entry.open else "x" if entry.standing == "dropped" else " "
             self._line(f"        {sign} {describe(entry.entry)}")

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from joblog.cli.completing import names
 from joblog.cli.options import FILE, csv_option, date_of, day_option, job_options, json_option
 from joblog.cli.printing import (
     complain,
@@ -157,7 +158,12 @@ def recordings(place: Place, job: str | None, as_json: bool, as_csv: bool) -> No
 
 
 @click.command()
-@click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@click.argument(
+    "day",
+    required=False,
+    type=click.DateTime(["%Y-%m-%d"]),
+    shell_complete=names("days"),
+)
 @job_options
 @json_option
 def day(day: datetime | None, place: Place, job: str | None, as_json: bool) -> None:
@@ -273,7 +279,12 @@ def squared_text(desk: Desk) -> str:
 
 
 @click.command()
-@click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@click.argument(
+    "day",
+    required=False,
+    type=click.DateTime(["%Y-%m-%d"]),
+    shell_complete=names("days"),
+)
 @click.option("--into", type=FILE, metavar="FOLDER", help="Write it with its photos there.")
 @click.option("--originals", is_flag=True, help="With --into: the photos with all their metadata.")
 @job_options

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from joblog.cli.completing import names
+
 if TYPE_CHECKING:
     from joblog.service import Place
 
@@ -42,7 +44,9 @@ def job_options(command: Command) -> Command:
     """Gives the command its `place` and its `job`, None where nobody named one."""
     return book_option(
         click.option(
-            "--job", help="The job. Not needed while it is clear which; joblog use settles it."
+            "--job",
+            help="The job. Not needed while it is clear which; joblog use settles it.",
+            shell_complete=names("jobs"),
         )(command)
     )
 
@@ -53,6 +57,7 @@ def day_option(command: Command) -> Command:
         "--day",
         type=click.DateTime(["%Y-%m-%d"]),
         callback=lambda _context, _parameter, moment: date_of(moment),
+        shell_complete=names("days"),
         help="Only this day, such as 2026-10-05.",
     )(command)
 
@@ -61,7 +66,13 @@ def measuring_options(command: Command) -> Command:
     """What a take-off is made of: `measuring_of` makes the nouns of what they give."""
     for option in (
         click.option("--work", help="Instead of FILE: the kind of work of one run."),
-        click.option("--place", "at", default="", help="With --work: where it is."),
+        click.option(
+            "--place",
+            "at",
+            default="",
+            help="With --work: where it is.",
+            shell_complete=names("places"),
+        ),
         click.option(
             "--set", "values", multiple=True, help="With --work: a measure, like length=41ft."
         ),

@@ -18,8 +18,11 @@ if TYPE_CHECKING:
 @day_option
 @job_options
 def review(day: date | None, place: Place, job: str | None) -> None:
-    """Go through the day on the terminal: settle doubts, correct, square up."""
-    from joblog.service import desk_at
+    """Go through the day on the terminal: settle doubts, correct, square up.
+
+    Where there is no job yet it begins with a first one.
+    """
+    from joblog.service.start import started
 
     # The screen is drawn on standard error.
     if not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
@@ -27,15 +30,24 @@ def review(day: date | None, place: Place, job: str | None) -> None:
             "review needs a terminal, with keys to press and a screen to look at. "
             "Without one: joblog day, joblog entries, joblog squareup."
         )
-    with desk_at(place, job, frozenset([day] if day else [])) as desk:
-        open_review(desk, day)
+    with started(place, job, frozenset([day] if day else [])) as start:
+        if start.desk is None:
+            begin_review(place)
+        else:
+            open_review(start.desk, day, sure=start.sure)
 
 
-def open_review(desk: Desk, day: date | None) -> None:
+def open_review(desk: Desk, day: date | None, *, sure: bool = True) -> None:
     # The terminal interface stands on this package; it is only reached from here.
     from joblog_tui import app
 
-    app.review(desk, day)
+    app.review(desk, day, sure=sure)
+
+
+def begin_review(place: Place) -> None:
+    from joblog_tui import app
+
+    app.begin(place)
 
 
 COMMANDS = (review,)

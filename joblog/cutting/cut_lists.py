@@ -51,10 +51,10 @@ def cut_lists(
         if not names:
             raise ValueError(f"no piece is to be cut from {item!r}")
     new = [_stock(text, "--stock") for text in stock]
-    old = [_stock(text, "--offcut") for text in offcuts]
+    old = [_stock(text, "--cutoff") for text in offcuts]
     for line, text in zip(old, offcuts, strict=True):
         if line.cost is not None:
-            raise ValueError(f"--offcut {text}: what is on hand has no cost any more")
+            raise ValueError(f"--cutoff {text}: what is on hand has no cost any more")
     if len(names) > 1 and (old or any(line.pieces is not None for line in new)):
         raise ValueError(
             "the list has several items, and what is on hand can only be one of them; "

@@ -16,7 +16,14 @@ from itertools import chain
 from joblog.dictation.confidence import Evidence, ScoredEvidence, signs_of
 from joblog.dictation.draft import Context
 from joblog.dictation.facts import Fact, fact_of
-from joblog.dictation.fields import COMPETES, agreement, number_beside, number_said, rivals
+from joblog.dictation.fields import (
+    COMPETES,
+    agreement,
+    fields_asked,
+    number_beside,
+    number_said,
+    rivals,
+)
 from joblog.dictation.judgement import SHIPPED, Judgement
 from joblog.dictation.numbers import NUMBER_WORDS
 from joblog.dictation.read import NOT_HEARD, read
@@ -195,6 +202,15 @@ def standing(meanings: Sequence[Meaning], likely: Sequence[float]) -> Meaning:
 def about_hearing(why: str) -> bool:
     """Whether a doubt is about which words were said, and not about what they mean."""
     return why.startswith(_HEARD)
+
+
+def fields_doubted(entry: Entry, why: str) -> tuple[str, ...]:
+    """The fields of an entry that a doubt about hearing it asks about; none where it names none."""
+    for name, which in _WHICH.items():
+        if why.startswith(f"{which}: "):
+            asked = why.removeprefix(f"{which}: ").partition("?")[0]
+            return fields_asked(entry, name, asked.split(" or "))
+    return ()
 
 
 def evidence_of(

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
-from typing import get_args
+from typing import Any, get_args
 
 from joblog.dictation.weigh import Meaning
 from joblog.form import amount, named, units_of
@@ -30,12 +31,12 @@ def rivals(
     found: list[Rival] = []
     entry = chosen.reading.entries[at]
     for name in FIELDS:
-        own = _in_words(entry, name)
+        own = in_words(entry, name)
         share_of = {own: 0.0}
         for meaning, share in zip(meanings, likely, strict=True):
             other = in_place(at, chosen, meaning)
             if other is not None:
-                said = _in_words(other, name)
+                said = in_words(other, name)
                 share_of[said] = share_of.get(said, 0.0) + share
         others = sorted((said for said in share_of if said != own), key=lambda one: -share_of[one])
         others = [said for said in others if share_of[said] >= COMPETES][: MOST_VALUES - 1]
@@ -63,6 +64,26 @@ def agreement(
     }
 
 
+def fields_asked(entry: Entry, name: FieldName, values: Sequence[str]) -> tuple[str, ...]:
+    """The fields of an entry that a question is about which names these values for one of the four
+    words, as `rivals` gives them: of several numbers those that differ."""
+    if name != "number":
+        return {"item": ("item", "task"), "place": ("place",), "kind": ("kind",)}[name]
+    every = [frozenset(said.split(", ")) for said in values]
+    common = frozenset.intersection(*every)
+    differing = frozenset().union(*every) - common
+    found = []
+    for field in _NAMES["number"]:
+        if field == "unit" or (value := getattr(entry, field)) is None:
+            continue
+        alone = Entry(entry.kind, item=entry.item, unit=entry.unit, **{field: value})
+        if differing.intersection(_numbers(alone)):
+            found.append(field)
+    if found == ["quantity"] and len({said.rpartition(" ")[0] for said in differing}) == 1:
+        return ("unit",)
+    return tuple(found)
+
+
 LANGUAGE_WORTH, TRADE_WORTH = 0.35, 0.3
 """How much a nat of the language's and of the trade recognizer's counts beside one of the general
 recognizer's: as in its search, and as little as it is less often right."""
@@ -88,7 +109,7 @@ def number_beside(at: int, chosen: Meaning, meanings: Sequence[Meaning]) -> Mean
 
 def number_said(at: int, meaning: Meaning) -> str:
     """The number of an entry, as it is asked about."""
-    return _in_words(meaning.reading.entries[at], "number")
+    return in_words(meaning.reading.entries[at], "number")
 
 
 def _lead(chosen: Meaning, other: Meaning) -> float:
@@ -133,7 +154,16 @@ def _value(entry: Entry, name: FieldName) -> object:
     return (own, _value(inner, name)) if inner else own
 
 
-def _in_words(entry: Entry, name: FieldName) -> str:
+def with_field(entry: Entry, name: FieldName, other: Entry) -> Entry:
+    """The entry with that one field as another of its kind has it."""
+    names = (*_NAMES[name], "as_said") if name == "number" else _NAMES[name]
+    told: dict[str, Any] = {one: getattr(other, one) for one in names}
+    carried = tuple(one for one in entry.carried if one not in names)
+    return replace(entry, **told, carried=carried)
+
+
+def in_words(entry: Entry, name: FieldName) -> str:
+    """A field of an entry for a person; of a correction that of what it puts there."""
     entry = entry.replacement or entry
     if name == "number":
         return ", ".join(_numbers(entry)) or "no number"

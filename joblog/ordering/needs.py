@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
+from joblog.form import amount, units_of
 from joblog.model import (
     Catalog,
     Item,
@@ -19,7 +20,6 @@ from joblog.model import (
 from joblog.ordering.foresee import (
     Need,
 )
-from joblog.quantity import tape
 from joblog.takeoff.take_off import KERF
 
 
@@ -116,8 +116,11 @@ def on_hand_of(result: Reconciliation) -> tuple[dict[str, Fraction], tuple[str, 
         else:
             notes.append(f"{line.item}: nobody counted what is left; taken as none")
         if line.placed or line.spoiled:
-            used = f"{tape(line.placed)} {line.unit} placed and {tape(line.spoiled)} spoiled"
-            notes.append(f"{line.item}: {used} so far; the order is for the whole job")
+            used = units_of(line.placed, line.unit, line.item)
+            notes.append(
+                f"{line.item}: {used} installed and {amount(line.spoiled)} wasted so far; "
+                "the order is for the whole job"
+            )
     return known, tuple(notes)
 
 

@@ -11,6 +11,7 @@ from fractions import Fraction
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from joblog.local import moment_written
 from joblog.model import Moment
 from joblog.photos.beside import Beside
 from joblog.photos.exif import Tags, numbers, printable, text
@@ -141,7 +142,8 @@ class _Reading:
         taken, changed = self.original or self.digitized, self.changed
         if taken is None or changed is None or changed.at - taken.at <= EDITED:
             return ()
-        return (f"changed after it was taken, {changed.at:%Y-%m-%d %H:%M}; the first time counts",)
+        at = moment_written(changed.at, year=True)
+        return (f"changed after it was taken, {at}; the first time counts",)
 
     def _told(self) -> Iterator[tuple[_Said, str]]:
         if self.original:
@@ -236,9 +238,10 @@ def _file_time(path: Path) -> datetime:
 def _ahead(at: datetime, zone: ZoneInfo, now: datetime) -> tuple[str, ...]:
     if at <= now + MOMENTS:
         return ()
+    shown = moment_written(at.astimezone(zone), year=True)
     return (
-        f"is dated {at.astimezone(zone):%Y-%m-%d %H:%M}, which is still to come by this computer's"
-        " clock; check that clock and the camera's",
+        f"is dated {shown}, which is still to come by this computer's clock;"
+        " check that clock and the camera's",
     )
 
 

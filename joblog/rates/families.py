@@ -15,9 +15,11 @@ def family_of(item: str) -> str:
     while words and words[-1][0].isdigit():
         words.pop()
     endings = (" ".join(words[at:]) for at in range(len(words)))
-    return next((_FAMILY[ending] for ending in endings if ending in _FAMILY), "other")
+    return next((_FAMILY[ending] for ending in endings if ending in _FAMILY), OTHER)
 
 
+OTHER = "other"
+"""The family of what is of none."""
 _FAMILIES = {
     "panels": "soffit panel, siding panel",
     "sheets": "plywood, sheathing, drywall",

@@ -7,7 +7,7 @@ from fractions import Fraction
 import numpy as np
 
 from joblog.model import Interval, Prediction
-from joblog.rates.families import family_of
+from joblog.rates.families import OTHER, family_of
 from joblog.rates.fit import Points
 from joblog.rates.hours import ESTIMATE_ERROR
 from joblog.rates.learned import NOT_SPLIT, PRACTICE, Group, Learned, Member, key_of
@@ -164,18 +164,19 @@ def source_of(group: Group, member: Member, not_split: bool) -> str:
     others = sum(one.n for one in group.members.values()) - member.n
     if not member.n:
         if others:
-            return f"no job of it yet; {_jobs(others)} of other {group.family}"
-        return "prior only: no job of it or its family yet"
+            return f"no closed job of it yet; from {_jobs(others)} of {_like(group.family)}"
+        return "a rule of thumb, for no closed job has it yet"
     words = _jobs(member.n)
     if member.own < 0.5 and group.kind == "hours":
-        words += ", mostly the plan's own hours"
+        words += ", leaning on the plan's own hours"
     elif member.own < 0.5:
-        words += (
-            f", mostly the prior and {_jobs(others)} of other {group.family}"
-            if others
-            else (", mostly the prior")
-        )
-    return f"{words}; geometric waste not split" if not_split else words
+        words += ", leaning on "
+        words += f"{_jobs(others)} of {_like(group.family)}" if others else "a rule of thumb"
+    return f"{words}; cutoffs not told apart" if not_split else words
+
+
+def _like(family: str | None) -> str:
+    return f"other {family}" if family and family != OTHER else "other material"
 
 
 def _jobs(count: int) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from joblog.form import amount, units_of
+from joblog.local import day_written
 from joblog.model import (
     STOCK_KINDS,
     BookEntry,
@@ -49,7 +50,7 @@ def gaps_of(
     found += [gap for task in tasks for gap in _of_task(task, entries)]
     found += [
         Gap(
-            f"{day.day}: a start or a stop is missing, so the hours of the day are not known",
+            f"{day_written(day.day)}: a start or a stop is missing, so its hours are not known",
             "hours",
             entries=day.entries,
         )
@@ -117,7 +118,7 @@ def _contradictions(one: Squared) -> Iterable[Gap]:
         yield _gap(one, text, "delivery", line.returned - came, ("delivered", "returned"), True)
     elif line.at_least > line.at_most and ledger.delivered:
         text = (
-            f"{_many(one, line.at_least)} gone, used, spoiled or counted out, but only "
+            f"{_many(one, line.at_least)} gone, installed, wasted or counted out, but only "
             f"{amount(line.at_most)} ever came"
         )
         width = line.at_least - line.at_most
@@ -128,8 +129,8 @@ def _contradictions(one: Squared) -> Iterable[Gap]:
         yield _gap(one, text, "count", left - line.at_most, ("on_hand", "delivered"), True)
     elif line.unaccounted is not None and line.unaccounted < 0 and line.at_least <= line.at_most:
         text = (
-            f"{_many(one, line.at_least)} used and spoiled as told, but by the count of what is "
-            f"left only {amount(line.consumed)} can be"
+            f"{_many(one, line.at_least)} installed and wasted as told, but by the count of what "
+            f"is left only {amount(line.consumed)} can be"
         )
         yield _gap(one, text, "count", -line.unaccounted, ("on_hand", "used", "spoiled"), True)
     yield from _counts(one)
@@ -166,9 +167,10 @@ def _pieces(one: Squared) -> Iterable[Gap]:
         yield _gap_of(one, text, "decision", None, pieces.too_long)
     said_used = ledger.used + ledger.cut_unused
     if ledger.used and pieces.gross > said_used:
+        needed = units_of(pieces.gross, one.item.unit, one.item.name)
         text = (
-            f"{one.item.name}: the pieces cut need {units_of(pieces.gross, one.item.unit)}, "
-            f"and only {amount(said_used)} were told used"
+            f"{one.item.name}: the pieces cut need {needed}, and only {amount(said_used)} were "
+            "told installed"
         )
         yield _gap_of(one, text, "use", pieces.gross - said_used, pieces.entries)
 
@@ -200,21 +202,21 @@ def _missing(one: Squared) -> Iterable[Gap]:
         yield _gap(one, f"{name}: nothing was told of it", "delivery", None, ())
     elif line.at_least > line.at_most:
         text = (
-            f"{name}: {units_of(line.at_least, unit)} gone, and only {amount(line.at_most)} ever "
-            "came; no delivery was told"
+            f"{name}: {units_of(line.at_least, unit, name)} gone, and only "
+            f"{amount(line.at_most)} ever came; no delivery was told"
         )
         yield _gap(one, text, "delivery", line.at_least - line.at_most, ("used", "spoiled"))
     elif line.on_hand is None and line.at_most > line.at_least:
         why = "nobody counted what is left"
         if ledger.moved_since:
             why = "what was left was counted before the last of it came or went"
-        span = f"{amount(line.at_least)} to {units_of(line.at_most, unit)}"
+        span = f"{amount(line.at_least)} to {units_of(line.at_most, unit, name)}"
         text = f"{name}: {why}; {span} may be gone"
         yield _gap(one, text, "count", line.at_most - line.at_least, STOCK_KINDS)
     elif line.unaccounted and not line.placed and not any(_waits_as(one, "used")):
         text = (
-            f"{name}: nobody said how much was used; until then it stands as work not done and "
-            "material unexplained"
+            f"{name}: nobody said how much was installed; until then it stands as work not done "
+            "and material unexplained"
         )
         yield _gap(one, text, "use", line.unaccounted, STOCK_KINDS)
 
@@ -267,7 +269,7 @@ def _gap_of(
 
 
 def _many(one: Squared, quantity: Fraction) -> str:
-    return f"{one.item.name}: {units_of(quantity, one.item.unit)}"
+    return f"{one.item.name}: {units_of(quantity, one.item.unit, one.item.name)}"
 
 
 def _planned_cost(line: StockLine) -> Fraction:

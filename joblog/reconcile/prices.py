@@ -8,6 +8,8 @@ from decimal import Decimal
 from fractions import Fraction
 from zoneinfo import ZoneInfo
 
+from joblog.form import unit_shown
+from joblog.local import day_written, money_written
 from joblog.model import BookEntry, Catalog, Item, SaidPrice
 from joblog.reconcile.told import when_it_was
 from joblog.reconcile.units import in_unit_of
@@ -72,14 +74,15 @@ def _against(
         return "" if known else "the catalog has no price, so that one is counted"
     if counted is None and price.item not in costs:
         return "it is not in the catalog"
-    return f"{where} {'no price' if counted is None else f'{counted:.2f}'}"
+    return f"{where} {'no price' if counted is None else money_written(counted)}"
 
 
 def _words(price: SaidPrice) -> str:
-    one = "each" if price.told_unit == "each" else f"a {price.told_unit}"
+    one = "each" if price.told_unit == "each" else f"a {unit_shown(price.told_unit, price.item)}"
     same = price.unit_cost in (None, price.told)
-    own = "" if same else f" ({price.unit_cost} for one)"
-    return f"{price.told:.2f} {one}{own} was said on {price.at:%Y-%m-%d}"
+    own = "" if same or price.unit_cost is None else f" ({money_written(price.unit_cost)} for one)"
+    day = day_written(price.at.date())
+    return f"{money_written(price.told)} {one}{own} was said on {day}"
 
 
 def _said(kept: BookEntry, zone: ZoneInfo, items: Mapping[str, Item]) -> SaidPrice:

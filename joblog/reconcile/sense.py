@@ -12,16 +12,16 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date, datetime, time
-from decimal import Decimal
 from fractions import Fraction
 from functools import partial
 from statistics import median
 from zoneinfo import ZoneInfo
 
 from joblog.catalog.lines import starter
-from joblog.form import amount, units_of
+from joblog.form import amount, unit_shown, units_of
+from joblog.local import clock_written, money_written
 from joblog.model import STOCK_KINDS, BookEntry, Catalog, DayHours, Item, Job, Kind, Plan
-from joblog.quantity import tape
+from joblog.quantity import money, tape
 from joblog.reconcile.counts import clashing_counts
 from joblog.reconcile.hours import attendance
 from joblog.reconcile.told import when_it_was
@@ -172,7 +172,8 @@ def _counts(
         for kept in certain:
             left = in_unit_of(item, kept.entry.quantity, kept.entry.unit)
             if kept.entry.kind == "on_hand" and left is not None and left > came:
-                yield kept, f"{units_of(left, item.unit)} left, and only {amount(came)} ever came"
+                counted = units_of(left, item.unit, item.name)
+                yield kept, f"{counted} left, and only {amount(came)} ever came"
 
 
 def _amounts(item: Item, entries: Iterable[BookEntry], kinds: Sequence[Kind]) -> Iterator[Fraction]:
@@ -200,8 +201,9 @@ def _prices(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
         paid = Fraction(said.unit_cost) * said.quantity / quantity
         times = paid / Fraction(line.unit_cost)
         if max(times, 1 / times) > FAR_PRICE:
-            shown = f"{Decimal(paid.numerator) / Decimal(paid.denominator):.2f}"
-            yield kept, f"{shown} a {line.item.unit} is far from the planned {line.unit_cost:.2f}"
+            one = unit_shown(line.item.unit, line.item.name)
+            told, usual = money_written(money(paid)), money_written(line.unit_cost)
+            yield kept, f"{told} a {one} is far from the planned {usual}"
 
 
 def _items(plan: Plan, catalog: Catalog | None) -> dict[str, Item]:
@@ -253,11 +255,13 @@ def _breaks(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
         for kept in mine:
             clock, minutes = kept.entry.time, kept.entry.minutes
             if clock and clock < day.started:
-                yield kept, f"a break at {clock:%H:%M}, before the start at {day.started:%H:%M}"
+                started = clock_written(day.started)
+                yield kept, f"a break at {clock_written(clock)}, before the start at {started}"
             if day.stopped is None:
                 continue
             if clock and clock >= day.stopped:
-                yield kept, f"a break at {clock:%H:%M}, after the stop at {day.stopped:%H:%M}"
+                stopped = clock_written(day.stopped)
+                yield kept, f"a break at {clock_written(clock)}, after the stop at {stopped}"
             if minutes is not None and minutes >= _minutes(day.stopped) - _minutes(day.started):
                 yield kept, "the break is as long as the whole day's work"
 
@@ -279,8 +283,8 @@ def _hours(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
             if on_tasks + _crew(kept) > most:
                 yield (
                     kept,
-                    f"with it {tape(on_tasks + _crew(kept))} crew hours would be on tasks, "
-                    f"and only {tape(day.crew_hours)} were worked that day",
+                    f"with it {amount(on_tasks + _crew(kept))} man-hours would be put to tasks, "
+                    f"and only {amount(day.crew_hours)} were worked that day",
                 )
             else:
                 on_tasks += _crew(kept)
@@ -337,7 +341,7 @@ def _clock(kept: BookEntry) -> time:
 
 
 def _shown(kept: BookEntry) -> str:
-    return f"{_clock(kept):%H:%M}"
+    return clock_written(_clock(kept))
 
 
 def _minutes(clock: time) -> int:

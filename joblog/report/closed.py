@@ -5,7 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from joblog.form import amount, plain, units_of
+from joblog.form import WORDS, amount, plain, units_of
+from joblog.local import day_written
 from joblog.model import (
     Closing,
     History,
@@ -16,12 +17,11 @@ from joblog.model import (
     TaskLine,
 )
 from joblog.report.figures import entries_shown, gap_line, signed, signed_money
-from joblog.report.words import WORDS
 
 
 def closed_sheet(closing: Closing, taught: History, width: int = 100) -> str:
     """One line for every figure worth remembering, as text."""
-    title = f"{closing.job}, closed on {closing.day}"
+    title = f"{closing.job}, closed on {day_written(closing.day)}"
     figures = closing.figures
     parts = [
         [title, "=" * len(title), *_frozen(figures)],
@@ -46,9 +46,9 @@ def _frozen(figures: Reconciliation) -> Iterator[str]:
     for line in figures.stock:
         if line.consumed is not None:
             planned = "not planned" if line.planned is None else f"planned {amount(line.planned)}"
+            gone = units_of(line.consumed, line.unit, line.item)
             yield (
-                f"{line.item}: {units_of(line.consumed, line.unit)} {WORDS['consumed']}, "
-                f"{planned}; "
+                f"{line.item}: {gone} {WORDS['consumed']}, {planned}; "
                 + ", ".join(
                     f"{amount(getattr(line, part))} {WORDS[part]}"
                     for part in ("placed", "spoiled", "offcut", "unaccounted")
@@ -58,7 +58,7 @@ def _frozen(figures: Reconciliation) -> Iterator[str]:
         if task.entries:
             planned = "not planned" if task.planned is None else f"planned {amount(task.planned)}"
             done = "" if task.done is None else f" for {units_of(task.done, task.unit)}"
-            yield f"{task.task}: {amount(task.actual)} crew hours{done}, {planned}"
+            yield f"{task.task}: {amount(task.actual)} {WORDS['crew_hours']}{done}, {planned}"
 
 
 def _material(parts: MoneyVariance) -> str:
@@ -66,7 +66,7 @@ def _material(parts: MoneyVariance) -> str:
 
 
 def _labor(parts: LaborVariance) -> str:
-    hours = f"{signed(parts.hours)} crew hours against the plan"
+    hours = f"{signed(parts.hours)} {WORDS['crew_hours']} against the plan"
     if parts.total is None:
         return hours
     return f"{hours}; {_sum(parts, 'scope', 'efficiency', 'rate')}"
@@ -86,12 +86,12 @@ def _lessons(taught: History, figures: Reconciliation) -> Iterator[str]:
     units = {line.item: line.unit for line in figures.stock}
     units |= {line.task: line.unit for line in figures.tasks}
     for use in taught.uses:
-        forced = f" and {amount(use.geometric)} cut off" if use.geometric else ""
-        used = units_of(use.consumed, units.get(use.item))
+        forced = f" and {amount(use.geometric)} of {WORDS['offcut']}" if use.geometric else ""
+        used = units_of(use.consumed, units.get(use.item), use.item)
         yield f"{use.item}: {amount(use.net)} of work{forced} took {used}"
     for work in taught.work:
         done = units_of(work.quantity, units.get(work.task))
-        yield f"{work.task}: {done} took {amount(work.crew_hours)} crew hours"
+        yield f"{work.task}: {done} took {amount(work.crew_hours)} {WORDS['crew_hours']}"
 
 
 def _silent(taught: History, figures: Reconciliation) -> Iterator[str]:
@@ -112,7 +112,7 @@ def _why_no_waste(line: StockLine) -> str:
     if line.left_out:
         return _not_whole(line.left_out)
     if not line.placed:
-        return "nobody said that any was used"
+        return "nobody said that any was installed"
     return "nobody counted what is left" if line.consumed is None else "it does not add up"
 
 

@@ -7,8 +7,9 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from joblog.form import describe, plain
+from joblog.local import clock_written, day_written
 from joblog.model import CoveredWork, Job, Proof
-from joblog.report.sheets import position_words
+from joblog.report.sheets import moment_cell, position_words
 from joblog.report.table import Table
 
 HEADINGS = (
@@ -47,7 +48,8 @@ def lacking_lines(work: Sequence[CoveredWork]) -> list[str]:
 
 def _entry(job: Job, one: CoveredWork) -> list[str]:
     heard = f"said in {plain(one.heard_in)}" if one.heard_in else "typed"
-    when = f"{_local(job, one.entry.at):%a %d %b %Y %H:%M}"
+    at = _local(job, one.entry.at)
+    when = f"{day_written(at.date())}, {clock_written(at)}"
     lines = [f"{when}  {describe(one.entry.entry)}  (entry {one.entry.id}, {heard})"]
     if one.lacks:
         lines.append(f"  ! {', '.join(one.lacks)}")
@@ -57,9 +59,10 @@ def _entry(job: Job, one: CoveredWork) -> list[str]:
 
 
 def _proof(job: Job, proof: Proof) -> list[str]:
-    taken = f"taken {_local(job, proof.taken):%H:%M:%S} by {proof.photo.taken.source}"
+    at = clock_written(_local(job, proof.taken), seconds=True)
+    taken = f"taken {at} by {proof.photo.taken.source}"
     if proof.correction:
-        written = f"{_local(job, proof.photo.taken.at):%H:%M:%S}"
+        written = clock_written(_local(job, proof.photo.taken.at), seconds=True)
         taken += f"; the camera wrote {written}, its clock was {proof.correction}"
     where = position_words(proof.photo, proof.placed)
     lines = [
@@ -73,7 +76,7 @@ def _proof(job: Job, proof: Proof) -> list[str]:
 def _rows(job: Job, one: CoveredWork) -> list[tuple[str, ...]]:
     head = (
         str(one.entry.id),
-        f"{_local(job, one.entry.at):%Y-%m-%d %H:%M:%S}",
+        moment_cell(_local(job, one.entry.at)),
         describe(one.entry.entry),
         one.entry.entry.place or "",
         one.heard_in or "",
@@ -90,7 +93,7 @@ def _cells(job: Job, proof: Proof) -> tuple[str, ...]:
     error = position.error if position else None
     return (
         proof.photo.name,
-        f"{_local(job, proof.taken):%Y-%m-%d %H:%M:%S}",
+        moment_cell(_local(job, proof.taken)),
         proof.correction,
         f"{position.latitude:.6f}" if position else "",
         f"{position.longitude:.6f}" if position else "",

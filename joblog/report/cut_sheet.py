@@ -11,6 +11,7 @@ from itertools import groupby
 from typing import Any
 
 from joblog.form import plain, to_json
+from joblog.local import money_written
 from joblog.model import Cut, CutPlan, Stick
 from joblog.quantity import feet_and_inches, money, tape
 from joblog.report.table import Table
@@ -79,7 +80,7 @@ def cut_json(plan: CutPlan) -> dict[str, Any]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Group:
+class Group:
     """Sticks that follow each other and are cut alike."""
 
     sticks: tuple[Stick, ...]
@@ -89,7 +90,7 @@ class _Group:
         return self.sticks[0]
 
     def stock(self) -> str:
-        kind = " offcut" if self.first.offcut else ""
+        kind = " cutoff" if self.first.offcut else ""
         return f"{len(self.sticks)} x {feet_and_inches(self.first.length)}{kind}"
 
     def cuts(self) -> list[str]:
@@ -104,6 +105,9 @@ class _Group:
 
     def marks(self) -> list[str]:
         return [_shown(cut.mark) for cut in self.first.cuts]
+
+    def length_of(self, cut: Cut) -> str:
+        return _shown(cut.length)
 
     def left(self) -> str:
         left = self.first.remainder
@@ -144,19 +148,22 @@ class _Group:
                 yield stick.cuts[at]
 
 
-def _groups(sticks: Sequence[Stick]) -> list[_Group]:
+def groups(sticks: Sequence[Stick]) -> list[Group]:
+    """The sticks in their order, those together that follow each other and are cut alike."""
+
     def alike(stick: Stick) -> tuple[object, ...]:
         return stick.length, stick.offcut, tuple(cut.length for cut in stick.cuts)
 
-    return [_Group(tuple(group)) for _, group in groupby(sticks, alike)]
+    return [Group(tuple(group)) for _, group in groupby(sticks, alike)]
 
 
-def _summary(plan: CutPlan) -> list[str]:
+def about_plan(plan: CutPlan) -> list[str]:
+    """What is said above a plan: how much stock for how many pieces, how good it is, what lacks."""
     new = _stock_named(stick for stick in plan.sticks if not stick.offcut)
     old = sum(stick.offcut for stick in plan.sticks)
     stock = [new] if new else []
     if old:
-        stock.append(f"{old} {'offcut' if old == 1 else 'offcuts'} on hand")
+        stock.append(f"{old} {'cutoff' if old == 1 else 'cutoffs'} on hand")
     pieces = sum(len(stick.cuts) for stick in plan.sticks)
     name = f"{plan.item}: " if plan.item else "cut list: "
     lines = [
@@ -190,13 +197,13 @@ def _proof(plan: CutPlan) -> str:
     ]
     what = "cost" if plan.priced else "stock"
     least = f"least {what}, proved" if plan.proved else _gap(plan)
-    cost = [f"${money(plan.spent):,}"] if plan.priced else []
+    cost = [money_written(money(plan.spent))] if plan.priced else []
     return "; ".join((*cost, least, *rest))
 
 
 def _gap(plan: CutPlan) -> str:
     above = plan.spent - plan.at_least
-    amount = f"${money(above):,}" if plan.priced else feet_and_inches(above)
+    amount = money_written(money(above)) if plan.priced else feet_and_inches(above)
     share = float(100 * above / plan.spent)
     return f"best found so far, at most {amount} ({share:.1f} %) above the least"
 
@@ -254,18 +261,18 @@ def _down(length: Fraction) -> Fraction:
 
 
 def _sheet(plan: CutPlan, width: int) -> str:
-    lines = _summary(plan)
+    lines = about_plan(plan)
     if plan.sticks:
         lines.append("")
-    for number, group in enumerate(_groups(plan.sticks), 1):
+    for number, group in enumerate(groups(plan.sticks), 1):
         lines += _group_lines(number, group, plan, width)
     if not plan.sticks:
         lines.append("nothing to cut")
-    lines += [*_off_tape(plan), *_kept(plan)]
+    lines += [*_off_tape(plan), *after_plan(plan)]
     return "\n".join(part for line in lines if line or plan.sticks for part in _fitted(line, width))
 
 
-def _group_lines(number: int, group: _Group, plan: CutPlan, width: int) -> list[str]:
+def _group_lines(number: int, group: Group, plan: CutPlan, width: int) -> list[str]:
     stacks = group.stacks(plan.at_once)
     head = f"{number:2}) {group.stock()}{f' stacked {stacks}' if stacks else ''}"
     line = f"{head:<16}  {_listed(group.cuts(), ', ')}"
@@ -303,11 +310,12 @@ def _off_tape(plan: CutPlan) -> list[str]:
 _NOTES = 4
 
 
-def _kept(plan: CutPlan) -> list[str]:
+def after_plan(plan: CutPlan) -> list[str]:
+    """What is said below it: the offcuts to keep."""
     kept = sorted((stick.remainder for stick in plan.sticks if stick.kept), reverse=True)
     if not kept:
         return []
-    return [f"offcuts to keep: {_listed(map(_shown, kept), ', ')}"]
+    return [f"cutoffs to keep: {_listed(map(_shown, kept), ', ')}"]
 
 
 def _fitted(line: str, width: int) -> list[str]:
@@ -344,21 +352,21 @@ td,th{padding:0 1.5mm 0 0}.note,.caution{font-size:10px}}
 
 
 def _html_plan(plan: CutPlan) -> str:
-    first, *rest = _summary(plan)
+    first, *rest = about_plan(plan)
     parts = [f"<h2>{_html(first)}</h2>"]
     parts += [f"<p class=note>{_html(line)}</p>" for line in rest if line]
-    parts += [_html_group(group, plan) for group in _groups(plan.sticks)]
+    parts += [_html_group(group, plan) for group in groups(plan.sticks)]
     notes = _not_on_tape(plan)
     if notes:
         shown = "<br>".join(map(_html, notes))
         parts.append(
             f"<p class=note>* not on the marks of a tape; nothing was rounded:<br>{shown}</p>"
         )
-    parts += [f"<p class=note>{_html(line)}</p>" for line in _kept(plan)]
+    parts += [f"<p class=note>{_html(line)}</p>" for line in after_plan(plan)]
     return "\n".join(parts)
 
 
-def _html_group(group: _Group, plan: CutPlan) -> str:
+def _html_group(group: Group, plan: CutPlan) -> str:
     stacks = group.stacks(plan.at_once)
     head = group.stock() + (f", stacked {stacks}" if stacks else "")
     bar = "".join(
@@ -382,7 +390,7 @@ def _html_group(group: _Group, plan: CutPlan) -> str:
     )
 
 
-def _places_of(group: _Group, at: int) -> str:
+def _places_of(group: Group, at: int) -> str:
     counted: dict[str, int] = {}
     for stick in group.sticks:
         label = stick.cuts[at].label

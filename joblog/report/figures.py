@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from typing import TypeVar
 
-from joblog.form import amount as exactly
-from joblog.form import units_of
+from joblog.form import WORDS, on_a_tape, unit_shown, units_of
+from joblog.form import amount as in_words
+from joblog.local import day_written, money_written
 from joblog.model import (
     Beside,
     BesideLine,
@@ -21,18 +23,18 @@ from joblog.model import (
     StockLine,
     TaskLine,
 )
-from joblog.quantity import about
-from joblog.report.table import Table
-from joblog.report.words import SETTLED_BY, WORDS, heads
+from joblog.quantity import about, tape
+from joblog.report.table import Shown, Table
+from joblog.report.words import SETTLED_BY, heads
 
 
 def balance_table(result: Reconciliation) -> Table:
-    """had + came - back - left = gone = used + spoiled + cut off + unexplained"""
+    """What was had, came, went and is left of every item: the balance of `form.WORDS`."""
     headings = ("item", "unit", *heads(*_STOCK))
     rows = tuple(
         (
             line.item,
-            line.unit,
+            unit_cell(line.unit, line.item),
             "-" if line.planned is None else amount(line.planned),
             amount(line.opening),
             amount(line.delivered),
@@ -43,8 +45,8 @@ def balance_table(result: Reconciliation) -> Table:
             amount(line.spoiled),
             amount(line.offcut),
             unexplained(line),
-            money_shown(line.planned_cost),
-            money_shown(line.actual_cost),
+            cost_cell(line.planned_cost),
+            cost_cell(line.actual_cost),
         )
         for line in result.stock
     )
@@ -52,12 +54,12 @@ def balance_table(result: Reconciliation) -> Table:
 
 
 def quantity_table(result: Reconciliation) -> Table:
-    """work + cut off + handling + unexplained = what it differs by, in each item's own unit."""
+    """What an item differs by from the plan and its parts, in its own unit."""
     headings = ("item", "unit", *heads("planned", "consumed", *_PARTS))
     rows = tuple(
         (
             line.item,
-            line.unit,
+            unit_cell(line.unit, line.item),
             "-" if line.planned is None else amount(line.planned),
             gone(line),
             *_unsure(line, map(signed, _quantities(line.variance))),
@@ -69,14 +71,13 @@ def quantity_table(result: Reconciliation) -> Table:
 
 
 def money_table(result: Reconciliation) -> Table:
-    """work + cut off + handling + unexplained + price = what it differs by, to the cent; sums at
-    the end."""
+    """What a material's cost differs by and its parts, to the cent; sums at the end."""
     headings = ("item", *heads("planned_cost", "actual_cost", *_PARTS, "price"))
     rows = [
         (
             line.item,
-            money_shown(line.planned_cost or Decimal(0)),
-            money_shown(line.actual_cost),
+            cost_cell(line.planned_cost or Decimal(0)),
+            cost_cell(line.actual_cost),
             *money_parts(line, result),
         )
         for line in result.stock
@@ -89,8 +90,8 @@ def money_table(result: Reconciliation) -> Table:
         rows.append(
             (
                 f"together{some}",
-                money_shown(sum((line.planned_cost or Decimal(0) for line in lines), Decimal(0))),
-                money_shown(sum((line.actual_cost or Decimal(0) for line in lines), Decimal(0))),
+                cost_cell(sum((line.planned_cost or Decimal(0) for line in lines), Decimal(0))),
+                cost_cell(sum((line.actual_cost or Decimal(0) for line in lines), Decimal(0))),
                 *map(signed_money, sums),
             )
         )
@@ -98,7 +99,7 @@ def money_table(result: Reconciliation) -> Table:
 
 
 def labor_table(result: Reconciliation) -> Table:
-    """Crew hours: work + pace = what they differ by; and how much is done in an hour."""
+    """Man-hours: work + pace = what they differ by; and how much is done in an hour."""
     fields = ("planned", "actual", "total", "scope", "efficiency", "planned_rate", "actual_rate")
     headings = ("task", *heads(*fields))
     rows = tuple(
@@ -126,8 +127,8 @@ def pay_table(result: Reconciliation) -> Table:
     rows = [
         (
             line.task,
-            money_shown(line.planned_cost),
-            money_shown(line.actual_cost) if line.entries else "?",
+            cost_cell(line.planned_cost),
+            cost_cell(line.actual_cost) if line.entries else "?",
             *(
                 map(signed_money, (parts.total, parts.scope, parts.efficiency, parts.rate))
                 if (parts := line.variance)
@@ -153,24 +154,24 @@ def place_table(result: Reconciliation) -> Table:
 def day_table(result: Reconciliation) -> Table:
     """What was told on each day."""
     return _parts(
-        "day", (part for part in result.parts if part.day), lambda part: str(part.day or "")
+        "day", (part for part in result.parts if part.day), lambda part: day_cell(part.day)
     )
 
 
 def reason_table(result: Reconciliation, behind: Mapping[int, str] | None = None) -> Table:
-    """Why material was spoiled, the dearest first, with the recordings and photos behind it."""
-    headings = ("item", "spoiled", "cost", "why", "said in")
+    """Why material was wasted, the dearest first, with the recordings and photos behind it."""
+    headings = ("item", *heads("spoiled"), "cost", "why", "said in")
     rows = tuple(
         (
             reason.item,
-            units_of(reason.quantity, reason.unit),
-            money_shown(reason.cost),
+            units_cell(reason.quantity, reason.unit, reason.item),
+            cost_cell(reason.cost),
             reason.text,
             evidence(reason, behind or {}),
         )
         for reason in result.reasons
     )
-    return Table(headings, rows, right=frozenset(("spoiled", "cost")))
+    return Table(headings, rows, right=frozenset((*heads("spoiled"), "cost")))
 
 
 def gap_table(result: Reconciliation) -> Table:
@@ -179,8 +180,8 @@ def gap_table(result: Reconciliation) -> Table:
     rows = tuple(
         (
             f"{SETTLED_BY[gap.settled_by]}{' !' if gap.contradiction else ''}",
-            "" if gap.width is None else units_of(gap.width, gap.unit),
-            "" if gap.money is None else money_shown(gap.money),
+            "" if gap.width is None else units_cell(gap.width, gap.unit, gap.name),
+            "" if gap.money is None else cost_cell(gap.money),
             entries_shown(gap.entries),
             gap.text,
         )
@@ -200,7 +201,7 @@ def since_closing(closed: Reconciliation, now: Reconciliation) -> Table:
     for name, old, task in then_and_now(closed.tasks, now.tasks, lambda task: task.task):
         was, shown = _hours_and_cost(old), _hours_and_cost(task)
         if was != shown:
-            rows.append((f"{name}, hours", was[0], shown[0], was[1], shown[1]))
+            rows.append((f"{name}, {WORDS['crew_hours']}", was[0], shown[0], was[1], shown[1]))
     return Table(headings, tuple(rows), right=frozenset(headings[1:]))
 
 
@@ -219,11 +220,11 @@ def then_and_now(
 
 
 def _used_and_cost(line: StockLine | None) -> tuple[str, str]:
-    return ("-", "-") if line is None else (gone(line), money_shown(line.actual_cost))
+    return ("-", "-") if line is None else (gone(line), cost_cell(line.actual_cost))
 
 
 def _hours_and_cost(line: TaskLine | None) -> tuple[str, str]:
-    return ("-", "-") if line is None else (amount(line.actual), money_shown(line.actual_cost))
+    return ("-", "-") if line is None else (amount(line.actual), cost_cell(line.actual_cost))
 
 
 def beside_table(result: Reconciliation) -> Table:
@@ -231,11 +232,11 @@ def beside_table(result: Reconciliation) -> Table:
     headings = ("day", "what", "in words", "who", "price", "hours", "miles", "minutes", "entry")
     rows = tuple(
         (
-            f"{line.day}",
+            day_cell(line.day),
             line.kind,
             line.text,
             line.who or "",
-            "" if line.price is None else money_shown(line.price),
+            "" if line.price is None else cost_cell(line.price),
             *("" if number is None else amount(number) for number in _numbers(line)),
             str(line.entry),
         )
@@ -291,10 +292,28 @@ _PARTS = ("total", "scope", "offcut", "handling", "unaccounted")
 
 
 def amount(quantity: Fraction | None) -> str:
-    """As a tape shows it, else to hundredths, marked "~"; JSON has it exactly."""
-    if quantity is None or quantity.denominator <= 64:
-        return exactly(quantity)
-    return about(quantity, 2)
+    """As a tape shows it, else to hundredths, marked "~"; CSV and JSON have it exactly."""
+    if quantity is None:
+        return in_words(None)
+    shown = tape(quantity) if on_a_tape(quantity) else about(quantity, 2)
+    return Shown(shown, tape(quantity))
+
+
+def unit_cell(unit: str, item: str) -> str:
+    """What a unit of the item is called: "panel"; its name in the book for CSV."""
+    return Shown(unit_shown(unit, item), unit)
+
+
+def units_cell(quantity: Fraction, unit: str, item: str) -> str:
+    """An amount with its unit: "3 panels", and "3 sheets" for CSV."""
+    many = quantity > 1 or quantity == 0
+    exact = f"{tape(quantity)} {unit_shown(unit, many=many)}"
+    return Shown(units_of(quantity, unit, item), exact)
+
+
+def day_cell(day: date | None) -> str:
+    """ "Oct 5"; the day as ISO 8601 for CSV."""
+    return "" if day is None else Shown(day_written(day, short=True), day.isoformat())
 
 
 def or_dash(quantity: Fraction | None) -> str:
@@ -346,7 +365,7 @@ def money_parts(line: StockLine, result: Reconciliation) -> tuple[str, ...]:
     )
     shown = _unsure(line, map(signed_money, _amounts(line.money)))
     if line.money is not None and line.money.unaccounted is None and hidden is not None:
-        return (*shown[:4], f"0-{money_shown(hidden)}?", shown[5])
+        return (*shown[:4], f"0-{cost_cell(hidden)}?", shown[5])
     return shown
 
 
@@ -363,22 +382,39 @@ def hours_of_no_task(result: Reconciliation) -> str:
     """One line; empty where all hours at work are those of tasks."""
     if not result.untold_hours:
         return ""
-    return f"{amount(result.untold_hours)} crew hours at work were on no task"
+    return (
+        f"{amount(result.untold_hours)} {WORDS['crew_hours']} were worked that nobody put to a task"
+    )
 
 
 def money_shown(cost: Decimal | None) -> str:
-    return "?" if cost is None else f"{cost:,.2f}"
+    """Money in a sentence: "$21.40"."""
+    return "?" if cost is None else money_written(cost)
+
+
+def cost_cell(cost: Decimal | None) -> str:
+    """Money in a column: "1,021.40", and "1021.40" for CSV."""
+    return "?" if cost is None else Shown(money_written(cost, bare=True), _cents(cost))
 
 
 def signed(difference: Fraction | None) -> str:
     """With its sign, so that more and less are told apart at a glance."""
     if difference is None:
         return "?"
-    return f"+{amount(difference)}" if difference > 0 else amount(difference)
+    shown = amount(difference)
+    return Shown(f"+{shown}", tape(difference)) if difference > 0 else shown
 
 
 def signed_money(difference: Decimal | None) -> str:
-    return "?" if difference is None else f"{difference:+,.2f}" if difference else "0.00"
+    """Money in a column, with its sign."""
+    if difference is None:
+        return "?"
+    return Shown(money_written(difference, bare=True, sign=True), _cents(difference))
+
+
+def _cents(money: Decimal) -> str:
+    exponent = money.as_tuple().exponent
+    return f"{money:.2f}" if isinstance(exponent, int) and exponent > -2 else f"{money:f}"
 
 
 def entries_shown(entries: tuple[int, ...], most: int = 6) -> str:
@@ -432,7 +468,7 @@ def _parts(heading: str, parts: Iterable[Part], named: Callable[[Part], str | No
         (
             named(part) or "-",
             part.name,
-            part.unit,
+            unit_cell(part.unit, part.name),
             *(or_dash(getattr(part, move)) for move in moves),
         )
         for part in parts

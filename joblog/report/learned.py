@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import fields
 
-from joblog.form import plain, to_json
-from joblog.model import BackTest, Interval, OddJob, Prediction, Rate, Rates
-from joblog.report.table import Table, as_text
+from joblog.form import WORDS, plain, to_json
+from joblog.local import day_written
+from joblog.model import BackTest, Interval, OddJob, Prediction, Rate, RateKind, Rates
+from joblog.report.table import Shown, Table, as_text
 
 
 def learned(rates: Rates, width: int = 100) -> str:
@@ -18,21 +19,21 @@ def learned(rates: Rates, width: int = 100) -> str:
             parts.append(f"{title}\n{'=' * len(title)}\n{as_text(table, width)}")
     if rates.odd:
         lines = "\n".join(f"  {_odd(odd)}" for odd in rates.odd)
-        parts.append(f"jobs that stand out, kept but counted for less:\n{lines}")
+        parts.append(f"jobs unlike the others, which count for less:\n{lines}")
     if rates.notes:
         parts.append("\n".join(map(plain, rates.notes)))
     return "\n\n".join(parts) or "nothing here yet"
 
 
 _TITLES = {
-    "waste": "waste, of net plus geometric waste",
-    "hours": "crew hours for one unit",
+    "waste": "waste, on top of the work and its cutoffs; 4 times in 5 it is between",
+    "hours": f"{WORDS['crew_hours']} for one unit; 4 times in 5 they are between",
 }
 
 
 def rate_table(rates: Rates, kind: str | None = None) -> Table:
     """One line a rate; of both kinds unless one is named. The intervals hold 80 %."""
-    headings = ("rate", "kind", "jobs", "mean", "mean, 80 %", "next job, 80 %", "from")
+    headings = ("rate", "kind", "jobs", "average", "average between", "next job between", "from")
     kept = [at for at in range(len(headings)) if kind is None or headings[at] != "kind"]
     rows = [_row(rate) for rate in rates.rates if kind in (None, rate.kind)]
     return Table(
@@ -111,16 +112,40 @@ def _row(rate: Rate) -> tuple[str, ...]:
 
 
 def _between(rate: Rate, interval: Interval) -> str:
-    return f"{_figure(rate, interval.low)} to {_figure(rate, interval.high)}"
+    low, high = interval.low, interval.high
+    return Shown(
+        rate_between(rate.kind, low, high),
+        f"{_exactly(rate.kind, low)} to {_exactly(rate.kind, high)}",
+    )
 
 
 def _figure(rate: Rate | OddJob, value: float) -> str:
-    return f"{value:.1%}" if rate.kind == "waste" else f"{value:.3g}"
+    return Shown(rate_shown(rate.kind, value), _exactly(rate.kind, value))
+
+
+def rate_shown(kind: RateKind, value: float) -> str:
+    """Waste in hundredths, "6.8%" and "26%", "none" where it took no more than the work; hours with
+    three figures, "0.107"."""
+    if kind == "hours":
+        return f"{value:.3g}"
+    if value < 0.0005:
+        return "none"
+    return f"{value:.1%}" if value < 0.0995 else f"{value:.0%}"
+
+
+def rate_between(kind: RateKind, low: float, high: float) -> str:
+    """ "2.1% to 26%"."""
+    shown = rate_shown(kind, low), rate_shown(kind, high)
+    return shown[0] if shown[0] == shown[1] else " to ".join(shown)
+
+
+def _exactly(kind: RateKind, value: float) -> str:
+    return f"{value:.1%}" if kind == "waste" else f"{value:.3g}"
 
 
 def _odd(odd: OddJob) -> str:
     return plain(
-        f"{odd.job}, {odd.day}: {odd.name} {_figure(odd, odd.value)} where "
+        f"{odd.job}, {day_written(odd.day)}: {odd.name} {_figure(odd, odd.value)} where "
         f"{_figure(odd, odd.usual)} is usual; counts for {odd.weight:.0%}"
     )
 

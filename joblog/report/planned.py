@@ -10,7 +10,8 @@ from fractions import Fraction
 from itertools import groupby
 
 from joblog.catalog.read_csv import COLUMNS, rows_of
-from joblog.form import plain, units_of
+from joblog.form import WORDS, plain, units_of
+from joblog.local import money_written
 from joblog.model import (
     Amount,
     Catalog,
@@ -68,7 +69,7 @@ def take_off_sheet(found: TakeOff, needs: Sequence[Need], width: int = 100) -> s
     for task in found.tasks:
         hours = "no rate in the catalog"
         if task.hours is not None:
-            hours = f"{_short(task.hours)} crew hours"
+            hours = f"{_short(task.hours)} {WORDS['crew_hours']}"
         parts.append(f"{_at(task.place)}{task.task}: {hours}")
         parts += _wrapped(task.formula, width)
     for figure in found.figures:
@@ -119,7 +120,7 @@ def piece_table(pieces: Sequence[Piece]) -> Table:
 def foreseen_sheet(foreseen: Foreseen, needs: Sequence[Need], width: int = 100) -> str:
     """What earlier jobs say that a take-off will take, as text."""
     title = "what earlier jobs say of it"
-    headings = ("foreseen", "unit", "at least", "expected", "in 80 of 100", "from")
+    headings = ("foreseen", "unit", "at least", "expected", "4 times in 5", "from")
     rows = tuple(
         (
             one.name,
@@ -133,8 +134,8 @@ def foreseen_sheet(foreseen: Foreseen, needs: Sequence[Need], width: int = 100) 
     )
     table = as_text(Table(headings, rows, frozenset(headings[2:5])), width)
     words = (
-        "at least is net and offcuts; expected is the mean, handling waste with it; so many in 80 "
-        "of 100 such jobs."
+        "at least is the work and its cutoffs; expected is the average, waste with it; and 4 times "
+        "in 5 such a job takes so much."
     )
     return "\n".join([title, "=" * len(title), table, "", textwrap.fill(words, width)])
 
@@ -214,7 +215,7 @@ def order_table(lines: Sequence[OrderLine]) -> Table:
 
 def order_list(lines: Sequence[OrderLine]) -> Table:
     """The order for a terminal."""
-    headings = ("item", "net", "offcuts", "extra", "needed", "on hand", "cost", "buy")
+    headings = ("item", "net", WORDS["offcut"], "extra", "needed", WORDS["on_hand"], "cost", "buy")
     return Table(
         headings,
         tuple(
@@ -225,7 +226,7 @@ def order_list(lines: Sequence[OrderLine]) -> Table:
                 about(line.allowance, 2),
                 about(line.needed, 2),
                 about(line.on_hand, 2),
-                _money(line.cost),
+                "" if line.cost is None else money_written(line.cost, bare=True),
                 _bought(line),
             )
             for line in lines
@@ -237,10 +238,10 @@ def order_list(lines: Sequence[OrderLine]) -> Table:
 def allowance_list(lines: Sequence[OrderLine]) -> Table:
     """Where the extra of each line came from, for a terminal; what it risks where it was learned.
 
-    "in 80 of 100 jobs" is the whole need, "left" what is left over on average; both in the item's
+    "4 times in 5" is the whole need, "left" what is left over on average; both in the item's
     own unit.
     """
-    headings = ("item", "extra", "in 80 of 100 jobs", "short", "left", "extra from")
+    headings = ("item", "extra", "4 times in 5", "short", "left", "extra from")
     return Table(
         headings,
         tuple(
@@ -262,7 +263,9 @@ def order_sheet(lines: Sequence[OrderLine], notes: Sequence[str] = (), width: in
     """The order list as text, where its allowances came from, its total and what that lacks."""
     costs = [line.cost for line in lines if line.cost is not None]
     lacking = [line.item for line in lines if line.cost is None and line.packs]
-    total = f"total {sum(costs, Decimal())}" if costs else "no prices in the catalog yet"
+    total = (
+        f"total {money_written(sum(costs, Decimal()))}" if costs else "no prices in the catalog yet"
+    )
     if costs and lacking:
         total += f", without {', '.join(lacking)}: no price in the catalog"
     of = f"an allowance of {_rates(lines)}"
@@ -270,7 +273,7 @@ def order_sheet(lines: Sequence[OrderLine], notes: Sequence[str] = (), width: in
         of = "the allowance"
     allowed = (
         f"extra is {of} for what cracks, is cut wrong or goes missing; "
-        "offcuts are what stock lengths and laps force, useful remainders too."
+        "cutoffs are what stock lengths and laps force, useful remainders too."
     )
     tables = [as_text(order_list(lines), width)]
     if any(line.source != lines[0].source for line in lines):
@@ -356,7 +359,7 @@ def _short(quantity: Fraction) -> str:
 def _bought(line: OrderLine) -> str:
     if not line.packs:
         return "none"
-    bought = units_of(line.bought, line.unit)
+    bought = units_of(line.bought, line.unit, line.item)
     packs = units_of(Fraction(line.packs), line.pack_name)
     return f"{packs} ({bought})" if line.pack_name else bought
 

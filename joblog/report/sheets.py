@@ -8,7 +8,8 @@ from datetime import date, datetime
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
-from joblog.form import amount, describe, plain, reopening, to_json, units_of
+from joblog.form import WORDS, amount, describe, plain, reopening, to_json, units_of
+from joblog.local import clock_written, day_written, moment_written, money_written
 from joblog.model import (
     BookEntry,
     ClockCorrection,
@@ -27,7 +28,8 @@ from joblog.model import (
     Wanted,
 )
 from joblog.plan.read_csv import COLUMNS, rows_of
-from joblog.report.table import Table
+from joblog.report.figures import day_cell, unit_cell
+from joblog.report.table import Shown, Table
 
 
 def day_sheet(
@@ -54,7 +56,7 @@ def day_sheet(
     are groups of photos that show the same. `due` was said before for this day, `told_later` was
     said afterwards to have been on it. `signed` says whether it was signed off.
     """
-    title = f"{plain(job.name)}, {day:%A %d %B %Y}"
+    title = f"{plain(job.name)}, {day_written(day)}"
     tied: dict[int, list[str]] = {}
     for tie in ties:
         tied.setdefault(tie.entry, []).append(tie.photo)
@@ -92,7 +94,8 @@ def of_other_days(job: Job, due: Sequence[BookEntry], told_later: Sequence[BookE
     afterwards."""
     zone = ZoneInfo(job.zone)
     return [f"due: {_without_day(one)}" for one in due] + [
-        f"told on {one.at.astimezone(zone):%Y-%m-%d}: {_without_day(one)}" for one in told_later
+        f"told on {day_written(one.at.astimezone(zone).date())}: {_without_day(one)}"
+        for one in told_later
     ]
 
 
@@ -158,7 +161,7 @@ def errand_list(job: Job, to_do: Sequence[BookEntry], wanted: Sequence[Wanted]) 
         (
             str(one.id),
             "to do",
-            f"{one.entry.day:%Y-%m-%d}" if one.entry.day else "",
+            day_cell(one.entry.day),
             describe(replace(one.entry, day=None)).removeprefix("to do: "),
             _in_doubt(one),
         )
@@ -168,10 +171,10 @@ def errand_list(job: Job, to_do: Sequence[BookEntry], wanted: Sequence[Wanted]) 
         (
             ", ".join(map(str, one.entries)),
             "to buy",
-            f"{one.day:%Y-%m-%d}" if one.day else "",
+            day_cell(one.day),
             one.item
             if one.quantity is None
-            else f"{units_of(one.quantity, one.unit)} of {one.item}",
+            else f"{units_of(one.quantity, one.unit, one.item)} of {one.item}",
             one.note or ("nobody said how much" if one.quantity is None else ""),
         )
         for one in wanted
@@ -197,8 +200,8 @@ def entry_list(job: Job, entries: Sequence[BookEntry]) -> Table:
         tuple(
             (
                 str(entry.id),
-                f"{entry.at.astimezone(ZoneInfo(job.zone)):%Y-%m-%d}",
-                _local(job, entry.at),
+                day_cell(entry.at.astimezone(ZoneInfo(job.zone)).date()),
+                _clock_cell(entry.at.astimezone(ZoneInfo(job.zone))),
                 "doubtful" if entry.open else entry.standing,
                 describe(entry.entry),
                 entry.said,
@@ -253,7 +256,7 @@ def photo_list(
         at = photo.taken.at.astimezone(ZoneInfo(job.zone))
         rows.append(
             (
-                f"{at:%Y-%m-%d %H:%M:%S}",
+                moment_cell(at),
                 photo.taken.source,
                 _moved(job, photo, moved),
                 photo.name,
@@ -284,7 +287,8 @@ def _moved(job: Job, photo: Photo, moved: Mapping[str, tuple[datetime, ClockCorr
     if photo.sha256 not in moved:
         return ""
     at, _ = moved[photo.sha256]
-    return f"{at.astimezone(ZoneInfo(job.zone)):%H:%M:%S}"
+    local = at.astimezone(ZoneInfo(job.zone))
+    return Shown(clock_written(local, seconds=True), f"{local:%H:%M:%S}")
 
 
 def clock_list(clocks: Sequence[ClockCorrection]) -> Table:
@@ -294,7 +298,7 @@ def clock_list(clocks: Sequence[ClockCorrection]) -> Table:
         tuple(
             (
                 one.camera,
-                one.day.isoformat(),
+                day_cell(one.day),
                 f"{one.seconds:+.0f} s" if one.sure else "",
                 f"{100 * one.confidence:.0f} %",
                 one.reason,
@@ -329,7 +333,7 @@ def recording_list(
         ("made", "known from", "seconds", "recording", "trouble"),
         tuple(
             (
-                f"{recording.made.at.astimezone(ZoneInfo(job.zone)):%Y-%m-%d %H:%M:%S}",
+                moment_cell(recording.made.at.astimezone(ZoneInfo(job.zone))),
                 recording.made.source,
                 f"{recording.seconds:.1f}",
                 recording.name,
@@ -379,7 +383,7 @@ def step_list(job: Job, steps: Sequence[Step]) -> Table:
         ("when", "who", "what", "state"),
         tuple(
             (
-                f"{step.at.astimezone(ZoneInfo(job.zone)):%Y-%m-%d %H:%M}",
+                _minute_cell(step.at.astimezone(ZoneInfo(job.zone))),
                 step.who,
                 step.what,
                 _STEP[step.state],
@@ -422,7 +426,7 @@ def job_json(jobs: Sequence[Job], closings: Sequence[Closing]) -> list[dict[str,
 def _state(closing: Closing | None) -> str:
     if closing is None:
         return "open"
-    state = f"closed on {closing.day}"
+    state = f"closed on {day_written(closing.day)}"
     if closing.reopened:
         state += f", {reopening(closing.changed, closing.plan_changed)}"
     return state
@@ -434,7 +438,7 @@ def plan_list(plan: Plan) -> Table:
         (
             line.item.name,
             amount(line.quantity),
-            line.item.unit,
+            unit_cell(line.item.unit, line.item.name),
             _cost(line.unit_cost),
             "-" if line.net is None else amount(line.net),
             "-" if line.net is None else amount(line.offcut),
@@ -456,7 +460,16 @@ def plan_list(plan: Plan) -> Table:
         )
         for line in plan.tasks
     ]
-    headings = ("planned", "quantity", "unit", "cost of one", "work", "offcuts", "extra", "from")
+    headings = (
+        "planned",
+        "quantity",
+        "unit",
+        "cost of one",
+        "work",
+        WORDS["offcut"],
+        "extra",
+        "from",
+    )
     rows = (*items, *tasks)
     shown = [at for at, _ in enumerate(headings) if at < 4 or any(_says(row[at]) for row in rows)]
     return Table(
@@ -476,27 +489,35 @@ def plan_table(plan: Plan) -> Table:
 
 
 def _cost(cost: Decimal | None) -> str:
-    return "?" if cost is None else f"{cost:,.2f}"
+    return "?" if cost is None else money_written(cost, bare=True)
 
 
 def _hours(hours: DayHours) -> str:
-    span = (
-        f"{hours.started:%H:%M}" if hours.started else "no start said",
-        f"{hours.stopped:%H:%M}" if hours.stopped else "no stop said",
-    )
-    total = (
-        f"{amount(hours.crew_hours)} crew hours"
-        if hours.crew_hours is not None
-        else "crew hours unknown"
-    )
-    return (
-        f"{span[0]} to {span[1]}, {amount(hours.break_minutes)} minutes of break: {total}, "
-        f"{amount(hours.on_tasks)} of them on tasks"
-    )
+    started = clock_written(hours.started) if hours.started else "no start said"
+    stopped = clock_written(hours.stopped) if hours.stopped else "no stop said"
+    worked = "man-hours not known"
+    if hours.crew_hours is not None:
+        worked = f"{amount(hours.crew_hours)} {WORDS['crew_hours']}"
+    pause = f", {amount(hours.break_minutes)} minutes of break" if hours.break_minutes else ""
+    tasks = f", {amount(hours.on_tasks)} of them put to a task" if hours.on_tasks else ""
+    return f"{started} to {stopped}{pause}: {worked}{tasks}"
 
 
 def _local(job: Job, at: datetime) -> str:
-    return f"{at.astimezone(ZoneInfo(job.zone)):%H:%M}"
+    return clock_written(at.astimezone(ZoneInfo(job.zone)))
+
+
+def _clock_cell(local: datetime) -> str:
+    return Shown(clock_written(local), f"{local:%H:%M}")
+
+
+def _minute_cell(local: datetime) -> str:
+    return Shown(moment_written(local), f"{local:%Y-%m-%d %H:%M}")
+
+
+def moment_cell(local: datetime) -> str:
+    """Day and time to the second, of a datetime in the job's zone; ISO for CSV."""
+    return Shown(moment_written(local, seconds=True), f"{local:%Y-%m-%d %H:%M:%S}")
 
 
 def _count(number: int, one: str, many: str) -> str:

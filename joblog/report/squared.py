@@ -5,7 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Mapping, Sequence
 
-from joblog.form import plain, reopening, units_of
+from joblog.form import WORDS, plain, reopening, units_of
+from joblog.local import day_written
 from joblog.model import Closing, CoveredWork, Gap, Reconciliation
 from joblog.report.covered import lacking_lines
 from joblog.report.figures import (
@@ -56,7 +57,7 @@ def squared_up(
     if money.rows:
         parts.append(_headed("the same in money", money, width))
     if result.tasks:
-        parts.append(_headed("crew hours", labor_table(result), width))
+        parts.append(_headed(WORDS["crew_hours"], labor_table(result), width))
     if any(line.planned_cost is not None or line.actual_cost is not None for line in result.tasks):
         parts.append(_headed("the same in money", pay_table(result), width))
     if result.untold_hours:
@@ -84,7 +85,7 @@ def _standing(result: Reconciliation) -> list[str]:
         share = (
             ""
             if record.cost_settled is None
-            else f", with {float(record.cost_settled):.0%} of the planned cost"
+            else f", which are {float(record.cost_settled):.0%} of the planned cost"
         )
         lines.append(
             f"Settled: {record.items_settled} of {record.items} items{share}; "
@@ -100,15 +101,17 @@ def _standing(result: Reconciliation) -> list[str]:
 
 def _closed(closing: Closing, result: Reconciliation, width: int) -> str:
     if not closing.reopened:
-        return f"Closed on {closing.day}."
+        return f"Closed on {day_written(closing.day)}."
     why = reopening(closing.changed, closing.plan_changed)
-    line = _wrapped(f"Closed on {closing.day}, {why}; close it again when it is right.", width)
+    line = _wrapped(
+        f"Closed on {day_written(closing.day)}, {why}; close it again when it is right.", width
+    )
     changes = since_closing(closing.figures, result)
     return f"{line}\n{_fitting(changes, width)}" if changes.rows else line
 
 
 def _worth(gap: Gap) -> str:
-    width = "" if gap.width is None else f"{units_of(gap.width, gap.unit)} either way"
+    width = "" if gap.width is None else f"{units_of(gap.width, gap.unit, gap.name)} either way"
     return width if gap.money is None else f"{width}, {money_shown(gap.money)}"
 
 
@@ -116,12 +119,13 @@ def _reasons(result: Reconciliation, behind: Mapping[int, str], width: int) -> s
     lines = []
     for reason in result.reasons[:REASONS]:
         cost = "" if reason.cost is None else f", {money_shown(reason.cost)}"
-        what = f"{reason.item}: {units_of(reason.quantity, reason.unit)}{cost}, {reason.text}"
+        much = units_of(reason.quantity, reason.unit, reason.item)
+        what = f"{reason.item}: {much}{cost}, {reason.text}"
         lines.append(_wrapped(f"{what} ({evidence(reason, behind)})", width, "  "))
     more = len(result.reasons) - REASONS
     if more > 0:
         lines.append(f"  and {more} more: joblog squareup --table reasons")
-    return "spoiled, in the words it was said:\n" + "\n".join(lines)
+    return f"{WORDS['spoiled']}, in the words it was said:\n" + "\n".join(lines)
 
 
 def _beside(result: Reconciliation, width: int) -> str:

@@ -10,6 +10,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from joblog.form import plain
+from joblog.report.words import IN_CSV
+
+
+class Shown(str):
+    """A cell as a person reads it, which knows what CSV has in its place: exact, and ISO."""
+
+    exact: str
+
+    def __new__(cls, text: str, exact: str) -> Shown:
+        cell = super().__new__(cls, text)
+        cell.exact = exact
+        return cell
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +59,13 @@ def as_csv(table: Table) -> str:
     """
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow(table.headings)
-    writer.writerows([_harmless(cell) for cell in row] for row in table.rows)
+    writer.writerow([IN_CSV.get(heading, heading) for heading in table.headings])
+    writer.writerows([_harmless(_exact(cell)) for cell in row] for row in table.rows)
     return out.getvalue()
+
+
+def _exact(cell: str) -> str:
+    return cell.exact if isinstance(cell, Shown) else cell
 
 
 _NUMBER = re.compile(r"-?[\d ./]+")

@@ -1,51 +1,38 @@
-"""The words for what a squared-up job is made of: the same on the page, in a table, on the screen.
-
-had + came - back - left = gone = used + spoiled + cut off + unexplained
-gone - planned = work + cut off + handling + unexplained
-real cost - plan cost = the same in money + price
-real hours - planned hours = work + pace, and + pay in money
-"""
+"""Words over columns: those of `form.WORDS`, short where room is scarce, and their names in CSV."""
 
 from __future__ import annotations
 
-WORDS = {
-    "planned": "planned",
-    "opening": "had",
-    "delivered": "came",
-    "returned": "back",
-    "on_hand": "left",
-    "consumed": "gone",
-    "placed": "used",
-    "spoiled": "spoiled",
-    "offcut": "cut off",
-    "unaccounted": "unexplained",
-    "total": "differs",
-    "scope": "work",
-    "handling": "handling",
-    "price": "price",
-    "efficiency": "pace",
-    "rate": "pay",
-    "actual": "real",
-    "planned_cost": "plan cost",
-    "actual_cost": "real cost",
-    "planned_rate": "planned an hour",
-    "actual_rate": "real an hour",
-    "used": "used",
-    "hours": "hours",
-}
-"""What each figure of the model is called, by the name of its field."""
+from joblog.form import WORDS
 
 SHORT = {
     "planned": "plan",
-    "spoiled": "spoil",
-    "cut off": "cut",
+    "delivered": "deliv",
+    "returned": "return",
+    "installed": "inst",
+    "wasted": "waste",
+    "cutoffs": "cutoff",
     "unexplained": "unexp",
     "plan cost": "plan",
-    "real cost": "real",
+    "actual cost": "actual",
     "planned an hour": "plan/hour",
-    "real an hour": "real/hour",
+    "actual an hour": "actual/hour",
 }
 """What stands over a column that has no room for the word."""
+
+IN_CSV = {
+    WORDS["delivered"]: "came",
+    WORDS["returned"]: "back",
+    WORDS["placed"]: "used",
+    WORDS["spoiled"]: "spoiled",
+    WORDS["offcut"]: "cut off",
+    "average": "mean",
+    "average between": "mean, 80 %",
+    "next job between": "next job, 80 %",
+    WORDS["actual"]: "real",
+    WORDS["actual_cost"]: "real cost",
+    WORDS["actual_rate"]: "real an hour",
+}
+"""What columns are named in CSV, where it is not the word shown: spreadsheets rely on it."""
 
 SETTLED_BY = {
     "count": "a count of what is left",

@@ -8,16 +8,8 @@ from pathlib import Path
 from joblog.book import Book, decisions
 from joblog.model import Catalog, Problem
 from joblog.service.desk import Desk, change_catalog, read_catalog
-from joblog.service.errors import ServiceError, refusing, use_case
+from joblog.service.errors import FieldError, refusing, use_case
 from joblog.service.places import Place, opened_if_there
-
-
-class FieldError(ServiceError):
-    """A line of the catalog cannot be as it was written. `field` is the one at fault, if known."""
-
-    def __init__(self, why: str, field: str | None) -> None:
-        super().__init__(why)
-        self.field = field
 
 
 @use_case

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from joblog.book import decisions
+from joblog.local import day_written
 from joblog.model import ClockCorrection
 from joblog.service.desk import Desk, remember
 from joblog.service.errors import ServiceError, use_case
@@ -71,8 +72,9 @@ def _meant(desk: Desk, camera: str, day: date | None) -> tuple[ClockCorrection, 
         raise ServiceError(f"{desk.job.name}: which camera is {camera!r}? It has: {known}")
     found = tuple(one for one in named if day in (None, one.day))
     if not found:
-        days = ", ".join(one.day.isoformat() for one in named)
-        raise ServiceError(f"{named[0].camera} has no photos on {day}; it has some on {days}")
+        days = "; ".join(day_written(one.day) for one in named)
+        asked = day_written(day) if day else "any day"
+        raise ServiceError(f"{named[0].camera} has no photos on {asked}; it has some on {days}")
     return found
 
 

@@ -6,12 +6,14 @@ program was closed.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import UTC, datetime
 
-from joblog.book import decisions
+from joblog.book import decisions, parting
 from joblog.book import steps as history
-from joblog.model import BookEntry, Photo, Recording, Step, Tie
+from joblog.model import BookEntry, Entry, Photo, Recording, Step, Tie
 from joblog.service.desk import Desk, refresh, remember
+from joblog.service.editing import change_of, read_entry, settled_by_splitting
 from joblog.service.errors import ServiceError, use_case
 from joblog.service.rereading import Revision
 
@@ -53,10 +55,37 @@ def correct(desk: Desk, before: BookEntry, revision: Revision) -> tuple[BookEntr
 def edit(desk: Desk, entry: int, field: str, value: str | None) -> BookEntry:
     """Changes one field of an entry by itself; the value as a person types it, None to empty it.
 
-    Raises `ServiceError` for a field that the entry's kind has not, or a value that is none.
+    What was doubted of this field is settled by it; anything else stays, and is asked on. Raises
+    `ServiceError` for a field that the entry's kind has not, or a value that is none.
+    """
+    change = change_of(desk, read_entry(desk, entry), field, value)
+    remember(desk)
+    return decisions.edit(
+        desk.book,
+        entry,
+        field,
+        change.value,
+        settles=change.settles,
+        asks=change.asks,
+        looked_at=change.looked_at,
+    )
+
+
+@use_case
+def split(desk: Desk, entry: int, parts: Sequence[Entry]) -> tuple[BookEntry, ...]:
+    """Puts several facts in the place of one entry; all of them, the changed one first."""
+    remember(desk)
+    return parting.split(desk.book, entry, parts, settles=settled_by_splitting(desk, entry))
+
+
+@use_case
+def merge(desk: Desk, entry: int, other: int) -> BookEntry:
+    """Adds another entry to this one, amounts exactly; the other counts no more.
+
+    Raises `ServiceError`, in one line, where they are not alike.
     """
     remember(desk)
-    return decisions.edit(desk.book, entry, field, value)
+    return parting.merge(desk.book, entry, other)
 
 
 @use_case

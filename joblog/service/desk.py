@@ -74,7 +74,11 @@ def meant(book: Book, days: Set[date] = frozenset()) -> tuple[str, str | None]:
     if (last := book.setting(LAST)) in (still_open or known):
         return str(last), "the last one used"
     names = ", ".join(known)
-    raise ServiceError(f"which job? Say --job with one of: {names}; joblog use NAME settles it")
+    raise WhichJobError(f"which job? Say --job with one of: {names}; joblog use NAME settles it")
+
+
+class WhichJobError(ServiceError):
+    """Several jobs are open, and nothing tells which one is meant."""
 
 
 SETTLED, LAST = "job", "last job"

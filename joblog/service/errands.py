@@ -1,12 +1,32 @@
-"""What is still to do and to buy for a job."""
+"""What is still to do, to buy and to settle for a job."""
 
 from __future__ import annotations
 
-from joblog.model import BookEntry, Wanted
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from joblog.book import decisions
+from joblog.model import BookEntry, Settled, Wanted
 from joblog.reconcile.wanted import wanted_of
-from joblog.service.desk import Desk, read_catalog
+from joblog.service.desk import Desk, read_catalog, remember
 from joblog.service.errors import use_case
 from joblog.service.record import read_entries
+
+
+@dataclass(frozen=True, slots=True)
+class Errands:
+    """All of it, of every day."""
+
+    to_do: tuple[BookEntry, ...]
+    wanted: tuple[Wanted, ...]
+    problems: tuple[BookEntry, ...]
+
+
+@use_case
+def errands(desk: Desk) -> Errands:
+    """As `to_do`, `wanted` and `problems` have it, the record read once."""
+    entries = read_entries(desk)
+    return Errands(_to_do(entries), _wanted(desk, entries), _problems(entries))
 
 
 @use_case
@@ -15,8 +35,34 @@ def to_do(desk: Desk) -> tuple[BookEntry, ...]:
 
     Dropping one says that it is done, or need not be.
     """
-    kept = [one for one in read_entries(desk) if one.entry.kind == "todo"]
-    standing = [one for one in kept if one.standing != "dropped"]
+    return _to_do(read_entries(desk))
+
+
+@use_case
+def wanted(desk: Desk) -> tuple[Wanted, ...]:
+    """What was said to be needed and has not come since."""
+    return _wanted(desk, read_entries(desk))
+
+
+@use_case
+def problems(desk: Desk) -> tuple[BookEntry, ...]:
+    """Every problem that was not dropped, in the order it was said.
+
+    Dropping one says that it is settled.
+    """
+    return _problems(read_entries(desk))
+
+
+@use_case
+def done(desk: Desk, entries: Sequence[int]) -> None:
+    """These are done, or need not be: they are dropped, in one step, and stay readable."""
+    remember(desk)
+    now = [desk.book.entry(id) for id in entries]
+    decisions.settle(desk.book, [Settled(one.id, None, one.said) for one in now])
+
+
+def _to_do(entries: Sequence[BookEntry]) -> tuple[BookEntry, ...]:
+    standing = [one for one in entries if one.entry.kind == "todo" and one.standing != "dropped"]
     return tuple(
         sorted(
             standing,
@@ -25,9 +71,12 @@ def to_do(desk: Desk) -> tuple[BookEntry, ...]:
     )
 
 
-@use_case
-def wanted(desk: Desk) -> tuple[Wanted, ...]:
-    """What was said to be needed and has not come since."""
+def _wanted(desk: Desk, entries: Sequence[BookEntry]) -> tuple[Wanted, ...]:
     known = {item.name: item for item in read_catalog(desk).items}
     known |= {line.item.name: line.item for line in desk.plan.items}
-    return wanted_of(read_entries(desk), known)
+    return wanted_of(entries, known)
+
+
+def _problems(entries: Sequence[BookEntry]) -> tuple[BookEntry, ...]:
+    standing = (one for one in entries if one.entry.kind == "problem" and one.standing != "dropped")
+    return tuple(sorted(standing, key=lambda one: (one.at, one.id)))

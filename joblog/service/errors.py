@@ -17,6 +17,14 @@ class ServiceError(Exception):
     """What was asked cannot be done. Its text is one plain line: what happened, and what to do."""
 
 
+class FieldError(ServiceError):
+    """What was filled in cannot be so. `field` is the line at fault, if known."""
+
+    def __init__(self, why: str, field: str | None) -> None:
+        super().__init__(why)
+        self.field = field
+
+
 @contextmanager
 def refusing(*kinds: type[Exception]) -> Iterator[None]:
     """What the book refuses, and errors of these kinds, as `ServiceError` in the same words."""

@@ -7,6 +7,7 @@ from datetime import date
 from zoneinfo import ZoneInfo
 
 from joblog.book import decisions, ground
+from joblog.local import moment_written
 from joblog.model import Fence, Photo, Placed, Position, Sketch, Spot
 from joblog.service.desk import Desk
 from joblog.service.errors import ServiceError, use_case
@@ -114,7 +115,7 @@ def _noted(
     return [
         (
             photo,
-            f"{moments[photo.sha256].astimezone(zone):%Y-%m-%d %H:%M:%S}"
+            moment_written(moments[photo.sha256].astimezone(zone), seconds=True)
             + (f", {stands_for[photo.sha256]} alike" if photo.sha256 in stands_for else ""),
         )
         for photo in photos

@@ -15,6 +15,11 @@ from joblog.service.said import context_after, said_before
 
 def reader_for(desk: Desk, day: Day, entry: BookEntry) -> Reader:
     """Reads words as if they had been said instead of those behind `entry`."""
+    return reader_instead(desk, entry)
+
+
+def reader_instead(desk: Desk, entry: BookEntry) -> Reader:
+    """Reads words as if they had been said instead of those behind `entry`."""
     before = [
         one
         for one in said_before(desk, entry.at)

@@ -102,6 +102,22 @@ def read_entries(desk: Desk, day: date | None = None) -> tuple[BookEntry, ...]:
 
 
 @use_case
+def not_looked_at(desk: Desk, day: date | None = None) -> tuple[BookEntry, ...]:
+    """The entries of a day, or of the job, that nobody doubts and no person has looked at."""
+    return tuple(
+        one
+        for one in read_entries(desk, day)
+        if one.standing == "heard" and not one.open and not one.looked_at
+    )
+
+
+@use_case
+def days(desk: Desk) -> tuple[date, ...]:
+    """The days on which anything was said, typed or photographed, in order."""
+    return desk.book.days(desk.job.name)
+
+
+@use_case
 def read_balance(desk: Desk) -> Reconciliation:
     """The job squared up as it now stands."""
     return reconcile(desk.job, desk.plan, desk.book.entries(desk.job.name), read_catalog(desk))
@@ -322,15 +338,16 @@ def read_day(desk: Desk, day: date) -> Day:
         doubts_elsewhere=tuple(sorted(elsewhere.items())),
         troubles=tuple(f"{one.name}: {one.trouble}" for one in kept if one.trouble),
         alike=_alike(desk, photos),
-        unanswered=_unanswered(told, tied),
-        due=_due(everything, day, zone),
-        told_later=_told_later(everything, day, zone),
+        unanswered=unanswered_of(told, tied),
+        due=due_among(everything, day, zone),
+        told_later=told_later_among(everything, day, zone),
         clocks=clocks(desk, day),
         put_right=put_right(desk),
     )
 
 
-def _unanswered(told: Sequence[BookEntry], tied: Sequence[Tie]) -> tuple[BookEntry, ...]:
+def unanswered_of(told: Sequence[BookEntry], tied: Sequence[Tie]) -> tuple[BookEntry, ...]:
+    """As `unanswered`, of one day."""
     if not any(one.entry.kind in ("covered", "photo") for one in told):
         return ()  # What knows pictures is not even loaded.
     return unanswered(told, tied)
@@ -340,16 +357,17 @@ def _unanswered(told: Sequence[BookEntry], tied: Sequence[Tie]) -> tuple[BookEnt
 def due(desk: Desk, day: date) -> tuple[BookEntry, ...]:
     """What was said before for this day and still stands, in the order in which it was said: to do,
     needed and not come since, an inspection, a visit."""
-    return _due(read_entries(desk), day, ZoneInfo(desk.job.zone))
+    return due_among(read_entries(desk), day, ZoneInfo(desk.job.zone))
 
 
 @use_case
 def told_later(desk: Desk, day: date) -> tuple[BookEntry, ...]:
     """What was said afterwards to have been on this day, in the order in which it was said."""
-    return _told_later(read_entries(desk), day, ZoneInfo(desk.job.zone))
+    return told_later_among(read_entries(desk), day, ZoneInfo(desk.job.zone))
 
 
-def _due(entries: Sequence[BookEntry], day: date, zone: ZoneInfo) -> tuple[BookEntry, ...]:
+def due_among(entries: Sequence[BookEntry], day: date, zone: ZoneInfo) -> tuple[BookEntry, ...]:
+    """As `due`, among all entries of the job."""
     wanted = {id for one in wanted_of(entries, {}) for id in one.entries}
     return tuple(
         one
@@ -360,7 +378,10 @@ def _due(entries: Sequence[BookEntry], day: date, zone: ZoneInfo) -> tuple[BookE
     )
 
 
-def _told_later(entries: Sequence[BookEntry], day: date, zone: ZoneInfo) -> tuple[BookEntry, ...]:
+def told_later_among(
+    entries: Sequence[BookEntry], day: date, zone: ZoneInfo
+) -> tuple[BookEntry, ...]:
+    """As `told_later`, among all entries of the job."""
     return tuple(one for one in _holding_for(entries, day) if local_day(one.at, zone) > day)
 
 
@@ -380,6 +401,28 @@ def photos_of(day: Day, entry: BookEntry) -> tuple[tuple[Photo, Tie], ...]:
     behind = _behind_a_better(day.alike, {tie.photo for tie in tied})
     tied.sort(key=lambda tie: (tie.photo in behind, abs(tie.seconds)))
     return tuple((pictures[tie.photo], tie) for tie in tied)
+
+
+@use_case
+def pictures(desk: Desk, entry: int) -> tuple[tuple[Photo, Tie], ...]:
+    """The photos tied to one entry, the best of its like and nearest in time first, with ties.
+
+    It reads nothing else of the day.
+    """
+    tied = desk.book.ties_of(entry)
+    photos = {tie.photo: desk.book.photo(tie.photo) for tie in tied}
+    behind = _behind_a_better(_alike(desk, tuple(photos.values())), set(photos))
+    nearest = sorted(tied, key=lambda tie: tie.photo in behind)
+    return tuple((photos[tie.photo], tie) for tie in nearest)
+
+
+@use_case
+def sound_of(desk: Desk, entry: BookEntry) -> tuple[BookUtterance, Recording] | None:
+    """What was heard of an entry, and the recording it is in; None for a typed one."""
+    if entry.utterance is None:
+        return None
+    said = desk.book.utterance(entry.utterance)
+    return said, desk.book.recording(said.recording)
 
 
 def gallery(day: Day) -> tuple[Photo, ...]:

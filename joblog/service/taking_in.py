@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
@@ -21,10 +21,9 @@ from joblog.service.said import context_after, said_before
 
 if TYPE_CHECKING:
     from joblog.book.hearing import Listened
-    from joblog.book.intake import Intake
-
-Progress = Callable[[int, int, str], None]
-"""Files done, files in all, and what is being done."""
+    from joblog.book.intake import Intake as Intake
+    from joblog.book.progress import Far as Far
+    from joblog.book.progress import Progress as Progress
 
 
 @use_case
@@ -37,7 +36,8 @@ def take_in(
 ) -> Intake:
     """Takes recordings and photos, and folders of them, into the job. Originals are copied.
 
-    `model` is the folder of another Vosk model. What cannot be taken in is told in the answer.
+    `model` is the folder of another Vosk model. `progress` is told how far it is. What cannot be
+    taken in is told in the answer.
     """
     from joblog.book import intake
     from joblog.service.voice import judgement_in

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from joblog import pulse
 from joblog.model import Utterance, Vocabulary
 from joblog.speech.cross import Candidates, cross_score
 from joblog.speech.nothing import is_speech
@@ -68,6 +69,7 @@ def listen(
                 Utterance(stretch.start, stretch.end, hearings, scored, loud.level, loud.noise)
             )
             clipped += clips(stretch.samples)
+        pulse.goes_on(stretch.end)
     troubles = (
         stream.trouble or (None if utterances else "no speech was found in it"),
         _clipping(clipped, len(utterances)),

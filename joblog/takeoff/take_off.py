@@ -334,7 +334,7 @@ def _tasks(draft: _Draft) -> Iterator[TakeOffTask]:
         if task and task.per_hour:
             hours = amount.quantity / task.per_hour
             rate = shown(Amount(task.per_hour, task.unit))
-            text += f"; {shown(amount)} / {rate} an hour = {shown(Amount(hours))} crew hours"
+            text += f"; {shown(amount)} / {rate} an hour = {shown(Amount(hours))} man-hours"
         if amount.quantity < 0:
             raise NumberError(f"{labor.task} comes out below zero: {text}")
         yield TakeOffTask(draft.run.place, draft.work.name, labor.task, amount, hours, text)

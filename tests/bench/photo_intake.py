@@ -25,6 +25,7 @@ from PIL import Image
 
 from joblog.book import Book
 from joblog.book.intake import take_in
+from joblog.book.progress import Far
 from joblog.model import Job
 
 SIZE = (4000, 3000)
@@ -116,8 +117,8 @@ class Watch:
         self._over.set()
         self._thread.join()
 
-    def note(self, done: int, total: int, _doing: str) -> None:
-        self._share = done / max(1, total)
+    def note(self, far: Far) -> None:
+        self._share = far.done / max(1, far.files)
 
     def quarters(self) -> list[int]:
         """The most that one process held in each quarter of the files, in MB."""

@@ -19,6 +19,7 @@ import pytest
 from fake_ears import photo, recording
 
 from joblog.book import Book, BookError, decisions, intake, media, ties
+from joblog.book.progress import Far
 from joblog.model import Job, Problem
 
 JOB = Job("Gull Point cottage", "America/New_York")
@@ -264,11 +265,36 @@ def test_an_unknown_job_is_refused_before_anything_is_copied(book: Book, folder:
 def test_progress_counts_every_file_to_the_end(book: Book, folder: Path):
     a_morning(folder)
     recording(folder, "broken.wav", "CORRUPT")
-    told: list[tuple[int, int, str]] = []
-    take_in(book, JOB.name, [folder], progress=lambda *args: told.append(args))
-    assert {total for _, total, _ in told} == {4}
-    assert [done for done, _, _ in told] == sorted(done for done, _, _ in told)
-    assert told[-1][0] == 4
+    told: list[Far] = []
+    take_in(book, JOB.name, [folder], progress=told.append)
+    assert {far.files for far in told[1:]} == {4}
+    assert [far.done for far in told] == sorted(far.done for far in told)
+    assert told[-1].done == 4
+
+
+def test_progress_goes_through_its_steps_in_turn(book: Book, folder: Path):
+    recording(folder, "2026-10-05 07-32-10.wav", "used three sheets of soffit")
+    told: list[Far] = []
+    take_in(book, JOB.name, [folder], progress=told.append)
+    assert list(dict.fromkeys(far.doing for far in told)) == [
+        "looking round", "copying", "getting ready", "hearing", "tying",
+    ]  # fmt: skip
+
+
+def test_what_is_in_the_book_is_told_when_it_is_added_again(book: Book, folder: Path):
+    a_morning(folder)
+    take_in(book, JOB.name, [folder])
+    recording(folder, "2026-10-06 07-32-10.wav", "used three sheets of soffit")
+    told: list[Far] = []
+    take_in(book, JOB.name, [folder], progress=told.append)
+    [ready] = [far for far in told if far.doing == "getting ready"]
+    assert (ready.already, ready.recordings, ready.files) == (2, 1, 4)
+
+
+def test_troubles_of_what_came_in_are_told(book: Book, folder: Path):
+    recording(folder, "2026-10-05 07-32-10.wav", "SILENCE")
+    result = take_in(book, JOB.name, [folder])
+    assert result.troubles == (Problem("2026-10-05 07-32-10.wav", "no speech was found in it"),)
 
 
 def test_a_name_that_is_no_text_is_shown_as_far_as_it_goes(book: Book, folder: Path):
@@ -294,6 +320,7 @@ def test_ctrl_c_ends_it_cleanly_and_again_does_the_rest(book: Book, folder: Path
     threading.Thread(target=interrupt_when, args=(book.folder / "book.sqlite", 2)).start()
     result = take_in(book, JOB.name, [folder])
     assert result.stopped
+    assert result.left >= 2
     assert result.problems == ()
     assert len(book.recordings(JOB.name)) == 2
     recording(folder, "2026-10-06 07-32-10.wav", "SLOW 0", "used three sheets of soffit")

@@ -87,6 +87,23 @@ def do(what: str) -> int:
 
 
 KEPT: list[bytes] = []
+
+
+def far() -> Callable[[str], None]:
+    return reach
+
+
+def reach(what: str) -> None:
+    pulse.goes_on(12.5)
+
+
+def test_how_far_a_recording_is_heard_is_told_with_its_task():
+    told: list[tuple[str, float]] = []
+    with Pool(far, 1, goes_on=lambda task, at: told.append((task, at))) as pool:
+        assert [answer for _, answer in pool.answers(["eave"])] == [None]
+    assert told == [("eave", 12.5)]
+
+
 LIMITS = Limits(memory=1 << 30, computing=3.0, idle=10.0)
 
 

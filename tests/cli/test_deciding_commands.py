@@ -57,3 +57,33 @@ def test_a_file_that_is_not_in_the_job_is_named(porch: Say) -> None:
     status, _, complaint = porch("withdraw", "gone.wav", *AT)
     assert status == 1
     assert "Corner porch: there is no recording or photo called 'gone.wav'" in complaint
+
+
+def test_a_field_of_an_entry_is_edited_by_itself(porch: Say) -> None:
+    status, shown, _ = porch("edit", "1", "inches", "12 1/4", *AT)
+    assert (status, shown.startswith("now: measure: 12 1/4 in")) == (0, True)
+    status, _, complaint = porch("edit", "1", "inches", "a bit", *AT)
+    assert (status, "'a bit' is not a length" in complaint) == (1, True)
+
+
+def test_an_entry_is_split_and_its_parts_are_merged_again(porch: Say) -> None:
+    porch("write", "used five sticks of fascia", *AT)
+    used = json.loads(porch("entries", "--json", *AT)[1])[-1]["id"]
+    status, shown, _ = porch("split", str(used), "2", *AT)
+    assert status == 0
+    one, other = shown.splitlines()
+    assert one.startswith("now: installed: 2 sticks of fascia")
+    assert other.startswith("now: installed: 3 sticks of fascia")
+    status, shown, _ = porch("merge", str(used), str(used + 1), *AT)
+    assert (status, shown.startswith("now: installed: 5 sticks of fascia")) == (0, True)
+    status, _, complaint = porch("merge", str(used), "1", *AT)
+    assert (status, "not alike" in complaint) == (1, True)
+
+
+def test_a_photo_is_tied_and_untied(porch: Say) -> None:
+    demo = Path(__file__).parents[2] / "fixtures" / "demo" / "photos" / "yard.jpg"
+    porch("add", str(demo), *AT)
+    assert porch("tie", "yard.jpg", "1", *AT)[1] == "yard.jpg: tied to entry 1\n"
+    assert porch("tie", "yard.jpg", "1", "--back", *AT)[1] == "yard.jpg: untied from entry 1\n"
+    status, _, complaint = porch("tie", "yard.jpg", "1", "--back", *AT)
+    assert (status, "is not tied to entry 1" in complaint) == (1, True)

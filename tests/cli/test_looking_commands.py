@@ -67,7 +67,7 @@ def test_a_recording_is_heard_kept_and_listed(porch: Say) -> None:
     sound = min((DEMO / "recordings").iterdir(), key=lambda file: file.stat().st_size)
     status, shown, _ = porch("add", str(sound), *AT)
     assert status == 0
-    assert shown.startswith("1 recordings and 0 photos taken in")
+    assert shown.startswith("1 recording and 0 photos taken in")
     assert sound.name in porch("recordings", *AT)[1]
     heard = [
         entry for entry in json.loads(porch("entries", "--json", *AT)[1]) if entry["utterance"]

@@ -25,6 +25,7 @@ import pytest
 
 from fixtures.voices import write
 from joblog.audio.decode import RATE, Samples, samples
+from joblog.audio.playing import Wanted, command
 
 ROOT = Path(__file__).parents[2]
 RECORDING = ROOT / "fixtures/demo/recordings/2026-10-05 09.05.00.wav"
@@ -287,3 +288,39 @@ def test_a_real_microphone_that_is_pulled_out_comes_back(
     wire.plays(spoken)
     assert share_in_order(pieces_heard(samples(spoken), listener.heard())) > 0.5
     assert listener.said[first - 1]["lost"]
+
+
+def test_what_the_review_plays_is_heard(wire: Wire, listener: Listener, spoken: Path) -> None:
+    playing = reviewed(Wanted(str(spoken), 0.0, 5.0), wire.environment)
+    assert playing.wait(HANGS) == 0
+    assert share_in_order(pieces_heard(samples(spoken), listener.heard())) > 0.5
+
+
+def test_without_portaudio_a_program_of_the_system_plays_it(
+    wire: Wire, listener: Listener, spoken: Path, tmp_path: Path
+) -> None:
+    (tmp_path / "sounddevice.py").write_text("raise OSError('PortAudio library not found')")
+    path = f"{tmp_path}{os.pathsep}{wire.environment['PYTHONPATH']}"
+    playing = reviewed(Wanted(str(spoken), 0.0, 5.0), wire.environment | {"PYTHONPATH": path})
+    assert playing.wait(HANGS) == 0
+    assert share_in_order(pieces_heard(samples(spoken), listener.heard())) > 0.5
+
+
+def test_what_the_review_plays_is_heard_no_further_when_it_is_stopped(
+    wire: Wire, listener: Listener
+) -> None:
+    playing = reviewed(Wanted(str(RECORDING), 0.0, 10.0), wire.environment)
+    assert playing.stdin is not None and playing.stdout is not None
+    assert b"playing" in playing.stdout.readline()
+    listener.until(lambda said: "at" in said, len(listener.said) + 20)
+    playing.stdin.close()
+    assert playing.wait(HANGS) == 0
+    found = pieces_heard(samples(RECORDING), listener.heard())
+    assert found[-1] is None and found[-2] is None
+
+
+def reviewed(wanted: Wanted, environment: dict[str, str]) -> subprocess.Popen[bytes]:
+    """The player that the review starts."""
+    return subprocess.Popen(
+        command(wanted), env=environment, stdin=subprocess.PIPE, stdout=subprocess.PIPE
+    )

@@ -10,6 +10,7 @@ from evening import JOB, fill
 
 from joblog.book import Book
 from joblog.service import open_desk
+from joblog_tui import guard
 from joblog_tui.app import ReviewApp
 
 
@@ -18,6 +19,13 @@ def book(tmp_path: Path) -> Iterator[Book]:
     with Book.create(tmp_path / "book") as made:
         fill(made, tmp_path)
         yield made
+
+
+@pytest.fixture(autouse=True)
+def a_quick_reader(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keys are pressed as soon as a question is in sight, and taken."""
+    monkeypatch.setattr(guard, "TO_BE_READ", 0.0)
+    monkeypatch.setattr(guard, "HELD", 0.0)
 
 
 @pytest.fixture

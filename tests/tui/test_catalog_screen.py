@@ -26,7 +26,7 @@ OWN = Catalog(
     ),
     tasks=(Task("set posts", ("posts",), "each", Fraction(3), 2),),
 )
-TO_CATALOG = ("escape", "i")
+TO_CATALOG = ("escape", "g", "i")
 
 
 @pytest.fixture
@@ -38,7 +38,7 @@ def book(book: Book) -> Book:
 # --- the list
 
 
-async def test_one_key_in_the_list_of_days_shows_the_catalog(app: ReviewApp) -> None:
+async def test_one_letter_of_the_go_menu_shows_the_catalog(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press(*TO_CATALOG)
         await pilot.pause()
@@ -111,7 +111,7 @@ async def test_escape_goes_back_to_the_days(app: ReviewApp) -> None:
 
 async def test_typed_words_leave_only_what_is_called_so(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press(*TO_CATALOG, "slash", *"cli")
+        await pilot.press(*TO_CATALOG, "f", *"cli")
         await pilot.pause()
         assert "soffit clip" in screen_text(app)
         assert "cedar board" not in screen_text(app)
@@ -120,14 +120,14 @@ async def test_typed_words_leave_only_what_is_called_so(app: ReviewApp) -> None:
 
 async def test_the_names_that_are_spoken_are_looked_through_too(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press(*TO_CATALOG, "slash", *"posts", "enter", "enter")
+        await pilot.press(*TO_CATALOG, "f", *"posts", "enter", "enter")
         await pilot.pause()
         assert "catalog: set posts" in screen_text(app)
 
 
 async def test_letters_are_words_while_looking_and_keys_afterwards(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press(*TO_CATALOG, "slash", *"dad")
+        await pilot.press(*TO_CATALOG, "f", *"dad")
         await pilot.pause()
         assert isinstance(app.screen, CatalogScreen)
         assert "Nothing is called so." in screen_text(app)
@@ -135,14 +135,14 @@ async def test_letters_are_words_while_looking_and_keys_afterwards(app: ReviewAp
 
 async def test_a_fraction_can_be_looked_for(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press(*TO_CATALOG, "slash", *"1/2")
+        await pilot.press(*TO_CATALOG, "f", *"1/2")
         await pilot.pause()
         assert "1/2" in screen_text(app).splitlines()[1]
 
 
 async def test_escape_shows_all_again_before_it_leaves(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press(*TO_CATALOG, "slash", *"cli", "enter", "escape")
+        await pilot.press(*TO_CATALOG, "f", *"cli", "enter", "escape")
         await pilot.pause()
         assert isinstance(app.screen, CatalogScreen)
         assert "cedar board" in screen_text(app)
@@ -255,7 +255,7 @@ async def test_nothing_typed_is_lost_when_the_book_refuses(
 
 async def test_an_item_is_added_and_the_cursor_is_on_it(app: ReviewApp, book: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press(*TO_CATALOG, "a", *"Gable Louver", "down", *"each", "enter")
+        await pilot.press(*TO_CATALOG, "plus", "1", *"Gable Louver", "down", *"each", "enter")
         await pilot.pause()
         assert book.catalog().items[-1] == Item("gable louver", "each")
         await pilot.press("enter")
@@ -265,14 +265,16 @@ async def test_an_item_is_added_and_the_cursor_is_on_it(app: ReviewApp, book: Bo
 
 async def test_a_task_is_added_with_its_rate(app: ReviewApp, book: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press(*TO_CATALOG, "t", *"dig holes", "down", *"each", "down", *"4", "enter")
+        await pilot.press(
+            *TO_CATALOG, "plus", "2", *"dig holes", "down", *"each", "down", *"4", "enter"
+        )
         await pilot.pause()
         assert book.catalog().tasks[-1] == Task("dig holes", unit="each", per_hour=Fraction(4))
 
 
 async def test_an_item_without_a_unit_is_not_added(app: ReviewApp, book: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press(*TO_CATALOG, "a", *"gable louver", "enter")
+        await pilot.press(*TO_CATALOG, "plus", "1", *"gable louver", "enter")
         await pilot.pause()
         lines = screen_text(app).splitlines()
         [unit] = [place for place, line in enumerate(lines) if line.startswith(" unit")]
@@ -282,7 +284,7 @@ async def test_an_item_without_a_unit_is_not_added(app: ReviewApp, book: Book) -
 
 async def test_a_name_that_is_taken_is_not_added_again(app: ReviewApp, book: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press(*TO_CATALOG, "a", *"Set posts", "down", *"each", "enter")
+        await pilot.press(*TO_CATALOG, "plus", "1", *"Set posts", "down", *"each", "enter")
         await pilot.pause()
         lines = screen_text(app).splitlines()
         [name] = [place for place, line in enumerate(lines) if line.startswith(" name")]
@@ -292,7 +294,7 @@ async def test_a_name_that_is_taken_is_not_added_again(app: ReviewApp, book: Boo
 
 async def test_a_line_without_a_name_is_not_added(app: ReviewApp, book: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press(*TO_CATALOG, "a", "enter")
+        await pilot.press(*TO_CATALOG, "plus", "1", "enter")
         await pilot.pause()
         assert "needs a name" in screen_text(app)
         assert book.catalog() == OWN
@@ -300,7 +302,9 @@ async def test_a_line_without_a_name_is_not_added(app: ReviewApp, book: Book) ->
 
 async def test_words_typed_afterwards_are_read_by_the_new_item(app: ReviewApp, book: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press(*TO_CATALOG, "a", *"zinc", "down", *"stick", "enter", "escape", "enter")
+        await pilot.press(
+            *TO_CATALOG, "plus", "1", *"zinc", "down", *"stick", "enter", "escape", "enter"
+        )
         await pilot.press("t", *"used four sticks of zinc", "enter")
         await pilot.pause()
         [typed] = [kept for kept in book.entries(JOB, MONDAY) if kept.change == "typed"]

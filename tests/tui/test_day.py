@@ -1,43 +1,73 @@
-"""The day screen: decisions by one key each."""
+"""The day screen: what was, in the order in which it was."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-from datetime import datetime
+import hashlib
+import subprocess
+import sys
+from datetime import datetime, timedelta
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
 
 import pytest
-from evening import JOB, MONDAY, SIZE, TUESDAY, WEDNESDAY, ZONE, screen_text, tell_too_much
-from textual.events import Key
+from evening import JOB, MONDAY, SIZE, TUESDAY, WEDNESDAY, ZONE, screen_text
 
-from joblog.book import Book, BookError, decisions
-from joblog.dictation import read
-from joblog.model import Doubt, Entry, Reading
-from joblog.service import open_desk, reading
+from joblog.book import Book, BookError, decisions, keep
+from joblog.model import Entry, Moment, Photo, Reading
+from joblog.service import open_desk
+from joblog_tui import day as day_screen
 from joblog_tui.app import ReviewApp
 from joblog_tui.day import DayScreen
-from joblog_tui.widgets.entry_list import EntryList
-from joblog_tui.widgets.tally import Tally
+from joblog_tui.entry import EntryScreen
+from joblog_tui.fill_in import FillInScreen
+from joblog_tui.photo import PhotoScreen
+from joblog_tui.questions import QuestionsScreen
+from joblog_tui.type_in import TypeScreen
+from joblog_tui.widgets.timeline_list import TimelineList, lasting
 
 DELIVERED, MEASURED, USED, SPOILED, NOTE, PHOTO, FASCIA = range(1, 8)
+NOON = datetime(2026, 10, 7, 12, tzinfo=ZONE)
 
 
-def chosen(app: ReviewApp) -> int:
-    return int(app.screen.query_one(EntryList).chosen or 0)
+@pytest.fixture
+def monday(book: Book) -> ReviewApp:
+    return ReviewApp(open_desk(book, JOB), MONDAY)
 
 
-async def test_it_starts_at_the_first_day_with_a_doubt(app: ReviewApp) -> None:
-    async with app.run_test(size=SIZE):
-        assert isinstance(app.screen, DayScreen)
-        assert "Mon 5 Oct 2026" in screen_text(app)
+def lines(app: ReviewApp) -> TimelineList:
+    return app.screen.query_one(TimelineList)
 
 
-async def test_it_starts_at_the_day_that_was_asked_for(book: Book) -> None:
-    app = ReviewApp(open_desk(book, JOB), TUESDAY)
-    async with app.run_test(size=SIZE):
-        assert "Tue 6 Oct 2026" in screen_text(app)
+def tell(book: Book, entry: Entry, at: datetime) -> int:
+    return decisions.add_typed(book, JOB, Reading((entry,)), "told", at)[0]
+
+
+def photograph(book: Book, folder: Path, at: datetime, name: str) -> str:
+    path = folder / name
+    path.write_bytes(name.encode())
+    sha256 = hashlib.sha256(path.read_bytes()).hexdigest()
+    keep.keep_photo(
+        book, JOB, path, Photo(sha256, name, Moment(at, "EXIF with offset"), 4, 3, trouble="torn")
+    )
+    return sha256
+
+
+async def test_it_shows_what_was_said_in_the_order_of_time(monday: ReviewApp) -> None:
+    async with monday.run_test(size=SIZE):
+        ids = [option.id for option in lines(monday).options if "entry" in (option.id or "")]
+        assert ids == [f"entry {id}" for id in range(1, 7)]
+
+
+async def test_a_recording_has_its_length_and_its_name(monday: ReviewApp) -> None:
+    async with monday.run_test(size=SIZE):
+        assert "recording, 30 s  monday.wav" in screen_text(monday)
+
+
+async def test_what_waits_is_marked_and_counted(monday: ReviewApp) -> None:
+    async with monday.run_test(size=SIZE):
+        assert "? 2 to decide" in screen_text(monday)
+        marked = [line for line in screen_text(monday).splitlines() if line.startswith(" ? ")]
+        assert any("11 15/16 in" in line for line in marked)
 
 
 async def test_a_recording_with_something_wrong_is_named(book: Book) -> None:
@@ -46,221 +76,246 @@ async def test_a_recording_with_something_wrong_is_named(book: Book) -> None:
         assert "tuesday.wav: ends early" in screen_text(app)
 
 
-async def test_doubtful_entries_stand_before_the_others(app: ReviewApp) -> None:
-    async with app.run_test(size=SIZE):
-        lines = [option.id for option in app.screen.query_one(EntryList).options]
-        assert lines == [str(id) for id in (MEASURED, USED, DELIVERED, SPOILED, NOTE, PHOTO)]
+async def test_digits_and_deciding_keys_change_nothing(monday: ReviewApp, book: Book) -> None:
+    async with monday.run_test(size=SIZE) as pilot:
+        lines(monday).choose(f"entry {MEASURED}")
+        await pilot.press(*"123456789", "a", "d", "c", "o", "l")
+        await pilot.pause()
+        assert [one.version for one in book.entries(JOB)] == [1] * 7
+        assert isinstance(monday.screen, DayScreen)
 
 
-async def test_the_reason_of_a_doubt_is_shown_in_words(app: ReviewApp) -> None:
-    async with app.run_test(size=SIZE):
-        assert "? the two recognizers heard 11 15/16 and 7 15/16" in screen_text(app)
+async def test_enter_opens_the_entry_under_the_cursor(monday: ReviewApp) -> None:
+    async with monday.run_test(size=SIZE) as pilot:
+        lines(monday).choose(f"entry {NOTE}")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(monday.screen, EntryScreen)
 
 
-async def test_a_word_not_surely_heard_has_a_mark_that_needs_no_colour(app: ReviewApp) -> None:
-    async with app.run_test(size=SIZE):
-        assert "north eave eleven? and seven eighths heavy" in screen_text(app)
+async def test_enter_on_a_recording_opens_the_first_thing_said_in_it(monday: ReviewApp) -> None:
+    async with monday.run_test(size=SIZE) as pilot:
+        await pilot.press("home")
+        entry = monday.screen.in_sight() if isinstance(monday.screen, DayScreen) else None
+        assert entry is not None
+        assert entry.id == DELIVERED
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(monday.screen, EntryScreen)
 
 
-async def test_accepting_a_doubt_goes_to_the_next_one(app: ReviewApp, book: Book) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("a")
-        assert book.entry(MEASURED).standing == "accepted"
-        assert chosen(app) == USED
+async def test_what_was_heard_of_the_line_under_the_cursor_stands_below(
+    monday: ReviewApp,
+) -> None:
+    async with monday.run_test(size=SIZE) as pilot:
+        lines(monday).choose(f"entry {MEASURED}")
+        await pilot.pause()
+        seen = screen_text(monday)
+        assert "? the two recognizers heard 11 15/16 and 7 15/16" in seen
+        assert "heard: north eave eleven? and seven eighths heavy" in seen
+        assert "   or: north eave seven and seven eighths heavy" in seen
 
 
-async def test_the_count_of_doubts_goes_down(app: ReviewApp) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        assert app.screen.query_one(Tally).left == 2
-        await pilot.press("a")
-        assert app.screen.query_one(Tally).left == 1
-        assert "1 on other days" in screen_text(app)
-
-
-async def test_a_finished_day_points_to_the_other_days(app: ReviewApp) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("a", "a")
-        assert "nothing left on this day" in screen_text(app)
+async def test_n_asks_about_the_entry_under_the_cursor(monday: ReviewApp) -> None:
+    async with monday.run_test(size=SIZE) as pilot:
+        lines(monday).choose(f"entry {USED}")
         await pilot.press("n")
         await pilot.pause()
-        assert "Tue 6 Oct 2026" in screen_text(app)
+        assert isinstance(monday.screen, QuestionsScreen)
+        shown = monday.screen.in_sight()
+        assert shown is not None
+        assert shown.id == USED
+        assert screen_text(monday).startswith(" 1 of 2 · ")
 
 
-async def test_when_all_is_decided_it_says_so(app: ReviewApp) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("a", "a", "n")
-        await pilot.pause()
-        await pilot.press("a")
-        assert "nothing left to decide" in screen_text(app)
-
-
-async def test_accepting_what_nobody_doubts_changes_nothing(app: ReviewApp, book: Book) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("down", "down", "a")
-        assert book.entry(DELIVERED).version == 1
-        assert chosen(app) == MEASURED
-
-
-async def test_a_number_key_takes_another_hearing(app: ReviewApp, book: Book) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("1")
-        taken = book.entry(MEASURED)
-        assert str(taken.entry.inches) == "127/16"  # 7 7/8 and a sixteenth: common practice
-        assert taken.said == "north eave seven and seven eighths heavy"
-        assert not taken.open
-        assert chosen(app) == USED
-
-
-async def test_a_number_without_a_choice_does_nothing(app: ReviewApp, book: Book) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("7")
-        assert book.entry(MEASURED).version == 1
-
-
-async def test_a_decided_entry_has_no_choices_left(app: ReviewApp, book: Book) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("a", "a")
-        app.screen.query_one(EntryList).choose(str(MEASURED))
-        await pilot.pause()
-        await pilot.press("1")
-        assert str(book.entry(MEASURED).entry.inches) == "191/16"
-
-
-async def test_a_choice_with_a_doubt_of_its_own_waits_and_the_next_is_asked(
-    app: ReviewApp, book: Book, monkeypatch: pytest.MonkeyPatch
+async def test_n_goes_to_the_other_days_when_this_one_is_done(
+    monday: ReviewApp, book: Book
 ) -> None:
-    def doubtful(text: str, *known: Any) -> Reading:
-        found = read(text, *known)
-        return (
-            replace(found, doubts=(Doubt(0, "out of the common"),)) if "seven " in text else found
-        )
-
-    monkeypatch.setattr(reading, "read", doubtful)
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("1")
-        assert book.entry(MEASURED).doubts == ("out of the common",)
-        assert book.entry(MEASURED).open
-        assert chosen(app) == USED
-
-
-async def test_keys_typed_before_the_next_question_is_shown_are_not_taken(
-    app: ReviewApp, book: Book
-) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        for key in ("1", "1", "a", "d"):
-            app.simulate_key(key)
-        await pilot.pause()
-        while not app.screen.takes(Key("a", "a")):
-            await pilot.pause()
-        assert str(book.entry(MEASURED).entry.inches) == "127/16"
-        assert book.entry(USED).open
-        await pilot.press("a")
-        assert book.entry(USED).standing == "accepted"
-
-
-async def test_choosing_one_of_two_entries_leaves_the_other(app: ReviewApp, book: Book) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("n", "1")
-        assert book.entry(USED).entry.quantity == 10
-        assert book.entry(SPOILED).version == 1
-        assert len(book.entries(JOB, MONDAY)) == 6
-
-
-async def test_a_dropped_entry_stays_in_sight(app: ReviewApp, book: Book) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("d")
-        assert book.entry(MEASURED).standing == "dropped"
-        assert "× 07:30" in screen_text(app)
-
-
-async def test_undo_brings_back_the_earlier_version(app: ReviewApp, book: Book) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("a", "u")
-        assert book.entry(MEASURED).open
-        assert chosen(app) == MEASURED
-
-
-async def test_undo_takes_back_a_chosen_hearing_in_one_step(app: ReviewApp, book: Book) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("1", "u")
-        assert str(book.entry(MEASURED).entry.inches) == "191/16"
-        assert book.entry(MEASURED).open
-
-
-async def test_undo_again_takes_back_the_decision_before(app: ReviewApp, book: Book) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("a", "d", "u", "u")
-        assert book.entry(USED).open
-        assert book.entry(MEASURED).open
-
-
-async def test_undo_is_for_the_entry_that_the_cursor_was_moved_to(
-    app: ReviewApp, book: Book
-) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("a", "d")
-        app.screen.query_one(EntryList).choose(str(MEASURED))
-        await pilot.press("u")
-        assert book.entry(MEASURED).open
-        assert book.entry(USED).standing == "dropped"
-
-
-async def test_earlier_versions_can_be_read(app: ReviewApp) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("d")
-        app.screen.query_one(EntryList).choose(str(MEASURED))
-        await pilot.pause()
-        assert "versions, newest first" in screen_text(app)
-
-
-async def test_next_and_previous_doubt_go_round(app: ReviewApp) -> None:
-    async with app.run_test(size=SIZE) as pilot:
+    decisions.accept(book, MEASURED)
+    decisions.accept(book, USED)
+    async with monday.run_test(size=SIZE) as pilot:
         await pilot.press("n")
-        assert chosen(app) == USED
-        await pilot.press("n")
-        assert chosen(app) == MEASURED
-        await pilot.press("p")
-        assert chosen(app) == USED
+        await pilot.pause()
+        assert isinstance(monday.screen, QuestionsScreen)
+        shown = monday.screen.in_sight()
+        assert shown is not None
+        assert shown.id == FASCIA
 
 
-async def test_markup_in_a_note_is_shown_literally(app: ReviewApp) -> None:
-    async with app.run_test(size=SIZE):
-        assert "[bold]the wire[/bold] is behind" in screen_text(app)
+async def test_what_was_decided_is_marked_when_it_is_come_back_to(monday: ReviewApp) -> None:
+    async with monday.run_test(size=SIZE) as pilot:
+        lines(monday).choose(f"entry {USED}")
+        await pilot.press("n", "d", "escape")
+        await pilot.pause()
+        assert "? 1 to decide" in screen_text(monday)
+        assert lines(monday).chosen == f"entry {USED}"
+        assert str(lines(monday).get_option(f"entry {USED}").prompt).startswith("× ")
 
 
-async def test_control_characters_never_reach_the_terminal(app: ReviewApp) -> None:
-    async with app.run_test(size=SIZE):
-        assert "\x1b" not in screen_text(app)
-
-
-async def test_a_typed_entry_is_added_to_the_day(app: ReviewApp, book: Book) -> None:
+async def test_photos_of_one_stretch_are_one_line_and_open_large(
+    book: Book, tmp_path: Path
+) -> None:
+    for minute in range(14):
+        photograph(book, tmp_path, NOON + timedelta(minutes=minute), f"{minute}.jpg")
+    app = ReviewApp(open_desk(book, JOB), WEDNESDAY)
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("t", *"used 3 sticks of fascia", "enter")
+        seen = screen_text(app)
+        assert "14 photos, 12:00 PM to 12:13 PM  nothing was said of 14" in seen
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(app.screen, PhotoScreen)
+
+
+async def test_hours_and_silences_have_lines_of_their_own(book: Book) -> None:
+    tell(book, Entry("start", time=NOON.replace(hour=7).time()), NOON.replace(hour=7))
+    tell(book, Entry("break", minutes=Fraction(30)), NOON)
+    tell(book, Entry("stop", time=NOON.replace(hour=16).time()), NOON.replace(hour=16))
+    app = ReviewApp(open_desk(book, JOB), WEDNESDAY)
+    async with app.run_test(size=SIZE):
+        seen = screen_text(app)
+        assert "7:00 AM  at work to 4:00 PM, break 30 min: 8 1/2 man-hours" in seen
+        assert "... nothing for 5 h ..." in seen
+        assert "... nothing for 4 h ..." in seen
+
+
+async def test_a_day_without_a_stop_says_that_its_hours_are_not_known(book: Book) -> None:
+    tell(book, Entry("start", time=NOON.time()), NOON)
+    app = ReviewApp(open_desk(book, JOB), WEDNESDAY)
+    async with app.run_test(size=SIZE):
+        assert "at work, but a stop is missing" in screen_text(app)
+
+
+async def test_a_count_that_is_missing_stands_at_the_end_and_is_filled_in_there(
+    monday: ReviewApp, book: Book
+) -> None:
+    async with monday.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        await pilot.press("end")
+        assert "? soffit panel: nobody counted what is left" in screen_text(monday)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(monday.screen, FillInScreen)
+        await pilot.press("4", "enter")
+        await pilot.pause()
+        counted = book.entries(JOB)[-1]
+        assert (counted.entry.kind, counted.entry.quantity) == ("on_hand", 4)
+
+
+async def test_a_day_says_what_was_to_be_done_by_it_and_what_was_told_of_it_later(
+    book: Book,
+) -> None:
+    due = Entry("todo", note="bring the brake", day=TUESDAY)
+    later = Entry("weather", fahrenheit=Fraction(41), day=TUESDAY)
+    tell(book, due, NOON - timedelta(days=2))
+    tell(book, later, NOON)
+    app = ReviewApp(open_desk(book, JOB), TUESDAY)
+    async with app.run_test(size=SIZE):
+        seen = screen_text(app)
+        assert "due: to do: bring the brake" in seen
+        assert "told on Wed, Oct 7, 2026: weather: 41 F" in seen
+
+
+async def test_markup_in_a_note_is_shown_literally(monday: ReviewApp) -> None:
+    async with monday.run_test(size=SIZE):
+        assert "[bold]the wire[/bold] is behind" in screen_text(monday)
+        assert "\x1b" not in screen_text(monday)
+
+
+async def test_w_writes_one_in(monday: ReviewApp, book: Book) -> None:
+    async with monday.run_test(size=SIZE) as pilot:
+        await pilot.press("w")
+        await pilot.pause()
+        assert isinstance(monday.screen, TypeScreen)
+        await pilot.press(*"used 3 sticks of fascia", "enter")
         await pilot.pause()
         added = book.entries(JOB, MONDAY)[-1]
-        assert added.entry.item == "fascia"
-        assert added.entry.quantity == 3
-        assert chosen(app) == added.id
+        assert (added.entry.item, added.entry.quantity) == ("fascia", 3)
+        assert lines(monday).chosen == f"entry {added.id}"
+
+
+async def test_u_takes_back_what_was_written_in_and_r_does_it_again(
+    monday: ReviewApp, book: Book
+) -> None:
+    async with monday.run_test(size=SIZE, notifications=True) as pilot:
+        await pilot.press("w")
+        await pilot.pause()
+        await pilot.press(*"used 3 sticks of fascia", "enter")
+        await pilot.pause()
+        await pilot.press("u")
+        await pilot.pause()
+        added = book.entries(JOB, MONDAY)[-1]
+        assert added.standing == "dropped"
+        assert "took back: wrote: " in screen_text(monday)
+        assert "×" in str(lines(monday).get_option(f"entry {added.id}").prompt)
+        await pilot.press("r")
+        await pilot.pause()
+        assert book.entry(added.id).standing == "accepted"
+        assert "×" not in str(lines(monday).get_option(f"entry {added.id}").prompt)
+
+
+async def test_what_others_add_is_shown_and_the_cursor_stays(
+    monday: ReviewApp, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("joblog_tui.polled.EVERY", 0.01)
+    async with monday.run_test(size=SIZE) as pilot:
+        lines(monday).choose(f"entry {USED}")
+        with Book.open(tmp_path / "book") as other:
+            tell(other, Entry("note", note="the dog is loose"), NOON - timedelta(days=2, hours=6))
+        while "the dog is loose" not in screen_text(monday):
+            await pilot.pause(0.01)
+        assert lines(monday).chosen == f"entry {USED}"
+
+
+async def test_a_day_with_doubts_is_not_signed_off(
+    monday: ReviewApp, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    called: list[object] = []
+    monkeypatch.setattr(day_screen, "sign_off", lambda *asked: called.append(asked))
+    async with monday.run_test(size=SIZE) as pilot:
+        await pilot.press("o")
+        assert called == []
+
+
+async def test_an_empty_day_says_so(book: Book) -> None:
+    app = ReviewApp(open_desk(book, JOB), WEDNESDAY)
+    async with app.run_test(size=SIZE) as pilot:
+        assert "There is nothing on this day." in screen_text(app)
+        await pilot.press("enter", "space", "p", "o")
+        assert isinstance(app.screen, DayScreen)
 
 
 async def test_a_book_that_refuses_is_shown_plainly(
-    app: ReviewApp, book: Book, monkeypatch: pytest.MonkeyPatch
+    monday: ReviewApp, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def refuse(_book: Book, _id: int) -> None:
+    def refuse(*_: object) -> None:
         raise BookError("book.sqlite: the disk is full; make room and try again")
 
-    monkeypatch.setattr(decisions, "accept", refuse)
-    async with app.run_test(size=SIZE, notifications=True) as pilot:
-        await pilot.press("a")
+    monkeypatch.setattr(decisions, "write_down", refuse)
+    monkeypatch.setattr(decisions, "add_typed", refuse)
+    async with monday.run_test(size=SIZE, notifications=True) as pilot:
+        await pilot.press("w")
         await pilot.pause()
-        assert "book.sqlite: the disk is full" in screen_text(app)
-        assert book.entry(MEASURED).open
+        await pilot.press(*"used 3 sticks of fascia", "enter")
+        await pilot.pause()
+        assert "book.sqlite: the disk is full" in screen_text(monday)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (140, 45)])
+async def test_it_fits_the_terminal(monday: ReviewApp, size: tuple[int, int]) -> None:
+    async with monday.run_test(size=size) as pilot:
+        await pilot.pause()
+        assert monday.screen.max_scroll_y == 0
+
+
+@pytest.mark.parametrize(
+    ("seconds", "written"),
+    [(13.06, "13 s"), (60, "1 min"), (9000, "2 h 30 min"), (7200, "2 h"), (7190, "2 h")],
+)
+def test_a_time_that_something_lasted_is_short(seconds: float, written: str) -> None:
+    assert lasting(timedelta(seconds=seconds)) == written
 
 
 def test_opening_the_review_loads_no_recognizer() -> None:
-    import subprocess
-    import sys
-
     loaded = "{'vosk', 'onnxruntime', 'pillow_heif'} & set(sys.modules)"
     asked = f"import sys, joblog_tui.app; print({loaded})"
     said = subprocess.run(
@@ -271,38 +326,3 @@ def test_opening_the_review_loads_no_recognizer() -> None:
         cwd=Path(__file__).parents[2],
     )
     assert said.stdout.strip() == "set()"
-
-
-async def test_what_makes_no_sense_is_asked_and_settled_by_one_key(
-    book: Book, tmp_path: Path
-) -> None:
-    tell_too_much(book, tmp_path)
-    app = ReviewApp(open_desk(book, JOB), WEDNESDAY)
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.pause()
-        assert "only 16 ever came" in screen_text(app)
-        await pilot.press("a")
-        await pilot.pause()
-        assert "ever came" not in screen_text(app)
-    assert book.entries(JOB, WEDNESDAY)[0].standing == "accepted"
-
-
-def tell(book: Book, entry: Entry, day: int) -> None:
-    at = datetime(2026, 10, day, 17, tzinfo=ZONE)
-    decisions.add_typed(book, JOB, Reading((entry,)), "told", at)
-
-
-async def test_a_day_says_what_was_to_be_done_by_it_and_what_was_told_of_it_later(
-    book: Book,
-) -> None:
-    tell(book, Entry("todo", note="bring the brake", day=TUESDAY), 5)
-    tell(book, Entry("weather", fahrenheit=Fraction(41), day=TUESDAY), 7)
-    app = ReviewApp(open_desk(book, JOB), TUESDAY)
-    async with app.run_test(size=SIZE):
-        assert " due: to do: bring the brake (entry 8)" in screen_text(app)
-        assert " told on 2026-10-07: weather: 41 F (entry 9)" in screen_text(app)
-
-
-async def test_a_day_that_no_other_speaks_of_has_no_such_lines(app: ReviewApp) -> None:
-    async with app.run_test(size=SIZE):
-        assert not app.screen.query_one("#others").display

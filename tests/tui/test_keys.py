@@ -1,114 +1,147 @@
-"""Every screen shows all its keys in 80 columns and 24 lines."""
+"""Every screen shows all its keys, a key means one thing, and the page of keys knows them all."""
 
 from __future__ import annotations
+
+from collections.abc import Iterator
 
 import pytest
 from evening import SIZE, screen_text
 
 from joblog_tui.app import ReviewApp
+from joblog_tui.help import HelpScreen, page, parts_for
 from joblog_tui.rates import RatesScreen
 from joblog_tui.widgets.keybar import KeyBar
 
-SCREENS = [
-    pytest.param(
-        ["escape"],
-        [
-            "enter open the day",
-            "n next doubt",
-            "i items and tasks",
-            "r rates",
-            "s square up",
-            "q done",
-        ],
-        id="days",
+EVERYWHERE = ["g go", "/ search", "s square up", "u undo", "r redo", "? keys", "q done"]
+WAYS = {
+    "questions": ([], ["1-9 answer", "a keep", "d drop", "e edit", "w other words", "l later"]),
+    "days": (["escape"], ["enter open the day", "n next question", *EVERYWHERE]),
+    "day": (
+        ["escape", "enter"],
+        ["enter open", "n next question", "w write one in", "o sign off", "esc back", *EVERYWHERE],
     ),
-    pytest.param(
-        [],
-        [
-            "a accept",
-            "1-9 choose",
-            "c correct",
-            "d drop",
-            "u undo",
-            "n next doubt",
-            "p previous",
-            "t type one in",
-            "v photo",
-            "esc back",
-            "s square up",
-            "? keys",
-            "q done",
-        ],
-        id="day",
+    "entry": (
+        ["escape", "enter", "enter"],
+        ["d drop", "m move", "x split", "j join", "t tie photos", *EVERYWHERE],
     ),
-    pytest.param(
-        ["c"], ["enter save", "esc leave it as it was", "^u empty the line"], id="correcting"
-    ),
-    pytest.param(
+    "go": (["g"], ["enter go there", "esc back", "? keys", "q done"]),
+    "square up": (
         ["s"],
         [
             "→ next page",
             "← page before",
             "enter entries behind the line",
             "c close the job",
-            "r rates",
             "esc back",
-            "? keys",
-            "q done",
+            "g go",
+            "/ search",
+            "u undo",
         ],
-        id="square up",
     ),
-    pytest.param(["s", "enter"], ["enter open it in its day", "esc back"], id="behind a line"),
-    pytest.param(["s", "r"], ["enter larger", "esc back", "? keys", "q done"], id="rates"),
-    pytest.param(
+    "behind a line": (["s", "enter"], ["esc back", *EVERYWHERE]),
+    "rates": (["g", "r"], ["esc back", *EVERYWHERE]),
+    "in the way of closing": (
         ["s", "c"],
         ["enter entries behind the line", "c close it anyway", "esc back"],
-        id="in the way of closing",
     ),
-    pytest.param(["v"], ["→ next photo", "← previous photo", "esc back"], id="photo"),
-    pytest.param(["question_mark"], ["esc back"], id="help"),
-    pytest.param(
-        ["escape", "i"],
-        [
-            "enter change it",
-            "/ find",
-            "a add an item",
-            "t add a task",
-            "d drop it",
-            "esc back",
-            "s square up",
-            "? keys",
-            "q done",
-        ],
-        id="catalog",
+    "help": (["question_mark"], ["space more", "esc back"]),
+    "catalog": (
+        ["g", "i"],
+        ["enter change it", "f find", "+ add one", "d drop it", "esc back", *EVERYWHERE],
     ),
-    pytest.param(
-        ["escape", "i", "slash"], ["enter to the list", "esc back"], id="looking in the catalog"
-    ),
-    pytest.param(
-        ["escape", "i", "enter"],
+    "looking in the catalog": (["g", "i", "f"], ["enter to the list", "esc back"]),
+    "a line of the catalog": (
+        ["g", "i", "enter"],
         ["enter save", "↑ ↓ other field", "^u empty the line", "esc leave it as it was"],
-        id="a line of the catalog",
     ),
-    pytest.param(["escape", "i", "d"], ["y yes", "n no"], id="a question"),
-]
+    "a question": (["g", "i", "d"], ["y yes", "n no"]),
+    "what to add": (["g", "i", "plus"], ["esc neither"]),
+    "plan": (["g", "p"], ["enter entries behind the line", "esc back", *EVERYWHERE]),
+    "jobs": (["g", "j"], ["enter turn to it", "+ new job", "esc back", *EVERYWHERE]),
+    "search": (["slash"], ["↑ ↓ up and down", "enter open it", "tab this job or all", "esc back"]),
+    "a new job": (["g", "j", "plus"], ["enter begin the job", "↑ ↓ other field", "esc leave it"]),
+}
 
 
-@pytest.mark.parametrize(("way", "keys"), SCREENS)
+@pytest.mark.parametrize(("way", "keys"), WAYS.values(), ids=WAYS)
 async def test_all_keys_are_on_the_screen(app: ReviewApp, way: list[str], keys: list[str]) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press(*way)
         await pilot.pause()
-        bottom = " ".join(screen_text(app).splitlines()[-2:])
+        bottom = " ".join(screen_text(app).splitlines()[-3:])
         assert [key for key in keys if key not in bottom] == []
 
 
-async def test_the_help_page_fits_without_turning(app: ReviewApp) -> None:
+ONE_MEANING = {
+    "a": {"keep", "right as it is", "accept", "keep all that nobody doubts"},
+    "d": {"drop", "drop it", "done", "bring back"},
+    "e": {"edit", "edit the line"},
+    "g": {"go", "back"},
+    "l": {"later"},
+    "m": {"move"},
+    "n": {"next question", "next untied", "no"},
+    "o": {"sign off"},
+    "p": {"play"},
+    "q": {"done"},
+    "r": {"redo"},
+    "s": {"square up"},
+    "t": {"tie photos"},
+    "u": {"undo"},
+    "v": {"photo"},
+    "w": {"other words", "write one in", "try a sentence"},
+    "question_mark": {"keys", "back"},
+    "slash": {"search"},
+}
+"""What a key may be called: the same thing, in the words of the screen. What a key opened it closes
+again."""
+
+
+@pytest.mark.parametrize("way", [way for way, _ in WAYS.values()], ids=WAYS)
+async def test_a_key_means_one_thing_on_every_screen(app: ReviewApp, way: list[str]) -> None:
     async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*way)
+        await pilot.pause()
+        otherwise = [
+            (key, what) for key, what in _keys(app) if what not in ONE_MEANING.get(key, {what})
+        ]
+        assert otherwise == []
+
+
+@pytest.mark.parametrize("way", [way for way, _ in WAYS.values()], ids=WAYS)
+async def test_the_page_of_keys_knows_every_key(app: ReviewApp, way: list[str]) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press(*way)
+        await pilot.pause()
+        if app.screen.is_modal or "question_mark" not in app.screen.active_bindings:
+            return  # There everything is said beside the keys.
+        known = page(parts_for(type(app.screen).__name__)).plain.split()
+        shown = (bar for bar, _ in _displayed(app))
+        assert [key for key in shown if not {key, *key.split()} & set(known)] == []
+
+
+def _keys(app: ReviewApp) -> Iterator[tuple[str, str]]:
+    for key, active in app.screen.active_bindings.items():
+        if active.binding.show and active.binding.description:
+            yield key, active.binding.description
+
+
+def _displayed(app: ReviewApp) -> Iterator[tuple[str, str]]:
+    for active in app.screen.active_bindings.values():
+        if active.binding.show and active.binding.description:
+            yield app.get_key_display(active.binding), active.binding.description
+
+
+async def test_the_page_of_keys_begins_with_those_of_the_screen_before(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("s", "question_mark")
+        await pilot.pause()
+        assert screen_text(app).splitlines()[0].strip() == "square up"
+        await pilot.press("space", "space")
+        await pilot.pause()
+        assert isinstance(app.screen, HelpScreen)
         await pilot.press("question_mark")
         await pilot.pause()
-        assert "deciding" in screen_text(app)
-        assert "accepted, dropped" in screen_text(app)
+        assert not isinstance(app.screen, HelpScreen)
 
 
 async def test_q_ends_the_review(app: ReviewApp) -> None:
@@ -122,7 +155,7 @@ async def test_keys_typed_after_q_open_nothing(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         app.simulate_key("q")
         app.simulate_key("s")
-        app.simulate_key("r")
+        app.simulate_key("g")
         await pilot.pause()
         assert not app.is_running
 

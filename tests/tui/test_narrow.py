@@ -20,7 +20,7 @@ NARROW = (60, 20)
 def test_columns_that_hold_nothing_go_before_a_figure_does() -> None:
     head, [line] = in_columns("item", ("had", "came", "left"), ["panels"], [("-", "160", "9")], 22)
     assert head.split() == ["item", "had", "came", "left"]
-    head, [line] = in_columns("item", ("had", "came", "left"), ["panels"], [("-", "160", "9")], 20)
+    head, [line] = in_columns("item", ("had", "came", "left"), ["panels"], [("-", "160", "9")], 19)
     assert head.split() == ["item", "came", "left"]
     assert line.split() == ["panels", "160", "9"]
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from datetime import UTC, datetime, time
+from collections.abc import Callable
+from datetime import UTC, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -11,18 +12,30 @@ import pytest
 from evening import JOB, MONDAY, SIZE, screen_text
 from PIL import Image
 from textual.pilot import Pilot
-from textual_image import renderable
-from textual_image.widget import HalfcellImage
 
 from joblog.book import Book, decisions, keep
 from joblog.dictation import read
-from joblog.model import Look, Photo, Vocabulary
+from joblog.model import Look, Moment, Photo, Position, Vocabulary
 from joblog_tui.app import ReviewApp
+from joblog_tui.opening import no_viewer
 from joblog_tui.photo import PhotoScreen
-from joblog_tui.widgets.entry_list import EntryList
-from joblog_tui.widgets.picture import drawing_widget
+from joblog_tui.widgets.timeline_list import TimelineList
 
-PHOTO = "6"
+PHOTO = "entry 6"
+
+
+async def until(pilot: Pilot[Any], so: Callable[[], bool]) -> None:
+    """Waits for what another thread does, for a minute at most."""
+    for _ in range(600):
+        if so():
+            return
+        await pilot.pause(0.1)
+    pytest.fail("it never came")
+
+
+def told(app: ReviewApp) -> str:
+    """What stands in the corner of the screen, unbroken."""
+    return "\n".join(one.message for one in app._notifications)
 
 
 async def settled(app: ReviewApp, pilot: Pilot[Any]) -> None:
@@ -32,7 +45,7 @@ async def settled(app: ReviewApp, pilot: Pilot[Any]) -> None:
 
 async def test_a_tied_photo_is_drawn_beside_its_entry(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        app.screen.query_one(EntryList).choose(PHOTO)
+        app.screen.query_one(TimelineList).choose(PHOTO)
         await pilot.pause()
         await settled(app, pilot)
         assert "▀▀▀▀▀▀▀▀▀▀▀▀" in screen_text(app)
@@ -41,7 +54,7 @@ async def test_a_tied_photo_is_drawn_beside_its_entry(app: ReviewApp) -> None:
 async def test_the_reason_of_the_tie_stands_under_it(app: ReviewApp, book: Book) -> None:
     [tie] = book.ties(JOB)
     async with app.run_test(size=SIZE) as pilot:
-        app.screen.query_one(EntryList).choose(PHOTO)
+        app.screen.query_one(TimelineList).choose(PHOTO)
         await pilot.pause()
         await settled(app, pilot)
         assert tie.reason in screen_text(app)
@@ -57,36 +70,140 @@ async def test_a_photo_opens_larger_with_a_key(app: ReviewApp) -> None:
         assert "▀" in screen_text(app)
 
 
+async def large(app: ReviewApp, pilot: Pilot[Any]) -> str:
+    """What stands there once the photo has been opened large."""
+    await pilot.press("v")
+    await pilot.pause()
+    await settled(app, pilot)
+    return screen_text(app)
+
+
 async def test_a_damaged_photo_gives_a_plain_line(app: ReviewApp, book: Book) -> None:
     [photo] = book.photos(JOB, MONDAY)
     book.media(photo.sha256).write_bytes(b"\xff\xd8 torn")
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("v")
-        await pilot.pause()
-        await settled(app, pilot)
-        assert "This photo cannot be shown" in screen_text(app)
+        shown = await large(app, pilot)
+    assert "This photo is not a JPEG, PNG, TIFF, HEIC or AVIF picture" in shown
+    assert photo.sha256 not in shown
 
 
 async def test_a_missing_photo_gives_a_plain_line(app: ReviewApp, book: Book) -> None:
     [photo] = book.photos(JOB, MONDAY)
     book.media(photo.sha256).unlink()
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("v")
+        shown = await large(app, pilot)
+    assert "This photo is gone from the book's folder; joblog check says what is missing" in shown
+
+
+async def test_a_huge_photo_says_where_it_can_be_looked_at(app: ReviewApp, book: Book) -> None:
+    [photo] = book.photos(JOB, MONDAY)
+    Image.new("1", (12_000, 9_000)).save(book.media(photo.sha256), "PNG")
+    async with app.run_test(size=SIZE) as pilot:
+        shown = " ".join((await large(app, pilot)).split())
+    assert "This photo with 108 megapixels is too large to be drawn here (over 90)" in shown
+    assert "V in your viewer" in shown
+
+
+async def test_the_original_is_opened_as_a_copy_in_a_program_outside(
+    app: ReviewApp, book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened: list[Path] = []
+
+    def shows(path: Path) -> str:
+        opened.append(path)
+        return ""
+
+    monkeypatch.setattr("joblog_tui.evidence.open_outside", shows)
+    [photo] = book.photos(JOB, MONDAY)
+    async with app.run_test(size=SIZE) as pilot:
+        await large(app, pilot)
+        await pilot.press("V")
+        await until(pilot, lambda: bool(opened))
+    [copy] = opened
+    assert copy.read_bytes() == book.media(photo.sha256).read_bytes()
+    assert copy != book.media(photo.sha256) and copy.parent == book.store / "incoming"
+
+
+async def test_where_no_program_shows_it_the_screen_says_so(
+    app: ReviewApp, book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    why = "there is no screen that a picture viewer could show it on"
+    monkeypatch.setattr("joblog_tui.evidence.open_outside", lambda path: why)
+    async with app.run_test(size=(140, 45)) as pilot:
+        await large(app, pilot)
+        await pilot.press("V")
+        await until(pilot, lambda: f"eave.jpg is not shown: {why}" in told(app))
+
+
+async def test_a_missing_original_is_not_opened(
+    app: ReviewApp, book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("joblog_tui.evidence.open_outside", pytest.fail)
+    [photo] = book.photos(JOB, MONDAY)
+    book.media(photo.sha256).unlink()
+    async with app.run_test(size=(140, 45)) as pilot:
+        await large(app, pilot)
+        await pilot.press("V")
         await pilot.pause()
-        await settled(app, pilot)
-        assert "This photo cannot be shown" in screen_text(app)
+        assert "eave.jpg: this photo is gone" in told(app)
 
 
-def test_inside_tmux_photos_are_drawn_in_half_blocks(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(renderable, "Image", renderable.TGPImage)
-    monkeypatch.setenv("TMUX", "socket,1,0")
-    assert isinstance(drawing_widget(), HalfcellImage)
+@pytest.mark.parametrize(
+    ("platform", "environment", "why"),
+    [
+        ("linux", {"SSH_CONNECTION": "10.0.0.2 50000 10.0.0.1 22"}, "over ssh, and there is no"),
+        ("linux", {}, "there is no screen"),
+        ("linux", {"DISPLAY": ":0"}, "xdg-open is missing"),
+        ("linux", {"WAYLAND_DISPLAY": "wayland-0"}, "xdg-open is missing"),
+        ("darwin", {}, "open is missing"),
+    ],
+)
+def test_why_there_is_no_viewer(
+    platform: str, environment: dict[str, str], why: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("joblog_tui.opening.which", lambda name: None)
+    assert why in no_viewer(platform, environment)
 
 
-def test_a_terminal_with_graphics_of_its_own_uses_them(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(renderable, "Image", renderable.TGPImage)
-    monkeypatch.delenv("TMUX", raising=False)
-    assert not isinstance(drawing_widget(), HalfcellImage)
+def test_where_there_may_be_one_nothing_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("joblog_tui.opening.which", lambda name: f"/usr/bin/{name}")
+    assert no_viewer("linux", {"DISPLAY": ":0"}) == ""
+    assert no_viewer("darwin", {}) == ""
+    assert no_viewer("win32", {}) == ""
+
+
+async def test_the_place_of_a_photo_is_copied_and_shown(
+    app: ReviewApp, book: Book, tmp_path: Path
+) -> None:
+    [eave] = book.photos(JOB, MONDAY)
+    path = tmp_path / "placed.png"
+    Image.new("RGB", (64, 48), (9, 9, 9)).save(path)
+    sha256 = hashlib.sha256(path.read_bytes()).hexdigest()
+    at = Moment(eave.taken.at + timedelta(minutes=4), "EXIF with offset")
+    keep.keep_photo(
+        book, JOB, path, Photo(sha256, path.name, at, 64, 48, Position(41.5241234, -70.6712349))
+    )
+    async with app.run_test(size=(140, 45)) as pilot:
+        await large(app, pilot)
+        await pilot.press("y")
+        await pilot.pause()
+        assert app.clipboard == "41.524123, -70.671235"
+        nearest = "it has no place of its own; nearest is photo placed.png, 4 min later"
+        assert nearest in screen_text(app)
+        await pilot.press("right")
+        assert "41.524123" not in screen_text(app)
+        await pilot.press("y")
+        await pilot.pause()
+        assert "41.524123, -70.671235  copied; by its camera" in screen_text(app)
+
+
+async def test_where_nothing_is_known_of_a_place_that_is_said(app: ReviewApp) -> None:
+    async with app.run_test(size=(140, 45)) as pilot:
+        await large(app, pilot)
+        await pilot.press("y")
+        await pilot.pause()
+        assert "no photo and no track of this day says where it was" in told(app)
+        assert app.clipboard == ""
 
 
 async def test_alike_photos_are_numbered_and_the_sharpest_comes_first(

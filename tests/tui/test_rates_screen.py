@@ -48,9 +48,9 @@ async def learned(app: ReviewApp, pilot: Pilot[Any]) -> str:
     return screen_text(app)
 
 
-async def test_the_list_of_days_leads_to_the_rates(app: ReviewApp, taught: Book) -> None:
+async def test_the_go_menu_leads_to_the_rates_from_the_days(app: ReviewApp, taught: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("escape", "r")
+        await pilot.press("escape", "g", "r")
         shown = await learned(app, pilot)
         assert isinstance(app.screen, RatesScreen)
         assert "rates: learned from 3 closed jobs" in shown
@@ -59,9 +59,11 @@ async def test_the_list_of_days_leads_to_the_rates(app: ReviewApp, taught: Book)
         assert isinstance(app.screen, DaysScreen)
 
 
-async def test_the_squared_up_job_leads_to_the_rates(app: ReviewApp, taught: Book) -> None:
+async def test_the_go_menu_leads_to_the_rates_from_the_squared_up_job(
+    app: ReviewApp, taught: Book
+) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("s", "r")
+        await pilot.press("s", "g", "r")
         await learned(app, pilot)
         assert isinstance(app.screen, RatesScreen)
         await pilot.press("escape")
@@ -71,7 +73,7 @@ async def test_the_squared_up_job_leads_to_the_rates(app: ReviewApp, taught: Boo
 
 async def test_every_rate_has_its_jobs_and_how_sure_it_is(app: ReviewApp, taught: Book) -> None:
     async with app.run_test(size=(80, 40)) as pilot:
-        await pilot.press("s", "r")
+        await pilot.press("g", "r")
         shown = await learned(app, pilot)
         assert "wasted in handling   jobs   mean   it lies with 80 %   next job, 80 %" in shown
         [soffit] = [line for line in shown.splitlines() if line.startswith(" soffit panel  ")]
@@ -83,7 +85,7 @@ async def test_a_planned_item_of_no_closed_job_says_where_its_rate_comes_from(
     app: ReviewApp, taught: Book
 ) -> None:
     async with app.run_test(size=(80, 40)) as pilot:
-        await pilot.press("s", "r")
+        await pilot.press("g", "r")
         await learned(app, pilot)
         await pilot.press("down", "down")
         await pilot.pause()
@@ -94,7 +96,7 @@ async def test_a_planned_item_of_no_closed_job_says_where_its_rate_comes_from(
 
 async def test_this_job_is_plotted_planned_against_gone(app: ReviewApp, taught: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("s", "r")
+        await pilot.press("g", "r")
         shown = await learned(app, pilot)
         assert "soffit panel: 2-16? of 15 sheets" in shown
         assert "???" in shown
@@ -103,7 +105,7 @@ async def test_this_job_is_plotted_planned_against_gone(app: ReviewApp, taught: 
 
 async def test_jobs_are_plotted_over_time_with_the_interval(app: ReviewApp, taught: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("s", "r")
+        await pilot.press("g", "r")
         await learned(app, pilot)
         await pilot.press("down")
         await pilot.pause()
@@ -117,7 +119,7 @@ async def test_jobs_are_plotted_over_time_with_the_interval(app: ReviewApp, taug
 
 async def test_hours_are_plotted_too(app: ReviewApp, taught: Book) -> None:
     async with app.run_test(size=(80, 40)) as pilot:
-        await pilot.press("s", "r")
+        await pilot.press("g", "r")
         await learned(app, pilot)
         await pilot.press("end")
         await pilot.pause()
@@ -128,7 +130,7 @@ async def test_enter_makes_the_plot_larger_and_esc_small_again(
     app: ReviewApp, taught: Book
 ) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("s", "r")
+        await pilot.press("g", "r")
         await learned(app, pilot)
         await pilot.press("down", "enter")
         await pilot.pause()
@@ -146,7 +148,7 @@ async def test_the_arrows_go_on_to_other_rates_while_the_plot_is_large(
     app: ReviewApp, taught: Book
 ) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("s", "r")
+        await pilot.press("g", "r")
         await learned(app, pilot)
         await pilot.press("down", "enter")
         await pilot.pause()
@@ -161,7 +163,7 @@ async def test_the_arrows_go_on_to_other_rates_while_the_plot_is_large(
 
 async def test_without_jobs_the_prior_is_stated_and_how_to_start(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("s", "r")
+        await pilot.press("g", "r")
         shown = " ".join((await learned(app, pilot)).split())
         assert "waste is the stated prior, 5% within a factor of about two" in shown
         assert "common practice, not a measurement" in shown
@@ -176,7 +178,7 @@ async def test_a_reopened_job_is_named_as_left_out(app: ReviewApp, book: Book) -
         await pilot.press("c", "y")
         await learned(app, pilot)
         decisions.accept(book, 2)
-        await pilot.press("r")
+        await pilot.press("g", "r")
         shown = " ".join((await learned(app, pilot)).split())
         assert "Gull Point cottage: reopened by entry 2; close it again" in shown
 
@@ -194,7 +196,7 @@ async def test_what_a_job_was_called_is_shown_as_text(app: ReviewApp, book: Book
     paper.keep_past(book, History((named,)))
     assert book.job(JOB)
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("s", "r")
+        await pilot.press("g", "r")
         await learned(app, pilot)
         await pilot.press("down")
         await pilot.pause()

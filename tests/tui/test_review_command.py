@@ -44,7 +44,7 @@ async def test_a_key_for_a_screen_that_is_not_there_yet_is_not_taken(app: Review
         key = Key("space", " ")
         # As it comes back from the screen before, which had no use for it.
         key._set_forwarded()
-        app.action_square_up()
+        app.action_go_to("s")
         assert not app.screen.is_mounted
         await app.on_event(key)
         await pilot.pause()

@@ -2,29 +2,50 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from datetime import date
 
 from textual import events
 from textual.app import App
 from textual.binding import Binding
+from textual.message import Message
 
-from joblog.service import Desk
-from joblog.service.record import read_days
+from joblog.form import plain
+from joblog.model import Step
+from joblog.service import Desk, Place, decide
+from joblog.service.questions import questions
+from joblog.service.start import begin_at
+from joblog.service.words import words_known
+from joblog_tui import guard
 from joblog_tui.day import DayScreen
 from joblog_tui.days import DaysScreen
+from joblog_tui.go import PLACES, Destination, GoScreen, place_of
 from joblog_tui.help import HelpScreen
-from joblog_tui.squareup import SquareUpScreen
+from joblog_tui.questions import QuestionsScreen
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.picture import drawing_widget
 
 
-def review(desk: Desk, day: date | None = None) -> None:
-    """Shows the review until the person is done with it.
+def review(desk: Desk, day: date | None = None, *, sure: bool = True) -> None:
+    """Shows the review until the person is done with it. Where it is not `sure` that this job is
+    meant, it asks first.
 
     Raises ReviewError when a fault of the screens themselves ended it; what was decided until then
     is in the book.
     """
-    app = ReviewApp(desk, day)
+    _run(ReviewApp(desk, day, sure=sure))
+
+
+def begin(place: Place) -> None:
+    """The same where there is no job yet: the first one is begun in the book of the place."""
+    app = ReviewApp(None, place=place)
+    try:
+        _run(app)
+    finally:
+        app.close_book()
+
+
+def _run(app: ReviewApp) -> None:
     app.run()
     if app.fault is not None:
         raise ReviewError(
@@ -38,29 +59,62 @@ class ReviewError(Exception):
 
 
 class ReviewApp(App[None]):
-    """Starts at `day`, else at the first day with a doubt, else at the list of days."""
+    """Starts at `day`, else at the questions that wait, else at the list of days."""
 
     ENABLE_COMMAND_PALETTE = False
+    # What is said stands on lines of its own above the keys, which stay in sight.
+    CSS = """
+    ToastRack { margin: 0 0 2 0; }
+    Toast { width: 100%; max-width: 100%; margin: 0; padding: 0 1; }
+    """
     BINDINGS = [  # noqa: RUF012
-        Binding("s", "square_up", "square up"),
+        Binding("g", "go", "go"),
+        Binding("slash", "go_to('/')", "search", key_display="/"),
+        Binding("s", "go_to('s')", "square up"),
+        Binding("u", "undo", "undo"),
+        Binding("r", "redo", "redo"),
         Binding("question_mark", "help", "keys"),
         Binding("q", "quit", "done"),
     ]
 
-    def __init__(self, desk: Desk, day: date | None = None) -> None:
+    def __init__(
+        self,
+        desk: Desk | None,
+        day: date | None = None,
+        *,
+        sure: bool = True,
+        place: Place | None = None,
+    ) -> None:
         super().__init__()
-        self._desk = desk
+        self._at = desk
         self._day = day
+        self._sure = sure
+        self._place = place
+        # Where the first job is begun; only then the book is its own, to open and to close.
         self._leaving = False
+        self._turned_at = 0.0
+        # When a step was last taken back or done again: a key held down does it once.
         self.fault: Exception | None = None
         drawing_widget()
 
+    @property
+    def _desk(self) -> Desk:
+        assert self._at is not None
+        return self._at
+
     def on_mount(self) -> None:
+        if self._at is None:
+            self._begin_first()
+            return
         self.push_screen(DaysScreen(self._desk))
+        if not self._sure:
+            self.action_go_to("j")
+            return
         with trouble_shown(self.screen):
-            doubtful = [line.day for line in read_days(self._desk) if line.doubts]
-            if self._day or doubtful:
-                self.push_screen(DayScreen(self._desk, self._day or doubtful[0]))
+            if self._day is not None:
+                self.push_screen(DayScreen(self._desk, self._day))
+            elif questions(self._desk):
+                self.push_screen(QuestionsScreen(self._desk))
 
     async def on_event(self, event: events.Event) -> None:
         if not (isinstance(event, events.Key) and self._too_soon(event)):
@@ -71,7 +125,8 @@ class ReviewApp(App[None]):
         # A key that follows q too fast must not open a screen that is on its way out.
         if self._leaving or not self.screen.is_mounted:
             return True
-        return isinstance(self.screen, DayScreen) and not self.screen.takes(key)
+        guarded = getattr(self.screen, "takes", None)
+        return guarded is not None and not guarded(key)
 
     def _handle_exception(self, error: Exception) -> None:
         # Textual would print a traceback with the value of every variable, and end as if all were
@@ -86,12 +141,83 @@ class ReviewApp(App[None]):
         self._leaving = True
         self.exit()
 
-    def action_square_up(self) -> None:
-        self.push_screen(SquareUpScreen(self._desk))
+    # --- taking back, and doing again ---------------------------------------------------------
+
+    def action_undo(self) -> None:
+        self._turn("took back", decide.undo)
+
+    def action_redo(self) -> None:
+        self._turn("done again", decide.redo)
+
+    def _turn(self, called: str, way: Callable[[Desk], tuple[Step, ...]]) -> None:
+        """Goes one step along the job's history, and says what it was."""
+        before, self._turned_at = self._turned_at, Message().time
+        if self._at is None or self._turned_at - before < guard.HELD:
+            return
+        with trouble_shown(self.screen):
+            steps = way(self._desk)
+            what = plain("; ".join(step.what for step in steps))
+            self.notify(f"{called}: {what}", timeout=8, markup=False)
+            turned = getattr(self.screen, "turned", None)
+            if turned is not None:
+                turned(steps)
+            else:
+                # Any other screen reads anew as it does when it is come back to.
+                self.screen.post_message(events.ScreenResume())
+
+    # --- the first job ------------------------------------------------------------------------
+
+    def _begin_first(self) -> None:
+        from joblog_tui.begin import BeginScreen
+
+        assert self._place is not None
+        words = words_known(Place(self._place.folder, asked=False))
+        self.push_screen(BeginScreen(self._begin, words, first=True), self._begun)
+
+    def _begin(self, name: str, zone: str | None, places: Sequence[str]) -> None:
+        assert self._place is not None
+        self._at = begin_at(self._place, name, zone, places)
+
+    def _begun(self, name: str | None) -> None:
+        if name is None:
+            self.exit()
+        else:
+            self.push_screen(DaysScreen(self._desk))
+
+    def close_book(self) -> None:
+        """Closes the book where it was opened here."""
+        if self._place is not None and self._at is not None:
+            self._at.book.close()
+
+    # --- from place to place ------------------------------------------------------------------
+
+    def action_go(self) -> None:
+        self.push_screen(GoScreen(place_of(self.screen_stack)), self._go_to)
+
+    def action_go_to(self, key: str) -> None:
+        self._go_to(next(place for place in PLACES if place.key == key))
+
+    def _go_to(self, place: Destination | None) -> None:
+        """Opens a place over what is in sight; one that is open already is come back to."""
+        if place is None:
+            return
+        for screen in self.screen_stack:
+            if place.is_of(screen):
+                screen.pop_until_active()
+                return
+        self.push_screen(place.opened(self._desk))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
-        return action != "square_up" or not isinstance(self.screen, SquareUpScreen)
+        if self._at is None and action in ("go", "go_to"):
+            return False
+        if isinstance(self.screen, GoScreen):
+            # There its letters are places.
+            return action not in ("go", "go_to", "undo", "redo")
+        if action == "go_to":
+            here = next((place for place in PLACES if place.is_of(self.screen)), None)
+            return any(place.key == parameters[0] and place != here for place in PLACES)
+        return True
 
     def action_help(self) -> None:
         if not isinstance(self.screen, HelpScreen):
-            self.push_screen(HelpScreen())
+            self.push_screen(HelpScreen(self.screen))

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from textual.content import Content
 
-from joblog.form import plain
+from joblog.form import WORDS, plain, unit_shown
+from joblog.form import amount as in_words
 from joblog.model import QuantityVariance, Reconciliation, StockLine
 from joblog.report.figures import (
     all_said,
@@ -15,7 +16,8 @@ from joblog.report.figures import (
     than_planned,
     unexplained,
 )
-from joblog.report.words import WORDS, short_heads
+from joblog.report.words import short_heads
+from joblog.service.filling_in import Missing
 from joblog_tui.columns import in_columns
 from joblog_tui.squared_row import SquaredRow, not_counted
 from joblog_tui.wording import in_doubt
@@ -28,11 +30,19 @@ HEADS = short_heads(
 
 def balance(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
     """One line a material; none is wider than `width`."""
-    names = [f"{plain(line.item)}, {plain(line.unit)}" for line in squared.stock]
+    names = [f"{plain(line.item)}, {_unit(line)}" for line in squared.stock]
     rows = [_cells(line) for line in squared.stock]
     heads, shown = in_columns("material", HEADS, names, rows, width)
     return tuple(
-        SquaredRow(heads, text, _meaning(line), line.entries, line.left_out, bool(line.left_out))
+        SquaredRow(
+            heads,
+            text,
+            _meaning(line),
+            line.entries,
+            line.left_out,
+            bool(line.left_out),
+            Missing("count", line.item, line.unit) if line.on_hand is None else None,
+        )
         for text, line in zip(shown, squared.stock, strict=True)
     )
 
@@ -51,12 +61,11 @@ def _cells(line: StockLine) -> tuple[str, ...]:
 
 
 def _meaning(line: StockLine) -> Content:
-    unit = plain(line.unit)
     parts: list[Content] = [
         Content.assemble(
             (plain(line.item), "bold"),
-            f", in {unit}: ",
-            "not in the plan" if line.planned is None else f"planned {amount(line.planned)}",
+            f", in {_unit(line, many=True)}: ",
+            "not in the plan" if line.planned is None else f"planned {in_words(line.planned)}",
         ),
         Content(
             f"{_said(line, 'opening')} + {_said(line, 'delivered')} - {_said(line, 'returned')}"
@@ -67,13 +76,17 @@ def _meaning(line: StockLine) -> Content:
     if line.variance is not None and line.planned is not None:
         parts.append(_against_the_plan(line.variance, all_said(line)))
     if line.reasons:
-        why = "; ".join(f"{amount(count)} {plain(reason)}" for reason, count in line.reasons)
+        why = "; ".join(f"{in_words(count)} {plain(reason)}" for reason, count in line.reasons)
         parts.append(Content(f"{WORDS['spoiled']}: {why}"))
     return Content("\n").join([*parts, *not_counted(line.left_out)])
 
 
+def _unit(line: StockLine, *, many: bool = False) -> str:
+    return plain(unit_shown(line.unit, line.item, many=many))
+
+
 def _said(line: StockLine, field: str) -> str:
-    return f"{WORDS[field]} {amount(getattr(line, field))}"
+    return f"{WORDS[field]} {in_words(getattr(line, field))}"
 
 
 def _accounted(line: StockLine) -> Content:
@@ -82,18 +95,18 @@ def _accounted(line: StockLine) -> Content:
         return Content(f"{_said(line, 'consumed')} = {accounted} + {_said(line, 'unaccounted')}")
     if line.at_least > line.at_most:
         return in_doubt(
-            f"More is gone ({accounted}) than ever came ({amount(line.at_most)}):"
+            f"More is gone ({accounted}) than ever came ({in_words(line.at_most)}):"
             " a delivery was not said, or a count is wrong."
         )
     return in_doubt(
         "Nobody counted what was left, so what is gone is not known: "
-        f"at least {amount(line.at_least)} ({accounted}), at most {amount(line.at_most)}."
+        f"at least {in_words(line.at_least)} ({accounted}), at most {in_words(line.at_most)}."
     )
 
 
 def _against_the_plan(parts: QuantityVariance, said: bool) -> Content:
     total, unsure = parts.total, "" if said else "?"
-    whole = than_planned(total, amount(abs(total)) if total else "")
+    whole = than_planned(total, in_words(abs(total)) if total else "")
     return Content(
         f"{whole}: {WORDS['scope']} {signed(parts.scope)}{unsure}, "
         f"{WORDS['offcut']} {signed(parts.offcut)}, "

@@ -5,6 +5,7 @@ from __future__ import annotations
 from textual.content import Content
 
 from joblog.form import plain
+from joblog.local import day_written
 from joblog.model import BesideLine, Reconciliation
 from joblog.report.figures import beside_sums, money_shown, or_dash
 from joblog_tui.columns import in_columns
@@ -14,7 +15,9 @@ from joblog_tui.squared_row import SquaredRow
 def beside(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
     """One line an extra, an expense or a drive, in the order of the days."""
     lines = squared.beside.lines
-    names = [f"{line.day:%m-%d} {line.kind}: {plain(line.text)}" for line in lines]
+    names = [
+        f"{day_written(line.day, short=True)} {line.kind}: {plain(line.text)}" for line in lines
+    ]
     rows = [_cells(line) for line in lines]
     heads, shown = in_columns("what", ("money", "hours", "miles"), names, rows, width)
     sums = "\n".join(beside_sums(squared.beside))

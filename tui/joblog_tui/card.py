@@ -1,4 +1,4 @@
-"""Everything about one entry: what it reads as, why it is doubtful, what was heard."""
+"""A question as it is put: what is asked, the answers with their keys, and what was heard."""
 
 from __future__ import annotations
 
@@ -9,104 +9,101 @@ from textual.content import Content
 
 from joblog.form import describe, plain
 from joblog.model import BookEntry, BookUtterance
-from joblog.service.rereading import Choice
-from joblog_tui.wording import FAINT, clock, doubt_lines, heard_table
+from joblog.service.questions import Answer, Question
+from joblog_tui.wording import DOUBT, FAINT, clock, heard_table, in_doubt
+
+MOST_ENTRIES = 4
+"""Of a question about more, only the first are shown."""
 
 
 @dataclass(frozen=True, slots=True)
-class Case:
-    """What the card shows."""
+class Heard:
+    """An entry with what there is of its sound."""
 
     entry: BookEntry
-    zone: str
     utterance: BookUtterance | None = None
-    choices: Sequence[Choice] = ()
-    versions: Sequence[BookEntry] = ()
     recording: str | None = None
-    """Name of the file it was heard in."""
+    """Name of the file it was heard in; None for what was typed."""
 
 
-def card(case: Case) -> Content:
-    """The whole card as text, the most urgent first."""
+def question_card(question: Question, heard: Sequence[Heard], zone: str) -> Content:
+    """The whole question as text. `heard` holds its entries, each with its sound."""
     parts = [
-        _reading(case.entry),
-        *doubt_lines(case.entry),
-        *_choices(case),
-        *_heard(case),
-        *_carried(case.entry),
-        *_versions(case),
-        *_recording(case),
+        Content.styled(plain(question.asks), "bold"),
+        *_about(question, zone),
+        Content(""),
+        *(_answer(number, one) for number, one in enumerate(question.answers, start=1)),
+        *_as_it_stands(question),
+        Content(""),
+        *(line for one in heard[:MOST_ENTRIES] for line in heard_lines(one)),
     ]
     return Content("\n").join(parts)
 
 
-def _reading(entry: BookEntry) -> Content:
-    state = {"dropped": "  (dropped)", "accepted": "  (accepted)"}.get(entry.standing, "")
-    return Content.assemble((describe(entry.entry), "bold"), (state, FAINT))
-
-
-def _choices(case: Case) -> list[Content]:
-    if not case.choices:
-        return []
-    keep = [_choice("a", "keep it as read above")] if case.entry.open else []
-    return keep + [
-        _choice(
-            str(number),
-            describe(choice.revision.reading.entries[0]),
-            f"  {_source(choice)}",
-        )
-        for number, choice in enumerate(case.choices, start=1)
+def _about(question: Question, zone: str) -> list[Content]:
+    """The entries as they stand, where no line of the answers says it."""
+    if len(question.entries) == 1:
+        if question.keep:
+            return []
+        [entry] = question.entries
+        return [Content.assemble(("? ", f"bold {DOUBT}"), in_doubt(describe(entry.entry)))]
+    shown = [
+        Content.assemble((f"{clock(one.at, zone)}  ", FAINT), describe(one.entry))
+        for one in question.entries[:MOST_ENTRIES]
     ]
+    more = len(question.entries) - len(shown)
+    return [*shown, *([Content.styled(f"and {more} more", FAINT)] if more else [])]
 
 
-def _source(choice: Choice) -> str:
-    # The words of a whole hearing stand further down the card anyway.
-    return f"{choice.heard_by}: {choice.revision.text}" if choice.second_best else choice.heard_by
+def _answer(number: int, answer: Answer) -> Content:
+    says, means = plain(answer.says), plain(answer.means)
+    because = f"  ({plain(answer.because)})" if answer.because else ""
+    return key_line(str(number), says, f"{'' if means == says else '  ' + means}{because}")
 
 
-def _choice(key: str, meaning: str, source: str = "") -> Content:
-    return Content.assemble((f" {key} ", "bold $accent"), plain(meaning), (plain(source), FAINT))
-
-
-def _heard(case: Case) -> list[Content]:
-    if case.utterance is None:
-        return [Content.assemble(("typed: ", FAINT), plain(case.entry.said))]
-    shown = [heard_table(case.utterance.utterance.hearings)]
-    if case.entry.said not in {h.text for h in case.utterance.utterance.hearings}:
-        shown.insert(0, Content.assemble(("read from: ", FAINT), plain(case.entry.said)))
-    if case.utterance.unread:
-        shown.append(Content.assemble(("not read: ", FAINT), plain(case.utterance.unread)))
-    return shown
-
-
-def _carried(entry: BookEntry) -> list[Content]:
-    if not entry.entry.carried:
+def _as_it_stands(question: Question) -> list[Content]:
+    if not question.keep:
         return []
-    return [
-        Content.assemble(
-            ("not said here, taken from before: ", FAINT), plain(", ".join(entry.entry.carried))
-        )
-    ]
+    if len(question.entries) > 1:
+        return [key_line("a", f"keep all {len(question.entries)} as they are")]
+    return [key_line("a", "keep it as it is:", f" {describe(question.entries[0].entry)}")]
 
 
-def _versions(case: Case) -> list[Content]:
-    if len(case.versions) < 2:
-        return []
-    return [Content.styled("versions, newest first:", FAINT)] + [
-        Content.assemble(
-            (f" {clock(version.changed_at, case.zone)} {version.change}: ", FAINT),
-            describe(version.entry),
-        )
-        for version in sorted(case.versions, key=lambda version: -version.version)
-    ]
+def key_line(key: str, does: str, more: str = "") -> Content:
+    """A key, and what it does."""
+    return Content.assemble((f" {key} ", "bold $accent"), f" {does}", (more, FAINT))
 
 
-def _recording(case: Case) -> list[Content]:
-    if case.utterance is None or case.recording is None:
-        return []
-    start = int(case.utterance.utterance.start)
-    return [
-        Content.assemble(
-            ("recording: ", FAINT), f"{plain(case.recording)}, {start // 60}:{start % 60:02} in"
-        )
-    ]
+def heard_lines(heard: Heard) -> list[Content]:
+    """What an entry was read from: the words heard or typed, and what was not read of them."""
+    entry, said = heard.entry, heard.utterance
+    if said is None:
+        return [Content.assemble(("typed: ", FAINT), plain(entry.said))]
+    lines = [heard_table(said.utterance.hearings)]
+    if entry.said not in {hearing.text for hearing in said.utterance.hearings}:
+        lines.insert(0, Content.assemble(("read from: ", FAINT), plain(entry.said)))
+    if said.unread:
+        lines.append(Content.assemble(("not read: ", FAINT), plain(said.unread)))
+    if entry.entry.carried:
+        carried = plain(", ".join(entry.entry.carried))
+        lines.append(Content.assemble((f"{carried}: from what was said before", FAINT)))
+    if heard.recording is not None:
+        start = int(said.utterance.start)
+        at = f"{plain(heard.recording)}, at {start // 60}:{start % 60:02}"
+        lines.append(Content.styled(at, FAINT))
+    return lines
+
+
+def left_card(days: str, others: int, unsigned: Sequence[str]) -> Content:
+    """Nothing waits any more; what can still be done with `days`: the rest accepted, signed off."""
+    lines = [Content.styled("✓ Nothing left to decide", "bold $success"), Content("")]
+    if others:
+        word = "the other entry is" if others == 1 else f"all {others} others are"
+        lines.append(key_line("a", f"{word} right", f"  {plain(days)}, nobody doubted"))
+    if unsigned:
+        what = unsigned[0] if len(unsigned) == 1 else f"{unsigned[0]} to {unsigned[-1]}"
+        lines.append(key_line("o", f"sign off {what}"))
+    if not others and not unsigned:
+        lines.append(Content("Everything is signed off."))
+    lines += [key_line("s", "square up"), key_line("q", "done")]
+    return Content("\n").join(lines)

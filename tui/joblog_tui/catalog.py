@@ -15,6 +15,7 @@ from joblog.service.prices import beside_catalog, prices_in
 from joblog_tui.ask import AskScreen
 from joblog_tui.catalog_form import CatalogFormScreen
 from joblog_tui.catalog_lines import CatalogLine, catalog_lines, found
+from joblog_tui.choose import ChooseScreen
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.catalog_list import CatalogList
 from joblog_tui.widgets.keybar import KeyBar
@@ -32,9 +33,8 @@ class CatalogScreen(Screen[None]):
     }
     """
     BINDINGS = [  # noqa: RUF012
-        Binding("slash", "search", "find", key_display="/"),
-        Binding("a", "add('item')", "add an item"),
-        Binding("t", "add('task')", "add a task"),
+        Binding("f", "search", "find"),
+        Binding("plus", "add", "add one", key_display="+"),
         Binding("d", "drop", "drop it"),
         Binding("space", "turn", "more", key_display="space"),
         Binding("escape", "back", "back", key_display="esc"),
@@ -132,7 +132,15 @@ class CatalogScreen(Screen[None]):
         if chosen is not None:
             self.app.push_screen(CatalogFormScreen(self._desk, chosen.line, chosen))
 
-    def action_add(self, line: str) -> None:
+    def action_add(self) -> None:
+        def add(chosen: int | None) -> None:
+            if chosen is not None:
+                self._add(("item", "task")[chosen])
+
+        question = "Add what to the catalog?"
+        self.app.push_screen(ChooseScreen(question, ("an item", "a task")), add)
+
+    def _add(self, line: str) -> None:
         def show(added: str | None) -> None:
             if added is None:
                 return

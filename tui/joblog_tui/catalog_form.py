@@ -11,8 +11,9 @@ from textual.widgets import Input, Static
 
 from joblog.form import plain
 from joblog.quantity import UNITS
-from joblog.service.catalog import FieldError, keep_line
+from joblog.service.catalog import keep_line
 from joblog.service.desk import Desk
+from joblog.service.errors import FieldError
 from joblog_tui.catalog_lines import FIELDS, CatalogLine, id_of
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.field import Field

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from textual.content import Content
 
-from joblog.form import plain
+from joblog.form import WORDS, plain
 from joblog.model import (
     Gap,
     LaborVariance,
@@ -23,7 +23,7 @@ from joblog.report.figures import (
     signed_money,
     than_planned,
 )
-from joblog.report.words import WORDS, short_heads
+from joblog.report.words import short_heads
 from joblog_tui.columns import in_columns
 from joblog_tui.squared_row import SquaredRow, not_counted
 from joblog_tui.wording import in_doubt
@@ -68,7 +68,7 @@ def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
     parts = [
         Content.assemble(
             (plain(line.item), "bold"),
-            f": {planned}, real {_of(line.actual_cost)}; {_differs(line.money.total)}",
+            f": {planned}, actual {_of(line.actual_cost)}; {_differs(line.money.total)}",
         )
     ]
     if line.money.total is None:
@@ -76,14 +76,14 @@ def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
         parts.append(in_doubt(f"Nobody counted what was left, so it may have cost more{hidden}."))
     elif not all_said(line):
         parts.append(
-            in_doubt("Not all that was used is said: work and unexplained may be one another.")
+            in_doubt("Not all that was installed is said: work and unexplained may be one another.")
         )
     return Content("\n").join([*parts, made, _MATERIAL_WORDS, *not_counted(line.left_out)])
 
 
 _MATERIAL_WORDS = Content(
-    "work: there was more or less to do. cut off: what stock lengths force. handling: "
-    "spoiled, less what was allowed. unexplained: nobody knows. price: paid otherwise than planned."
+    "work: there was more or less to do. cutoffs: left of stock lengths. handling: "
+    "wasted, beyond what was allowed. unexplained: nobody knows. price: paid other than planned."
 )
 
 
@@ -139,7 +139,7 @@ def _labor_meaning(line: TaskLine, made: Content) -> Content:
     return Content("\n").join(
         [
             Content.assemble(
-                (plain(line.task), "bold"), f": {planned}, real {real}; {_differs(total)}"
+                (plain(line.task), "bold"), f": {planned}, actual {real}; {_differs(total)}"
             ),
             made,
             _LABOR_WORDS,
@@ -150,7 +150,7 @@ def _labor_meaning(line: TaskLine, made: Content) -> Content:
 
 _LABOR_WORDS = Content(
     "work: there was more or less to do. pace: it went slower (+) or faster (-). "
-    "pay: an hour cost otherwise than planned."
+    "pay: an hour cost other than planned."
 )
 
 

@@ -1,8 +1,9 @@
-"""One day: its entries, the doubtful ones first, and one key for each decision."""
+"""One day as a time line; what is under the cursor is told below, and opened by enter."""
 
 from __future__ import annotations
 
-from datetime import date, datetime, time, timedelta
+from collections.abc import Callable
+from datetime import date
 from zoneinfo import ZoneInfo
 
 from textual.app import ComposeResult
@@ -10,40 +11,39 @@ from textual.binding import Binding
 from textual.containers import Horizontal
 from textual.content import Content
 from textual.events import Key
-from textual.message import Message
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
 from joblog.form import plain
-from joblog.model import BookEntry
-from joblog.report.sheets import of_other_days
-from joblog.service import decide, record
+from joblog.model import BookEntry, Photo
+from joblog.service import record
 from joblog.service.desk import Desk
-from joblog.service.reading import reader_at, reader_for
-from joblog.service.record import Day, heard, photos_of, read_day, recording_of
-from joblog.service.rereading import Choice, Revision, other_choices
-from joblog.service.taking_in import keep_typed
-from joblog_tui.card import Case, card
-from joblog_tui.correct import CorrectScreen
+from joblog.service.signing import sign_off
+from joblog.service.timeline import Mark, Timeline, missing_counts, read_timeline, with_missing
+from joblog_tui.card import Heard, heard_lines
+from joblog_tui.entry import EntryScreen
+from joblog_tui.evidence import EvidenceScreen
+from joblog_tui.fill_in import FillInScreen
+from joblog_tui.guard import Guard
 from joblog_tui.photo import PhotoScreen, tie_line
+from joblog_tui.polled import read_on_change
+from joblog_tui.questions import QuestionsScreen
 from joblog_tui.trouble import trouble_shown
-from joblog_tui.widgets.entry_list import EntryList
+from joblog_tui.type_in import TypeScreen
+from joblog_tui.widgets.evidence_line import EvidenceLine
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.picture import Picture
 from joblog_tui.widgets.sheet import Sheet
-from joblog_tui.widgets.tally import Tally
-from joblog_tui.wording import clock, counted, day_name, in_doubt
-
-_CHANGES = {"accepted", "corrected", "dropped"}
+from joblog_tui.widgets.timeline_list import TimelineList
+from joblog_tui.wording import DONE, FAINT, clock, counted, day_name, doubt_lines, in_doubt
 
 
-class DayScreen(Screen[None]):
+class DayScreen(EvidenceScreen):
+    """Begins at `entry`, else at the first line."""
+
     DEFAULT_CSS = """
     DayScreen {
-        #others { height: auto; max-height: 3; padding: 0 1; color: $foreground-muted;
-            text-wrap: nowrap; text-overflow: ellipsis; display: none; }
-        &.-told-elsewhere #others { display: block; }
-        #chosen { height: 1fr; border-top: solid $panel; }
+        #head { background: $panel; padding: 0 1; height: auto; max-height: 4; }
+        #chosen { height: 30%; min-height: 5; border-top: solid $panel; }
         Sheet { width: 1fr; }
         KeyBar { min-height: 2; }
         Picture { width: 28; display: none; }
@@ -51,291 +51,254 @@ class DayScreen(Screen[None]):
     }
     """
     BINDINGS = [  # noqa: RUF012
-        Binding("a", "accept", "accept"),
-        Binding("1", "choose(1)", "choose", key_display="1-9"),
-        Binding("c", "correct", "correct"),
-        Binding("d", "drop", "drop"),
-        Binding("u", "undo", "undo"),
-        Binding("n", "next_doubt", "next doubt"),
-        Binding("p", "previous_doubt", "previous"),
-        Binding("t", "type", "type one in"),
-        Binding("v", "photo", "photo"),
+        Binding("n", "questions", "next question"),
+        Binding("w", "words", "write one in"),
+        Binding("o", "sign_off", "sign off"),
         Binding("space", "turn", "more", key_display="space"),
         Binding("escape", "app.pop_screen", "back", key_display="esc"),
-        *(Binding(str(n), f"choose({n})", "choose", show=False) for n in range(2, 10)),
     ]
 
     def __init__(self, desk: Desk, day: date, entry: int | None = None) -> None:
-        super().__init__()
-        self._desk = desk
-        self._day = Day(day)
-        self._first = entry
-        self._choices: tuple[Choice, ...] = ()
-        self._done: list[int] = []
-        # The entry of each decision made here, the latest last.
-        self._moved_to: int | None = None
-        # Where the cursor was put after the last decision; a person may have moved on since.
-        self._asked_at: float | None = None
-        # When the question in sight was shown, by the clock that keys are stamped with; None while
-        # it is not in sight yet.
+        super().__init__(desk)
+        self._first = None if entry is None else f"entry {entry}"
+        self._date = day
+        self._day = Timeline(day, (), 0, 0, 0, (), (), 0, None)
+        self._shown = self._day
+        # With the counts that are missing, which are found out afterwards.
+        self._guard = Guard(self, ("o",))
 
     def compose(self) -> ComposeResult:
-        yield Tally()
-        yield Static(id="others", markup=False)
-        yield EntryList(self._desk.job.zone)
+        yield Static(id="head", markup=False)
+        yield TimelineList(self._desk.job.zone)
         with Horizontal(id="chosen"):
             yield Sheet()
             yield Picture()
+        yield EvidenceLine()
         yield KeyBar()
 
+    def on_mount(self) -> None:
+        read_on_change(self, self._desk, self._read)
+
     def on_screen_resume(self) -> None:
-        entry = self._chosen()
-        with trouble_shown(self):
-            self._read(entry.id if entry else self._first)
-        self._ask_anew()
+        self._read()
+
+    def takes(self, key: Key) -> bool:
+        return self._guard.takes(key)
 
     # --- what is shown ------------------------------------------------------------------------
 
-    def _read(self, choose: int | None = None) -> None:
-        self._day = read_day(self._desk, self._day.day)
-        self._lay_out(choose)
+    def _read(self) -> None:
+        with trouble_shown(self):
+            before, self._day = self._day, read_timeline(self._desk, self._date)
+            record.changed_since(self._desk)
+            missing = [mark for mark in before.marks if mark.what == "missing"]
+            self._lay_out(with_missing(self._day, missing))
+            # It takes a look at the whole job, so the day is shown before.
+            self.call_after_refresh(self._add_missing)
 
-    def _lay_out(self, choose: int | None) -> None:
-        tally = self.query_one(Tally)
-        tally.about = self._about()
-        tally.left = self._day.doubts
-        tally.beyond = self._day.doubts_in_job - self._day.doubts
-        others = of_other_days(self._desk.job, self._day.due, self._day.told_later)
-        self.query_one("#others", Static).update(Content("\n".join(map(plain, others))))
-        self.set_class(bool(others), "-told-elsewhere")
-        self.query_one(EntryList).show(self._day, choose)
+    def _add_missing(self) -> None:
+        with trouble_shown(self):
+            whole = with_missing(self._day, missing_counts(self._desk, self._date))
+            if whole != self._shown:
+                self._lay_out(whole)
+
+    def _lay_out(self, day: Timeline) -> None:
+        self._shown = day
+        self.query_one("#head", Static).update(self._head())
+        lines = self.query_one(TimelineList)
+        lines.show(day, self._first)
+        self._first = None
         self._show()
+        self._guard.renew()
 
-    def _about(self) -> Content:
-        entries = counted(len(self._day.entries), "entry", "entries")
-        return Content("\n").join(
-            [
-                Content.styled(day_name(self._day.day), "bold"),
-                Content(plain(self._desk.job.name)),
-                Content.assemble(
-                    f"{entries}, {counted(len(self._day.photos), 'photo')}  ",
-                    in_doubt("; ".join(filter(None, (self._unanswered(), *self._day.troubles)))),
-                ),
-            ]
-        )
+    def _head(self) -> Content:
+        day = self._day
+        lines = [
+            Content.assemble(
+                (day_name(day.day), "bold"), (f"  {plain(self._desk.job.name)}", FAINT)
+            ),
+            Content.assemble(
+                f"{counted(day.entries, 'entry', 'entries')}, "
+                f"{counted(len(day.photos), 'photo')}  ",
+                self._standing(),
+            ),
+        ]
+        lacking = "; ".join(filter(None, (_unanswered(day.unanswered), *day.troubles)))
+        return Content("\n").join([*lines, *([in_doubt(lacking)] if lacking else [])])
 
-    def _unanswered(self) -> str:
-        """Said while the photo can still be taken."""
-        without = len(self._day.unanswered)
-        if without == 1:
-            return "1 lacks its photo: take it now"
-        return f"{without} lack their photos: take them now" if without else ""
+    def _standing(self) -> Content:
+        """Whether it is done with: what is to decide, or that it was signed off and when."""
+        day = self._day
+        if day.doubts:
+            return in_doubt(f"? {day.doubts} to decide")
+        if day.signed is None:
+            return Content.styled("nothing to decide", FAINT)
+        at = day.signed.at
+        zone = self._desk.job.zone
+        when = f"{day_name(at.astimezone(ZoneInfo(zone)).date())}, {clock(at, zone)}"
+        if day.signed.changed:
+            more = len(day.signed.changed) - 1
+            others = f" (+{more})" if more else ""
+            changed = f"{plain(day.signed.changed[0])}{others}"
+            return in_doubt(f"? signed off {when}, but since then: {changed}")
+        return Content.styled(f"✓ signed off {when}", DONE)
 
     def on_option_list_option_highlighted(self, _moved: OptionList.OptionHighlighted) -> None:
         with trouble_shown(self):
             self._show()
 
     def _show(self) -> None:
-        self._show_entry(self._chosen())
-        self.refresh_bindings()
-
-    def _show_entry(self, entry: BookEntry | None) -> None:
-        self._choices = ()
-        if entry is None:
+        mark = self._mark
+        if mark is None:
             self.query_one(Sheet).show(Content("There is nothing on this day."))
             self.set_class(False, "-pictured")
-            return
-        said = heard(self._day, entry)
-        # No doubt, no question: what is decided, or what nobody doubted, has no other readings on
-        # offer, so that a digit too many cannot change it.
-        if said is not None and entry.open:
-            read = reader_for(self._desk, self._day, entry)
-            self._choices = other_choices(entry, said.utterance, read)
-        versions = record.versions(self._desk, entry.id) if entry.version > 1 else ()
-        recording = recording_of(self._day, entry)
-        case = Case(entry, self._desk.job.zone, said, self._choices, versions, recording)
-        self.query_one(Sheet).show(card(case))
-        pictures = photos_of(self._day, entry)
-        self.set_class(bool(pictures), "-pictured")
-        if pictures:
-            photo, tie = pictures[0]
-            more = f" (+{len(pictures) - 1})" if pictures[1:] else ""
-            self.query_one(Picture).show(
-                record.original(self._desk, photo.sha256), f"{tie_line(tie)}{more}"
-            )
+        else:
+            self.query_one(Sheet).show(self._told(mark))
+            self._show_picture(mark)
+        self.refresh_bindings()
 
-    def _chosen(self) -> BookEntry | None:
-        chosen = self.query_one(EntryList).chosen
-        return next((entry for entry in self._day.entries if str(entry.id) == chosen), None)
+    def _told(self, mark: Mark) -> Content:
+        if mark.entry is None:
+            return Content("\n").join(_ABOUT[mark.what](mark))
+        found = record.sound_of(self._desk, mark.entry)
+        heard = Heard(mark.entry) if found is None else Heard(mark.entry, found[0], found[1].name)
+        return Content("\n").join([*doubt_lines(mark.entry), *heard_lines(heard)])
+
+    def _show_picture(self, mark: Mark) -> None:
+        caption, photo = "", next(iter(mark.photos), None)
+        if mark.entry is not None and photo is not None:
+            [(photo, tie), *others] = record.pictures(self._desk, mark.entry.id)
+            caption = tie_line(tie) + (f" (+{len(others)})" if others else "")
+        self.set_class(photo is not None and self.app.size.width >= 76, "-pictured")
+        if photo is not None:
+            self.query_one(Picture).show(record.original(self._desk, photo.sha256), caption)
+
+    @property
+    def _mark(self) -> Mark | None:
+        return self.query_one(TimelineList).mark
+
+    def in_sight(self) -> BookEntry | None:
+        """The entry of the line under the cursor; of a recording the first that it holds."""
+        mark = self._mark
+        if mark is None:
+            return None
+        if mark.entry is not None:
+            return mark.entry
+        rests_on = _rests_on(mark)
+        entries = [one.entry for one in self._day.marks if one.what == "entry" and one.entry]
+        if mark.recording is not None and mark.until is not None:
+            return next((one for one in entries if mark.at <= one.at <= mark.until), None)
+        return next((one for one in reversed(entries) if one.id in rests_on), None)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
-        if action == "choose":
-            return parameters[0] in range(1, len(self._choices) + 1)
+        if action == "sign_off":
+            day, signed = self._day, self._day.signed
+            return bool(day.marks) and not day.doubts and (signed is None or bool(signed.changed))
+        if action == "questions":
+            return bool(self._day.doubts or self._day.doubts_elsewhere)
         return action != "turn" or self.query_one(Sheet).longer
 
-    # --- decisions ----------------------------------------------------------------------------
-
-    def action_accept(self) -> None:
-        entry = self._chosen()
-        if entry is None:
-            return
-        if not entry.open:
-            self.action_next_doubt()
-            return
-        with trouble_shown(self):
-            decide.accept(self._desk, entry.id)
-            self._decided(entry)
-
-    def action_drop(self) -> None:
-        entry = self._chosen()
-        if entry is None or entry.standing == "dropped":
-            return
-        with trouble_shown(self):
-            decide.drop(self._desk, entry.id)
-            self._decided(entry)
-
-    def action_choose(self, number: int) -> None:
-        entry = self._chosen()
-        if entry is not None and number <= len(self._choices):
-            self._save(entry, self._choices[number - 1].revision)
-
-    def action_correct(self) -> None:
-        entry = self._chosen()
-        if entry is not None:
-            said = heard(self._day, entry)
-            self._ask(
-                entry,
-                CorrectScreen(
-                    f"{day_name(self._day.day)} {clock(entry.at, self._desk.job.zone)}",
-                    reader_for(self._desk, self._day, entry),
-                    entry,
-                    said,
-                ),
-            )
+    # --- keys ---------------------------------------------------------------------------------
 
     def on_option_list_option_selected(self, _selected: OptionList.OptionSelected) -> None:
-        self.action_correct()
+        mark, entry = self._mark, self.in_sight()
+        if mark is not None and mark.what == "photos":
+            self._open_photo(mark.photos[0])
+        elif mark is not None and mark.missing is not None:
+            self.app.push_screen(FillInScreen(self._desk, mark.missing), self._filled_in)
+        elif entry is not None:
+            self.app.push_screen(EntryScreen(self._desk, entry.id))
 
-    def _ask(self, entry: BookEntry, screen: CorrectScreen) -> None:
-        def save(revision: Revision | None) -> None:
-            if revision is None:
-                return
-            if revision.reading.entries == (entry.entry,):
-                self.action_accept()
-            else:
-                self._save(entry, revision)
-
-        self.app.push_screen(screen, save)
-
-    def _save(self, entry: BookEntry, revision: Revision) -> None:
+    def _open_photo(self, photo: Photo) -> None:
         with trouble_shown(self):
-            decide.correct(self._desk, entry, revision)
-            self._decided(entry)
+            day = record.read_day(self._desk, self._date)
+            self.app.push_screen(PhotoScreen(self._desk, day, photo))
 
-    def action_undo(self) -> None:
-        entry = self._chosen()
-        with trouble_shown(self):
-            if self._done and (entry is None or entry.id == self._moved_to):
-                self._take_back(self._done[-1])
-            elif entry is not None and entry.change in _CHANGES:
-                self._take_back(entry.id)
-            elif self._done:
-                self._take_back(self._done[-1])
-            else:
-                self.notify("Nothing to undo here.")
-
-    def _take_back(self, entry: int) -> None:
-        decide.undo_entry(self._desk, entry)
-        if entry in self._done:
-            # The latest of that entry.
-            del self._done[-1 - self._done[::-1].index(entry)]
-        self._moved_to = entry
-        self._read(entry)
-        self._ask_anew()
-
-    def _decided(self, entry: BookEntry) -> None:
-        waited = [other.id for other in self._day.entries if other.open]
-        self._day = read_day(self._desk, self._day.day)
-        waiting = {other.id for other in self._day.entries if other.open}
-        here = waited.index(entry.id) if entry.id in waited else None
-        after = [] if here is None else waited[here + 1 :] + waited[: here + 1]
-        self._moved_to = next((other for other in after if other in waiting), entry.id)
-        self._done.append(entry.id)
-        self._lay_out(self._moved_to)
-        self._ask_anew()
-
-    def _ask_anew(self) -> None:
-        """Another question is on its way to the screen: keys pressed before it is there meant the
-        one before, and are not taken."""
-        self._asked_at = None
-        self.call_after_refresh(self._asked)
-
-    def _asked(self) -> None:
-        self._asked_at = Message().time
-
-    def takes(self, key: Key) -> bool:
-        """Whether a key was pressed in sight of the question that it would answer."""
-        return self._asked_at is not None and key.time >= self._asked_at
-
-    # --- moving about -------------------------------------------------------------------------
-
-    def action_next_doubt(self) -> None:
-        self._step(1)
-
-    def action_previous_doubt(self) -> None:
-        self._step(-1)
-
-    def _step(self, way: int) -> None:
-        doubtful = [entry.id for entry in self._day.entries if entry.open]
-        entry = self._chosen()
-        if doubtful:
-            at = doubtful.index(entry.id) if entry and entry.id in doubtful else None
-            place = (0 if way > 0 else -1) if at is None else (at + way) % len(doubtful)
-            self.query_one(EntryList).choose(str(doubtful[place]))
-        elif self._day.doubts_elsewhere:
-            days = [day for day, _ in self._day.doubts_elsewhere]
-            later = [day for day in days if day > self._day.day]
-            following = (later or days)[0] if way > 0 else days[-1]
-            self.app.switch_screen(DayScreen(self._desk, following))
+    def action_photo(self) -> None:
+        mark = self._mark
+        if mark is not None and mark.what == "photos":
+            self._open_photo(mark.photos[0])
         else:
-            self.notify("Nothing left to decide.")
+            super().action_photo()
+
+    def action_questions(self) -> None:
+        """Those of this day, else those of the job."""
+        entry = self.in_sight()
+        day = self._date if self._day.doubts else None
+        chosen = entry.id if entry is not None and entry.open else None
+        self.app.push_screen(QuestionsScreen(self._desk, day, chosen))
+
+    def action_sign_off(self) -> None:
+        with trouble_shown(self):
+            sign_off(self._desk, self._date)
+            self._read()
 
     def action_turn(self) -> None:
         self.query_one(Sheet).turn()
 
-    def action_photo(self) -> None:
-        entry = self._chosen()
-        if not self._day.photos:
-            self.notify("There are no photos on this day.")
-            return
-        tied = photos_of(self._day, entry) if entry is not None else ()
-        self.app.push_screen(PhotoScreen(self._desk, self._day, tied[0][0] if tied else None))
+    # --- writing one in -----------------------------------------------------------------------
 
-    # --- typing one in ------------------------------------------------------------------------
+    def action_words(self) -> None:
+        self.app.push_screen(TypeScreen(self._desk, self._date), self._written)
 
-    def action_type(self) -> None:
-        at = self._typed_at()
+    def _written(self, entry: int | None) -> None:
+        if entry is not None:
+            self._first = f"entry {entry}"
+            self._read()
 
-        def save(revision: Revision | None) -> None:
-            if revision is None:
-                return
-            with trouble_shown(self):
-                added = keep_typed(self._desk, revision.reading, revision.text, at)
-                self._read(added[0].id if added else None)
+    def _filled_in(self, entries: tuple[BookEntry, ...] | None) -> None:
+        self._written(entries[0].id if entries else None)
 
-        self.app.push_screen(
-            CorrectScreen(day_name(self._day.day), reader_at(self._desk, at)), save
-        )
 
-    def _typed_at(self) -> datetime:
-        """Now, when the day is today; else right after the last words of that day."""
-        zone = ZoneInfo(self._desk.job.zone)
-        now = datetime.now(zone)
-        if now.date() == self._day.day:
-            return now
-        said = [entry.at for entry in self._day.entries]
-        return (
-            max(said) + timedelta(seconds=1)
-            if said
-            else datetime.combine(self._day.day, time(12), zone)
-        )
+def _unanswered(many: int) -> str:
+    """Said while the photo can still be taken."""
+    if many == 1:
+        return "1 lacks its photo: take it now"
+    return f"{many} lack their photos: take them now" if many else ""
+
+
+def _rests_on(mark: Mark) -> tuple[int, ...]:
+    """Entries that a line about no single one stands on."""
+    if mark.hours is not None:
+        return mark.hours.entries
+    return mark.gap.entries if mark.gap is not None else ()
+
+
+def _of_recording(mark: Mark) -> list[Content]:
+    assert mark.recording is not None
+    trouble = mark.recording.trouble
+    known = Content.assemble(("when by: ", FAINT), plain(mark.recording.made.source))
+    return [
+        Content.styled(plain(mark.recording.name), "bold"),
+        *([in_doubt(trouble)] if trouble else []),
+        known,
+    ]
+
+
+def _of_photos(mark: Mark) -> list[Content]:
+    names = ", ".join(plain(photo.name) for photo in mark.photos[:20])
+    return [Content(names + (" ..." if mark.photos[20:] else ""))]
+
+
+def _of_work(mark: Mark) -> list[Content]:
+    assert mark.hours is not None
+    if mark.hours.crew_hours is None:
+        return [Content("Enter: when did work start and stop?")]
+    return [Content.styled("from what was said of start, stop and break", FAINT)]
+
+
+def _of_gap(mark: Mark) -> list[Content]:
+    assert mark.gap is not None
+    return [
+        Content(plain(mark.gap.text)),
+        Content.styled("Enter: how much is left?", FAINT),
+    ]
+
+
+_ABOUT: dict[str, Callable[[Mark], list[Content]]] = {
+    "recording": _of_recording,
+    "photos": _of_photos,
+    "work": _of_work,
+    "missing": _of_gap,
+    "silence": lambda _: [Content.styled("Nothing was said or photographed.", FAINT)],
+}

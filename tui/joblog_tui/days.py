@@ -11,40 +11,45 @@ from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
 from joblog.form import amount, plain
+from joblog.model import Reading
 from joblog.service.desk import Desk
-from joblog.service.record import DayLine, read_days
-from joblog_tui.catalog import CatalogScreen
+from joblog.service.looks import keep_theme, theme_kept
+from joblog.service.record import DayLine, changed_since, read_days
+from joblog.service.signing import signed
+from joblog.service.words import read_words
+from joblog_tui import themes
+from joblog_tui.begin import HOW
 from joblog_tui.day import DayScreen
+from joblog_tui.polled import read_on_change
+from joblog_tui.questions import QuestionsScreen
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.day_list import DayList
 from joblog_tui.widgets.keybar import KeyBar
+from joblog_tui.widgets.lines import Lines
 from joblog_tui.widgets.tally import Tally
+from joblog_tui.widgets.trial import Trial
 from joblog_tui.wording import counted
 
-_NOTHING_YET = """\
-There is nothing in this job yet.
-
-Record what you measure, use, break and finish, in short sentences, and take photos.
-In the evening, put the recordings and photos into the book:
-
-    joblog add FOLDER
-
-Then open this review again."""
+_NOTHING_YET = f"There is nothing in this job yet.\n\n{HOW}"
 
 
 class DaysScreen(Screen[None]):
+    AUTO_FOCUS = ""
     DEFAULT_CSS = """
     DaysScreen {
-        #nothing { padding: 2 4; height: 1fr; display: none; }
+        #nothing { padding: 1 1; height: auto; display: none; }
+        Trial { display: none; }
         &.-empty #nothing { display: block; }
+        &.-empty Trial { display: block; }
         &.-empty DayList { display: none; }
         &.-empty Tally #meaning { display: none; }
     }
     """
     BINDINGS = [  # noqa: RUF012
-        Binding("n", "next_doubt", "next doubt"),
-        Binding("i", "catalog", "items and tasks"),
-        Binding("r", "rates", "rates"),
+        Binding("n", "questions", "next question"),
+        Binding("w", "trial", "try a sentence"),
+        Binding("f2", "colours", "light or dark", show=False),
+        Binding("escape", "leave_trial", "to the days", show=False),
     ]
 
     def __init__(self, desk: Desk) -> None:
@@ -56,7 +61,13 @@ class DaysScreen(Screen[None]):
         yield Tally()
         yield DayList()
         yield Static(_NOTHING_YET, id="nothing", markup=False)
+        yield Trial(self._try)
         yield KeyBar()
+
+    def on_mount(self) -> None:
+        with trouble_shown(self):
+            themes.put_on(self.app, theme_kept(self._desk))
+        read_on_change(self, self._desk, self._read)
 
     def on_screen_resume(self) -> None:
         self._read()
@@ -64,7 +75,14 @@ class DaysScreen(Screen[None]):
     def _read(self) -> None:
         with trouble_shown(self):
             self._days = read_days(self._desk)
+            changed_since(self._desk)
             self.set_class(not self._days, "-empty")
+            if not self._days:
+                self.set_focus(None)
+            elif self.focused is None:
+                self.query_one(Lines).focus()
+            self.refresh_bindings()
+            self.query_one(DayList).signed = signed(self._desk)
             tally = self.query_one(Tally)
             tally.about = self._about()
             tally.left = sum(line.doubts for line in self._days)
@@ -80,7 +98,7 @@ class DaysScreen(Screen[None]):
                 Content(counted(len(self._days), "day")),
                 Content(
                     f"{counted(entries, 'entry', 'entries')}, {counted(photos, 'photo')}, "
-                    f"{amount(sum(hours, start=hours[0] * 0)) if hours else '?'} crew hours"
+                    f"{amount(sum(hours, start=hours[0] * 0)) if hours else '?'} man-hours"
                 ),
             ]
         )
@@ -93,21 +111,24 @@ class DaysScreen(Screen[None]):
         if chosen is not None:
             self._open(chosen)
 
-    def action_catalog(self) -> None:
-        self.app.push_screen(CatalogScreen(self._desk))
+    def action_colours(self) -> None:
+        with trouble_shown(self):
+            keep_theme(self._desk, themes.other(self.app))
 
-    def action_rates(self) -> None:
-        # Only here: the library that draws its plots would slow down every start.
-        from joblog_tui.rates import RatesScreen
+    def action_trial(self) -> None:
+        self.query_one(Trial).enter()
 
-        self.app.push_screen(RatesScreen(self._desk))
+    def action_leave_trial(self) -> None:
+        self.set_focus(None)
 
-    def action_next_doubt(self) -> None:
-        doubtful = [line.day for line in self._days if line.doubts]
-        if doubtful:
-            self._open(doubtful[0])
-        else:
-            self.notify("Nothing left to decide.")
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        return action not in ("trial", "leave_trial") or self.has_class("-empty")
+
+    def _try(self, words: str) -> Reading:
+        return read_words(words, self._desk.vocabulary)[0]
+
+    def action_questions(self) -> None:
+        self.app.push_screen(QuestionsScreen(self._desk))
 
     def _open(self, day: date) -> None:
         self.app.push_screen(DayScreen(self._desk, day))

@@ -1,55 +1,127 @@
-"""All keys and marks on one page."""
+"""All keys and marks, those of the screen that one came from first."""
 
 from __future__ import annotations
 
+import textwrap
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
-from textual.widgets import Static
+from textual.screen import ModalScreen, Screen
 
 from joblog_tui.widgets.keybar import KeyBar
+from joblog_tui.widgets.sheet import Sheet
 
-_PAGES = (
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Keys that belong together, and the names of the screens they work on."""
+
+    title: str
+    keys: tuple[tuple[str, str], ...]
+    screens: tuple[str, ...] = ()
+
+
+_EVERYWHERE = Part(
+    "everywhere",
     (
-        "deciding",
+        ("g", "go: every other place, one letter each"),
+        ("/", "search everything that was ever said, in all jobs"),
+        ("s", "square up: planned against used, hours, money, why"),
+        ("u r", "undo, redo: the last step of the job, whatever it was"),
+        ("enter", "open what is under the cursor"),
+        ("space", "more of a text that is longer than its place"),
+        ("esc", "back"),
+        ("? q", "this page; done (everything is saved already)"),
+    ),
+)
+_PARTS = (
+    Part(
+        "questions",
         (
-            ("a", "right as it is read: accept it and go to the next doubt"),
-            ("1 to 9", "it was this other reading: take it and go on"),
-            ("c, enter", "put the words right by hand; they are read again as you type"),
+            ("1-9", "that answer, and on to the next question"),
+            ("a", "keep it as it is; at the end: all that nobody doubts"),
+            ("A", "keep all that cost nothing if they are wrong"),
             ("d", "drop it: it does not count, but it is kept"),
-            ("u", "take back the last decision"),
+            ("e", "edit it field by field"),
+            ("w", "say it in other words"),
+            ("l", "later: it goes to the end"),
+            ("o", "sign the day off"),
         ),
+        ("QuestionsScreen",),
     ),
-    (
-        "moving",
+    Part(
+        "sound and photos",
         (
-            ("↑ ↓", "up and down the list"),
-            ("n, p", "next and previous doubt, on to other days when this one is done"),
-            ("space", "more of the lower half, when it is long"),
-            ("esc", "back"),
+            ("p", "play it; again: slower; a third time: with what is around"),
+            ("v", "the photo, large"),
+            ("V", "its original in your own viewer"),
+            ("y", "where it was said or taken, copied"),
         ),
+        ("QuestionsScreen", "DayScreen", "EntryScreen", "GalleryScreen", "PhotoScreen"),
     ),
-    (
-        "more",
+    Part(
+        "days, a day",
         (
-            ("t", "type in something you forgot to say"),
-            ("v", "the photo, large; ← → for the others of the day"),
-            ("s", "square up: planned against real; ← → for money, hours, why, extras"),
-            ("enter", "in square up: the entries behind a line, with recording and photo"),
-            ("c", "in square up: close the job, so that the next bid learns from it"),
-            ("r", "in square up and the list of days: rates, what closed jobs teach"),
-            ("i", "in the list of days: the catalog, to add to, change and drop from"),
-            ("q", "done; everything is saved already"),
+            ("n", "the next question"),
+            ("w", "write one in that you forgot to say"),
+            ("o", "sign the day off: you looked at it, and it is right"),
+            ("f2", "in the list of days: the light or the dark theme; it is remembered"),
         ),
+        ("DaysScreen", "DayScreen"),
     ),
-    (
-        "marks",
+    Part(
+        "an entry",
         (
-            ("?", "in the list: waits for you. After a word: not surely heard"),
-            ("✓ ×", "accepted, dropped"),
+            ("enter e", "edit the line under the cursor"),
+            ("a", "right as it is"),
+            ("d", "drop it, or bring it back"),
+            ("w", "say it in other words"),
+            ("m", "move it to another day, time or job"),
+            ("x", "split it into several"),
+            ("j", "join it with another"),
+            ("t", "tie photos to it, or untie them"),
         ),
+        ("EntryScreen",),
+    ),
+    Part(
+        "photos",
+        (
+            ("← →", "the next and the one before; ↑ ↓ by rows"),
+            ("n", "the next one that belongs to no entry"),
+        ),
+        ("GalleryScreen", "PhotoScreen"),
+    ),
+    Part(
+        "square up",
+        (
+            ("← →", "balance, money, hours, places, days, why, beside, missing"),
+            ("+", "fill in the count or hours that are missing"),
+            ("c", "close the job, so that the next bid learns from it"),
+        ),
+        ("SquareUpScreen", "InTheWayScreen"),
+    ),
+    Part("to do", (("d", "done: off the list; u brings it back"),), ("ErrandsScreen",)),
+    Part(
+        "items and tasks",
+        (("f", "find one by its names"), ("+", "add one"), ("d", "drop it")),
+        ("CatalogScreen",),
+    ),
+    Part("jobs", (("enter", "turn to it"), ("+", "begin a new one")), ("JobsScreen",)),
+    Part("search", (("tab", "in this job, or in all"),), ("SearchScreen",)),
+    Part("rates", (("enter", "the plot, larger"),), ("RatesScreen",)),
+)
+_MARKS = Part(
+    "marks",
+    (
+        ("?", "waits for you; after a word: not surely heard"),
+        ("✓ ×", "accepted or signed off; dropped"),
+        ("↶", "a step that was taken back"),
+        ("▸", "where the keys work"),
+        ("*word*", "what you searched for"),
     ),
 )
 
@@ -58,22 +130,55 @@ class HelpScreen(ModalScreen[None]):
     DEFAULT_CSS = """
     HelpScreen {
         background: $surface;
-        VerticalScroll { padding: 0 1; }
+        Sheet { height: 1fr; }
     }
     """
     BINDINGS = [  # noqa: RUF012
-        Binding("escape,question_mark,enter,space", "app.pop_screen", "back", key_display="esc"),
+        Binding("space", "turn", "more", key_display="space"),
+        Binding("down", "scroll(1)", "scroll", show=False),
+        Binding("up", "scroll(-1)", "scroll", show=False),
+        Binding("escape,question_mark,enter", "app.pop_screen", "back", key_display="esc"),
     ]
 
+    def __init__(self, about: Screen[Any]) -> None:
+        super().__init__()
+        self._about = type(about).__name__
+
     def compose(self) -> ComposeResult:
-        with VerticalScroll():
-            yield Static(_page(), markup=False)
+        yield Sheet()
         yield KeyBar()
 
+    def on_resize(self) -> None:
+        # A blank stands before a line, another and the scroll bar after it.
+        self.query_one(Sheet).show(page(parts_for(self._about), self.app.size.width - 3))
 
-def _page() -> Content:
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        return action != "turn" or self.query_one(Sheet).longer
+
+    def action_turn(self) -> None:
+        self.query_one(Sheet).turn()
+
+    def action_scroll(self, way: int) -> None:
+        self.query_one(Sheet).scroll_relative(y=way, animate=False)
+
+
+def parts_for(screen: str) -> tuple[Part, ...]:
+    """Every part; those of this screen first, then what works everywhere."""
+    here = [part for part in _PARTS if screen in part.screens]
+    others = [part for part in _PARTS if part not in here]
+    return (*here, _EVERYWHERE, *others, _MARKS)
+
+
+def page(parts: Sequence[Part], width: int = 78) -> Content:
+    """All parts, no line longer than `width`."""
     lines: list[Content] = []
-    for title, keys in _PAGES:
-        lines.append(Content.styled(title, "bold"))
-        lines += [Content.assemble((f"  {key:<10}", "bold $accent"), what) for key, what in keys]
+    for part in parts:
+        lines.append(Content.styled(part.title, "bold"))
+        for key, what in part.keys:
+            first, *rest = textwrap.wrap(what, max(20, width - _INDENT))
+            lines.append(Content.assemble((f"  {key:<{_INDENT - 2}}", "bold $accent"), first))
+            lines += [Content(" " * _INDENT + more) for more in rest]
     return Content("\n").join(lines)
+
+
+_INDENT = 11

@@ -6,10 +6,12 @@ from fractions import Fraction
 
 from textual.content import Content
 
-from joblog.form import plain, units_of
+from joblog.form import WORDS, plain, units_of
+from joblog.form import amount as in_words
 from joblog.model import Reconciliation, TaskLine
 from joblog.report.figures import amount, hours_of_no_task, pace_shown, signed, than_planned
 from joblog.report.words import short_heads
+from joblog.service.filling_in import Missing
 from joblog_tui.columns import in_columns
 from joblog_tui.squared_row import SquaredRow, not_counted
 from joblog_tui.wording import in_doubt
@@ -20,12 +22,20 @@ HEADS = short_heads(
 
 
 def hours(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
-    """One line a task, in crew hours; and one of the hours that were on no task."""
+    """One line a task, in man-hours; and one of the hours that nobody put to a task."""
     names = [plain(line.task) for line in squared.tasks]
     rows = [_cells(line) for line in squared.tasks]
-    heads, shown = in_columns("task, crew hours", HEADS, names, rows, width)
+    heads, shown = in_columns(f"task, {WORDS['crew_hours']}", HEADS, names, rows, width)
     lines = [
-        SquaredRow(heads, text, _meaning(line), line.entries, line.left_out, bool(line.left_out))
+        SquaredRow(
+            heads,
+            text,
+            _meaning(line),
+            line.entries,
+            line.left_out,
+            bool(line.left_out),
+            None if line.entries else Missing("hours", line.task, line.unit),
+        )
         for text, line in zip(shown, squared.tasks, strict=True)
     ]
     return (*lines, *_of_no_task(squared))
@@ -48,14 +58,16 @@ def _pace(rate: Fraction | None, unit: str) -> str:
 
 
 def _meaning(line: TaskLine) -> Content:
-    planned = "not in the plan" if line.planned is None else f"planned {amount(line.planned)}"
-    real = f"real {amount(line.actual)}" if line.entries else "nobody said how long it took"
-    parts = [Content.assemble((plain(line.task), "bold"), f", crew hours: {planned}, {real}")]
+    planned = "not in the plan" if line.planned is None else f"planned {in_words(line.planned)}"
+    real = f"actual {in_words(line.actual)}" if line.entries else "nobody said how long it took"
+    parts = [
+        Content.assemble((plain(line.task), "bold"), f", {WORDS['crew_hours']}: {planned}, {real}")
+    ]
     if line.variance is not None and line.planned is not None:
         total = line.variance.hours
         parts.append(
             Content(
-                f"{than_planned(total, amount(abs(total)))}: "
+                f"{than_planned(total, in_words(abs(total)))}: "
                 f"work {signed(line.variance.scope_hours)} (more or less to do), "
                 f"pace {signed(line.variance.efficiency_hours)} (slower is +, faster is -)"
             )
@@ -93,7 +105,7 @@ def _of_no_task(squared: Reconciliation) -> list[SquaredRow]:
         SquaredRow(
             "at work",
             text,
-            Content(f"{text}: all hours at work, less those of the tasks."),
+            Content(f"{text}: all hours at work, less those that were put to a task."),
             tuple(entry for day in squared.days for entry in day.entries),
         )
     ]

@@ -44,7 +44,7 @@ _PAGES: tuple[tuple[str, Callable[[Reconciliation, int], tuple[SquaredRow, ...]]
     ("hours", hours, "No hours are planned, and none were said."),
     ("places", places, "Nothing was said yet that belongs to a place."),
     ("days", days, "Nothing was said yet on any day."),
-    ("why", why, "Nothing was said to be spoiled."),
+    ("why", why, "Nothing was said to be wasted."),
     ("beside", beside, "No extra work, money spent or driving was said."),
     ("missing", missing, "Nothing is missing."),
 )

@@ -5,21 +5,23 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Static
 
 from joblog.form import describe, plain
-from joblog.model import Photo, Tie
+from joblog.model import BookEntry, Photo, Tie
 from joblog.service import record
 from joblog.service.desk import Desk
 from joblog.service.record import Day
+from joblog.service.whereabouts import Whereabouts, where_taken
+from joblog_tui.evidence import EvidenceScreen
 from joblog_tui.trouble import trouble_shown
+from joblog_tui.widgets.evidence_line import EvidenceLine
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.picture import Picture
 from joblog_tui.wording import FAINT, clock
 
 
-class PhotoScreen(Screen[None]):
+class PhotoScreen(EvidenceScreen):
     DEFAULT_CSS = """
     PhotoScreen {
         #head { background: $panel; padding: 0 1; height: 1; text-wrap: nowrap;
@@ -30,12 +32,14 @@ class PhotoScreen(Screen[None]):
     BINDINGS = [  # noqa: RUF012
         Binding("right,space", "turn(1)", "next photo", key_display="→"),
         Binding("left", "turn(-1)", "previous photo", key_display="←"),
-        Binding("escape,v", "app.pop_screen", "back", key_display="esc"),
+        Binding("V", "original", "in your viewer"),
+        Binding("y", "place", "where it was"),
+        Binding("v", "app.pop_screen", show=False),
+        Binding("escape", "app.pop_screen", "back", key_display="esc"),
     ]
 
     def __init__(self, desk: Desk, day: Day, first: Photo | None = None) -> None:
-        super().__init__()
-        self._desk = desk
+        super().__init__(desk)
         self._day = day
         self._photos = record.gallery(day)
         self._at = self._photos.index(first) if first in self._photos else 0
@@ -43,22 +47,49 @@ class PhotoScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         yield Static(id="head", markup=False)
         yield Picture()
+        yield EvidenceLine()
         yield KeyBar()
 
     def on_mount(self) -> None:
         # The picture is drawn to fit, so it waits until the screen knows its size.
         self.call_after_refresh(self._show)
 
+    @property
+    def photo(self) -> Photo:
+        """The one that is shown."""
+        return self._photos[self._at]
+
     def action_turn(self, way: int) -> None:
         self._at = (self._at + way) % len(self._photos)
+        self.quiet()
         self._show()
 
+    # --- what its keys are about ----------------------------------------------------------------
+
+    def in_sight(self) -> BookEntry | None:
+        tie = self._tie()
+        return next((e for e in self._day.entries if tie and e.id == tie.entry), None)
+
+    def photo_in_sight(self) -> Photo:
+        return self.photo
+
+    def whereabouts(self) -> Whereabouts:
+        return where_taken(self._desk, self.photo)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        return action != "sound" or self.in_sight() is not None
+
+    # --- what is shown --------------------------------------------------------------------------
+
     def _show(self) -> None:
-        photo = self._photos[self._at]
         with trouble_shown(self):
-            self.query_one("#head", Static).update(self._head(photo))
-            original = record.original(self._desk, photo.sha256)
-            self.query_one(Picture).show(original, self._caption(photo))
+            self.query_one("#head", Static).update(self._head(self.photo))
+            original = record.original(self._desk, self.photo.sha256)
+            self.query_one(Picture).show(original, self._caption(self.photo))
+        self.refresh_bindings()
+
+    def _tie(self) -> Tie | None:
+        return next((tie for tie in self._day.ties if tie.photo == self.photo.sha256), None)
 
     def _head(self, photo: Photo) -> Content:
         alike = record.place_among_alike(self._day, photo)
@@ -75,8 +106,7 @@ class PhotoScreen(Screen[None]):
         )
 
     def _caption(self, photo: Photo) -> Content:
-        tie = next((tie for tie in self._day.ties if tie.photo == photo.sha256), None)
-        entry = next((e for e in self._day.entries if tie and e.id == tie.entry), None)
+        tie, entry = self._tie(), self.in_sight()
         known = "; ".join(filter(None, (*photo.remarks, photo.trouble)))
         about = f"\n{plain(known)}" if known else ""
         if tie is None or entry is None:

@@ -7,10 +7,13 @@ from itertools import groupby
 
 from textual.content import Content
 
-from joblog.form import plain, units_of
+from joblog.form import WORDS, plain, unit_shown, units_of
+from joblog.form import amount as in_words
+from joblog.local import clock_written
 from joblog.model import DayHours, Part, Reconciliation
 from joblog.report.figures import amount, or_dash
 from joblog.report.words import heads
+from joblog.service.filling_in import Missing
 from joblog_tui.columns import in_columns
 from joblog_tui.squared_row import SquaredRow
 from joblog_tui.wording import day_name, in_doubt
@@ -54,7 +57,11 @@ def _parts(
 
 
 def _name(part: Part) -> str:
-    return plain(part.name) if part.hours else f"{plain(part.name)}, {plain(part.unit)}"
+    return (
+        plain(part.name)
+        if part.hours
+        else f"{plain(part.name)}, {plain(unit_shown(part.unit, part.name))}"
+    )
 
 
 def _cells(part: Part) -> tuple[str, ...]:
@@ -65,12 +72,12 @@ def _cells(part: Part) -> tuple[str, ...]:
 def _part_meaning(where: str, part: Part) -> Content:
     unit = plain(part.unit)
     moves = [
-        f"{units_of(quantity, unit)} {word}"
+        f"{units_of(quantity, unit, part.name)} {word}"
         for word, quantity in (
-            ("came", part.delivered),
-            ("back", part.returned),
-            ("used", part.used),
-            ("spoiled", part.spoiled),
+            (WORDS["delivered"], part.delivered),
+            (WORDS["returned"], part.returned),
+            (WORDS["used"], part.used),
+            (WORDS["spoiled"], part.spoiled),
             ("of work", part.hours),
         )
         if quantity
@@ -82,18 +89,21 @@ def _attendance(days: tuple[DayHours, ...], width: int) -> Iterable[SquaredRow]:
     names = [day_name(line.day) for line in days]
     rows = [
         (
-            f"{line.started:%H:%M}" if line.started else "?",
-            f"{line.stopped:%H:%M}" if line.stopped else "?",
+            clock_written(line.started) if line.started else "?",
+            clock_written(line.stopped) if line.stopped else "?",
             amount(line.break_minutes),
             amount(line.crew_hours),
             amount(line.on_tasks),
         )
         for line in days
     ]
-    columns = ("start", "stop", "break min", "crew hours", "on tasks")
+    columns = ("start", "stop", "break min", WORDS["crew_hours"], "on tasks")
     heads, shown = in_columns("day", columns, names, rows, width)
     for text, line in zip(shown, days, strict=True):
-        yield SquaredRow(heads, text, _day_meaning(line), line.entries, (), line.crew_hours is None)
+        missing = Missing("turns", day=line.day) if line.crew_hours is None else None
+        yield SquaredRow(
+            heads, text, _day_meaning(line), line.entries, (), missing is not None, missing
+        )
 
 
 def _day_meaning(line: DayHours) -> Content:
@@ -101,6 +111,6 @@ def _day_meaning(line: DayHours) -> Content:
     if line.crew_hours is None:
         return in_doubt(f"{name}: a start or a stop is missing.")
     return Content(
-        f"{name}: {amount(line.crew_hours)} crew hours at work,"
-        f" {amount(line.on_tasks)} of them on tasks."
+        f"{name}: {in_words(line.crew_hours)} {WORDS['crew_hours']} at work,"
+        f" {in_words(line.on_tasks)} of them put to a task."
     )

@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 from joblog.form import plain, units_of
 from joblog.model import RateKind, Reconciliation, StockLine
 from joblog.report.figures import gone
+from joblog.report.learned import rate_between as span
+from joblog.report.learned import rate_shown as figure
 from joblog.service.learning import RateLine
 
 if TYPE_CHECKING:
@@ -72,31 +74,24 @@ def _bar(line: StockLine) -> Bar:
         sure = perhaps = float(line.consumed)
     else:
         sure, perhaps = float(line.at_least), float(max(line.at_least, line.at_most))
-    label = f"{plain(line.item)}: {gone(line)} of {units_of(line.planned, plain(line.unit))}"
+    label = (
+        f"{plain(line.item)}: {gone(line)} of {units_of(line.planned, plain(line.unit), line.item)}"
+    )
     return Bar(label, max(sure, 0.0) / planned, max(perhaps, 0.0) / planned)
 
 
 def course(line: RateLine, jobs: Sequence[JobRate]) -> Course:
     """The jobs of an item or task, the oldest first, and the rate that was learned of them."""
     spread = line.interval or line.next_job
-    where = "it lies" if line.interval else "the next job lies"
+    where = "the average" if line.interval else "the next job"
     some = "o a job" if jobs else "no job yet"
-    odd = "  X stands out, counts for less" if any(job.odd for job in jobs) else ""
+    odd = "  X one unlike the others, counts for less" if any(job.odd for job in jobs) else ""
     return Course(
         line.kind,
         tuple(Point(job.day, job.value, job.odd) for job in jobs),
         spread.low,
         line.mean,
         spread.high,
-        f"{some}{odd}  = the mean, {figure(line.kind, line.mean)}  "
-        f"- where {where} with 80 %: {span(line.kind, spread.low, spread.high)}",
+        f"{some}{odd}  = average {figure(line.kind, line.mean)}  "
+        f"- {where} 4 times in 5: {span(line.kind, spread.low, spread.high)}",
     )
-
-
-def figure(kind: RateKind, value: float) -> str:
-    """Waste in hundredths, "6.8%"; hours with three figures, "0.107"."""
-    return f"{value:.1%}" if kind == "waste" else f"{value:.3g}"
-
-
-def span(kind: RateKind, low: float, high: float) -> str:
-    return f"{figure(kind, low)} to {figure(kind, high)}"

@@ -13,12 +13,14 @@ from textual.widgets import OptionList, Static
 
 from joblog.form import plain
 from joblog.model import OddJob
+from joblog.report.learned import rate_between as span
+from joblog.report.learned import rate_shown as figure
 from joblog.service import ServiceError, learning
 from joblog.service.desk import Desk
 from joblog.service.learning import Lessons, RateLine, learn_lessons
 from joblog.service.record import read_balance
 from joblog_tui.columns import in_columns
-from joblog_tui.plots import Plot, course, figure, planned_against_gone, span
+from joblog_tui.plots import Plot, course, planned_against_gone
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.headed_list import HeadedList, Row
 from joblog_tui.widgets.keybar import KeyBar
@@ -32,8 +34,8 @@ To learn from this job, close it: square up, then c.
 To learn from earlier jobs on paper: joblog rates --add FILE, a CSV file with the \
 columns job, date, item, net, consumed."""
 
-HEADS = ("jobs", "mean", "it lies with 80 %", "next job, 80 %")
-TITLES = {"waste": "wasted in handling", "hours": "crew hours for one"}
+HEADS = ("jobs", "average", "between", "next job")
+TITLES = {"waste": "waste", "hours": "man-hours for one"}
 THIS_JOB = "this job"
 
 
@@ -214,16 +216,16 @@ def meaning(line: RateLine | None, lessons: Lessons | None, caption: str) -> Con
     if line is None:
         return Content.assemble(("planned against gone", "bold"), f"\n{plain(caption)}")
     what = (
-        "is lost in handling, of what the work and its offcuts take"
+        "of waste, on top of what the work and its cutoffs take"
         if line.kind == "waste"
-        else f"crew hours go into one {plain(line.unit) or 'unit'}"
+        else f"man-hours for one {plain(line.unit) or 'unit'}"
     )
     odd = [one for one in (lessons.odd if lessons else ()) if one.name == line.name]
     return Content("\n").join(
         [
             Content.assemble(
                 (plain(line.name), "bold"),
-                f": {figure(line.kind, line.mean)} {what}. From: {plain(line.source)}.",
+                f": {figure(line.kind, line.mean)} {what}. From {plain(line.source)}.",
             ),
             Content.styled(caption, FAINT),
             *map(_odd, odd),
@@ -234,6 +236,6 @@ def meaning(line: RateLine | None, lessons: Lessons | None, caption: str) -> Con
 def _odd(one: OddJob) -> Content:
     return Content.styled(
         f"{plain(one.job)}, {day_name(one.day)}: {figure(one.kind, one.value)} where "
-        f"{figure(one.kind, one.usual)} is usual; it counts for {one.weight:.0%}",
+        f"{figure(one.kind, one.usual)} is usual; it counts {one.weight:.0%}",
         DOUBT,
     )

@@ -106,7 +106,7 @@ def _of_task(line: TaskLine | None) -> dict[str, str]:
     return dict(zip(_TASK, (planned, real, done, money_shown(line.actual_cost)), strict=True))
 
 
-_TASK = ("planned hours", "real hours", "done", "cost")
+_TASK = ("planned man-hours", "actual man-hours", "done", "cost")
 
 
 def _meaning(figure: _Figure) -> Content:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from textual.content import Content
 
+from joblog.service.filling_in import Missing
 from joblog_tui.wording import counted, in_doubt
 
 
@@ -19,6 +20,8 @@ class SquaredRow:
     entries: tuple[int, ...] = ()
     left_out: tuple[int, ...] = ()
     doubtful: bool = False
+    missing: Missing | None = None
+    """What can be told on the spot to fill it; None where nothing of it is missing."""
 
 
 def not_counted(left_out: tuple[int, ...]) -> list[Content]:

@@ -20,6 +20,7 @@ from joblog.service.learning import jobs_that_teach
 from joblog.service.record import last_closing, read_balance
 from joblog_tui.behind import BehindScreen
 from joblog_tui.closing import ask_to_close
+from joblog_tui.fill_in import FillInScreen
 from joblog_tui.pages import Page, page_names, pages
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.balance_list import BalanceList
@@ -41,8 +42,8 @@ class SquareUpScreen(Screen[None]):
         # Before the list's own keys of that name, which would only hide these from the key bar.
         Binding("right", "page(1)", "next page", key_display="→", priority=True),
         Binding("left", "page(-1)", "page before", key_display="←", priority=True),
+        Binding("plus", "fill_in", "fill in what is missing", key_display="+"),
         Binding("c", "close", "close the job"),
-        Binding("r", "rates", "rates"),
         Binding("space", "turn", "more", key_display="space"),
         Binding("escape", "app.pop_screen", "back", key_display="esc"),
     ]
@@ -125,6 +126,9 @@ class SquareUpScreen(Screen[None]):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
         if action == "close":
             return self._last_closed is None or self._last_closed.reopened
+        if action == "fill_in":
+            line = self.query_one(BalanceList).chosen
+            return line is not None and line.missing is not None
         return action != "turn" or self.query_one(Sheet).longer
 
     # --- keys ---------------------------------------------------------------------------------
@@ -135,18 +139,18 @@ class SquareUpScreen(Screen[None]):
             self.query_one(BalanceList).start_anew()
             self._lay_out()
 
+    def action_fill_in(self) -> None:
+        line = self.query_one(BalanceList).chosen
+        if line is not None and line.missing is not None:
+            # Coming back reads it all anew, and shows what became of the figures.
+            self.app.push_screen(FillInScreen(self._desk, line.missing))
+
     def action_turn(self) -> None:
         self.query_one(Sheet).turn()
 
     def action_close(self) -> None:
         with trouble_shown(self):
             ask_to_close(self, self._desk, self._read)
-
-    def action_rates(self) -> None:
-        # Only here: the library that draws its plots would slow down every start.
-        from joblog_tui.rates import RatesScreen
-
-        self.app.push_screen(RatesScreen(self._desk))
 
     def on_option_list_option_selected(self, _selected: OptionList.OptionSelected) -> None:
         line = self.query_one(BalanceList).chosen

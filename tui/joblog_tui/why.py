@@ -1,4 +1,4 @@
-"""Why material was spoiled, in the words it was told, the dearest first."""
+"""Why material was wasted, in the words it was told, the dearest first."""
 
 from __future__ import annotations
 
@@ -15,9 +15,10 @@ def why(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
     """One line a reason."""
     names = [f"{plain(one.item)}: {plain(one.text)}" for one in squared.reasons]
     rows = [
-        (units_of(one.quantity, plain(one.unit)), money_shown(one.cost)) for one in squared.reasons
+        (units_of(one.quantity, plain(one.unit), one.item), money_shown(one.cost))
+        for one in squared.reasons
     ]
-    heads, shown = in_columns("why it was spoiled", ("how much", "cost"), names, rows, width)
+    heads, shown = in_columns("why it was wasted", ("how much", "cost"), names, rows, width)
     return tuple(
         SquaredRow(heads, text, _meaning(one), one.entries)
         for text, one in zip(shown, squared.reasons, strict=True)
@@ -28,5 +29,5 @@ def _meaning(one: Reason) -> Content:
     cost = "no price is known" if one.cost is None else f"it cost {money_shown(one.cost)}"
     return Content.assemble(
         (plain(one.text), "bold"),
-        f"\n{units_of(one.quantity, plain(one.unit))} of {plain(one.item)}; {cost}",
+        f"\n{units_of(one.quantity, plain(one.unit), one.item)} of {plain(one.item)}; {cost}",
     )

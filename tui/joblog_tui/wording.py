@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 from textual.content import Content
 
 from joblog.form import describe, plain
+from joblog.local import clock_written, day_written
 from joblog.model import BookEntry, Hearing
 
 UNSURE_BELOW = 0.7
@@ -25,13 +26,13 @@ MARKS = {"open": "?", "accepted": "✓", "dropped": "×", "heard": " "}
 
 
 def day_name(day: date) -> str:
-    """Such as "Mon 5 Oct 2026"."""
-    return f"{day:%a} {day.day} {day:%b %Y}"
+    """Such as "Mon, Oct 5, 2026", as the country writes it."""
+    return day_written(day)
 
 
 def clock(at: datetime, zone: str) -> str:
-    """Local wall time, such as "07:32"."""
-    return f"{at.astimezone(ZoneInfo(zone)):%H:%M}"
+    """Local wall time, such as "7:32 AM", as the country writes it."""
+    return clock_written(at.astimezone(ZoneInfo(zone)))
 
 
 def counted(count: int, one: str, many: str | None = None) -> str:
@@ -83,20 +84,17 @@ def heard_words(hearing: Hearing) -> Content:
 
 
 def heard_table(hearings: tuple[Hearing, ...]) -> Content:
-    """What was heard, a line for each different hearing, followed by who heard it so."""
+    """What was heard, once, a line for each way of hearing it; the chosen one first.
+
+    Who heard it so is left out: what recognizers are called means nothing to a contractor.
+    """
     groups: dict[str, list[Hearing]] = {}
     for hearing in hearings:
         groups.setdefault(plain(hearing.text), []).append(hearing)
-    if len(groups) == 1 and len(hearings) > 1:
-        [(text, group)] = groups.items()
-        return Content.assemble(("heard by all: ", FAINT), _alike(text, group))
+    words = [_alike(text, group) for text, group in groups.items()]
     return Content("\n").join(
-        Content.assemble(
-            ("heard: ", FAINT),
-            _alike(text, group),
-            (f"  ({plain(', '.join(hearing.recognizer for hearing in group))})", FAINT),
-        )
-        for text, group in groups.items()
+        Content.assemble((f"{'   or' if place else 'heard'}: ", FAINT), line)
+        for place, line in enumerate(words)
     )
 
 

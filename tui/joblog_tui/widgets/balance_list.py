@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from textual.content import Content
 from textual.reactive import reactive
 
 from joblog_tui.squared_row import SquaredRow
 from joblog_tui.widgets.headed_list import HeadedList, Row
 from joblog_tui.widgets.lines import Lines
-from joblog_tui.wording import in_doubt
+from joblog_tui.wording import DOUBT
 
 
 class BalanceList(HeadedList):
@@ -18,7 +19,7 @@ class BalanceList(HeadedList):
 
     def watch_lines(self, lines: tuple[SquaredRow, ...]) -> None:
         self.show(
-            Row(line.head, in_doubt(line.shown) if line.doubtful else line.shown, str(place))
+            Row(line.head, Content.styled(line.shown, DOUBT if line.doubtful else ""), str(place))
             for place, line in enumerate(lines)
         )
 

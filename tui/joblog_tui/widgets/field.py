@@ -27,15 +27,16 @@ class Field(Vertical):
     trouble: reactive[str] = reactive("", init=False)
     """Why the text cannot be kept; empty where nothing is known against it."""
 
-    def __init__(self, called: str, text: str) -> None:
+    def __init__(self, called: str, text: str, enter: str = "save") -> None:
         super().__init__()
+        self._enter = enter
         self.called = called
         self.before = plain(text)
 
     def compose(self) -> ComposeResult:
         with Horizontal():
             yield Static(self.called, classes="called", markup=False)
-            yield FieldLine(self.before)
+            yield FieldLine(self.before, self._enter)
         yield Static(classes="trouble", markup=False)
 
     @property

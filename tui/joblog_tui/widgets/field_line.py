@@ -13,5 +13,5 @@ class FieldLine(WordsLine):
         Binding("up", "app.focus_previous", "other field", show=False),
     ]
 
-    def __init__(self, text: str) -> None:
-        super().__init__(text, compact=True)
+    def __init__(self, text: str, enter: str = "save") -> None:
+        super().__init__(text, compact=True, enter=enter)

@@ -36,7 +36,7 @@ class HeadedList(Vertical):
         super().__init__()
         self._enter = enter
         self._heads: list[str] = []
-        # For every row that is shown, the names of its columns.
+        # For every line that is shown, the names of its columns.
 
     def compose(self) -> ComposeResult:
         yield Static(id="columns", markup=False)
@@ -55,7 +55,7 @@ class HeadedList(Vertical):
                 options.append(Option(row.head, disabled=True))
                 self._heads.append(row.head)
             options.append(Option(row.shown, row.id))
-            self._heads.append(row.head)
+            self._heads += [row.head] * (1 + str(row.shown).count("\n"))
         lines = self.query_one(Lines)
         lines.fill(options)
         if options and lines.chosen is None:

@@ -48,6 +48,15 @@ class KeyBar(Widget):
                 continue
             # Several keys for one thing take one place; the first of them is named.
             key = self.app.get_key_display(binding)
+            if self._is_typed(binding.key, key):
+                continue
             line = Content.assemble((key, "bold $accent"), " ", binding.description)
             shown.setdefault(binding.action, line)
         return list(shown.values())
+
+    def _is_typed(self, key: str, shown: str) -> bool:
+        """Whether a key only writes its letter where the cursor is; Textual itself does not know
+        the letters of all names of keys."""
+        focused = self.screen.focused
+        letter = shown if len(shown) == 1 else None
+        return focused is not None and focused.check_consume_key(key, letter)

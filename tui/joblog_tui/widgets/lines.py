@@ -1,12 +1,17 @@
-"""A list of one-line texts with a cursor; "enter" says what it does there."""
+"""A list of texts with a cursor, which is a sign before its line; "enter" says what it does."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
+from rich.segment import Segment
 from textual.binding import Binding
+from textual.strip import Strip
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
+
+CURSOR = "▸"
+"""Stands before the line under the cursor, in the blank that every line begins with."""
 
 
 class Lines(OptionList):
@@ -44,6 +49,13 @@ class Lines(OptionList):
         self.add_options(options)
         if self.option_count:
             self.highlighted = min(before or 0, self.option_count - 1)
+
+    def render_line(self, y: int) -> Strip:
+        strip = super().render_line(y)
+        lines, at = self._lines, self.scroll_offset.y + y
+        if at >= len(lines) or lines[at] != (self.highlighted, 0) or not strip.cell_length:
+            return strip
+        return Strip.join([Strip([Segment(CURSOR, next(iter(strip)).style)], 1), strip.crop(1)])
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
         # Out of sight it has no page to go by.

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-import os
+import sys
+from contextlib import nullcontext
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,6 +17,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from joblog.form import plain
+from joblog_tui.widgets.graphics import graphics, nothing_asked
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -25,7 +27,7 @@ class Picture(Vertical):
     DEFAULT_CSS = """
     Picture {
         #frame { height: 1fr; align: center top; overflow: hidden; }
-        #drawing { width: auto; height: auto; }
+        .drawing { width: auto; height: auto; }
         #caption { width: 100%; height: auto; color: $foreground-muted; text-align: center; }
     }
     """
@@ -75,13 +77,13 @@ class Picture(Vertical):
             return
         self._drawing.image = drawn.image
         if drawn.image is None:
-            self._say(f"This photo cannot be shown: {plain(drawn.why)}")
+            self._say(f"{plain(drawn.why[:1].upper() + drawn.why[1:])}.")
         else:
             self._say("")
 
     @property
     def _drawing(self) -> Any:
-        return self.query_one("#drawing", Widget)
+        return self.query_one(".drawing", Widget)
 
     def _say(self, line: str) -> None:
         shown = Content("\n").join(part for part in (Content(line), self._caption) if part)
@@ -92,20 +94,25 @@ def drawing_widget(plain_cells: bool = False) -> Widget:
     """The widget that draws: the terminal's own graphics where it has them, else half-blocks.
 
     Must first be called before the app takes the keyboard, because finding out what the terminal
-    can do reads its answer from there. Inside tmux graphics do not arrive, so half-blocks are used.
+    can do reads its answer from there.
     """
-    from textual_image import renderable
-    from textual_image.widget import HalfcellImage
-    from textual_image.widget import Image as BestImage
-
-    graphic = renderable.Image.__module__.endswith((".sixel", ".tgp"))
-    if plain_cells or "TMUX" in os.environ or not graphic:
-        return HalfcellImage(id="drawing")
-    return BestImage(id="drawing")
+    found = graphics()
+    # On Windows textual-image asks by itself.
+    with nothing_asked(found) if sys.platform != "win32" else nullcontext():
+        from textual_image import widget
+    best = {
+        "cells": widget.HalfcellImage,
+        "kitty": widget.TGPImage,
+        "sixel": widget.SixelImage,
+    }[found.way]
+    if sys.platform == "win32" and widget.Image is widget.SixelImage:
+        best = widget.SixelImage
+    drawing: Widget = (widget.HalfcellImage if plain_cells else best)(classes="drawing")
+    return drawing
 
 
 @lru_cache(maxsize=16)
 def _decoded(path: Path, size: tuple[int, int]) -> Image.Image:
-    from joblog.service.record import thumbnail
+    from joblog.service.pictures import small
 
-    return thumbnail(path, size)
+    return small(path, size)

@@ -9,8 +9,10 @@ from textual.app import RenderResult
 from textual.reactive import reactive
 from textual_plotext import PlotextPlot
 
+from joblog.local import day_written
+from joblog.report.learned import rate_shown as figure
 from joblog_tui.columns import fitted
-from joblog_tui.plots import Bars, Course, Plot, figure
+from joblog_tui.plots import Bars, Course, Plot
 
 LABELS = 38
 """Columns that the names beside the bars take at most."""
@@ -95,4 +97,4 @@ def _course(plt: Any, plot: Course, width: int) -> None:
 
 
 def _day(day: date) -> str:
-    return f"{day.day} {day:%b %Y}"
+    return day_written(day, short=True, year=True)

@@ -8,12 +8,14 @@ from textual.widgets import Input
 
 class WordsLine(Input):
     BINDINGS = [  # noqa: RUF012
-        Binding("enter", "submit", "save", key_display="enter"),
         Binding("ctrl+u", "clear_line", "empty the line"),
     ]
 
-    def __init__(self, words: str, *, compact: bool = False) -> None:
+    def __init__(self, words: str, *, compact: bool = False, enter: str = "save") -> None:
         super().__init__(words, select_on_focus=False, compact=compact)
+        self._bindings.key_to_bindings["enter"] = [
+            Binding("enter", "submit", enter, key_display="enter")
+        ]
 
     def action_clear_line(self) -> None:
         self.clear()

@@ -1,0 +1,1 @@
+"""From doubts to questions with answers that fit. Pure: no disk, no clock, no network."""

@@ -1,0 +1,211 @@
+"""One entry, field by field."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime
+from fractions import Fraction
+
+import pytest
+
+from joblog.book import decisions
+from joblog.model import BookEntry, Doubt, Entry, Reading
+from joblog.service import Desk, ServiceError, decide, editing, record
+from joblog.service.editing import asked_of, change_of, lines, narrowed, offered, typed
+from tests.book.every_kind import EVERY_KIND
+
+NOON = datetime(2026, 10, 5, 17, tzinfo=UTC)
+
+
+def wrote(desk: Desk, entry: Entry, *doubts: str) -> BookEntry:
+    reading = Reading((entry,), tuple(Doubt(0, why) for why in doubts))
+    [id] = decisions.add_typed(desk.book, desk.job.name, reading, "as written", NOON)
+    return editing.read_entry(desk, id)
+
+
+def used(quantity: int = 2, **fields: object) -> Entry:
+    return replace(
+        Entry("used", item="soffit panel", quantity=Fraction(quantity), unit="sheet"),
+        **fields,  # type: ignore[arg-type]
+    )
+
+
+# --- what it holds ----------------------------------------------------------------------------
+
+
+def test_every_field_of_its_kind_has_a_line_and_the_filled_ones_come_first() -> None:
+    shown = lines(Entry("spoiled", quantity=Fraction(5, 2), reason="cracked"))
+    assert [(line.field, line.typed) for line in shown if line.typed] == [
+        ("kind", "wasted"),
+        ("quantity", "2 1/2"),
+        ("reason", "cracked"),
+    ]
+    assert {line.field for line in shown if not line.typed} == {
+        "item", "unit", "size", "length", "profile", "colour", "place", "note", "day",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("entry", EVERY_KIND, ids=lambda entry: entry.kind)
+def test_what_a_line_shows_is_read_back_as_what_it_holds(desk: Desk, entry: Entry) -> None:
+    kept = wrote(desk, entry)
+    for line in lines(entry):
+        if line.typed:
+            assert change_of(desk, kept, line.field, line.typed).becomes == replace(
+                entry, as_said=None if line.field == "inches" else entry.as_said
+            )
+
+
+def test_a_length_is_shown_as_the_tape_has_it() -> None:
+    assert typed(Entry("measure", inches=Fraction(95, 8)), "inches") == "11 7/8"
+    assert typed(Entry("measure", inches=Fraction(297, 2)), "inches") == "12' 4 1/2\""
+
+
+# --- how it would read ------------------------------------------------------------------------
+
+
+def test_what_is_typed_is_shown_before_it_is_kept(desk: Desk) -> None:
+    entry = wrote(desk, used())
+    assert change_of(desk, entry, "quantity", "11 7/8").becomes.quantity == Fraction(95, 8)
+    assert desk.book.entry(entry.id).version == 1
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "why"),
+    [
+        ("quantity", "a few", "'a few' is not a number"),
+        ("unit", "lorry", "there is no unit 'lorry'"),
+        ("unit", "lb", "soffit panel cannot be counted in lb; it can in panels"),
+        ("day", "soon", "'soon' is no day"),
+        ("hours", "3", "used has no 'hours'"),
+        ("item", "", "without its item it counts nowhere; drop it instead"),
+        ("quantity", "", "it says no amount; drop it instead"),
+    ],
+)
+def test_what_a_field_cannot_hold_is_refused_in_a_line(
+    desk: Desk, field: str, text: str, why: str
+) -> None:
+    entry = wrote(desk, used())
+    with pytest.raises(ServiceError, match=why):
+        change_of(desk, entry, field, text)
+
+
+def test_a_name_that_a_person_says_for_an_item_is_its_name(desk: Desk) -> None:
+    entry = wrote(desk, used())
+    assert change_of(desk, entry, "item", "Soffit").becomes.item == "soffit panel"
+
+
+def test_an_item_that_nobody_knows_is_kept_and_asked_about(desk: Desk) -> None:
+    entry = wrote(desk, used())
+    kept = decide.edit(desk, entry.id, "item", "zinc flashing strip")
+    assert kept.entry.item == "zinc flashing strip"
+    assert kept.open
+    assert "'zinc flashing strip' is not in the catalog" in kept.doubts[0]
+    assert decide.edit(desk, entry.id, "item", "soffit panel").standing == "accepted"
+
+
+def test_a_kind_is_named_as_it_is_shown(desk: Desk) -> None:
+    entry = wrote(desk, used())
+    assert change_of(desk, entry, "kind", "left").becomes.kind == "on_hand"
+    assert change_of(desk, entry, "kind", "on hand").becomes.kind == "on_hand"
+
+
+def test_a_unit_is_called_as_the_crew_does(desk: Desk) -> None:
+    assert typed(used(), "unit") == "panel"
+    assert change_of(desk, wrote(desk, used()), "unit", "panels").becomes.unit == "sheet"
+
+
+# --- doubts -----------------------------------------------------------------------------------
+
+
+def test_the_doubt_that_the_field_was_about_is_settled_and_others_stay(desk: Desk) -> None:
+    number, wall = "which number: 2 sheets or 10 sheets?", "which wall?"
+    entry = wrote(desk, used(), number, wall)
+    assert decide.edit(desk, entry.id, "quantity", "10").doubts == (wall,)
+    assert decide.edit(desk, entry.id, "note", "by the door").doubts == (wall,)
+
+
+def test_a_doubt_about_another_field_stays(desk: Desk) -> None:
+    entry = wrote(desk, used(), "which number: 2 sheets or 10 sheets?")
+    assert decide.edit(desk, entry.id, "place", "north eave").open
+
+
+def test_of_several_numbers_the_one_that_was_asked_about_settles_it() -> None:
+    why = "which number: 11 7/8 in, 4 pieces or 11 7/8 in, 14 pieces? heard two ways"
+    cut = Entry("measure", inches=Fraction(95, 8), pieces=4)
+    assert asked_of(cut, why) == ("pieces",)
+    assert asked_of(used(6), "which number: 6 sheets or 6 boxes?") == ("unit",)
+    assert asked_of(used(6), "which item: soffit panel or j channel?") == ("item", "task")
+    assert asked_of(used(6), "which place: no place or north eave?") == ("place",)
+    assert asked_of(used(6), "what was done: used or spoiled?") == ("kind",)
+    assert asked_of(used(6), "not heard clearly") == ()
+
+
+def test_what_the_whole_job_doubts_stays_asked_until_its_field_is_edited(desk: Desk) -> None:
+    wrote(desk, Entry("delivered", item="soffit panel", quantity=Fraction(8), unit="sheet"))
+    too_many = wrote(desk, used(40))
+    assert "would be gone, and only 8 ever came" in too_many.doubts[0]
+    decide.edit(desk, too_many.id, "place", "north eave")
+    assert editing.read_entry(desk, too_many.id).doubts == too_many.doubts
+    decide.edit(desk, too_many.id, "quantity", "4")
+    assert editing.read_entry(desk, too_many.id).standing == "accepted"
+
+
+# --- what may stand there ---------------------------------------------------------------------
+
+
+def test_units_that_the_item_can_be_counted_in_are_offered_its_own_first(desk: Desk) -> None:
+    assert offered(desk, used(), "unit")[0] == "panel"
+    assert "lb" not in offered(desk, used(), "unit")
+
+
+def test_places_of_the_job_and_those_heard_are_offered(desk: Desk) -> None:
+    wrote(desk, used(place="garage"))
+    assert offered(desk, used(), "place") == ("north eave", "south eave", "garage")
+
+
+def test_people_heard_before_and_days_of_the_job_are_offered(desk: Desk) -> None:
+    wrote(desk, Entry("visit", who="the inspector"))
+    assert offered(desk, Entry("visit"), "who") == ("the inspector",)
+    assert offered(desk, Entry("visit"), "day") == ("Mon, Oct 5, 2026",)
+
+
+def test_the_list_narrows_as_one_types() -> None:
+    known = ("soffit panel", "soffit vent", "J channel", "vent strip")
+    assert narrowed(known, "") == known
+    assert narrowed(known, "so") == ("soffit panel", "soffit vent")
+    assert narrowed(known, "ve") == ("vent strip", "soffit vent")
+    assert narrowed(known, "so ve") == ("soffit vent",)
+    assert narrowed(known, "x") == ()
+
+
+# --- splitting and merging --------------------------------------------------------------------
+
+
+def test_a_split_and_a_merge_leave_the_balance_and_are_undone_as_one(desk: Desk) -> None:
+    from joblog.dictation import read
+    from joblog.service.parting import can_be_merged, parts_of
+
+    entry = wrote(desk, used(5), "which number: 5 sheets or 9 sheets?")
+    placed = record.read_balance(desk).stock[0].placed
+    parts = parts_of(entry.entry, "2", lambda text: read(text, desk.vocabulary))
+    one, other = decide.split(desk, entry.id, parts)
+    assert (one.entry.quantity, other.entry.quantity, other.open) == (2, 3, False)
+    assert record.read_balance(desk).stock[0].placed == placed + 5
+    assert can_be_merged(desk, one)[0].id == other.id
+    assert decide.merge(desk, one.id, other.id).entry.quantity == 5
+    decide.undo(desk)
+    decide.undo(desk)
+    assert editing.read_entry(desk, entry.id).doubts == entry.doubts
+
+
+def test_two_facts_in_words_are_a_split_too(desk: Desk) -> None:
+    from joblog.dictation import read
+    from joblog.service.parting import parts_of
+
+    words = (
+        "used four sheets of soffit at the north eave, used two sheets of soffit at the south eave"
+    )
+    parts = parts_of(used(6), words, lambda text: read(text, desk.vocabulary))
+    assert [(one.quantity, one.place) for one in parts] == [(4, "north eave"), (2, "south eave")]
+    with pytest.raises(ServiceError, match="is not a number"):
+        parts_of(used(6), "some of it", lambda text: read(text, desk.vocabulary))
