@@ -38,6 +38,7 @@ class EntriesOfScreen(EvidenceScreen):
         #entries { height: 1fr; }
         Lines { width: 1fr; height: 1fr; }
         Picture { width: 28; }
+        &.-narrow Picture { display: none; }
     }
     """
     BINDINGS = [  # noqa: RUF012
@@ -64,6 +65,10 @@ class EntriesOfScreen(EvidenceScreen):
     def on_screen_resume(self) -> None:
         self._read()
         self.call_after_refresh(self._show)
+
+    def on_resize(self) -> None:
+        # What was said is what is chosen from; the photo is a key away.
+        self.set_class(self.size.width < 76, "-narrow")
 
     def takes(self, key: Key) -> bool:
         """Whether the key was pressed by somebody who saw which entry it ties."""

@@ -33,7 +33,7 @@ class PhotoScreen(EvidenceScreen):
     BINDINGS = [  # noqa: RUF012
         Binding("right,space", "turn(1)", "next photo", key_display="→"),
         Binding("left", "turn(-1)", "previous photo", key_display="←"),
-        Binding("enter", "gallery", "all of its day"),
+        Binding("enter", "gallery", "all of its day", key_display="enter"),
         Binding("t", "tie", "tie"),
         Binding("V", "original", "in your viewer"),
         Binding("y", "place", "where it was"),
