@@ -191,11 +191,11 @@ class GalleryScreen(EvidenceScreen):
         photos = len(self._shown) - lacking
         parts = [counted(photos, "photo")]
         if loose:
-            parts.append(f"{loose} {'belongs' if loose == 1 else 'belong'} to nothing said")
+            parts.append(f"{loose} tied to nothing")
         if lacking:
             parts.append(f"{counted(lacking, 'entry', 'entries')} without a photo")
         whose = day_name(self._day) if self._day else plain(self._desk.job.name)
-        range_ = f"{first + 1} to {first + count} of {len(self._shown)}" if self._shown else ""
+        range_ = f"{first + 1}-{first + count} of {len(self._shown)}" if self._shown else ""
         return Content.assemble((whose, "bold"), f"  {', '.join(parts)}  ", (range_, FAINT))
 
     def _lines(self, shown: Shown | None, chosen: bool) -> Content:
@@ -290,7 +290,7 @@ def fitting(count: int, room: Size) -> tuple[int, int]:
 
 def _belongs(shown: Shown) -> Content:
     if shown.entry is None:
-        return Content.styled("belongs to nothing said", DOUBT)
+        return Content.styled("tied to nothing", DOUBT)
     said = describe(shown.entry.entry)
     if shown.photo is None:
         return Content.styled(f"lacks its photo: {said}", DOUBT)

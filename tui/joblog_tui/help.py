@@ -30,7 +30,7 @@ _EVERYWHERE = Part(
     (
         ("g", "go: every other place, one letter each"),
         ("/", "search everything that was ever said, in all jobs"),
-        ("s", "square up: planned against actual, hours, money, why"),
+        ("s", "square up: planned against used, hours, money, why"),
         ("u r", "undo, redo: the last step of the job, whatever it was"),
         ("enter", "open what is under the cursor"),
         ("space", "more of a text that is longer than its place"),

@@ -42,7 +42,6 @@ class JobsScreen(ListedScreen):
         self._doubts: dict[str, int] = {}
 
     def on_mount(self) -> None:
-        super().on_mount()
         # The first time the cursor stands on the job that is on the desk.
         self.call_after_refresh(lambda: self.choose(self._desk.job.name))
 
