@@ -271,6 +271,9 @@ _PLURAL = {
 
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 
+_NO_REASON = ("wasted", "spoiled", "scrapped")
+"""Says no more than the kind of the entry does."""
+
 _CHANGES = {
     (True, False): "take back the last one",
     (True, True): "take back an earlier one",
@@ -289,7 +292,7 @@ def _parts(entry: Entry) -> list[str]:
     return [
         _measure(entry),
         _stock(entry),
-        f"because: {entry.reason}" if entry.reason else "",
+        f"because: {entry.reason}" if entry.reason and entry.reason not in _NO_REASON else "",
         f"at {dollars(entry.unit_cost)} {_each(entry)}" if entry.unit_cost is not None else "",
         f"for {dollars(entry.price)}" if entry.price is not None else "",
         f"{amount(entry.miles)} miles" if entry.miles is not None else "",
