@@ -12,10 +12,9 @@ from types import TracebackType
 from typing import Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from sqlite_utils import Database
-
 from joblog.book import media, rows, seals, searching
 from joblog.book.damaged import among, hurt_entries, legible, shown, sound
+from joblog.book.database import Database
 from joblog.book.errors import BookError
 from joblog.book.making import FILE, MEDIA, begun, make
 from joblog.book.rows import Row
@@ -84,7 +83,7 @@ class Book:
         return book
 
     def close(self) -> None:
-        self._db.close()
+        self._sound.close()
 
     def __enter__(self) -> Book:
         return self
@@ -457,7 +456,7 @@ class Book:
                 yield
 
     def _insert(self, table: str, row: Row) -> int:
-        return int(self._db.table(table).insert(row).last_rowid or 0)
+        return self._db.insert(table, row)
 
     def _rows(self, sql: str, *values: Any, **named: Any) -> list[Row]:
         with plainly(self.folder):

@@ -17,8 +17,8 @@ HOURS = Rate(
 
 def test_a_rate_shows_its_jobs_its_intervals_and_its_source() -> None:
     shown = learned(Rates((WASTE, HOURS)))
-    assert "soffit panel     7     6.2%     4.1% to 8.4%      1.0% to 15%  7 jobs" in shown
-    assert "hang soffit     3     0.11      0.1 to 0.12     0.08 to 0.15  3 jobs" in shown
+    assert "soffit panel     7     6.2%     4.1% to 8.4%       1.0% to 15%  7 jobs" in shown
+    assert "hang soffit     3     0.11      0.1 to 0.12      0.08 to 0.15  3 jobs" in shown
 
 
 def test_an_odd_job_is_shown_in_one_line_without_control_characters() -> None:

@@ -133,7 +133,7 @@ def test_gaps_have_a_table_with_their_worth() -> None:
     found = cells(gap_table(open_ended))
     assert (found["settled by"], found["width"], found["worth"]) == (
         "a count of what is left",
-        "9 sheets",
+        "9 panels",
         "180.00",
     )
 

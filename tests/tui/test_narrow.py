@@ -58,7 +58,7 @@ async def test_the_days_show_their_hours(app: ReviewApp) -> None:
         await pilot.press("escape")
         await pilot.pause()
         [names] = [line for line in screen_text(app).splitlines() if line.startswith("   day")]
-        assert names.split()[-2:] == ["crew", "hours"]
+        assert "man-hours" in names.split()
 
 
 async def test_lines_are_set_anew_when_the_terminal_becomes_wider(app: ReviewApp) -> None:

@@ -86,7 +86,7 @@ def test_the_course_of_a_rate_says_what_its_marks_mean() -> None:
     caption = course(RATE, JOBS).caption
     assert "o a job" in caption
     assert "X one unlike the others" in caption
-    assert "- where it lies with 80 %: 4.0% to 9.0%" in caption
+    assert "- the average 4 times in 5: 4.0% to 9.0%" in caption
 
 
 async def test_bars_are_told_apart_without_colour() -> None:
@@ -101,7 +101,7 @@ async def test_bars_are_told_apart_without_colour() -> None:
 
 async def test_every_bar_has_a_line_of_its_own() -> None:
     lines = await drawn(bars(*(replace(SOFFIT, item=f"item {at}") for at in range(9))), height=20)
-    shown = [line.split(":")[0].strip() for line in lines if " of 16 panels" in line]
+    shown = [line.split(":")[0].strip() for line in lines if " of 16 sheets" in line]
     assert shown == [f"item {at}" for at in range(9)]
 
 

@@ -75,7 +75,7 @@ async def test_every_rate_has_its_jobs_and_how_sure_it_is(app: ReviewApp, taught
     async with app.run_test(size=(80, 40)) as pilot:
         await pilot.press("g", "r")
         shown = await learned(app, pilot)
-        assert "waste   jobs   average   between   next job" in shown
+        assert "waste jobs average between next job" in " ".join(shown.split())
         [soffit] = [line for line in shown.splitlines() if line.startswith(" soffit panel  ")]
         assert soffit.split()[2] == "3"
         assert "man-hours for one" in shown
@@ -111,10 +111,10 @@ async def test_jobs_are_plotted_over_time_with_the_interval(app: ReviewApp, taug
         await pilot.pause()
         shown = screen_text(app)
         assert "Mar 2, 2026" in shown
-        assert "7 Sep 2026" in shown
+        assert "Sep 7, 2026" in shown
         assert "----------" in shown
         assert "==========" in shown
-        assert "o a job  = the mean" in shown
+        assert "o a job  = average" in shown
 
 
 async def test_hours_are_plotted_too(app: ReviewApp, taught: Book) -> None:
@@ -134,11 +134,11 @@ async def test_enter_makes_the_plot_larger_and_esc_small_again(
         await learned(app, pilot)
         await pilot.press("down", "enter")
         await pilot.pause()
-        assert "wasted in handling" not in screen_text(app)
+        assert "next job" not in screen_text(app)
         assert "==========" in screen_text(app)
         await pilot.press("escape")
         await pilot.pause()
-        assert "wasted in handling" in screen_text(app)
+        assert "next job" in screen_text(app)
         await pilot.press("down")
         await pilot.pause()
         assert "fascia:" in screen_text(app)

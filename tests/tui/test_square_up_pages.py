@@ -164,7 +164,7 @@ def test_no_line_of_money_is_wider_than_the_screen(one: Decimal, other: Decimal)
 
 def test_hours_stand_planned_and_actual_with_the_pace() -> None:
     [line] = hours(JOB)
-    assert line.shown.split() == "hang soffit 16 19 +3 +4/5 +2 1/5 12.5 ft 11.1 ft".split()
+    assert line.shown.split() == "hang soffit 16 19 +3 +0.8 +2.2 12.5 ft 11.1 ft".split()
 
 
 def test_the_pace_is_said_in_words() -> None:

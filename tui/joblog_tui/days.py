@@ -74,8 +74,8 @@ class DaysScreen(Screen[None]):
 
     def _read(self) -> None:
         with trouble_shown(self):
-            self._days = read_days(self._desk)
             changed_since(self._desk)
+            self._days = read_days(self._desk)
             self.set_class(not self._days, "-empty")
             if not self._days:
                 self.set_focus(None)

@@ -15,6 +15,7 @@ from textual.message import Message
 from textual.widgets import Static
 
 from joblog.form import describe, plain
+from joblog.local import moment_written
 from joblog.model import BookEntry, Photo
 from joblog.service import record
 from joblog.service.desk import Desk
@@ -209,8 +210,7 @@ class GalleryScreen(EvidenceScreen):
         zone = self._desk.job.zone
         when = clock(shown.at, zone)
         if self._day is None:
-            local = shown.at.astimezone(ZoneInfo(zone))
-            when = f"{local:%b} {local.day} {when}"
+            when = moment_written(shown.at.astimezone(ZoneInfo(zone)))
         among = f" {shown.among[0]}/{shown.among[1]}" if shown.among else ""
         return Content.assemble(when, (among, FAINT))
 

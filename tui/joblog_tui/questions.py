@@ -129,7 +129,7 @@ class QuestionsScreen(EvidenceScreen):
     def _show(self, question: Question | None, *, anew: bool = False) -> None:
         if question is not None and not self._warm:
             # What finds answers takes a moment to load: the question can be read meanwhile.
-            self._warm = True
+            self._warm, self._first = True, _ids(question)
             self._show_question(question)
             self.query_one("#head", Static).update(self._head(question))
             self.call_after_refresh(self._look, anew=True)
