@@ -11,8 +11,6 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from joblog.aloud import say_entry
-from joblog.dictation import fact_of
 from joblog.form import describe
 from joblog.model import BookEntry, Doubt, Entry, Reading
 
@@ -38,6 +36,9 @@ def words_of(entry: BookEntry, read: Reader) -> str:
     """
     if any(_same(found, entry.entry) for found in read(entry.said).entries):
         return entry.said
+    # Only where words are read does the review need what reads them; it starts quicker without.
+    from joblog.aloud.say import say_entry
+
     aloud = say_entry(entry.entry, seconds=math.inf)
     found = read(aloud).entries
     if len(found) == 1 and _same(found[0], entry.entry) and _keeps_note(found[0], entry.entry):
@@ -83,10 +84,14 @@ def revise(entry: BookEntry, text: str, read: Reader) -> Revision:
 
 def _same(one: Entry, other: Entry) -> bool:
     """Whether they say the same fact of the same place."""
+    from joblog.dictation import fact_of
+
     return fact_of(one) == fact_of(other) and one.place == other.place
 
 
 def _own_place(entry: BookEntry, before: tuple[Entry, ...]) -> int:
+    from joblog.dictation import fact_of
+
     alike = [place for place, found in enumerate(before) if fact_of(found) == fact_of(entry.entry)]
     same_kind = [place for place, found in enumerate(before) if found.kind == entry.entry.kind]
     return (alike + same_kind + [0])[0]

@@ -14,6 +14,7 @@ from joblog.model import BookEntry, Doubt, Entry, Plan, Reading
 from joblog.plan import vocabulary
 from joblog.service import Desk, ServiceError, decide, editing, record
 from joblog.service.editing import asked_of, change_of, lines, narrowed, offered, typed
+from joblog.service.parting import can_be_merged, parts_of, together
 from tests.book.every_kind import EVERY_KIND
 
 NOON = datetime(2026, 10, 5, 17, tzinfo=UTC)
@@ -60,6 +61,13 @@ def test_what_a_line_shows_is_read_back_as_what_it_holds(desk: Desk, entry: Entr
 def test_a_length_is_shown_as_the_tape_has_it() -> None:
     assert typed(Entry("measure", inches=Fraction(95, 8)), "inches") == "11 7/8"
     assert typed(Entry("measure", inches=Fraction(297, 2)), "inches") == "12' 4 1/2\""
+
+
+def test_what_was_heard_stands_behind_it_and_nothing_behind_what_was_typed(desk: Desk) -> None:
+    heard = editing.heard_in(desk, record.read_entries(desk)[0])
+    assert heard is not None
+    assert heard.utterance.hearings[0].text == "north eave used three sheets of soffit"
+    assert editing.heard_in(desk, wrote(desk, used())) is None
 
 
 # --- how it would read ------------------------------------------------------------------------
@@ -269,8 +277,6 @@ def test_the_list_narrows_as_one_types() -> None:
 
 
 def test_a_split_and_a_merge_leave_the_balance_and_are_undone_as_one(desk: Desk) -> None:
-    from joblog.service.parting import can_be_merged, parts_of
-
     entry = wrote(desk, used(5), "which number: 5 sheets or 9 sheets?")
     placed = record.read_balance(desk).stock[0].placed
     parts = parts_of(entry.entry, "2", lambda text: read(text, desk.vocabulary))
@@ -284,9 +290,13 @@ def test_a_split_and_a_merge_leave_the_balance_and_are_undone_as_one(desk: Desk)
     assert editing.read_entry(desk, entry.id).doubts == entry.doubts
 
 
-def test_two_facts_in_words_are_a_split_too(desk: Desk) -> None:
-    from joblog.service.parting import parts_of
+def test_two_alike_say_their_sum_and_others_are_refused() -> None:
+    assert together(used(2), used(3)).quantity == 5
+    with pytest.raises(ServiceError, match="not alike in place"):
+        together(used(2), used(3, place="north eave"))
 
+
+def test_two_facts_in_words_are_a_split_too(desk: Desk) -> None:
     words = (
         "used four sheets of soffit at the north eave, used two sheets of soffit at the south eave"
     )

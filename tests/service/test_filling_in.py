@@ -15,7 +15,14 @@ from joblog.service import Desk, decide, record
 from joblog.service.editing import lines, names
 from joblog.service.errors import FieldError
 from joblog.service.filling_in import Missing, filled_in, filling, keep_filled_in, missing_of
-from joblog.service.moments import after_all_said, clock_typed, day_typed, jobs_known, moment_read
+from joblog.service.moments import (
+    after_all_said,
+    clock_typed,
+    day_typed,
+    days_known,
+    jobs_known,
+    moment_read,
+)
 from joblog.service.taking_in import write_down
 from tests.book.every_kind import EVERY_KIND
 
@@ -144,5 +151,7 @@ def test_what_is_told_of_a_day_that_is_over_comes_after_its_last_words(desk: Des
     assert after_all_said(desk, date(2026, 9, 1)).astimezone(ZONE).hour == 12
 
 
-def test_the_own_job_comes_first(desk: Desk) -> None:
+def test_the_own_job_and_the_latest_day_come_first(desk: Desk) -> None:
     assert jobs_known(desk) == ("Corner porch", "Mill house")
+    write_down(desk, "used two sheets of soffit", datetime(2026, 10, 6, 8, 0))
+    assert days_known(desk) == ("Tue, Oct 6, 2026", "Mon, Oct 5, 2026")
