@@ -328,7 +328,7 @@ async def test_what_others_add_leaves_the_question_in_sight(
         taken_since = screen._guard._since
         (tmp_path / "more").mkdir()
         tell_too_much(other, tmp_path / "more")
-        screen._look()
+        screen._list_anew()
         await pilot.pause()
         assert shown(app) == in_sight
         assert screen_text(app).startswith(" 1 of 5 · ")
@@ -492,3 +492,16 @@ async def test_it_fits_the_terminal(app: ReviewApp, size: tuple[int, int]) -> No
         await pilot.pause()
         assert app.screen.max_scroll_y == 0
         assert "heard: " in screen_text(app)
+
+
+async def test_questions_are_listed_again_only_when_the_book_has_changed(
+    app: ReviewApp, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("joblog_tui.polled.EVERY", 0.001)
+    monkeypatch.setattr("joblog_tui.evidence.LOOK", 0.001)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        listed: list[object] = []
+        monkeypatch.setattr(asking, "questions", lambda *asked: listed.append(asked))
+        await pilot.pause(0.05)
+        assert listed == []
