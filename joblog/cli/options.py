@@ -51,13 +51,13 @@ def job_options(command: Command) -> Command:
     )
 
 
-class _Day(click.ParamType):
+class _Day(click.DateTime):
     """A day as a person types it: "Oct 5", "5 Oct", "2026-10-05", "yesterday"."""
 
     name = "day"
 
     def convert(
-        self, value: object, parameter: click.Parameter | None, context: click.Context | None
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
     ) -> datetime:
         if isinstance(value, datetime):
             return value
@@ -66,7 +66,10 @@ class _Day(click.ParamType):
         try:
             return datetime.combine(day_read(str(value), date.today()), time())
         except ValueError as error:
-            self.fail(str(error), parameter, context)
+            self.fail(str(error), param, ctx)
+
+    def get_metavar(self, param: click.Parameter, ctx: click.Context) -> str:
+        return "DAY"
 
 
 DAY = _Day()

@@ -32,7 +32,9 @@ def test_more_gone_than_ever_came() -> None:
     [gap] = gaps(
         sure(1, stock("delivered", 9)), sure(2, stock("used", 11)), sure(3, stock("spoiled", 1))
     )
-    assert gap.text == "panel: 12 panels gone, installed, wasted or counted out, but only 10 ever came"
+    assert (
+        gap.text == "panel: 12 panels gone, installed, wasted or counted out, but only 10 ever came"
+    )
     assert (gap.settled_by, gap.width, gap.money) == ("delivery", 2, Decimal("40.00"))
     assert (gap.entries, gap.contradiction) == ((1, 2, 3), True)
 

@@ -163,7 +163,9 @@ def test_a_closed_job_says_so() -> None:
 def test_a_reopened_job_says_by_what_and_which_figures_changed() -> None:
     then = reconcile(JOB, PLAN, book(stock("delivered", 12), stock("on_hand", 3)))
     page = squared_up(FULL, closing=Closing("invented", DAY, AT, then, changed=(4,)))
-    assert "Closed on Wed, Oct 7, 2026, reopened by entry 4; close it again when it is right." in page
+    assert (
+        "Closed on Wed, Oct 7, 2026, reopened by entry 4; close it again when it is right." in page
+    )
     assert cells(since_closing(then, FULL)) == {
         "what": "panel",
         "gone then": "10",

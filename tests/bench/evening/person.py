@@ -32,10 +32,16 @@ class Answered:
     """What one question took."""
 
     how: str
-    """keep, answer N, drop, edit, words, or that there was no way."""
+    """keep, answer N, drop, edit, words, or to drop it and write it anew."""
     keys: tuple[str, ...]
     """Names of keys; single letters are typed."""
     sentence: bool = False
+    anew: int = 0
+    """Keys to write it in anew on another screen, which are counted and not pressed."""
+
+    @property
+    def count(self) -> int:
+        return len(self.keys) + self.anew
 
 
 @dataclass
@@ -64,12 +70,15 @@ class Person:
         first = question.entries[0]
         edited = min(
             (keys for meant in wanted if (keys := self._edited(first, meant)) is not None),
-            key=lambda one: len(one.keys),
+            key=lambda one: one.count,
             default=None,
         )
         words = self._in_words(first, wanted)
         ways = [way for way in (edited, words) if way is not None]
-        return min(ways, key=lambda way: len(way.keys), default=Answered("no way", ("d",), True))
+        if not ways:
+            anew = 2 + sum(len(one.said) for one in self.lines(first))
+            return Answered("drop, and anew", ("d",), sentence=True, anew=anew)
+        return min(ways, key=lambda way: way.count)
 
     # --- what was meant -----------------------------------------------------------------------
 
@@ -181,7 +190,7 @@ def _facts(entry: Entry) -> set[str]:
 def _as_meant(entry: Entry, wanted: Entry, meant: Mapping[str, Any], name: str) -> bool:
     if name in ("as_said", "carried"):
         return True
-    if name == "place" and ("place" in meant.get("carried", ()) or entry.place == wanted.place):
+    if name == "place" and "place" in (*meant.get("carried", ()), *entry.carried):
         return True
     has, should = getattr(entry, name), getattr(wanted, name)
     if name == "dimension" and should is None:

@@ -84,7 +84,9 @@ async def _evening(person: Person, *, show: bool) -> list[Answered]:
     return took
 
 
-_NAMES = {" ": "space", ".": "full_stop", "/": "slash", ":": "colon", "-": "minus", "'": "apostrophe"}  # fmt: skip  # noqa: E501
+_NAMES = {
+    " ": "space", ".": "full_stop", "/": "slash", ":": "colon", "-": "minus", "'": "apostrophe",
+}  # fmt: skip
 
 
 async def _settled(pilot: Pilot[None]) -> None:
@@ -94,13 +96,13 @@ async def _settled(pilot: Pilot[None]) -> None:
 
 
 def _print(doubts: int, took: Sequence[Answered]) -> None:
-    keys = sum(len(one.keys) for one in took)
+    keys = sum(one.count for one in took)
     typed = [one for one in took if one.sentence]
     print(
         f"\n{doubts} doubtful entries, {len(took)} questions, {keys} keys\n"
         f"  keys a question     {keys / len(took):6.2f}\n"
         f"  keys a doubt        {keys / doubts:6.2f}\n"
-        f"  one key             {sum(len(one.keys) == 1 for one in took) / len(took):7.1%}\n"
+        f"  one key             {sum(one.count == 1 for one in took) / len(took):7.1%}\n"
         f"  a sentence typed    {len(typed):4}  ({len(typed) / len(took):.1%})"
     )
     for how, count in Counter(one.how for one in took).most_common():
