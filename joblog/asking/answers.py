@@ -52,6 +52,7 @@ def _ranked(candidates: Iterable[Candidate], setting: Setting, words: bool) -> l
     """Each thing that it may be once, by all that speaks for it."""
     stands = tuple(_fact(one.entry) for one in setting.asked)
     dropped = (None,) * len(setting.asked)
+    note = setting.asked[0].entry.note
     found: dict[object, Candidate] = {}
     weights: dict[object, float] = {}
     best: dict[object, float] = {}
@@ -60,6 +61,8 @@ def _ranked(candidates: Iterable[Candidate], setting: Setting, words: bool) -> l
         beside = tuple(_fact(entry) for each in one.settles for entry in each.beside)
         if (facts == stands and not beside) or not _may_be(one, setting):
             continue
+        if words and one.settles[0].becomes and one.settles[0].becomes.note == note:
+            continue  # Only other words would answer.
         if facts == dropped and not one.because:
             continue  # There is a key for that.
         key: object = (facts, beside)
@@ -192,6 +195,8 @@ def _number(entry: Entry, name: str) -> str:
     """One number of an entry, as a crew writes it."""
     if name == "quantity":
         return units_of(entry.quantity, entry.unit if entry.unit != "each" else "", entry.item)
+    if name == "workers":
+        return "1 person" if entry.workers == 1 else f"{entry.workers} people"
     if name == "time" and entry.time is not None:
         return clock_written(entry.time)
     if name in ("unit_cost", "price"):

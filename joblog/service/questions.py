@@ -307,6 +307,7 @@ def _with_changes(
         stays = Settled(fact.id, before.entry, before.said, doubts=before.doubts)
         gone = tuple(Settled(one.id, None, one.said) for one in changes)
         line = describe(before.entry)
+        answers = [one for one in answers if one.means != line]
         answers.insert(0, Answer(f"not changed: {line}", line, "", (stays, *gone)))
     return tuple(answers[:MOST_ANSWERS])
 
