@@ -244,6 +244,12 @@ class AnyDecisions(RuleBasedStateMachine):
             self.versions[id] = versions
 
     @invariant()
+    def what_is_remembered_is_what_is_there(self) -> None:
+        for job in JOBS:
+            there = self.book._entries(*self.book._of(job.name, None, "at", "entry."))
+            assert self.book.entries(job.name) == there
+
+    @invariant()
     def what_is_searched_in_is_in_step(self) -> None:
         assert searching.in_step(self.book._db)
 
