@@ -9,14 +9,14 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from evening import JOB, MONDAY, SIZE, screen_text, tell_too_much
+from evening import JOB, MONDAY, SIZE, TUESDAY, screen_text, tell_too_much
 from textual.events import Key
 from textual.pilot import Pilot
 
 from joblog.book import Book, BookError, decisions
 from joblog.book.decisions import Settled
 from joblog.model import BookEntry, Entry
-from joblog.service import Desk, open_desk
+from joblog.service import Desk, open_desk, signing
 from joblog.service import questions as asking
 from joblog.service.questions import Answer, Question
 from joblog_tui import guard
@@ -236,6 +236,13 @@ async def test_after_the_last_one_the_rest_is_one_key_and_signing_off_another(
         await pilot.press("a")
         assert {one.standing for one in book.entries(JOB)} == {"accepted"}
         assert "others are right" not in screen_text(app)
+        assert " o  sign off Mon, Oct 5 to Tue, Oct 6" in screen_text(app)
+        await pilot.press("o")
+        await pilot.pause()
+        assert {*signing.signed(app._desk)} == {MONDAY, TUESDAY}
+        assert "Everything is signed off." in screen_text(app)
+        await pilot.press("u", "u")
+        assert signing.signed(app._desk) == {}
         await pilot.press("u")
         await pilot.pause()
         assert " a  all 3 others are right" in screen_text(app)
