@@ -222,6 +222,30 @@ async def test_what_cannot_count_as_it_stands_cannot_be_kept(
         assert shown(several) == (USED, SPOILED)
 
 
+async def test_those_that_change_no_figure_are_kept_in_one_go(
+    book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    dear, cheap, cheaper = map(book.entry, (USED, FASCIA, MEASURED))
+    asked = (
+        Question("words", "6 or 10?", (dear,), cost=Decimal(9)),
+        Question("words", "4 or 14?", (cheap,)),
+        Question("words", "11 or 7?", (cheaper,)),
+    )
+    monkeypatch.setattr(asking, "questions", only(*asked))
+    monkeypatch.setattr(asking, "with_answers", lambda _desk, question: question)
+    app = ReviewApp(open_desk(book, JOB))
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("A")
+        assert shown(app) == (USED,)
+        assert "change no figure" not in screen_text(app)
+        await pilot.press("a")
+        assert " A  keep all 2 that change no figure" in screen_text(app)
+        await pilot.press("A")
+        assert not any(one.open for one in book.entries(JOB))
+        await pilot.press("u")
+        assert [one.id for one in book.entries(JOB) if one.open] == [MEASURED, FASCIA]
+
+
 # --- after the last one -----------------------------------------------------------------------
 
 

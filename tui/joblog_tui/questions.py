@@ -167,7 +167,9 @@ class QuestionsScreen(EvidenceScreen):
         pictured = bool(pictures) and self.app.size.width >= ROOM
         self.set_class(pictured, "-pictured")
         width = self.app.size.width - 3 - (PICTURE if pictured else 0)
-        self.query_one(Sheet).show(question_card(question, heard, self._desk.job.zone, width))
+        cheap = len(self._cheap) if self._all_cheap(question) else 0
+        card = question_card(question, heard, self._desk.job.zone, width, cheap)
+        self.query_one(Sheet).show(card)
         if pictures:
             photo, tie = pictures[0]
             more = f" (+{len(pictures) - 1})" if pictures[1:] else ""
@@ -202,7 +204,7 @@ class QuestionsScreen(EvidenceScreen):
         if action == "keep":
             return question.keep if question is not None else bool(self._rest)
         if action == "keep_cheap":
-            return question is not None and len(self._cheap) > 1 and not question.cost
+            return question is not None and self._all_cheap(question)
         if action in ("drop", "edit", "later"):
             return question is not None and (action != "later" or len(self._waiting) > 1)
         if action in ("sound", "photo"):
@@ -212,6 +214,10 @@ class QuestionsScreen(EvidenceScreen):
         if action == "sign_off":
             return question is None and bool(self._unsigned)
         return action != "turn" or self.query_one(Sheet).longer
+
+    def _all_cheap(self, question: Question) -> bool:
+        """Whether it is one of several that can be kept in one go."""
+        return question.keep and not question.cost and len(self._cheap) > 1
 
     @property
     def _cheap(self) -> list[Question]:
