@@ -1,4 +1,4 @@
-"""What is said aloud: an entry in few words, and the voices and beeps that say it."""
+"""What is said aloud: an entry in few words; `voices` and `beeps` say it."""
 
 from joblog.aloud.say import (
     say_changed,
@@ -9,12 +9,8 @@ from joblog.aloud.say import (
     say_question,
     say_unsure,
 )
-from joblog.aloud.voices import Voice, VoiceError, best_voice
 
 __all__ = [
-    "Voice",
-    "VoiceError",
-    "best_voice",
     "say_changed",
     "say_doubtful",
     "say_dropped",

@@ -24,9 +24,9 @@ def keep_past(book: Book, earlier: History) -> int:
     known = {*before.uses, *before.work}
     with book._writing():
         for use in earlier.uses:
-            book._db.table("past_use").insert(rows.past_use_row(use), replace=True)
+            book._db.insert("past_use", rows.past_use_row(use), replace=True)
         for work in earlier.work:
-            book._db.table("past_work").insert(rows.past_work_row(work), replace=True)
+            book._db.insert("past_work", rows.past_work_row(work), replace=True)
     after = past(book)
     return len({*after.uses, *after.work} - known)
 

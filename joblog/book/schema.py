@@ -7,9 +7,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from sqlite_utils import Database
-
 from joblog.book import schema_of_steps, seals, searching
+from joblog.book.database import Database
 from joblog.book.errors import BookError
 
 APPLICATION = 0x4A4C_4F47
@@ -32,8 +31,8 @@ def database(path: Path, *, new: bool = False) -> Database:
         )
         try:
             _check(connection, path, new)
-            db = Database(connection, recursive_triggers=False)
-            db.enable_wal()
+            db = Database(connection)
+            db.execute("PRAGMA journal_mode = WAL")
             db.execute(f"PRAGMA wal_autocheckpoint = {UNTOUCHED}")
             # A commit must outlive a pulled plug, not only a killed program; NORMAL would not.
             db.execute("PRAGMA synchronous = FULL")

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import Any
 
-from sqlite_utils import Database
+from joblog.book.database import Database
 
 Row = dict[str, Any]
 
@@ -185,11 +185,12 @@ def _insert(db: Database, number: int, step: list[Row]) -> None:
     lost = first["lost"]
     who, what = "you, aloud" if aloud else "you", f"{first['change']}: {first['said']}"
     undone = number if lost else None
-    db.table("step").insert(
+    db.insert(
+        "step",
         {"id": number, "at": first["changed_at"], "who": who, "what": what}
-        | {"undone": undone, "forgotten": int(lost)}
+        | {"undone": undone, "forgotten": int(lost)},
     )
-    db.table("step_job").insert({"job": first["job"], "step": number})
+    db.insert("step_job", {"job": first["job"], "step": number})
     effects: dict[int, Row] = {}
     for row in step:
         effect = effects.setdefault(row["entry"], {"before": row["before"]})
@@ -197,4 +198,4 @@ def _insert(db: Database, number: int, step: list[Row]) -> None:
     for ordinal, (entry, effect) in enumerate(effects.items()):
         values = {name: None if value is None else str(value) for name, value in effect.items()}
         row = {"step": number, "ordinal": ordinal, "noun": f"entry {entry}", **values}
-        db.table("step_effect").insert(row)
+        db.insert("step_effect", row)

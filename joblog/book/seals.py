@@ -11,9 +11,8 @@ import zlib
 from collections.abc import Iterable, Mapping, Set
 from itertools import chain
 
-from sqlite_utils import Database
-
 from joblog.book import searching
+from joblog.book.database import Database
 
 SEALED = "seal"
 APART = frozenset({SEALED, "seen_whole", *searching.APART})

@@ -19,8 +19,7 @@ from datetime import datetime
 from functools import lru_cache
 from typing import Any
 
-from sqlite_utils import Database
-
+from joblog.book.database import Database
 from joblog.form import describe, entry_from_json, plain
 
 METHOD = "1"

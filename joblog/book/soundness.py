@@ -5,11 +5,11 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import closing, suppress
+from datetime import UTC, datetime
 from pathlib import Path
 
-from sqlite_utils import Database
-
-from joblog.book import seals, searching
+from joblog.book import looked_at, seals, searching
+from joblog.book.database import Database
 from joblog.book.errors import BookError
 from joblog.book.schema import database, migrate, plainly
 
@@ -38,7 +38,9 @@ def opened(file: Path) -> Soundness:
 
 
 class Soundness:
-    """Looks each table over when it is first read. `db` is what the book is read from.
+    """Looks each table over when it is first read, unless it was sound lately (`looked_at`).
+
+    `db` is what the book is read from.
 
     That is the file; or, where the file's own structure is damaged, what could be read of it, in
     memory. Nothing is written then: who adds to a damaged structure damages more.
@@ -51,6 +53,8 @@ class Soundness:
         self._found: dict[str, dict[str, bool]] = {}
         self._changes: dict[str, int] = {}
         self._looked_over = False
+        self._now = datetime.now(UTC)
+        self._seen = {} if db is None else looked_at.lately(file, self._now)
         if db is None:
             self.save()
         else:
@@ -58,7 +62,7 @@ class Soundness:
 
     def of(self, table: str) -> dict[str, bool]:
         """The keys of its unsound rows; True for those that are gone."""
-        if not self.saved:
+        if not self.saved and table not in self._seen:
             try:
                 self._look_over()
                 self._look_at(table)
@@ -71,6 +75,17 @@ class Soundness:
             # A damaged text may be no text at all; it is shown, and counts nowhere.
             self.db.conn.text_factory = _as_far_as_legible
         return found
+
+    def close(self) -> None:
+        """Closes the database, and notes which tables were sound, for who opens it next."""
+        self.db.close()
+        if not self.saved:
+            sound = {table: self._now for table, found in self._found.items() if not found}
+            looked_at.note(self._file, {**sound, **self._seen})
+
+    def look_at_all(self) -> None:
+        """Trusts no earlier look."""
+        self._seen = {}
 
     def save(self) -> None:
         """Reads on in what can be read of the file; sqlite3.DatabaseError where nothing can."""
@@ -130,7 +145,7 @@ def legible(file: Path) -> Database:
     Rows are found from both ends of a table and by the keys that its seals name. Raises
     sqlite3.DatabaseError where not even the list of tables can be read.
     """
-    db = Database(sqlite3.connect(":memory:"), recursive_triggers=False)
+    db = Database(sqlite3.connect(":memory:"))
     seals.know(db)
     searching.know(db)
     migrate(db)

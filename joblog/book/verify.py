@@ -11,9 +11,8 @@ from pathlib import Path
 from secrets import token_hex
 from typing import TYPE_CHECKING
 
-from sqlite_utils import Database
-
 from joblog.book import media, seals, searching
+from joblog.book.database import Database
 from joblog.book.errors import BookError
 from joblog.book.making import FILE, MEDIA, OWNER_ONLY
 from joblog.book.rows import Row, moment_text
@@ -51,6 +50,7 @@ def verify(book: Book) -> Iterator[Damage]:
 
     It reads everything, once. What is whole is noted, for `glance`. Raises `BookError`.
     """
+    book._sound.look_at_all()
     yield from damaged_rows(book, tuple(seals.tables(book._db)))
     _make_search_whole(book)
     whole: list[str] = []

@@ -7,7 +7,6 @@ from fractions import Fraction
 
 from joblog.model import BookEntry, Conditions, Entry
 from joblog.reconcile.units import crew_hours
-from joblog.takeoff.runs import DEEPEST
 
 
 def conditions_of(entries: Sequence[BookEntry]) -> Conditions:
@@ -27,6 +26,9 @@ def conditions_of(entries: Sequence[BookEntry]) -> Conditions:
 
 def _depths(certain: Sequence[Entry]) -> list[Fraction]:
     """What was said to be a depth; where nothing was, short lengths that may be one."""
+    # A take-off knows far more than this; squaring up starts quicker without.
+    from joblog.takeoff.runs import DEEPEST
+
     short = [
         said
         for said in certain

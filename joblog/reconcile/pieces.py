@@ -8,7 +8,6 @@ from fractions import Fraction
 from functools import lru_cache
 
 from joblog.model import BookEntry, Item, Piece
-from joblog.takeoff.take_off import KERF
 
 EFFORT = 0.1
 """Of the usual search, for one item's cut list; what is not proved least by then is the least that
@@ -51,6 +50,9 @@ def cut_pieces(item: Item, entries: Iterable[BookEntry]) -> CutPieces:
     if not cut:
         return CutPieces(Fraction(0), Fraction(0), (), tuple(too_long))
     measured = sum((length * pieces for length, pieces in cut), Fraction(0))
+    # A take-off knows far more than this; squaring up starts quicker without.
+    from joblog.takeoff.take_off import KERF
+
     kerf = KERF if item.kerf is None else item.kerf
     sticks = _fewest(tuple(sorted(cut)), item.stock_length, kerf)
     return CutPieces(

@@ -41,21 +41,22 @@ def sensed(
     """
     gone = partial(_gone, catalog=catalog)
     counts = partial(_counts, catalog=catalog)
+    zone = ZoneInfo(job.zone)
+    standing = [when_it_was(kept, zone) for kept in entries if kept.standing != "dropped"]
+    doubted: dict[int, tuple[str, ...]] = {}
     for look in (_below_zero, _measures, gone, counts, _prices, _turns, _breaks, _hours):
-        standing = [
-            when_it_was(kept, ZoneInfo(job.zone)) for kept in entries if kept.standing != "dropped"
-        ]
         whys: dict[int, tuple[str, ...]] = {}
         for kept, why in look(job, plan, standing):
             if not _settled(kept):
                 whys[kept.id] = (*whys.get(kept.id, ()), why)
-        entries = [
-            replace(kept, doubts=kept.doubts + whys[kept.id], standing="heard")
-            if kept.id in whys
-            else kept
-            for kept in entries
-        ]
-    return tuple(entries)
+        if whys:
+            standing = [_doubted(kept, whys.get(kept.id, ())) for kept in standing]
+            doubted |= {id: (*doubted.get(id, ()), *more) for id, more in whys.items()}
+    return tuple(_doubted(kept, doubted.get(kept.id, ())) for kept in entries)
+
+
+def _doubted(kept: BookEntry, whys: tuple[str, ...]) -> BookEntry:
+    return replace(kept, doubts=kept.doubts + whys, standing="heard") if whys else kept
 
 
 # --- measurements -----------------------------------------------------------------------------
@@ -142,7 +143,7 @@ def _gone(
                 continue
             quantity = in_unit_of(item, kept.entry.quantity, kept.entry.unit) or Fraction(0)
             if gone + quantity > came:
-                total = units_of(gone + quantity, item.unit)
+                total = units_of(gone + quantity, item.unit, item.name)
                 yield kept, f"with it {total} would be gone, and only {amount(came)} ever came"
             else:
                 gone += quantity

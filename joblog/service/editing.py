@@ -12,8 +12,6 @@ from typing import Any, get_args
 from zoneinfo import ZoneInfo
 
 from joblog.book import editing, parting
-from joblog.dictation import fields_doubted
-from joblog.dictation.items import not_in_catalog
 from joblog.form import FIELDS, WORDS, on_a_tape, unit_shown
 from joblog.local import clock_read, clock_written, day_read, day_written, money_read, money_written
 from joblog.model import STOCK_KINDS, BookEntry, BookUtterance, Dimension, Entry, Item, Kind
@@ -239,6 +237,8 @@ def not_known(desk: Desk, entry: Entry) -> tuple[str, ...]:
     known = _called_so(desk, entry.item) is not None or entry.item in families
     if entry.item is None or known or entry.kind not in (*STOCK_KINDS, "price"):
         return ()
+    from joblog.dictation.items import not_in_catalog
+
     return (not_in_catalog(entry.item, entry.unit),)
 
 
@@ -247,6 +247,8 @@ def not_known(desk: Desk, entry: Entry) -> tuple[str, ...]:
 
 def asked_of(entry: Entry, why: str) -> tuple[str, ...]:
     """The fields of an entry that a doubt asks about; none where it names none for sure."""
+    from joblog.dictation import fields_doubted
+
     found = fields_doubted(entry, why)
     found = found or next((fields for part, fields in _ASKED if part in why), ())
     return _amount(entry) if found == _AMOUNT else found

@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from datetime import datetime
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
-from joblog.dictation import Context, read
 from joblog.model import BookEntry
 from joblog.service.desk import Desk
-from joblog.service.record import Day
 from joblog.service.rereading import Reader
 from joblog.service.said import context_after, said_before
 
-
-def reader_for(desk: Desk, day: Day, entry: BookEntry) -> Reader:
-    """Reads words as if they had been said instead of those behind `entry`."""
-    return reader_instead(desk, entry)
+if TYPE_CHECKING:
+    from joblog.dictation import Context
 
 
 def reader_instead(desk: Desk, entry: BookEntry) -> Reader:
@@ -41,5 +38,7 @@ def reader_at(desk: Desk, at: datetime) -> Reader:
 
 
 def _reader(desk: Desk, context: Context) -> Reader:
+    from joblog.dictation import read
+
     # The same words come back at every key press in the input line.
     return lru_cache(maxsize=256)(lambda text: read(text, desk.vocabulary, context))

@@ -1,4 +1,4 @@
-"""Reading words again: for a correction, for a typed entry, and for what else was heard.
+"""Reading words again: for a correction, and for a typed entry.
 
 An entry is often one of several that were read from the same words. Editing those words must
 change the one in hand and leave its neighbours alone, so what is new is told from what was
@@ -11,10 +11,8 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from joblog.aloud import say_entry
-from joblog.dictation import fact_of
 from joblog.form import describe
-from joblog.model import BookEntry, Doubt, Entry, Reading, Utterance
+from joblog.model import BookEntry, Doubt, Entry, Reading
 
 Reader = Callable[[str], Reading]
 
@@ -29,16 +27,6 @@ class Revision:
     """Entries of the same words that are already in the book and stay as they are."""
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """Another way the same sound was heard, that reads differently."""
-
-    heard_by: str
-    revision: Revision
-    second_best: bool = False
-    """Whether it is a lower line of an n-best list, not what the recognizer settled on."""
-
-
 def words_of(entry: BookEntry, read: Reader) -> str:
     """Words that say what the entry says as it stands, to be put right from there.
 
@@ -48,6 +36,9 @@ def words_of(entry: BookEntry, read: Reader) -> str:
     """
     if any(_same(found, entry.entry) for found in read(entry.said).entries):
         return entry.said
+    # Only where words are read does the review need what reads them; it starts quicker without.
+    from joblog.aloud.say import say_entry
+
     aloud = say_entry(entry.entry, seconds=math.inf)
     found = read(aloud).entries
     if len(found) == 1 and _same(found[0], entry.entry) and _keeps_note(found[0], entry.entry):
@@ -91,38 +82,16 @@ def revise(entry: BookEntry, text: str, read: Reader) -> Revision:
     return Revision(text, _only(after, fresh), tuple(stays))
 
 
-def other_choices(
-    entry: BookEntry, utterance: Utterance, read: Reader, most: int = 5
-) -> tuple[Choice, ...]:
-    """The other hearings and n-best lines that read differently, whole hearings first."""
-    # What its own words read as now is no other hearing, though what was said before them, such as
-    # the place, may have been put right since.
-    own = read(entry.said).entries
-    seen = [entry.entry, *own[_own_place(entry, own) :][:1]]
-    choices: list[Choice] = []
-    whole = {hearing.text for hearing in utterance.hearings}
-    for heard_by, text in _texts(utterance):
-        revision = revise(entry, text, read)
-        if not revision.reading.entries:
-            continue
-        found = revision.reading.entries[0]
-        if any(_same(found, other) for other in seen):
-            continue
-        seen.append(found)
-        # Only the entry in hand is being chosen; the rest of those words was not asked about.
-        alone = replace(revision, reading=_only(revision.reading, [0]))
-        choices.append(Choice(heard_by, alone, text not in whole))
-        if len(choices) == most:
-            break
-    return tuple(choices)
-
-
 def _same(one: Entry, other: Entry) -> bool:
     """Whether they say the same fact of the same place."""
+    from joblog.dictation import fact_of
+
     return fact_of(one) == fact_of(other) and one.place == other.place
 
 
 def _own_place(entry: BookEntry, before: tuple[Entry, ...]) -> int:
+    from joblog.dictation import fact_of
+
     alike = [place for place, found in enumerate(before) if fact_of(found) == fact_of(entry.entry)]
     same_kind = [place for place, found in enumerate(before) if found.kind == entry.entry.kind]
     return (alike + same_kind + [0])[0]
@@ -138,17 +107,3 @@ def _only(reading: Reading, places: list[int]) -> Reading:
         ),
         unread=reading.unread,
     )
-
-
-def _texts(utterance: Utterance) -> list[tuple[str, str]]:
-    whole = [(hearing.recognizer, hearing.text) for hearing in utterance.hearings]
-    other = [
-        (hearing.recognizer, alternative.text)
-        for hearing in utterance.hearings
-        for alternative in hearing.alternatives
-    ]
-    kept: dict[str, str] = {}
-    for heard_by, text in whole + other:
-        if text.strip():
-            kept.setdefault(text, heard_by)
-    return [(heard_by, text) for text, heard_by in kept.items()]

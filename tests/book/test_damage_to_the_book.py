@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 from fake_ears import listen, photo, recording
-from sqlite_utils import Database
 
 from joblog.book import Book, BookError, closed, decisions, seals, verify
+from joblog.book.database import Database
 from joblog.book.intake import take_in
 from joblog.model import Entry, Item, Job, Plan, PlannedItem, Reading
 from joblog.reconcile import reconcile

@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from sqlite_utils import Database
 
 from joblog.book import intake, media
+from joblog.book.database import Database
 
 sys.path.append(str(Path(__file__).parents[1] / "bench"))
 import killing

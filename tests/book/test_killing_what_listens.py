@@ -13,10 +13,10 @@ from typing import Any
 
 import numpy as np
 import pytest
-from sqlite_utils import Database
 
 from joblog.audio import sameness as _sameness  # noqa: F401 - loaded before the forks
 from joblog.book import Book, by_ear, media
+from joblog.book.database import Database
 from joblog.book.listened import keep_listened, left_over
 from joblog.book.spool import Spool, sound_of
 from joblog.book.steps import steps

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 from running import Say
-from sqlite_utils import Database
+
+from joblog.book.database import Database
 
 
 @pytest.fixture(autouse=True)

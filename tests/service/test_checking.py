@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from sqlite_utils import Database
-
 from joblog.book import Book
+from joblog.book.database import Database
 from joblog.service import Desk
 from joblog.service.checking import accept_damage, check, copy_book, seen_damage
 
