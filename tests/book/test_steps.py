@@ -12,7 +12,7 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
-from joblog.book import Book, BookError, closed, decisions, searching, signing, steps
+from joblog.book import Book, BookError, closed, decisions, parting, searching, signing, steps
 from joblog.catalog.lines import without
 from joblog.catalog.read_csv import with_fields
 from joblog.model import BookEntry, Entry, Plan, Reading
@@ -109,6 +109,18 @@ class AnyDecisions(RuleBasedStateMachine):
     def edit(self, edit: tuple[str, str], pick: Random) -> None:
         id = pick.choice(self.entries())
         self.decide(lambda: decisions.edit(self.book, id, *edit))
+
+    @rule(first=st.sampled_from(["1", "3", "5/2"]), pick=st.randoms(use_true_random=False))
+    def split(self, first: str, pick: Random) -> None:
+        id = pick.choice(self.entries())
+        self.decide(
+            lambda: parting.split(self.book, id, parting.shared(self.book.entry(id).entry, first))
+        )
+
+    @rule(pick=st.randoms(use_true_random=False))
+    def merge(self, pick: Random) -> None:
+        id, other = pick.choice(self.entries()), pick.choice(self.entries())
+        self.decide(lambda: parting.merge(self.book, id, other))
 
     @rule(
         hours=st.none() | st.integers(-30, 30),
