@@ -203,12 +203,19 @@ Hours are those of a clock, man-hours are hours times people.
 """
 
 
-def describe(entry: Entry) -> str:
-    """One plain line for a person, such as "installed: 3 soffit panels, north eave"."""
-    said = WORDS.get(entry.kind, entry.kind)
-    parts = [part for part in _parts(entry) if part]
+def describe(entry: Entry, *, exact: bool = False) -> str:
+    """One plain line for a person, such as "installed: 3 soffit panels, north eave".
+
+    `exact` is for CSV: kinds and units by their names, days and times as ISO 8601, and figures
+    without rounding, so that the line is the same in every country.
+    """
+    said = _IN_CSV.get(entry.kind, entry.kind) if exact else WORDS.get(entry.kind, entry.kind)
+    parts = [part for part in _parts(entry, exact) if part]
     line = f"{said}: {', '.join(parts)}" if parts else said
     return plain(line)
+
+
+_IN_CSV = {"on_hand": "on hand", "labor": "hours", "correction": "change", "todo": "to do"}
 
 
 def reopening(changed: Sequence[int], plan_changed: bool) -> str:
@@ -271,6 +278,9 @@ _PLURAL = {
 
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 
+_NO_REASON = ("wasted", "spoiled", "scrapped")
+"""Says no more than the kind of the entry does."""
+
 _CHANGES = {
     (True, False): "take back the last one",
     (True, True): "take back an earlier one",
@@ -280,30 +290,45 @@ _CHANGES = {
 """By whether it takes back, and whether others were said since."""
 
 
-def _parts(entry: Entry) -> list[str]:
+def _parts(entry: Entry, exact: bool) -> list[str]:
+    def many(number: Fraction) -> str:
+        return tape(number) if exact else amount(number)
+
+    def cost(money: Decimal) -> str:
+        return f"{money:f}" if exact else dollars(money)
+
     if entry.kind == "correction":
         return [
             _CHANGES[entry.action == "drop", entry.back > 0],
-            describe(entry.replacement) if entry.replacement else "",
+            describe(entry.replacement, exact=exact) if entry.replacement else "",
         ]
     return [
         _measure(entry),
-        _stock(entry),
-        f"because: {entry.reason}" if entry.reason else "",
-        f"at {dollars(entry.unit_cost)} {_each(entry)}" if entry.unit_cost is not None else "",
-        f"for {dollars(entry.price)}" if entry.price is not None else "",
-        f"{amount(entry.miles)} miles" if entry.miles is not None else "",
-        clock_written(entry.time) if entry.time else "",
-        f"{amount(entry.minutes)} minutes" if entry.minutes is not None else "",
-        f"{amount(entry.hours)} hours" if entry.hours is not None else "",
+        _stock_exactly(entry) if exact else _stock(entry),
+        f"because: {entry.reason}" if entry.reason and entry.reason not in _NO_REASON else "",
+        f"at {cost(entry.unit_cost)} {_each(entry)}" if entry.unit_cost is not None else "",
+        f"for {cost(entry.price)}" if entry.price is not None else "",
+        f"{many(entry.miles)} miles" if entry.miles is not None else "",
+        _time(entry.time, exact) if entry.time else "",
+        f"{many(entry.minutes)} minutes" if entry.minutes is not None else "",
+        f"{many(entry.hours)} hours" if entry.hours is not None else "",
         f"{entry.workers} people" if entry.workers else "",
         entry.task or "",
         f"{entry.fahrenheit} F" if entry.fahrenheit is not None else "",
-        entry.note or "",
+        _note(entry),
         entry.who if entry.who and entry.who not in (entry.note or "") else "",
         entry.place if entry.place and not _told(entry.place, entry.note) else "",
-        day_written(entry.day) if entry.day else "",
+        (entry.day.isoformat() if exact else day_written(entry.day)) if entry.day else "",
     ]
+
+
+def _time(clock: time, exact: bool) -> str:
+    return f"{clock:%H:%M}" if exact else clock_written(clock)
+
+
+def _note(entry: Entry) -> str:
+    """His words, without the word that the line begins with."""
+    return (entry.note or "").removeprefix(f"{entry.kind} ")
 
 
 def _measure(entry: Entry) -> str:
@@ -363,6 +388,18 @@ def _stock(entry: Entry) -> str:
         many = entry.quantity is None or entry.quantity > 1 or entry.quantity == 0
         return f"{amount(entry.quantity)} {what}{'s' * many}"
     return f"{units_of(entry.quantity, entry.unit, entry.item)} of {what or 'something'}"
+
+
+def _stock_exactly(entry: Entry) -> str:
+    """The same by the names of the book: "3 sheets of soffit panel"."""
+    if not _stock(entry) or entry.quantity is None:
+        return _stock(entry)
+    unit = entry.unit or ""
+    many = entry.quantity > 1 or entry.quantity == 0
+    counted = f"{tape(entry.quantity)} {_PLURAL.get(unit, unit) if many else unit}".rstrip()
+    if entry.unit == "each":
+        return f"{tape(entry.quantity)} {named(entry) or 'of something'}"
+    return counted if entry.kind == "labor" else f"{counted} of {named(entry) or 'something'}"
 
 
 def named(entry: Entry) -> str:

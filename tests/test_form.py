@@ -77,17 +77,17 @@ def test_an_unknown_kind_is_refused() -> None:
             Entry(
                 "used", item="soffit panel", quantity=Fraction(3), unit="sheet", place="north eave"
             ),
-            "used: 3 sheets of soffit panel, north eave",
+            "installed: 3 soffit panels, north eave",
         ),
         (
             Entry("delivered", item="elbow", quantity=Fraction(12), unit="each"),
             "delivered: 12 elbow",
         ),
-        (Entry("spoiled", item="fascia", unit="stick"), "spoiled: ? sticks of fascia"),
+        (Entry("spoiled", item="fascia", unit="stick"), "wasted: ? sticks of fascia"),
         (Entry("correction", action="drop"), "change: take back the last one"),
         (
             Entry("used", item="fascia 1x8", size="1x8", quantity=Fraction(3), unit="stick"),
-            "used: 3 sticks of fascia 1x8",
+            "installed: 3 sticks of fascia 1x8",
         ),
         (
             Entry(
@@ -98,7 +98,7 @@ def test_an_unknown_kind_is_refused() -> None:
                 quantity=Fraction(3),
                 unit="stick",
             ),
-            "used: 3 sticks of one by eight 12' long",
+            "installed: 3 sticks of one by eight 12' long",
         ),
         (
             Entry(
@@ -109,7 +109,7 @@ def test_an_unknown_kind_is_refused() -> None:
                 quantity=Fraction(1),
                 unit="roll",
             ),
-            "on hand: 1 roll of 24 in white trim coil",
+            "left: 1 roll of 24 in white trim coil",
         ),
         (
             Entry("measure", inches=Fraction(9, 8), dimension="reveal", place="porch"),
@@ -138,7 +138,7 @@ def test_an_unknown_kind_is_refused() -> None:
         ),
         (
             Entry("price", item="fascia", unit="stick", unit_cost=Decimal("14.90")),
-            "price: fascia, at 14.90 a stick",
+            "price: fascia, at $14.90 a stick",
         ),
         (
             Entry(
@@ -149,7 +149,7 @@ def test_an_unknown_kind_is_refused() -> None:
                 unit="roll",
                 day=date(2026, 10, 9),
             ),
-            "to do: bring two rolls of coil, Friday 2026-10-09",
+            "to do: bring two rolls of coil, Fri, Oct 9, 2026",
         ),
     ],
 )

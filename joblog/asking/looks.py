@@ -26,31 +26,37 @@ def unsure_words(entry: Entry, utterance: Utterance) -> tuple[str, ...]:
     if entry.kind not in RECORDS or not entry.note or not utterance.hearings:
         return ()
     words = entry.note.lower().split()
-    trade = _confidences(words, utterance, "trade")
-    free = _confidences(words, utterance, "general free")
-    bound = _confidences(words, utterance, "general constrained")
+    trade, general = (_confidences(words, utterance, name) for name in ("trade", "general"))
+    if not (trade and general):
+        return ()  # There is nothing to hold it against, and all of it is doubted for that.
     least = SURELY_HEARD if entry.kind == "covered" else 0.0
     return tuple(
         dict.fromkeys(
             word
             for at, word in enumerate(words)
             if word not in MINOR
-            and (word == UNHEARD or _is_unsure(trade[at], free[at], bound[at], least))
+            and (
+                word == UNHEARD
+                or _is_unsure([one[at] for one in trade], [one[at] for one in general], least)
+            )
         )
     )
 
 
-def _is_unsure(trade: float, free: float, bound: float, least: float) -> bool:
+def _is_unsure(trade: Sequence[float], general: Sequence[float], least: float) -> bool:
     """Whether no recognizer backs the other, nor the general one itself however it listens."""
-    if trade:
-        return not (free or bound)
-    return not (free and bound) or max(free, bound) <= least
+    if any(trade):
+        return not any(general)
+    return not all(general) or max(general) <= least
 
 
-def _confidences(words: Sequence[str], utterance: Utterance, name: str) -> list[float]:
-    """How sure one hearing is of each word; 0 where it has another in its place."""
-    heard = next((one for one in utterance.hearings if one.recognizer == name), None)
-    return _aligned(words, heard) if heard is not None else [0.0] * len(words)
+def _confidences(words: Sequence[str], utterance: Utterance, family: str) -> list[list[float]]:
+    """How sure each hearing of a recognizer is of each word; 0 where it has another there."""
+    return [
+        _aligned(words, one)
+        for one in utterance.hearings
+        if one.recognizer.split()[0] == family and one.text
+    ]
 
 
 def _aligned(words: Sequence[str], heard: Hearing) -> list[float]:

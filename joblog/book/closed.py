@@ -24,6 +24,7 @@ from joblog.book.steps import deciding
 from joblog.book.store import Book
 from joblog.book.verify import IN_THE_WAY, Damage, damaged_rows
 from joblog.form import from_json, reopening
+from joblog.local import day_written
 from joblog.model import BookEntry, Closing, History, Plan, Reconciliation
 
 
@@ -69,7 +70,7 @@ def close_job(
         }
         id = book._insert("closing", row)
         step.brought(f"closing {id}")
-        step.what = f"closed the job, for {day.isoformat()}"
+        step.what = f"closed the job, for {day_written(day)}"
     [written] = _closings(book, "closing.id = ?", id)
     return written
 

@@ -126,8 +126,8 @@ _STARTER = (
         )
         for profile in ("vented", "solid")
     ),
-    _item("wall channel", "stick", "channel, f channel, f-channel, wall channels", 12, cut=True),
-    _item("j channel", "stick", "j-channel, jay channel, j, jay, j trim, j mold", 12, cut=True),
+    _item("F channel", "stick", "wall channel, channel, f-channel, wall channels", 12, cut=True),
+    _item("J channel", "stick", "j-channel, jay channel, j, jay, j trim, j mold", 12, cut=True),
     _item("fascia", "stick", "fascia board, fascia trim, fascia metal", 12, cut=True),
     _item("frieze board", "stick", "frieze", 12, cut=True),
     _item(

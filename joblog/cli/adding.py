@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 import shlex
 import sys
 from collections.abc import Iterator, Sequence
-from contextlib import ExitStack
+from contextlib import ExitStack, suppress
 from datetime import date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,7 +14,7 @@ from typing import TYPE_CHECKING
 import click
 
 from joblog.cli.counting import counting_along
-from joblog.cli.options import FILE, date_of, job_options, json_option
+from joblog.cli.options import DAY, FILE, date_of, job_options, json_option
 from joblog.cli.printing import print_json, report_problems, say_which
 from joblog.form import describe, plain
 
@@ -112,27 +113,21 @@ def _when(
     """A time, with its day or alone."""
     if words is None:
         return None, None
-    for form in _FORMS:
-        try:
-            found = datetime.strptime(words.strip().upper().replace(".", ""), form)
-        except ValueError:
-            continue
-        return (found.date() if "%d" in form else None), found.time()
+    from joblog.local import clock_read, day_read
+
+    parts = re.sub(r"(?<=\d)T(?=\d)|,", " ", words).split()
+    # The day, if there is one, comes first: however many words it has.
+    for at in range(len(parts)):
+        day, clock = " ".join(parts[:at]), " ".join(parts[at:])
+        with suppress(ValueError):
+            return (day_read(day, date.today()) if day else None), clock_read(clock)
     raise click.BadParameter(f"{words!r} is no time; write 14:30, 2:30pm or 2026-10-05 14:30")
-
-
-_FORMS = (
-    "%H:%M", "%I:%M%p", "%I:%M %p", "%I%p", "%I %p",
-    "%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M", "%Y-%m-%d %I:%M%p", "%Y-%m-%d %I:%M %p",
-)  # fmt: skip
 
 
 @click.command()
 @click.argument("text", required=False)
 @click.option("--at", "when", callback=_when, help="When it was: 14:30, or 2026-10-05 14:30.")
-@click.option(
-    "--day", "day", type=click.DateTime(["%Y-%m-%d"]), help="Which day it is told of, if not today."
-)
+@click.option("--day", "day", type=DAY, help="Which day it is told of, if not today.")
 @job_options
 @json_option
 def write(

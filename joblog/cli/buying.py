@@ -166,7 +166,7 @@ def _show(taken: TakenOff, pieces: bool, as_json: bool, as_csv: bool) -> None:
     "--allowance",
     "allowances",
     multiple=True,
-    help='For what gets spoiled: 7%, or "fascia=10%" for one item. 5% unless said.',
+    help='For what gets wasted: 7%, or "fascia=10%" for one item. 5% unless said.',
 )
 @click.option("--on-hand", "on_hand", multiple=True, help='Like "soffit panel=3"; may be repeated.')
 @click.option(

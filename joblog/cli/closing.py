@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from joblog.cli.options import (
+    DAY,
     FILE,
     book_option,
     csv_option,
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
 @click.command()
 @click.option(
     "--day",
-    type=click.DateTime(["%Y-%m-%d"]),
+    type=DAY,
     help="The day it counts for when rates are learned. Else the last day of the job.",
 )
 @click.option("--anyway", is_flag=True, help="Close it though something is in the way.")

@@ -46,6 +46,12 @@ def main() -> None:
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(1)
+    except UnicodeEncodeError:
+        complain(
+            "Error: what was typed holds signs that this terminal's settings cannot tell; set LANG"
+            " to one with UTF-8, such as en_US.UTF-8, or name it otherwise."
+        )
+        sys.exit(1)
     except Exception as error:
         if os.environ.get("JOBLOG_TRACE"):
             raise

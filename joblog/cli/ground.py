@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from joblog.cli.completing import names
-from joblog.cli.options import FILE, date_of, job_options, json_option
+from joblog.cli.options import DAY, FILE, date_of, job_options, json_option
 from joblog.cli.printing import print_json, say_which, width, write_file
 from joblog.form import plain
 
@@ -87,7 +87,7 @@ def _line(found: Fence | None) -> str:
 @click.argument(
     "day",
     required=False,
-    type=click.DateTime(["%Y-%m-%d"]),
+    type=DAY,
     shell_complete=names("days"),
 )
 @click.option("--svg", type=FILE, metavar="FILE", help="Draw it into this file, to be printed.")

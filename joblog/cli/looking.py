@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from joblog.cli.completing import names
-from joblog.cli.options import FILE, csv_option, date_of, day_option, job_options, json_option
+from joblog.cli.options import DAY, FILE, csv_option, date_of, day_option, job_options, json_option
 from joblog.cli.printing import (
     complain,
     print_json,
@@ -161,7 +161,7 @@ def recordings(place: Place, job: str | None, as_json: bool, as_csv: bool) -> No
 @click.argument(
     "day",
     required=False,
-    type=click.DateTime(["%Y-%m-%d"]),
+    type=DAY,
     shell_complete=names("days"),
 )
 @job_options
@@ -215,7 +215,7 @@ def day_text(desk: Desk, day: date) -> str:
 
 
 @click.command()
-@click.argument("day", required=False, type=click.DateTime(["%Y-%m-%d"]))
+@click.argument("day", required=False, type=DAY)
 @job_options
 def sign(day: datetime | None, place: Place, job: str | None) -> None:
     """Sign off one DAY, the last one unless named: you have looked at it, and all of it is right.
@@ -282,7 +282,7 @@ def squared_text(desk: Desk) -> str:
 @click.argument(
     "day",
     required=False,
-    type=click.DateTime(["%Y-%m-%d"]),
+    type=DAY,
     shell_complete=names("days"),
 )
 @click.option("--into", type=FILE, metavar="FOLDER", help="Write it with its photos there.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date, datetime
+from datetime import date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -51,14 +51,38 @@ def job_options(command: Command) -> Command:
     )
 
 
+class _Day(click.DateTime):
+    """A day as a person types it: "Oct 5", "5 Oct", "2026-10-05", "yesterday"."""
+
+    name = "day"
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> datetime:
+        if isinstance(value, datetime):
+            return value
+        from joblog.local import day_read
+
+        try:
+            return datetime.combine(day_read(str(value), date.today()), time())
+        except ValueError as error:
+            self.fail(str(error), param, ctx)
+
+    def get_metavar(self, param: click.Parameter, ctx: click.Context) -> str:
+        return "DAY"
+
+
+DAY = _Day()
+
+
 def day_option(command: Command) -> Command:
     """Gives the command its `day`, None where nobody named one."""
     return click.option(
         "--day",
-        type=click.DateTime(["%Y-%m-%d"]),
+        type=DAY,
         callback=lambda _context, _parameter, moment: date_of(moment),
         shell_complete=names("days"),
-        help="Only this day, such as 2026-10-05.",
+        help="Only this day: 2026-10-05, Oct 5, yesterday.",
     )(command)
 
 

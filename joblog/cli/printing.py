@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from joblog.cli.signs import can_be_written
 from joblog.form import plain, to_json
 
 if TYPE_CHECKING:
@@ -34,11 +35,16 @@ def print_table(table: Table, nouns: object, as_json: bool, as_csv: bool) -> Non
 def print_csv(table: Table) -> None:
     from joblog.report import as_csv
 
-    click.echo(as_csv(table), nl=False)
+    text = as_csv(table)
+    # For a program, which is to get every sign as it is.
+    click.echo(text if can_be_written(text) else text.encode(), nl=False)
 
 
 def print_json(value: object) -> None:
-    click.echo(json.dumps(to_json(value), indent=1, ensure_ascii=False))
+    text = json.dumps(to_json(value), indent=1, ensure_ascii=False)
+    click.echo(
+        text if can_be_written(text) else json.dumps(to_json(value), indent=1, ensure_ascii=True)
+    )
 
 
 def report_problems(problems: Sequence[Problem]) -> int:

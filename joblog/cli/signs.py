@@ -35,9 +35,39 @@ def write_what_it_can() -> None:
     """Has standard output and error show plain signs for those that their encoding lacks, instead
     of failing or showing codes."""
     codecs.register_error("joblog.plain", _plain)
+    codecs.register(_ascii_by_another_name)
     for stream in (sys.stdout, sys.stderr, sys.__stdout__, sys.__stderr__):
         if isinstance(stream, TextIOWrapper):
-            stream.reconfigure(errors="joblog.plain")
+            ascii_alone = codecs.lookup(stream.encoding).name == "ascii"
+            stream.reconfigure(encoding=ASCII if ascii_alone else None, errors="joblog.plain")
+
+
+ASCII = "joblog_ascii"
+
+
+def _ascii_by_another_name(name: str) -> codecs.CodecInfo | None:
+    """ASCII, by a name that click does not take for a mistake: else it would write UTF-8."""
+    if name != ASCII:
+        return None
+    known = codecs.lookup("ascii")
+    return codecs.CodecInfo(
+        known.encode,
+        known.decode,
+        known.streamreader,
+        known.streamwriter,
+        known.incrementalencoder,
+        known.incrementaldecoder,
+        name=ASCII,
+    )
+
+
+def can_be_written(text: str) -> bool:
+    """Whether standard output can show every sign of a text as it is."""
+    try:
+        text.encode(getattr(sys.stdout, "encoding", None) or "utf-8")
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def plain_signs(text: str) -> str:

@@ -23,7 +23,7 @@ OTHER = "other"
 _FAMILIES = {
     "panels": "soffit panel, siding panel",
     "sheets": "plywood, sheathing, drywall",
-    "trim": "wall channel, j channel, fascia, frieze board, starter strip, corner post, "
+    "trim": "f channel, wall channel, j channel, fascia, frieze board, starter strip, corner post, "
     "undersill trim, drip edge",
     "lumber": "backing, one by two, one by three, one by four, one by six, one by eight, "
     "one by ten, one by twelve, two by four, two by six, two by eight, two by ten, "

@@ -57,8 +57,8 @@ def notes_of(history: History, groups: Sequence[Group]) -> Iterable[str]:
     """What the figures rest on, in words."""
     if not history.uses:
         yield (
-            f"no closed job yet: waste is a rule of thumb, {USUAL_WASTE:.0%}, give or take half of "
-            "it or as much again; common practice, not a measurement"
+            f"no closed job yet: waste is a rule of thumb, {USUAL_WASTE:.0%} (half to twice that); "
+            "common practice, not a measurement"
         )
     for group in groups:
         errors = np.sqrt(np.diag(group.unsure))

@@ -165,7 +165,7 @@ def _gone(
                 continue
             quantity = in_unit_of(item, kept.entry.quantity, kept.entry.unit) or Fraction(0)
             if gone + quantity > came:
-                total = units_of(gone + quantity, item.unit)
+                total = units_of(gone + quantity, item.unit, item.name)
                 yield kept, f"with it {total} would be gone, and only {amount(came)} ever came"
             else:
                 gone += quantity

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
+from decimal import Decimal
 
 from joblog.form import WORDS, amount, plain, units_of
-from joblog.local import day_written
+from joblog.local import day_written, money_written
 from joblog.model import (
     Closing,
     History,
@@ -16,7 +17,7 @@ from joblog.model import (
     StockLine,
     TaskLine,
 )
-from joblog.report.figures import entries_shown, gap_line, signed, signed_money
+from joblog.report.figures import entries_shown, gap_line, signed
 
 
 def closed_sheet(closing: Closing, taught: History, width: int = 100) -> str:
@@ -25,7 +26,7 @@ def closed_sheet(closing: Closing, taught: History, width: int = 100) -> str:
     figures = closing.figures
     parts = [
         [title, "=" * len(title), *_frozen(figures)],
-        _listed("missing, and frozen as missing:", map(gap_line, figures.gaps)),
+        _listed("missing, and it stays so:", map(gap_line, figures.gaps)),
         _listed("what it teaches:", _lessons(taught, figures)),
         _listed("what it cannot teach:", _silent(taught, figures)),
     ]
@@ -74,8 +75,12 @@ def _labor(parts: LaborVariance) -> str:
 
 def _sum(parts: MoneyVariance | LaborVariance, *fields: str) -> str:
     found = [(WORDS[field], getattr(parts, field)) for field in fields]
-    made = ", ".join(f"{word} {signed_money(part)}" for word, part in found if part)
-    return f"{signed_money(parts.total)} against the plan{f' ({made})' if made else ''}"
+    made = ", ".join(f"{word} {_signed(part)}" for word, part in found if part)
+    return f"{_signed(parts.total)} against the plan{f' ({made})' if made else ''}"
+
+
+def _signed(difference: Decimal | None) -> str:
+    return "?" if difference is None else money_written(difference, sign=True)
 
 
 def _of(figures: Reconciliation) -> str:
@@ -88,7 +93,8 @@ def _lessons(taught: History, figures: Reconciliation) -> Iterator[str]:
     for use in taught.uses:
         forced = f" and {amount(use.geometric)} of {WORDS['offcut']}" if use.geometric else ""
         used = units_of(use.consumed, units.get(use.item), use.item)
-        yield f"{use.item}: {amount(use.net)} of work{forced} took {used}"
+        done = units_of(use.net, units.get(use.item), use.item)
+        yield f"{use.item}: {done} of work{forced} took {used}"
     for work in taught.work:
         done = units_of(work.quantity, units.get(work.task))
         yield f"{work.task}: {done} took {amount(work.crew_hours)} {WORDS['crew_hours']}"

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 from joblog.form import describe, plain
 from joblog.local import clock_written, day_written
 from joblog.model import CoveredWork, Job, Proof
-from joblog.report.sheets import moment_cell, position_words
+from joblog.report.sheets import moment_cell, position_words, told_cell
 from joblog.report.table import Table
 
 HEADINGS = (
@@ -77,7 +77,7 @@ def _rows(job: Job, one: CoveredWork) -> list[tuple[str, ...]]:
     head = (
         str(one.entry.id),
         moment_cell(_local(job, one.entry.at)),
-        describe(one.entry.entry),
+        told_cell(one.entry.entry),
         one.entry.entry.place or "",
         one.heard_in or "",
     )

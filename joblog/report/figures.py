@@ -432,7 +432,8 @@ def evidence(reason: Reason, behind: Mapping[int, str]) -> str:
 def gap_line(gap: Gap) -> str:
     """One line on a gap: what is missing, what it is worth, and which entries it is about."""
     worth = "" if gap.money is None else f" ({money_shown(gap.money)})"
-    numbers = f" [entries {entries_shown(gap.entries)}]" if gap.entries else ""
+    named = "entry" if len(gap.entries) == 1 else "entries"
+    numbers = f" [{named} {entries_shown(gap.entries)}]" if gap.entries else ""
     return f"{gap.text}{worth}{numbers}"
 
 

@@ -44,7 +44,7 @@ def catalog_list(catalog: Catalog) -> Table:
     rows = []
     for cells in rows_of(catalog):
         row = dict(zip(COLUMNS, cells, strict=True))
-        facts = [f"{column} {row[column]}" for column in _FACTS if row[column]]
+        facts = [f"{_CALLED.get(column, column)} {row[column]}" for column in _FACTS if row[column]]
         rows.append((row["line"], row["name"], row["unit"], row["cost"] or "-", ", ".join(facts)))
     return Table(("line", "name", "unit", "cost", "more"), tuple(rows), frozenset(("cost",)))
 
@@ -53,6 +53,8 @@ _FACTS = (
     "variant of", "size", "profile", "color", "length", "other lengths", "sold by", "covers",
     "kerf", "least offcut", "per pound", "per hour", "said", "also",
 )  # fmt: skip
+
+_CALLED = {"least offcut": "least cutoff"}
 
 
 def take_off_sheet(found: TakeOff, needs: Sequence[Need], width: int = 100) -> str:

@@ -15,6 +15,7 @@ from joblog.model import (
     ClockCorrection,
     Closing,
     DayHours,
+    Entry,
     Found,
     Job,
     Photo,
@@ -162,7 +163,7 @@ def errand_list(job: Job, to_do: Sequence[BookEntry], wanted: Sequence[Wanted]) 
             str(one.id),
             "to do",
             day_cell(one.entry.day),
-            describe(replace(one.entry, day=None)).removeprefix("to do: "),
+            _errand_cell(replace(one.entry, day=None)),
             _in_doubt(one),
         )
         for one in to_do
@@ -203,7 +204,7 @@ def entry_list(job: Job, entries: Sequence[BookEntry]) -> Table:
                 day_cell(entry.at.astimezone(ZoneInfo(job.zone)).date()),
                 _clock_cell(entry.at.astimezone(ZoneInfo(job.zone))),
                 "doubtful" if entry.open else entry.standing,
-                describe(entry.entry),
+                told_cell(entry.entry),
                 entry.said,
             )
             for entry in entries
@@ -509,6 +510,16 @@ def _local(job: Job, at: datetime) -> str:
 
 def _clock_cell(local: datetime) -> str:
     return Shown(clock_written(local), f"{local:%H:%M}")
+
+
+def told_cell(entry: Entry) -> str:
+    """An entry in one line; by its names and in ISO for CSV."""
+    return Shown(describe(entry), describe(entry, exact=True))
+
+
+def _errand_cell(entry: Entry) -> str:
+    shown, exact = describe(entry), describe(entry, exact=True)
+    return Shown(shown.removeprefix("to do: "), exact.removeprefix("to do: "))
 
 
 def _minute_cell(local: datetime) -> str:

@@ -242,7 +242,22 @@ def asked_of(entry: Entry, why: str) -> tuple[str, ...]:
     from joblog.dictation import fields_doubted
 
     found = fields_doubted(entry, why)
-    return found or next((fields for part, fields in _ASKED if part in why), ())
+    found = found or next((fields for part, fields in _ASKED if part in why), ())
+    return _amount(entry) if found == _AMOUNT else found
+
+
+def _amount(entry: Entry) -> tuple[str, ...]:
+    """The field of the one amount that an entry tells, or should; none where it tells several."""
+    possible = tuple(name for name in _AMOUNTS if name in FIELDS[entry.kind])
+    told = tuple(name for name in possible if getattr(entry, name) is not None)
+    return (told or possible[:1]) if len(told) < 2 else ()
+
+
+_AMOUNT = ("amount",)
+_AMOUNTS = (
+    "quantity", "inches", "square_inches", "pitch", "hours", "minutes", "fahrenheit", "miles",
+    "price",
+)  # fmt: skip
 
 
 def settled_by_splitting(desk: Desk, id: int) -> tuple[str, ...]:
@@ -254,8 +269,20 @@ def settled_by_splitting(desk: Desk, id: int) -> tuple[str, ...]:
 
 _ASKED: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("is not in the catalog", ("item",)),
+    ("of what? No item was said", ("item",)),
+    ("left over? It was not said", ("kind",)),
+    ("is no task of this job", ("task",)),
+    ("is counted by the ", ("unit",)),
+    ("only roughly: ", _AMOUNT),
+    ("is how many?", _AMOUNT),
+    ("a couple: exactly two?", _AMOUNT),
+    ("a number alone: inches, feet or a count?", _AMOUNT),
+    ("inches, or feet?", _AMOUNT),
+    ("how long was the break?", ("minutes",)),
     ("when? No time was said", ("time",)),
+    ("not yet that late", ("time",)),
     ("that early?", ("time",)),
+    (" besides you, or ", ("workers",)),
     ("how many are at work from then on?", ("workers",)),
     ("how many days ago?", ("day",)),
     ("on which of these days?", ("day",)),
@@ -268,7 +295,7 @@ _ASKED: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("is below zero", ("quantity",)),
     (" left, and only ", ("quantity",)),
     (" left, where ", ("quantity",)),
-    ("crew hours would be on tasks", ("hours", "workers")),
+    ("man-hours would be ", ("hours", "workers")),
     ("the break is as long as", ("minutes",)),
     ("a break at ", ("time",)),
     ("stops at ", ("time",)),

@@ -11,7 +11,8 @@ from zoneinfo import ZoneInfo
 from joblog.model import BookEntry, Photo, Tie
 from joblog.service.desk import Desk
 from joblog.service.errors import use_case
-from joblog.service.record import alike, corrected_moments, local_day, unanswered
+from joblog.service.pictures import alike_among
+from joblog.service.record import local_day, put_right, unanswered
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,16 +66,19 @@ def _photos(
     tied: dict[str, list[Tie]] = defaultdict(list)
     for tie in ties:
         tied[tie.photo].append(tie)
-    moments = corrected_moments(desk)
+    # Read once: another program may be adding photos meanwhile.
     there = {photo.sha256: photo for photo in desk.book.photos(desk.job.name, day)}
-    groups = alike(desk, day)
+    right = put_right(desk)
+    groups = alike_among(desk, there.values())
     together = {one for group in groups for one in group}
 
     def shown(sha256: str, among: tuple[int, int] | None) -> Shown:
         its = sorted(tied[sha256], key=lambda tie: abs(tie.seconds))
         tie = its[0] if its else None
         entry = None if tie is None else entries.get(tie.entry) or desk.book.entry(tie.entry)
-        return Shown(moments[sha256], there[sha256], entry, tie, max(0, len(its) - 1), among)
+        photo = there[sha256]
+        at = right[sha256][0] if sha256 in right else photo.taken.at
+        return Shown(at, photo, entry, tie, max(0, len(its) - 1), among)
 
     return [[shown(one, None)] for one in there if one not in together] + [
         [shown(one, (at, len(group))) for at, one in enumerate(group, 1)] for group in groups

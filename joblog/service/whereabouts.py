@@ -76,7 +76,7 @@ def _photos(desk: Desk, at: datetime) -> Iterator[_Known]:
     where, moments = placed(desk, day), corrected_moments(desk)
     for photo in desk.book.photos(desk.job.name, day):
         if photo.sha256 in where:
-            seconds = (moments[photo.sha256] - at).total_seconds()
+            seconds = (moments.get(photo.sha256, photo.taken.at) - at).total_seconds()
             yield seconds, where[photo.sha256].position, f"photo {plain(photo.name)}"
 
 

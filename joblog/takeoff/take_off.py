@@ -427,6 +427,10 @@ def _item(catalog: Catalog, name: str) -> Item:
     for item in catalog.items:
         if item.name == name:
             return item
+    # A catalog of earlier days may call it otherwise, and know this name as one that is said.
+    for item in catalog.items:
+        if name.lower() in (item.name.lower(), *map(str.lower, item.spoken)):
+            return item
     raise FormulaError(f"uses {name}, which is not in the catalog")
 
 

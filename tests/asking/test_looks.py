@@ -37,7 +37,8 @@ def test_a_word_that_the_recognizers_heard_otherwise_is_unsure() -> None:
 
 
 def test_covered_work_wants_more_than_one_recognizer_that_is_half_sure() -> None:
-    lines = [("general free", SAID, 0.7), ("general constrained", SAID, 0.7), ("trade", "", 0.0)]
+    lines = [(f"general {how}", SAID, 0.7) for how in ("free", "constrained")]
+    lines.append(("trade", "covered", 0.9))
     assert "wire" in look(SAID, *lines)
     assert look(SAID, *lines, kind="note") == ()
 
@@ -63,3 +64,7 @@ def test_only_records_are_looked_at(kind: Kind) -> None:
 
 def test_what_was_typed_has_no_words_that_were_misheard() -> None:
     assert unsure_words(Entry("covered", note=SAID), heard()) == ()
+
+
+def test_what_one_recognizer_alone_heard_cannot_be_held_against_another() -> None:
+    assert look(SAID, ("general free", SAID, 0.2), ("trade", "", 0.0)) == ()

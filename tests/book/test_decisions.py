@@ -65,10 +65,10 @@ def test_the_history_says_who_decided_what_in_words_and_in_order(book: Book) -> 
     steps.undo_last(book, JOB.name)
     assert words(book) == [
         ("you, aloud", "corrected: morning 2", "done"),
-        ("you", "dropped: used 9 sheets of soffit panel, north eave", "done"),
+        ("you", "dropped: installed 9 soffit panels, north eave", "done"),
         (
             "you",
-            "wrote: on hand 12 sheets of soffit panel; used 3 sheets of soffit panel, north eave",
+            "wrote: left 12 soffit panels; installed 3 soffit panels, north eave",
             "undone",
         ),
     ]

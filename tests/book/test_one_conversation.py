@@ -159,7 +159,7 @@ def test_a_late_recording_that_a_correction_may_have_meant_makes_both_doubtful(
     take_in(book, JOB.name, [recording(folder, NOON, "used four sticks of fascia")])
     soffit, fascia, correction = book.entries(JOB.name)
     assert (soffit.entry.quantity, fascia.entry.quantity) == (9, 4)
-    why = "what was said at 12:00 came in later: was used: 4 sticks of fascia meant?"
+    why = "what was said at 12:00 PM came in later: was installed: 4 sticks of fascia meant?"
     assert why in soffit.doubts and why in correction.doubts
     assert soffit.open and correction.open and not fascia.doubts
 
@@ -179,7 +179,7 @@ def test_a_correction_that_found_nothing_is_told_what_came_in_since(
     take_in(book, JOB.name, [recording(folder, MORNING, "used three sheets of soffit")])
     soffit, correction = book.entries(JOB.name)
     assert soffit.standing == "heard"
-    assert any("was used: 3 sheets of soffit panel meant?" in why for why in correction.doubts)
+    assert any("was installed: 3 soffit panels meant?" in why for why in correction.doubts)
 
 
 def test_a_place_that_would_have_been_another_is_asked_about(book: Book, folder: Path) -> None:
@@ -188,7 +188,7 @@ def test_a_place_that_would_have_been_another_is_asked_about(book: Book, folder:
     take_in(book, JOB.name, [recording(folder, NOON, "south eave fourteen inches")])
     by_inches = {one.entry.inches: one for one in book.entries(JOB.name)}
     assert by_inches[Fraction(12)].doubts == (
-        "what was said at 12:00 came in later: is it north eave, or south eave?",
+        "what was said at 12:00 PM came in later: is it north eave, or south eave?",
     )
     assert not by_inches[Fraction(9)].doubts
 

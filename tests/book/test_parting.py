@@ -10,14 +10,15 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from sqlite_utils import Database
 
-from joblog.book import Book, BookError, decisions, steps, ties
+from joblog.book import Book, BookError, decisions, schema, seals, steps, ties
 from joblog.book.parting import adds_up, merge, shared, split, together
 from joblog.book.verdicts import verdicts
 from joblog.model import Entry
 from joblog.reconcile import reconcile
 from tests.book.every_kind import EVERY_KIND
-from tests.book.two_jobs import JOB, OTHER, a_book, shown, stock, wrote
+from tests.book.two_jobs import JOB, OTHER, a_book, recorded, said, shown, stock, wrote
 
 NINE_ID = 2
 
@@ -225,3 +226,42 @@ def test_neither_says_anything_of_how_words_were_heard(book: Book) -> None:
     split(book, 1, shared(book.entry(1).entry, "4"))
     merge(book, NINE_ID, id)
     assert verdicts(book) == before
+
+
+# --- books of before --------------------------------------------------------------------------
+
+
+@pytest.fixture
+def older(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A book that knows neither, with a recording in it."""
+    until = schema.MIGRATIONS.index(schema._split_and_merged)
+    with monkeypatch.context() as before:
+        before.setattr(schema, "MIGRATIONS", schema.MIGRATIONS[:until])
+        with Book.create(tmp_path / "older") as book:
+            book.add_job(JOB)
+            recorded(book, tmp_path, "morning", said(stock("used", 9)))
+    return tmp_path / "older"
+
+
+def test_an_older_book_stays_as_it_was_and_its_entries_can_be_split(older: Path) -> None:
+    with Book.open(older) as book:
+        [kept] = book.entries(JOB.name)
+        assert (kept.entry, kept.version) == (stock("used", 9), 1)
+        assert [one.entry.quantity for one in split(book, kept.id, shared(kept.entry, "4"))] == [
+            4,
+            5,
+        ]
+
+
+def test_a_damaged_line_of_an_older_book_does_not_keep_it_shut(older: Path) -> None:
+    db = Database(older / "book.sqlite")
+    # As a failing disk does: a flipped bit asks neither trigger nor constraint.
+    for [name] in db.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall():
+        db.execute(f"DROP TRIGGER {name}")
+    db.execute("PRAGMA ignore_check_constraints = ON")
+    db.execute("UPDATE entry_version SET change = 'hearD'")
+    db.execute("DELETE FROM seal WHERE of = ?", [seals.DEFINITIONS])
+    db.execute("INSERT INTO seal VALUES (?, '', ?)", [seals.DEFINITIONS, seals._definitions(db)])
+    db.close()
+    with Book.open(older) as book:
+        assert "entry 1, version 1" in [found.what for found in book.damage()]

@@ -120,7 +120,7 @@ def test_the_cautions_are_read_before_anything_is_heard(ladder: tuple[Say, Path]
     cautions, _, rest = shown.partition("loading; then it listens for Corner porch.")
     assert "one foot out for every four up" in cautions
     assert "This log is no safety system." in cautions
-    assert "08:00:00  south eave fourteen and a half" in rest
+    assert "8:00:00 AM  south eave fourteen and a half" in rest
 
 
 def test_listened_to_again_nothing_doubles(ladder: tuple[Say, Path]) -> None:
@@ -142,7 +142,7 @@ def test_each_utterance_is_shown_with_its_entries_and_what_was_answered(
     lines = shown.splitlines()
     answer = '          answers: "south eave, fourteen and a half, cut fourteen and a quarter"'
     assert answer in lines
-    assert "          measure: 14 1/2 in (said: 14 1/2), south eave" in lines
+    assert "          measure: 14 1/2 in, south eave" in lines
     assert lines[-1] == (
         "2 entries, 0 of them to be settled in joblog review; "
         "0 times something was said and noted nowhere"
@@ -320,7 +320,7 @@ def test_a_try_tells_how_loud_it_is_and_what_is_understood_and_keeps_nothing(
     [loudest] = [line for line in lines if line.startswith("loudest: ")]
     assert -40 < float(loudest.split()[1]) < -15
     assert "heard: south eave fourteen and a half" in lines
-    assert "  measure: 14 1/2 in (said: 14 1/2), south eave" in lines
+    assert "  measure: 14 1/2 in, south eave" in lines
     assert entries(say) == []
     assert not Path("book/listening").exists()
 

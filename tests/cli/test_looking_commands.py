@@ -14,7 +14,7 @@ AT = ("--book", "book")
 def test_what_is_written_down_is_shown_as_it_was_understood(porch: Say) -> None:
     status, shown, _ = porch("write", "used three sheets of soffit", *AT)
     assert status == 0
-    assert "3 sheets of soffit panel" in shown
+    assert "3 soffit panels" in shown
 
 
 def test_words_without_anything_to_note_are_a_failure(porch: Say) -> None:

@@ -14,7 +14,7 @@ SOUNDS = Path(__file__).parents[2] / "fixtures" / "demo" / "recordings"
 def test_words_are_read_without_a_book(say: Say) -> None:
     status, shown, _ = say("parse", "cut six at fourteen and a half")
     assert status == 0
-    assert shown.startswith("measure: 6 pieces of 14 1/2 in (said: 14 1/2)\n")
+    assert shown.startswith("measure: 6 pieces of 14 1/2 in\n")
     [entry] = json.loads(say("parse", "cut six at fourteen and a half", "--json")[1])["entries"]
     assert (entry["inches"], entry["pieces"]) == ("29/2", 6)
 

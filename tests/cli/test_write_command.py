@@ -51,7 +51,7 @@ def test_whole_paragraphs_are_read_from_what_is_piped_in(
     assert (north["entry"]["place"], lunch["entry"]["minutes"]) == ("north eave", "30")
     assert stop["entry"]["time"] == "16:30"
     assert "no, that was seven." in shown
-    assert "now used: 7 sheets of soffit panel, north eave" in shown
+    assert "now installed: 7 soffit panels, north eave" in shown
 
 
 def test_at_a_terminal_an_empty_line_ends_it(porch: Say, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -59,7 +59,7 @@ def test_at_a_terminal_an_empty_line_ends_it(porch: Say, monkeypatch: pytest.Mon
     typing(monkeypatch, text, at_terminal=True)
     status, shown, told = porch("write", "-", "--at", "17:30", *DAY)
     assert (status, told) == (0, "Write what there is to note; an empty line ends it.\n")
-    assert "taken back: used: 3 sheets of soffit panel" in shown
+    assert "taken back: installed: 3 soffit panels" in shown
     assert "nine" not in shown
     assert [one["standing"] for one in entries(porch)] == ["accepted", "dropped"]
 
@@ -87,7 +87,9 @@ def test_all_of_it_is_undone_together_and_one_of_it_is_dropped(porch: Say) -> No
     text = "used three sheets of soffit. quit at 4"
     porch("write", text, "--at", "17:30", *DAY)
     _, used, _ = entries(porch)
-    assert porch("drop", str(used["id"]), *BOOK)[1].startswith("dropped: used: 3 sheets")
+    assert porch("drop", str(used["id"]), *BOOK)[1].startswith(
+        "dropped: installed: 3 soffit panels"
+    )
     porch("undo", *BOOK)
     assert [one["standing"] for one in entries(porch)] == ["accepted"] * 3
     porch("undo", *BOOK)

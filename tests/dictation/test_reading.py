@@ -90,10 +90,10 @@ def test_a_pitch_is_rise_over_twelve() -> None:
         ("used twelve soffit panels", "used", "12", "sheet", "soffit panel"),
         ("used four and a half pounds of trim nails", "used", "9/2", "lb", "trim nails"),
         ("delivered sixteen sheets of soffit panel", "delivered", "16", "sheet", "soffit panel"),
-        ("returned one stick of wall channel", "returned", "1", "stick", "wall channel"),
+        ("returned one stick of wall channel", "returned", "1", "stick", "F channel"),
         ("half a pound of trim nails left", "on_hand", "1/2", "lb", "trim nails"),
         ("no fascia left", "on_hand", "0", "stick", "fascia"),
-        ("no channel left", "on_hand", "0", "stick", "wall channel"),
+        ("no channel left", "on_hand", "0", "stick", "F channel"),
         ("need four more sticks of fascia", "needed", "4", "stick", "fascia"),
         ("a dozen elbows delivered", "delivered", "12", "each", "elbow"),
         ("used two twelve foot panels of soffit", "used", "2", "sheet", "soffit panel"),
@@ -122,7 +122,7 @@ def test_verb_and_item_carry_over_within_one_breath() -> None:
     assert [(e.kind, e.quantity, e.item) for e in reading.entries] == [
         ("used", 3, "soffit panel"),
         ("spoiled", 1, "soffit panel"),
-        ("used", 2, "wall channel"),
+        ("used", 2, "F channel"),
     ]
 
 

@@ -29,7 +29,7 @@ def facts(said: str) -> list[Fact]:
         ("there goes another tube of caulk", "used", 1, "caulk"),
         ("leaves us with seven sheets of plywood", "on_hand", 7, "plywood"),
         ("still owe me three sheets of soffit", "needed", 3, "soffit panel"),
-        ("tell the yard i need seven sticks of j channel", "needed", 7, "j channel"),
+        ("tell the yard i need seven sticks of j channel", "needed", 7, "J channel"),
     ],
 )
 def test_words_some_way_off_tell_what_became_of_an_amount(

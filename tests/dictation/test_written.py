@@ -120,7 +120,7 @@ def test_half_a_box_in_short_is_read() -> None:
 def test_sticks_by_their_feet_are_no_area_and_are_asked_about() -> None:
     reading = read("J channel 3 x 12'", words(), EVENING)
     (entry,) = reading.entries
-    assert (entry.item, entry.quantity, entry.length) == ("j channel", 3, 144)
+    assert (entry.item, entry.quantity, entry.length) == ("J channel", 3, 144)
     assert reading.doubts
 
 

@@ -104,7 +104,7 @@ def test_a_learned_line_says_where_its_allowance_came_from_and_what_it_risks() -
 
 def test_an_item_of_no_job_says_that_its_allowance_is_the_prior() -> None:
     [line] = order(NEEDS[:1], foreseen=foresee(NEEDS[:1], {}, NO_JOBS))
-    assert line.source.startswith("prior only: no job of it or its family yet, ")
+    assert line.source.startswith("a rule of thumb, for no closed job has it yet, ")
     assert line.jobs == 0
 
 
@@ -147,7 +147,7 @@ def test_a_plan_that_does_not_part_its_quantity_gets_the_rate_that_stands_for_bo
     parted, whole = Need(FASCIA, Fraction(40), Fraction(40)), Need(FASCIA, None, Fraction(40))
     [one], [other] = (order([n], foreseen=foresee([n], {}, LEARNED)) for n in (parted, whole))
     assert other.allowance > one.allowance
-    assert "geometric waste not split" in other.source
+    assert "cutoffs not told apart" in other.source
 
 
 def test_a_need_of_nothing_stays_nothing() -> None:

@@ -160,7 +160,7 @@ def test_what_is_on_hand_is_what_was_counted_or_never_touched() -> None:
     assert known == {"counted": 3, "untouched": 2}
     assert told == (
         "used: nobody counted what is left; taken as none",
-        "used: 4 stick placed and 0 spoiled so far; the order is for the whole job",
+        "used: 4 sticks installed and 0 wasted so far; the order is for the whole job",
     )
 
 

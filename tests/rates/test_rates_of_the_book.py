@@ -126,4 +126,4 @@ def test_a_book_without_closed_jobs_shows_what_is_assumed(tmp_path: Path) -> Non
     Book.create(tmp_path / "new").close()
     ran = rates(tmp_path / "new")
     assert ran.return_value == 0
-    assert "no closed job yet: waste is the stated prior" in ran.stdout
+    assert "no closed job yet: waste is a rule of thumb" in ran.stdout

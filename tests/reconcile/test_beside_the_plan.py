@@ -29,7 +29,7 @@ def test_extras_expenses_and_miles_are_summed_exactly() -> None:
 def test_an_extra_without_a_price_is_counted_as_such() -> None:
     found = beside(PORCH, replace(PORCH, price=None, hours=None))
     assert (found.to_charge, found.unpriced) == (Decimal("185.50"), 1)
-    assert beside_sums(found) == ("2 extras to charge: 185.50, 3 hours, 1 without a price",)
+    assert beside_sums(found) == ("2 extras to charge: $185.50, 3 hours, 1 without a price",)
 
 
 def test_what_is_in_doubt_or_dropped_does_not_count() -> None:
@@ -46,8 +46,8 @@ def test_what_is_told_of_yesterday_stands_under_yesterday() -> None:
 
 def test_the_page_says_what_to_charge_and_only_where_there_is_something() -> None:
     page = squared_up(reconcile(JOB, PLAN, book(PORCH, DUMP, HOME)))
-    assert "1 extra to charge: 185.50, 3 hours" in page
-    assert "spent beside material: 42.10" in page
+    assert "1 extra to charge: $185.50, 3 hours" in page
+    assert "spent beside material: $42.10" in page
     assert "driven: 32 miles, 50 minutes" in page
     assert "beside the plan" not in squared_up(reconcile(JOB, PLAN, book()))
 

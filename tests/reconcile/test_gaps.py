@@ -32,14 +32,16 @@ def test_more_gone_than_ever_came() -> None:
     [gap] = gaps(
         sure(1, stock("delivered", 9)), sure(2, stock("used", 11)), sure(3, stock("spoiled", 1))
     )
-    assert gap.text == "panel: 12 sheets gone, used, spoiled or counted out, but only 10 ever came"
+    assert (
+        gap.text == "panel: 12 panels gone, installed, wasted or counted out, but only 10 ever came"
+    )
     assert (gap.settled_by, gap.width, gap.money) == ("delivery", 2, Decimal("40.00"))
     assert (gap.entries, gap.contradiction) == ((1, 2, 3), True)
 
 
 def test_more_returned_than_ever_came() -> None:
     [gap] = gaps(sure(1, stock("delivered", 3)), sure(2, stock("returned", 6)))
-    assert gap.text == "panel: 6 sheets returned, but only 4 ever came"
+    assert gap.text == "panel: 6 panels returned, but only 4 ever came"
     assert (gap.width, gap.money, gap.settled_by) == (2, Decimal("40.00"), "delivery")
 
 
@@ -51,7 +53,7 @@ def test_all_that_came_returned_is_no_contradiction() -> None:
 
 def test_more_left_than_ever_came() -> None:
     [gap] = gaps(sure(1, stock("delivered", 9)), sure(2, stock("on_hand", 12)))
-    assert gap.text == "panel: 12 sheets counted as left, but only 10 ever came"
+    assert gap.text == "panel: 12 panels counted as left, but only 10 ever came"
     assert (gap.settled_by, gap.width, gap.entries) == ("count", 2, (1, 2))
     assert (gap.contradiction, gap.money) == (True, Decimal("40.00"))
 
@@ -65,7 +67,7 @@ def test_all_that_came_left_is_no_contradiction() -> None:
 def test_a_count_that_leaves_less_than_was_told_used_and_spoiled() -> None:
     [gap] = gaps(stock("delivered", 9), stock("used", 5), stock("spoiled", 1), stock("on_hand", 7))
     assert gap.text == (
-        "panel: 6 sheets used and spoiled as told, but by the count of what is left only 3 can be"
+        "panel: 6 panels installed and wasted as told, but by the count of what is left only 3 can be"
     )
     assert (gap.settled_by, gap.width, gap.entries) == ("count", 3, (2, 3, 4))
     assert (gap.contradiction, gap.money) == (True, Decimal("60.00"))
@@ -97,7 +99,7 @@ def test_nothing_is_missing_where_something_contradicts() -> None:
 
 def test_used_without_any_delivery() -> None:
     [gap] = gaps(stock("used", 4), stock("spoiled", 2))
-    assert gap.text == "panel: 6 sheets gone, and only 1 ever came; no delivery was told"
+    assert gap.text == "panel: 6 panels gone, and only 1 ever came; no delivery was told"
     assert (gap.settled_by, gap.width, gap.entries) == ("delivery", 5, (1, 2))
     assert (gap.contradiction, gap.money) == (False, Decimal("100.00"))
 
@@ -106,7 +108,7 @@ def test_a_count_that_was_overtaken() -> None:
     [gap] = gaps(stock("delivered", 9), stock("on_hand", 6), kept(3, stock("used", 2), minutes=DAY))
     assert gap.text == (
         "panel: what was left was counted before the last of it came or went; "
-        "6 to 10 sheets may be gone"
+        "6 to 10 panels may be gone"
     )
     assert (gap.settled_by, gap.width, gap.entries) == ("count", 4, (1, 2, 3))
 
@@ -114,7 +116,7 @@ def test_a_count_that_was_overtaken() -> None:
 def test_nobody_said_how_much_was_used() -> None:
     [gap] = gaps(stock("delivered", 9), stock("spoiled", 1), stock("on_hand", 2))
     assert gap.text == (
-        "panel: nobody said how much was used; until then it stands as work not done and "
+        "panel: nobody said how much was installed; until then it stands as work not done and "
         "material unexplained"
     )
     # 8 are gone, 1 of them spoiled.
@@ -182,7 +184,7 @@ def test_pieces_that_need_more_than_was_told_used() -> None:
     found = gaps(cut(3, 100), stock("used", 1), stock("delivered", 9), stock("on_hand", 7))
     [use] = [gap for gap in found if gap.settled_by == "use"]
     # One piece of 100 in to a stick of 144.
-    assert use.text == "panel: the pieces cut need 3 sheets, and only 1 were told used"
+    assert use.text == "panel: the pieces cut need 3 panels, and only 1 were told installed"
     assert (use.width, use.money, use.entries) == (2, Decimal("40.00"), (1,))
 
 
@@ -234,7 +236,7 @@ def test_a_day_without_a_stop_is_named_by_its_date() -> None:
     found = gaps(kept(1, Entry("start", time=time(7))), *whole, plan=Plan(), name="")
     [gap] = found
     assert gap.text == (
-        "2026-10-05: a start or a stop is missing, so the hours of the day are not known"
+        "Mon, Oct 5, 2026: a start or a stop is missing, so its hours are not known"
     )
     assert (gap.settled_by, gap.entries) == ("hours", (1,))
 

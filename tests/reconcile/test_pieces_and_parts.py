@@ -42,7 +42,7 @@ def test_a_use_at_no_place_holds_all_pieces() -> None:
 def test_pieces_that_need_more_than_was_told_used_are_a_gap() -> None:
     result = reconcile(JOB, PLAN, book(cut(18, "29/2"), stock("used", 1)))
     [gap] = [gap for gap in result.gaps if gap.settled_by == "use"]
-    assert gap.text == "panel: the pieces cut need 2 sheets, and only 1 were told used"
+    assert gap.text == "panel: the pieces cut need 2 panels, and only 1 were told installed"
     assert result.stock[0].placed + result.stock[0].offcut == 2
 
 

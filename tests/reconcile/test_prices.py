@@ -54,7 +54,7 @@ def test_a_price_of_a_pack_is_that_of_one_only_where_it_comes_out() -> None:
 
 def test_what_was_said_is_told_where_the_catalog_has_something_else() -> None:
     assert notes(with_cost("21.00"), kept(1, PRICE)) == (
-        "panel: 23.75 a sheet was said on 2026-10-05; the catalog has 21.00",
+        "panel: $23.75 a panel was said on Mon, Oct 5, 2026; the catalog has $21.00",
     )
     assert notes(with_cost("23.75"), kept(1, PRICE)) == ()
 
@@ -65,7 +65,7 @@ def test_only_a_price_that_is_missing_is_taken_from_what_was_said() -> None:
     assert with_prices(with_cost("21.00"), said).items[0].unit_cost == Decimal("21.00")
     counted = {"panel": Decimal("23.75")}
     assert price_notes(said, counted, "the order counts", with_cost(None)) == (
-        "panel: 23.75 a sheet was said on 2026-10-05; the catalog has no price, so that one is"
+        "panel: $23.75 a panel was said on Mon, Oct 5, 2026; the catalog has no price, so that one is"
         " counted",
     )
 

@@ -96,7 +96,7 @@ def test_a_doubtful_measure_is_no_evidence_against_others() -> None:
 
 def test_more_used_than_ever_came_is_doubted() -> None:
     found = doubts(book(stock("delivered", 16), stock("used", 6), stock("used", 40)))
-    assert found == {2: "with it 46 sheets would be gone, and only 17 ever came"}
+    assert found == {2: "with it 46 panels would be gone, and only 17 ever came"}
 
 
 def test_what_came_in_another_unit_of_the_catalog_is_counted_as_having_come() -> None:
@@ -135,7 +135,7 @@ def test_where_no_delivery_was_told_every_use_is_not_asked_about() -> None:
 
 def test_a_price_far_from_the_planned_one_is_doubted() -> None:
     found = doubts(book(stock("delivered", 4, unit_cost=Decimal("30.50"))))
-    assert found == {0: "30.50 a sheet is far from the planned 13.50"}
+    assert found == {0: "$30.50 a panel is far from the planned $13.50"}
 
 
 def test_a_price_that_went_up_is_not_doubted() -> None:
@@ -151,7 +151,7 @@ def test_a_price_by_the_bundle_is_compared_by_the_sheet() -> None:
 
 def test_a_stop_before_the_start_is_doubted() -> None:
     found = doubts(book(turn("start", "07:30"), turn("stop", "04:15")))
-    assert found == {1: "stops at 04:15, before the start at 07:30"}
+    assert found == {1: "stops at 4:15 AM, before the start at 7:30 AM"}
 
 
 def test_of_two_that_contradict_the_one_nobody_looked_at_is_doubted() -> None:
@@ -161,7 +161,7 @@ def test_of_two_that_contradict_the_one_nobody_looked_at_is_doubted() -> None:
 
 def test_a_second_start_without_a_stop_is_doubted() -> None:
     found = doubts(book(turn("start", "07:30"), turn("start", "13:00"), turn("stop", "16:00")))
-    assert found == {1: "a start at 13:00, and no stop since the one at 07:30"}
+    assert found == {1: "a start at 1:00 PM, and no stop since the one at 7:30 AM"}
 
 
 def test_a_helper_who_joins_is_no_second_start() -> None:
@@ -182,14 +182,16 @@ def test_a_break_as_long_as_the_day_is_doubted() -> None:
 def test_a_break_outside_the_day_is_doubted() -> None:
     pause = Entry("break", minutes=Fraction(30), time=time(17, 0))
     found = doubts(book(turn("start", "08:00"), pause, turn("stop", "16:00")))
-    assert found == {1: "a break at 17:00, after the stop at 16:00"}
+    assert found == {1: "a break at 5:00 PM, after the stop at 4:00 PM"}
 
 
 def test_more_hours_on_tasks_than_were_worked_are_doubted() -> None:
     hung = Entry("labor", hours=Fraction(6), task="hang")
     wrapped = Entry("labor", hours=Fraction(5), task="wrap")
     found = doubts(book(turn("start", "08:00"), turn("stop", "16:00"), hung, wrapped))
-    assert found == {3: "with it 11 crew hours would be on tasks, and only 8 were worked that day"}
+    assert found == {
+        3: "with it 11 man-hours would be put to tasks, and only 8 were worked that day"
+    }
 
 
 def test_hours_rounded_up_a_little_are_not_doubted() -> None:
@@ -330,7 +332,7 @@ def test_what_nobody_planned_has_nothing_on_hand_at_the_beginning() -> None:
 
 def test_what_a_person_let_stand_is_counted_first() -> None:
     found = seen(stock("delivered", 9), stock("used", 4), accepted(2, stock("used", 8)))
-    assert found == {1: ("with it 12 sheets would be gone, and only 10 ever came",)}
+    assert found == {1: ("with it 12 panels would be gone, and only 10 ever came",)}
 
 
 def test_a_use_that_waits_already_is_neither_asked_again_nor_counted() -> None:
@@ -365,7 +367,7 @@ def test_nothing_is_not_below_zero_and_measures_may_be() -> None:
 def test_all_that_ever_came_may_be_left() -> None:
     assert seen(stock("delivered", 9), stock("on_hand", 10)) == {}
     assert seen(stock("delivered", 9), stock("on_hand", 11)) == {
-        1: ("11 sheets left, and only 10 ever came",)
+        1: ("11 panels left, and only 10 ever came",)
     }
 
 
@@ -396,7 +398,7 @@ def test_a_price_half_as_much_again_or_a_third_less_is_not_far(paid: str, far: b
 
 def test_a_price_by_the_bundle_is_shown_by_the_sheet() -> None:
     found = seen(stock("delivered", 4, "bundle", unit_cost=Decimal("20.00")))
-    assert found == {0: ("5.00 a sheet is far from the planned 13.50",)}
+    assert found == {0: ("$5.00 a panel is far from the planned $13.50",)}
 
 
 def test_a_price_of_one_unit_of_something_small_is_looked_at_too() -> None:
@@ -429,12 +431,12 @@ def test_a_start_told_twice_with_the_same_time_is_no_second_start() -> None:
 
 def test_a_second_start_of_as_many_people_says_no_more_than_the_first() -> None:
     found = seen(turn("start", "07:30", 2), turn("start", "09:00", 2))
-    assert found == {1: ("a start at 09:00, and no stop since the one at 07:30",)}
+    assert found == {1: ("a start at 9:00 AM, and no stop since the one at 7:30 AM",)}
 
 
 def test_a_third_start_is_held_against_the_second() -> None:
     found = seen(turn("start", "07:30"), turn("start", "09:00", 2), turn("start", "10:00", 2))
-    assert found == {2: ("a start at 10:00, and no stop since the one at 09:00",)}
+    assert found == {2: ("a start at 10:00 AM, and no stop since the one at 9:00 AM",)}
 
 
 def test_of_two_starts_the_one_nobody_looked_at_is_doubted() -> None:
@@ -463,10 +465,10 @@ DAY = (turn("start", "08:15"), turn("stop", "12:30"))
 @pytest.mark.parametrize(
     "clock, why",
     [
-        ("08:14", ("a break at 08:14, before the start at 08:15",)),
+        ("08:14", ("a break at 8:14 AM, before the start at 8:15 AM",)),
         ("08:15", ()),
         ("12:29", ()),
-        ("12:30", ("a break at 12:30, after the stop at 12:30",)),
+        ("12:30", ("a break at 12:30 PM, after the stop at 12:30 PM",)),
     ],
 )
 def test_a_break_lies_between_start_and_stop(clock: str, why: tuple[str, ...]) -> None:
@@ -497,7 +499,7 @@ def test_each_of_a_days_tasks_may_be_rounded_up_by_a_quarter_hour(hours: str, fa
 def test_hours_of_two_people_count_twice() -> None:
     found = seen(*DAY, labor("3", 2))
     assert found == {
-        2: ("with it 6 crew hours would be on tasks, and only 4 1/4 were worked that day",)
+        2: ("with it 6 man-hours would be put to tasks, and only 4 1/4 were worked that day",)
     }
 
 
@@ -523,7 +525,7 @@ def test_an_entry_that_fits_in_two_ways_not_is_told_of_both() -> None:
     found = seen(*DAY, pause(300, "07:00"))
     assert found == {
         2: (
-            "a break at 07:00, before the start at 08:15",
+            "a break at 7:00 AM, before the start at 8:15 AM",
             "the break is as long as the whole day's work",
         )
     }
@@ -538,13 +540,13 @@ def test_a_doubtful_measure_is_held_against_the_others_though_they_are_too_few_f
 
 def test_what_came_in_a_unit_that_does_not_fit_has_not_come() -> None:
     found = seen(stock("delivered", 9), stock("delivered", 5, "gal"), stock("used", 11))
-    assert found == {2: ("with it 11 sheets would be gone, and only 10 ever came",)}
+    assert found == {2: ("with it 11 panels would be gone, and only 10 ever came",)}
 
 
 def test_a_second_start_is_seen_after_lunch_too() -> None:
     day = [turn("start", "07:00"), turn("stop", "11:00"), turn("start", "12:00")]
     found = seen(*day, turn("start", "13:00"))
-    assert found == {3: ("a start at 13:00, and no stop since the one at 12:00",)}
+    assert found == {3: ("a start at 1:00 PM, and no stop since the one at 12:00 PM",)}
 
 
 def test_hours_are_asked_about_after_some_that_stand_or_wait() -> None:

@@ -64,7 +64,7 @@ def test_where_everything_that_came_was_used_nothing_can_be_left() -> None:
 def test_a_missing_count_is_a_gap_with_its_width_and_its_worth() -> None:
     [gap] = gaps(kept(1, stock("delivered", 9)), kept(2, stock("used", 4)))
     assert (gap.settled_by, gap.width, str(gap.money)) == ("count", 6, "120.00")
-    assert gap.text == "panel: nobody counted what is left; 4 to 10 sheets may be gone"
+    assert gap.text == "panel: nobody counted what is left; 4 to 10 panels may be gone"
     assert not gap.contradiction
 
 
@@ -89,7 +89,7 @@ def test_more_returned_than_ever_came_names_the_entries() -> None:
 
 def test_more_returned_than_ever_came_is_doubted_before_anyone_accepts_it() -> None:
     found = sensed(JOB, PLAN, book(stock("delivered", 3), stock("returned", 6)))
-    assert found[1].doubts == ("with it 6 sheets would be gone, and only 4 ever came",)
+    assert found[1].doubts == ("with it 6 panels would be gone, and only 4 ever came",)
 
 
 def test_a_count_that_grew_by_itself_is_doubted_with_both_figures() -> None:
@@ -124,7 +124,7 @@ def test_a_count_that_a_delivery_explains_is_none() -> None:
 
 def test_more_left_than_ever_came_is_doubted() -> None:
     found = sensed(JOB, PLAN, book(stock("delivered", 3), stock("on_hand", 9)))
-    assert found[1].doubts == ("9 sheets left, and only 4 ever came",)
+    assert found[1].doubts == ("9 panels left, and only 4 ever came",)
 
 
 def test_an_amount_below_zero_is_doubted_and_counted_nowhere() -> None:

@@ -169,7 +169,7 @@ def test_the_command_plans_the_rest_of_a_list_that_was_begun(tmp_path: Path) -> 
     # By hand: 4 and 2 of 9 are cut; of the other 3 two fit the 72 in that are left, 1 is cut anew.
     assert done.return_value == 0
     assert "cut already and left as it is: 2 of 12'" in done.stdout
-    assert "1 x 6' offcut" in done.stdout
+    assert "1 x 6' cutoff" in done.stdout
     assert "2 x 35 7/8" in done.stdout
 
 

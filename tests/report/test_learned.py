@@ -17,14 +17,14 @@ HOURS = Rate(
 
 def test_a_rate_shows_its_jobs_its_intervals_and_its_source() -> None:
     shown = learned(Rates((WASTE, HOURS)))
-    assert "soffit panel     7  6.2%  4.1% to 8.4%   1.0% to 15.0%  7 jobs" in shown
-    assert "hang soffit     3  0.11  0.1 to 0.12    0.08 to 0.15  3 jobs" in shown
+    assert "soffit panel     7     6.2%     4.1% to 8.4%       1.0% to 15%  7 jobs" in shown
+    assert "hang soffit     3     0.11      0.1 to 0.12      0.08 to 0.15  3 jobs" in shown
 
 
 def test_an_odd_job_is_shown_in_one_line_without_control_characters() -> None:
     odd = OddJob("waste", "fascia", "Elm\x1b[2J St", date(2025, 10, 5), 0.41, 0.07, 0.12)
     shown = learned(Rates((WASTE,), (odd,)))
-    assert "Elm [2J St, 2025-10-05: fascia 41.0% where 7.0% is usual; counts for 12%" in shown
+    assert "Elm [2J St, Sun, Oct 5, 2025: fascia 41% where 7.0% is usual; counts for 12%" in shown
 
 
 def test_nothing_learned_says_so() -> None:

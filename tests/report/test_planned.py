@@ -63,7 +63,7 @@ BOTH = order([Need(PRICED, Fraction(11), Fraction(12)), FELT], allowance={"felt"
 def test_an_order_shows_offcuts_apart_from_the_allowance_and_sums_its_cost() -> None:
     sheet = " ".join(order_sheet(BOTH, ["felt: nobody counted what is left"]).split())
     assert "fascia 11 1 0.6 12.6 0 298.00 2 boxes (20 sticks)" in sheet
-    assert "total 298.00, without felt: no price in the catalog" in sheet
+    assert "total $298.00, without felt: no price in the catalog" in sheet
     assert "felt: nobody counted" in sheet
 
 

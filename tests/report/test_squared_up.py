@@ -51,7 +51,7 @@ def test_the_parts_of_a_difference_stand_beside_it() -> None:
 
 def test_the_same_in_money_with_the_price() -> None:
     found = cells(money_table(FULL))
-    assert (found["plan cost"], found["real cost"], found["differs"]) == (
+    assert (found["plan cost"], found["actual cost"], found["differs"]) == (
         "200.00",
         "252.00",
         "+52.00",
@@ -61,7 +61,7 @@ def test_the_same_in_money_with_the_price() -> None:
 
 def test_hours_are_shown_with_pace_and_pay() -> None:
     assert cells(labor_table(FULL))["differs"] == "+2"
-    assert cells(labor_table(FULL))["real an hour"] == "8 ft"
+    assert cells(labor_table(FULL))["actual an hour"] == "8 ft"
     assert cells(pay_table(FULL))["pay"] == "-50.00"
 
 
@@ -69,7 +69,7 @@ def test_a_missing_count_is_a_range_and_never_a_nought() -> None:
     open_ended = reconcile(JOB, PLAN, book(stock("delivered", 12), stock("used", 4)))
     assert cells(balance_table(open_ended))["gone"] == "4-13?"
     assert cells(quantity_table(open_ended))["differs"] == "?"
-    assert cells(money_table(open_ended))["real cost"] == "?"
+    assert cells(money_table(open_ended))["actual cost"] == "?"
 
 
 def test_work_and_unexplained_are_marked_where_a_use_waits_for_a_decision() -> None:
@@ -85,12 +85,12 @@ def test_work_and_unexplained_are_marked_where_a_use_waits_for_a_decision() -> N
 
 def test_the_page_says_first_how_far_it_can_be_relied_on() -> None:
     page = squared_up(FULL)
-    assert "Settled: 1 of 1 items, with 100% of the planned cost; 1 of 1 tasks" in page
+    assert "Settled: 1 of 1 items, which are 100% of the planned cost; 1 of 1 tasks" in page
 
 
 def test_the_page_names_the_count_that_settles_most() -> None:
     open_ended = reconcile(JOB, PLAN, book(stock("delivered", 12), stock("used", 4)))
-    assert "One count would settle most: panel, 9 sheets either way, 180.00." in squared_up(
+    assert "One count would settle most: panel, 9 panels either way, $180.00." in squared_up(
         open_ended
     )
 
@@ -105,7 +105,7 @@ def test_what_cannot_be_stands_at_the_top_with_its_entries() -> None:
         ],
     )
     assert (
-        "Cannot be: panel: 6 sheets returned, but only 4 ever came (40.00) [entries 1, 2]"
+        "Cannot be: panel: 6 panels returned, but only 4 ever came ($40.00) [entries 1, 2]"
         in squared_up(wrong)
     )
 
@@ -114,18 +114,18 @@ def test_a_reason_names_the_recording_and_photo_behind_it() -> None:
     behind = {3: "monday.wav at 0:42, photo broken.jpg"}
     assert cells(reason_table(FULL, behind)) == {
         "item": "panel",
-        "spoiled": "2 sheets",
+        "wasted": "2 panels",
         "cost": "40.00",
         "why": "cracked in the cold",
         "said in": "monday.wav at 0:42, photo broken.jpg",
     }
     page = squared_up(FULL, behind=behind)
-    assert "panel: 2 sheets, 40.00, cracked in the cold (monday.wav at 0:42, photo" in page
+    assert "panel: 2 panels, $40.00, cracked in the cold (monday.wav at 0:42, photo" in page
 
 
 def test_places_and_days_have_a_table_each() -> None:
     assert cells(place_table(FULL))["place"] == "north eave"
-    assert cells(day_table(FULL))["day"] == "2026-10-05"
+    assert cells(day_table(FULL))["day"] == "Oct 5"
 
 
 def test_gaps_have_a_table_with_their_worth() -> None:
@@ -133,7 +133,7 @@ def test_gaps_have_a_table_with_their_worth() -> None:
     found = cells(gap_table(open_ended))
     assert (found["settled by"], found["width"], found["worth"]) == (
         "a count of what is left",
-        "9 sheets",
+        "9 panels",
         "180.00",
     )
 
@@ -155,7 +155,7 @@ AT = datetime(2026, 10, 7, 20, tzinfo=UTC)
 
 
 def test_a_closed_job_says_so() -> None:
-    assert "\nClosed on 2026-10-07.\n" in squared_up(
+    assert "\nClosed on Wed, Oct 7, 2026.\n" in squared_up(
         FULL, closing=Closing("invented", DAY, AT, FULL)
     )
 
@@ -163,7 +163,9 @@ def test_a_closed_job_says_so() -> None:
 def test_a_reopened_job_says_by_what_and_which_figures_changed() -> None:
     then = reconcile(JOB, PLAN, book(stock("delivered", 12), stock("on_hand", 3)))
     page = squared_up(FULL, closing=Closing("invented", DAY, AT, then, changed=(4,)))
-    assert "Closed on 2026-10-07, reopened by entry 4; close it again when it is right." in page
+    assert (
+        "Closed on Wed, Oct 7, 2026, reopened by entry 4; close it again when it is right." in page
+    )
     assert cells(since_closing(then, FULL)) == {
         "what": "panel",
         "gone then": "10",
@@ -179,5 +181,5 @@ def test_an_empty_job_has_a_page_too() -> None:
 
 def test_an_item_or_task_that_is_gone_since_closing_is_shown_as_gone() -> None:
     found = since_closing(FULL, Reconciliation("invented"))
-    assert [row[0] for row in found.rows] == ["panel", "hang, hours"]
+    assert [row[0] for row in found.rows] == ["panel", "hang, man-hours"]
     assert {row[2] for row in found.rows} == {"-"}

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, time
 from fractions import Fraction
 
 import pytest
 
 from joblog.book import decisions
-from joblog.model import BookEntry, Doubt, Entry, Reading
+from joblog.dictation import Context, read
+from joblog.model import BookEntry, Doubt, Entry, Plan, Reading
+from joblog.plan import vocabulary
 from joblog.service import Desk, ServiceError, decide, editing, record
 from joblog.service.editing import asked_of, change_of, lines, narrowed, offered, typed
+from joblog.service.parting import can_be_merged, parts_of, together
 from tests.book.every_kind import EVERY_KIND
 
 NOON = datetime(2026, 10, 5, 17, tzinfo=UTC)
@@ -58,6 +61,13 @@ def test_what_a_line_shows_is_read_back_as_what_it_holds(desk: Desk, entry: Entr
 def test_a_length_is_shown_as_the_tape_has_it() -> None:
     assert typed(Entry("measure", inches=Fraction(95, 8)), "inches") == "11 7/8"
     assert typed(Entry("measure", inches=Fraction(297, 2)), "inches") == "12' 4 1/2\""
+
+
+def test_what_was_heard_stands_behind_it_and_nothing_behind_what_was_typed(desk: Desk) -> None:
+    heard = editing.heard_in(desk, record.read_entries(desk)[0])
+    assert heard is not None
+    assert heard.utterance.hearings[0].text == "north eave used three sheets of soffit"
+    assert editing.heard_in(desk, wrote(desk, used())) is None
 
 
 # --- how it would read ------------------------------------------------------------------------
@@ -140,6 +150,91 @@ def test_of_several_numbers_the_one_that_was_asked_about_settles_it() -> None:
     assert asked_of(used(6), "not heard clearly") == ()
 
 
+@pytest.mark.parametrize(
+    ("words", "fields"),
+    [
+        ("delivered 3 zorbs", ("item",)),
+        ("used six sheets", ("item",)),
+        ("12 sheets of soffit panel", ("kind",)),
+        ("used most of a box of staples", ("quantity",)),
+        ("used a couple of sheets of soffit panel", ("quantity",)),
+        ("about ten feet along the north eave it is fifteen and a half", ("inches",)),
+        ("used two boxes of siding nails", ("unit",)),
+        ("45 minutes hanging gutter", ("task",)),
+        ("knocked off at three thirty today", ("time",)),
+        ("helper showed up at nine", ("workers",)),
+        ("broke for lunch at noon", ("minutes",)),
+        ("weather was 200 degrees", ("fahrenheit",)),
+    ],
+)
+def test_what_words_leave_open_is_answered_by_editing_that_field(
+    words: str, fields: tuple[str, ...]
+) -> None:
+    morning = Context(at=datetime(2026, 10, 7, 12))
+    reading = read(words, vocabulary(Plan()), morning)
+    asked = [asked_of(reading.entries[one.entry], one.why) for one in reading.doubts]
+    assert fields in asked
+
+
+def sense(desk: Desk, *entries: Entry) -> list[tuple[str, ...]]:
+    """What is asked of these entries because they do not fit each other."""
+    for entry in entries:
+        wrote(desk, entry)
+    return [asked_of(one.entry, why) for one in record.read_entries(desk) for why in one.doubts]
+
+
+@pytest.mark.parametrize(
+    ("entries", "fields"),
+    [
+        ((used(-1),), ("quantity",)),
+        (
+            (replace(used(8), kind="delivered"), replace(used(40), kind="on_hand")),
+            ("quantity",),
+        ),
+        (
+            (replace(used(3), kind="on_hand"), replace(used(5), kind="on_hand")),
+            ("quantity",),
+        ),
+        ((Entry("start", time=time(9)), Entry("stop", time=time(7))), ("time",)),
+        ((Entry("start", time=time(7)), Entry("start", time=time(9))), ("time",)),
+        (
+            (
+                Entry("start", time=time(9)),
+                Entry("break", time=time(8)),
+                Entry("stop", time=time(11)),
+            ),
+            ("time",),
+        ),
+        (
+            (
+                Entry("start", time=time(9)),
+                Entry("break", minutes=Fraction(300)),
+                Entry("stop", time=time(11)),
+            ),
+            ("minutes",),
+        ),
+        (
+            (
+                Entry("start", time=time(9)),
+                Entry("stop", time=time(11)),
+                Entry("labor", hours=Fraction(9)),
+            ),
+            ("hours", "workers"),
+        ),
+        (
+            tuple(
+                Entry("measure", "garage", inches=Fraction(inches)) for inches in (12, 12, 12, 60)
+            ),
+            ("inches",),
+        ),
+    ],
+)
+def test_what_does_not_fit_is_answered_by_editing_that_field(
+    desk: Desk, entries: tuple[Entry, ...], fields: tuple[str, ...]
+) -> None:
+    assert sense(desk, *entries) == [fields]
+
+
 def test_what_the_whole_job_doubts_stays_asked_until_its_field_is_edited(desk: Desk) -> None:
     wrote(desk, Entry("delivered", item="soffit panel", quantity=Fraction(8), unit="sheet"))
     too_many = wrote(desk, used(40))
@@ -182,9 +277,6 @@ def test_the_list_narrows_as_one_types() -> None:
 
 
 def test_a_split_and_a_merge_leave_the_balance_and_are_undone_as_one(desk: Desk) -> None:
-    from joblog.dictation import read
-    from joblog.service.parting import can_be_merged, parts_of
-
     entry = wrote(desk, used(5), "which number: 5 sheets or 9 sheets?")
     placed = record.read_balance(desk).stock[0].placed
     parts = parts_of(entry.entry, "2", lambda text: read(text, desk.vocabulary))
@@ -198,10 +290,13 @@ def test_a_split_and_a_merge_leave_the_balance_and_are_undone_as_one(desk: Desk)
     assert editing.read_entry(desk, entry.id).doubts == entry.doubts
 
 
-def test_two_facts_in_words_are_a_split_too(desk: Desk) -> None:
-    from joblog.dictation import read
-    from joblog.service.parting import parts_of
+def test_two_alike_say_their_sum_and_others_are_refused() -> None:
+    assert together(used(2), used(3)).quantity == 5
+    with pytest.raises(ServiceError, match="not alike in place"):
+        together(used(2), used(3, place="north eave"))
 
+
+def test_two_facts_in_words_are_a_split_too(desk: Desk) -> None:
     words = (
         "used four sheets of soffit at the north eave, used two sheets of soffit at the south eave"
     )

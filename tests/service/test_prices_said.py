@@ -15,7 +15,7 @@ from tests.service.conftest import MORNING
 from tests.service.test_planning import EAVE
 
 PRICE = Entry("price", item="soffit panel", unit="sheet", unit_cost=Decimal("23.75"))
-SAID = "soffit panel: 23.75 a sheet was said on 2026-10-05; "
+SAID = "soffit panel: $23.75 a panel was said on Mon, Oct 5, 2026; "
 
 
 def tell(desk: Desk, entry: Entry, *, job: str | None = None, doubt: str = "") -> int:
@@ -45,7 +45,7 @@ def test_an_order_keeps_the_price_of_the_catalog_and_tells_of_the_newer_one(desk
     catalog.set_line(desk.book, "soffit panel", {"cost": "21.00"})
     tell(desk, PRICE)
     assert cost(desk) == Decimal("21.00")
-    assert f"{SAID}the order counts 21.00" in order(desk).notes
+    assert f"{SAID}the order counts $21.00" in order(desk).notes
 
 
 def test_a_price_said_on_another_job_is_known_here(desk: Desk) -> None:
@@ -84,7 +84,7 @@ def test_the_catalog_tells_of_prices_that_were_said_and_of_items_it_does_not_hav
     tell(desk, PRICE)
     tell(desk, Entry("price", item="copper flashing", unit="roll", unit_cost=Decimal("88")))
     assert beside(desk) == (
-        "copper flashing: 88.00 a roll was said on 2026-10-05; it is not in the catalog",
+        "copper flashing: $88.00 a roll was said on Mon, Oct 5, 2026; it is not in the catalog",
         f"{SAID}the catalog has no price",
     )
     catalog.set_line(desk.book, "soffit panel", {"cost": "23.75"})

@@ -69,7 +69,7 @@ def test_channel_and_fascia_run_the_length_with_their_laps() -> None:
         Fraction(492, 144),
         Fraction(495, 144),
     )
-    assert line(found, "wall channel").gross == Fraction(1977, 4) / 144
+    assert line(found, "F channel").gross == Fraction(1977, 4) / 144
     assert pieces(found, "fascia") == [
         Piece(Fraction(144), 3, "north eave", "fascia"),
         Piece(Fraction(63), 1, "north eave", "fascia"),
@@ -96,7 +96,7 @@ def test_a_hip_makes_the_edge_longer_by_the_depth_and_adds_a_mitred_channel() ->
     found = taken(eave(hips=count(2)))
     assert pieces(found, "soffit panel")[0].pieces == 43
     assert line(found, "fascia").net == Fraction(43, 12)
-    assert line(found, "wall channel").net == (492 + 2 * Fraction(1087, 64)) / 144
+    assert line(found, "F channel").net == (492 + 2 * Fraction(1087, 64)) / 144
 
 
 def test_hours_are_the_length_over_the_rate_of_the_catalog() -> None:
@@ -173,7 +173,7 @@ def test_a_rake_is_measured_up_its_slope() -> None:
     found = taken(Run("rake", "west gable", tuple(sizes.items())))
     assert found.figures[0].amount == Amount(Fraction(161, 12), "ft")
     assert pieces(found, "soffit panel")[0].pieces == 14
-    assert line(found, "wall channel").net == Fraction(161, 144)
+    assert line(found, "F channel").net == Fraction(161, 144)
 
 
 def test_a_gable_is_sided_course_by_course_and_its_openings_taken_off() -> None:
@@ -199,7 +199,7 @@ def test_a_wall_takes_whole_courses() -> None:
 def test_a_porch_ceiling_has_channel_all_around() -> None:
     sizes = {"length": Amount(Fraction(20), "ft"), "width": Amount(Fraction(8), "ft")}
     found = taken(Run("porch ceiling", "porch", tuple(sizes.items())))
-    assert line(found, "wall channel").net == Fraction(56, 12)
+    assert line(found, "F channel").net == Fraction(56, 12)
     # 95 3/4 in twice with a kerf is more than 144 in, so each piece takes a panel.
     assert line(found, "soffit panel").gross == 20
 

@@ -38,7 +38,7 @@ def meaning(line: StockLine) -> str:
 
 def test_every_figure_of_a_counted_item_is_on_its_line() -> None:
     [line] = balance(Reconciliation("job", stock=(COUNTED,)))
-    assert line.shown.split() == "soffit panel, sheet 15 - 16 1 1 14 11 2 - 1".split()
+    assert line.shown.split() == "soffit panel, panel 15 - 16 1 1 14 11 2 - 1".split()
 
 
 def test_nothing_left_is_a_figure_and_not_a_blank() -> None:
@@ -48,23 +48,23 @@ def test_nothing_left_is_a_figure_and_not_a_blank() -> None:
 
 def test_the_columns_are_named() -> None:
     [line] = balance(Reconciliation("job", stock=(COUNTED,)))
-    names = "material plan had came back left gone used spoil cut unexp"
+    names = "material plan had deliv return left gone inst waste cutoff unexp"
     assert line.head.split() == names.split()
 
 
 def test_the_balance_is_said_in_words() -> None:
     said = meaning(COUNTED)
-    assert "had 0 + came 16 - back 1 - left 1 = gone 14" in said
-    assert "gone 14 = used 11 + spoiled 2 + cut off 0 + unexplained 1" in said
+    assert "had 0 + delivered 16 - returned 1 - left 1 = gone 14" in said
+    assert "gone 14 = installed 11 + wasted 2 + cutoffs 0 + unexplained 1" in said
 
 
-def test_why_it_was_spoiled_is_said() -> None:
-    assert "spoiled: 2 cracked" in meaning(COUNTED)
+def test_why_it_was_wasted_is_said() -> None:
+    assert "wasted: 2 cracked" in meaning(COUNTED)
 
 
 def test_what_is_not_known_is_a_question_mark_with_its_range() -> None:
     [line] = balance(Reconciliation("job", stock=(UNCOUNTED,)))
-    assert line.shown.split() == "soffit panel, sheet 15 - 16 1 ? 13-15? 11 2 - 0-2?".split()
+    assert line.shown.split() == "soffit panel, panel 15 - 16 1 ? 13-15? 11 2 - 0-2?".split()
 
 
 def test_an_uncounted_item_says_that_nobody_counted() -> None:
@@ -89,13 +89,13 @@ def test_an_item_that_was_never_planned_says_so() -> None:
 def test_why_it_differs_from_the_plan_is_said_in_parts() -> None:
     parts = QuantityVariance(Fraction(-2), Fraction(0), Fraction(1), Fraction(1), total=Fraction(0))
     said = meaning(replace(COUNTED, variance=parts))
-    assert "just as planned: work -2, cut off 0, handling +1, unexplained +1" in said
+    assert "just as planned: work -2, cutoffs 0, handling +1, unexplained +1" in said
 
 
 def test_work_is_in_question_while_not_all_that_was_used_is_said() -> None:
     parts = QuantityVariance(Fraction(-2), Fraction(0), Fraction(1), None, None)
     said = meaning(replace(UNCOUNTED, variance=parts))
-    assert "work -2?, cut off 0, handling +1, unexplained ?" in said
+    assert "work -2?, cutoffs 0, handling +1, unexplained ?" in said
 
 
 def test_the_unexplained_is_in_question_while_entries_wait() -> None:

@@ -144,7 +144,7 @@ async def test_what_cannot_all_be_true_leads_to_its_entries(
         assert "entries 1, 3, 8 cannot all be right" in " ".join(screen_text(app).split())
         await pilot.press("enter")
         await pilot.pause()
-        assert "used: 40 sheets of soffit panel" in screen_text(app)
+        assert "installed: 40 soffit panels" in screen_text(app)
 
 
 async def test_a_job_of_which_nothing_was_said_is_refused(book: Book) -> None:
@@ -170,4 +170,4 @@ async def test_a_later_change_reopens_the_job_openly(app: ReviewApp, settled_boo
         await pilot.press("left")
         await pilot.pause()
         assert "1 entry new or changed since" in screen_text(app)
-        assert "fascia: spoiled" in screen_text(app)
+        assert "fascia: wasted" in screen_text(app)

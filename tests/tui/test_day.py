@@ -26,6 +26,7 @@ from joblog_tui.type_in import TypeScreen
 from joblog_tui.widgets.timeline_list import TimelineList, lasting
 
 DELIVERED, MEASURED, USED, SPOILED, NOTE, PHOTO, FASCIA = range(1, 8)
+# On Monday two are in doubt, and the words of a note were heard otherwise.
 NOON = datetime(2026, 10, 7, 12, tzinfo=ZONE)
 
 
@@ -65,7 +66,7 @@ async def test_a_recording_has_its_length_and_its_name(monday: ReviewApp) -> Non
 
 async def test_what_waits_is_marked_and_counted(monday: ReviewApp) -> None:
     async with monday.run_test(size=SIZE):
-        assert "? 2 to decide" in screen_text(monday)
+        assert "? 3 to decide" in screen_text(monday)
         marked = [line for line in screen_text(monday).splitlines() if line.startswith(" ? ")]
         assert any("11 15/16 in" in line for line in marked)
 
@@ -125,14 +126,14 @@ async def test_n_asks_about_the_entry_under_the_cursor(monday: ReviewApp) -> Non
         shown = monday.screen.in_sight()
         assert shown is not None
         assert shown.id == USED
-        assert screen_text(monday).startswith(" 1 of 2 · ")
+        assert screen_text(monday).startswith(" 1 of 3 · ")
 
 
 async def test_n_goes_to_the_other_days_when_this_one_is_done(
     monday: ReviewApp, book: Book
 ) -> None:
-    decisions.accept(book, MEASURED)
-    decisions.accept(book, USED)
+    for entry in (MEASURED, USED, NOTE):
+        decisions.accept(book, entry)
     async with monday.run_test(size=SIZE) as pilot:
         await pilot.press("n")
         await pilot.pause()
@@ -147,7 +148,7 @@ async def test_what_was_decided_is_marked_when_it_is_come_back_to(monday: Review
         lines(monday).choose(f"entry {USED}")
         await pilot.press("n", "d", "escape")
         await pilot.pause()
-        assert "? 1 to decide" in screen_text(monday)
+        assert "? 2 to decide" in screen_text(monday)
         assert lines(monday).chosen == f"entry {USED}"
         assert str(lines(monday).get_option(f"entry {USED}").prompt).startswith("× ")
 

@@ -66,13 +66,13 @@ async def drawn(plot: Plot, width: int = 78, height: int = 14) -> list[str]:
 
 def test_a_bar_says_how_much_is_gone_of_what_was_planned() -> None:
     [bar] = bars(SOFFIT).bars
-    assert bar.label == "soffit panel: 20 of 16 sheets"
+    assert bar.label == "soffit panel: 20 of 16 panels"
     assert (bar.sure, bar.perhaps) == (1.25, 1.25)
 
 
 def test_a_bar_without_a_count_shows_its_range() -> None:
     [bar] = bars(UNCOUNTED).bars
-    assert bar.label == "soffit panel: 8-20? of 16 sheets"
+    assert bar.label == "soffit panel: 8-20? of 16 panels"
     assert (bar.sure, bar.perhaps) == (0.5, 1.25)
 
 
@@ -85,8 +85,8 @@ def test_what_was_not_planned_is_named_and_not_drawn() -> None:
 def test_the_course_of_a_rate_says_what_its_marks_mean() -> None:
     caption = course(RATE, JOBS).caption
     assert "o a job" in caption
-    assert "X stands out" in caption
-    assert "- where it lies with 80 %: 4.0% to 9.0%" in caption
+    assert "X one unlike the others" in caption
+    assert "- the average 4 times in 5: 4.0% to 9.0%" in caption
 
 
 async def test_bars_are_told_apart_without_colour() -> None:
@@ -107,7 +107,7 @@ async def test_every_bar_has_a_line_of_its_own() -> None:
 
 async def test_a_single_bar_is_drawn() -> None:
     lines = await drawn(bars(SOFFIT))
-    assert any("20 of 16 sheets┤█████" in line for line in lines)
+    assert any("20 of 16 panels┤█████" in line for line in lines)
 
 
 async def test_jobs_mean_and_interval_are_told_apart_without_colour() -> None:
@@ -116,12 +116,12 @@ async def test_jobs_mean_and_interval_are_told_apart_without_colour() -> None:
     assert "o" in shown
     assert "=====" in shown
     assert "-----" in shown
-    assert "2 Mar 2026" in shown
+    assert "Mar 2, 2026" in shown
 
 
 async def test_a_single_job_is_drawn() -> None:
     shown = "\n".join(await drawn(course(RATE, JOBS[:1])))
-    assert "2 Mar 2026" in shown
+    assert "Mar 2, 2026" in shown
     assert "o" in shown
 
 

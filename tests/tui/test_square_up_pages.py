@@ -115,14 +115,14 @@ def test_the_parts_of_what_a_material_cost_more_stand_beside_the_whole() -> None
 
 def test_what_a_material_cost_is_said_in_words() -> None:
     [line] = costs(replace(JOB, tasks=()))
-    assert "planned 82.50, real 107.50; 25.00 more than planned" in line.meaning.plain
-    assert "spoiled, less what was allowed" in line.meaning.plain
+    assert "planned $82.50, actual $107.50; $25.00 more than planned" in line.meaning.plain
+    assert "wasted, beyond what was allowed" in line.meaning.plain
 
 
 def test_money_that_a_missing_count_hides_is_a_range_and_not_nothing() -> None:
     [line] = costs(Reconciliation("job", stock=(UNCOUNTED,), gaps=(COUNT,)))
     assert line.shown.split() == "soffit panel ? +11.00? -5.50 +22.00 0-16.50? ?".split()
-    assert "it may have cost more: up to 16.50 of it" in line.meaning.plain
+    assert "it may have cost more: up to $16.50 of it" in line.meaning.plain
 
 
 def test_work_and_unexplained_are_in_question_while_not_all_is_said() -> None:
@@ -162,9 +162,9 @@ def test_no_line_of_money_is_wider_than_the_screen(one: Decimal, other: Decimal)
 # --- hours ------------------------------------------------------------------------------------
 
 
-def test_hours_stand_planned_and_real_with_the_pace() -> None:
+def test_hours_stand_planned_and_actual_with_the_pace() -> None:
     [line] = hours(JOB)
-    assert line.shown.split() == "hang soffit 16 19 +3 +4/5 +2 1/5 12.5 ft 11.1 ft".split()
+    assert line.shown.split() == "hang soffit 16 19 +3 +0.8 +2.2 12.5 ft 11.1 ft".split()
 
 
 def test_the_pace_is_said_in_words() -> None:
@@ -180,7 +180,7 @@ def test_hours_that_nobody_said_are_a_question_and_not_nothing() -> None:
 def test_hours_at_work_that_belong_to_no_task_have_a_line() -> None:
     day = DayHours(MONDAY, time(7), time(12), Fraction(0), Fraction(5), Fraction(3), (1, 2))
     line = hours(Reconciliation("job", days=(day,), untold_hours=Fraction(2)))[-1]
-    assert line.shown == "2 crew hours at work were on no task"
+    assert line.shown == "2 man-hours were worked that nobody put to a task"
     assert line.entries == (1, 2)
 
 
@@ -194,7 +194,7 @@ def test_every_place_has_its_own_part_of_the_page() -> None:
     north, nowhere = places(Reconciliation("job", parts=(NORTH, NOWHERE)))
     assert north.head.startswith("north eave")
     assert nowhere.head.startswith("no place said")
-    assert north.shown.split() == "soffit panel, sheet - - 6 - -".split()
+    assert north.shown.split() == "soffit panel, panel - - 6 - -".split()
     assert north.entries == (4,)
 
 
@@ -207,14 +207,14 @@ def test_a_day_shows_when_work_started_and_what_was_said() -> None:
     day = DayHours(MONDAY, time(7, 30), None, Fraction(30), None, Fraction(6), (1,))
     part = replace(NORTH, place=None, day=MONDAY)
     attended, row = days(Reconciliation("job", days=(day,), parts=(part,)))
-    assert attended.shown.split() == "Mon 5 Oct 2026 07:30 ? 30 ? 6".split()
-    assert row.head.startswith("Mon 5 Oct 2026")
+    assert attended.shown.split() == "Mon, Oct 5, 2026 7:30 AM ? 30 ? 6".split()
+    assert row.head.startswith("Mon, Oct 5, 2026")
 
 
 def test_reasons_stand_in_the_words_of_the_person() -> None:
     reason = Reason("cracked [cold]", "soffit panel", "sheet", Fraction(2), Decimal("11.00"), (5,))
     [line] = why(Reconciliation("job", reasons=(reason,)))
-    assert line.shown.split() == "soffit panel: cracked [cold] 2 sheets 11.00".split()
+    assert line.shown.split() == "soffit panel: cracked [cold] 2 panels $11.00".split()
     assert line.meaning.plain.startswith("cracked [cold]")
     assert line.entries == (5,)
 
@@ -228,13 +228,13 @@ WRONG = Gap("fascia: 8 sticks gone, but only 6 ever came", "delivery", "fascia",
 def test_the_count_that_settles_most_is_on_top_then_what_cannot_be_true() -> None:
     lines = missing(Reconciliation("job", gaps=(WRONG, COUNT)))
     assert [line.head.split()[0] for line in lines] == ["one", "cannot", "missing"]
-    assert lines[0].shown.split()[-3:] == ["3", "sheets", "16.50"]
+    assert lines[0].shown.split()[-3:] == ["3", "panels", "$16.50"]
 
 
 def test_what_settles_a_gap_is_said_in_words() -> None:
     [_, line] = missing(Reconciliation("job", gaps=(COUNT,)))
     assert "Settled by a count of what is left." in line.meaning.plain
-    assert "3 sheets either way, worth 16.50." in line.meaning.plain
+    assert "3 panels either way, worth $16.50." in line.meaning.plain
 
 
 def test_a_contradiction_leads_to_its_entries() -> None:
@@ -260,7 +260,7 @@ def test_a_reopened_job_shows_what_changed_and_every_figure_that_differs() -> No
     cause, spoiled, unexplained = since_closed(CLOSED, now)
     assert cause.shown == "1 entry new or changed since"
     assert cause.entries == (2,)
-    assert spoiled.shown.split() == "soffit panel: spoiled 3 4".split()
+    assert spoiled.shown.split() == "soffit panel: wasted 3 4".split()
     assert unexplained.shown.split() == "soffit panel: unexplained 1 0".split()
 
 

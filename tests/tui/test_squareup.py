@@ -21,7 +21,7 @@ async def test_one_key_shows_planned_against_what_happened(app: ReviewApp) -> No
         await pilot.pause()
         assert isinstance(app.screen, SquareUpScreen)
         assert "material" in screen_text(app)
-        assert "soffit panel, sheet" in screen_text(app)
+        assert "soffit panel, panel" in screen_text(app)
 
 
 async def test_open_doubts_are_said_to_be_left_out(app: ReviewApp) -> None:
@@ -36,7 +36,7 @@ async def test_enter_shows_the_entries_behind_a_line(app: ReviewApp) -> None:
         await pilot.press("s", "enter")
         await pilot.pause()
         assert isinstance(app.screen, BehindScreen)
-        assert "delivered: 16 sheets of soffit panel" in screen_text(app)
+        assert "delivered: 16 soffit panels" in screen_text(app)
 
 
 async def test_an_entry_behind_a_line_opens_in_its_day(app: ReviewApp) -> None:
@@ -46,8 +46,8 @@ async def test_an_entry_behind_a_line_opens_in_its_day(app: ReviewApp) -> None:
         await pilot.press("enter")
         await pilot.pause()
         assert isinstance(app.screen, DayScreen)
-        assert "heard by all: delivered sixteen sheets of soffit panel" in screen_text(app)
-        assert "recording: monday.wav, 0:00 in" in screen_text(app)
+        assert "heard: delivered sixteen sheets of soffit panel" in screen_text(app)
+        assert "monday.wav, at 0:00" in screen_text(app)
 
 
 async def test_left_and_right_turn_the_pages(app: ReviewApp) -> None:
@@ -65,7 +65,7 @@ async def test_a_page_begins_at_its_first_line(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("s", "down", "right", "left")
         await pilot.pause()
-        assert "soffit panel, in sheet: planned 15" in screen_text(app)
+        assert "soffit panel, in panels: planned 15" in screen_text(app)
 
 
 async def test_an_empty_page_says_what_it_would_hold(app: ReviewApp) -> None:
@@ -88,7 +88,7 @@ async def test_an_entry_behind_a_line_says_where_it_was_heard(app: ReviewApp) ->
         await pilot.pause()
         assert "[recording]" in screen_text(app)
         assert "said: delivered sixteen sheets of soffit panel" in screen_text(app)
-        assert "recording: monday.wav, at 07:30" in screen_text(app)
+        assert "recording: monday.wav, at 7:30 AM" in screen_text(app)
 
 
 async def test_a_photo_behind_a_line_opens_with_a_key(app: ReviewApp, book: Book) -> None:

@@ -7,24 +7,24 @@ from zoneinfo import ZoneInfo
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from joblog.form import plain
-from joblog.model import Photo
+from joblog.model import BookEntry, Photo
 from joblog.service.desk import Desk
-from joblog.service.record import Evidence, local_day, read_day, read_evidence
-from joblog_tui.photo import PhotoScreen
+from joblog.service.record import Evidence, local_day, read_evidence
+from joblog_tui.evidence import EvidenceScreen
 from joblog_tui.squared_row import SquaredRow
 from joblog_tui.trouble import trouble_shown
+from joblog_tui.widgets.evidence_line import EvidenceLine
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.lines import Lines
 from joblog_tui.widgets.sheet import Sheet
 from joblog_tui.wording import DOUBT, FAINT, clock, counted, day_name, entry_line
 
 
-class BehindScreen(Screen[None]):
+class BehindScreen(EvidenceScreen):
     DEFAULT_CSS = """
     BehindScreen {
         #head { background: $panel; padding: 0 1; height: auto; max-height: 8; }
@@ -32,14 +32,12 @@ class BehindScreen(Screen[None]):
     }
     """
     BINDINGS = [  # noqa: RUF012
-        Binding("v", "photo", "photo"),
         Binding("space", "turn", "more", key_display="space"),
         Binding("escape", "app.pop_screen", "back", key_display="esc"),
     ]
 
     def __init__(self, desk: Desk, line: SquaredRow) -> None:
-        super().__init__()
-        self._desk = desk
+        super().__init__(desk)
         self._line = line
         self._evidence: dict[int, Evidence] = {}
 
@@ -47,6 +45,7 @@ class BehindScreen(Screen[None]):
         yield Static(self._line.meaning, id="head", markup=False)
         yield Lines("open it in its day")
         yield Sheet()
+        yield EvidenceLine()
         yield KeyBar()
 
     def on_screen_resume(self) -> None:
@@ -106,22 +105,23 @@ class BehindScreen(Screen[None]):
         chosen = self.query_one(Lines).chosen
         return self._evidence.get(int(chosen)) if chosen else None
 
+    def in_sight(self) -> BookEntry | None:
+        return self._chosen.entry if self._chosen else None
+
+    def photo_in_sight(self) -> Photo | None:
+        return next(iter(self._chosen.photos), None) if self._chosen else None
+
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
-        if action == "photo":
-            return self._chosen is not None and bool(self._chosen.photos)
+        if action in ("photo", "original"):
+            return self.photo_in_sight() is not None
+        if action == "sound":
+            return self._chosen is not None and self._chosen.recording is not None
         return action != "turn" or self.query_one(Sheet).longer
 
     # --- keys ---------------------------------------------------------------------------------
 
     def action_turn(self) -> None:
         self.query_one(Sheet).turn()
-
-    def action_photo(self) -> None:
-        if self._chosen is not None and self._chosen.photos:
-            photo: Photo = self._chosen.photos[0]
-            with trouble_shown(self):
-                day = local_day(photo.taken.at, ZoneInfo(self._desk.job.zone))
-                self.app.push_screen(PhotoScreen(self._desk, read_day(self._desk, day), photo))
 
     def on_option_list_option_selected(self, _selected: OptionList.OptionSelected) -> None:
         self._open_chosen()

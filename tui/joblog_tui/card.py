@@ -26,16 +26,23 @@ class Heard:
     """Name of the file it was heard in; None for what was typed."""
 
 
-def question_card(question: Question, heard: Sequence[Heard], zone: str) -> Content:
-    """The whole question as text. `heard` holds its entries, each with its sound."""
+def question_card(question: Question, heard: Sequence[Heard], zone: str, width: int) -> Content:
+    """The whole question as text. `heard` holds its entries, each with its sound.
+
+    What it takes to decide stands first: what is asked, what was heard, how it stands. An answer
+    has one line of at most `width` cells, so that the less likely are what may be out of sight.
+    """
+    shown = heard[:MOST_ENTRIES]
+    answers = [_answer(number, one) for number, one in enumerate(question.answers, start=1)]
     parts = [
         Content.styled(plain(question.asks), "bold"),
         *_about(question, zone),
+        *(line for one in shown for line in heard_lines(one)),
         Content(""),
-        *(_answer(number, one) for number, one in enumerate(question.answers, start=1)),
         *_as_it_stands(question),
+        *(line.truncate(width, ellipsis=True) for line in answers),
         Content(""),
-        *(line for one in heard[:MOST_ENTRIES] for line in heard_lines(one)),
+        *(line for one in shown for line in source_lines(one)),
     ]
     return Content("\n").join(parts)
 
@@ -75,7 +82,7 @@ def key_line(key: str, does: str, more: str = "") -> Content:
 
 
 def heard_lines(heard: Heard) -> list[Content]:
-    """What an entry was read from: the words heard or typed, and what was not read of them."""
+    """The words that an entry was read from, heard or typed, and what was not read of them."""
     entry, said = heard.entry, heard.utterance
     if said is None:
         return [Content.assemble(("typed: ", FAINT), plain(entry.said))]
@@ -84,9 +91,17 @@ def heard_lines(heard: Heard) -> list[Content]:
         lines.insert(0, Content.assemble(("read from: ", FAINT), plain(entry.said)))
     if said.unread:
         lines.append(Content.assemble(("not read: ", FAINT), plain(said.unread)))
+    return lines
+
+
+def source_lines(heard: Heard) -> list[Content]:
+    """What of an entry comes from earlier words, and where in which recording it was said."""
+    entry, said, lines = heard.entry, heard.utterance, []
+    if said is None:
+        return []
     if entry.entry.carried:
         carried = plain(", ".join(entry.entry.carried))
-        lines.append(Content.assemble((f"{carried}: from what was said before", FAINT)))
+        lines.append(Content.styled(f"{carried}: from what was said before", FAINT))
     if heard.recording is not None:
         start = int(said.utterance.start)
         at = f"{plain(heard.recording)}, at {start // 60}:{start % 60:02}"

@@ -27,6 +27,9 @@ FIELDS = {
 }  # fmt: skip
 """All fields besides the name, those first that are changed most."""
 
+CALLED = {"least offcut": "least cutoff"}
+"""What a field is called on the screen, where its column in CSV keeps another name."""
+
 WIDEST = 16
 """Columns of the screen for one cell; a longer one is whole in the field itself."""
 
@@ -90,5 +93,6 @@ def _meaning(cells: dict[str, str]) -> Content:
     parts: list[str | Content | tuple[str, str]] = [(plain(cells["name"]), "bold")]
     for field in FIELDS[cells["line"]]:
         if cells[field]:
-            parts += [(f"  {field} ", FAINT), plain(cells[field])]
+            called = CALLED.get(field, field)
+            parts += [(f"  {called} ", FAINT), plain(cells[field])]
     return Content.assemble(*parts)

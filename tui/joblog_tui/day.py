@@ -17,16 +17,17 @@ from joblog.form import plain
 from joblog.model import BookEntry, Photo
 from joblog.service import record
 from joblog.service.desk import Desk
+from joblog.service.questions import questions
 from joblog.service.signing import sign_off
 from joblog.service.timeline import Mark, Timeline, missing_counts, read_timeline, with_missing
-from joblog_tui.card import Heard, heard_lines
+from joblog_tui.card import Heard, heard_lines, source_lines
 from joblog_tui.entry import EntryScreen
 from joblog_tui.evidence import EvidenceScreen
 from joblog_tui.fill_in import FillInScreen
 from joblog_tui.guard import Guard
 from joblog_tui.photo import PhotoScreen, tie_line
 from joblog_tui.polled import read_on_change
-from joblog_tui.questions import QuestionsScreen
+from joblog_tui.questions import ROOM, QuestionsScreen
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.type_in import TypeScreen
 from joblog_tui.widgets.evidence_line import EvidenceLine
@@ -63,6 +64,8 @@ class DayScreen(EvidenceScreen):
         self._first = None if entry is None else f"entry {entry}"
         self._date = day
         self._day = Timeline(day, (), 0, 0, 0, (), (), 0, None)
+        self._asked = 0
+        # Questions of this day: doubts, and records that want a look.
         self._shown = self._day
         # With the counts that are missing, which are found out afterwards.
         self._guard = Guard(self, ("o",))
@@ -90,6 +93,7 @@ class DayScreen(EvidenceScreen):
     def _read(self) -> None:
         with trouble_shown(self):
             before, self._day = self._day, read_timeline(self._desk, self._date)
+            self._asked = len(questions(self._desk, self._date))
             record.changed_since(self._desk)
             missing = [mark for mark in before.marks if mark.what == "missing"]
             self._lay_out(with_missing(self._day, missing))
@@ -129,8 +133,8 @@ class DayScreen(EvidenceScreen):
     def _standing(self) -> Content:
         """Whether it is done with: what is to decide, or that it was signed off and when."""
         day = self._day
-        if day.doubts:
-            return in_doubt(f"? {day.doubts} to decide")
+        if self._asked:
+            return in_doubt(f"? {self._asked} to decide")
         if day.signed is None:
             return Content.styled("nothing to decide", FAINT)
         at = day.signed.at
@@ -162,14 +166,16 @@ class DayScreen(EvidenceScreen):
             return Content("\n").join(_ABOUT[mark.what](mark))
         found = record.sound_of(self._desk, mark.entry)
         heard = Heard(mark.entry) if found is None else Heard(mark.entry, found[0], found[1].name)
-        return Content("\n").join([*doubt_lines(mark.entry), *heard_lines(heard)])
+        return Content("\n").join(
+            [*doubt_lines(mark.entry), *heard_lines(heard), *source_lines(heard)]
+        )
 
     def _show_picture(self, mark: Mark) -> None:
         caption, photo = "", next(iter(mark.photos), None)
         if mark.entry is not None and photo is not None:
             [(photo, tie), *others] = record.pictures(self._desk, mark.entry.id)
             caption = tie_line(tie) + (f" (+{len(others)})" if others else "")
-        self.set_class(photo is not None and self.app.size.width >= 76, "-pictured")
+        self.set_class(photo is not None and self.app.size.width >= ROOM, "-pictured")
         if photo is not None:
             self.query_one(Picture).show(record.original(self._desk, photo.sha256), caption)
 
@@ -191,11 +197,15 @@ class DayScreen(EvidenceScreen):
         return next((one for one in reversed(entries) if one.id in rests_on), None)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        if action == "quiet":
+            return self.player.state != "silent"
+        if action == "sound":
+            return self.in_sight() is not None
         if action == "sign_off":
             day, signed = self._day, self._day.signed
-            return bool(day.marks) and not day.doubts and (signed is None or bool(signed.changed))
+            return bool(day.marks) and (signed is None or bool(signed.changed))
         if action == "questions":
-            return bool(self._day.doubts or self._day.doubts_elsewhere)
+            return bool(self._asked or self._day.doubts_elsewhere)
         return action != "turn" or self.query_one(Sheet).longer
 
     # --- keys ---------------------------------------------------------------------------------
@@ -224,11 +234,14 @@ class DayScreen(EvidenceScreen):
     def action_questions(self) -> None:
         """Those of this day, else those of the job."""
         entry = self.in_sight()
-        day = self._date if self._day.doubts else None
+        day = self._date if self._asked else None
         chosen = entry.id if entry is not None and entry.open else None
         self.app.push_screen(QuestionsScreen(self._desk, day, chosen))
 
     def action_sign_off(self) -> None:
+        if self._asked:
+            self.notify(f"{self._asked} to decide first: n asks.")
+            return
         with trouble_shown(self):
             sign_off(self._desk, self._date)
             self._read()

@@ -48,9 +48,9 @@ PLACES = (
     Destination("v", "photos", "all of them, small, by day", "gallery:GalleryScreen"),
     Destination("t", "to do", "to do, to buy, open problems", "errands:ErrandsScreen"),
     Destination("x", "extras", "work to charge, money spent, miles", "extras:ExtrasScreen"),
-    Destination("p", "plan", "planned, and used of it so far", "plan:PlanScreen"),
+    Destination("p", "plan", "planned, and gone of it so far", "plan:PlanScreen"),
     Destination("c", "cut list", "what to cut from which stick", "cuts:CutsScreen"),
-    Destination("s", "squared up", "planned against used, and why", "squareup:SquareUpScreen"),
+    Destination("s", "squared up", "planned against actual, and why", "squareup:SquareUpScreen"),
     Destination("r", "rates", "what closed jobs teach the next bid", "rates:RatesScreen"),
     Destination(
         "i", "items and tasks", "the catalog: what you buy and do", "catalog:CatalogScreen"

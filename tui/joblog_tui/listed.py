@@ -107,9 +107,9 @@ class ListedScreen(Screen[None]):
     def read_anew(self) -> None:
         """Reads and shows anew; the cursor stays where it was."""
         with trouble_shown(self):
-            self.read()
-            # What was written here, or seen just now, is no change to read for.
+            # What was written until here is read now; what comes while it is read comes after.
             changed_since(self._desk)
+            self.read()
             self.lay_out()
 
     def on_resize(self) -> None:

@@ -51,7 +51,7 @@ class PhotosOfScreen(EvidenceScreen):
     def compose(self) -> ComposeResult:
         yield Static(f"photos of: {describe(self._entry.entry)}", id="head", markup=False)
         with Horizontal(id="photos"):
-            yield Lines("tie or untie")
+            yield Lines("")
             yield Picture()
         yield EvidenceLine()
         yield KeyBar()

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from textual.content import Content
 
-from joblog.form import plain, units_of
+from joblog.form import WORDS, plain, unit_shown, units_of
 from joblog.report.figures import amount, money_shown
 from joblog.service.desk import Desk
 from joblog.service.planned import ItemSoFar, TaskSoFar, plan_so_far
@@ -67,9 +67,14 @@ def _id(one: ItemSoFar | TaskSoFar) -> str:
 
 
 def _items(items: Sequence[ItemSoFar], width: int) -> Iterable[ListLine]:
-    names = [plain(f"{one.planned.item.name}, {one.planned.item.unit}") for one in items]
+    names = [
+        plain(
+            f"{one.planned.item.name}, {unit_shown(one.planned.item.unit, one.planned.item.name)}"
+        )
+        for one in items
+    ]
     rows = [(amount(one.planned.quantity), amount(one.used), amount(one.left)) for one in items]
-    head, shown = in_columns("item", ("planned", "used so far", "left"), names, rows, width)
+    head, shown = in_columns("item", ("planned", "gone so far", "left"), names, rows, width)
     for one, text in zip(items, shown, strict=True):
         over = in_doubt(text) if one.left < 0 else text
         yield ListLine(head, over, _id(one), _item_meaning(one))
@@ -80,12 +85,12 @@ def _item_meaning(one: ItemSoFar) -> Content:
     unit = plain(planned.item.unit)
 
     def of(quantity: object) -> str:
-        return units_of(quantity, unit)  # type: ignore[arg-type]
+        return units_of(quantity, unit, planned.item.name)  # type: ignore[arg-type]
 
     made = ""
     if planned.net is not None:
         parted = (of(planned.net), of(planned.offcut), of(one.allowance))
-        made = ": {} of work, {} cut off, {} extra".format(*parted)
+        made = ": {} for the work, {} for cutoffs, {} extra".format(*parted)
     parts = [
         Content.assemble(
             (plain(planned.item.name), "bold"),
@@ -94,9 +99,11 @@ def _item_meaning(one: ItemSoFar) -> Content:
     ]
     if planned.source:
         parts.append(Content.assemble(("extra from: ", FAINT), plain(planned.source)))
-    gone = ((line.placed, "used"), (line.spoiled, "spoiled"), (line.offcut, "cut off"))
+    gone = tuple((getattr(line, part), WORDS[part]) for part in ("placed", "spoiled", "offcut"))
     told = ", ".join(f"{of(quantity)} {word}" for quantity, word in gone if quantity)
-    parts.append(Content(f"came {of(line.delivered)}; gone {of(one.used)}{told and ': '}{told}"))
+    parts.append(
+        Content(f"delivered {of(line.delivered)}; gone {of(one.used)}{told and ': '}{told}")
+    )
     if one.left < 0:
         parts.append(in_doubt(f"{of(-one.left)} more than planned."))
     return Content("\n").join([*parts, *not_counted(line.left_out)])
@@ -106,7 +113,7 @@ def _tasks(tasks: Sequence[TaskSoFar], width: int) -> Iterable[ListLine]:
     names = [plain(one.planned.task.name) for one in tasks]
     rows = [(amount(one.planned.hours), amount(one.line.actual), amount(one.left)) for one in tasks]
     heads = ("planned", "so far", "left")
-    head, shown = in_columns("task, crew hours", heads, names, rows, width)
+    head, shown = in_columns(f"task, {WORDS['crew_hours']}", heads, names, rows, width)
     for one, text in zip(tasks, shown, strict=True):
         over = in_doubt(text) if one.left < 0 else text
         yield ListLine(head, over, _id(one), _task_meaning(one))
@@ -119,15 +126,15 @@ def _task_meaning(one: TaskSoFar) -> Content:
     parts = [
         Content.assemble(
             (plain(planned.task.name), "bold"),
-            f", planned {amount(planned.hours)} crew hours{much}{_at(planned.hourly_cost)}",
+            f", planned {amount(planned.hours)} man-hours{much}{_at(planned.hourly_cost)}",
         )
     ]
     if planned.source:
         parts.append(Content.assemble(("hours from: ", FAINT), plain(planned.source)))
     done = "" if line.done is None else f"; done: {units_of(line.done, unit)}"
-    parts.append(Content(f"so far {amount(line.actual)} crew hours{done}"))
+    parts.append(Content(f"so far {amount(line.actual)} man-hours{done}"))
     if one.left < 0:
-        parts.append(in_doubt(f"{amount(-one.left)} crew hours more than planned."))
+        parts.append(in_doubt(f"{amount(-one.left)} man-hours more than planned."))
     return Content("\n").join([*parts, *not_counted(line.left_out)])
 
 

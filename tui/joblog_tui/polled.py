@@ -19,7 +19,8 @@ def read_on_change(screen: Screen[Any], desk: Desk, read: Callable[[], None]) ->
     """Lets the screen read anew, while it is in sight, when the book was written into."""
 
     def look() -> None:
-        if screen.is_current:
+        # Only the one on top asks: a change is told once.
+        if screen.is_mounted and screen.app.screen is screen:
             with trouble_shown(screen):
                 if changed_since(desk):
                     read()

@@ -14,6 +14,7 @@ from textual.events import Key
 from textual.widgets import Static
 
 from joblog.form import plain
+from joblog.local import day_written
 from joblog.model import BookEntry, Step
 from joblog.service import decide, record
 from joblog.service import questions as asking
@@ -22,7 +23,7 @@ from joblog.service.questions import Question
 from joblog.service.reading import reader_instead
 from joblog.service.rereading import Revision
 from joblog.service.signing import sign_off, signed
-from joblog_tui.card import Heard, left_card, question_card
+from joblog_tui.card import MOST_ENTRIES, Heard, left_card, question_card
 from joblog_tui.correct import CorrectScreen
 from joblog_tui.entry import EntryScreen
 from joblog_tui.evidence import EvidenceScreen
@@ -36,6 +37,8 @@ from joblog_tui.widgets.picture import Picture
 from joblog_tui.widgets.sheet import Sheet
 from joblog_tui.wording import FAINT, clock, counted, day_name
 
+PICTURE, ROOM = 28, 76
+"""Columns of the picture, and from how many on there is room for it beside the words."""
 DECIDING = ("a", "A", "d", "e", "w", "l", "o", *"123456789")
 
 
@@ -80,6 +83,7 @@ class QuestionsScreen(EvidenceScreen):
         self._shown: Question | None = None
         self._later: list[frozenset[int]] = []
         self._decided = 0
+        self._warm = False
         self._rest = 0
         # Entries that nobody doubted and nobody looked at; known when nothing else is left.
         self._unsigned: tuple[date, ...] = ()
@@ -123,40 +127,57 @@ class QuestionsScreen(EvidenceScreen):
         return [one for one in asked if one not in put_off] + list(dict.fromkeys(put_off))
 
     def _show(self, question: Question | None, *, anew: bool = False) -> None:
+        if question is not None and not self._warm:
+            # What finds answers takes a moment to load: the question can be read meanwhile.
+            self._warm, self._first = True, _ids(question)
+            self._show_question(question)
+            self.query_one("#head", Static).update(self._head(question))
+            self.call_after_refresh(self._look, anew=True)
+            return
         asked = question and asking.with_answers(self._desk, question)
-        if anew or asked is None or asked != self._shown:
-            if _ids(asked) != _ids(self._shown):
-                self.quiet()
-            self._shown = asked
-            if asked is None:
-                self._show_what_is_left()
-            else:
-                self._show_question(asked)
-            self._guard.renew()
-        self.query_one("#head", Static).update(self._head())
-        self.refresh_bindings()
+        # In one go: nobody is to see one question under the head of another.
+        with self.app.batch_update():
+            if anew or asked is None or asked != self._shown:
+                if _ids(asked) != _ids(self._shown):
+                    self.quiet()
+                self._shown = asked
+                if asked is None:
+                    self._show_what_is_left()
+                else:
+                    self._show_question(asked)
+                self._guard.renew()
+            self.query_one("#head", Static).update(self._head(asked))
+            self.refresh_bindings()
 
-    def _head(self) -> Content:
+    def _head(self, question: Question | None) -> Content:
         job = f"  {plain(self._desk.job.name)}"
-        if self._shown is None:
+        if question is None:
             of = day_name(self._day) if self._day else "all days"
             return Content.assemble((of, "bold"), (job, FAINT))
-        zone, at = self._desk.job.zone, self._shown.entries[0].at
-        when = f"{day_name(at.astimezone(ZoneInfo(zone)).date())}, {clock(at, zone)}"
+        zone, at = self._desk.job.zone, question.entries[0].at
+        day = day_written(at.astimezone(ZoneInfo(zone)).date(), year=False)
+        when = f"{day}, {clock(at, zone)}"
         number = f"{self._decided + 1} of {self._decided + len(self._waiting)}"
         return Content.assemble((f"{number} · {when}", "bold"), (job, FAINT))
 
     def _show_question(self, question: Question) -> None:
-        heard = [self._heard(entry) for entry in question.entries[:4]]
-        self.query_one(Sheet).show(question_card(question, heard, self._desk.job.zone))
+        heard = [self._heard(entry) for entry in question.entries[:MOST_ENTRIES]]
         pictures = record.pictures(self._desk, question.entries[0].id)
         # On a narrow terminal the words need the room; the picture is under its key.
-        self.set_class(bool(pictures) and self.app.size.width >= 76, "-pictured")
+        pictured = bool(pictures) and self.app.size.width >= ROOM
+        self.set_class(pictured, "-pictured")
+        width = self.app.size.width - 3 - (PICTURE if pictured else 0)
+        self.query_one(Sheet).show(question_card(question, heard, self._desk.job.zone, width))
         if pictures:
             photo, tie = pictures[0]
             more = f" (+{len(pictures) - 1})" if pictures[1:] else ""
             original = record.original(self._desk, photo.sha256)
             self.query_one(Picture).show(original, f"{tie_line(tie)}{more}")
+
+    def on_resize(self) -> None:
+        if self._shown is not None:
+            with trouble_shown(self):
+                self._show_question(self._shown)
 
     def _heard(self, entry: BookEntry) -> Heard:
         found = record.sound_of(self._desk, entry)
@@ -169,11 +190,13 @@ class QuestionsScreen(EvidenceScreen):
         now = signed(self._desk)
         self._unsigned = tuple(day for day in days if day not in now or now[day].changed)
         of = day_name(self._day) if self._day else counted(len(days), "day")
-        names = [day_name(day) for day in self._unsigned]
+        names = [day_written(day, year=False) for day in self._unsigned]
         self.query_one(Sheet).show(left_card(of, self._rest, names))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
         question = self._shown
+        if action == "quiet":
+            return self.player.state != "silent"
         if action == "answer":
             return question is not None and parameters[0] in range(1, len(question.answers) + 1)
         if action == "keep":
@@ -182,6 +205,8 @@ class QuestionsScreen(EvidenceScreen):
             return question is not None and len(self._cheap) > 1 and not question.cost
         if action in ("drop", "edit", "later"):
             return question is not None and (action != "later" or len(self._waiting) > 1)
+        if action in ("sound", "photo"):
+            return question is not None
         if action == "words":
             return question is not None and len(question.entries) == 1
         if action == "sign_off":
@@ -299,7 +324,7 @@ class QuestionsScreen(EvidenceScreen):
         before = len(self._waiting)
         self._look(anew=True)
         self._decided = max(0, self._decided + before - len(self._waiting))
-        self.query_one("#head", Static).update(self._head())
+        self.query_one("#head", Static).update(self._head(self._shown))
 
     def action_turn(self) -> None:
         self.query_one(Sheet).turn()

@@ -216,7 +216,7 @@ def meaning(line: RateLine | None, lessons: Lessons | None, caption: str) -> Con
     if line is None:
         return Content.assemble(("planned against gone", "bold"), f"\n{plain(caption)}")
     what = (
-        "of waste, on top of what the work and its cutoffs take"
+        "waste, on top of what the work and its cutoffs take"
         if line.kind == "waste"
         else f"man-hours for one {plain(line.unit) or 'unit'}"
     )

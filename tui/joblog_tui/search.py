@@ -55,7 +55,6 @@ class SearchScreen(ListedScreen):
         yield SoughtLine(self._words)
 
     def on_mount(self) -> None:
-        super().on_mount()
         self.query_one(Lines).can_focus = False
         self.query_one(SoughtLine).focus()
 

@@ -6,7 +6,7 @@ never read as markup, and control characters are gone before it gets there.
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
 from textual.content import Content
@@ -35,6 +35,11 @@ def clock(at: datetime, zone: str) -> str:
     return clock_written(at.astimezone(ZoneInfo(zone)))
 
 
+def clock_column(at: datetime, zone: str) -> str:
+    """The same as wide as any, so that times stand under one another."""
+    return clock(at, zone).rjust(len(clock_written(time(12, 58))))
+
+
 def counted(count: int, one: str, many: str | None = None) -> str:
     """Such as "1 photo", "3 photos"."""
     return f"{count} {one if count == 1 else many or one + 's'}"
@@ -51,7 +56,7 @@ def entry_line(
         picture = ("  [no photo]", DOUBT)
     return Content.assemble(
         (f"{MARKS[state]} ", f"bold {DOUBT if state == 'open' else DONE}"),
-        (f"{clock(entry.at, zone)}  ", FAINT),
+        (f"{clock_column(entry.at, zone)}  ", FAINT),
         (describe(entry.entry), style),
         picture,
     )

@@ -42,7 +42,7 @@ def words() -> Vocabulary:
     known = {item.name: item for item in starter()}
     spoken = {"soffit panel": "soffit", "fascia": "fascia board"}
     variants = [replace(item, spoken=(spoken[item.variant_of],)) for item in PLANNED]
-    plain = [known[name] for name in ("j channel", "trim coil", "trim nails", "siding panel")]
+    plain = [known[name] for name in ("J channel", "trim coil", "trim nails", "siding panel")]
     items = tuple(PlannedItem(item, Fraction(1)) for item in (*variants, *plain))
     tasks = tuple(PlannedTask(task, Fraction(1)) for task in TASKS)
     return vocabulary(Plan(items=items, tasks=tasks, places=PLACES))

@@ -100,8 +100,8 @@ used two tubes of caulk on the porch ceiling | used; item caulk; quantity 2; uni
 cracked two soffit panels on the porch ceiling | spoiled; item soffit panel; quantity 2; unit sheet; place porch ceiling
 delivered forty soffit panels | delivered; item soffit panel; quantity 40; unit sheet
 they dropped off twelve sticks of fascia | delivered; item fascia; quantity 12; unit stick
-returned three sticks of j channel | returned; item j channel; quantity 3; unit stick
-used five sticks of wall channel on the east wall | used; item wall channel; quantity 5; unit stick; place east wall
+returned three sticks of j channel | returned; item J channel; quantity 3; unit stick
+used five sticks of wall channel on the east wall | used; item F channel; quantity 5; unit stick; place east wall
 need four more gutter hangers | needed; item gutter hanger; quantity 4; unit each
 bent one stick of fascia | spoiled; item fascia; quantity 1; unit stick
 used nine sheets of siding on the garage wall | used; item siding panel; quantity 9; unit sheet; place garage wall
@@ -184,12 +184,12 @@ south eave eighteen and a half light | measure; place south eave; inches 18 7/16
 used eleven sheets of soffit on the south eave | used; item soffit panel; quantity 11; unit sheet; place south eave
 used three tubes of caulk on the east wall | used; item caulk; quantity 3; unit tube; place east wall
 broke one sheet of siding on the garage wall | spoiled; item siding panel; quantity 1; unit sheet; place garage wall
-delivered twenty four sticks of wall channel | delivered; item wall channel; quantity 24; unit stick
+delivered twenty four sticks of wall channel | delivered; item F channel; quantity 24; unit stick
 they dropped off sixty soffit panels | delivered; item soffit panel; quantity 60; unit sheet
 returned two rolls of trim coil | returned; item trim coil; quantity 2; unit roll
 used four sticks of fascia on the south eave | used; item fascia; quantity 4; unit stick; place south eave
 need six more elbows | needed; item elbow; quantity 6; unit each
-bent two sticks of j channel | spoiled; item j channel; quantity 2; unit stick
+bent two sticks of j channel | spoiled; item J channel; quantity 2; unit stick
 used seven sticks of gutter on the north eave | used; item gutter; quantity 7; unit stick; place north eave
 started at eight fifteen | start; time 08:15
 wrapped fascia for three hours | labor; hours 3; task wrap fascia

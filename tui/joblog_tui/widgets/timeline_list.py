@@ -12,7 +12,7 @@ from textual.widgets.option_list import Option
 from joblog.form import amount, describe, plain
 from joblog.service.timeline import Mark, Timeline, What
 from joblog_tui.widgets.lines import Lines
-from joblog_tui.wording import DOUBT, FAINT, clock, day_name, entry_line, in_doubt
+from joblog_tui.wording import DOUBT, FAINT, clock, clock_column, day_name, entry_line, in_doubt
 
 
 class TimelineList(Lines):
@@ -67,7 +67,9 @@ def lasting(time: timedelta) -> str:
 
 def _at(mark: Mark, zone: str, sign: str = " ") -> tuple[Content, Content]:
     style = f"bold {DOUBT}" if sign == "?" else FAINT
-    return Content.styled(f"{sign} ", style), Content.styled(f"{clock(mark.at, zone)}  ", FAINT)
+    return Content.styled(f"{sign} ", style), Content.styled(
+        f"{clock_column(mark.at, zone)}  ", FAINT
+    )
 
 
 def _entry(mark: Mark, zone: str) -> Content:
@@ -115,7 +117,7 @@ def _span(begin: datetime, end: datetime, zone: str) -> str:
 
 def _silence(mark: Mark, zone: str) -> Content:
     assert mark.until is not None
-    room = " " * len(clock(mark.at, zone))
+    room = " " * len(clock_column(mark.at, zone))
     return Content.styled(f"  {room}  ... nothing for {lasting(mark.until - mark.at)} ...", FAINT)
 
 

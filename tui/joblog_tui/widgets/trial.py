@@ -22,7 +22,7 @@ class TrialLine(Input):
     ]
 
     def __init__(self) -> None:
-        super().__init__(placeholder="used six soffit panels on the north eave", compact=True)
+        super().__init__(placeholder="installed six soffit panels on the north eave", compact=True)
 
 
 class Trial(Vertical):

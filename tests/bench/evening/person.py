@@ -1,0 +1,211 @@
+"""Somebody who knows what he said: which keys he presses at a question, and what he must type.
+
+He takes one key where one is right, keeping it or an answer or dropping it; else he puts the
+fields right that differ, with what the job completes; else he says the whole thing in other words.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from typing import Any
+
+from joblog.form import entry_from_json, entry_to_json
+from joblog.model import BookEntry, Entry
+from joblog.service import Desk, ServiceError, record
+from joblog.service.editing import change_of, lines, narrowed, offered, typed
+from joblog.service.questions import Question
+from joblog.service.reading import reader_instead
+from joblog.service.rereading import revise
+from tests.bench.evening.story import Told, told
+
+LATE = 1.5
+"""Seconds by which the listener may begin before or after what was said."""
+WORDS_OF_A_SENTENCE = 3
+"""Whoever types so many into a field has typed a sentence."""
+
+
+@dataclass(frozen=True)
+class Answered:
+    """What one question took."""
+
+    how: str
+    """keep, answer N, drop, edit, words, or to drop it and write it anew."""
+    keys: tuple[str, ...]
+    """Names of keys; single letters are typed."""
+    sentence: bool = False
+    anew: int = 0
+    """Keys to write it in anew on another screen, which are counted and not pressed."""
+
+    @property
+    def count(self) -> int:
+        return len(self.keys) + self.anew
+
+
+@dataclass
+class Person:
+    """Somebody at a desk; `starts` tells of each recording when each thing was said in it."""
+
+    desk: Desk
+    starts: Mapping[str, Sequence[float]]
+    _told: dict[str, tuple[Told, ...]] = field(default_factory=dict)
+
+    def answers(self, question: Question) -> Answered:
+        """What he does about a question."""
+        as_it_stands = [(one.id, [one.entry]) for one in question.entries]
+        if question.keep and self._all_meant(question, as_it_stands):
+            return Answered("keep", ("a",))
+        for number, answer in enumerate(question.answers, start=1):
+            made = [
+                (one.entry, [*([] if one.becomes is None else [one.becomes]), *one.beside])
+                for one in answer.settles
+            ]
+            if self._all_meant(question, made):
+                return Answered(f"answer {number}", (str(number),))
+        wanted = self._wanted(question)
+        if not wanted:
+            return Answered("drop", ("d",))
+        first = question.entries[0]
+        edited = min(
+            (keys for meant in wanted if (keys := self._edited(first, meant)) is not None),
+            key=lambda one: one.count,
+            default=None,
+        )
+        words = self._in_words(first, wanted)
+        ways = [way for way in (edited, words) if way is not None]
+        if not ways:
+            anew = 2 + sum(len(one.said) for one in self.lines(first))
+            return Answered("drop, and anew", ("d",), sentence=True, anew=anew)
+        return min(ways, key=lambda way: way.count)
+
+    # --- what was meant -----------------------------------------------------------------------
+
+    def lines(self, entry: BookEntry) -> tuple[Told, ...]:
+        """What was said where an entry was heard."""
+        found = record.sound_of(self.desk, entry)
+        if found is None:
+            return ()
+        said, recording = found
+        heard = said.utterance
+        if recording.name not in self._told:
+            self._told[recording.name] = told(recording.name)
+        return tuple(
+            one
+            for one, start in zip(
+                self._told[recording.name], self.starts[recording.name], strict=True
+            )
+            if heard.start - LATE < start < heard.end
+        )
+
+    def right(self, entry: BookEntry) -> bool:
+        """Whether an entry as it stands is one of those meant."""
+        meant = [one for line in self.lines(entry) for one in line.entries]
+        return any(same(entry.entry, one) for one in meant)
+
+    def _wanted(self, question: Question) -> list[dict[str, Any]]:
+        """What was meant where a question's entries were heard, less what others say already."""
+        asked = {one.id for one in question.entries}
+        words = {id(one): one for entry in question.entries for one in self.lines(entry)}
+        left = [meant for line in words.values() for meant in line.entries]
+        for other in record.read_entries(self.desk):
+            if other.id in asked or other.standing == "dropped" or other.entry.kind == "correction":
+                continue
+            if any(id(one) in words for one in self.lines(other)):
+                _take(other.entry, left)
+        return left
+
+    def _all_meant(self, question: Question, made: Iterable[tuple[int, Sequence[Entry]]]) -> bool:
+        """Whether what would stand of a question's entries is what was meant, all of it."""
+        left = self._wanted(question)
+        settled = set()
+        for entry, become in made:
+            settled.add(entry)
+            if not all(_take(one, left) for one in become):
+                return False
+        return not left and settled >= {one.id for one in question.entries}
+
+    # --- typing -------------------------------------------------------------------------------
+
+    def _edited(self, entry: BookEntry, meant: dict[str, Any]) -> Answered | None:
+        """The keys that put an entry's fields right one by one; None where they cannot be."""
+        wanted = entry_from_json({"kind": meant["kind"], **meant})
+        keys: list[str] = ["e"]
+        sentence = False
+        now = entry
+        rows = [line.field for line in lines(now.entry)]
+        at = 0
+        while wrong := [name for name in rows if not _as_meant(now.entry, wanted, meant, name)]:
+            name = "kind" if "kind" in wrong else wrong[0]
+            place = rows.index(name)
+            keys += ["down" if place > at else "up"] * abs(place - at)
+            at = place
+            text = typed(wanted, name)
+            try:
+                change = change_of(self.desk, now, name, text)
+            except ServiceError:
+                return None
+            letters = self._letters(now, name, text)
+            sentence |= name in ("note", "reason") and len(text.split()) >= WORDS_OF_A_SENTENCE
+            keys += ["enter", *(["ctrl+u"] if typed(now.entry, name) else []), *letters, "enter"]
+            doubts = tuple(why for why in now.doubts if why not in change.settles)
+            now = replace(now, entry=change.becomes, doubts=(*doubts, *change.asks))
+            if name == "kind":
+                rows, at = [line.field for line in lines(now.entry)], 0
+        if not same(now.entry, meant):
+            return None
+        return Answered("edit", (*keys, *(["a"] if now.doubts else []), "escape"), sentence)
+
+    def _letters(self, entry: BookEntry, name: str, text: str) -> list[str]:
+        """What is typed until the first of the list is the one that is meant, and that taken."""
+        choices = offered(self.desk, entry.entry, name)
+        for count in range(1, len(text) - 1):
+            if narrowed(choices, text[:count], 1) == (text,):
+                return [*text[:count], "tab"]
+        return list(text)
+
+    def _in_words(self, entry: BookEntry, wanted: Sequence[dict[str, Any]]) -> Answered | None:
+        """The keys to say it again as it was said; None where that is read otherwise."""
+        words = " and ".join(one.said for one in self.lines(entry))
+        left = list(wanted)
+        revision = revise(entry, words, reader_instead(self.desk, entry))
+        if not all(_take(one, left) for one in revision.reading.entries) or left:
+            return None
+        return Answered("words", ("w", "ctrl+u", *words, "enter"), sentence=True)
+
+
+def same(entry: Entry, meant: Mapping[str, Any]) -> bool:
+    """Whether an entry says what was meant. A place that was not said may be any or none."""
+    if "correction" in (entry.kind, meant["kind"]):
+        return entry.kind == meant["kind"]
+    wanted = entry_from_json(dict(meant))
+    return all(_as_meant(entry, wanted, meant, name) for name in {*_facts(entry), *_facts(wanted)})
+
+
+def _facts(entry: Entry) -> set[str]:
+    return {name for name, value in entry_to_json(entry).items() if value not in (None, "", [])}
+
+
+def _as_meant(entry: Entry, wanted: Entry, meant: Mapping[str, Any], name: str) -> bool:
+    if name in ("as_said", "carried"):
+        return True
+    if name == "place" and "place" in (*meant.get("carried", ()), *entry.carried):
+        return True
+    has, should = getattr(entry, name), getattr(wanted, name)
+    if name == "dimension" and should is None:
+        return True
+    if isinstance(has, str) and isinstance(should, str):
+        return Counter(has.lower().split()) == Counter(should.lower().split())
+    if isinstance(has, int | Fraction) and isinstance(should, int | Fraction):
+        return Fraction(has) == Fraction(should)
+    return bool(has == should)
+
+
+def _take(entry: Entry, left: list[dict[str, Any]]) -> bool:
+    """Takes what an entry says out of what was meant; False where it is none of that."""
+    for place, meant in enumerate(left):
+        if same(entry, meant):
+            del left[place]
+            return True
+    return False
