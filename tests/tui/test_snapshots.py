@@ -16,6 +16,7 @@ from typing import Any
 import pytest
 from evening import JOB, MONDAY, screen_text, tell_too_much
 from textual.pilot import Pilot
+from textual.widgets import Input
 
 from joblog.book import Book
 from joblog.service import open_desk
@@ -109,7 +110,10 @@ def test_a_screen_looks_as_it_did(
 
 
 async def at_rest(pilot: Pilot[Any], app: ReviewApp) -> None:
-    """Until nothing more comes into sight by itself: pictures and hits come from threads."""
+    """Until nothing more comes into sight by itself: pictures and hits come from threads, and a
+    cursor blinks."""
+    for line in app.screen.query(Input):
+        line.cursor_blink = False
     before = ""
     for _ in range(200):
         await pilot.pause(0.05)
