@@ -209,7 +209,7 @@ class ReviewApp(App[None]):
         self.push_screen(place.opened(self._desk))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
-        if self._at is None and action in ("go", "go_to"):
+        if self._at is None and action in ("go", "go_to", "undo", "redo"):
             return False
         if isinstance(self.screen, GoScreen):
             # There its letters are places.

@@ -50,8 +50,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
             person = Person(open_desk(book, JOB), starts)
             doubts = sum(one.open for one in record.read_entries(person.desk))
             took = asyncio.run(_evening(person, show=asked.show))
-            _print(doubts, took)
-            _print_rest(person, show=asked.show)
+            print_keys(doubts, took)
+            print_rest(person, show=asked.show)
     return 0
 
 
@@ -95,7 +95,8 @@ async def _settled(pilot: Pilot[None]) -> None:
         await pilot.pause()
 
 
-def _print(doubts: int, took: Sequence[Answered]) -> None:
+def print_keys(doubts: int, took: Sequence[Answered]) -> None:
+    """What the questions took, in all and each on the average."""
     keys = sum(one.count for one in took)
     typed = [one for one in took if one.sentence]
     print(
@@ -109,8 +110,8 @@ def _print(doubts: int, took: Sequence[Answered]) -> None:
         print(f"  {how:18} {count:4}")
 
 
-def _print_rest(person: Person, *, show: bool) -> None:
-    """What is wrong at the end: asked about and left wrong, or never asked about."""
+def print_rest(person: Person, *, show: bool) -> None:
+    """What is wrong at the end: asked about and left wrong, or never asked about; told apart."""
     entries = [
         one
         for one in record.read_entries(person.desk)
