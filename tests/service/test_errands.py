@@ -113,3 +113,27 @@ def test_what_is_told_of_an_earlier_day_is_named_on_that_day(desk: Desk) -> None
 def test_the_sheet_of_a_day_says_what_is_due(desk: Desk) -> None:
     tell(desk, replace(CALL, day=TUESDAY), doubt="which day?")
     assert "due: to do: call about the dumpster (entry 3, in doubt)" in day_text(desk, TUESDAY)
+
+
+def test_a_problem_is_open_until_it_is_dropped(desk: Desk) -> None:
+    [early, late] = tell(desk, Entry("problem", note="rot"), Entry("problem", note="wet wall"))
+    assert [one.id for one in errands.problems(desk)] == [early, late]
+    errands.done(desk, [early])
+    assert [one.id for one in errands.problems(desk)] == [late]
+
+
+def test_all_of_them_are_read_at_once_as_one_by_one(desk: Desk) -> None:
+    tell(desk, CALL, COIL, Entry("problem", note="rot"))
+    found = errands.errands(desk)
+    assert found.to_do == errands.to_do(desk)
+    assert found.wanted == errands.wanted(desk)
+    assert found.problems == errands.problems(desk)
+
+
+def test_what_is_done_is_taken_back_in_one_step(desk: Desk) -> None:
+    entries = tell(desk, COIL, replace(COIL, quantity=Fraction(1)))
+    errands.done(desk, entries)
+    assert errands.wanted(desk) == ()
+    decide.undo(desk)
+    [wanted] = errands.wanted(desk)
+    assert wanted.entries == tuple(entries)

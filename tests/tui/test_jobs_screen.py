@@ -23,11 +23,11 @@ async def _open(pilot: object, app: ReviewApp) -> None:
 async def test_every_job_shows_what_it_holds_and_where_one_is(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await _open(pilot, app)
-        lines = screen_text(app).splitlines()
-        [here] = [line for line in lines if line.startswith(f" > {JOB}")]
+        lines = [line[1:] for line in screen_text(app).splitlines()]
+        [here] = [line for line in lines if line.startswith(f"> {JOB}")]
         # Three doubts on two days (evening.fill).
         assert here.split()[4:6] == ["3", "2"]
-        [other] = [line for line in lines if line.startswith(f"   {OTHER}")]
+        [other] = [line for line in lines if line.startswith(f"  {OTHER}")]
         assert other.split()[2:] == ["-", "0", "-", "open"]
 
 

@@ -109,6 +109,7 @@ class ReviewApp(App[None]):
         self.push_screen(DaysScreen(self._desk))
         if not self._sure:
             self.action_go_to("j")
+            self.notify("Several jobs are open. Which one? Enter turns to it.")
             return
         with trouble_shown(self.screen):
             if self._day is not None:

@@ -143,6 +143,8 @@ def drawn(group: Group, room: int) -> str:
     at = 0
     for cut in stick.cuts:
         end = min(inner, round(cut.mark / stick.length * inner))
-        parts.append(group.length_of(cut)[: max(0, end - at - 1)].center(max(0, end - at - 1)))
+        across, length = max(0, end - at - 1), group.length_of(cut)
+        # Half a length would be read as another one.
+        parts.append(length.center(across) if len(length) <= across else " " * across)
         at = max(at, end)
     return f"[{'|'.join(parts)}|".ljust(room - 1, ".")[: room - 1] + "]"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from contextlib import suppress
 from functools import partial
+from zoneinfo import ZoneInfo
 
 from textual import work
 from textual.binding import Binding
@@ -16,6 +17,7 @@ from joblog.local import day_written
 from joblog.service import ServiceError
 from joblog.service.desk import Desk
 from joblog.service.jobs import JobLine, begin_job, job_lines, waiting
+from joblog.service.record import local_day
 from joblog_tui.begin import BeginScreen
 from joblog_tui.columns import in_columns
 from joblog_tui.listed import ListedScreen, ListLine
@@ -101,7 +103,7 @@ class JobsScreen(ListedScreen):
         used = [
             "you are at this one" if here else "",
             "the last one that something was put into" if line.last_used else "",
-            f"decided last on {day_written(line.decided.date())}" if line.decided else "",
+            f"last decision on {_day(line)}" if line.decided else "",
         ]
         parts = [
             Content.styled(plain(line.job.name), "bold"),
@@ -128,6 +130,11 @@ class JobsScreen(ListedScreen):
 
         begin = partial(begin_job, self._desk.book)
         self.app.push_screen(BeginScreen(begin, self._desk.vocabulary), begun)
+
+
+def _day(line: JobLine) -> str:
+    assert line.decided is not None
+    return day_written(local_day(line.decided, ZoneInfo(line.job.zone)))
 
 
 def _state(line: JobLine) -> str:

@@ -90,7 +90,7 @@ def _item_meaning(one: ItemSoFar) -> Content:
     made = ""
     if planned.net is not None:
         parted = (of(planned.net), of(planned.offcut), of(one.allowance))
-        made = ": {} of work, {} of cutoffs, {} extra".format(*parted)
+        made = ": {} for the work, {} for cutoffs, {} extra".format(*parted)
     parts = [
         Content.assemble(
             (plain(planned.item.name), "bold"),
