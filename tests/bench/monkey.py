@@ -3,8 +3,9 @@
     python -m tests.bench.monkey [--presses N] [--seed N]
 
 Every thousand keys start on a new book of the same evening, each with a seed of its own that is
-printed. Prints the last keys before what went wrong, and exits with 1 if anything did. A hundred
-thousand keys take about a quarter of an hour.
+printed; meanwhile another program adds entries and decides some. Prints the last keys before what
+went wrong, and exits with 1 if anything did; at the end, how many keys each screen got. A hundred
+thousand keys take an hour or two.
 """
 
 from __future__ import annotations
@@ -13,11 +14,12 @@ import argparse
 import asyncio
 import sys
 import tempfile
+from collections import Counter
 from pathlib import Path
 
 from joblog.book import Book
 from tests.tui.evening import fill, tell_too_much
-from tests.tui.monkey import press_at_random
+from tests.tui.monkey import Evening, press_at_random
 
 AT_ONCE = 1000
 
@@ -28,15 +30,18 @@ def main() -> int:
     arguments.add_argument("--presses", type=int, default=100_000)
     arguments.add_argument("--seed", type=int, default=1)
     asked = arguments.parse_args()
-    wrong = 0
+    wrong, screens = 0, Counter[str]()
     for seed in range(asked.seed, asked.seed + max(1, asked.presses // AT_ONCE)):
-        trouble = _one_evening(seed, min(AT_ONCE, asked.presses))
-        wrong += trouble is not None
-        print(f"seed {seed}: {trouble or 'nothing wrong'}", flush=True)
+        evening = _one_evening(seed, min(AT_ONCE, asked.presses))
+        wrong += evening.wrong is not None
+        screens += evening.screens
+        print(f"seed {seed}: {evening.wrong or 'nothing wrong'}", flush=True)
+    for screen, keys in screens.most_common():
+        print(f"{keys:7} {screen}")
     return 1 if wrong else 0
 
 
-def _one_evening(seed: int, presses: int) -> str | None:
+def _one_evening(seed: int, presses: int) -> Evening:
     with tempfile.TemporaryDirectory() as made:
         folder = Path(made)
         with Book.create(folder / "book") as book:

@@ -1,54 +1,116 @@
-"""Random keys in the review, and a watch over what has been decided."""
+"""Random keys in the review, with another program writing meanwhile, and a watch over the book.
+
+What a person has accepted may change only where a key was pressed that says so on the screen it was
+pressed on. Whatever is pressed, nothing that was ever written may be gone.
+"""
 
 from __future__ import annotations
 
 import random
+from collections import Counter
+from collections.abc import Collection, Iterator
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
 from string import ascii_lowercase, digits
+from typing import Any
+from unittest.mock import patch
 
-from joblog.book import Book
-from joblog.model import Entry
+from textual.widgets import Input
+
+from joblog.book import Book, decisions
+from joblog.model import Entry, Reading
 from joblog.service import open_desk
+from joblog_tui import guard
 from joblog_tui.app import ReviewApp
 from joblog_tui.correct import CorrectScreen
-from joblog_tui.day import DayScreen
+from joblog_tui.entry import EntryScreen
 from joblog_tui.widgets.words_line import WordsLine
-from tests.tui.evening import JOB, SIZE
+from tests.tui.evening import JOB, SIZE, ZONE
 
 MOVING = (
     "up", "down", "left", "right", "pageup", "pagedown", "home", "end", "tab", "shift+tab",
     "enter", "escape", "space", "backspace", "delete", "ctrl+u", "ctrl+a", "ctrl+w", "ctrl+k",
-    "question_mark", "slash", "full_stop", "f1", "ctrl+p", "ctrl+z", "ctrl+down", "ctrl+left",
+    "question_mark", "slash", "full_stop", "plus", "f1", "f2", "ctrl+p", "ctrl+z", "ctrl+down",
+    "ctrl+left", "A",
 )  # fmt: skip
 LEAVING = ("q", "ctrl+q", "ctrl+c")
 KEYS = (*MOVING, *ascii_lowercase.replace("q", ""), *digits)
 WORDS = ("used 3 sticks of fascia", "north eave 12 inches", "two sheets cracked", "6 hours", "[b]")
 """Sometimes typed whole, since random letters hardly ever read as anything."""
 
+CHANGING: dict[str, Collection[str]] = {
+    "EntryScreen": ("a", "d"),
+    "SplitScreen": ("enter",),
+    "MergeScreen": ("enter",),
+    "MoveScreen": ("enter",),
+    "ChooseScreen": ("enter", *digits),
+    "TypeScreen": ("enter",),
+    "NewEntryScreen": ("enter",),
+    "FillInScreen": ("enter",),
+    "ErrandsScreen": ("d",),
+}
+"""Keys that change what was accepted because that is what they say on their screen; beside `u` and
+`r` everywhere, words that were changed on the corrector, and a field that is written in."""
 
-async def press_at_random(book: Book, seed: int, presses: int) -> str | None:
-    """Presses keys until there were so many; what went wrong, with the keys before it, or None.
+Written = frozenset[tuple[object, ...]]
 
-    Wrong is a fault of the screens, and a decided entry that says something else after keys that
-    decide nothing: anything but dropping, taking back, and saving words that were typed.
+
+@dataclass(slots=True)
+class Evening:
+    """What was pressed, and what went wrong."""
+
+    wrong: str | None = None
+    pressed: list[str] = field(default_factory=list)
+    screens: Counter[str] = field(default_factory=Counter)
+    """How many keys each kind of screen got."""
+
+
+async def press_at_random(book: Book, seed: int, presses: int) -> Evening:
+    """Presses keys until there were so many, or something goes wrong.
+
+    Wrong is a fault of the screens; an accepted entry that says something else, or is accepted no
+    more, after keys that do not say so; and any version or step of the history that is gone.
     """
-    last: list[str] = []
+    evening = Evening()
     try:
-        wrong = await _press(book, random.Random(seed), presses, last)
+        with _alone(), Book.open(book.folder) as other:
+            await _press(book, other, random.Random(seed), presses, evening)
     except Exception as fault:
-        wrong = f"{type(fault).__name__}: {fault}"
-    return wrong and f"{wrong}, after {', '.join(last[-20:])}"
+        evening.wrong = f"{type(fault).__name__}: {fault}"
+    if evening.wrong:
+        evening.wrong += f", after {', '.join(evening.pressed[-20:])}"
+    return evening
 
 
-async def _press(book: Book, dice: random.Random, presses: int, pressed: list[str]) -> str | None:
+@contextmanager
+def _alone() -> Iterator[None]:
+    """Nothing is played, nor opened outside, and no time passes for reading."""
+    with ExitStack() as stack:
+        stack.enter_context(patch("joblog_tui.sound.Player.play", lambda *_, **__: None))
+        stack.enter_context(patch("joblog_tui.evidence.open_outside", lambda *_: ""))
+        for name in ("TO_BE_READ", "HELD"):
+            stack.enter_context(patch.object(guard, name, 0.0))
+        yield
+
+
+async def _press(
+    book: Book, other: Book, dice: random.Random, presses: int, evening: Evening
+) -> None:
     app = ReviewApp(open_desk(book, JOB))
     # Leaving it raises what went wrong in it.
     async with app.run_test(size=SIZE) as pilot:
-        decided, may_change, unanswered = decisions(book), False, False
+        decided, written, may, unanswered = accepted(book), everything(book), False, False
         for _ in range(presses):
+            if dice.random() < 0.01:
+                evening.pressed.append(_write_elsewhere(other, dice))
+                # What others accept is watched from now on; what they change is theirs.
+                decided = accepted(book)
             key, waits = a_key(app, dice), dice.random() < 0.8
             unanswered |= not waits
-            may_change |= _decides(app, key, unanswered)
-            pressed.append(f"{key} at {type(app.screen).__name__}")
+            may |= _may_change(app, key, unanswered)
+            evening.pressed.append(f"{key} at {type(app.screen).__name__}")
+            evening.screens[type(app.screen).__name__] += 1
             if not waits:
                 # Some keys come before the one before has been answered.
                 app.simulate_key(key)
@@ -56,18 +118,21 @@ async def _press(book: Book, dice: random.Random, presses: int, pressed: list[st
             await pilot.press(*(key if key in WORDS else (key,)))
             if app.fault is not None:
                 break
-            now = decisions(book)
+            now, history = accepted(book), everything(book)
             changed = [id for id, said in decided.items() if now.get(id) != said]
-            if changed and not may_change:
-                return f"entries {changed} changed"
-            decided, may_change, unanswered = now, False, False
-    return None
+            if changed and not may:
+                evening.wrong = f"entries {changed} changed"
+                return
+            if gone := written - history:
+                evening.wrong = f"lost from the history: {sorted(map(str, gone))[:3]}"
+                return
+            decided, written, may, unanswered = now, history, False, False
 
 
 def a_key(app: ReviewApp, dice: random.Random) -> str:
-    """Mostly a key that the screen offers, else one to move by, else any; in the line of words now
+    """Mostly a key that the screen offers, else one to move by, else any; in a line of words now
     and then words, whole."""
-    if isinstance(app.screen, CorrectScreen) and dice.random() < 0.2:
+    if isinstance(app.focused, Input) and dice.random() < 0.15:
         return dice.choice(WORDS)
     active = app.screen.active_bindings
     offered = [key for key in active if active[key].binding.show and key not in LEAVING]
@@ -77,16 +142,51 @@ def a_key(app: ReviewApp, dice: random.Random) -> str:
     return dice.choice(MOVING if kind < 0.8 else KEYS)
 
 
-def decisions(book: Book) -> dict[int, Entry]:
+def accepted(book: Book) -> dict[int, Entry]:
     """What every accepted entry says."""
     return {one.id: one.entry for one in book.entries(JOB) if one.standing == "accepted"}
 
 
-def _decides(app: ReviewApp, key: str, unanswered: bool) -> bool:
-    """Whether a key may change a decision where it is pressed; keys that the app has not answered
-    yet may have changed the screen by then."""
+def everything(book: Book) -> Written:
+    """Every version of every entry, every step, and every original, whatever the job."""
+    tables = {
+        "entry_version": "*",
+        "step": "id, at, who, what",
+        "recording": "sha256",
+        "photo": "sha256",
+        "utterance": "*",
+    }
+    return frozenset(
+        (table, *row.values())
+        for table, columns in tables.items()
+        for row in book._rows(f"SELECT {columns} FROM {table}")
+    )
+
+
+def _write_elsewhere(other: Book, dice: random.Random) -> str:
+    """Another program adds an entry, or decides one."""
+    waiting = [one.id for one in other.entries(JOB) if one.open]
+    does = dice.choice(("adds", "accepts", "drops"))
+    if does != "adds" and waiting:
+        id = dice.choice(waiting)
+        (decisions.accept if does == "accepts" else decisions.drop)(other, id)
+        return f"another program {does} entry {id}"
+    at = datetime(2026, 10, 7, 9, tzinfo=ZONE) + timedelta(seconds=dice.randrange(20_000))
+    note = Entry("note", note=f"the dog is loose, {dice.randrange(1000)}")
+    decisions.add_typed(other, JOB, Reading((note,)), "told elsewhere", at)
+    return "another program adds an entry"
+
+
+def _may_change(app: ReviewApp, key: str, unanswered: bool) -> bool:
+    """Whether a key may change what was accepted where it is pressed; keys that the app has not
+    answered yet may have changed the screen by then."""
+    screen: Any = app.screen
     if unanswered:
-        return key in ("d", "u", "enter")
-    if isinstance(app.screen, CorrectScreen):
-        return key == "enter" and app.screen.query_one(WordsLine).value != app.screen.start
-    return isinstance(app.screen, DayScreen) and key in ("d", "u")
+        return key in ("d", "u", "r", "a", "enter", *digits)
+    if key in ("u", "r") and not isinstance(app.focused, Input):
+        return True
+    if isinstance(screen, CorrectScreen):
+        return key == "enter" and screen.query_one(WordsLine).value != screen.start
+    if isinstance(screen, EntryScreen) and screen._row is not None:
+        return key in ("enter", "tab", "shift+tab", "up", "down")
+    return key in CHANGING.get(type(screen).__name__, ())

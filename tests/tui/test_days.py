@@ -16,8 +16,8 @@ async def test_every_day_shows_what_it_holds(app: ReviewApp) -> None:
         await pilot.press("escape")
         await pilot.pause()
         lines = screen_text(app).splitlines()
-        [monday] = [line for line in lines if "Mon 5 Oct 2026" in line]
-        assert monday.split() == "? Mon 5 Oct 2026 2 6 1 ?".split()
+        [monday] = [line for line in lines if "Mon, Oct 5, 2026" in line]
+        assert monday.split() == "▸? Mon, Oct 5, 2026 2 6 1 ? -".split()
 
 
 async def test_the_doubts_of_the_whole_job_are_counted(app: ReviewApp) -> None:
@@ -32,14 +32,14 @@ async def test_enter_opens_the_day_under_the_cursor(app: ReviewApp) -> None:
         await pilot.press("escape", "down", "enter")
         await pilot.pause()
         assert isinstance(app.screen, DayScreen)
-        assert "Tue 6 Oct 2026" in screen_text(app)
+        assert "Tue, Oct 6, 2026" in screen_text(app)
 
 
 async def test_coming_back_shows_what_was_decided(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("a", "a", "escape")
+        await pilot.press("a", "a", "a", "escape")
         await pilot.pause()
-        assert "✓ Mon 5 Oct 2026" in screen_text(app)
+        assert "✓ Mon, Oct 5, 2026" in screen_text(app)
 
 
 async def test_an_empty_job_shows_what_to_do(book: Book) -> None:
@@ -53,6 +53,7 @@ async def test_an_empty_job_shows_what_to_do(book: Book) -> None:
 async def test_a_job_without_doubts_starts_at_the_days(book: Book) -> None:
     decisions.accept(book, 2)
     decisions.accept(book, 3)
+    decisions.accept(book, 5)
     decisions.accept(book, 7)
     app = ReviewApp(open_desk(book, "Gull Point cottage"))
     async with app.run_test(size=SIZE):

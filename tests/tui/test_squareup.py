@@ -46,8 +46,8 @@ async def test_an_entry_behind_a_line_opens_in_its_day(app: ReviewApp) -> None:
         await pilot.press("enter")
         await pilot.pause()
         assert isinstance(app.screen, DayScreen)
-        assert "heard by all: delivered sixteen sheets of soffit panel" in screen_text(app)
-        assert "recording: monday.wav, 0:00 in" in screen_text(app)
+        assert "heard: delivered sixteen sheets of soffit panel" in screen_text(app)
+        assert "monday.wav, at 0:00" in screen_text(app)
 
 
 async def test_left_and_right_turn_the_pages(app: ReviewApp) -> None:

@@ -203,7 +203,7 @@ class DayScreen(EvidenceScreen):
             return self.in_sight() is not None
         if action == "sign_off":
             day, signed = self._day, self._day.signed
-            return bool(day.marks) and not self._asked and (signed is None or bool(signed.changed))
+            return bool(day.marks) and (signed is None or bool(signed.changed))
         if action == "questions":
             return bool(self._asked or self._day.doubts_elsewhere)
         return action != "turn" or self.query_one(Sheet).longer
@@ -239,6 +239,9 @@ class DayScreen(EvidenceScreen):
         self.app.push_screen(QuestionsScreen(self._desk, day, chosen))
 
     def action_sign_off(self) -> None:
+        if self._asked:
+            self.notify(f"{self._asked} to decide first: n asks.")
+            return
         with trouble_shown(self):
             sign_off(self._desk, self._date)
             self._read()
