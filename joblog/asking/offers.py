@@ -131,7 +131,7 @@ def _read_as(kept: BookEntry, setting: Setting, kind: Kind, weight: float) -> It
         return
     for frame in _FRAMES.get(kind, ()):
         entries = setting.read(frame.format(words)).entries
-        found = [one for one in entries if one.kind == kind]
+        found = [one for one in entries if one.kind == kind and (one.item or kind != "needed")]
         if len(found) == 1:
             place = found[0].place or kept.entry.place
             yield alone(kept, replace(found[0], place=place), weight)
