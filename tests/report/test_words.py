@@ -72,7 +72,7 @@ def test_a_line_of_csv_has_the_names_of_the_book_and_iso() -> None:
                   day=date(2026, 10, 9))  # fmt: skip
     assert describe(entry) == "price: soffit panel, at $21.40 a panel, Fri, Oct 9, 2026"
     used = Entry(
-        "used", "soffit panel", quantity=Fraction(407, 48), unit="sheet", time=time(16, 30)
+        "used", item="soffit panel", quantity=Fraction(407, 48), unit="sheet", time=time(16, 30)
     )
     assert describe(used, exact=True) == "used: 8 23/48 sheets of soffit panel, 16:30"
 
