@@ -72,7 +72,7 @@ class HeadedList(Vertical):
     @property
     def chosen_id(self) -> str | None:
         """Id of the row under the cursor."""
-        return self.query_one(Lines).chosen
+        return next((lines.chosen for lines in self.query(Lines)), None)
 
     def choose(self, id: str | None) -> None:
         """Puts the cursor on a row; one that is not there changes nothing."""
