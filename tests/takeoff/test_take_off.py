@@ -1,5 +1,6 @@
 """A take-off is exact, keeps net and gross apart, and says how each line came about."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -60,6 +61,18 @@ def test_soffit_pieces_are_a_quarter_inch_shorter_than_the_depth_one_to_a_foot()
 def test_below_forty_degrees_the_gap_is_three_eighths() -> None:
     found = taken(eave(fahrenheit=count(39)))
     assert pieces(found, "soffit panel")[0].length == Fraction(93, 8)
+
+
+def test_a_catalog_that_calls_an_item_otherwise_is_understood_by_what_it_is_called_aloud() -> None:
+    items = tuple(
+        replace(item, name="wall channel", spoken=("channel", "f channel"))
+        if item.name == "F channel"
+        else item
+        for item in CATALOG.items
+    )
+    found, problems = take_off([eave()], replace(CATALOG, items=items))
+    assert problems == ()
+    assert line(found, "wall channel").net == line(taken(eave()), "F channel").net
 
 
 def test_channel_and_fascia_run_the_length_with_their_laps() -> None:
