@@ -150,7 +150,7 @@ def _short(one: Candidate, stands: dict[int, BookEntry]) -> str:
             continue
         parts += _differing(before, each.becomes)
         parts += [describe(entry) for entry in each.beside]
-    return ", ".join(parts) or _means(one)
+    return ", ".join(dict.fromkeys(parts)) or _means(one)
 
 
 def _differing(before: Entry, after: Entry) -> Iterator[str]:

@@ -50,7 +50,9 @@ class Setting:
         """By name; the plan's own before those of the catalog."""
         known = {item.name: item for item in (self.catalog.items if self.catalog else starter())}
         planned = {line.item.name: line.item for line in self.plan.items}
-        return planned | {name: item for name, item in known.items() if name not in planned}
+        # However it is written: older plans have "j channel", where the catalog has "J channel".
+        names = {name.lower() for name in planned}
+        return planned | {name: item for name, item in known.items() if name.lower() not in names}
 
 
 @dataclass(frozen=True, slots=True)

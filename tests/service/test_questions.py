@@ -57,7 +57,7 @@ def desk(tmp_path: Path) -> Desk:
     book.add_job(JOB)
     lines = (
         PlannedItem(Item("soffit panel", "sheet", ("soffit",)), Fraction(40), Decimal("20.00")),
-        PlannedItem(Item("j channel", "stick"), Fraction(10), Decimal("9.00")),
+        PlannedItem(Item("J channel", "stick"), Fraction(10), Decimal("9.00")),
     )
     book.set_plan(JOB.name, Plan(items=lines, places=JOB.places))
     return open_desk(book, JOB.name)
@@ -73,7 +73,7 @@ def test_the_dearest_is_asked_first(desk: Desk, tmp_path: Path) -> None:
         desk,
         tmp_path,
         (Entry("note", note="hot"), "the words are not clear"),
-        used(3, "j channel", "stick", why="which item: j channel or fascia?"),
+        used(3, "J channel", "stick", why="which item: j channel or fascia?"),
         used(30, why="which item: soffit panel or fascia?"),
     )
     assert [one.cost for one in questions(desk)] == [600, 27, 0]
@@ -128,12 +128,13 @@ def test_an_answer_is_one_step_and_undone_as_one(desk: Desk, tmp_path: Path) -> 
 def test_the_same_question_of_several_is_asked_once(desk: Desk, tmp_path: Path) -> None:
     told(desk, tmp_path, *(jay(many) for many in (2, 3, 4)))
     question = shown(desk)
-    assert question.asks == "3 times 'jay': which item?"
-    found = answer(desk, question, 1)
+    assert question.asks == "3 times 'chay': which item?"
+    number = [one.says for one in question.answers].index("J channel") + 1
+    found = answer(desk, question, number)
     assert [(one.entry.quantity, one.entry.item) for one in found] == [
-        (2, "j channel"),
-        (3, "j channel"),
-        (4, "j channel"),
+        (2, "J channel"),
+        (3, "J channel"),
+        (4, "J channel"),
     ]
 
 
@@ -169,7 +170,7 @@ def test_what_was_answered_by_another_meanwhile_is_not_overwritten(
 ) -> None:
     told(desk, tmp_path, used(8, None, why="of what? No item was said"))
     question = shown(desk)
-    decide.edit(desk, question.entries[0].id, "item", "j channel")
+    decide.edit(desk, question.entries[0].id, "item", "J channel")
     with pytest.raises(ServiceError, match="meanwhile"):
         answer(desk, question, 1)
 
@@ -363,8 +364,8 @@ def used(
 
 
 def jay(quantity: int) -> Told:
-    why = "'jay' is not in the catalog: joblog catalog set \"jay\" unit=stick"
-    return used(quantity, "jay", "stick", why=why)
+    why = "'chay' is not in the catalog: joblog catalog set \"chay\" unit=stick"
+    return used(quantity, "chay", "stick", why=why)
 
 
 def record(note: str, other: str) -> HeardUtterance:
