@@ -39,7 +39,7 @@ def test_killed_at_a_random_instant_and_run_again(tmp_path: Path, folder: Path):
 def test_killed_before_every_single_step_and_run_again(tmp_path: Path, folder: Path):
     steps = killed_before(LIVES, tmp_path / "undisturbed", folder)
     undisturbed = killing.state(tmp_path / "undisturbed")
-    assert steps > 20
+    assert 20 < steps < 255  # 255 is how a fault ends it.
     for step in range(steps):
         book = tmp_path / str(step)
         assert killed_before(step, book, folder) == KILLED
@@ -99,7 +99,7 @@ def take_in_here(book: Path, folder: Path) -> None:
 class Here:
     """Does every task in this process."""
 
-    def __init__(self, prepare: Callable[[], Any], count: int, limits: Any) -> None:
+    def __init__(self, prepare: Callable[[], Any], *_: Any) -> None:
         self.do = prepare()
 
     def answers(self, tasks: Iterator[Any]) -> Iterator[Any]:
