@@ -28,14 +28,15 @@ LEAST_SHARE = 0.03
 
 def answers_to(setting: Setting, doubts: Sequence[Doubt]) -> tuple[Answer, ...]:
     """What fits best, at most `MOST`; none that leaves everything as it is."""
-    ranked = _ranked(_candidates(setting, doubts), setting)
+    words = _of_words(setting, doubts)
+    ranked = _ranked(_candidates(setting, doubts, words), setting, words)
     return _told(ranked[:MOST], setting)
 
 
-def _candidates(setting: Setting, doubts: Sequence[Doubt]) -> Iterator[Candidate]:
+def _candidates(setting: Setting, doubts: Sequence[Doubt], words: bool) -> Iterator[Candidate]:
     yield from otherwise_heard(setting)
     yield from as_decided_before(setting)
-    if _of_words(setting):
+    if words:
         yield from other_words(setting)
     for rank, doubt in enumerate(doubts):
         for offer in doubt.kind.offers:
@@ -47,11 +48,11 @@ def _weakened(candidate: Candidate, by: float) -> Candidate:
     return Candidate(candidate.settles, candidate.weight * by, candidate.because)
 
 
-def _ranked(candidates: Iterable[Candidate], setting: Setting) -> list[Candidate]:
+def _ranked(candidates: Iterable[Candidate], setting: Setting, words: bool) -> list[Candidate]:
     """Each thing that it may be once, by all that speaks for it."""
     stands = tuple(_fact(one.entry) for one in setting.asked)
     dropped = (None,) * len(setting.asked)
-    words = _of_words(setting)
+    note = setting.asked[0].entry.note
     found: dict[object, Candidate] = {}
     weights: dict[object, float] = {}
     best: dict[object, float] = {}
@@ -60,6 +61,8 @@ def _ranked(candidates: Iterable[Candidate], setting: Setting) -> list[Candidate
         beside = tuple(_fact(entry) for each in one.settles for entry in each.beside)
         if (facts == stands and not beside) or not _may_be(one, setting):
             continue
+        if words and one.settles[0].becomes and one.settles[0].becomes.note == note:
+            continue  # Only other words would answer.
         if facts == dropped and not one.because:
             continue  # There is a key for that.
         key: object = (facts, beside)
@@ -74,8 +77,10 @@ def _ranked(candidates: Iterable[Candidate], setting: Setting) -> list[Candidate
     return [found[key] for at, key in enumerate(order) if at < FEW or weights[key] >= least]
 
 
-def _of_words(setting: Setting) -> bool:
-    return all(one.entry.kind in TEXT for one in setting.asked)
+def _of_words(setting: Setting, doubts: Sequence[Doubt]) -> bool:
+    """Whether it is asked which words were said, and not what they come to."""
+    text = all(one.entry.kind in TEXT for one in setting.asked)
+    return text and all(doubt.kind.about in ("words", "record") for doubt in doubts)
 
 
 TEXT = ("note", "problem", "covered", "photo", "todo", "extra")
@@ -190,6 +195,8 @@ def _number(entry: Entry, name: str) -> str:
     """One number of an entry, as a crew writes it."""
     if name == "quantity":
         return units_of(entry.quantity, entry.unit if entry.unit != "each" else "", entry.item)
+    if name == "workers":
+        return "1 person" if entry.workers == 1 else f"{entry.workers} people"
     if name == "time" and entry.time is not None:
         return clock_written(entry.time)
     if name in ("unit_cost", "price"):

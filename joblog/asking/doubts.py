@@ -69,23 +69,30 @@ class Doubt:
     parts: Mapping[str, str] = field(default_factory=dict)
 
     @property
+    def ways(self) -> tuple[str, ...]:
+        """What it may be, as far as the sentence names it, each by what tells it apart."""
+        if "ways" in self.parts:
+            return _apart(self.parts["ways"])
+        return tuple(self.parts[name] for name in ("one", "two") if self.parts.get(name))
+
+    @property
     def asks(self) -> str:
         """The question, in the words of a crew."""
         parts = dict(self.parts)
         if "ways" in parts:
-            parts["ways"] = _apart(parts["ways"])
+            parts["ways"] = " or ".join(self.ways)
         if self.kind.about not in ("became", "kind"):
             return self.kind.asks.format(why=self.why, **parts)
         called = {name: _KIND.sub(_as_called, said) for name, said in parts.items()}
         return self.kind.asks.format(why=_KIND.sub(_as_called, self.why), **called)
 
 
-def _apart(ways: str) -> str:
-    """Only what tells them apart: "2 people, 7 hours or 7 hours" is "2 people or none"."""
+def _apart(ways: str) -> tuple[str, ...]:
+    """Only what tells them apart: of "2 people, 7 hours or 7 hours" that is "2 people", "none"."""
     each = [way.split(", ") for way in ways.split(" or ")]
     common = {said for said in each[0] if all(said in way for way in each)}
     left = [", ".join(said for said in way if said not in common) for way in each]
-    return " or ".join(way or "none" for way in left) if any(left) else ways
+    return tuple(way or "none" for way in left) if any(left) else tuple(ways.split(" or "))
 
 
 def _as_called(kind: re.Match[str]) -> str:
@@ -428,7 +435,7 @@ DOUBTS = (
         r"|the break is as long as the whole day's work",
         "time",
         "{why}",
-        ("clocks", "numbers"),
+        ("clocks", "numbers", "gone twice"),
     ),
     # --- what the record of the job says against it ----------------------------------------------
     Doubted(

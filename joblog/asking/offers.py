@@ -131,7 +131,7 @@ def _read_as(kept: BookEntry, setting: Setting, kind: Kind, weight: float) -> It
         return
     for frame in _FRAMES.get(kind, ()):
         entries = setting.read(frame.format(words)).entries
-        found = [one for one in entries if one.kind == kind]
+        found = [one for one in entries if one.kind == kind and (one.item or kind != "needed")]
         if len(found) == 1:
             place = found[0].place or kept.entry.place
             yield alone(kept, replace(found[0], place=place), weight)
@@ -419,7 +419,8 @@ def _workers(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candid
     entry = kept.entry
     if "workers" not in FIELDS_OF[entry.kind]:
         return
-    numbers = [int(one) for one in re.findall(r"\d+", doubt.why)]
+    asked = doubt.kind.about == "whose"
+    numbers = [int(one) for one in re.findall(r"\d+", doubt.why)] if asked else []
     named = [one for number in numbers for one in (number, number + 1)]
     people = dict.fromkeys((*named, *range(1, 5)))
     for at, many in enumerate(one for one in people if 0 < one <= 12):

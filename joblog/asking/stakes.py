@@ -13,7 +13,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from joblog.asking.doubts import About, Doubt
-from joblog.model import STOCK_KINDS, Catalog, Entry, Item, Plan
+from joblog.model import STOCK_KINDS, Catalog, Entry, Item, Kind, Plan
 from joblog.quantity import fraction_of, money
 from joblog.reconcile.units import crew_hours, in_unit_of
 
@@ -56,8 +56,23 @@ def prices(plan: Plan, catalog: Catalog | None, items: dict[str, Item]) -> Price
 
 
 def at_stake(entries: Iterable[Entry], doubts: Sequence[Doubt], known: Prices) -> Decimal:
-    """Money, to the cent, of all that is asked about together; 0 where no figure hangs on it."""
-    return money(sum((_stake(entry, doubts, known) for entry in entries), Fraction(0)))
+    """Money, to the cent, of all that is asked about together; 0 only for mere words of which no
+    more is asked than which words they are."""
+    told = list(entries)
+    if all(entry.kind in MERE_WORDS for entry in told):
+        return Decimal(0) if _only_which_words(doubts) else money(SMALL)
+    stake = money(sum((_stake(entry, doubts, known) for entry in told), Fraction(0)))
+    return max(stake, Decimal("0.01"))
+
+
+MERE_WORDS: tuple[Kind, ...] = (
+    "note", "problem", "photo", "weather", "todo", "inspection", "visit",
+)  # fmt: skip
+"""Kinds on which no figure hangs. What was covered is not among them."""
+
+
+def _only_which_words(doubts: Sequence[Doubt]) -> bool:
+    return all(doubt.kind.about in ("words", "record") for doubt in doubts)
 
 
 def _stake(entry: Entry, doubts: Sequence[Doubt], known: Prices) -> Fraction:
@@ -70,12 +85,9 @@ def _stake(entry: Entry, doubts: Sequence[Doubt], known: Prices) -> Fraction:
 def _share(entry: Entry, doubt: Doubt) -> Fraction:
     """How much of an entry is at stake; of two numbers, what lies between them."""
     share = SHARE[doubt.kind.about]
-    ways = doubt.parts.get("ways") or " or ".join(
-        doubt.parts.get(name, "") for name in ("one", "two")
-    )
-    if doubt.kind.about != "number" or not ways:
+    if doubt.kind.about != "number":
         return share
-    numbers = [_first_number(way) for way in re.split(r",? or ", ways)]
+    numbers = [_first_number(way) for way in doubt.ways]
     told = [one for one in numbers if one]
     return (max(told) - min(told)) / max(told) if len(told) > 1 else share
 

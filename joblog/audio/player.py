@@ -48,6 +48,8 @@ def play(wanted: Wanted, stop: threading.Event) -> str:
         return f"this recording {error.why}"
     if wanted.slower:
         sound = slowed(sound)
+    if stop.is_set():  # told so before there was anything to hear
+        return ""
     try:
         _by_device(sound, stop)
     except DeviceError as trouble:

@@ -88,6 +88,7 @@ def add_version(
     for ordinal, why in enumerate(version.doubts):
         row = {"entry": id, "version": number, "ordinal": ordinal, "why": why}
         book._insert("doubt", row)
+    book._remembered.changes(id)
     if here != {"job": last["job"], "at": last["at"]}:
         book._db.execute("UPDATE entry SET job = :job, at = :at WHERE id = :id", {**here, "id": id})
     return number

@@ -8,6 +8,7 @@ from dataclasses import fields
 from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -261,7 +262,7 @@ def entry_from(row: Row, doubts: tuple[str, ...]) -> BookEntry:
         id=row["id"],
         version=row["version"],
         at=datetime.fromisoformat(row["at"]),
-        entry=entry_from_json(json.loads(row["content"])),
+        entry=_entry(row["content"]),
         doubts=doubts,
         standing=row["standing"],
         change=row["change"],
@@ -270,6 +271,12 @@ def entry_from(row: Row, doubts: tuple[str, ...]) -> BookEntry:
         utterance=row["utterance"],
         origin=row["origin"],
     )
+
+
+@lru_cache(maxsize=16_384)
+def _entry(content: str) -> Entry:
+    """The entry behind `content`; many say the same, and all are read at every start."""
+    return entry_from_json(json.loads(content))
 
 
 def photo_row(photo: Photo) -> Row:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Callable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import date
+from functools import partial
 from pathlib import Path
 from types import TracebackType
 from typing import Any
@@ -17,6 +19,7 @@ from joblog.book.damaged import among, hurt_entries, legible, shown, sound
 from joblog.book.database import Database
 from joblog.book.errors import BookError
 from joblog.book.making import FILE, MEDIA, begun, make
+from joblog.book.remembered import Placed, Remembered
 from joblog.book.rows import Row
 from joblog.book.schema import plainly, writing
 from joblog.book.soundness import opened
@@ -51,6 +54,7 @@ class Book:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self._sound = opened(folder / FILE)
+        self._remembered = Remembered()
 
     @property
     def _db(self) -> Database:
@@ -221,7 +225,10 @@ class Book:
 
     def entries(self, job: str, day: date | None = None) -> tuple[BookEntry, ...]:
         """Every entry as it stands now, dropped ones too, in the order in which they were said."""
-        return self._entries(*self._of(job, day, "at", "entry."))
+        if day is not None or hurt_entries(self._hurt, self._rows):
+            return self._entries(*self._of(job, day, "at", "entry."))
+        number = self._job(job)["id"]
+        return self._remembered.of(number, self.written()[0], partial(self._placed, number))
 
     def entry(self, id: int) -> BookEntry:
         """An entry as it stands now."""
@@ -291,6 +298,16 @@ class Book:
         standing = f"standing {'IS' if withdrawn else 'IS NOT'} 'withdrawn'"
         order = f"SELECT * FROM photo WHERE {where} AND {standing} ORDER BY taken_at, sha256"
         return tuple(map(rows.photo_from, self._legible("photo", order, **values)))
+
+    def photographed(self, job: str) -> dict[date, int]:
+        """How many photos were taken on each day, where the job is."""
+        row = self._job(job)
+        found = self._rows(
+            "SELECT taken_at AS at FROM photo WHERE job = ? AND standing IS NOT 'withdrawn'",
+            row["id"],
+        )
+        days = (_day(photo["at"], row["zone"]) for photo in found)
+        return Counter(day for day in days if day)
 
     def photo(self, sha256: str) -> Photo:
         found = self._legible("photo", "SELECT * FROM photo WHERE sha256 = ?", sha256)
@@ -389,6 +406,22 @@ class Book:
         )
         return among(whole, self._damaged(hurt, where, values, every)) if hurt else whole
 
+    def _placed(self, job: int, ids: Iterable[int] | None) -> Iterator[Placed]:
+        """The entries of a job, all or some, each with what it stands in order by."""
+        if ids is None:
+            wheres = [("entry.job = :job", {"job": job})]
+        else:
+            # As many as any SQLite takes at once.
+            wheres = [
+                (f"entry.id IN ({', '.join(map(str, some))}) AND entry.job = :job", {"job": job})
+                for some in _batched(sorted(ids), 500)
+            ]
+        for where, values in wheres:
+            order = "SELECT at, ordinal, id FROM entry WHERE " + where
+            found = self._rows(f"{order} ORDER BY at, ordinal, id", **values)
+            places = [(row["at"], row["ordinal"], row["id"]) for row in found]
+            yield from zip(places, self._entries(where, values), strict=True)
+
     def _damaged(
         self, hurt: Mapping[int, str], where: str, values: Row, every: bool
     ) -> Iterator[BookEntry]:
@@ -452,8 +485,12 @@ class Book:
             return
         with plainly(self.folder):
             self._sound.must_be_written()
-            with writing(self._db):
-                yield
+            try:
+                with writing(self._db):
+                    yield
+            except BaseException:
+                self._remembered.forget()
+                raise
 
     def _insert(self, table: str, row: Row) -> int:
         return self._db.insert(table, row)
@@ -495,3 +532,9 @@ def _day(moment: str, zone: str) -> date | None:
         return rows.local_day(moment, zone)
     except ValueError:
         return None
+
+
+def _batched(ids: Sequence[int], size: int) -> Iterator[Sequence[int]]:
+    """So many at a time."""
+    for first in range(0, len(ids), size):
+        yield ids[first : first + size]

@@ -8,6 +8,10 @@ from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 from joblog.model import BookEntry, DayHours, Job
+from joblog.reconcile.told import when_it_was
+
+HOURS = ("start", "stop", "break", "labor")
+"""What tells of hours."""
 
 
 def attendance(job: Job, entries: Sequence[BookEntry]) -> tuple[DayHours, ...]:
@@ -21,9 +25,17 @@ def attendance(job: Job, entries: Sequence[BookEntry]) -> tuple[DayHours, ...]:
     zone = ZoneInfo(job.zone)
     days: dict[date, list[BookEntry]] = {}
     for kept in entries:
-        if kept.entry.kind in ("start", "stop", "break", "labor") and not kept.open:
+        if kept.entry.kind in HOURS and not kept.open:
             days.setdefault(kept.at.astimezone(zone).date(), []).append(kept)
     return tuple(_day(day, days[day], zone) for day in sorted(days))
+
+
+def attended(job: Job, entries: Sequence[BookEntry]) -> tuple[DayHours, ...]:
+    """The same of all entries of a job, on the days that they hold for; what was dropped counts
+    nowhere."""
+    zone = ZoneInfo(job.zone)
+    mine = (kept for kept in entries if kept.entry.kind in HOURS and kept.standing != "dropped")
+    return attendance(job, [when_it_was(kept, zone) for kept in mine])
 
 
 def _day(day: date, entries: Sequence[BookEntry], zone: ZoneInfo) -> DayHours:

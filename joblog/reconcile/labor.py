@@ -48,6 +48,7 @@ def _line(
     name: str, line: PlannedTask | None, known: Task | None, entries: Sequence[BookEntry]
 ) -> TaskLine:
     counted = [kept for kept in entries if not kept.open and kept.entry.hours is not None]
+    ids = {kept.id for kept in counted}
     task = line.task if line else known or Task(name)
     unit = task.unit or (known.unit if known else "")
     standard = Fraction(line.hourly_cost) if line and line.hourly_cost is not None else None
@@ -72,7 +73,7 @@ def _line(
         planned_cost=None if line is None else _price(line.hours, standard),
         actual_cost=None if cost is None else money(cost),
         entries=tuple(kept.id for kept in counted),
-        left_out=tuple(kept.id for kept in entries if kept not in counted),
+        left_out=tuple(kept.id for kept in entries if kept.id not in ids),
         unit=unit,
         planned_quantity=planned_quantity,
         done=done,

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from fractions import Fraction
-from functools import partial
+from functools import lru_cache, partial
 from statistics import median
 from zoneinfo import ZoneInfo
 
@@ -41,21 +41,22 @@ def sensed(
     """
     gone = partial(_gone, catalog=catalog)
     counts = partial(_counts, catalog=catalog)
+    zone = ZoneInfo(job.zone)
+    standing = [when_it_was(kept, zone) for kept in entries if kept.standing != "dropped"]
+    doubted: dict[int, tuple[str, ...]] = {}
     for look in (_below_zero, _measures, gone, counts, _prices, _turns, _breaks, _hours):
-        standing = [
-            when_it_was(kept, ZoneInfo(job.zone)) for kept in entries if kept.standing != "dropped"
-        ]
         whys: dict[int, tuple[str, ...]] = {}
         for kept, why in look(job, plan, standing):
             if not _settled(kept):
                 whys[kept.id] = (*whys.get(kept.id, ()), why)
-        entries = [
-            replace(kept, doubts=kept.doubts + whys[kept.id], standing="heard")
-            if kept.id in whys
-            else kept
-            for kept in entries
-        ]
-    return tuple(entries)
+        if whys:
+            standing = [_doubted(kept, whys.get(kept.id, ())) for kept in standing]
+            doubted |= {id: (*doubted.get(id, ()), *more) for id, more in whys.items()}
+    return tuple(_doubted(kept, doubted.get(kept.id, ())) for kept in entries)
+
+
+def _doubted(kept: BookEntry, whys: tuple[str, ...]) -> BookEntry:
+    return replace(kept, doubts=kept.doubts + whys, standing="heard") if whys else kept
 
 
 # --- measurements -----------------------------------------------------------------------------
@@ -78,21 +79,43 @@ def _measures(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
     depths said in inches, cut pieces not against either, and what was measured twice is no slip.
     """
     for mine in _together(entries, ("measure",), lambda kept: _run_of(kept, job)):
-        fellows = sorted(_inches(kept) for kept in mine if not kept.open)
-        for kept in mine:
-            # What all the rest is worked out for is seldom: a day has hundreds of measurements.
-            if _settled(kept) or _near_one(fellows, kept):
-                continue
-            others = [other for other in mine if other.id != kept.id and not other.open]
-            inches = [_inches(other) for other in others]
-            if len(inches) < FELLOWS:
-                continue
-            middle = median(inches)
-            spread = median(abs(one - middle) for one in inches)
-            near: Fraction = max(FAR * TO_DEVIATION * spread, NEAR_SHARE * middle, NEAR_INCHES)
-            if all(abs(_inches(kept) - one) > near for one in inches):
-                shown = ", ".join(tape(one) for one in sorted(set(inches))[:4])
-                yield kept, f"far from the others on {kept.entry.place}, which are {shown} in"
+        yield from _far_ones(_Run(tuple(mine)))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Run:
+    """Measurements of one run. Two are the same where they hold the very same entries, as most do
+    when a job is looked over again after a decision."""
+
+    mine: tuple[BookEntry, ...]
+
+    def __hash__(self) -> int:
+        return hash(tuple(map(id, self.mine)))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Run) and tuple(map(id, self.mine)) == tuple(map(id, other.mine))
+
+
+@lru_cache(maxsize=4096)
+def _far_ones(run: _Run) -> tuple[tuple[BookEntry, str], ...]:
+    found = []
+    fellows = sorted(_inches(kept) for kept in run.mine if not kept.open)
+    for kept in run.mine:
+        # What all the rest is worked out for is seldom: a day has hundreds of measurements.
+        if _settled(kept) or _near_one(fellows, kept):
+            continue
+        others = [other for other in run.mine if other.id != kept.id and not other.open]
+        inches = [_inches(other) for other in others]
+        if len(inches) < FELLOWS:
+            continue
+        middle = median(inches)
+        spread = median(abs(one - middle) for one in inches)
+        near: Fraction = max(FAR * TO_DEVIATION * spread, NEAR_SHARE * middle, NEAR_INCHES)
+        if all(abs(_inches(kept) - one) > near for one in inches):
+            shown = ", ".join(tape(one) for one in sorted(set(inches))[:4])
+            why = f"far from the others on {kept.entry.place}, which are {shown} in"
+            found.append((kept, why))
+    return tuple(found)
 
 
 def _near_one(fellows: Sequence[Fraction], kept: BookEntry) -> bool:

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Set
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
+from typing import Any, TypeVar
 
 from joblog.book import Book, closed, decisions
 from joblog.model import Catalog, Job, Plan, Vocabulary
 from joblog.plan import vocabulary
 from joblog.service.errors import ServiceError, refusing, use_case
 from joblog.service.places import Place, opened
+
+Answer = TypeVar("Answer")
 
 
 @dataclass(slots=True)
@@ -25,6 +28,8 @@ class Desk:
     vocabulary: Vocabulary
     why: str | None = None
     """Why this job and no other, where nobody named it and the book has several."""
+    worked_out: dict[str, Any] = field(default_factory=dict)
+    """What `once` worked out of the book as it stands."""
     seen: tuple[int, int] | None = None
     """How far the book was written when `changed_since` was last asked."""
 
@@ -82,6 +87,17 @@ class WhichJobError(ServiceError):
 
 
 SETTLED, LAST = "job", "last job"
+
+
+def once(desk: Desk, what: str, work: Callable[[], Answer]) -> Answer:
+    """What `work` gives, worked out once as long as nothing is written into the book."""
+    stands = (desk.book.written(), desk.job, desk.plan)
+    if desk.worked_out.get("stands") != stands:
+        desk.worked_out = {"stands": stands}
+    if what not in desk.worked_out:
+        desk.worked_out[what] = work()
+    answer: Answer = desk.worked_out[what]
+    return answer
 
 
 @use_case

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, time
 from decimal import Decimal
 from fractions import Fraction
@@ -221,6 +221,14 @@ def _can_be_counted(desk: Desk, entry: Entry) -> None:
     if in_unit_of(item, Fraction(1), entry.unit) is None and entry.unit != item.pack_name:
         can = ", ".join(unit_shown(unit, item.name, many=True) for unit in _units_of(item))
         raise ServiceError(f"{item.name} cannot be counted in {entry.unit}; it can in {can}")
+
+
+def in_its_own_unit(desk: Desk, entry: Entry) -> Entry:
+    """So many of an item without a unit are so many of what the catalog counts it in."""
+    item = _called_so(desk, entry.item)
+    if item is None or entry.quantity is None or entry.unit is not None:
+        return entry
+    return replace(entry, unit=item.unit)
 
 
 def not_known(desk: Desk, entry: Entry) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from joblog.book import decisions
 from joblog.form import describe
 from joblog.model import BookEntry, Doubt, Entry, Gap, Kind, Reading, Reconciliation
 from joblog.service.desk import Desk, remember
-from joblog.service.editing import change_of, names, not_known, read_entry
+from joblog.service.editing import change_of, in_its_own_unit, names, not_known, read_entry
 from joblog.service.errors import FieldError, ServiceError, use_case
 
 
@@ -35,7 +35,7 @@ def filled_in(desk: Desk, kind: Kind, values: Mapping[str, str], at: datetime) -
             raise FieldError(_ASKS[wanted[0]], wanted[0])
     if entry == Entry(kind):
         raise FieldError("nothing is filled in yet", "note")
-    return entry
+    return in_its_own_unit(desk, entry)
 
 
 _NEEDS: Mapping[str, tuple[tuple[str, ...], ...]] = {

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 from joblog.model import BookEntry, Photo, Tie
 from joblog.service.desk import Desk
 from joblog.service.errors import use_case
+from joblog.service.pictures import alike_among
 from joblog.service.record import local_day, put_right, unanswered
 
 
@@ -68,7 +69,7 @@ def _photos(
     # Read once: another program may be adding photos meanwhile.
     there = {photo.sha256: photo for photo in desk.book.photos(desk.job.name, day)}
     right = put_right(desk)
-    groups = _alike(desk, there.values())
+    groups = alike_among(desk, there.values())
     together = {one for group in groups for one in group}
 
     def shown(sha256: str, among: tuple[int, int] | None) -> Shown:
@@ -82,14 +83,6 @@ def _photos(
     return [[shown(one, None)] for one in there if one not in together] + [
         [shown(one, (at, len(group))) for at, one in enumerate(group, 1)] for group in groups
     ]
-
-
-def _alike(desk: Desk, photos: Collection[Photo]) -> tuple[tuple[str, ...], ...]:
-    if len(photos) < 2:
-        return ()
-    from joblog.photos.alike import groups
-
-    return groups(photos, desk.job.zone)
 
 
 def _lacking(

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
-from zoneinfo import available_timezones
+from zoneinfo import ZoneInfo, available_timezones
 
 from joblog.book import Book, closed, steps
 from joblog.model import Closing, Job
@@ -39,6 +39,13 @@ class JobLine:
     """How it was last closed; None while it never was."""
     last_used: bool
     """Whether it is the one that something was put into last."""
+
+    @property
+    def used_on(self) -> date | None:
+        """The day on which it was worked on last, there or here; None while it holds nothing."""
+        zone = ZoneInfo(self.job.zone)
+        days = [self.last_day, self.decided.astimezone(zone).date() if self.decided else None]
+        return max((day for day in days if day is not None), default=None)
 
 
 @use_case

@@ -24,7 +24,7 @@ from joblog.book.answered import changes_decided
 from joblog.form import describe
 from joblog.model import BookEntry, Catalog, Entry, Item, Plan, Settled
 from joblog.reconcile import sensed
-from joblog.service.desk import Desk, read_catalog, remember
+from joblog.service.desk import Desk, once, read_catalog, remember
 from joblog.service.errors import ServiceError, use_case
 from joblog.service.record import local_day, read_entries
 
@@ -68,6 +68,10 @@ class Question:
 @use_case
 def questions(desk: Desk, day: date | None = None) -> tuple[Question, ...]:
     """What waits on a day, or in the whole job; the dearest first, the same kind together."""
+    return once(desk, f"questions {day}", lambda: _questions(desk, day))
+
+
+def _questions(desk: Desk, day: date | None) -> tuple[Question, ...]:
     every = read_entries(desk, day)
     items = known_items(desk.plan, read_catalog(desk))
     known = prices(desk.plan, desk.catalog, items)
@@ -121,6 +125,11 @@ _UNSURE: WeakKeyDictionary[Book, dict[tuple[int, int], tuple[str, ...]]] = WeakK
 @use_case
 def with_answers(desk: Desk, question: Question) -> Question:
     """The question with its answers, as it is shown."""
+    facts = [(one.id, one.version, one.doubts) for one in question.entries]
+    return once(desk, f"answers to {facts}", lambda: _with_answers(desk, question))
+
+
+def _with_answers(desk: Desk, question: Question) -> Question:
     # Kept out of the start of the review.
     from joblog.asking.answers import answers_to
 
@@ -307,6 +316,7 @@ def _with_changes(
         stays = Settled(fact.id, before.entry, before.said, doubts=before.doubts)
         gone = tuple(Settled(one.id, None, one.said) for one in changes)
         line = describe(before.entry)
+        answers = [one for one in answers if one.means != line]
         answers.insert(0, Answer(f"not changed: {line}", line, "", (stays, *gone)))
     return tuple(answers[:MOST_ANSWERS])
 

@@ -8,17 +8,11 @@ from typing import TYPE_CHECKING
 
 from joblog.model import BookEntry
 from joblog.service.desk import Desk
-from joblog.service.record import Day
 from joblog.service.rereading import Reader
 from joblog.service.said import context_after, said_before
 
 if TYPE_CHECKING:
     from joblog.dictation import Context
-
-
-def reader_for(desk: Desk, day: Day, entry: BookEntry) -> Reader:
-    """Reads words as if they had been said instead of those behind `entry`."""
-    return reader_instead(desk, entry)
 
 
 def reader_instead(desk: Desk, entry: BookEntry) -> Reader:

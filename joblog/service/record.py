@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -24,8 +25,9 @@ from joblog.model import (
     Tie,
 )
 from joblog.reconcile import reconcile, sensed
+from joblog.reconcile.hours import attended
 from joblog.reconcile.wanted import wanted_of
-from joblog.service.desk import Desk, read_catalog, refresh
+from joblog.service.desk import Desk, once, read_catalog, refresh
 from joblog.service.errors import ServiceError, use_case
 
 if TYPE_CHECKING:
@@ -69,7 +71,7 @@ class Day:
     clocks: tuple[ClockCorrection, ...] = ()
     """What the clocks of the day's cameras were off by."""
     put_right: Mapping[str, tuple[datetime, ClockCorrection]] = field(default_factory=dict)
-    """By SHA-256, the photos of the job whose camera's clock was put right: when, and by what."""
+    """By SHA-256, the photos of the day whose camera's clock was put right: when, and by what."""
 
     @property
     def doubts(self) -> int:
@@ -94,11 +96,22 @@ class Evidence:
 @use_case
 def read_entries(desk: Desk, day: date | None = None) -> tuple[BookEntry, ...]:
     """The entries of a day, or of the job, with the doubts that the whole job casts on them."""
-    every = sensed(desk.job, desk.plan, desk.book.entries(desk.job.name), read_catalog(desk))
-    if day is None:
-        return every
-    zone = ZoneInfo(desk.job.zone)
-    return tuple(entry for entry in every if local_day(entry.at, zone) == day)
+    every = once(desk, "entries", lambda: _sensed(desk))
+    return every if day is None else said_on(every, day, ZoneInfo(desk.job.zone))
+
+
+def _sensed(desk: Desk) -> tuple[BookEntry, ...]:
+    return sensed(desk.job, desk.plan, desk.book.entries(desk.job.name), read_catalog(desk))
+
+
+def said_on(entries: Sequence[BookEntry], day: date, zone: ZoneInfo) -> tuple[BookEntry, ...]:
+    """Those of one day among entries in the order of time."""
+    start, end = (
+        datetime.combine(day + timedelta(days=days), time(), zone).astimezone(UTC)
+        for days in (0, 1)
+    )
+    first = bisect_left(entries, start, key=lambda one: one.at)
+    return tuple(entries[first : bisect_left(entries, end, first, key=lambda one: one.at)])
 
 
 @use_case
@@ -120,7 +133,13 @@ def days(desk: Desk) -> tuple[date, ...]:
 @use_case
 def read_balance(desk: Desk) -> Reconciliation:
     """The job squared up as it now stands."""
-    return reconcile(desk.job, desk.plan, desk.book.entries(desk.job.name), read_catalog(desk))
+    return once(
+        desk,
+        "balance",
+        lambda: reconcile(
+            desk.job, desk.plan, desk.book.entries(desk.job.name), read_catalog(desk)
+        ),
+    )
 
 
 @use_case
@@ -213,8 +232,9 @@ def corrected_moments(desk: Desk) -> dict[str, datetime]:
 
 
 @use_case
-def put_right(desk: Desk) -> dict[str, tuple[datetime, ClockCorrection]]:
-    """The photos whose camera's clock was put right: when they were taken, and by what."""
+def put_right(desk: Desk, day: date | None = None) -> dict[str, tuple[datetime, ClockCorrection]]:
+    """The photos of the job, or of a day of it, whose camera's clock was put right: when they were
+    taken, and by what."""
     found = desk.book.clocks(desk.job.name)
     if not any(one.sure and one.seconds for one in found):
         return {}
@@ -222,7 +242,8 @@ def put_right(desk: Desk) -> dict[str, tuple[datetime, ClockCorrection]]:
     from joblog.photos.clock import by_clock, put_right
 
     zone, clocks = ZoneInfo(desk.job.zone), by_clock(found)
-    every = ((one, put_right(one, clocks, zone)) for one in desk.book.photos(desk.job.name))
+    photos = desk.book.photos(desk.job.name, day)
+    every = ((one, put_right(one, clocks, zone)) for one in photos)
     return {photo.sha256: (at, by) for photo, (at, by) in every if by is not None}
 
 
@@ -305,10 +326,11 @@ def read_days(desk: Desk) -> tuple[DayLine, ...]:
     zone = ZoneInfo(desk.job.zone)
     counted = Counter(local_day(entry.at, zone) for entry in entries)
     doubtful = Counter(local_day(entry.at, zone) for entry in entries if entry.open)
-    pictured = Counter(local_day(photo.taken.at, zone) for photo in desk.book.photos(desk.job.name))
-    hours = {line.day: line.crew_hours for line in read_balance(desk).days}
+    pictured = desk.book.photographed(desk.job.name)
+    # The hours alone: squaring the whole job up for them would take ten times as long.
+    hours = {line.day: line.crew_hours for line in attended(desk.job, entries)}
     return tuple(
-        DayLine(day, counted[day], doubtful[day], pictured[day], hours.get(day))
+        DayLine(day, counted[day], doubtful[day], pictured.get(day, 0), hours.get(day))
         for day in desk.book.days(desk.job.name)
     )
 
@@ -327,7 +349,7 @@ def read_day(desk: Desk, day: date) -> Day:
         r for r in recordings if local_day(r.made.at, zone) == day and r.standing == "kept"
     ]
     kept += photos
-    told = [entry for entry in everything if local_day(entry.at, zone) == day]
+    told = said_on(everything, day, zone)
     return Day(
         day=day,
         entries=doubtful_first(told),
@@ -342,7 +364,7 @@ def read_day(desk: Desk, day: date) -> Day:
         due=due_among(everything, day, zone),
         told_later=told_later_among(everything, day, zone),
         clocks=clocks(desk, day),
-        put_right=put_right(desk),
+        put_right=put_right(desk, day),
     )
 
 

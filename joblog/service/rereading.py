@@ -1,4 +1,4 @@
-"""Reading words again: for a correction, for a typed entry, and for what else was heard.
+"""Reading words again: for a correction, and for a typed entry.
 
 An entry is often one of several that were read from the same words. Editing those words must
 change the one in hand and leave its neighbours alone, so what is new is told from what was
@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from joblog.form import describe
-from joblog.model import BookEntry, Doubt, Entry, Reading, Utterance
+from joblog.model import BookEntry, Doubt, Entry, Reading
 
 Reader = Callable[[str], Reading]
 
@@ -25,16 +25,6 @@ class Revision:
     reading: Reading
     stays: tuple[Entry, ...] = ()
     """Entries of the same words that are already in the book and stay as they are."""
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """Another way the same sound was heard, that reads differently."""
-
-    heard_by: str
-    revision: Revision
-    second_best: bool = False
-    """Whether it is a lower line of an n-best list, not what the recognizer settled on."""
 
 
 def words_of(entry: BookEntry, read: Reader) -> str:
@@ -92,32 +82,6 @@ def revise(entry: BookEntry, text: str, read: Reader) -> Revision:
     return Revision(text, _only(after, fresh), tuple(stays))
 
 
-def other_choices(
-    entry: BookEntry, utterance: Utterance, read: Reader, most: int = 5
-) -> tuple[Choice, ...]:
-    """The other hearings and n-best lines that read differently, whole hearings first."""
-    # What its own words read as now is no other hearing, though what was said before them, such as
-    # the place, may have been put right since.
-    own = read(entry.said).entries
-    seen = [entry.entry, *own[_own_place(entry, own) :][:1]]
-    choices: list[Choice] = []
-    whole = {hearing.text for hearing in utterance.hearings}
-    for heard_by, text in _texts(utterance):
-        revision = revise(entry, text, read)
-        if not revision.reading.entries:
-            continue
-        found = revision.reading.entries[0]
-        if any(_same(found, other) for other in seen):
-            continue
-        seen.append(found)
-        # Only the entry in hand is being chosen; the rest of those words was not asked about.
-        alone = replace(revision, reading=_only(revision.reading, [0]))
-        choices.append(Choice(heard_by, alone, text not in whole))
-        if len(choices) == most:
-            break
-    return tuple(choices)
-
-
 def _same(one: Entry, other: Entry) -> bool:
     """Whether they say the same fact of the same place."""
     from joblog.dictation import fact_of
@@ -143,17 +107,3 @@ def _only(reading: Reading, places: list[int]) -> Reading:
         ),
         unread=reading.unread,
     )
-
-
-def _texts(utterance: Utterance) -> list[tuple[str, str]]:
-    whole = [(hearing.recognizer, hearing.text) for hearing in utterance.hearings]
-    other = [
-        (hearing.recognizer, alternative.text)
-        for hearing in utterance.hearings
-        for alternative in hearing.alternatives
-    ]
-    kept: dict[str, str] = {}
-    for heard_by, text in whole + other:
-        if text.strip():
-            kept.setdefault(text, heard_by)
-    return [(heard_by, text) for text, heard_by in kept.items()]

@@ -10,8 +10,7 @@ from typing import Literal
 from zoneinfo import ZoneInfo
 
 from joblog.model import BookEntry, DayHours, Gap, Photo, Recording, Tie
-from joblog.reconcile.hours import attendance
-from joblog.reconcile.told import when_it_was
+from joblog.reconcile.hours import attended
 from joblog.service.desk import Desk
 from joblog.service.errors import use_case
 from joblog.service.filling_in import Missing, missing_of
@@ -21,6 +20,7 @@ from joblog.service.record import (
     put_right,
     read_balance,
     read_entries,
+    said_on,
     told_later_among,
     unanswered_of,
 )
@@ -84,9 +84,9 @@ def read_timeline(desk: Desk, day: date) -> Timeline:
     """The day as it now stands, without the counts that are missing; see `missing_counts`."""
     zone = ZoneInfo(desk.job.zone)
     everything = read_entries(desk)
-    told = [one for one in everything if local_day(one.at, zone) == day]
+    told = said_on(everything, day, zone)
     photos = desk.book.photos(desk.job.name, day)
-    right = put_right(desk)
+    right = put_right(desk, day)
     taken = {one.sha256: right.get(one.sha256, (one.taken.at,))[0] for one in photos}
     ties = desk.book.ties(desk.job.name)
     recordings: list[Recording] = [
@@ -101,8 +101,7 @@ def read_timeline(desk: Desk, day: date) -> Timeline:
         *_stretches(_by_themselves(photos, taken, ties, told), taken, ties, told),
     ]
     later = told_later_among(everything, day, zone)
-    going = [when_it_was(one, zone) for one in everything if one.standing != "dropped"]
-    hours = attendance(desk.job, [one for one in going if local_day(one.at, zone) == day])
+    hours = [line for line in attended(desk.job, everything) if line.day == day]
     lines.sort(key=lambda mark: (mark.at, _ORDER[mark.what]))
     return Timeline(
         day=day,
@@ -124,7 +123,7 @@ def read_timeline(desk: Desk, day: date) -> Timeline:
             if trouble
         ),
         unanswered=len(lacking),
-        signed=signed(desk).get(day),
+        signed=signed(desk, day).get(day),
     )
 
 

@@ -84,3 +84,17 @@ def test_what_says_enough_can_be_kept() -> None:
         Entry("correction", action="drop"),
     ]
     assert [entry for entry in enough if not counts(entry, ITEMS)] == []
+
+
+def test_of_two_prices_what_tells_them_apart_is_at_stake() -> None:
+    # (606 - 6) / 606 of 7 panels at 21.40.
+    why = "which number: 7 sheets, 6.00 or 7 sheets, 606.00?"
+    assert cost(used(7), why) == Decimal("148.32")
+
+
+def test_whatever_a_figure_hangs_on_costs_something() -> None:
+    assert cost(Entry("measure", inches=Fraction(12)), "which place: porch or rake?") > 0
+
+
+def test_words_that_may_hold_an_amount_are_not_kept_with_mere_words() -> None:
+    assert cost(Entry("note", note="six on hand"), "an amount in a note: is it one?") > 0

@@ -78,6 +78,13 @@ def test_told_to_stop_it_plays_no_further(plug: Plugs, spoken: Path) -> None:
     assert begun[0].closed
 
 
+def test_told_to_stop_beforehand_it_does_not_begin(plug: Plugs, spoken: Path) -> None:
+    cards, stop = plug("headset"), Event()
+    stop.set()
+    assert player.play(Wanted(str(spoken), 0.5, 1.5), stop) == ""
+    assert cards.streams == []
+
+
 def test_without_a_loudspeaker_a_program_gets_it_as_a_wav(
     plug: Plugs, spoken: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -23,9 +23,11 @@ from fractions import Fraction
 from functools import cache
 from typing import Any
 
-from joblog.asking.answers import Answer, answers_to
+from joblog.asking.answer import Answer
+from joblog.asking.answers import answers_to
 from joblog.asking.countable import counts
 from joblog.asking.doubts import told_apart
+from joblog.asking.looks import RECORDS, unsure_words
 from joblog.asking.setting import Setting
 from joblog.dictation import Context, after, best_of, read
 from joblog.form import describe, entry_to_json
@@ -59,8 +61,14 @@ def main(arguments: Sequence[str] | None = None) -> None:
         spoken = [one for one in load_hearings(half) if one.phrase.text in texts]
         with ProcessPoolExecutor(2) as pool:
             found = list(pool.map(_pressed, spoken, chunksize=32))
+            looks = list(pool.map(_looked_at, spoken, chunksize=32))
         entries = sum(count for count, _ in found)
         _print(half, len(spoken), entries, [one for _, each in found for one in each])
+        records, shown = (sum(count) for count in zip(*looks, strict=True))
+        print(
+            f"  {records} records that nobody doubts, {shown} shown for their words: "
+            f"{100 * shown / entries:.1f} a hundred entries"
+        )
         if asked.show and half == "open":
             _show(one for _, each in found for one in each)
 
@@ -164,9 +172,9 @@ def _in_one_key(
     setting = replace(settings[group[0].id], asked=tuple(group))
     ids = {one.id for one in group}
     own = [one for one in group if one.id in right]
-    if len(own) == len(group) and all(counts(one.entry, setting.items) for one in group):
-        return Asked("keep", 1, 0), ids
     answers = _answers(setting)
+    if len(own) == len(group) and all(counts(one.entry, setting.items) for one in group):
+        return Asked("keep", 1, len(answers)), ids
     for number, answer in enumerate(answers, 1):
         left = [*wanted, *((_place_of(one.entry, phrase), entry_to_json(one.entry)) for one in own)]
         if _all_meant(answer.settles, phrase, left):
@@ -207,6 +215,18 @@ def _typed_or_dropped(
         yield Asked(how, min(keys, sentence), len(answers), "\n".join(lines))
     for _ in standing_yet:
         yield Asked("drop", 1, 0)
+
+
+def _looked_at(one: Spoken) -> tuple[int, int]:
+    """The records in it that nobody doubts, and how many of them are shown for their words."""
+    kept, settings = _heard(one)
+    records = [entry for entry in kept if not entry.open and entry.entry.kind in RECORDS]
+    said = [settings[entry.id].utterance for entry in records]
+    shown = [
+        bool(heard and unsure_words(entry.entry, heard))
+        for entry, heard in zip(records, said, strict=True)
+    ]
+    return len(records), sum(shown)
 
 
 def _all_meant(settles: Sequence[Settled], phrase: Phrase, wanted: Wanted) -> bool:

@@ -12,7 +12,7 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
-from joblog.book import Book, BookError, closed, decisions, searching, signing, steps
+from joblog.book import Book, BookError, closed, decisions, parting, searching, signing, steps
 from joblog.catalog.lines import without
 from joblog.catalog.read_csv import with_fields
 from joblog.model import BookEntry, Entry, Plan, Reading
@@ -109,6 +109,18 @@ class AnyDecisions(RuleBasedStateMachine):
     def edit(self, edit: tuple[str, str], pick: Random) -> None:
         id = pick.choice(self.entries())
         self.decide(lambda: decisions.edit(self.book, id, *edit))
+
+    @rule(first=st.sampled_from(["1", "3", "5/2"]), pick=st.randoms(use_true_random=False))
+    def split(self, first: str, pick: Random) -> None:
+        id = pick.choice(self.entries())
+        self.decide(
+            lambda: parting.split(self.book, id, parting.shared(self.book.entry(id).entry, first))
+        )
+
+    @rule(pick=st.randoms(use_true_random=False))
+    def merge(self, pick: Random) -> None:
+        id, other = pick.choice(self.entries()), pick.choice(self.entries())
+        self.decide(lambda: parting.merge(self.book, id, other))
 
     @rule(
         hours=st.none() | st.integers(-30, 30),
@@ -242,6 +254,12 @@ class AnyDecisions(RuleBasedStateMachine):
             earlier = self.versions.get(id, ())
             assert versions[: len(earlier)] == earlier
             self.versions[id] = versions
+
+    @invariant()
+    def what_is_remembered_is_what_is_there(self) -> None:
+        for job in JOBS:
+            there = self.book._entries(*self.book._of(job.name, None, "at", "entry."))
+            assert self.book.entries(job.name) == there
 
     @invariant()
     def what_is_searched_in_is_in_step(self) -> None:

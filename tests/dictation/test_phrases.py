@@ -364,8 +364,7 @@ def test_pieces_of_the_last_cut_may_be_changed_to_a_whole_number_only() -> None:
     check(
         "north eave two at fourteen / eight pieces, not nine",
         [{"kind": "correction", "action": "replace", "with": cut}],
-        "nothing was said before as these words have it: "
-        "measure: 2 pieces of 14 in, north eave?",
+        "nothing was said before as these words have it: measure: 2 pieces of 14 in, north eave?",
     )
     found = reading("north eave two at fourteen", "eight and a half pieces, not nine")
     assert [fact["kind"] for fact in facts(found)] == ["note"]

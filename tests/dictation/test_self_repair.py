@@ -142,7 +142,10 @@ def test_a_number_and_another_sort_of_number_do_not_replace_each_other() -> None
     ("said", "meant"),
     [
         ("two, three, three sticks of fascia used", "installed: 3 sticks of fascia"),
-        ("two, four, six, and the odd one, seven, used seven sticks of fascia", "installed: 7 sticks"),
+        (
+            "two, four, six, and the odd one, seven, used seven sticks of fascia",
+            "installed: 7 sticks",
+        ),
         ("i count eight, eight sticks of fascia left", "left: 8 sticks of fascia"),
         ("north eave, what was it, fourteen and a half", "measure: 14 1/2 in, north eave"),
         ("north eave, wait, let me get the tape back on it, fourteen and a half", "14 1/2 in"),

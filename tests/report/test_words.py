@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from dataclasses import replace
+from datetime import date, time
+from decimal import Decimal
 from fractions import Fraction
+from typing import get_args
 
-from joblog.model import Reconciliation, StockLine
+import pytest
+
+from joblog.form import WORDS, describe
+from joblog.model import Entry, Kind, Reconciliation, StockLine
 from joblog.report import squared_up
 from joblog.report.figures import balance_table
-from joblog.report.words import SHORT, WORDS, shortened
+from joblog.report.table import as_csv
+from joblog.report.words import SHORT, shortened
 from joblog_tui.balance import HEADS, balance
 
 FEW = StockLine(
@@ -32,6 +41,56 @@ FEW = StockLine(
 def test_no_two_figures_of_one_table_are_called_alike() -> None:
     stock = [WORDS[field] for field in StockLine.__dataclass_fields__ if field in WORDS]
     assert len(stock) == len(set(stock))
+
+
+def test_every_kind_of_entry_has_a_word_or_is_one() -> None:
+    shown = [describe(Entry(kind)).partition(":")[0] for kind in get_args(Kind)]
+    assert len(shown) == len(set(shown))
+    assert not {"used", "spoiled", "labor", "on_hand", "todo"} & set(shown)
+
+
+@pytest.mark.parametrize(
+    ("entry", "line"),
+    [
+        (Entry("used", "soffit panel", quantity=Fraction(6), unit="sheet"), "6 soffit panels"),
+        (Entry("used", "soffit panel", quantity=Fraction(1), unit="sheet"), "1 soffit panel"),
+        (Entry("used", "plywood", quantity=Fraction(6), unit="sheet"), "6 sheets of plywood"),
+        (Entry("used", None, quantity=Fraction(6), unit="sheet"), "6 sheets of something"),
+        # 407/48 of a sheet: no tape has it.
+        (Entry("used", "plywood", quantity=Fraction(407, 48), unit="sheet"),
+         "about 8.48 sheets of plywood"),
+        (Entry("used", "plywood", quantity=Fraction(17, 2), unit="sheet"),
+         "8 1/2 sheets of plywood"),
+    ],
+)  # fmt: skip
+def test_material_is_counted_as_a_crew_counts_it(entry: Entry, line: str) -> None:
+    assert describe(entry) == f"installed: {line}"
+
+
+def test_a_line_of_csv_has_the_names_of_the_book_and_iso() -> None:
+    entry = Entry("price", "soffit panel", unit="sheet", unit_cost=Decimal("21.40"),
+                  day=date(2026, 10, 9))  # fmt: skip
+    assert describe(entry) == "price: soffit panel, at $21.40 a panel, Fri, Oct 9, 2026"
+    used = Entry(
+        "used", "soffit panel", quantity=Fraction(407, 48), unit="sheet", time=time(16, 30)
+    )
+    assert describe(used, exact=True) == "used: 8 23/48 sheets of soffit panel, 16:30"
+
+
+def test_csv_keeps_its_columns_and_figures_whatever_is_shown(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setenv("LC_ALL", "de_DE.UTF-8")
+    line = replace(FEW, consumed=Fraction(407, 48), planned_cost=Decimal("1021.40"))
+    table = balance_table(Reconciliation("job", stock=(line,)))
+    shown = dict(zip(table.headings, table.rows[0], strict=True))
+    assert (shown["gone"], shown["plan cost"], shown["unit"]) == ("~8.48", "1.021,40", "panel")
+    [row] = csv.DictReader(io.StringIO(as_csv(table)))
+    assert (row["gone"], row["plan cost"], row["unit"]) == ("8 23/48", "1021.40", "sheet")
+    assert list(row) == [
+        "item", "unit", "planned", "had", "came", "back", "left", "gone", "used", "spoiled",
+        "cut off", "unexplained", "plan cost", "real cost",
+    ]  # fmt: skip
 
 
 def test_every_short_word_begins_its_word_or_is_part_of_it() -> None:

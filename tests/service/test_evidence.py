@@ -13,8 +13,8 @@ import pytest
 from PIL import Image
 
 from joblog.book import keep
-from joblog.model import BookEntry, Moment, Photo, Position, Track, TrackPoint
-from joblog.service import Desk, ServiceError, record, taking_in
+from joblog.model import BookEntry, Look, Moment, Photo, Position, Track, TrackPoint
+from joblog.service import Desk, ServiceError, decide, record, taking_in
 from joblog.service.gallery import gallery
 from joblog.service.pictures import copy_to_show, photos_tied, small
 from joblog.service.sound import AFTER, AROUND, stretch_of
@@ -33,11 +33,14 @@ def eave(desk: Desk) -> Photo:
     return photo
 
 
-def photographed(desk: Desk, folder: Path, name: str, later: timedelta, at: Position) -> Photo:
+def photographed(
+    desk: Desk, folder: Path, name: str, later: timedelta, at: Position, sharp: float = 9.0
+) -> Photo:
     path = folder / name
     Image.new("RGB", (9, 9), (len(name), 7, 9)).save(path)
     taken = Moment(eave(desk).taken.at + later, "EXIF with offset")
-    photo = Photo(hashlib.sha256(path.read_bytes()).hexdigest(), name, taken, 9, 9, at)
+    sha256, look = hashlib.sha256(path.read_bytes()).hexdigest(), Look("0f" * 8, sharp, 0.5)
+    photo = Photo(sha256, name, taken, 9, 9, at, look=look)
     keep.keep_photo(desk.book, desk.job.name, path, photo)
     return photo
 
@@ -118,6 +121,19 @@ def test_a_photo_of_another_day_says_nothing_of_this_one(desk: Desk, tmp_path: P
 def test_the_photos_of_an_entry_are_those_tied_to_it(desk: Desk) -> None:
     assert photos_tied(desk, said(desk, "photo")) == (eave(desk),)
     assert photos_tied(desk, said(desk, "used")) == ()
+
+
+def test_of_alike_photos_the_best_one_comes_first(desk: Desk, tmp_path: Path) -> None:
+    entry = said(desk, "photo")
+    blurred = photographed(desk, tmp_path, "blurred.png", timedelta(seconds=2), HERE, 5.0)
+    sharp = photographed(desk, tmp_path, "sharp.png", timedelta(seconds=9), HERE, 90.0)
+    decide.tie(desk, blurred.sha256, entry.id)
+    decide.tie(desk, sharp.sha256, entry.id)
+    assert [one.name for one in photos_tied(desk, entry)] == [
+        "eave.jpg",
+        "sharp.png",
+        "blurred.png",
+    ]
 
 
 def test_a_copy_to_show_is_the_same_bytes_and_nothing_of_it_stays(

@@ -53,6 +53,10 @@ def test_a_wrong_line_is_named(desk: Desk) -> None:
     assert refused.value.field == "quantity"
 
 
+def test_so_many_of_an_item_are_counted_in_its_own_unit(desk: Desk) -> None:
+    assert filled_in(desk, "used", {"item": "soffit", "quantity": "2"}, NOON).unit == "sheet"
+
+
 def test_an_item_that_nobody_knows_is_asked_about(desk: Desk) -> None:
     told = filled_in(desk, "used", {"item": "zinc strip", "quantity": "2", "unit": "ft"}, NOON)
     [kept] = keep_filled_in(desk, [told], NOON)

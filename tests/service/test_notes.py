@@ -6,8 +6,7 @@ from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from joblog.service import Desk
-from joblog.service.reading import reader_at, reader_for
-from joblog.service.record import read_day
+from joblog.service.reading import reader_at, reader_instead
 from joblog.service.said import said_before
 from joblog.service.taking_in import Written, keep_typed, write_down, write_notes
 
@@ -65,7 +64,7 @@ def test_words_typed_at_a_moment_are_read_after_what_was_said_until_then(desk: D
 def test_an_entry_is_read_anew_after_what_was_said_before_it(desk: Desk) -> None:
     write_down(desk, "used nine sheets of soffit on the south eave", datetime(2026, 10, 5, 18))
     [same] = write_down(desk, "same on the north eave", datetime(2026, 10, 5, 19))
-    read = reader_for(desk, read_day(desk, DAY), same)
+    read = reader_instead(desk, same)
     assert read("same on the north eave").entries[0].quantity == 9
 
 

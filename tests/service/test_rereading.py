@@ -8,8 +8,7 @@ from fractions import Fraction
 
 from joblog.dictation import read
 from joblog.model import BookEntry, Entry, Item, Reading, Vocabulary
-from joblog.service.rereading import other_choices, revise, words_of
-from tests.tui.evening import hearing, utterance
+from joblog.service.rereading import revise, words_of
 
 MOMENT = datetime(2026, 10, 5, 12, tzinfo=UTC)
 WORDS = "used six sheets of soffit panel two sheets cracked"
@@ -55,41 +54,6 @@ def test_doubts_follow_the_entries_they_are_about() -> None:
     text = "used six sheets of soffit panel three sheets cracked"
     doubtful = replace(reads(text), doubts=())
     assert revise(kept(doubtful.entries[1]), text, reads).reading.doubts == ()
-
-
-def test_a_hearing_that_reads_the_same_is_no_choice() -> None:
-    heard = utterance(hearing("trade", WORDS), hearing("general", WORDS.replace("six", "6")))
-    assert other_choices(kept(USED), heard, reads) == ()
-
-
-def test_an_n_best_line_that_reads_otherwise_is_a_choice() -> None:
-    other = WORDS.replace("six", "sixteen")
-    heard = utterance(hearing("trade", WORDS, also=(other,)))
-    choices = other_choices(kept(USED), heard, reads)
-    assert [(choice.heard_by, choice.revision.text) for choice in choices] == [("trade", other)]
-
-
-def test_whole_hearings_come_before_n_best_lines() -> None:
-    heard = utterance(
-        hearing("trade", WORDS, also=(WORDS.replace("six", "sixteen"),)),
-        hearing("general", WORDS.replace("six", "ten")),
-    )
-    choices = other_choices(kept(USED), heard, reads)
-    assert [c.revision.reading.entries[0].quantity for c in choices] == [10, 16]
-
-
-def test_hearings_that_differ_only_in_place_are_choices() -> None:
-    words = "front porch used six sheets of soffit panel"
-    other = words.replace("front porch", "back eave")
-    heard = utterance(hearing("trade", words), hearing("general", other))
-    [choice] = other_choices(kept(reads(words).entries[0], words), heard, reads)
-    assert choice.revision.reading.entries[0].place == "back eave"
-
-
-def test_a_place_put_right_before_the_words_makes_no_choice_of_them() -> None:
-    placed = replace(USED, place="front porch", carried=("place",))
-    heard = utterance(hearing("trade", WORDS), hearing("general", WORDS))
-    assert other_choices(kept(placed), heard, reads) == ()
 
 
 def test_words_that_still_read_as_the_entry_are_its_words() -> None:

@@ -13,6 +13,7 @@ from joblog.service.desk import remember
 from joblog.service.jobs import job_lines, turn_to, waiting
 from joblog.service.start import begin_at, started
 from joblog.service.words import words_known
+from tests.service.conftest import MORNING, ZONE
 
 
 def test_without_a_book_there_is_no_desk_and_none_is_made(tmp_path: Path) -> None:
@@ -71,6 +72,8 @@ def test_every_job_is_listed_with_what_it_holds(desk: Desk) -> None:
     [porch, mill] = job_lines(desk.book)
     assert (porch.job.name, porch.days, porch.last_used) == ("Corner porch", 1, True)
     assert porch.decided is not None
+    # It was decided now, long after or before the day it is about.
+    assert porch.used_on == max(MORNING.date(), porch.decided.astimezone(ZONE).date())
     assert (mill.job.name, mill.days, mill.last_day, mill.decided) == ("Mill house", 0, None, None)
 
 

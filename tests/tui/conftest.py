@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -26,6 +27,15 @@ def a_quick_reader(monkeypatch: pytest.MonkeyPatch) -> None:
     """Keys are pressed as soon as a question is in sight, and taken."""
     monkeypatch.setattr(guard, "TO_BE_READ", 0.0)
     monkeypatch.setattr(guard, "HELD", 0.0)
+
+
+@pytest.fixture(autouse=True)
+def a_machine_of_its_own(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No test makes a sound, or opens a window, on the machine that it runs on."""
+    monkeypatch.setattr("joblog_tui.evidence.open_outside", lambda path: "")
+    monkeypatch.setattr(
+        "joblog.audio.playing.command", lambda wanted: [sys.executable, "-c", "pass"]
+    )
 
 
 @pytest.fixture

@@ -11,11 +11,11 @@ from pathlib import Path
 
 import pytest
 from evening import JOB, MONDAY, SIZE, TUESDAY, WEDNESDAY, ZONE, screen_text
+from textual.events import ScreenResume
 
 from joblog.book import Book, BookError, decisions, keep
 from joblog.model import Entry, Moment, Photo, Reading
-from joblog.service import open_desk
-from joblog_tui import day as day_screen
+from joblog.service import open_desk, signing
 from joblog_tui.app import ReviewApp
 from joblog_tui.day import DayScreen
 from joblog_tui.entry import EntryScreen
@@ -267,16 +267,6 @@ async def test_what_others_add_is_shown_and_the_cursor_stays(
         assert lines(monday).chosen == f"entry {USED}"
 
 
-async def test_a_day_with_doubts_is_not_signed_off(
-    monday: ReviewApp, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    called: list[object] = []
-    monkeypatch.setattr(day_screen, "sign_off", lambda *asked: called.append(asked))
-    async with monday.run_test(size=SIZE) as pilot:
-        await pilot.press("o")
-        assert called == []
-
-
 async def test_an_empty_day_says_so(book: Book) -> None:
     app = ReviewApp(open_desk(book, JOB), WEDNESDAY)
     async with app.run_test(size=SIZE) as pilot:
@@ -327,3 +317,44 @@ def test_opening_the_review_loads_no_recognizer() -> None:
         cwd=Path(__file__).parents[2],
     )
     assert said.stdout.strip() == "set()"
+
+
+async def test_a_day_is_signed_off_with_one_key_and_says_so_until_it_changes(
+    monday: ReviewApp, book: Book
+) -> None:
+    for entry in (MEASURED, USED, NOTE):
+        decisions.accept(book, entry)
+    async with monday.run_test(size=SIZE) as pilot:
+        assert "nothing to decide" in screen_text(monday)
+        await pilot.press("o")
+        await pilot.pause()
+        assert "✓ signed off " in screen_text(monday)
+        await pilot.press("o")
+        tell(book, Entry("note", note="the dog is loose"), NOON - timedelta(days=2))
+        monday.screen.post_message(ScreenResume())
+        await pilot.pause()
+        seen = screen_text(monday)
+        assert "? signed off " in seen
+        assert "but since then: " in seen
+
+
+async def test_u_takes_back_a_signature(monday: ReviewApp, book: Book) -> None:
+    for entry in (MEASURED, USED, NOTE):
+        decisions.accept(book, entry)
+    async with monday.run_test(size=SIZE) as pilot:
+        await pilot.press("o")
+        await pilot.pause()
+        await pilot.press("u")
+        await pilot.pause()
+        assert "nothing to decide" in screen_text(monday)
+        assert "signed off" not in screen_text(monday)
+
+
+async def test_a_day_that_asks_is_not_signed_off_and_says_why(
+    monday: ReviewApp, book: Book
+) -> None:
+    async with monday.run_test(size=SIZE, notifications=True) as pilot:
+        await pilot.press("o")
+        await pilot.pause()
+        assert "3 to decide first: n asks." in screen_text(monday)
+        assert signing.signed(open_desk(book, JOB)) == {}

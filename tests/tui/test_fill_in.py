@@ -178,7 +178,7 @@ async def test_something_nobody_said_is_filled_in_line_by_line(app: ReviewApp, b
         await pilot.press(*"fas", "tab", "down", "enter")
         await pilot.pause()
         assert "how many?" in screen_text(app)
-        await pilot.press("3", "down", *"stick", "enter")
+        await pilot.press("3", "enter")
         await pilot.pause()
         [id] = kept
         assert id is not None

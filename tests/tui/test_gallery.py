@@ -19,6 +19,8 @@ from joblog.dictation import read
 from joblog.model import Look, Moment, Photo, Vocabulary
 from joblog.service import open_desk
 from joblog_tui.app import ReviewApp
+from joblog_tui.entries_of import EntriesOfScreen
+from joblog_tui.entry import EntryScreen
 from joblog_tui.gallery import GalleryScreen, fitting
 from joblog_tui.photo import PhotoScreen
 from joblog_tui.widgets import thumbnails
@@ -86,7 +88,7 @@ async def test_at_60_columns_there_are_fewer(app: ReviewApp, pictured: Book) -> 
         await opened(app, pictured, pilot)
         shown = screen_text(app)
     assert "1-6 of 21" in shown
-    assert "> 07:30" in shown
+    assert "▸ 7:30 AM" in shown
 
 
 async def test_arrows_move_by_one_by_a_row_and_by_a_page(app: ReviewApp, pictured: Book) -> None:
@@ -135,8 +137,11 @@ async def test_an_entry_that_lacks_its_photo_has_a_place_among_them(
         assert "1 entry without a photo" in shown and "no photo was taken" in shown
         await pilot.press("end")
         below = under_the_cursor(app)
-        await pilot.press("enter", "V")
+        await pilot.press("V", "t")
         assert isinstance(app.screen, GalleryScreen)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(app.screen, EntryScreen)
     assert "lacks its photo: covered" in below and f"said: {said}" in below
 
 
@@ -170,7 +175,8 @@ async def test_alike_photos_stand_together_the_best_first(
         for _ in range(4):
             names.append(under_the_cursor(app).splitlines()[0])
             await pilot.press("right")
-        assert "12:00 2/2" in screen_text(app) or "13:00 2/2" in screen_text(app)
+        assert "1/2 tied to nothing" in screen_text(app)
+        assert "2/2 tied to nothing" in screen_text(app)
     assert names == ["eave.jpg", "c.png  1 of 2 alike", "a.png  2 of 2 alike", "b.png"]
     assert screen.player.state == "silent"
 
@@ -187,6 +193,38 @@ async def test_enter_opens_it_large_and_back_the_cursor_is_where_one_looked_last
         await pilot.pause()
         assert isinstance(app.screen, GalleryScreen)
         assert under_the_cursor(app).startswith("noon-02.png")
+
+
+async def test_a_photo_is_tied_to_an_entry_of_its_day_and_untied_again(
+    app: ReviewApp, pictured: Book
+) -> None:
+    async with app.run_test(size=(140, 45)) as pilot:
+        await opened(app, pictured, pilot)
+        await pilot.press("right", "t")
+        await pilot.pause()
+        assert isinstance(app.screen, EntriesOfScreen)
+        assert "noon-00.png, 1:00 PM, belongs to" in screen_text(app)
+        nearest = app.screen.in_sight()
+        app.screen.action_turn_tie()
+        await pilot.pause()
+        assert "▸[x]" in screen_text(app)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert under_the_cursor(app).endswith("tied by hand")
+        await pilot.press("u")
+        await pilot.pause()
+        assert under_the_cursor(app) == "noon-00.png\ntied to nothing"
+    assert nearest is not None and nearest.entry.kind == "photo"
+
+
+async def test_what_another_program_adds_is_shown_without_a_key(
+    app: ReviewApp, pictured: Book, tmp_path: Path
+) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await opened(app, pictured, pilot)
+        with Book.open(pictured.folder) as other:
+            photograph(other, tmp_path, "late.png", 120)
+        await until(pilot, lambda: "22 photos" in screen_text(app))
 
 
 async def test_a_photo_that_cannot_be_drawn_says_why_in_its_place(
@@ -236,7 +274,7 @@ async def test_a_day_without_photos_says_so(app: ReviewApp, book: Book) -> None:
 async def test_of_the_whole_job_every_one_says_its_day(app: ReviewApp, pictured: Book) -> None:
     async with app.run_test(size=(140, 45)) as pilot:
         app.push_screen(GalleryScreen(open_desk(pictured, JOB)))
-        await until(pilot, lambda: "> Oct 5 07:30" in screen_text(app))
+        await until(pilot, lambda: "▸ Oct 5, 7:30 AM" in screen_text(app))
 
 
 async def test_it_is_laid_out_anew_when_the_terminal_becomes_larger(

@@ -37,7 +37,7 @@ async def test_all_places_are_in_sight_on_a_small_screen(app: ReviewApp) -> None
         await pilot.press("escape", "g")
         await pilot.pause()
         lines = screen_text(app).splitlines()
-        shown = [line.split("  ")[0].strip() for line in lines]
+        shown = [line.split("  ")[0].strip(" ▸") for line in lines]
         assert [place.key for place in PLACES] == [key for key in shown if len(key) == 1]
         assert "esc back" in lines[-1]
 

@@ -34,7 +34,7 @@ async def test_what_was_taken_back_is_marked_and_r_does_it_again(
     steps.undo_last(book, JOB)
     async with app.run_test(size=SIZE) as pilot:
         await _open(pilot)
-        [line] = [line for line in screen_text(app).splitlines() if line.startswith(" ↶")]
+        [line] = [line for line in screen_text(app).splitlines() if line[1:].startswith("↶")]
         assert "dropped:" in line
         assert "taken back; r does it again" in screen_text(app)
         await pilot.press("r")
@@ -49,7 +49,7 @@ async def test_what_cannot_be_done_again_is_marked_otherwise(app: ReviewApp, boo
     decisions.accept(book, 2)
     async with app.run_test(size=SIZE) as pilot:
         await _open(pilot)
-        [line] = [line for line in screen_text(app).splitlines() if line.startswith(" ×")]
+        [line] = [line for line in screen_text(app).splitlines() if line[1:].startswith("×")]
         assert "dropped:" in line
 
 

@@ -18,7 +18,7 @@ WAYS = {
     "days": (["escape"], ["enter open the day", "n next question", *EVERYWHERE]),
     "day": (
         ["escape", "enter"],
-        ["enter open", "n next question", "w write one in", "o sign off", "esc back", *EVERYWHERE],
+        ["enter open", "n next question", "w write one in", "esc back", *EVERYWHERE],
     ),
     "entry": (
         ["escape", "enter", "enter"],

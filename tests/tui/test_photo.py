@@ -16,12 +16,14 @@ from textual.pilot import Pilot
 from joblog.book import Book, decisions, keep
 from joblog.dictation import read
 from joblog.model import Look, Moment, Photo, Position, Vocabulary
+from joblog.service import open_desk
 from joblog_tui.app import ReviewApp
+from joblog_tui.entry import EntryScreen
+from joblog_tui.gallery import GalleryScreen
 from joblog_tui.opening import no_viewer
 from joblog_tui.photo import PhotoScreen
-from joblog_tui.widgets.timeline_list import TimelineList
 
-PHOTO = "entry 6"
+PHOTO = 6
 
 
 async def until(pilot: Pilot[Any], so: Callable[[], bool]) -> None:
@@ -43,9 +45,9 @@ async def settled(app: ReviewApp, pilot: Pilot[Any]) -> None:
     await pilot.pause()
 
 
-async def test_a_tied_photo_is_drawn_beside_its_entry(app: ReviewApp) -> None:
+async def test_a_tied_photo_is_drawn_beside_its_entry(app: ReviewApp, book: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        app.screen.query_one(TimelineList).choose(PHOTO)
+        app.push_screen(EntryScreen(open_desk(book, JOB), PHOTO))
         await pilot.pause()
         await settled(app, pilot)
         assert "▀▀▀▀▀▀▀▀▀▀▀▀" in screen_text(app)
@@ -54,10 +56,22 @@ async def test_a_tied_photo_is_drawn_beside_its_entry(app: ReviewApp) -> None:
 async def test_the_reason_of_the_tie_stands_under_it(app: ReviewApp, book: Book) -> None:
     [tie] = book.ties(JOB)
     async with app.run_test(size=SIZE) as pilot:
-        app.screen.query_one(TimelineList).choose(PHOTO)
+        assert tie.reason in await large(app, pilot)
+
+
+async def test_from_a_large_photo_enter_leads_to_all_of_its_day(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await large(app, pilot)
+        await pilot.press("enter")
         await pilot.pause()
-        await settled(app, pilot)
-        assert tie.reason in screen_text(app)
+        assert isinstance(app.screen, GalleryScreen)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(app.screen, PhotoScreen)
+        await pilot.press("enter")
+        await pilot.pause()
+        # It goes back there instead of opening one upon the other.
+        assert [type(screen) for screen in app.screen_stack].count(GalleryScreen) == 1
 
 
 async def test_a_photo_opens_larger_with_a_key(app: ReviewApp) -> None:
@@ -66,7 +80,7 @@ async def test_a_photo_opens_larger_with_a_key(app: ReviewApp) -> None:
         await pilot.pause()
         await settled(app, pilot)
         assert isinstance(app.screen, PhotoScreen)
-        assert "eave.jpg  07:30 by EXIF with offset  1 of 1" in screen_text(app)
+        assert "eave.jpg  7:30 AM by EXIF with offset  1 of 1" in screen_text(app)
         assert "▀" in screen_text(app)
 
 
@@ -229,11 +243,12 @@ async def test_alike_photos_are_numbered_and_the_sharpest_comes_first(
     assert heads == ["sharp.png 1 of 2 alike", "blurred.png 2 of 2 alike"]
 
 
-async def test_what_was_spoken_of_without_a_photo_is_called_out(app: ReviewApp, book: Book) -> None:
+async def test_what_was_spoken_of_without_a_photo_is_called_out(book: Book) -> None:
     said = "covered the flashing at the dormer"
     reading = read(said, Vocabulary(places=("dormer",)))
     at = datetime.combine(MONDAY, time(20), UTC)
     decisions.add_typed(book, JOB, reading, said, at)
+    app = ReviewApp(open_desk(book, JOB), MONDAY)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
         shown = screen_text(app)

@@ -19,6 +19,6 @@ async def test_the_original_time_stands_with_the_one_put_right_and_why(
         await pilot.pause()
         await settled(app, pilot)
         shown = screen_text(app)
-    assert "07:30 by EXIF with offset, put right to 07:31" in shown
+    assert "7:30 AM by EXIF with offset, put right to 7:31 AM" in shown
     assert "1 min slow, set by hand" in shown
     assert book.photo(photo.sha256).taken == photo.taken

@@ -9,14 +9,14 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from evening import JOB, MONDAY, SIZE, screen_text, tell_too_much
+from evening import JOB, MONDAY, SIZE, TUESDAY, screen_text, tell_too_much
 from textual.events import Key
 from textual.pilot import Pilot
 
 from joblog.book import Book, BookError, decisions
 from joblog.book.decisions import Settled
 from joblog.model import BookEntry, Entry
-from joblog.service import Desk, open_desk
+from joblog.service import Desk, open_desk, signing
 from joblog.service import questions as asking
 from joblog.service.questions import Answer, Question
 from joblog_tui import guard
@@ -222,6 +222,30 @@ async def test_what_cannot_count_as_it_stands_cannot_be_kept(
         assert shown(several) == (USED, SPOILED)
 
 
+async def test_those_that_change_no_figure_are_kept_in_one_go(
+    book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    dear, cheap, cheaper = map(book.entry, (USED, FASCIA, MEASURED))
+    asked = (
+        Question("words", "6 or 10?", (dear,), cost=Decimal(9)),
+        Question("words", "4 or 14?", (cheap,)),
+        Question("words", "11 or 7?", (cheaper,)),
+    )
+    monkeypatch.setattr(asking, "questions", only(*asked))
+    monkeypatch.setattr(asking, "with_answers", lambda _desk, question: question)
+    app = ReviewApp(open_desk(book, JOB))
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("A")
+        assert shown(app) == (USED,)
+        assert "change no figure" not in screen_text(app)
+        await pilot.press("a")
+        assert " A  keep all 2 that change no figure" in screen_text(app)
+        await pilot.press("A")
+        assert not any(one.open for one in book.entries(JOB))
+        await pilot.press("u")
+        assert [one.id for one in book.entries(JOB) if one.open] == [MEASURED, FASCIA]
+
+
 # --- after the last one -----------------------------------------------------------------------
 
 
@@ -236,6 +260,13 @@ async def test_after_the_last_one_the_rest_is_one_key_and_signing_off_another(
         await pilot.press("a")
         assert {one.standing for one in book.entries(JOB)} == {"accepted"}
         assert "others are right" not in screen_text(app)
+        assert " o  sign off Mon, Oct 5 to Tue, Oct 6" in screen_text(app)
+        await pilot.press("o")
+        await pilot.pause()
+        assert {*signing.signed(app._desk)} == {MONDAY, TUESDAY}
+        assert "Everything is signed off." in screen_text(app)
+        await pilot.press("u", "u")
+        assert signing.signed(app._desk) == {}
         await pilot.press("u")
         await pilot.pause()
         assert " a  all 3 others are right" in screen_text(app)
@@ -328,7 +359,7 @@ async def test_what_others_add_leaves_the_question_in_sight(
         taken_since = screen._guard._since
         (tmp_path / "more").mkdir()
         tell_too_much(other, tmp_path / "more")
-        screen._look()
+        screen._list_anew()
         await pilot.pause()
         assert shown(app) == in_sight
         assert screen_text(app).startswith(" 1 of 5 · ")
@@ -492,3 +523,16 @@ async def test_it_fits_the_terminal(app: ReviewApp, size: tuple[int, int]) -> No
         await pilot.pause()
         assert app.screen.max_scroll_y == 0
         assert "heard: " in screen_text(app)
+
+
+async def test_questions_are_listed_again_only_when_the_book_has_changed(
+    app: ReviewApp, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("joblog_tui.polled.EVERY", 0.001)
+    monkeypatch.setattr("joblog_tui.evidence.LOOK", 0.001)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.pause()
+        listed: list[object] = []
+        monkeypatch.setattr(asking, "questions", lambda *asked: listed.append(asked))
+        await pilot.pause(0.05)
+        assert listed == []

@@ -9,7 +9,7 @@ from joblog.book import Book, decisions
 from joblog.service import open_desk
 from joblog_tui.app import ReviewApp
 from joblog_tui.behind import BehindScreen
-from joblog_tui.day import DayScreen
+from joblog_tui.entry import EntryScreen
 from joblog_tui.photo import PhotoScreen
 from joblog_tui.squared_row import SquaredRow
 from joblog_tui.squareup import SquareUpScreen
@@ -39,15 +39,14 @@ async def test_enter_shows_the_entries_behind_a_line(app: ReviewApp) -> None:
         assert "delivered: 16 soffit panels" in screen_text(app)
 
 
-async def test_an_entry_behind_a_line_opens_in_its_day(app: ReviewApp) -> None:
+async def test_an_entry_behind_a_line_is_opened(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("s", "enter")
         await pilot.pause()
         await pilot.press("enter")
         await pilot.pause()
-        assert isinstance(app.screen, DayScreen)
-        assert "heard: delivered sixteen sheets of soffit panel" in screen_text(app)
-        assert "monday.wav, at 0:00" in screen_text(app)
+        assert isinstance(app.screen, EntryScreen)
+        assert "delivered sixteen sheets of soffit panel" in screen_text(app)
 
 
 async def test_left_and_right_turn_the_pages(app: ReviewApp) -> None:

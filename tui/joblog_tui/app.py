@@ -109,6 +109,7 @@ class ReviewApp(App[None]):
         self.push_screen(DaysScreen(self._desk))
         if not self._sure:
             self.action_go_to("j")
+            self.notify("Several jobs are open. Which one? Enter turns to it.")
             return
         with trouble_shown(self.screen):
             if self._day is not None:
@@ -208,7 +209,7 @@ class ReviewApp(App[None]):
         self.push_screen(place.opened(self._desk))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
-        if self._at is None and action in ("go", "go_to"):
+        if self._at is None and action in ("go", "go_to", "undo", "redo"):
             return False
         if isinstance(self.screen, GoScreen):
             # There its letters are places.

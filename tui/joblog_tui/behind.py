@@ -43,7 +43,7 @@ class BehindScreen(EvidenceScreen):
 
     def compose(self) -> ComposeResult:
         yield Static(self._line.meaning, id="head", markup=False)
-        yield Lines("open it in its day")
+        yield Lines("open it")
         yield Sheet()
         yield EvidenceLine()
         yield KeyBar()
@@ -127,12 +127,10 @@ class BehindScreen(EvidenceScreen):
         self._open_chosen()
 
     def _open_chosen(self) -> None:
-        from joblog_tui.day import DayScreen
+        from joblog_tui.entry import EntryScreen
 
         if self._chosen is not None:
-            entry = self._chosen.entry
-            day = local_day(entry.at, ZoneInfo(self._desk.job.zone))
-            self.app.push_screen(DayScreen(self._desk, day, entry.id))
+            self.app.push_screen(EntryScreen(self._desk, self._chosen.entry.id))
 
 
 def _marks(one: Evidence) -> str:

@@ -26,11 +26,14 @@ class Heard:
     """Name of the file it was heard in; None for what was typed."""
 
 
-def question_card(question: Question, heard: Sequence[Heard], zone: str, width: int) -> Content:
+def question_card(
+    question: Question, heard: Sequence[Heard], zone: str, width: int, cheap: int = 0
+) -> Content:
     """The whole question as text. `heard` holds its entries, each with its sound.
 
     What it takes to decide stands first: what is asked, what was heard, how it stands. An answer
     has one line of at most `width` cells, so that the less likely are what may be out of sight.
+    `cheap` is how many questions, this one too, can be kept in one go; 0 where they cannot.
     """
     shown = heard[:MOST_ENTRIES]
     answers = [_answer(number, one) for number, one in enumerate(question.answers, start=1)]
@@ -40,6 +43,7 @@ def question_card(question: Question, heard: Sequence[Heard], zone: str, width: 
         *(line for one in shown for line in heard_lines(one)),
         Content(""),
         *_as_it_stands(question),
+        *([key_line("A", f"keep all {cheap} that change no figure")] if cheap else []),
         *(line.truncate(width, ellipsis=True) for line in answers),
         Content(""),
         *(line for one in shown for line in source_lines(one)),

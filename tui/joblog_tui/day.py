@@ -151,6 +151,10 @@ class DayScreen(EvidenceScreen):
         with trouble_shown(self):
             self._show()
 
+    def on_resize(self) -> None:
+        with trouble_shown(self):
+            self._show()
+
     def _show(self) -> None:
         mark = self._mark
         if mark is None:

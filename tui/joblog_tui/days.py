@@ -6,6 +6,7 @@ from datetime import date
 
 from textual.app import ComposeResult
 from textual.binding import Binding
+from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import OptionList, Static
@@ -37,10 +38,9 @@ class DaysScreen(Screen[None]):
     AUTO_FOCUS = ""
     DEFAULT_CSS = """
     DaysScreen {
-        #nothing { padding: 1 1; height: auto; display: none; }
-        Trial { display: none; }
-        &.-empty #nothing { display: block; }
-        &.-empty Trial { display: block; }
+        #nothing { padding: 1 1; height: auto; }
+        #empty { height: 1fr; display: none; scrollbar-size-vertical: 1; }
+        &.-empty #empty { display: block; }
         &.-empty DayList { display: none; }
         &.-empty Tally #meaning { display: none; }
     }
@@ -60,8 +60,9 @@ class DaysScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         yield Tally()
         yield DayList()
-        yield Static(_NOTHING_YET, id="nothing", markup=False)
-        yield Trial(self._try)
+        with VerticalScroll(id="empty", can_focus=False):
+            yield Static(_NOTHING_YET, id="nothing", markup=False)
+            yield Trial(self._try)
         yield KeyBar()
 
     def on_mount(self) -> None:

@@ -15,21 +15,25 @@ from textual.message import Message
 from textual.widgets import Static
 
 from joblog.form import describe, plain
-from joblog.local import moment_written
+from joblog.local import clock_written, moment_written
 from joblog.model import BookEntry, Photo
 from joblog.service import record
 from joblog.service.desk import Desk
 from joblog.service.gallery import Shown, gallery
-from joblog.service.record import local_day, read_day
+from joblog.service.record import changed_since, local_day, read_day
 from joblog.service.whereabouts import Whereabouts, where_said, where_taken
+from joblog_tui.entries_of import EntriesOfScreen
+from joblog_tui.entry import EntryScreen
 from joblog_tui.evidence import EvidenceScreen
 from joblog_tui.photo import PhotoScreen, tie_line
+from joblog_tui.polled import read_on_change
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.evidence_line import EvidenceLine
 from joblog_tui.widgets.keybar import KeyBar
+from joblog_tui.widgets.lines import CURSOR
 from joblog_tui.widgets.photo_cell import PhotoCell
 from joblog_tui.widgets.thumbnails import Thumbnails
-from joblog_tui.wording import DOUBT, FAINT, clock, counted, day_name
+from joblog_tui.wording import DOUBT, FAINT, counted, day_name
 
 WIDE, HIGH = 19, 7
 """Cells that a small picture takes at least, with its two lines."""
@@ -53,6 +57,7 @@ class GalleryScreen(EvidenceScreen):
     BINDINGS = [  # noqa: RUF012
         Binding("enter", "photo", "large"),
         Binding("n", "next_loose", "next untied"),
+        Binding("t", "tie", "tie"),
         Binding("V", "original", "in your viewer"),
         Binding("y", "place", "where it was"),
         Binding("right", "move(1)", "move", key_display="arrows"),
@@ -73,8 +78,9 @@ class GalleryScreen(EvidenceScreen):
             super().__init__()
             self.path = path
 
-    def __init__(self, desk: Desk, day: date | None = None) -> None:
+    def __init__(self, desk: Desk, day: date | None = None, first: Photo | None = None) -> None:
         super().__init__(desk)
+        self._first = first
         self._day = day
         self._shown: tuple[Shown, ...] = ()
         self._at = 0
@@ -89,12 +95,16 @@ class GalleryScreen(EvidenceScreen):
         yield EvidenceLine()
         yield KeyBar()
 
+    def on_mount(self) -> None:
+        read_on_change(self, self._desk, self.on_screen_resume)
+
     def on_screen_resume(self) -> None:
         with trouble_shown(self):
-            before = self._chosen
+            before = self._chosen.photo if self._chosen else self._first
+            changed_since(self._desk)  # what is read now is no news a second later
             self._shown = gallery(self._desk, self._day)
             opened, self._opened = self._opened, None
-            self._choose(opened.photo if opened else before.photo if before else None)
+            self._choose(opened.photo if opened else before)
         self.call_after_refresh(self._lay_out)
 
     def on_screen_suspend(self) -> None:
@@ -135,7 +145,7 @@ class GalleryScreen(EvidenceScreen):
         chosen = self._chosen
         if action == "sound":
             return chosen is not None and chosen.entry is not None
-        if action in ("photo", "original"):
+        if action in ("tie", "original"):
             return chosen is not None and chosen.photo is not None
         return action != "next_loose" or any(not one.settled for one in self._shown)
 
@@ -201,18 +211,18 @@ class GalleryScreen(EvidenceScreen):
     def _lines(self, shown: Shown | None, chosen: bool) -> Content:
         if shown is None:
             return Content("")
-        cursor = ("> " if chosen else "  ", "bold")
+        cursor = (f"{CURSOR if chosen else ' '} ", "bold")
+        among = f"{shown.among[0]}/{shown.among[1]} " if shown.among else ""
         return Content("\n").join(
-            [Content.assemble(cursor, self._moment(shown)), Content.assemble("  ", _belongs(shown))]
+            [
+                Content.assemble(cursor, self._moment(shown)),
+                Content.assemble("  ", (among, FAINT), _belongs(shown)),
+            ]
         )
 
-    def _moment(self, shown: Shown) -> Content:
-        zone = self._desk.job.zone
-        when = clock(shown.at, zone)
-        if self._day is None:
-            when = moment_written(shown.at.astimezone(ZoneInfo(zone)))
-        among = f" {shown.among[0]}/{shown.among[1]}" if shown.among else ""
-        return Content.assemble(when, (among, FAINT))
+    def _moment(self, shown: Shown) -> str:
+        at = shown.at.astimezone(ZoneInfo(self._desk.job.zone))
+        return moment_written(at) if self._day is None else clock_written(at)
 
     def _about(self) -> Content:
         chosen = self._chosen
@@ -266,13 +276,21 @@ class GalleryScreen(EvidenceScreen):
         self._show()
 
     def action_photo(self) -> None:
+        """The photo large; of an entry that lacks one, the entry."""
         chosen = self._chosen
-        if chosen is None or chosen.photo is None:
+        if chosen is None:
             return
         with trouble_shown(self):
-            day = local_day(chosen.photo.taken.at, ZoneInfo(self._desk.job.zone))
-            self._opened = PhotoScreen(self._desk, read_day(self._desk, day), chosen.photo)
-            self.app.push_screen(self._opened)
+            if chosen.photo is not None:
+                day = local_day(chosen.photo.taken.at, ZoneInfo(self._desk.job.zone))
+                self._opened = PhotoScreen(self._desk, read_day(self._desk, day), chosen.photo)
+                self.app.push_screen(self._opened)
+            elif chosen.entry is not None:
+                self.app.push_screen(EntryScreen(self._desk, chosen.entry.id))
+
+    def action_tie(self) -> None:
+        if self._chosen is not None and self._chosen.photo is not None:
+            self.app.push_screen(EntriesOfScreen(self._desk, self._chosen.photo))
 
 
 def fitting(count: int, room: Size) -> tuple[int, int]:

@@ -36,6 +36,7 @@ _EVERYWHERE = Part(
         ("space", "more of a text that is longer than its place"),
         ("esc", "back"),
         ("? q", "this page; done (everything is saved already)"),
+        ("f2", "in the list of days: light or dark"),
     ),
 )
 _PARTS = (

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from contextlib import suppress
 from functools import partial
-from zoneinfo import ZoneInfo
 
 from textual import work
 from textual.binding import Binding
@@ -17,7 +16,6 @@ from joblog.local import day_written
 from joblog.service import ServiceError
 from joblog.service.desk import Desk
 from joblog.service.jobs import JobLine, begin_job, job_lines, waiting
-from joblog.service.record import local_day
 from joblog_tui.begin import BeginScreen
 from joblog_tui.columns import in_columns
 from joblog_tui.listed import ListedScreen, ListLine
@@ -73,7 +71,7 @@ class JobsScreen(ListedScreen):
     def lines(self, width: int) -> Sequence[ListLine]:
         names = [plain(line.job.name) for line in self._jobs]
         rows = [self._cells(line) for line in self._jobs]
-        columns = ("to decide", "days", "last day", "state")
+        columns = ("to decide", "days", "last used", "state")
         head, shown = in_columns("job", columns, names, rows, width - 2)
         return [
             ListLine(f"  {head}", self._marked(line, text), line.job.name, self._meaning(line))
@@ -88,7 +86,7 @@ class JobsScreen(ListedScreen):
         return (
             "…" if doubts is None else str(doubts) if doubts else "-",
             str(line.days),
-            day_written(line.last_day, short=True, year=True) if line.last_day else "-",
+            day_written(line.used_on, short=True, year=True) if line.used_on else "-",
             _state(line),
         )
 
@@ -103,7 +101,7 @@ class JobsScreen(ListedScreen):
         used = [
             "you are at this one" if here else "",
             "the last one that something was put into" if line.last_used else "",
-            f"last decision on {_day(line)}" if line.decided else "",
+            f"its last day is {day_written(line.last_day)}" if line.last_day else "",
         ]
         parts = [
             Content.styled(plain(line.job.name), "bold"),
@@ -130,11 +128,6 @@ class JobsScreen(ListedScreen):
 
         begin = partial(begin_job, self._desk.book)
         self.app.push_screen(BeginScreen(begin, self._desk.vocabulary), begun)
-
-
-def _day(line: JobLine) -> str:
-    assert line.decided is not None
-    return day_written(local_day(line.decided, ZoneInfo(line.job.zone)))
 
 
 def _state(line: JobLine) -> str:

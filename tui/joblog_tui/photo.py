@@ -13,6 +13,7 @@ from joblog.service import record
 from joblog.service.desk import Desk
 from joblog.service.record import Day
 from joblog.service.whereabouts import Whereabouts, where_taken
+from joblog_tui.entries_of import EntriesOfScreen
 from joblog_tui.evidence import EvidenceScreen
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.evidence_line import EvidenceLine
@@ -32,6 +33,8 @@ class PhotoScreen(EvidenceScreen):
     BINDINGS = [  # noqa: RUF012
         Binding("right,space", "turn(1)", "next photo", key_display="→"),
         Binding("left", "turn(-1)", "previous photo", key_display="←"),
+        Binding("enter", "gallery", "all of its day", key_display="enter"),
+        Binding("t", "tie", "tie"),
         Binding("V", "original", "in your viewer"),
         Binding("y", "place", "where it was"),
         Binding("v", "app.pop_screen", show=False),
@@ -50,7 +53,16 @@ class PhotoScreen(EvidenceScreen):
         yield EvidenceLine()
         yield KeyBar()
 
-    def on_mount(self) -> None:
+    def on_screen_resume(self) -> None:
+        with trouble_shown(self):
+            photo = self.photo
+            self._day = record.read_day(self._desk, self._day.day)
+            shown = record.gallery(self._day)
+            if not shown:
+                self.app.pop_screen()  # the last one was moved or withdrawn
+                return
+            self._photos = shown
+            self._at = shown.index(photo) if photo in shown else min(self._at, len(shown) - 1)
         # The picture is drawn to fit, so it waits until the screen knows its size.
         self.call_after_refresh(self._show)
 
@@ -63,6 +75,18 @@ class PhotoScreen(EvidenceScreen):
         self._at = (self._at + way) % len(self._photos)
         self.quiet()
         self._show()
+
+    def action_tie(self) -> None:
+        self.app.push_screen(EntriesOfScreen(self._desk, self.photo))
+
+    def action_gallery(self) -> None:
+        """Back to the gallery that it was opened from, else to that of its day."""
+        from joblog_tui.gallery import GalleryScreen
+
+        if isinstance(self.app.screen_stack[-2], GalleryScreen):
+            self.app.pop_screen()
+        else:
+            self.app.push_screen(GalleryScreen(self._desk, self._day.day, self.photo))
 
     # --- what its keys are about ----------------------------------------------------------------
 

@@ -98,10 +98,10 @@ class QuestionsScreen(EvidenceScreen):
         yield KeyBar()
 
     def on_mount(self) -> None:
-        read_on_change(self, self._desk, self._look)
+        read_on_change(self, self._desk, self._list_anew)
 
     def on_screen_resume(self) -> None:
-        self._look(anew=True)
+        self._list_anew(anew=True)
 
     def takes(self, key: Key) -> bool:
         return self._guard.takes(key)
@@ -111,7 +111,7 @@ class QuestionsScreen(EvidenceScreen):
 
     # --- what is shown ------------------------------------------------------------------------
 
-    def _look(self, *, anew: bool = False) -> None:
+    def _list_anew(self, *, anew: bool = False) -> None:
         """Lists the questions again. What is in sight stays, unless it is asked otherwise."""
         with trouble_shown(self):
             self._waiting = self._in_turn(asking.questions(self._desk, self._day))
@@ -132,7 +132,7 @@ class QuestionsScreen(EvidenceScreen):
             self._warm, self._first = True, _ids(question)
             self._show_question(question)
             self.query_one("#head", Static).update(self._head(question))
-            self.call_after_refresh(self._look, anew=True)
+            self.call_after_refresh(self._list_anew, anew=True)
             return
         asked = question and asking.with_answers(self._desk, question)
         # In one go: nobody is to see one question under the head of another.
@@ -167,7 +167,9 @@ class QuestionsScreen(EvidenceScreen):
         pictured = bool(pictures) and self.app.size.width >= ROOM
         self.set_class(pictured, "-pictured")
         width = self.app.size.width - 3 - (PICTURE if pictured else 0)
-        self.query_one(Sheet).show(question_card(question, heard, self._desk.job.zone, width))
+        cheap = len(self._cheap) if self._all_cheap(question) else 0
+        card = question_card(question, heard, self._desk.job.zone, width, cheap)
+        self.query_one(Sheet).show(card)
         if pictures:
             photo, tie = pictures[0]
             more = f" (+{len(pictures) - 1})" if pictures[1:] else ""
@@ -202,7 +204,7 @@ class QuestionsScreen(EvidenceScreen):
         if action == "keep":
             return question.keep if question is not None else bool(self._rest)
         if action == "keep_cheap":
-            return question is not None and len(self._cheap) > 1 and not question.cost
+            return question is not None and self._all_cheap(question)
         if action in ("drop", "edit", "later"):
             return question is not None and (action != "later" or len(self._waiting) > 1)
         if action in ("sound", "photo"):
@@ -212,6 +214,10 @@ class QuestionsScreen(EvidenceScreen):
         if action == "sign_off":
             return question is None and bool(self._unsigned)
         return action != "turn" or self.query_one(Sheet).longer
+
+    def _all_cheap(self, question: Question) -> bool:
+        """Whether it is one of several that can be kept in one go."""
+        return question.keep and not question.cost and len(self._cheap) > 1
 
     @property
     def _cheap(self) -> list[Question]:
@@ -229,7 +235,7 @@ class QuestionsScreen(EvidenceScreen):
         with trouble_shown(self):
             kept = asking.keep_rest(self._desk, self._day)
             self.notify(f"{counted(kept, 'entry', 'entries')} accepted; u takes it back.")
-            self._look(anew=True)
+            self._list_anew(anew=True)
 
     def action_keep_cheap(self) -> None:
         with trouble_shown(self):
@@ -237,7 +243,7 @@ class QuestionsScreen(EvidenceScreen):
             self._decided += len(self._cheap)
             self.notify(f"{counted(kept, 'entry', 'entries')} kept; u takes it back.")
             self._shown = None
-            self._look(anew=True)
+            self._list_anew(anew=True)
 
     def action_drop(self) -> None:
         self._decide(self._shown, lambda asked: asking.drop(self._desk, asked))
@@ -249,7 +255,7 @@ class QuestionsScreen(EvidenceScreen):
         with trouble_shown(self):
             if not self._as_shown(asked):
                 self.notify("This was changed meanwhile; here it is as it stands now.")
-                self._look(anew=True)
+                self._list_anew(anew=True)
                 return
             deed(asked)
             self._decided += 1
@@ -262,10 +268,10 @@ class QuestionsScreen(EvidenceScreen):
         following = next(iter(self._waiting), None)
         if following is None or not self._as_shown(following):
             self._shown = None
-            self._look(anew=True)
+            self._list_anew(anew=True)
             return
         self._show(following, anew=True)
-        self.call_after_refresh(self._look)
+        self.call_after_refresh(self._list_anew)
 
     def _as_shown(self, question: Question) -> bool:
         """Whether nobody changed its entries since they were listed."""
@@ -314,7 +320,7 @@ class QuestionsScreen(EvidenceScreen):
         with trouble_shown(self):
             for day in self._unsigned:
                 sign_off(self._desk, day)
-            self._look(anew=True)
+            self._list_anew(anew=True)
 
     # --- moving about -------------------------------------------------------------------------
 
@@ -322,7 +328,7 @@ class QuestionsScreen(EvidenceScreen):
         """Something was taken back or done again: its question comes back into sight."""
         self._first = frozenset(id for step in steps for id in step.entries)
         before = len(self._waiting)
-        self._look(anew=True)
+        self._list_anew(anew=True)
         self._decided = max(0, self._decided + before - len(self._waiting))
         self.query_one("#head", Static).update(self._head(self._shown))
 
