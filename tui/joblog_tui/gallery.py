@@ -55,12 +55,12 @@ class GalleryScreen(EvidenceScreen):
     }
     """
     BINDINGS = [  # noqa: RUF012
-        Binding("enter", "photo", "large"),
+        Binding("enter", "photo", show=False),
         Binding("n", "next_loose", "next untied"),
         Binding("t", "tie", "tie"),
         Binding("V", "original", "in your viewer"),
         Binding("y", "place", "where it was"),
-        Binding("right", "move(1)", "move", key_display="arrows"),
+        Binding("right", "move(1)", "move", key_display="← ↑ ↓ →"),
         Binding("left", "move(-1)", show=False),
         Binding("down", "row(1)", show=False),
         Binding("up", "row(-1)", show=False),

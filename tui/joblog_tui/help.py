@@ -62,7 +62,16 @@ _PARTS = (
             ("V", "its original in your own viewer"),
             ("y", "where it was said or taken, copied"),
         ),
-        ("QuestionsScreen", "DayScreen", "EntryScreen", "GalleryScreen", "PhotoScreen"),
+        (
+            "QuestionsScreen",
+            "DayScreen",
+            "EntryScreen",
+            "BehindScreen",
+            "PhotosOfScreen",
+            "EntriesOfScreen",
+            "GalleryScreen",
+            "PhotoScreen",
+        ),
     ),
     Part(
         "days, a day",
@@ -92,9 +101,11 @@ _PARTS = (
         "photos",
         (
             ("← →", "the next and the one before; ↑ ↓ by rows"),
+            ("enter", "a small one large; from a large one all of its day"),
             ("n", "the next one that belongs to no entry"),
+            ("t", "tie it to an entry, or untie it"),
         ),
-        ("GalleryScreen", "PhotoScreen"),
+        ("GalleryScreen", "PhotoScreen", "EntriesOfScreen"),
     ),
     Part(
         "square up",
