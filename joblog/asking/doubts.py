@@ -23,6 +23,7 @@ About = Literal[
 Offer = Literal[
     "clocks",
     "days",
+    "fractions",
     "gone twice",
     "inches or feet",
     "items",
@@ -32,6 +33,7 @@ Offer = Literal[
     "numbers",
     "pieces",
     "places",
+    "prices",
     "so many of it",
     "still to do",
     "tasks",
@@ -268,7 +270,7 @@ DOUBTS = (
         rf"which number: (?P<ways>.+)\?{_LEFT}",
         "number",
         "Which number: {ways}?",
-        (),
+        ("fractions", "prices"),
     ),
     Doubted(
         r"a number alone: inches, feet or a count\?",
@@ -599,6 +601,7 @@ DOUBTS = (
         r"|heard two ways; the other is: .*",
         "words",
         "Not heard clearly: is it right?",
+        ("fractions", "prices"),
     ),
     Doubted(r"only one recognizer heard anything", "words", "Hardly heard: was it said at all?"),
     Doubted(r"the words are not clear", "words", "Are these the words?"),

@@ -19,7 +19,7 @@ from joblog.dictation import Context, read
 from joblog.form import FIELDS as FIELDS_OF
 from joblog.form import unit_shown
 from joblog.model import STOCK_KINDS, BookEntry, Entry, Item, Kind, Settled
-from joblog.quantity import tape
+from joblog.quantity import money, tape
 from joblog.reconcile.units import in_unit_of
 
 Offering = Callable[[Setting, Doubt], Iterator[Candidate]]
@@ -188,6 +188,39 @@ def _still_to_do(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Ca
 
 
 # --- numbers ------------------------------------------------------------------------------------
+
+
+def _prices(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candidate]:
+    """The price of one as that of all of them, and that of all as that of one."""
+    entry = kept.entry
+    if entry.unit_cost is None or not entry.quantity or entry.quantity == 1:
+        return
+    for many, because in ((1 / entry.quantity, "for all of it"), (entry.quantity, "for each")):
+        cost = money(Fraction(entry.unit_cost) * many)
+        yield alone(kept, _with(kept, unit_cost=cost), 0.05, because)
+
+
+def _fractions(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candidate]:
+    """A measure with the end of its fraction, which is easily lost: "seven and one sixty four"."""
+    if kept.entry.kind != "measure":
+        return
+    heard = setting.utterance.hearings if setting.utterance else ()
+    for text in dict.fromkeys((kept.said, *(one.text for one in heard))):
+        for cut, whole in _ENDS:
+            words = re.sub(
+                rf"\b(and \w+|one|three|five|seven|nine) {cut}s?\b", rf"\1 {whole}", text
+            )
+            entries = setting.read(words).entries if words != text else ()
+            if len(entries) == 1 and entries[0].kind == "measure":
+                place = entries[0].place or kept.entry.place
+                yield alone(kept, replace(entries[0], place=place), 0.03)
+
+
+_ENDS = (
+    ("sixty four", "sixty fourths"), ("thirty two", "thirty seconds"),
+    ("thirty second", "thirty seconds"), ("sixteen", "sixteenths"), ("eight", "eighths"),
+    ("four", "quarters"), ("a half", "half"),
+)  # fmt: skip
 
 
 def _so_many_of_it(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candidate]:
@@ -391,7 +424,7 @@ def _tasks(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candidat
     said = doubt.parts.get("said") or doubt.parts.get("also") or kept.entry.note or ""
     names = dict.fromkeys(
         (
-            *(line.task.name for line in setting.plan.tasks),
+            *(task.name for task in setting.vocabulary.tasks),
             *(task.name for task in (setting.catalog.tasks if setting.catalog else ())),
         )
     )
@@ -486,6 +519,7 @@ def _days(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candidate
 OFFERS: dict[Offer, Offering] = {
     "clocks": _clocks,
     "days": _each(_days),
+    "fractions": _each(_fractions),
     "gone twice": _each(_gone_twice),
     "inches or feet": _each(_inches_or_feet),
     "items": _each(_items),
@@ -495,6 +529,7 @@ OFFERS: dict[Offer, Offering] = {
     "numbers": _each(_numbers),
     "pieces": _each(_pieces),
     "places": _each(_places),
+    "prices": _each(_prices),
     "so many of it": _each(_so_many_of_it),
     "still to do": _each(_still_to_do),
     "tasks": _each(_tasks),

@@ -10,7 +10,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from joblog.audio.decode import AudioError, opened
-from joblog.local import clock_written, moment_written
+from joblog.local import clock_written, day_written, moment_written
 from joblog.model import Moment
 
 EARLIEST = 2005
@@ -86,7 +86,7 @@ def far_off(made: Moment, zone: str, days: Collection[date]) -> str | None:
         return None
     weak = ", known only from its file's own time" if made.source == "file time" else ""
     return (
-        f"is dated {day}{weak}, {apart:,} days from the job's other recordings; if a clock was"
+        f"is dated {day_written(day)}{weak}, {apart:,} days from the job's other recordings; if a clock was"
         " wrong, its entries stand on the wrong day"
     )
 

@@ -84,7 +84,7 @@ class _Commands(click.Group):
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(package_name="joblog")
 def commands() -> None:
-    """Voice-and-photo job log: what was planned, used, wasted, and how long it took."""
+    """Voice-and-photo job log: what was planned, installed, wasted, and how long it took."""
 
 
 for group in (

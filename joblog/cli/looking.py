@@ -245,7 +245,7 @@ _TABLES = (
 @json_option
 @csv_option
 def squareup(table: str | None, place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
-    """Compare what was planned with what was used: material, hours, money, and why."""
+    """Compare what was planned with what happened: material, hours, money, and why."""
     from joblog.report.figures import TABLES, reason_table
     from joblog.service import desk_at, record
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from datetime import date, time
+from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
@@ -256,3 +257,26 @@ def test_a_number_that_was_put_right_says_nothing_of_the_next() -> None:
 
 def test_a_place_that_was_only_missing_says_nothing_of_the_next() -> None:
     assert decided([(used(), used(place="north eave"))]) == {}
+
+
+def test_a_price_may_be_that_of_all_of_it() -> None:
+    entry = Entry(
+        "delivered", item="soffit panel", quantity=Fraction(6), unit="sheet",
+        unit_cost=Decimal("210.00"),
+    )  # fmt: skip
+    found = {one.says: one.because for one in answers(kept(entry, "not heard clearly"))}
+    assert found["$35.00"] == "for all of it"
+
+
+def test_a_fraction_whose_end_was_lost_is_offered_whole() -> None:
+    said = "north eave seven and one sixty four"
+    asked = kept(
+        Entry("measure", inches=Fraction(7), place="north eave"), "not heard clearly", said=said
+    )
+    assert "7 1/64 in" in says(answers(asked))
+
+
+def test_hours_on_no_task_of_the_job_are_offered_its_tasks() -> None:
+    labor = Entry("labor", hours=Fraction(2), note="hanging")
+    first = answers(kept(labor, "'hanging' is no task of this job"))[0]
+    assert first.says == "hang soffit"

@@ -139,7 +139,7 @@ def test_a_recording_far_from_the_others_of_its_job_is_hard_to_believe() -> None
     others = {date(2025, 10, 5), date(2025, 10, 7)}
     found = far_off(Moment(MADE - timedelta(days=2500), "file time"), ZONE, others)
     assert found is not None
-    assert found.startswith("is dated 2018-12-01, known only from its file's own time, 2,500 days")
+    assert found.startswith("is dated Sat, Dec 1, 2018, known only from its file's own time, 2,500 days")
     assert far_off(Moment(MADE - timedelta(days=2500), "container"), ZONE, others) is not None
 
 
@@ -224,7 +224,7 @@ def test_a_time_that_the_spring_skips_is_read_as_an_hour_later(tmp_path: Path) -
     moment, doubts = dated(named(tmp_path, "20250309_023000"), ZONE, 0.1)
     assert moment.at.isoformat() == "2025-03-09T03:30:00-04:00"
     assert doubts == (
-        "was made at 02:30, which the clocks skipped that day; it may be an hour off",
+        "was made at 2:30 AM, which the clocks skipped that day; it may be an hour off",
     )
 
 

@@ -52,12 +52,12 @@ def test_a_closed_job_says_what_was_frozen_and_what_it_teaches(book: Path) -> No
     told(book, *SAID)
     ran = run(book, "close")
     assert ran.return_value == 0
-    assert ran.stdout.startswith("Gull Point cottage, closed on 2026-10-05\n")
-    assert "soffit panel: 16 sheets gone, planned 15; 14 used, 0 spoiled, 0 cut off, 2" in (
+    assert ran.stdout.startswith("Gull Point cottage, closed on Mon, Oct 5, 2026\n")
+    assert "soffit panel: 16 panels gone, planned 15; 14 installed, 0 wasted, 0 cutoffs, 2" in (
         ran.stdout
     )
-    assert "soffit panel: 14 of work took 16 sheets" in ran.stdout
-    assert "hang soffit: 140 ft took 18 crew hours" in ran.stdout
+    assert "soffit panel: 14 panels of work took 16 panels" in ran.stdout
+    assert "hang soffit: 140 ft took 18 man-hours" in ran.stdout
     assert "fascia: nobody said that any was used" in ran.stdout
 
 
@@ -80,7 +80,7 @@ def test_a_job_without_a_plan_is_closed_only_anyway(book: Path) -> None:
     assert "there is no plan for this job; put one in with joblog plan FILE" in ran.stderr
     assert "or close it --anyway" in ran.stderr
     assert run(book, "close", "--anyway").return_value == 0
-    assert "closed on 2026-10-05" in run(book, "jobs").stdout
+    assert "closed on Mon, Oct 5, 2026" in run(book, "jobs").stdout
 
 
 def test_entries_that_wait_for_a_decision_are_in_the_way_by_number(book: Path) -> None:
@@ -117,7 +117,7 @@ def test_the_day_it_counts_for_may_be_named_but_not_in_the_future(book: Path) ->
     planned(book)
     told(book, *SAID)
     assert run(book, "close", "--day", "2026-10-09").return_value == 0
-    assert "closed on 2026-10-09" in run(book, "jobs").stdout
+    assert "closed on Fri, Oct 9, 2026" in run(book, "jobs").stdout
     late = CliRunner().invoke(commands, ["close", "--day", "2199-01-01", "--book", str(book)])
     assert "--day 2199-01-01 has not come yet" in late.output
 
@@ -130,10 +130,10 @@ def test_a_later_change_reopens_it_and_an_undo_closes_it_again(book: Path) -> No
     listed = json.loads(run(book, "jobs", "--json").stdout)[0]
     assert (listed["closed"], listed["reopened"], listed["changed"]) == ("2026-10-05", True, [5])
     shown = " ".join(run(book, "jobs").stdout.split())
-    assert "closed on 2026-10-05, reopened by entry 5" in shown
+    assert "closed on Mon, Oct 5, 2026, reopened by entry 5" in shown
     with Book.open(book) as kept:
         decisions.drop(kept, 5)
-    assert run(book, "jobs").stdout.rstrip().endswith("closed on 2026-10-05")
+    assert run(book, "jobs").stdout.rstrip().endswith("closed on Mon, Oct 5, 2026")
 
 
 def test_json_holds_the_closing_and_what_it_teaches(book: Path) -> None:

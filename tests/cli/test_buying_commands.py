@@ -244,5 +244,5 @@ def test_the_catalog_is_listed_with_what_was_said_to_cost_something_else(
         decisions.add_typed(opened, JOB.name, Reading((price,)), "told", at)
     status, listed, told = say("catalog", "--csv", "--book", str(book))
     assert status == 0
-    assert told == "fascia: 14.90 a stick was said on 2026-10-14; the catalog has 12.00\n"
+    assert told == "fascia: $14.90 a stick was said on Wed, Oct 14, 2026; the catalog has $12.00\n"
     assert "14.90" not in listed

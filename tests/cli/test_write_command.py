@@ -87,9 +87,8 @@ def test_all_of_it_is_undone_together_and_one_of_it_is_dropped(porch: Say) -> No
     text = "used three sheets of soffit. quit at 4"
     porch("write", text, "--at", "17:30", *DAY)
     _, used, _ = entries(porch)
-    assert porch("drop", str(used["id"]), *BOOK)[1].startswith(
-        "dropped: installed: 3 soffit panels"
-    )
+    dropped = porch("drop", str(used["id"]), *BOOK)[1]
+    assert dropped.startswith("dropped: installed: 3 soffit panels")
     porch("undo", *BOOK)
     assert [one["standing"] for one in entries(porch)] == ["accepted"] * 3
     porch("undo", *BOOK)

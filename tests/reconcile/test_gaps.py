@@ -32,8 +32,8 @@ def test_more_gone_than_ever_came() -> None:
     [gap] = gaps(
         sure(1, stock("delivered", 9)), sure(2, stock("used", 11)), sure(3, stock("spoiled", 1))
     )
-    assert (
-        gap.text == "panel: 12 panels gone, installed, wasted or counted out, but only 10 ever came"
+    assert gap.text == (
+        "panel: 12 panels gone, installed, wasted or counted out, but only 10 ever came"
     )
     assert (gap.settled_by, gap.width, gap.money) == ("delivery", 2, Decimal("40.00"))
     assert (gap.entries, gap.contradiction) == ((1, 2, 3), True)
@@ -67,7 +67,8 @@ def test_all_that_came_left_is_no_contradiction() -> None:
 def test_a_count_that_leaves_less_than_was_told_used_and_spoiled() -> None:
     [gap] = gaps(stock("delivered", 9), stock("used", 5), stock("spoiled", 1), stock("on_hand", 7))
     assert gap.text == (
-        "panel: 6 panels installed and wasted as told, but by the count of what is left only 3 can be"
+        "panel: 6 panels installed and wasted as told, but by the count of what is left only 3"
+        " can be"
     )
     assert (gap.settled_by, gap.width, gap.entries) == ("count", 3, (2, 3, 4))
     assert (gap.contradiction, gap.money) == (True, Decimal("60.00"))

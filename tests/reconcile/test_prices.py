@@ -65,8 +65,8 @@ def test_only_a_price_that_is_missing_is_taken_from_what_was_said() -> None:
     assert with_prices(with_cost("21.00"), said).items[0].unit_cost == Decimal("21.00")
     counted = {"panel": Decimal("23.75")}
     assert price_notes(said, counted, "the order counts", with_cost(None)) == (
-        "panel: $23.75 a panel was said on Mon, Oct 5, 2026; the catalog has no price, so that one is"
-        " counted",
+        "panel: $23.75 a panel was said on Mon, Oct 5, 2026; the catalog has no price, so that one"
+        " is counted",
     )
 
 

@@ -189,9 +189,8 @@ def test_more_hours_on_tasks_than_were_worked_are_doubted() -> None:
     hung = Entry("labor", hours=Fraction(6), task="hang")
     wrapped = Entry("labor", hours=Fraction(5), task="wrap")
     found = doubts(book(turn("start", "08:00"), turn("stop", "16:00"), hung, wrapped))
-    assert found == {
-        3: "with it 11 man-hours would be put to tasks, and only 8 were worked that day"
-    }
+    why = "with it 11 man-hours would be put to tasks, and only 8 were worked that day"
+    assert found == {3: why}
 
 
 def test_hours_rounded_up_a_little_are_not_doubted() -> None:

@@ -52,14 +52,14 @@ def test_every_kind_of_entry_has_a_word_or_is_one() -> None:
 @pytest.mark.parametrize(
     ("entry", "line"),
     [
-        (Entry("used", "soffit panel", quantity=Fraction(6), unit="sheet"), "6 soffit panels"),
-        (Entry("used", "soffit panel", quantity=Fraction(1), unit="sheet"), "1 soffit panel"),
-        (Entry("used", "plywood", quantity=Fraction(6), unit="sheet"), "6 sheets of plywood"),
-        (Entry("used", None, quantity=Fraction(6), unit="sheet"), "6 sheets of something"),
+        (Entry("used", item="soffit panel", quantity=Fraction(6), unit="sheet"), "6 soffit panels"),
+        (Entry("used", item="soffit panel", quantity=Fraction(1), unit="sheet"), "1 soffit panel"),
+        (Entry("used", item="plywood", quantity=Fraction(6), unit="sheet"), "6 sheets of plywood"),
+        (Entry("used", quantity=Fraction(6), unit="sheet"), "6 sheets of something"),
         # 407/48 of a sheet: no tape has it.
-        (Entry("used", "plywood", quantity=Fraction(407, 48), unit="sheet"),
+        (Entry("used", item="plywood", quantity=Fraction(407, 48), unit="sheet"),
          "about 8.48 sheets of plywood"),
-        (Entry("used", "plywood", quantity=Fraction(17, 2), unit="sheet"),
+        (Entry("used", item="plywood", quantity=Fraction(17, 2), unit="sheet"),
          "8 1/2 sheets of plywood"),
     ],
 )  # fmt: skip
@@ -68,11 +68,11 @@ def test_material_is_counted_as_a_crew_counts_it(entry: Entry, line: str) -> Non
 
 
 def test_a_line_of_csv_has_the_names_of_the_book_and_iso() -> None:
-    entry = Entry("price", "soffit panel", unit="sheet", unit_cost=Decimal("21.40"),
+    entry = Entry("price", item="soffit panel", unit="sheet", unit_cost=Decimal("21.40"),
                   day=date(2026, 10, 9))  # fmt: skip
     assert describe(entry) == "price: soffit panel, at $21.40 a panel, Fri, Oct 9, 2026"
     used = Entry(
-        "used", "soffit panel", quantity=Fraction(407, 48), unit="sheet", time=time(16, 30)
+        "used", item="soffit panel", quantity=Fraction(407, 48), unit="sheet", time=time(16, 30)
     )
     assert describe(used, exact=True) == "used: 8 23/48 sheets of soffit panel, 16:30"
 

@@ -107,7 +107,7 @@ def test_what_is_told_of_an_earlier_day_is_named_on_that_day(desk: Desk) -> None
     assert [one.id for one in record.told_later(desk, sunday)] == [used]
     assert record.told_later(desk, MORNING.date()) == ()
     page = day_text(desk, sunday)
-    assert f"told on 2026-10-05: used: 3 sticks of fascia (entry {used})" in page
+    assert f"told on Mon, Oct 5, 2026: installed: 3 sticks of fascia (entry {used})" in page
 
 
 def test_the_sheet_of_a_day_says_what_is_due(desk: Desk) -> None:

@@ -38,10 +38,10 @@ async def test_a_job_is_closed_after_one_question(app: ReviewApp, settled_book: 
         await pilot.press("s", "c")
         await pilot.pause()
         assert isinstance(app.screen, AskScreen)
-        assert "Close Gull Point cottage on Tue 6 Oct 2026, its last day?" in screen_text(app)
+        assert "Close Gull Point cottage on Tue, Oct 6, 2026, its last day?" in screen_text(app)
         await pilot.press("y")
         await counted(app, pilot)
-        assert "closed on Tue 6 Oct 2026" in screen_text(app)
+        assert "closed on Tue, Oct 6, 2026" in screen_text(app)
     closing = closed.closing(settled_book, JOB)
     assert closing is not None
     assert closing.figures == reconcile(
@@ -96,7 +96,7 @@ async def test_enter_leads_to_the_entries_that_are_in_the_way(app: ReviewApp) ->
         await pilot.press("enter")
         await pilot.pause()
         assert isinstance(app.screen, BehindScreen)
-        assert "used: 4 sticks of fascia" in screen_text(app)
+        assert "installed: 4 sticks of fascia" in screen_text(app)
 
 
 async def test_what_was_settled_meanwhile_is_no_longer_in_the_way(
@@ -127,7 +127,7 @@ async def test_a_job_can_be_closed_anyway_and_says_what_that_costs(
         await pilot.press("y")
         await counted(app, pilot)
         assert isinstance(app.screen, SquareUpScreen)
-        assert "closed on Tue 6 Oct 2026" in screen_text(app)
+        assert "closed on Tue, Oct 6, 2026" in screen_text(app)
     assert closed.closing(book, JOB) is not None
 
 
@@ -165,7 +165,7 @@ async def test_a_later_change_reopens_the_job_openly(app: ReviewApp, settled_boo
         await pilot.press("escape", "s")
         await pilot.pause()
         shown = screen_text(app)
-        assert "closed on Tue 6 Oct 2026, reopened by entry 8: teaches nothing now" in shown
+        assert "closed on Tue, Oct 6, 2026, reopened by entry 8: teaches nothing now" in shown
         assert "c close the job" in shown
         await pilot.press("left")
         await pilot.pause()

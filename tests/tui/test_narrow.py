@@ -12,6 +12,7 @@ from joblog.model import Reconciliation
 from joblog_tui.app import ReviewApp
 from joblog_tui.balance import balance
 from joblog_tui.columns import in_columns
+from joblog_tui.widgets.balance_list import BalanceList
 from tests.tui.test_balance import COUNTED
 
 NARROW = (60, 20)
@@ -49,7 +50,9 @@ async def test_the_column_names_stand_on_one_line(app: ReviewApp) -> None:
     async with app.run_test(size=NARROW) as pilot:
         await pilot.press("s")
         await pilot.pause()
-        [names] = [line for line in screen_text(app).splitlines() if line.startswith(" material")]
+        [names] = [
+            line for line in screen_text(app).splitlines() if line.strip().startswith("material")
+        ]
         assert names.split()[-1] == "unexp"
 
 
@@ -77,3 +80,27 @@ async def test_no_screen_is_longer_than_the_terminal(app: ReviewApp, way: list[s
         await pilot.press(*way)
         await pilot.pause()
         assert app.screen.max_scroll_y == 0
+
+
+async def test_every_page_of_the_square_up_shows_whole_lines(app: ReviewApp) -> None:
+    async with app.run_test(size=NARROW) as pilot:
+        await pilot.press("escape", "s")
+        for _ in range(8):
+            await pilot.pause()
+            rows = app.screen.query_one(BalanceList).lines
+            widest = [line for row in rows for line in row.shown.splitlines() if len(line) > 57]
+            assert widest == []
+            # The line of heads and the names of the pages fit as well.
+            assert all(len(row.head) <= 57 for row in rows)
+            await pilot.press("right")
+
+
+async def test_on_sixty_columns_hours_stand_below_their_task(app: ReviewApp) -> None:
+    async with app.run_test(size=NARROW) as pilot:
+        await pilot.press("escape", "s", "right", "right")
+        await pilot.pause()
+        lines = screen_text(app).splitlines()
+        at = next(
+            at for at, line in enumerate(lines) if line.strip("▸? ").startswith("hang soffit")
+        )
+        assert lines[at + 1].strip().startswith("plan 18")

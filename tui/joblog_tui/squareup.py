@@ -102,7 +102,7 @@ class SquareUpScreen(Screen[None]):
 
     def _lay_out(self) -> None:
         assert self._squared is not None
-        self._pages = pages(self._squared, self._last_closed, self.app.size.width - 2)
+        self._pages = pages(self._squared, self._last_closed, self.app.size.width - 3)
         self._at = min(self._at, len(self._pages) - 1)
         self._show_head()
         self.query_one("#pages", Static).update(page_names(self._pages, self._at))

@@ -19,8 +19,7 @@ class BalanceList(HeadedList):
 
     def watch_lines(self, lines: tuple[SquaredRow, ...]) -> None:
         self.show(
-            Row(line.head, Content.styled(line.shown, DOUBT if line.doubtful else ""), str(place))
-            for place, line in enumerate(lines)
+            Row(f" {line.head}", _marked(line), str(place)) for place, line in enumerate(lines)
         )
 
     def start_anew(self) -> None:
@@ -32,3 +31,10 @@ class BalanceList(HeadedList):
         """The line under the cursor."""
         chosen = self.chosen_id
         return self.lines[int(chosen)] if chosen else None
+
+
+def _marked(line: SquaredRow) -> Content:
+    """The line after its mark: "?" where it is in doubt, which no colour alone says."""
+    if line.doubtful:
+        return Content.styled(f"?{line.shown}", DOUBT)
+    return Content(f" {line.shown}")

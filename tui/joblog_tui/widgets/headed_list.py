@@ -35,6 +35,7 @@ class HeadedList(Vertical):
     def __init__(self, enter: str) -> None:
         super().__init__()
         self._enter = enter
+        self._waiting: tuple[Row, ...] = ()
         self._heads: list[str] = []
         # For every line that is shown, the names of its columns.
 
@@ -43,10 +44,16 @@ class HeadedList(Vertical):
         yield Lines(self._enter)
 
     def on_mount(self) -> None:
+        if self._waiting:
+            self.show(self._waiting)
         self.watch(self.query_one(Lines), "scroll_y", self._name_columns)
 
     def show(self, rows: Iterable[Row]) -> None:
         """Puts these rows in the place of those before; the cursor stays where it was."""
+        if not self.query(Lines):
+            # A screen may know its rows before its parts are there.
+            self._waiting = tuple(rows)
+            return
         options: list[Option] = []
         self._heads = []
         for row in rows:
@@ -65,7 +72,7 @@ class HeadedList(Vertical):
     @property
     def chosen_id(self) -> str | None:
         """Id of the row under the cursor."""
-        return self.query_one(Lines).chosen
+        return next((lines.chosen for lines in self.query(Lines)), None)
 
     def choose(self, id: str | None) -> None:
         """Puts the cursor on a row; one that is not there changes nothing."""
