@@ -86,8 +86,8 @@ def far_off(made: Moment, zone: str, days: Collection[date]) -> str | None:
         return None
     weak = ", known only from its file's own time" if made.source == "file time" else ""
     return (
-        f"is dated {day_written(day)}{weak}, {apart:,} days from the job's other recordings; if a clock was"
-        " wrong, its entries stand on the wrong day"
+        f"is dated {day_written(day)}{weak}, {apart:,} days from the job's other recordings; if a "
+        "clock was wrong, its entries stand on the wrong day"
     )
 
 

@@ -58,7 +58,7 @@ def test_a_closed_job_says_what_was_frozen_and_what_it_teaches(book: Path) -> No
     )
     assert "soffit panel: 14 panels of work took 16 panels" in ran.stdout
     assert "hang soffit: 140 ft took 18 man-hours" in ran.stdout
-    assert "fascia: nobody said that any was used" in ran.stdout
+    assert "fascia: nobody said that any was installed" in ran.stdout
 
 
 def test_what_is_missing_is_frozen_as_missing(book: Path) -> None:
