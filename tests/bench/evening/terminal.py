@@ -85,14 +85,17 @@ class Terminal:
     def screen(self) -> str:
         return self._tmux("capture-pane", "-p")
 
-    def press(self, key: str) -> None:
-        named, before = _NAMES.get(key), self.screen()
-        self._tmux("send-keys", *([named] if named else ["-l", key]))
-        # Whoever opens something looks at it before he goes on.
-        if key in _OPENING:
-            self._changed(before)
-        else:
-            time.sleep(BETWEEN)
+    def press(self, keys: Sequence[str]) -> None:
+        """Letters of a line follow each other; after any other key the screen is looked at."""
+        on_a_line = False
+        for key in keys:
+            named, before = _NAMES.get(key), self.screen()
+            self._tmux("send-keys", *([named] if named else ["-l", key]))
+            on_a_line = not on_a_line if key == "enter" else on_a_line or key == "w"
+            if on_a_line and len(key) == 1:
+                time.sleep(BETWEEN)
+            else:
+                self._changed(before)
 
     def until(self, so: Callable[[str], bool]) -> str:
         """What stands on the screen as soon as it is so, and has come to rest."""
@@ -119,8 +122,6 @@ _NAMES = {
     "ctrl+u": "C-u", " ": "Space", ";": "\\;",
 }  # fmt: skip
 
-_OPENING = ("e", "w", "enter", "tab", "escape")
-
 DONE = "Nothing left to decide"
 
 
@@ -141,13 +142,12 @@ def _evening(person: Person, terminal: Terminal, *, show: bool) -> list[Answered
             break
         answered = person.answers(with_answers(person.desk, question))
         time.sleep(READ)
-        for key in answered.keys:
-            terminal.press(key)
+        terminal.press(answered.keys)
         if show:
             print(f">>> {answered.how}: {' '.join(answered.keys)}\n")
         took.append(answered)
         decided = _versions(question)
-    terminal.press("q")
+    terminal.press(["q"])
     return took
 
 
