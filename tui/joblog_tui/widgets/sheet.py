@@ -13,11 +13,18 @@ class Sheet(VerticalScroll, can_focus=False):
     Sheet { padding: 0 1; scrollbar-size-vertical: 1; }
     """
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._text = Content("")
+
     def compose(self) -> ComposeResult:
-        yield Static(markup=False)
+        yield Static(self._text, markup=False)
 
     def show(self, text: Content) -> None:
-        self.query_one(Static).update(text)
+        self._text = text
+        # A screen that is only being set up may have something to show already.
+        for lines in self.query(Static):
+            lines.update(text)
         self.scroll_home(animate=False)
 
     @property
