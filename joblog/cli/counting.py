@@ -72,7 +72,8 @@ def told(far: Far) -> str:
             return f"copying and comparing: {far.copied} of {far.files} files"
         case "getting ready":
             many = _many(far.recordings, "new recording", "new recordings")
-            before = f", {far.already} files are in the book already" if far.already else ""
+            there = _many(far.already, "file is", "files are")
+            before = f", {there} in the book already" if far.already else ""
             return f"getting ready to listen: {many}, {clock(far.to_hear)} of sound{before}"
         case "hearing":
             return f"listening: {clock(far.heard)} of {clock(far.to_hear)}, {files}{left}"
