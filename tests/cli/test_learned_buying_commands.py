@@ -63,7 +63,7 @@ def say(folder: Path, capsys: pytest.CaptureFixture[str]) -> Say:
 def test_without_any_job_the_order_says_that_it_rests_on_the_prior(say: Say) -> None:
     status, shown, told = say("order", RUNS, "--learned")
     assert (status, told) == (0, "")
-    assert "prior only: no job of it" in shown
+    assert "a rule of thumb, for no" in shown
     assert "not a measurement" in shown
     assert "at most 10 % of such jobs (usual; say --risk for another)" in " ".join(shown.split())
 

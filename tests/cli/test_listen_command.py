@@ -110,7 +110,7 @@ def test_a_recording_of_the_demo_is_listened_to_and_its_entries_kept(say: Say) -
         ("spoiled", "2"),
         ("used", "4"),
     ]
-    assert "11:31:00  break half an hour\n          break: 30 minutes\n" in shown
+    assert "11:31:00 AM  break half an hour\n          break: 30 minutes\n" in shown
     assert "4 entries, " in shown.splitlines()[-1]
 
 

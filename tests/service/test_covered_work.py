@@ -53,7 +53,7 @@ def test_covered_work_stands_with_its_photos_time_place_and_hash(
     assert "1 of 1 can be shown as they stand" in page
     assert f"SHA-256 of the original {sha256}" in page
     assert "38.62000 -70.41000 within 6 m" in page
-    assert "taken 12:00:40 by EXIF with offset" in page
+    assert "taken 12:00:40 PM by EXIF with offset" in page
 
 
 def test_a_photo_that_was_called_for_in_the_same_breath_is_of_it(

@@ -124,7 +124,7 @@ def test_a_tie_made_or_cut_by_hand_stays(desk: Desk) -> None:
 def test_every_decision_is_told_in_words(desk: Desk) -> None:
     decide.drop(desk, first(desk))
     step = decide.steps(desk)[-1]
-    assert step.what.startswith("dropped: used 3 sheets of soffit panel")
+    assert step.what.startswith("dropped: installed 3 soffit panels")
     assert (step.who, step.state) == ("you", "done")
 
 

@@ -111,8 +111,8 @@ def test_a_field_of_every_kind_is_edited_and_taken_back(
     desk: Desk, told: tuple[int, ...], field: str
 ) -> None:
     for id, entry in zip(told, EVERY_KIND, strict=True):
-        new = date(2026, 10, 3) if field == "day" else "another"
-        decide.edit(desk, id, field, new)
+        typed, new = ("Oct 3", date(2026, 10, 3)) if field == "day" else ("another", "another")
+        decide.edit(desk, id, field, typed)
         assert desk.book.entry(id).entry == replace(entry, **{field: new})  # type: ignore[arg-type]
         decide.undo_entry(desk, id)
         assert desk.book.entry(id).entry == entry
@@ -120,5 +120,5 @@ def test_a_field_of_every_kind_is_edited_and_taken_back(
 
 def test_what_every_kind_says_can_be_shown(desk: Desk, told: tuple[int, ...]) -> None:
     page = squared_up(reconcile(desk.job, desk.plan, desk.book.entries(desk.job.name)))
-    assert "1 extra to charge: 60.00" in page
+    assert "1 extra to charge: $60.00" in page
     assert len(record.versions(desk, told[0])) == 1

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import subprocess
 import sys
-from datetime import timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -17,7 +17,8 @@ from joblog.model import BookEntry, Look, Moment, Photo, Position, Track, TrackP
 from joblog.service import Desk, ServiceError, decide, record, taking_in
 from joblog.service.gallery import gallery
 from joblog.service.pictures import copy_to_show, photos_tied, small
-from joblog.service.sound import AFTER, AROUND, stretch_of
+from joblog.service.sound import AFTER, AROUND, command_for, stretch_of
+from joblog.service.taking_in import write_down
 from joblog.service.whereabouts import where_said, where_taken
 
 HERE, THERE = Position(38.62, -70.41, None, 5.0), Position(38.63, -70.42, None, 5.0)
@@ -143,6 +144,7 @@ def test_a_copy_to_show_is_the_same_bytes_and_nothing_of_it_stays(
 from pathlib import Path
 from joblog.book import Book
 from joblog.service import open_desk, record
+from joblog.service.taking_in import Written, keep_typed, write_down, write_notes
 from joblog.service.pictures import copy_to_show
 with Book.open(Path({str(desk.book.folder)!r})) as book:
     desk = open_desk(book, {desk.job.name!r})
@@ -191,3 +193,30 @@ def test_of_one_day_the_gallery_shows_no_other(desk: Desk, tmp_path: Path) -> No
     day = eave(desk).taken.at.date()
     assert [one.photo for one in gallery(desk, day)] == [eave(desk)]
     assert gallery(desk, day + timedelta(days=5)) == ()
+
+
+def test_an_entry_shows_its_own_sound_and_pictures_and_a_typed_one_has_no_sound(desk: Desk) -> None:
+    used = said(desk, "used")
+    [typed] = write_down(desk, "note the gate sticks", datetime(2026, 10, 5, 9))
+    heard = record.sound_of(desk, used)
+    assert heard is not None
+    assert heard[0].utterance.hearings[0].text == "north eave used three sheets of soffit"
+    assert heard[1].name == "monday.wav"
+    assert record.sound_of(desk, typed) is None
+    called_for = said(desk, "photo")
+    assert [photo.name for photo, _ in record.pictures(desk, called_for.id)] == ["eave.jpg"]
+    assert record.pictures(desk, typed.id) == ()
+
+
+def test_what_nobody_looked_at_is_what_was_heard_without_a_doubt(desk: Desk) -> None:
+    [day] = record.days(desk)
+    used, called_for = said(desk, "used"), said(desk, "photo")
+    assert {one.id for one in record.not_looked_at(desk, day)} == {used.id, called_for.id}
+    decide.accept(desk, used.id)
+    assert [one.id for one in record.not_looked_at(desk)] == [called_for.id]
+
+
+def test_what_plays_a_stretch_is_told_its_file_and_its_seconds(desk: Desk) -> None:
+    wanted = stretch_of(desk, said(desk, "used"))
+    told = " ".join(command_for(desk, wanted, slower=True))
+    assert str(wanted.path) in told

@@ -73,4 +73,6 @@ def test_what_is_written_for_earlier_says_what_it_changes_for_later_words(desk: 
     write_down(desk, "make it four", datetime(2026, 10, 5, 18))
     write_down(desk, "used two rolls of house wrap", datetime(2026, 10, 5, 17))
     doubts = [why for one in desk.book.entries(desk.job.name) for why in one.doubts]
-    assert any(why.startswith("what was said at 17:00 came in later: was used") for why in doubts)
+    assert any(
+        why.startswith("what was said at 5:00 PM came in later: was installed") for why in doubts
+    )

@@ -12,7 +12,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from joblog.book import Book, decisions, keep
+from joblog.book import Book, decisions
+from joblog.book import keep as keeping
 from joblog.dictation import read
 from joblog.model import (
     Doubt,
@@ -37,12 +38,12 @@ from joblog.service.questions import (
     answer,
     drop,
     get_ready,
+    keep,
     keep_cheap,
     keep_rest,
     questions,
     with_answers,
 )
-from joblog.service.questions import keep as keep_it
 from joblog.service.record import read_entries
 
 JOB = Job("Mill house", "America/Chicago", ("north eave", "south eave"))
@@ -191,12 +192,12 @@ def test_what_can_count_nowhere_cannot_be_kept(desk: Desk, tmp_path: Path) -> No
     question = shown(desk)
     assert not question.keep
     with pytest.raises(ServiceError, match="cannot count"):
-        keep_it(desk, question)
+        keep(desk, question)
 
 
 def test_what_is_kept_is_settled_as_it_stands(desk: Desk, tmp_path: Path) -> None:
     told(desk, tmp_path, used(8, why=UNCLEAR))
-    [kept] = keep_it(desk, shown(desk))
+    [kept] = keep(desk, shown(desk))
     assert (kept.entry.quantity, kept.change, kept.open) == (8, "accepted", False)
 
 
@@ -248,7 +249,7 @@ def test_a_look_is_no_doubt(desk: Desk, tmp_path: Path) -> None:
 
 def test_a_look_does_not_come_back(desk: Desk, tmp_path: Path) -> None:
     told(desk, tmp_path, record(WRONG, WIRE))
-    keep_it(desk, shown(desk))
+    keep(desk, shown(desk))
     assert questions(desk) == ()
 
 
@@ -290,7 +291,7 @@ def test_a_change_and_what_it_changed_are_asked_about_once(desk: Desk, tmp_path:
     changed(desk, tmp_path)
     question = shown(desk)
     assert [one.entry.kind for one in question.entries] == ["used", "correction"]
-    keep_it(desk, question)
+    keep(desk, question)
     assert questions(desk) == ()
 
 
@@ -397,7 +398,7 @@ def told(desk: Desk, folder: Path, *said: Told) -> None:
     sound.write_bytes(f"sound {count}".encode())
     sha256 = hashlib.sha256(sound.read_bytes()).hexdigest()
     made = Moment(MORNING + timedelta(hours=count), "file name")
-    keep.keep_recording(
+    keeping.keep_recording(
         desk.book, JOB.name, sound, Recording(sha256, sound.name, made, 600.0), tuple(heard)
     )
 

@@ -191,7 +191,7 @@ def test_nothing_said_accepts_several_in_one_step(ladder: Ladder) -> None:
     assert [entry.standing for entry in accepted] == ["accepted", "accepted"]
     [step] = decide.steps(ladder.desk)
     assert (step.who, step.entries) == ("you, by ear", (one.id, other.id))
-    assert step.what.startswith("let stand: used 3 sheets of soffit panel")
+    assert step.what.startswith("let stand: installed 3 soffit panels")
 
 
 def test_nothing_said_leaves_what_is_doubtful_doubtful(ladder: Ladder) -> None:
