@@ -27,7 +27,7 @@ class Verdict:
     by_ear: bool
     """Whether it was read back; else he saw it in the review."""
     said: bool
-    """False where he let it pass on a day that he went through."""
+    """False where he let it pass on a day that he went through, or with all the others."""
     at: datetime
 
 
@@ -90,14 +90,19 @@ def _decided(book: Book, job: str, now: BookEntry, every: list[Row]) -> Verdict 
         return None  # It was only moved, or still waits.
     by_ear = any(row["who"] == BY_EAR for row in steps)
     stands = None if now.standing == "dropped" else now.entry
-    return Verdict(first, stands, job, by_ear, True, datetime.fromisoformat(last["at"]))
+    # One key for all that nobody doubted looks at none of them closely.
+    passed = last["who"] == YOU and last["together"] > 1 and not first.doubts
+    said = not (passed and stands == first.entry)
+    return Verdict(first, stands, job, by_ear, said, datetime.fromisoformat(last["at"]))
 
 
 def _steps(book: Book, job: str) -> dict[int, list[Row]]:
     """By entry, the steps that changed it, oldest first, with what each did; undone ones too."""
     found: dict[int, list[Row]] = {}
     for row in book._rows(
-        "SELECT entry, who, step.at, undone, ordinal, after, change FROM step"
+        "SELECT entry, who, step.at, undone, ordinal, after, change,"
+        "  (SELECT count(*) FROM step_effect AS beside WHERE beside.step = step.id) AS together"
+        " FROM step"
         " JOIN step_effect ON step = step.id JOIN entry_version"
         "  ON entry = CAST(substr(noun, 7) AS INTEGER) AND version = CAST(after AS INTEGER)"
         " WHERE noun LIKE 'entry %' AND step.id IN"

@@ -16,7 +16,7 @@ from joblog.book import Book, intake, keep
 from joblog.book.verdicts import Verdict, verdicts
 from joblog.dictation import SHIPPED, Context, Judgement, read_heard
 from joblog.model import BookEntry, Hearing, Moment, Problem, Recording, Utterance, Word
-from joblog.service import Desk, ServiceError, decide, open_desk, taking_in, voice
+from joblog.service import Desk, ServiceError, decide, open_desk, questions, taking_in, voice
 from joblog.service.listening import Drop, LetStand, decide_by_ear
 from joblog.voice import card
 
@@ -81,6 +81,15 @@ def test_what_he_let_pass_counts_only_on_a_day_that_he_went_through(
     say(porch, tmp_path, *SURE, day=1)
     assert told(porch.book) == []
     decide.accept(porch, doubted.id)
+    assert sorted(told(porch.book)) == [(True, False, False)] * 2 + [(True, False, True)]
+
+
+def test_what_is_kept_with_all_the_others_was_let_pass_and_not_said(
+    porch: Desk, tmp_path: Path
+) -> None:
+    doubted, *_ = say(porch, tmp_path, DOUBTED, *SURE)
+    decide.accept(porch, doubted.id)
+    assert questions.keep_rest(porch) == 2
     assert sorted(told(porch.book)) == [(True, False, False)] * 2 + [(True, False, True)]
 
 
