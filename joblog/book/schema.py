@@ -6,6 +6,7 @@ import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import Any
 
 from joblog.book import schema_of_steps, seals, searching
 from joblog.book.database import Database
@@ -60,10 +61,14 @@ def migrate(db: Database) -> None:
     """
     if version(db) == len(MIGRATIONS):
         return
+    # Only here: it loads numpy, which would slow down every start.
+    from sqlite_utils import Database as Tables
+
+    tables: Any = Tables(db.conn, recursive_triggers=False, execute_plugins=False)
     with writing(db):
         damaged = {table: set(found) for table, found in seals.all_unsound(db).items()}
         for number, migration in enumerate(MIGRATIONS[version(db) :], version(db) + 1):
-            migration(db)
+            migration(tables)
             db.execute(f"PRAGMA user_version = {number}")
             db.execute(f"PRAGMA application_id = {APPLICATION}")
         seals.seal_all(db, damaged)

@@ -179,18 +179,17 @@ def _before(found: Iterable[Row]) -> dict[tuple[int, int], int]:
     }
 
 
-def _insert(db: Database, number: int, step: list[Row]) -> None:
+def _insert(db: Any, number: int, step: list[Row]) -> None:
     first = step[0]
     aloud = first["change"] != "typed" and first["changed_at"] == first["at"]
     lost = first["lost"]
     who, what = "you, aloud" if aloud else "you", f"{first['change']}: {first['said']}"
     undone = number if lost else None
-    db.insert(
-        "step",
+    db["step"].insert(
         {"id": number, "at": first["changed_at"], "who": who, "what": what}
         | {"undone": undone, "forgotten": int(lost)},
     )
-    db.insert("step_job", {"job": first["job"], "step": number})
+    db["step_job"].insert({"job": first["job"], "step": number})
     effects: dict[int, Row] = {}
     for row in step:
         effect = effects.setdefault(row["entry"], {"before": row["before"]})
@@ -198,4 +197,4 @@ def _insert(db: Database, number: int, step: list[Row]) -> None:
     for ordinal, (entry, effect) in enumerate(effects.items()):
         values = {name: None if value is None else str(value) for name, value in effect.items()}
         row = {"step": number, "ordinal": ordinal, "noun": f"entry {entry}", **values}
-        db.insert("step_effect", row)
+        db["step_effect"].insert(row)
