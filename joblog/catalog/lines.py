@@ -45,10 +45,19 @@ def with_task(catalog: Catalog, task: Task) -> Catalog:
     return replace(catalog, tasks=(*catalog.tasks[:at], task, *catalog.tasks[at + 1 :]))
 
 
+def spelled(catalog: Catalog, name: str) -> str:
+    """A name as the catalog spells it, else as the starter does, else in lower case: capitals are
+    no difference, and "j channel" is the J channel."""
+    words = " ".join(name.lower().split())
+    lines: tuple[Item | Task, ...] = (*catalog.items, *catalog.tasks, *_STARTER, *_TASKS)
+    return next((line.name for line in lines if line.name.lower() == words), words)
+
+
 def without(catalog: Catalog, name: str) -> Catalog:
     """The catalog without the item or task of that name. Raises ValueError when it has none."""
-    items = tuple(item for item in catalog.items if item.name != name)
-    tasks = tuple(task for task in catalog.tasks if task.name != name)
+    own = spelled(catalog, name)
+    items = tuple(item for item in catalog.items if item.name != own)
+    tasks = tuple(task for task in catalog.tasks if task.name != own)
     if (items, tasks) == (catalog.items, catalog.tasks):
         raise ValueError(f"the catalog has no {name!r}")
     return Catalog(items, tasks)

@@ -18,7 +18,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from joblog.catalog.amounts import amount_of, size_of
-from joblog.catalog.lines import with_item, with_task
+from joblog.catalog.lines import spelled, with_item, with_task
 from joblog.model import Amount, Catalog, Item, Problem, Task
 from joblog.quantity import UNITS, fraction_of, money_of, tape, unit_defined, unit_named
 from joblog.sheet import SheetError, opened
@@ -81,7 +81,7 @@ def with_fields(catalog: Catalog, name: str, fields: Mapping[str, str]) -> Catal
 
     Fields are the columns; an empty value takes the field's value away. Raises ValueError.
     """
-    named = " ".join(name.lower().split())
+    named = spelled(catalog, name)
     given = {_column(field): value.strip() for field, value in fields.items()}
     for field in given:
         if field not in COLUMNS or field == "name":
@@ -178,7 +178,7 @@ def _column(text: str) -> str:
 
 
 def _with_row(catalog: Catalog, cells: Mapping[str, str]) -> Catalog:
-    name = " ".join(cells.get("name", "").lower().split())
+    name = spelled(catalog, cells.get("name", ""))
     lines = catalog.items if cells["line"].lower() == "item" else catalog.tasks
     if any(line.name == name for line in lines):
         raise ValueError("is there twice; make it one row")
@@ -194,6 +194,8 @@ def _put(catalog: Catalog, cells: Mapping[str, str]) -> Catalog:
             raise ValueError(f"{column} is not for {'an item' if line == 'item' else 'a task'}")
     if not cells.get("name"):
         raise ValueError(f"this {line} has no name")
+    named = {column: spelled(catalog, cells.get(column, "")) for column in ("name", "variant of")}
+    cells = {**cells, **named}
     return with_item(catalog, _item(cells)) if line == "item" else with_task(catalog, _task(cells))
 
 
@@ -215,7 +217,7 @@ def _item(cells: Mapping[str, str]) -> Item:
     if per_pound and unit != "lb":
         raise ValueError(f"per pound is for what is counted in lb, and this is in {unit}")
     length = _stock_length(cells.get("length", ""))
-    variant_of = _words(cells.get("variant of", ""))
+    variant_of = cells.get("variant of", "")
     if variant_of == _name(cells):
         raise ValueError("is no variant of itself; name what it is one of, like fascia")
     others = tuple(filter(None, map(_stock_length, _parts(cells.get("other lengths", "")))))
@@ -253,7 +255,7 @@ def _task(cells: Mapping[str, str]) -> Task:
 
 
 def _name(cells: Mapping[str, str]) -> str:
-    return _words(cells["name"])
+    return cells["name"]
 
 
 def _words(text: str) -> str:

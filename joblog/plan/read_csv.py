@@ -134,11 +134,11 @@ def _item(draft: _Draft, name: str, cells: dict[str, str]) -> None:
 
 def _known(name: str, items: Sequence[Item]) -> Item | None:
     """The catalog's item of that name, or a new variant of one of its: "fascia 1x8" of "fascia"."""
-    named = next((item for item in items if item.name == name), None)
+    named = next((item for item in items if item.name.lower() == name), None)
     if named is not None:
         return named
     for item in items:
-        before, found, after = f" {name} ".partition(f" {item.name} ")
+        before, found, after = f" {name} ".partition(f" {item.name.lower()} ")
         size = size_of(f"{before} {after}")
         if found and not item.variant_of and _SIZE.fullmatch(size):
             return replace(item, name=name, spoken=(), variant_of=item.name, size=size)
@@ -188,7 +188,7 @@ def _task(draft: _Draft, name: str, cells: dict[str, str]) -> None:
     hours = _amount(cells, "quantity")
     if hours is None:
         raise ValueError("needs a quantity of hours")
-    known = next((task for task in draft.known.tasks if task.name == name.lower()), None)
+    known = next((task for task in draft.known.tasks if task.name.lower() == name.lower()), None)
     spoken = _names(cells.get("said", ""))
     task = Task(name, spoken)
     if known is not None:

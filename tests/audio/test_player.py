@@ -141,10 +141,12 @@ def test_a_loudspeaker_that_is_pulled_out_is_told(
 def test_the_process_says_what_is_wrong_with_a_recording(tmp_path: Path) -> None:
     torn = tmp_path / "torn.wav"
     torn.write_bytes(b"RIFF torn")
-    done = subprocess.run(
-        command(Wanted(str(torn), 0.0, 1.0)), stdin=subprocess.PIPE, stdout=subprocess.PIPE
-    )
-    assert json.loads(done.stdout)["trouble"].startswith("this recording is no recording that can")
+    asked = command(Wanted(str(torn), 0.0, 1.0))
+    # It ends, and says nothing more, when its input closes.
+    with subprocess.Popen(asked, stdin=subprocess.PIPE, stdout=subprocess.PIPE) as playing:
+        assert playing.stdout is not None
+        told = json.loads(playing.stdout.readline())
+    assert told["trouble"].startswith("this recording is no recording that can")
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="its program is a shell script")

@@ -245,3 +245,11 @@ def test_the_starter_holds_soffit_and_nails_in_variants_and_lumber_by_its_size()
         "8d",
     )
     assert (lines["two by ten"].size, lines["two by ten"].stock_length) == ("2x10", 96)
+
+
+def test_capitals_make_no_other_item() -> None:
+    began = starter_catalog()
+    changed = with_fields(began, "j CHANNEL", {"cost": "9.40"})
+    assert [item.name for item in changed.items] == [item.name for item in began.items]
+    [priced] = [item for item in changed.items if item.name == "J channel"]
+    assert str(priced.unit_cost) == "9.40"

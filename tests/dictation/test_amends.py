@@ -143,7 +143,7 @@ def test_where_he_is_now_is_no_matter_of_doubt() -> None:
 
 
 def test_what_is_kept_does_not_go_back() -> None:
-    back = Entry("returned", item="j channel", quantity=Fraction(6), unit="stick")
+    back = Entry("returned", item="J channel", quantity=Fraction(6), unit="stick")
     (correction,) = after("keep the j", back).entries
     assert (correction.action, correction.back) == ("drop", 0)
     assert after("keep the j", VENTED).entries[0].kind != "correction"

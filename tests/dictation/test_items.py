@@ -132,9 +132,9 @@ USED = ("used", "6", "stick")
         ("used six sticks of fascia, one by eight", "fascia 1x8", "6", "stick", {"size": "1x8"}),
         ("used six fascia one by eight", "fascia 1x8", "6", "stick", {"size": "1x8"}),
         ("used 6 1x8 fascia", "fascia 1x8", "6", "stick", {"size": "1x8"}),
-        ("used four ten foot sticks of j", "j channel", "4", "stick", {"length": "120"}),
-        ("used four ten footers of j", "j channel", "4", "stick", {"length": "120"}),
-        ("used three ten foot j", "j channel", "3", "stick", {"length": "120"}),
+        ("used four ten foot sticks of j", "J channel", "4", "stick", {"length": "120"}),
+        ("used four ten footers of j", "J channel", "4", "stick", {"length": "120"}),
+        ("used three ten foot j", "J channel", "3", "stick", {"length": "120"}),
         ("used six five inch elbows", "elbow", "6", "each", {"size": "5 in"}),
         ("used six elbows, five inch, on the porch", "elbow", "6", "each", {"size": "5 in"}),
         (
@@ -274,7 +274,7 @@ def test_what_was_said_of_an_item_holds_where_it_goes_on_unnamed() -> None:
 
 def test_another_colour_or_profile_said_alone_is_of_the_item_spoken_of() -> None:
     assert told_after("used six white j on the porch", "and two brown on the dormer") == [
-        ("j channel", None, "brown", ("item",))
+        ("J channel", None, "brown", ("item",))
     ]
     assert told_after("used six vented panels", "and three solid") == [
         ("solid soffit panel", "solid", None, ())

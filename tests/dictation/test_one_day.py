@@ -163,7 +163,7 @@ def test_the_last_one_is_put_right(said: str, quantity: int, place: str, profile
 def test_an_earlier_one_is_put_right_by_what_is_told_of_it(said: str) -> None:
     before = "used four sticks of j channel on the porch", "used six rolls of coil on the dormer"
     channel, coil = told(*before, said)
-    assert (channel.item, channel.quantity, channel.place) == ("j channel", 5, "porch")
+    assert (channel.item, channel.quantity, channel.place) == ("J channel", 5, "porch")
     assert (coil.quantity, coil.place) == (6, "dormer")
 
 
