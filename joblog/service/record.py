@@ -77,10 +77,6 @@ class Day:
     def doubts(self) -> int:
         return sum(1 for entry in self.entries if entry.open)
 
-    @property
-    def doubts_in_job(self) -> int:
-        return self.doubts + sum(count for _, count in self.doubts_elsewhere)
-
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
@@ -476,14 +472,6 @@ def heard(day: Day, entry: BookEntry) -> BookUtterance | None:
     if entry.utterance is None or day.utterances is None:
         return None
     return day.utterances.get(entry.utterance)
-
-
-def recording_of(day: Day, entry: BookEntry) -> str | None:
-    """Name of the recording an entry was heard in; None for a typed one."""
-    said = heard(day, entry)
-    if said is None:
-        return None
-    return next((one.name for one in day.recordings if one.sha256 == said.recording), None)
 
 
 def local_day(at: datetime, zone: ZoneInfo) -> date:

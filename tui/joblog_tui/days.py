@@ -15,6 +15,7 @@ from joblog.form import amount, plain
 from joblog.model import Reading
 from joblog.service.desk import Desk
 from joblog.service.looks import keep_theme, theme_kept
+from joblog.service.questions import questions
 from joblog.service.record import DayLine, changed_since, read_days
 from joblog.service.signing import signed
 from joblog.service.words import read_words
@@ -86,7 +87,9 @@ class DaysScreen(Screen[None]):
             self.query_one(DayList).signed = signed(self._desk)
             tally = self.query_one(Tally)
             tally.about = self._about()
-            tally.left = sum(line.doubts for line in self._days)
+            doubts = sum(line.doubts for line in self._days)
+            # Without a doubt, a look at the words of a record may still be asked for.
+            tally.left = doubts or len(questions(self._desk))
             self.query_one(DayList).days = self._days
 
     def _about(self) -> Content:
