@@ -220,8 +220,8 @@ def found_list(found: Sequence[Found]) -> Table:
         tuple(
             (
                 plain(one.job),
-                f"{one.at:%Y-%m-%d}",
-                f"{one.at:%H:%M}",
+                Shown(day_written(one.at.date()), f"{one.at:%Y-%m-%d}"),
+                Shown(clock_written(one.at), f"{one.at:%H:%M}"),
                 "" if one.entry is None else str(one.entry),
                 plain(one.text),
             )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from joblog.book import signing
+from joblog.local import day_written
 from joblog.model import Signed as Signed
 from joblog.service.desk import Desk, remember
 from joblog.service.errors import ServiceError, use_case
@@ -21,7 +22,8 @@ def sign_off(desk: Desk, day: date) -> Signed:
     open_doubts = sum(entry.open for entry in read_entries(desk, day))
     if open_doubts:
         waits = "1 entry waits" if open_doubts == 1 else f"{open_doubts} entries wait"
-        raise ServiceError(f"{day}: {waits} for a decision. Settle that first, then sign it off.")
+        why = f"{waits} for a decision. Settle that first, then sign it off."
+        raise ServiceError(f"{day_written(day)}: {why}")
     remember(desk)
     return signing.sign_off(desk.book, desk.job.name, day)
 
