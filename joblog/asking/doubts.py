@@ -597,7 +597,13 @@ DOUBTS = (
         joint=True,
     ),
     Doubted(
-        r"said in an unusual way: is it right\?|not heard clearly|a word was not heard: .*"
+        r"said in an unusual way: is it right\?",
+        "words",
+        "Said in an unusual way: is it right?",
+        ("fractions", "prices"),
+    ),
+    Doubted(
+        r"not heard clearly|a word was not heard: .*"
         r"|heard two ways; the other is: .*",
         "words",
         "Not heard clearly: is it right?",

@@ -154,6 +154,7 @@ SENTENCES = {
         "Several things in one breath: is each right, and is it all?"
     ),
     "more was said than is here: was anything left out?": "More was said: was anything left out?",
+    "said in an unusual way: is it right?": "Said in an unusual way: is it right?",
     "not heard clearly": "Not heard clearly: is it right?",
     "only one recognizer heard anything": "Hardly heard: was it said at all?",
     "the words are not clear": "Are these the words?",
