@@ -204,7 +204,9 @@ class ReviewApp(App[None]):
             return
         for screen in self.screen_stack:
             if place.is_of(screen):
-                screen.pop_until_active()
+                # At once: Textual's own way waits, and a key pressed meanwhile leaves a screen too.
+                while self.screen is not screen:
+                    self.pop_screen()
                 return
         self.push_screen(place.opened(self._desk))
 
