@@ -6,6 +6,7 @@ pressed on. Whatever is pressed, nothing that was ever written may be gone.
 
 from __future__ import annotations
 
+import asyncio
 import random
 from collections import Counter
 from collections.abc import Collection, Iterator
@@ -13,9 +14,13 @@ from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from string import ascii_lowercase, digits
+from traceback import format_exception
 from typing import Any
 from unittest.mock import patch
 
+from textual.events import Key
+from textual.keys import _character_to_key
+from textual.pilot import Pilot
 from textual.widgets import Input
 
 from joblog.book import Book, decisions
@@ -25,6 +30,7 @@ from joblog_tui import guard
 from joblog_tui.app import ReviewApp
 from joblog_tui.correct import CorrectScreen
 from joblog_tui.entry import EntryScreen
+from joblog_tui.go import PLACES, GoScreen
 from joblog_tui.widgets.words_line import WordsLine
 from tests.tui.evening import JOB, SIZE, ZONE
 
@@ -61,9 +67,12 @@ class Evening:
     """What was pressed, and what went wrong."""
 
     wrong: str | None = None
+    trace: str = ""
     pressed: list[str] = field(default_factory=list)
     screens: Counter[str] = field(default_factory=Counter)
     """How many keys each kind of screen got."""
+    keys: Counter[tuple[str, str]] = field(default_factory=Counter)
+    """How often each key was pressed on each kind of screen."""
 
 
 async def press_at_random(book: Book, seed: int, presses: int) -> Evening:
@@ -78,6 +87,7 @@ async def press_at_random(book: Book, seed: int, presses: int) -> Evening:
             await _press(book, other, random.Random(seed), presses, evening)
     except Exception as fault:
         evening.wrong = f"{type(fault).__name__}: {fault}"
+        evening.trace = "".join(format_exception(fault)[-12:])
     if evening.wrong:
         evening.wrong += f", after {', '.join(evening.pressed[-20:])}"
     return evening
@@ -98,47 +108,94 @@ async def _press(
     book: Book, other: Book, dice: random.Random, presses: int, evening: Evening
 ) -> None:
     app = ReviewApp(open_desk(book, JOB))
+    app.animation_level = "none"
     # Leaving it raises what went wrong in it.
     async with app.run_test(size=SIZE) as pilot:
         decided, written, may, unanswered = accepted(book), everything(book), False, False
+        changes = book.written()
         for _ in range(presses):
             if dice.random() < 0.01:
                 evening.pressed.append(_write_elsewhere(other, dice))
                 # What others accept is watched from now on; what they change is theirs.
                 decided = accepted(book)
-            key, waits = a_key(app, dice), dice.random() < 0.8
+            key, waits = a_key(app, dice, evening.keys), dice.random() < 0.8
             unanswered |= not waits
             may |= _may_change(app, key, unanswered)
-            evening.pressed.append(f"{key} at {type(app.screen).__name__}")
-            evening.screens[type(app.screen).__name__] += 1
+            name = type(app.screen).__name__
+            evening.pressed.append(f"{key} at {name}")
+            evening.screens[name] += 1
+            evening.keys[name, key] += 1
             if not waits:
                 # Some keys come before the one before has been answered.
                 app.simulate_key(key)
                 continue
-            await pilot.press(*(key if key in WORDS else (key,)))
+            await _press_and_wait(pilot, key, dice)
             if app.fault is not None:
                 break
-            now, history = accepted(book), everything(book)
-            changed = [id for id, said in decided.items() if now.get(id) != said]
-            if changed and not may:
-                evening.wrong = f"entries {changed} changed"
-                return
-            if gone := written - history:
-                evening.wrong = f"lost from the history: {sorted(map(str, gone))[:3]}"
-                return
-            decided, written, may, unanswered = now, history, False, False
+            if book.written() != changes:
+                changes = book.written()
+                now, history = accepted(book), everything(book)
+                changed = [id for id, said in decided.items() if now.get(id) != said]
+                if changed and not may:
+                    evening.wrong = f"entries {changed} changed"
+                    return
+                if gone := written - history:
+                    evening.wrong = f"lost from the history: {sorted(map(str, gone))[:3]}"
+                    return
+                decided, written = now, history
+            may = unanswered = False
 
 
-def a_key(app: ReviewApp, dice: random.Random) -> str:
-    """Mostly a key that the screen offers, else one to move by, else any; in a line of words now
-    and then words, whole."""
+async def _press_and_wait(pilot: Pilot[None], key: str, dice: random.Random) -> None:
+    """Presses a key, or types words, and comes back when all of it is answered and drawn."""
+    for one in key if key in WORDS else (key,):
+        named = one if len(one) > 1 or one.isalnum() else _character_to_key(one)
+        pilot.app.post_message(Key(named, one if len(one) == 1 else SIGNS.get(one)))
+        await _answered(pilot)
+    if dice.random() < 0.02:
+        # Now and then what other threads work on is waited for, too.
+        await pilot.pause()
+
+
+async def _answered(pilot: Pilot[None]) -> None:
+    """Comes back when nothing is left to do but what waits for time to pass or for threads.
+
+    `Pilot.pause` looks at how idle the processor is, over 20 ms at least. Here it is seen on the
+    loop itself: nothing is due, and what would be drawn at the next tick was drawn.
+    """
+    ready: Any = asyncio.get_running_loop()
+    for _ in range(LONG):
+        await asyncio.sleep(0)
+        screen = pilot.app.screen
+        if ready._ready or pilot.app._exception_event.is_set():
+            continue
+        to_draw = screen._layout_required or screen._scroll_required or screen._repaint_required
+        if not (to_draw or screen._dirty_widgets or screen._callbacks):
+            return
+        screen._on_timer_update()
+    await pilot.pause()
+
+
+SIGNS = {"space": " ", "question_mark": "?", "slash": "/", "full_stop": ".", "plus": "+"}
+LONG = 1000
+"""Turns of the loop after which something that draws itself again and again is let go on."""
+
+
+def a_key(app: ReviewApp, dice: random.Random, pressed: Counter[tuple[str, str]]) -> str:
+    """Mostly a key that the screen offers, those pressed less often rather, else one to move by,
+    else any; in a line of words now and then words, whole. Now and then the way to another place,
+    so that all of them get keys."""
     if isinstance(app.focused, Input) and dice.random() < 0.15:
         return dice.choice(WORDS)
-    active = app.screen.active_bindings
+    active, kind = app.screen.active_bindings, dice.random()
+    if isinstance(app.screen, GoScreen) and kind < 0.8:
+        return dice.choice(PLACES).key
+    if kind < 0.03 and not isinstance(app.focused, Input):
+        return "g"
     offered = [key for key in active if active[key].binding.show and key not in LEAVING]
-    kind = dice.random()
     if offered and kind < 0.55:
-        return dice.choice(offered)
+        name = type(app.screen).__name__
+        return dice.choices(offered, [1 / (1 + pressed[name, key]) for key in offered])[0]
     return dice.choice(MOVING if kind < 0.8 else KEYS)
 
 

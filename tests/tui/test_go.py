@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import pytest
 from evening import SIZE, screen_text
+from textual.events import Key
 
 from joblog_tui.app import ReviewApp
 from joblog_tui.day import DayScreen
 from joblog_tui.days import DaysScreen
 from joblog_tui.go import PLACES, Destination, GoScreen
+from joblog_tui.history import HistoryScreen
 from joblog_tui.squareup import SquareUpScreen
 
 NARROW = (60, 20)
@@ -80,3 +82,27 @@ async def test_letters_of_the_menu_decide_nothing(app: ReviewApp) -> None:
         await pilot.pause()
         assert isinstance(app.screen, GoScreen)
         assert "undo" not in screen_text(app)
+
+
+async def test_keys_that_come_too_fast_for_the_menu_close_nothing_more(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("escape", "g", "s", "g")
+        await pilot.pause()
+        deep = len(app.screen_stack)
+        for key in "htx":
+            app.screen.post_message(Key(key, key))
+        await pilot.pause()
+        assert isinstance(app.screen, HistoryScreen)
+        assert len(app.screen_stack) == deep
+
+
+async def test_a_place_is_come_back_to_before_the_next_key(app: ReviewApp) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("escape", "g", "s", "g", "h")
+        await pilot.pause()
+        deep = len(app.screen_stack)
+        app.action_go_to("s")
+        app.action_go_to("s")
+        await pilot.pause()
+        assert isinstance(app.screen, SquareUpScreen)
+        assert len(app.screen_stack) == deep - 1

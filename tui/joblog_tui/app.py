@@ -23,7 +23,8 @@ from joblog_tui.go import PLACES, Destination, GoScreen, place_of
 from joblog_tui.help import HelpScreen
 from joblog_tui.questions import QuestionsScreen
 from joblog_tui.trouble import trouble_shown
-from joblog_tui.widgets.picture import drawing_widget
+from joblog_tui.turning import back_to
+from joblog_tui.widgets.picture import ask_terminal
 
 
 def review(desk: Desk, day: date | None = None, *, sure: bool = True) -> None:
@@ -95,7 +96,7 @@ class ReviewApp(App[None]):
         self._turned_at = 0.0
         # When a step was last taken back or done again: a key held down does it once.
         self.fault: Exception | None = None
-        drawing_widget()
+        ask_terminal()
 
     @property
     def _desk(self) -> Desk:
@@ -204,7 +205,7 @@ class ReviewApp(App[None]):
             return
         for screen in self.screen_stack:
             if place.is_of(screen):
-                screen.pop_until_active()
+                back_to(self, screen)
                 return
         self.push_screen(place.opened(self._desk))
 

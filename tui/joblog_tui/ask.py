@@ -8,10 +8,11 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from joblog_tui.closed_once import ClosedOnce
 from joblog_tui.widgets.keybar import KeyBar
 
 
-class AskScreen(ModalScreen[bool]):
+class AskScreen(ModalScreen[bool], ClosedOnce[bool]):
     """Gives back whether the answer was yes. Enter is no answer: it is pressed without reading."""
 
     DEFAULT_CSS = """

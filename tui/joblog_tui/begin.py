@@ -8,13 +8,13 @@ from dataclasses import replace
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import VerticalScroll
-from textual.screen import Screen
 from textual.widgets import Input, Static
 
 from joblog.model import Reading, Vocabulary
 from joblog.service import ServiceError
 from joblog.service.jobs import check_zone, usual_zone
 from joblog.service.words import read_words
+from joblog_tui.closed_once import ClosedOnce
 from joblog_tui.widgets.field import Field
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.trial import Trial
@@ -33,7 +33,7 @@ _ENTER = "begin the job"
 Begin = Callable[[str, str | None, Sequence[str]], object]
 
 
-class BeginScreen(Screen[str]):
+class BeginScreen(ClosedOnce[str]):
     """Closes with the name of the job that was begun, or None where it was left.
 
     `begin` is given the name, the time zone, None for the usual one, and the places.

@@ -5,7 +5,6 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Input, OptionList, Static
 
 from joblog.form import plain
@@ -16,6 +15,7 @@ from joblog_tui.ask import AskScreen
 from joblog_tui.catalog_form import CatalogFormScreen
 from joblog_tui.catalog_lines import CatalogLine, catalog_lines, found
 from joblog_tui.choose import ChooseScreen
+from joblog_tui.closed_once import ClosedOnce
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.catalog_list import CatalogList
 from joblog_tui.widgets.keybar import KeyBar
@@ -25,7 +25,7 @@ from joblog_tui.widgets.sheet import Sheet
 from joblog_tui.wording import FAINT, counted, in_doubt
 
 
-class CatalogScreen(Screen[None]):
+class CatalogScreen(ClosedOnce[None]):
     DEFAULT_CSS = """
     CatalogScreen {
         #head { background: $panel; padding: 0 1; height: 1; text-wrap: nowrap; }

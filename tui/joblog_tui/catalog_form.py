@@ -6,7 +6,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import VerticalScroll
 from textual.events import DescendantFocus
-from textual.screen import Screen
 from textual.widgets import Input, Static
 
 from joblog.form import plain
@@ -15,6 +14,7 @@ from joblog.service.catalog import keep_line
 from joblog.service.desk import Desk
 from joblog.service.errors import FieldError
 from joblog_tui.catalog_lines import FIELDS, CatalogLine, id_of
+from joblog_tui.closed_once import ClosedOnce
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.field import Field
 from joblog_tui.widgets.keybar import KeyBar
@@ -41,7 +41,7 @@ _WRITTEN = {
 _COST = {"item": "Of one unit, not of a pack: 14.90.", "task": "Of one person's hour: 48.00."}
 
 
-class CatalogFormScreen(Screen[str | None]):
+class CatalogFormScreen(ClosedOnce[str | None]):
     """Gives back the id of the line that was kept, or None when nothing was. Without one, a new."""
 
     DEFAULT_CSS = """

@@ -11,10 +11,11 @@ from textual.events import Key
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from joblog_tui.closed_once import ClosedOnce
 from joblog_tui.widgets.keybar import KeyBar
 
 
-class ChooseScreen(ModalScreen[int]):
+class ChooseScreen(ModalScreen[int], ClosedOnce[int]):
     """Closes with the place of the answer, the first one being 0, or None where it was left."""
 
     DEFAULT_CSS = """

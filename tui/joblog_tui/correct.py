@@ -5,18 +5,18 @@ from __future__ import annotations
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Input, Static
 
 from joblog.form import describe, plain
 from joblog.model import BookEntry, BookUtterance
 from joblog.service.rereading import Reader, Revision, revise, words_of
+from joblog_tui.closed_once import ClosedOnce
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.words_line import WordsLine
 from joblog_tui.wording import DOUBT, FAINT, doubt_lines, heard_table, in_doubt
 
 
-class CorrectScreen(Screen[Revision | None]):
+class CorrectScreen(ClosedOnce[Revision | None]):
     """Gives back what to save, or None when it was left. Without an entry, a new one is typed.
 
     The line starts with words that say the entry as it stands, and saving them changes nothing.

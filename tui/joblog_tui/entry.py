@@ -140,7 +140,8 @@ class EntryScreen(EvidenceScreen):
                 FieldRow(name, field_name(name), text, self._choices(name))
                 for name, text in held.items()
             )
-            self.query(FieldRow).first().focus()
+            for row in self.query(FieldRow)[:1]:
+                row.focus()
             return
         for name, row in rows.items():
             row.show(held[name])

@@ -9,12 +9,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Static
 
 from joblog.form import plain
 from joblog.service import ServiceError
 from joblog.service.errors import FieldError
+from joblog_tui.closed_once import ClosedOnce
 from joblog_tui.widgets.completing import Completing
 from joblog_tui.widgets.field_row import FieldRow
 from joblog_tui.widgets.keybar import KeyBar
@@ -23,7 +23,7 @@ from joblog_tui.wording import in_doubt
 Kept = TypeVar("Kept")
 
 
-class FormScreen(Screen[Kept | None], Generic[Kept]):
+class FormScreen(ClosedOnce[Kept | None], Generic[Kept]):
     """Closes with what was kept, or None. Enter keeps from any line; a line at fault says so and
     nothing is lost."""
 

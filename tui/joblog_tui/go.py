@@ -16,6 +16,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from joblog.service.desk import Desk
+from joblog_tui.closed_once import ClosedOnce
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.lines import Lines
 from joblog_tui.wording import FAINT
@@ -70,7 +71,7 @@ def place_of(screens: Iterable[Screen[Any]]) -> Destination | None:
     return None
 
 
-class GoScreen(Screen[Destination]):
+class GoScreen(ClosedOnce[Destination]):
     """Closes with the place that was chosen."""
 
     DEFAULT_CSS = """

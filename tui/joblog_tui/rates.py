@@ -8,7 +8,6 @@ from textual.binding import Binding
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
 from joblog.form import plain
@@ -19,6 +18,7 @@ from joblog.service import ServiceError, learning
 from joblog.service.desk import Desk
 from joblog.service.learning import Lessons, RateLine, learn_lessons
 from joblog.service.record import read_balance
+from joblog_tui.closed_once import ClosedOnce
 from joblog_tui.columns import in_columns
 from joblog_tui.plots import Plot, course, planned_against_gone
 from joblog_tui.trouble import trouble_shown
@@ -39,7 +39,7 @@ TITLES = {"waste": "waste", "hours": "man-hours for one"}
 THIS_JOB = "this job"
 
 
-class RatesScreen(Screen[None]):
+class RatesScreen(ClosedOnce[None]):
     DEFAULT_CSS = """
     RatesScreen {
         #head { background: $panel; padding: 0 1; height: auto; max-height: 9; }

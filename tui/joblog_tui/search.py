@@ -131,7 +131,7 @@ class SearchScreen(ListedScreen):
             return
         again = SearchScreen(self._desk, self._words, line.id, every_job=self._every_job)
         turn_to(self.app, self._desk, one.job, again)
-        self.app.call_later(lambda: self.app.push_screen(self._opened(one)))
+        self.app.push_screen(self._opened(one))
 
     def _opened(self, one: Found) -> Screen[None]:
         """What there is of it; on the desk is its job by now."""

@@ -21,7 +21,14 @@ def turn_to(app: App[Any], desk: Desk, job: str, *over: Screen[None]) -> None:
     jobs.turn_to(desk, job)
     days = next(screen for screen in app.screen_stack if isinstance(screen, DaysScreen))
     # The screens of the job before go first: they would show its days as those of this one.
-    days.pop_until_active()
+    back_to(app, days)
     for screen in over:
-        app.call_later(app.push_screen, screen)
+        app.push_screen(screen)
     app.notify(f"Now at {plain(job)}.", markup=False)
+
+
+def back_to(app: App[Any], screen: Screen[Any]) -> None:
+    """Leaves all screens over one. At once: Textual's own way waits, and where a key pressed
+    meanwhile leaves a screen too, it leaves one too many."""
+    while app.screen is not screen:
+        app.pop_screen()

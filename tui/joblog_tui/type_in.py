@@ -8,7 +8,6 @@ from datetime import date, datetime
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
-from textual.screen import Screen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -21,6 +20,7 @@ from joblog.service.moments import after_all_said
 from joblog.service.reading import reader_at
 from joblog.service.rereading import Revision
 from joblog.service.taking_in import keep_typed
+from joblog_tui.closed_once import ClosedOnce
 from joblog_tui.correct import preview
 from joblog_tui.field_names import field_name
 from joblog_tui.form_screen import FormScreen
@@ -33,7 +33,7 @@ from joblog_tui.widgets.words_line import WordsLine
 from joblog_tui.wording import DONE, FAINT, day_name
 
 
-class TypeScreen(Screen[int | None]):
+class TypeScreen(ClosedOnce[int | None]):
     """Closes with the number of the first entry that was kept, or None. It is told of that day."""
 
     DEFAULT_CSS = """
@@ -101,7 +101,7 @@ class TypeScreen(Screen[int | None]):
         return Revision(text, self._read(text))
 
 
-class KindScreen(Screen[Kind | None]):
+class KindScreen(ClosedOnce[Kind | None]):
     """Closes with the kind of fact that was picked, or None."""
 
     DEFAULT_CSS = """

@@ -89,7 +89,7 @@ def nothing_asked(found: Graphics) -> Iterator[None]:
 
 def _is_terminal() -> bool:
     streams = (sys.__stdin__, sys.__stdout__)
-    return all(stream is not None and stream.isatty() for stream in streams)
+    return all(one is not None and not one.closed and one.isatty() for one in streams)
 
 
 def _by_system() -> tuple[int, int] | None:

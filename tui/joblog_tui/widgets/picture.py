@@ -47,8 +47,7 @@ class Picture(Vertical):
         self._caption = Content("")
 
     def compose(self) -> ComposeResult:
-        with Container(id="frame"):
-            yield drawing_widget(plain_cells=self.app.is_headless)
+        yield Container(id="frame")
         yield Static(id="caption", markup=False)
 
     def show(self, path: Path | None, caption: Content | str = "") -> None:
@@ -57,7 +56,8 @@ class Picture(Vertical):
         if path == self._path:
             return
         self._path = path
-        self._drawing.image = None
+        for drawing in self.query(".drawing"):
+            _draw(drawing, None)
         self._say("…" if path else "")
         if path is not None:
             # Ten by twenty pixels a cell: finer than half-blocks need, enough for real graphics.
@@ -75,27 +75,36 @@ class Picture(Vertical):
         drawn.stop()
         if drawn.path != self._path:
             return
-        self._drawing.image = drawn.image
+        if drawn.image is not None and not self.query(".drawing"):
+            # Only now: what draws takes a tenth of a second to load, and many jobs have no photos.
+            drawing = drawing_widget(plain_cells=self.app.is_headless)
+            self.query_one("#frame").mount(drawing)
+        for drawing in self.query(".drawing"):
+            _draw(drawing, drawn.image)
         if drawn.image is None:
             self._say(f"{plain(drawn.why[:1].upper() + drawn.why[1:])}.")
         else:
             self._say("")
-
-    @property
-    def _drawing(self) -> Any:
-        return self.query_one(".drawing", Widget)
 
     def _say(self, line: str) -> None:
         shown = Content("\n").join(part for part in (Content(line), self._caption) if part)
         self.query_one("#caption", Static).update(shown)
 
 
-def drawing_widget(plain_cells: bool = False) -> Widget:
-    """The widget that draws: the terminal's own graphics where it has them, else half-blocks.
+def _draw(drawing: Any, image: Image.Image | None) -> None:
+    drawing.image = image
 
-    Must first be called before the app takes the keyboard, because finding out what the terminal
-    can do reads its answer from there.
-    """
+
+def ask_terminal() -> None:
+    """Finds out how pictures can be drawn. Must be called before the app takes the keyboard, which
+    the terminal's answer is read from."""
+    graphics()
+    if sys.platform == "win32":
+        drawing_widget()  # there textual-image asks by itself
+
+
+def drawing_widget(plain_cells: bool = False) -> Widget:
+    """The widget that draws: the terminal's own graphics where it has them, else half-blocks."""
     found = graphics()
     # On Windows textual-image asks by itself.
     with nothing_asked(found) if sys.platform != "win32" else nullcontext():
