@@ -48,6 +48,3 @@ def begin_review(place: Place) -> None:
     from joblog_tui import app
 
     app.begin(place)
-
-
-COMMANDS = (review,)
