@@ -33,8 +33,9 @@ def tie_photos(book: Book, job: str) -> None:
         if not photos and not any(kept):
             return
         entries = book.entries(job)
-        clocks = _clocks(book, job, photos, entries)
-        ties = _ties(book, job, photos, entries, clocks)
+        told = _told(entries)
+        clocks = _clocks(book, job, photos, told)
+        ties = _ties(book, job, photos, entries, told, clocks)
         if (ties, clocks) == kept:
             return
         number = book._job(job)["id"]
@@ -49,14 +50,13 @@ def tie_photos(book: Book, job: str) -> None:
 
 
 def _clocks(
-    book: Book, job: str, photos: Sequence[Photo], entries: Sequence[BookEntry]
+    book: Book, job: str, photos: Sequence[Photo], told: tuple[BookEntry, ...]
 ) -> tuple[ClockCorrection, ...]:
     from joblog.photos.cues import spoken_cues
 
     row = book._job(job)
     said = book._kept("hand_clock", "SELECT * FROM hand_clock WHERE job = ?", row["id"])
     by_hand = {(one["camera"], date.fromisoformat(one["day"])): one["seconds"] for one in said}
-    told = _told(entries)
     ordered = sorted(told, key=lambda kept: (kept.at, kept.id))
     rests_on = _mark(
         METHOD,
@@ -131,6 +131,7 @@ def _ties(
     job: str,
     photos: Sequence[Photo],
     entries: Sequence[BookEntry],
+    told: tuple[BookEntry, ...],
     clocks: tuple[ClockCorrection, ...],
 ) -> tuple[Tie, ...]:
     from joblog.photos.clock import by_clock, put_right
@@ -150,7 +151,7 @@ def _ties(
     guess = partial(
         _assigned,
         tuple(replace(photo, position=where.get(photo.sha256)) for photo in photos),
-        _told(entries),
+        told,
         clocks,
         row["zone"],
         frozenset((one.photo, one.entry) for one in by_hand),

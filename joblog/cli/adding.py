@@ -203,6 +203,3 @@ _NOW = {"dropped": "taken back: ", "corrected": "now "}
 
 def _is_fact(entry: BookEntry) -> bool:
     return entry.standing != "dropped" and entry.entry.kind != "correction"
-
-
-COMMANDS = (add, write)

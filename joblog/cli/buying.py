@@ -251,6 +251,3 @@ def _asked(
         file, work, at, named_values(values), measured, fahrenheit, tolerance, works_file
     )
     return runs, Learning(learned, paper, half_life, crew)
-
-
-COMMANDS = (catalog, takeoff, order)

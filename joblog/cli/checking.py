@@ -45,6 +45,3 @@ def copy(target: Path, place: Place) -> int:
         found = checking.copy_book(book, target)
     click.echo(f"copied to {plain(str(target))}")
     return tell_damage(found)
-
-
-COMMANDS = (check, copy)

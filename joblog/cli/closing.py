@@ -157,6 +157,3 @@ def _kept(
             lines, new, problems = learning.keep_past(book, added)
             complain(f"{lines} lines of earlier jobs kept, {new} of them new")
         return learning.past_in_book(book), problems
-
-
-COMMANDS = (close, rates)

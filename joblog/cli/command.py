@@ -4,28 +4,11 @@ from __future__ import annotations
 
 import os
 import sys
+from importlib import import_module
 from typing import Any
 
 import click
 
-from joblog.cli import (
-    adding,
-    buying,
-    checking,
-    closing,
-    completing,
-    cutting,
-    deciding,
-    demo,
-    ground,
-    jobs,
-    listening,
-    looking,
-    review,
-    trying,
-    voice,
-    watching,
-)
 from joblog.cli.completing import answer_shells
 from joblog.cli.printing import complain
 from joblog.cli.signs import write_what_it_can
@@ -67,7 +50,45 @@ def _for_a_person(error: Exception) -> bool:
     return type(error).__module__.startswith(("joblog.", "joblog_tui."))
 
 
+COMMANDS = {
+    "adding": ("add", "write"),
+    "buying": ("catalog", "order", "takeoff"),
+    "checking": ("check", "copy"),
+    "closing": ("close", "rates"),
+    "completing": ("completion",),
+    "cutting": ("cuts",),
+    "deciding": (
+        "clock", "drop", "edit", "history", "merge", "move", "redo", "split", "tie", "undo",
+        "withdraw",
+    ),
+    "demo": ("demo",),
+    "ground": ("fence", "site"),
+    "jobs": ("jobs", "new", "plan", "use"),
+    "listening": ("listen",),
+    "looking": (
+        "covered", "day", "entries", "photos", "recordings", "search", "sign", "squareup", "todo",
+    ),
+    "review": ("review",),
+    "trying": ("fetch-model", "hear", "parse"),
+    "voice": ("voice",),
+    "watching": ("watch",),
+}  # fmt: skip
+"""Which file has which commands. Only the file of the one that is asked for is loaded."""
+FILES = {name: file for file, names in COMMANDS.items() for name in names}
+
+
 class _Commands(click.Group):
+    def list_commands(self, context: click.Context) -> list[str]:
+        return sorted(FILES)
+
+    def get_command(self, context: click.Context, name: str) -> click.Command | None:
+        if name not in FILES:
+            return None
+        command: click.Command = getattr(
+            import_module(f"joblog.cli.{FILES[name]}"), name.replace("-", "_")
+        )
+        return command
+
     def invoke(self, context: click.Context) -> Any:
         """What the service refuses is said as click says what is wrong with a command."""
         try:
@@ -85,11 +106,3 @@ class _Commands(click.Group):
 @click.version_option(package_name="joblog")
 def commands() -> None:
     """Voice-and-photo job log: what was planned, installed, wasted, and how long it took."""
-
-
-for group in (
-    demo, jobs, buying, cutting, adding, looking, ground, deciding, closing, checking, review,
-    trying, watching, listening, voice, completing,
-):  # fmt: skip
-    for command in group.COMMANDS:
-        commands.add_command(command)

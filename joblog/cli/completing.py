@@ -186,6 +186,3 @@ def _own_shell() -> str | None:
         above = []
     kinds = [*above, Path(os.environ.get("SHELL", "")).name]
     return next((kind for kind in kinds if kind in _FILES), None)
-
-
-COMMANDS = (completion,)

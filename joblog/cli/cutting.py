@@ -101,6 +101,3 @@ def _piped_in() -> str:
         return sys.stdin.buffer.read().decode("utf-8-sig")
     except UnicodeDecodeError:
         raise click.ClickException("what was piped in is no UTF-8 text") from None
-
-
-COMMANDS = (cuts,)

@@ -226,6 +226,3 @@ def _tell_entries(how: str, entries: Sequence[BookEntry]) -> None:
         click.echo(f"{how}: {describe(entry.entry)}  [entry {entry.id}]")
         for why in entry.doubts if entry.open else ():
             click.echo(f"  ? {plain(why)}")
-
-
-COMMANDS = (undo, redo, drop, edit, split, merge, tie, history, move, withdraw, clock)

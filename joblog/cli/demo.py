@@ -83,6 +83,3 @@ def _everything(desk: Desk) -> dict[str, Any]:
         "clocks": record.clocks(desk),
         "reconciliation": record.read_balance(desk),
     }
-
-
-COMMANDS = (demo,)

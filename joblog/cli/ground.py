@@ -116,6 +116,3 @@ def site(
         else:
             write_file(svg, as_svg(drawn, f"{desk.job.name}, {wanted or 'all days'}"))
             click.echo(f"{svg}: written")
-
-
-COMMANDS = (fence, site)

@@ -105,6 +105,3 @@ def _load(desk: Desk, file: Path) -> int:
         f"{len(found.places)} places planned"
     )
     return report_problems(problems)
-
-
-COMMANDS = (new, jobs, use, plan)

@@ -194,6 +194,3 @@ class _Screen:
         full = max(0, min(10, round((self.decibels + 60) / 6)))
         line = f"[{'#' * full}{'.' * (10 - full)}] {self.decibels:4.0f} dB  {plain(self.words)}"
         click.echo("\r" + line[-room:].ljust(room), nl=False)
-
-
-COMMANDS = (listen,)

@@ -329,6 +329,3 @@ def covered(
 
 def _days(day: date | None) -> frozenset[date]:
     return frozenset([day] if day else [])
-
-
-COMMANDS = (entries, search, todo, photos, recordings, day, sign, covered, squareup)

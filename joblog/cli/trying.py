@@ -102,6 +102,3 @@ def fetch_model() -> None:
     from joblog.service import taking_in
 
     click.echo(f"It is in {taking_in.fetch_model()}; name it with --model.")
-
-
-COMMANDS = (parse, hear, fetch_model)

@@ -131,6 +131,3 @@ def _kept(known: Any) -> str:
         return "kept"
     so_far = "kept" if known.silent.share <= promise else "more than promised"
     return f"{so_far} so far, too few to be sure"
-
-
-COMMANDS = (voice,)

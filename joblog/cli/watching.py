@@ -62,6 +62,3 @@ def watch(
         taken = watching.watch(desk, folders, tell, still=settle, poll=poll, once=once, model=model)
     click.echo(f"{taken} recordings and photos taken in")
     return 1 if once and complaints else 0
-
-
-COMMANDS = (watch,)

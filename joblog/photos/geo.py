@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from statistics import median
 
 from geographiclib.geodesic import Geodesic
@@ -50,8 +51,10 @@ TRACK_ERROR = 8.0
 """Metres, of a point of a track that states none (common practice)."""
 
 
+@lru_cache(maxsize=20_000)
 def distance(one: Position, other: Position) -> float:
     """Metres along the ground, as if both lay at the height of the sea."""
+    # Remembered, for thousands of photos are asked about again after every decision.
     found = Geodesic.WGS84.Inverse(
         one.latitude, one.longitude, other.latitude, other.longitude, Geodesic.DISTANCE
     )

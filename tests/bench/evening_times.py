@@ -136,19 +136,23 @@ _OPENED: list[Book] = []
 
 
 def _start(folder: Path) -> Measure:
-    """The moment, by the clock of the one who started it, at which the first screen is drawn."""
+    """The moment, by the clock of the one who started it, at which the first question stands there
+    with its answers; the note says after how much processor it stood there without."""
     import asyncio
 
     from joblog.service import Place, desk_at
 
     async def shown() -> tuple[float, str]:
         from joblog_tui.app import ReviewApp
+        from tests.tui.evening import asked
 
         with desk_at(Place(folder), _name(0)) as desk:
             app = ReviewApp(desk)
             async with app.run_test(size=(80, 24)) as pilot:
-                await pilot.pause()
-                return time.perf_counter(), type(app.screen).__name__
+                first = time.process_time()
+                await asked(pilot)
+                name = type(app.screen).__name__
+                return time.perf_counter(), f"{name}, without answers {first * 1000:.0f} cpu ms"
 
     at, screen = asyncio.run(shown())
     return at, time.process_time(), screen

@@ -9,6 +9,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from PIL import Image
+from textual.pilot import Pilot
 
 from joblog.book import Book, keep, ties
 from joblog.model import (
@@ -31,6 +32,7 @@ from joblog.model import (
     Word,
 )
 from joblog_tui.app import ReviewApp
+from joblog_tui.questions import QuestionsScreen
 
 JOB = "Gull Point cottage"
 ZONE = ZoneInfo("America/New_York")
@@ -72,6 +74,15 @@ def screen_text(app: ReviewApp) -> str:
     """The characters on the screen, line by line, as a person sees them."""
     strips = app.screen._compositor.render_strips()
     return "\n".join("".join(segment.text for segment in strip) for strip in strips)
+
+
+async def asked(pilot: Pilot[None]) -> None:
+    """Comes back when the first question has its answers: they follow it when it is in sight."""
+    for _ in range(600):
+        screen = pilot.app.screen
+        if not isinstance(screen, QuestionsScreen) or screen._shown or not screen._waiting:
+            return
+        await pilot.pause(0.05)
 
 
 def hearing(recognizer: str, text: str, unsure: str = "", also: tuple[str, ...] = ()) -> Hearing:

@@ -32,7 +32,7 @@ from joblog_tui.correct import CorrectScreen
 from joblog_tui.entry import EntryScreen
 from joblog_tui.go import PLACES, GoScreen
 from joblog_tui.widgets.words_line import WordsLine
-from tests.tui.evening import JOB, SIZE, ZONE
+from tests.tui.evening import JOB, SIZE, ZONE, asked
 
 MOVING = (
     "up", "down", "left", "right", "pageup", "pagedown", "home", "end", "tab", "shift+tab",
@@ -111,6 +111,7 @@ async def _press(
     app.animation_level = "none"
     # Leaving it raises what went wrong in it.
     async with app.run_test(size=SIZE) as pilot:
+        await asked(pilot)
         decided, written, may, unanswered = accepted(book), everything(book), False, False
         changes = book.written()
         for _ in range(presses):

@@ -120,6 +120,10 @@ class QuestionsScreen(EvidenceScreen):
             found = next((one for one in self._waiting if _ids(one) & wanted), None)
             self._show(found or next(iter(self._waiting), None), anew=anew)
 
+    def _list_when_drawn(self) -> None:
+        self.refresh()
+        self.call_after_refresh(self._list_anew, anew=True)
+
     def _in_turn(self, listed: Iterable[Question]) -> list[Question]:
         """The dearest first, but those that were put off after all others, in that order."""
         asked = list(listed)
@@ -132,7 +136,8 @@ class QuestionsScreen(EvidenceScreen):
             self._warm, self._first = True, _ids(question)
             self._show_question(question)
             self.query_one("#head", Static).update(self._head(question))
-            self.call_after_refresh(self._list_anew, anew=True)
+            # While the app starts nothing is drawn yet; this waits until it has started.
+            self.app.call_later(self._list_when_drawn)
             return
         asked = question and asking.with_answers(self._desk, question)
         # In one go: nobody is to see one question under the head of another.

@@ -112,8 +112,9 @@ class SearchScreen(ListedScreen):
             self.query_one(HeadedList).query_one(Lines).action_first()
 
     def action_move(self, way: str) -> None:
-        if self.chosen is not None:
-            getattr(self.query_one(Lines), f"action_{way}")()
+        lines = self.query_one(Lines)
+        if self.chosen is not None and lines.check_action(way, ()):
+            getattr(lines, f"action_{way}")()
 
     def action_widen(self) -> None:
         self._every_job = not self._every_job

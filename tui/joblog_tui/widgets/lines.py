@@ -58,9 +58,10 @@ class Lines(OptionList):
         return Strip.join([Strip([Segment(CURSOR, next(iter(strip)).style)], 1), strip.crop(1)])
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
-        # Out of sight it has no page to go by.
+        # Out of sight, or not laid out since it was filled, it has no page to go by.
         paging = action in ("page_up", "page_down")
-        return not paging or self.scrollable_content_region.height > 0
+        laid_out = self.scrollable_content_region.height > 0 and bool(self._index_to_line)
+        return not paging or laid_out
 
     @property
     def chosen(self) -> str | None:
