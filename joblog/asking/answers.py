@@ -58,7 +58,7 @@ def _ranked(candidates: Iterable[Candidate], setting: Setting, words: bool) -> l
     best: dict[object, float] = {}
     for one in candidates:
         facts = tuple(_fact(each.becomes) for each in one.settles)
-        beside = tuple(_fact(entry) for each in one.settles for entry in each.beside)
+        beside = tuple(_fact(entry, words) for each in one.settles for entry in each.beside)
         if (facts == stands and not beside) or not _may_be(one, setting):
             continue
         if words and one.settles[0].becomes and one.settles[0].becomes.note == note:
@@ -69,6 +69,7 @@ def _ranked(candidates: Iterable[Candidate], setting: Setting, words: bool) -> l
         if _only_words(one) and not words:
             key = "only words", ()  # Which words do not matter where a fact was meant.
         one = _weakened(one, GAPPED if _has_gaps(one) else 1.0)
+        one = _weakened(one, NAMELESS ** _names_lost(one, setting))
         weights[key] = weights.get(key, 0.0) + one.weight
         if one.weight > best.get(key, -1.0):
             found[key], best[key] = one, one.weight
@@ -108,9 +109,34 @@ def _only_words(one: Candidate) -> bool:
     )
 
 
-def _fact(entry: Entry | None) -> object:
+NAMELESS = 0.2
+"""What an answer is worth that takes a name that the job knows away, for none or an unknown one."""
+
+
+def _names_lost(one: Candidate, setting: Setting) -> int:
+    """How many names the job knows are gone from what it would be."""
+    stands = {kept.id: kept.entry for kept in setting.asked}
+    lost = 0
+    for each in one.settles:
+        before, after = stands.get(each.entry), each.becomes
+        if one.because.startswith("answered") or before is None or after is None:
+            continue
+        if before.kind == after.kind:
+            lost += before.task is not None and after.task is None
+            lost += before.item in setting.items and not _known(after.item, setting)
+    return lost
+
+
+def _known(item: str | None, setting: Setting) -> bool:
+    return item is None or item in setting.items
+
+
+def _fact(entry: Entry | None, words: bool = True) -> object:
+    """What tells it from others; of mere words beside a fact, only that there are some."""
     if entry is None:
         return None
+    if entry.kind == "note" and not words:
+        return "note"
     return fact_of(entry), entry.place, entry.note if entry.kind in TEXT else None
 
 

@@ -31,6 +31,7 @@ Offer = Literal[
     "kinds",
     "note",
     "numbers",
+    "others",
     "pieces",
     "places",
     "prices",
@@ -450,7 +451,7 @@ DOUBTS = (
         r"with it (?P<total>.+) would be gone, and only (?P<came>.+) ever came",
         "stock",
         "With it {total} would be gone, and only {came} ever came: is it right?",
-        ("kinds", "gone twice"),
+        ("others", "kinds", "gone twice"),
     ),
     Doubted(
         r"(?P<left>.+) left, (?:where .+ were left before and .+|and only .+ ever came)",
@@ -572,12 +573,20 @@ DOUBTS = (
     ),
     Doubted(r"(?P<said>[\d/ ]+) is (?P<one>[\d/ ]+)\?", "number", "{why}", ("numbers",)),
     Doubted(
-        r"(?P<one>.*\d.*?),? or (?P<two>.+)\?", "number", "{one}, or {two}?", ("numbers", "joined")
+        r"(?P<one>.*\d.*?),? or (?P<two>.+)\?",
+        "number",
+        "{one}, or {two}?",
+        ("numbers", "joined", "prices"),
     ),
     Doubted(r"(?P<one>.+), or (?P<two>.+)\?", "words", "{one}, or {two}?", ("numbers", "variants")),
     Doubted(r"(?P<one>.+) or (?P<two>.+)\?", "item", "{one}, or {two}?", ("variants", "numbers")),
     # --- how it was heard ------------------------------------------------------------------------
-    Doubted(r"not understood: (?P<said>.*)", "words", "{said} was not understood: is it right?"),
+    Doubted(
+        r"not understood: (?P<said>.*)",
+        "words",
+        "{said} was not understood: is it right?",
+        ("others",),
+    ),
     Doubted(
         r"unclear words beside it: (?P<said>.*): is it right\?",
         "words",

@@ -191,13 +191,34 @@ def _still_to_do(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Ca
 
 
 def _prices(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candidate]:
-    """The price of one as that of all of them, and that of all as that of one."""
+    """The price of one as that of all of them, and that of all as that of one; of what nobody
+    measures, a price for the length."""
     entry = kept.entry
+    if entry.kind == "measure":
+        yield from _price_instead(kept, setting)
+        return
     if entry.unit_cost is None or not entry.quantity or entry.quantity == 1:
         return
     for many, because in ((1 / entry.quantity, "for all of it"), (entry.quantity, "for each")):
         cost = money(Fraction(entry.unit_cost) * many)
         yield alone(kept, _with(kept, unit_cost=cost), 0.05, because)
+
+
+def _price_instead(kept: BookEntry, setting: Setting) -> Iterator[Candidate]:
+    """What is bought by weight, tube or roll has no length: "nails are seven forty" is $7.40."""
+    item = setting.items.get(kept.entry.item or "")
+    number = kept.entry.inches
+    if item is None or item.unit in _LONG or number is None or number % 1:
+        return
+    for hundredth, weight in ((100, 0.4), (1, 0.1)):
+        if hundredth == 1 or number >= 100:
+            cost = money(number / hundredth)
+            made = Entry("price", item=item.name, unit=item.unit, unit_cost=cost)
+            yield alone(kept, made, weight)
+
+
+_LONG = ("stick", "sheet", "each", "ft", "in", "yd", "sqft", "board foot")
+"""What is counted so can be measured."""
 
 
 def _fractions(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candidate]:
@@ -362,6 +383,31 @@ def _things(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candida
         )
 
 
+def _others(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candidate]:
+    """Where the item was not said but taken from before: the others of plan and day, those counted
+    in the same unit first; where a word was not understood, also in what they are counted in."""
+    from rapidfuzz.fuzz import WRatio
+
+    entry = kept.entry
+    if entry.kind not in STOCK_KINDS or "item" not in entry.carried or entry.quantity is None:
+        return
+    spoken = Counter(one.entry.item for one in setting.around if one.entry.item)
+    lost = doubt.parts.get("said", "").strip("' ")
+    named = (line.item.name for line in setting.plan.items)
+    for name in dict.fromkeys((*named, *spoken)):
+        item = setting.items.get(name or "")
+        if item is None or item.name == entry.item:
+            continue
+        told = 0.04 * min(spoken[item.name], 4)
+        if _fits(item, entry):
+            yield alone(kept, _with(kept, item=item.name), 0.15 + told)
+        elif lost:
+            words = (item.unit, item.name, *item.spoken)
+            like = max(WRatio(lost, word) for word in words) / 100
+            made = _with(kept, item=item.name, unit=item.unit)
+            yield alone(kept, made, 0.05 + told / 2 + 0.2 * like)
+
+
 def _is_named(item: Item, kept: BookEntry) -> bool:
     words = f" {kept.entry.note or kept.said} ".lower()
     return any(f" {name.lower()} " in words for name in (item.name, *item.spoken))
@@ -380,6 +426,12 @@ def _items(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candidat
     from rapidfuzz.fuzz import WRatio
 
     said = doubt.parts.get("said") or kept.entry.item or ""
+    if not said and kept.entry.kind not in STOCK_KINDS:
+        # A depth is of no item, nor is money for the dump: only what was named is worth asking.
+        for item in setting.items.values():
+            if item.name in doubt.ways or _is_named(item, kept):
+                yield alone(kept, _with(kept, item=item.name), 0.3)
+        return
     for item in setting.items.values():
         names = (item.name, *item.spoken)
         like = max(WRatio(said, name) for name in names) / 100
@@ -527,6 +579,7 @@ OFFERS: dict[Offer, Offering] = {
     "kinds": _each(_kinds),
     "note": _each(_note),
     "numbers": _each(_numbers),
+    "others": _each(_others),
     "pieces": _each(_pieces),
     "places": _each(_places),
     "prices": _each(_prices),

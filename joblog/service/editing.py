@@ -254,6 +254,14 @@ def asked_of(entry: Entry, why: str) -> tuple[str, ...]:
     return _amount(entry) if found == _AMOUNT else found
 
 
+def fields_in_doubt(kept: BookEntry) -> tuple[str, ...]:
+    """The fields of an entry that its doubts ask about, the most telling doubt first."""
+    from joblog.asking.doubts import told_apart
+
+    asked = (name for doubt in told_apart(kept.doubts) for name in asked_of(kept.entry, doubt.why))
+    return tuple(name for name in dict.fromkeys(asked) if name in names(kept.entry.kind))
+
+
 def _amount(entry: Entry) -> tuple[str, ...]:
     """The field of the one amount that an entry tells, or should; none where it tells several."""
     possible = tuple(name for name in _AMOUNTS if name in FIELDS[entry.kind])
@@ -325,8 +333,28 @@ def offered(desk: Desk, entry: Entry, field: str) -> tuple[str, ...]:
     if field == "day":
         return days_known(desk)
     known = _KNOWN.get(field)
-    heard = (typed(one, field) for one in _told(desk, field))
-    return tuple(dict.fromkeys([*(known(desk, entry) if known else ()), *heard]))
+    heard = [typed(one, field) for one in _told(desk, field)]
+    names = tuple(known(desk, entry)) if known else ()
+    if field in ("item", "place", "task"):
+        usual = {name: rank for rank, name in enumerate(heard)}
+        fitting = _counted_so(desk, entry) if field == "item" else {*names}
+        names = tuple(
+            sorted(names, key=lambda one: (one not in fitting, usual.get(one, len(usual))))
+        )
+    return tuple(dict.fromkeys([*names, *heard]))
+
+
+NAMES = ("kind", "item", "unit", "place", "task", "dimension")
+"""Fields that hold one of a few names, so that a part of it is enough."""
+
+
+def _counted_so(desk: Desk, entry: Entry) -> set[str]:
+    """The items that are counted as an entry counts what it tells of; all, where it does not."""
+    return {
+        one.name
+        for one in desk.vocabulary.items
+        if entry.unit is None or in_unit_of(one, Fraction(1), entry.unit) is not None
+    }
 
 
 def _told(desk: Desk, field: str) -> list[Entry]:
@@ -387,16 +415,29 @@ _KNOWN: dict[str, Callable[[Desk, Entry], Iterable[str]]] = {
 
 
 def narrowed(choices: Sequence[str], text: str, most: int = 6) -> tuple[str, ...]:
-    """Those that go on as what was typed, then those with words that do; all for nothing typed."""
+    """Those that go on as what was typed, then those with words that do, then those whose words
+    begin so one after the other ("ss", "stst": starter strip); all for nothing typed."""
     words = text.casefold().split()
-    whole = [one for one in choices if one.casefold().startswith(" ".join(words))]
-    parts = [
-        one
-        for one in choices
-        if one not in whole and all(_begins(one.casefold().split(), word) for word in words)
-    ]
-    return tuple([*whole, *parts][:most])
+    fits: tuple[Callable[[str], bool], ...] = (
+        lambda one: one.startswith(" ".join(words)),
+        lambda one: all(_begins(one.split(), word) for word in words),
+        lambda one: len(words) == 1 and _initials(one.split(), words[0][:_MOST_INITIALS]),
+    )
+    found = (one for fit in fits for one in choices if fit(one.casefold()))
+    return tuple(dict.fromkeys(found))[:most]
 
 
 def _begins(words: Iterable[str], part: str) -> bool:
     return any(word.startswith(part) for word in words)
+
+
+def _initials(words: Sequence[str], letters: str) -> bool:
+    """Whether the letters are beginnings of some of the words, in their order."""
+    return not letters or any(
+        word.startswith(letters[:many]) and _initials(words[at + 1 :], letters[many:])
+        for at, word in enumerate(words)
+        for many in range(1, len(letters) + 1)
+    )
+
+
+_MOST_INITIALS = 8

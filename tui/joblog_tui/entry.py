@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from itertools import takewhile
+
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Horizontal, VerticalScroll
@@ -13,7 +17,15 @@ from joblog.form import describe, plain
 from joblog.model import BookEntry, BookUtterance
 from joblog.service import ServiceError, decide, editing, record
 from joblog.service.desk import Desk
-from joblog.service.editing import can_count, change_of, heard_in, lines, offered
+from joblog.service.editing import (
+    NAMES,
+    can_count,
+    change_of,
+    fields_in_doubt,
+    heard_in,
+    lines,
+    offered,
+)
 from joblog.service.reading import reader_instead
 from joblog.service.record import Evidence
 from joblog.service.rereading import Revision
@@ -37,7 +49,11 @@ from joblog_tui.wording import DONE, DOUBT, FAINT, clock, day_name, doubt_lines,
 
 
 class EntryScreen(EvidenceScreen):
-    """What is decided on it is kept at once; leaving it loses nothing."""
+    """What is decided on it is kept at once; leaving it loses nothing.
+
+    `answering` a question, the line of what is doubted is open at once, and the screen leaves by
+    itself as soon as nothing is in doubt.
+    """
 
     DEFAULT_CSS = """
     EntryScreen {
@@ -65,12 +81,22 @@ class EntryScreen(EvidenceScreen):
         Binding("escape", "back", "back", key_display="esc"),
     ]
 
-    def __init__(self, desk: Desk, entry: int) -> None:
+    def __init__(self, desk: Desk, entry: int, *, answering: bool = False) -> None:
         super().__init__(desk)
+        self._answering = answering
+        # Fields that were kept with enter since it was opened, and those that were changed.
+        self._looked_at: set[str] = set()
+        self._changed: set[str] = set()
+        self._asked = False
         self._number = entry
         self._evidence: Evidence | None = None
         self._said: BookUtterance | None = None
         self._guard = Guard(self, ("a", "d"))
+        self._line_guard = Guard(self, ("enter",))
+        self._opening: Key | None = None
+        # What opens a line that has not the cursor yet; the letters typed meanwhile go there.
+        self._ahead: list[Key] = []
+        self._turning = False
 
     def compose(self) -> ComposeResult:
         yield Static(id="head", markup=False)
@@ -96,6 +122,9 @@ class EntryScreen(EvidenceScreen):
                 return
             self._said = heard_in(self._desk, self._evidence.entry)
             await self._lay_out(self._evidence)
+            if self._answering and not self._asked:
+                self._asked = True
+                await self._open_doubted()
 
     async def _lay_out(self, shown: Evidence) -> None:
         entry = shown.entry
@@ -112,8 +141,35 @@ class EntryScreen(EvidenceScreen):
         self._guard.renew()
 
     def takes(self, key: Key) -> bool:
-        """Whether a key was pressed by somebody who saw what it decides; one that writes is."""
-        return self._row is not None or self._guard.takes(key)
+        """Whether a key was pressed by somebody who saw what it decides; one that writes is. What
+        is typed before the line is in sight that it is meant for goes into it, and never acts."""
+        if self._turning:
+            return False
+        line = self._row.line if self._row else None
+        if line is not None and line.has_cursor:
+            keeps = self._answering and key.key == "enter" and line.untouched
+            return not keeps or self._line_guard.takes(key)
+        if self._opening is not None:
+            if key.time == self._opening.time:
+                # On its way up again, where it opens the line; if it does not, nothing waits.
+                self.app.call_later(self._opened_or_not)
+                return True
+            self._ahead.append(key)
+            return False
+        if line is not None:
+            # A click elsewhere took the cursor away: it comes back, and no key acts meanwhile.
+            line.enter()
+            return key.key == "escape"
+        if not self._guard.takes(key):
+            return False
+        opens = key.key == "enter" or (key.key == "e" and self.check_action("edit", ()))
+        if opens and isinstance(self.focused, FieldRow):
+            self._opening = key
+        return True
+
+    def _opened_or_not(self) -> None:
+        if self._row is None:
+            self._opening, self._ahead = None, []
 
     def _head(self, entry: BookEntry) -> Content:
         zone = self._desk.job.zone
@@ -137,7 +193,7 @@ class EntryScreen(EvidenceScreen):
         if {*rows} != {*held}:
             await fields.remove_children()
             await fields.mount_all(
-                FieldRow(name, field_name(name), text, self._choices(name))
+                FieldRow(name, field_name(name), text, self._choices(name), names=name in NAMES)
                 for name, text in held.items()
             )
             for row in self.query(FieldRow)[:1]:
@@ -181,11 +237,20 @@ class EntryScreen(EvidenceScreen):
 
     async def on_field_row_opened(self) -> None:
         if self._entry.standing == "dropped":
+            self._opening, self._ahead = None, []
             self.notify("It is dropped: d brings it back first.")
             await self._shut()
             return
+        row, ahead = self._row, self._ahead
+        self._opening, self._ahead = None, []
+        if row is None or row.line is None:
+            return
+        letters = takewhile(lambda key: key.is_printable, ahead)
+        row.line.write_over("".join(key.character or "" for key in letters))
+        self._line_guard.renew()
         self.set_class(True, "-editing")
-        self._say_would(_AS_IT_STANDS)
+        if not ahead:
+            self._say_would(_AS_IT_STANDS)
         self.refresh_bindings()
 
     def on_completing_typed(self, typed: Completing.Typed) -> None:
@@ -205,19 +270,73 @@ class EntryScreen(EvidenceScreen):
         would = Content.assemble(("then: ", FAINT), (describe(change.becomes), f"bold {DONE}"))
         self._say_would(Content("\n").join([would, *asks]))
 
-    async def on_completing_given(self, given: Completing.Given) -> None:
+    async def on_completing_given(self, _given: Completing.Given) -> None:
         row = self._row
-        if row is None:
-            return
-        if not given.line.untouched:
+        async with self._under_way():
+            if row is None or not await self._give() or not self._answering:
+                return
+            self._looked_at.add(row.field)
+            await self._open_doubted()
+            if self._row is None and {*self._changed, *fields_in_doubt(self._entry)}:
+                await self._answered()
+
+    async def on_completing_passed(self, passed: Completing.Passed) -> None:
+        """What was written is kept, and the next line opened."""
+        row = self._row
+        async with self._under_way():
+            if row is None or not await self._give():
+                return
+            # Another kind may have other lines.
+            rows = list(self.query(FieldRow))
+            at = next((at for at, one in enumerate(rows) if one.field == row.field), 0)
+            await rows[(at + passed.way) % len(rows)].action_open()
+
+    @asynccontextmanager
+    async def _under_way(self) -> AsyncIterator[None]:
+        """While one line is shut and another opened, no key is taken."""
+        self._turning = True
+        try:
+            yield
+        finally:
+            self._turning = False
+
+    async def _give(self) -> bool:
+        """Keeps what is written on the open line, and shuts it; False where it cannot be kept."""
+        row = self._row
+        if row is None or row.line is None:
+            return False
+        if not row.line.untouched:
             try:
-                decide.edit(self._desk, self._number, row.field, given.line.value)
+                decide.edit(self._desk, self._number, row.field, row.line.value)
             except ServiceError as wrong:
                 row.complain(plain(str(wrong)))
-                return
+                return False
             self.quiet()
+            self._changed.add(row.field)
+            self._looked_at.add(row.field)
         await self._shut()
         await self._read()
+        return True
+
+    async def _open_doubted(self) -> None:
+        """Opens the line of the next field in doubt that was not looked at here."""
+        left = [one for one in fields_in_doubt(self._entry) if one not in self._looked_at]
+        row = next((row for one in left for row in self.query(FieldRow) if row.field == one), None)
+        if row is not None and self._row is None and self._entry.standing != "dropped":
+            await row.action_open()
+
+    async def _answered(self) -> None:
+        """Each field in doubt was looked at: what is on the lines is what was meant."""
+        with trouble_shown(self):
+            if self._entry.open and can_count(self._entry.entry):
+                decide.accept(self._desk, self._number)
+                await self._read()
+            self._leave()
+
+    def _leave(self) -> None:
+        """Back to the questions, where it was opened from one and nothing is left to answer."""
+        if self._answering and not self._entry.open:
+            self.app.pop_screen()
 
     async def _shut(self) -> None:
         if self._row is not None:
@@ -244,12 +363,14 @@ class EntryScreen(EvidenceScreen):
         with trouble_shown(self):
             decide.accept(self._desk, self._number)
             await self._decided()
+            self._leave()
 
     async def action_drop(self) -> None:
         dropped = self._entry.standing == "dropped"
         with trouble_shown(self):
             (decide.restore if dropped else decide.drop)(self._desk, self._number)
             await self._decided()
+            self._leave()
 
     def action_words(self) -> None:
         before = self._entry

@@ -295,7 +295,7 @@ class QuestionsScreen(EvidenceScreen):
 
     def action_edit(self) -> None:
         if self._shown is not None:
-            self.app.push_screen(EntryScreen(self._desk, self._shown.entries[0].id))
+            self.app.push_screen(EntryScreen(self._desk, self._shown.entries[0].id, answering=True))
 
     def action_words(self) -> None:
         asked = self._shown

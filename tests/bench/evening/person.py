@@ -10,12 +10,21 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from itertools import product
 from typing import Any
 
 from joblog.form import entry_from_json, entry_to_json
 from joblog.model import BookEntry, Entry
 from joblog.service import Desk, ServiceError, record
-from joblog.service.editing import change_of, lines, narrowed, offered, typed
+from joblog.service.editing import (
+    NAMES,
+    change_of,
+    fields_in_doubt,
+    lines,
+    narrowed,
+    offered,
+    typed,
+)
 from joblog.service.questions import Question
 from joblog.service.reading import reader_instead
 from joblog.service.rereading import revise
@@ -129,41 +138,86 @@ class Person:
     # --- typing -------------------------------------------------------------------------------
 
     def _edited(self, entry: BookEntry, meant: dict[str, Any]) -> Answered | None:
-        """The keys that put an entry's fields right one by one; None where they cannot be."""
+        """The keys that put an entry's fields right one by one; None where they cannot be.
+
+        The line of what is doubted is open already; from an open line tab leads to the next one and
+        up to the one before, enter keeps it and goes back to what is left in doubt.
+        """
         wanted = entry_from_json({"kind": meant["kind"], **meant})
         keys: list[str] = ["e"]
         sentence = False
         now = entry
-        rows = [line.field for line in lines(now.entry)]
-        at = 0
-        while wrong := [name for name in rows if not _as_meant(now.entry, wanted, meant, name)]:
-            name = "kind" if "kind" in wrong else wrong[0]
-            place = rows.index(name)
-            keys += ["down" if place > at else "up"] * abs(place - at)
-            at = place
+        open_at = self._next_in_doubt(now, ())
+        opened = open_at is not None
+        at = open_at or "kind"
+        looked_at: list[str] = []
+        while wrong := self._wrong(now, wanted, meant, at):
+            name = wrong[0]
+            rows = [line.field for line in lines(now.entry)]
+            keys += _moves(rows, at, name, opened=opened)
             text = typed(wanted, name)
             try:
                 change = change_of(self.desk, now, name, text)
             except ServiceError:
                 return None
             letters = self._letters(now, name, text)
+            if letters is None:
+                return None
             sentence |= name in ("note", "reason") and len(text.split()) >= WORDS_OF_A_SENTENCE
-            keys += ["enter", *(["ctrl+u"] if typed(now.entry, name) else []), *letters, "enter"]
+            emptied = ["ctrl+u"] if not letters else []
             doubts = tuple(why for why in now.doubts if why not in change.settles)
             now = replace(now, entry=change.becomes, doubts=(*doubts, *change.asks))
-            if name == "kind":
-                rows, at = [line.field for line in lines(now.entry)], 0
+            looked_at.append(name)
+            keys += [*emptied, *letters]
+            left = self._next_in_doubt(now, looked_at)
+            if left is None and len(wrong) > 1:
+                # Enter would leave; tab keeps it and opens the next line.
+                keys += ["tab", "tab"] if self._picked(entry, name, letters, text) else ["tab"]
+                rows = [line.field for line in lines(now.entry)]
+                at, opened = rows[(rows.index(name) + 1) % len(rows)], True
+            else:
+                keys.append("enter")
+                at, opened = left or name, left is not None
         if not same(now.entry, meant):
             return None
-        return Answered("edit", (*keys, *(["a"] if now.doubts else []), "escape"), sentence)
+        while opened and (left := self._next_in_doubt(now, looked_at)):
+            keys.append("enter")
+            looked_at.append(left)
+        if not looked_at:
+            keys += [*(["escape"] if opened else []), *(["a"] if now.doubts else ["escape"])]
+        return Answered("edit", tuple(keys), sentence)
 
-    def _letters(self, entry: BookEntry, name: str, text: str) -> list[str]:
-        """What is typed until the first of the list is the one that is meant, and that taken."""
-        choices = offered(self.desk, entry.entry, name)
-        for count in range(1, len(text) - 1):
-            if narrowed(choices, text[:count], 1) == (text,):
-                return [*text[:count], "tab"]
+    def _wrong(self, now: BookEntry, wanted: Entry, meant: Mapping[str, Any], at: str) -> list[str]:
+        """The fields that are not as meant: the kind first, what is in doubt last."""
+        rows = [line.field for line in lines(now.entry)]
+        wrong = [name for name in rows if not _as_meant(now.entry, wanted, meant, name)]
+        return sorted(wrong, key=lambda name: (name != "kind", name in fields_in_doubt(now)))
+
+    def _next_in_doubt(self, entry: BookEntry, looked_at: Sequence[str]) -> str | None:
+        rows = [line.field for line in lines(entry.entry)]
+        left = (one for one in fields_in_doubt(entry) if one not in looked_at and one in rows)
+        return next(left, None)
+
+    def _letters(self, entry: BookEntry, name: str, text: str) -> list[str] | None:
+        """What is typed until the first of the list is the one that is meant, or all of it; None
+        where another name would be taken for it."""
+        if name in NAMES:
+            choices = [one for one in offered(self.desk, entry.entry, name)]
+            typings = {text[:count] for count in range(1, len(text))} | _beginnings(text)
+            now = typed(entry.entry, name)
+            for some in sorted(typings, key=lambda one: (len(one), one)):
+                fitting = [one for one in narrowed(choices, some, 2) if one != some]
+                known = some.casefold() in map(str.casefold, choices)
+                if some != now and not known and fitting[:1] == [text]:
+                    return list(some)
+            known = text.casefold() in map(str.casefold, choices)
+            if not known and narrowed(choices, text, 1):
+                return [*text, "up"]
         return list(text)
+
+    def _picked(self, entry: BookEntry, name: str, letters: Sequence[str], text: str) -> bool:
+        """Whether one of the list is picked, which tab then takes first."""
+        return name in NAMES and "".join(letters) != text
 
     def _in_words(self, entry: BookEntry, wanted: Sequence[dict[str, Any]]) -> Answered | None:
         """The keys to say it again as it was said; None where that is read otherwise."""
@@ -173,6 +227,22 @@ class Person:
         if not all(_take(one, left) for one in revision.reading.entries) or left:
             return None
         return Answered("words", ("w", "ctrl+u", *words, "enter"), sentence=True)
+
+
+def _beginnings(name: str) -> set[str]:
+    """Beginnings of one or two letters of some of its words, one after the other."""
+    words = name.casefold().split()
+    parts = ([word[:many] for many in range(min(len(word), 2) + 1)] for word in words)
+    return {"".join(each) for each in product(*parts)} - {""}
+
+
+def _moves(rows: Sequence[str], at: str, to: str, *, opened: bool) -> list[str]:
+    """From line to line: open ones each give way to the next, shut ones are gone over."""
+    down, up = (rows.index(to) - rows.index(at)) % len(rows), rows.index(at) - rows.index(to)
+    if opened:
+        back = up % len(rows)
+        return ["tab"] * down if down <= back else ["up"] * back
+    return [*(["up"] * up if up > 0 else ["down"] * -up), "enter"]
 
 
 def same(entry: Entry, meant: Mapping[str, Any]) -> bool:

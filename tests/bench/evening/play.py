@@ -63,7 +63,10 @@ async def _evening(person: Person, *, show: bool) -> list[Answered]:
             await _settled(pilot)
             screen = app.screen
             if not isinstance(screen, QuestionsScreen):
-                raise SystemExit(f"{type(screen).__name__} is in sight, and no question")
+                if app.fault is not None:
+                    raise app.fault
+                shown = "\n".join(line.text for line in screen._compositor.render_strips())
+                raise SystemExit(f"{type(screen).__name__} is in sight, no question:\n{shown}")
             question = screen._shown
             if question is None:
                 break
@@ -93,6 +96,10 @@ async def _settled(pilot: Pilot[None]) -> None:
     """Until nothing more comes into sight by itself."""
     for _ in range(3):
         await pilot.pause()
+    for _ in range(MOST):
+        if isinstance(pilot.app.screen, QuestionsScreen):
+            return
+        await pilot.pause(0.02)
 
 
 def print_keys(doubts: int, took: Sequence[Answered]) -> None:

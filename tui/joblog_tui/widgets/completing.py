@@ -23,7 +23,8 @@ class Completing(Vertical):
     """`choices` are asked for once, when the line is first typed on or looked at.
 
     What is picked with the arrows stands for what was typed; tab takes it, or else the first of the
-    list, into the line.
+    list, into the line. Of `names` the first that fits what was typed is picked by itself, and up
+    leaves it as it was typed.
     """
 
     DEFAULT_CSS = """
@@ -55,8 +56,16 @@ class Completing(Vertical):
             super().__init__(line)
             self.way = way
 
-    def __init__(self, text: str, choices: Choices | None = None, *, most: int = 6) -> None:
+    def __init__(
+        self,
+        text: str,
+        choices: Choices | None = None,
+        *,
+        most: int = 6,
+        names: bool = False,
+    ) -> None:
         super().__init__()
+        self._names = names
         self._start = plain(text)
         self._ask = choices
         self._known: Sequence[str] | None = None
@@ -92,13 +101,33 @@ class Completing(Vertical):
     def enter(self) -> None:
         self._line.focus()
 
+    def write_over(self, letters: str = "") -> None:
+        """Puts the cursor on it at once, all of it selected: what is typed takes its place, first
+        these letters."""
+        self.screen.set_focus(self._line)
+        self._line.select_all()
+        if letters:
+            self._line.replace(letters, 0, len(self.text))
+
+    @property
+    def has_cursor(self) -> bool:
+        return self._line.has_focus
+
     def offer(self, offering: bool = True) -> None:
         """Shows the list, or takes it away."""
         self._picked = None
         fitting = narrowed(self._all(), "" if self.untouched else self.text, self._most + 1)
         shown = [one for one in fitting if one != self.text][: self._most]
         self._shown = tuple(shown) if offering else ()
+        if self._names and self._shown and not self.untouched and self._begun:
+            self._picked = 0
         self._draw()
+
+    @property
+    def _begun(self) -> bool:
+        """Whether what was typed may be the beginning of a name, and is none by itself."""
+        typed = " ".join(self.text.casefold().split())
+        return bool(typed) and typed not in map(str.casefold, self._all())
 
     def going_on(self, text: str) -> str | None:
         """The first of the list that goes on as the text does, from there on as it stands."""

@@ -16,7 +16,7 @@ from joblog_tui.wording import in_doubt
 
 class FieldRow(Vertical, can_focus=True):
     """Shut, it shows what the field holds; open, that can be written over. `stay_open` is a row of
-    a form, which is never shut."""
+    a form, which is never shut; of `names` the first that fits is taken by enter."""
 
     DEFAULT_CSS = """
     FieldRow {
@@ -38,7 +38,7 @@ class FieldRow(Vertical, can_focus=True):
     ]
 
     class Opened(Message):
-        """It can be written in now."""
+        """It can be written in as soon as the cursor is on it."""
 
     def __init__(
         self,
@@ -48,6 +48,7 @@ class FieldRow(Vertical, can_focus=True):
         choices: Choices | None = None,
         *,
         stay_open: bool = False,
+        names: bool = False,
     ) -> None:
         super().__init__()
         self.field = field
@@ -55,6 +56,7 @@ class FieldRow(Vertical, can_focus=True):
         self._typed = typed
         self._choices = choices
         self._stay_open = stay_open
+        self._names = names
         self.can_focus = not stay_open
 
     def compose(self) -> ComposeResult:
@@ -95,9 +97,9 @@ class FieldRow(Vertical, can_focus=True):
 
     async def action_open(self) -> None:
         if self.line is None:
-            await self.query_one(Horizontal).mount(Completing(self._typed, self._choices))
+            line = Completing(self._typed, self._choices, names=self._names)
+            await self.query_one(Horizontal).mount(line)
             self.set_class(True, "-open")
-            self.enter()
             self.post_message(self.Opened())
 
     async def shut(self) -> None:
@@ -106,7 +108,8 @@ class FieldRow(Vertical, can_focus=True):
             self.complain("")
             await self.line.remove()
             self.set_class(False, "-open")
-            self.focus()
+            # At once: later it might take the cursor from a line that was opened since.
+            self.screen.set_focus(self)
 
     def enter(self) -> None:
         """Puts the cursor on it."""
