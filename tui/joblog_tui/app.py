@@ -16,7 +16,7 @@ from joblog.service import Desk, Place, decide
 from joblog.service.questions import questions
 from joblog.service.start import begin_at
 from joblog.service.words import words_known
-from joblog_tui import guard
+from joblog_tui import guard, themes
 from joblog_tui.day import DayScreen
 from joblog_tui.days import DaysScreen
 from joblog_tui.go import PLACES, Destination, GoScreen, place_of
@@ -105,6 +105,7 @@ class ReviewApp(App[None]):
 
     def on_mount(self) -> None:
         if self._at is None:
+            themes.put_on(self)
             self._begin_first()
             return
         self.push_screen(DaysScreen(self._desk))
