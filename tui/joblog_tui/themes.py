@@ -8,19 +8,20 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
+from typing import Any
 
 from textual.app import App
 from textual.theme import Theme
 
 
-def put_on(app: App[object], kept: str | None = None) -> None:
+def put_on(app: App[Any], kept: str | None = None) -> None:
     """Puts on the theme that was kept, else the one that fits the terminal."""
     for theme in THEMES.values():
         app.register_theme(theme)
     app.theme = THEMES[kept if kept in THEMES else by_terminal(os.environ)].name
 
 
-def other(app: App[object]) -> str:
+def other(app: App[Any]) -> str:
     """Puts on the other theme; its name, to be kept."""
     worn = next((name for name, theme in THEMES.items() if theme.name == app.theme), "dark")
     turned = "light" if worn == "dark" else "dark"

@@ -202,7 +202,7 @@ class Person:
         """What is typed until the first of the list is the one that is meant, or all of it; None
         where another name would be taken for it."""
         if name in NAMES:
-            choices = [one for one in offered(self.desk, entry.entry, name)]
+            choices = list(offered(self.desk, entry.entry, name))
             typings = {text[:count] for count in range(1, len(text))} | _beginnings(text)
             now = typed(entry.entry, name)
             for some in sorted(typings, key=lambda one: (len(one), one)):
