@@ -280,3 +280,36 @@ def test_hours_on_no_task_of_the_job_are_offered_its_tasks() -> None:
     labor = Entry("labor", hours=Fraction(2), note="hanging")
     first = answers(kept(labor, "'hanging' is no task of this job"))[0]
     assert first.says == "hang soffit"
+
+
+def test_of_an_item_that_was_not_said_the_others_counted_so_are_offered() -> None:
+    entry = used(20, "fascia", unit="stick", carried=("item",))
+    found = says(answers(kept(entry, "with it 29 sticks would be gone, and only 26 ever came")))
+    assert "j channel" in found
+    assert "soffit panel" not in found
+
+
+def test_of_an_item_that_was_said_no_other_is_offered() -> None:
+    entry = used(20, "fascia", unit="stick")
+    found = says(answers(kept(entry, "with it 29 sticks would be gone, and only 26 ever came")))
+    assert "j channel" not in found
+
+
+def test_a_word_that_was_not_understood_may_be_what_another_item_is_counted_in() -> None:
+    entry = used(1, "fascia", unit="stick", carried=("item",))
+    found = says(answers(kept(entry, "not understood: 'shed'")))
+    assert "soffit panel, 1 panel" in found
+
+
+def test_what_nobody_measures_has_a_price_for_a_length() -> None:
+    entry = Entry("measure", item="screws", inches=Fraction(740))
+    found = answers(kept(entry, "740 inches, or two numbers?"))
+    price = Entry("price", item="screws", unit="lb", unit_cost=Decimal("7.40"))
+    assert price in [one.settles[0].becomes for one in found]
+
+
+def test_a_depth_is_of_no_item_that_was_not_named() -> None:
+    entry = Entry("measure", inches=Fraction(14), dimension="depth")
+    before = kept(used(3, "fascia", unit="stick"), id=7)
+    found = answers(kept(entry, "which item: depth or no item?", id=9), around=(before,))
+    assert not any("fascia" in one.means for one in found)

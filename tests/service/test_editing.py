@@ -270,6 +270,7 @@ def test_the_list_narrows_as_one_types() -> None:
     assert narrowed(known, "so") == ("soffit panel", "soffit vent")
     assert narrowed(known, "ve") == ("vent strip", "soffit vent")
     assert narrowed(known, "so ve") == ("soffit vent",)
+    assert narrowed(known, "sv") == ("soffit vent",)
     assert narrowed(known, "x") == ()
 
 

@@ -111,6 +111,63 @@ async def test_one_of_the_list_is_picked_with_the_arrows_and_kept_with_enter(boo
         assert book.entry(USED).entry.place == "south eave"
 
 
+async def test_the_first_name_that_fits_is_taken_by_enter(book: Book) -> None:
+    async with opened(book, USED) as pilot:
+        await to_line(pilot, "item")
+        await pilot.press("enter", "f")
+        await pilot.pause()
+        assert "then: installed: 6 sheets of fascia" in text(pilot)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert book.entry(USED).entry.item == "fascia"
+
+
+async def test_up_leaves_a_name_as_it_was_typed(book: Book) -> None:
+    async with opened(book, USED) as pilot:
+        await to_line(pilot, "item")
+        await pilot.press("enter", *"fas", "up", "enter")
+        await pilot.pause()
+        assert book.entry(USED).entry.item == "fas"
+
+
+async def test_what_is_typed_takes_the_place_of_what_stood_there(book: Book) -> None:
+    async with opened(book, USED) as pilot:
+        await to_line(pilot, "quantity")
+        await pilot.press("enter", *"12", "enter")
+        await pilot.pause()
+        assert book.entry(USED).entry.quantity == 12
+
+
+async def test_what_is_typed_before_the_line_is_in_sight_goes_into_it_and_never_acts(
+    book: Book,
+) -> None:
+    """Among these letters are the keys that drop, take back, keep and leave."""
+    async with opened(book, NOTE) as pilot:
+        screen = pilot.app.screen
+        row = await to_line(pilot, "note")
+        before = book.entry(NOTE)
+        for key in ("enter", *"dquags"):
+            pilot.app.simulate_key(key)
+        while row.line is None or not row.line.has_cursor:
+            await pilot.pause()
+        await pilot.pause()
+        assert pilot.app.screen is screen
+        assert row.value == "dquags"
+        assert book.entry(NOTE) == before
+
+
+async def test_where_no_line_opens_the_next_key_is_taken_again(book: Book) -> None:
+    async with opened(book, NOTE) as pilot:
+        await pilot.press("d")
+        await pilot.pause()
+        await to_line(pilot, "note")
+        await pilot.press("enter")
+        await pilot.pause()
+        await pilot.press("d")
+        await pilot.pause()
+        assert book.entry(NOTE).standing != "dropped"
+
+
 async def test_a_wrong_value_is_refused_in_a_line_beside_it_and_nothing_is_lost(
     book: Book,
 ) -> None:

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from evening import JOB, MONDAY, SIZE, TUESDAY, screen_text, tell_too_much
+from evening import JOB, MONDAY, SIZE, TUESDAY, ZONE, screen_text, tell_too_much
 from textual.events import Key
 from textual.pilot import Pilot
 
 from joblog.book import Book, BookError, decisions
 from joblog.book.decisions import Settled
-from joblog.model import BookEntry, Entry
+from joblog.model import BookEntry, Doubt, Entry, Reading
 from joblog.service import Desk, open_desk, signing
 from joblog.service import questions as asking
 from joblog.service.questions import Answer, Question
@@ -30,6 +30,7 @@ from joblog_tui.questions import QuestionsScreen
 
 DELIVERED, MEASURED, USED, SPOILED, NOTE, PHOTO, FASCIA = range(1, 8)
 TEN = "10 soffit panels"
+AFTERNOON = datetime(2026, 10, 5, 15, 0, tzinfo=ZONE)
 # Asked are three doubts, and the words of a note that were heard otherwise.
 
 
@@ -460,6 +461,78 @@ async def test_e_opens_the_entry_and_what_was_decided_there_is_asked_no_more(
         app.pop_screen()
         await pilot.pause()
         assert USED not in shown(app)
+
+
+@pytest.fixture
+def doubted(app: ReviewApp, book: Book) -> int:
+    """So many of an item, where only the number is in doubt."""
+    [id] = decisions.add_typed(
+        book,
+        JOB,
+        Reading(
+            (Entry("used", item="fascia", quantity=Fraction(4), unit="stick"),),
+            (Doubt(0, "which number: 4 sticks or 40 sticks?"),),
+        ),
+        "used four sticks",
+        AFTERNOON,
+    )
+    return id
+
+
+async def edited(app: ReviewApp, pilot: Pilot[None], entry: int, *keys: str) -> None:
+    """Presses `e` on the question about an entry, and these keys on what opens."""
+    await ask(app, pilot, entry)
+    await pilot.press("e")
+    await pilot.pause()
+    for key in keys:
+        await pilot.press(key)
+        await pilot.pause()
+
+
+async def test_e_opens_the_line_in_doubt_and_enter_comes_back_to_the_next_question(
+    app: ReviewApp, book: Book, doubted: int
+) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await edited(app, pilot, doubted, "7", "enter")
+        assert book.entry(doubted).entry.quantity == 7
+        assert not book.entry(doubted).open
+        assert doubted not in shown(app)
+
+
+async def test_another_line_first_and_then_the_one_in_doubt_is_asked_for_again(
+    app: ReviewApp, book: Book, doubted: int
+) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await edited(app, pilot, doubted, "up", *"soff", "enter")
+        assert isinstance(app.screen, EntryScreen)
+        assert book.entry(doubted).open
+        await pilot.press("enter")
+        await pilot.pause()
+        assert book.entry(doubted).entry.item == "soffit panel"
+        assert book.entry(doubted).entry.quantity == 4
+        assert not book.entry(doubted).open
+        assert doubted not in shown(app)
+
+
+async def test_enter_that_comes_too_soon_keeps_no_line_as_it_stands(
+    app: ReviewApp, book: Book, doubted: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await edited(app, pilot, doubted)
+        monkeypatch.setattr(guard, "TO_BE_READ", 3600.0)
+        await pilot.press("enter", "enter")
+        await pilot.pause()
+        assert isinstance(app.screen, EntryScreen)
+        assert book.entry(doubted).open
+
+
+async def test_leaving_without_a_change_leaves_the_question(
+    app: ReviewApp, book: Book, doubted: int
+) -> None:
+    async with app.run_test(size=SIZE) as pilot:
+        await edited(app, pilot, doubted, "escape", "escape")
+        assert book.entry(doubted).open
+        assert doubted in shown(app)
 
 
 async def test_w_says_it_in_other_words(app: ReviewApp, book: Book) -> None:

@@ -27,7 +27,7 @@ from joblog.service.editing import (
 )
 from joblog.service.questions import Question
 from joblog.service.reading import reader_instead
-from joblog.service.rereading import revise
+from joblog.service.rereading import revise, words_of
 from tests.bench.evening.story import Told, told
 
 LATE = 1.5
@@ -163,8 +163,10 @@ class Person:
             letters = self._letters(now, name, text)
             if letters is None:
                 return None
-            sentence |= name in ("note", "reason") and len(text.split()) >= WORDS_OF_A_SENTENCE
             emptied = ["ctrl+u"] if not letters else []
+            if name in ("note", "reason"):
+                letters = min(letters, ["end", *_put_right(typed(now.entry, name), text)], key=len)
+                sentence |= _is_sentence(letters)
             doubts = tuple(why for why in now.doubts if why not in change.settles)
             now = replace(now, entry=change.becomes, doubts=(*doubts, *change.asks))
             looked_at.append(name)
@@ -202,7 +204,7 @@ class Person:
         """What is typed until the first of the list is the one that is meant, or all of it; None
         where another name would be taken for it."""
         if name in NAMES:
-            choices = list(offered(self.desk, entry.entry, name))
+            choices = offered(self.desk, entry.entry, name)
             typings = {text[:count] for count in range(1, len(text))} | _beginnings(text)
             now = typed(entry.entry, name)
             for some in sorted(typings, key=lambda one: (len(one), one)):
@@ -226,7 +228,31 @@ class Person:
         revision = revise(entry, words, reader_instead(self.desk, entry))
         if not all(_take(one, left) for one in revision.reading.entries) or left:
             return None
-        return Answered("words", ("w", "ctrl+u", *words, "enter"), sentence=True)
+        before = words_of(entry, reader_instead(self.desk, entry))
+        keys = min(["ctrl+u", *words], _put_right(before, words), key=len)
+        return Answered("words", ("w", *keys, "enter"), sentence=_is_sentence(keys))
+
+
+def _put_right(before: str, after: str) -> list[str]:
+    """The keys that make one line of words another from its end, where the cursor is: those words
+    that differ are taken out and written anew, the same before and behind them stay."""
+    if not all(letter.isalnum() or letter == " " for letter in before):
+        return ["ctrl+u", *after]
+    old, new = before.split(), after.split()
+    most = min(len(old), len(new))
+    first = next((at for at in range(most) if old[at] != new[at]), most)
+    left = most - first
+    last = next((at for at in range(left) if old[-1 - at] != new[-1 - at]), left)
+    written = " ".join(new[first : len(new) - last]) + (" " if last else "")
+    if not last and first == len(old):
+        written = f" {written}"
+    return [*["ctrl+left"] * last, *["ctrl+w"] * (len(old) - first - last), *written]
+
+
+def _is_sentence(keys: Sequence[str]) -> bool:
+    """Whether so many words are typed that it is a sentence."""
+    typed = "".join(key for key in keys if len(key) == 1)
+    return len(typed.split()) >= WORDS_OF_A_SENTENCE
 
 
 def _beginnings(name: str) -> set[str]:

@@ -119,7 +119,7 @@ class Terminal:
 
 _NAMES = {
     "enter": "Enter", "escape": "Escape", "tab": "Tab", "up": "Up", "down": "Down",
-    "ctrl+u": "C-u", " ": "Space", ";": "\\;",
+    "ctrl+u": "C-u", "ctrl+w": "C-w", "ctrl+left": "C-Left", "end": "End", " ": "Space", ";": "\\;",
 }  # fmt: skip
 
 DONE = "Nothing left to decide"
