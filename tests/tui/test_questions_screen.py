@@ -609,3 +609,19 @@ async def test_questions_are_listed_again_only_when_the_book_has_changed(
         monkeypatch.setattr(asking, "questions", lambda *asked: listed.append(asked))
         await pilot.pause(0.05)
         assert listed == []
+
+
+async def test_the_first_question_is_drawn_before_its_answers_are_looked_for(
+    app: ReviewApp, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drawn = []
+    look_for = asking.with_answers
+
+    def seen(desk: Desk, question: Question) -> Question:
+        # While the app starts all drawing is held back.
+        drawn.append(not app._batch_count and "heard" in screen_text(app))
+        return look_for(desk, question)
+
+    monkeypatch.setattr(asking, "with_answers", seen)
+    async with app.run_test(size=SIZE):
+        assert drawn[0]

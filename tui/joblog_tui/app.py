@@ -17,10 +17,8 @@ from joblog.service.questions import questions
 from joblog.service.start import begin_at
 from joblog.service.words import words_known
 from joblog_tui import guard, themes
-from joblog_tui.day import DayScreen
 from joblog_tui.days import DaysScreen
 from joblog_tui.go import PLACES, Destination, GoScreen, place_of
-from joblog_tui.help import HelpScreen
 from joblog_tui.questions import QuestionsScreen
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.turning import back_to
@@ -115,6 +113,8 @@ class ReviewApp(App[None]):
             return
         with trouble_shown(self.screen):
             if self._day is not None:
+                from joblog_tui.day import DayScreen
+
                 self.push_screen(DayScreen(self._desk, self._day))
             elif questions(self._desk):
                 self.push_screen(QuestionsScreen(self._desk))
@@ -222,5 +222,7 @@ class ReviewApp(App[None]):
         return True
 
     def action_help(self) -> None:
+        from joblog_tui.help import HelpScreen
+
         if not isinstance(self.screen, HelpScreen):
             self.push_screen(HelpScreen(self.screen))

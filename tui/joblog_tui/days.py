@@ -21,7 +21,6 @@ from joblog.service.signing import signed
 from joblog.service.words import read_words
 from joblog_tui import themes
 from joblog_tui.begin import HOW
-from joblog_tui.day import DayScreen
 from joblog_tui.polled import read_on_change
 from joblog_tui.questions import QuestionsScreen
 from joblog_tui.trouble import trouble_shown
@@ -135,4 +134,6 @@ class DaysScreen(Screen[None]):
         self.app.push_screen(QuestionsScreen(self._desk))
 
     def _open(self, day: date) -> None:
+        from joblog_tui.day import DayScreen
+
         self.app.push_screen(DayScreen(self._desk, day))

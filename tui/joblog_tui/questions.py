@@ -24,11 +24,8 @@ from joblog.service.reading import reader_instead
 from joblog.service.rereading import Revision
 from joblog.service.signing import sign_off, signed
 from joblog_tui.card import MOST_ENTRIES, Heard, left_card, question_card
-from joblog_tui.correct import CorrectScreen
-from joblog_tui.entry import EntryScreen
 from joblog_tui.evidence import EvidenceScreen
 from joblog_tui.guard import Guard
-from joblog_tui.photo import tie_line
 from joblog_tui.polled import read_on_change
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.evidence_line import EvidenceLine
@@ -176,6 +173,8 @@ class QuestionsScreen(EvidenceScreen):
         card = question_card(question, heard, self._desk.job.zone, width, cheap)
         self.query_one(Sheet).show(card)
         if pictures:
+            from joblog_tui.photo import tie_line
+
             photo, tie = pictures[0]
             more = f" (+{len(pictures) - 1})" if pictures[1:] else ""
             original = record.original(self._desk, photo.sha256)
@@ -294,10 +293,15 @@ class QuestionsScreen(EvidenceScreen):
                 self._show(self._waiting[0], anew=True)
 
     def action_edit(self) -> None:
+        # Loaded when it is asked for, as every screen behind this one: it is the first to be seen.
+        from joblog_tui.entry import EntryScreen
+
         if self._shown is not None:
             self.app.push_screen(EntryScreen(self._desk, self._shown.entries[0].id, answering=True))
 
     def action_words(self) -> None:
+        from joblog_tui.correct import CorrectScreen
+
         asked = self._shown
         if asked is None:
             return

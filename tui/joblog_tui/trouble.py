@@ -19,7 +19,8 @@ def trouble_shown(screen: Widget) -> Iterator[None]:
         yield
     except NoMatches:
         # What waited until it was drawn finds its parts gone when the screen is being left.
-        if screen.is_attached:
+        open_ones = screen.app.screen_stack
+        if any(one in open_ones for one in screen.ancestors_with_self):
             raise
     except (ServiceError, OSError) as trouble:
         screen.notify(plain(str(trouble)), severity="error", timeout=12, markup=False)
