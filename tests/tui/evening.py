@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Callable
 from datetime import date, datetime
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
+import pytest
 from PIL import Image
 from textual.pilot import Pilot
 
@@ -68,6 +71,16 @@ def tell_too_much(book: Book, folder: Path) -> None:
     used = Entry("used", item="soffit panel", quantity=Fraction(40), unit="sheet")
     wednesday = datetime(2026, 10, 7, 8, 0, tzinfo=ZONE)
     _keep(book, folder, "wednesday", wednesday, [_heard(0, (used,), "used forty sheets of soffit")])
+
+
+async def until(pilot: Pilot[Any], so: Callable[[], bool]) -> None:
+    """Waits for what something else does in its own time, for a minute at most."""
+    for _ in range(600):
+        await pilot.pause()
+        if so():
+            return
+        await pilot.pause(0.1)
+    pytest.fail("it never came")
 
 
 def screen_text(app: ReviewApp) -> str:

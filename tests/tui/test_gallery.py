@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable
 from datetime import UTC, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
-from evening import JOB, MONDAY, SIZE, screen_text
+from evening import JOB, MONDAY, SIZE, screen_text, until
 from PIL import Image
 from textual.geometry import Size
 from textual.pilot import Pilot
@@ -57,16 +56,6 @@ def drawn(app: ReviewApp) -> bool:
     """Whether nothing in sight still waits for its picture."""
     lines = screen_text(app).splitlines()
     return not any(line.split() and set(line.split()) == {"…"} for line in lines)
-
-
-async def until(pilot: Pilot[Any], so: Callable[[], bool]) -> None:
-    """Waits for what another process does, for a minute at most."""
-    for _ in range(600):
-        await pilot.pause()
-        if so():
-            return
-        await pilot.pause(0.1)
-    pytest.fail("it never came")
 
 
 def under_the_cursor(app: ReviewApp) -> str:

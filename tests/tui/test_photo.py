@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable
 from datetime import UTC, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
-from evening import JOB, MONDAY, SIZE, screen_text
+from evening import JOB, MONDAY, SIZE, screen_text, until
 from PIL import Image
 from textual.pilot import Pilot
 
@@ -24,15 +23,6 @@ from joblog_tui.opening import no_viewer
 from joblog_tui.photo import PhotoScreen
 
 PHOTO = 6
-
-
-async def until(pilot: Pilot[Any], so: Callable[[], bool]) -> None:
-    """Waits for what another thread does, for a minute at most."""
-    for _ in range(600):
-        if so():
-            return
-        await pilot.pause(0.1)
-    pytest.fail("it never came")
 
 
 def told(app: ReviewApp) -> str:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from evening import JOB, MONDAY, SIZE, TUESDAY, ZONE, screen_text, tell_too_much
+from evening import JOB, MONDAY, SIZE, TUESDAY, ZONE, screen_text, tell_too_much, until
 from textual.events import Key
 from textual.pilot import Pilot
 
@@ -564,8 +564,7 @@ async def test_v_shows_the_photo_large(app: ReviewApp, book: Book) -> None:
         await ask(app, pilot, USED)
         assert app.screen.has_class("-pictured")
         await pilot.press("v")
-        await pilot.pause()
-        assert isinstance(app.screen, PhotoScreen)
+        await until(pilot, lambda: isinstance(app.screen, PhotoScreen))
 
 
 async def test_a_book_that_refuses_is_shown_plainly(

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from datetime import UTC, datetime, time
 from pathlib import Path
 from typing import Any
 
 import pytest
-from evening import JOB, MONDAY, SIZE, TUESDAY, screen_text
+from evening import JOB, MONDAY, SIZE, TUESDAY, screen_text, until
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.pilot import Pilot
@@ -77,15 +77,6 @@ async def opened(app: ReviewApp, book: Book, pilot: Pilot[Any]) -> EntryByEntry:
     app.push_screen(screen)
     await pilot.pause()
     return screen
-
-
-async def until(pilot: Pilot[Any], so: Callable[[], bool]) -> None:
-    """Waits for what another process does, for a minute at most."""
-    for _ in range(600):
-        if so():
-            return
-        await pilot.pause(0.1)
-    pytest.fail("it never came")
 
 
 async def test_a_key_plays_what_was_said_with_a_little_around_it(
