@@ -93,7 +93,9 @@ async def asked(pilot: Pilot[None]) -> None:
     """Comes back when the first question has its answers: they follow it when it is in sight."""
     for _ in range(600):
         screen = pilot.app.screen
-        if not isinstance(screen, QuestionsScreen) or screen._shown or not screen._waiting:
+        if not isinstance(screen, QuestionsScreen) or not screen._waiting:
+            return
+        if screen._shown and screen._guard.in_sight:
             return
         await pilot.pause(0.05)
 

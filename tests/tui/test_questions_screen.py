@@ -9,7 +9,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from evening import JOB, MONDAY, SIZE, TUESDAY, ZONE, screen_text, tell_too_much, until
+from evening import JOB, MONDAY, SIZE, TUESDAY, ZONE, asked, screen_text, tell_too_much, until
 from textual.events import Key
 from textual.pilot import Pilot
 
@@ -52,6 +52,7 @@ async def ask(app: ReviewApp, pilot: Pilot[None], entry: int) -> None:
     """Brings the question about an entry into sight."""
     await app.push_screen(QuestionsScreen(app._desk, None, entry))
     await pilot.pause()
+    await asked(pilot)
     assert entry in shown(app)
 
 

@@ -16,6 +16,10 @@ HELD = 0.15
 """Seconds; a key that comes again sooner is held down, or bounced. Keyboards repeat every 30 ms."""
 
 
+LEADING_ELSEWHERE = frozenset({"g", "slash", "s", "question_mark", "q"})
+"""Keys that mean the same whatever is in sight, and decide nothing: always taken."""
+
+
 class Guard:
     """Knows what is in sight of one screen, by the clock that keys are stamped with.
 
@@ -38,6 +42,11 @@ class Guard:
     def _in_sight(self) -> None:
         self._since = Message().time
 
+    @property
+    def in_sight(self) -> bool:
+        """Whether what is asked has been shown."""
+        return self._since is not None
+
     def takes(self, key: Key) -> bool:
         """Whether the key was pressed by somebody who saw what it is about."""
         if key.time != self._last[1]:
@@ -45,6 +54,8 @@ class Guard:
             since = key.time - self._last[1]
             self._held = key.key == self._last[0] and since < HELD
             self._last = (key.key, key.time)
+        if key.key in LEADING_ELSEWHERE:
+            return True
         if self._since is None or key.time < self._since:
             return False
         if key.key not in self._deciding:
