@@ -9,7 +9,8 @@ from textual.content import Content
 from joblog.form import describe, plain
 from joblog.model import BookEntry, BookUtterance
 from joblog.service.record import Evidence
-from joblog_tui.wording import FAINT, clock, heard_table
+from joblog_tui.card import Heard, heard_lines
+from joblog_tui.wording import FAINT, clock
 
 
 def story(
@@ -18,7 +19,8 @@ def story(
     """What was heard first, the changes last, the newest of them first."""
     return Content("\n").join(
         [
-            *_heard(shown.entry, said),
+            *heard_lines(Heard(shown.entry, said)),
+            *_carried(shown.entry, said),
             *_recording(shown, said),
             *_photos(shown),
             *_changes(versions, zone),
@@ -26,17 +28,10 @@ def story(
     )
 
 
-def _heard(entry: BookEntry, said: BookUtterance | None) -> list[Content]:
-    if said is None:
-        return [_named("typed", entry.said)]
-    heard = [heard_table(said.utterance.hearings)]
-    if entry.said not in {one.text for one in said.utterance.hearings}:
-        heard.insert(0, _named("read from", entry.said))
-    if said.unread:
-        heard.append(_named("not read", said.unread))
-    if entry.entry.carried:
-        heard.append(_named("not said here, taken from before", ", ".join(entry.entry.carried)))
-    return heard
+def _carried(entry: BookEntry, said: BookUtterance | None) -> list[Content]:
+    if said is None or not entry.entry.carried:
+        return []
+    return [_named("not said here, taken from before", ", ".join(entry.entry.carried))]
 
 
 def _recording(shown: Evidence, said: BookUtterance | None) -> list[Content]:

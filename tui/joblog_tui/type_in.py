@@ -8,7 +8,7 @@ from datetime import date, datetime
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
-from textual.widgets import Input, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from joblog.form import describe
@@ -21,29 +21,20 @@ from joblog.service.reading import reader_at
 from joblog.service.rereading import Revision
 from joblog.service.taking_in import keep_typed
 from joblog_tui.closed_once import ClosedOnce
-from joblog_tui.correct import preview
 from joblog_tui.field_names import field_name
 from joblog_tui.form_screen import FormScreen
+from joblog_tui.saying import SayingScreen, preview
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.completing import Choices
 from joblog_tui.widgets.field_row import FieldRow
 from joblog_tui.widgets.keybar import KeyBar
 from joblog_tui.widgets.lines import Lines
-from joblog_tui.widgets.words_line import WordsLine
 from joblog_tui.wording import DONE, FAINT, day_name
 
 
-class TypeScreen(ClosedOnce[int | None]):
+class TypeScreen(SayingScreen[int | None]):
     """Closes with the number of the first entry that was kept, or None. It is told of that day."""
 
-    DEFAULT_CSS = """
-    TypeScreen {
-        #head { background: $panel; padding: 0 1; text-style: bold; height: 1; }
-        #ask { padding: 1 1 0 1; color: $foreground-muted; }
-        Input { margin: 0 1; }
-        #preview { padding: 1 1 0 1; height: 1fr; overflow-y: auto; }
-    }
-    """
     BINDINGS = [  # noqa: RUF012
         Binding("tab", "by_lines", "line by line instead", key_display="tab", priority=True),
         Binding("escape", "leave", "leave it", key_display="esc"),
@@ -56,20 +47,13 @@ class TypeScreen(ClosedOnce[int | None]):
         self._at = after_all_said(desk, day)
         self._read = reader_at(desk, self._at)
 
-    def compose(self) -> ComposeResult:
-        yield Static(f"{day_name(self._day)}: type one in", id="head", markup=False)
-        yield Static("Say it as you would aloud:", id="ask", markup=False)
-        yield WordsLine("")
-        yield Static(id="preview", markup=False)
-        yield KeyBar()
+    def head(self) -> str:
+        return f"{day_name(self._day)}: type one in"
 
-    def on_mount(self) -> None:
-        self._preview()
+    def would(self) -> Content:
+        return preview(self._revision(), None)
 
-    def on_input_changed(self, _changed: Input.Changed) -> None:
-        self._preview()
-
-    def on_input_submitted(self, _submitted: Input.Submitted) -> None:
+    def save(self) -> None:
         said = self._revision()
         if not said.reading.entries:
             self.notify("These words say nothing to keep. Esc leaves it.")
@@ -90,15 +74,8 @@ class TypeScreen(ClosedOnce[int | None]):
         if entry is not None:
             self.dismiss(entry.id)
 
-    def action_leave(self) -> None:
-        self.dismiss(None)
-
-    def _preview(self) -> None:
-        self.query_one("#preview", Static).update(preview(self._revision(), None))
-
     def _revision(self) -> Revision:
-        text = self.query_one(WordsLine).value
-        return Revision(text, self._read(text))
+        return Revision(self.words, self._read(self.words))
 
 
 class KindScreen(ClosedOnce[Kind | None]):
