@@ -6,16 +6,21 @@ fields right that differ, with what the job completes; else he says the whole th
 
 from __future__ import annotations
 
+import json
+import shutil
+import tempfile
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import product
+from pathlib import Path
 from typing import Any
 
 from joblog.form import entry_from_json, entry_to_json
 from joblog.model import BookEntry, Entry
-from joblog.service import Desk, ServiceError, record
+from joblog.service import Desk, ServiceError, open_desk, record
 from joblog.service.editing import (
     NAMES,
     change_of,
@@ -25,10 +30,11 @@ from joblog.service.editing import (
     offered,
     typed,
 )
+from joblog.service.places import Place, opened
 from joblog.service.questions import Question
 from joblog.service.reading import reader_instead
 from joblog.service.rereading import revise, words_of
-from tests.bench.evening.story import Told, told
+from tests.bench.evening.story import JOB, Told, told
 
 LATE = 1.5
 """Seconds by which the listener may begin before or after what was said."""
@@ -60,6 +66,21 @@ class Person:
     desk: Desk
     starts: Mapping[str, Sequence[float]]
     _told: dict[str, tuple[Told, ...]] = field(default_factory=dict)
+
+    @classmethod
+    @contextmanager
+    def of(cls, folder: Path) -> Iterator[Person]:
+        """Him, at a copy of the book that was told into the folder."""
+        starts = json.loads((folder / "starts.json").read_text("utf-8"))
+        with tempfile.TemporaryDirectory() as beside:
+            copied = Path(beside) / "book"
+            shutil.copytree(folder / "book", copied)
+            with opened(Place(copied)) as book:
+                yield cls(open_desk(book, JOB), starts)
+
+    @property
+    def doubts(self) -> int:
+        return sum(one.open for one in record.read_entries(self.desk))
 
     def answers(self, question: Question) -> Answered:
         """What he does about a question."""

@@ -11,9 +11,6 @@ from __future__ import annotations
 
 import argparse
 import asyncio
-import json
-import shutil
-import tempfile
 from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
@@ -21,13 +18,11 @@ from pathlib import Path
 from textual.pilot import Pilot
 
 from joblog.form import describe
-from joblog.service import open_desk, record
-from joblog.service.places import Place, opened
+from joblog.service import record
 from joblog_tui import guard
 from joblog_tui.app import ReviewApp
 from joblog_tui.questions import QuestionsScreen
 from tests.bench.evening.person import Answered, Person
-from tests.bench.evening.story import JOB
 
 SIZE = (80, 24)
 MOST = 300
@@ -40,18 +35,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("folder", type=Path)
     parser.add_argument("--show", action="store_true", help="each question, and what it took")
     asked = parser.parse_args(arguments)
-    starts = json.loads((asked.folder / "starts.json").read_text("utf-8"))
     # A key is dead while nobody can have read the question; this person reads at once.
     guard.TO_BE_READ = guard.HELD = 0.0
-    with tempfile.TemporaryDirectory() as folder:
-        copied = Path(folder) / "book"
-        shutil.copytree(asked.folder / "book", copied)
-        with opened(Place(copied)) as book:
-            person = Person(open_desk(book, JOB), starts)
-            doubts = sum(one.open for one in record.read_entries(person.desk))
-            took = asyncio.run(_evening(person, show=asked.show))
-            print_keys(doubts, took)
-            print_rest(person, show=asked.show)
+    with Person.of(asked.folder) as person:
+        doubts = person.doubts
+        took = asyncio.run(_evening(person, show=asked.show))
+        print_keys(doubts, took)
+        print_rest(person, show=asked.show)
     return 0
 
 

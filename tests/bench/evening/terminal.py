@@ -9,24 +9,18 @@ has been in sight for half a second before a key is pressed, as it is for a pers
 from __future__ import annotations
 
 import argparse
-import json
 import os
-import shutil
 import subprocess
 import sys
-import tempfile
 import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from joblog.local import clock_written
-from joblog.service import open_desk, record
-from joblog.service.places import Place, opened
 from joblog.service.questions import Question, questions, with_answers
 from tests.bench.evening.person import Answered, Person
 from tests.bench.evening.play import MOST, print_keys, print_rest
-from tests.bench.evening.story import JOB
 
 READ = 0.6
 """Seconds for which a question is in sight before a key is pressed."""
@@ -48,20 +42,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("--columns", type=int, default=80)
     parser.add_argument("--lines", type=int, default=24)
     asked = parser.parse_args(arguments)
-    starts = json.loads((asked.folder / "starts.json").read_text("utf-8"))
-    with tempfile.TemporaryDirectory() as folder:
-        copied = Path(folder) / "book"
-        shutil.copytree(asked.folder / "book", copied)
-        with opened(Place(copied)) as book:
-            person = Person(open_desk(book, JOB), starts)
-            doubts = sum(one.open for one in record.read_entries(person.desk))
-            with Terminal(copied, asked.columns, asked.lines) as terminal:
-                began = time.monotonic()
-                took = _evening(person, terminal, show=asked.show)
-                spent = time.monotonic() - began
-            print_keys(doubts, took)
-            print(f"  {spent:.0f} s at the terminal, every question read for {READ} s")
-            print_rest(person, show=asked.show)
+    with Person.of(asked.folder) as person:
+        doubts = person.doubts
+        with Terminal(person.desk.book.folder, asked.columns, asked.lines) as terminal:
+            began = time.monotonic()
+            took = _evening(person, terminal, show=asked.show)
+            spent = time.monotonic() - began
+        print_keys(doubts, took)
+        print(f"  {spent:.0f} s at the terminal, every question read for {READ} s")
+        print_rest(person, show=asked.show)
     return 0
 
 
