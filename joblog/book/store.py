@@ -327,10 +327,13 @@ class Book:
         return tuple(map(rows.tie_from, found))
 
     def ties_of(self, entry: int) -> tuple[Tie, ...]:
-        """The photos that belong to one entry, nearest in time first."""
+        """The photos that count and belong to one entry, nearest in time first."""
         found = self._kept(
             "tie",
-            "SELECT * FROM tie WHERE entry = :entry ORDER BY abs(seconds), photo",
+            "SELECT tie.* FROM tie JOIN photo ON photo.sha256 = tie.photo"
+            " JOIN entry ON entry.id = tie.entry AND entry.job = photo.job"
+            " WHERE tie.entry = :entry AND photo.standing IS NOT 'withdrawn'"
+            " ORDER BY abs(seconds), taken_at, photo",
             entry=entry,
         )
         return tuple(map(rows.tie_from, found))

@@ -151,7 +151,7 @@ def _gone(
     Where no delivery of it was ever told, not the amounts used are wrong but deliveries missing:
     that is noted once when squaring up, and not asked of every entry.
     """
-    planned, known = {line.item.name: line for line in plan.items}, _items(plan, catalog)
+    planned, known = {line.item.name: line for line in plan.items}, known_items(plan, catalog)
     for mine in _together(entries, (*TAKEN, "delivered"), lambda kept: kept.entry.item):
         if not any(kept.entry.kind == "delivered" for kept in mine):
             continue
@@ -182,7 +182,7 @@ def _counts(
     job: Job, plan: Plan, entries: Sequence[BookEntry], catalog: Catalog | None = None
 ) -> Asked:
     """A count of what is left that finds more than ever came, or than an earlier count left."""
-    planned, known = {line.item.name: line for line in plan.items}, _items(plan, catalog)
+    planned, known = {line.item.name: line for line in plan.items}, known_items(plan, catalog)
     for mine in _together(entries, ("on_hand", "delivered"), lambda kept: kept.entry.item):
         certain = sorted((kept for kept in mine if not kept.open), key=_when)
         item = _item(mine[0].entry.item, known)
@@ -229,7 +229,7 @@ def _prices(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
             yield kept, f"{told} a {one} is far from the planned {usual}"
 
 
-def _items(plan: Plan, catalog: Catalog | None) -> dict[str, Item]:
+def known_items(plan: Plan, catalog: Catalog | None) -> dict[str, Item]:
     """By name; the plan's own before those of the catalog."""
     known = {item.name: item for item in (catalog.items if catalog else starter())}
     return known | {line.item.name: line.item for line in plan.items}

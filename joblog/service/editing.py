@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 from joblog.book import editing, parting
 from joblog.form import FIELDS, WORDS, on_a_tape, unit_shown
 from joblog.local import clock_read, clock_written, day_read, day_written, money_read, money_written
-from joblog.model import STOCK_KINDS, BookEntry, BookUtterance, Dimension, Entry, Item, Kind
+from joblog.model import STOCK_KINDS, BookEntry, Dimension, Entry, Item, Kind
 from joblog.quantity import UNITS, about, convert, feet_and_inches, tape
 from joblog.reconcile.units import in_unit_of
 from joblog.service.desk import Desk
@@ -57,12 +57,6 @@ def read_entry(desk: Desk, id: int) -> BookEntry:
     if found is None:
         raise ServiceError(f"{desk.job.name}: there is no entry {id} in this job")
     return found
-
-
-@use_case
-def heard_in(desk: Desk, entry: BookEntry) -> BookUtterance | None:
-    """The utterance that an entry was read from, wherever that is; None for a typed one."""
-    return None if entry.utterance is None else desk.book.utterance(entry.utterance)
 
 
 def day_of(desk: Desk, entry: BookEntry) -> date:

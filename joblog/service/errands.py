@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from joblog.book import decisions
 from joblog.model import BookEntry, Settled, Wanted
+from joblog.reconcile.sense import known_items
 from joblog.reconcile.wanted import wanted_of
 from joblog.service.desk import Desk, read_catalog, remember
 from joblog.service.errors import use_case
@@ -72,9 +73,7 @@ def _to_do(entries: Sequence[BookEntry]) -> tuple[BookEntry, ...]:
 
 
 def _wanted(desk: Desk, entries: Sequence[BookEntry]) -> tuple[Wanted, ...]:
-    known = {item.name: item for item in read_catalog(desk).items}
-    known |= {line.item.name: line.item for line in desk.plan.items}
-    return wanted_of(entries, known)
+    return wanted_of(entries, known_items(desk.plan, read_catalog(desk)))
 
 
 def _problems(entries: Sequence[BookEntry]) -> tuple[BookEntry, ...]:

@@ -11,8 +11,7 @@ from zoneinfo import ZoneInfo
 from joblog.model import BookEntry, Photo, Tie
 from joblog.service.desk import Desk
 from joblog.service.errors import use_case
-from joblog.service.pictures import alike_among
-from joblog.service.record import local_day, put_right, unanswered
+from joblog.service.record import alike_among, local_day, put_right, unanswered
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,45 +1,21 @@
-"""The photos of an entry, and their originals for a program outside."""
+"""Photos made small, and their originals for a program outside."""
 
 from __future__ import annotations
 
 import atexit
 import shutil
-from collections.abc import Collection
 from contextlib import suppress
 from pathlib import Path
 from secrets import token_hex
 from typing import TYPE_CHECKING
 
 from joblog.book.media import INCOMING
-from joblog.model import BookEntry, Photo
+from joblog.model import Photo
 from joblog.service.desk import Desk
 from joblog.service.errors import ServiceError, use_case
 
 if TYPE_CHECKING:
     from PIL.Image import Image
-
-
-@use_case
-def photos_tied(desk: Desk, entry: BookEntry) -> tuple[Photo, ...]:
-    """The photos that belong to an entry, the best of its like and nearest in time first."""
-    ties = sorted(desk.book.ties(desk.job.name), key=lambda tie: abs(tie.seconds))
-    wanted = [tie.photo for tie in ties if tie.entry == entry.id]
-    if not wanted:
-        return ()
-    there = {photo.sha256: photo for photo in desk.book.photos(desk.job.name)}
-    tied = [there[one] for one in wanted if one in there]
-    behind = {one for group in alike_among(desk, tied) for one in group[1:]}
-    return tuple(sorted(tied, key=lambda photo: photo.sha256 in behind))
-
-
-def alike_among(desk: Desk, photos: Collection[Photo]) -> tuple[tuple[str, ...], ...]:
-    """Groups of those that show the same, as SHA-256, the best one first."""
-    if len(photos) < 2:
-        return ()
-    # Else what knows pictures is not even loaded.
-    from joblog.photos.alike import groups
-
-    return groups(photos, desk.job.zone)
 
 
 def small(original: Path, size: tuple[int, int]) -> Image:

@@ -22,11 +22,12 @@ from joblog.asking.stakes import COVERED, at_stake, prices
 from joblog.book import Book, decisions
 from joblog.book.answered import changes_decided
 from joblog.form import describe
-from joblog.model import BookEntry, Catalog, Entry, Item, Plan, Settled
+from joblog.model import BookEntry, Entry, Settled
 from joblog.reconcile import sensed
+from joblog.reconcile.sense import known_items
 from joblog.service.desk import Desk, once, read_catalog, remember
 from joblog.service.errors import ServiceError, use_case
-from joblog.service.record import local_day, read_entries
+from joblog.service.record import local_day, not_looked_at, read_entries
 
 if TYPE_CHECKING:
     from joblog.asking.setting import Setting
@@ -192,11 +193,7 @@ def keep_rest(desk: Desk, day: date | None = None) -> int:
     """Everything of the day, or of the job, that nobody asks about is right, in one step; how many
     entries that were."""
     asked = {one.id for question in questions(desk, day) for one in question.entries}
-    rest = [
-        one
-        for one in read_entries(desk, day)
-        if one.standing == "heard" and not one.open and one.id not in asked
-    ]
+    rest = [one for one in not_looked_at(desk, day) if one.id not in asked]
     return len(_settle(desk, rest, _as_they_stand(rest)))
 
 
@@ -359,12 +356,6 @@ def _kind(question: Question) -> object:
 
 
 # --- where it is asked --------------------------------------------------------------------------
-
-
-def known_items(plan: Plan, catalog: Catalog | None) -> dict[str, Item]:
-    """By name; the plan's own before those of the catalog."""
-    known = {item.name: item for item in catalog.items} if catalog else {}
-    return known | {line.item.name: line.item for line in plan.items}
 
 
 def _setting(desk: Desk, asked: Sequence[BookEntry]) -> Setting:

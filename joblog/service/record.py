@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
@@ -51,25 +51,14 @@ class Day:
 
     day: date
     entries: tuple[BookEntry, ...] = ()
-    utterances: dict[int, BookUtterance] | None = None
-    recordings: tuple[Recording, ...] = ()
-    """Those of the whole job: one may begin before midnight."""
     photos: tuple[Photo, ...] = ()
     ties: tuple[Tie, ...] = ()
-    doubts_elsewhere: tuple[tuple[date, int], ...] = ()
-    """Other days with doubts, and how many each has."""
     troubles: tuple[str, ...] = ()
     """Recordings and photos of this day that something is wrong with, and what."""
     alike: tuple[tuple[str, ...], ...] = ()
     """Groups of photos that show the same, the best one first."""
     unanswered: tuple[BookEntry, ...] = ()
     """Entries that speak of a photo, or of work to be covered, and have none."""
-    due: tuple[BookEntry, ...] = ()
-    """What was said before for this day: to do, needed, an inspection, a visit."""
-    told_later: tuple[BookEntry, ...] = ()
-    """What was said afterwards to have been on this day."""
-    clocks: tuple[ClockCorrection, ...] = ()
-    """What the clocks of the day's cameras were off by."""
     put_right: Mapping[str, tuple[datetime, ClockCorrection]] = field(default_factory=dict)
     """By SHA-256, the photos of the day whose camera's clock was put right: when, and by what."""
 
@@ -113,11 +102,7 @@ def said_on(entries: Sequence[BookEntry], day: date, zone: ZoneInfo) -> tuple[Bo
 @use_case
 def not_looked_at(desk: Desk, day: date | None = None) -> tuple[BookEntry, ...]:
     """The entries of a day, or of the job, that nobody doubts and no person has looked at."""
-    return tuple(
-        one
-        for one in read_entries(desk, day)
-        if one.standing == "heard" and not one.open and not one.looked_at
-    )
+    return tuple(one for one in read_entries(desk, day) if one.standing == "heard" and not one.open)
 
 
 @use_case
@@ -198,10 +183,11 @@ def ties(desk: Desk) -> tuple[Tie, ...]:
 @use_case
 def alike(desk: Desk, day: date | None = None) -> tuple[tuple[str, ...], ...]:
     """Groups of photos of one day that show the same, as SHA-256, the best one first."""
-    return _alike(desk, desk.book.photos(desk.job.name, day))
+    return alike_among(desk, desk.book.photos(desk.job.name, day))
 
 
-def _alike(desk: Desk, photos: Sequence[Photo]) -> tuple[tuple[str, ...], ...]:
+def alike_among(desk: Desk, photos: Collection[Photo]) -> tuple[tuple[str, ...], ...]:
+    """Groups of those that show the same, as SHA-256, the best one first."""
     if len(photos) < 2:
         return ()
     # Kept out of the start of the review.
@@ -334,32 +320,24 @@ def read_days(desk: Desk) -> tuple[DayLine, ...]:
 @use_case
 def read_day(desk: Desk, day: date) -> Day:
     """One day of the job, with what was heard and photographed on it."""
-    everything = read_entries(desk)
     zone = ZoneInfo(desk.job.zone)
-    elsewhere = Counter(local_day(entry.at, zone) for entry in everything if entry.open)
-    elsewhere.pop(day, None)
     photos = tuple(desk.book.photos(desk.job.name, day))
     tied = tuple(desk.book.ties(desk.job.name))
-    recordings = desk.book.recordings(desk.job.name)
     kept: list[Recording | Photo] = [
-        r for r in recordings if local_day(r.made.at, zone) == day and r.standing == "kept"
+        one
+        for one in desk.book.recordings(desk.job.name)
+        if local_day(one.made.at, zone) == day and one.standing == "kept"
     ]
     kept += photos
-    told = said_on(everything, day, zone)
+    told = said_on(read_entries(desk), day, zone)
     return Day(
         day=day,
         entries=doubtful_first(told),
-        utterances={said.id: said for said in desk.book.utterances(desk.job.name, day)},
-        recordings=recordings,
         photos=photos,
         ties=tied,
-        doubts_elsewhere=tuple(sorted(elsewhere.items())),
         troubles=tuple(f"{one.name}: {one.trouble}" for one in kept if one.trouble),
-        alike=_alike(desk, photos),
+        alike=alike_among(desk, photos),
         unanswered=unanswered_of(told, tied),
-        due=due_among(everything, day, zone),
-        told_later=told_later_among(everything, day, zone),
-        clocks=clocks(desk, day),
         put_right=put_right(desk, day),
     )
 
@@ -412,15 +390,6 @@ def doubtful_first(entries: Iterable[BookEntry]) -> tuple[BookEntry, ...]:
     return tuple(sorted(entries, key=lambda entry: (not entry.open, entry.at, entry.id)))
 
 
-def photos_of(day: Day, entry: BookEntry) -> tuple[tuple[Photo, Tie], ...]:
-    """The photos tied to an entry, the best of its like and nearest in time first, with ties."""
-    pictures = {photo.sha256: photo for photo in day.photos}
-    tied = [tie for tie in day.ties if tie.entry == entry.id and tie.photo in pictures]
-    behind = _behind_a_better(day.alike, {tie.photo for tie in tied})
-    tied.sort(key=lambda tie: (tie.photo in behind, abs(tie.seconds)))
-    return tuple((pictures[tie.photo], tie) for tie in tied)
-
-
 @use_case
 def pictures(desk: Desk, entry: int) -> tuple[tuple[Photo, Tie], ...]:
     """The photos tied to one entry, the best of its like and nearest in time first, with ties.
@@ -429,7 +398,7 @@ def pictures(desk: Desk, entry: int) -> tuple[tuple[Photo, Tie], ...]:
     """
     tied = desk.book.ties_of(entry)
     photos = {tie.photo: desk.book.photo(tie.photo) for tie in tied}
-    behind = _behind_a_better(_alike(desk, tuple(photos.values())), set(photos))
+    behind = _behind_a_better(alike_among(desk, tuple(photos.values())), set(photos))
     nearest = sorted(tied, key=lambda tie: tie.photo in behind)
     return tuple((photos[tie.photo], tie) for tie in nearest)
 
@@ -465,13 +434,6 @@ def place_among_alike(day: Day, photo: Photo) -> str:
 def _behind_a_better(alike: Iterable[Sequence[str]], among: set[str]) -> set[str]:
     """Those of which a better one that is alike stands among the same."""
     return {one for group in alike for one in [one for one in group if one in among][1:]}
-
-
-def heard(day: Day, entry: BookEntry) -> BookUtterance | None:
-    """The utterance an entry was read from; None for a typed one."""
-    if entry.utterance is None or day.utterances is None:
-        return None
-    return day.utterances.get(entry.utterance)
 
 
 def local_day(at: datetime, zone: ZoneInfo) -> date:

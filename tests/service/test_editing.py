@@ -64,10 +64,10 @@ def test_a_length_is_shown_as_the_tape_has_it() -> None:
 
 
 def test_what_was_heard_stands_behind_it_and_nothing_behind_what_was_typed(desk: Desk) -> None:
-    heard = editing.heard_in(desk, record.read_entries(desk)[0])
+    heard = record.sound_of(desk, record.read_entries(desk)[0])
     assert heard is not None
-    assert heard.utterance.hearings[0].text == "north eave used three sheets of soffit"
-    assert editing.heard_in(desk, wrote(desk, used())) is None
+    assert heard[0].utterance.hearings[0].text == "north eave used three sheets of soffit"
+    assert record.sound_of(desk, wrote(desk, used())) is None
 
 
 # --- how it would read ------------------------------------------------------------------------

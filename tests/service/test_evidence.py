@@ -16,7 +16,7 @@ from joblog.book import keep
 from joblog.model import BookEntry, Look, Moment, Photo, Position, Track, TrackPoint
 from joblog.service import Desk, ServiceError, decide, record, taking_in
 from joblog.service.gallery import gallery
-from joblog.service.pictures import copy_to_show, photos_tied, small
+from joblog.service.pictures import copy_to_show, small
 from joblog.service.sound import AFTER, AROUND, command_for, stretch_of
 from joblog.service.taking_in import write_down
 from joblog.service.whereabouts import where_said, where_taken
@@ -27,6 +27,10 @@ HERE, THERE = Position(38.62, -70.41, None, 5.0), Position(38.63, -70.42, None, 
 def said(desk: Desk, kind: str) -> BookEntry:
     [entry] = [one for one in record.read_entries(desk) if one.entry.kind == kind]
     return entry
+
+
+def photos_of(desk: Desk, entry: BookEntry) -> list[Photo]:
+    return [photo for photo, _ in record.pictures(desk, entry.id)]
 
 
 def eave(desk: Desk) -> Photo:
@@ -120,8 +124,11 @@ def test_a_photo_of_another_day_says_nothing_of_this_one(desk: Desk, tmp_path: P
 
 
 def test_the_photos_of_an_entry_are_those_tied_to_it(desk: Desk) -> None:
-    assert photos_tied(desk, said(desk, "photo")) == (eave(desk),)
-    assert photos_tied(desk, said(desk, "used")) == ()
+    photo, used = said(desk, "photo"), said(desk, "used")
+    assert photos_of(desk, photo) == [eave(desk)]
+    assert photos_of(desk, used) == []
+    decide.withdraw(desk, eave(desk).sha256)
+    assert photos_of(desk, photo) == []
 
 
 def test_of_alike_photos_the_best_one_comes_first(desk: Desk, tmp_path: Path) -> None:
@@ -130,7 +137,7 @@ def test_of_alike_photos_the_best_one_comes_first(desk: Desk, tmp_path: Path) ->
     sharp = photographed(desk, tmp_path, "sharp.png", timedelta(seconds=9), HERE, 90.0)
     decide.tie(desk, blurred.sha256, entry.id)
     decide.tie(desk, sharp.sha256, entry.id)
-    assert [one.name for one in photos_tied(desk, entry)] == [
+    assert [one.name for one in photos_of(desk, entry)] == [
         "eave.jpg",
         "sharp.png",
         "blurred.png",

@@ -61,6 +61,5 @@ def test_an_entry_shows_the_best_of_its_photos_first(desk: Desk, tmp_path: Path)
         desk.book._insert(
             "tie", {"photo": photo.sha256, "entry": entry.id, "reason": "told", "seconds": 1.0}
         )
-    day = record.read_day(desk, MONDAY)
-    names = [photo.name for photo, _ in record.photos_of(day, entry)]
+    names = [photo.name for photo, _ in record.pictures(desk, entry.id)]
     assert names.index("sharp.png") < names.index("blurred.png") == len(names) - 1

@@ -22,7 +22,6 @@ from joblog.service.editing import (
     can_count,
     change_of,
     fields_in_doubt,
-    heard_in,
     lines,
     offered,
 )
@@ -120,7 +119,8 @@ class EntryScreen(EvidenceScreen):
                 # It was moved into another job, or what brought it was taken back elsewhere.
                 self.app.pop_screen()
                 return
-            self._said = heard_in(self._desk, self._evidence.entry)
+            found = record.sound_of(self._desk, self._evidence.entry)
+            self._said = found and found[0]
             await self._lay_out(self._evidence)
             if self._answering and not self._asked:
                 self._asked = True

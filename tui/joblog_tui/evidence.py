@@ -22,8 +22,8 @@ from joblog.form import plain
 from joblog.model import BookEntry, Photo
 from joblog.service import ServiceError
 from joblog.service.desk import Desk
-from joblog.service.pictures import copy_to_show, photos_tied
-from joblog.service.record import local_day, read_day
+from joblog.service.pictures import copy_to_show
+from joblog.service.record import local_day, pictures, read_day
 from joblog.service.sound import Stretch, stretch_of
 from joblog.service.whereabouts import Whereabouts, where_said
 from joblog_tui.opening import open_outside
@@ -79,7 +79,8 @@ class EvidenceScreen(Screen[None]):
         """The photo that the keys are about: the first that belongs to the entry, unless the screen
         knows better."""
         entry = self.in_sight()
-        return next(iter(photos_tied(self._desk, entry)), None) if entry else None
+        tied = pictures(self._desk, entry.id) if entry else ()
+        return tied[0][0] if tied else None
 
     def whereabouts(self) -> Whereabouts | None:
         """Where that was what is in sight; None where nothing is."""
