@@ -176,6 +176,7 @@ WORDS = {
     "needed": "needed",
     "total": "differs",
     "scope": "work",
+    "usage": "usage",
     "handling": "handling",
     "price": "price",
     "efficiency": "pace",
@@ -195,7 +196,7 @@ WORDS = {
 model: one word for one thing, on the screens, in reports and on the command line.
 
 had + delivered - returned - left = gone = installed + wasted + cutoffs + unexplained
-gone - planned = work + cutoffs + handling + unexplained
+gone - planned = work + usage + cutoffs + handling + unexplained
 actual cost - plan cost = the same in money + price
 actual hours - planned hours = work + pace, and + pay in money
 

@@ -114,6 +114,9 @@ class PlannedItem:
     """The geometric waste in the quantity; 0 where the plan does not part it."""
     source: str = ""
     """Where the allowance came from, in words; "" where nobody said."""
+    task: str = ""
+    """The planned task that it goes up with, such as "hang soffit": how much of that was done says
+    how much of this the work should have taken. "" where nobody said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -964,14 +967,18 @@ class QuantityVariance:
     """
 
     scope: Fraction
-    """The work itself came out larger or smaller: placed less planned net; with the offcuts of both
-    where nobody said what pieces were cut."""
+    """The work itself came out larger or smaller: what the plan allows for the output that was
+    really made, less what it has; with the offcuts of both where nobody said what pieces were cut.
+    All that was placed of an item that is not planned and was not measured in pieces."""
     offcut: Fraction
     """Geometric waste less what the plan had of it; 0 where nobody said what pieces were cut."""
     handling: Fraction
     """Spoiled less the allowance of the plan."""
     unaccounted: Fraction | None
     total: Fraction | None
+    usage: Fraction = Fraction(0)
+    """More or less placed on the same work: placed less allowed. 0 in closings of before, where it
+    is in `scope`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -988,6 +995,8 @@ class MoneyVariance:
     unaccounted: Decimal | None
     price: Decimal | None
     total: Decimal | None
+    usage: Decimal = Decimal("0.00")
+    """0 in closings of before, where it is in `scope`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1028,6 +1037,17 @@ class StockLine:
     variance: QuantityVariance | None = None
     money: MoneyVariance | None = None
     """None where no price is known."""
+    allowed: Fraction | None = None
+    """What the plan allows, net, for the output that was really made: standard quantity allowed.
+    None where neither a plan nor pieces say, and in closings of before."""
+    allowed_offcut: Fraction = Fraction(0)
+    """The geometric waste that goes with it: of the pieces cut, else the plan's."""
+    allowed_by: str = ""
+    """What says how much output was made: "pieces cut", "41 of 40 ft done", "as planned"; "" where
+    `allowed` is None."""
+    kept: Fraction = Fraction(0)
+    """Offcuts of sticks told installed that were counted as left: they are in `on_hand`, and not in
+    `placed` or `offcut`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1296,7 +1316,7 @@ class PastUse:
     day: date
     item: str
     net: Fraction
-    """What the finished work measures."""
+    """What the finished work should take: `StockLine.allowed`."""
     consumed: Fraction
     geometric: Fraction | None = None
     """What stock length and piece size forced; None where nobody worked it out."""
@@ -1306,6 +1326,9 @@ class PastUse:
     depth: Fraction | None = None
     """Inches."""
     crew: int | None = None
+    allowed_by: str = ""
+    """What `net` rests on, as in `StockLine`; "" on paper, and where an older joblog closed the job
+    with what was told used as its net."""
 
 
 @dataclass(frozen=True, slots=True)
