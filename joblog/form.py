@@ -38,7 +38,7 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
     "start": ("time", "minutes", "workers"),
     "stop": ("time", "minutes", "workers"),
     "break": ("time", "minutes", "workers"),
-    "labor": ("hours", "workers", "task", "quantity", "unit", "unit_cost"),
+    "labor": ("hours", "workers", "task", "quantity", "unit", "unit_cost", "who"),
     "weather": ("fahrenheit",),
     "covered": (),
     "problem": (),
@@ -317,7 +317,7 @@ def _parts(entry: Entry, exact: bool) -> list[str]:
         entry.task or "",
         f"{entry.fahrenheit} F" if entry.fahrenheit is not None else "",
         _note(entry),
-        entry.who if entry.who and entry.who not in (entry.note or "") else "",
+        "" if entry.kind == "labor" else _who(entry),
         entry.place if entry.place and not _told(entry.place, entry.note) else "",
         (entry.day.isoformat() if exact else day_written(entry.day)) if entry.day else "",
     ]
@@ -366,9 +366,13 @@ def _says_as_much(entry: Entry) -> bool:
         return False
 
 
+def _who(entry: Entry) -> str:
+    return entry.who if entry.who and entry.who not in (entry.note or "") else ""
+
+
 def _each(entry: Entry) -> str:
     if entry.kind == "labor":
-        return "an hour"
+        return f"an hour for {entry.who}" if entry.who else "an hour"
     counted = entry.kind == "price" and entry.unit not in (None, "each")
     return f"a {unit_shown(entry.unit, entry.item)}" if counted else "each"
 

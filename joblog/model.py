@@ -548,7 +548,8 @@ class Entry:
     """Of all of it: an extra, an expense."""
     miles: Fraction | None = None
     who: str | None = None
-    """A customer, supplier, inspector or one of the crew, in plain text."""
+    """A customer, supplier, inspector or one of the crew, in plain text; of hours, whose pay
+    `unit_cost` is where it is not everybody's: "the helper"."""
     action: Literal["drop", "replace"] | None = None
     replacement: Entry | None = None
     """The replacing entry of a correction; "with" in JSON."""
@@ -1056,11 +1057,12 @@ class LaborVariance:
 
     `hours` = `scope_hours` + `efficiency_hours`; `total` = `scope` + `efficiency` + `rate`, to the
     cent. Efficiency is (AH - SH) x SR with SH the hours that the plan allows for what was done,
-    rate is (AR - SR) x AH (any managerial accounting text).
+    rate is (AR - SR) x AH (any managerial accounting text). Scope and efficiency are None while
+    nobody said how much was done in some of the hours: then nobody knows what the plan allows.
     """
 
-    scope_hours: Fraction
-    efficiency_hours: Fraction
+    scope_hours: Fraction | None
+    efficiency_hours: Fraction | None
     hours: Fraction
     scope: Decimal | None = None
     efficiency: Decimal | None = None
@@ -1085,10 +1087,14 @@ class TaskLine:
     planned_quantity: Fraction | None = None
     done: Fraction | None = None
     """How much of `unit` was said to be done; None where nobody said."""
+    done_hours: Fraction = Fraction(0)
+    """The hours that it was said to be done in: all of `actual`, or less."""
+    without_amount: tuple[int, ...] = ()
+    """Entries with hours of which nobody said how much was done in them."""
     planned_rate: Fraction | None = None
     """Units per crew hour, as planned."""
     actual_rate: Fraction | None = None
-    """Units per crew hour, of what was done; of what was planned where nobody said what was."""
+    """Units per crew hour: `done` in `done_hours`; None where nobody said what was done."""
     variance: LaborVariance | None = None
     """None where no hours were planned, or none told."""
 
@@ -1142,9 +1148,10 @@ class Reason:
     entries: tuple[int, ...] = ()
 
 
-Settling = Literal["count", "delivery", "use", "decision", "hours", "pay", "plan"]
+Settling = Literal["count", "delivery", "use", "decision", "hours", "done", "pay", "plan"]
 """What would close a gap: a count of what is left, a delivery or a use that was not told, a
-decision on doubtful entries, hours, what an hour costs, a line in the plan."""
+decision on doubtful entries, hours, how much was done in them, what an hour costs, a line in the
+plan."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,9 +27,9 @@ def history_of(closed: Iterable[tuple[date, Reconciliation]]) -> History:
     """What closed jobs say of waste and hours.
 
     Of an item every line that was counted, and placed anything: net is what was placed, geometric
-    waste the offcut, and all the rest was handling. Of a task every line with hours that says how
-    much was done; where nobody said it, what was planned counts as done. A line with entries in
-    doubt teaches nothing. What the job was like goes with every line.
+    waste the offcut, and all the rest was handling. Of a task how much was told to be
+    done, and the hours that it was done in; hours of which nobody said it teach nothing. A line
+    with entries in doubt teaches nothing. What the job was like goes with every line.
     """
     uses, work = [], []
     for day, done in closed:
@@ -50,15 +50,14 @@ def history_of(closed: Iterable[tuple[date, Reconciliation]]) -> History:
                     )
                 )
         for task in done.tasks:
-            quantity = task.planned_quantity if task.done is None else task.done
-            if task.entries and task.actual > 0 and quantity and not task.left_out:
+            if task.done and task.done_hours > 0 and not task.left_out:
                 work.append(
                     PastWork(
                         done.job,
                         day,
                         task.task,
-                        quantity,
-                        task.actual,
+                        task.done,
+                        task.done_hours,
                         like.fahrenheit,
                         like.depth,
                         like.crew,

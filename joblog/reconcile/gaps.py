@@ -288,6 +288,10 @@ def _of_task(task: TaskLine, entries: Sequence[BookEntry]) -> Iterable[Gap]:
         text = f"{task.task}: hours in doubt are not counted"
         yield Gap(text, "decision", task.task, "hours", max(hours, default=None), None,
                   task.left_out)  # fmt: skip
+    if task.without_amount and task.unit:
+        many = amount(task.actual - task.done_hours)
+        text = f"{task.task}: nobody said how much was done in {many} man-hours; they teach nothing"
+        yield Gap(text, "done", task.task, task.unit, entries=task.without_amount)
     if task.actual and task.actual_cost is None:
         text = f"{task.task}: nobody said what an hour costs, so it is in no cost"
         yield Gap(text, "pay", task.task, "hours", entries=task.entries)

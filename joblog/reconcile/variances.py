@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from typing import TypeVar
 
 from joblog.model import LaborVariance, MoneyVariance, PlannedItem, QuantityVariance
 from joblog.quantity import money
@@ -80,20 +81,25 @@ def money_variance(
 
 def labor_variance(
     planned: Fraction,
-    allowed: Fraction,
+    allowed: Fraction | None,
     actual: Fraction,
     standard_rate: Fraction | None,
     cost: Fraction | None,
 ) -> LaborVariance:
     """Of one task: crew hours planned, allowed for what was done, and worked; `cost` is what the
-    worked hours cost, exactly. Money only where both the planned rate and the cost are known."""
-    hours = (allowed - planned, actual - allowed, actual - planned)
+    worked hours cost, exactly. Money only where both the planned rate and the cost are known; work
+    and pace only where it is known what is allowed."""
+    known = allowed is not None
+    # Their sum is known even where nobody knows how it parts.
+    scope = planned if allowed is None else allowed
+    hours = (scope - planned, actual - scope, actual - planned)
+    shown = (hours[0] if known else None, hours[1] if known else None, hours[2])
     if standard_rate is None or cost is None:
-        return LaborVariance(*hours)
+        return LaborVariance(*shown)
     total = money(cost) - money(planned * standard_rate)
     parts = [hours[0] * standard_rate, hours[1] * standard_rate, cost - actual * standard_rate]
-    scope, efficiency, rate = shared_out(parts, total)
-    return LaborVariance(*hours, scope, efficiency, rate, total)
+    work, pace, rate = shared_out(parts, total)
+    return LaborVariance(*shown, work if known else None, pace if known else None, rate, total)
 
 
 def material_sum(variances: Iterable[MoneyVariance]) -> MoneyVariance | None:
@@ -114,26 +120,39 @@ def material_sum(variances: Iterable[MoneyVariance]) -> MoneyVariance | None:
 
 
 def labor_sum(variances: Sequence[LaborVariance]) -> LaborVariance | None:
-    """Hours of all, money of those that have it; None of none."""
+    """Hours of all, money of those that have it; None of none. Work and pace are known together
+    where they are of each."""
     if not variances:
         return None
-    none = Fraction(0)
+    none, nothing = Fraction(0), Decimal("0.00")
     hours = (
-        sum((one.scope_hours for one in variances), none),
-        sum((one.efficiency_hours for one in variances), none),
+        _known(none, [one.scope_hours for one in variances]),
+        _known(none, [one.efficiency_hours for one in variances]),
         sum((one.hours for one in variances), none),
     )
     priced = [one for one in variances if one.total is not None]
     if not priced:
         return LaborVariance(*hours)
-    nothing = Decimal("0.00")
     return LaborVariance(
         *hours,
-        sum((one.scope or nothing for one in priced), nothing),
-        sum((one.efficiency or nothing for one in priced), nothing),
+        _known(nothing, [one.scope for one in priced]),
+        _known(nothing, [one.efficiency for one in priced]),
         sum((one.rate or nothing for one in priced), nothing),
         sum((one.total or nothing for one in priced), nothing),
     )
+
+
+Sum = TypeVar("Sum", Fraction, Decimal)
+
+
+def _known(begin: Sum, parts: Sequence[Sum | None]) -> Sum | None:
+    """The sum; None where one of them is not known."""
+    total = begin
+    for part in parts:
+        if part is None:
+            return None
+        total += part
+    return total
 
 
 def shared_out(parts: Sequence[Fraction], total: Decimal) -> list[Decimal]:

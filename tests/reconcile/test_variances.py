@@ -12,15 +12,17 @@ from joblog.model import (
     Catalog,
     Entry,
     Item,
+    LaborVariance,
     MoneyVariance,
     Plan,
     PlannedItem,
+    PlannedTask,
     StockLine,
 )
 from joblog.quantity import money
 from joblog.reconcile import reconcile
 from joblog.reconcile.variances import material_sum, shared_out
-from tests.reconcile.told import JOB, PANEL, PLAN, book, cut, hours, kept, stock
+from tests.reconcile.told import HANG, JOB, PANEL, PLAN, book, cut, hours, kept, stock
 
 KINDS = ("delivered", "returned", "used", "spoiled", "on_hand", "cut")
 AMOUNTS = st.fractions(min_value=0, max_value=200, max_denominator=16)
@@ -171,16 +173,52 @@ def test_hours_part_into_scope_efficiency_and_rate() -> None:
     assert (task.planned_rate, task.actual_rate) == (10, Fraction(100, 12))
 
 
-def test_without_an_amount_done_the_plan_counts_as_done() -> None:
+def test_without_an_amount_done_nobody_knows_work_from_pace() -> None:
     [task] = reconcile(JOB, PLAN, book(hours(10))).tasks
-    assert task.variance is not None
-    assert (task.done, task.variance.scope_hours, task.variance.efficiency_hours) == (None, 0, 2)
+    # 8 h planned at 50.00: two more were worked and paid, whatever was done in them.
+    assert task.variance == LaborVariance(
+        None, None, Fraction(2), None, None, Decimal("0.00"), Decimal("100.00")
+    )
+    assert (task.done, task.actual_rate) == (None, None)
 
 
-def test_an_amount_told_for_some_of_the_hours_is_no_amount() -> None:
+def test_a_quarter_hour_alone_is_no_pace_and_all_together_none_either() -> None:
+    result = reconcile(JOB, PLAN, book(hours("1/4")))
+    assert (result.tasks[0].actual_rate, result.tasks[0].without_amount) == (None, (1,))
+    assert result.labor is not None and result.labor.efficiency_hours is None
+    [gap] = [gap for gap in result.gaps if gap.settled_by == "done"]
+    assert (gap.name, gap.unit, gap.entries) == ("hang", "ft", (1,))
+
+
+def test_an_amount_told_for_some_of_the_hours_is_that_of_those() -> None:
     some = book(hours(6, quantity=Fraction(60), unit="ft"), hours(4))
     [task] = reconcile(JOB, PLAN, some).tasks
-    assert task.done is None
+    assert (task.done, task.done_hours, task.actual_rate, task.without_amount) == (60, 6, 10, (2,))
+    assert task.variance is not None
+    assert (task.variance.hours, task.variance.efficiency_hours) == (2, None)
+
+
+def test_an_amount_told_by_itself_is_of_the_hours_before_it() -> None:
+    done = Entry("labor", task="hang", quantity=Fraction(40), unit="ft")
+    told = book(hours(3), hours(2, quantity=Fraction(30), unit="ft"), hours(1), done, hours(2))
+    [task] = reconcile(JOB, PLAN, told).tasks
+    assert (task.done, task.done_hours, task.actual) == (70, 6, 8)
+    assert (task.without_amount, task.entries) == ((5,), (1, 2, 3, 4, 5))
+    [task] = reconcile(JOB, PLAN, told[:4]).tasks
+    assert task.variance is not None
+    # 70 of 80 ft allow 7 of 8 h; 6 h were worked.
+    assert (task.variance.scope_hours, task.variance.efficiency_hours) == (-1, -1)
+
+
+def test_the_pay_of_the_helper_is_his_alone() -> None:
+    paid = hours(6, workers=2, unit_cost=Decimal("18.00"), who="the helper")
+    [task] = reconcile(JOB, PLAN, book(paid)).tasks
+    # 6 h at 18.00 and 6 h at the planned 50.00.
+    assert task.actual_cost == Decimal("408.00")
+    alone = hours(6, unit_cost=Decimal("18.00"), who="the helper")
+    assert reconcile(JOB, PLAN, book(alone)).tasks[0].actual_cost == Decimal("108.00")
+    unplanned = Plan(tasks=(PlannedTask(HANG, Fraction(8)),))
+    assert reconcile(JOB, unplanned, book(paid)).tasks[0].actual_cost is None
 
 
 def test_hours_at_work_that_belong_to_no_task_are_shown() -> None:
@@ -214,6 +252,9 @@ def test_every_sum_of_labor_variances_is_exact(worked) -> None:  # type: ignore[
     parts = task.variance
     if parts is None:
         assert not task.entries
+        return
+    if task.without_amount or task.done is None:
+        assert (parts.hours, parts.scope_hours) == (task.actual - 8, None)
         return
     assert parts.hours == parts.scope_hours + parts.efficiency_hours == task.actual - 8
     assert parts.scope is not None and parts.efficiency is not None and parts.rate is not None
