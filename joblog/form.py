@@ -177,6 +177,7 @@ WORDS = {
     "total": "differs",
     "scope": "work",
     "usage": "usage",
+    "allowed": "allowed",
     "handling": "handling",
     "price": "price",
     "efficiency": "pace",

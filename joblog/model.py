@@ -1046,6 +1046,8 @@ class StockLine:
     allowed_by: str = ""
     """What says how much output was made: "pieces cut", "41 of 40 ft done", "as planned"; "" where
     `allowed` is None."""
+    last_count: Fraction | None = None
+    """What was last counted as left, whether or not that is what is left now."""
     kept: Fraction = Fraction(0)
     """Offcuts of sticks told installed that were counted as left: they are in `on_hand`, and not in
     `placed` or `offcut`."""

@@ -183,6 +183,7 @@ def stock_line(
         allowed=allowed.net if allowed else None,
         allowed_offcut=allowed.offcut if allowed else NONE,
         allowed_by=allowed.by if allowed else "",
+        last_count=ledger.count.quantity if ledger.count else None,
         kept=kept,
     )
 
