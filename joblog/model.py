@@ -299,6 +299,8 @@ class TakeOffLine:
     net_formula: str
     """With its numbers filled in."""
     gross_formula: str
+    task: str = ""
+    """The work that it goes up with; "" where its kind of work does not say."""
 
 
 @dataclass(frozen=True, slots=True)

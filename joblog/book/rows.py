@@ -152,6 +152,7 @@ def planned_item_row(planned: PlannedItem) -> Row:
         "net": _text(planned.net),
         "offcut": str(planned.offcut),
         "source": planned.source,
+        "task": planned.task,
     }
 
 
@@ -164,6 +165,7 @@ def planned_item_from(row: Row) -> PlannedItem:
         _fraction(row["net"]),
         Fraction(row["offcut"]),
         row["source"],
+        row["task"],
     )
 
 
