@@ -34,6 +34,7 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
     "delivered": (*_STOCK, "unit_cost", "who"),
     "returned": (*_STOCK, "who"),
     "on_hand": _STOCK,
+    "moved": (*_STOCK, "from_job", "to_job"),
     "needed": _STOCK,
     "start": ("time", "minutes", "workers"),
     "stop": ("time", "minutes", "workers"),
@@ -58,7 +59,7 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
 # Of these, JSON shows only the ones that hold something.
 _ONLY_WHEN_SET = {
     "square_inches", "pitch", "note", "carried", "replacement", "back", "dimension", "day",
-    "who",
+    "who", "from_job", "to_job",
     *ATTRIBUTES,
 }  # fmt: skip
 _OF_LABOR = {"quantity", "unit", "unit_cost"}
