@@ -168,6 +168,9 @@ WORDS = {
     "delivered": "delivered",
     "returned": "returned",
     "on_hand": "left",
+    "moved": "moved",
+    "moved_in": "moved in",
+    "moved_out": "moved out",
     "consumed": "gone",
     "placed": "installed",
     "used": "installed",
@@ -195,7 +198,8 @@ WORDS = {
 """What a crew calls the kinds of entries, and the figures of a squared-up job, by their name in the
 model: one word for one thing, on the screens, in reports and on the command line.
 
-had + delivered - returned - left = gone = installed + wasted + cutoffs + unexplained
+had + delivered + moved in - returned - moved out - left = gone
+gone = installed + wasted + cutoffs + unexplained
 gone - planned = work + cutoffs + handling + unexplained
 actual cost - plan cost = the same in money + price
 actual hours - planned hours = work + pace, and + pay in money
@@ -316,6 +320,8 @@ def _parts(entry: Entry, exact: bool) -> list[str]:
         f"{entry.workers} people" if entry.workers else "",
         entry.task or "",
         f"{entry.fahrenheit} F" if entry.fahrenheit is not None else "",
+        f"from {entry.from_job}" if entry.from_job else "",
+        f"to {entry.to_job}" if entry.to_job else "",
         _note(entry),
         entry.who if entry.who and entry.who not in (entry.note or "") else "",
         entry.place if entry.place and not _told(entry.place, entry.note) else "",

@@ -512,7 +512,7 @@ STOCK_KINDS: tuple[Kind, ...] = (
     "used", "spoiled", "delivered", "returned", "on_hand", "moved", "needed",
 )  # fmt: skip
 STOCK = "stock"
-"""What lies in the shop, the truck or the garage, where it is an end of a transfer: no job's name."""
+"""What the shop, the truck and the garage are called as an end of a transfer: no job's name."""
 
 
 @dataclass(frozen=True, slots=True)
