@@ -31,25 +31,29 @@ class Outflow:
     def layers(self) -> tuple[Layer, ...]:
         """What it cost, oldest first, neighbours of one delivery as one; without a price what was
         never told to have come."""
-        return joined(self._layers(frozenset()))
+        whole = sum((part.quantity for part in self.parts), self.missing)
+        return joined(self.between(NOTHING, whole, frozenset()))
 
-    def _layers(self, within: frozenset[int]) -> Iterator[Layer]:
-        for part in self.parts:
-            yield from _resolved(part, within)
-        if self.missing:
-            yield Layer(self.missing, None)
-
-    def between(self, first: Fraction, last: Fraction, within: frozenset[int]) -> Iterator[Layer]:
-        """The layers from the `first` of it to the `last`."""
-        if id(self) in within:
+    def between(
+        self, first: Fraction, last: Fraction, within: frozenset[_Asked]
+    ) -> Iterator[Layer]:
+        """The layers from the `first` of it to the `last`; `within` which others that is asked."""
+        asked = (id(self), first, last)
+        if asked in within:
             yield Layer(last - first, None)  # Carried in a circle, and never bought.
             return
         at = NOTHING
-        for layer in self._layers(within | {id(self)}):
-            begin, end = max(at, first), min(at + layer.quantity, last)
-            at += layer.quantity
+        for part in self.parts:
+            begin, end = max(at, first), min(at + part.quantity, last)
             if begin < end:
-                yield replace(layer, quantity=end - begin)
+                yield from part.between(begin - at, end - at, within | {asked})
+            at += part.quantity
+        begin = max(at, first)
+        if begin < last:
+            yield Layer(last - begin, None)
+
+
+_Asked = tuple[int, Fraction, Fraction]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +70,15 @@ class Part:
         first = replace(self, quantity=quantity)
         rest = replace(self, quantity=self.quantity - quantity, offset=self.offset + quantity)
         return first, rest
+
+    def between(
+        self, first: Fraction, last: Fraction, within: frozenset[_Asked]
+    ) -> Iterator[Layer]:
+        """The layers from the `first` of it to the `last`."""
+        if self.owed is not None:
+            yield from self.owed.between(self.offset + first, self.offset + last, within)
+        elif self.layer is not None:
+            yield replace(self.layer, quantity=last - first)
 
 
 @dataclass(slots=True)
@@ -165,13 +178,6 @@ def carried(outflow: Outflow) -> list[Part]:
         so_far = sum((part.quantity for part in parts), NOTHING)
         parts.append(Part(outflow.missing, owed=outflow, offset=so_far))
     return parts
-
-
-def _resolved(part: Part, within: frozenset[int]) -> Iterator[Layer]:
-    if part.owed is not None:
-        yield from part.owed.between(part.offset, part.offset + part.quantity, within)
-    elif part.layer is not None:
-        yield replace(part.layer, quantity=part.quantity)
 
 
 def joined(layers: Iterable[Layer]) -> tuple[Layer, ...]:
