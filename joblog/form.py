@@ -38,7 +38,7 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
     "start": ("time", "minutes", "workers"),
     "stop": ("time", "minutes", "workers"),
     "break": ("time", "minutes", "workers"),
-    "labor": ("hours", "workers", "task", "quantity", "unit", "unit_cost"),
+    "labor": ("hours", "workers", "task", "quantity", "unit", "unit_cost", "who"),
     "weather": ("fahrenheit",),
     "covered": (),
     "problem": (),
@@ -176,6 +176,8 @@ WORDS = {
     "needed": "needed",
     "total": "differs",
     "scope": "work",
+    "usage": "usage",
+    "allowed": "allowed",
     "handling": "handling",
     "price": "price",
     "efficiency": "pace",
@@ -195,7 +197,7 @@ WORDS = {
 model: one word for one thing, on the screens, in reports and on the command line.
 
 had + delivered - returned - left = gone = installed + wasted + cutoffs + unexplained
-gone - planned = work + cutoffs + handling + unexplained
+gone - planned = work + usage + cutoffs + handling + unexplained
 actual cost - plan cost = the same in money + price
 actual hours - planned hours = work + pace, and + pay in money
 
@@ -316,7 +318,7 @@ def _parts(entry: Entry, exact: bool) -> list[str]:
         entry.task or "",
         f"{entry.fahrenheit} F" if entry.fahrenheit is not None else "",
         _note(entry),
-        entry.who if entry.who and entry.who not in (entry.note or "") else "",
+        "" if entry.kind == "labor" else _who(entry),
         entry.place if entry.place and not _told(entry.place, entry.note) else "",
         (entry.day.isoformat() if exact else day_written(entry.day)) if entry.day else "",
     ]
@@ -365,9 +367,13 @@ def _says_as_much(entry: Entry) -> bool:
         return False
 
 
+def _who(entry: Entry) -> str:
+    return entry.who if entry.who and entry.who not in (entry.note or "") else ""
+
+
 def _each(entry: Entry) -> str:
     if entry.kind == "labor":
-        return "an hour"
+        return f"an hour for {entry.who}" if entry.who else "an hour"
     counted = entry.kind == "price" and entry.unit not in (None, "each")
     return f"a {unit_shown(entry.unit, entry.item)}" if counted else "each"
 

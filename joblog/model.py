@@ -114,6 +114,9 @@ class PlannedItem:
     """The geometric waste in the quantity; 0 where the plan does not part it."""
     source: str = ""
     """Where the allowance came from, in words; "" where nobody said."""
+    task: str = ""
+    """The planned task that it goes up with, such as "hang soffit": how much of that was done says
+    how much of this the work should have taken. "" where nobody said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -545,7 +548,8 @@ class Entry:
     """Of all of it: an extra, an expense."""
     miles: Fraction | None = None
     who: str | None = None
-    """A customer, supplier, inspector or one of the crew, in plain text."""
+    """A customer, supplier, inspector or one of the crew, in plain text; of hours, whose pay
+    `unit_cost` is where it is not everybody's: "the helper"."""
     action: Literal["drop", "replace"] | None = None
     replacement: Entry | None = None
     """The replacing entry of a correction; "with" in JSON."""
@@ -964,14 +968,18 @@ class QuantityVariance:
     """
 
     scope: Fraction
-    """The work itself came out larger or smaller: placed less planned net; with the offcuts of both
-    where nobody said what pieces were cut."""
+    """The work itself came out larger or smaller: what the plan allows for the output that was
+    really made, less what it has; with the offcuts of both where nobody said what pieces were cut.
+    All that was placed of an item that is not planned and was not measured in pieces."""
     offcut: Fraction
     """Geometric waste less what the plan had of it; 0 where nobody said what pieces were cut."""
     handling: Fraction
     """Spoiled less the allowance of the plan."""
     unaccounted: Fraction | None
     total: Fraction | None
+    usage: Fraction = Fraction(0)
+    """More or less placed on the same work: placed less allowed. 0 in closings of before, where it
+    is in `scope`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -988,6 +996,8 @@ class MoneyVariance:
     unaccounted: Decimal | None
     price: Decimal | None
     total: Decimal | None
+    usage: Decimal = Decimal("0.00")
+    """0 in closings of before, where it is in `scope`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1028,6 +1038,19 @@ class StockLine:
     variance: QuantityVariance | None = None
     money: MoneyVariance | None = None
     """None where no price is known."""
+    allowed: Fraction | None = None
+    """What the plan allows, net, for the output that was really made: standard quantity allowed.
+    None where neither a plan nor pieces say, and in closings of before."""
+    allowed_offcut: Fraction = Fraction(0)
+    """The geometric waste that goes with it: of the pieces cut, else the plan's."""
+    allowed_by: str = ""
+    """What says how much output was made: "pieces cut", "41 of 40 ft done", "as planned"; "" where
+    `allowed` is None."""
+    last_count: Fraction | None = None
+    """What was last counted as left, whether or not that is what is left now."""
+    kept: Fraction = Fraction(0)
+    """Offcuts of sticks told installed that were counted as left: they are in `on_hand`, and not in
+    `placed` or `offcut`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1036,11 +1059,12 @@ class LaborVariance:
 
     `hours` = `scope_hours` + `efficiency_hours`; `total` = `scope` + `efficiency` + `rate`, to the
     cent. Efficiency is (AH - SH) x SR with SH the hours that the plan allows for what was done,
-    rate is (AR - SR) x AH (any managerial accounting text).
+    rate is (AR - SR) x AH (any managerial accounting text). Scope and efficiency are None while
+    nobody said how much was done in some of the hours: then nobody knows what the plan allows.
     """
 
-    scope_hours: Fraction
-    efficiency_hours: Fraction
+    scope_hours: Fraction | None
+    efficiency_hours: Fraction | None
     hours: Fraction
     scope: Decimal | None = None
     efficiency: Decimal | None = None
@@ -1065,10 +1089,14 @@ class TaskLine:
     planned_quantity: Fraction | None = None
     done: Fraction | None = None
     """How much of `unit` was said to be done; None where nobody said."""
+    done_hours: Fraction = Fraction(0)
+    """The hours that it was said to be done in: all of `actual`, or less."""
+    without_amount: tuple[int, ...] = ()
+    """Entries with hours of which nobody said how much was done in them."""
     planned_rate: Fraction | None = None
     """Units per crew hour, as planned."""
     actual_rate: Fraction | None = None
-    """Units per crew hour, of what was done; of what was planned where nobody said what was."""
+    """Units per crew hour: `done` in `done_hours`; None where nobody said what was done."""
     variance: LaborVariance | None = None
     """None where no hours were planned, or none told."""
 
@@ -1122,9 +1150,10 @@ class Reason:
     entries: tuple[int, ...] = ()
 
 
-Settling = Literal["count", "delivery", "use", "decision", "hours", "pay", "plan"]
+Settling = Literal["count", "delivery", "use", "decision", "hours", "done", "pay", "plan"]
 """What would close a gap: a count of what is left, a delivery or a use that was not told, a
-decision on doubtful entries, hours, what an hour costs, a line in the plan."""
+decision on doubtful entries, hours, how much was done in them, what an hour costs, a line in the
+plan."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1296,7 +1325,7 @@ class PastUse:
     day: date
     item: str
     net: Fraction
-    """What the finished work measures."""
+    """What the finished work should take: `StockLine.allowed`."""
     consumed: Fraction
     geometric: Fraction | None = None
     """What stock length and piece size forced; None where nobody worked it out."""
@@ -1306,6 +1335,9 @@ class PastUse:
     depth: Fraction | None = None
     """Inches."""
     crew: int | None = None
+    allowed_by: str = ""
+    """What `net` rests on, as in `StockLine`; "" on paper, and where an older joblog closed the job
+    with what was told used as its net."""
 
 
 @dataclass(frozen=True, slots=True)
