@@ -212,6 +212,8 @@ def describe(entry: Entry, *, exact: bool = False) -> str:
     without rounding, so that the line is the same in every country.
     """
     said = _IN_CSV.get(entry.kind, entry.kind) if exact else WORDS.get(entry.kind, entry.kind)
+    if entry.kind == "labor" and entry.hours is None and entry.quantity is not None:
+        said = "done"
     parts = [part for part in _parts(entry, exact) if part]
     line = f"{said}: {', '.join(parts)}" if parts else said
     return plain(line)
