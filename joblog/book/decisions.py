@@ -397,9 +397,9 @@ def change_catalog(
                 step.before[noun] = before.get(noun)
                 told.append(_line_told(before.get(noun), after.get(noun)))
         step.what = f"catalog: {told[0] if len(told) == 1 else f'{len(told)} lines'}"
-        for job in jobs if plans is not None and told else ():
+        for job in jobs:
             plan = book.plan(job)
-            became = plans(known, catalog, plan)
+            became = plans(known, catalog, plan) if plans and told else plan
             if became != plan:
                 with step.changing(f"plan {book._job(job)['id']}"):
                     book.set_plan(job, became)

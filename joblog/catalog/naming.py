@@ -6,6 +6,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from rapidfuzz.distance import DamerauLevenshtein
 
@@ -30,10 +31,19 @@ MOST = 8
 
 
 def meant(name: str, items: Sequence[Item]) -> Meant:
-    """What a name means: an item's own name, then a name that is said for one item alone, then the
-    very words of either in another order or number; what only shares words with some is likely.
+    """What a name surely means, as `surely` has it; else what it may well mean, because it shares
+    words with it."""
+    found = surely(name, items)
+    return found if found.item or found.likely else Meant(likely=_likely(name, items))
 
-    Nothing is taken for sure that fits two items, nor what adds or lacks a word.
+
+def surely(name: str, items: Sequence[Item]) -> Meant:
+    """What a name means: an item's own name, then a name that is said for one item alone, then the
+    very words of either in another order or number, then a name said for several with the size of
+    one.
+
+    Nothing is taken for sure that fits two items, which then are likely, nor what adds or lacks a
+    word.
     """
     for fits, how in _SURE:
         found = [item for item in items if fits(name, item)]
@@ -41,12 +51,12 @@ def meant(name: str, items: Sequence[Item]) -> Meant:
             return Meant(found[0], how)
         if found:
             return Meant(likely=tuple(found[:MOST]))
-    return Meant(likely=_likely(name, items))
+    return Meant()
 
 
 def item_called(name: str, catalog: Catalog) -> Item | None:
     """The item that surely is called so; None where there is none, or more than one."""
-    return meant(name, catalog.items).item
+    return surely(name, catalog.items).item
 
 
 def families_of(catalog: Catalog, others: Iterable[str] = ()) -> Mapping[str, str]:
@@ -168,19 +178,22 @@ _COMMON = frozenset(
 # --- words ------------------------------------------------------------------------------------
 
 
+@lru_cache(maxsize=8192)
 def _words(name: str) -> str:
     return " ".join(name.lower().split())
 
 
+@lru_cache(maxsize=8192)
 def _bag(name: str) -> tuple[str, ...]:
     """The words of a name in any order, no plural."""
     return tuple(sorted(map(_single, _split(name))))
 
 
-def _split(name: str) -> list[str]:
+@lru_cache(maxsize=8192)
+def _split(name: str) -> tuple[str, ...]:
     """The words of a name: a size is one, and what a hyphen joins are two."""
     sized = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", size_of(name))
-    return re.findall(r"[^\s,;()]+", sized) or [name]
+    return tuple(re.findall(r"[^\s,;()]+", sized)) or (name,)
 
 
 def _single(word: str) -> str:

@@ -3,7 +3,7 @@ catalog's item, so that what is learned and paid on one job is known on the next
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -39,10 +39,11 @@ class Met:
     line each, with what to do."""
 
 
-def met(plan: Plan, catalog: Catalog) -> Met:
+def met(plan: Plan, catalog: Catalog, only: Container[str] | None = None) -> Met:
     """The plan under the catalog's names and in its units, exactly; nothing of it is lost.
 
-    What is not sure, or cannot be converted, stays as it was planned.
+    What is not sure, or cannot be converted, stays as it was planned; so does what is not one of
+    the items named in `only`, where that is given.
     """
     lines: list[PlannedItem] = []
     notes: list[str] = []
@@ -61,6 +62,8 @@ def met(plan: Plan, catalog: Catalog) -> Met:
                 unsure.append(Unsure(name, line.item.unit, likely))
             else:
                 apart.append(name)
+            continue
+        if only is not None and item.name not in only:
             continue
         other = item.name.lower() != name.lower()
         if other and (item.name.lower() in names or item.name in taken):
@@ -85,22 +88,16 @@ def met(plan: Plan, catalog: Catalog) -> Met:
     )
 
 
-def settled(plan: Plan, catalog: Catalog, same: Mapping[str, str]) -> Plan:
-    """The plan with some of its items, by their planned names, taken for the catalog's of those
-    names. Raises ValueError, in words, where one cannot be."""
-    items = {item.name: item for item in catalog.items}
-    lines = []
-    for line in plan.items:
-        name = same.get(line.item.name)
-        as_planned = line if name is None else as_item(line, items[name])
-        if as_planned is None:
-            raise ValueError(_cannot(line, items[name or ""]))
-        lines.append(as_planned)
-    names = [line.item.name for line in lines]
-    for name in names:
-        if names.count(name) > 1:
-            raise ValueError(f"{name} would be planned twice; put both in one row")
-    return replace(plan, items=tuple(lines))
+def met_again(before: Catalog, after: Catalog, plan: Plan) -> Plan:
+    """The plan after a change of the catalog, met by those of its lines that are others now; what
+    something costs is no reason to."""
+    was = {item.name: _but_price(item) for item in before.items}
+    new = {item.name for item in after.items if was.get(item.name) != _but_price(item)}
+    return met(plan, after, new).plan if new else plan
+
+
+def _but_price(item: Item) -> Item:
+    return replace(item, unit_cost=None, priced=None)
 
 
 def as_item(line: PlannedItem, item: Item) -> PlannedItem | None:
