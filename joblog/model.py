@@ -50,6 +50,9 @@ class Item:
     """Inches; a shorter remainder is not worth keeping."""
     unit_cost: Decimal | None = None
     """Of one of its unit, not of a pack."""
+    priced: date | None = None
+    """The day that it cost so: when a person set it, or when it was paid; None where nobody knows,
+    or there is no price."""
     per_pound: Fraction | None = None
     """How many are in a pound, of what is sold by weight."""
     variant_of: str = ""
@@ -371,6 +374,8 @@ class OrderLine:
     """The chance of running short that the whole packs leave, when it was learned."""
     left_over: float | None = None
     """Expected, in the item's own unit, when it was learned."""
+    why: tuple[str, ...] = ()
+    """Why it stands in the order, in words: the runs or the plan, what was asked for on a job."""
 
 
 # --- what was heard ---------------------------------------------------------------------------
@@ -1222,7 +1227,7 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True)
 class SaidPrice:
-    """What one of an item was last said to cost."""
+    """What one of an item was last said to cost, or was paid for it."""
 
     item: str
     told: Decimal
@@ -1233,6 +1238,10 @@ class SaidPrice:
     unit_cost: Decimal | None = None
     """Of one of the item's own unit; None where it cannot be turned into that exactly."""
     entry: int = 0
+    job: str = ""
+    """Where it was said or paid."""
+    paid: bool = False
+    """Whether it came with a delivery."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 import numpy as np
@@ -71,6 +71,8 @@ class Learned:
     hours: Group
     nobody: Group
     """A family without any line: what the contractor's other families say of it."""
+    families: Mapping[str, str] = field(default_factory=dict)
+    """The families that the caller named, by `key_of` the item."""
 
 
 NOT_SPLIT = "not split"

@@ -109,7 +109,8 @@ def _member(learned: Learned, item: str, family: str | None) -> tuple[Group, Mem
     for group in learned.waste.values():
         if key_of(item) in group.members:
             return group, group.members[key_of(item)]
-    group = learned.waste.get(family or family_of(item), learned.nobody)
+    named = learned.families.get(key_of(item)) or family or family_of(item)
+    group = learned.waste.get(named, learned.nobody)
     return group, group.new
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 
 import numpy as np
@@ -22,13 +22,17 @@ SCATTER = Scatter(spread=0.7, lumps=(0.1, 0.5, 2.0))
 
 
 def learn_waste(
-    uses: Sequence[PastUse], weigh: Callable[[date], float]
+    uses: Sequence[PastUse], weigh: Callable[[date], float], named: Mapping[str, str]
 ) -> tuple[dict[str, Group], Group]:
     """Every family's group by its name, and the group of a family without lines.
 
     Raises ValueError for a line whose net is not above zero.
     """
-    families = {key_of(use.item): use.family or family_of(use.item) for use in uses}
+    families = {
+        key: named.get(key) or use.family or family_of(use.item)
+        for use in uses
+        for key in (key_of(use.item),)
+    }
     sorted_uses: dict[str, list[PastUse]] = {}
     for use in sorted(uses, key=lambda use: (key_of(use.item), use.day)):
         sorted_uses.setdefault(families[key_of(use.item)], []).append(use)
