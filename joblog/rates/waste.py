@@ -61,7 +61,7 @@ def _draft_waste(uses: Sequence[PastUse], weigh: Callable[[date], float]) -> Dra
         raise ValueError("a job whose finished work measures nothing has no waste rate")
     consumed = np.array([float(use.consumed) for use in uses])
     not_split = np.array([float(use.geometric is None) for use in uses])
-    conditions, columns = conditions_of(uses)
+    conditions, columns, idle = conditions_of(uses)
     conditions = (Condition(NOT_SPLIT), *conditions)
     lines = lines_of(
         [use.item for use in uses],
@@ -75,7 +75,7 @@ def _draft_waste(uses: Sequence[PastUse], weigh: Callable[[date], float]) -> Dra
     )
     count = len(lines.names)
     fitted = fit(lines, np.full(count, np.log(USUAL_WASTE)), np.full(count, _LOOSE), SCATTER)
-    return Draft(uses, conditions, lines, fitted, _family(fitted))
+    return Draft(uses, conditions, lines, fitted, _family(fitted), idle)
 
 
 _LOOSE = 0.6
