@@ -43,24 +43,24 @@ class Draft:
     """Conditions that were told, but do not count yet."""
 
 
-def group_of(kind: RateKind, name: str | None, draft: Draft, family: Family) -> Group:
-    """The group with every member pooled under that family."""
-    fitted, lines = draft.fitted, draft.lines
-    result = pooled(fitted, family)
+def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | None = None) -> Group:
+    """The group with every member pooled; `before` as in `pooled`."""
+    fitted, lines, family = draft.fitted, draft.lines, draft.family
+    result = pooled(fitted, family, before)
     count = len(lines.names)
     if family.alone is None:
         new = points_of_new(fitted, result, family)
-        before = [_error(new)] * count
+        at_first = [_error(new)] * count
     else:
         new = _no_task(fitted, result.shared.sum(axis=1))
-        before = list(family.alone[:, 1])
+        at_first = list(family.alone[:, 1])
     n = np.bincount(lines.item, minlength=count)
     counted = np.bincount(lines.item, lines.weight, count)
     ends = np.cumsum(n)
     members = {}
     for at, written in enumerate(lines.names):
         points = points_of(fitted, result, at)
-        own = 1 - (_error(points) / before[at]) ** 2
+        own = 1 - (_error(points) / at_first[at]) ** 2
         members[key_of(written)] = Member(
             written,
             points,

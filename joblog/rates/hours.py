@@ -9,7 +9,7 @@ from fractions import Fraction
 import numpy as np
 
 from joblog.model import PastWork
-from joblog.rates.fit import Family, Scatter, fit
+from joblog.rates.fit import Family, Scatter, fit, likely, narrowed
 from joblog.rates.group import (
     CONDITION_ERROR,
     Draft,
@@ -66,9 +66,12 @@ def learn_hours(
         ]
     ).reshape(-1, 2)
     fitted = fit(lines, alone[:, 0], alone[:, 1], SCATTER)
+    if not fitted.whole:
+        best = fitted.likelihood.max(axis=1).sum(axis=0) + fitted.scatter_before
+        fitted = narrowed(fitted, lines, likely(best))
     one = np.zeros(1)
     family = Family(one, one, one + 1, one, alone)
-    return group_of("hours", None, Draft(work, conditions, lines, fitted, family, idle), family)
+    return group_of("hours", None, Draft(work, conditions, lines, fitted, family, idle))
 
 
 def _practice(work: Sequence[PastWork]) -> tuple[Condition, Floats] | None:
