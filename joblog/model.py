@@ -1498,3 +1498,307 @@ class BackTest:
     left_over: tuple[tuple[str, float], ...]
     """(way of ordering, packs of one order left over on average)."""
     notes: tuple[str, ...] = ()
+
+
+# --- the bid ------------------------------------------------------------------------------------
+# Every sum is exact, to the cent, and is the sum of the lines that are shown under it. What is said
+# of chances is a float, and shown as about so much.
+
+
+@dataclass(frozen=True, slots=True)
+class BidPart:
+    """A stretch of the work that is priced by itself: what is done at one place."""
+
+    place: str
+    """"" where nobody says a place."""
+    work: str
+    """The kind of work, such as "boxed eave"; the task that goes the longest way where only a plan
+    is known; "" for what belongs to no run."""
+    feet: Fraction | None = None
+    """How long it is; None for what is not measured in feet."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidGround:
+    """What stands behind one planned line of a bid: where it goes, and how it may turn out."""
+
+    name: str
+    """Of the planned item or task."""
+    shares: tuple[Fraction, ...] = ()
+    """How much of it goes into each part, in the order of the parts; together 1."""
+    chances: tuple[float, ...] = ()
+    """Amounts or man-hours, ascending, each as likely as the next; none where nobody knows."""
+    jobs: int = 0
+    """Closed jobs of it that they were learned from."""
+    priced: date | None = None
+    """The day on which the price was last said or paid, where that is known."""
+    price_source: str = ""
+    """Where the price came from, in words; "" where there is none."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidBasis:
+    """What a bid is made of before a person changes any number of it."""
+
+    plan: Plan
+    parts: tuple[BidPart, ...] = ()
+    items: tuple[BidGround, ...] = ()
+    """One for each planned item, in their order."""
+    tasks: tuple[BidGround, ...] = ()
+    notes: tuple[str, ...] = ()
+    """What a person should know of it, in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidItem:
+    """A line of material, in the item's own unit.
+
+    quantity = net + offcut + waste; cost = charged x price, to the cent. `charged` is the quantity,
+    or the whole packs that hold it where those are charged.
+    """
+
+    name: str
+    unit: str
+    net: Fraction | None
+    """What the finished work measures; None where the plan does not part it."""
+    offcut: Fraction
+    waste: Fraction
+    quantity: Fraction
+    packs: int
+    """How many whole packs hold it."""
+    pack: Fraction
+    pack_name: str
+    whole: bool
+    """Whether whole packs are charged."""
+    charged: Fraction
+    price: Decimal | None
+    """Of one of its unit; None where nobody knows."""
+    cost: Decimal | None
+    source: str = ""
+    """Where the waste came from, in words."""
+    price_source: str = ""
+    priced: date | None = None
+    changed: tuple[str, ...] = ()
+    """Its numbers that a person set, by their names: "price", "waste"."""
+    by_part: tuple[Decimal, ...] = ()
+    """The cost, part by part."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidTask:
+    """A line of labor. cost = hours x hourly cost, to the cent; `hours` are man-hours."""
+
+    name: str
+    unit: str
+    amount: Fraction | None
+    """How much of `unit` is to be done; None where only hours are planned."""
+    hours: Fraction
+    hourly_cost: Decimal | None
+    """Of one person; None where nobody knows."""
+    cost: Decimal | None
+    source: str = ""
+    changed: tuple[str, ...] = ()
+    by_part: tuple[Decimal, ...] = ()
+
+    @property
+    def pace(self) -> Fraction | None:
+        """Units in a man-hour."""
+        return self.amount / self.hours if self.amount and self.hours else None
+
+
+@dataclass(frozen=True, slots=True)
+class BidBeside:
+    """A cost beside material and labor: an expense, or all the driving."""
+
+    name: str
+    cost: Decimal | None
+    """None for miles whose rate nobody said."""
+    miles: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BidExtra:
+    """Work that the customer may have beside the rest, at a price of its own."""
+
+    name: str
+    price: Decimal
+    taken: bool = False
+    """Whether it is in the price already."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidPlace:
+    """What the work at one place costs, and what it is charged for before tax."""
+
+    name: str
+    cost: Decimal
+    price: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class BidFoot:
+    """What a foot of one kind of work costs, and what it is charged for."""
+
+    work: str
+    feet: Fraction
+    price: Decimal
+    """Of all of them."""
+    a_foot: Decimal
+    """To the cent."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidDriver:
+    """What makes the cost of a job uncertain: one item or task."""
+
+    name: str
+    share: float
+    """Of the variance of the whole cost, 0 to 1."""
+    low: float
+    """What it may come to in money: between these with 80 %."""
+    high: float
+    words: str = ""
+    """The same for a person."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidChances:
+    """How the job may turn out in money, overhead included; all figures are about so much."""
+
+    intervals: tuple[Interval, ...]
+    """Of what the job will cost, at 50, 80 and 95 %."""
+    mean: float
+    over: float
+    """The chance that it costs more than it is charged for."""
+    drivers: tuple[BidDriver, ...]
+    """What drives it, the strongest first."""
+    certain: tuple[str, ...] = ()
+    """Lines of which nobody knows how they vary; they are taken as they stand."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bid:
+    """What a job is offered for, and how that came about.
+
+    cost = material + labor + beside; all_cost = cost + overhead;
+    price = all_cost + margin + rounding + extras that are taken; total = price + tax.
+    """
+
+    job: str
+    day: date
+    """The day that it was made."""
+    basis: BidBasis
+    said: tuple[tuple[str, str], ...]
+    """The numbers that a person set, by their names, as they were typed."""
+    items: tuple[BidItem, ...]
+    tasks: tuple[BidTask, ...]
+    beside: tuple[BidBeside, ...]
+    extras: tuple[BidExtra, ...]
+    material: Decimal
+    labor: Decimal
+    besides: Decimal
+    """The sum of `beside`."""
+    cost: Decimal
+    overhead: Decimal
+    overhead_share: Fraction | None
+    """Of the cost, as it was said; None where a sum was said."""
+    all_cost: Decimal
+    margin: Decimal
+    margin_share: Fraction
+    """Of the price before extras and tax, as it comes out to the cent."""
+    markup_share: Fraction | None
+    """The margin as a share of all cost, which is another number; None where nothing costs."""
+    rounding: Decimal
+    taken: Decimal
+    """Extras that are in the price."""
+    price: Decimal
+    tax: Decimal
+    tax_share: Fraction
+    tax_on: Literal["nothing", "material", "all"]
+    total: Decimal
+    hours: Fraction
+    """Man-hours of all tasks."""
+    places: tuple[BidPlace, ...]
+    feet: tuple[BidFoot, ...]
+    chances: BidChances | None
+    valid_until: date | None
+    mile_rate: Decimal | None
+    left_out: tuple[str, ...] = ()
+    """What is not included, in the words of the person who bids."""
+    lacks: tuple[str, ...] = ()
+    """Why it is no bid yet, in words: a price that nobody knows. None where it is whole."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidLoss:
+    """Where a job cost more than its bid: how much, of what, and why in words."""
+
+    name: str
+    kind: str
+    """Which part of the variance it is: "usage", "handling", "efficiency"."""
+    money: Decimal
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class BidAgainst:
+    """One kind of cost in the bid, and what it really came to."""
+
+    name: str
+    bid: Decimal
+    real: Decimal | None
+    """None where the record does not say."""
+    lacks: str = ""
+    """What the real figure lacks, in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidOutcome:
+    """What became of a bid. earned = charged - cost; profit = earned - overhead."""
+
+    job: str
+    bid_price: Decimal
+    extras: Decimal
+    """What was charged beside the bid, before tax."""
+    charged: Decimal
+    lines: tuple[BidAgainst, ...]
+    cost: Decimal
+    """Of what is known; with `lacks` it is at least so much."""
+    earned: Decimal
+    overhead: Decimal
+    """As it was bid."""
+    profit: Decimal
+    hoped: Decimal
+    """What the bid hoped to earn: its price less its cost."""
+    hours: Fraction
+    """Man-hours that it took."""
+    earned_an_hour: Decimal | None
+    feet: Fraction | None
+    earned_a_foot: Decimal | None
+    losses: tuple[BidLoss, ...]
+    """The largest first, at most three."""
+    next_time: str
+    """What to change, in one sentence."""
+    lacks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """What a customer is shown of a bid: nothing of cost, hours, margin, waste or overhead."""
+
+    job: str
+    day: date
+    work: tuple[tuple[str, str], ...]
+    """(place, what is done there), in words."""
+    places: tuple[tuple[str, Decimal], ...]
+    """What is asked for at each place, before tax; none where one price is asked for all."""
+    taken: tuple[tuple[str, Decimal], ...]
+    """Extras that are in the price."""
+    price: Decimal
+    tax: Decimal
+    tax_words: str
+    total: Decimal
+    options: tuple[tuple[str, Decimal], ...]
+    """Extras that are not in it, each with its price."""
+    left_out: tuple[str, ...]
+    valid_until: date | None

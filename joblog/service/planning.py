@@ -377,3 +377,16 @@ def _foreseen(
     with refusing(ValueError):
         foreseen = foresee(needs, dict(work), learned, fahrenheit=warm, crew=learning.crew)
     return foreseen, (*notes, *learned.rates.notes), problems
+
+
+@use_case
+def foreseen_of_plan(
+    place: Place, plan: Plan, learning: Learning
+) -> tuple[Foreseen, tuple[str, ...], tuple[Problem, ...]]:
+    """What earlier jobs foretell of a job's plan, notes, and rows that could not be read."""
+    from joblog.bid.basis import timed
+    from joblog.ordering.needs import needs_of_plan
+
+    return _foreseen(
+        place, needs_of_plan(plan, catalog_at(place)), timed(plan), learning, fahrenheit=None
+    )
