@@ -1,6 +1,6 @@
-"""Three simulated trades: what learning from 1, 3, 5, 10 and 40 closed jobs is worth.
+"""Four simulated trades: what learning from 1, 3, 5, 10 and 40 closed jobs is worth.
 
-    python -m tests.bench.learning [--held] [--only pieces seasons drifting] [--contractors 48]
+    python -m tests.bench.learning [--held] [--only pieces small seasons drifting] [--contractors 48]
         [--jobs 1 3 5 10 40]
 
 prints, for each simulator and number of closed jobs:
@@ -38,7 +38,7 @@ from tests.bench.learning.methods import (
     plain_average,
 )
 from tests.bench.learning.scores import LEVELS, Score, read, score
-from tests.bench.learning.simulators import HELD, OPEN, contractor
+from tests.bench.learning.simulators import HELD, OPEN, Setting, contractor
 from tests.bench.learning.trade import JOBS
 
 METHODS: dict[str, Method] = {
@@ -70,7 +70,9 @@ Scores = dict[tuple[int, str], list[Score]]
 """By closed jobs and method: one for each contractor."""
 
 
-def scored(setting, name: str, contractors: int, jobs: Sequence[int], reference: dict) -> Scores:
+def scored(
+    setting: Setting, name: str, contractors: int, jobs: Sequence[int], reference: dict
+) -> Scores:
     """Every method on that many people of a setting, and the reference as far as it is kept."""
     found: Scores = {}
     for number in range(contractors):

@@ -1,10 +1,11 @@
-"""Three kinds of trade to learn from, each with open settings and held ones.
+"""Four kinds of trade to learn from, each with open settings and held ones.
 
 Written before anything was measured with them, and without a look at the rates that are tried here.
 Who changes the rates looks at the open settings only; the held ones (other seeds, other ranges) are
 run once, at the end.
 
 - pieces: pieces break one by one; jobs of ten sticks and of two hundred; packs of one piece to 24.
+- small: the same, but nothing but jobs of ten sticks, sold by the piece.
 - seasons: the cold makes vinyl brittle and fingers slow, a helper comes and goes, depths differ;
   one job has an accident; one item is new at the eleventh job, another at the forty-first.
 - drifting: over 40 jobs waste goes up to threefold, or down to a third, slowly or in one step; half
@@ -95,6 +96,7 @@ class Setting:
 
 OPEN = {
     "pieces": Setting(seed=11),
+    "small": Setting(seed=14, small=(5, 20), small_jobs=(1.0, 1.0), packs=(1,)),
     "seasons": Setting(
         seed=12,
         cold=True,
@@ -129,6 +131,17 @@ HELD = {
         slow_jobs=(0.05, 0.4),
         slow_days=(0.05, 0.6),
         set_up=(0.0, 3.0),
+    ),
+    "small": Setting(
+        seed=7014,
+        level=(0.01, 0.2),
+        families=(0.1, 0.8),
+        items=(0.05, 0.6),
+        small=(3, 25),
+        small_jobs=(1.0, 1.0),
+        trimmed=(0.0, 0.8),
+        packs=(1, 2),
+        days_of_job=(0.05, 0.7),
     ),
     "seasons": Setting(
         seed=7012,
