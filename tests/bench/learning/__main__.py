@@ -1,7 +1,7 @@
 """Four simulated trades: what learning from 1, 3, 5, 10 and 40 closed jobs is worth.
 
-    python -m tests.bench.learning [--held] [--only pieces small seasons drifting] [--contractors 48]
-        [--jobs 1 3 5 10 40]
+    python -m tests.bench.learning [--held] [--only pieces small seasons drifting]
+        [--contractors 48] [--jobs 1 3 5 10 40]
 
 prints, for each simulator and number of closed jobs:
 - order cost: packs for one item of the job ahead, 4 for each that lacked and 1 for each too many,
@@ -116,8 +116,8 @@ def show(found: dict[str, Scores]) -> None:
                 f"{len(mine)}/{len(theirs)}",
             )
     print(
-        "\nover reference: joblog's cost against the reference's on the same people, in percent more,"
-        "\nwith its standard error. small, new: joblog/average/flat/reference on items of under 25"
+        "\nover reference: joblog's cost against the reference's on the same people, in percent"
+        "\nmore, with its standard error. small, new: joblog/average/flat/reference on items of under 25"
         "\npieces, and on items never used before."
     )
     for title, key in (
