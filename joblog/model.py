@@ -153,12 +153,16 @@ class Vocabulary:
     tasks: tuple[Task, ...] = ()
     commands: tuple[str, ...] = ()
     """What may be said to joblog itself, where it listens and answers."""
+    jobs: tuple[str, ...] = ()
+    """Names of the other jobs of the book, that material may have come from or gone to; the newest
+    first."""
     planned: int = 0
     """How many of `items`, the first ones, the job's plan holds; the catalog's come after them."""
 
     def __hash__(self) -> int:
         # It is looked up for every line heard; hashing all of it would cost more than reading.
-        return hash((len(self.items), self.places, len(self.tasks), len(self.commands)))
+        sizes = (len(self.items), len(self.tasks), len(self.commands), len(self.jobs))
+        return hash((self.places, *sizes))
 
 
 # --- the cut list -----------------------------------------------------------------------------
@@ -487,6 +491,7 @@ Kind = Literal[
     "delivered",
     "returned",
     "on_hand",
+    "moved",
     "needed",
     "start",
     "stop",
@@ -511,7 +516,11 @@ Dimension = Literal[
 ]
 """What a measure is of. Spacing is from center to center."""
 
-STOCK_KINDS: tuple[Kind, ...] = ("used", "spoiled", "delivered", "returned", "on_hand", "needed")
+STOCK_KINDS: tuple[Kind, ...] = (
+    "used", "spoiled", "delivered", "returned", "on_hand", "moved", "needed",
+)  # fmt: skip
+STOCK = "stock"
+"""What the shop, the truck and the garage are called as an end of a transfer: no job's name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -555,6 +564,10 @@ class Entry:
     who: str | None = None
     """A customer, supplier, inspector or one of the crew, in plain text; of hours, whose pay
     `unit_cost` is where it is not everybody's: "the helper"."""
+    from_job: str | None = None
+    """Of what was moved: the job it came from, or `STOCK`; None for the job it is told on."""
+    to_job: str | None = None
+    """The job it went to, or `STOCK`; exactly one of the two is said."""
     action: Literal["drop", "replace"] | None = None
     replacement: Entry | None = None
     """The replacing entry of a correction; "with" in JSON."""
@@ -1006,10 +1019,61 @@ class MoneyVariance:
 
 
 @dataclass(frozen=True, slots=True)
+class Layer:
+    """So many of an item that came together, in its own unit."""
+
+    quantity: Fraction
+    each: Fraction | None
+    """What one of them cost in dollars; None where nobody said."""
+    day: date | None = None
+    """When they were bought; None for what was there before anybody told of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """Material that was carried from one end to another: a job, or `STOCK`. One fact of both.
+
+    What a job began with is such a fact too, though nobody told it as an entry: out of stock.
+    """
+
+    item: str
+    unit: str
+    quantity: Fraction
+    """In the item's own unit."""
+    from_job: str
+    to_job: str
+    at: datetime
+    told: tuple[tuple[str, int], ...] = ()
+    """Where it was told: (job, id of the entry); twice where both ends told it, and none for what
+    a job began with."""
+    layers: tuple[Layer, ...] = ()
+    """What it cost, the oldest first; they add up to the quantity."""
+    opening: bool = False
+    """What `to_job` had before its first delivery."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """What lies at one end: on a job, or in `STOCK`."""
+
+    where: str
+    item: str
+    unit: str
+    quantity: Fraction
+    layers: tuple[Layer, ...]
+    """The oldest first; they add up to the quantity."""
+    counted: bool = True
+    """False where nobody counted it: then it is what the record leaves."""
+    note: str = ""
+    """What a person should know of it; "" where there is nothing."""
+
+
+@dataclass(frozen=True, slots=True)
 class StockLine:
     """The balance of one item, in its own unit.
 
-    opening + delivered - returned - on_hand = consumed = placed + spoiled + offcut + unaccounted.
+    opening + delivered + moved_in - returned - moved_out - on_hand = consumed
+    = placed + spoiled + offcut + unaccounted.
     `on_hand`, `consumed` and `unaccounted` are None when nobody counted what was left.
     """
 
@@ -1056,6 +1120,12 @@ class StockLine:
     kept: Fraction = Fraction(0)
     """Offcuts of sticks told installed that were counted as left: they are in `on_hand`, and not in
     `placed` or `offcut`."""
+    moved_in: Fraction = Fraction(0)
+    """Brought from other jobs or from stock, beside what was there at the beginning."""
+    moved_out: Fraction = Fraction(0)
+    """Taken to other jobs or put into stock."""
+    unpriced: Fraction = Fraction(0)
+    """Of what was consumed, so much that nobody told a price of: it is taken at the plan's."""
 
 
 @dataclass(frozen=True, slots=True)

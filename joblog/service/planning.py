@@ -166,7 +166,8 @@ def _set_plan(desk: Desk, plan: Plan) -> None:
 
     decisions.load_plan(desk.book, desk.job.name, plan)
     desk.plan = desk.book.plan(desk.job.name)
-    desk.vocabulary = vocabulary(desk.plan, desk.job, desk.catalog)
+    jobs = desk.book.names_of_jobs()
+    desk.vocabulary = vocabulary(desk.plan, desk.job, desk.catalog, jobs)
 
 
 # --- take-off, order, cut list ----------------------------------------------------------------
