@@ -39,7 +39,7 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
     "start": ("time", "minutes", "workers"),
     "stop": ("time", "minutes", "workers"),
     "break": ("time", "minutes", "workers"),
-    "labor": ("hours", "workers", "task", "quantity", "unit", "unit_cost"),
+    "labor": ("hours", "workers", "task", "quantity", "unit", "unit_cost", "who"),
     "weather": ("fahrenheit",),
     "covered": (),
     "problem": (),
@@ -180,6 +180,8 @@ WORDS = {
     "needed": "needed",
     "total": "differs",
     "scope": "work",
+    "usage": "usage",
+    "allowed": "allowed",
     "handling": "handling",
     "price": "price",
     "efficiency": "pace",
@@ -200,7 +202,7 @@ model: one word for one thing, on the screens, in reports and on the command lin
 
 had + delivered + moved in - returned - moved out - left = gone
 gone = installed + wasted + cutoffs + unexplained
-gone - planned = work + cutoffs + handling + unexplained
+gone - planned = work + usage + cutoffs + handling + unexplained
 actual cost - plan cost = the same in money + price
 actual hours - planned hours = work + pace, and + pay in money
 
@@ -215,6 +217,8 @@ def describe(entry: Entry, *, exact: bool = False) -> str:
     without rounding, so that the line is the same in every country.
     """
     said = _IN_CSV.get(entry.kind, entry.kind) if exact else WORDS.get(entry.kind, entry.kind)
+    if entry.kind == "labor" and entry.hours is None and entry.quantity is not None:
+        said = "done"
     parts = [part for part in _parts(entry, exact) if part]
     line = f"{said}: {', '.join(parts)}" if parts else said
     return plain(line)
@@ -323,7 +327,7 @@ def _parts(entry: Entry, exact: bool) -> list[str]:
         f"from {entry.from_job}" if entry.from_job else "",
         f"to {entry.to_job}" if entry.to_job else "",
         _note(entry),
-        entry.who if entry.who and entry.who not in (entry.note or "") else "",
+        "" if entry.kind == "labor" else _who(entry),
         entry.place if entry.place and not _told(entry.place, entry.note) else "",
         (entry.day.isoformat() if exact else day_written(entry.day)) if entry.day else "",
     ]
@@ -372,9 +376,13 @@ def _says_as_much(entry: Entry) -> bool:
         return False
 
 
+def _who(entry: Entry) -> str:
+    return entry.who if entry.who and entry.who not in (entry.note or "") else ""
+
+
 def _each(entry: Entry) -> str:
     if entry.kind == "labor":
-        return "an hour"
+        return f"an hour for {entry.who}" if entry.who else "an hour"
     counted = entry.kind == "price" and entry.unit not in (None, "each")
     return f"a {unit_shown(entry.unit, entry.item)}" if counted else "each"
 

@@ -317,13 +317,15 @@ def _people(workers: int | None) -> str:
 
 
 def _labor(entry: Entry, known: str | None) -> Iterator[Part]:
-    yield Part(_hours(entry.hours) if entry.hours is not None else "how many hours")
+    if entry.hours is not None or entry.quantity is None:
+        yield Part(_hours(entry.hours) if entry.hours is not None else "how many hours")
     yield Part(entry.task or "")
     yield Part(_people(entry.workers))
     if entry.quantity is not None:
         yield Part(_amount(entry.quantity, entry.unit))
     if entry.unit_cost is not None:
-        yield Part(f"at {money_in_words(entry.unit_cost)} an hour")
+        whose = f" for {entry.who}" if entry.who else ""
+        yield Part(f"at {money_in_words(entry.unit_cost)} an hour{whose}")
     yield _note(entry)
 
 

@@ -25,7 +25,7 @@ def counts(entry: Entry, items: Mapping[str, Item]) -> bool:
         case "measure":
             return any(one is not None for one in (entry.inches, entry.square_inches, entry.pitch))
         case "labor":
-            return entry.hours is not None
+            return entry.hours is not None or entry.quantity is not None
         case "start" | "stop":
             return entry.time is not None
         case "break":

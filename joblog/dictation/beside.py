@@ -103,6 +103,8 @@ def _is_held(draft: Draft, owner: int, at: int) -> bool:
     by = draft.made_by.get(owner)
     if by is not None and any(one is atom for one in by.parts.get("i", ())):
         return True
+    if any(one.meaning == "pay" and one.start <= at < one.end for one in draft.stretches):
+        return True  # "The helper gets eighteen an hour".
     if isinstance(atom.value, Item):
         names = (entry.item, entry.task)
         name, base = atom.value.name, atom.value.variant_of

@@ -21,7 +21,7 @@ from joblog.dictation.draft import (
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, OTHER, Atom, Stretch, find, has_any, is_a
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
-from joblog.dictation.places import add_item, name_of, place_in
+from joblog.dictation.places import add_item, name_of, naming_place, place_in
 from joblog.dictation.telling import kind_named
 from joblog.model import STOCK_KINDS, Entry, Item, Kind
 from joblog.quantity import money, tape, unit_named
@@ -863,9 +863,28 @@ def _where(reason: tuple[Atom, ...]) -> str | None:
     return place_in(reason)
 
 
+def _without_place(reason: tuple[Atom, ...]) -> tuple[Atom, ...]:
+    """Why, without where: "on the north eave, cut too short". What "fell off the north eave" is
+    told so."""
+    named = naming_place(reason)
+    if not named:
+        return reason
+    first = next(at for at, atom in enumerate(reason) if atom is named[0])
+    end = first + len(named)
+    while first and (is_a(reason[first - 1], "ARTICLE") or reason[first - 1].words in _AT_IT):
+        first -= 1
+    before = reason[first - 1] if first else None
+    if before is not None and is_a(before, "IN") and not reason[first].pause:
+        return reason
+    return (*reason[:first], *reason[end:])
+
+
+_AT_IT = ("on", "at", "in", "along", "for", "over", "up on", "out on", "up at")
+
+
 def _reason(parts: Parts) -> str | None:
     state = words_of(parts.get("v", ()))
-    because = "" if place_in(parts.get("r", ())) else words_of(parts.get("r", ()))
+    because = words_of(_without_place(parts.get("r", ())))
     vague = ("scrapped", "spoiled", "wasted", "scrap", "threw out", "threw away", "tossed", "lost")
     if state in vague and because:
         return because
