@@ -7,7 +7,17 @@ from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 from joblog.catalog.lines import starter
-from joblog.model import STOCK_KINDS, BookEntry, Catalog, Item, Job, Plan, Reconciliation, TaskLine
+from joblog.model import (
+    STOCK_KINDS,
+    BookEntry,
+    Catalog,
+    Item,
+    Job,
+    Moved,
+    Plan,
+    Reconciliation,
+    TaskLine,
+)
 from joblog.reconcile.beside import beside_of
 from joblog.reconcile.conditions import conditions_of
 from joblog.reconcile.gaps import Squared, gaps_of, record_of
@@ -21,7 +31,11 @@ from joblog.reconcile.variances import labor_sum, material_sum
 
 
 def reconcile(
-    job: Job, plan: Plan, entries: Sequence[BookEntry], catalog: Catalog | None = None
+    job: Job,
+    plan: Plan,
+    entries: Sequence[BookEntry],
+    catalog: Catalog | None = None,
+    came: Sequence[Moved] = (),
 ) -> Reconciliation:
     """Planned against used, per item and per task, and the hours of each day.
 
