@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime, time
 from fractions import Fraction
 from functools import lru_cache, partial
@@ -25,7 +25,7 @@ from joblog.model import STOCK_KINDS, BookEntry, Catalog, DayHours, Item, Job, K
 from joblog.quantity import money, tape
 from joblog.reconcile.counts import clashing_counts
 from joblog.reconcile.hours import attendance
-from joblog.reconcile.told import when_it_was
+from joblog.reconcile.told import Same, when_it_was
 from joblog.reconcile.units import crew_hours, in_unit_of
 
 Asked = Iterator[tuple[BookEntry, str]]
@@ -80,32 +80,18 @@ def _measures(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
     depths said in inches, cut pieces not against either, and what was measured twice is no slip.
     """
     for mine in _together(entries, ("measure",), lambda kept: _run_of(kept, job)):
-        yield from _far_ones(_Run(tuple(mine)))
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Run:
-    """Measurements of one run. Two are the same where they hold the very same entries, as most do
-    when a job is looked over again after a decision."""
-
-    mine: tuple[BookEntry, ...]
-
-    def __hash__(self) -> int:
-        return hash(tuple(map(id, self.mine)))
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Run) and tuple(map(id, self.mine)) == tuple(map(id, other.mine))
+        yield from _far_ones(Same(tuple(mine)))
 
 
 @lru_cache(maxsize=4096)
-def _far_ones(run: _Run) -> tuple[tuple[BookEntry, str], ...]:
+def _far_ones(run: Same) -> tuple[tuple[BookEntry, str], ...]:
     """Each of them with why; in order, so that hundreds of a day are looked at in a moment."""
     found = []
     # Whole numbers of the smallest part told, which are compared far quicker than fractions.
-    parts = lcm(*(_inches(kept).denominator for kept in run.mine))
-    fellows = sorted(int(_inches(kept) * parts) for kept in run.mine if not kept.open)
+    parts = lcm(*(_inches(kept).denominator for kept in run.entries))
+    fellows = sorted(int(_inches(kept) * parts) for kept in run.entries if not kept.open)
     spreads: dict[int, list[int]] = {}
-    for kept in run.mine:
+    for kept in run.entries:
         if _settled(kept):
             continue
         here, own = int(_inches(kept) * parts), 0 if kept.open else 1
@@ -122,7 +108,9 @@ def _far_ones(run: _Run) -> tuple[tuple[BookEntry, str], ...]:
         off = bisect_left(apart, abs(2 * here - twice)) if own else None
         middle = Fraction(twice, 2 * parts)
         spread = Fraction(_twice_median(apart, off), 4 * parts)
-        near: Fraction = max(FAR * TO_DEVIATION * spread, NEAR_SHARE * middle, Fraction(NEAR_INCHES))
+        near: Fraction = max(
+            FAR * TO_DEVIATION * spread, NEAR_SHARE * middle, Fraction(NEAR_INCHES)
+        )
         beside = (*fellows[max(at - 1, 0) : at], *fellows[at + own : at + own + 1])
         if all(abs(here - one) > near * parts for one in beside):
             others = (*fellows[:at], *fellows[at + own :])

@@ -156,8 +156,14 @@ def _worked(at: int) -> Entry:
             return Entry("stop", time=clock(15 + at % 3, 0))
         case 2:
             return Entry("break", minutes=Fraction(15))
-    task = TASKS[at % 2].name
-    return Entry("labor", hours=Fraction(1, 4), workers=at % 2 + 1, task=task, quantity=Fraction(at % 9), unit="ft")  # fmt: skip
+    return Entry(
+        "labor",
+        hours=Fraction(1, 4),
+        workers=at % 2 + 1,
+        task=TASKS[at % 2].name,
+        quantity=Fraction(at % 9),
+        unit="ft",
+    )
 
 
 def _noted(at: int) -> Entry:
