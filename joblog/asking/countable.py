@@ -14,6 +14,10 @@ def counts(entry: Entry, items: Mapping[str, Item]) -> bool:
     match entry.kind:
         case "used" | "spoiled" | "delivered" | "returned" | "on_hand":
             return _is_an_amount(entry, items)
+        case "moved":
+            return (entry.from_job is None) != (entry.to_job is None) and _is_an_amount(
+                entry, items
+            )
         case "needed":
             return bool(entry.item or entry.note)
         case "price":

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator, Mapping, Sequence, Set
+from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from datetime import UTC, date, datetime
 
 from joblog.book import rows
@@ -125,10 +125,13 @@ def closed_jobs(book: Book) -> frozenset[str]:
     )
 
 
-def history(book: Book) -> tuple[History, tuple[str, ...]]:
+def history(
+    book: Book, under_names: Callable[[History], History] = lambda told: told
+) -> tuple[History, tuple[str, ...]]:
     """What all closed jobs teach, those from paper too, and a line on each that is left out.
 
-    A job that was reopened teaches nothing until it is closed again.
+    A job that was reopened teaches nothing until it is closed again. `under_names` puts the lines
+    under the names that their items have now, before what both hold is told apart.
     """
     from joblog.rates import joined
 
@@ -147,8 +150,21 @@ def history(book: Book) -> tuple[History, tuple[str, ...]]:
         tuple(use for job in lines for use in job.uses),
         tuple(work for job in lines for work in job.work),
     )
-    both, twice = joined(jobs, past(book))
+    both, twice = joined(under_names(jobs), under_names(past(book)))
     return both, (*notes, *twice)
+
+
+def units_of(book: Book, jobs: Set[str]) -> dict[tuple[str, str], str]:
+    """What each of these jobs, as it was closed last, counted each of its items in."""
+    found = book._rows(
+        "SELECT job.name AS job, json_extract(line.value, '$.item') AS item,"
+        " json_extract(line.value, '$.unit') AS unit FROM closing"
+        " JOIN job ON job.id = closing.job, json_each(figures, '$.stock') AS line"
+        f" WHERE {_NEWEST} AND json_valid(figures)"
+        " AND job.name IN (SELECT value FROM json_each(?))",
+        json.dumps(sorted(jobs)),
+    )
+    return {(row["job"], row["item"]): row["unit"] for row in found}
 
 
 _STANDS = "closing.id NOT IN (SELECT closing FROM closing_undone)"

@@ -190,11 +190,12 @@ def _of(kind: type[PastUse] | type[PastWork]) -> tuple[str, ...]:
 def _read(names: Sequence[str], cells: Sequence[Any]) -> list[Any]:
     return [
         cell if cell is None or name in _AS_WRITTEN else _fraction(cell)
-        for name, cell in zip(names, cells, strict=True)
+        for name, cell in zip(names, cells, strict=False)
     ]
+    # What an older joblog wrote ends earlier; what has come since takes its default.
 
 
-_AS_WRITTEN = ("item", "task", "family", "crew")
+_AS_WRITTEN = ("item", "task", "family", "crew", "allowed_by")
 
 
 def _fraction(text: str) -> Fraction:

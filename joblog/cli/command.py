@@ -68,6 +68,7 @@ COMMANDS = {
     "looking": (
         "covered", "day", "entries", "photos", "recordings", "search", "sign", "squareup", "todo",
     ),
+    "papers": ("paper",),
     "review": ("review",),
     "trying": ("fetch-model", "hear", "parse"),
     "voice": ("voice",),

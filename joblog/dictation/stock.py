@@ -476,7 +476,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
     thing = _what(draft, parts, wanted=kind == "needed")
     if _is_nothing(draft, kind, quantity, parts, stretch) or thing is None:
         return False
-    if quantity == 0 and kind in ("used", "spoiled", "delivered", "returned"):
+    if quantity == 0 and kind in ("used", "spoiled", "delivered", "returned", "moved"):
         return draft.add(Entry("note", note=words_of(stretch.atoms)))
     if "c" in parts and _is_length_each(parts, stretch):
         return False
@@ -491,6 +491,8 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         unit_cost=cost,
         carried=("item",) if thing.carried else (),
     )
+    if kind == "moved":
+        entry = as_before(draft, entry)
     if _said_before(draft, entry, stretch):
         return True
     if _drop_unfinished(draft, entry):
@@ -514,6 +516,15 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
             return draft.add(wanted, *whys)
         return draft.add(entry, *whys) and draft.add(wanted)
     return draft.add(entry, *whys)
+
+
+def as_before(draft: Draft, entry: Entry) -> Entry:
+    """ "Took six sheets to the Miller job and two rolls of coil": all of it went there."""
+    told = (*draft.context.standing, *draft.entries)
+    last = next((one for one in reversed(told) if one.kind == "moved"), None)
+    if last is None:
+        return entry
+    return replace(entry, from_job=last.from_job, to_job=last.to_job)
 
 
 def _of_those(draft: Draft, entry: Entry, stretch: Stretch) -> str | None:

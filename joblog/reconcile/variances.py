@@ -2,7 +2,8 @@
 
 Sources: Warren and others, Accounting, on direct materials and direct labor variances, and any
 managerial accounting text: price (AP - SP) x AQ, quantity (AQ - SQ) x SP, rate (AR - SR) x AH,
-efficiency (AH - SH) x SR. Here the quantity variance is parted further, by what the balance knows.
+efficiency (AH - SH) x SR, with SQ and SH those allowed for the actual output. Here the quantity
+variance is parted further, by what the balance knows.
 """
 
 from __future__ import annotations
@@ -14,30 +15,41 @@ from typing import TypeVar
 
 from joblog.model import LaborVariance, MoneyVariance, PlannedItem, QuantityVariance
 from joblog.quantity import money
+from joblog.reconcile.allowed import PIECES, Allowed, parted
 
 
 def quantity_variance(
     line: PlannedItem | None,
+    allowed: Allowed | None,
     placed: Fraction,
     offcut: Fraction,
     spoiled: Fraction,
     unaccounted: Fraction | None,
-    cut: bool,
 ) -> QuantityVariance:
     """Consumed less planned, in parts; an item that is not planned was planned as nothing.
 
-    `cut` says whether it is known what pieces were cut. Where it is not, what was placed holds its
-    offcuts, and is held against net and offcuts of the plan together.
+    The work itself is what is allowed for the output that was made, less the plan's (a flexible
+    budget against a static one); usage is what was placed on it, less that. Where not all pieces
+    are known that were cut, what was placed holds its offcuts, and is held against net and offcuts
+    together. All of what nobody planned nor measured is work.
     """
-    quantity = line.quantity if line else Fraction(0)
-    planned_offcut = line.offcut if line else Fraction(0)
-    net = quantity - planned_offcut if line is None or line.net is None else line.net
-    allowance = quantity - net - planned_offcut
-    if not cut:
-        net, planned_offcut = net + planned_offcut, Fraction(0)
-    scope, geometric, handling = placed - net, offcut - planned_offcut, spoiled - allowance
-    total = None if unaccounted is None else scope + geometric + handling + unaccounted
-    return QuantityVariance(scope, geometric, handling, unaccounted, total)
+    none = Fraction(0)
+    net, planned_offcut, allowance = parted(line) if line else (none, none, none)
+    geometric = none
+    if allowed is not None and allowed.by == PIECES:
+        scope, usage = allowed.net - net, placed - allowed.net
+        geometric = offcut - planned_offcut
+    elif allowed is not None:
+        flexed, held = allowed.net + allowed.offcut, placed + offcut
+        scope, usage = flexed - net - planned_offcut, held - flexed
+    else:
+        scope, usage = placed - net - planned_offcut, none
+        geometric = offcut
+    handling = spoiled - allowance
+    total = None
+    if unaccounted is not None:
+        total = scope + usage + geometric + handling + unaccounted
+    return QuantityVariance(scope, geometric, handling, unaccounted, total, usage)
 
 
 def money_variance(
@@ -55,16 +67,16 @@ def money_variance(
     standard = planned_price if is_planned else price
     if standard is None or price is None:
         return None
-    parts = (variance.scope, variance.offcut, variance.handling)
+    parts = (variance.scope, variance.usage, variance.offcut, variance.handling)
     exact = [part * standard for part in parts]
     if consumed is None or variance.unaccounted is None or variance.total is None:
-        scope, offcut, handling = map(money, exact)
-        return MoneyVariance(scope, offcut, handling, None, None, None)
+        scope, usage, offcut, handling = map(money, exact)
+        return MoneyVariance(scope, offcut, handling, None, None, None, usage)
     planned = consumed - variance.total
     total = money(consumed * price) - money(planned * standard)
     exact += [variance.unaccounted * standard, (price - standard) * consumed]
-    scope, offcut, handling, unaccounted, paid = shared_out(exact, total)
-    return MoneyVariance(scope, offcut, handling, unaccounted, paid, total)
+    scope, usage, offcut, handling, unaccounted, paid = shared_out(exact, total)
+    return MoneyVariance(scope, offcut, handling, unaccounted, paid, total, usage)
 
 
 def labor_variance(
@@ -103,6 +115,7 @@ def material_sum(variances: Iterable[MoneyVariance]) -> MoneyVariance | None:
         unaccounted=sum((one.unaccounted or nothing for one in every), nothing),
         price=sum((one.price or nothing for one in every), nothing),
         total=sum((one.total or nothing for one in every), nothing),
+        usage=sum((one.usage for one in every), nothing),
     )
 
 

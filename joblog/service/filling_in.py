@@ -42,6 +42,7 @@ _NEEDS: Mapping[str, tuple[tuple[str, ...], ...]] = {
     **dict.fromkeys(
         ("used", "spoiled", "delivered", "returned", "on_hand"), (("item",), ("quantity",))
     ),
+    "moved": (("item",), ("quantity",), ("from_job", "to_job")),
     "needed": (("item", "note"),),
     "measure": (("inches", "square_inches", "pitch"),),
     "start": (("time",),),
@@ -61,6 +62,7 @@ _NEEDS: Mapping[str, tuple[tuple[str, ...], ...]] = {
 _ASKS = {
     "item": "of what?",
     "quantity": "how many?",
+    "from_job": "from which job, or to which?",
     "inches": "what did it measure?",
     "time": "when?",
     "minutes": "how many minutes?",

@@ -74,7 +74,7 @@ def test_every_balance_and_every_sum_of_variances_is_exact(ledger, made) -> None
         return
     moved = line.opening + line.delivered - line.returned
     parts = line.variance
-    known = parts.scope + parts.offcut + parts.handling
+    known = parts.scope + parts.usage + parts.offcut + parts.handling
     assert moved == line.at_most
     assert (line.on_hand is None) == (line.consumed is None) == (line.unaccounted is None)
     if line.on_hand is None or line.consumed is None or line.unaccounted is None:
@@ -92,7 +92,8 @@ def test_the_parts_in_money_add_up_to_the_cent(ledger, made) -> None:  # type: i
         return
     parts = line.money
     assert parts.unaccounted is not None and parts.price is not None
-    known = parts.scope + parts.offcut + parts.handling + parts.unaccounted + parts.price
+    known = parts.scope + parts.usage + parts.offcut + parts.handling
+    known += parts.unaccounted + parts.price
     assert parts.total == known == (line.actual_cost or 0) - (line.planned_cost or 0)
 
 
@@ -288,8 +289,11 @@ def test_what_nobody_counted_has_its_known_parts_in_money_and_no_total() -> None
     )
     line = panel(entries)
     assert line is not None and line.money is not None
-    # 10 planned at 20.00: 6 less of work, and 2 spoiled where nothing was allowed.
-    assert line.money == MoneyVariance(Decimal(-120), Decimal(0), Decimal(40), None, None, None)
+    # 10 planned at 20.00: 6 less put on the work as planned, and 2 spoiled where none was allowed.
+    nought = Decimal(0)
+    assert line.money == MoneyVariance(
+        nought, nought, Decimal(40), None, None, None, usage=Decimal(-120)
+    )
 
 
 def test_a_planned_item_without_a_planned_price_has_no_variance_in_money() -> None:
@@ -309,16 +313,16 @@ def test_the_price_part_is_on_all_that_was_consumed() -> None:
     )
     line = panel(entries)
     assert line is not None and line.money is not None
-    # 8 of 10 planned are gone, at 21.00 instead of 20.00: 5 less of work, 1 spoiled, 2 unexplained.
-    assert line.money == MoneyVariance(
-        Decimal(-100), Decimal(0), Decimal(20), Decimal(40), Decimal(8), Decimal(-32)
-    )
+    # 8 of 10 planned are gone, at 21.00 instead of 20.00: 5 less on the work as planned, 1 spoiled,
+    # 2 unexplained.
+    assert line.money == MoneyVariance(*map(Decimal, (0, 0, 20, 40, 8, -32)), usage=Decimal(-100))
 
 
 def test_a_job_adds_up_every_part_of_its_items() -> None:
-    one = MoneyVariance(*map(Decimal, (1, 2, 4, 8, 16, 31)))
-    other = MoneyVariance(*map(Decimal, (-10, 20, 30, -40, 50, 50)))
-    assert material_sum([one, other]) == MoneyVariance(*map(Decimal, (-9, 22, 34, -32, 66, 81)))
+    one = MoneyVariance(*map(Decimal, (1, 2, 4, 8, 16, 63, 32)))
+    other = MoneyVariance(*map(Decimal, (-10, 20, 30, -40, 50, 57, 7)))
+    sums = MoneyVariance(*map(Decimal, (-9, 22, 34, -32, 66, 120, 39)))
+    assert material_sum([one, other]) == sums
     assert material_sum([]) is None
 
 
