@@ -144,6 +144,7 @@ def takeoff(
 
 
 def _make_plan(place: Place, job: str | None, taken: TakenOff) -> None:
+    from joblog.cli.naming import settle_names
     from joblog.service import desk_at
     from joblog.service.planning import make_plan
 
@@ -151,6 +152,7 @@ def _make_plan(place: Place, job: str | None, taken: TakenOff) -> None:
         new, kept = make_plan(desk, taken)
         stayed = f"; as before: {', '.join(kept)}" if kept else ""
         complain(f"{desk.job.name}: planned {', '.join(new)}{stayed}")
+        settle_names(desk)
 
 
 def _show(taken: TakenOff, pieces: bool, as_json: bool, as_csv: bool) -> None:

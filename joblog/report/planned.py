@@ -183,8 +183,9 @@ def order_table(lines: Sequence[OrderLine]) -> Table:
     What was learned (jobs, 80 %, chance of running short, left over) is empty where nothing was.
     """
     headings = (
-        "item", "unit", "net", "offcuts", "extra", "rate", "needed", "on hand", "bought", "each",
-        "cost", "buy", "extra from", "jobs", "80 % low", "80 % high", "runs short", "left over",
+        "item", "unit", "net", "offcuts", "extra", "rate", "asked for", "needed", "on hand",
+        "bought", "each", "cost", "buy", "extra from", "jobs", "80 % low", "80 % high",
+        "runs short", "left over", "why",
     )  # fmt: skip
     return Table(
         headings,
@@ -196,6 +197,7 @@ def order_table(lines: Sequence[OrderLine]) -> Table:
                 "" if line.net is None else tape(line.gross - line.net),
                 tape(line.allowance),
                 f"{tape(line.rate * 100)}%",
+                tape(line.asked),
                 tape(line.needed),
                 tape(line.on_hand),
                 tape(line.bought),
@@ -208,10 +210,11 @@ def order_table(lines: Sequence[OrderLine]) -> Table:
                 "" if line.interval is None else _float(line.interval.high),
                 "" if line.chance_short is None else _float(line.chance_short),
                 "" if line.left_over is None else _float(line.left_over),
+                "; ".join(line.why),
             )
             for line in lines
         ),
-        frozenset(headings) - {"item", "unit", "buy", "extra from"},
+        frozenset(headings) - {"item", "unit", "buy", "extra from", "why"},
     )
 
 
@@ -280,8 +283,18 @@ def order_sheet(lines: Sequence[OrderLine], notes: Sequence[str] = (), width: in
     tables = [as_text(order_list(lines), width)]
     if any(line.source != lines[0].source for line in lines):
         tables.append(as_text(allowance_list(lines), width))
-    paragraphs = [*notes, total, allowed] if lines else []
+    paragraphs = [*_why(lines), *notes, total, allowed] if lines else list(notes)
     return "\n\n".join([*tables, *(textwrap.fill(plain(one), width) for one in paragraphs)])
+
+
+def _why(lines: Sequence[OrderLine]) -> Iterator[str]:
+    """Why each line is there; in one sentence where it is the same for all."""
+    whys = {line.why for line in lines}
+    if len(whys) == 1:
+        [why] = whys
+        yield from (f"for {'; '.join(why)}" for _ in range(bool(why)))
+        return
+    yield from (f"{line.item}: for {'; '.join(line.why)}" for line in lines if line.why)
 
 
 def _rates(lines: Sequence[OrderLine]) -> str:

@@ -75,6 +75,8 @@ def own_thing(book: Book, name: str, unit: str | None = None) -> Item:
     from joblog.quantity import unit_defined
 
     called = " ".join(name.lower().split())
+    if any(one.name.lower() == called for one in book.catalog().items):
+        raise ServiceError(f"{name} is in the catalog already")
     planned = next((one for one in _planned(book) if one.name.lower() == called), None)
     if unit is not None:
         named = unit_defined(unit)
@@ -89,16 +91,13 @@ def own_thing(book: Book, name: str, unit: str | None = None) -> Item:
     own = planned
 
     def changed(now: Catalog) -> Catalog:
-        if any(one.name.lower() == called for one in now.items):
-            raise ValueError(f"{name} is in the catalog already")
         for one in now.items:
             spoken = tuple(word for word in one.spoken if word.lower() != called)
             if spoken != one.spoken:
                 now = with_item(now, replace(one, spoken=spoken))
         return with_item(now, own)
 
-    with refusing(ValueError):
-        change_catalog_of(book, changed)
+    change_catalog_of(book, changed)
     return own
 
 
