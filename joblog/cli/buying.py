@@ -56,13 +56,15 @@ def catalog(words: Sequence[str], place: Place, as_json: bool, as_csv: bool) -> 
     """
     from joblog.report.planned import catalog_list, catalog_table
     from joblog.service.catalog import catalog_at
-    from joblog.service.prices import beside_catalog, prices_at
+    from joblog.service.prices import beside_catalog, newest_at, prices_at, where_priced
 
     if words:
         return _change_catalog(words, place)
-    found = catalog_at(place)
-    print_table(catalog_table(found) if as_csv else catalog_list(found), found, as_json, as_csv)
-    for note in beside_catalog(prices_at(place), found):
+    kept, prices = catalog_at(place), prices_at(place)
+    found = newest_at(place)
+    table = catalog_table(found) if as_csv else catalog_list(found, where_priced(prices, kept))
+    print_table(table, found, as_json, as_csv)
+    for note in beside_catalog(prices, kept):
         complain(note)
     return 0
 

@@ -39,11 +39,17 @@ def catalog_table(catalog: Catalog) -> Table:
     return Table(COLUMNS, rows_of(catalog))
 
 
-def catalog_list(catalog: Catalog) -> Table:
-    """The catalog for a terminal: what is worth knowing of each line in one last column."""
+def catalog_list(catalog: Catalog, priced: Mapping[str, str] | None = None) -> Table:
+    """The catalog for a terminal: what is worth knowing of each line in one last column.
+
+    `priced` says, by the name of an item, on which job its price was said or paid.
+    """
+    where = priced or {}
     rows = []
     for cells in rows_of(catalog):
         row = dict(zip(COLUMNS, cells, strict=True))
+        if row["line"] == "item" and row["name"] in where:
+            row["priced"] = f"as {where[row['name']]}"
         facts = [f"{_CALLED.get(column, column)} {row[column]}" for column in _FACTS if row[column]]
         rows.append((row["line"], row["name"], row["unit"], row["cost"] or "-", ", ".join(facts)))
     return Table(("line", "name", "unit", "cost", "more"), tuple(rows), frozenset(("cost",)))
@@ -51,7 +57,7 @@ def catalog_list(catalog: Catalog) -> Table:
 
 _FACTS = (
     "variant of", "size", "profile", "color", "length", "other lengths", "sold by", "covers",
-    "kerf", "least offcut", "per pound", "per hour", "said", "also",
+    "kerf", "least offcut", "priced", "per pound", "per hour", "said", "also",
 )  # fmt: skip
 
 _CALLED = {"least offcut": "least cutoff"}

@@ -12,7 +12,8 @@ from joblog.service.desk import Desk, change_catalog_of, read_catalog, refresh
 from joblog.service.errors import ServiceError, refusing, use_case
 
 if TYPE_CHECKING:
-    from joblog.plan.meeting import Met, Unsure
+    from joblog.plan.meeting import Met
+    from joblog.plan.meeting import Unsure as Unsure
 
 
 @use_case

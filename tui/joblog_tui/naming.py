@@ -16,7 +16,7 @@ from joblog_tui.trouble import trouble_shown
 if TYPE_CHECKING:
     from textual.screen import Screen
 
-    from joblog.plan.meeting import Unsure
+    from joblog.service.naming import Unsure
 
 
 def ask_names(screen: Screen[object], desk: Desk) -> None:
