@@ -298,9 +298,9 @@ def _why(lines: Sequence[OrderLine]) -> Iterator[str]:
     whys = {line.why for line in lines}
     if len(whys) == 1:
         [why] = whys
-        yield from (f"for {'; '.join(why)}" for _ in range(bool(why)))
+        yield from (f"all of it: {'; '.join(why)}" for _ in range(bool(why)))
         return
-    yield from (f"{line.item}: for {'; '.join(line.why)}" for line in lines if line.why)
+    yield from (f"{line.item}: {'; '.join(line.why)}" for line in lines if line.why)
 
 
 def _rates(lines: Sequence[OrderLine]) -> str:
