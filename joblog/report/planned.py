@@ -289,18 +289,19 @@ def order_sheet(lines: Sequence[OrderLine], notes: Sequence[str] = (), width: in
     tables = [as_text(order_list(lines), width)]
     if any(line.source != lines[0].source for line in lines):
         tables.append(as_text(allowance_list(lines), width))
-    paragraphs = [*_why(lines), *notes, total, allowed] if lines else list(notes)
+    whys = {line.why for line in lines}
+    if len(whys) > 1:
+        tables.append(as_text(_why_list(lines), width))
+    same = [f"all of it: {'; '.join(why)}" for why in whys if why and len(whys) == 1]
+    paragraphs = [*same, *notes, total, allowed] if lines else list(notes)
     return "\n\n".join([*tables, *(textwrap.fill(plain(one), width) for one in paragraphs)])
 
 
-def _why(lines: Sequence[OrderLine]) -> Iterator[str]:
-    """Why each line is there; in one sentence where it is the same for all."""
-    whys = {line.why for line in lines}
-    if len(whys) == 1:
-        [why] = whys
-        yield from (f"all of it: {'; '.join(why)}" for _ in range(bool(why)))
-        return
-    yield from (f"{line.item}: {'; '.join(line.why)}" for line in lines if line.why)
+def _why_list(lines: Sequence[OrderLine]) -> Table:
+    """Why each line is there."""
+    return Table(
+        ("item", "why it is here"), tuple((line.item, "; ".join(line.why)) for line in lines)
+    )
 
 
 def _rates(lines: Sequence[OrderLine]) -> str:

@@ -127,13 +127,20 @@ def told_apart(names: Iterable[str]) -> Iterator[str]:
 def told_unsure(unsure: Iterable[Unsure]) -> Iterator[str]:
     """What each of these may be, and which command settles it."""
     for one in unsure:
-        may_be = " or ".join(item.name for item in one.likely)
+        names = [item.name for item in one.likely[:FEW]]
+        if len(one.likely) > FEW:
+            names.append(f"one of {len(one.likely) - FEW} more")
+        may_be = " or ".join(names)
         yield (
             f"{one.name}: may be your catalog's {may_be}; until you say which, it learns nothing "
             f'from other jobs. Say it with joblog catalog same "{one.name}" '
             f'"{one.likely[0].name}", or that it is none of them with joblog catalog own '
             f'"{one.name}"'
         )
+
+
+FEW = 3
+"""Names that a line may be read with; a question has room for more."""
 
 
 def _told(found: Met) -> Iterator[str]:

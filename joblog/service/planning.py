@@ -286,8 +286,15 @@ def _wants_of_plan(place: Place, job: str | None, measured: Measured, priced: Ca
 
     with desk_at(place, job) as desk:
         still = still_needed(desk.plan, priced, read_balance(desk))
+        # What was paid on the job itself is newer than what its plan took things to cost.
+        now = {item.name: item.unit_cost for item in priced.items}
+        paid = {
+            one.item: one.unit_cost
+            for one in prices_in(desk.book)
+            if one.job == desk.job.name and one.unit_cost == now.get(one.item)
+        }
         return _Wanting(
-            still.needs,
+            tuple(_at(paid.get(need.item.name), need) for need in still.needs),
             still.on_hand,
             still.why,
             still.notes,
@@ -317,6 +324,10 @@ def _wants_of_runs(place: Place, job: str | None, measured: Measured, priced: Ca
         problems,
         job=desk.job.name,
     )
+
+
+def _at(cost: Decimal | None, need: Need) -> Need:
+    return need if cost is None else replace(need, item=replace(need.item, unit_cost=cost))
 
 
 def _teaches_nothing(line: str, foreseen: Foreseen) -> bool:

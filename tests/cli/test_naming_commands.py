@@ -87,5 +87,5 @@ def test_an_order_says_why_each_line_is_there(porch: Say) -> None:
     porch("plan", "plan.csv", "--book", "book")
     porch("write", "need two tubes of caulk", "--at", "2026-10-05 15:00", "--book", "book")
     shown = " ".join(porch("order", "--book", "book")[1].split())
-    assert "soffit panel: the plan of Corner porch" in shown
-    assert "caulk: asked for on Corner porch: 2 tubes" in shown
+    assert "soffit panel the plan of Corner porch" in shown
+    assert "caulk asked for on Corner porch: 2 tubes" in shown

@@ -178,3 +178,15 @@ def beside(desk: Desk) -> tuple[str, ...]:
 
 def test_without_a_book_nothing_was_said(tmp_path: Path) -> None:
     assert prices.prices_at(places.Place(tmp_path / "nowhere", asked=False)) == ()
+
+
+def test_what_was_paid_on_the_job_itself_goes_before_the_price_of_its_plan(desk: Desk) -> None:
+    panel = Item("soffit panel", "sheet", ("soffit",))
+    plan = Plan((PlannedItem(panel, Fraction(5), Decimal("21.00")),))
+    decisions.load_plan(desk.book, desk.job.name, plan)
+    tell(desk, PAID, job="Mill house")
+    assert cost(desk) == Decimal("21.00")
+    told = "soffit panel: $23.75 a panel was paid on Mon, Oct 5, 2026 (Mill house)"
+    assert f"{told}; the order counts $21.00" in order(desk).notes
+    tell(desk, PAID, minutes=60)
+    assert cost(desk) == Decimal("23.75")
