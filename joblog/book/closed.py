@@ -16,6 +16,7 @@ from joblog.book.closing import (
     taught,
     taught_from,
     taught_text,
+    tells_no_figure,
 )
 from joblog.book.errors import BookError
 from joblog.book.paper import past
@@ -209,11 +210,15 @@ def _since(book: Book, found: Sequence[Row]) -> Iterator[tuple[Row, tuple[int, .
 def _changed(book: Book, row: Row) -> tuple[int, ...]:
     [kept] = book._rows("SELECT rests_on FROM closing WHERE id = ?", row["id"])
     closed = footings_from(kept["rests_on"])
-    now = _sensed(book, row["name"])
-    versions = _versions(now)
+    entries = book.entries(row["name"])
+    versions = _versions(entries)
     newer = [one for one in closed if versions.get(one.entry) != one.version]
     was = {one.entry: book.versions(one.entry)[one.version - 1] for one in newer}
-    return changed_since(closed, was, now)
+    rested = {one.entry: one.version for one in closed}
+    fresh = [one for one in entries if rested.get(one.id) != one.version]
+    if all(tells_no_figure(one.entry) and not one.open for one in (*fresh, *was.values())):
+        return ()  # Nor do they cast a doubt on any other, so the job is not looked over for them.
+    return changed_since(closed, was, _sensed(book, row["name"]))
 
 
 def _frozen_plan(book: Book, row: Row) -> Plan:

@@ -58,7 +58,7 @@ COMMANDS = {
     "completing": ("completion",),
     "cutting": ("cuts",),
     "deciding": (
-        "clock", "drop", "edit", "history", "merge", "move", "redo", "split", "tie", "undo",
+        "clock", "done", "drop", "edit", "history", "merge", "move", "redo", "split", "tie", "undo",
         "withdraw",
     ),
     "demo": ("demo",),
@@ -68,6 +68,7 @@ COMMANDS = {
     "looking": (
         "covered", "day", "entries", "photos", "recordings", "search", "sign", "squareup", "todo",
     ),
+    "papers": ("paper",),
     "review": ("review",),
     "trying": ("fetch-model", "hear", "parse"),
     "voice": ("voice",),

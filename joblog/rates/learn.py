@@ -12,10 +12,12 @@ about the one above it:
 
 The numbers in the first three lines are the stated prior: five in a hundred, within about a
 factor of two either way. It is common practice, not a measurement, and rates that rest on it
-say so. beta_f are effects of the conditions x (temperature, depth, crew, each centred and scaled;
-and whether geometric waste was worked out): Normal(0, 0.15) but for the last, Normal(0.4, 0.4);
-a condition takes part once eight lines of the family carry it and it differs between them. How
-jobs scatter is shared by a family: the t has 4 degrees, because an accident may cost a third of an
+say so. beta_f are effects of the conditions x (temperature in steps of 20 F, depth of 12 in, crew
+of one person, each centred; and whether geometric waste was worked out): Normal(0, 0.15) for one
+step but for the last, Normal(0.4, 0.4). A condition takes part once six jobs of the family told it
+and it differs between them by a quarter of a step (standard deviation). Nothing is carried on
+beyond what a job had: a value beyond counts as the nearest that was seen, and the prediction is
+less sure by what a step may matter, 0.15 for each, two at most. How jobs scatter is shared by a family: the t has 4 degrees, because an accident may cost a third of an
 item; its spread is log-normal with scale 0.6, so that its standard deviation is about 0.7; the lump
 is one of three sizes, equally likely.
 

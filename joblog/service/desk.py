@@ -39,7 +39,9 @@ def open_desk(book: Book, job: str, why: str | None = None) -> Desk:
     """The desk for one job. Raises `ServiceError` when the book has no such job."""
     found = book.job(job)
     plan, catalog = book.plan(job), book.catalog()
-    return Desk(book, found, plan, catalog, vocabulary(plan, found, catalog), why)
+    return Desk(
+        book, found, plan, catalog, vocabulary(plan, found, catalog, book.names_of_jobs()), why
+    )
 
 
 @contextmanager
@@ -145,12 +147,12 @@ def refresh(desk: Desk) -> None:
     plan = desk.book.plan(desk.job.name)
     if plan != desk.plan:
         desk.plan = plan
-        desk.vocabulary = vocabulary(plan, desk.job, desk.catalog)
+        desk.vocabulary = vocabulary(plan, desk.job, desk.catalog, desk.book.names_of_jobs())
     _known(desk, desk.book.catalog())
 
 
 def _known(desk: Desk, catalog: Catalog) -> Catalog:
     if catalog != desk.catalog:
         desk.catalog = catalog
-        desk.vocabulary = vocabulary(desk.plan, desk.job, catalog)
+        desk.vocabulary = vocabulary(desk.plan, desk.job, catalog, desk.book.names_of_jobs())
     return catalog

@@ -166,7 +166,8 @@ def _set_plan(desk: Desk, plan: Plan) -> None:
 
     decisions.load_plan(desk.book, desk.job.name, plan)
     desk.plan = desk.book.plan(desk.job.name)
-    desk.vocabulary = vocabulary(desk.plan, desk.job, desk.catalog)
+    jobs = desk.book.names_of_jobs()
+    desk.vocabulary = vocabulary(desk.plan, desk.job, desk.catalog, jobs)
 
 
 # --- take-off, order, cut list ----------------------------------------------------------------
@@ -441,3 +442,16 @@ def _foreseen(
     with refusing(ValueError):
         foreseen = foresee(needs, dict(work), learned, fahrenheit=warm, crew=learning.crew)
     return foreseen, (*notes, *learned.rates.notes), problems
+
+
+@use_case
+def foreseen_of_plan(
+    place: Place, plan: Plan, learning: Learning
+) -> tuple[Foreseen, tuple[str, ...], tuple[Problem, ...]]:
+    """What earlier jobs foretell of a job's plan, notes, and rows that could not be read."""
+    from joblog.bid.basis import timed
+    from joblog.ordering.needs import needs_of_plan
+
+    return _foreseen(
+        place, needs_of_plan(plan, catalog_at(place)), timed(plan), learning, fahrenheit=None
+    )
