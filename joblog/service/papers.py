@@ -273,12 +273,13 @@ def _drawn(
     if not photos:
         return {}
     room = min(most, max(LEAST, ALL_PICTURES // len(photos)))
+    widest = min(across, _that_may_fit(room)[0][0])
     originals = {desk.book.media(photo.sha256): photo.sha256 for photo in photos}
     there = [path for path in originals if path.exists()]
     found: dict[str, tuple[bytes | None, str]] = {
         originals[path]: (None, f"is {GONE}") for path in originals if not path.exists()
     }
-    for path, picture in all_drawn(there, (across, across)):
+    for path, picture in all_drawn(there, (widest, widest)):
         if isinstance(picture, NotDrawnError):
             found[originals[path]] = None, picture.why
         else:
@@ -290,7 +291,7 @@ def _drawn(
 
 def within(picture: Image, room: int) -> bytes:
     """The pixels alone as a JPEG of `room` bytes at most, as large and as good as fits."""
-    for across, quality in _SIZES:
+    for across, quality in _that_may_fit(room):
         small = picture.copy()
         small.thumbnail((across, across))
         small.info.clear()
@@ -301,16 +302,16 @@ def within(picture: Image, room: int) -> bytes:
     return out.getvalue()
 
 
+def _that_may_fit(room: int) -> list[tuple[int, int]]:
+    least = _SIZES[-1][0]
+    return [(at, how) for at, how in _SIZES if at == least or at * at * _USUAL <= room]
+
+
+_USUAL = 0.1
+"""Bytes of a JPEG for each pixel of the square around it: fewer than nearly any photo takes."""
+
 _SIZES = (
-    (1600, 80),
-    (1200, 80),
-    (800, 80),
-    (640, 78),
-    (560, 75),
-    (480, 72),
-    (400, 68),
-    (320, 64),
-    (240, 55),
+    (1600, 80), (1200, 80), (800, 80), (640, 78), (500, 75), (400, 68), (320, 64), (240, 55),
     (160, 45),
-)
+)  # fmt: skip
 """Pixels of the longer side, and the quality of the JPEG; the last is kept whatever it takes."""
