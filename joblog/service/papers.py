@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from datetime import date
 from io import BytesIO
+from itertools import count
 from pathlib import Path
 from secrets import token_hex
 from typing import TYPE_CHECKING, Literal
@@ -102,9 +103,16 @@ _TITLES: dict[Kind, str] = {
 }
 
 
-def file_name(desk: Desk, kind: Kind, day: date | None, suffix: str) -> str:
+def file_name(
+    desk: Desk,
+    kind: Kind,
+    day: date | None,
+    suffix: str,
+    copy: Copy = Copy(),  # noqa: B008
+) -> str:
     """What a paper is called as a file: "Gull Point cottage, day sheet 2026-10-07.pdf"."""
     of = f" {day.isoformat()}" if day is not None else ""
+    of += " to hand out" if copy.handed_out else ""
     job = re.sub(r'[\x00-\x1f\x7f<>:"/\\|?*]+', "_", desk.job.name).strip(" .")[:80] or "job"
     return f"{job}, {_TITLES[kind]}{of}.{suffix}"
 
@@ -127,6 +135,35 @@ def write_paper(paper: Paper, file: Path, *, over: bool = False, letter: bool | 
         content = as_html(paper).encode()
     put(file, content, over=over)
     return len(content)
+
+
+@use_case
+def write_beside_book(
+    desk: Desk,
+    kind: Kind,
+    day: date | None = None,
+    copy: Copy = Copy(),  # noqa: B008
+    tell: Tell | None = None,
+) -> Path:
+    """A paper as PDF in the folder `papers` beside the book, under a name that is not taken yet."""
+    made = paper_of(desk, kind, day, copy, tell)
+    folder = papers_folder(desk)
+    try:
+        folder.mkdir(exist_ok=True)
+    except OSError as error:
+        raise ServiceError(f"{folder}: cannot be made: {error.strerror}") from None
+    name = Path(file_name(desk, kind, day, "pdf", copy))
+    for number in count(1):
+        file = folder / (f"{name.stem} {number}{name.suffix}" if number > 1 else name)
+        if not (file.exists() or file.is_symlink()):
+            break
+    write_paper(made, file)
+    return file
+
+
+def papers_folder(desk: Desk) -> Path:
+    """Where the review writes papers; it need not be there yet."""
+    return desk.book.folder / "papers"
 
 
 def put(file: Path, content: bytes, *, over: bool = False) -> None:

@@ -29,7 +29,17 @@ from joblog.papers.blocks import Block, Facts, Paper, Pictures, Table, Text, War
 from joblog.papers.html import as_html
 from joblog.papers.record import Copy
 from joblog.service import Desk, ServiceError, decide, open_desk, taking_in
-from joblog.service.papers import KINDS, Kind, file_name, paper_of, put, within, write_paper
+from joblog.service.papers import (
+    KINDS,
+    Kind,
+    file_name,
+    paper_of,
+    papers_folder,
+    put,
+    within,
+    write_beside_book,
+    write_paper,
+)
 
 DAY = date(2026, 10, 5)
 NOON = datetime(2026, 10, 5, 12, 0)
@@ -344,6 +354,18 @@ def test_a_paper_is_called_after_its_job_in_signs_that_every_disk_takes(desk: De
     desk.book.add_job(type(desk.job)('../a:b*?"<c>|\x07', desk.job.zone))
     odd = open_desk(desk.book, '../a:b*?"<c>|\x07')
     assert file_name(odd, "job", None, "html") == "_a_b_c_, job book.html"
+
+
+def test_papers_beside_the_book_take_names_that_are_free(desk: Desk) -> None:
+    first = write_beside_book(desk, "close-out")
+    second = write_beside_book(desk, "close-out")
+    handed = write_beside_book(desk, "day", DAY, Copy(handed_out=True))
+    assert first.parent == papers_folder(desk) == desk.book.folder / "papers"
+    assert (first.name, second.name, handed.name) == (
+        "Corner porch, close-out.pdf",
+        "Corner porch, close-out 2.pdf",
+        "Corner porch, day sheet 2026-10-05 to hand out.pdf",
+    )
 
 
 def test_every_kind_of_paper_has_a_name(desk: Desk) -> None:
