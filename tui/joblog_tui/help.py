@@ -123,6 +123,11 @@ _PARTS = (
         (("f", "find one by its names"), ("+", "add one"), ("d", "drop it")),
         ("CatalogScreen",),
     ),
+    Part(
+        "papers",
+        (("enter", "write it as PDF"), ("o", "to hand out, or your own; p: with positions")),
+        ("PapersScreen",),
+    ),
     Part("jobs", (("enter", "turn to it"), ("+", "begin a new one")), ("JobsScreen",)),
     Part("search", (("tab", "in this job, or in all"),), ("SearchScreen",)),
     Part("rates", (("enter", "the plot, larger"),), ("RatesScreen",)),
