@@ -76,25 +76,27 @@ def became(bid: Bid, squared: Reconciliation) -> BidOutcome:
 
 def _material(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
     prices = {item.name: item.price for item in bid.items}
-    total = NOTHING
+    total, silent = NOTHING, []
     for line in squared.stock:
         price = prices.get(line.item)
         if line.actual_cost is not None:
             total += line.actual_cost
         elif not line.entries and not line.opening:
-            lacks.append(f"nothing was told of {line.item}")
+            silent.append(line.item)
         elif price is None:
             lacks.append(f"nobody knows what {line.item} cost")
         else:
             total += money(line.at_least * Fraction(price))
             gone = units_of(line.at_least, line.unit, line.item)
             lacks.append(f"nobody counted what is left of {line.item}; at least {gone} are gone")
+    if silent:
+        lacks.append(f"nothing was told of {', '.join(silent)}")
     return total
 
 
 def _labor(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
     average = Fraction(bid.labor) / bid.hours if bid.hours else None
-    total = NOTHING
+    total, silent = NOTHING, []
     for task in squared.tasks:
         if task.actual_cost is not None:
             total += task.actual_cost
@@ -103,7 +105,9 @@ def _labor(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
         elif task.actual:
             lacks.append(f"nobody knows what the hours of {task.task} cost")
         if not task.entries and task.planned:
-            lacks.append(f"no hours were told of {task.task}")
+            silent.append(task.task)
+    if silent:
+        lacks.append(f"no hours were told of {', '.join(silent)}")
     # Whoever never says when he starts counts only what he tells of his tasks.
     half_told = [day for day in squared.days if (day.started or day.stopped)]
     if any(day.crew_hours is None for day in half_told):

@@ -239,14 +239,15 @@ def _extras(told: Mapping[str, str]) -> Iterator[BidExtra]:
 def _lacks(
     items: Sequence[BidItem], tasks: Sequence[BidTask], beside: Sequence[BidBeside]
 ) -> Iterator[str]:
-    for item in items:
-        if item.cost is None and item.charged:
-            yield f"{item.name} has no price; say {item.name}.price"
-    for task in tasks:
-        if not task.hours and "hours" not in task.changed:
-            yield f"nobody knows how long {task.name} takes; say {task.name}.hours"
-        elif task.cost is None and task.hours:
-            yield f"nobody says what an hour of {task.name} costs; say hourly cost"
+    unpriced = [item.name for item in items if item.cost is None and item.charged]
+    if unpriced:
+        yield f"nobody knows what this costs: {', '.join(unpriced)}; say {unpriced[0]}.price"
+    untimed = [task.name for task in tasks if not task.hours and "hours" not in task.changed]
+    if untimed:
+        yield f"nobody knows how long this takes: {', '.join(untimed)}; say {untimed[0]}.hours"
+    unpaid = [task.name for task in tasks if task.cost is None and task.hours]
+    if unpaid:
+        yield f"nobody says what an hour of this costs: {', '.join(unpaid)}; say hourly cost"
     for one in beside:
         if one.cost is None:
             yield "nobody says what a mile costs; say mile rate"

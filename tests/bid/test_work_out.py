@@ -167,8 +167,8 @@ def test_a_line_is_found_by_some_of_its_words_if_no_other_has_them() -> None:
 def test_a_line_without_a_price_is_told_and_no_offer_is_made_of_it() -> None:
     bid = bid_with(of=basis(panel_price=None, hourly=None))
     assert bid.lacks == (
-        "soffit panel has no price; say soffit panel.price",
-        "nobody says what an hour of hang soffit costs; say hourly cost",
+        "nobody knows what this costs: soffit panel; say soffit panel.price",
+        "nobody says what an hour of this costs: hang soffit; say hourly cost",
     )
     with pytest.raises(ValueError, match="is no offer yet"):
         offer_of(bid)
