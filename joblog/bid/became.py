@@ -33,11 +33,16 @@ def became(bid: Bid, squared: Reconciliation) -> BidOutcome:
     """The bid beside the job as it was squared, which is squared against the bid's own plan.
 
     What is charged is the price of the bid before tax, and every extra of the record that has a
-    price and is not in the bid already. What nobody told is in `lacks`, and then the cost is at
-    least what it says: of an item that nobody counted, what was told installed, wasted and cut off
-    at the price of the bid; hours without pay at the average of the bid.
+    price and is not in the bid already. What nobody told, or what cannot be, is in `lacks`, and
+    then the cost is no more than what is known of it: of an item that nobody counted, what was told
+    installed, wasted and cut off at the price of the bid; hours without pay at the average of the
+    bid.
     """
-    lacks: list[str] = []
+    lacks = [gap.text for gap in squared.gaps if gap.contradiction]
+    if squared.open_doubts:
+        lacks.append(
+            f"what waits for a decision counts nowhere: {squared.open_doubts} of what was told"
+        )
     lines = (
         BidAgainst("material", bid.material, _material(bid, squared, lacks)),
         BidAgainst("hours", bid.labor, _labor(bid, squared, lacks)),
