@@ -50,6 +50,9 @@ class Item:
     """Inches; a shorter remainder is not worth keeping."""
     unit_cost: Decimal | None = None
     """Of one of its unit, not of a pack."""
+    priced: date | None = None
+    """The day that it cost so: when a person set it, or when it was paid; None where nobody knows,
+    or there is no price."""
     per_pound: Fraction | None = None
     """How many are in a pound, of what is sold by weight."""
     variant_of: str = ""
@@ -114,6 +117,9 @@ class PlannedItem:
     """The geometric waste in the quantity; 0 where the plan does not part it."""
     source: str = ""
     """Where the allowance came from, in words; "" where nobody said."""
+    task: str = ""
+    """The planned task that it goes up with, such as "hang soffit": how much of that was done says
+    how much of this the work should have taken. "" where nobody said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,12 +153,16 @@ class Vocabulary:
     tasks: tuple[Task, ...] = ()
     commands: tuple[str, ...] = ()
     """What may be said to joblog itself, where it listens and answers."""
+    jobs: tuple[str, ...] = ()
+    """Names of the other jobs of the book, that material may have come from or gone to; the newest
+    first."""
     planned: int = 0
     """How many of `items`, the first ones, the job's plan holds; the catalog's come after them."""
 
     def __hash__(self) -> int:
         # It is looked up for every line heard; hashing all of it would cost more than reading.
-        return hash((len(self.items), self.places, len(self.tasks), len(self.commands)))
+        sizes = (len(self.items), len(self.tasks), len(self.commands), len(self.jobs))
+        return hash((self.places, *sizes))
 
 
 # --- the cut list -----------------------------------------------------------------------------
@@ -368,6 +378,8 @@ class OrderLine:
     """The chance of running short that the whole packs leave, when it was learned."""
     left_over: float | None = None
     """Expected, in the item's own unit, when it was learned."""
+    why: tuple[str, ...] = ()
+    """Why it stands in the order, in words: the runs or the plan, what was asked for on a job."""
 
 
 # --- what was heard ---------------------------------------------------------------------------
@@ -479,6 +491,7 @@ Kind = Literal[
     "delivered",
     "returned",
     "on_hand",
+    "moved",
     "needed",
     "start",
     "stop",
@@ -503,7 +516,11 @@ Dimension = Literal[
 ]
 """What a measure is of. Spacing is from center to center."""
 
-STOCK_KINDS: tuple[Kind, ...] = ("used", "spoiled", "delivered", "returned", "on_hand", "needed")
+STOCK_KINDS: tuple[Kind, ...] = (
+    "used", "spoiled", "delivered", "returned", "on_hand", "moved", "needed",
+)  # fmt: skip
+STOCK = "stock"
+"""What the shop, the truck and the garage are called as an end of a transfer: no job's name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -545,7 +562,12 @@ class Entry:
     """Of all of it: an extra, an expense."""
     miles: Fraction | None = None
     who: str | None = None
-    """A customer, supplier, inspector or one of the crew, in plain text."""
+    """A customer, supplier, inspector or one of the crew, in plain text; of hours, whose pay
+    `unit_cost` is where it is not everybody's: "the helper"."""
+    from_job: str | None = None
+    """Of what was moved: the job it came from, or `STOCK`; None for the job it is told on."""
+    to_job: str | None = None
+    """The job it went to, or `STOCK`; exactly one of the two is said."""
     action: Literal["drop", "replace"] | None = None
     replacement: Entry | None = None
     """The replacing entry of a correction; "with" in JSON."""
@@ -964,14 +986,18 @@ class QuantityVariance:
     """
 
     scope: Fraction
-    """The work itself came out larger or smaller: placed less planned net; with the offcuts of both
-    where nobody said what pieces were cut."""
+    """The work itself came out larger or smaller: what the plan allows for the output that was
+    really made, less what it has; with the offcuts of both where nobody said what pieces were cut.
+    All that was placed of an item that is not planned and was not measured in pieces."""
     offcut: Fraction
     """Geometric waste less what the plan had of it; 0 where nobody said what pieces were cut."""
     handling: Fraction
     """Spoiled less the allowance of the plan."""
     unaccounted: Fraction | None
     total: Fraction | None
+    usage: Fraction = Fraction(0)
+    """More or less placed on the same work: placed less allowed. 0 in closings of before, where it
+    is in `scope`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -988,13 +1014,66 @@ class MoneyVariance:
     unaccounted: Decimal | None
     price: Decimal | None
     total: Decimal | None
+    usage: Decimal = Decimal("0.00")
+    """0 in closings of before, where it is in `scope`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """So many of an item that came together, in its own unit."""
+
+    quantity: Fraction
+    each: Fraction | None
+    """What one of them cost in dollars; None where nobody said."""
+    day: date | None = None
+    """When they were bought; None for what was there before anybody told of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """Material that was carried from one end to another: a job, or `STOCK`. One fact of both.
+
+    What a job began with is such a fact too, though nobody told it as an entry: out of stock.
+    """
+
+    item: str
+    unit: str
+    quantity: Fraction
+    """In the item's own unit."""
+    from_job: str
+    to_job: str
+    at: datetime
+    told: tuple[tuple[str, int], ...] = ()
+    """Where it was told: (job, id of the entry); twice where both ends told it, and none for what
+    a job began with."""
+    layers: tuple[Layer, ...] = ()
+    """What it cost, the oldest first; they add up to the quantity."""
+    opening: bool = False
+    """What `to_job` had before its first delivery."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """What lies at one end: on a job, or in `STOCK`."""
+
+    where: str
+    item: str
+    unit: str
+    quantity: Fraction
+    layers: tuple[Layer, ...]
+    """The oldest first; they add up to the quantity."""
+    counted: bool = True
+    """False where nobody counted it: then it is what the record leaves."""
+    note: str = ""
+    """What a person should know of it; "" where there is nothing."""
 
 
 @dataclass(frozen=True, slots=True)
 class StockLine:
     """The balance of one item, in its own unit.
 
-    opening + delivered - returned - on_hand = consumed = placed + spoiled + offcut + unaccounted.
+    opening + delivered + moved_in - returned - moved_out - on_hand = consumed
+    = placed + spoiled + offcut + unaccounted.
     `on_hand`, `consumed` and `unaccounted` are None when nobody counted what was left.
     """
 
@@ -1028,6 +1107,25 @@ class StockLine:
     variance: QuantityVariance | None = None
     money: MoneyVariance | None = None
     """None where no price is known."""
+    allowed: Fraction | None = None
+    """What the plan allows, net, for the output that was really made: standard quantity allowed.
+    None where neither a plan nor pieces say, and in closings of before."""
+    allowed_offcut: Fraction = Fraction(0)
+    """The geometric waste that goes with it: of the pieces cut, else the plan's."""
+    allowed_by: str = ""
+    """What says how much output was made: "pieces cut", "41 of 40 ft done", "as planned"; "" where
+    `allowed` is None."""
+    last_count: Fraction | None = None
+    """What was last counted as left, whether or not that is what is left now."""
+    kept: Fraction = Fraction(0)
+    """Offcuts of sticks told installed that were counted as left: they are in `on_hand`, and not in
+    `placed` or `offcut`."""
+    moved_in: Fraction = Fraction(0)
+    """Brought from other jobs or from stock, beside what was there at the beginning."""
+    moved_out: Fraction = Fraction(0)
+    """Taken to other jobs or put into stock."""
+    unpriced: Fraction = Fraction(0)
+    """Of what was consumed, so much that nobody told a price of: it is taken at the plan's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1036,11 +1134,12 @@ class LaborVariance:
 
     `hours` = `scope_hours` + `efficiency_hours`; `total` = `scope` + `efficiency` + `rate`, to the
     cent. Efficiency is (AH - SH) x SR with SH the hours that the plan allows for what was done,
-    rate is (AR - SR) x AH (any managerial accounting text).
+    rate is (AR - SR) x AH (any managerial accounting text). Scope and efficiency are None while
+    nobody said how much was done in some of the hours: then nobody knows what the plan allows.
     """
 
-    scope_hours: Fraction
-    efficiency_hours: Fraction
+    scope_hours: Fraction | None
+    efficiency_hours: Fraction | None
     hours: Fraction
     scope: Decimal | None = None
     efficiency: Decimal | None = None
@@ -1065,10 +1164,14 @@ class TaskLine:
     planned_quantity: Fraction | None = None
     done: Fraction | None = None
     """How much of `unit` was said to be done; None where nobody said."""
+    done_hours: Fraction = Fraction(0)
+    """The hours that it was said to be done in: all of `actual`, or less."""
+    without_amount: tuple[int, ...] = ()
+    """Entries with hours of which nobody said how much was done in them."""
     planned_rate: Fraction | None = None
     """Units per crew hour, as planned."""
     actual_rate: Fraction | None = None
-    """Units per crew hour, of what was done; of what was planned where nobody said what was."""
+    """Units per crew hour: `done` in `done_hours`; None where nobody said what was done."""
     variance: LaborVariance | None = None
     """None where no hours were planned, or none told."""
 
@@ -1122,9 +1225,10 @@ class Reason:
     entries: tuple[int, ...] = ()
 
 
-Settling = Literal["count", "delivery", "use", "decision", "hours", "pay", "plan"]
+Settling = Literal["count", "delivery", "use", "decision", "hours", "done", "pay", "plan"]
 """What would close a gap: a count of what is left, a delivery or a use that was not told, a
-decision on doubtful entries, hours, what an hour costs, a line in the plan."""
+decision on doubtful entries, hours, how much was done in them, what an hour costs, a line in the
+plan."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1193,7 +1297,7 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True)
 class SaidPrice:
-    """What one of an item was last said to cost."""
+    """What one of an item was last said to cost, or was paid for it."""
 
     item: str
     told: Decimal
@@ -1204,6 +1308,10 @@ class SaidPrice:
     unit_cost: Decimal | None = None
     """Of one of the item's own unit; None where it cannot be turned into that exactly."""
     entry: int = 0
+    job: str = ""
+    """Where it was said or paid."""
+    paid: bool = False
+    """Whether it came with a delivery."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1296,7 +1404,7 @@ class PastUse:
     day: date
     item: str
     net: Fraction
-    """What the finished work measures."""
+    """What the finished work should take: `StockLine.allowed`."""
     consumed: Fraction
     geometric: Fraction | None = None
     """What stock length and piece size forced; None where nobody worked it out."""
@@ -1306,6 +1414,9 @@ class PastUse:
     depth: Fraction | None = None
     """Inches."""
     crew: int | None = None
+    allowed_by: str = ""
+    """What `net` rests on, as in `StockLine`; "" on paper, and where an older joblog closed the job
+    with what was told used as its net."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1399,6 +1510,7 @@ class Prediction:
     sure: float
     """What is needed whatever happens: net plus geometric waste; 0 for hours."""
     mean: float
+    """Of the amounts, those beyond the 95 % interval taken as its ends: no far tail moves it."""
     median: float
     intervals: tuple[Interval, ...]
     """At 50, 80 and 95 %."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator, Mapping, Sequence, Set
+from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from datetime import UTC, date, datetime
 
 from joblog.book import rows
@@ -16,6 +16,7 @@ from joblog.book.closing import (
     taught,
     taught_from,
     taught_text,
+    tells_no_figure,
 )
 from joblog.book.errors import BookError
 from joblog.book.paper import past
@@ -124,10 +125,13 @@ def closed_jobs(book: Book) -> frozenset[str]:
     )
 
 
-def history(book: Book) -> tuple[History, tuple[str, ...]]:
+def history(
+    book: Book, under_names: Callable[[History], History] = lambda told: told
+) -> tuple[History, tuple[str, ...]]:
     """What all closed jobs teach, those from paper too, and a line on each that is left out.
 
-    A job that was reopened teaches nothing until it is closed again.
+    A job that was reopened teaches nothing until it is closed again. `under_names` puts the lines
+    under the names that their items have now, before what both hold is told apart.
     """
     from joblog.rates import joined
 
@@ -146,8 +150,21 @@ def history(book: Book) -> tuple[History, tuple[str, ...]]:
         tuple(use for job in lines for use in job.uses),
         tuple(work for job in lines for work in job.work),
     )
-    both, twice = joined(jobs, past(book))
+    both, twice = joined(under_names(jobs), under_names(past(book)))
     return both, (*notes, *twice)
+
+
+def units_of(book: Book, jobs: Set[str]) -> dict[tuple[str, str], str]:
+    """What each of these jobs, as it was closed last, counted each of its items in."""
+    found = book._rows(
+        "SELECT job.name AS job, json_extract(line.value, '$.item') AS item,"
+        " json_extract(line.value, '$.unit') AS unit FROM closing"
+        " JOIN job ON job.id = closing.job, json_each(figures, '$.stock') AS line"
+        f" WHERE {_NEWEST} AND json_valid(figures)"
+        " AND job.name IN (SELECT value FROM json_each(?))",
+        json.dumps(sorted(jobs)),
+    )
+    return {(row["job"], row["item"]): row["unit"] for row in found}
 
 
 _STANDS = "closing.id NOT IN (SELECT closing FROM closing_undone)"
@@ -193,11 +210,15 @@ def _since(book: Book, found: Sequence[Row]) -> Iterator[tuple[Row, tuple[int, .
 def _changed(book: Book, row: Row) -> tuple[int, ...]:
     [kept] = book._rows("SELECT rests_on FROM closing WHERE id = ?", row["id"])
     closed = footings_from(kept["rests_on"])
-    now = _sensed(book, row["name"])
-    versions = _versions(now)
+    entries = book.entries(row["name"])
+    versions = _versions(entries)
     newer = [one for one in closed if versions.get(one.entry) != one.version]
     was = {one.entry: book.versions(one.entry)[one.version - 1] for one in newer}
-    return changed_since(closed, was, now)
+    rested = {one.entry: one.version for one in closed}
+    fresh = [one for one in entries if rested.get(one.id) != one.version]
+    if all(tells_no_figure(one.entry) and not one.open for one in (*fresh, *was.values())):
+        return ()  # Nor do they cast a doubt on any other, so the job is not looked over for them.
+    return changed_since(closed, was, _sensed(book, row["name"]))
 
 
 def _frozen_plan(book: Book, row: Row) -> Plan:

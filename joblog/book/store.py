@@ -125,6 +125,10 @@ class Book:
         """In the order in which they were added."""
         return tuple(map(rows.job_from, self._legible("job", "SELECT * FROM job ORDER BY id")))
 
+    def names_of_jobs(self) -> tuple[str, ...]:
+        """Of all jobs, the newest first."""
+        return tuple(job.name for job in reversed(self.jobs()))
+
     def job(self, name: str) -> Job:
         return rows.job_from(self._job(name))
 

@@ -59,7 +59,7 @@ COMMANDS = {
     "completing": ("completion",),
     "cutting": ("cuts",),
     "deciding": (
-        "clock", "drop", "edit", "history", "merge", "move", "redo", "split", "tie", "undo",
+        "clock", "done", "drop", "edit", "history", "merge", "move", "redo", "split", "tie", "undo",
         "withdraw",
     ),
     "demo": ("demo",),

@@ -43,14 +43,19 @@ def names(*of: Of) -> Callable[[click.Context, click.Parameter, str], Completed]
 
 
 def catalog_words(context: click.Context, parameter: click.Parameter, begun: str) -> Completed:
-    """Completes the words of joblog catalog: set or drop with a name, or a file."""
+    """Completes the words of joblog catalog: what is to be done, with a name, or a file."""
     before = context.params.get("words") or ()
     if not before:
-        words = [CompletionItem(word) for word in ("set", "drop") if word.startswith(begun)]
+        words = [CompletionItem(word) for word in _CATALOG_WORDS if word.startswith(begun)]
         return words or [CompletionItem(begun, type="file")]
     if len(before) == 1 and before[0] in ("set", "drop"):
         return _offered(context, ("items", "tasks"), begun)
+    if before[0] == "same" and len(before) == 2:
+        return _offered(context, ("items",), begun)
     return []
+
+
+_CATALOG_WORDS = ("set", "drop", "same", "own")
 
 
 def bid_numbers(context: click.Context, parameter: click.Parameter, begun: str) -> Completed:

@@ -21,7 +21,7 @@ from joblog.dictation.draft import (
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, OTHER, Atom, Stretch, find, has_any, is_a
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
-from joblog.dictation.places import add_item, name_of, place_in
+from joblog.dictation.places import add_item, name_of, naming_place, place_in
 from joblog.dictation.telling import kind_named
 from joblog.model import STOCK_KINDS, Entry, Item, Kind
 from joblog.quantity import money, tape, unit_named
@@ -476,7 +476,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
     thing = _what(draft, parts, wanted=kind == "needed")
     if _is_nothing(draft, kind, quantity, parts, stretch) or thing is None:
         return False
-    if quantity == 0 and kind in ("used", "spoiled", "delivered", "returned"):
+    if quantity == 0 and kind in ("used", "spoiled", "delivered", "returned", "moved"):
         return draft.add(Entry("note", note=words_of(stretch.atoms)))
     if "c" in parts and _is_length_each(parts, stretch):
         return False
@@ -491,6 +491,8 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         unit_cost=cost,
         carried=("item",) if thing.carried else (),
     )
+    if kind == "moved":
+        entry = as_before(draft, entry)
     if _said_before(draft, entry, stretch):
         return True
     if _drop_unfinished(draft, entry):
@@ -514,6 +516,15 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
             return draft.add(wanted, *whys)
         return draft.add(entry, *whys) and draft.add(wanted)
     return draft.add(entry, *whys)
+
+
+def as_before(draft: Draft, entry: Entry) -> Entry:
+    """ "Took six sheets to the Miller job and two rolls of coil": all of it went there."""
+    told = (*draft.context.standing, *draft.entries)
+    last = next((one for one in reversed(told) if one.kind == "moved"), None)
+    if last is None:
+        return entry
+    return replace(entry, from_job=last.from_job, to_job=last.to_job)
 
 
 def _of_those(draft: Draft, entry: Entry, stretch: Stretch) -> str | None:
@@ -852,9 +863,28 @@ def _where(reason: tuple[Atom, ...]) -> str | None:
     return place_in(reason)
 
 
+def _without_place(reason: tuple[Atom, ...]) -> tuple[Atom, ...]:
+    """Why, without where: "on the north eave, cut too short". What "fell off the north eave" is
+    told so."""
+    named = naming_place(reason)
+    if not named:
+        return reason
+    first = next(at for at, atom in enumerate(reason) if atom is named[0])
+    end = first + len(named)
+    while first and (is_a(reason[first - 1], "ARTICLE") or reason[first - 1].words in _AT_IT):
+        first -= 1
+    before = reason[first - 1] if first else None
+    if before is not None and is_a(before, "IN") and not reason[first].pause:
+        return reason
+    return (*reason[:first], *reason[end:])
+
+
+_AT_IT = ("on", "at", "in", "along", "for", "over", "up on", "out on", "up at")
+
+
 def _reason(parts: Parts) -> str | None:
     state = words_of(parts.get("v", ()))
-    because = "" if place_in(parts.get("r", ())) else words_of(parts.get("r", ()))
+    because = words_of(_without_place(parts.get("r", ())))
     vague = ("scrapped", "spoiled", "wasted", "scrap", "threw out", "threw away", "tossed", "lost")
     if state in vague and because:
         return because

@@ -26,7 +26,6 @@ from joblog.report.figures import (
     beside_sums,
     beside_table,
     gap_line,
-    gone,
     hours_of_no_task,
     labor_table,
     money_shown,
@@ -74,7 +73,6 @@ def close_out(
 
 
 def _about(result: Reconciliation, closing: Closing | None) -> Iterator[tuple[str, str]]:
-    yield "job", result.job
     yield "the job is", standing(closing)
     record = result.record
     if record is not None:
@@ -132,7 +130,7 @@ def _in_words(result: Reconciliation) -> Iterator[Block]:
 
 def _item(line: StockLine) -> str:
     if line.consumed is None:
-        return f"{gone(line)} {line.unit} gone; nobody counted what is left"
+        return f"{_range(line)} gone: how much is left is not known"
     went = f"{units_of(line.consumed, line.unit, line.item)} gone"
     if line.planned is None:
         return f"{went}; none was planned"
@@ -140,7 +138,14 @@ def _item(line: StockLine) -> str:
     told = f"{went}, {than_planned(differs, units_of(abs(differs), line.unit, line.item))}"
     if line.money is None or line.money.total is None:
         return told
-    return f"{told}: {_parts(line.money)}"
+    return f"{told}; {_cost(line.money)}"
+
+
+def _range(line: StockLine) -> str:
+    least = units_of(line.at_least, line.unit, line.item)
+    if line.at_least >= line.at_most:
+        return f"at least {least}"
+    return f"{amount(line.at_least)} to {units_of(line.at_most, line.unit, line.item)}"
 
 
 def _task(line: TaskLine) -> str:
@@ -154,18 +159,19 @@ def _task(line: TaskLine) -> str:
     told = f"{took}{done}, {than_planned(differs, amount(abs(differs)))}"
     if line.variance is None or line.variance.total is None:
         return told
-    return f"{told}: {_parts(line.variance)}"
+    return f"{told}; {_cost(line.variance)}"
 
 
-def _parts(parts: MoneyVariance | LaborVariance) -> str:
-    """Such as "$21.40 more than planned (work -$21.40, handling +$42.80)"."""
+def _cost(parts: MoneyVariance | LaborVariance) -> str:
+    """Such as "it cost $21.40 more than planned (work -$21.40, handling +$42.80)"."""
     named = [(WORDS.get(one.name, ""), getattr(parts, one.name)) for one in fields(parts)]
     shown = ", ".join(
         f"{word} {money_written(part, sign=True)}"
         for word, part in named
         if isinstance(part, Decimal) and part and word and word != WORDS["total"]
     )
-    return f"{_differs(parts)} ({shown})" if shown else _differs(parts)
+    told = f"it cost {_differs(parts).removeprefix('just ')}"
+    return f"{told} ({shown})" if shown else told
 
 
 def _material(result: Reconciliation) -> Iterator[Block]:
@@ -184,9 +190,19 @@ def _material(result: Reconciliation) -> Iterator[Block]:
         yield on_paper(
             without(money, *idle(money)), "The same in money", total=_has_sum(money.rows)
         )
+    if any(
+        "?" in cell for report in (stock, quantities, money) for row in report.rows for cell in row
+    ):
+        yield Text(_UNSURE, small=True)
     places = place_table(result)
     if places.rows:
-        yield on_paper(without(places, *idle(places)), "By place")
+        yield on_paper(without(places, *idle(places)), 'By place; "-" is no place said')
+
+
+_UNSURE = (
+    'A "?" is a figure that the record does not settle. What would settle it stands under "What is'
+    ' not known".'
+)
 
 
 def _has_sum(rows: Sequence[Sequence[str]]) -> bool:

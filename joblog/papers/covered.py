@@ -19,10 +19,10 @@ def covered_paper(
     """Each entry, its photos with time, place and hash, and what is missing."""
     lacking = sum(bool(one.lacks) for one in work)
     placed = any(proof.placed for one in work for proof in one.proofs)
-    about = [("job", job.name), ("entries", f"{len(work)}, {len(work) - lacking} complete")]
+    about = [("entries", f"{len(work)}, {len(work) - lacking} complete")]
     days = sorted({local(job, one.entry.at).date() for one in work})
     if days:
-        about.insert(1, ("days", " to ".join(dict.fromkeys(map(day_written, (days[0], days[-1]))))))
+        about.insert(0, ("days", " to ".join(dict.fromkeys(map(day_written, (days[0], days[-1]))))))
     return Paper(
         f"{job.name}: covered work",
         about=tuple(about),
@@ -52,7 +52,7 @@ def covered_blocks(
 
 def _entry(job: Job, one: CoveredWork, shots: Mapping[str, Shot], copy: Copy) -> Iterator[Block]:
     at = local(job, one.entry.at)
-    yield Heading(words_of(one.entry.entry, copy), 2)
+    yield Heading(words_of(one.entry.entry, copy).removeprefix("covered: "), 2)
     told = f"{day_written(at.date())}, {clock_written(at)}"
     how = f"said in {one.heard_in}" if one.heard_in else "typed"
     facts = [("told", told), ("where", one.entry.entry.place or "no place said")]
@@ -64,7 +64,7 @@ def _entry(job: Job, one: CoveredWork, shots: Mapping[str, Shot], copy: Copy) ->
     shown = [_picture(job, proof, shots.get(proof.photo.sha256), copy) for proof in one.proofs]
     drawn = tuple(picture for picture in shown if picture is not None)
     if drawn:
-        yield Pictures(drawn, across=2)
+        yield Pictures(drawn, across=1 if len(drawn) == 1 else 2)
     lost = [
         _caption(job, proof, copy)
         for proof, picture in zip(one.proofs, shown, strict=True)
@@ -84,12 +84,12 @@ def _picture(job: Job, proof: Proof, shot: Shot | None, copy: Copy) -> Picture |
 def _caption(job: Job, proof: Proof, copy: Copy) -> str:
     taken = local(job, proof.taken)
     at = f"{day_written(taken.date())}, {clock_written(taken, seconds=True)}"
-    lines = [proof.photo.name, f"taken {at}, by {proof.photo.taken.source}"]
+    lines = [proof.photo.name, f"taken {at}; the time is from {proof.photo.taken.source}"]
     if proof.correction:
         wrote = clock_written(local(job, proof.photo.taken.at), seconds=True)
         lines.append(f"the camera wrote {wrote}; its clock was {proof.correction}")
     if copy.positions:
         lines.append(position_words(proof.photo, proof.placed) or "position not known")
-    lines.append(f"tied: {proof.tie.reason}")
+    lines.append(f"it belongs here: {proof.tie.reason}")
     lines.append(f"SHA-256 {proof.photo.sha256}")
     return "\n".join(lines)

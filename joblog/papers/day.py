@@ -22,7 +22,7 @@ def day_sheet(job: Job, record: DayRecord, copy: Copy) -> Paper:
     placed = any(shot.placed for shot in record.shots)
     return Paper(
         title,
-        about=(("job", job.name), ("day", day_written(record.day)), *_about(job, record, copy)),
+        about=tuple(_about(job, record, copy)),
         blocks=(
             *left_out(copy, record.entries, photos=placed),
             *day_blocks(job, record, copy, level=1),

@@ -41,7 +41,6 @@ def standing(closing: Closing | None) -> str:
 
 
 def _about(record: JobRecord, copy: Copy) -> Iterator[tuple[str, str]]:
-    yield "job", record.job.name
     days = record.days
     if days:
         first, last = day_written(days[0].day), day_written(days[-1].day)

@@ -51,7 +51,7 @@ def _hours(first: int, last: int, hour: float, left: float) -> Iterator[Line | L
     step = max(1, -(-(last - first) // 8))
     for at in range(first, last + 1):
         x = round(left + hour * (at - first), 2)
-        yield Line(x, 0, x, 64, 0.3)
+        yield Line(x, 0, x, 64, 0.25)
         if (at - first) % step == 0:
             anchor = "end" if at == last else "middle"
             yield Label(x, 76, _hour(at), 8, anchor)  # type: ignore[arg-type]

@@ -73,7 +73,7 @@ def _words(one: BookEntry, copy: Copy) -> str:
     line = words_of(one.entry, copy)
     if not one.open:
         return line
-    return "\n".join([line, *(f"in doubt, counted nowhere: {why}" for why in one.doubts)])
+    return "\n".join([f"{line}  (in doubt, counted nowhere)", *(f"- {why}" for why in one.doubts)])
 
 
 def _clock(job: Job, one: BookEntry) -> str:

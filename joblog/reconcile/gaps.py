@@ -21,6 +21,7 @@ from joblog.model import (
     TaskLine,
 )
 from joblog.quantity import feet_and_inches, money
+from joblog.reconcile.allowed import less_than_planned
 from joblog.reconcile.counts import clashing_counts
 from joblog.reconcile.stock import Ledger
 from joblog.reconcile.units import crew_hours, in_unit_of
@@ -124,7 +125,11 @@ def _contradictions(one: Squared) -> Iterable[Gap]:
         width = line.at_least - line.at_most
         yield _gap(one, text, "delivery", width, ("delivered", "returned", "used", "spoiled"), True)
     left = ledger.counted_left
-    if left is not None and line.consumed is not None and line.consumed < 0 <= line.at_most:
+    if left is not None and left < 0 and not ledger.moved_since:
+        counted = amount(left + ledger.returned_since)
+        text = f"{_many(one, ledger.returned_since)} returned, where {counted} were counted as left"
+        yield _gap(one, text, "count", -left, ("on_hand", "returned"), True)
+    elif left is not None and line.consumed is not None and line.consumed < 0 <= line.at_most:
         text = f"{_many(one, left)} counted as left, but only {amount(line.at_most)} ever came"
         yield _gap(one, text, "count", left - line.at_most, ("on_hand", "delivered"), True)
     elif line.unaccounted is not None and line.unaccounted < 0 and line.at_least <= line.at_most:
@@ -192,7 +197,10 @@ def _size(entry: Entry) -> str | None:
 
 
 def _length(entry: Entry) -> str | None:
-    return None if entry.length is None else feet_and_inches(entry.length)
+    # A count may be of offcuts.
+    return (
+        None if entry.length is None or entry.kind == "on_hand" else feet_and_inches(entry.length)
+    )
 
 
 def _missing(one: Squared) -> Iterable[Gap]:
@@ -209,7 +217,8 @@ def _missing(one: Squared) -> Iterable[Gap]:
     elif line.on_hand is None and line.at_most > line.at_least:
         why = "nobody counted what is left"
         if ledger.moved_since:
-            why = "what was left was counted before the last of it came or went"
+            counted = amount(line.last_count)
+            why = f"{counted} counted as left, and more came or was used since"
         span = f"{amount(line.at_least)} to {units_of(line.at_most, unit, name)}"
         text = f"{name}: {why}; {span} may be gone"
         yield _gap(one, text, "count", line.at_most - line.at_least, STOCK_KINDS)
@@ -219,6 +228,14 @@ def _missing(one: Squared) -> Iterable[Gap]:
             "and material unexplained"
         )
         yield _gap(one, text, "use", line.unaccounted, STOCK_KINDS)
+    elif less_than_planned(line) and line.placed and line.consumed is not None:
+        takes = (line.allowed or Fraction(0)) + line.allowed_offcut
+        text = (
+            f"{name}: {units_of(line.consumed, unit, name)} gone, where the plan takes "
+            f"{amount(takes)}, and nobody said how much of the work was done; it counts as all of "
+            "it"
+        )
+        yield _gap(one, text, "done", takes - line.consumed, STOCK_KINDS)
 
 
 def _waits_as(one: Squared, kind: str) -> Iterable[bool]:
@@ -288,6 +305,10 @@ def _of_task(task: TaskLine, entries: Sequence[BookEntry]) -> Iterable[Gap]:
         text = f"{task.task}: hours in doubt are not counted"
         yield Gap(text, "decision", task.task, "hours", max(hours, default=None), None,
                   task.left_out)  # fmt: skip
+    if task.without_amount and task.unit:
+        many = amount(task.actual - task.done_hours)
+        text = f"{task.task}: nobody said how much was done in {many} man-hours; they teach nothing"
+        yield Gap(text, "done", task.task, task.unit, entries=task.without_amount)
     if task.actual and task.actual_cost is None:
         text = f"{task.task}: nobody said what an hour costs, so it is in no cost"
         yield Gap(text, "pay", task.task, "hours", entries=task.entries)

@@ -24,6 +24,7 @@ from joblog.model import STOCK_KINDS, BookEntry, Catalog, DayHours, Item, Job, K
 from joblog.quantity import money, tape
 from joblog.reconcile.counts import clashing_counts
 from joblog.reconcile.hours import attendance
+from joblog.reconcile.one_name import under_one_name
 from joblog.reconcile.told import when_it_was
 from joblog.reconcile.units import crew_hours, in_unit_of
 
@@ -39,6 +40,7 @@ def sensed(
     Doubts are added only to what nobody has settled, and what was typed then waits like what was
     heard. In the same order.
     """
+    entries = under_one_name(entries, plan, catalog, known_items(plan, catalog))
     gone = partial(_gone, catalog=catalog)
     counts = partial(_counts, catalog=catalog)
     zone = ZoneInfo(job.zone)

@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 from joblog.catalog.lines import starter
-from joblog.model import STOCK_KINDS, BookEntry, Catalog, Item, Job, Plan, Reconciliation
+from joblog.model import (
+    STOCK_KINDS,
+    BookEntry,
+    Catalog,
+    Item,
+    Job,
+    Moved,
+    Plan,
+    Reconciliation,
+    TaskLine,
+)
 from joblog.reconcile.beside import beside_of
 from joblog.reconcile.conditions import conditions_of
 from joblog.reconcile.gaps import Squared, gaps_of, record_of
@@ -21,7 +31,11 @@ from joblog.reconcile.variances import labor_sum, material_sum
 
 
 def reconcile(
-    job: Job, plan: Plan, entries: Sequence[BookEntry], catalog: Catalog | None = None
+    job: Job,
+    plan: Plan,
+    entries: Sequence[BookEntry],
+    catalog: Catalog | None = None,
+    came: Sequence[Moved] = (),
 ) -> Reconciliation:
     """Planned against used, per item and per task, and the hours of each day.
 
@@ -38,8 +52,8 @@ def reconcile(
         for kept in sensed(job, plan, entries, catalog)
         if kept.standing != "dropped"
     ]
-    stock = tuple(_squared(plan, standing, catalog, zone))
     tasks = tuple(task_lines(plan, standing, catalog))
+    stock = tuple(_squared(plan, standing, catalog, zone, {line.task: line for line in tasks}))
     days = attendance(job, standing)
     gaps = gaps_of(stock, tasks, days, standing)
     priced = {
@@ -69,7 +83,11 @@ def reconcile(
 
 
 def _squared(
-    plan: Plan, entries: Sequence[BookEntry], catalog: Catalog | None, zone: ZoneInfo
+    plan: Plan,
+    entries: Sequence[BookEntry],
+    catalog: Catalog | None,
+    zone: ZoneInfo,
+    tasks: Mapping[str, TaskLine],
 ) -> Iterable[Squared]:
     planned = {line.item.name: line for line in plan.items}
     known = {item.name: item for item in (catalog.items if catalog else starter())}
@@ -87,4 +105,5 @@ def _squared(
         ledger = ledger_of(item, line.opening if line else Fraction(0), mine, zone)
         planned_price = line.unit_cost if line else None
         price = ledger.price if planned_price is None else Fraction(planned_price)
-        yield Squared(item, line, ledger, stock_line(item, line, ledger), price, tuple(mine))
+        squared = stock_line(item, line, ledger, tasks.get(line.task) if line else None)
+        yield Squared(item, line, ledger, squared, price, tuple(mine))

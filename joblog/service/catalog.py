@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from joblog.book import Book, decisions
+from joblog.book import Book
 from joblog.model import Catalog, Problem
-from joblog.service.desk import Desk, change_catalog, read_catalog
+from joblog.service.desk import Desk, change_catalog, change_catalog_of, read_catalog
 from joblog.service.errors import FieldError, refusing, use_case
 from joblog.service.places import Place, opened_if_there
 
@@ -27,7 +27,7 @@ def set_line(book: Book, name: str, fields: Mapping[str, str]) -> Catalog:
     from joblog.catalog.read_csv import with_fields
 
     with refusing(ValueError):
-        return decisions.change_catalog(book, lambda now: with_fields(now, name, dict(fields)))
+        return change_catalog_of(book, lambda now: with_fields(now, name, dict(fields)))
 
 
 @use_case
@@ -36,7 +36,7 @@ def drop_line(book: Book, name: str) -> Catalog:
     from joblog.catalog.lines import without
 
     with refusing(ValueError):
-        return decisions.change_catalog(book, lambda now: without(now, name))
+        return change_catalog_of(book, lambda now: without(now, name))
 
 
 @use_case
@@ -46,7 +46,7 @@ def take_in_catalog(book: Book, file: Path) -> tuple[Catalog, tuple[Problem, ...
 
     read, problems = read_catalog(file)
     if read.items or read.tasks:
-        decisions.change_catalog(book, lambda now: merged(now, read))
+        change_catalog_of(book, lambda now: merged(now, read))
     return read, tuple(problems)
 
 

@@ -175,6 +175,16 @@ def _moved_without_harm(beside: Path, file: Path) -> None:
         beside.replace(file)
 
 
+ALL_PICTURES = 16_000_000
+"""Bytes that the pictures of a paper take together at most, but for a paper of thousands."""
+MOST, LEAST = 120_000, 8_000
+"""Bytes of one picture."""
+ACROSS = 800
+"""Pixels of the longer side of a picture at most."""
+OF_PROOFS = 400_000, 1600
+"""The same two of a picture that shows what was covered: it has to be looked at closely."""
+
+
 # --- what stands on them ------------------------------------------------------------------------
 
 
@@ -226,7 +236,8 @@ def _troubles(desk: Desk, day: date | None) -> dict[date, list[str]]:
 def _shots_of(desk: Desk, work: Iterable[CoveredWork], tell: Tell | None) -> dict[str, Shot]:
     """The photos of covered work, all of them, by their SHA-256."""
     wanted = {proof.photo.sha256: proof.photo for one in work for proof in one.proofs}
-    return {shot.photo.sha256: shot for shot in _shots(desk, tuple(wanted.values()), (), tell)}
+    shots = _shots(desk, tuple(wanted.values()), (), tell, *OF_PROOFS)
+    return {shot.photo.sha256: shot for shot in shots}
 
 
 def _shots(
@@ -234,6 +245,8 @@ def _shots(
     photos: Sequence[Photo],
     alike: Iterable[Sequence[str]],
     tell: Tell | None,
+    most: int = MOST,
+    across: int = ACROSS,
 ) -> tuple[Shot, ...]:
     """In time; of those that are alike the best one stands for all."""
     names = {photo.sha256: photo.name for photo in photos}
@@ -246,7 +259,7 @@ def _shots(
     ties: dict[str, list[Tie]] = {}
     for tie in sorted(record.ties(desk), key=lambda tie: abs(tie.seconds)):
         ties.setdefault(tie.photo, []).append(tie)
-    drawn = _drawn(desk, shown, tell)
+    drawn = _drawn(desk, shown, tell, most, across)
     shots = [
         Shot(
             photo,
@@ -261,29 +274,21 @@ def _shots(
     return tuple(sorted(shots, key=lambda shot: (shot.taken, shot.photo.name)))
 
 
-ALL_PICTURES = 16_000_000
-"""Bytes that the pictures of a paper take together at most, but for a paper of thousands."""
-MOST, LEAST = 120_000, 8_000
-"""Bytes of one picture."""
-ACROSS = 800
-"""Pixels of the longer side of a picture at most."""
-
-
 def _drawn(
-    desk: Desk, photos: Sequence[Photo], tell: Tell | None
+    desk: Desk, photos: Sequence[Photo], tell: Tell | None, most: int, across: int
 ) -> dict[str, tuple[bytes | None, str]]:
     """A small picture of each, or None and why there is none, by SHA-256."""
     from joblog.book.looking import NotDrawnError, all_drawn
 
     if not photos:
         return {}
-    room = min(MOST, max(LEAST, ALL_PICTURES // len(photos)))
+    room = min(most, max(LEAST, ALL_PICTURES // len(photos)))
     originals = {desk.book.media(photo.sha256): photo.sha256 for photo in photos}
     there = [path for path in originals if path.exists()]
     found: dict[str, tuple[bytes | None, str]] = {
         originals[path]: (None, f"is {GONE}") for path in originals if not path.exists()
     }
-    for path, picture in all_drawn(there, (ACROSS, ACROSS)):
+    for path, picture in all_drawn(there, (across, across)):
         if isinstance(picture, NotDrawnError):
             found[originals[path]] = None, picture.why
         else:
@@ -306,5 +311,16 @@ def within(picture: Image, room: int) -> bytes:
     return out.getvalue()
 
 
-_SIZES = ((800, 80), (640, 78), (560, 75), (480, 72), (400, 68), (320, 64), (240, 55), (160, 45))
+_SIZES = (
+    (1600, 80),
+    (1200, 80),
+    (800, 80),
+    (640, 78),
+    (560, 75),
+    (480, 72),
+    (400, 68),
+    (320, 64),
+    (240, 55),
+    (160, 45),
+)
 """Pixels of the longer side, and the quality of the JPEG; the last is kept whatever it takes."""

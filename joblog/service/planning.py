@@ -25,10 +25,10 @@ from joblog.model import (
 )
 from joblog.reconcile.prices import price_notes, with_prices
 from joblog.service.catalog import catalog_at
-from joblog.service.desk import Desk, desk_at
+from joblog.service.desk import Desk, desk_at, read_catalog
 from joblog.service.errands import wanted
 from joblog.service.errors import ServiceError, refusing, use_case
-from joblog.service.learning import history_at
+from joblog.service.learning import families_known, history_at
 from joblog.service.places import Place
 from joblog.service.prices import prices_at, prices_in
 from joblog.service.record import read_balance, read_entries
@@ -118,27 +118,42 @@ def works_at(place: Place, file: Path | None = None) -> tuple[Works, tuple[Probl
 # --- the plan ---------------------------------------------------------------------------------
 
 
-@use_case
-def load_plan(desk: Desk, file: Path) -> tuple[Plan | None, tuple[Problem, ...]]:
-    """Puts the plan in a file in the place of the job's; None where it holds none."""
-    from joblog.plan import read_csv, read_json
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """What came of loading a plan."""
 
-    found, problems = (
-        read_json(file) if file.suffix.lower() == ".json" else read_csv(file, desk.catalog)
-    )
+    plan: Plan | None
+    """As the job now has it; None where the file holds none."""
+    problems: tuple[Problem, ...]
+    notes: tuple[str, ...] = ()
+    """What was taken for which item of the catalog, and what was put in its unit."""
+
+
+@use_case
+def load_plan(desk: Desk, file: Path) -> Loaded:
+    """Puts the plan in a file in the place of the job's, under the names of the catalog as far as
+    they are sure; `naming.unsettled_names` has those that are not."""
+    from joblog.plan import read_csv, read_json
+    from joblog.plan.meeting import met
+
+    catalog = read_catalog(desk)
+    found, problems = read_json(file) if file.suffix.lower() == ".json" else read_csv(file, catalog)
     if not (found.items or found.tasks or found.places):
-        return None, problems
-    _set_plan(desk, found)
-    return found, problems
+        return Loaded(None, problems)
+    names = met(found, catalog)
+    _set_plan(desk, names.plan)
+    return Loaded(desk.plan, problems, names.notes)
 
 
 @use_case
 def make_plan(desk: Desk, taken: TakenOff) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Makes a take-off the job's plan; the items that it planned, and those that stay as before."""
     from joblog.ordering.planned import planned
+    from joblog.plan.meeting import met
 
-    before = desk.book.plan(desk.job.name)
     known = with_prices(desk.book.catalog(), prices_in(desk.book))
+    # What an earlier plan called otherwise is the very item that the take-off speaks of.
+    before = met(desk.book.plan(desk.job.name), known).plan
     with refusing(ValueError):
         plan = planned(taken.found, known, before, dict(taken.cut), taken.foreseen)
     _set_plan(desk, plan)
@@ -151,7 +166,8 @@ def _set_plan(desk: Desk, plan: Plan) -> None:
 
     decisions.load_plan(desk.book, desk.job.name, plan)
     desk.plan = desk.book.plan(desk.job.name)
-    desk.vocabulary = vocabulary(desk.plan, desk.job, desk.catalog)
+    jobs = desk.book.names_of_jobs()
+    desk.vocabulary = vocabulary(desk.plan, desk.job, desk.catalog, jobs)
 
 
 # --- take-off, order, cut list ----------------------------------------------------------------
@@ -351,7 +367,13 @@ def _foreseen(
 
     history, notes, problems = history_at(place, learning.paper, learning.half_life)
     estimate = {task.name: 1 / task.per_hour for task in work if task.per_hour}
-    learned = learn(history, half_life=learning.half_life, as_of=date.today(), estimate=estimate)
+    learned = learn(
+        history,
+        half_life=learning.half_life,
+        as_of=date.today(),
+        estimate=estimate,
+        families=families_known(catalog_at(place), history, (need.item.name for need in needs)),
+    )
     warm = None if fahrenheit is None else Fraction(fahrenheit)
     with refusing(ValueError):
         foreseen = foresee(needs, dict(work), learned, fahrenheit=warm, crew=learning.crew)

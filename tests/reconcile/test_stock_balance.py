@@ -259,10 +259,10 @@ def test_the_plans_allowance_is_held_against_what_was_spoiled() -> None:
         stock("on_hand", 0), plan=Plan((split,)),
     )  # fmt: skip
     # Planned: net 9, offcut 2, and 1 allowed. 8 pieces of 100 in measure 800/144 and take 8
-    # sticks; 9 were told used, so 9 less the offcut was placed.
+    # sticks; 9 were told used, so one more than they need was placed.
     offcut = 8 - Fraction(800, 144)
     assert found.variance == QuantityVariance(
-        9 - offcut - 9, offcut - 2, Fraction(3 - 1), Fraction(0), Fraction(0)
+        Fraction(800, 144) - 9, offcut - 2, Fraction(3 - 1), Fraction(0), Fraction(0), Fraction(1)
     )
 
 
@@ -271,5 +271,7 @@ def test_a_plan_that_parts_only_its_offcut_has_the_rest_as_work() -> None:
     found = line(cut(8, 100), stock("delivered", 12), stock("used", 12), plan=plan)
     offcut = 8 - Fraction(800, 144)
     assert found.variance is not None
-    assert (found.variance.scope, found.variance.offcut) == (12 - offcut - 10, offcut - 2)
+    # The pieces are the work: 800 in of 144 in sticks.
+    assert (found.variance.scope, found.variance.offcut) == (Fraction(800, 144) - 10, offcut - 2)
+    assert found.variance.usage == 12 - offcut - Fraction(800, 144)
     assert found.variance.handling == 0

@@ -136,7 +136,7 @@ def test_a_plan_is_loaded_from_a_file_or_refused(desk: Desk, tmp_path: Path) -> 
     empty, full = tmp_path / "empty.csv", tmp_path / "plan.csv"
     empty.write_text("line,name,quantity,unit\n")
     full.write_text("line,name,quantity,unit\nitem,fascia,7,stick\n")
-    assert planning.load_plan(desk, empty)[0] is None
+    assert planning.load_plan(desk, empty).plan is None
     planning.load_plan(desk, full)
     assert [line.item.name for line in desk.plan.items] == ["fascia"]
 

@@ -111,7 +111,8 @@ _PARTS = (
         "square up",
         (
             ("← →", "balance, money, hours, places, days, why, beside, missing"),
-            ("+", "fill in the count or hours that are missing"),
+            ("+", "fill in the count, hours or amount that is missing"),
+            ("a", "say that all of a task was done, as planned"),
             ("c", "close the job, so that the next bid learns from it"),
         ),
         ("SquareUpScreen", "InTheWayScreen"),
