@@ -84,7 +84,7 @@ def _charged(item: BidItem) -> str:
     return f"{item.packs} {called}"
 
 
-def _item_source(item: BidItem) -> str:
+def item_source(item: BidItem) -> str:
     day = f", {day_written(item.priced, short=True, year=True)}" if item.priced else ""
     price = f"price: {item.price_source}{day}" if item.price_source else ""
     waste = f"waste: {item.source}" if item.source else ""
@@ -115,7 +115,7 @@ def _to_do(quantity: Fraction, unit: str) -> str:
 def source_lines(bid: Bid) -> Iterator[str]:
     """Where the figures came from, line by line."""
     for item in bid.items:
-        if source := _item_source(item):
+        if source := item_source(item):
             yield f"{item.name}: {source}"
     for task in bid.tasks:
         if task.source:
@@ -284,7 +284,7 @@ def _rows(bid: Bid) -> Iterator[Mapping[str, str]]:
             "price": _exact(item.price),
             "cost": _exact(item.cost),
             "set": ", ".join(item.changed),
-            "from": _item_source(item),
+            "from": item_source(item),
         }
     for task in bid.tasks:
         yield {

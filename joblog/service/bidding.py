@@ -181,6 +181,13 @@ OF_TASK = ("hours", "pace", "hourly cost")
 
 
 @use_case
+def earlier_values(desk: Desk, name: str) -> tuple[str, ...]:
+    """What was ever said of a number, in any bid of the book, the latest first."""
+    said = [dict(kept.bid.said).get(name) for kept in reversed(bids.every_bid(desk.book))]
+    return tuple(dict.fromkeys(text for text in said if text))
+
+
+@use_case
 def offer(bid: Bid, *, by_place: bool = False) -> Offer:
     """What the customer is shown. Raises `ServiceError` while the bid lacks a price."""
     from joblog.bid.offer import offer_of
