@@ -184,13 +184,16 @@ def _task(
 ) -> BidTask:
     name = line.task.name
     said = {number: value(told, f"{name}.{number}") for number in _OF_TASK}
+    todo = line.quantity if said["amount"] is None else said["amount"]
     hours, source = line.hours, line.source
+    if said["amount"] is not None and line.quantity:
+        hours = hours * said["amount"] / line.quantity
     if said["hours"] is not None:
         hours, source = said["hours"], ""
     elif said["pace"] is not None:
-        if line.quantity is None:
+        if todo is None:
             raise ValueError(f"{name}.pace: nobody says how much of it there is; say its hours")
-        hours, source = line.quantity / said["pace"], ""
+        hours, source = todo / said["pace"], ""
     usual = value(told, "hourly cost")
     hourly = line.hourly_cost if usual is None else usual
     if said["hourly cost"] is not None:
@@ -199,7 +202,7 @@ def _task(
     return BidTask(
         name=name,
         unit=line.task.unit,
-        amount=line.quantity,
+        amount=todo,
         hours=hours,
         hourly_cost=hourly,
         cost=cost,
@@ -209,7 +212,7 @@ def _task(
     )
 
 
-_OF_TASK = ("hours", "pace", "hourly cost")
+_OF_TASK = ("amount", "hours", "pace", "hourly cost")
 
 
 def _by_part(

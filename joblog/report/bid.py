@@ -97,7 +97,7 @@ def task_table(bid: Bid) -> Table:
     rows = tuple(
         (
             task.name,
-            "-" if task.amount is None else _to_do(task.amount, task.unit),
+            _marked("-" if task.amount is None else _to_do(task.amount, task.unit), task, "amount"),
             _marked("-" if task.pace is None else near(task.pace, 1), task, "pace"),
             _marked(near(task.hours), task, "hours", "pace"),
             _marked(_money(task.hourly_cost), task, "hourly cost"),

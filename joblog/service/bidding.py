@@ -177,7 +177,7 @@ GENERAL_NUMBERS = (
 )  # fmt: skip
 """The numbers of a whole bid, in the order in which they are thought of."""
 OF_ITEM = ("price", "waste", "quantity", "packs")
-OF_TASK = ("hours", "pace", "hourly cost")
+OF_TASK = ("amount", "hours", "pace", "hourly cost")
 
 
 @use_case
@@ -284,7 +284,7 @@ def _sources(catalog: Catalog, said: Iterable[SaidPrice]) -> Mapping[str, PriceS
 
     found = {one.item: PriceSource("as you said", one.at.date()) for one in said}
     return found | {
-        item.name: PriceSource("catalog", getattr(item, "priced", None))
+        item.name: PriceSource("catalog", item.priced)
         for item in catalog.items
         if item.unit_cost is not None
     }

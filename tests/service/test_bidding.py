@@ -218,7 +218,7 @@ def test_every_number_that_it_names_can_be_set(desk: Desk, runs: Measured) -> No
         "overhead": "5%", "margin": "3%", "price": "99", "round": "5", "tax": "1%",
         "tax on": "all", "hourly cost": "30", "packs": "yes", "miles": "3", "mile rate": "0.5",
         "valid": "30", "not included": "paint", "waste": "3%", "quantity": "4", "hours": "2",
-        "pace": "9", "permit": "12",
+        "pace": "9", "permit": "12", "amount": "50",
     }  # fmt: skip
     for name in bidding.numbers_of(bid):
         bidding.bid_with(desk, bid, [(name, values[name.rpartition(".")[2]])])
