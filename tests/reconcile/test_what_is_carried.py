@@ -111,7 +111,7 @@ def test_more_carried_away_than_ever_came_is_a_contradiction() -> None:
     away = kept(2, stock("moved", 5, to_job="other"), standing="accepted")
     found = reconcile(JOB, PLAN, [kept(1, stock("delivered", 2)), away])
     [gap] = [one for one in found.gaps if one.contradiction]
-    assert gap.text == "5 sheets of panel returned or moved out, but only 3 ever came"
+    assert gap.text == "panel: 5 panels returned or moved out, but only 3 ever came"
 
 
 TOLD = st.lists(
