@@ -329,8 +329,11 @@ def _sampled(model, ahead, people: dict, warmup: int, draws: int) -> tuple[np.nd
     sample_of = {_waste: _sample_waste, _hours: _sample_hours}[model]
     by = {_waste: "items", _hours: "planned"}[model]
 
+    # Jitted by itself, so that the sampler traces it once and not wherever it looks.
+    density = jax.jit(lambda given, place: potential_energy(model, (given,), {}, place))
+
     def potential(given: dict):  # type: ignore[no-untyped-def]
-        return partial(potential_energy, model, (given,), {})
+        return partial(density, given)
 
     def one_chain(key: jax.Array, given: dict) -> tuple:
         keys = jax.random.split(key, 3)
