@@ -1399,6 +1399,7 @@ class Prediction:
     sure: float
     """What is needed whatever happens: net plus geometric waste; 0 for hours."""
     mean: float
+    """Of the amounts, those beyond the 95 % interval taken as its ends: no far tail moves it."""
     median: float
     intervals: tuple[Interval, ...]
     """At 50, 80 and 95 %."""

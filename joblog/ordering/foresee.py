@@ -95,7 +95,10 @@ def allowed(amount: float, gross: Fraction) -> Fraction:
 
 
 def expected_hours(prediction: Prediction) -> Fraction:
-    """The mean of the foreseen crew hours, to the nearest hundredth of an hour."""
+    """The mean of the foreseen crew hours, to the nearest hundredth of an hour.
+
+    What lies beyond the interval of 95 % counts as its end, so that no far tail makes the plan.
+    """
     return Fraction(round(prediction.mean * 100), 100)
 
 

@@ -35,9 +35,10 @@ def planned(
 
     Each line keeps net and offcut apart (`cut` is as in `needs_of`). Where something is `foreseen`
     of it, its quantity also holds the expected allowance, and its hours are the expected ones: the
-    mean of the distribution, because only means add up over items and jobs, so that over many jobs
-    the variances against them come to nothing. Else there is no allowance, and hours are the
-    catalog's. A reserve against running short belongs into the order, not into the plan.
+    mean of the distribution without its far tails, because only means add up over items and jobs,
+    so that over many jobs the variances against them come to nothing. Else there is no allowance,
+    and hours are the catalog's. A reserve against running short belongs into the order, not into
+    the plan.
 
     Lines of the plan before that the take-off does not speak of stay; so do what is on hand,
     prices and spoken names. Raises ValueError for an item that is counted in another unit there.

@@ -10,7 +10,7 @@ themselves always use every line.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -101,29 +101,56 @@ class Fitted:
 
     settled: Settled
     theta: Floats
+    stretch: Floats
+    """What each place of `theta` stands for: the logarithm of the stretch around it."""
     lump: Floats
     spread: Floats
     degrees: Floats
     likelihood: Floats
     scatter_before: Floats
+    whole: bool
+    """Whether every line is in the likelihood, and not only the latest."""
 
 
 def fit(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatter) -> Fitted:
-    """Mode search and likelihood grid of one group; the prior of each item guides the search."""
+    """Mode search and likelihood grid of one group; the prior of each item guides the search.
+
+    Where an item has very many lines, only the latest are in the likelihood: enough to tell how
+    jobs scatter. `narrowed` then takes them all.
+    """
     settled = settle(lines, prior_mean, prior_error, scatter)
     theta = settled.theta[:, None] + settled.error[:, None] * _STEPS
+    stretch = np.log(settled.error[:, None] * np.gradient(_STEPS))
     shapes = (scatter.lumps, SPREADS, np.array(scatter.degrees, dtype=np.float64))
     lump, spread, degrees = (grid.ravel() for grid in np.meshgrid(*shapes, indexing="ij"))
     before = -0.5 * (np.log(spread / scale_of(scatter, degrees)) / SPREAD_SURE) ** 2
     latest = _latest(lines.item, len(lines.names))
     likelihood = _likelihood(lines, settled, theta, (lump, spread, degrees), latest)
-    if latest.size < lines.item.size:
-        total = likelihood.max(axis=1).sum(axis=0) + before
-        kept = np.sort(np.argsort(-total)[:_KEPT])
-        kept = kept[total[kept] > total.max() - 7]
-        lump, spread, degrees, before = lump[kept], spread[kept], degrees[kept], before[kept]
-        likelihood = _likelihood(lines, settled, theta, (lump, spread, degrees), slice(None))
-    return Fitted(settled, theta, lump, spread, degrees, likelihood, before)
+    return Fitted(
+        settled, theta, stretch, lump, spread, degrees, likelihood, before,
+        latest.size == lines.item.size,
+    )  # fmt: skip
+
+
+def likely(log: Floats) -> npt.NDArray[np.int64]:
+    """Which scatters are worth keeping, by the logarithm of how well each explains the lines."""
+    kept = np.sort(np.argsort(-log)[:_KEPT])
+    return np.asarray(kept[log[kept] > log.max() - 7])
+
+
+def narrowed(fitted: Fitted, lines: Lines, kept: npt.NDArray[np.int64]) -> Fitted:
+    """The grid with those scatters only, and with every line."""
+    lump, spread, degrees = fitted.lump[kept], fitted.spread[kept], fitted.degrees[kept]
+    likelihood = fitted.likelihood[:, :, kept]
+    if not fitted.whole:
+        likelihood = _likelihood(
+            lines, fitted.settled, fitted.theta, (lump, spread, degrees), slice(None)
+        )
+    before = fitted.scatter_before[kept]
+    return replace(
+        fitted, lump=lump, spread=spread, degrees=degrees, likelihood=likelihood,
+        scatter_before=before, whole=True,
+    )  # fmt: skip
 
 
 def scale_of(scatter: Scatter, degrees: Floats) -> Floats:
@@ -131,16 +158,22 @@ def scale_of(scatter: Scatter, degrees: Floats) -> Floats:
     return np.asarray(scatter.spread * np.sqrt((degrees - 2) / degrees))
 
 
-def pooled(fitted: Fitted, family: Family) -> Pooled:
-    """The group's grid summed under what is believed of the family."""
-    middles, apart, before = shared_grid(family)
+def pooled(fitted: Fitted, family: Family, before: Floats | None = None) -> Pooled:
+    """The group's grid summed under what is believed of the family.
+
+    `before` is the log prior of each scatter and each pair of `shared_grid`, unless it is that of
+    the two for themselves.
+    """
+    middles, apart, alone = shared_grid(family)
     if family.alone is None:
         # A difference finer than the grid of an item would fall between its points.
-        step = (fitted.theta[:, 1] - fitted.theta[:, 0])[:, None, None]
+        step = np.exp(fitted.stretch)[:, :, None]
         prior = _normal(fitted.theta[:, :, None], middles, np.maximum(apart, step / 2))
     else:
         prior = _normal(fitted.theta, family.alone[:, :1], family.alone[:, 1:])[:, :, None]
-    return pool(fitted.likelihood, prior, fitted.scatter_before[:, None] + before)
+    if before is None:
+        before = fitted.scatter_before[:, None] + alone
+    return pool(fitted.likelihood, prior + fitted.stretch[:, :, None], before)
 
 
 def shared_grid(family: Family) -> tuple[Floats, Floats, Floats]:
@@ -170,6 +203,7 @@ def points_of_new(fitted: Fitted, result: Pooled, family: Family) -> Points:
     error = float(np.sqrt(of_family @ ((middles - mean) ** 2 + apart**2)))
     theta = mean + error * _STEPS
     density = np.exp(_normal(theta[:, None], middles, apart)) @ of_family
+    density *= np.gradient(_STEPS)
     weight = (density / density.sum())[:, None] * of_scatter
     return _heaviest(
         Points(
@@ -233,7 +267,8 @@ _SCORE, _INFORMATION = 5 / 4, 5 / 7
 # Of a t with n degrees: (n + 1) / n before the trust, and (n + 1) / (n + 3). The search takes the 4
 # degrees that are hardest to lead astray; the grid then weighs all.
 
-_STEPS = np.linspace(-5.5, 5.5, 23)
+_STEPS = 5.5 * np.sinh(np.linspace(-3.5, 3.5, 31)) / np.sinh(3.5)
+# Close in the middle, for jobs may scatter far less than the search took them to.
 _LATEST = 50
 _KEPT = 3
 

@@ -21,10 +21,13 @@ from joblog.rates.fit import (
 from joblog.rates.learned import ODD, Condition, Group, Member, Past, key_of
 from joblog.rates.spread import Floats, below, location_and_scale, trust
 
+SCALES = {"fahrenheit": 20.0, "depth": 12.0, "crew": 1.0}
+"""One step of each condition: 20 F, 12 in of depth, one person."""
 CONDITION_ERROR = 0.15
-"""Prior of what one standard deviation of a condition does to the logarithm of a rate."""
-ENOUGH = 8
-"""Lines before a condition takes part."""
+"""What is assumed of what one step does to the logarithm of a rate (standard deviation)."""
+ENOUGH, APART = 6, 0.25
+"""Jobs that must tell a condition before it takes part, and how many steps they must differ by
+(standard deviation)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,26 +39,28 @@ class Draft:
     lines: Lines
     fitted: Fitted
     family: Family
+    idle: tuple[Condition, ...] = ()
+    """Conditions that were told, but do not count yet."""
 
 
-def group_of(kind: RateKind, name: str | None, draft: Draft, family: Family) -> Group:
-    """The group with every member pooled under that family."""
-    fitted, lines = draft.fitted, draft.lines
-    result = pooled(fitted, family)
+def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | None = None) -> Group:
+    """The group with every member pooled; `before` as in `pooled`."""
+    fitted, lines, family = draft.fitted, draft.lines, draft.family
+    result = pooled(fitted, family, before)
     count = len(lines.names)
     if family.alone is None:
         new = points_of_new(fitted, result, family)
-        before = [_error(new)] * count
+        at_first = [_error(new)] * count
     else:
         new = _no_task(fitted, result.shared.sum(axis=1))
-        before = list(family.alone[:, 1])
+        at_first = list(family.alone[:, 1])
     n = np.bincount(lines.item, minlength=count)
     counted = np.bincount(lines.item, lines.weight, count)
     ends = np.cumsum(n)
     members = {}
     for at, written in enumerate(lines.names):
         points = points_of(fitted, result, at)
-        own = 1 - (_error(points) / before[at]) ** 2
+        own = 1 - (_error(points) / at_first[at]) ** 2
         members[key_of(written)] = Member(
             written,
             points,
@@ -74,7 +79,7 @@ def group_of(kind: RateKind, name: str | None, draft: Draft, family: Family) -> 
     counts, chance = weights_and_chances(away, tails)
     return Group(
         kind, name, members, unmet, draft.conditions, effect, fitted.settled.unsure,
-        draft.jobs, value, usual, counts, chance < ODD,
+        draft.jobs, value, usual, counts, chance < ODD, draft.idle,
     )  # fmt: skip
 
 
@@ -118,21 +123,36 @@ def weights_and_chances(away: Floats, tails: Points) -> tuple[Floats, Floats]:
     return counts, chance
 
 
-def conditions_of(past: Sequence[Past]) -> tuple[tuple[Condition, ...], list[Floats]]:
-    """The conditions that enough lines carry, and their columns."""
+def conditions_of(
+    past: Sequence[Past],
+) -> tuple[tuple[Condition, ...], list[Floats], tuple[Condition, ...]]:
+    """The conditions that enough jobs carry and that differ enough between them, their columns, and
+    the conditions that were told but do not count yet."""
     found: list[Condition] = []
     columns: list[Floats] = []
-    for name in ("fahrenheit", "depth", "crew"):
+    idle: list[Condition] = []
+    for name, scale in SCALES.items():
         values = np.array(
             [np.nan if (value := getattr(line, name)) is None else float(value) for line in past]
         )
         known = ~np.isnan(values)
-        if known.sum() < ENOUGH or np.ptp(values[known]) == 0:
+        of_job = {
+            key_of(line.job): value
+            for line, value in zip(past, values, strict=True)
+            if not np.isnan(value)
+        }
+        if not of_job:
             continue
-        condition = Condition(name, float(values[known].mean()), float(values[known].std()))
+        of_lines = values[known]
+        condition = Condition(
+            name, float(of_lines.mean()), scale, float(of_lines.min()), float(of_lines.max())
+        )
+        if len(of_job) < ENOUGH or np.std(list(of_job.values())) < APART * scale:
+            idle.append(condition)
+            continue
         found.append(condition)
         columns.append(np.where(known, (values - condition.centre) / condition.scale, 0.0))
-    return tuple(found), columns
+    return tuple(found), columns, tuple(idle)
 
 
 def lines_of(

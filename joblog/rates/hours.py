@@ -9,10 +9,9 @@ from fractions import Fraction
 import numpy as np
 
 from joblog.model import PastWork
-from joblog.rates.fit import Family, Scatter, fit
+from joblog.rates.fit import Family, Scatter, fit, likely, narrowed
 from joblog.rates.group import (
     CONDITION_ERROR,
-    ENOUGH,
     Draft,
     conditions_of,
     group_of,
@@ -24,7 +23,8 @@ from joblog.rates.spread import Floats
 USUAL_HOURS, HOURS_ERROR = 0.2, 2.5
 """Practically flat: anything from a minute to a week for one unit."""
 ESTIMATE_ERROR = 0.4
-PRACTICE_ERROR = 0.1
+PRACTICE_ERROR, PRACTICED = 0.1, 8
+"""The second: jobs of one task before practice takes part."""
 SCATTER = Scatter(spread=0.25, lumps=(0.05, 0.2, 0.8), degrees=(4, 20))
 
 
@@ -40,7 +40,7 @@ def learn_hours(
     hours = np.array([float(line.crew_hours) for line in work])
     if not ((quantity > 0).all() and (hours > 0).all()):
         raise ValueError("hours and quantities of work must be above zero")
-    conditions, columns = conditions_of(work)
+    conditions, columns, idle = conditions_of(work)
     practice = _practice(work)
     if practice is not None:
         conditions, columns = (*conditions, practice[0]), [*columns, practice[1]]
@@ -66,9 +66,12 @@ def learn_hours(
         ]
     ).reshape(-1, 2)
     fitted = fit(lines, alone[:, 0], alone[:, 1], SCATTER)
+    if not fitted.whole:
+        best = fitted.likelihood.max(axis=1).sum(axis=0) + fitted.scatter_before
+        fitted = narrowed(fitted, lines, likely(best))
     one = np.zeros(1)
     family = Family(one, one, one + 1, one, alone)
-    return group_of("hours", None, Draft(work, conditions, lines, fitted, family), family)
+    return group_of("hours", None, Draft(work, conditions, lines, fitted, family, idle))
 
 
 def _practice(work: Sequence[PastWork]) -> tuple[Condition, Floats] | None:
@@ -76,7 +79,7 @@ def _practice(work: Sequence[PastWork]) -> tuple[Condition, Floats] | None:
     for at in range(1, len(work)):
         if key_of(work[at].task) == key_of(work[at - 1].task):
             before[at] = before[at - 1] + 1
-    if len(work) < ENOUGH or before.max() < ENOUGH - 1:
+    if before.max(initial=0) < PRACTICED - 1:
         return None
     logarithm = np.log(before + 1)
     return Condition(PRACTICE, float(logarithm.mean())), logarithm - logarithm.mean()

@@ -12,10 +12,12 @@ about the one above it:
 
 The numbers in the first three lines are the stated prior: five in a hundred, within about a
 factor of two either way. It is common practice, not a measurement, and rates that rest on it
-say so. beta_f are effects of the conditions x (temperature, depth, crew, each centred and scaled;
-and whether geometric waste was worked out): Normal(0, 0.15) but for the last, Normal(0.4, 0.4);
-a condition takes part once eight lines of the family carry it and it differs between them. How
-jobs scatter is shared by a family: the t has 4 degrees, because an accident may cost a third of an
+say so. beta_f are effects of the conditions x (temperature in steps of 20 F, depth of 12 in, crew
+of one person, each centred; and whether geometric waste was worked out): Normal(0, 0.15) for one
+step but for the last, Normal(0.4, 0.4). A condition takes part once six jobs of the family told it
+and it differs between them by a quarter of a step (standard deviation). Nothing is carried on
+beyond what a job had: a value beyond counts as the nearest that was seen, and the prediction is
+less sure by what a step may matter, 0.15 for each, two at most. How jobs scatter is shared by a family: the t has 4 degrees, because an accident may cost a third of an
 item; its spread is log-normal with scale 0.6, so that its standard deviation is about 0.7; the lump
 is one of three sizes, equally likely.
 
@@ -43,7 +45,7 @@ from functools import partial
 
 from joblog.model import History, Rates
 from joblog.rates.hours import learn_hours
-from joblog.rates.learned import Learned, past_of, weight_of
+from joblog.rates.learned import Learned, key_of, past_of, weight_of
 from joblog.rates.shown import notes_of, odd_in, rates_of
 from joblog.rates.waste import learn_waste
 
@@ -54,18 +56,23 @@ def learn(
     half_life: float | None = None,
     as_of: date | None = None,
     estimate: Mapping[str, Fraction] | None = None,
+    families: Mapping[str, str] | None = None,
 ) -> Learned:
     """The rates of every item and task of `history`; with no jobs, the stated prior.
 
     `half_life` in days, counted back from `as_of` (the latest job unless given); `estimate` holds
-    crew hours for one unit of a task, as planned. Raises ValueError for a half-life that is not
+    crew hours for one unit of a task, as planned. `families` names the family of an item where the
+    caller knows it, for items of no closed job too: the variants of an item (its sizes, lengths,
+    colors) are a family that bears the item's name. It goes before the family of a line, which goes
+    before the one that the item's name tells. Raises ValueError for a half-life that is not
     above zero, or lines that cannot be (nothing net, hours not above zero).
     """
     if half_life is not None and not half_life > 0:
         raise ValueError("the half-life must be above zero days")
     last = max((line.day for line in past_of(history)), default=date.min)
     weigh = partial(weight_of, as_of=as_of or last, half_life=half_life)
-    waste, nobody = learn_waste(history.uses, weigh)
+    named = {key_of(item): family for item, family in (families or {}).items()}
+    waste, nobody = learn_waste(history.uses, weigh, named)
     hours = learn_hours(history.work, weigh, estimate or {})
     groups = (*waste.values(), hours)
     rates = Rates(
@@ -73,4 +80,4 @@ def learn(
         odd=tuple(odd for group in groups for odd in odd_in(group)),
         notes=tuple(notes_of(history, groups)),
     )
-    return Learned(rates, waste, hours, nobody)
+    return Learned(rates, waste, hours, nobody, named)

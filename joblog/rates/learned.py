@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
+from math import inf
 
 import numpy as np
 import numpy.typing as npt
@@ -18,11 +19,16 @@ Past = PastUse | PastWork
 
 @dataclass(frozen=True, slots=True)
 class Condition:
-    """One column of x: a value v enters as (v - centre) / scale, and 0 where it is not known."""
+    """One column of x: a value v enters as (v - centre) / scale, and 0 where it is not known.
+
+    What lies beyond `low` or `high`, the least and the most that any job had, enters as that.
+    """
 
     name: str
     centre: float = 0.0
     scale: float = 1.0
+    low: float = -inf
+    high: float = inf
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +66,8 @@ class Group:
     odd: npt.NDArray[np.bool_]
     """Of each line: its rate, what was to be expected of it, what it counts for beside one in the
     middle (0 to 1), and whether it stands out."""
+    idle: tuple[Condition, ...] = ()
+    """Conditions that too few jobs told, or that hardly differ: they do not count yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +79,8 @@ class Learned:
     hours: Group
     nobody: Group
     """A family without any line: what the contractor's other families say of it."""
+    families: Mapping[str, str] = field(default_factory=dict)
+    """The families that the caller named, by `key_of` the item."""
 
 
 NOT_SPLIT = "not split"

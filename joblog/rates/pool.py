@@ -20,8 +20,7 @@ from joblog.rates.spread import Floats
 class Pooled:
     """Probabilities after all lines: `items[i, g, k]` sums to 1 for each i, `shared[k, h]` to 1.
 
-    `evidence[h]` is the logarithm of how well each h explains the lines, k summed out with its
-    own prior, without the prior of h.
+    `evidence[k, h]` is the logarithm of how well each pair explains the lines, without its prior.
     """
 
     items: Floats
@@ -41,12 +40,10 @@ def pool(likelihood: Floats, prior: Floats, before: Floats) -> Pooled:
     totals = np.matmul(likely.transpose(0, 2, 1), drawn) + _TINY
     explained = np.log(totals).sum(axis=0)
     shared = _normalized(before + explained)
-    alone = np.log(np.exp(before - before.max()).sum(axis=1, keepdims=True))
-    evidence = _log_sum(explained + alone)
     back = np.matmul(drawn, (shared / totals).transpose(0, 2, 1))
     items = likely * back
     items /= items.sum(axis=(1, 2), keepdims=True) + _TINY
-    return Pooled(items, shared, evidence)
+    return Pooled(items, shared, explained)
 
 
 _TINY = 1e-300
@@ -55,8 +52,3 @@ _TINY = 1e-300
 def _normalized(log: Floats) -> Floats:
     weights = np.exp(log - log.max())
     return np.asarray(weights / weights.sum())
-
-
-def _log_sum(log: Floats) -> Floats:
-    top = log.max(axis=0)
-    return np.asarray(np.log(np.exp(log - top).sum(axis=0)) + top)

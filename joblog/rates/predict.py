@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 
 import numpy as np
@@ -9,6 +10,7 @@ import numpy as np
 from joblog.model import Interval, Prediction
 from joblog.rates.families import OTHER, family_of
 from joblog.rates.fit import Points
+from joblog.rates.group import CONDITION_ERROR
 from joblog.rates.hours import ESTIMATE_ERROR
 from joblog.rates.learned import NOT_SPLIT, PRACTICE, Group, Learned, Member, key_of
 from joblog.rates.spread import Floats, below, location_and_scale, slack_of
@@ -38,11 +40,10 @@ def predict(
     group, member = _member(learned, item, family)
     base = float(net + (geometric or 0))
     values = {"fahrenheit": fahrenheit, "depth": depth, "crew": crew}
-    conditions = _row(group, {**values, NOT_SPLIT: int(geometric is None)})
-    amounts = base * (1 + ratios(group, member, base, conditions))
-    return _prediction(
-        group, member, item, base, amounts, source_of(group, member, geometric is None)
-    )
+    conditions, beyond, words = _row(group, {**values, NOT_SPLIT: int(geometric is None)})
+    amounts = base * (1 + ratios(group, member, base, conditions, beyond))
+    source = source_of(group, member, geometric is None) + words
+    return _prediction(group, member, item, base, amounts, source)
 
 
 def predict_hours(
@@ -71,18 +72,21 @@ def predict_hours(
         member = _estimated(group, float(estimate))
         source = "the plan's own hours; no job of this task yet"
     values = {"fahrenheit": fahrenheit, "depth": depth, "crew": crew}
-    conditions = _row(group, {**values, PRACTICE: np.log(member.n + 1)})
-    amounts = float(quantity) * ratios(group, member, float(quantity), conditions)
-    return _prediction(group, member, task, 0.0, amounts, source)
+    conditions, beyond, words = _row(group, {**values, PRACTICE: np.log(member.n + 1)})
+    amounts = float(quantity) * ratios(group, member, float(quantity), conditions, beyond)
+    return _prediction(group, member, task, 0.0, amounts, source + words)
 
 
-def ratios(group: Group, member: Member, base: float, conditions: Floats) -> Floats:
+def ratios(
+    group: Group, member: Member, base: float, conditions: Floats, beyond: float = 0.0
+) -> Floats:
     """A thousand equally likely rates of a new job of size `base`, ascending.
 
+    `beyond` is the variance of the logarithm of the rate that conditions add which no job had.
     Waste beyond the whole base again is not believed: it stands at that.
     """
     away = conditions - member.middle
-    unsure = float(away @ group.unsure @ away)
+    unsure = float(away @ group.unsure @ away) + beyond
     points = member.points
     rate = np.exp(points.theta + conditions @ group.effect)
     size = np.array(base)
@@ -109,17 +113,46 @@ def _member(learned: Learned, item: str, family: str | None) -> tuple[Group, Mem
     for group in learned.waste.values():
         if key_of(item) in group.members:
             return group, group.members[key_of(item)]
-    group = learned.waste.get(family or family_of(item), learned.nobody)
+    named = learned.families.get(key_of(item)) or family or family_of(item)
+    group = learned.waste.get(named, learned.nobody)
     return group, group.new
 
 
-def _row(group: Group, values: dict[str, Fraction | int | float | None]) -> Floats:
-    return np.array(
-        [
-            0.0 if (value := values[one.name]) is None else (float(value) - one.centre) / one.scale
-            for one in group.conditions
-        ]
-    )
+def _row(
+    group: Group, values: Mapping[str, Fraction | int | float | None]
+) -> tuple[Floats, float, str]:
+    """The conditions of a new job, what those that no job had add to the variance, and words of it.
+
+    Nothing is carried on beyond what was seen: such a value counts as the nearest that was, and the
+    prediction is as much less sure as a step of the condition may matter, for two steps at most.
+    """
+    row, beyond, words = np.zeros(len(group.conditions)), 0.0, ""
+    for at, one in enumerate(group.conditions):
+        value = values[one.name]
+        if value is None:
+            continue
+        seen = min(max(float(value), one.low), one.high)
+        row[at] = (seen - one.centre) / one.scale
+        if seen != value:
+            beyond += (CONDITION_ERROR * min(abs(float(value) - seen) / one.scale, 2)) ** 2
+            words += f"; no job {_NEVER[one.name, seen < value]}, so taken as "
+            words += _SAID[one.name].format(seen)
+    for one in group.idle:
+        value = values[one.name]
+        if value is not None and not one.low <= value <= one.high:
+            words += f"; no job {_NEVER[one.name, one.high < value]}"
+    return row, beyond, words
+
+
+_SAID = {"fahrenheit": "{:.3g} F", "depth": "{:.3g} in deep", "crew": "a crew of {:.3g}"}
+_NEVER = {
+    ("fahrenheit", True): "was that warm",
+    ("fahrenheit", False): "was that cold",
+    ("depth", True): "was that deep",
+    ("depth", False): "was that shallow",
+    ("crew", True): "had that many people",
+    ("crew", False): "had that few people",
+}
 
 
 def _estimated(group: Group, rate: float) -> Member:
@@ -140,13 +173,14 @@ def _estimated(group: Group, rate: float) -> Member:
 def _prediction(
     group: Group, member: Member, name: str, sure: float, amounts: Floats, source: str
 ) -> Prediction:
+    intervals = tuple(interval_of(amounts, level) for level in (0.5, 0.8, 0.95))
     return Prediction(
         kind=group.kind,
         name=name,
         sure=sure,
-        mean=float(amounts.mean()),
+        mean=float(amounts.clip(intervals[-1].low, intervals[-1].high).mean()),
         median=float(amounts[499:501].mean()),
-        intervals=tuple(interval_of(amounts, level) for level in (0.5, 0.8, 0.95)),
+        intervals=intervals,
         n=member.n,
         source=source,
         equally_likely=tuple(amounts.tolist()),
