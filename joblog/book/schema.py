@@ -8,8 +8,14 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
-from joblog.book import schema_of_allowed, schema_of_bids, schema_of_steps, seals, searching
-from joblog.book import schema_of_bids, schema_of_steps, schema_of_transfers, seals, searching
+from joblog.book import (
+    schema_of_allowed,
+    schema_of_bids,
+    schema_of_steps,
+    schema_of_transfers,
+    seals,
+    searching,
+)
 from joblog.book.database import Database
 from joblog.book.errors import BookError
 
