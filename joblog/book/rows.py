@@ -115,6 +115,7 @@ def item_from(row: Row) -> Item:
         kerf=_fraction(more.get("kerf")),
         least_offcut=_fraction(more.get("least_offcut")),
         unit_cost=_money(more.get("unit_cost")),
+        priced=date.fromisoformat(more["priced"]) if more.get("priced") else None,
         per_pound=_fraction(more.get("per_pound")),
         variant_of=more.get("variant_of", ""),
         size=more.get("size", ""),
