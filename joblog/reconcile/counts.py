@@ -137,8 +137,9 @@ def _after(
     if before is None or kept.at - before.last.at > IN_ONE_GO:
         return Count(found, _part(found, one, offcut), (kept,))
     beside = offcut or all(_is_offcut(item, one.entry, shortest) for one in before.told)
-    if beside and any(_same(kept, other) for other in before.told):
-        return Count(before.quantity, before.parts, (*before.told, kept))
+    others = tuple(other for other in before.told if not _same(kept, other))
+    if beside and len(others) < len(before.told):
+        return Count(before.quantity, before.parts, (*others, kept))
     if beside:
         parts = before.parts + _part(found, one, offcut)
         return Count(before.quantity + found, parts, (*before.told, kept))

@@ -57,7 +57,7 @@ def balance_table(result: Reconciliation) -> Table:
 def quantity_table(result: Reconciliation) -> Table:
     """What an item differs by from the plan and its parts, in its own unit; and what the plan
     allows for the output that was made."""
-    headings = ("item", "unit", *heads("planned", "allowed", "consumed", *_PARTS))
+    headings = ("item", "unit", *heads("planned", "allowed", "consumed", *_PARTS, "allowed_by"))
     rows = tuple(
         (
             line.item,
@@ -66,11 +66,28 @@ def quantity_table(result: Reconciliation) -> Table:
             allowed(line),
             gone(line),
             *_unsure(line, map(signed, _quantities(line.variance))),
+            line.allowed_by,
         )
         for line in result.stock
         if line.variance is not None
     )
-    return Table(headings, rows, right=frozenset(headings[2:]))
+    return Table(headings, rows, right=frozenset(headings[2:-1]))
+
+
+def allowed_lines(result: Reconciliation) -> tuple[str, ...]:
+    """One line for each item whose output was told otherwise than planned, and for each offcut that
+    was kept of what was told installed."""
+    lines = []
+    for line in result.stock:
+        if line.allowed is not None and line.allowed_by != AS_PLANNED:
+            net = units_of(line.allowed, line.unit, line.item)
+            lines.append(f"{line.item}: {net} {WORDS['allowed']} for the work: {line.allowed_by}")
+        if line.kept:
+            kept = units_of(line.kept, line.unit, line.item)
+            lines.append(
+                f"{line.item}: {kept} of those told installed were kept and counted as left"
+            )
+    return tuple(lines)
 
 
 def money_table(result: Reconciliation) -> Table:
