@@ -10,8 +10,8 @@ from functools import lru_cache
 from joblog.model import BookEntry, Item, Piece
 
 SEARCHED = 1000
-"""More pieces are filled one by one, which of so many leaves no more than a few sticks in a thousand
-beside the least; a search through them would take as long as all the rest of a job."""
+"""More pieces are filled one by one, which of so many takes a few sticks in a thousand more than
+the least; a search through them would take as long as all the rest of a job."""
 EFFORT = 0.1
 """Of the usual search, for one item's cut list; what is not proved least by then is the least that
 was found."""
