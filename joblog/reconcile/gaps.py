@@ -113,11 +113,13 @@ def _of_item(one: Squared) -> Iterable[Gap]:
 
 def _contradictions(one: Squared) -> Iterable[Gap]:
     line, ledger = one.line, one.ledger
-    came = line.opening + line.delivered
-    if line.returned > came:
-        text = f"{_many(one, line.returned)} returned, but only {amount(came)} ever came"
-        yield _gap(one, text, "delivery", line.returned - came, ("delivered", "returned"), True)
-    elif line.at_least > line.at_most and ledger.delivered:
+    came = line.opening + line.delivered + line.moved_in
+    went = line.returned + line.moved_out
+    if went > came:
+        how = "returned or moved out" if line.moved_out else "returned"
+        text = f"{_many(one, went)} {how}, but only {amount(came)} ever came"
+        yield _gap(one, text, "delivery", went - came, ("delivered", "returned"), True)
+    elif line.at_least > line.at_most and (ledger.delivered or ledger.moved_in):
         text = (
             f"{_many(one, line.at_least)} gone, installed, wasted or counted out, but only "
             f"{amount(line.at_most)} ever came"

@@ -21,8 +21,9 @@ from zoneinfo import ZoneInfo
 from joblog.catalog.lines import starter
 from joblog.form import amount, unit_shown, units_of
 from joblog.local import clock_written, money_written
-from joblog.model import STOCK_KINDS, BookEntry, Catalog, DayHours, Item, Job, Kind, Plan
+from joblog.model import STOCK_KINDS, BookEntry, Catalog, DayHours, Item, Job, Kind, Moved, Plan
 from joblog.quantity import money, tape
+from joblog.reconcile.carried import with_transfers
 from joblog.reconcile.counts import clashing_counts
 from joblog.reconcile.hours import attendance
 from joblog.reconcile.one_name import under_one_name
@@ -34,7 +35,11 @@ Asked = Iterator[tuple[BookEntry, str]]
 
 
 def sensed(
-    job: Job, plan: Plan, entries: Sequence[BookEntry], catalog: Catalog | None = None
+    job: Job,
+    plan: Plan,
+    entries: Sequence[BookEntry],
+    catalog: Catalog | None = None,
+    came: Sequence[Moved] = (),
 ) -> tuple[BookEntry, ...]:
     """The entries as the book keeps them, with a doubt on each that does not fit the others.
 
@@ -45,7 +50,8 @@ def sensed(
     gone = partial(_gone, catalog=catalog)
     counts = partial(_counts, catalog=catalog)
     zone = ZoneInfo(job.zone)
-    standing = [when_it_was(kept, zone) for kept in entries if kept.standing != "dropped"]
+    told = (when_it_was(kept, zone) for kept in entries if kept.standing != "dropped")
+    standing = with_transfers(told, job.name, came)
     doubted: dict[int, tuple[str, ...]] = {}
     for look in (_below_zero, _measures, gone, counts, _prices, _turns, _breaks, _hours):
         whys: dict[int, tuple[str, ...]] = {}
