@@ -84,9 +84,7 @@ def _read(line: TaskLine, text: str) -> Fraction:
         unit = unit_named(" ".join(words[many:])) if words[many:] else line.unit
         turned = None if unit is None else convert(quantity, unit, line.unit)
         if turned is None or turned < 0:
-            raise ServiceError(
-                f"{line.task} is measured in {line.unit}: {text!r} is none of it"
-            )
+            raise ServiceError(f"{line.task} is measured in {line.unit}: {text!r} is none of it")
         return turned
     raise ServiceError(f"{text!r} is no amount; write it as 82, or 82 {line.unit}")
 

@@ -28,7 +28,7 @@ from joblog.service.desk import Desk, desk_at, read_catalog
 from joblog.service.errands import wanted_at
 from joblog.service.errors import ServiceError, refusing, use_case
 from joblog.service.learning import families_known, history_at
-from joblog.service.naming import told_of_names
+from joblog.service.naming import told_of_names, told_of_plan
 from joblog.service.places import Place
 from joblog.service.prices import prices_at, prices_in
 from joblog.service.record import read_balance, read_entries
@@ -452,6 +452,9 @@ def foreseen_of_plan(
     from joblog.bid.basis import timed
     from joblog.ordering.needs import needs_of_plan
 
-    return _foreseen(
-        place, needs_of_plan(plan, catalog_at(place)), timed(plan), learning, fahrenheit=None
+    known = catalog_at(place)
+    foreseen, notes, problems = _foreseen(
+        place, needs_of_plan(plan, known), timed(plan), learning, fahrenheit=None
     )
+    strange = (line for line in told_of_plan(plan, known) if _teaches_nothing(line, foreseen))
+    return foreseen, (*strange, *notes), problems
