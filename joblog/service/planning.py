@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from joblog.book import decisions
+from joblog.form import units_of
 from joblog.model import (
     Catalog,
     CutPlan,
@@ -315,13 +316,20 @@ def _wants_of_runs(place: Place, job: str | None, measured: Measured, priced: Ca
     if not job:
         return _Wanting(needs, {}, why, problems=problems)
     with desk_at(place, job) as desk:
-        still = still_needed(desk.plan, priced, read_balance(desk))
+        balance = read_balance(desk)
+        still = still_needed(desk.plan, priced, balance)
+    notes = (
+        f"{line.item}: {units_of(line.placed, line.unit, line.item)} installed so far on {job}; "
+        "the order is for all of the runs"
+        for line in balance.stock
+        if line.item in why and line.placed
+    )
     others = tuple(need for need in still.needs if need.item.name not in why)
     return _Wanting(
         (*needs, *others),
         still.on_hand,
         {**still.why, **why},
-        still.notes,
+        (*still.notes, *notes),
         problems,
         job=desk.job.name,
     )
