@@ -23,7 +23,7 @@ from joblog.service.planning import (
     foreseen_of_plan,
     take_off,
 )
-from joblog.service.prices import prices_in
+from joblog.service.prices import prices_in, where_priced
 from joblog.service.record import read_balance
 
 if TYPE_CHECKING:
@@ -279,14 +279,20 @@ def _check_open(desk: Desk) -> None:
 
 
 def _sources(catalog: Catalog, said: Iterable[SaidPrice]) -> Mapping[str, PriceSource]:
-    """Where the price of each item came from: the catalog, else what was said."""
+    """Where the price of each item came from: what was said or paid last, else the catalog."""
     from joblog.bid.basis import PriceSource
 
-    found = {one.item: PriceSource("as you said", one.at.date()) for one in said}
-    return found | {
+    told = tuple(said)
+    own = {
         item.name: PriceSource("catalog", item.priced)
         for item in catalog.items
         if item.unit_cost is not None
+    }
+    newest = where_priced(told, catalog)
+    return own | {
+        one.item: PriceSource(f"paid on {one.job}" if one.paid else "as you said", one.at.date())
+        for one in told
+        if one.item in newest or one.item not in own
     }
 
 

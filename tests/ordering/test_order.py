@@ -188,6 +188,17 @@ def test_what_is_still_needed_is_what_is_not_installed_yet_less_what_is_on_hand(
     assert (still.why["untouched"], still.notes) == ("the plan of porch", ())
 
 
+def test_work_that_took_more_than_planned_is_not_further_for_it() -> None:
+    # Half of the work is done, with seven of the ten that all of it should take.
+    plan = Plan((PlannedItem(Item("fascia", "stick"), Fraction(10)),))
+    told = stock(
+        "fascia", delivered=Fraction(10), placed=Fraction(7), on_hand=Fraction(3),
+        allowed=Fraction(5), allowed_by="20 of 40 ft done", entries=(1,),
+    )  # fmt: skip
+    still = still_needed(plan, CATALOG, Reconciliation("porch", (told,)))
+    assert (still.needs[0].gross, still.on_hand["fascia"]) == (5, 3)
+
+
 def test_what_was_used_and_not_told_changes_nothing_of_what_is_still_needed() -> None:
     # Seven planned and nine came, of which two were spoiled: nothing is short, told or not.
     plan = Plan((PlannedItem(Item("fascia", "stick"), Fraction(7)),))
