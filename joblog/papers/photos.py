@@ -9,6 +9,7 @@ from joblog.local import clock_written
 from joblog.model import BookEntry, Job
 from joblog.papers.blocks import Block, Picture, Pictures, Text
 from joblog.papers.record import Copy, Shot, local
+from joblog.papers.told import words_of
 from joblog.report.sheets import position_words
 
 
@@ -64,8 +65,6 @@ def _picture(
 
 
 def _belongs(shot: Shot, entries: Mapping[int, BookEntry], copy: Copy) -> str:
-    from joblog.papers.told import words_of
-
     for tie in shot.ties:
         one = entries.get(tie.entry)
         if one is None or one.standing == "dropped" or (copy.handed_out and one.open):

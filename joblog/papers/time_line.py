@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date, datetime, time, timedelta
 
 from joblog.local import clock_written
@@ -37,7 +37,7 @@ def time_line(
     def across(minutes: float) -> float:
         return round(NAMES + (WIDE - NAMES) * (minutes / 60 - first) / (last - first), 2)
 
-    shapes: list[Line | Box | Label] = [*_hours(first, last, across(60) - across(0), NAMES)]
+    shapes: list[Line | Box | Label] = [*_hours(first, last, across)]
     rows = (("at work", 15, work), ("told", 35, told), ("photos", 55, taken))
     shapes += [Label(0, y, name, 9) for name, y, there in rows if there]
     if work:
@@ -47,10 +47,10 @@ def time_line(
     return Drawing(WIDE, HIGH, tuple(shapes), _in_words(hours, len(told), len(taken)))
 
 
-def _hours(first: int, last: int, hour: float, left: float) -> Iterator[Line | Label]:
+def _hours(first: int, last: int, across: Callable[[float], float]) -> Iterator[Line | Label]:
     step = max(1, -(-(last - first) // 8))
     for at in range(first, last + 1):
-        x = round(left + hour * (at - first), 2)
+        x = across(60 * at)
         yield Line(x, 0, x, 64, 0.25)
         if (at - first) % step == 0:
             anchor = "end" if at == last else "middle"
@@ -74,8 +74,12 @@ def _work(hours: DayHours | None) -> tuple[float, float] | None:
 
 
 def _in_words(hours: DayHours | None, told: int, taken: int) -> str:
-    parts: Iterable[str] = (f"{told} entries", f"{taken} photos")
+    parts: Iterable[str] = (_count(told, "entry", "entries"), _count(taken, "photo", "photos"))
     if hours is not None and hours.started and hours.stopped:
         began, ended = clock_written(hours.started), clock_written(hours.stopped)
         parts = (f"at work from {began} to {ended}", *parts)
     return f"The day along its hours: {', '.join(parts)}"
+
+
+def _count(number: int, one: str, many: str) -> str:
+    return f"{number} {one if number == 1 else many}"
