@@ -71,7 +71,7 @@ def paper_of(
             record.last_closing(desk),
             covered(desk),
             record.behind(desk),
-            bid,
+            bid or _became_of_bid(desk),
         )
     days = record.days(desk)
     if not days:
@@ -93,6 +93,16 @@ def paper_of(
         ),
         copy,
     )
+
+
+def _became_of_bid(desk: Desk) -> tuple[Block, ...]:
+    """The bid beside what the job came to; nothing where there was no bid, or nothing was told."""
+    from joblog.papers.bid import outcome_blocks
+    from joblog.service.bidding import newest_if_any, what_became
+
+    if newest_if_any(desk) is None or not record.days(desk):
+        return ()
+    return outcome_blocks(what_became(desk))
 
 
 _TITLES: dict[Kind, str] = {
