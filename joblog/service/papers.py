@@ -28,7 +28,7 @@ from joblog.service.covered import covered
 from joblog.service.cutting import cut_list, pieces_to_cut
 from joblog.service.desk import Desk
 from joblog.service.errands import errands
-from joblog.service.errors import ServiceError, use_case
+from joblog.service.errors import ServiceError, refusing, use_case
 from joblog.service.pictures import GONE
 from joblog.service.signing import signed
 
@@ -135,10 +135,11 @@ def write_paper(paper: Paper, file: Path, *, over: bool = False, letter: bool | 
     letter paper or A4; where nobody says which, as the country has it. Raises `ServiceError`.
     """
     if file.suffix.lower() == ".pdf":
-        from joblog.papers.pdf import as_pdf
+        from joblog.papers.pdf import PaperError, as_pdf
 
         of_country = letter_paper() if letter is None else letter
-        content = as_pdf(paper, "letter" if of_country else "A4")
+        with refusing(PaperError):
+            content = as_pdf(paper, "letter" if of_country else "A4")
     else:
         from joblog.papers.html import as_html
 

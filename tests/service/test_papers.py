@@ -25,7 +25,7 @@ from joblog.model import (
     Position,
     Reading,
 )
-from joblog.papers.blocks import Block, Facts, Paper, Pictures, Table, Text, Warning
+from joblog.papers.blocks import Block, Facts, Paper, Picture, Pictures, Table, Text, Warning
 from joblog.papers.html import as_html
 from joblog.papers.record import Copy
 from joblog.service import Desk, ServiceError, decide, open_desk, taking_in
@@ -341,6 +341,13 @@ def test_a_file_that_cannot_be_whole_is_not_there(
     monkeypatch.setattr("os.fsync", full)
     with pytest.raises(ServiceError, match=r"cannot be written: No space left on device"):
         put(tmp_path / "paper.html", b"words")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_picture_that_is_none_is_one_plain_line_and_no_file(tmp_path: Path) -> None:
+    broken = Paper("a", blocks=(Pictures((Picture(b"no picture", "b"),)),))
+    with pytest.raises(ServiceError, match="the PDF cannot be made"):
+        write_paper(broken, tmp_path / "paper.pdf")
     assert list(tmp_path.iterdir()) == []
 
 
