@@ -123,7 +123,9 @@ def file_name(
     """What a paper is called as a file: "Gull Point cottage, day sheet 2026-10-07.pdf"."""
     of = f" {day.isoformat()}" if day is not None else ""
     of += " to hand out" if copy.handed_out else ""
-    job = re.sub(r'[\x00-\x1f\x7f<>:"/\\|?*]+', "_", desk.job.name).strip(" .")[:80] or "job"
+    job = re.sub(r'[\x00-\x1f\x7f<>:"/\\|?*]+', "_", desk.job.name).strip(" .")
+    # A disk counts bytes.
+    job = job.encode(errors="ignore")[:120].decode(errors="ignore") or "job"
     return f"{job}, {_TITLES[kind]}{of}.{suffix}"
 
 
