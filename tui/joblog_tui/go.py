@@ -57,6 +57,7 @@ PLACES = (
     Destination(
         "i", "items and tasks", "the catalog: what you buy and do", "catalog:CatalogScreen"
     ),
+    Destination("w", "papers", "day sheets, job book, close-out, as PDF", "papers:PapersScreen"),
     Destination("/", "search", "everything ever said, in all jobs", "search:SearchScreen"),
     Destination("j", "jobs", "turn to another one, begin a new one", "jobs:JobsScreen"),
     Destination("h", "history", "every step, and what was taken back", "history:HistoryScreen"),

@@ -124,6 +124,11 @@ _PARTS = (
         ("CatalogScreen",),
     ),
     Part(
+        "papers",
+        (("enter", "write it as PDF"), ("o", "to hand out, or your own; p: with positions")),
+        ("PapersScreen",),
+    ),
+    Part(
         "bid",
         (
             ("enter", "change a number; the rest follows"),
