@@ -206,6 +206,16 @@ def test_an_offer_needs_all_prices(desk: Desk, runs: Measured) -> None:
     assert bidding.offer(whole).price == whole.price
 
 
+def test_an_offer_is_written_beside_the_book_and_over_none(desk: Desk, runs: Measured) -> None:
+    bid = bidding.bid_on_runs(desk, runs, PAY).bid
+    files = [bidding.write_offer(desk, bid, by_place=True) for _ in range(2)]
+    assert [file.name for file in files] == [
+        f"Mill house, bid {bid.day}.pdf",
+        f"Mill house, bid {bid.day} 2.pdf",
+    ]
+    assert all(file.read_bytes().startswith(b"%PDF") for file in files)
+
+
 def test_a_new_job_is_begun_for_a_bid_once(tmp_path: Path) -> None:
     place = Place(tmp_path / "new")
     assert bidding.begin_bid(place, "Barn", "America/Chicago")
