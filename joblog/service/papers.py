@@ -123,10 +123,14 @@ def file_name(
     """What a paper is called as a file: "Gull Point cottage, day sheet 2026-10-07.pdf"."""
     of = f" {day.isoformat()}" if day is not None else ""
     of += " to hand out" if copy.handed_out else ""
-    job = re.sub(r'[\x00-\x1f\x7f<>:"/\\|?*]+', "_", desk.job.name).strip(" .")
+    return f"{as_file_name(desk.job.name)}, {_TITLES[kind]}{of}.{suffix}"
+
+
+def as_file_name(job: str) -> str:
+    """The name of a job as every system takes it in the name of a file."""
+    name = re.sub(r'[\x00-\x1f\x7f<>:"/\\|?*]+', "_", job).strip(" .")
     # A disk counts bytes.
-    job = job.encode(errors="ignore")[:120].decode(errors="ignore") or "job"
-    return f"{job}, {_TITLES[kind]}{of}.{suffix}"
+    return name.encode(errors="ignore")[:120].decode(errors="ignore") or "job"
 
 
 @use_case
@@ -160,17 +164,22 @@ def write_beside_book(
 ) -> Path:
     """A paper as PDF in the folder `papers` beside the book, under a name that is not taken yet."""
     made = paper_of(desk, kind, day, copy, tell)
+    return beside_book(desk, made, file_name(desk, kind, day, "pdf", copy))
+
+
+def beside_book(desk: Desk, paper: Paper, called: str) -> Path:
+    """A paper under that name in the folder `papers`, or under the next one that is not taken."""
     folder = papers_folder(desk)
     try:
         folder.mkdir(exist_ok=True)
     except OSError as error:
         raise ServiceError(f"{folder}: cannot be made: {error.strerror}") from None
-    name = Path(file_name(desk, kind, day, "pdf", copy))
+    name = Path(called)
     for number in count(1):
         file = folder / (f"{name.stem} {number}{name.suffix}" if number > 1 else name)
         if not (file.exists() or file.is_symlink()):
             break
-    write_paper(made, file)
+    write_paper(paper, file)
     return file
 
 
