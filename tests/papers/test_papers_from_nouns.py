@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from joblog.model import (
     BookEntry,
+    Closing,
     DayHours,
     Entry,
     Gap,
@@ -106,6 +107,28 @@ def test_a_day_that_was_changed_after_it_was_signed_says_so() -> None:
     assert Warning("It was changed after it was signed off:\nentry 2 is new") in paper.blocks
 
 
+def test_what_other_days_say_of_this_one_and_what_is_wrong_stand_on_its_sheet() -> None:
+    due = told(7, 8, Entry("todo", note="call about the color", day=DAY))
+    later = told(8, 9, Entry("note", note="rain at noon", day=DAY), "not heard clearly")
+    record = DayRecord(
+        DAY, (NOTE,), due=(due,), told_later=(later,), unanswered=(NOTE,), troubles=("a.wav: cut",)
+    )
+    blocks = day_sheet(JOB, record, OWN).blocks
+    assert (
+        Facts((("Due on this day", "to do: call about the color (told on Mon, Oct 5, 2026)"),))
+        in blocks
+    )
+    assert (
+        Facts((("Told of it later", "note: rain at noon (told on Mon, Oct 5, 2026, in doubt)"),))
+        in blocks
+    )
+    last = "a.wav: cut\nspoken of, without a photo: note: the gate sticks"
+    assert blocks[-1] == Text(last, small=True)
+    handed = day_sheet(JOB, record, HANDED).blocks
+    assert not [block for block in handed if isinstance(block, Facts)]
+    assert "a.wav" not in repr(handed)
+
+
 def test_the_line_of_a_day_is_told_in_words_too() -> None:
     drawing = time_line(JOB, DAY, (NOTE, DOUBTFUL), (shot("a.jpg", 9),), HOURS)
     assert isinstance(drawing, Drawing)
@@ -183,6 +206,17 @@ def test_what_was_bid_stands_before_the_words() -> None:
     bid = (Heading("The bid"), Text("as bid"))
     blocks = close_out(Reconciliation("Corner porch", stock=(PANELS,)), bid=bid).blocks
     assert blocks.index(Heading("The bid")) < blocks.index(Heading("In words"))
+
+
+def test_a_job_that_changed_since_it_was_closed_shows_what_it_was_then() -> None:
+    then = Reconciliation("Corner porch", stock=(replace(PANELS, consumed=Fraction(14)),))
+    closing = Closing("Corner porch", DAY, datetime(2026, 10, 9, tzinfo=UTC), then, changed=(3,))
+    paper = close_out(Reconciliation("Corner porch", stock=(PANELS,)), closing)
+    state = "closed on Mon, Oct 5, 2026, changed since and open again"
+    assert ("the job is", state) in paper.about
+    changes = paper.blocks[paper.blocks.index(Heading("Changed since it was closed")) + 1]
+    assert isinstance(changes, Table)
+    assert changes.rows[0][:3] == ("soffit panel", "14", "16")
 
 
 # --- the signs in a text ------------------------------------------------------------------------
