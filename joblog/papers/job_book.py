@@ -200,16 +200,20 @@ def _index(record: JobRecord, copy: Copy) -> Iterator[Block]:
                     day_written(day.day, short=True),
                     str(number),
                     clock_written(at, seconds=True),
-                    "\n".join((shot.photo.name, *shot.stands_for)),
+                    shot.photo.name,
                     where(shot, copy),
-                    f"{shot.photo.sha256}",
+                    shot.photo.sha256,
                 )
             )
+            same = f"shows the same as no. {number}"
+            rows += [
+                ("", "", "", f"{photo.name}\n{same}", "", photo.sha256) for photo in shot.stands_for
+            ]
     if not rows:
         return
     yield PageBreak()
     yield Heading("All photos")
-    headings = ("day", "no.", "taken", "name, and those that show the same", "where", "SHA-256")
+    headings = ("day", "no.", "taken", "name", "where", "SHA-256")
     kept = [at for at, _ in enumerate(headings) if at != 4 or copy.positions]
     yield Table(
         tuple(headings[at] for at in kept),

@@ -77,6 +77,6 @@ def _belongs(shot: Shot, entries: Mapping[int, BookEntry], copy: Copy) -> str:
 def _others(shot: Shot) -> str:
     if not shot.stands_for:
         return ""
-    named = ", ".join(shot.stands_for[:3])
+    named = ", ".join(photo.name for photo in shot.stands_for[:3])
     more = len(shot.stands_for) - 3
     return f"shows the same as {named}{f' and {more} more' if more > 0 else ''}"

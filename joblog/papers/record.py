@@ -49,8 +49,8 @@ class Shot:
     """Why it cannot be drawn."""
     ties: tuple[Tie, ...] = ()
     """The entries it belongs to, the nearest first."""
-    stands_for: tuple[str, ...] = ()
-    """The names of others that show the same, and are not shown."""
+    stands_for: tuple[Photo, ...] = ()
+    """Others that show the same, and are not shown."""
     placed: Placed | None = None
 
 

@@ -298,9 +298,9 @@ def _shots(
     across: int = ACROSS,
 ) -> tuple[Shot, ...]:
     """In time; of those that are alike the best one stands for all."""
-    names = {photo.sha256: photo.name for photo in photos}
+    known = {photo.sha256: photo for photo in photos}
     groups = tuple(alike)
-    behind = {best: tuple(names[one] for one in others) for best, *others in groups}
+    behind = {best: tuple(known[one] for one in others) for best, *others in groups}
     hidden = {one for _, *others in groups for one in others}
     shown = [photo for photo in photos if photo.sha256 not in hidden]
     moments = record.corrected_moments(desk)
