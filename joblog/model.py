@@ -1816,7 +1816,8 @@ class BidLoss:
 
     name: str
     kind: str
-    """Which part of the variance it is: "usage", "handling", "efficiency"."""
+    """What it is: "waste", "scope", "offcut", "price", "efficiency", "hours", "rate", "expenses",
+    "driving", or "untold" for hours of no task."""
     money: Decimal
     why: str
 

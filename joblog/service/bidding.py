@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
@@ -194,6 +195,16 @@ def offer(bid: Bid, *, by_place: bool = False) -> Offer:
 
     with refusing(ValueError):
         return offer_of(bid, by_place=by_place)
+
+
+@use_case
+def write_offer(desk: Desk, bid: Bid, *, by_place: bool = False) -> Path:
+    """What the customer is shown, as PDF in the folder `papers` beside the book; its file."""
+    from joblog.papers.bid import offer_paper
+    from joblog.service.papers import as_file_name, beside_book
+
+    name = f"{as_file_name(bid.job)}, bid {bid.day.isoformat()}.pdf"
+    return beside_book(desk, offer_paper(offer(bid, by_place=by_place)), name)
 
 
 @use_case
