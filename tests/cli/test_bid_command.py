@@ -145,5 +145,7 @@ def test_what_became_of_it_is_told_and_stands_in_the_close_out(bid: Say, say: Sa
     assert "left after overhead" in out
     assert "not known: no hours were told of" in out
     assert json.loads(bid("--outcome", "--json")[1])["lines"][0]["name"] == "material"
+    closed = say("close", "--anyway", "--book", "book")[1]
+    assert "Mill house, the bid and what became of it" in closed
     assert say("paper", "close-out", "--html", "out.html", "--book", "book")[0] == 0
     assert "The bid, and what became of it" in Path("out.html").read_text("utf-8")
