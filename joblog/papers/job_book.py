@@ -116,12 +116,15 @@ def _to_do(record: JobRecord) -> Iterator[Block]:
 
 
 def _to_order(record: JobRecord) -> Iterator[Block]:
-    came = {line.item: line for line in record.balance.stock}
+    lines = {line.item: line for line in record.balance.stock}
     rows = []
     for planned in record.plan.items:
         item = planned.item
-        line = came.get(item.name)
-        here = planned.opening if line is None else line.opening + line.delivered - line.returned
+        line = lines.get(item.name)
+        here = planned.opening
+        if line is not None:
+            came = line.opening + line.delivered + line.moved_in
+            here = came - line.returned - line.moved_out
         lacking = planned.quantity - here
         if lacking > 0:
             packs = -(-lacking // (item.pack or Fraction(1)))
