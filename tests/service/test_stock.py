@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+import pytest
+
 from joblog.model import STOCK
-from joblog.service import Desk, closing, decide, open_desk, record, stock, taking_in
+from joblog.service import Desk, ServiceError, closing, decide, open_desk, record, stock, taking_in
 
 
 def told(desk: Desk, *said: str) -> None:
@@ -73,3 +75,30 @@ def test_what_is_left_when_a_job_closes_lies_in_stock(desk: Desk) -> None:
     assert stock.in_stock(desk.book)["fascia"] == 3
     assert isinstance(stock.what_lies(desk.book).cost, Decimal)
     assert stock.what_lies(desk.book).items[0].since is not None
+
+
+def test_a_new_job_is_offered_what_lies_in_stock_and_begins_with_it(desk: Desk) -> None:
+    told(desk, "delivered ten sheets of soffit at five dollars each")
+    told(desk, "took four sheets of soffit back to the shop")
+    new = open_desk(desk.book, "Mill house")
+    desk.book.set_plan(new.job.name, desk.plan)
+    [lying] = stock.offered(new)
+    assert (lying.lying.item, lying.lying.quantity) == ("soffit panel", 4)
+    stock.take(new, ["soffit panel"])
+    assert [line.opening for line in new.plan.items] == [4]
+    assert stock.offered(new) == ()
+    assert "soffit panel" not in stock.in_stock(desk.book)
+    [began] = stock.came(new)
+    assert began.opening
+    assert [layer.each for layer in began.layers] == [5]
+
+
+def test_a_job_that_has_begun_is_brought_what_it_takes(desk: Desk) -> None:
+    told(desk, "took four rolls of trim coil back to the shop")
+    new = open_desk(desk.book, "Mill house")
+    told(new, "delivered one stick of fascia", "used one stick of fascia")
+    stock.take(new, ["trim coil"])
+    [moved] = [kept.entry for kept in record.read_entries(new) if kept.entry.kind == "moved"]
+    assert (moved.item, moved.quantity, moved.from_job) == ("trim coil", 4, STOCK)
+    with pytest.raises(ServiceError, match="trim coil: nothing of it lies in stock"):
+        stock.take(new, ["trim coil"])
