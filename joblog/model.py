@@ -306,6 +306,8 @@ class TakeOffLine:
     net_formula: str
     """With its numbers filled in."""
     gross_formula: str
+    task: str = ""
+    """The work that it goes up with; "" where its kind of work does not say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -349,8 +351,8 @@ class TakeOff:
 class OrderLine:
     """What to buy of one item, in its own unit.
 
-    gross = net + geometric waste; needed = gross + allowance; bought = packs of `pack` that cover
-    what is needed and not on hand. `net` is None where only the planned quantity is known.
+    gross = net + geometric waste; needed = gross + allowance + asked; bought = packs of `pack` that
+    cover what is needed and not on hand. `net` is None where only the planned quantity is known.
     """
 
     item: str
@@ -378,6 +380,8 @@ class OrderLine:
     """The chance of running short that the whole packs leave, when it was learned."""
     left_over: float | None = None
     """Expected, in the item's own unit, when it was learned."""
+    asked: Fraction = Fraction(0)
+    """What was asked for on open jobs beyond the rest."""
     why: tuple[str, ...] = ()
     """Why it stands in the order, in words: the runs or the plan, what was asked for on a job."""
 
@@ -1293,6 +1297,8 @@ class Wanted:
     """The first day that it was asked for."""
     note: str = ""
     """What a person should know of the amount; "" where there is nothing."""
+    job: str = ""
+    """Where it was asked for; "" where only one job is looked at."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1617,6 +1623,10 @@ class BidBasis:
     tasks: tuple[BidGround, ...] = ()
     notes: tuple[str, ...] = ()
     """What a person should know of it, in words."""
+    items_together: float = 0.0
+    """How much the items of a job turn out alike: 0 each for itself, 1 all of them."""
+    tasks_together: float = 0.0
+    """The same of its tasks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1723,7 +1733,7 @@ class BidDriver:
 
     name: str
     share: float
-    """Of the variance of the whole cost, 0 to 1."""
+    """Of the variance of the whole cost; all of them together are 1."""
     low: float
     """What it may come to in money: between these with 80 %."""
     high: float

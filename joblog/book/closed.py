@@ -27,7 +27,7 @@ from joblog.book.transfers import came_told, told_elsewhere, versions_told_elsew
 from joblog.book.verify import IN_THE_WAY, Damage, damaged_rows
 from joblog.form import from_json, reopening
 from joblog.local import day_written
-from joblog.model import BookEntry, Closing, History, Plan, Reconciliation
+from joblog.model import BookEntry, Closing, History, PastUse, Plan, Reconciliation
 
 
 def close_job(
@@ -152,7 +152,22 @@ def history(
         tuple(work for job in lines for work in job.work),
     )
     both, twice = joined(under_names(jobs), under_names(past(book)))
-    return both, (*notes, *twice)
+    return both, (*notes, *_older(jobs.uses), *twice)
+
+
+def _older(uses: Sequence[PastUse]) -> Iterator[str]:
+    """A line on the jobs that were closed before waste was held against what was allowed."""
+    jobs = tuple(dict.fromkeys(use.job for use in uses if not use.allowed_by))
+    if jobs:
+        more = f" and {len(jobs) - _NAMED} more" if len(jobs) > _NAMED else ""
+        yield (
+            "closed by an older joblog, so their waste is held against what was told installed, and"
+            f" not against the plan: {', '.join(jobs[:_NAMED])}{more}; close them again to change"
+            " that"
+        )
+
+
+_NAMED = 6
 
 
 def units_of(book: Book, jobs: Set[str]) -> dict[tuple[str, str], str]:
@@ -266,6 +281,9 @@ def _plan_marks(book: Book, jobs: Set[int]) -> dict[int, str]:
     for table in ("planned_item", "planned_task", "planned_place"):
         order = f"SELECT * FROM {table} WHERE {where} ORDER BY job, ordinal"
         for row in book._db.execute(order, values):
+            if table == "planned_item" and not row[-1]:
+                # Jobs were closed before an item could name its task.
+                row = row[:-1]
             if row[0] in marks:
                 marks[row[0]].update(f"{table} {row!r}\n".encode())
     return {job: mark.hexdigest() for job, mark in marks.items()}

@@ -56,13 +56,15 @@ def catalog(words: Sequence[str], place: Place, as_json: bool, as_csv: bool) -> 
     """
     from joblog.report.planned import catalog_list, catalog_table
     from joblog.service.catalog import catalog_at
-    from joblog.service.prices import beside_catalog, prices_at
+    from joblog.service.prices import beside_catalog, newest_at, prices_at, where_priced
 
     if words:
         return _change_catalog(words, place)
-    found = catalog_at(place)
-    print_table(catalog_table(found) if as_csv else catalog_list(found), found, as_json, as_csv)
-    for note in beside_catalog(prices_at(place), found):
+    kept, prices = catalog_at(place), prices_at(place)
+    found = newest_at(place)
+    table = catalog_table(found) if as_csv else catalog_list(found, where_priced(prices, kept))
+    print_table(table, found, as_json, as_csv)
+    for note in beside_catalog(prices, kept):
         complain(note)
     return 0
 
@@ -144,6 +146,7 @@ def takeoff(
 
 
 def _make_plan(place: Place, job: str | None, taken: TakenOff) -> None:
+    from joblog.cli.naming import settle_names
     from joblog.service import desk_at
     from joblog.service.planning import make_plan
 
@@ -151,6 +154,7 @@ def _make_plan(place: Place, job: str | None, taken: TakenOff) -> None:
         new, kept = make_plan(desk, taken)
         stayed = f"; as before: {', '.join(kept)}" if kept else ""
         complain(f"{desk.job.name}: planned {', '.join(new)}{stayed}")
+        settle_names(desk)
 
 
 def _show(taken: TakenOff, pieces: bool, as_json: bool, as_csv: bool) -> None:

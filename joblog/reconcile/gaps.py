@@ -152,8 +152,9 @@ def _counts(one: Squared) -> Iterable[Gap]:
 
 
 def _left_out(one: Squared) -> Iterable[Gap]:
-    waiting = [kept for kept in one.entries if kept.open and kept.id in one.ledger.left_out]
-    foreign = [kept for kept in one.entries if not kept.open and kept.id in one.ledger.left_out]
+    left_out = set(one.ledger.left_out)
+    waiting = [kept for kept in one.entries if kept.open and kept.id in left_out]
+    foreign = [kept for kept in one.entries if not kept.open and kept.id in left_out]
     if waiting:
         amounts = [in_unit_of(one.item, kept.entry.quantity, kept.entry.unit) for kept in waiting]
         width = max((abs(each) for each in amounts if each is not None), default=None)
@@ -302,7 +303,8 @@ def _of_task(task: TaskLine, entries: Sequence[BookEntry]) -> Iterable[Gap]:
     if task.planned is not None and not task.entries and not task.left_out:
         yield Gap(f"{task.task}: no hours were said", "hours", task.task, "hours")
     if task.left_out:
-        waiting = [kept for kept in entries if kept.id in task.left_out]
+        left_out = set(task.left_out)
+        waiting = [kept for kept in entries if kept.id in left_out]
         hours = [crew_hours(kept.entry.hours, kept.entry.workers) for kept in waiting]
         text = f"{task.task}: hours in doubt are not counted"
         yield Gap(text, "decision", task.task, "hours", max(hours, default=None), None,

@@ -12,7 +12,8 @@ from joblog.service.desk import Desk, change_catalog_of, read_catalog, refresh
 from joblog.service.errors import ServiceError, refusing, use_case
 
 if TYPE_CHECKING:
-    from joblog.plan.meeting import Met, Unsure
+    from joblog.plan.meeting import Met
+    from joblog.plan.meeting import Unsure as Unsure
 
 
 @use_case
@@ -75,6 +76,8 @@ def own_thing(book: Book, name: str, unit: str | None = None) -> Item:
     from joblog.quantity import unit_defined
 
     called = " ".join(name.lower().split())
+    if any(one.name.lower() == called for one in book.catalog().items):
+        raise ServiceError(f"{name} is in the catalog already")
     planned = next((one for one in _planned(book) if one.name.lower() == called), None)
     if unit is not None:
         named = unit_defined(unit)
@@ -89,16 +92,13 @@ def own_thing(book: Book, name: str, unit: str | None = None) -> Item:
     own = planned
 
     def changed(now: Catalog) -> Catalog:
-        if any(one.name.lower() == called for one in now.items):
-            raise ValueError(f"{name} is in the catalog already")
         for one in now.items:
             spoken = tuple(word for word in one.spoken if word.lower() != called)
             if spoken != one.spoken:
                 now = with_item(now, replace(one, spoken=spoken))
         return with_item(now, own)
 
-    with refusing(ValueError):
-        change_catalog_of(book, changed)
+    change_catalog_of(book, changed)
     return own
 
 
@@ -127,13 +127,20 @@ def told_apart(names: Iterable[str]) -> Iterator[str]:
 def told_unsure(unsure: Iterable[Unsure]) -> Iterator[str]:
     """What each of these may be, and which command settles it."""
     for one in unsure:
-        may_be = " or ".join(item.name for item in one.likely)
+        names = [item.name for item in one.likely[:FEW]]
+        if len(one.likely) > FEW:
+            names.append(f"one of {len(one.likely) - FEW} more")
+        may_be = " or ".join(names)
         yield (
             f"{one.name}: may be your catalog's {may_be}; until you say which, it learns nothing "
             f'from other jobs. Say it with joblog catalog same "{one.name}" '
             f'"{one.likely[0].name}", or that it is none of them with joblog catalog own '
             f'"{one.name}"'
         )
+
+
+FEW = 3
+"""Names that a line may be read with; a question has room for more."""
 
 
 def _told(found: Met) -> Iterator[str]:

@@ -93,10 +93,12 @@ def test_wishes_that_make_no_sense_are_refused(
         planning.what_to_buy(nowhere, None, EAVE, learned, **wishes)  # type: ignore[arg-type]
 
 
-def test_the_plan_of_the_job_is_ordered_where_no_runs_are_named(desk: Desk) -> None:
+def test_what_is_still_to_do_of_the_plan_is_ordered_where_no_runs_are_named(desk: Desk) -> None:
+    # Five panels are planned, and three were used; nobody said that any came.
     place = places.place_of(desk.book.folder)
-    bought = planning.what_to_buy(place, desk.job.name, Measured())
-    assert [(line.item, line.gross) for line in bought.lines] == [("soffit panel", Fraction(5))]
+    [line] = planning.what_to_buy(place, desk.job.name, Measured()).lines
+    assert (line.item, line.gross) == ("soffit panel", Fraction(2))
+    assert line.why == ("the plan of Corner porch: 5 panels planned, 3 installed, 0 on hand",)
 
 
 def test_a_cut_list_needs_neither_book_nor_job(nowhere: places.Place) -> None:
