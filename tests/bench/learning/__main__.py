@@ -30,6 +30,7 @@ from pathlib import Path
 
 import numpy as np
 
+from tests.bench.learning.drift import show_drift
 from tests.bench.learning.methods import (
     RISKS,
     Method,
@@ -64,6 +65,12 @@ def main() -> None:
         for name in said.only
     }
     show(found)
+    if "drifting" in said.only and max(JOBS) in said.jobs:
+        after_all = found["drifting"]
+        show_drift(
+            settings["drifting"],
+            {name: scores for (jobs, name), scores in after_all.items() if jobs == max(JOBS)},
+        )
 
 
 Scores = dict[tuple[int, str], list[Score]]
