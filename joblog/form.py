@@ -34,11 +34,12 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
     "delivered": (*_STOCK, "unit_cost", "who"),
     "returned": (*_STOCK, "who"),
     "on_hand": _STOCK,
+    "moved": (*_STOCK, "from_job", "to_job"),
     "needed": _STOCK,
     "start": ("time", "minutes", "workers"),
     "stop": ("time", "minutes", "workers"),
     "break": ("time", "minutes", "workers"),
-    "labor": ("hours", "workers", "task", "quantity", "unit", "unit_cost"),
+    "labor": ("hours", "workers", "task", "quantity", "unit", "unit_cost", "who"),
     "weather": ("fahrenheit",),
     "covered": (),
     "problem": (),
@@ -58,7 +59,7 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
 # Of these, JSON shows only the ones that hold something.
 _ONLY_WHEN_SET = {
     "square_inches", "pitch", "note", "carried", "replacement", "back", "dimension", "day",
-    "who",
+    "who", "from_job", "to_job",
     *ATTRIBUTES,
 }  # fmt: skip
 _OF_LABOR = {"quantity", "unit", "unit_cost"}
@@ -167,6 +168,9 @@ WORDS = {
     "delivered": "delivered",
     "returned": "returned",
     "on_hand": "left",
+    "moved": "moved",
+    "moved_in": "moved in",
+    "moved_out": "moved out",
     "consumed": "gone",
     "placed": "installed",
     "used": "installed",
@@ -176,6 +180,8 @@ WORDS = {
     "needed": "needed",
     "total": "differs",
     "scope": "work",
+    "usage": "usage",
+    "allowed": "allowed",
     "handling": "handling",
     "price": "price",
     "efficiency": "pace",
@@ -194,8 +200,9 @@ WORDS = {
 """What a crew calls the kinds of entries, and the figures of a squared-up job, by their name in the
 model: one word for one thing, on the screens, in reports and on the command line.
 
-had + delivered - returned - left = gone = installed + wasted + cutoffs + unexplained
-gone - planned = work + cutoffs + handling + unexplained
+had + delivered + moved in - returned - moved out - left = gone
+gone = installed + wasted + cutoffs + unexplained
+gone - planned = work + usage + cutoffs + handling + unexplained
 actual cost - plan cost = the same in money + price
 actual hours - planned hours = work + pace, and + pay in money
 
@@ -210,6 +217,8 @@ def describe(entry: Entry, *, exact: bool = False) -> str:
     without rounding, so that the line is the same in every country.
     """
     said = _IN_CSV.get(entry.kind, entry.kind) if exact else WORDS.get(entry.kind, entry.kind)
+    if entry.kind == "labor" and entry.hours is None and entry.quantity is not None:
+        said = "done"
     parts = [part for part in _parts(entry, exact) if part]
     line = f"{said}: {', '.join(parts)}" if parts else said
     return plain(line)
@@ -315,8 +324,10 @@ def _parts(entry: Entry, exact: bool) -> list[str]:
         f"{entry.workers} people" if entry.workers else "",
         entry.task or "",
         f"{entry.fahrenheit} F" if entry.fahrenheit is not None else "",
+        f"from {entry.from_job}" if entry.from_job else "",
+        f"to {entry.to_job}" if entry.to_job else "",
         _note(entry),
-        entry.who if entry.who and entry.who not in (entry.note or "") else "",
+        "" if entry.kind == "labor" else _who(entry),
         entry.place if entry.place and not _told(entry.place, entry.note) else "",
         (entry.day.isoformat() if exact else day_written(entry.day)) if entry.day else "",
     ]
@@ -365,9 +376,13 @@ def _says_as_much(entry: Entry) -> bool:
         return False
 
 
+def _who(entry: Entry) -> str:
+    return entry.who if entry.who and entry.who not in (entry.note or "") else ""
+
+
 def _each(entry: Entry) -> str:
     if entry.kind == "labor":
-        return "an hour"
+        return f"an hour for {entry.who}" if entry.who else "an hour"
     counted = entry.kind == "price" and entry.unit not in (None, "each")
     return f"a {unit_shown(entry.unit, entry.item)}" if counted else "each"
 

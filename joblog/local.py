@@ -72,6 +72,15 @@ def currency() -> str:
     return str(found[0]) if found else "USD"
 
 
+def letter_paper() -> bool:
+    """Whether the country prints on letter paper; the others print on A4."""
+    return (_dates().territory or "US") in _LETTER
+
+
+_LETTER = frozenset("BZ CA CL CO CR GT MX NI PA PH PR SV US VE".split())
+"""Unicode CLDR, supplemental data, paperSize (from memory)."""
+
+
 def day_read(text: str, near: date) -> date:
     """The day that somebody typed: "Oct 5", "5 Oct", "10/5" in the country's order, "2026-10-05",
     "yesterday", "Monday" (the last one). One without a year is the one closest to `near`.

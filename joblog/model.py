@@ -50,6 +50,9 @@ class Item:
     """Inches; a shorter remainder is not worth keeping."""
     unit_cost: Decimal | None = None
     """Of one of its unit, not of a pack."""
+    priced: date | None = None
+    """The day that it cost so: when a person set it, or when it was paid; None where nobody knows,
+    or there is no price."""
     per_pound: Fraction | None = None
     """How many are in a pound, of what is sold by weight."""
     variant_of: str = ""
@@ -114,6 +117,9 @@ class PlannedItem:
     """The geometric waste in the quantity; 0 where the plan does not part it."""
     source: str = ""
     """Where the allowance came from, in words; "" where nobody said."""
+    task: str = ""
+    """The planned task that it goes up with, such as "hang soffit": how much of that was done says
+    how much of this the work should have taken. "" where nobody said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,12 +153,16 @@ class Vocabulary:
     tasks: tuple[Task, ...] = ()
     commands: tuple[str, ...] = ()
     """What may be said to joblog itself, where it listens and answers."""
+    jobs: tuple[str, ...] = ()
+    """Names of the other jobs of the book, that material may have come from or gone to; the newest
+    first."""
     planned: int = 0
     """How many of `items`, the first ones, the job's plan holds; the catalog's come after them."""
 
     def __hash__(self) -> int:
         # It is looked up for every line heard; hashing all of it would cost more than reading.
-        return hash((len(self.items), self.places, len(self.tasks), len(self.commands)))
+        sizes = (len(self.items), len(self.tasks), len(self.commands), len(self.jobs))
+        return hash((self.places, *sizes))
 
 
 # --- the cut list -----------------------------------------------------------------------------
@@ -296,6 +306,8 @@ class TakeOffLine:
     net_formula: str
     """With its numbers filled in."""
     gross_formula: str
+    task: str = ""
+    """The work that it goes up with; "" where its kind of work does not say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -339,8 +351,8 @@ class TakeOff:
 class OrderLine:
     """What to buy of one item, in its own unit.
 
-    gross = net + geometric waste; needed = gross + allowance; bought = packs of `pack` that cover
-    what is needed and not on hand. `net` is None where only the planned quantity is known.
+    gross = net + geometric waste; needed = gross + allowance + asked; bought = packs of `pack` that
+    cover what is needed and not on hand. `net` is None where only the planned quantity is known.
     """
 
     item: str
@@ -368,6 +380,10 @@ class OrderLine:
     """The chance of running short that the whole packs leave, when it was learned."""
     left_over: float | None = None
     """Expected, in the item's own unit, when it was learned."""
+    asked: Fraction = Fraction(0)
+    """What was asked for on open jobs beyond the rest."""
+    why: tuple[str, ...] = ()
+    """Why it stands in the order, in words: the runs or the plan, what was asked for on a job."""
 
 
 # --- what was heard ---------------------------------------------------------------------------
@@ -479,6 +495,7 @@ Kind = Literal[
     "delivered",
     "returned",
     "on_hand",
+    "moved",
     "needed",
     "start",
     "stop",
@@ -503,7 +520,11 @@ Dimension = Literal[
 ]
 """What a measure is of. Spacing is from center to center."""
 
-STOCK_KINDS: tuple[Kind, ...] = ("used", "spoiled", "delivered", "returned", "on_hand", "needed")
+STOCK_KINDS: tuple[Kind, ...] = (
+    "used", "spoiled", "delivered", "returned", "on_hand", "moved", "needed",
+)  # fmt: skip
+STOCK = "stock"
+"""What the shop, the truck and the garage are called as an end of a transfer: no job's name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -545,7 +566,12 @@ class Entry:
     """Of all of it: an extra, an expense."""
     miles: Fraction | None = None
     who: str | None = None
-    """A customer, supplier, inspector or one of the crew, in plain text."""
+    """A customer, supplier, inspector or one of the crew, in plain text; of hours, whose pay
+    `unit_cost` is where it is not everybody's: "the helper"."""
+    from_job: str | None = None
+    """Of what was moved: the job it came from, or `STOCK`; None for the job it is told on."""
+    to_job: str | None = None
+    """The job it went to, or `STOCK`; exactly one of the two is said."""
     action: Literal["drop", "replace"] | None = None
     replacement: Entry | None = None
     """The replacing entry of a correction; "with" in JSON."""
@@ -964,14 +990,18 @@ class QuantityVariance:
     """
 
     scope: Fraction
-    """The work itself came out larger or smaller: placed less planned net; with the offcuts of both
-    where nobody said what pieces were cut."""
+    """The work itself came out larger or smaller: what the plan allows for the output that was
+    really made, less what it has; with the offcuts of both where nobody said what pieces were cut.
+    All that was placed of an item that is not planned and was not measured in pieces."""
     offcut: Fraction
     """Geometric waste less what the plan had of it; 0 where nobody said what pieces were cut."""
     handling: Fraction
     """Spoiled less the allowance of the plan."""
     unaccounted: Fraction | None
     total: Fraction | None
+    usage: Fraction = Fraction(0)
+    """More or less placed on the same work: placed less allowed. 0 in closings of before, where it
+    is in `scope`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -988,13 +1018,66 @@ class MoneyVariance:
     unaccounted: Decimal | None
     price: Decimal | None
     total: Decimal | None
+    usage: Decimal = Decimal("0.00")
+    """0 in closings of before, where it is in `scope`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """So many of an item that came together, in its own unit."""
+
+    quantity: Fraction
+    each: Fraction | None
+    """What one of them cost in dollars; None where nobody said."""
+    day: date | None = None
+    """When they were bought; None for what was there before anybody told of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """Material that was carried from one end to another: a job, or `STOCK`. One fact of both.
+
+    What a job began with is such a fact too, though nobody told it as an entry: out of stock.
+    """
+
+    item: str
+    unit: str
+    quantity: Fraction
+    """In the item's own unit."""
+    from_job: str
+    to_job: str
+    at: datetime
+    told: tuple[tuple[str, int], ...] = ()
+    """Where it was told: (job, id of the entry); twice where both ends told it, and none for what
+    a job began with."""
+    layers: tuple[Layer, ...] = ()
+    """What it cost, the oldest first; they add up to the quantity."""
+    opening: bool = False
+    """What `to_job` had before its first delivery."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """What lies at one end: on a job, or in `STOCK`."""
+
+    where: str
+    item: str
+    unit: str
+    quantity: Fraction
+    layers: tuple[Layer, ...]
+    """The oldest first; they add up to the quantity."""
+    counted: bool = True
+    """False where nobody counted it: then it is what the record leaves."""
+    note: str = ""
+    """What a person should know of it; "" where there is nothing."""
 
 
 @dataclass(frozen=True, slots=True)
 class StockLine:
     """The balance of one item, in its own unit.
 
-    opening + delivered - returned - on_hand = consumed = placed + spoiled + offcut + unaccounted.
+    opening + delivered + moved_in - returned - moved_out - on_hand = consumed
+    = placed + spoiled + offcut + unaccounted.
     `on_hand`, `consumed` and `unaccounted` are None when nobody counted what was left.
     """
 
@@ -1028,6 +1111,25 @@ class StockLine:
     variance: QuantityVariance | None = None
     money: MoneyVariance | None = None
     """None where no price is known."""
+    allowed: Fraction | None = None
+    """What the plan allows, net, for the output that was really made: standard quantity allowed.
+    None where neither a plan nor pieces say, and in closings of before."""
+    allowed_offcut: Fraction = Fraction(0)
+    """The geometric waste that goes with it: of the pieces cut, else the plan's."""
+    allowed_by: str = ""
+    """What says how much output was made: "pieces cut", "41 of 40 ft done", "as planned"; "" where
+    `allowed` is None."""
+    last_count: Fraction | None = None
+    """What was last counted as left, whether or not that is what is left now."""
+    kept: Fraction = Fraction(0)
+    """Offcuts of sticks told installed that were counted as left: they are in `on_hand`, and not in
+    `placed` or `offcut`."""
+    moved_in: Fraction = Fraction(0)
+    """Brought from other jobs or from stock, beside what was there at the beginning."""
+    moved_out: Fraction = Fraction(0)
+    """Taken to other jobs or put into stock."""
+    unpriced: Fraction = Fraction(0)
+    """Of what was consumed, so much that nobody told a price of: it is taken at the plan's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1036,11 +1138,12 @@ class LaborVariance:
 
     `hours` = `scope_hours` + `efficiency_hours`; `total` = `scope` + `efficiency` + `rate`, to the
     cent. Efficiency is (AH - SH) x SR with SH the hours that the plan allows for what was done,
-    rate is (AR - SR) x AH (any managerial accounting text).
+    rate is (AR - SR) x AH (any managerial accounting text). Scope and efficiency are None while
+    nobody said how much was done in some of the hours: then nobody knows what the plan allows.
     """
 
-    scope_hours: Fraction
-    efficiency_hours: Fraction
+    scope_hours: Fraction | None
+    efficiency_hours: Fraction | None
     hours: Fraction
     scope: Decimal | None = None
     efficiency: Decimal | None = None
@@ -1065,10 +1168,14 @@ class TaskLine:
     planned_quantity: Fraction | None = None
     done: Fraction | None = None
     """How much of `unit` was said to be done; None where nobody said."""
+    done_hours: Fraction = Fraction(0)
+    """The hours that it was said to be done in: all of `actual`, or less."""
+    without_amount: tuple[int, ...] = ()
+    """Entries with hours of which nobody said how much was done in them."""
     planned_rate: Fraction | None = None
     """Units per crew hour, as planned."""
     actual_rate: Fraction | None = None
-    """Units per crew hour, of what was done; of what was planned where nobody said what was."""
+    """Units per crew hour: `done` in `done_hours`; None where nobody said what was done."""
     variance: LaborVariance | None = None
     """None where no hours were planned, or none told."""
 
@@ -1122,9 +1229,10 @@ class Reason:
     entries: tuple[int, ...] = ()
 
 
-Settling = Literal["count", "delivery", "use", "decision", "hours", "pay", "plan"]
+Settling = Literal["count", "delivery", "use", "decision", "hours", "done", "pay", "plan"]
 """What would close a gap: a count of what is left, a delivery or a use that was not told, a
-decision on doubtful entries, hours, what an hour costs, a line in the plan."""
+decision on doubtful entries, hours, how much was done in them, what an hour costs, a line in the
+plan."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1189,11 +1297,13 @@ class Wanted:
     """The first day that it was asked for."""
     note: str = ""
     """What a person should know of the amount; "" where there is nothing."""
+    job: str = ""
+    """Where it was asked for; "" where only one job is looked at."""
 
 
 @dataclass(frozen=True, slots=True)
 class SaidPrice:
-    """What one of an item was last said to cost."""
+    """What one of an item was last said to cost, or was paid for it."""
 
     item: str
     told: Decimal
@@ -1204,6 +1314,10 @@ class SaidPrice:
     unit_cost: Decimal | None = None
     """Of one of the item's own unit; None where it cannot be turned into that exactly."""
     entry: int = 0
+    job: str = ""
+    """Where it was said or paid."""
+    paid: bool = False
+    """Whether it came with a delivery."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1296,7 +1410,7 @@ class PastUse:
     day: date
     item: str
     net: Fraction
-    """What the finished work measures."""
+    """What the finished work should take: `StockLine.allowed`."""
     consumed: Fraction
     geometric: Fraction | None = None
     """What stock length and piece size forced; None where nobody worked it out."""
@@ -1306,6 +1420,9 @@ class PastUse:
     depth: Fraction | None = None
     """Inches."""
     crew: int | None = None
+    allowed_by: str = ""
+    """What `net` rests on, as in `StockLine`; "" on paper, and where an older joblog closed the job
+    with what was told used as its net."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1457,3 +1574,311 @@ class BackTest:
     left_over: tuple[tuple[str, float], ...]
     """(way of ordering, packs of one order left over on average)."""
     notes: tuple[str, ...] = ()
+
+
+# --- the bid ------------------------------------------------------------------------------------
+# Every sum is exact, to the cent, and is the sum of the lines that are shown under it. What is said
+# of chances is a float, and shown as about so much.
+
+
+@dataclass(frozen=True, slots=True)
+class BidPart:
+    """A stretch of the work that is priced by itself: what is done at one place."""
+
+    place: str
+    """"" where nobody says a place."""
+    work: str
+    """The kind of work, such as "boxed eave"; the task that goes the longest way where only a plan
+    is known; "" for what belongs to no run."""
+    feet: Fraction | None = None
+    """How long it is; None for what is not measured in feet."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidGround:
+    """What stands behind one planned line of a bid: where it goes, and how it may turn out."""
+
+    name: str
+    """Of the planned item or task."""
+    shares: tuple[Fraction, ...] = ()
+    """How much of it goes into each part, in the order of the parts; together 1."""
+    chances: tuple[float, ...] = ()
+    """Amounts or man-hours, ascending, each as likely as the next; none where nobody knows."""
+    jobs: int = 0
+    """Closed jobs of it that they were learned from."""
+    priced: date | None = None
+    """The day on which the price was last said or paid, where that is known."""
+    price_source: str = ""
+    """Where the price came from, in words; "" where there is none."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidBasis:
+    """What a bid is made of before a person changes any number of it."""
+
+    plan: Plan
+    parts: tuple[BidPart, ...] = ()
+    items: tuple[BidGround, ...] = ()
+    """One for each planned item, in their order."""
+    tasks: tuple[BidGround, ...] = ()
+    notes: tuple[str, ...] = ()
+    """What a person should know of it, in words."""
+    items_together: float = 0.0
+    """How much the items of a job turn out alike: 0 each for itself, 1 all of them."""
+    tasks_together: float = 0.0
+    """The same of its tasks."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidItem:
+    """A line of material, in the item's own unit.
+
+    quantity = net + offcut + waste; cost = charged x price, to the cent. `charged` is the quantity,
+    or the whole packs that hold it where those are charged.
+    """
+
+    name: str
+    unit: str
+    net: Fraction | None
+    """What the finished work measures; None where the plan does not part it."""
+    offcut: Fraction
+    waste: Fraction
+    quantity: Fraction
+    packs: int
+    """How many whole packs hold it."""
+    pack: Fraction
+    pack_name: str
+    whole: bool
+    """Whether whole packs are charged."""
+    charged: Fraction
+    price: Decimal | None
+    """Of one of its unit; None where nobody knows."""
+    cost: Decimal | None
+    source: str = ""
+    """Where the waste came from, in words."""
+    price_source: str = ""
+    priced: date | None = None
+    changed: tuple[str, ...] = ()
+    """Its numbers that a person set, by their names: "price", "waste"."""
+    by_part: tuple[Decimal, ...] = ()
+    """The cost, part by part."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidTask:
+    """A line of labor. cost = hours x hourly cost, to the cent; `hours` are man-hours."""
+
+    name: str
+    unit: str
+    amount: Fraction | None
+    """How much of `unit` is to be done; None where only hours are planned."""
+    hours: Fraction
+    hourly_cost: Decimal | None
+    """Of one person; None where nobody knows."""
+    cost: Decimal | None
+    source: str = ""
+    changed: tuple[str, ...] = ()
+    by_part: tuple[Decimal, ...] = ()
+
+    @property
+    def pace(self) -> Fraction | None:
+        """Units in a man-hour."""
+        return self.amount / self.hours if self.amount and self.hours else None
+
+
+@dataclass(frozen=True, slots=True)
+class BidBeside:
+    """A cost beside material and labor: an expense, or all the driving."""
+
+    name: str
+    cost: Decimal | None
+    """None for miles whose rate nobody said."""
+    miles: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BidExtra:
+    """Work that the customer may have beside the rest, at a price of its own."""
+
+    name: str
+    price: Decimal
+    taken: bool = False
+    """Whether it is in the price already."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidPlace:
+    """What the work at one place costs, and what it is charged for before tax."""
+
+    name: str
+    cost: Decimal
+    price: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class BidFoot:
+    """What a foot of one kind of work costs, and what it is charged for."""
+
+    work: str
+    feet: Fraction
+    price: Decimal
+    """Of all of them."""
+    a_foot: Decimal
+    """To the cent."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidDriver:
+    """What makes the cost of a job uncertain: one item or task."""
+
+    name: str
+    share: float
+    """Of the variance of the whole cost; all of them together are 1."""
+    low: float
+    """What it may come to in money: between these with 80 %."""
+    high: float
+    words: str = ""
+    """The same for a person."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidChances:
+    """How the job may turn out in money, overhead included; all figures are about so much."""
+
+    intervals: tuple[Interval, ...]
+    """Of what the job will cost, at 50, 80 and 95 %."""
+    mean: float
+    over: float
+    """The chance that it costs more than it is charged for."""
+    drivers: tuple[BidDriver, ...]
+    """What drives it, the strongest first."""
+    certain: tuple[str, ...] = ()
+    """Lines of which nobody knows how they vary; they are taken as they stand."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bid:
+    """What a job is offered for, and how that came about.
+
+    cost = material + labor + beside; all_cost = cost + overhead;
+    price = all_cost + margin + rounding + extras that are taken; total = price + tax.
+    """
+
+    job: str
+    day: date
+    """The day that it was made."""
+    basis: BidBasis
+    said: tuple[tuple[str, str], ...]
+    """The numbers that a person set, by their names, as they were typed."""
+    items: tuple[BidItem, ...]
+    tasks: tuple[BidTask, ...]
+    beside: tuple[BidBeside, ...]
+    extras: tuple[BidExtra, ...]
+    material: Decimal
+    labor: Decimal
+    besides: Decimal
+    """The sum of `beside`."""
+    cost: Decimal
+    overhead: Decimal
+    overhead_share: Fraction | None
+    """Of the cost, as it was said; None where a sum was said."""
+    all_cost: Decimal
+    margin: Decimal
+    margin_share: Fraction
+    """Of the price before extras and tax, as it comes out to the cent."""
+    markup_share: Fraction | None
+    """The margin as a share of all cost, which is another number; None where nothing costs."""
+    rounding: Decimal
+    taken: Decimal
+    """Extras that are in the price."""
+    price: Decimal
+    tax: Decimal
+    tax_share: Fraction
+    tax_on: Literal["nothing", "material", "all"]
+    total: Decimal
+    hours: Fraction
+    """Man-hours of all tasks."""
+    places: tuple[BidPlace, ...]
+    feet: tuple[BidFoot, ...]
+    chances: BidChances | None
+    valid_until: date | None
+    mile_rate: Decimal | None
+    left_out: tuple[str, ...] = ()
+    """What is not included, in the words of the person who bids."""
+    lacks: tuple[str, ...] = ()
+    """Why it is no bid yet, in words: a price that nobody knows. None where it is whole."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidLoss:
+    """Where a job cost more than its bid: how much, of what, and why in words."""
+
+    name: str
+    kind: str
+    """Which part of the variance it is: "usage", "handling", "efficiency"."""
+    money: Decimal
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class BidAgainst:
+    """One kind of cost in the bid, and what it really came to."""
+
+    name: str
+    bid: Decimal
+    real: Decimal | None
+    """None where the record does not say."""
+    lacks: str = ""
+    """What the real figure lacks, in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class BidOutcome:
+    """What became of a bid. earned = charged - cost; profit = earned - overhead."""
+
+    job: str
+    bid_price: Decimal
+    extras: Decimal
+    """What was charged beside the bid, before tax."""
+    charged: Decimal
+    lines: tuple[BidAgainst, ...]
+    cost: Decimal
+    """Of what is known; with `lacks` it is at least so much."""
+    earned: Decimal
+    overhead: Decimal
+    """As it was bid."""
+    profit: Decimal
+    hoped: Decimal
+    """What the bid hoped to earn: its price less its cost."""
+    hours: Fraction
+    """Man-hours that it took."""
+    earned_an_hour: Decimal | None
+    feet: Fraction | None
+    earned_a_foot: Decimal | None
+    losses: tuple[BidLoss, ...]
+    """The largest first, at most three."""
+    next_time: str
+    """What to change, in one sentence."""
+    lacks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """What a customer is shown of a bid: nothing of cost, hours, margin, waste or overhead."""
+
+    job: str
+    day: date
+    work: tuple[tuple[str, str], ...]
+    """(place, what is done there), in words."""
+    places: tuple[tuple[str, Decimal], ...]
+    """What is asked for at each place, before tax; none where one price is asked for all."""
+    taken: tuple[tuple[str, Decimal], ...]
+    """Extras that are in the price."""
+    price: Decimal
+    tax: Decimal
+    tax_words: str
+    total: Decimal
+    options: tuple[tuple[str, Decimal], ...]
+    """Extras that are not in it, each with its price."""
+    left_out: tuple[str, ...]
+    valid_until: date | None

@@ -18,7 +18,7 @@ from joblog.aloud.numbers import (
 )
 from joblog.dictation.numbers import NUMBER_WORDS, is_written
 from joblog.form import plain
-from joblog.model import STOCK_KINDS, UNHEARD, Entry, Kind
+from joblog.model import STOCK, STOCK_KINDS, UNHEARD, Entry, Kind
 from joblog.quantity import spoken_unit
 
 SECONDS = 3.0
@@ -260,9 +260,19 @@ def _stock(entry: Entry, known: str | None) -> Iterator[Part]:
         item = _item(entry, known)
         counts = amount == in_words(entry.quantity) or not item.text
         yield item if counts else replace(item, text=f"of {item.text}", joined=True)
+    for lead, job in (("from", entry.from_job), ("to", entry.to_job)):
+        if job is not None:
+            yield Part(f"{lead} {_end(job)}", joined=True)
     if entry.unit_cost is not None:
         yield Part(f"at {money_in_words(entry.unit_cost)}")
     yield Part(few(entry.reason or "", 3), REASON)
+
+
+def _end(job: str) -> str:
+    """An end of a transfer: "stock", "the miller job"."""
+    if job == STOCK:
+        return job
+    return f"the {' '.join(word for word in job.lower().split() if word != 'job')} job"
 
 
 def _amount(quantity: Fraction, unit: str | None) -> str:
@@ -307,13 +317,15 @@ def _people(workers: int | None) -> str:
 
 
 def _labor(entry: Entry, known: str | None) -> Iterator[Part]:
-    yield Part(_hours(entry.hours) if entry.hours is not None else "how many hours")
+    if entry.hours is not None or entry.quantity is None:
+        yield Part(_hours(entry.hours) if entry.hours is not None else "how many hours")
     yield Part(entry.task or "")
     yield Part(_people(entry.workers))
     if entry.quantity is not None:
         yield Part(_amount(entry.quantity, entry.unit))
     if entry.unit_cost is not None:
-        yield Part(f"at {money_in_words(entry.unit_cost)} an hour")
+        whose = f" for {entry.who}" if entry.who else ""
+        yield Part(f"at {money_in_words(entry.unit_cost)} an hour{whose}")
     yield _note(entry)
 
 
@@ -448,6 +460,7 @@ _VERBS: dict[Kind, str] = {
     "delivered": "delivered",
     "returned": "returned",
     "on_hand": "left",
+    "moved": "moved",
     "needed": "need",
 }
 _MOMENTS: dict[Kind, tuple[str, range]] = {

@@ -14,6 +14,10 @@ def counts(entry: Entry, items: Mapping[str, Item]) -> bool:
     match entry.kind:
         case "used" | "spoiled" | "delivered" | "returned" | "on_hand":
             return _is_an_amount(entry, items)
+        case "moved":
+            return (entry.from_job is None) != (entry.to_job is None) and _is_an_amount(
+                entry, items
+            )
         case "needed":
             return bool(entry.item or entry.note)
         case "price":
@@ -21,7 +25,7 @@ def counts(entry: Entry, items: Mapping[str, Item]) -> bool:
         case "measure":
             return any(one is not None for one in (entry.inches, entry.square_inches, entry.pitch))
         case "labor":
-            return entry.hours is not None
+            return entry.hours is not None or entry.quantity is not None
         case "start" | "stop":
             return entry.time is not None
         case "break":

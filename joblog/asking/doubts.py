@@ -16,7 +16,7 @@ from typing import Literal
 from joblog.form import WORDS
 
 About = Literal[
-    "item", "place", "became", "number", "whose", "time", "kind", "words", "record", "stock"
+    "item", "place", "job", "became", "number", "whose", "time", "kind", "words", "record", "stock"
 ]
 """What is asked."""
 
@@ -27,6 +27,7 @@ Offer = Literal[
     "gone twice",
     "inches or feet",
     "items",
+    "jobs",
     "joined",
     "kinds",
     "note",
@@ -171,6 +172,7 @@ DOUBTS = (
         "Something was to be changed: to what?",
         ("numbers",),
     ),
+    Doubted(rf"which job is (?:{_Q})\?", "job", "Which job is '{said}{also}'?", ("jobs",), True),
     # --- which item ------------------------------------------------------------------------------
     Doubted(
         r"'(?P<said>.*)' is not in the catalog: joblog catalog set .*",
@@ -200,8 +202,8 @@ DOUBTS = (
         ("kinds",),
     ),
     Doubted(
-        r"(?P<one>used|spoiled|delivered|returned|on_hand|needed), or"
-        r" (?P<two>used|spoiled|delivered|returned|on_hand|needed|left over|put in)\?",
+        r"(?P<one>used|spoiled|delivered|returned|on_hand|moved|needed), or"
+        r" (?P<two>used|spoiled|delivered|returned|on_hand|moved|needed|left over|put in)\?",
         "became",
         "{one}, or {two}?",
         ("kinds",),
@@ -217,7 +219,7 @@ DOUBTS = (
         rf"(?:{_Q}): were they used\?", "became", "'{said}{also}': were they installed?", ("kinds",)
     ),
     Doubted(
-        r"(?P<one>used|spoiled|delivered|returned|on_hand|needed) too\?",
+        r"(?P<one>used|spoiled|delivered|returned|on_hand|moved|needed) too\?",
         "became",
         "{one} too?",
         ("kinds", "note"),

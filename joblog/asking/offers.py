@@ -18,7 +18,7 @@ from joblog.asking.setting import Candidate, Setting, alone
 from joblog.dictation import Context, read
 from joblog.form import FIELDS as FIELDS_OF
 from joblog.form import unit_shown
-from joblog.model import STOCK_KINDS, BookEntry, Entry, Item, Kind, Settled
+from joblog.model import STOCK, STOCK_KINDS, BookEntry, Entry, Item, Kind, Settled
 from joblog.quantity import money, tape
 from joblog.reconcile.units import in_unit_of
 
@@ -408,6 +408,17 @@ def _others(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candida
             yield alone(kept, made, 0.05 + told / 2 + 0.2 * like)
 
 
+def _jobs(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candidate]:
+    """The other jobs of the book, those called nearly so first, and stock."""
+    from rapidfuzz.fuzz import WRatio
+
+    name = "from_job" if kept.entry.from_job is not None else "to_job"
+    said = doubt.parts.get("said") or doubt.parts.get("also") or ""
+    for at, job in enumerate((*setting.vocabulary.jobs, STOCK)):
+        like = WRatio(said.lower(), job.lower()) / 100
+        yield alone(kept, _with(kept, **{name: job}), 0.1 * 0.9**at + 0.4 * like**2)
+
+
 def _is_named(item: Item, kept: BookEntry) -> bool:
     words = f" {kept.entry.note or kept.said} ".lower()
     return any(f" {name.lower()} " in words for name in (item.name, *item.spoken))
@@ -575,6 +586,7 @@ OFFERS: dict[Offer, Offering] = {
     "gone twice": _each(_gone_twice),
     "inches or feet": _each(_inches_or_feet),
     "items": _each(_items),
+    "jobs": _each(_jobs),
     "joined": _each(_joined),
     "kinds": _each(_kinds),
     "note": _each(_note),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
-from datetime import date
+from datetime import date, datetime
 from fractions import Fraction
 from functools import cache
 from typing import Any, Literal
@@ -13,7 +13,9 @@ from typing import Any, Literal
 from joblog.form import to_json
 from joblog.model import (
     BookEntry,
+    Entry,
     History,
+    Kind,
     PastUse,
     PastWork,
     Plan,
@@ -69,12 +71,17 @@ def changed_since(
     """The entries that say or count otherwise than when the job was closed, in the order of `now`.
 
     Those that counted and are in the job no more come last. `was` holds what each entry was then,
-    of those that have a newer version. One that came and was dropped since, or was changed and
-    changed back, makes no difference.
+    of those that have a newer version or are gone. One that came and was dropped since, or was
+    changed and changed back, makes no difference; nor does what no figure is made of, such as a
+    note, once nobody doubts it.
     """
     known = {footing.entry: footing for footing in closed}
     here = {kept.id for kept in now}
-    gone = (one.entry for one in closed if one.entry not in here and one.counting != "dropped")
+    gone = (
+        one.entry
+        for one in closed
+        if one.entry not in here and _weighs(one.counting, was.get(one.entry)) != "dropped"
+    )
     return (
         *(kept.id for kept in now if _differs(known.get(kept.id), was.get(kept.id), kept)),
         *gone,
@@ -139,12 +146,39 @@ def _entries(ids: Sequence[int]) -> str:
 
 
 def _differs(closed: Footing | None, was: BookEntry | None, now: BookEntry) -> bool:
-    counting = counting_of(now)
-    if closed is None or closed.counting != counting:
-        return counting != "dropped" or closed is not None
-    if counting == "dropped" or closed.version == now.version:
+    before = "dropped" if closed is None else _weighs(closed.counting, was or now)
+    after = _weighs(counting_of(now), now)
+    if before != after:
+        return True
+    if after == "dropped" or closed is None or closed.version == now.version:
         return False
-    return was is not None and (was.entry, was.at) != (now.entry, now.at)
+    return was is not None and _figure(was) != _figure(now)
+
+
+def _weighs(counting: Counting, kept: BookEntry | None) -> Counting:
+    """As it counts; what no figure is made of is as if it were not there. What waits may yet become
+    something else."""
+    if counting == "counted" and kept is not None and tells_no_figure(kept.entry):
+        return "dropped"
+    return counting
+
+
+def tells_no_figure(said: Entry) -> bool:
+    """Whether the figures of a squared-up job are the same with and without it."""
+    if said.kind == "needed":
+        return said.item is not None
+    return said.kind in _NO_FIGURE or (said.kind == "weather" and said.fahrenheit is None)
+
+
+_NO_FIGURE: tuple[Kind, ...] = (
+    "note", "problem", "covered", "photo", "todo", "price", "inspection", "visit",
+)  # fmt: skip
+
+
+def _figure(kept: BookEntry) -> tuple[Entry, datetime]:
+    """What figures are made of in an entry that counts: of most, not the words beside it."""
+    said, worded = kept.entry, kept.entry.kind in ("extra", "expense", "drive")
+    return (said if worded else replace(said, note=None)), kept.at
 
 
 @cache
@@ -156,11 +190,12 @@ def _of(kind: type[PastUse] | type[PastWork]) -> tuple[str, ...]:
 def _read(names: Sequence[str], cells: Sequence[Any]) -> list[Any]:
     return [
         cell if cell is None or name in _AS_WRITTEN else _fraction(cell)
-        for name, cell in zip(names, cells, strict=True)
+        for name, cell in zip(names, cells, strict=False)
     ]
+    # What an older joblog wrote ends earlier; what has come since takes its default.
 
 
-_AS_WRITTEN = ("item", "task", "family", "crew")
+_AS_WRITTEN = ("item", "task", "family", "crew", "allowed_by")
 
 
 def _fraction(text: str) -> Fraction:

@@ -373,15 +373,22 @@ def _held(plan: Plan) -> str:
     return ", ".join(counted) or "nothing"
 
 
-def change_catalog(book: Book, change: Callable[[Catalog], Catalog]) -> Catalog:
+def change_catalog(
+    book: Book,
+    change: Callable[[Catalog], Catalog],
+    plans: Callable[[Catalog, Catalog, Plan], Plan] | None = None,
+    jobs: Sequence[str] = (),
+) -> Catalog:
     """Puts what `change` makes of the catalog in its place; the catalog as it then stands.
+
+    The plan of each of `jobs` becomes what `plans` makes of it, of the catalog before and after.
 
     It is one step, in the history of every job, for the catalog belongs to all of them; each line
     is a noun of its own, so that taking one back leaves the others. What `change` raises passes
     through, and nothing is changed.
     """
     with deciding(book) as step:
-        before = nouns.catalog_lines(book)
+        before, known = nouns.catalog_lines(book), book.catalog()
         catalog = book.change_catalog(change)
         after = nouns.catalog_lines(book)
         told = []
@@ -390,6 +397,13 @@ def change_catalog(book: Book, change: Callable[[Catalog], Catalog]) -> Catalog:
                 step.before[noun] = before.get(noun)
                 told.append(_line_told(before.get(noun), after.get(noun)))
         step.what = f"catalog: {told[0] if len(told) == 1 else f'{len(told)} lines'}"
+        for job in jobs:
+            plan = book.plan(job)
+            became = plans(known, catalog, plan) if plans and told else plan
+            if became != plan:
+                with step.changing(f"plan {book._job(job)['id']}"):
+                    book.set_plan(job, became)
+                step.what += f"; the plan of {job} with it"
     return catalog
 
 

@@ -39,6 +39,8 @@ def edited(entry: Entry, field: str, value: object, units: Set[str] = frozenset(
     if field in _ONE_OF and exact is not None:
         # What a tape, a piece of paper or a roof says is said in other words now.
         changed = {**dict.fromkeys((*_ONE_OF, "as_said")), **changed}
+    if field in _ENDS and exact is not None:
+        changed = {**dict.fromkeys(_ENDS), **changed}
     now = replace(
         entry, **cast(Any, changed), carried=tuple(one for one in entry.carried if one != field)
     )
@@ -161,12 +163,16 @@ _FIELDS = {
     "profile": _TEXT,
     "colour": _TEXT,
     "who": _TEXT,
+    "from_job": _TEXT,
+    "to_job": _TEXT,
     "length": _Field(inches_of, (Fraction, int), 0),
     "dimension": _Field(_dimension, str),
     "day": _Field(_date, date),
     "price": _Field(money_of, Decimal, 0),
     "miles": _NUMBER,
 }
+_ENDS = ("from_job", "to_job")
+"""Of a transfer one end is told, and the other is the job that it is told on."""
 _LONGEST = 40
 """Letters in any number that a person could mean."""
 _ONE_OF = ("inches", "square_inches", "pitch")

@@ -121,7 +121,7 @@ def take_in(
     from joblog.plan import vocabulary
 
     place = book.job(job)
-    words = vocabulary(book.plan(job), place, book.catalog())
+    words = vocabulary(book.plan(job), place, book.catalog(), book.names_of_jobs())
     ready: Callable[[], Callable[[Task], Outcome]] = partial(
         prepared, place.zone, words, recognizers, listen, judgement
     )

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import atexit
+import os
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -41,6 +42,30 @@ def drawn(path: Path, size: tuple[int, int], limits: Limits | None = None) -> Im
         raise NotDrawnError(path, answer)
     return answer
 
+
+def all_drawn(
+    paths: Iterable[Path], size: tuple[int, int]
+) -> Iterator[tuple[Path, Image | NotDrawnError]]:
+    """The same of many, as they get done, by as many processes as there are processors."""
+    wanted = list(paths)
+    if len(wanted) <= _FEW:
+        for path in wanted:
+            try:
+                yield path, drawn(path, size)
+            except NotDrawnError as error:
+                yield path, error
+        return
+    with Pool(_ready, min(os.cpu_count() or 1, _AT_ONCE)) as pool:
+        for one, answer in pool.answers(_Wanted(path, size) for path in wanted):
+            found = _LOST[answer.how] if isinstance(answer, Lost) else answer
+            yield one.path, NotDrawnError(one.path, found) if isinstance(found, str) else found
+
+
+_FEW = 12
+"""Photos that are drawn before other processes would have started."""
+
+_AT_ONCE = 4
+"""Processes; a large photo takes some hundred megabytes while it is drawn."""
 
 _LOST = {
     "died": "makes the program stop that should draw it; look at it in another program",

@@ -1,7 +1,8 @@
 """The nouns that steps are about: each can be read as a text, and made what a text says.
 
 "entry 4", "recording SHA", "photo SHA", "tie SHA 4", "fence 1", "clock 1 CAMERA 2026-10-05",
-"plan 1", "item NAME", "task NAME", "closing 3", "signing 1 2026-10-05".
+"plan 1", "item NAME", "task NAME", "closing 3", "bid 5",
+"signing 1 2026-10-05".
 """
 
 from __future__ import annotations
@@ -252,7 +253,7 @@ def _write_line(kind: str) -> Callable[[Book, Sequence[str], str | None, Change]
     return write
 
 
-# --- closings and signatures ------------------------------------------------------------------
+# --- closings, bids and signatures ------------------------------------------------------------
 
 
 def _closing_now(book: Book, id: str) -> str | None:
@@ -268,6 +269,20 @@ def _write_closing(book: Book, key: Sequence[str], value: str | None, change: Ch
         book._db.execute("INSERT INTO closing_undone VALUES (?)", [int(key[0])])
     else:
         book._db.execute("DELETE FROM closing_undone WHERE closing = ?", [int(key[0])])
+
+
+def _bid_now(book: Book, id: str) -> str | None:
+    found = book._rows(
+        "SELECT 1 FROM bid WHERE id = :id AND :id NOT IN (SELECT bid FROM bid_undone)", id=int(id)
+    )
+    return "stands" if found else None
+
+
+def _write_bid(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
+    if value is None:
+        book._db.execute("INSERT INTO bid_undone VALUES (?)", [int(key[0])])
+    else:
+        book._db.execute("DELETE FROM bid_undone WHERE bid = ?", [int(key[0])])
 
 
 def _signing_now(book: Book, job: str, day: str) -> str | None:
@@ -290,6 +305,7 @@ _TABLES = {
     "photo": ("photo", "sha256"),
     "tie": ("photo", "sha256"),
     "closing": ("closing", "id"),
+    "bid": ("bid", "id"),
     "fence": _OF_ITSELF,
     "clock": _OF_ITSELF,
     "plan": _OF_ITSELF,
@@ -307,6 +323,7 @@ _READ: dict[str, Callable[..., str | None]] = {
     "item": _line_now("item"),
     "task": _line_now("task"),
     "closing": _closing_now,
+    "bid": _bid_now,
     "signing": _signing_now,
 }
 _WRITE: dict[str, Callable[[Book, Sequence[str], str | None, Change], None]] = {
@@ -320,5 +337,6 @@ _WRITE: dict[str, Callable[[Book, Sequence[str], str | None, Change], None]] = {
     "item": _write_line("item"),
     "task": _write_line("task"),
     "closing": _write_closing,
+    "bid": _write_bid,
     "signing": _write_signing,
 }

@@ -115,6 +115,7 @@ def item_from(row: Row) -> Item:
         kerf=_fraction(more.get("kerf")),
         least_offcut=_fraction(more.get("least_offcut")),
         unit_cost=_money(more.get("unit_cost")),
+        priced=date.fromisoformat(more["priced"]) if more.get("priced") else None,
         per_pound=_fraction(more.get("per_pound")),
         variant_of=more.get("variant_of", ""),
         size=more.get("size", ""),
@@ -152,6 +153,7 @@ def planned_item_row(planned: PlannedItem) -> Row:
         "net": _text(planned.net),
         "offcut": str(planned.offcut),
         "source": planned.source,
+        "task": planned.task,
     }
 
 
@@ -164,6 +166,7 @@ def planned_item_from(row: Row) -> PlannedItem:
         _fraction(row["net"]),
         Fraction(row["offcut"]),
         row["source"],
+        row["task"],
     )
 
 

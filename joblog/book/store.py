@@ -7,7 +7,7 @@ import sqlite3
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from datetime import date
+from datetime import date, datetime
 from functools import partial
 from pathlib import Path
 from types import TracebackType
@@ -124,6 +124,10 @@ class Book:
     def jobs(self) -> tuple[Job, ...]:
         """In the order in which they were added."""
         return tuple(map(rows.job_from, self._legible("job", "SELECT * FROM job ORDER BY id")))
+
+    def names_of_jobs(self) -> tuple[str, ...]:
+        """Of all jobs, the newest first."""
+        return tuple(job.name for job in reversed(self.jobs()))
 
     def job(self, name: str) -> Job:
         return rows.job_from(self._job(name))
@@ -264,6 +268,30 @@ class Book:
         for row in found:
             by_job.setdefault(row["name"], []).append(self.entry(row["id"]))
         return {job: tuple(mine) for job, mine in by_job.items()}
+
+    def priced(self) -> tuple[tuple[str, int, str, datetime, date | None], ...]:
+        """Job, number and item of every price, and every delivery with one, of all jobs, with when
+        it was told and the day it was told of; doubtful and dropped ones too."""
+        newest = "(SELECT max(version) FROM entry_version WHERE entry = entry.id)"
+        found = self._rows(
+            "SELECT job.name AS job, entry.id AS id, entry.at AS at,"
+            " json_extract(content, '$.item') AS item, json_extract(content, '$.day') AS day"
+            " FROM job JOIN entry ON entry.job = job.id"
+            f" JOIN entry_version ON entry_version.entry = entry.id AND version = {newest}"
+            " WHERE json_valid(content) AND json_extract(content, '$.unit_cost') IS NOT NULL"
+            " AND json_extract(content, '$.kind') IN ('price', 'delivered')"
+            " AND json_extract(content, '$.item') IS NOT NULL"
+        )
+        return tuple(
+            (
+                row["job"],
+                row["id"],
+                row["item"],
+                datetime.fromisoformat(row["at"]),
+                date.fromisoformat(row["day"]) if row["day"] else None,
+            )
+            for row in found
+        )
 
     def recordings(self, job: str) -> tuple[Recording, ...]:
         """In the order in which they were made."""

@@ -278,6 +278,10 @@ WORDS: dict[str, _Words] = {
     "closing_undone": _Words(
         _called("closing {0}, that it was taken back"), f"Close the job again. {ACCEPT}"
     ),
+    "bid": _Words(_called("bid {0}"), f"Make the bid again with joblog bid. {ACCEPT}"),
+    "bid_undone": _Words(
+        _called("bid {0}, that it was taken back"), f"Undo the bid again. {ACCEPT}"
+    ),
     "signing": _Words(
         _called("the signature of {1}"), f"Sign the day off again. {ACCEPT}", figures=False
     ),

@@ -4,8 +4,8 @@ Columns: `line` (item or task) and `name`; `unit`; `said` (other spoken names) a
 units, "each = 1/94"), separated by semicolons; for an item `variant of` ("fascia", of "fascia 1x6"
 and "fascia 1x8") with the `size`, `profile` and `color` that tell it from others, `length` and
 `other lengths`, `sold by` ("box of 20"), `covers` ("900 ft2"), `kerf`, `least offcut`, `cost` of
-one unit and `per pound`; for a task `cost` (of one person's hour), `per hour` (units per crew
-hour) and `crew`.
+one unit with the day that it was `priced`, and `per pound`; for a task `cost` (of one person's
+hour), `per hour` (units per crew hour) and `crew`.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Mapping
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -25,8 +26,8 @@ from joblog.sheet import SheetError, opened
 
 COLUMNS = (
     "line", "name", "unit", "said", "also", "variant of", "size", "profile", "color", "length",
-    "other lengths", "sold by", "covers", "kerf", "least offcut", "cost", "per pound", "per hour",
-    "crew",
+    "other lengths", "sold by", "covers", "kerf", "least offcut", "cost", "priced", "per pound",
+    "per hour", "crew",
 )  # fmt: skip
 
 LONGEST = Fraction(60 * 12)
@@ -76,10 +77,13 @@ def rows_of(catalog: Catalog) -> tuple[tuple[str, ...], ...]:
     return tuple(tuple(row.get(column, "") for column in COLUMNS) for row in rows)
 
 
-def with_fields(catalog: Catalog, name: str, fields: Mapping[str, str]) -> Catalog:
+def with_fields(
+    catalog: Catalog, name: str, fields: Mapping[str, str], today: date | None = None
+) -> Catalog:
     """The catalog with some fields of an item or task changed, or with a new one of that name.
 
-    Fields are the columns; an empty value takes the field's value away. Raises ValueError.
+    Fields are the columns; an empty value takes the field's value away. An item that costs
+    something else now is priced `today` where the fields do not say when. Raises ValueError.
     """
     named = spelled(catalog, name)
     given = {_column(field): value.strip() for field, value in fields.items()}
@@ -94,6 +98,10 @@ def with_fields(catalog: Catalog, name: str, fields: Mapping[str, str]) -> Catal
     for item in catalog.items:
         if item.name == named and not wants_task:
             cells = _item_cells(item)
+    if cells["line"] == "item" and given.get("cost", cells.get("cost", "")) != cells.get(
+        "cost", ""
+    ):
+        cells["priced"] = today.isoformat() if today and given["cost"] else ""
     return _put(catalog, {**cells, **given})
 
 
@@ -127,6 +135,7 @@ def _item_cells(item: Item) -> dict[str, str]:
         "kerf": _inches(item.kerf),
         "least offcut": _inches(item.least_offcut),
         "cost": _shown(item.unit_cost),
+        "priced": item.priced.isoformat() if item.priced else "",
         "per pound": tape(item.per_pound) if item.per_pound else "",
     }
 
@@ -203,7 +212,7 @@ _NOT_FOR = {
     "item": ("per hour", "crew"),
     "task": (
         "also", "variant of", "size", "profile", "color", "length", "other lengths", "sold by",
-        "covers", "kerf", "least offcut", "per pound",
+        "covers", "kerf", "least offcut", "priced", "per pound",
     ),
 }  # fmt: skip
 
@@ -236,6 +245,7 @@ def _item(cells: Mapping[str, str]) -> Item:
         kerf=_small(cells, "kerf"),
         least_offcut=_small(cells, "least offcut"),
         unit_cost=_cost(cells),
+        priced=_day(cells.get("priced", "")) if cells.get("cost") else None,
         per_pound=per_pound,
         variant_of=variant_of,
         size=size_of(cells.get("size", "")),
@@ -344,6 +354,15 @@ def _cost(cells: Mapping[str, str]) -> Decimal | None:
     if not 0 <= cost <= MOST:
         raise ValueError(f"cost is {text[:40]}; it must be from zero to {MOST:,}")
     return cost
+
+
+def _day(text: str) -> date | None:
+    if not text:
+        return None
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise ValueError(f"priced is {text[:40]!r}; write the day like 2026-10-05") from None
 
 
 def _parts(text: str) -> list[str]:

@@ -51,16 +51,20 @@ def catalog(words: Sequence[str], place: Place, as_json: bool, as_csv: bool) -> 
     joblog catalog set "fascia 1x8" "variant of=fascia" size=1x8 unit=stick
     joblog catalog set "dig holes" line=task unit=each "per hour=3"
     joblog catalog drop fascia
+    joblog catalog same "vented soffit" "soffit panel"   what a plan calls so is that item
+    joblog catalog own "vented soffit"                   no, it is a thing of its own
     """
     from joblog.report.planned import catalog_list, catalog_table
     from joblog.service.catalog import catalog_at
-    from joblog.service.prices import beside_catalog, prices_at
+    from joblog.service.prices import beside_catalog, newest_at, prices_at, where_priced
 
     if words:
         return _change_catalog(words, place)
-    found = catalog_at(place)
-    print_table(catalog_table(found) if as_csv else catalog_list(found), found, as_json, as_csv)
-    for note in beside_catalog(prices_at(place), found):
+    kept, prices = catalog_at(place), prices_at(place)
+    found = newest_at(place)
+    table = catalog_table(found) if as_csv else catalog_list(found, where_priced(prices, kept))
+    print_table(table, found, as_json, as_csv)
+    for note in beside_catalog(prices, kept):
         complain(note)
     return 0
 
@@ -68,6 +72,7 @@ def catalog(words: Sequence[str], place: Place, as_json: bool, as_csv: bool) -> 
 def _change_catalog(words: Sequence[str], place: Place) -> int:
     from joblog.service import opened
     from joblog.service.catalog import drop_line, set_line, take_in_catalog
+    from joblog.service.naming import own_thing, same_as
 
     first, rest = words[0], words[1:]
     problems: Sequence[Problem] = ()
@@ -78,11 +83,21 @@ def _change_catalog(words: Sequence[str], place: Place) -> int:
         elif first == "drop" and len(rest) == 1:
             drop_line(book, rest[0])
             click.echo(f"{plain(rest[0])}: dropped")
-        elif first not in ("set", "drop") and not rest:
+        elif first == "same" and len(rest) == 2:
+            told = same_as(book, *rest)
+            click.echo(f"{plain(rest[0])}: is {plain(rest[1])} from now on")
+            for line in told:
+                complain(line)
+        elif first == "own" and len(rest) in (1, 2):
+            item = own_thing(book, *rest)
+            click.echo(f"{plain(item.name)}: is in the catalog, counted in {plain(item.unit)}")
+        elif first not in ("set", "drop", "same", "own") and not rest:
             read, problems = take_in_catalog(book, Path(first))
             complain(f"{len(read.items)} items and {len(read.tasks)} tasks taken in")
         else:
-            raise click.UsageError("say FILE.csv, set NAME FIELD=VALUE ..., or drop NAME")
+            raise click.UsageError(
+                "say FILE.csv, set NAME FIELD=VALUE ..., drop NAME, same NAME ITEM, or own NAME"
+            )
     return report_problems(problems)
 
 
@@ -131,6 +146,7 @@ def takeoff(
 
 
 def _make_plan(place: Place, job: str | None, taken: TakenOff) -> None:
+    from joblog.cli.naming import settle_names
     from joblog.service import desk_at
     from joblog.service.planning import make_plan
 
@@ -138,6 +154,7 @@ def _make_plan(place: Place, job: str | None, taken: TakenOff) -> None:
         new, kept = make_plan(desk, taken)
         stayed = f"; as before: {', '.join(kept)}" if kept else ""
         complain(f"{desk.job.name}: planned {', '.join(new)}{stayed}")
+        settle_names(desk)
 
 
 def _show(taken: TakenOff, pieces: bool, as_json: bool, as_csv: bool) -> None:

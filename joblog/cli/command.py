@@ -52,13 +52,14 @@ def _for_a_person(error: Exception) -> bool:
 
 COMMANDS = {
     "adding": ("add", "write"),
+    "bidding": ("bid",),
     "buying": ("catalog", "order", "takeoff"),
     "checking": ("check", "copy"),
     "closing": ("close", "rates"),
     "completing": ("completion",),
     "cutting": ("cuts",),
     "deciding": (
-        "clock", "drop", "edit", "history", "merge", "move", "redo", "split", "tie", "undo",
+        "clock", "done", "drop", "edit", "history", "merge", "move", "redo", "split", "tie", "undo",
         "withdraw",
     ),
     "demo": ("demo",),
@@ -68,6 +69,7 @@ COMMANDS = {
     "looking": (
         "covered", "day", "entries", "photos", "recordings", "search", "sign", "squareup", "todo",
     ),
+    "papers": ("paper",),
     "review": ("review",),
     "trying": ("fetch-model", "hear", "parse"),
     "voice": ("voice",),

@@ -43,14 +43,32 @@ def names(*of: Of) -> Callable[[click.Context, click.Parameter, str], Completed]
 
 
 def catalog_words(context: click.Context, parameter: click.Parameter, begun: str) -> Completed:
-    """Completes the words of joblog catalog: set or drop with a name, or a file."""
+    """Completes the words of joblog catalog: what is to be done, with a name, or a file."""
     before = context.params.get("words") or ()
     if not before:
-        words = [CompletionItem(word) for word in ("set", "drop") if word.startswith(begun)]
+        words = [CompletionItem(word) for word in _CATALOG_WORDS if word.startswith(begun)]
         return words or [CompletionItem(begun, type="file")]
     if len(before) == 1 and before[0] in ("set", "drop"):
         return _offered(context, ("items", "tasks"), begun)
+    if before[0] == "same" and len(before) == 2:
+        return _offered(context, ("items",), begun)
     return []
+
+
+_CATALOG_WORDS = ("set", "drop", "same", "own")
+
+
+def bid_numbers(context: click.Context, parameter: click.Parameter, begun: str) -> Completed:
+    """Completes what can be set in a bid: "margin=", "soffit panel.price="."""
+    from joblog.service.bidding import GENERAL_NUMBERS, OF_ITEM, OF_TASK
+
+    offered = [f"{name}=" for name in GENERAL_NUMBERS]
+    lines: tuple[tuple[Of, tuple[str, ...]], ...] = (("items", OF_ITEM), ("tasks", OF_TASK))
+    for of, numbers in lines:
+        line = begun.partition(".")[0]
+        known = (one.value for one in _offered(context, (of,), line))
+        offered += [f"{name}.{number}=" for name in known for number in numbers]
+    return [CompletionItem(one) for one in offered if one.lower().startswith(begun.lower())]
 
 
 def _offered(context: click.Context, of: Sequence[Of], begun: str) -> Completed:

@@ -57,6 +57,27 @@ def drop(ids: Sequence[int], place: Place, job: str | None) -> None:
 
 
 @click.command()
+@click.argument("task")
+@click.argument("amount", required=False, default="")
+@job_options
+def done(task: str, amount: str, place: Place, job: str | None) -> None:
+    """Say how much of TASK was done in all its hours, when nobody said it with them.
+
+    \b
+    joblog done "hang soffit"         all of it, as planned
+    joblog done "hang soffit" 82      so much in all, in the unit of the task, or 82 ft
+
+    Until that is said there is no pace, and those hours teach the next bid nothing.
+    """
+    from joblog.service import desk_at
+    from joblog.service.done import say_done
+
+    with desk_at(place, job) as desk:
+        say_which(desk)
+        _tell_entries("now", [say_done(desk, task, amount)])
+
+
+@click.command()
 @click.argument("id", type=int)
 @click.argument("field")
 @click.argument("value", required=False)

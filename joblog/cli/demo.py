@@ -40,7 +40,7 @@ def demo(folder: Path | None, no_ui: bool, as_json: bool) -> int:
     with places.made_or_opened(place) as book:
         begin_job(book, JOB, "America/New_York")
         desk = open_desk(book, JOB)
-        _, problems = load_plan(desk, files / "plan.csv")
+        problems = load_plan(desk, files / "plan.csv").problems
         if not as_json:
             click.echo(f"A demo job in {place.folder}\n")
         with counting_along(not as_json) as progress:

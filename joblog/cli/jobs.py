@@ -79,8 +79,8 @@ def plan(file: Path | None, place: Place, job: str | None, as_json: bool, as_csv
     """Load the plan of a job from FILE, or show the plan it has.
 
     FILE is a spreadsheet (CSV) with the columns line (item, task or place), name, quantity and
-    unit, and what else is known: cost, opening, net, offcut, amount, said, source. What --csv and
-    --json print can be loaded again.
+    unit, and what else is known: cost, opening, net, offcut, amount, said, source, task. What
+    --csv and --json print can be loaded again.
     """
     from joblog.report.sheets import plan_list, plan_table
     from joblog.service import desk_at
@@ -95,13 +95,17 @@ def plan(file: Path | None, place: Place, job: str | None, as_json: bool, as_csv
 
 
 def _load(desk: Desk, file: Path) -> int:
+    from joblog.cli.naming import settle_names
     from joblog.service.planning import load_plan
 
-    found, problems = load_plan(desk, file)
-    if found is None:
-        return report_problems(problems) or 1
+    loaded = load_plan(desk, file)
+    if loaded.plan is None:
+        return report_problems(loaded.problems) or 1
     complain(
-        f"{desk.job.name}: {len(found.items)} items, {len(found.tasks)} tasks and "
-        f"{len(found.places)} places planned"
+        f"{desk.job.name}: {len(loaded.plan.items)} items, {len(loaded.plan.tasks)} tasks and "
+        f"{len(loaded.plan.places)} places planned"
     )
-    return report_problems(problems)
+    for note in loaded.notes:
+        complain(note)
+    settle_names(desk)
+    return report_problems(loaded.problems)

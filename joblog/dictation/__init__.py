@@ -17,6 +17,7 @@ from joblog.dictation.judgement import SHIPPED, Judgement
 from joblog.dictation.paragraphs import sentences
 from joblog.dictation.read import after, read
 from joblog.dictation.told import told, words_told
+from joblog.dictation.transfers import jobs_called
 
 __all__ = [
     "SHIPPED",
@@ -30,6 +31,7 @@ __all__ = [
     "competing",
     "fact_of",
     "fields_doubted",
+    "jobs_called",
     "judged_by",
     "read",
     "read_heard",

@@ -62,7 +62,7 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
         if is_a(atom, "FILLER") or _only_helps(draft, at):
             continue
         owner = _owner(draft, (at,))
-        if owner is None or _is_held(draft, owner, at):
+        if owner is None or _is_held(draft, owner, at) or _is_carried(draft, at):
             continue
         if not told:
             told = {_stem(word) for entry in draft.entries for word in _text_of(entry).split()}
@@ -73,6 +73,11 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
         draft.entries[owner] = _with_words(
             draft.entries[owner], draft.atoms, (at - 1, at) if led else (at,)
         )
+
+
+def _is_carried(draft: Draft, at: int) -> bool:
+    """Whether a word stands in what tells of a transfer, which holds all that it says."""
+    return any(one.meaning == "carried" and one.start <= at < one.end for one in draft.stretches)
 
 
 _LED = ("for", "on", "to", "from", "over", "behind")
@@ -98,6 +103,8 @@ def _is_held(draft: Draft, owner: int, at: int) -> bool:
     by = draft.made_by.get(owner)
     if by is not None and any(one is atom for one in by.parts.get("i", ())):
         return True
+    if any(one.meaning == "pay" and one.start <= at < one.end for one in draft.stretches):
+        return True  # "The helper gets eighteen an hour".
     if isinstance(atom.value, Item):
         names = (entry.item, entry.task)
         name, base = atom.value.name, atom.value.variant_of

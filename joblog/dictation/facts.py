@@ -34,6 +34,8 @@ def fact_of(entry: Entry) -> Fact:
         entry.day,
         entry.price,
         entry.miles,
+        entry.from_job,
+        entry.to_job,
         entry.action,
         entry.back,
         # Two notes are the same only word for word: any words at all can be a note.

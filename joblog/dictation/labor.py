@@ -485,8 +485,37 @@ def add_pay(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False
     dollars = cast(Number, parts["c"][0].value).value
     cents = cast(Number, parts["n"][0].value).value if "n" in parts else Fraction(0)
-    draft.entries[-1] = replace(last, unit_cost=money(dollars + cents / 100))
+    who, why = _paid(draft, parts, stretch, last)
+    draft.entries[-1] = replace(last, unit_cost=money(dollars + cents / 100), who=who)
+    draft.doubts.extend([(len(draft.entries) - 1, why)] if why else [])
     return True
+
+
+def _paid(
+    draft: Draft, parts: Parts, stretch: Stretch, last: Entry
+) -> tuple[str | None, str | None]:
+    """Whose pay it is, None for everybody's, and a doubt about that.
+
+    "With a helper at eighteen an hour" is the helper's, and so is it with "the helper at
+    eighteen"; "two of us at thirty an hour" is everybody's.
+    """
+    named = parts.get("w", ())
+    by = draft.made_by.get(len(draft.entries) - 1)
+    crew = by.parts.get("w", ()) if by is not None and "w" not in parts else ()
+    behind = bool(crew) and crew[-1] is draft.before(stretch)
+    if not named and not (behind and has_any(crew, "HELPER", "KIN", "NAME")):
+        return None, None
+    people = last.workers or 1
+    if people == 1:
+        return None, None if not named else "whose pay is that? Nobody else was said to be there"
+    if has_any(stretch.atoms[-1:], "APIECE"):
+        return None, None
+    if not named and stretch.atoms[0].pause:
+        return "the helper", "is that the helper's pay, or everybody's?"
+    several = any(atom.words.endswith("helpers") for atom in (*named, *crew))
+    why = "of how many of them is that the pay?" if people > 2 and not several else None
+    names = [atom.words for atom in named if has_any((atom,), "NAME")]
+    return " ".join(names) or ("the helpers" if people > 2 else "the helper"), why
 
 
 def _is_work(parts: Parts, stretch: Stretch) -> bool:

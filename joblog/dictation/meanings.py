@@ -63,6 +63,7 @@ from joblog.dictation.stock import (
     add_subject,
 )
 from joblog.dictation.talk import add_tally, add_weather, add_words
+from joblog.dictation.transfers import add_carried
 
 
 def build(draft: Draft, stretch: Stretch) -> bool:
@@ -90,6 +91,7 @@ _BUILDERS: dict[str, Builder] = {
     "returned": add_stock,
     "on_hand": add_stock,
     "needed": add_stock,
+    "carried": add_carried,
     "request": add_request,
     "price": add_price,
     "price of": add_price_of,

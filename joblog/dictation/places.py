@@ -198,11 +198,17 @@ def _add_item(draft: Draft, item: Item | None) -> bool:
 
 def place_in(atoms: Sequence[Atom]) -> str | None:
     """A place that is named among words of a note, the job's own places first."""
+    found = naming_place(atoms)
+    return name_of(found) if found else None
+
+
+def naming_place(atoms: Sequence[Atom]) -> tuple[Atom, ...]:
+    """The words that name the place which `place_in` finds; none where it finds none."""
     spot = next((atom for atom in atoms if atom.char == SPOT), None)
     found = find("NAMED", atoms)
     if found and (spot is None or spot in found):
-        return name_of(found)
-    return name_of((spot,)) if spot is not None else None
+        return found
+    return (spot,) if spot is not None else ()
 
 
 def name_of(atoms: Sequence[Atom]) -> str:

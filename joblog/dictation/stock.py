@@ -21,7 +21,7 @@ from joblog.dictation.draft import (
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, OTHER, Atom, Stretch, find, has_any, is_a
 from joblog.dictation.lengths import new_number
 from joblog.dictation.numbers import Number
-from joblog.dictation.places import add_item, name_of, place_in
+from joblog.dictation.places import add_item, name_of, naming_place, place_in
 from joblog.dictation.telling import kind_named
 from joblog.model import STOCK_KINDS, Entry, Item, Kind
 from joblog.quantity import money, tape, unit_named
@@ -476,7 +476,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
     thing = _what(draft, parts, wanted=kind == "needed")
     if _is_nothing(draft, kind, quantity, parts, stretch) or thing is None:
         return False
-    if quantity == 0 and kind in ("used", "spoiled", "delivered", "returned"):
+    if quantity == 0 and kind in ("used", "spoiled", "delivered", "returned", "moved"):
         return draft.add(Entry("note", note=words_of(stretch.atoms)))
     if "c" in parts and _is_length_each(parts, stretch):
         return False
@@ -491,8 +491,12 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         unit_cost=cost,
         carried=("item",) if thing.carried else (),
     )
+    if kind == "moved":
+        entry = as_before(draft, entry)
     if _said_before(draft, entry, stretch):
         return True
+    if _is_offcut(parts):
+        _name_whole_ones(draft, thing, entry, stretch)
     if _drop_unfinished(draft, entry):
         entry = replace(entry, carried=())  # "Need hangers, thirty".
     if draft.verb is None or not isinstance(stretch.atoms[0].value, Number):
@@ -502,6 +506,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         _of_those(draft, entry, stretch),
         _which(parts),
         _not_done(draft, kind, stretch),
+        _how_long(parts),
         why,
         *thing.whys,
         *cost_whys,
@@ -514,6 +519,42 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
             return draft.add(wanted, *whys)
         return draft.add(entry, *whys) and draft.add(wanted)
     return draft.add(entry, *whys)
+
+
+def as_before(draft: Draft, entry: Entry) -> Entry:
+    """ "Took six sheets to the Miller job and two rolls of coil": all of it went there."""
+    told = (*draft.context.standing, *draft.entries)
+    last = next((one for one in reversed(told) if one.kind == "moved"), None)
+    if last is None:
+        return entry
+    return replace(entry, from_job=last.from_job, to_job=last.to_job)
+
+
+def _is_offcut(parts: Parts) -> bool:
+    return bool(parts.get("u")) and parts["u"][0].words in _OFFCUTS
+
+
+_OFFCUTS = ("offcut", "offcuts", "cutoff", "cutoffs")
+
+
+def _how_long(parts: Parts) -> str | None:
+    """An offcut without a length is some part of a stick, and nobody knows which."""
+    lengths = (atom.said.length for atom in parts.get("i", ()) if atom.said is not None)
+    if not _is_offcut(parts) or any(lengths):
+        return None
+    return "how long is it? An offcut is no whole one"
+
+
+def _name_whole_ones(draft: Draft, thing: _Thing, entry: Entry, stretch: Stretch) -> None:
+    """ "One stick and a five foot offcut of F channel left": the stick is of it too."""
+    last, at = draft.newest(), len(draft.entries) - 1
+    if last is None or thing.item is None or not draft.joined(stretch):
+        return
+    if last.kind == entry.kind and last.item is None and last.note is None:
+        unit, why = _unit_of(thing.item, last.unit)
+        draft.entries[at] = replace(last, item=entry.item, unit=unit)
+        draft.doubts = [doubt for doubt in draft.doubts if doubt != (at, _OF_WHAT)]
+        draft.doubts += [(at, why)] if why else []
 
 
 def _of_those(draft: Draft, entry: Entry, stretch: Stretch) -> str | None:
@@ -763,7 +804,7 @@ _COUNTED = {"each"}
 _LOOSE = {
     "panel": "sheet", "panels": "sheet", "strip": "stick", "strips": "stick", "board": "stick",
     "boards": "stick", "length": "stick", "lengths": "stick", "piece": "each", "pieces": "each",
-    "a piece": "each",
+    "a piece": "each", "offcut": "each", "offcuts": "each", "cutoff": "each", "cutoffs": "each",
 }  # fmt: skip
 _RUNNING = {"linear feet": "ft", "running feet": "ft"}
 
@@ -852,9 +893,28 @@ def _where(reason: tuple[Atom, ...]) -> str | None:
     return place_in(reason)
 
 
+def _without_place(reason: tuple[Atom, ...]) -> tuple[Atom, ...]:
+    """Why, without where: "on the north eave, cut too short". What "fell off the north eave" is
+    told so."""
+    named = naming_place(reason)
+    if not named:
+        return reason
+    first = next(at for at, atom in enumerate(reason) if atom is named[0])
+    end = first + len(named)
+    while first and (is_a(reason[first - 1], "ARTICLE") or reason[first - 1].words in _AT_IT):
+        first -= 1
+    before = reason[first - 1] if first else None
+    if before is not None and is_a(before, "IN") and not reason[first].pause:
+        return reason
+    return (*reason[:first], *reason[end:])
+
+
+_AT_IT = ("on", "at", "in", "along", "for", "over", "up on", "out on", "up at")
+
+
 def _reason(parts: Parts) -> str | None:
     state = words_of(parts.get("v", ()))
-    because = "" if place_in(parts.get("r", ())) else words_of(parts.get("r", ()))
+    because = words_of(_without_place(parts.get("r", ())))
     vague = ("scrapped", "spoiled", "wasted", "scrap", "threw out", "threw away", "tossed", "lost")
     if state in vague and because:
         return because

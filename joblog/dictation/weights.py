@@ -14,6 +14,7 @@ WEIGHTS = {
     "as again": 1.75,
     "as area": -0.48,
     "as break": 0.76,
+    "as carried": 1.5,
     "as clock": -1.48,
     "as covered": 1.37,
     "as crew": 0.33,

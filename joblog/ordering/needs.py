@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from joblog.form import amount, units_of
@@ -14,6 +14,7 @@ from joblog.model import (
     PlannedItem,
     Reconciliation,
     StockLength,
+    StockLine,
     TakeOff,
     Task,
 )
@@ -102,26 +103,73 @@ def needs_of_plan(plan: Plan, catalog: Catalog) -> tuple[Need, ...]:
     return tuple(needs)
 
 
-def on_hand_of(result: Reconciliation) -> tuple[dict[str, Fraction], tuple[str, ...]]:
-    """What is on hand of each item of a job, and lines on what a person should know of it.
+@dataclass(frozen=True, slots=True)
+class StillNeeded:
+    """What a job still needs of its plan, what is there of it, and why each item is needed."""
 
-    It is known where it was counted, and where nothing has come or gone since the job began.
+    needs: tuple[Need, ...]
+    on_hand: Mapping[str, Fraction]
+    why: Mapping[str, str]
+    notes: tuple[str, ...] = ()
+
+
+def still_needed(plan: Plan, catalog: Catalog, result: Reconciliation) -> StillNeeded:
+    """What the plan of a job holds that is not installed yet, and what is on hand for it.
+
+    The planned cutoffs and allowance of what is installed are gone with it. What was counted is on
+    hand; where nobody counted, what came and was not told to be gone, and a note says so. What was
+    put to use and not told then stands on both sides, so that it changes nothing.
     """
-    known, notes = {}, []
-    for line in result.stock:
-        if line.on_hand is not None:
-            known[line.item] = line.on_hand
-        elif not line.entries and not line.left_out:
-            known[line.item] = line.opening
-        else:
-            notes.append(f"{line.item}: nobody counted what is left; taken as none")
-        if line.placed or line.spoiled:
-            used = units_of(line.placed, line.unit, line.item)
-            notes.append(
-                f"{line.item}: {used} installed and {amount(line.spoiled)} wasted so far; "
-                "the order is for the whole job"
+    stock = {line.item: line for line in result.stock}
+    needs, on_hand, why, notes = [], {}, {}, []
+    for need, line in zip(needs_of_plan(plan, catalog), plan.items, strict=True):
+        name = need.item.name
+        told = stock.get(name)
+        on_hand[name], why[name] = line.opening, f"the plan of {result.job}"
+        if told is None or not _begun(told):
+            needs.append(need)
+            continue
+        net = need.gross if need.net is None else need.net
+        share = max(1 - told.placed / net, Fraction(0)) if net else Fraction(0)
+        needs.append(_shared(need, share))
+        on_hand[name] = told.on_hand if told.on_hand is not None else _by_what_was_told(need, told)
+        parts = ", ".join(
+            (
+                f"{units_of(line.quantity, line.item.unit, name)} planned",
+                f"{amount(told.placed)} installed",
+                f"{amount(on_hand[name])} on hand",
             )
-    return known, tuple(notes)
+        )
+        why[name] = f"the plan of {result.job}: {parts}"
+        if told.on_hand is None:
+            left = units_of(on_hand[name], line.item.unit, name)
+            notes.append(f"{name}: nobody counted what is left; by what was told it is {left}")
+        if told.left_out:
+            notes.append(f"{name}: what waits for a decision is not counted; joblog review asks")
+    return StillNeeded(tuple(needs), on_hand, why, tuple(notes))
+
+
+def _begun(told: StockLine) -> bool:
+    """Whether anything of it came, went, was counted, or waits to be."""
+    moved = (told.delivered, told.returned, told.placed, told.spoiled, told.on_hand is not None)
+    return any(moved) or bool(told.left_out) or told.at_most != told.opening
+
+
+def _shared(need: Need, share: Fraction) -> Need:
+    return replace(
+        need,
+        net=None if need.net is None else need.net * share,
+        gross=need.gross * share,
+        allowance=None if need.allowance is None else need.allowance * share,
+    )
+
+
+def _by_what_was_told(need: Need, told: StockLine) -> Fraction:
+    """What should be left: all that came, less what was spoiled, installed, and cut off with it,
+    as told or as planned for so much, whichever is more."""
+    whole = need.gross / need.net if need.net else Fraction(1)
+    gone = max(told.placed + told.offcut, told.placed * whole)
+    return max(told.at_most - told.spoiled - gone, Fraction(0))
 
 
 def _with_price(line: PlannedItem, known: Item | None) -> Item:

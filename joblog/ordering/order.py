@@ -7,6 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 
+from joblog.form import units_of
+from joblog.local import day_written
 from joblog.model import (
     Item,
     OrderCosts,
@@ -23,6 +25,7 @@ from joblog.ordering.foresee import (
 )
 from joblog.ordering.wishes import RISK, percent
 from joblog.quantity import money
+from joblog.reconcile.units import in_unit_of
 
 ALLOWANCE = Fraction(1, 20)
 """Of gross, for what cracks, goes missing or is cut wrong, until a rate is learned (common
@@ -133,32 +136,72 @@ def _foreseen_line(
 
 
 def with_wanted(
-    lines: Sequence[OrderLine], wanted: Sequence[Wanted], items: Mapping[str, Item]
+    lines: Sequence[OrderLine],
+    wanted: Sequence[Wanted],
+    items: Mapping[str, Item],
+    job: str | None = None,
 ) -> tuple[tuple[OrderLine, ...], tuple[str, ...]]:
-    """The order with what was asked for on the job, and lines on what a person should know of it.
+    """The order with what was asked for on open jobs, and lines on what a person should know of it.
 
-    A line that buys less is raised to what was asked for; an item that has no line gets one. What
-    was asked for without an amount is only told.
+    What `job` asked for, whose needs the order is for, is among them: its line is raised where it
+    buys less. What another job asked for comes on top. An item that has no line gets one. What was
+    asked for without an amount is only told.
     """
     by_item = {line.item: line for line in lines}
     notes = []
     for one in wanted:
+        where = f"on {one.job}" if one.job else "on the job"
         if one.note:
-            notes.append(f"{one.item}: {one.note}")
+            notes.append(f"{one.item}: {where}: {one.note}")
         if one.quantity is None:
             if not by_item.get(one.item) or not by_item[one.item].packs:
-                notes.append(f"{one.item}: asked for on the job, but nobody said how much")
+                notes.append(f"{one.item}: asked for {where}, but nobody said how much")
             continue
         line = by_item.get(one.item)
-        if line is not None and line.bought >= one.quantity:
-            continue
         item = items.get(one.item) or Item(one.item, one.unit)
-        gross = one.quantity if line is None else line.gross
-        on_hand = Fraction(0) if line is None else line.on_hand
-        need = Need(item, None if line is None else line.net, gross)
-        extra = on_hand + one.quantity - gross
-        by_item[one.item] = _line(need, on_hand, extra, "asked for on the job")
+        quantity = in_unit_of(item, one.quantity, one.unit)
+        if quantity is None:
+            much = units_of(one.quantity, one.unit, one.item)
+            notes.append(
+                f"{one.item}: {much} asked for {where}, which cannot be put in {item.unit}; it is "
+                "not in the order"
+            )
+            continue
+        day = f", {day_written(one.day, year=False)}" if one.day else ""
+        why = f"asked for {where}{day}: {units_of(quantity, item.unit, one.item)}"
+        by_item[one.item] = _with(line, item, quantity, why, among=one.job == (job or ""))
     return tuple(by_item.values()), tuple(notes)
+
+
+def _with(
+    line: OrderLine | None, item: Item, quantity: Fraction, why: str, *, among: bool
+) -> OrderLine:
+    """The line of an item with so much more of it, or, where it is among what the line is for,
+    with at least so much bought."""
+    if line is None:
+        need = Need(item, None, quantity)
+        return replace(_line(need, Fraction(0), Fraction(0), ASKED), why=(why,))
+    if among and line.bought >= quantity:
+        return replace(line, why=(*line.why, why))
+    more = line.on_hand + quantity - line.needed if among else quantity
+    needed = line.needed + more
+    packs = max(0, ceil((needed - line.on_hand) / line.pack))
+    bought = packs * line.pack
+    return replace(
+        line,
+        needed=needed,
+        asked=line.asked + more,
+        packs=packs,
+        bought=bought,
+        cost=None if line.unit_cost is None else money(bought * Fraction(line.unit_cost)),
+        # Both were of the packs before.
+        chance_short=None,
+        left_over=None,
+        why=(*line.why, why),
+    )
+
+
+ASKED = "asked for on the job"
 
 
 def _said(share: Fraction) -> str:

@@ -8,6 +8,7 @@ from datetime import date
 
 from joblog.model import History, PastUse, PastWork, Reconciliation
 from joblog.rates.learned import Learned, Past, key_of, name_of, past_of
+from joblog.reconcile.allowed import why_it_teaches_nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,39 +27,42 @@ class JobRate:
 def history_of(closed: Iterable[tuple[date, Reconciliation]]) -> History:
     """What closed jobs say of waste and hours.
 
-    Of an item every line that was counted, and placed anything: net is what was placed, geometric
-    waste the offcut, and all the rest was handling. Of a task every line with hours that says how
-    much was done; where nobody said it, what was planned counts as done. A line with entries in
-    doubt teaches nothing. What the job was like goes with every line.
+    Of an item every line that was counted, and that says how much its work should have taken: net
+    is what the plan allows for the output that was made, geometric waste what was planned or cut
+    of that, and all the rest that is gone was waste: used beside it, spoiled, or unexplained
+    (`why_it_teaches_nothing` says why a line does not). Of a task how much was told to be done, and
+    the hours that it was done in; hours of which nobody said it teach nothing, and neither does a
+    task with entries in doubt. What the job was like goes with every line.
     """
     uses, work = [], []
     for day, done in closed:
         like = done.conditions
         for line in done.stock:
-            if line.consumed is not None and line.placed > 0 and not line.left_out:
-                uses.append(
-                    PastUse(
-                        done.job,
-                        day,
-                        line.item,
-                        line.placed,
-                        line.consumed,
-                        line.offcut,
-                        fahrenheit=like.fahrenheit,
-                        depth=like.depth,
-                        crew=like.crew,
-                    )
+            if line.allowed is None or line.consumed is None or why_it_teaches_nothing(line):
+                continue
+            uses.append(
+                PastUse(
+                    done.job,
+                    day,
+                    line.item,
+                    line.allowed,
+                    line.consumed,
+                    line.allowed_offcut,
+                    fahrenheit=like.fahrenheit,
+                    depth=like.depth,
+                    crew=like.crew,
+                    allowed_by=line.allowed_by,
                 )
+            )
         for task in done.tasks:
-            quantity = task.planned_quantity if task.done is None else task.done
-            if task.entries and task.actual > 0 and quantity and not task.left_out:
+            if task.done and task.done_hours > 0 and not task.left_out:
                 work.append(
                     PastWork(
                         done.job,
                         day,
                         task.task,
-                        quantity,
-                        task.actual,
+                        task.done,
+                        task.done_hours,
                         like.fahrenheit,
                         like.depth,
                         like.crew,

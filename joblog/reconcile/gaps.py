@@ -21,6 +21,7 @@ from joblog.model import (
     TaskLine,
 )
 from joblog.quantity import feet_and_inches, money
+from joblog.reconcile.allowed import less_than_planned
 from joblog.reconcile.counts import clashing_counts
 from joblog.reconcile.stock import Ledger
 from joblog.reconcile.units import crew_hours, in_unit_of
@@ -112,11 +113,13 @@ def _of_item(one: Squared) -> Iterable[Gap]:
 
 def _contradictions(one: Squared) -> Iterable[Gap]:
     line, ledger = one.line, one.ledger
-    came = line.opening + line.delivered
-    if line.returned > came:
-        text = f"{_many(one, line.returned)} returned, but only {amount(came)} ever came"
-        yield _gap(one, text, "delivery", line.returned - came, ("delivered", "returned"), True)
-    elif line.at_least > line.at_most and ledger.delivered:
+    came = line.opening + line.delivered + line.moved_in
+    went = line.returned + line.moved_out
+    if went > came:
+        how = "returned or moved out" if line.moved_out else "returned"
+        text = f"{_many(one, went)} {how}, but only {amount(came)} ever came"
+        yield _gap(one, text, "delivery", went - came, ("delivered", "returned"), True)
+    elif line.at_least > line.at_most and (ledger.delivered or ledger.moved_in):
         text = (
             f"{_many(one, line.at_least)} gone, installed, wasted or counted out, but only "
             f"{amount(line.at_most)} ever came"
@@ -124,7 +127,11 @@ def _contradictions(one: Squared) -> Iterable[Gap]:
         width = line.at_least - line.at_most
         yield _gap(one, text, "delivery", width, ("delivered", "returned", "used", "spoiled"), True)
     left = ledger.counted_left
-    if left is not None and line.consumed is not None and line.consumed < 0 <= line.at_most:
+    if left is not None and left < 0 and not ledger.moved_since:
+        counted = amount(left + ledger.returned_since)
+        text = f"{_many(one, ledger.returned_since)} returned, where {counted} were counted as left"
+        yield _gap(one, text, "count", -left, ("on_hand", "returned"), True)
+    elif left is not None and line.consumed is not None and line.consumed < 0 <= line.at_most:
         text = f"{_many(one, left)} counted as left, but only {amount(line.at_most)} ever came"
         yield _gap(one, text, "count", left - line.at_most, ("on_hand", "delivered"), True)
     elif line.unaccounted is not None and line.unaccounted < 0 and line.at_least <= line.at_most:
@@ -145,8 +152,9 @@ def _counts(one: Squared) -> Iterable[Gap]:
 
 
 def _left_out(one: Squared) -> Iterable[Gap]:
-    waiting = [kept for kept in one.entries if kept.open and kept.id in one.ledger.left_out]
-    foreign = [kept for kept in one.entries if not kept.open and kept.id in one.ledger.left_out]
+    left_out = set(one.ledger.left_out)
+    waiting = [kept for kept in one.entries if kept.open and kept.id in left_out]
+    foreign = [kept for kept in one.entries if not kept.open and kept.id in left_out]
     if waiting:
         amounts = [in_unit_of(one.item, kept.entry.quantity, kept.entry.unit) for kept in waiting]
         width = max((abs(each) for each in amounts if each is not None), default=None)
@@ -192,7 +200,10 @@ def _size(entry: Entry) -> str | None:
 
 
 def _length(entry: Entry) -> str | None:
-    return None if entry.length is None else feet_and_inches(entry.length)
+    # A count may be of offcuts.
+    return (
+        None if entry.length is None or entry.kind == "on_hand" else feet_and_inches(entry.length)
+    )
 
 
 def _missing(one: Squared) -> Iterable[Gap]:
@@ -209,7 +220,8 @@ def _missing(one: Squared) -> Iterable[Gap]:
     elif line.on_hand is None and line.at_most > line.at_least:
         why = "nobody counted what is left"
         if ledger.moved_since:
-            why = "what was left was counted before the last of it came or went"
+            counted = amount(line.last_count)
+            why = f"{counted} counted as left, and more came or was used since"
         span = f"{amount(line.at_least)} to {units_of(line.at_most, unit, name)}"
         text = f"{name}: {why}; {span} may be gone"
         yield _gap(one, text, "count", line.at_most - line.at_least, STOCK_KINDS)
@@ -219,6 +231,14 @@ def _missing(one: Squared) -> Iterable[Gap]:
             "and material unexplained"
         )
         yield _gap(one, text, "use", line.unaccounted, STOCK_KINDS)
+    elif less_than_planned(line) and line.placed and line.consumed is not None:
+        takes = (line.allowed or Fraction(0)) + line.allowed_offcut
+        text = (
+            f"{name}: {units_of(line.consumed, unit, name)} gone, where the plan takes "
+            f"{amount(takes)}, and nobody said how much of the work was done; it counts as all of "
+            "it"
+        )
+        yield _gap(one, text, "done", takes - line.consumed, STOCK_KINDS)
 
 
 def _waits_as(one: Squared, kind: str) -> Iterable[bool]:
@@ -283,11 +303,16 @@ def _of_task(task: TaskLine, entries: Sequence[BookEntry]) -> Iterable[Gap]:
     if task.planned is not None and not task.entries and not task.left_out:
         yield Gap(f"{task.task}: no hours were said", "hours", task.task, "hours")
     if task.left_out:
-        waiting = [kept for kept in entries if kept.id in task.left_out]
+        left_out = set(task.left_out)
+        waiting = [kept for kept in entries if kept.id in left_out]
         hours = [crew_hours(kept.entry.hours, kept.entry.workers) for kept in waiting]
         text = f"{task.task}: hours in doubt are not counted"
         yield Gap(text, "decision", task.task, "hours", max(hours, default=None), None,
                   task.left_out)  # fmt: skip
+    if task.without_amount and task.unit:
+        many = amount(task.actual - task.done_hours)
+        text = f"{task.task}: nobody said how much was done in {many} man-hours; they teach nothing"
+        yield Gap(text, "done", task.task, task.unit, entries=task.without_amount)
     if task.actual and task.actual_cost is None:
         text = f"{task.task}: nobody said what an hour costs, so it is in no cost"
         yield Gap(text, "pay", task.task, "hours", entries=task.entries)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from joblog.model import BookEntry, Catalog, DayHours, Plan, PlannedTask, Task, TaskLine
+from joblog.model import BookEntry, Catalog, DayHours, Entry, Plan, PlannedTask, Task, TaskLine
 from joblog.quantity import convert, money
 from joblog.reconcile.units import crew_hours
 from joblog.reconcile.variances import labor_variance
@@ -20,9 +21,11 @@ def task_lines(
     """One line a task, planned ones first.
 
     Hours are counted as they were told, people times hours; breaks are in nobody's hours on a
-    task. The plan's hours are scaled to what was done where every one of the task's entries says
-    how much that was; else the plan's own amount counts as done. An hour costs what was said, and
-    where nothing was, what was planned.
+    task. How much was done is known of hours that were told with an amount, and of those before an
+    amount that was told by itself. Only where it is known of all hours are the plan's scaled to it;
+    else nobody can say what was more work and what was a slower pace. A plan of hours alone is
+    taken as it is. An hour costs what was said, and where nothing was, what was planned; where the
+    pay of one is said, the others cost what was planned.
     """
     planned = {line.task.name: line for line in plan.tasks}
     known = {task.name: task for task in catalog.tasks} if catalog else {}
@@ -47,25 +50,27 @@ def hours_of_no_task(days: Sequence[DayHours]) -> Fraction | None:
 def _line(
     name: str, line: PlannedTask | None, known: Task | None, entries: Sequence[BookEntry]
 ) -> TaskLine:
-    counted = [kept for kept in entries if not kept.open and kept.entry.hours is not None]
-    ids = {kept.id for kept in counted}
     task = line.task if line else known or Task(name)
     unit = task.unit or (known.unit if known else "")
+    counted = [kept for kept in entries if not kept.open and _counts(kept.entry, unit)]
+    ids = {kept.id for kept in counted}
     standard = Fraction(line.hourly_cost) if line and line.hourly_cost is not None else None
     actual = sum((_hours(kept) for kept in counted), Fraction(0))
     cost = _cost(counted, standard)
     planned_quantity = line.quantity if line else None
-    done = _done(counted, unit)
+    work = _done(counted, unit)
     variance = None
     if counted:
         planned = line.hours if line else Fraction(0)
-        allowed = planned
-        if done is not None and planned_quantity:
-            allowed = planned * done / planned_quantity
+        allowed: Fraction | None = planned
         if line is None:
             allowed = actual
+        elif planned_quantity:
+            known_of_all = work.told and not work.without_amount
+            allowed = planned * work.quantity / planned_quantity if known_of_all else None
         rate = standard if line else cost / actual if cost is not None and actual else None
         variance = labor_variance(planned, allowed, actual, rate, cost)
+    done = work.quantity if work.told else None
     return TaskLine(
         task=name,
         planned=line.hours if line else None,
@@ -77,10 +82,17 @@ def _line(
         unit=unit,
         planned_quantity=planned_quantity,
         done=done,
+        done_hours=work.hours,
+        without_amount=work.without_amount,
         planned_rate=_planned_rate(line, known),
-        actual_rate=_rate(planned_quantity if done is None else done, actual),
+        actual_rate=_rate(done, work.hours),
         variance=variance,
     )
+
+
+def _counts(said: Entry, unit: str) -> bool:
+    """Whether it tells hours, or how much was done."""
+    return said.hours is not None or _amount(said, unit) is not None
 
 
 def _hours(kept: BookEntry) -> Fraction:
@@ -88,28 +100,57 @@ def _hours(kept: BookEntry) -> Fraction:
 
 
 def _cost(entries: Sequence[BookEntry], standard: Fraction | None) -> Fraction | None:
-    total = Fraction(0)
-    for kept in entries:
-        said: Decimal | None = kept.entry.unit_cost
-        each = standard if said is None else Fraction(said)
-        if each is None:
-            return None
-        total += _hours(kept) * each
+    costs = [_pay(kept.entry, standard) for kept in entries if kept.entry.hours is not None]
+    known = [cost for cost in costs if cost is not None]
+    if len(known) < len(costs):
+        return None
     # Without any hours nothing is known of pay, but nothing was spent either.
-    return total if entries or standard is not None else None
+    return sum(known, Fraction(0)) if costs or standard is not None else None
 
 
-def _done(entries: Sequence[BookEntry], unit: str) -> Fraction | None:
-    total = Fraction(0)
-    for kept in entries:
-        said = kept.entry
-        if said.quantity is None or said.unit is None or not unit:
-            return None
-        done = convert(said.quantity, said.unit, unit)
-        if done is None:
-            return None
-        total += done
-    return total if entries else None
+def _pay(said: Entry, standard: Fraction | None) -> Fraction | None:
+    """What the hours of an entry cost. The pay of "the helper" is that of all who are at it beside
+    the one who tells it, and his is the usual one."""
+    people, hours = said.workers or 1, said.hours or Fraction(0)
+    told = standard if said.unit_cost is None else Fraction(said.unit_cost)
+    own = standard if said.who and said.unit_cost is not None and people > 1 else told
+    return None if told is None or own is None else hours * (own + (people - 1) * told)
+
+
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """How much was told to be done, in which hours, and the entries whose hours say nothing."""
+
+    told: bool
+    quantity: Fraction
+    hours: Fraction
+    without_amount: tuple[int, ...]
+
+
+def _done(entries: Sequence[BookEntry], unit: str) -> _Work:
+    told, quantity, hours = False, Fraction(0), Fraction(0)
+    waiting: list[BookEntry] = []
+    for kept in sorted(entries, key=lambda one: (one.at, one.id)):
+        amount = _amount(kept.entry, unit)
+        if amount is None:
+            if _hours(kept):
+                waiting.append(kept)
+            continue
+        told, quantity = True, quantity + amount
+        if kept.entry.hours is not None:
+            hours += _hours(kept)
+            continue
+        # Told by itself, it is what became of all the hours before it.
+        hours += sum((_hours(one) for one in waiting), Fraction(0))
+        waiting.clear()
+    return _Work(told, quantity, hours, tuple(kept.id for kept in waiting))
+
+
+def _amount(said: Entry, unit: str) -> Fraction | None:
+    """How much an entry says was done, in the unit of its task."""
+    if said.quantity is None or said.unit is None or not unit:
+        return None
+    return convert(said.quantity, said.unit, unit)
 
 
 def _planned_rate(line: PlannedTask | None, known: Task | None) -> Fraction | None:

@@ -14,9 +14,9 @@ from joblog.model import (
     LaborVariance,
     MoneyVariance,
     Reconciliation,
-    StockLine,
     TaskLine,
 )
+from joblog.reconcile.allowed import why_it_teaches_nothing
 from joblog.report.figures import entries_shown, gap_line, signed
 
 
@@ -63,7 +63,7 @@ def _frozen(figures: Reconciliation) -> Iterator[str]:
 
 
 def _material(parts: MoneyVariance) -> str:
-    return _sum(parts, "scope", "offcut", "handling", "unaccounted", "price")
+    return _sum(parts, "scope", "usage", "offcut", "handling", "unaccounted", "price")
 
 
 def _labor(parts: LaborVariance) -> str:
@@ -94,7 +94,8 @@ def _lessons(taught: History, figures: Reconciliation) -> Iterator[str]:
         forced = f" and {amount(use.geometric)} of {WORDS['offcut']}" if use.geometric else ""
         used = units_of(use.consumed, units.get(use.item), use.item)
         done = units_of(use.net, units.get(use.item), use.item)
-        yield f"{use.item}: {done} of work{forced} took {used}"
+        how = f" ({use.allowed_by})" if use.allowed_by else ""
+        yield f"{use.item}: {done} of work{how}{forced} took {used}"
     for work in taught.work:
         done = units_of(work.quantity, units.get(work.task))
         yield f"{work.task}: {done} took {amount(work.crew_hours)} {WORDS['crew_hours']}"
@@ -105,21 +106,14 @@ def _silent(taught: History, figures: Reconciliation) -> Iterator[str]:
     wrong = {gap.name for gap in figures.gaps if gap.contradiction}
     for line in figures.stock:
         if line.item not in teaching:
-            yield f"{line.item}: {_CONTRADICTS if line.item in wrong else _why_no_waste(line)}"
+            why = _CONTRADICTS if line.item in wrong else why_it_teaches_nothing(line)
+            yield f"{line.item}: {why}"
     for task in figures.tasks:
         if task.task not in teaching:
             yield f"{task.task}: {_CONTRADICTS if task.task in wrong else _why_no_rate(task)}"
 
 
 _CONTRADICTS = "what was said of it cannot all be right"
-
-
-def _why_no_waste(line: StockLine) -> str:
-    if line.left_out:
-        return _not_whole(line.left_out)
-    if not line.placed:
-        return "nobody said that any was installed"
-    return "nobody counted what is left" if line.consumed is None else "it does not add up"
 
 
 def _why_no_rate(task: TaskLine) -> str:

@@ -24,6 +24,7 @@ from joblog.model import (
     TaskLine,
 )
 from joblog.quantity import about, tape
+from joblog.reconcile.allowed import AS_PLANNED, LEAST
 from joblog.report.table import Shown, Table
 from joblog.report.words import SETTLED_BY, heads
 
@@ -54,13 +55,15 @@ def balance_table(result: Reconciliation) -> Table:
 
 
 def quantity_table(result: Reconciliation) -> Table:
-    """What an item differs by from the plan and its parts, in its own unit."""
-    headings = ("item", "unit", *heads("planned", "consumed", *_PARTS))
+    """What an item differs by from the plan and its parts, in its own unit; and what the plan
+    allows for the output that was made."""
+    headings = ("item", "unit", *heads("planned", "allowed", "consumed", *_PARTS))
     rows = tuple(
         (
             line.item,
             unit_cell(line.unit, line.item),
             "-" if line.planned is None else amount(line.planned),
+            allowed(line),
             gone(line),
             *_unsure(line, map(signed, _quantities(line.variance))),
         )
@@ -286,7 +289,7 @@ _STOCK = (
     "planned", "opening", "delivered", "returned", "on_hand", "consumed", "placed", "spoiled",
     "offcut", "unaccounted", "planned_cost", "actual_cost",
 )  # fmt: skip
-_PARTS = ("total", "scope", "offcut", "handling", "unaccounted")
+_PARTS = ("total", "scope", "usage", "offcut", "handling", "unaccounted")
 
 # --- cells ------------------------------------------------------------------------------------
 
@@ -348,24 +351,81 @@ def between(low: Fraction, high: Fraction) -> str:
     return f"{amount(low)}-{amount(high)}?"
 
 
+def allowed(line: StockLine) -> str:
+    """What the plan allows for the output that was made, with its offcuts; in question where far
+    less was installed and nobody said that less of the work was done."""
+    if line.allowed is None:
+        return "-"
+    return f"{amount(line.allowed + line.allowed_offcut)}{'?' if _not_done(line) else ''}"
+
+
+def _not_done(line: StockLine) -> bool:
+    """Whether the work counts as done as planned, though far less was installed than that takes."""
+    if line.allowed is None or line.allowed_by != AS_PLANNED:
+        return False
+    return line.placed + line.offcut < LEAST * (line.allowed + line.allowed_offcut)
+
+
+def in_question(line: StockLine) -> frozenset[str]:
+    """Parts of its differences that may be each other's: usage and what nobody explains, where not
+    all that was used is said; work and usage, where nobody said that less was done."""
+    found = frozenset[str]()
+    if not all_said(line):
+        found |= {"scope" if line.allowed is None else "usage", "unaccounted"}
+    return found | {"scope", "usage"} if _not_done(line) else found
+
+
+def why_in_question(line: StockLine) -> str:
+    """What would settle those, in a sentence; "" where nothing is in question."""
+    if line.left_out:
+        return f"{_either(line)}: a decision on {entries_named(line.left_out)} settles it."
+    if line.consumed is None:
+        return f"{why_not_known(line)}: a count settles it."
+    if not all_said(line):
+        return f"{_either(line)}: saying how much was installed settles it."
+    if _not_done(line):
+        return (
+            "Work and usage may be one another: nobody said how much of the work is done, so it "
+            "counts as done as planned; saying it settles it."
+        )
+    return ""
+
+
+def _either(line: StockLine) -> str:
+    one = WORDS["scope" if line.allowed is None else "usage"]
+    return f"{one.capitalize()} and {WORDS['unaccounted']} may be one another"
+
+
+def why_not_known(line: StockLine) -> str:
+    """Why it is not known what is left."""
+    if line.last_count is None:
+        return "Nobody counted what was left"
+    counted = amount(line.last_count)
+    return f"{counted} counted as left, and more came or was used since"
+
+
+def entries_named(ids: tuple[int, ...]) -> str:
+    return f"{'entry' if len(ids) == 1 else 'entries'} {entries_shown(ids)}"
+
+
 def all_said(line: StockLine) -> bool:
-    """False where what was used may not all be said: then work and unexplained may be each other's,
-    and both are in question."""
+    """False where what was used may not all be said: then usage and unexplained may be each
+    other's, and both are in question."""
     return (
         not line.left_out and line.consumed is not None and bool(line.placed or not line.consumed)
     )
 
 
 def money_parts(line: StockLine, result: Reconciliation) -> tuple[str, ...]:
-    """What a material's cost differs by, then its parts: work, cut off, handling, unexplained and
-    price. What a missing count may hide is shown as a range."""
+    """What a material's cost differs by, then its parts: work, usage, cut off, handling,
+    unexplained and price. What a missing count may hide is shown as a range."""
     hidden = next(
         (gap.money for gap in result.gaps if gap.name == line.item and gap.settled_by == "count"),
         None,
     )
     shown = _unsure(line, map(signed_money, _amounts(line.money)))
     if line.money is not None and line.money.unaccounted is None and hidden is not None:
-        return (*shown[:4], f"0-{cost_cell(hidden)}?", shown[5])
+        return (*shown[:5], f"0-{cost_cell(hidden)}?", shown[6])
     return shown
 
 
@@ -439,23 +499,25 @@ def gap_line(gap: Gap) -> str:
 
 def _quantities(parts: QuantityVariance | None) -> tuple[Fraction | None, ...]:
     if parts is None:
-        return (None,) * 5
-    return (parts.total, parts.scope, parts.offcut, parts.handling, parts.unaccounted)
+        return (None,) * 6
+    known = (parts.scope, parts.usage, parts.offcut, parts.handling)
+    return (parts.total, *known, parts.unaccounted)
 
 
 def _amounts(parts: MoneyVariance | None) -> tuple[Decimal | None, ...]:
     if parts is None:
-        return (None,) * 6
-    known = (parts.scope, parts.offcut, parts.handling, parts.unaccounted)
+        return (None,) * 7
+    known = (parts.scope, parts.usage, parts.offcut, parts.handling, parts.unaccounted)
     return (parts.total, *known, parts.price)
 
 
 def _unsure(line: StockLine, shown: Iterable[str]) -> tuple[str, ...]:
-    """Marks work and unexplained where what was used is not all said: one may be the other."""
-    total, work, offcut, handling, unknown, *price = shown
-    if not all_said(line):
-        work, unknown = (f"{part.removesuffix('?')}?" for part in (work, unknown))
-    return (total, work, offcut, handling, unknown, *price)
+    """Marks the parts that are in question: one may be the other."""
+    marked = in_question(line)
+    return tuple(
+        f"{part.removesuffix('?')}?" if name in marked else part
+        for name, part in zip((*_PARTS, "price"), shown, strict=False)
+    )
 
 
 def pace_shown(rate: Fraction | None, unit: str) -> str:

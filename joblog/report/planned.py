@@ -39,11 +39,17 @@ def catalog_table(catalog: Catalog) -> Table:
     return Table(COLUMNS, rows_of(catalog))
 
 
-def catalog_list(catalog: Catalog) -> Table:
-    """The catalog for a terminal: what is worth knowing of each line in one last column."""
+def catalog_list(catalog: Catalog, priced: Mapping[str, str] | None = None) -> Table:
+    """The catalog for a terminal: what is worth knowing of each line in one last column.
+
+    `priced` says, by the name of an item, on which job its price was said or paid.
+    """
+    where = priced or {}
     rows = []
     for cells in rows_of(catalog):
         row = dict(zip(COLUMNS, cells, strict=True))
+        if row["line"] == "item" and row["name"] in where:
+            row["priced"] = f"as {where[row['name']]}"
         facts = [f"{_CALLED.get(column, column)} {row[column]}" for column in _FACTS if row[column]]
         rows.append((row["line"], row["name"], row["unit"], row["cost"] or "-", ", ".join(facts)))
     return Table(("line", "name", "unit", "cost", "more"), tuple(rows), frozenset(("cost",)))
@@ -51,7 +57,7 @@ def catalog_list(catalog: Catalog) -> Table:
 
 _FACTS = (
     "variant of", "size", "profile", "color", "length", "other lengths", "sold by", "covers",
-    "kerf", "least offcut", "per pound", "per hour", "said", "also",
+    "kerf", "least offcut", "priced", "per pound", "per hour", "said", "also",
 )  # fmt: skip
 
 _CALLED = {"least offcut": "least cutoff"}
@@ -183,8 +189,9 @@ def order_table(lines: Sequence[OrderLine]) -> Table:
     What was learned (jobs, 80 %, chance of running short, left over) is empty where nothing was.
     """
     headings = (
-        "item", "unit", "net", "offcuts", "extra", "rate", "needed", "on hand", "bought", "each",
-        "cost", "buy", "extra from", "jobs", "80 % low", "80 % high", "runs short", "left over",
+        "item", "unit", "net", "offcuts", "extra", "rate", "asked for", "needed", "on hand",
+        "bought", "each", "cost", "buy", "extra from", "jobs", "80 % low", "80 % high",
+        "runs short", "left over", "why",
     )  # fmt: skip
     return Table(
         headings,
@@ -196,6 +203,7 @@ def order_table(lines: Sequence[OrderLine]) -> Table:
                 "" if line.net is None else tape(line.gross - line.net),
                 tape(line.allowance),
                 f"{tape(line.rate * 100)}%",
+                tape(line.asked),
                 tape(line.needed),
                 tape(line.on_hand),
                 tape(line.bought),
@@ -208,10 +216,11 @@ def order_table(lines: Sequence[OrderLine]) -> Table:
                 "" if line.interval is None else _float(line.interval.high),
                 "" if line.chance_short is None else _float(line.chance_short),
                 "" if line.left_over is None else _float(line.left_over),
+                "; ".join(line.why),
             )
             for line in lines
         ),
-        frozenset(headings) - {"item", "unit", "buy", "extra from"},
+        frozenset(headings) - {"item", "unit", "buy", "extra from", "why"},
     )
 
 
@@ -280,8 +289,19 @@ def order_sheet(lines: Sequence[OrderLine], notes: Sequence[str] = (), width: in
     tables = [as_text(order_list(lines), width)]
     if any(line.source != lines[0].source for line in lines):
         tables.append(as_text(allowance_list(lines), width))
-    paragraphs = [*notes, total, allowed] if lines else []
+    whys = {line.why for line in lines}
+    if len(whys) > 1:
+        tables.append(as_text(_why_list(lines), width))
+    same = [f"all of it: {'; '.join(why)}" for why in whys if why and len(whys) == 1]
+    paragraphs = [*same, *notes, total, allowed] if lines else list(notes)
     return "\n\n".join([*tables, *(textwrap.fill(plain(one), width) for one in paragraphs)])
+
+
+def _why_list(lines: Sequence[OrderLine]) -> Table:
+    """Why each line is there."""
+    return Table(
+        ("item", "why it is here"), tuple((line.item, "; ".join(line.why)) for line in lines)
+    )
 
 
 def _rates(lines: Sequence[OrderLine]) -> str:

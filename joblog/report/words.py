@@ -40,6 +40,7 @@ SETTLED_BY = {
     "use": "saying how much was used",
     "decision": "a decision on these entries",
     "hours": "saying the hours",
+    "done": "saying how much was done",
     "pay": "saying what an hour costs",
     "plan": "a line in the plan",
 }

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
-from joblog.book import Book, decisions
-from joblog.model import Catalog, Problem
-from joblog.service.desk import Desk, change_catalog, read_catalog
+from joblog.book import Book
+from joblog.model import Catalog, Item, Problem
+from joblog.service.desk import Desk, change_catalog, change_catalog_of, read_catalog
 from joblog.service.errors import FieldError, refusing, use_case
 from joblog.service.places import Place, opened_if_there
 
@@ -27,7 +29,9 @@ def set_line(book: Book, name: str, fields: Mapping[str, str]) -> Catalog:
     from joblog.catalog.read_csv import with_fields
 
     with refusing(ValueError):
-        return decisions.change_catalog(book, lambda now: with_fields(now, name, dict(fields)))
+        return change_catalog_of(
+            book, lambda now: with_fields(now, name, dict(fields), date.today())
+        )
 
 
 @use_case
@@ -36,18 +40,38 @@ def drop_line(book: Book, name: str) -> Catalog:
     from joblog.catalog.lines import without
 
     with refusing(ValueError):
-        return decisions.change_catalog(book, lambda now: without(now, name))
+        return change_catalog_of(book, lambda now: without(now, name))
 
 
 @use_case
 def take_in_catalog(book: Book, file: Path) -> tuple[Catalog, tuple[Problem, ...]]:
-    """Adds and replaces the lines of a spreadsheet; the lines, and those that could not be read."""
+    """Adds and replaces the lines of a spreadsheet; the lines, and those that could not be read.
+
+    A price that is another than was written out is priced today, unless the row says when. One that
+    was written out because it was paid on a job stays what it was: paid there.
+    """
     from joblog.catalog.read_csv import merged, read_catalog
+    from joblog.service.prices import priced_catalog
 
     read, problems = read_catalog(file)
     if read.items or read.tasks:
-        decisions.change_catalog(book, lambda now: merged(now, read))
+        shown = {item.name: item for item in priced_catalog(book).items}
+        change_catalog_of(book, lambda now: merged(now, _priced(read, now, shown)))
     return read, tuple(problems)
+
+
+def _priced(read: Catalog, now: Catalog, shown: Mapping[str, Item]) -> Catalog:
+    kept = {item.name: item for item in now.items}
+
+    def one(item: Item) -> Item:
+        known, own = shown.get(item.name), kept.get(item.name)
+        as_shown = known is not None and item.unit_cost == known.unit_cost
+        if own and known and as_shown and item.priced in (None, known.priced):
+            return replace(item, unit_cost=own.unit_cost, priced=own.priced)
+        today = None if item.unit_cost is None else date.today()
+        return item if item.priced else replace(item, priced=today)
+
+    return replace(read, items=tuple(map(one, read.items)))
 
 
 @use_case
@@ -64,7 +88,7 @@ def keep_line(desk: Desk, name: str, fields: Mapping[str, str], *, new: bool) ->
         names = {item.name for item in now.items} | {task.name for task in now.tasks}
         if new and name in names:
             raise ValueError("is in the catalog already")
-        return with_fields(now, name, dict(fields))
+        return with_fields(now, name, dict(fields), date.today())
 
     try:
         return change_catalog(desk, changed)

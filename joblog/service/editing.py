@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 from joblog.book import editing, parting
 from joblog.form import FIELDS, WORDS, on_a_tape, unit_shown
 from joblog.local import clock_read, clock_written, day_read, day_written, money_read, money_written
-from joblog.model import STOCK_KINDS, BookEntry, Dimension, Entry, Item, Kind
+from joblog.model import STOCK, STOCK_KINDS, BookEntry, Dimension, Entry, Item, Kind
 from joblog.quantity import UNITS, about, convert, feet_and_inches, tape
 from joblog.reconcile.units import in_unit_of
 from joblog.service.desk import Desk
@@ -155,7 +155,7 @@ def can_count(entry: Entry) -> bool:
     return entry.kind not in _COUNTED or None not in (entry.item, entry.quantity)
 
 
-_COUNTED = ("used", "spoiled", "delivered", "returned", "on_hand")
+_COUNTED = ("used", "spoiled", "delivered", "returned", "on_hand", "moved")
 """Kinds that a balance is made of."""
 
 
@@ -173,10 +173,28 @@ def _read(desk: Desk, entry: BookEntry, field: str, text: str) -> object:
         return money_read(text)
     if field == "unit":
         return _unit_called(desk, entry.entry.item).get(text.casefold(), text)
+    if field in ("from_job", "to_job"):
+        return _end_called(desk, text)
     if field == "item":
         known = _called_so(desk, text)
         return known.name if known else text
     return text
+
+
+def _end_called(desk: Desk, text: str) -> str:
+    """The other job of the book that is called so, or stock."""
+    from joblog.dictation import jobs_called
+
+    if text.casefold() in (STOCK, "shop", "the shop"):
+        return STOCK
+    found = jobs_called(text, desk.vocabulary.jobs)
+    if len(found) != 1:
+        known = ", ".join((*desk.vocabulary.jobs[:_FEW_JOBS], STOCK))
+        raise ServiceError(f"{text}: no other job is called so; it can be {known}")
+    return found[0]
+
+
+_FEW_JOBS = 6
 
 
 def _unit_called(desk: Desk, item: str | None) -> dict[str, str]:
@@ -282,6 +300,7 @@ _ASKED: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("of what? No item was said", ("item",)),
     ("left over? It was not said", ("kind",)),
     ("is no task of this job", ("task",)),
+    ("which job is ", ("from_job", "to_job")),
     ("is counted by the ", ("unit",)),
     ("only roughly: ", _AMOUNT),
     ("is how many?", _AMOUNT),
@@ -294,6 +313,9 @@ _ASKED: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("that early?", ("time",)),
     (" besides you, or ", ("workers",)),
     ("how many are at work from then on?", ("workers",)),
+    ("is that the pay?", ("who",)),
+    ("helper's pay, or everybody's?", ("who",)),
+    ("whose pay is that?", ("workers",)),
     ("how many days ago?", ("day",)),
     ("on which of these days?", ("day",)),
     ("that warm or cold?", ("fahrenheit",)),
@@ -338,7 +360,7 @@ def offered(desk: Desk, entry: Entry, field: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys([*names, *heard]))
 
 
-NAMES = ("kind", "item", "unit", "place", "task", "dimension")
+NAMES = ("kind", "item", "unit", "place", "task", "dimension", "from_job", "to_job")
 """Fields that hold one of a few names, so that a part of it is enough."""
 
 
@@ -400,6 +422,7 @@ _KNOWN: dict[str, Callable[[Desk, Entry], Iterable[str]]] = {
     "item": lambda desk, entry: (one.name for one in desk.vocabulary.items),
     "unit": lambda desk, entry: (unit_shown(unit, entry.item) for unit in units(desk, entry.item)),
     "place": lambda desk, entry: desk.vocabulary.places,
+    **dict.fromkeys(("from_job", "to_job"), lambda desk, entry: (*desk.vocabulary.jobs, STOCK)),
     "task": lambda desk, entry: (one.name for one in desk.vocabulary.tasks),
     "size": _of_variants("size"),
     "profile": _of_variants("profile"),

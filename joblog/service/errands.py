@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from joblog.book import decisions
-from joblog.model import BookEntry, Settled, Wanted
+from joblog.book import closed, decisions
+from joblog.catalog.naming import item_called
+from joblog.model import BookEntry, Catalog, Settled, Wanted
 from joblog.reconcile.sense import known_items
 from joblog.reconcile.wanted import wanted_of
-from joblog.service.desk import Desk, read_catalog, remember
+from joblog.service.desk import Desk, open_desk, read_catalog, remember
 from joblog.service.errors import use_case
+from joblog.service.places import Place, opened_if_there
 from joblog.service.record import read_entries
 
 
@@ -43,6 +45,27 @@ def to_do(desk: Desk) -> tuple[BookEntry, ...]:
 def wanted(desk: Desk) -> tuple[Wanted, ...]:
     """What was said to be needed and has not come since."""
     return _wanted(desk, read_entries(desk))
+
+
+@use_case
+def wanted_at(place: Place) -> tuple[Wanted, ...]:
+    """What was said to be needed on any open job of a book and has not come since, job by job,
+    under the names of the catalog; nothing where there is no book."""
+    with opened_if_there(place) as book:
+        if book is None:
+            return ()
+        catalog, finished = book.catalog(), closed.closed_jobs(book)
+        return tuple(
+            replace(one, job=job, item=_name_of(one.item, catalog))
+            for job in book.entries_of_kind("needed")
+            if job not in finished
+            for one in wanted(open_desk(book, job))
+        )
+
+
+def _name_of(name: str, catalog: Catalog) -> str:
+    found = item_called(name, catalog)
+    return name if found is None else found.name
 
 
 @use_case

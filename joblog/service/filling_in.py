@@ -42,12 +42,13 @@ _NEEDS: Mapping[str, tuple[tuple[str, ...], ...]] = {
     **dict.fromkeys(
         ("used", "spoiled", "delivered", "returned", "on_hand"), (("item",), ("quantity",))
     ),
+    "moved": (("item",), ("quantity",), ("from_job", "to_job")),
     "needed": (("item", "note"),),
     "measure": (("inches", "square_inches", "pitch"),),
     "start": (("time",),),
     "stop": (("time",),),
     "break": (("minutes",),),
-    "labor": (("hours",),),
+    "labor": (("hours", "quantity"),),
     "weather": (("fahrenheit", "note"),),
     "todo": (("note", "item"),),
     "extra": (("note", "price", "hours"),),
@@ -61,6 +62,7 @@ _NEEDS: Mapping[str, tuple[tuple[str, ...], ...]] = {
 _ASKS = {
     "item": "of what?",
     "quantity": "how many?",
+    "from_job": "from which job, or to which?",
     "inches": "what did it measure?",
     "time": "when?",
     "minutes": "how many minutes?",
@@ -96,8 +98,9 @@ def _words(entry: Entry) -> str:
 class Missing:
     """Something that the squared-up job misses and that can be told on the spot."""
 
-    what: Literal["count", "hours", "turns"]
-    """A count of what is left, the hours of a task, when work of a day started and stopped."""
+    what: Literal["count", "hours", "done", "turns"]
+    """A count of what is left, the hours of a task, how much was done in them, when work of a day
+    started and stopped."""
     name: str = ""
     """The item or the task."""
     unit: str = ""
@@ -111,6 +114,8 @@ def missing_of(gap: Gap, squared: Reconciliation) -> Missing | None:
         return None
     if gap.settled_by == "count" and gap.name:
         return Missing("count", gap.name, gap.unit)
+    if gap.settled_by == "done":
+        return Missing("done", gap.name, gap.unit)
     if gap.settled_by == "hours" and gap.name:
         unit = next((one.unit for one in squared.tasks if one.task == gap.name), "")
         return Missing("hours", gap.name, unit)

@@ -10,8 +10,10 @@ from pathlib import Path
 
 from joblog import rates as rating
 from joblog.book import Book, closed, paper
+from joblog.catalog.naming import families_of
 from joblog.model import (
     BackTest,
+    Catalog,
     History,
     Interval,
     OddJob,
@@ -23,9 +25,11 @@ from joblog.model import (
     Rates,
     Task,
 )
+from joblog.plan.taught import under_one_name
 from joblog.rates import JobRate as JobRate
 from joblog.rates import Learned
 from joblog.rates.learned import key_of, past_of
+from joblog.service.catalog import catalog_at
 from joblog.service.errors import ServiceError, use_case
 from joblog.service.places import Place, opened_if_there
 
@@ -65,10 +69,11 @@ def learn_lessons(folder: Path, plan: Plan) -> Lessons:
     For any thread: the book is opened anew.
     """
     with Book.open(folder) as book:
-        history, left_out = closed.history(book)
-        tasks = book.catalog().tasks
-    pace = pace_of(tasks)
-    learned = rating.learn(history, estimate=pace)
+        history, left_out = _history(book)
+        catalog = book.catalog()
+    tasks, pace = catalog.tasks, pace_of(catalog.tasks)
+    families = families_known(catalog, history, (line.item.name for line in plan.items))
+    learned = rating.learn(history, estimate=pace, families=families)
     units = {key_of(task.name): task.unit for task in tasks}
     known = [_known(rate, units.get(key_of(rate.name), "")) for rate in learned.rates.rates]
     names = {key_of(rate.name) for rate in learned.rates.rates}
@@ -86,7 +91,7 @@ def learn_lessons(folder: Path, plan: Plan) -> Lessons:
 def jobs_that_teach(folder: Path) -> int:
     """How many jobs the rates are learned from now, those from paper too; for any thread."""
     with Book.open(folder) as book:
-        history, _ = closed.history(book)
+        history, _ = _history(book)
     return _jobs_in(history)
 
 
@@ -107,6 +112,8 @@ class Past:
     """Rows that could not be read."""
     pace: Mapping[str, Fraction] = field(default_factory=dict)
     """Crew hours for one unit of a task, as the catalog estimates them."""
+    families: Mapping[str, str] = field(default_factory=dict)
+    """What each item is a variant of, where the catalog has variants of it."""
 
     @property
     def empty(self) -> bool:
@@ -123,8 +130,10 @@ def past_in_file(file: Path) -> Past:
 @use_case
 def past_in_book(book: Book) -> Past:
     """The closed jobs of the book and those that were added from paper."""
-    history, notes = closed.history(book)
-    return Past(history, notes, pace=pace_of(book.catalog().tasks))
+    history, notes = _history(book)
+    catalog = book.catalog()
+    families = families_known(catalog, history)
+    return Past(history, notes, pace=pace_of(catalog.tasks), families=families)
 
 
 @use_case
@@ -152,7 +161,11 @@ def rates_of(past: Past, half_life: float | None = None) -> Rates:
     """Waste and hours as these jobs teach them today."""
     _check(half_life)
     rates = rating.learn(
-        past.history, half_life=half_life, as_of=date.today(), estimate=dict(past.pace)
+        past.history,
+        half_life=half_life,
+        as_of=date.today(),
+        estimate=dict(past.pace),
+        families=past.families,
     ).rates
     return replace(rates, notes=(*past.notes, *rates.notes))
 
@@ -174,12 +187,33 @@ def history_at(
     in_book, notes = History(), tuple[str, ...]()
     with opened_if_there(place) as book:
         if book is not None:
-            in_book, notes = closed.history(book)
-    on_paper, problems = (
+            in_book, notes = _history(book)
+    read, problems = (
         rating.read_history_csv(paper, today=date.today()) if paper else (History(), ())
     )
+    on_paper, renamed = under_one_name(read, catalog_at(place))
     both, twice = rating.joined(in_book, on_paper)
-    return both, (*notes, *twice), tuple(problems)
+    return both, (*notes, *renamed, *twice), tuple(problems)
+
+
+def _history(book: Book) -> tuple[History, tuple[str, ...]]:
+    """What the jobs of a book teach, under the names that the catalog has for their items now."""
+    catalog, told = book.catalog(), dict[str, None]()
+
+    def under_names(history: History) -> History:
+        now, notes = under_one_name(history, catalog, lambda jobs: closed.units_of(book, jobs))
+        told.update(dict.fromkeys(notes))
+        return now
+
+    history, notes = closed.history(book, under_names)
+    return history, (*notes, *told)
+
+
+def families_known(
+    catalog: Catalog, history: History, others: Iterable[str] = ()
+) -> Mapping[str, str]:
+    """What each item is a variant of, of those that were used and of `others` too."""
+    return families_of(catalog, (*(use.item for use in history.uses), *others))
 
 
 def pace_of(tasks: Iterable[Task]) -> dict[str, Fraction]:

@@ -21,14 +21,14 @@ from joblog.model import (
     Run,
     TakeOff,
     Task,
-    Wanted,
 )
 from joblog.reconcile.prices import price_notes, with_prices
 from joblog.service.catalog import catalog_at
-from joblog.service.desk import Desk, desk_at
-from joblog.service.errands import wanted
+from joblog.service.desk import Desk, desk_at, read_catalog
+from joblog.service.errands import wanted_at
 from joblog.service.errors import ServiceError, refusing, use_case
-from joblog.service.learning import history_at
+from joblog.service.learning import families_known, history_at
+from joblog.service.naming import told_of_names
 from joblog.service.places import Place
 from joblog.service.prices import prices_at, prices_in
 from joblog.service.record import read_balance, read_entries
@@ -118,27 +118,42 @@ def works_at(place: Place, file: Path | None = None) -> tuple[Works, tuple[Probl
 # --- the plan ---------------------------------------------------------------------------------
 
 
-@use_case
-def load_plan(desk: Desk, file: Path) -> tuple[Plan | None, tuple[Problem, ...]]:
-    """Puts the plan in a file in the place of the job's; None where it holds none."""
-    from joblog.plan import read_csv, read_json
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """What came of loading a plan."""
 
-    found, problems = (
-        read_json(file) if file.suffix.lower() == ".json" else read_csv(file, desk.catalog)
-    )
+    plan: Plan | None
+    """As the job now has it; None where the file holds none."""
+    problems: tuple[Problem, ...]
+    notes: tuple[str, ...] = ()
+    """What was taken for which item of the catalog, and what was put in its unit."""
+
+
+@use_case
+def load_plan(desk: Desk, file: Path) -> Loaded:
+    """Puts the plan in a file in the place of the job's, under the names of the catalog as far as
+    they are sure; `naming.unsettled_names` has those that are not."""
+    from joblog.plan import read_csv, read_json
+    from joblog.plan.meeting import met
+
+    catalog = read_catalog(desk)
+    found, problems = read_json(file) if file.suffix.lower() == ".json" else read_csv(file, catalog)
     if not (found.items or found.tasks or found.places):
-        return None, problems
-    _set_plan(desk, found)
-    return found, problems
+        return Loaded(None, problems)
+    names = met(found, catalog)
+    _set_plan(desk, names.plan)
+    return Loaded(desk.plan, problems, names.notes)
 
 
 @use_case
 def make_plan(desk: Desk, taken: TakenOff) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Makes a take-off the job's plan; the items that it planned, and those that stay as before."""
     from joblog.ordering.planned import planned
+    from joblog.plan.meeting import met
 
-    before = desk.book.plan(desk.job.name)
     known = with_prices(desk.book.catalog(), prices_in(desk.book))
+    # What an earlier plan called otherwise is the very item that the take-off speaks of.
+    before = met(desk.book.plan(desk.job.name), known).plan
     with refusing(ValueError):
         plan = planned(taken.found, known, before, dict(taken.cut), taken.foreseen)
     _set_plan(desk, plan)
@@ -151,7 +166,8 @@ def _set_plan(desk: Desk, plan: Plan) -> None:
 
     decisions.load_plan(desk.book, desk.job.name, plan)
     desk.plan = desk.book.plan(desk.job.name)
-    desk.vocabulary = vocabulary(desk.plan, desk.job, desk.catalog)
+    jobs = desk.book.names_of_jobs()
+    desk.vocabulary = vocabulary(desk.plan, desk.job, desk.catalog, jobs)
 
 
 # --- take-off, order, cut list ----------------------------------------------------------------
@@ -203,11 +219,12 @@ def what_to_buy(
     missing: str | None = None,
     left_over: str | None = None,
 ) -> Bought:
-    """The order for measured runs, or for the plan of the job where no runs are named.
+    """The order for measured runs, or for what is still to do of the plan of the job where no runs
+    are named; and for what was asked for on any open job and has not come since.
 
-    The latter holds at least what was said on the job to be needed, and has not come since.
+    Each line says why it is there. With a job, runs leave what else its plan still needs, and what
+    is on hand there is deducted.
     """
-    from joblog.ordering.needs import cut_from, needs_of, needs_of_plan, on_hand_of
     from joblog.ordering.order import NO_RESERVE, order, with_wanted
     from joblog.ordering.wishes import counts_of, shares_of, stakes_in_words, stakes_of
 
@@ -216,45 +233,108 @@ def what_to_buy(
         chance, costs = stakes_of(risk, trip, missing, left_over)
         counted = counts_of(on_hand)
     _check_stakes(shares.usual, chance, costs, learning)
-    problems: tuple[Problem, ...] = ()
-    kept: Mapping[str, Fraction] = {}
-    notes: tuple[str, ...] = ()
-    asked_for: tuple[Wanted, ...] = ()
     known = catalog_at(place)
     said = prices_at(place)
     priced = with_prices(known, said)
-    if measured.says_runs:
-        found, problems = _runs_taken_off(place, job, measured, known)
-        needs = needs_of(found, priced, cut_from(found, known))
-        if job:
-            with desk_at(place, job) as desk:
-                kept, notes = on_hand_of(read_balance(desk))
-    else:
-        with desk_at(place, job) as desk:
-            needs = needs_of_plan(desk.plan, priced)
-            kept, notes = on_hand_of(read_balance(desk))
-            asked_for = wanted(desk)
+    wants = _wants_of_runs if measured.says_runs else _wants_of_plan
+    wanting = wants(place, job, measured, priced)
+    needs, notes, problems = wanting.needs, wanting.notes, wanting.problems
     foreseen = None
     if learning.asked:
         foreseen, learned, unread = _foreseen(place, needs, {}, learning, measured.fahrenheit)
-        notes, problems = (*learned, *notes), (*problems, *unread)
+        strange = (line for line in wanting.unmet if _teaches_nothing(line, foreseen))
+        notes, problems = (*learned, *strange, *notes), (*problems, *unread)
     elif shares.usual is None and any(need.allowance is not None for need in needs):
         notes = (*notes, NO_RESERVE)
     with refusing(ValueError):
         lines = order(
             needs,
-            {**kept, **counted},
+            {**wanting.on_hand, **counted},
             shares.items,
             shares.usual,
             foreseen,
             risk=chance,
             costs=costs,
         )
-    lines, told = with_wanted(lines, asked_for, {item.name: item for item in priced.items})
+    lines = tuple(replace(line, why=(wanting.why[line.item],)) for line in lines)
+    items = {item.name: item for item in (*priced.items, *(need.item for need in needs))}
+    lines, told = with_wanted(lines, wanted_at(place), items, wanting.job)
     costs_of = {line.item: line.unit_cost for line in lines}
     notes = (*notes, *told, *price_notes(said, costs_of, "the order counts", known))
     asked = stakes_in_words(chance, costs) if learning.asked else ""
     return Bought(lines, (*notes, *filter(None, [asked])), problems)
+
+
+@dataclass(frozen=True, slots=True)
+class _Wanting:
+    """What an order is for."""
+
+    needs: tuple[Need, ...]
+    on_hand: Mapping[str, Fraction]
+    why: Mapping[str, str]
+    """By the name of the item."""
+    notes: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    unmet: tuple[str, ...] = ()
+    """On items that are none of the catalog's, or not surely."""
+    job: str | None = None
+    """The one job that it is for, where it is for one of the book's."""
+
+
+def _wants_of_plan(place: Place, job: str | None, measured: Measured, priced: Catalog) -> _Wanting:
+    """What the plan of a job holds that is not installed yet."""
+    from joblog.ordering.needs import still_needed
+
+    with desk_at(place, job) as desk:
+        still = still_needed(desk.plan, priced, read_balance(desk))
+        # What was paid on the job itself is newer than what its plan took things to cost.
+        now = {item.name: item.unit_cost for item in priced.items}
+        paid = {
+            one.item: one.unit_cost
+            for one in prices_in(desk.book)
+            if one.job == desk.job.name and one.unit_cost == now.get(one.item)
+        }
+        return _Wanting(
+            tuple(_at(paid.get(need.item.name), need) for need in still.needs),
+            still.on_hand,
+            still.why,
+            still.notes,
+            unmet=told_of_names(desk),
+            job=desk.job.name,
+        )
+
+
+def _wants_of_runs(place: Place, job: str | None, measured: Measured, priced: Catalog) -> _Wanting:
+    """What runs need, and, where they are of a job, what else its plan still does."""
+    from joblog.ordering.needs import cut_from, needs_of, still_needed
+
+    found, problems = _runs_taken_off(place, job, measured, priced)
+    needs = needs_of(found, priced, cut_from(found, priced))
+    runs = f"the runs in {measured.file.name}" if measured.file else f"the {measured.work}"
+    why = dict.fromkeys((need.item.name for need in needs), runs)
+    if not job:
+        return _Wanting(needs, {}, why, problems=problems)
+    with desk_at(place, job) as desk:
+        still = still_needed(desk.plan, priced, read_balance(desk))
+    others = tuple(need for need in still.needs if need.item.name not in why)
+    return _Wanting(
+        (*needs, *others),
+        still.on_hand,
+        {**still.why, **why},
+        still.notes,
+        problems,
+        job=desk.job.name,
+    )
+
+
+def _at(cost: Decimal | None, need: Need) -> Need:
+    return need if cost is None else replace(need, item=replace(need.item, unit_cost=cost))
+
+
+def _teaches_nothing(line: str, foreseen: Foreseen) -> bool:
+    """Whether no job taught anything of the item that a line is about, which it begins with."""
+    known = foreseen.items.get(line.partition(": ")[0])
+    return known is None or not known.n
 
 
 HAS = "the catalog has"
@@ -351,8 +431,27 @@ def _foreseen(
 
     history, notes, problems = history_at(place, learning.paper, learning.half_life)
     estimate = {task.name: 1 / task.per_hour for task in work if task.per_hour}
-    learned = learn(history, half_life=learning.half_life, as_of=date.today(), estimate=estimate)
+    learned = learn(
+        history,
+        half_life=learning.half_life,
+        as_of=date.today(),
+        estimate=estimate,
+        families=families_known(catalog_at(place), history, (need.item.name for need in needs)),
+    )
     warm = None if fahrenheit is None else Fraction(fahrenheit)
     with refusing(ValueError):
         foreseen = foresee(needs, dict(work), learned, fahrenheit=warm, crew=learning.crew)
     return foreseen, (*notes, *learned.rates.notes), problems
+
+
+@use_case
+def foreseen_of_plan(
+    place: Place, plan: Plan, learning: Learning
+) -> tuple[Foreseen, tuple[str, ...], tuple[Problem, ...]]:
+    """What earlier jobs foretell of a job's plan, notes, and rows that could not be read."""
+    from joblog.bid.basis import timed
+    from joblog.ordering.needs import needs_of_plan
+
+    return _foreseen(
+        place, needs_of_plan(plan, catalog_at(place)), timed(plan), learning, fahrenheit=None
+    )

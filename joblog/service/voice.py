@@ -278,4 +278,4 @@ def _card(book: Book) -> dict[str, list[dict[str, object]]]:
 def _words(book: Book, job: str) -> Vocabulary:
     from joblog.plan import vocabulary
 
-    return vocabulary(book.plan(job), book.job(job), book.catalog())
+    return vocabulary(book.plan(job), book.job(job), book.catalog(), book.names_of_jobs())

@@ -108,6 +108,15 @@ def test_a_place_that_was_said_last_is_not_said_again() -> None:
         ),
         (Entry("expense", price=Decimal("80"), note="paid the kid ninety"),
          "expense eighty dollars"),
+        (
+            Entry("moved", item="soffit panel", quantity=Fraction(6), unit="sheet",
+                  to_job="Miller porch"),
+            "moved six sheets of soffit panel to the miller porch job",
+        ),
+        (
+            Entry("moved", item="elbow", quantity=Fraction(5), unit="each", from_job="stock"),
+            "moved five elbows from stock",
+        ),
         (Entry("drive", miles=Fraction(40), note="drove thirty two miles"), "drove forty miles"),
         (Entry("drive", miles=Fraction(32)), "drove thirty two miles"),
         (

@@ -25,6 +25,7 @@ SENTENCES = {
     "how long was the break?": "How long was the break?",
     "when? No time was said": "When?",
     "hours on which task?": "Hours on which task?",
+    "which job is 'henderson'?": "Which job is 'henderson'?",
     "'hanging' is no task of this job": "'hanging' is no task of this job: which is it?",
     "a price, but for how many?": "A price: for how many?",
     "money for fascia, but for how many?": "A price: for how many?",

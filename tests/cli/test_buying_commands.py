@@ -234,15 +234,14 @@ def test_the_pieces_go_to_the_saw_as_a_table(say: Say) -> None:
     assert sum(int(row["pieces"]) for row in rows if row["label"].startswith("north eave ")) == 41
 
 
-def test_the_catalog_is_listed_with_what_was_said_to_cost_something_else(
-    say: Say, book: Path
-) -> None:
-    say("catalog", "set", "fascia", "cost=12.00", "--book", str(book))
+def test_the_catalog_is_listed_with_what_was_said_last_and_where(say: Say, book: Path) -> None:
+    say("catalog", "set", "fascia", "cost=12.00", "priced=2026-10-01", "--book", str(book))
     price = Entry("price", item="fascia", unit="stick", unit_cost=Decimal("14.90"))
     with Book.open(book) as opened:
         at = datetime(2026, 10, 14, 15, tzinfo=UTC)
         decisions.add_typed(opened, JOB.name, Reading((price,)), "told", at)
     status, listed, told = say("catalog", "--csv", "--book", str(book))
-    assert status == 0
-    assert told == "fascia: $14.90 a stick was said on Wed, Oct 14, 2026; the catalog has $12.00\n"
-    assert "14.90" not in listed
+    assert (status, told) == (0, "")
+    assert "14.90,2026-10-14" in listed
+    shown = " ".join(say("catalog", "--book", str(book))[1].split())
+    assert "priced as $14.90 a stick was said on Wed, Oct 14, 2026 (Gull Point cottage)" in shown

@@ -20,7 +20,7 @@ from joblog.dictation.trees import patterns, way_through
 from joblog.model import Entry, Reading, Vocabulary
 from tests.bench.corpus import words
 
-COUNT = 1500
+COUNT = 2000
 HARDLY_EVER = {"day", "labor done", "moment", "pay", "position", "share"}
 """Meanings that only a few of the sentences drawn for them carry: "at six an hour" needs hours."""
 WORDED = {"covered", "inspection", "note", "photo", "problem", "todo", "visit", "weather"}

@@ -40,6 +40,7 @@ def _lost_words(line: Said) -> str:
     reading = read(text, vocabulary, context)
     told = {_stem(word) for word in _told(reading).split()}
     items = [entry.item for entry in map(_inner, reading.entries) if entry.item]
+    moved = any(entry.kind == "moved" for entry in map(_inner, reading.entries))
     task = any(entry.task for entry in map(_inner, reading.entries))
     lost = [
         atom.words
@@ -48,6 +49,8 @@ def _lost_words(line: Said) -> str:
         and not has_any((atom,), "FILLER", "IDLY", "AUXILIARY")
         and not all(_stem(word) in told for word in atom.words.split())
         and not (isinstance(atom.value, Item) and _is_named(atom.value, items))
+        # The shop is held by its one name, and what was carried by its kind.
+        and not (moved and has_any((atom,), "SHOPWORD", "CARRIES"))
         # The words of a task are held by the task, and an item that is denied is no loss.
         and not task
         and not any(entry.kind == "correction" for entry in reading.entries)

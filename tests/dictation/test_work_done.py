@@ -56,6 +56,30 @@ def test_what_an_hour_costs_stands_with_its_hours(text: str, pay: str) -> None:
     assert hours_in(text).unit_cost == Decimal(pay)
 
 
+@pytest.mark.parametrize(
+    ("text", "whose"),
+    [
+        ("soffit six hours with a helper at thirty two dollars an hour", "the helper"),
+        ("two of us, six hours on soffit, the helper at eighteen an hour", "the helper"),
+        ("six hours on soffit with a helper, the helper gets eighteen an hour", "the helper"),
+        ("six hours on soffit with two helpers at eighteen an hour", "the helpers"),
+        ("six hours on soffit, two of us, at thirty an hour", None),
+        ("six hours on soffit with a helper at thirty an hour each", None),
+        ("hung soffit six hours at twenty five an hour", None),
+    ],
+)
+def test_the_pay_of_a_helper_is_told_apart_from_that_of_everybody(
+    text: str, whose: str | None
+) -> None:
+    assert hours_in(text).who == whose
+    assert not read(text, JOB).doubts
+
+
+def test_whose_pay_it_is_is_asked_where_a_breath_stands_between() -> None:
+    [doubt] = read("soffit six hours with a helper, at eighteen an hour", JOB).doubts
+    assert doubt.why == "is that the helper's pay, or everybody's?"
+
+
 def test_the_wind_is_no_pay() -> None:
     entries = read("windy about twenty miles an hour", JOB).entries
     assert [entry.kind for entry in entries] == ["weather"]

@@ -21,7 +21,7 @@ from joblog.model import (
     Task,
 )
 from joblog.ordering.foresee import Need
-from joblog.ordering.needs import cut_from, needs_of, needs_of_plan, on_hand_of
+from joblog.ordering.needs import cut_from, needs_of, needs_of_plan, still_needed
 from joblog.ordering.order import order
 from joblog.ordering.planned import planned
 from joblog.ordering.wishes import counts_of, shares_of
@@ -121,7 +121,7 @@ def test_a_take_off_becomes_the_plan_and_leaves_what_it_does_not_speak_of() -> N
     assert plan.items[0] == wrap
     assert plan.items[1] == PlannedItem(
         Item("fascia", "stick", ("board",)), Fraction(55, 8), Decimal("15"), Fraction(2),
-        net=Fraction(82, 12), offcut=Fraction(1, 24),
+        net=Fraction(82, 12), offcut=Fraction(1, 24), task="wrap fascia",
     )  # fmt: skip
     assert plan.tasks[0] == dig
     assert [(line.task.name, line.hours) for line in plan.tasks[1:]] == [
@@ -147,21 +147,39 @@ def test_an_item_that_the_plan_counts_otherwise_is_refused() -> None:
         planned(TWO_EAVES, CATALOG, before)
 
 
-def test_what_is_on_hand_is_what_was_counted_or_never_touched() -> None:
-    result = Reconciliation(
-        "job",
-        (
-            stock("counted", on_hand=Fraction(3), entries=(1,)),
-            stock("untouched", opening=Fraction(2)),
-            stock("used", opening=Fraction(9), placed=Fraction(4), entries=(2,)),
-        ),
+def test_what_is_still_needed_is_what_is_not_installed_yet_less_what_is_on_hand() -> None:
+    # Ten planned for eight of work: a quarter of the work is left, so a quarter of all of it.
+    plan = Plan(
+        tuple(
+            PlannedItem(Item(name, "stick"), Fraction(10), None, opening, Fraction(8), Fraction(1))
+            for name, opening in (("counted", Fraction(0)), ("untouched", Fraction(2)))
+        )
     )
-    known, told = on_hand_of(result)
-    assert known == {"counted": 3, "untouched": 2}
-    assert told == (
-        "used: nobody counted what is left; taken as none",
-        "used: 4 sticks installed and 0 wasted so far; the order is for the whole job",
+    counted = stock(
+        "counted", on_hand=Fraction(1), placed=Fraction(6), delivered=Fraction(8), entries=(1,)
     )
+    untouched = stock("untouched", opening=Fraction(2), at_most=Fraction(2))
+    still = still_needed(plan, CATALOG, Reconciliation("porch", (counted, untouched)))
+    assert [(need.net, need.gross, need.allowance) for need in still.needs] == [
+        (2, Fraction(9, 4), Fraction(1, 4)),
+        (8, 9, 1),
+    ]
+    assert still.on_hand == {"counted": 1, "untouched": 2}
+    assert still.why["counted"] == ("the plan of porch: 10 sticks planned, 6 installed, 1 on hand")
+    assert (still.why["untouched"], still.notes) == ("the plan of porch", ())
+
+
+def test_what_was_used_and_not_told_changes_nothing_of_what_is_still_needed() -> None:
+    # Seven planned and nine came, of which two were spoiled: nothing is short, told or not.
+    plan = Plan((PlannedItem(Item("fascia", "stick"), Fraction(7)),))
+    for installed in (0, 3, 7):
+        told = stock(
+            "fascia", delivered=Fraction(9), at_most=Fraction(9), spoiled=Fraction(2),
+            placed=Fraction(installed), entries=(1,),
+        )  # fmt: skip
+        still = still_needed(plan, CATALOG, Reconciliation("porch", (told,)))
+        assert still.needs[0].gross - still.on_hand["fascia"] == 0
+        assert still.notes[0].startswith("fascia: nobody counted what is left; by what was told")
 
 
 def test_allowances_are_said_in_percent() -> None:

@@ -1,5 +1,6 @@
 """The closed jobs behind the rates."""
 
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
@@ -7,29 +8,64 @@ import pytest
 
 from joblog.model import Conditions, History, PastUse, PastWork, Reconciliation, StockLine, TaskLine
 from joblog.rates import by_job, history_of, joined, learn
+from joblog.reconcile.allowed import why_it_teaches_nothing
 from tests.rates.closed import scattered, uses, work
 
 DAY = date(2025, 10, 9)
 
 
-def line(item: str, consumed: int | None, placed: int, left_out: tuple[int, ...] = ()) -> StockLine:
+def line(
+    item: str, consumed: int | None, placed: int, left_out: tuple[int, ...] = (), **more: object
+) -> StockLine:
     nothing = Fraction(0)
     used = None if consumed is None else Fraction(consumed)
+    allowed = {"allowed": Fraction(39), "allowed_offcut": Fraction(3), "allowed_by": "pieces cut"}
     return StockLine(
         item, "sheet", None, nothing, Fraction(60), nothing, nothing, used, Fraction(placed),
         Fraction(2), Fraction(3), Fraction(1), Fraction(placed), Fraction(60), left_out=left_out,
-    )  # fmt: skip
+        **(allowed | more),
+    )  # type: ignore[arg-type]  # fmt: skip
 
 
-def test_a_squared_up_job_gives_its_counted_items() -> None:
+def test_a_squared_up_job_gives_its_counted_items_with_what_their_work_should_have_taken() -> None:
     done = Reconciliation(
         "Gull Point",
         (line("soffit panel", 46, 40), line("fascia", None, 9), line("caulk", 4, 0),
-         line("siding panel", 80, 74, (7,))),
+         line("siding panel", 80, 74, (7,)), line("flashing", 6, 5, allowed=None)),
     )  # fmt: skip
-    assert history_of([(DAY, done)]) == History(
-        (PastUse("Gull Point", DAY, "soffit panel", Fraction(40), Fraction(46), Fraction(3)),)
-    )
+    use = PastUse("Gull Point", DAY, "soffit panel", Fraction(39), Fraction(46), Fraction(3))
+    assert history_of([(DAY, done)]) == History((replace(use, allowed_by="pieces cut"),))
+
+
+@pytest.mark.parametrize(
+    "one, why",
+    [
+        (line("panel", 46, 40), ""),
+        (line("panel", 46, 40, (7, 9)), "without entries 7, 9 it is not whole"),
+        (line("panel", None, 40), "nobody counted what is left"),
+        (
+            line("panel", None, 40, last_count=Fraction(6)),
+            "more came or was used after what is left was counted",
+        ),
+        (line("panel", 4, 0), "nobody said that any was installed"),
+        (line("panel", 4, -1), "it does not add up"),
+        (
+            line("panel", 46, 40, allowed=None),
+            "neither the plan nor any pieces say how much the work should have taken",
+        ),
+        (
+            line("panel", 6, 4, allowed=Fraction(0)),
+            "none of the work was done that it was planned for",
+        ),
+        (
+            line("panel", 30, 29, allowed_by="as planned"),
+            "30 gone, where the plan takes 42, and nobody said how much of the work was done",
+        ),
+        (line("panel", 30, 29, allowed_by="41 of 40 ft done"), ""),
+    ],
+)
+def test_what_teaches_nothing_of_waste_says_why(one: StockLine, why: str) -> None:
+    assert why_it_teaches_nothing(one) == why
 
 
 def test_each_job_of_an_item_can_be_shown_over_time() -> None:
@@ -62,16 +98,16 @@ def task(
         name, None, Fraction(actual), entries=entries, left_out=left_out, unit="ft",
         planned_quantity=None if planned is None else Fraction(planned),
         done=None if done is None else Fraction(done),
+        done_hours=Fraction(0 if done is None else actual),
     )  # fmt: skip
 
 
-def test_a_squared_up_job_gives_the_hours_of_what_was_done_or_else_planned() -> None:
+def test_a_squared_up_job_gives_the_hours_of_what_was_told_done_and_never_of_the_plan() -> None:
     done = Reconciliation(
         "Gull Point", tasks=(task("hang soffit", 12, 90, 82), task("wrap fascia", 6, 82, None))
     )
     assert history_of([(DAY, done)]).work == (
         PastWork("Gull Point", DAY, "hang soffit", Fraction(82), Fraction(12)),
-        PastWork("Gull Point", DAY, "wrap fascia", Fraction(82), Fraction(6)),
     )
 
 
@@ -82,6 +118,7 @@ def test_a_squared_up_job_gives_the_hours_of_what_was_done_or_else_planned() -> 
         task("without hours", 0, 90, 82, entries=()),
         task("of no size", 12, None, None),
         task("of nothing", 12, None, 0),
+        task("as planned, it may be", 12, 90, None),
     ],
 )
 def test_hours_that_teach_nothing_are_left_out(line: TaskLine) -> None:

@@ -75,7 +75,7 @@ def test_a_count_that_leaves_less_than_was_told_used_and_spoiled() -> None:
 
 
 def test_a_count_that_leaves_what_was_told_used_is_no_contradiction() -> None:
-    assert gaps(stock("delivered", 9), stock("used", 5), stock("on_hand", 5)) == []
+    assert gaps(stock("delivered", 14), stock("used", 10), stock("on_hand", 5)) == []
 
 
 def test_used_up_to_the_last_sheet_is_told_once_where_a_count_contradicts_it() -> None:
@@ -108,8 +108,7 @@ def test_used_without_any_delivery() -> None:
 def test_a_count_that_was_overtaken() -> None:
     [gap] = gaps(stock("delivered", 9), stock("on_hand", 6), kept(3, stock("used", 2), minutes=DAY))
     assert gap.text == (
-        "panel: what was left was counted before the last of it came or went; "
-        "6 to 10 panels may be gone"
+        "panel: 6 counted as left, and more came or was used since; 6 to 10 panels may be gone"
     )
     assert (gap.settled_by, gap.width, gap.entries) == ("count", 4, (1, 2, 3))
 
@@ -176,9 +175,30 @@ def test_units_that_cannot_be_counted_are_named_once_each() -> None:
 
 
 def test_pieces_longer_than_the_stock() -> None:
-    found = gaps(cut(2, 145), cut(1, 144), stock("used", 1), stock("delivered", 0))
+    found = gaps(cut(2, 145), cut(1, 144), stock("used", 10), stock("delivered", 9))
     assert found[0].text == "panel: pieces were cut that are longer than its stock"
     assert (found[0].entries, found[0].settled_by, found[0].width) == ((1,), "decision", None)
+
+
+def test_far_less_gone_than_the_plan_takes_and_nobody_said_how_much_was_done() -> None:
+    [gap] = gaps(stock("delivered", 9), stock("used", 5), stock("on_hand", 5))
+    assert gap.text == (
+        "panel: 5 panels gone, where the plan takes 10, and nobody said how much of the work was "
+        "done; it counts as all of it"
+    )
+    assert (gap.settled_by, gap.width, gap.money) == ("done", 5, Decimal("100.00"))
+    # Nine of ten are as good as what was planned.
+    assert gaps(stock("delivered", 10), stock("used", 9), stock("on_hand", 2)) == []
+
+
+def test_more_went_back_than_was_counted_as_left() -> None:
+    [gap] = gaps(
+        sure(1, stock("delivered", 9)),
+        sure(2, stock("on_hand", 2)),
+        kept(3, stock("returned", 5), standing="accepted", minutes=DAY),
+    )
+    assert gap.text == "panel: 5 panels returned, where 2 were counted as left"
+    assert (gap.contradiction, gap.entries, gap.width) == (True, (2, 3), 3)
 
 
 def test_pieces_that_need_more_than_was_told_used() -> None:

@@ -107,8 +107,7 @@ def test_what_was_done_is_turned_into_the_unit_of_the_task() -> None:
 
 def test_what_was_done_in_a_unit_that_does_not_fit_is_no_amount() -> None:
     found = line(hours(4, quantity=Fraction(3), unit="lb"))
-    # What was planned counts as done: 80 ft in 4 h.
-    assert (found.done, found.actual_rate) == (None, 20)
+    assert (found.done, found.actual_rate, found.without_amount) == (None, None, (1,))
 
 
 def test_an_amount_without_a_unit_is_no_amount() -> None:

@@ -35,14 +35,14 @@ def line(
 # --- prices
 
 
-def test_the_price_of_two_deliveries_is_their_average_by_quantity() -> None:
+def test_what_is_gone_costs_what_its_own_deliveries_did() -> None:
     found = line(
         stock("delivered", 6, unit_cost=Decimal("20.00")),
         stock("delivered", 3, unit_cost=Decimal("26.00")),
         stock("on_hand", 0),
     )
-    # 6 x 20 and 3 x 26 are 198 for 9: 22.00 each; 1 + 9 are gone.
-    assert found.actual_cost == Decimal("220.00")
+    # 1 opening at the plan's 20, 6 x 20 and 3 x 26.
+    assert found.actual_cost == Decimal("218.00")
 
 
 def test_a_delivery_without_a_price_is_taken_at_the_price_of_the_others() -> None:
@@ -51,7 +51,7 @@ def test_a_delivery_without_a_price_is_taken_at_the_price_of_the_others() -> Non
         stock("delivered", 3),
         stock("on_hand", 0),
     )
-    assert found.actual_cost == Decimal("220.00")
+    assert found.actual_cost == Decimal("218.00")
 
 
 def test_a_price_by_the_bundle_is_shared_by_what_is_in_it() -> None:
@@ -70,7 +70,7 @@ def test_a_delivery_of_nothing_has_no_price() -> None:
         stock("delivered", 9, unit_cost=Decimal("22.00")),
         stock("on_hand", 0),
     )
-    assert found.actual_cost == Decimal("220.00")
+    assert found.actual_cost == Decimal("218.00")
 
 
 def test_a_price_of_nothing_is_a_price() -> None:
@@ -78,7 +78,7 @@ def test_a_price_of_nothing_is_a_price() -> None:
         kept(1, stock("delivered", 9, unit_cost=Decimal(0)), standing="accepted"),
         stock("on_hand", 0),
     )
-    assert (found.actual_cost, found.planned_cost) == (Decimal("0.00"), Decimal("200.00"))
+    assert (found.actual_cost, found.planned_cost) == (Decimal("20.00"), Decimal("200.00"))
 
 
 def test_without_a_price_paid_the_planned_one_holds_and_without_both_none() -> None:
@@ -259,10 +259,10 @@ def test_the_plans_allowance_is_held_against_what_was_spoiled() -> None:
         stock("on_hand", 0), plan=Plan((split,)),
     )  # fmt: skip
     # Planned: net 9, offcut 2, and 1 allowed. 8 pieces of 100 in measure 800/144 and take 8
-    # sticks; 9 were told used, so 9 less the offcut was placed.
+    # sticks; 9 were told used, so one more than they need was placed.
     offcut = 8 - Fraction(800, 144)
     assert found.variance == QuantityVariance(
-        9 - offcut - 9, offcut - 2, Fraction(3 - 1), Fraction(0), Fraction(0)
+        Fraction(800, 144) - 9, offcut - 2, Fraction(3 - 1), Fraction(0), Fraction(0), Fraction(1)
     )
 
 
@@ -271,5 +271,7 @@ def test_a_plan_that_parts_only_its_offcut_has_the_rest_as_work() -> None:
     found = line(cut(8, 100), stock("delivered", 12), stock("used", 12), plan=plan)
     offcut = 8 - Fraction(800, 144)
     assert found.variance is not None
-    assert (found.variance.scope, found.variance.offcut) == (12 - offcut - 10, offcut - 2)
+    # The pieces are the work: 800 in of 144 in sticks.
+    assert (found.variance.scope, found.variance.offcut) == (Fraction(800, 144) - 10, offcut - 2)
+    assert found.variance.usage == 12 - offcut - Fraction(800, 144)
     assert found.variance.handling == 0

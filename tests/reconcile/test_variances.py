@@ -12,15 +12,17 @@ from joblog.model import (
     Catalog,
     Entry,
     Item,
+    LaborVariance,
     MoneyVariance,
     Plan,
     PlannedItem,
+    PlannedTask,
     StockLine,
 )
 from joblog.quantity import money
 from joblog.reconcile import reconcile
 from joblog.reconcile.variances import material_sum, shared_out
-from tests.reconcile.told import JOB, PANEL, PLAN, book, cut, hours, kept, stock
+from tests.reconcile.told import HANG, JOB, PANEL, PLAN, book, cut, hours, kept, stock
 
 KINDS = ("delivered", "returned", "used", "spoiled", "on_hand", "cut")
 AMOUNTS = st.fractions(min_value=0, max_value=200, max_denominator=16)
@@ -72,7 +74,7 @@ def test_every_balance_and_every_sum_of_variances_is_exact(ledger, made) -> None
         return
     moved = line.opening + line.delivered - line.returned
     parts = line.variance
-    known = parts.scope + parts.offcut + parts.handling
+    known = parts.scope + parts.usage + parts.offcut + parts.handling
     assert moved == line.at_most
     assert (line.on_hand is None) == (line.consumed is None) == (line.unaccounted is None)
     if line.on_hand is None or line.consumed is None or line.unaccounted is None:
@@ -90,7 +92,8 @@ def test_the_parts_in_money_add_up_to_the_cent(ledger, made) -> None:  # type: i
         return
     parts = line.money
     assert parts.unaccounted is not None and parts.price is not None
-    known = parts.scope + parts.offcut + parts.handling + parts.unaccounted + parts.price
+    known = parts.scope + parts.usage + parts.offcut + parts.handling
+    known += parts.unaccounted + parts.price
     assert parts.total == known == (line.actual_cost or 0) - (line.planned_cost or 0)
 
 
@@ -170,16 +173,52 @@ def test_hours_part_into_scope_efficiency_and_rate() -> None:
     assert (task.planned_rate, task.actual_rate) == (10, Fraction(100, 12))
 
 
-def test_without_an_amount_done_the_plan_counts_as_done() -> None:
+def test_without_an_amount_done_nobody_knows_work_from_pace() -> None:
     [task] = reconcile(JOB, PLAN, book(hours(10))).tasks
-    assert task.variance is not None
-    assert (task.done, task.variance.scope_hours, task.variance.efficiency_hours) == (None, 0, 2)
+    # 8 h planned at 50.00: two more were worked and paid, whatever was done in them.
+    assert task.variance == LaborVariance(
+        None, None, Fraction(2), None, None, Decimal("0.00"), Decimal("100.00")
+    )
+    assert (task.done, task.actual_rate) == (None, None)
 
 
-def test_an_amount_told_for_some_of_the_hours_is_no_amount() -> None:
+def test_a_quarter_hour_alone_is_no_pace_and_all_together_none_either() -> None:
+    result = reconcile(JOB, PLAN, book(hours("1/4")))
+    assert (result.tasks[0].actual_rate, result.tasks[0].without_amount) == (None, (1,))
+    assert result.labor is not None and result.labor.efficiency_hours is None
+    [gap] = [gap for gap in result.gaps if gap.settled_by == "done"]
+    assert (gap.name, gap.unit, gap.entries) == ("hang", "ft", (1,))
+
+
+def test_an_amount_told_for_some_of_the_hours_is_that_of_those() -> None:
     some = book(hours(6, quantity=Fraction(60), unit="ft"), hours(4))
     [task] = reconcile(JOB, PLAN, some).tasks
-    assert task.done is None
+    assert (task.done, task.done_hours, task.actual_rate, task.without_amount) == (60, 6, 10, (2,))
+    assert task.variance is not None
+    assert (task.variance.hours, task.variance.efficiency_hours) == (2, None)
+
+
+def test_an_amount_told_by_itself_is_of_the_hours_before_it() -> None:
+    done = Entry("labor", task="hang", quantity=Fraction(40), unit="ft")
+    told = book(hours(3), hours(2, quantity=Fraction(30), unit="ft"), hours(1), done, hours(2))
+    [task] = reconcile(JOB, PLAN, told).tasks
+    assert (task.done, task.done_hours, task.actual) == (70, 6, 8)
+    assert (task.without_amount, task.entries) == ((5,), (1, 2, 3, 4, 5))
+    [task] = reconcile(JOB, PLAN, told[:4]).tasks
+    assert task.variance is not None
+    # 70 of 80 ft allow 7 of 8 h; 6 h were worked.
+    assert (task.variance.scope_hours, task.variance.efficiency_hours) == (-1, -1)
+
+
+def test_the_pay_of_the_helper_is_his_alone() -> None:
+    paid = hours(6, workers=2, unit_cost=Decimal("18.00"), who="the helper")
+    [task] = reconcile(JOB, PLAN, book(paid)).tasks
+    # 6 h at 18.00 and 6 h at the planned 50.00.
+    assert task.actual_cost == Decimal("408.00")
+    alone = hours(6, unit_cost=Decimal("18.00"), who="the helper")
+    assert reconcile(JOB, PLAN, book(alone)).tasks[0].actual_cost == Decimal("108.00")
+    unplanned = Plan(tasks=(PlannedTask(HANG, Fraction(8)),))
+    assert reconcile(JOB, unplanned, book(paid)).tasks[0].actual_cost is None
 
 
 def test_hours_at_work_that_belong_to_no_task_are_shown() -> None:
@@ -198,7 +237,7 @@ def test_a_job_adds_up_its_items_and_names_those_in_the_sum() -> None:
     entries = book(stock("delivered", 9, unit_cost=Decimal("22.00")), stock("on_hand", 0))
     result = reconcile(JOB, PLAN, entries)
     assert result.material_of == ("panel",)
-    assert result.material is not None and result.material.total == Decimal("20.00")
+    assert result.material is not None and result.material.total == Decimal("18.00")
 
 
 @given(st.lists(st.tuples(AMOUNTS, st.integers(1, 3), PRICES, st.none() | AMOUNTS), max_size=6))
@@ -213,6 +252,9 @@ def test_every_sum_of_labor_variances_is_exact(worked) -> None:  # type: ignore[
     parts = task.variance
     if parts is None:
         assert not task.entries
+        return
+    if task.without_amount or task.done is None:
+        assert (parts.hours, parts.scope_hours) == (task.actual - 8, None)
         return
     assert parts.hours == parts.scope_hours + parts.efficiency_hours == task.actual - 8
     assert parts.scope is not None and parts.efficiency is not None and parts.rate is not None
@@ -247,8 +289,11 @@ def test_what_nobody_counted_has_its_known_parts_in_money_and_no_total() -> None
     )
     line = panel(entries)
     assert line is not None and line.money is not None
-    # 10 planned at 20.00: 6 less of work, and 2 spoiled where nothing was allowed.
-    assert line.money == MoneyVariance(Decimal(-120), Decimal(0), Decimal(40), None, None, None)
+    # 10 planned at 20.00: 6 less put on the work as planned, and 2 spoiled where none was allowed.
+    nought = Decimal(0)
+    assert line.money == MoneyVariance(
+        nought, nought, Decimal(40), None, None, None, usage=Decimal(-120)
+    )
 
 
 def test_a_planned_item_without_a_planned_price_has_no_variance_in_money() -> None:
@@ -268,16 +313,16 @@ def test_the_price_part_is_on_all_that_was_consumed() -> None:
     )
     line = panel(entries)
     assert line is not None and line.money is not None
-    # 8 of 10 planned are gone, at 21.00 instead of 20.00: 5 less of work, 1 spoiled, 2 unexplained.
-    assert line.money == MoneyVariance(
-        Decimal(-100), Decimal(0), Decimal(20), Decimal(40), Decimal(8), Decimal(-32)
-    )
+    # 8 of 10 planned are gone: 1 that was there at the plan's 20.00, 7 at 21.00; 5 less on the work
+    # as planned, 1 spoiled, 2 unexplained.
+    assert line.money == MoneyVariance(*map(Decimal, (0, 0, 20, 40, 7, -33)), usage=Decimal(-100))
 
 
 def test_a_job_adds_up_every_part_of_its_items() -> None:
-    one = MoneyVariance(*map(Decimal, (1, 2, 4, 8, 16, 31)))
-    other = MoneyVariance(*map(Decimal, (-10, 20, 30, -40, 50, 50)))
-    assert material_sum([one, other]) == MoneyVariance(*map(Decimal, (-9, 22, 34, -32, 66, 81)))
+    one = MoneyVariance(*map(Decimal, (1, 2, 4, 8, 16, 63, 32)))
+    other = MoneyVariance(*map(Decimal, (-10, 20, 30, -40, 50, 57, 7)))
+    sums = MoneyVariance(*map(Decimal, (-9, 22, 34, -32, 66, 120, 39)))
+    assert material_sum([one, other]) == sums
     assert material_sum([]) is None
 
 

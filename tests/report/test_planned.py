@@ -85,7 +85,7 @@ def test_an_order_of_nothing_says_so() -> None:
 
 def test_an_order_for_a_spreadsheet_is_exact() -> None:
     lines = order([Need(PRICED, Fraction(1, 3), Fraction(1, 3))])
-    assert "fascia,stick,1/3,0,1/60,5%,7/20,0,10,14.90,149.00,1 box (10 sticks)" in as_csv(
+    assert "fascia,stick,1/3,0,1/60,5%,0,7/20,0,10,14.90,149.00,1 box (10 sticks)" in as_csv(
         order_table(lines)
     )
 

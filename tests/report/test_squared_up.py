@@ -40,23 +40,19 @@ def cells(table: object, row: int = 0) -> dict[str, str]:
 
 def test_the_parts_of_a_difference_stand_beside_it() -> None:
     found = cells(quantity_table(FULL))
-    # 1 + 12 - 1 = 12 used up, 10 planned: 9 used (-1), 2 spoiled, 1 unexplained.
-    assert (found["differs"], found["work"], found["handling"], found["unexplained"]) == (
-        "+2",
-        "-1",
-        "+2",
-        "+1",
-    )
+    # 1 + 12 - 1 = 12 used up, 10 planned: 9 used on the same work (-1), 2 spoiled, 1 unexplained.
+    parts = ("allowed", "differs", "work", "usage", "handling", "unexplained")
+    assert [found[part] for part in parts] == ["10", "+2", "0", "-1", "+2", "+1"]
 
 
 def test_the_same_in_money_with_the_price() -> None:
     found = cells(money_table(FULL))
     assert (found["plan cost"], found["actual cost"], found["differs"]) == (
         "200.00",
-        "252.00",
-        "+52.00",
+        "251.00",
+        "+51.00",
     )
-    assert (found["work"], found["handling"], found["price"]) == ("-20.00", "+40.00", "+12.00")
+    assert (found["usage"], found["handling"], found["price"]) == ("-20.00", "+40.00", "+11.00")
 
 
 def test_hours_are_shown_with_pace_and_pay() -> None:
@@ -72,7 +68,7 @@ def test_a_missing_count_is_a_range_and_never_a_nought() -> None:
     assert cells(money_table(open_ended))["actual cost"] == "?"
 
 
-def test_work_and_unexplained_are_marked_where_a_use_waits_for_a_decision() -> None:
+def test_usage_and_unexplained_are_marked_where_a_use_waits_for_a_decision() -> None:
     waiting = reconcile(
         JOB,
         PLAN,
@@ -80,7 +76,7 @@ def test_work_and_unexplained_are_marked_where_a_use_waits_for_a_decision() -> N
          kept(3, stock("on_hand", 2))],
     )  # fmt: skip
     found = cells(quantity_table(waiting))
-    assert (found["work"], found["unexplained"]) == ("-10?", "+8?")
+    assert (found["usage"], found["unexplained"]) == ("-10?", "+8?")
 
 
 def test_the_page_says_first_how_far_it_can_be_relied_on() -> None:
@@ -171,7 +167,7 @@ def test_a_reopened_job_says_by_what_and_which_figures_changed() -> None:
         "gone then": "10",
         "now": "12",
         "cost then": "200.00",
-        "cost now": "252.00",
+        "cost now": "251.00",
     }
 
 

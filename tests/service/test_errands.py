@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
@@ -84,7 +85,7 @@ def test_an_order_of_the_plan_is_raised_to_what_was_asked_for(
 def test_what_ran_out_without_an_amount_is_told(desk: Desk) -> None:
     tell(desk, replace(COIL, quantity=None))
     assert "trim coil" not in ordered(desk)
-    assert "trim coil: asked for on the job, but nobody said how much" in notes(desk)
+    assert "trim coil: asked for on Corner porch, but nobody said how much" in notes(desk)
 
 
 TUESDAY = date(2026, 10, 6)
@@ -137,3 +138,35 @@ def test_what_is_done_is_taken_back_in_one_step(desk: Desk) -> None:
     decide.undo(desk)
     [wanted] = errands.wanted(desk)
     assert wanted.entries == tuple(entries)
+
+
+def test_what_another_open_job_asked_for_comes_on_top_and_says_where_it_was_asked(
+    desk: Desk,
+) -> None:
+    place = places.place_of(desk.book.folder)
+    panels = Entry("needed", item="soffit panel", unit="sheet", quantity=Fraction(4))
+    alone = planning.what_to_buy(place, desk.job.name, Measured()).lines[0]
+    decisions.add_typed(desk.book, "Mill house", Reading((panels,)), "", MORNING)
+    [line] = planning.what_to_buy(place, desk.job.name, Measured()).lines
+    assert line.needed == alone.needed + 4
+    assert (line.asked, line.gross, line.allowance) == (4, alone.gross, alone.allowance)
+    assert line.why[-1] == "asked for on Mill house: 4 panels"
+
+
+def test_what_was_asked_for_is_in_an_order_for_runs_too_until_it_comes(desk: Desk) -> None:
+    place = places.place_of(desk.book.folder)
+    eave = Measured(
+        work="boxed eave", place="north eave", values=(("length", "41"), ("depth", "12"))
+    )
+    tell(desk, COIL)
+    [coil] = [
+        one for one in planning.what_to_buy(place, None, eave).lines if one.item == "trim coil"
+    ]
+    assert coil.why == ("asked for on Corner porch: 2 rolls",)
+    assert {one.item for one in errands.wanted_at(place)} == {"trim coil"}
+    tell(desk, replace(COIL, kind="delivered"))
+    assert errands.wanted_at(place) == ()
+
+
+def test_without_a_book_nothing_is_wanted(tmp_path: Path) -> None:
+    assert errands.wanted_at(places.Place(tmp_path / "nowhere", asked=False)) == ()

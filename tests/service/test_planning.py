@@ -93,10 +93,12 @@ def test_wishes_that_make_no_sense_are_refused(
         planning.what_to_buy(nowhere, None, EAVE, learned, **wishes)  # type: ignore[arg-type]
 
 
-def test_the_plan_of_the_job_is_ordered_where_no_runs_are_named(desk: Desk) -> None:
+def test_what_is_still_to_do_of_the_plan_is_ordered_where_no_runs_are_named(desk: Desk) -> None:
+    # Five panels are planned, and three were used; nobody said that any came.
     place = places.place_of(desk.book.folder)
-    bought = planning.what_to_buy(place, desk.job.name, Measured())
-    assert [(line.item, line.gross) for line in bought.lines] == [("soffit panel", Fraction(5))]
+    [line] = planning.what_to_buy(place, desk.job.name, Measured()).lines
+    assert (line.item, line.gross) == ("soffit panel", Fraction(2))
+    assert line.why == ("the plan of Corner porch: 5 panels planned, 3 installed, 0 on hand",)
 
 
 def test_a_cut_list_needs_neither_book_nor_job(nowhere: places.Place) -> None:
@@ -136,7 +138,7 @@ def test_a_plan_is_loaded_from_a_file_or_refused(desk: Desk, tmp_path: Path) -> 
     empty, full = tmp_path / "empty.csv", tmp_path / "plan.csv"
     empty.write_text("line,name,quantity,unit\n")
     full.write_text("line,name,quantity,unit\nitem,fascia,7,stick\n")
-    assert planning.load_plan(desk, empty)[0] is None
+    assert planning.load_plan(desk, empty).plan is None
     planning.load_plan(desk, full)
     assert [line.item.name for line in desk.plan.items] == ["fascia"]
 

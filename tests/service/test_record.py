@@ -49,8 +49,9 @@ def test_the_last_day_is_meant_unless_one_is_named(desk: Desk) -> None:
 
 
 def test_closing_freezes_the_figures_and_teaches(desk: Desk) -> None:
+    taking_in.write_down(desk, "used two sheets of soffit")
     taking_in.write_down(desk, "two sheets of soffit left")
-    taking_in.write_down(desk, "delivered five sheets of soffit")
+    taking_in.write_down(desk, "delivered seven sheets of soffit")
     draft = closing.draft_closing(desk)
     frozen, lessons = closing.close(desk, draft)
     assert record.last_closing(desk) == frozen

@@ -34,7 +34,8 @@ from joblog_tui.why import why
 
 MONDAY = date(2026, 10, 5)
 MONEY = MoneyVariance(
-    scope=Decimal("11.00"),
+    scope=Decimal("7.00"),
+    usage=Decimal("4.00"),
     offcut=Decimal("-5.50"),
     handling=Decimal("22.00"),
     unaccounted=Decimal("5.50"),
@@ -56,6 +57,8 @@ SOFFIT = StockLine(
     unaccounted=Fraction(1),
     at_least=Fraction(17),
     at_most=Fraction(20),
+    allowed=Fraction(14),
+    allowed_by="as planned",
     planned_cost=Decimal("82.50"),
     actual_cost=Decimal("107.50"),
     entries=(1, 2),
@@ -109,7 +112,7 @@ money = st.decimals(-99999, 99999, places=2)
 
 def test_the_parts_of_what_a_material_cost_more_stand_beside_the_whole() -> None:
     [line] = costs(replace(JOB, tasks=()))
-    assert line.shown.split() == "soffit panel +25.00 +11.00 -5.50 +22.00 +5.50 -8.00".split()
+    assert line.shown.split() == "soffit panel +25.00 +7.00 +4.00 -5.50 +22.00 +5.50 -8.00".split()
     assert line.head.split()[:3] == ["material", "differs", "work"]
 
 
@@ -121,15 +124,18 @@ def test_what_a_material_cost_is_said_in_words() -> None:
 
 def test_money_that_a_missing_count_hides_is_a_range_and_not_nothing() -> None:
     [line] = costs(Reconciliation("job", stock=(UNCOUNTED,), gaps=(COUNT,)))
-    assert line.shown.split() == "soffit panel ? +11.00? -5.50 +22.00 0-16.50? ?".split()
+    assert line.shown.split() == "soffit panel ? +7.00 +4.00? -5.50 +22.00 0-16.50? ?".split()
     assert "it may have cost more: up to $16.50 of it" in line.meaning.plain
 
 
-def test_work_and_unexplained_are_in_question_while_not_all_is_said() -> None:
+def test_usage_and_unexplained_are_in_question_while_not_all_is_said() -> None:
     [line] = costs(Reconciliation("job", stock=(replace(SOFFIT, left_out=(9,)),)))
-    assert "+11.00?" in line.shown
+    assert "+4.00?" in line.shown
     assert "+5.50?" in line.shown
-    assert "work and unexplained may be one another" in line.meaning.plain
+    assert (
+        "Usage and unexplained may be one another: a decision on entry 9 settles it"
+        in line.meaning.plain
+    )
 
 
 def test_the_sum_of_material_says_of_how_many_it_is() -> None:

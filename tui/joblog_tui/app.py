@@ -118,6 +118,13 @@ class ReviewApp(App[None]):
                 self.push_screen(DayScreen(self._desk, self._day))
             elif questions(self._desk):
                 self.push_screen(QuestionsScreen(self._desk))
+        # What it takes to look is loaded while the first screen is read.
+        self.call_after_refresh(self._ask_names)
+
+    def _ask_names(self) -> None:
+        from joblog_tui.naming import ask_names
+
+        ask_names(self.screen, self._desk)
 
     async def on_event(self, event: events.Event) -> None:
         if not (isinstance(event, events.Key) and self._too_soon(event)):

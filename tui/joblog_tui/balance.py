@@ -8,13 +8,16 @@ from joblog.form import WORDS, plain, unit_shown
 from joblog.form import amount as in_words
 from joblog.model import QuantityVariance, Reconciliation, StockLine
 from joblog.report.figures import (
-    all_said,
+    allowed,
     amount,
     gone,
+    in_question,
     or_dash,
     signed,
     than_planned,
     unexplained,
+    why_in_question,
+    why_not_known,
 )
 from joblog.report.words import short_heads
 from joblog.service.filling_in import Missing
@@ -74,7 +77,11 @@ def _meaning(line: StockLine) -> Content:
         _accounted(line),
     ]
     if line.variance is not None and line.planned is not None:
-        parts.append(_against_the_plan(line.variance, all_said(line)))
+        if line.allowed is not None:
+            parts.append(_allowed(line))
+        parts.append(_against_the_plan(line.variance, in_question(line)))
+        if line.consumed is not None and (why := why_in_question(line)):
+            parts.append(in_doubt(why))
     if line.reasons:
         why = "; ".join(f"{in_words(count)} {plain(reason)}" for reason, count in line.reasons)
         parts.append(Content(f"{WORDS['spoiled']}: {why}"))
@@ -99,17 +106,22 @@ def _accounted(line: StockLine) -> Content:
             " a delivery was not said, or a count is wrong."
         )
     return in_doubt(
-        "Nobody counted what was left, so what is gone is not known: "
+        f"{why_not_known(line)}, so what is gone is not known: "
         f"at least {in_words(line.at_least)} ({accounted}), at most {in_words(line.at_most)}."
     )
 
 
-def _against_the_plan(parts: QuantityVariance, said: bool) -> Content:
-    total, unsure = parts.total, "" if said else "?"
+def _allowed(line: StockLine) -> Content:
+    kept = f"; {in_words(line.kept)} of it kept" if line.kept else ""
+    return Content(f"{WORDS['allowed']} {allowed(line)}: {line.allowed_by}{kept}")
+
+
+def _against_the_plan(parts: QuantityVariance, unsure: frozenset[str]) -> Content:
+    total = parts.total
     whole = than_planned(total, in_words(abs(total)) if total else "")
-    return Content(
-        f"{whole}: {WORDS['scope']} {signed(parts.scope)}{unsure}, "
-        f"{WORDS['offcut']} {signed(parts.offcut)}, "
-        f"{WORDS['handling']} {signed(parts.handling)}, "
-        f"{WORDS['unaccounted']} {signed(parts.unaccounted).rstrip('?')}{unsure}"
+    made = (
+        f"{WORDS[part]} {signed(getattr(parts, part)).rstrip('?')}"
+        f"{'?' if part in unsure or getattr(parts, part) is None else ''}"
+        for part in ("scope", "usage", "offcut", "handling", "unaccounted")
     )
+    return Content(f"{whole}: {', '.join(made)}")

@@ -10,7 +10,7 @@ from textual.widgets import Input, OptionList, Static
 from joblog.form import plain
 from joblog.service.catalog import drop_line
 from joblog.service.desk import Desk, read_catalog
-from joblog.service.prices import beside_catalog, prices_in
+from joblog.service.prices import beside_catalog, priced_catalog, prices_in, where_priced
 from joblog_tui.ask import AskScreen
 from joblog_tui.catalog_form import CatalogFormScreen
 from joblog_tui.catalog_lines import CatalogLine, catalog_lines, found
@@ -47,6 +47,8 @@ class CatalogScreen(ClosedOnce[None]):
         self._lines: tuple[CatalogLine, ...] = ()
         self._said: tuple[str, ...] = ()
         # Prices that were said to be others by now.
+        self._where: dict[str, str] = {}
+        # Where the prices of items were said or paid.
 
     def compose(self) -> ComposeResult:
         yield Static(id="head", markup=False)
@@ -65,8 +67,10 @@ class CatalogScreen(ClosedOnce[None]):
 
     def _read(self) -> None:
         with trouble_shown(self):
-            self._catalog = read_catalog(self._desk)
-            self._said = beside_catalog(prices_in(self._desk.book), self._catalog)
+            kept, prices = read_catalog(self._desk), prices_in(self._desk.book)
+            self._catalog = priced_catalog(self._desk.book)
+            self._said = beside_catalog(prices, kept)
+            self._where = where_priced(prices, kept)
             self._lay_out()
 
     def on_resize(self) -> None:
@@ -91,7 +95,11 @@ class CatalogScreen(ClosedOnce[None]):
 
     def _meaning(self, line: CatalogLine) -> Content:
         said = (plain(one) for one in self._said if one.startswith(f"{line.name}: "))
-        notes = [in_doubt(one) for one in said if line.line == "item"]
+        if line.line != "item":
+            return line.meaning
+        notes = [in_doubt(one) for one in said]
+        if line.name in self._where:
+            notes.insert(0, Content.styled(plain(self._where[line.name]), FAINT))
         return Content("\n").join([line.meaning, *notes])
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:

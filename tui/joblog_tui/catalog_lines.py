@@ -91,7 +91,7 @@ def _part(line: str, written: list[dict[str, str]], width: int) -> list[CatalogL
 
 def _meaning(cells: dict[str, str]) -> Content:
     parts: list[str | Content | tuple[str, str]] = [(plain(cells["name"]), "bold")]
-    for field in FIELDS[cells["line"]]:
+    for field in (*FIELDS[cells["line"]], "priced"):
         if cells[field]:
             called = CALLED.get(field, field)
             parts += [(f"  {called} ", FAINT), plain(cells[field])]

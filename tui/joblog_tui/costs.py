@@ -17,18 +17,19 @@ from joblog.model import (
     TaskLine,
 )
 from joblog.report.figures import (
-    all_said,
     money_parts,
     money_shown,
     signed_money,
     than_planned,
+    why_in_question,
+    why_not_known,
 )
 from joblog.report.words import short_heads
 from joblog_tui.columns import in_columns
 from joblog_tui.squared_row import SquaredRow, not_counted
 from joblog_tui.wording import in_doubt
 
-MATERIAL = ("total", "scope", "offcut", "handling", "unaccounted", "price")
+MATERIAL = ("total", "scope", "usage", "offcut", "handling", "unaccounted", "price")
 LABOR = ("total", "scope", "efficiency", "rate")
 
 
@@ -58,8 +59,8 @@ def _material(squared: Reconciliation, width: int) -> Iterable[SquaredRow]:
 
 
 def _sums(parts: MoneyVariance) -> tuple[str, ...]:
-    known = (parts.scope, parts.offcut, parts.handling, parts.unaccounted, parts.price)
-    return tuple(map(signed_money, (parts.total, *known)))
+    known = (parts.scope, parts.usage, parts.offcut, parts.handling, parts.unaccounted)
+    return tuple(map(signed_money, (parts.total, *known, parts.price)))
 
 
 def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
@@ -73,17 +74,16 @@ def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
     ]
     if line.money.total is None:
         hidden = "" if gap is None or gap.money is None else f": up to {_of(gap.money)} of it"
-        parts.append(in_doubt(f"Nobody counted what was left, so it may have cost more{hidden}."))
-    elif not all_said(line):
-        parts.append(
-            in_doubt("Not all that was installed is said: work and unexplained may be one another.")
-        )
+        parts.append(in_doubt(f"{why_not_known(line)}, so it may have cost more{hidden}."))
+    elif why := why_in_question(line):
+        parts.append(in_doubt(why))
     return Content("\n").join([*parts, made, _MATERIAL_WORDS, *not_counted(line.left_out)])
 
 
 _MATERIAL_WORDS = Content(
-    "work: there was more or less to do. cutoffs: left of stock lengths. handling: "
-    "wasted, beyond what was allowed. unexplained: nobody knows. price: paid other than planned."
+    "work: there was more or less to do. usage: more or less was installed on it. cutoffs: left of "
+    "stock lengths. handling: wasted, beyond what was allowed. unexplained: nobody knows. price: "
+    "paid other than planned."
 )
 
 

@@ -23,4 +23,6 @@ _NAMES = {
     "fahrenheit": "degrees F",
     "reason": "why",
     "day": "for the day",
+    "from_job": "from",
+    "to_job": "to",
 }

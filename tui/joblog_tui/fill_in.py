@@ -10,6 +10,7 @@ from textual.content import Content
 from joblog.form import describe
 from joblog.model import BookEntry, Entry
 from joblog.service.desk import Desk
+from joblog.service.done import done_in_all, say_done
 from joblog.service.editing import offered, typed
 from joblog.service.filling_in import Missing, filling, keep_filled_in
 from joblog.service.moments import (
@@ -39,6 +40,8 @@ class FillInScreen(FormScreen[tuple[BookEntry, ...]]):
             return f"{name}: how much is left?"
         if self._missing.what == "hours":
             return f"{name}: how long did it take?"
+        if self._missing.what == "done":
+            return f"{name}: how much was done, in all its hours?"
         assert self._missing.day is not None
         return f"{day_name(self._missing.day)}: when did work start and stop?"
 
@@ -58,6 +61,8 @@ class FillInScreen(FormScreen[tuple[BookEntry, ...]]):
             if missing.unit:
                 yield FieldRow("quantity", f"done, {missing.unit}", "", stay_open=True)
             yield from self._moment("on")
+        elif missing.what == "done":
+            yield FieldRow("quantity", f"done, {missing.unit}", "", stay_open=True)
         else:
             yield FieldRow("start", "started", "", stay_open=True)
             yield FieldRow("stop", "stopped", "", stay_open=True)
@@ -76,10 +81,14 @@ class FillInScreen(FormScreen[tuple[BookEntry, ...]]):
         return Content("\n").join(Content.assemble(("adds: ", FAINT), entry) for entry in shown)
 
     def keep(self, values: Mapping[str, str]) -> tuple[BookEntry, ...]:
+        if self._missing.what == "done":
+            return (say_done(self._desk, self._missing.name, values["quantity"]),)
         entries = self._told(values)
         return keep_filled_in(self._desk, entries, self._read(values))
 
     def _told(self, values: Mapping[str, str]) -> tuple[Entry, ...]:
+        if self._missing.what == "done":
+            return (done_in_all(self._desk, self._missing.name, values["quantity"]),)
         told = {field: text for field, text in values.items() if field not in ("day", "clock")}
         return filling(self._desk, self._missing, told, self._read(values))
 

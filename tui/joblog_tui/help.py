@@ -111,7 +111,8 @@ _PARTS = (
         "square up",
         (
             ("← →", "balance, money, hours, places, days, why, beside, missing"),
-            ("+", "fill in the count or hours that are missing"),
+            ("+", "fill in the count, hours or amount that is missing"),
+            ("a", "say that all of a task was done, as planned"),
             ("c", "close the job, so that the next bid learns from it"),
         ),
         ("SquareUpScreen", "InTheWayScreen"),
@@ -121,6 +122,21 @@ _PARTS = (
         "items and tasks",
         (("f", "find one by its names"), ("+", "add one"), ("d", "drop it")),
         ("CatalogScreen",),
+    ),
+    Part(
+        "papers",
+        (("enter", "write it as PDF"), ("o", "to hand out, or your own; p: with positions")),
+        ("PapersScreen",),
+    ),
+    Part(
+        "bid",
+        (
+            ("enter", "change a number; the rest follows"),
+            ("+", "add an expense, or an extra that the customer may have"),
+            ("o", "the bid as the customer sees it"),
+            ("b", "bid on the plan that the job has"),
+        ),
+        ("BidScreen",),
     ),
     Part("jobs", (("enter", "turn to it"), ("+", "begin a new one")), ("JobsScreen",)),
     Part("search", (("tab", "in this job, or in all"),), ("SearchScreen",)),

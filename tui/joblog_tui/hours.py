@@ -34,11 +34,17 @@ def hours(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
             line.entries,
             line.left_out,
             bool(line.left_out),
-            None if line.entries else Missing("hours", line.task, line.unit),
+            _missing(line),
         )
         for text, line in zip(shown, squared.tasks, strict=True)
     ]
     return (*lines, *_of_no_task(squared))
+
+
+def _missing(line: TaskLine) -> Missing | None:
+    if not line.entries:
+        return Missing("hours", line.task, line.unit)
+    return Missing("done", line.task, line.unit) if line.without_amount and line.unit else None
 
 
 def _cells(line: TaskLine) -> tuple[str, ...]:
@@ -79,22 +85,28 @@ def _meaning(line: TaskLine) -> Content:
 def _done(line: TaskLine) -> list[Content]:
     if not line.entries:
         return []
-    if line.done is not None:
-        done = f"done: {units_of(line.done, plain(line.unit))}"
-    elif line.planned_quantity is not None:
-        done = (
-            "nobody said how much was done, so the plan counts: "
-            f"{units_of(line.planned_quantity, plain(line.unit))}"
-        )
-    else:
-        return [in_doubt("Nobody said how much was done, so there is no pace.")]
+    lacks = [] if not line.without_amount else [in_doubt(_lacking(line))]
+    if line.done is None:
+        return lacks
+    done = f"done: {units_of(line.done, plain(line.unit))}"
     if line.actual_rate is None:
-        return [Content(done)]
+        return [Content(done), *lacks]
     pace = f"{_pace(line.actual_rate, line.unit)} an hour of one person"
     planned = (
         "" if line.planned_rate is None else f", planned {_pace(line.planned_rate, line.unit)}"
     )
-    return [Content(f"{done}; {pace}{planned}")]
+    return [Content(f"{done}; {pace}{planned}"), *lacks]
+
+
+def _lacking(line: TaskLine) -> str:
+    """Why there is no pace, or none of some of the hours, and which key settles it."""
+    some = "" if line.done is None else f" in {in_words(line.actual - line.done_hours)} of them"
+    why = f"Nobody said how much was done{some}: ? until then, and they teach nothing."
+    if not line.unit:
+        return why
+    planned = line.planned_quantity
+    whole = "" if planned is None else f"a: all {units_of(planned, plain(line.unit))}, as planned. "
+    return f"{why} {whole}+: another amount."
 
 
 def _of_no_task(squared: Reconciliation) -> list[SquaredRow]:

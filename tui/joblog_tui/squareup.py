@@ -12,10 +12,11 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
-from joblog.form import plain, reopening
+from joblog.form import describe, plain, reopening
 from joblog.model import Closing, Reconciliation
 from joblog.service import ServiceError
 from joblog.service.desk import Desk
+from joblog.service.done import say_done
 from joblog.service.learning import jobs_that_teach
 from joblog.service.record import last_closing, read_balance
 from joblog_tui.behind import BehindScreen
@@ -43,6 +44,7 @@ class SquareUpScreen(Screen[None]):
         Binding("right", "page(1)", "next page", key_display="→", priority=True),
         Binding("left", "page(-1)", "page before", key_display="←", priority=True),
         Binding("plus", "fill_in", "fill in what is missing", key_display="+"),
+        Binding("a", "all_done", "all of it, as planned"),
         Binding("c", "close", "close the job"),
         Binding("space", "turn", "more", key_display="space"),
         Binding("escape", "app.pop_screen", "back", key_display="esc"),
@@ -129,6 +131,8 @@ class SquareUpScreen(Screen[None]):
         if action == "fill_in":
             line = self.query_one(BalanceList).chosen
             return line is not None and line.missing is not None
+        if action == "all_done":
+            return self._as_planned() is not None
         return action != "turn" or self.query_one(Sheet).longer
 
     # --- keys ---------------------------------------------------------------------------------
@@ -144,6 +148,23 @@ class SquareUpScreen(Screen[None]):
         if line is not None and line.missing is not None:
             # Coming back reads it all anew, and shows what became of the figures.
             self.app.push_screen(FillInScreen(self._desk, line.missing))
+
+    def _as_planned(self) -> str | None:
+        """The task of the line, where all of it may be said to be done as planned."""
+        line = self.query_one(BalanceList).chosen
+        if line is None or line.missing is None or line.missing.what != "done":
+            return None
+        named = line.missing.name
+        tasks = self._squared.tasks if self._squared is not None else ()
+        return next((one.task for one in tasks if one.task == named and one.planned_quantity), None)
+
+    def action_all_done(self) -> None:
+        task = self._as_planned()
+        if task is not None:
+            with trouble_shown(self):
+                kept = say_done(self._desk, task)
+                self.notify(f"{describe(kept.entry)}. Undo takes it back.", markup=False)
+                self._read()
 
     def action_turn(self) -> None:
         self.query_one(Sheet).turn()

@@ -30,6 +30,7 @@ from joblog.dictation.language import (
     places,
     stock,
     talk,
+    transfers,
 )
 from joblog.dictation.language.corrections import AMENDS
 from joblog.dictation.language.measures import DIMENSIONS
@@ -51,6 +52,7 @@ WORDS: dict[str, str] = {
     **measures.WORDS,
     **items.WORDS,
     **stock.WORDS,
+    **transfers.WORDS,
     **labor.WORDS,
     **places.WORDS,
     **talk.WORDS,
@@ -67,6 +69,7 @@ SHAPES: dict[str, str] = {
     **measures.SHAPES,
     **items.SHAPES,
     **stock.SHAPES,
+    **transfers.SHAPES,
     **labor.SHAPES,
     **places.SHAPES,
     **talk.SHAPES,
@@ -80,6 +83,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     *errands.SENTENCES,
     *measures.SENTENCES,
     *days.dated(stock.SENTENCES),
+    *transfers.SENTENCES,
     *labor.SENTENCES,
     *talk.SENTENCES,
     *corrections.SENTENCES,

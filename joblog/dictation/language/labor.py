@@ -166,6 +166,7 @@ SHAPES: dict[str, str] = {
     "( me | out )* )",
     "WHO": "( ( ARTICLE | COLOR | one )* ( HELPER | KIN ) NAME? | the? NUM more? MEN | COUPLE MEN "
     "| NAME ( AND NAME )* | OTHER )",
+    "PAYEE": "( ARTICLE* ( HELPER | KIN ) NAME? | NAME )",
     "DAYPART": "( AM | PM )",
     "TIME": "( CLOCK | NOON | ( FRAC | NUM MINUTE? ) ( PAST | TO ) NUM | NUM ( oh | o )? NUM | "
     "NUM ) OCLOCK? DAYPART? ( ORSO | EXACT )?",
@@ -335,8 +336,9 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     (
         "pay",
-        "at c=( NUM | MIX ) ( MONEY ( AND? n=NUM MONEY? )? | n=NUM )? ( a | an | per | the ) "
-        "d=HOURWORD",
+        "( at | AND? w=PAYEE ( at | gets | get | makes | make | is at | costs ) ) c=( NUM | MIX ) "
+        "( MONEY ( AND? n=NUM MONEY? )? | n=NUM )? ( a | an | per | the ) d=HOURWORD "
+        "( APIECE | for w=PAYEE )?",
     ),
     ("labor", "d=hour ( on | of | for ) task=.. CREW?"),
     ("labor", "CREW? WORKED? task=.. from a=TIME UNTIL b=TIME ( FILLER* e=DURATION )?"),

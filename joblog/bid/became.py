@@ -1,0 +1,336 @@
+"""What became of a bid: beside what the job really came to, in money, and what to learn of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import fields
+from decimal import Decimal
+from fractions import Fraction
+
+from joblog.form import amount, units_of
+from joblog.local import money_written
+from joblog.model import (
+    Bid,
+    BidAgainst,
+    BidItem,
+    BidLoss,
+    BidOutcome,
+    BidTask,
+    LaborVariance,
+    MoneyVariance,
+    Reconciliation,
+    StockLine,
+    TaskLine,
+)
+from joblog.quantity import about, money
+
+NOTHING = Decimal("0.00")
+MOST = 3
+"""Losses that are told."""
+
+
+def became(bid: Bid, squared: Reconciliation) -> BidOutcome:
+    """The bid beside the job as it was squared, which is squared against the bid's own plan.
+
+    What is charged is the price of the bid before tax, and every extra of the record that has a
+    price and is not in the bid already. What nobody told, or what cannot be, is in `lacks`, and
+    then the cost is no more than what is known of it: of an item that nobody counted, what was told
+    installed, wasted and cut off at the price of the bid; hours without pay at the average of the
+    bid.
+    """
+    lacks = [gap.text for gap in squared.gaps if gap.contradiction]
+    if squared.open_doubts:
+        lacks.append(
+            f"what waits for a decision counts nowhere: {squared.open_doubts} of what was told"
+        )
+    lines = (
+        BidAgainst("material", bid.material, _material(bid, squared, lacks)),
+        BidAgainst("hours", bid.labor, _labor(bid, squared, lacks)),
+        BidAgainst("expenses and driving", bid.besides, _besides(bid, squared, lacks)),
+    )
+    cost = sum((line.real or NOTHING for line in lines), NOTHING)
+    extras = _extras(bid, squared, lacks)
+    charged = bid.price + extras
+    earned = charged - cost
+    hours = _hours(squared)
+    feet = _feet(bid)
+    losses = sorted(_losses(bid, squared), key=lambda loss: -loss.money)[:MOST]
+    return BidOutcome(
+        job=bid.job,
+        bid_price=bid.price,
+        extras=extras,
+        charged=charged,
+        lines=lines,
+        cost=cost,
+        earned=earned,
+        overhead=bid.overhead,
+        profit=earned - bid.overhead,
+        hoped=bid.price - bid.cost,
+        hours=hours,
+        earned_an_hour=money(Fraction(earned) / hours) if hours else None,
+        feet=feet,
+        earned_a_foot=money(Fraction(earned) / feet) if feet else None,
+        losses=tuple(losses),
+        next_time=_next_time(bid, squared, losses, lacks),
+        lacks=tuple(lacks),
+    )
+
+
+# --- what it cost -------------------------------------------------------------------------------
+
+
+def _material(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
+    prices = {item.name: item.price for item in bid.items}
+    total, silent = NOTHING, []
+    for line in squared.stock:
+        price = prices.get(line.item)
+        if line.actual_cost is not None:
+            total += line.actual_cost
+        elif not line.entries and not line.opening:
+            silent.append(line.item)
+        elif price is None:
+            lacks.append(f"nobody knows what {line.item} cost")
+        else:
+            total += money(line.at_least * Fraction(price))
+            gone = units_of(line.at_least, line.unit, line.item)
+            lacks.append(f"nobody counted what is left of {line.item}; at least {gone} are gone")
+    if silent:
+        lacks.append(f"nothing was told of {', '.join(silent)}")
+    return total
+
+
+def _labor(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
+    average = Fraction(bid.labor) / bid.hours if bid.hours else None
+    total, silent = NOTHING, []
+    for task in squared.tasks:
+        if task.actual_cost is not None:
+            total += task.actual_cost
+        elif task.actual and average is not None:
+            total += money(task.actual * average)
+        elif task.actual:
+            lacks.append(f"nobody knows what the hours of {task.task} cost")
+        if not task.entries and task.planned:
+            silent.append(task.task)
+    if silent:
+        lacks.append(f"no hours were told of {', '.join(silent)}")
+    # Whoever never says when he starts counts only what he tells of his tasks.
+    half_told = [day for day in squared.days if (day.started or day.stopped)]
+    if any(day.crew_hours is None for day in half_told):
+        lacks.append("a start or a stop is missing, so hours that belong to no task are not known")
+    elif average is not None:
+        total += money(_untold(squared) * average)
+    return total
+
+
+def _besides(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
+    beside = squared.beside
+    if beside.miles and bid.mile_rate is None:
+        lacks.append(f"nobody said what a mile costs, and {amount(beside.miles)} were driven")
+    return beside.spent + money(beside.miles * Fraction(bid.mile_rate or 0))
+
+
+def _extras(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
+    in_bid = {extra.name.lower() for extra in bid.extras if extra.taken}
+    told = [line for line in squared.beside.lines if line.kind == "extra"]
+    beside = [line for line in told if line.text.lower() not in in_bid]
+    for line in beside:
+        if line.price is None:
+            lacks.append(f"nobody said what is charged for: {line.text}")
+    return sum((line.price or NOTHING for line in beside), NOTHING).quantize(Decimal("0.01"))
+
+
+def _untold(squared: Reconciliation) -> Fraction:
+    """Hours at work that belong to no task; those told beyond the day's are none."""
+    return max(squared.untold_hours or Fraction(0), Fraction(0))
+
+
+def _hours(squared: Reconciliation) -> Fraction:
+    return sum((task.actual for task in squared.tasks), _untold(squared))
+
+
+def _feet(bid: Bid) -> Fraction | None:
+    feet = [part.feet for part in bid.basis.parts]
+    if not feet or not all(feet):
+        return None
+    return sum((one for one in feet if one), Fraction(0))
+
+
+# --- where it was lost --------------------------------------------------------------------------
+
+
+def _losses(bid: Bid, squared: Reconciliation) -> Iterator[BidLoss]:
+    items = {item.name: item for item in bid.items}
+    tasks = {task.name: task for task in bid.tasks}
+    for line in squared.stock:
+        for kind, lost in _parts(line.money):
+            why = _OF_ITEM[kind](line, items.get(line.item), squared)
+            yield BidLoss(line.item, kind, lost, why)
+    for task in squared.tasks:
+        for kind, lost in _parts(task.variance):
+            yield BidLoss(task.task, kind, lost, _OF_TASK[kind](task, tasks.get(task.task)))
+    yield from _beside_losses(bid, squared)
+
+
+def _parts(variance: MoneyVariance | LaborVariance | None) -> Iterator[tuple[str, Decimal]]:
+    """The parts of a variance that cost money, by their names."""
+    for field in fields(variance) if variance is not None else ():
+        part = getattr(variance, field.name)
+        if field.name != "total" and isinstance(part, Decimal) and part > 0:
+            yield field.name, part
+
+
+def _beside_losses(bid: Bid, squared: Reconciliation) -> Iterator[BidLoss]:
+    beside = squared.beside
+    expenses = sum((one.cost or NOTHING for one in bid.beside if one.miles is None), NOTHING)
+    driving = bid.besides - expenses
+    if beside.spent > expenses:
+        words = f"{money_written(beside.spent)} was spent, {money_written(expenses)} was bid"
+        yield BidLoss("expenses", "expenses", beside.spent - expenses, words)
+    driven = money(beside.miles * Fraction(bid.mile_rate or 0))
+    if driven > driving:
+        bid_miles = sum((one.miles or Fraction(0) for one in bid.beside), Fraction(0))
+        words = f"{amount(beside.miles)} miles were driven, {amount(bid_miles)} were bid"
+        yield BidLoss("driving", "driving", driven - driving, words)
+    untold = _untold(squared)
+    if untold and bid.hours:
+        lost = money(untold * Fraction(bid.labor) / bid.hours)
+        words = f"{amount(untold)} man-hours at work belong to no task of the bid"
+        yield BidLoss("other hours", "untold", lost, words)
+
+
+def _wasted(line: StockLine, item: BidItem | None, squared: Reconciliation) -> str:
+    told = [reason for reason in squared.reasons if reason.item == line.item]
+    words = f"{units_of(line.spoiled, line.unit, line.item)} wasted"
+    if item is not None:
+        words += f", {amount(item.waste)} allowed"
+    if not told:
+        return f"{words}; nobody said why"
+    return f"{words}: " + "; ".join(f"{one.text} ({amount(one.quantity)})" for one in told)
+
+
+def _more_work(line: StockLine, item: BidItem | None, squared: Reconciliation) -> str:
+    if item is None:
+        return "was not in the bid"
+    return "there was more of the work than was bid"
+
+
+def _more_used(line: StockLine, item: BidItem | None, squared: Reconciliation) -> str:
+    return f"the same work took more of it: {units_of(line.placed, line.unit, line.item)} installed"
+
+
+def _more_cutoffs(line: StockLine, item: BidItem | None, squared: Reconciliation) -> str:
+    planned = f", {amount(item.offcut)} planned" if item else ""
+    return f"{units_of(line.offcut, line.unit, line.item)} of cutoffs{planned}"
+
+
+def _unexplained(line: StockLine, item: BidItem | None, squared: Reconciliation) -> str:
+    return f"{units_of(line.unaccounted, line.unit, line.item)} are gone, and nobody said where"
+
+
+def _dearer(line: StockLine, item: BidItem | None, squared: Reconciliation) -> str:
+    if item is None or item.price is None:
+        return "it cost more than was planned"
+    paid = _paid(line)
+    return f"{paid} was paid for one, {money_written(item.price)} was bid"
+
+
+def _paid(line: StockLine) -> str:
+    if line.actual_cost is None or not line.consumed:
+        return "more"
+    return f"about {money_written(money(Fraction(line.actual_cost) / line.consumed))}"
+
+
+_OF_ITEM: Mapping[str, Callable[[StockLine, BidItem | None, Reconciliation], str]] = {
+    "scope": _more_work,
+    "usage": _more_used,
+    "offcut": _more_cutoffs,
+    "handling": _wasted,
+    "unaccounted": _unexplained,
+    "price": _dearer,
+}
+
+
+def _slower(task: TaskLine, bid: BidTask | None) -> str:
+    if task.actual_rate is None or bid is None or bid.pace is None:
+        return f"{amount(task.actual)} man-hours, {amount(task.planned)} were bid"
+    return (
+        f"{about(task.actual_rate, 1).lstrip('~')} {task.unit} an hour, "
+        f"{about(bid.pace, 1).lstrip('~')} were bid"
+    )
+
+
+def _more_done(task: TaskLine, bid: BidTask | None) -> str:
+    if bid is None:
+        return "was not in the bid"
+    if task.done is None or bid.amount is None:
+        return "there was more of it than was bid"
+    return f"{units_of(task.done, task.unit)} done, {amount(bid.amount)} were bid"
+
+
+def _better_paid(task: TaskLine, bid: BidTask | None) -> str:
+    if task.actual_cost is None or not task.actual or bid is None or bid.hourly_cost is None:
+        return "an hour cost more than was bid"
+    hour = money(Fraction(task.actual_cost) / task.actual)
+    return f"an hour cost {money_written(hour)}, {money_written(bid.hourly_cost)} was bid"
+
+
+_OF_TASK: Mapping[str, Callable[[TaskLine, BidTask | None], str]] = {
+    "scope": _more_done,
+    "efficiency": _slower,
+    "rate": _better_paid,
+}
+
+
+# --- what to change -----------------------------------------------------------------------------
+
+
+def _next_time(
+    bid: Bid, squared: Reconciliation, losses: Iterable[BidLoss], lacks: Iterable[str]
+) -> str:
+    """One sentence on the largest loss: what to change, and by which figures."""
+    worst = next(iter(losses), None)
+    if worst is None:
+        if missing := next(iter(lacks), None):
+            return f"Next time write down what is missing here, to learn from it: {missing}."
+        if bid.margin < 0:
+            return "Nothing cost more than it was bid, but the price was below the cost in the bid."
+        return "Nothing cost more than it was bid; bid the same way again."
+    item = next((one for one in bid.items if one.name == worst.name), None)
+    line = next((one for one in squared.stock if one.item == worst.name), None)
+    change = _CHANGES[worst.kind].format(name=worst.name)
+    if worst.kind in _WASTE and item is not None and line is not None:
+        share = _waste_shares(item, line)
+        return f"Next time {change}: {share or worst.why}."
+    return f"Next time {change}: {worst.why}."
+
+
+_WASTE = ("usage", "handling", "unaccounted")
+_CHANGES = {
+    "usage": "plan more waste for {name}",
+    "handling": "plan more waste for {name}, or waste less of it",
+    "unaccounted": "plan more waste for {name}, or say where it goes",
+    "offcut": "plan more cutoffs for {name}, or order the length that fits",
+    "scope": "measure {name} once more before you bid, or charge what is added",
+    "price": "ask what {name} costs before you bid",
+    "efficiency": "bid more hours for {name}",
+    "rate": "bid what an hour of {name} really costs",
+    "expenses": "put more for expenses into the bid",
+    "driving": "put the miles that you really drive into the bid",
+    "untold": "put the hours into the bid that belong to no task",
+}
+
+
+def _waste_shares(item: BidItem, line: StockLine) -> str:
+    """ "18 % of it was waste, 6 % was bid"; "" where that is not known."""
+    base = None if item.net is None else item.net + item.offcut
+    if not base or line.consumed is None or line.variance is None:
+        return ""
+    made = base + line.variance.scope + line.variance.offcut
+    if made <= 0:
+        return ""
+    real, planned = ((line.consumed - made) / made, item.waste / base)
+    return f"{_percent(real)} was wasted, {_percent(planned)} was bid"
+
+
+def _percent(share: Fraction) -> str:
+    return f"{about(share * 100, 0).lstrip('~')} %"

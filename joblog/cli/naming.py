@@ -1,0 +1,48 @@
+"""The question what a planned name is in the catalog, asked once, with a digit for each answer."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+import click
+
+from joblog.cli.printing import complain
+from joblog.form import plain
+
+if TYPE_CHECKING:
+    from joblog.service import Desk
+
+
+def settle_names(desk: Desk) -> None:
+    """Asks what each name is that may be one of the catalog's, where somebody is there to answer;
+    then says of every one that is still open what that means and what settles it."""
+    from joblog.service.naming import settle_name, told_of_names, unsettled_names
+
+    if sys.stdin.isatty() and sys.stderr.isatty():
+        for one in unsettled_names(desk):
+            item = _asked(one.name, [item.name for item in one.likely])
+            if item is not None:
+                for line in settle_name(desk, one.name, item or None):
+                    complain(line)
+    for line in told_of_names(desk):
+        complain(line)
+
+
+def _asked(name: str, likely: list[str]) -> str | None:
+    """The item that was chosen, "" for none of them, None where it was left open."""
+    click.echo(f"\n{plain(name)}: which of your catalog is it?", err=True)
+    for digit, item in enumerate(likely, 1):
+        click.echo(f"  {digit}  {plain(item)}", err=True)
+    click.echo("  0  none of these; it is a thing of its own", err=True)
+    while True:
+        answer = click.prompt(
+            "a digit, or Enter to leave it open", default="", show_default=False, err=True
+        ).strip()
+        if not answer:
+            return None
+        if answer == "0":
+            return ""
+        if answer.isdecimal() and 1 <= int(answer) <= len(likely):
+            return likely[int(answer) - 1]
+        click.echo(f"{plain(answer)} is none of these digits.", err=True)
