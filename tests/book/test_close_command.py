@@ -22,7 +22,7 @@ SAID = (
     "20 soffit panels delivered at 22.50",
     "used 14 soffit panels",
     "4 soffit panels left",
-    "9 hours on hang soffit, two of us",
+    "hung 140 feet of soffit in nine hours, two of us",
 )
 
 

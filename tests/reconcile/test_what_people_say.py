@@ -265,11 +265,11 @@ def test_more_feet_done_than_planned_are_more_work(book: Book, tmp_path: Path) -
 def test_eight_jobs_that_used_nine_of_seven_teach_what_the_same_jobs_on_paper_do(
     book: Book, tmp_path: Path
 ) -> None:
-    paper = ["job,date,item,net,consumed"]
+    paper = ["job,date,item,net,consumed,geometric,crew"]
     for number in range(1, 9):
         day = date(2026, number, 5)
         close(worked(book, tmp_path, f"job {number}", day))
-        paper.append(f"job {number},{day},soffit panel,7,9")
+        paper.append(f"job {number},{day},soffit panel,7,9,0,1")
     told, _ = closed.history(book)
     written, problems = read_history_csv("\n".join(paper))
     assert problems == ()
@@ -277,5 +277,5 @@ def test_eight_jobs_that_used_nine_of_seven_teach_what_the_same_jobs_on_paper_do
     [by_book] = [rate for rate in learn(told).rates.rates if rate.kind == "waste"]
     [by_paper] = [rate for rate in learn(written).rates.rates if rate.kind == "waste"]
     # Nine of seven are 29 % more; what was told used beside nothing wasted would be no waste.
-    assert by_book.mean == pytest.approx(2 / 7, abs=0.03)
-    assert by_book.mean == pytest.approx(by_paper.mean, abs=0.01)
+    assert by_book.mean == pytest.approx(2 / 7, abs=0.04)
+    assert by_book.mean == pytest.approx(by_paper.mean)
