@@ -233,12 +233,15 @@ def _missing(one: Squared) -> Iterable[Gap]:
         yield _gap(one, text, "use", line.unaccounted, STOCK_KINDS)
     elif less_than_planned(line) and line.placed and line.consumed is not None:
         takes = (line.allowed or Fraction(0)) + line.allowed_offcut
+        task = one.planned.task if one.planned else ""
+        why, settled_by = "the plan does not say what task it goes with", "plan"
+        if task:
+            why, settled_by = f"nobody said how much of {task} was done", "done"
         text = (
             f"{name}: {units_of(line.consumed, unit, name)} gone, where the plan takes "
-            f"{amount(takes)}: nobody said how much of the work was done, so it may be less work, "
-            "or less used on it"
+            f"{amount(takes)}: {why}, so it may be less work, or less used on it"
         )
-        yield _gap(one, text, "done", takes - line.consumed, STOCK_KINDS)
+        yield _gap(one, text, settled_by, takes - line.consumed, STOCK_KINDS)
 
 
 def _waits_as(one: Squared, kind: str) -> Iterable[bool]:

@@ -412,8 +412,8 @@ def why_in_question(line: StockLine) -> str:
         return f"{_either(line)}: saying how much was installed settles it."
     if _not_done(line):
         return (
-            "Work and usage may be one another: nobody said how much of the work is done, so it "
-            "counts as done as planned; saying it settles it."
+            "Work and usage may be one another: it is not known how much of the work was done, so "
+            "it counts as done as planned."
         )
     return ""
 

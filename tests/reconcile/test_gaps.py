@@ -1,5 +1,6 @@
 """What the record lacks or contradicts: in which words, how wide, worth how much, in what order."""
 
+from dataclasses import replace
 from datetime import time
 from decimal import Decimal
 from fractions import Fraction
@@ -181,12 +182,17 @@ def test_pieces_longer_than_the_stock() -> None:
 
 
 def test_far_less_gone_than_the_plan_takes_and_nobody_said_how_much_was_done() -> None:
-    [gap] = gaps(stock("delivered", 9), stock("used", 5), stock("on_hand", 5))
+    told = (stock("delivered", 9), stock("used", 5), stock("on_hand", 5))
+    [gap] = gaps(*told)
     assert gap.text == (
-        "panel: 5 panels gone, where the plan takes 10: nobody said how much of the work was done, "
-        "so it may be less work, or less used on it"
+        "panel: 5 panels gone, where the plan takes 10: the plan does not say what task it goes "
+        "with, so it may be less work, or less used on it"
     )
-    assert (gap.settled_by, gap.width, gap.money) == ("done", 5, Decimal("100.00"))
+    assert (gap.settled_by, gap.width, gap.money) == ("plan", 5, Decimal("100.00"))
+    named = replace(PLAN, items=(replace(PLAN.items[0], task="hang"),))
+    [gap] = gaps(*told, plan=named)
+    assert gap.settled_by == "done"
+    assert "nobody said how much of hang was done, so it may be" in gap.text
     # Nine of ten are as good as what was planned.
     assert gaps(stock("delivered", 10), stock("used", 9), stock("on_hand", 2)) == []
 

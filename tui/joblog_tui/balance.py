@@ -78,6 +78,11 @@ def _meaning(line: StockLine) -> Content:
         Content(_sum(line)),
         _accounted(line),
     ]
+    if line.kept:
+        kept = in_words(line.kept)
+        parts.append(
+            Content(f"{WORDS['on_hand']}: {kept} of it offcuts of what was told installed")
+        )
     if line.variance is not None and line.planned is not None:
         if line.allowed is not None:
             parts.append(_allowed(line))
@@ -133,8 +138,7 @@ def _accounted(line: StockLine) -> Content:
 
 
 def _allowed(line: StockLine) -> Content:
-    kept = f"; {in_words(line.kept)} of it kept" if line.kept else ""
-    return Content(f"{WORDS['allowed']} {allowed(line)}: {line.allowed_by}{kept}")
+    return Content(f"{WORDS['allowed']} {allowed(line)}: {line.allowed_by}")
 
 
 def _against_the_plan(parts: QuantityVariance, unsure: frozenset[str]) -> Content:
