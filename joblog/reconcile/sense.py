@@ -24,7 +24,7 @@ from joblog.local import clock_written, money_written
 from joblog.model import STOCK_KINDS, BookEntry, Catalog, DayHours, Item, Job, Kind, Moved, Plan
 from joblog.quantity import money, tape
 from joblog.reconcile.carried import with_transfers
-from joblog.reconcile.counts import clashing_counts
+from joblog.reconcile.counts import clashing_counts, quantity_counted, shortest_bought
 from joblog.reconcile.hours import attendance
 from joblog.reconcile.one_name import under_one_name
 from joblog.reconcile.told import Same, when_it_was
@@ -210,8 +210,9 @@ def _counts(
             continue
         opening = planned[item.name].opening if item.name in planned else Fraction(0)
         came = opening + total(_amounts(item, mine, ("delivered",)))
+        shortest = shortest_bought(item, mine)
         for kept in certain:
-            left = in_unit_of(item, kept.entry.quantity, kept.entry.unit)
+            left = quantity_counted(item, kept.entry, shortest)
             if kept.entry.kind == "on_hand" and left is not None and left > came:
                 counted = units_of(left, item.unit, item.name)
                 yield kept, f"{counted} left, and only {amount(came)} ever came"
