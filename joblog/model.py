@@ -306,6 +306,8 @@ class TakeOffLine:
     net_formula: str
     """With its numbers filled in."""
     gross_formula: str
+    task: str = ""
+    """The work that it goes up with; "" where its kind of work does not say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1621,6 +1623,10 @@ class BidBasis:
     tasks: tuple[BidGround, ...] = ()
     notes: tuple[str, ...] = ()
     """What a person should know of it, in words."""
+    items_together: float = 0.0
+    """How much the items of a job turn out alike: 0 each for itself, 1 all of them."""
+    tasks_together: float = 0.0
+    """The same of its tasks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1727,7 +1733,7 @@ class BidDriver:
 
     name: str
     share: float
-    """Of the variance of the whole cost, 0 to 1."""
+    """Of the variance of the whole cost; all of them together are 1."""
     low: float
     """What it may come to in money: between these with 80 %."""
     high: float

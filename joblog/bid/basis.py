@@ -8,6 +8,7 @@ from datetime import date
 from fractions import Fraction
 
 from joblog.bid.chances import thinned
+from joblog.bid.together import together
 from joblog.model import (
     BidBasis,
     BidGround,
@@ -90,6 +91,7 @@ def basis_of_runs(
             for line in plan.tasks
         ),
         found.notes,
+        *_together(foreseen),
     )  # fmt: skip
 
 
@@ -137,7 +139,14 @@ def basis_of_plan(
         tasks.append(work)
         task_grounds.append(_ground(work.task.name, (), prediction))
     made = Plan(tuple(items), tuple(tasks), plan.places)
-    return BidBasis(made, (_longest(made),), tuple(item_grounds), tuple(task_grounds))
+    return BidBasis(
+        made,
+        (_longest(made),),
+        tuple(item_grounds),
+        tuple(task_grounds),
+        (),
+        *_together(foreseen),
+    )
 
 
 def timed(plan: Plan) -> dict[Task, Fraction]:
@@ -149,6 +158,12 @@ def timed(plan: Plan) -> dict[Task, Fraction]:
         for line in plan.tasks
         if line.quantity
     }
+
+
+def _together(foreseen: Foreseen | None) -> tuple[float, float]:
+    if foreseen is None or foreseen.learned is None:
+        return 0.0, 0.0
+    return tuple(round(one, 2) for one in together(foreseen.learned))  # type: ignore[return-value]
 
 
 def _with_waste(line: PlannedItem, prediction: Prediction) -> PlannedItem:

@@ -33,11 +33,16 @@ def became(bid: Bid, squared: Reconciliation) -> BidOutcome:
     """The bid beside the job as it was squared, which is squared against the bid's own plan.
 
     What is charged is the price of the bid before tax, and every extra of the record that has a
-    price and is not in the bid already. What nobody told is in `lacks`, and then the cost is at
-    least what it says: of an item that nobody counted, what was told installed, wasted and cut off
-    at the price of the bid; hours without pay at the average of the bid.
+    price and is not in the bid already. What nobody told, or what cannot be, is in `lacks`, and
+    then the cost is no more than what is known of it: of an item that nobody counted, what was told
+    installed, wasted and cut off at the price of the bid; hours without pay at the average of the
+    bid.
     """
-    lacks: list[str] = []
+    lacks = [gap.text for gap in squared.gaps if gap.contradiction]
+    if squared.open_doubts:
+        lacks.append(
+            f"what waits for a decision counts nowhere: {squared.open_doubts} of what was told"
+        )
     lines = (
         BidAgainst("material", bid.material, _material(bid, squared, lacks)),
         BidAgainst("hours", bid.labor, _labor(bid, squared, lacks)),
@@ -76,25 +81,27 @@ def became(bid: Bid, squared: Reconciliation) -> BidOutcome:
 
 def _material(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
     prices = {item.name: item.price for item in bid.items}
-    total = NOTHING
+    total, silent = NOTHING, []
     for line in squared.stock:
         price = prices.get(line.item)
         if line.actual_cost is not None:
             total += line.actual_cost
         elif not line.entries and not line.opening:
-            lacks.append(f"nothing was told of {line.item}")
+            silent.append(line.item)
         elif price is None:
             lacks.append(f"nobody knows what {line.item} cost")
         else:
             total += money(line.at_least * Fraction(price))
             gone = units_of(line.at_least, line.unit, line.item)
             lacks.append(f"nobody counted what is left of {line.item}; at least {gone} are gone")
+    if silent:
+        lacks.append(f"nothing was told of {', '.join(silent)}")
     return total
 
 
 def _labor(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
     average = Fraction(bid.labor) / bid.hours if bid.hours else None
-    total = NOTHING
+    total, silent = NOTHING, []
     for task in squared.tasks:
         if task.actual_cost is not None:
             total += task.actual_cost
@@ -103,7 +110,9 @@ def _labor(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
         elif task.actual:
             lacks.append(f"nobody knows what the hours of {task.task} cost")
         if not task.entries and task.planned:
-            lacks.append(f"no hours were told of {task.task}")
+            silent.append(task.task)
+    if silent:
+        lacks.append(f"no hours were told of {', '.join(silent)}")
     # Whoever never says when he starts counts only what he tells of his tasks.
     half_told = [day for day in squared.days if (day.started or day.stopped)]
     if any(day.crew_hours is None for day in half_told):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from joblog.model import Bid, BidChances, BidDriver, BidGround, BidItem, BidTask, Interval
@@ -25,28 +26,30 @@ def chances_of(bid: Bid) -> BidChances | None:
     """What the job will cost, overhead as it was bid, if each line turns out as it did on earlier
     jobs; None where nobody knows of any line how it varies.
 
-    The lines are drawn each for itself. A number that a person set moves its line, and what it
+    Items are drawn as much alike as those of one job were before, tasks likewise (`together`), and
+    neither with the other: one normal each for the job and for the line, mixed so that they have
+    that correlation. A number that a person set moves its line, and what it
     scatters by moves with it in proportion. The same bid always gives the same figures.
     """
     import numpy as np
 
-    random = np.random.default_rng(SEED)
     total = np.full(DRAWS, float(bid.besides + bid.overhead))
     drawn, certain = [], []
-    for line in _lines(bid):
+    for at, line in enumerate(_lines(bid)):
         if line.amounts is None:
             total += line.cost
             if line.cost:
                 certain.append(line.name)
             continue
+        alike = bid.basis.tasks_together if line.labor else bid.basis.items_together
         # Each amount is drawn equally often, so that the mean and the spread of a line are exact.
-        costs = random.permutation(np.resize(line.amounts, DRAWS))
+        places = _order(at, line.labor, round(alike, 2)) * len(line.amounts) // DRAWS
+        costs = line.amounts[places]
         total += costs
         drawn.append((line, costs))
     if not drawn:
         return None
-    variance = sum(float(costs.var()) for _, costs in drawn)
-    drivers = [_driver(line, costs, variance) for line, costs in drawn if variance]
+    drivers = [_driver(line, costs, total) for line, costs in drawn if total.var()]
     return BidChances(
         intervals=tuple(_interval(total, level) for level in LEVELS),
         mean=float(total.mean()),
@@ -108,9 +111,24 @@ def _of_task(task: BidTask, ground: BidGround, planned: Fraction) -> Floats | No
     return np.array(ground.chances) * float(task.hours / planned) * float(task.hourly_cost)
 
 
-def _driver(line: _Line, costs: Any, variance: float) -> BidDriver:
+@lru_cache(maxsize=256)
+def _order(at: int, labor: bool, alike: float) -> NDArray[np.int64]:
+    """The places of a line in its own distribution, draw by draw, each place once."""
+    import numpy as np
+
+    of_job = np.random.default_rng([SEED, labor]).standard_normal(DRAWS)
+    of_line = np.random.default_rng([SEED, 2, at]).standard_normal(DRAWS)
+    mixed = np.sqrt(alike) * of_job + np.sqrt(1 - alike) * of_line
+    places = np.empty(DRAWS, dtype=np.int64)
+    places[np.argsort(mixed)] = np.arange(DRAWS)
+    return places
+
+
+def _driver(line: _Line, costs: Any, total: Any) -> BidDriver:
+    """Its share is its covariance with the whole cost, so that the shares add up."""
     low, high = (float(end) for end in _ends(costs, 0.8))
-    share = float(costs.var()) / variance
+    away, from_whole = costs - costs.mean(), total - total.mean()
+    share = float((away * from_whole).mean() / (from_whole * from_whole).mean())
     what = f"the hours of {line.name}" if line.labor else f"how much {line.name} it takes"
     return BidDriver(line.name, share, low, high, what)
 

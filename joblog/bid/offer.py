@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
-from joblog.form import units_of
+from joblog.form import amount, on_a_tape
 from joblog.model import Bid, Offer
 from joblog.quantity import about
 
@@ -35,11 +36,16 @@ def _work(bid: Bid) -> Iterator[tuple[str, str]]:
     parts = [part for part in bid.basis.parts if part.place or part.work]
     if any(part.place for part in parts):
         for part in parts:
-            length = f", {units_of(part.feet, 'ft')}" if part.feet else ""
-            yield part.place, f"{part.work}{length}"
+            yield part.place, f"{part.work}{_length(part.feet)}"
         return
     for task in bid.tasks:
         yield "", task.name
+
+
+def _length(feet: Fraction | None) -> str:
+    if not feet:
+        return ""
+    return f", {amount(feet)} ft" if on_a_tape(feet) else f", about {round(feet)} ft"
 
 
 def _tax(bid: Bid) -> str:

@@ -26,6 +26,7 @@ def plan_of(bid: Bid) -> Plan:
             replace(
                 line,
                 hours=task.hours,
+                quantity=task.amount,
                 hourly_cost=task.hourly_cost,
                 source=YOURS if {"hours", "pace"} & set(task.changed) else line.source,
             )

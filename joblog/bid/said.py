@@ -9,6 +9,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+from joblog.local import money_read
 from joblog.quantity import fraction_of, money_of
 
 Said = tuple[tuple[str, str], ...]
@@ -27,8 +28,8 @@ def with_said(before: Said, said: Iterable[tuple[str, str]], names: Sequence[str
         for rival in _rivals(known):
             kept.pop(rival, None)
         if value.strip():
-            read(known, value)
-            kept[known] = value.strip()
+            kept[known] = _as_kept(known, value.strip())
+            read(known, kept[known])
         else:
             kept.pop(known, None)
     return tuple(kept.items())
@@ -60,13 +61,30 @@ def value(said: Mapping[str, str], name: str) -> Any:
 
 def read(name: str, text: str) -> Any:
     """A number as it was typed. Raises ValueError, naming it."""
-    reader = (
-        GENERAL.get(name) or FREE.get(name.partition(".")[0]) or OF_A_LINE[name.rpartition(".")[2]]
-    )
     try:
-        return reader(text.strip())
+        return _reader(name)(text.strip())
     except ValueError as error:
         raise ValueError(f"{name}: {error}") from None
+
+
+def _as_kept(name: str, text: str) -> str:
+    """Money as the country writes it becomes money as joblog does; all else stays as typed."""
+    reader, taken = _reader(name), ""
+    if reader is _extra and text.lower().endswith("taken"):
+        text, taken = text[: -len("taken")].strip(), " taken"
+    if reader not in _OF_MONEY or (reader is _share_or_sum and text.endswith("%")):
+        return text
+    try:
+        amount = f"{money_read(text):f}"
+    except ValueError as error:
+        raise ValueError(f"{name}: {error}") from None
+    return f"{'$' if '$' in text else ''}{amount}{taken}"
+
+
+def _reader(name: str) -> Callable[[str], Any]:
+    return (
+        GENERAL.get(name) or FREE.get(name.partition(".")[0]) or OF_A_LINE[name.rpartition(".")[2]]
+    )
 
 
 def _line(text: str, names: Sequence[str]) -> str:
@@ -221,6 +239,7 @@ OF_A_LINE: Mapping[str, Callable[[str], Any]] = {
     "quantity": _number,
     "waste": _share_or_number,
     "packs": _yes,
+    "amount": _more_than_none,
     "hours": _number,
     "pace": _more_than_none,
     "hourly cost": _price,
@@ -228,3 +247,4 @@ OF_A_LINE: Mapping[str, Callable[[str], Any]] = {
 """The numbers of an item and of a task."""
 FREE: Mapping[str, Callable[[str], Any]] = {"expense": _sum, "extra": _extra}
 """What a person adds under a name of his own: "expense.permit=85"."""
+_OF_MONEY = (_sum, _price, _rounded_to, _share_or_sum, _extra)

@@ -184,13 +184,16 @@ def _task(
 ) -> BidTask:
     name = line.task.name
     said = {number: value(told, f"{name}.{number}") for number in _OF_TASK}
+    todo = line.quantity if said["amount"] is None else said["amount"]
     hours, source = line.hours, line.source
+    if said["amount"] is not None and line.quantity:
+        hours = hours * said["amount"] / line.quantity
     if said["hours"] is not None:
         hours, source = said["hours"], ""
     elif said["pace"] is not None:
-        if line.quantity is None:
+        if todo is None:
             raise ValueError(f"{name}.pace: nobody says how much of it there is; say its hours")
-        hours, source = line.quantity / said["pace"], ""
+        hours, source = todo / said["pace"], ""
     usual = value(told, "hourly cost")
     hourly = line.hourly_cost if usual is None else usual
     if said["hourly cost"] is not None:
@@ -199,7 +202,7 @@ def _task(
     return BidTask(
         name=name,
         unit=line.task.unit,
-        amount=line.quantity,
+        amount=todo,
         hours=hours,
         hourly_cost=hourly,
         cost=cost,
@@ -209,7 +212,7 @@ def _task(
     )
 
 
-_OF_TASK = ("hours", "pace", "hourly cost")
+_OF_TASK = ("amount", "hours", "pace", "hourly cost")
 
 
 def _by_part(
@@ -239,14 +242,15 @@ def _extras(told: Mapping[str, str]) -> Iterator[BidExtra]:
 def _lacks(
     items: Sequence[BidItem], tasks: Sequence[BidTask], beside: Sequence[BidBeside]
 ) -> Iterator[str]:
-    for item in items:
-        if item.cost is None and item.charged:
-            yield f"{item.name} has no price; say {item.name}.price"
-    for task in tasks:
-        if not task.hours and "hours" not in task.changed:
-            yield f"nobody knows how long {task.name} takes; say {task.name}.hours"
-        elif task.cost is None and task.hours:
-            yield f"nobody says what an hour of {task.name} costs; say hourly cost"
+    unpriced = [item.name for item in items if item.cost is None and item.charged]
+    if unpriced:
+        yield f"nobody knows what this costs: {', '.join(unpriced)}; say {unpriced[0]}.price"
+    untimed = [task.name for task in tasks if not task.hours and "hours" not in task.changed]
+    if untimed:
+        yield f"nobody knows how long this takes: {', '.join(untimed)}; say {untimed[0]}.hours"
+    unpaid = [task.name for task in tasks if task.cost is None and task.hours]
+    if unpaid:
+        yield f"nobody says what an hour of this costs: {', '.join(unpaid)}; say hourly cost"
     for one in beside:
         if one.cost is None:
             yield "nobody says what a mile costs; say mile rate"

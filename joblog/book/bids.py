@@ -53,6 +53,11 @@ def bids_of(book: Book, job: str) -> tuple[KeptBid, ...]:
     return _bids(book, "job = ? ORDER BY id", book._job(job)["id"])
 
 
+def every_bid(book: Book) -> tuple[KeptBid, ...]:
+    """Every version of the bids of all jobs that was not taken back, oldest first."""
+    return _bids(book, "true ORDER BY id")
+
+
 def last_bid(book: Book) -> KeptBid | None:
     """The one that was made last, whatever its job."""
     return next(iter(_bids(book, "true ORDER BY id DESC LIMIT 1")), None)

@@ -23,10 +23,11 @@ from joblog.book.paper import past
 from joblog.book.rows import Row
 from joblog.book.steps import deciding
 from joblog.book.store import Book
+from joblog.book.transfers import came_told, told_elsewhere, versions_told_elsewhere
 from joblog.book.verify import IN_THE_WAY, Damage, damaged_rows
 from joblog.form import from_json, reopening
 from joblog.local import day_written
-from joblog.model import BookEntry, Closing, History, Plan, Reconciliation
+from joblog.model import BookEntry, Closing, History, PastUse, Plan, Reconciliation
 
 
 def close_job(
@@ -65,7 +66,7 @@ def close_job(
             "versions": _counts(book, {number}).get(number, 0),
             "plan_mark": _plan_marks(book, {number})[number],
             "taught": taught_text(taught(day, figures)),
-            "rests_on": footings_text(footings(now)),
+            "rests_on": footings_text(footings((*now, *told_elsewhere(book, job)))),
             "plan": rows.as_json(book.plan(job)),
             "figures": rows.as_json(figures),
         }
@@ -151,7 +152,22 @@ def history(
         tuple(work for job in lines for work in job.work),
     )
     both, twice = joined(under_names(jobs), under_names(past(book)))
-    return both, (*notes, *twice)
+    return both, (*notes, *_older(jobs.uses), *twice)
+
+
+def _older(uses: Sequence[PastUse]) -> Iterator[str]:
+    """A line on the jobs that were closed before waste was held against what was allowed."""
+    jobs = tuple(dict.fromkeys(use.job for use in uses if not use.allowed_by))
+    if jobs:
+        more = f" and {len(jobs) - _NAMED} more" if len(jobs) > _NAMED else ""
+        yield (
+            "closed by an older joblog, so their waste is held against what was told installed, and"
+            f" not against the plan: {', '.join(jobs[:_NAMED])}{more}; close them again to change"
+            " that"
+        )
+
+
+_NAMED = 6
 
 
 def units_of(book: Book, jobs: Set[str]) -> dict[tuple[str, str], str]:
@@ -210,7 +226,8 @@ def _since(book: Book, found: Sequence[Row]) -> Iterator[tuple[Row, tuple[int, .
 def _changed(book: Book, row: Row) -> tuple[int, ...]:
     [kept] = book._rows("SELECT rests_on FROM closing WHERE id = ?", row["id"])
     closed = footings_from(kept["rests_on"])
-    entries = book.entries(row["name"])
+    elsewhere = told_elsewhere(book, row["name"])
+    entries = (*book.entries(row["name"]), *elsewhere)
     versions = _versions(entries)
     newer = [one for one in closed if versions.get(one.entry) != one.version]
     was = {one.entry: book.versions(one.entry)[one.version - 1] for one in newer}
@@ -218,7 +235,7 @@ def _changed(book: Book, row: Row) -> tuple[int, ...]:
     fresh = [one for one in entries if rested.get(one.id) != one.version]
     if all(tells_no_figure(one.entry) and not one.open for one in (*fresh, *was.values())):
         return ()  # Nor do they cast a doubt on any other, so the job is not looked over for them.
-    return changed_since(closed, was, _sensed(book, row["name"]))
+    return changed_since(closed, was, (*_sensed(book, row["name"]), *elsewhere))
 
 
 def _frozen_plan(book: Book, row: Row) -> Plan:
@@ -229,7 +246,8 @@ def _frozen_plan(book: Book, row: Row) -> Plan:
 def _sensed(book: Book, job: str) -> Sequence[BookEntry]:
     from joblog.reconcile import sensed
 
-    return sensed(book.job(job), book.plan(job), book.entries(job), book.catalog())
+    came = came_told(book, job)
+    return sensed(book.job(job), book.plan(job), book.entries(job), book.catalog(), came)
 
 
 def _versions(entries: Sequence[BookEntry]) -> Mapping[int, int]:
@@ -237,7 +255,8 @@ def _versions(entries: Sequence[BookEntry]) -> Mapping[int, int]:
 
 
 def _counts(book: Book, jobs: Set[int]) -> dict[int, int]:
-    """How many versions were written of entries of each job, those that left it counted too."""
+    """How many versions were written of entries of each job, those that left it counted too, and
+    those of other jobs that tell of it."""
     where, values = _among(jobs)
     found = book._rows(
         "SELECT job, sum(versions) AS versions FROM ("
@@ -248,7 +267,11 @@ def _counts(book: Book, jobs: Set[int]) -> dict[int, int]:
         *values,
         *values,
     )
-    return {row["job"]: row["versions"] for row in found}
+    counts = {row["job"]: row["versions"] for row in found}
+    if elsewhere := versions_told_elsewhere(book):
+        for row in book._rows("SELECT id, name FROM job"):
+            counts[row["id"]] = counts.get(row["id"], 0) + elsewhere.get(row["name"], 0)
+    return counts
 
 
 def _plan_marks(book: Book, jobs: Set[int]) -> dict[int, str]:
@@ -258,6 +281,9 @@ def _plan_marks(book: Book, jobs: Set[int]) -> dict[int, str]:
     for table in ("planned_item", "planned_task", "planned_place"):
         order = f"SELECT * FROM {table} WHERE {where} ORDER BY job, ordinal"
         for row in book._db.execute(order, values):
+            if table == "planned_item" and not row[-1]:
+                # Jobs were closed before an item could name its task.
+                row = row[:-1]
             if row[0] in marks:
                 marks[row[0]].update(f"{table} {row!r}\n".encode())
     return {job: mark.hexdigest() for job, mark in marks.items()}

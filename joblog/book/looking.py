@@ -47,13 +47,22 @@ def all_drawn(
     paths: Iterable[Path], size: tuple[int, int]
 ) -> Iterator[tuple[Path, Image | NotDrawnError]]:
     """The same of many, as they get done, by as many processes as there are processors."""
+    wanted = list(paths)
+    if len(wanted) <= _FEW:
+        for path in wanted:
+            try:
+                yield path, drawn(path, size)
+            except NotDrawnError as error:
+                yield path, error
+        return
     with Pool(_ready, min(os.cpu_count() or 1, _AT_ONCE)) as pool:
-        for wanted, answer in pool.answers(_Wanted(path, size) for path in paths):
-            if isinstance(answer, Lost):
-                answer = _LOST[answer.how]
-            path = wanted.path
-            yield path, NotDrawnError(path, answer) if isinstance(answer, str) else answer
+        for one, answer in pool.answers(_Wanted(path, size) for path in wanted):
+            found = _LOST[answer.how] if isinstance(answer, Lost) else answer
+            yield one.path, NotDrawnError(one.path, found) if isinstance(found, str) else found
 
+
+_FEW = 12
+"""Photos that are drawn before other processes would have started."""
 
 _AT_ONCE = 4
 """Processes; a large photo takes some hundred megabytes while it is drawn."""

@@ -153,6 +153,7 @@ def planned_item_row(planned: PlannedItem) -> Row:
         "net": _text(planned.net),
         "offcut": str(planned.offcut),
         "source": planned.source,
+        "task": planned.task,
     }
 
 
@@ -165,6 +166,7 @@ def planned_item_from(row: Row) -> PlannedItem:
         _fraction(row["net"]),
         Fraction(row["offcut"]),
         row["source"],
+        row["task"],
     )
 
 

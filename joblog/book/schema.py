@@ -8,7 +8,14 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
-from joblog.book import schema_of_bids, schema_of_steps, seals, searching
+from joblog.book import (
+    schema_of_allowed,
+    schema_of_bids,
+    schema_of_steps,
+    schema_of_transfers,
+    seals,
+    searching,
+)
 from joblog.book.database import Database
 from joblog.book.errors import BookError
 
@@ -540,5 +547,7 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     _split_and_merged,
     _one_history,
     schema_of_bids.bids,
+    schema_of_allowed.tasks_of_items,
+    schema_of_transfers.transfers,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

@@ -58,6 +58,19 @@ def catalog_words(context: click.Context, parameter: click.Parameter, begun: str
 _CATALOG_WORDS = ("set", "drop", "same", "own")
 
 
+def bid_numbers(context: click.Context, parameter: click.Parameter, begun: str) -> Completed:
+    """Completes what can be set in a bid: "margin=", "soffit panel.price="."""
+    from joblog.service.bidding import GENERAL_NUMBERS, OF_ITEM, OF_TASK
+
+    offered = [f"{name}=" for name in GENERAL_NUMBERS]
+    lines: tuple[tuple[Of, tuple[str, ...]], ...] = (("items", OF_ITEM), ("tasks", OF_TASK))
+    for of, numbers in lines:
+        line = begun.partition(".")[0]
+        known = (one.value for one in _offered(context, (of,), line))
+        offered += [f"{name}.{number}=" for name in known for number in numbers]
+    return [CompletionItem(one) for one in offered if one.lower().startswith(begun.lower())]
+
+
 def _offered(context: click.Context, of: Sequence[Of], begun: str) -> Completed:
     from joblog.service.at_hand import at_hand
 

@@ -79,8 +79,8 @@ def plan(file: Path | None, place: Place, job: str | None, as_json: bool, as_csv
     """Load the plan of a job from FILE, or show the plan it has.
 
     FILE is a spreadsheet (CSV) with the columns line (item, task or place), name, quantity and
-    unit, and what else is known: cost, opening, net, offcut, amount, said, source. What --csv and
-    --json print can be loaded again.
+    unit, and what else is known: cost, opening, net, offcut, amount, said, source, task. What
+    --csv and --json print can be loaded again.
     """
     from joblog.report.sheets import plan_list, plan_table
     from joblog.service import desk_at

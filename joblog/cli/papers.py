@@ -65,11 +65,12 @@ def paper(
     with desk_at(place, job, frozenset([day] if day else [])) as desk:
         say_which(desk)
         of_day = day_named(desk, day) if kind == "day" else day
+        copy = Copy(hand_out, positions)
         files = [file for file in (pdf, html) if file is not None]
         if not files:
-            files = [Path(file_name(desk, wanted, of_day, "pdf"))]
+            files = [Path(file_name(desk, wanted, of_day, "pdf", copy))]
         _fitting(pdf, html)
-        made = paper_of(desk, wanted, of_day, Copy(hand_out, positions), _progress)
+        made = paper_of(desk, wanted, of_day, copy, _progress)
         for file in files:
             letter = None if size is None else _SIZES[size]
             bytes_written = write_paper(made, file, over=over, letter=letter)

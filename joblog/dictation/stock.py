@@ -495,6 +495,8 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         entry = as_before(draft, entry)
     if _said_before(draft, entry, stretch):
         return True
+    if _is_offcut(parts):
+        _name_whole_ones(draft, thing, entry, stretch)
     if _drop_unfinished(draft, entry):
         entry = replace(entry, carried=())  # "Need hangers, thirty".
     if draft.verb is None or not isinstance(stretch.atoms[0].value, Number):
@@ -504,6 +506,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
         _of_those(draft, entry, stretch),
         _which(parts),
         _not_done(draft, kind, stretch),
+        _how_long(parts),
         why,
         *thing.whys,
         *cost_whys,
@@ -525,6 +528,33 @@ def as_before(draft: Draft, entry: Entry) -> Entry:
     if last is None:
         return entry
     return replace(entry, from_job=last.from_job, to_job=last.to_job)
+
+
+def _is_offcut(parts: Parts) -> bool:
+    return bool(parts.get("u")) and parts["u"][0].words in _OFFCUTS
+
+
+_OFFCUTS = ("offcut", "offcuts", "cutoff", "cutoffs")
+
+
+def _how_long(parts: Parts) -> str | None:
+    """An offcut without a length is some part of a stick, and nobody knows which."""
+    lengths = (atom.said.length for atom in parts.get("i", ()) if atom.said is not None)
+    if not _is_offcut(parts) or any(lengths):
+        return None
+    return "how long is it? An offcut is no whole one"
+
+
+def _name_whole_ones(draft: Draft, thing: _Thing, entry: Entry, stretch: Stretch) -> None:
+    """ "One stick and a five foot offcut of F channel left": the stick is of it too."""
+    last, at = draft.newest(), len(draft.entries) - 1
+    if last is None or thing.item is None or not draft.joined(stretch):
+        return
+    if last.kind == entry.kind and last.item is None and last.note is None:
+        unit, why = _unit_of(thing.item, last.unit)
+        draft.entries[at] = replace(last, item=entry.item, unit=unit)
+        draft.doubts = [doubt for doubt in draft.doubts if doubt != (at, _OF_WHAT)]
+        draft.doubts += [(at, why)] if why else []
 
 
 def _of_those(draft: Draft, entry: Entry, stretch: Stretch) -> str | None:
@@ -774,7 +804,7 @@ _COUNTED = {"each"}
 _LOOSE = {
     "panel": "sheet", "panels": "sheet", "strip": "stick", "strips": "stick", "board": "stick",
     "boards": "stick", "length": "stick", "lengths": "stick", "piece": "each", "pieces": "each",
-    "a piece": "each",
+    "a piece": "each", "offcut": "each", "offcuts": "each", "cutoff": "each", "cutoffs": "each",
 }  # fmt: skip
 _RUNNING = {"linear feet": "ft", "running feet": "ft"}
 

@@ -42,6 +42,8 @@ class Foreseen:
 
     items: Mapping[str, Prediction] = field(default_factory=dict)
     tasks: Mapping[str, Prediction] = field(default_factory=dict)
+    learned: Learned | None = None
+    """What they were foreseen from."""
 
 
 def foresee(
@@ -82,7 +84,7 @@ def foresee(
                 fahrenheit=fahrenheit,
                 crew=crew,
             )
-    return Foreseen(items, tasks)
+    return Foreseen(items, tasks, learned)
 
 
 def allowed(amount: float, gross: Fraction) -> Fraction:

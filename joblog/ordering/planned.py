@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Set
 from fractions import Fraction
 
 from joblog.model import (
@@ -44,6 +44,7 @@ def planned(
     prices and spoken names. Raises ValueError for an item that is counted in another unit there.
     """
     items = {line.item.name: line for line in before.items}
+    goes_with = _tasks(found)
     for need in needs_of(found, catalog, cut):
         name, old = need.item.name, items.get(need.item.name)
         if old and old.item.unit != need.item.unit:
@@ -61,6 +62,7 @@ def planned(
             need.net,
             need.offcut,
             share_source(prediction) if prediction else "",
+            _task(goes_with[name], old),
         )
     tasks = {line.task.name: line for line in before.tasks}
     for task, quantity in work_of(found, catalog).items():
@@ -76,6 +78,22 @@ def planned(
             )
     places = dict.fromkeys([*before.places, *(line.place for line in found.lines if line.place)])
     return Plan(tuple(items.values()), tuple(tasks.values()), tuple(places))
+
+
+def _tasks(found: TakeOff) -> dict[str, set[str]]:
+    """The tasks that each item goes up with; "" is among them where some of its runs name none."""
+    tasks: dict[str, set[str]] = {}
+    for line in found.lines:
+        tasks.setdefault(line.item, set()).add(line.task)
+    return tasks
+
+
+def _task(named: Set[str], old: PlannedItem | None) -> str:
+    """The one task of an item; "" where it is used in several, for none of them says how much."""
+    if named == {""} and old is not None:
+        return old.task
+    [task] = named if len(named) == 1 else ("",)
+    return task
 
 
 def _hours(

@@ -72,7 +72,7 @@ def _blocks(job: Job, record: DayRecord, copy: Copy, level: int) -> Iterator[Blo
     yield from _other_days(job, record, copy)
     if record.shots:
         yield Heading("Photos", 1 if level == 1 else 2)
-        entries = {one.id: one for one in record.entries}
+        entries = {one.id: one for one in standing}
         yield from pictures(job, record.shots, entries, copy)
     if not copy.handed_out:
         yield from _to_know(record)

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from joblog.form import describe, unit_shown, units_of
+from joblog.form import unit_shown, units_of
 from joblog.local import clock_written, day_written
-from joblog.model import Closing, CutPlan, Reconciliation
+from joblog.model import Closing, CutPlan, StockLine
 from joblog.papers.blocks import Block, Heading, PageBreak, Paper, Table, Text
 from joblog.papers.covered import covered_blocks
 from joblog.papers.day import day_blocks, hours_told
@@ -121,7 +121,7 @@ def _to_order(record: JobRecord) -> Iterator[Block]:
     for planned in record.plan.items:
         item = planned.item
         line = came.get(item.name)
-        here = planned.opening if line is None else line.opening + line.delivered - line.returned
+        here = planned.opening if line is None else _came(line)
         lacking = planned.quantity - here
         if lacking > 0:
             packs = -(-lacking // (item.pack or Fraction(1)))
@@ -140,6 +140,10 @@ def _to_order(record: JobRecord) -> Iterator[Block]:
         yield Text("All that was planned has come.")
     else:
         yield Text("There is no plan for this job, so nothing is known to be missing.")
+
+
+def _came(line: StockLine) -> Fraction:
+    return line.opening + line.delivered + line.moved_in - line.returned - line.moved_out
 
 
 def _packs(packs: int, pack: Fraction, name: str, unit: str, item: str) -> str:
@@ -202,6 +206,3 @@ def _index(record: JobRecord, copy: Copy) -> Iterator[Block]:
         tuple(tuple(row[at] for at in kept) for row in rows),
         right=frozenset((1,)),
     )
-
-
-__all__ = ["Reconciliation", "describe", "job_book", "standing"]

@@ -50,10 +50,16 @@ def _suffix(image: bytes) -> str:
     return "png" if image.startswith(b"\x89PNG") else "jpg"
 
 
-_BEYOND = re.compile(
-    r"[^\u0000-\u024f\u0259\u02b0-\u03ff\u0400-\u052f\u1e00-\u1eff\u2000-\u218f\u2190-\u21ff\u2200-\u22ff\u2500-\u25ff]"
+OURS = (
+    "\n\u0020-\u007e\u00a0-\u024f\u0259\u02b0-\u02be\u02c6-\u02dd\u0300-\u0304\u0306-\u030c"
+    "\u0323\u0327\u0328\u0384-\u038a\u038c\u038e-\u03a1\u03a3-\u03ff\u0400-\u04ff\u1e00-\u1eff"
+    "\u2010-\u2027\u202f-\u2040\u2044\u2070\u2071\u2074-\u208e\u20a0-\u20b9\u2116\u2122\u2126"
+    "\u2150\u2151\u2153-\u215f\u2190-\u2199\u2200-\u2214\u2219-\u221e\u2248\u2260-\u2265"
+    "\u2500-\u25ff\u2610-\u2612\u2713-\u2718"
 )
-"""Signs that the fonts which come along may lack."""
+"""Signs that the fonts which come along have, as a class of a regular expression."""
+
+_BEYOND = re.compile(f"[^{OURS}]")
 
 _TOLD = 20
 """Such signs that are named at the end."""

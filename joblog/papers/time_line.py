@@ -38,8 +38,8 @@ def time_line(
         return round(NAMES + (WIDE - NAMES) * (minutes / 60 - first) / (last - first), 2)
 
     shapes: list[Line | Box | Label] = [*_hours(first, last, across(60) - across(0), NAMES)]
-    for name, y in (("at work", 15), ("told", 35), ("photos", 55)):
-        shapes.append(Label(0, y, name, 9))
+    rows = (("at work", 15, work), ("told", 35, told), ("photos", 55, taken))
+    shapes += [Label(0, y, name, 9) for name, y, there in rows if there]
     if work:
         shapes.append(Box(across(work[0]), 5, across(work[1]) - across(work[0]), 13, 0.25))
     shapes += [Line(across(at), 25, across(at), 38, 1.2, doubt) for at, doubt in told]

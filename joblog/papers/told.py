@@ -59,7 +59,7 @@ def _table(
         if doubtful:
             cells.insert(1, "?" if one.open else "")
         if pictured:
-            cells.append(", ".join(map(str, numbers.get(one.id, ()))))
+            cells.append(_runs(numbers.get(one.id, ())))
         rows.append(tuple(cells))
     headings = ["time", "what was told"]
     if doubtful:
@@ -67,6 +67,17 @@ def _table(
     if pictured:
         headings.append("photos")
     return Table(tuple(headings), tuple(rows))
+
+
+def _runs(numbers: Sequence[int]) -> str:
+    """Such as "1-17, 20"."""
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    return ", ".join(f"{one}" if one == last else f"{one}-{last}" for one, last in runs)
 
 
 def _words(one: BookEntry, copy: Copy) -> str:

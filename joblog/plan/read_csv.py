@@ -4,8 +4,9 @@ Columns: `line` (item, task or place) and `name`; then, where they apply, `quant
 `cost` (of one unit, or of one hour of one person), `opening` (on hand before the first delivery),
 `said` (other spoken names, separated by semicolons) and `source` (where the allowance or the hours
 came from). An item may part its quantity: `net` is what the finished work measures, `offcut` the
-waste that stock lengths force. A task's quantity is crew hours, and `amount` how much work they are
-for ("410 ft"). Columns may stand in any order.
+waste that stock lengths force; and it may name the `task` of the plan that it goes up with. A
+task's quantity is crew hours, and `amount` how much work they are for ("410 ft"). Columns may stand
+in any order.
 """
 
 from __future__ import annotations
@@ -67,7 +68,7 @@ def rows_of(plan: Plan) -> tuple[tuple[str, ...], ...]:
 
 COLUMNS = (
     "line", "name", "quantity", "unit", "cost", "opening", "net", "offcut", "amount", "said",
-    "source",
+    "source", "task",
 )  # fmt: skip
 
 
@@ -129,6 +130,7 @@ def _item(draft: _Draft, name: str, cells: dict[str, str]) -> None:
         net=_amount(cells, "net"),
         offcut=_amount(cells, "offcut") or Fraction(0),
         source=cells.get("source", ""),
+        task=" ".join(cells.get("task", "").lower().split()),
     )
     check_parts(line)
     draft.items.append(line)
@@ -226,6 +228,7 @@ def _item_cells(line: PlannedItem) -> dict[str, str]:
         "offcut": tape(line.offcut) if line.offcut else "",
         "said": "; ".join(line.item.spoken),
         "source": line.source,
+        "task": line.task,
     }
 
 

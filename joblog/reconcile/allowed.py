@@ -58,12 +58,12 @@ def why_it_teaches_nothing(line: StockLine) -> str:
     if line.left_out:
         named = "entry" if len(line.left_out) == 1 else "entries"
         return f"without {named} {', '.join(map(str, line.left_out))} it is not whole"
+    if not line.placed:
+        return "nobody said that any was installed"
     if line.consumed is None and line.last_count is not None:
         return "more came or was used after what is left was counted"
     if line.consumed is None:
         return "nobody counted what is left"
-    if not line.placed:
-        return "nobody said that any was installed"
     if line.placed < 0:
         return "it does not add up"
     if line.allowed is None:

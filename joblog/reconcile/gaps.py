@@ -113,11 +113,13 @@ def _of_item(one: Squared) -> Iterable[Gap]:
 
 def _contradictions(one: Squared) -> Iterable[Gap]:
     line, ledger = one.line, one.ledger
-    came = line.opening + line.delivered
-    if line.returned > came:
-        text = f"{_many(one, line.returned)} returned, but only {amount(came)} ever came"
-        yield _gap(one, text, "delivery", line.returned - came, ("delivered", "returned"), True)
-    elif line.at_least > line.at_most and ledger.delivered:
+    came = line.opening + line.delivered + line.moved_in
+    went = line.returned + line.moved_out
+    if went > came:
+        how = "returned or moved out" if line.moved_out else "returned"
+        text = f"{_many(one, went)} {how}, but only {amount(came)} ever came"
+        yield _gap(one, text, "delivery", went - came, ("delivered", "returned"), True)
+    elif line.at_least > line.at_most and (ledger.delivered or ledger.moved_in):
         text = (
             f"{_many(one, line.at_least)} gone, installed, wasted or counted out, but only "
             f"{amount(line.at_most)} ever came"
@@ -150,8 +152,9 @@ def _counts(one: Squared) -> Iterable[Gap]:
 
 
 def _left_out(one: Squared) -> Iterable[Gap]:
-    waiting = [kept for kept in one.entries if kept.open and kept.id in one.ledger.left_out]
-    foreign = [kept for kept in one.entries if not kept.open and kept.id in one.ledger.left_out]
+    left_out = set(one.ledger.left_out)
+    waiting = [kept for kept in one.entries if kept.open and kept.id in left_out]
+    foreign = [kept for kept in one.entries if not kept.open and kept.id in left_out]
     if waiting:
         amounts = [in_unit_of(one.item, kept.entry.quantity, kept.entry.unit) for kept in waiting]
         width = max((abs(each) for each in amounts if each is not None), default=None)
@@ -300,7 +303,8 @@ def _of_task(task: TaskLine, entries: Sequence[BookEntry]) -> Iterable[Gap]:
     if task.planned is not None and not task.entries and not task.left_out:
         yield Gap(f"{task.task}: no hours were said", "hours", task.task, "hours")
     if task.left_out:
-        waiting = [kept for kept in entries if kept.id in task.left_out]
+        left_out = set(task.left_out)
+        waiting = [kept for kept in entries if kept.id in left_out]
         hours = [crew_hours(kept.entry.hours, kept.entry.workers) for kept in waiting]
         text = f"{task.task}: hours in doubt are not counted"
         yield Gap(text, "decision", task.task, "hours", max(hours, default=None), None,

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, time
 from fractions import Fraction
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 from joblog.model import BookEntry, DayHours, Job
-from joblog.reconcile.told import when_it_was
+from joblog.reconcile.told import Same, when_it_was
 
 HOURS = ("start", "stop", "break", "labor")
 """What tells of hours."""
@@ -27,7 +28,7 @@ def attendance(job: Job, entries: Sequence[BookEntry]) -> tuple[DayHours, ...]:
     for kept in entries:
         if kept.entry.kind in HOURS and not kept.open:
             days.setdefault(kept.at.astimezone(zone).date(), []).append(kept)
-    return tuple(_day(day, days[day], zone) for day in sorted(days))
+    return tuple(_day(day, Same(tuple(days[day])), zone) for day in sorted(days))
 
 
 def attended(job: Job, entries: Sequence[BookEntry]) -> tuple[DayHours, ...]:
@@ -38,7 +39,9 @@ def attended(job: Job, entries: Sequence[BookEntry]) -> tuple[DayHours, ...]:
     return attendance(job, [when_it_was(kept, zone) for kept in mine])
 
 
-def _day(day: date, entries: Sequence[BookEntry], zone: ZoneInfo) -> DayHours:
+@lru_cache(maxsize=4096)
+def _day(day: date, told: Same, zone: ZoneInfo) -> DayHours:
+    entries = told.entries
     turns = sorted(
         (
             (kept.entry.time, kept.entry.kind == "stop", kept.entry.workers)
@@ -53,7 +56,7 @@ def _day(day: date, entries: Sequence[BookEntry], zone: ZoneInfo) -> DayHours:
     ends = [clock for clock, stops, _ in turns if stops]
     hours: Fraction | None = None
     if shifts is not None:
-        worked = sum((people * (end - begin) for begin, end, people in shifts), Fraction(0))
+        worked = sum(people * (end - begin) for begin, end, people in shifts)
         lost = sum(
             (
                 (kept.entry.minutes or Fraction(0))
@@ -81,14 +84,14 @@ def _day(day: date, entries: Sequence[BookEntry], zone: ZoneInfo) -> DayHours:
     )
 
 
-Shift = tuple[Fraction, Fraction, int]
+Shift = tuple[int, int, int]
 """Minutes after midnight of its begin and end, and how many people."""
 
 
 def _shifts(turns: Sequence[tuple[time, bool, int | None]]) -> list[Shift] | None:
     """The stretches of work of a day; None when a start or the last stop is missing."""
     shifts: list[Shift] = []
-    people, crew, since = 0, 1, Fraction(0)
+    people, crew, since = 0, 1, 0
     for clock, stops, workers in turns:
         now = _minutes(clock)
         if people:
@@ -109,5 +112,5 @@ def _people_at(shifts: Sequence[Shift], clock: time) -> int:
     return held[0] if held else shifts[-1][2]
 
 
-def _minutes(clock: time) -> Fraction:
-    return Fraction(clock.hour * 60 + clock.minute)
+def _minutes(clock: time) -> int:
+    return clock.hour * 60 + clock.minute

@@ -10,22 +10,24 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime, time
 from fractions import Fraction
 from functools import lru_cache, partial
-from statistics import median
+from itertools import islice
+from math import lcm
 from zoneinfo import ZoneInfo
 
 from joblog.catalog.lines import starter
 from joblog.form import amount, unit_shown, units_of
 from joblog.local import clock_written, money_written
-from joblog.model import STOCK_KINDS, BookEntry, Catalog, DayHours, Item, Job, Kind, Plan
+from joblog.model import STOCK_KINDS, BookEntry, Catalog, DayHours, Item, Job, Kind, Moved, Plan
 from joblog.quantity import money, tape
+from joblog.reconcile.carried import with_transfers
 from joblog.reconcile.counts import clashing_counts
 from joblog.reconcile.hours import attendance
 from joblog.reconcile.one_name import under_one_name
-from joblog.reconcile.told import when_it_was
+from joblog.reconcile.told import Same, when_it_was
 from joblog.reconcile.units import crew_hours, in_unit_of
 
 Asked = Iterator[tuple[BookEntry, str]]
@@ -33,7 +35,11 @@ Asked = Iterator[tuple[BookEntry, str]]
 
 
 def sensed(
-    job: Job, plan: Plan, entries: Sequence[BookEntry], catalog: Catalog | None = None
+    job: Job,
+    plan: Plan,
+    entries: Sequence[BookEntry],
+    catalog: Catalog | None = None,
+    came: Sequence[Moved] = (),
 ) -> tuple[BookEntry, ...]:
     """The entries as the book keeps them, with a doubt on each that does not fit the others.
 
@@ -44,7 +50,8 @@ def sensed(
     gone = partial(_gone, catalog=catalog)
     counts = partial(_counts, catalog=catalog)
     zone = ZoneInfo(job.zone)
-    standing = [when_it_was(kept, zone) for kept in entries if kept.standing != "dropped"]
+    told = (when_it_was(kept, zone) for kept in entries if kept.standing != "dropped")
+    standing = with_transfers(told, job.name, came)
     doubted: dict[int, tuple[str, ...]] = {}
     for look in (_below_zero, _measures, gone, counts, _prices, _turns, _breaks, _hours):
         whys: dict[int, tuple[str, ...]] = {}
@@ -69,7 +76,7 @@ FAR = Fraction("3.5")
 Outliers, 1993)."""
 TO_DEVIATION = Fraction("1.4826")
 """Standard deviations in a median absolute deviation, for a normal distribution."""
-NEAR_SHARE, NEAR_INCHES = Fraction(1, 10), Fraction(1)
+NEAR_SHARE, NEAR_INCHES = Fraction(1, 10), 1
 """However well its fellows agree, what is off by no more than this is how houses are."""
 
 
@@ -81,50 +88,57 @@ def _measures(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
     depths said in inches, cut pieces not against either, and what was measured twice is no slip.
     """
     for mine in _together(entries, ("measure",), lambda kept: _run_of(kept, job)):
-        yield from _far_ones(_Run(tuple(mine)))
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Run:
-    """Measurements of one run. Two are the same where they hold the very same entries, as most do
-    when a job is looked over again after a decision."""
-
-    mine: tuple[BookEntry, ...]
-
-    def __hash__(self) -> int:
-        return hash(tuple(map(id, self.mine)))
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Run) and tuple(map(id, self.mine)) == tuple(map(id, other.mine))
+        yield from _far_ones(Same(tuple(mine)))
 
 
 @lru_cache(maxsize=4096)
-def _far_ones(run: _Run) -> tuple[tuple[BookEntry, str], ...]:
+def _far_ones(run: Same) -> tuple[tuple[BookEntry, str], ...]:
+    """Each of them with why; in order, so that hundreds of a day are looked at in a moment."""
     found = []
-    fellows = sorted(_inches(kept) for kept in run.mine if not kept.open)
-    for kept in run.mine:
-        # What all the rest is worked out for is seldom: a day has hundreds of measurements.
-        if _settled(kept) or _near_one(fellows, kept):
+    # Whole numbers of the smallest part told, which are compared far quicker than fractions.
+    parts = lcm(*(_inches(kept).denominator for kept in run.entries))
+    fellows = sorted(int(_inches(kept) * parts) for kept in run.entries if not kept.open)
+    spreads: dict[int, list[int]] = {}
+    for kept in run.entries:
+        if _settled(kept):
             continue
-        others = [other for other in run.mine if other.id != kept.id and not other.open]
-        inches = [_inches(other) for other in others]
-        if len(inches) < FELLOWS:
+        here, own = int(_inches(kept) * parts), 0 if kept.open else 1
+        first = bisect_left(fellows, here - NEAR_INCHES * parts)
+        if bisect_right(fellows, here + NEAR_INCHES * parts) - first > own:
+            continue  # Another is as near as houses are.
+        if len(fellows) - own < FELLOWS:
             continue
-        middle = median(inches)
-        spread = median(abs(one - middle) for one in inches)
-        near: Fraction = max(FAR * TO_DEVIATION * spread, NEAR_SHARE * middle, NEAR_INCHES)
-        if all(abs(_inches(kept) - one) > near for one in inches):
-            shown = ", ".join(tape(one) for one in sorted(set(inches))[:4])
+        at = bisect_left(fellows, here)
+        twice = _twice_median(fellows, at if own else None)
+        if twice not in spreads:
+            spreads[twice] = sorted(abs(2 * one - twice) for one in fellows)
+        apart = spreads[twice]
+        off = bisect_left(apart, abs(2 * here - twice)) if own else None
+        middle = Fraction(twice, 2 * parts)
+        spread = Fraction(_twice_median(apart, off), 4 * parts)
+        near: Fraction = max(
+            FAR * TO_DEVIATION * spread, NEAR_SHARE * middle, Fraction(NEAR_INCHES)
+        )
+        beside = (*fellows[max(at - 1, 0) : at], *fellows[at + own : at + own + 1])
+        if all(abs(here - one) > near * parts for one in beside):
+            others = (*fellows[:at], *fellows[at + own :])
+            shown = ", ".join(tape(Fraction(one, parts)) for one in _first_ones(others))
             why = f"far from the others on {kept.entry.place}, which are {shown} in"
             found.append((kept, why))
     return tuple(found)
 
 
-def _near_one(fellows: Sequence[Fraction], kept: BookEntry) -> bool:
-    """Whether one of these, in order, besides the entry itself is as near as houses are."""
-    here = _inches(kept)
-    first = bisect_left(fellows, here - NEAR_INCHES)
-    return bisect_right(fellows, here + NEAR_INCHES) - first > (not kept.open)
+def _twice_median(ordered: Sequence[int], without: int | None) -> int:
+    """Two times the median of whole numbers in order, one of them left out."""
+    many = len(ordered) - (without is not None)
+    low, high = (
+        at + (without is not None and at >= without) for at in ((many - 1) // 2, many // 2)
+    )
+    return ordered[low] + ordered[high]
+
+
+def _first_ones(ordered: Sequence[int]) -> list[int]:
+    return list(islice(dict.fromkeys(ordered), 4))
 
 
 def _run_of(kept: BookEntry, job: Job) -> object:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from zoneinfo import ZoneInfo
 
@@ -19,13 +20,15 @@ from joblog.model import (
     TaskLine,
 )
 from joblog.reconcile.beside import beside_of
+from joblog.reconcile.carried import told_elsewhere, with_transfers
 from joblog.reconcile.conditions import conditions_of
+from joblog.reconcile.costing import Brought, brought_to
 from joblog.reconcile.gaps import Squared, gaps_of, record_of
 from joblog.reconcile.hours import attendance
 from joblog.reconcile.labor import hours_of_no_task, task_lines
 from joblog.reconcile.parts import parts_of, reasons_of
 from joblog.reconcile.sense import sensed
-from joblog.reconcile.stock import ledger_of, stock_line
+from joblog.reconcile.stock import NOT_BROUGHT, ledger_of, stock_line
 from joblog.reconcile.told import when_it_was
 from joblog.reconcile.variances import labor_sum, material_sum
 
@@ -44,18 +47,27 @@ def reconcile(
     in `left_out` of their line. Every balance closes and every sum of variances holds exactly, in
     quantity and to the cent; what rests on a missing count is None, with the range it leaves in
     `at_least`, `at_most` and `gaps`. Items that are not planned are looked up in the catalog, the
-    starter's where none is given.
+    starter's where none is given. `came` is what is known of the job's transfers beyond its own
+    entries: those that others told, and what each of them, and what it began with, cost.
     """
     zone = ZoneInfo(job.zone)
     standing = [
         when_it_was(kept, zone)
-        for kept in sensed(job, plan, entries, catalog)
+        for kept in sensed(job, plan, entries, catalog, came)
         if kept.standing != "dropped"
     ]
     tasks = tuple(task_lines(plan, standing, catalog))
-    stock = tuple(_squared(plan, standing, catalog, zone, {line.task: line for line in tasks}))
+    flows = with_transfers(standing, job.name, came)
+    by_task = {line.task: line for line in tasks}
+    foreign, brought = told_elsewhere(job.name, came), brought_to(job.name, came)
+    stock = tuple(
+        _own(one, foreign) for one in _squared(plan, flows, catalog, zone, by_task, brought)
+    )
     days = attendance(job, standing)
-    gaps = gaps_of(stock, tasks, days, standing)
+    gaps = tuple(
+        replace(gap, entries=_without(gap.entries, foreign))
+        for gap in gaps_of(stock, tasks, days, standing)
+    )
     priced = {
         one.line.item: one.line.money
         for one in stock
@@ -88,6 +100,7 @@ def _squared(
     catalog: Catalog | None,
     zone: ZoneInfo,
     tasks: Mapping[str, TaskLine],
+    brought: Mapping[str, Brought],
 ) -> Iterable[Squared]:
     planned = {line.item.name: line for line in plan.items}
     known = {item.name: item for item in (catalog.items if catalog else starter())}
@@ -105,5 +118,17 @@ def _squared(
         ledger = ledger_of(item, line.opening if line else Fraction(0), mine, zone)
         planned_price = line.unit_cost if line else None
         price = ledger.price if planned_price is None else Fraction(planned_price)
-        squared = stock_line(item, line, ledger, tasks.get(line.task) if line else None)
+        task = tasks.get(line.task) if line else None
+        squared = stock_line(item, line, ledger, task, brought.get(name, NOT_BROUGHT))
         yield Squared(item, line, ledger, squared, price, tuple(mine))
+
+
+def _own(one: Squared, foreign: frozenset[int]) -> Squared:
+    """The line without the entries of other jobs, which are none of this one's."""
+    if not foreign:
+        return one
+    return replace(one, line=replace(one.line, entries=_without(one.line.entries, foreign)))
+
+
+def _without(entries: tuple[int, ...], foreign: frozenset[int]) -> tuple[int, ...]:
+    return tuple(number for number in entries if number not in foreign) if foreign else entries

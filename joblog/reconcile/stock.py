@@ -12,12 +12,14 @@ from zoneinfo import ZoneInfo
 from joblog.model import BookEntry, Item, PlannedItem, StockLine, TaskLine
 from joblog.quantity import money
 from joblog.reconcile.allowed import allowed_of
+from joblog.reconcile.costing import Brought, consumed_cost
 from joblog.reconcile.counts import IN_ONE_GO, Count, counted_with, whole
 from joblog.reconcile.pieces import NOTHING, CutPieces, cut_pieces
 from joblog.reconcile.units import in_unit_of
 from joblog.reconcile.variances import money_variance, quantity_variance
 
 NONE = Fraction(0)
+NOT_BROUGHT = Brought()
 
 
 @dataclass(slots=True)
@@ -28,6 +30,10 @@ class Ledger:
     returned: Fraction = NONE
     used: Fraction = NONE
     spoiled: Fraction = NONE
+    moved_in: Fraction = NONE
+    moved_out: Fraction = NONE
+    flows: list[tuple[BookEntry, Fraction]] = field(default_factory=list)
+    """What came and went, in order of time, with how many: what is gone cost what these did."""
     count: Count | None = None
     """The last one."""
     returned_since: Fraction = NONE
@@ -125,7 +131,11 @@ def _put_pieces(
 
 
 def stock_line(
-    item: Item, line: PlannedItem | None, ledger: Ledger, task: TaskLine | None = None
+    item: Item,
+    line: PlannedItem | None,
+    ledger: Ledger,
+    task: TaskLine | None = None,
+    brought: Brought = NOT_BROUGHT,
 ) -> StockLine:
     """The balance, and how it differs from the plan; `task` is the one that the plan names of it.
 
@@ -134,7 +144,8 @@ def stock_line(
     everything that came was told used or spoiled, nothing can be left, counted or not.
     """
     opening = line.opening if line else NONE
-    at_most = opening + ledger.delivered - ledger.returned
+    came = opening + ledger.delivered + ledger.moved_in
+    at_most = came - ledger.returned - ledger.moved_out
     accounted = ledger.used_up + ledger.spoiled
     on_hand = None if ledger.moved_since or _back_too_many(ledger) else ledger.counted_left
     if ledger.moved_since:
@@ -151,6 +162,13 @@ def stock_line(
     unaccounted = None if consumed is None else consumed - (accounted - kept)
     planned_price = Fraction(line.unit_cost) if line and line.unit_cost is not None else None
     price = ledger.price if ledger.price is not None else planned_price
+    unpriced = NONE
+    if consumed is not None and on_hand is not None and consumed > 0:
+        paid = ledger.price
+        cost = consumed_cost(opening, ledger.flows, on_hand, brought, planned_price, paid)
+        unpriced = cost.unpriced
+        if cost.dollars is not None and cost.quantity:
+            price = cost.dollars / cost.quantity
     planned_cost = None if line is None else _cost(line.quantity, planned_price)
     actual_cost = _cost(consumed, price)
     pieces = ledger.pieces.net if ledger.pieces.entries else None
@@ -185,6 +203,9 @@ def stock_line(
         allowed_by=allowed.by if allowed else "",
         last_count=ledger.count.quantity if ledger.count else None,
         kept=kept,
+        moved_in=ledger.moved_in,
+        moved_out=ledger.moved_out,
+        unpriced=unpriced,
     )
 
 
@@ -209,7 +230,12 @@ def _kept(item: Item, ledger: Ledger, consumed: Fraction | None, accounted: Frac
 
 def _add(ledger: Ledger, kept: BookEntry, quantity: Fraction) -> None:
     said = kept.entry
-    if said.kind == "delivered":
+    ledger.flows.append((kept, quantity))
+    if said.from_job is not None:
+        ledger.moved_in += quantity
+    elif said.to_job is not None:
+        ledger.moved_out += quantity
+    elif said.kind == "delivered":
         ledger.delivered += quantity
         if said.unit_cost is not None and quantity and said.quantity:
             # The price is that of the unit it was told in.
@@ -247,8 +273,8 @@ def _note_what_came_after(
             late[kept.entry.kind] += quantity
             told |= kept.entry.kind != "returned"
     ledger.returned_since, ledger.moved_since = late["returned"], told
-    came = opening + ledger.delivered - ledger.returned - late["delivered"] + late["returned"]
-    gone = came - ledger.count.quantity
+    came = opening + ledger.delivered + ledger.moved_in - ledger.returned - ledger.moved_out
+    gone = came - late["delivered"] + late["returned"] - ledger.count.quantity
     ledger.gone_before_count = gone + late["used"] + late["spoiled"]
 
 

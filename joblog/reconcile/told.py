@@ -2,11 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from joblog.model import BookEntry
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Same:
+    """Entries as a key: two are the same where they hold the very same entries, as most do when a
+    job is looked over again after a decision."""
+
+    entries: tuple[BookEntry, ...]
+
+    def __hash__(self) -> int:
+        return hash(tuple(map(id, self.entries)))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Same) and tuple(map(id, self.entries)) == tuple(
+            map(id, other.entries)
+        )
 
 
 def when_it_was(kept: BookEntry, zone: ZoneInfo) -> BookEntry:

@@ -162,10 +162,8 @@ def versions(desk: Desk) -> tuple[tuple[datetime, Bid], ...]:
 @use_case
 def numbers_of(bid: Bid) -> tuple[str, ...]:
     """The names of all numbers of a bid that can be set, those of its lines last."""
-    from joblog.bid.said import GENERAL
-
     return (
-        *GENERAL,
+        *GENERAL_NUMBERS,
         *(f"expense.{one.name}" for one in bid.beside if one.miles is None),
         *(f"extra.{one.name}" for one in bid.extras),
         *(f"{item.name}.{number}" for item in bid.items for number in OF_ITEM),
@@ -173,8 +171,20 @@ def numbers_of(bid: Bid) -> tuple[str, ...]:
     )
 
 
+GENERAL_NUMBERS = (
+    "overhead", "margin", "price", "round", "tax", "tax on", "hourly cost", "packs", "miles",
+    "mile rate", "valid", "not included",
+)  # fmt: skip
+"""The numbers of a whole bid, in the order in which they are thought of."""
 OF_ITEM = ("price", "waste", "quantity", "packs")
-OF_TASK = ("hours", "pace", "hourly cost")
+OF_TASK = ("amount", "hours", "pace", "hourly cost")
+
+
+@use_case
+def earlier_values(desk: Desk, name: str) -> tuple[str, ...]:
+    """What was ever said of a number, in any bid of the book, the latest first."""
+    said = [dict(kept.bid.said).get(name) for kept in reversed(bids.every_bid(desk.book))]
+    return tuple(dict.fromkeys(text for text in said if text))
 
 
 @use_case
@@ -190,11 +200,13 @@ def offer(bid: Bid, *, by_place: bool = False) -> Offer:
 def what_became(desk: Desk) -> BidOutcome:
     """The job's bid beside what the job really came to, so far or as it was closed.
 
-    Raises `ServiceError` where there is no bid.
+    Raises `ServiceError` where there is no bid, and before anything was told of the job.
     """
     from joblog.bid.became import became
 
     bid = newest(desk)
+    if not desk.book.days(desk.job.name):
+        raise ServiceError(f"{desk.job.name}: nothing was told of this job yet.")
     closing = closed.closing(desk.book, desk.job.name)
     stands = closing is not None and not closing.reopened
     return became(bid, closing.figures if closing and stands else read_balance(desk))

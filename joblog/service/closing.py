@@ -12,6 +12,7 @@ from joblog.model import BookEntry, Closing, History, Reconciliation
 from joblog.reconcile import reconcile, sensed
 from joblog.service.desk import Desk, read_catalog
 from joblog.service.errors import ServiceError, use_case
+from joblog.service.stock import came
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +40,9 @@ def draft_closing(desk: Desk, day: date | None = None) -> Draft:
     if wanted > max(datetime.now(ZoneInfo(desk.job.zone)).date(), days[-1]):
         raise ServiceError(f"--day {wanted} has not come yet.")
     plan, entries, catalog = desk.book.plan(name), desk.book.entries(name), read_catalog(desk)
-    figures = reconcile(desk.job, plan, entries, catalog)
-    obstacles = in_the_way(plan, figures, sensed(desk.job, plan, entries, catalog))
+    brought = came(desk)
+    figures = reconcile(desk.job, plan, entries, catalog, brought)
+    obstacles = in_the_way(plan, figures, sensed(desk.job, plan, entries, catalog, brought))
     return Draft(wanted, figures, entries, obstacles)
 
 

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from datetime import date
 from io import BytesIO
+from itertools import count
 from pathlib import Path
 from secrets import token_hex
 from typing import TYPE_CHECKING, Literal
@@ -70,7 +71,7 @@ def paper_of(
             record.last_closing(desk),
             covered(desk),
             record.behind(desk),
-            bid,
+            bid or _became_of_bid(desk),
         )
     days = record.days(desk)
     if not days:
@@ -94,6 +95,16 @@ def paper_of(
     )
 
 
+def _became_of_bid(desk: Desk) -> tuple[Block, ...]:
+    """The bid beside what the job came to; nothing where there was no bid, or nothing was told."""
+    from joblog.papers.bid import outcome_blocks
+    from joblog.service.bidding import newest_if_any, what_became
+
+    if newest_if_any(desk) is None or not record.days(desk):
+        return ()
+    return outcome_blocks(what_became(desk))
+
+
 _TITLES: dict[Kind, str] = {
     "day": "day sheet",
     "job": "job book",
@@ -102,9 +113,16 @@ _TITLES: dict[Kind, str] = {
 }
 
 
-def file_name(desk: Desk, kind: Kind, day: date | None, suffix: str) -> str:
+def file_name(
+    desk: Desk,
+    kind: Kind,
+    day: date | None,
+    suffix: str,
+    copy: Copy = Copy(),  # noqa: B008
+) -> str:
     """What a paper is called as a file: "Gull Point cottage, day sheet 2026-10-07.pdf"."""
     of = f" {day.isoformat()}" if day is not None else ""
+    of += " to hand out" if copy.handed_out else ""
     job = re.sub(r'[\x00-\x1f\x7f<>:"/\\|?*]+', "_", desk.job.name).strip(" .")[:80] or "job"
     return f"{job}, {_TITLES[kind]}{of}.{suffix}"
 
@@ -127,6 +145,35 @@ def write_paper(paper: Paper, file: Path, *, over: bool = False, letter: bool | 
         content = as_html(paper).encode()
     put(file, content, over=over)
     return len(content)
+
+
+@use_case
+def write_beside_book(
+    desk: Desk,
+    kind: Kind,
+    day: date | None = None,
+    copy: Copy = Copy(),  # noqa: B008
+    tell: Tell | None = None,
+) -> Path:
+    """A paper as PDF in the folder `papers` beside the book, under a name that is not taken yet."""
+    made = paper_of(desk, kind, day, copy, tell)
+    folder = papers_folder(desk)
+    try:
+        folder.mkdir(exist_ok=True)
+    except OSError as error:
+        raise ServiceError(f"{folder}: cannot be made: {error.strerror}") from None
+    name = Path(file_name(desk, kind, day, "pdf", copy))
+    for number in count(1):
+        file = folder / (f"{name.stem} {number}{name.suffix}" if number > 1 else name)
+        if not (file.exists() or file.is_symlink()):
+            break
+    write_paper(made, file)
+    return file
+
+
+def papers_folder(desk: Desk) -> Path:
+    """Where the review writes papers; it need not be there yet."""
+    return desk.book.folder / "papers"
 
 
 def put(file: Path, content: bytes, *, over: bool = False) -> None:
@@ -273,12 +320,13 @@ def _drawn(
     if not photos:
         return {}
     room = min(most, max(LEAST, ALL_PICTURES // len(photos)))
+    widest = min(across, _that_may_fit(room)[0][0])
     originals = {desk.book.media(photo.sha256): photo.sha256 for photo in photos}
     there = [path for path in originals if path.exists()]
     found: dict[str, tuple[bytes | None, str]] = {
         originals[path]: (None, f"is {GONE}") for path in originals if not path.exists()
     }
-    for path, picture in all_drawn(there, (across, across)):
+    for path, picture in all_drawn(there, (widest, widest)):
         if isinstance(picture, NotDrawnError):
             found[originals[path]] = None, picture.why
         else:
@@ -290,7 +338,7 @@ def _drawn(
 
 def within(picture: Image, room: int) -> bytes:
     """The pixels alone as a JPEG of `room` bytes at most, as large and as good as fits."""
-    for across, quality in _SIZES:
+    for across, quality in _that_may_fit(room):
         small = picture.copy()
         small.thumbnail((across, across))
         small.info.clear()
@@ -301,16 +349,16 @@ def within(picture: Image, room: int) -> bytes:
     return out.getvalue()
 
 
+def _that_may_fit(room: int) -> list[tuple[int, int]]:
+    least = _SIZES[-1][0]
+    return [(at, how) for at, how in _SIZES if at == least or at * at * _USUAL <= room]
+
+
+_USUAL = 0.1
+"""Bytes of a JPEG for each pixel of the square around it: fewer than nearly any photo takes."""
+
 _SIZES = (
-    (1600, 80),
-    (1200, 80),
-    (800, 80),
-    (640, 78),
-    (560, 75),
-    (480, 72),
-    (400, 68),
-    (320, 64),
-    (240, 55),
+    (1600, 80), (1200, 80), (800, 80), (640, 78), (500, 75), (400, 68), (320, 64), (240, 55),
     (160, 45),
-)
+)  # fmt: skip
 """Pixels of the longer side, and the quality of the JPEG; the last is kept whatever it takes."""

@@ -28,6 +28,7 @@ from joblog.reconcile.sense import known_items
 from joblog.service.desk import Desk, once, read_catalog, remember
 from joblog.service.errors import ServiceError, use_case
 from joblog.service.record import local_day, not_looked_at, read_entries
+from joblog.service.stock import came
 
 if TYPE_CHECKING:
     from joblog.asking.setting import Setting
@@ -237,7 +238,7 @@ def _with_new_doubts(
     seen = {why for one in question.entries for why in one.doubts}
     entries = [_as_answered(one, becomes) for one in _of_job(desk)]
     fresh: dict[int, tuple[str, ...]] = {}
-    for one in sensed(desk.job, desk.plan, entries, read_catalog(desk)):
+    for one in sensed(desk.job, desk.plan, entries, read_catalog(desk), came(desk)):
         if one.id in becomes and one.standing != "dropped":
             new = [why for why in one.doubts if not any(of_one_kind(why, old) for old in seen)]
             fresh[one.id] = tuple(new)

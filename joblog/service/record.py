@@ -29,6 +29,7 @@ from joblog.reconcile.hours import attended
 from joblog.reconcile.wanted import wanted_of
 from joblog.service.desk import Desk, once, read_catalog, refresh
 from joblog.service.errors import ServiceError, use_case
+from joblog.service.stock import came
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -86,7 +87,8 @@ def read_entries(desk: Desk, day: date | None = None) -> tuple[BookEntry, ...]:
 
 
 def _sensed(desk: Desk) -> tuple[BookEntry, ...]:
-    return sensed(desk.job, desk.plan, desk.book.entries(desk.job.name), read_catalog(desk))
+    entries = desk.book.entries(desk.job.name)
+    return sensed(desk.job, desk.plan, entries, read_catalog(desk), came(desk))
 
 
 def said_on(entries: Sequence[BookEntry], day: date, zone: ZoneInfo) -> tuple[BookEntry, ...]:
@@ -118,7 +120,11 @@ def read_balance(desk: Desk) -> Reconciliation:
         desk,
         "balance",
         lambda: reconcile(
-            desk.job, desk.plan, desk.book.entries(desk.job.name), read_catalog(desk)
+            desk.job,
+            desk.plan,
+            desk.book.entries(desk.job.name),
+            read_catalog(desk),
+            came(desk),
         ),
     )
 

@@ -11,7 +11,7 @@ consumed, went back, or lies somewhere, exactly, in quantity and in money.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from fractions import Fraction
 from typing import Literal
@@ -69,8 +69,8 @@ def through_jobs(movements: Iterable[Movement]) -> Ledger:
     there before anybody told of it: it has no price.
     """
     known = [*movements]
-    transfers, twice = _each_once([one for one in known if one.what == "moved"])
-    events: list[tuple[datetime, int, Movement | _Transfer]] = [
+    transfers, twice = each_once([one for one in known if one.what == "moved"])
+    events: list[tuple[datetime, int, Movement | Moved]] = [
         (one.at, _ORDER[one.what], one) for one in known if one.what != "moved"
     ]
     events += [(one.at, _ORDER["moved"], one) for one in transfers]
@@ -87,28 +87,16 @@ _ORDER: dict[What, int] = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class _Transfer:
-    """One transfer, as one end told it or both did."""
-
-    item: str
-    unit: str
-    quantity: Fraction
-    from_job: str
-    to_job: str
-    at: datetime
-    told: tuple[tuple[str, int], ...]
-
-
-def _each_once(
+def each_once(
     told: Sequence[Movement],
-) -> tuple[list[_Transfer], tuple[tuple[Movement, Movement], ...]]:
-    """The transfers, each once, and pairs of which nobody knows whether they are one."""
+) -> tuple[list[Moved], tuple[tuple[Movement, Movement], ...]]:
+    """The transfers, each once and without what it cost, and pairs of which nobody knows whether
+    they are one: both ends told of one on the same day or the next, with different numbers."""
     between: dict[tuple[str, str, str], tuple[list[Movement], list[Movement]]] = {}
     for one in sorted(told, key=lambda one: (one.at, one.entry or 0)):
         ends = (one.other, one.job) if one.into else (one.job, one.other)
         between.setdefault((one.item, *ends), ([], []))[one.into].append(one)
-    found: list[_Transfer] = []
+    found: list[Moved] = []
     twice: list[tuple[Movement, Movement]] = []
     for (item, giver, taker), (given, taken) in between.items():
         left = [*taken]
@@ -142,10 +130,10 @@ def _day(one: Movement) -> date:
     return one.day or one.at.date()
 
 
-def _transfer(item: str, giver: str, taker: str, *told: Movement) -> _Transfer:
+def _transfer(item: str, giver: str, taker: str, *told: Movement) -> Moved:
     first = min(told, key=lambda one: one.at)
     ids = tuple((one.job, one.entry) for one in told if one.entry is not None)
-    return _Transfer(item, first.unit, first.quantity, giver, taker, first.at, ids)
+    return Moved(item, first.unit, first.quantity, giver, taker, first.at, ids)
 
 
 @dataclass(slots=True)
@@ -154,21 +142,21 @@ class _Books:
 
     accounts: dict[tuple[str, str], Account] = field(default_factory=dict)
     units: dict[str, str] = field(default_factory=dict)
-    moved: list[tuple[_Transfer, bool, Outflow]] = field(default_factory=list)
+    moved: list[tuple[Moved, Outflow]] = field(default_factory=list)
     returned: list[tuple[str, str, Outflow]] = field(default_factory=list)
-    found: list[tuple[_Transfer, Fraction]] = field(default_factory=list)
+    found: list[Moved] = field(default_factory=list)
     counted: set[tuple[str, str]] = field(default_factory=set)
 
-    def note(self, event: Movement | _Transfer) -> None:
+    def note(self, event: Movement | Moved) -> None:
         self.units.setdefault(event.item, event.unit)
-        if isinstance(event, _Transfer):
+        if isinstance(event, Moved):
             self._carry(event)
             return
         account = self._account(event.job, event.item)
         if event.what == "opening":
             ends = (STOCK, event.job)
             self._carry(
-                _Transfer(event.item, event.unit, event.quantity, *ends, event.at, ()), opening=True
+                Moved(event.item, event.unit, event.quantity, *ends, event.at, opening=True)
             )
         elif event.what == "delivered":
             account.put([bought(Layer(event.quantity, event.each, _day(event)))])
@@ -185,15 +173,16 @@ class _Books:
             left = account.everything()
             self._account(STOCK, event.item).put(carried(left))
 
-    def _carry(self, one: _Transfer, *, opening: bool = False) -> None:
+    def _carry(self, one: Moved) -> None:
         giver = self._account(one.from_job, one.item)
         if one.from_job == STOCK:
             missing = one.quantity - sum((part.quantity for part in giver.lying), Fraction(0))
             if missing > 0:
-                giver.put([bought(Layer(missing, None))])
-                self.found.append((one, missing))
+                layer = Layer(missing, None)
+                giver.put([bought(layer)])
+                self.found.append(replace(one, quantity=missing, layers=(layer,)))
         outflow = giver.take(one.quantity)
-        self.moved.append((one, opening, outflow))
+        self.moved.append((one, outflow))
         self._account(one.to_job, one.item).put(carried(outflow))
 
     def _account(self, end: str, item: str) -> Account:
@@ -209,22 +198,10 @@ class _Books:
                 unit, many = self.units[item], quantity_of(layers)
                 lying.append(Lying(end, item, unit, many, layers, counted))
         return Ledger(
-            moved=tuple(
-                _moved(one, one.quantity, outflow.layers(), opening)
-                for one, opening, outflow in self.moved
-            ),
+            moved=tuple(replace(one, layers=outflow.layers()) for one, outflow in self.moved),
             consumed=tuple(consumed),
             returned=tuple((job, item, outflow.layers()) for job, item, outflow in self.returned),
             lying=tuple(sorted(lying, key=lambda one: (one.where != STOCK, one.where, one.item))),
-            found=tuple(
-                _moved(one, missing, (Layer(missing, None),)) for one, missing in self.found
-            ),
+            found=tuple(self.found),
             twice=twice,
         )
-
-
-def _moved(
-    one: _Transfer, quantity: Fraction, layers: tuple[Layer, ...], opening: bool = False
-) -> Moved:
-    ends = (one.from_job, one.to_job)
-    return Moved(one.item, one.unit, quantity, *ends, one.at, one.told, layers, opening)

@@ -259,6 +259,7 @@ def _add_own_cuts(
             gross,
             f"{chain}; net = {use.net} {each} = {shown(Amount(net, item.unit))}",
             f"gross = {use.gross} {each} = {shown(Amount(gross, item.unit))}",
+            use.task,
         )
     )
 
@@ -299,6 +300,7 @@ def _add_line(
                 gross.quantity,
                 "; ".join(net_steps),
                 "; ".join(step for step in gross_steps if step not in net_steps) or "gross = net",
+                use.task,
             )
         )
 

@@ -43,6 +43,8 @@ class Use:
     piece: str = ""
     along: str = ""
     lap: str = ""
+    task: str = ""
+    """The work in which it is used up, of those in `Work.labor`; "" where nobody says."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,6 +148,10 @@ def _work(name: str, table: dict[str, Any]) -> Work:
         tuple(_each(table, "figures", _figure)),
         *(_text(table, column, "", needed=False) for column in ("varies", "along", "face")),
     )
+    tasks = [labor.task for labor in work.labor]
+    for use in work.uses:
+        if use.task and use.task not in tasks:
+            raise _WorkError("", f"uses {use.item} in {use.task}, which is none of its labor")
     if work.varies and (not work.along or not work.face):
         raise _WorkError("", "says what varies, so it must also say along and face")
     if work.varies and work.varies not in [measure.name for measure in takes]:
@@ -176,16 +182,17 @@ def _measure(name: str, where: str, content: object) -> Measure:
 
 
 def _use(table: dict[str, Any], where: str) -> Use:
-    columns = ("item", "pieces", "piece", "along", "lap", "net", "gross")
-    table = _table(table, columns, where)
+    columns = ("pieces", "piece", "along", "lap", "net", "gross")
+    table = _table(table, ("item", "task", *columns), where)
     item = _text(table, "item", where).lower()
-    given = {column for column in columns[1:] if column in table}
+    task = _text(table, "task", where, needed=False).lower()
+    given = {column for column in columns if column in table}
     for way, formulas in _WAYS.items():
         if given == set(way):
             shown = {column: _text(table, column, where) for column in way}
-            return Use(item, **{**formulas, **shown})
+            return Use(item, **{**formulas, **shown}, task=task)
     if given == {"net"}:
-        return Use(item, _text(table, "net", where), _text(table, "net", where))
+        return Use(item, _text(table, "net", where), _text(table, "net", where), task=task)
     raise _WorkError(where, "needs either pieces and piece, or along and lap, or net (and gross)")
 
 

@@ -21,7 +21,7 @@ import shutil
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 from pathlib import Path
@@ -71,7 +71,7 @@ def main() -> None:
     for name, make in (("jobs", _jobs), ("big", _big)):
         if given.only in (None, name):
             folder = CACHE / f"evening-{name}{'-small' if given.small else ''}"
-            _made(folder, lambda book, make=make: make(book, part))
+            made(folder, lambda book, make=make: make(book, part))
             _table(name, folder)
 
 
@@ -135,7 +135,7 @@ def _desk(folder: Path, number: int = 0) -> Any:
 _OPENED: list[Book] = []
 
 
-def _start(folder: Path) -> Measure:
+def start(folder: Path) -> Measure:
     """The moment, by the clock of the one who started it, at which the first question stands there
     with its answers; the note says after how much processor it stood there without."""
     import asyncio
@@ -146,7 +146,7 @@ def _start(folder: Path) -> Measure:
         from joblog_tui.app import ReviewApp
         from tests.tui.evening import asked
 
-        with desk_at(Place(folder), _name(0)) as desk:
+        with desk_at(Place(folder), job_name(0)) as desk:
             app = ReviewApp(desk)
             async with app.run_test(size=(80, 24)) as pilot:
                 first = time.process_time()
@@ -256,7 +256,7 @@ def _search(words: str) -> Callable[[Path], Measure]:
 
 
 ASKS: dict[str, Callable[[Path], Measure]] = {
-    "start": _start,
+    "start": start,
     "days, first": _days_first,
     "days, again": _days,
     "day 500 + 500 photos, first": _day(0, True),
@@ -277,7 +277,7 @@ ASKS: dict[str, Callable[[Path], Measure]] = {
 # --- the books --------------------------------------------------------------------------------
 
 
-def _made(folder: Path, make: Callable[[Book], None]) -> None:
+def made(folder: Path, make: Callable[[Book], None]) -> None:
     if folder.exists():
         return
     began = time.perf_counter()
@@ -293,39 +293,39 @@ def _made(folder: Path, make: Callable[[Book], None]) -> None:
 
 def _jobs(book: Book, part: int) -> None:
     for number in range(200 // part):
-        name = _begun(book, number)
+        name = begun(book, number)
         days = 5
         for day in range(days):
             at = FIRST + timedelta(days=number * 3 + day)
             many = 500 // part if number == 0 and day == days - 1 else 500 // days // (part or 1)
-            _told(book, name, at, many, number * 10 + day, doubts=10 if day == days - 1 else 0)
+            told(book, name, at, many, number * 10 + day, doubts=10 if day == days - 1 else 0)
             if number == 0 and day == days - 1:
-                _pictured(book, name, at, 500 // part)
+                pictured(book, name, at, 500 // part)
             if number == 1 and day == days - 1:
-                _pictured(book, name, at, 2000 // part)
+                pictured(book, name, at, 2000 // part)
     for number in (0, 1):
-        ties.tie_photos(book, _name(number))
+        ties.tie_photos(book, job_name(number))
 
 
 def _big(book: Book, part: int) -> None:
     for number in range(2):
-        name = _begun(book, number)
+        name = begun(book, number)
         for day in range(150 if number == 0 else 2):
             at = FIRST + timedelta(days=day)
-            _told(book, name, at, 200 // part, number * 1000 + day, doubts=1)
-            _pictured(book, name, at, 20 // part)
-    ties.tie_photos(book, _name(0))
+            told(book, name, at, 200 // part, number * 1000 + day, doubts=1)
+            pictured(book, name, at, 20 // part)
+    ties.tie_photos(book, job_name(0))
 
 
-def _name(number: int) -> str:
+def job_name(number: int) -> str:
     return f"Job {number}"
 
 
-def _begun(book: Book, number: int) -> str:
-    name = _name(number)
+def begun(book: Book, number: int, items: Sequence[Item] = ITEMS) -> str:
+    name = job_name(number)
     book.add_job(Job(name, ZONE, PLACES))
     plan = Plan(
-        tuple(PlannedItem(item, Fraction(500)) for item in ITEMS),
+        tuple(PlannedItem(item, Fraction(500)) for item in items),
         tuple(PlannedTask(task, Fraction(100)) for task in TASKS),
         PLACES,
     )
@@ -354,7 +354,15 @@ def _entry(at: int) -> Entry:
             return Entry("note", place=place, note=f"gap of {at % 9} behind the board")
 
 
-def _told(book: Book, job: str, at: datetime, many: int, seed: int, doubts: int) -> None:
+def told(
+    book: Book,
+    job: str,
+    at: datetime,
+    many: int,
+    seed: int,
+    doubts: int,
+    made: Callable[[int], Entry] = _entry,
+) -> None:
     """One recording with so many utterances, an entry each, `doubts` of them in doubt."""
     sha256 = hashlib.sha256(f"{job} {at} {seed}".encode()).hexdigest()
     number = book._job(job)["id"]
@@ -362,15 +370,15 @@ def _told(book: Book, job: str, at: datetime, many: int, seed: int, doubts: int)
     with book._writing():
         recording = Recording(sha256, f"{at:%Y%m%d}.m4a", Moment(at, "container"), 36_000.0)
         kept = {"job": number, "media": f"{sha256[:2]}/{sha256}.m4a", "bytes": 1}
-        _rows(book, "recording", [{**rows.recording_row(recording), **kept}])
+        rows_of(book, "recording", [{**rows.recording_row(recording), **kept}])
         [last] = book._rows(
             "SELECT max(id) AS entry, (SELECT max(id) FROM utterance) AS said FROM entry"
         )
         first, said = (last["entry"] or 0) + 1, (last["said"] or 0) + 1
-        entries = [_entry(seed * 31 + count * 7) for count in range(many)]
+        entries = [made(seed * 31 + count * 7) for count in range(many)]
         moments = [rows.moment_text(at + timedelta(seconds=seconds * n)) for n in range(many)]
         texts = [_words(one, count) for count, one in enumerate(entries)]
-        _rows(
+        rows_of(
             book,
             "utterance",
             (
@@ -382,7 +390,7 @@ def _told(book: Book, job: str, at: datetime, many: int, seed: int, doubts: int)
                 for n in range(many)
             ),
         )  # fmt: skip
-        _rows(
+        rows_of(
             book,
             "hearing",
             (
@@ -393,7 +401,7 @@ def _told(book: Book, job: str, at: datetime, many: int, seed: int, doubts: int)
                 )
             ),
         )
-        _rows(
+        rows_of(
             book,
             "entry",
             (
@@ -407,7 +415,7 @@ def _told(book: Book, job: str, at: datetime, many: int, seed: int, doubts: int)
                 for n in range(many)
             ),
         )
-        _rows(
+        rows_of(
             book,
             "entry_version",
             (
@@ -419,7 +427,7 @@ def _told(book: Book, job: str, at: datetime, many: int, seed: int, doubts: int)
                 for n in range(many)
             ),
         )  # fmt: skip
-        _rows(
+        rows_of(
             book,
             "doubt",
             (
@@ -435,7 +443,7 @@ def _words(entry: Entry, count: int) -> str:
     return f"{entry.place or ''} {entry.kind} {many} {what}".strip()
 
 
-def _pictured(book: Book, job: str, at: datetime, many: int) -> None:
+def pictured(book: Book, job: str, at: datetime, many: int) -> None:
     number = book._job(job)["id"]
 
     def one(count: int) -> dict[str, Any]:
@@ -453,7 +461,7 @@ def _pictured(book: Book, job: str, at: datetime, many: int) -> None:
         return {**rows.photo_row(photo), **kept}
 
     with book._writing():
-        _rows(book, "photo", map(one, range(many)))
+        rows_of(book, "photo", map(one, range(many)))
 
 
 def _next(book: Book, table: str) -> int:
@@ -461,7 +469,7 @@ def _next(book: Book, table: str) -> int:
     return int(last["next"])
 
 
-def _rows(book: Book, table: str, lines: Iterable[dict[str, Any]]) -> None:
+def rows_of(book: Book, table: str, lines: Iterable[dict[str, Any]]) -> None:
     """Many rows of one table in one go, sealed and found like any other."""
     every = list(lines)
     if every:

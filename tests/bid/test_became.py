@@ -16,7 +16,7 @@ from joblog.bid.work_out import names_of, work_out
 from joblog.model import Bid, BidOutcome, Entry
 from joblog.reconcile import reconcile
 from tests.bid.a_basis import basis
-from tests.reconcile.told import JOB, book
+from tests.reconcile.told import JOB, book, kept
 
 SAID = (("margin", "20%"), ("expense.permit", "85"), ("miles", "100"), ("mile rate", "0.70"))
 
@@ -144,6 +144,15 @@ def test_what_the_record_lacks_is_told_and_the_cost_is_at_least_so_much() -> Non
         "no hours were told of hang soffit",
         "nobody said what is charged for: gutter guards",
     )
+
+
+def test_what_cannot_be_or_waits_for_a_decision_is_told() -> None:
+    made = the_bid()
+    told = book(stock("used", "soffit panel", 3), stock("on_hand", "soffit panel", 2))
+    waiting = kept(3, stock("spoiled", "soffit panel", 1), "how many?")
+    found = became(made, reconcile(JOB, plan_of(made), [*told, waiting]))
+    assert found.lacks[0].startswith("soffit panel")
+    assert "what waits for a decision counts nowhere: 1 of what was told" in found.lacks
 
 
 def test_an_extra_that_is_in_the_bid_is_not_charged_twice() -> None:

@@ -128,6 +128,31 @@ def test_every_number_of_a_line_can_be_said() -> None:
     assert task.changed == ("pace", "hourly cost")
 
 
+def test_more_to_do_takes_more_hours_at_the_same_pace() -> None:
+    bid = bid_with(("hang soffit.amount", "130"))
+    # Thirteen hours are for 65 ft.
+    assert (bid.tasks[0].amount, bid.tasks[0].hours) == (Fraction(130), Fraction(26))
+    assert plan_of(bid).tasks[0].quantity == 130
+
+
+def test_money_is_kept_as_joblog_writes_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("LC_ALL", "de_DE.UTF-8")
+    said = with_said(
+        (),
+        [
+            ("soffit panel.price", "31,50 €"),
+            ("extra.guards", "450,00 taken"),
+            ("price", "4.200,00"),
+        ],
+        ["soffit panel"],
+    )
+    assert said == (
+        ("soffit panel.price", "31.50"),
+        ("extra.guards", "450.00 taken"),
+        ("price", "4200.00"),
+    )
+
+
 def test_an_empty_number_is_as_it_was_worked_out() -> None:
     said = with_said(
         (("soffit panel.price", "33"),), [("soffit panel.price", "")], ["soffit panel"]
@@ -146,6 +171,7 @@ def test_an_empty_number_is_as_it_was_worked_out() -> None:
         ("soffit panel.price", "-3", "below zero"),
         ("soffit panel.quantity", "many", "is not a number"),
         ("hang soffit.pace", "0", "more than zero"),
+        ("hang soffit.amount", "0", "more than zero"),
         ("price", "12.345", "parts of a cent"),
         ("tax on", "labor", "neither material nor all"),
         ("valid", "soon", "is no day"),
@@ -167,8 +193,8 @@ def test_a_line_is_found_by_some_of_its_words_if_no_other_has_them() -> None:
 def test_a_line_without_a_price_is_told_and_no_offer_is_made_of_it() -> None:
     bid = bid_with(of=basis(panel_price=None, hourly=None))
     assert bid.lacks == (
-        "soffit panel has no price; say soffit panel.price",
-        "nobody says what an hour of hang soffit costs; say hourly cost",
+        "nobody knows what this costs: soffit panel; say soffit panel.price",
+        "nobody says what an hour of this costs: hang soffit; say hourly cost",
     )
     with pytest.raises(ValueError, match="is no offer yet"):
         offer_of(bid)

@@ -288,7 +288,10 @@ def test_entries_that_contradict_each_other_are_named_and_gaps_are_not() -> None
 
 # --- what it teaches --------------------------------------------------------------------------
 
-LEARNED = PastUse(JOB.name, DAY, "soffit panel", Fraction(14), Fraction(16), Fraction(0))
+# Planned are 13 of work and 1 that stock lengths force; of 16 that are gone 14 were told installed.
+LEARNED = PastUse(
+    JOB.name, DAY, "soffit panel", Fraction(13), Fraction(16), Fraction(1), allowed_by="as planned"
+)
 WORKED = PastWork(JOB.name, DAY, "hang soffit", Fraction(130), Fraction(18), crew=2)
 
 
@@ -315,9 +318,26 @@ def test_a_reopened_job_teaches_nothing_and_is_named(book: Book) -> None:
 def test_closed_again_it_teaches_as_it_now_stands(book: Book) -> None:
     typed(book, CAME, USED, LEFT)
     closed_now(book)
-    typed(book, stock("used", 1))
+    typed(book, stock("spoiled", 1), stock("on_hand", 1))
     closed_now(book)
-    assert [use.net for use in closed.history(book)[0].uses] == [15]
+    assert [use.consumed for use in closed.history(book)[0].uses] == [19]
+
+
+def test_what_an_older_joblog_closed_is_read_as_it_taught_and_says_what_it_is(
+    book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    typed(book, CAME, USED, LEFT)
+    # Such a line had no word for what its net rests on, and ended before it.
+    older = '[[["soffit panel","14","16","0",null,null,null,null]],[]]'
+    monkeypatch.setattr(closed, "taught_text", lambda history: older)
+    closed_now(book)
+    history, [note] = closed.history(book)
+    before = replace(LEARNED, net=Fraction(14), geometric=Fraction(0), allowed_by="")
+    assert history.uses == (before,)
+    assert note == (
+        "closed by an older joblog, so their waste is held against what was told installed, and "
+        "not against the plan: Gull Point cottage; close them again to change that"
+    )
 
 
 def test_what_contradicts_itself_teaches_nothing(book: Book) -> None:

@@ -121,7 +121,7 @@ def test_a_take_off_becomes_the_plan_and_leaves_what_it_does_not_speak_of() -> N
     assert plan.items[0] == wrap
     assert plan.items[1] == PlannedItem(
         Item("fascia", "stick", ("board",)), Fraction(55, 8), Decimal("15"), Fraction(2),
-        net=Fraction(82, 12), offcut=Fraction(1, 24),
+        net=Fraction(82, 12), offcut=Fraction(1, 24), task="wrap fascia",
     )  # fmt: skip
     assert plan.tasks[0] == dig
     assert [(line.task.name, line.hours) for line in plan.tasks[1:]] == [

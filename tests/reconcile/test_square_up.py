@@ -122,8 +122,9 @@ def test_costs_are_planned_and_really_paid() -> None:
     one = line(
         kept(1, stock("delivered", 9, unit_cost=Decimal("22.00"))), kept(2, stock("on_hand", 0))
     )
-    # 10 planned at 20.00; 1 opening and 9 delivered all gone, at the price paid of 22.00.
-    assert (one.planned_cost, one.actual_cost) == (Decimal("200.00"), Decimal("220.00"))
+    # 10 planned at 20.00; 1 opening, of unknown price, at the plan's; 9 at the price paid of 22.00.
+    assert (one.planned_cost, one.actual_cost) == (Decimal("200.00"), Decimal("218.00"))
+    assert one.unpriced == 1
 
 
 def test_more_used_than_ever_came_is_said_in_words() -> None:

@@ -35,14 +35,14 @@ def line(
 # --- prices
 
 
-def test_the_price_of_two_deliveries_is_their_average_by_quantity() -> None:
+def test_what_is_gone_costs_what_its_own_deliveries_did() -> None:
     found = line(
         stock("delivered", 6, unit_cost=Decimal("20.00")),
         stock("delivered", 3, unit_cost=Decimal("26.00")),
         stock("on_hand", 0),
     )
-    # 6 x 20 and 3 x 26 are 198 for 9: 22.00 each; 1 + 9 are gone.
-    assert found.actual_cost == Decimal("220.00")
+    # 1 opening at the plan's 20, 6 x 20 and 3 x 26.
+    assert found.actual_cost == Decimal("218.00")
 
 
 def test_a_delivery_without_a_price_is_taken_at_the_price_of_the_others() -> None:
@@ -51,7 +51,7 @@ def test_a_delivery_without_a_price_is_taken_at_the_price_of_the_others() -> Non
         stock("delivered", 3),
         stock("on_hand", 0),
     )
-    assert found.actual_cost == Decimal("220.00")
+    assert found.actual_cost == Decimal("218.00")
 
 
 def test_a_price_by_the_bundle_is_shared_by_what_is_in_it() -> None:
@@ -70,7 +70,7 @@ def test_a_delivery_of_nothing_has_no_price() -> None:
         stock("delivered", 9, unit_cost=Decimal("22.00")),
         stock("on_hand", 0),
     )
-    assert found.actual_cost == Decimal("220.00")
+    assert found.actual_cost == Decimal("218.00")
 
 
 def test_a_price_of_nothing_is_a_price() -> None:
@@ -78,7 +78,7 @@ def test_a_price_of_nothing_is_a_price() -> None:
         kept(1, stock("delivered", 9, unit_cost=Decimal(0)), standing="accepted"),
         stock("on_hand", 0),
     )
-    assert (found.actual_cost, found.planned_cost) == (Decimal("0.00"), Decimal("200.00"))
+    assert (found.actual_cost, found.planned_cost) == (Decimal("20.00"), Decimal("200.00"))
 
 
 def test_without_a_price_paid_the_planned_one_holds_and_without_both_none() -> None:

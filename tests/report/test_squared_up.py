@@ -49,10 +49,10 @@ def test_the_same_in_money_with_the_price() -> None:
     found = cells(money_table(FULL))
     assert (found["plan cost"], found["actual cost"], found["differs"]) == (
         "200.00",
-        "252.00",
-        "+52.00",
+        "251.00",
+        "+51.00",
     )
-    assert (found["usage"], found["handling"], found["price"]) == ("-20.00", "+40.00", "+12.00")
+    assert (found["usage"], found["handling"], found["price"]) == ("-20.00", "+40.00", "+11.00")
 
 
 def test_hours_are_shown_with_pace_and_pay() -> None:
@@ -167,7 +167,7 @@ def test_a_reopened_job_says_by_what_and_which_figures_changed() -> None:
         "gone then": "10",
         "now": "12",
         "cost then": "200.00",
-        "cost now": "252.00",
+        "cost now": "251.00",
     }
 
 

@@ -50,12 +50,14 @@ PLACES = (
     Destination("t", "to do", "to do, to buy, open problems", "errands:ErrandsScreen"),
     Destination("x", "extras", "work to charge, money spent, miles", "extras:ExtrasScreen"),
     Destination("p", "plan", "planned, and gone of it so far", "plan:PlanScreen"),
+    Destination("b", "bid", "what it will cost, and what to ask for it", "bid:BidScreen"),
     Destination("c", "cut list", "what to cut from which stick", "cuts:CutsScreen"),
     Destination("s", "squared up", "planned against actual, and why", "squareup:SquareUpScreen"),
     Destination("r", "rates", "what closed jobs teach the next bid", "rates:RatesScreen"),
     Destination(
         "i", "items and tasks", "the catalog: what you buy and do", "catalog:CatalogScreen"
     ),
+    Destination("w", "papers", "day sheets, job book, close-out, as PDF", "papers:PapersScreen"),
     Destination("/", "search", "everything ever said, in all jobs", "search:SearchScreen"),
     Destination("j", "jobs", "turn to another one, begin a new one", "jobs:JobsScreen"),
     Destination("h", "history", "every step, and what was taken back", "history:HistoryScreen"),

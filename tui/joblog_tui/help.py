@@ -123,6 +123,21 @@ _PARTS = (
         (("f", "find one by its names"), ("+", "add one"), ("d", "drop it")),
         ("CatalogScreen",),
     ),
+    Part(
+        "papers",
+        (("enter", "write it as PDF"), ("o", "to hand out, or your own; p: with positions")),
+        ("PapersScreen",),
+    ),
+    Part(
+        "bid",
+        (
+            ("enter", "change a number; the rest follows"),
+            ("+", "add an expense, or an extra that the customer may have"),
+            ("o", "the bid as the customer sees it"),
+            ("b", "bid on the plan that the job has"),
+        ),
+        ("BidScreen",),
+    ),
     Part("jobs", (("enter", "turn to it"), ("+", "begin a new one")), ("JobsScreen",)),
     Part("search", (("tab", "in this job, or in all"),), ("SearchScreen",)),
     Part("rates", (("enter", "the plot, larger"),), ("RatesScreen",)),

@@ -23,7 +23,7 @@ WORDS: dict[str, str] = {
     "cans, case, cases, pallet, pallets, crate, crates, carton, cartons, quart, quarts, pint, "
     "pints, jug, jugs, cartridge, cartridges, spool, spools, load, loads, truckload, truckloads, "
     "skid, skids, pack, packs, package, packages, packet, packets, pcs, half gallon, half "
-    "gallons, lift, lifts, stack, stacks, ounce, ounces, coils",
+    "gallons, lift, lifts, stack, stacks, ounce, ounces, coils, offcut, offcuts, cutoff, cutoffs",
     "DOZEN": "dozen",
     "COUPLE": "couple, couple of, a couple, a couple of, a couple more, couple more",
     "VAGUE": "a few, several, some, a bunch, a bunch of, a lot of, lots of, many, a handful of, "

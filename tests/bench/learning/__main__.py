@@ -117,8 +117,8 @@ def show(found: dict[str, Scores]) -> None:
             )
     print(
         "\nover reference: joblog's cost against the reference's on the same people, in percent"
-        "\nmore, with its standard error. small, new: joblog/average/flat/reference on items of under 25"
-        "\npieces, and on items never used before."
+        "\nmore, with its standard error. small, new: joblog/average/flat/reference on items of"
+        "\nunder 25 pieces, and on items never used before."
     )
     for title, key in (
         ("Material held by 50/80/95 % (told to the half piece)", "covered"),

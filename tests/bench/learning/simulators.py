@@ -178,7 +178,10 @@ FAMILIES = ("panel", "fascia", "trim")
 ITEMS_OF_A_FAMILY = 3
 TASKS = ("soffit", "fascia", "siding", "channel")
 USED = 5
-"""Items of a job, as far as there are that many."""
+"""Items of a job."""
+
+USED_TASKS = 3
+"""Its tasks."""
 
 
 def contractor(setting: Setting, number: int) -> Contractor:
@@ -313,7 +316,7 @@ class _Plan:
         self.known = {number: draw.random() < life.worked_out for number in self.cuts}
         self.tasks = {
             number: max(4, round(self.sticks * draw.uniform(3, 12)))
-            for number in sorted(draw.choice(len(life.labor), size=3, replace=False))
+            for number in sorted(draw.choice(len(life.labor), size=USED_TASKS, replace=False))
         }
 
     def ahead(self) -> Ahead:

@@ -1,0 +1,240 @@
+"""What every job did with its material, for the ledger that goes through all of them."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from fractions import Fraction
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from joblog.book import rows
+from joblog.book.closed import closed_jobs
+from joblog.book.damaged import hurt_entries
+from joblog.book.store import Book
+from joblog.book.transfers import came_told, first_closed, transfers_told
+from joblog.model import BookEntry, Item, Moved, Plan
+from joblog.reconcile.told import when_it_was
+from joblog.reconcile.units import in_unit_of
+from joblog.stock import Ledger, Movement, through_jobs
+from joblog.stock.ledger import What
+
+
+def came_to(book: Book, job: str) -> tuple[Moved, ...]:
+    """The transfers of a job and what it began with, each with what it cost; for `reconcile`."""
+    told = came_told(book, job)
+    began = {line.item.name for line in book.plan(job).items if line.opening}
+    items = {one.item for one in told} | began
+    if not items:
+        return ()
+    ledger = ledger_of_all(book, items)
+    return tuple(one for one in ledger.moved if job in (one.from_job, one.to_job))
+
+
+def ledger_of_all(book: Book, items: Iterable[str] | None = None) -> Ledger:
+    """The stock ledger through all jobs, of these items or of every one."""
+    wanted = None if items is None else frozenset(items)
+    found = [one for one in transfers_told(book) if wanted is None or one.item in wanted]
+    met: dict[tuple[str, str], list[datetime]] = {}
+    for one in found:
+        for end in (one.job, one.other):
+            met.setdefault((end, one.item), []).append(one.at)
+    for life in _lives(book, wanted):
+        found += _movements(life, met)
+    return through_jobs(found)
+
+
+@dataclass(slots=True)
+class _Life:
+    """What one job tells of its material."""
+
+    job: str
+    zone: ZoneInfo
+    over: bool
+    """It was closed: what is left of it lies in stock."""
+    items: dict[str, Item]
+    opening: dict[str, Fraction]
+    left: dict[str, Fraction | None]
+    told: list[BookEntry] = field(default_factory=list)
+
+
+def _movements(life: _Life, met: Mapping[tuple[str, str], list[datetime]]) -> Iterator[Movement]:
+    times: dict[str, list[datetime]] = {}
+    for kept in life.told:
+        said = kept.entry
+        item = life.items.get(said.item or "") or Item(said.item or "", said.unit or "each")
+        quantity = in_unit_of(item, said.quantity, said.unit)
+        if quantity is None or quantity < 0:
+            continue
+        times.setdefault(item.name, []).append(kept.at)
+        what = _WHAT.get(said.kind)
+        if what is None:
+            continue
+        each = None
+        if said.unit_cost is not None and said.quantity and quantity:
+            each = Fraction(said.unit_cost) * said.quantity / quantity
+        day = kept.at.astimezone(life.zone).date()
+        yield Movement(
+            life.job, item.name, item.unit, what, quantity, kept.at, each, day, entry=kept.id
+        )
+    every = [at for found in times.values() for at in found]
+    for name, item in life.items.items():
+        mine = sorted((*times.get(name, ()), *met.get((life.job, name), ())))
+        first = mine[0] if mine else min(every, default=datetime.now(UTC))
+        last = mine[-1] if mine else max(every, default=first)
+        opening, left = life.opening.get(name, Fraction(0)), life.left.get(name)
+        if opening:
+            yield Movement(life.job, name, item.unit, "opening", opening, first)
+        if left is not None and left >= 0 and (mine or opening):
+            yield Movement(
+                life.job, name, item.unit, "ended" if life.over else "counted", left, last
+            )
+
+
+_WHAT: Mapping[str, What] = {
+    "delivered": "delivered", "returned": "returned", "used": "consumed", "spoiled": "consumed",
+}  # fmt: skip
+
+
+# --- one job after the other ------------------------------------------------------------------
+
+
+def _lives(book: Book, wanted: frozenset[str] | None) -> Iterator[_Life]:
+    known = {item.name: item for item in book.catalog().items}
+    frozen, over = closed_jobs(book), first_closed(book)
+    told = _told(book, wanted)
+    figures = _figures(book, frozen)
+    for job in book.jobs():
+        mine, zone = told.get(job.name, []), ZoneInfo(job.zone)
+        if job.name in figures:
+            lines, plan = figures[job.name]
+            yield _closed(job.name, zone, _of(lines, wanted), plan, mine, known)
+        elif mine or (wanted is None or _begins_with(book, job.name, wanted)):
+            yield _open(book, job.name, zone, job.name in over, wanted)
+
+
+def _closed(
+    job: str,
+    zone: ZoneInfo,
+    lines: Sequence[Mapping[str, Any]],
+    plan: str,
+    told: Sequence[BookEntry],
+    known: Mapping[str, Item],
+) -> _Life:
+    """A job as it was closed: what counted then, and what was left."""
+    counted = {number for line in lines for number in line["entries"]}
+    items = {line["item"]: _item(line, plan, known) for line in lines}
+    return _Life(
+        job,
+        zone,
+        True,
+        items,
+        {line["item"]: Fraction(line["opening"]) for line in lines},
+        {line["item"]: _number(line["on_hand"]) for line in lines},
+        [when_it_was(kept, zone) for kept in told if kept.id in counted],
+    )
+
+
+def _open(
+    book: Book, name: str, zone: ZoneInfo, over: bool, wanted: frozenset[str] | None
+) -> _Life:
+    """A job as it now stands."""
+    from joblog.reconcile import reconcile
+
+    job, plan, catalog = book.job(name), book.plan(name), book.catalog()
+    entries = book.entries(name)
+    squared = reconcile(job, plan, entries, catalog, came_told(book, name))
+    lines = [line for line in squared.stock if wanted is None or line.item in wanted]
+    planned = {line.item.name: line.item for line in plan.items}
+    known = {item.name: item for item in catalog.items}
+    counted = {number for line in lines for number in line.entries}
+    return _Life(
+        name,
+        zone,
+        over,
+        {
+            line.item: planned.get(line.item) or known.get(line.item) or Item(line.item, line.unit)
+            for line in lines
+        },
+        {line.item: line.opening for line in lines},
+        {line.item: line.on_hand for line in lines},
+        [when_it_was(kept, zone) for kept in entries if kept.id in counted],
+    )
+
+
+def _item(line: Mapping[str, Any], plan: str, known: Mapping[str, Item]) -> Item:
+    """The item as the job counted it: the catalog's, unless it was counted otherwise then."""
+    found = known.get(line["item"])
+    if found is not None and found.unit == line["unit"]:
+        return found
+    from joblog.form import from_json
+
+    planned = from_json(Plan, json.loads(plan)).items
+    own = (one.item for one in planned if one.item.name == line["item"])
+    return next(own, Item(line["item"], line["unit"]))
+
+
+def _of(
+    lines: Sequence[Mapping[str, Any]], wanted: frozenset[str] | None
+) -> list[Mapping[str, Any]]:
+    return [line for line in lines if wanted is None or line["item"] in wanted]
+
+
+def _number(text: str | None) -> Fraction | None:
+    return None if text is None else Fraction(text)
+
+
+def _begins_with(book: Book, job: str, wanted: frozenset[str]) -> bool:
+    return any(line.opening and line.item.name in wanted for line in book.plan(job).items)
+
+
+def _figures(
+    book: Book, jobs: frozenset[str]
+) -> dict[str, tuple[Sequence[Mapping[str, Any]], str]]:
+    """Of these closed jobs the lines of their stock, and their plan, as they were frozen."""
+    if not jobs:
+        return {}
+    found = book._kept(
+        "closing",
+        "SELECT closing.id, job.name AS job, json_extract(figures, '$.stock') AS stock, plan"
+        " FROM closing JOIN job ON job.id = closing.job WHERE closing.id IN (SELECT max(id)"
+        " FROM closing WHERE id NOT IN (SELECT closing FROM closing_undone) GROUP BY job)",
+    )
+    return {
+        row["job"]: (json.loads(row["stock"]), row["plan"]) for row in found if row["job"] in jobs
+    }
+
+
+def _told(book: Book, wanted: frozenset[str] | None) -> dict[str, list[BookEntry]]:
+    """By job, what was told of material, in the order of time; of these items, or of all."""
+    kinds = json.dumps([*_WHAT, "on_hand", "moved"])
+    where = (
+        "json_valid(content) AND json_extract(content, '$.kind') IN"
+        " (SELECT value FROM json_each(:kinds))"
+    )
+    values: dict[str, Any] = {"kinds": kinds}
+    if wanted is not None:
+        where += " AND json_extract(content, '$.item') IN (SELECT value FROM json_each(:items))"
+        values["items"] = json.dumps(sorted(wanted))
+    newest = "(SELECT max(version) FROM entry_version WHERE entry = entry.id)"
+    found = book._rows(
+        "SELECT job.name AS job, entry.id, entry.at, content, version FROM entry"
+        f" JOIN entry_version ON entry_version.entry = entry.id AND version = {newest}"
+        f" JOIN job ON job.id = entry.job WHERE {where} ORDER BY entry.at, entry.ordinal, entry.id",
+        **values,
+    )
+    hurt = hurt_entries(book._hurt, book._rows)
+    by_job: dict[str, list[BookEntry]] = {}
+    for row in found:
+        if row["id"] in hurt:
+            continue
+        by_job.setdefault(row["job"], []).append(_kept(row))
+    return by_job
+
+
+def _kept(row: rows.Row) -> BookEntry:
+    at = datetime.fromisoformat(row["at"])
+    entry = rows._entry(row["content"])
+    return BookEntry(row["id"], row["version"], at, entry, (), "heard", "heard", at, "")
