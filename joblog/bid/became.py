@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import fields
 from decimal import Decimal
 from fractions import Fraction
 
@@ -17,7 +16,6 @@ from joblog.model import (
     BidOutcome,
     BidTask,
     LaborVariance,
-    MoneyVariance,
     Reconciliation,
     StockLine,
     TaskLine,
@@ -40,9 +38,9 @@ def became(bid: Bid, squared: Reconciliation) -> BidOutcome:
     """
     lacks = [gap.text for gap in squared.gaps if gap.contradiction]
     if squared.open_doubts:
-        lacks.append(
-            f"what waits for a decision counts nowhere: {squared.open_doubts} of what was told"
-        )
+        one = squared.open_doubts == 1
+        wait = "1 entry waits" if one else f"{squared.open_doubts} entries wait"
+        lacks.append(f"{wait} for a decision, and {'counts' if one else 'count'} nowhere")
     lines = (
         BidAgainst("material", bid.material, _material(bid, squared, lacks)),
         BidAgainst("hours", bid.labor, _labor(bid, squared, lacks)),
@@ -93,7 +91,8 @@ def _material(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
         else:
             total += money(line.at_least * Fraction(price))
             gone = units_of(line.at_least, line.unit, line.item)
-            lacks.append(f"nobody counted what is left of {line.item}; at least {gone} are gone")
+            least = f"at least {gone} went" if line.at_least else "none of it is in the cost"
+            lacks.append(f"nobody counted what is left of {line.item}; {least}")
     if silent:
         lacks.append(f"nothing was told of {', '.join(silent)}")
     return total
@@ -162,21 +161,39 @@ def _losses(bid: Bid, squared: Reconciliation) -> Iterator[BidLoss]:
     items = {item.name: item for item in bid.items}
     tasks = {task.name: task for task in bid.tasks}
     for line in squared.stock:
-        for kind, lost in _parts(line.money):
-            why = _OF_ITEM[kind](line, items.get(line.item), squared)
-            yield BidLoss(line.item, kind, lost, why)
+        found = line.money
+        if found is None:
+            continue
+        # What was used beside the work, wasted and unexplained is one waste: the bid allowed for it
+        # as one, and too little of one part pays for too much of another.
+        waste = found.usage + found.handling + (found.unaccounted or NOTHING)
+        for kind, lost in (
+            ("waste", waste),
+            ("scope", found.scope),
+            ("offcut", found.offcut),
+            ("price", found.price or NOTHING),
+        ):
+            if lost > 0:
+                why = _OF_ITEM[kind](line, items.get(line.item), squared)
+                yield BidLoss(line.item, kind, lost, why)
     for task in squared.tasks:
-        for kind, lost in _parts(task.variance):
-            yield BidLoss(task.task, kind, lost, _OF_TASK[kind](task, tasks.get(task.task)))
+        for kind, lost in _task_parts(task.variance):
+            if lost > 0:
+                yield BidLoss(task.task, kind, lost, _OF_TASK[kind](task, tasks.get(task.task)))
     yield from _beside_losses(bid, squared)
 
 
-def _parts(variance: MoneyVariance | LaborVariance | None) -> Iterator[tuple[str, Decimal]]:
-    """The parts of a variance that cost money, by their names."""
-    for field in fields(variance) if variance is not None else ():
-        part = getattr(variance, field.name)
-        if field.name != "total" and isinstance(part, Decimal) and part > 0:
-            yield field.name, part
+def _task_parts(variance: LaborVariance | None) -> Iterator[tuple[str, Decimal]]:
+    """Where nobody said how much was done, more hours are neither more work nor a slower pace."""
+    if variance is None or variance.total is None:
+        return
+    rate = variance.rate or NOTHING
+    yield "rate", rate
+    if variance.scope is None or variance.efficiency is None:
+        yield "hours", variance.total - rate
+    else:
+        yield "scope", variance.scope
+        yield "efficiency", variance.efficiency
 
 
 def _beside_losses(bid: Bid, squared: Reconciliation) -> Iterator[BidLoss]:
@@ -199,13 +216,24 @@ def _beside_losses(bid: Bid, squared: Reconciliation) -> Iterator[BidLoss]:
 
 
 def _wasted(line: StockLine, item: BidItem | None, squared: Reconciliation) -> str:
-    told = [reason for reason in squared.reasons if reason.item == line.item]
-    words = f"{units_of(line.spoiled, line.unit, line.item)} wasted"
+    """Each part of the waste with its reason, and what was allowed for it."""
+
+    def of(quantity: Fraction) -> str:
+        return units_of(quantity, line.unit, line.item)
+
+    parts = []
+    variance = line.variance
+    if variance is not None and variance.usage > 0:
+        parts.append(f"the same work took {of(variance.usage)} more")
+    if line.spoiled > 0:
+        told = [reason for reason in squared.reasons if reason.item == line.item]
+        why = "; ".join(f"{one.text} ({amount(one.quantity)})" for one in told)
+        parts.append(f"{of(line.spoiled)} wasted: {why or 'nobody said why'}")
+    if line.unaccounted is not None and line.unaccounted > 0:
+        parts.append(f"{of(line.unaccounted)} gone that nobody explains")
     if item is not None:
-        words += f", {amount(item.waste)} allowed"
-    if not told:
-        return f"{words}; nobody said why"
-    return f"{words}: " + "; ".join(f"{one.text} ({amount(one.quantity)})" for one in told)
+        parts.append(f"{amount(item.waste)} allowed for waste")
+    return "; ".join(parts)
 
 
 def _more_work(line: StockLine, item: BidItem | None, squared: Reconciliation) -> str:
@@ -214,17 +242,9 @@ def _more_work(line: StockLine, item: BidItem | None, squared: Reconciliation) -
     return "there was more of the work than was bid"
 
 
-def _more_used(line: StockLine, item: BidItem | None, squared: Reconciliation) -> str:
-    return f"the same work took more of it: {units_of(line.placed, line.unit, line.item)} installed"
-
-
 def _more_cutoffs(line: StockLine, item: BidItem | None, squared: Reconciliation) -> str:
     planned = f", {amount(item.offcut)} planned" if item else ""
     return f"{units_of(line.offcut, line.unit, line.item)} of cutoffs{planned}"
-
-
-def _unexplained(line: StockLine, item: BidItem | None, squared: Reconciliation) -> str:
-    return f"{units_of(line.unaccounted, line.unit, line.item)} are gone, and nobody said where"
 
 
 def _dearer(line: StockLine, item: BidItem | None, squared: Reconciliation) -> str:
@@ -241,11 +261,9 @@ def _paid(line: StockLine) -> str:
 
 
 _OF_ITEM: Mapping[str, Callable[[StockLine, BidItem | None, Reconciliation], str]] = {
+    "waste": _wasted,
     "scope": _more_work,
-    "usage": _more_used,
     "offcut": _more_cutoffs,
-    "handling": _wasted,
-    "unaccounted": _unexplained,
     "price": _dearer,
 }
 
@@ -257,6 +275,11 @@ def _slower(task: TaskLine, bid: BidTask | None) -> str:
         f"{about(task.actual_rate, 1).lstrip('~')} {task.unit} an hour, "
         f"{about(bid.pace, 1).lstrip('~')} were bid"
     )
+
+
+def _longer(task: TaskLine, bid: BidTask | None) -> str:
+    hours = f"{amount(task.actual)} man-hours, {amount(task.planned)} were bid"
+    return f"{hours}; nobody said how much was done in them"
 
 
 def _more_done(task: TaskLine, bid: BidTask | None) -> str:
@@ -277,6 +300,7 @@ def _better_paid(task: TaskLine, bid: BidTask | None) -> str:
 _OF_TASK: Mapping[str, Callable[[TaskLine, BidTask | None], str]] = {
     "scope": _more_done,
     "efficiency": _slower,
+    "hours": _longer,
     "rate": _better_paid,
 }
 
@@ -298,25 +322,23 @@ def _next_time(
     item = next((one for one in bid.items if one.name == worst.name), None)
     line = next((one for one in squared.stock if one.item == worst.name), None)
     change = _CHANGES[worst.kind].format(name=worst.name)
-    if worst.kind in _WASTE and item is not None and line is not None:
+    if worst.kind == "waste" and item is not None and line is not None:
         share = _waste_shares(item, line)
         return f"Next time {change}: {share or worst.why}."
     return f"Next time {change}: {worst.why}."
 
 
-_WASTE = ("usage", "handling", "unaccounted")
 _CHANGES = {
-    "usage": "plan more waste for {name}",
-    "handling": "plan more waste for {name}, or waste less of it",
-    "unaccounted": "plan more waste for {name}, or say where it goes",
+    "waste": "plan more waste for {name}, or waste less of it",
     "offcut": "plan more cutoffs for {name}, or order the length that fits",
     "scope": "measure {name} once more before you bid, or charge what is added",
     "price": "ask what {name} costs before you bid",
     "efficiency": "bid more hours for {name}",
+    "hours": "bid more hours for {name}, and tell how much gets done in them",
     "rate": "bid what an hour of {name} really costs",
     "expenses": "put more for expenses into the bid",
     "driving": "put the miles that you really drive into the bid",
-    "untold": "put the hours into the bid that belong to no task",
+    "untold": "bid the hours around the work as well",
 }
 
 

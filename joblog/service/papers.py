@@ -28,7 +28,7 @@ from joblog.service.covered import covered
 from joblog.service.cutting import cut_list, pieces_to_cut
 from joblog.service.desk import Desk
 from joblog.service.errands import errands
-from joblog.service.errors import ServiceError, use_case
+from joblog.service.errors import ServiceError, refusing, use_case
 from joblog.service.pictures import GONE
 from joblog.service.signing import signed
 
@@ -123,8 +123,14 @@ def file_name(
     """What a paper is called as a file: "Gull Point cottage, day sheet 2026-10-07.pdf"."""
     of = f" {day.isoformat()}" if day is not None else ""
     of += " to hand out" if copy.handed_out else ""
-    job = re.sub(r'[\x00-\x1f\x7f<>:"/\\|?*]+', "_", desk.job.name).strip(" .")[:80] or "job"
-    return f"{job}, {_TITLES[kind]}{of}.{suffix}"
+    return f"{as_file_name(desk.job.name)}, {_TITLES[kind]}{of}.{suffix}"
+
+
+def as_file_name(job: str) -> str:
+    """The name of a job as every system takes it in the name of a file."""
+    name = re.sub(r'[\x00-\x1f\x7f<>:"/\\|?*]+', "_", job).strip(" .")
+    # A disk counts bytes.
+    return name.encode(errors="ignore")[:120].decode(errors="ignore") or "job"
 
 
 @use_case
@@ -135,10 +141,11 @@ def write_paper(paper: Paper, file: Path, *, over: bool = False, letter: bool | 
     letter paper or A4; where nobody says which, as the country has it. Raises `ServiceError`.
     """
     if file.suffix.lower() == ".pdf":
-        from joblog.papers.pdf import as_pdf
+        from joblog.papers.pdf import PaperError, as_pdf
 
         of_country = letter_paper() if letter is None else letter
-        content = as_pdf(paper, "letter" if of_country else "A4")
+        with refusing(PaperError):
+            content = as_pdf(paper, "letter" if of_country else "A4")
     else:
         from joblog.papers.html import as_html
 
@@ -157,17 +164,22 @@ def write_beside_book(
 ) -> Path:
     """A paper as PDF in the folder `papers` beside the book, under a name that is not taken yet."""
     made = paper_of(desk, kind, day, copy, tell)
+    return beside_book(desk, made, file_name(desk, kind, day, "pdf", copy))
+
+
+def beside_book(desk: Desk, paper: Paper, called: str) -> Path:
+    """A paper under that name in the folder `papers`, or under the next one that is not taken."""
     folder = papers_folder(desk)
     try:
         folder.mkdir(exist_ok=True)
     except OSError as error:
         raise ServiceError(f"{folder}: cannot be made: {error.strerror}") from None
-    name = Path(file_name(desk, kind, day, "pdf", copy))
+    name = Path(called)
     for number in count(1):
         file = folder / (f"{name.stem} {number}{name.suffix}" if number > 1 else name)
         if not (file.exists() or file.is_symlink()):
             break
-    write_paper(made, file)
+    write_paper(paper, file)
     return file
 
 
@@ -286,9 +298,9 @@ def _shots(
     across: int = ACROSS,
 ) -> tuple[Shot, ...]:
     """In time; of those that are alike the best one stands for all."""
-    names = {photo.sha256: photo.name for photo in photos}
+    known = {photo.sha256: photo for photo in photos}
     groups = tuple(alike)
-    behind = {best: tuple(names[one] for one in others) for best, *others in groups}
+    behind = {best: tuple(known[one] for one in others) for best, *others in groups}
     hidden = {one for _, *others in groups for one in others}
     shown = [photo for photo in photos if photo.sha256 not in hidden]
     moments = record.corrected_moments(desk)

@@ -131,6 +131,25 @@ def test_a_take_off_becomes_the_plan_and_leaves_what_it_does_not_speak_of() -> N
     assert plan.places == ("yard", "north", "south")
 
 
+def test_an_item_of_two_kinds_of_work_goes_up_with_neither() -> None:
+    ceiling = (("length", Amount(Fraction(20), "ft")), ("width", Amount(Fraction(6), "ft")))
+    found, problems = take_off(
+        [Run("boxed eave", "north", SIZES), Run("porch ceiling", "porch", ceiling)], CATALOG
+    )
+    assert problems == ()
+    plan = planned(found, CATALOG, Plan())
+    tasks = {line.item.name: line.task for line in plan.items}
+    assert (tasks["soffit panel"], tasks["fascia"]) == ("", "wrap fascia")
+
+
+def test_a_task_that_a_person_named_stays_where_the_kind_of_work_names_none() -> None:
+    bare = replace(TWO_EAVES, lines=tuple(replace(line, task="") for line in TWO_EAVES.lines))
+    before = PlannedItem(Item("fascia", "stick"), Fraction(7), task="wrap fascia")
+    plan = planned(bare, CATALOG, Plan((before,)))
+    tasks = {line.item.name: line.task for line in plan.items}
+    assert (tasks["fascia"], tasks["soffit panel"]) == ("wrap fascia", "")
+
+
 def test_hours_of_a_take_off_cost_what_the_catalog_says_an_hour_costs() -> None:
     task = Task("wrap fascia", (), "ft", Fraction(10), 1, Decimal("48.00"))
     catalog = with_task(CATALOG, task)

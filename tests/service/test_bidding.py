@@ -14,7 +14,7 @@ import pytest
 from joblog.book import Book, steps
 from joblog.catalog.lines import with_item, with_task
 from joblog.model import Bid, Item, Job, Plan, PlannedItem, PlannedTask, Task
-from joblog.service import Desk, ServiceError, bidding, closing, open_desk, taking_in
+from joblog.service import Desk, ServiceError, bidding, closing, open_desk, planning, taking_in
 from joblog.service.desk import change_catalog
 from joblog.service.places import Place
 from joblog.service.planning import Learning, Measured
@@ -206,6 +206,16 @@ def test_an_offer_needs_all_prices(desk: Desk, runs: Measured) -> None:
     assert bidding.offer(whole).price == whole.price
 
 
+def test_an_offer_is_written_beside_the_book_and_over_none(desk: Desk, runs: Measured) -> None:
+    bid = bidding.bid_on_runs(desk, runs, PAY).bid
+    files = [bidding.write_offer(desk, bid, by_place=True) for _ in range(2)]
+    assert [file.name for file in files] == [
+        f"Mill house, bid {bid.day}.pdf",
+        f"Mill house, bid {bid.day} 2.pdf",
+    ]
+    assert all(file.read_bytes().startswith(b"%PDF") for file in files)
+
+
 def test_a_new_job_is_begun_for_a_bid_once(tmp_path: Path) -> None:
     place = Place(tmp_path / "new")
     assert bidding.begin_bid(place, "Barn", "America/Chicago")
@@ -250,3 +260,39 @@ def test_a_closed_job_says_what_became_of_its_bid_and_can_be_bid_on_no_more(
     assert bidding.what_became(desk) == found
     with pytest.raises(ServiceError, match="is closed, and its bid stays"):
         bidding.change_bid(desk, [("margin", "30%")])
+
+
+def test_what_was_set_before_is_offered_the_latest_first(desk: Desk, runs: Measured) -> None:
+    bidding.bid_on_runs(desk, runs, PAY)
+    bidding.change_bid(desk, [("margin", "25%")])
+    bidding.bid_on_runs(open_desk(desk.book, OTHER.name), runs, [("margin", "30%")])
+    assert bidding.earlier_values(desk, "margin") == ("30%", "25%", "20%")
+    assert bidding.earlier_values(desk, "soffit panel.price") == ()
+
+
+def test_what_earlier_jobs_foretell_of_a_plan(desk: Desk, learning: Learning) -> None:
+    hang = Task("hang soffit", unit="ft")
+    plan = Plan(tasks=(PlannedTask(hang, Fraction(10), quantity=Fraction(100)),))
+    foreseen, _, problems = planning.foreseen_of_plan(Place(desk.book.folder), plan, learning)
+    assert foreseen.tasks["hang soffit"].n == 6
+    assert not problems
+
+
+def test_the_price_is_the_latest_one_with_its_day_and_where_it_came_from(
+    desk: Desk, runs: Measured
+) -> None:
+    def told() -> tuple[Decimal | None, str, object]:
+        [found] = [
+            item
+            for item in bidding.bid_on_runs(desk, runs, PAY).bid.items
+            if item.name == "soffit panel"
+        ]
+        return found.price, found.price_source, found.priced
+
+    assert told() == (Decimal("10"), "catalog", None)
+    other = open_desk(desk.book, OTHER.name)
+    wrote(other, "ten sheets of soffit panel delivered at 33.40 each")
+    day = datetime(2026, 10, 5).date()
+    assert told() == (Decimal("33.40"), "paid (Corner porch)", day)
+    bidding.change_bid(desk, [("soffit panel.price", "30")])
+    assert told() == (Decimal("30"), "", None)

@@ -134,6 +134,11 @@ async def test_an_extra_is_added_and_offered(app: ReviewApp, book: Book) -> None
         shown = screen_text(app)
         assert "gutter guards" in shown
         assert "margin" not in shown
+        await pilot.press("w")
+        await pilot.pause()
+        assert "Written: " in screen_text(app)
+        [file] = (book.folder / "papers").iterdir()
+        assert file.read_bytes().startswith(b"%PDF")
 
 
 async def test_without_a_bid_it_says_how_to_have_one_and_b_bids_on_the_plan(book: Book) -> None:

@@ -155,7 +155,7 @@ class BidScreen(ListedScreen):
     def action_offer(self) -> None:
         if self._bid is not None:
             with trouble_shown(self):
-                self.app.push_screen(OfferScreen(self._bid))
+                self.app.push_screen(OfferScreen(self._desk, self._bid))
 
     def action_on_plan(self) -> None:
         with trouble_shown(self):

@@ -133,7 +133,7 @@ _PARTS = (
         (
             ("enter", "change a number; the rest follows"),
             ("+", "add an expense, or an extra that the customer may have"),
-            ("o", "the bid as the customer sees it"),
+            ("o", "the bid as the customer sees it; there w writes it as PDF"),
             ("b", "bid on the plan that the job has"),
         ),
         ("BidScreen",),
