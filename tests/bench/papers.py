@@ -3,8 +3,8 @@
     python -m tests.bench.papers [--photos N] [--entries N] [--distinct N]
 
 Makes a job of ten days with that many entries and photos of 12 megapixels, and writes its book as
-a page and as PDF, with a picture of every photo, also of those that are alike. Goal: 500 photos and 3,000
-entries stay under 25 MB each.
+a page and as PDF, with a picture of every photo, also of those that are alike. Goal: 500 photos and
+3,000 entries stay under 25 MB each.
 """
 
 from __future__ import annotations
