@@ -38,9 +38,9 @@ def became(bid: Bid, squared: Reconciliation) -> BidOutcome:
     """
     lacks = [gap.text for gap in squared.gaps if gap.contradiction]
     if squared.open_doubts:
-        lacks.append(
-            f"what waits for a decision counts nowhere: {squared.open_doubts} of what was told"
-        )
+        one = squared.open_doubts == 1
+        wait = "1 entry waits" if one else f"{squared.open_doubts} entries wait"
+        lacks.append(f"{wait} for a decision, and {'counts' if one else 'count'} nowhere")
     lines = (
         BidAgainst("material", bid.material, _material(bid, squared, lacks)),
         BidAgainst("hours", bid.labor, _labor(bid, squared, lacks)),
@@ -91,7 +91,8 @@ def _material(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
         else:
             total += money(line.at_least * Fraction(price))
             gone = units_of(line.at_least, line.unit, line.item)
-            lacks.append(f"nobody counted what is left of {line.item}; at least {gone} are gone")
+            least = f"at least {gone} went" if line.at_least else "none of it is in the cost"
+            lacks.append(f"nobody counted what is left of {line.item}; {least}")
     if silent:
         lacks.append(f"nothing was told of {', '.join(silent)}")
     return total
@@ -337,7 +338,7 @@ _CHANGES = {
     "rate": "bid what an hour of {name} really costs",
     "expenses": "put more for expenses into the bid",
     "driving": "put the miles that you really drive into the bid",
-    "untold": "put the hours into the bid that belong to no task",
+    "untold": "bid the hours around the work as well",
 }
 
 

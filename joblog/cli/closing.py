@@ -45,9 +45,11 @@ def close(
     other, or a job without a plan are in the way; --anyway closes over them, and what they are
     about teaches nothing. A later change reopens the job by itself, and it can be closed again.
     """
+    from joblog.report.bid import outcome_sheet
     from joblog.report.closed import closed_sheet
     from joblog.service import closing as closings
     from joblog.service import desk_at
+    from joblog.service.bidding import newest_if_any, what_became
 
     with desk_at(place, job) as desk:
         say_which(desk)
@@ -63,10 +65,14 @@ def close(
             complain("Settle that first, or close it --anyway.")
             return 1
         closed, lessons = closings.close(desk, draft)
+        bid = what_became(desk) if newest_if_any(desk) else None
         if as_json:
-            print_json({"closing": closed, "taught": lessons, "closed_over": draft.obstacles})
+            told = {"closing": closed, "taught": lessons, "closed_over": draft.obstacles}
+            print_json(told | ({"bid": bid} if bid else {}))
             return 0
         click.echo(closed_sheet(closed, lessons, width()))
+        if bid is not None:
+            click.echo(f"\n{outcome_sheet(bid, width())}")
         for obstacle in draft.obstacles:
             complain(f"closed over: {obstacle.why}")
         return 0

@@ -54,12 +54,9 @@ def _bid(bid: Bid) -> Iterator[Block]:
 
 def offer_paper(offer: Offer) -> Paper:
     """What a customer is handed: made of an offer, which holds nothing else."""
-    about = [("for", offer.job), ("date", day_written(offer.day))]
-    if offer.valid_until:
-        about.append(("valid until", day_written(offer.valid_until)))
     return Paper(
         f"Bid for {offer.job}",
-        about=tuple(about),
+        about=(("date", day_written(offer.day)),),
         blocks=tuple(_offer(offer)),
         footer=f"Bid for {offer.job}, {day_written(offer.day)}",
     )

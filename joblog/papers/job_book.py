@@ -126,11 +126,11 @@ def _to_do(record: JobRecord) -> Iterator[Block]:
 
 
 def _to_order(record: JobRecord) -> Iterator[Block]:
-    came = {line.item: line for line in record.balance.stock}
+    lines = {line.item: line for line in record.balance.stock}
     rows = []
     for planned in record.plan.items:
         item = planned.item
-        line = came.get(item.name)
+        line = lines.get(item.name)
         here = planned.opening if line is None else _came(line)
         lacking = planned.quantity - here
         if lacking > 0:

@@ -216,7 +216,7 @@ def chance_lines(bid: Bid) -> Iterator[str]:
         return
     yield f"With overhead, the job will cost {'; '.join(map(_interval, found.intervals))}."
     yield f"It costs more than it is charged for in {chance_words(found)}."
-    drivers = found.drivers[:SHOWN_DRIVERS]
+    drivers = [one for one in found.drivers[:SHOWN_DRIVERS] if one.share > 0.01]
     if drivers:
         told = "; ".join(
             f"{one.words} ({about_money(one.low)} to {about_money(one.high)}, about "

@@ -31,7 +31,9 @@ from joblog.report.words import SETTLED_BY, heads
 
 def balance_table(result: Reconciliation) -> Table:
     """What was had, came, went and is left of every item: the balance of `form.WORDS`."""
-    headings = ("item", "unit", *heads(*_STOCK))
+    carried = is_carried(result)
+    fields = (*_CAME, *(_CARRIED if carried else ()), *_LEFT)
+    headings = ("item", "unit", *heads(*fields))
     rows = tuple(
         (
             line.item,
@@ -40,6 +42,7 @@ def balance_table(result: Reconciliation) -> Table:
             amount(line.opening),
             amount(line.delivered),
             amount(line.returned),
+            *((amount(line.moved_in), amount(line.moved_out)) if carried else ()),
             amount(line.on_hand),
             gone(line),
             amount(line.placed),
@@ -52,6 +55,11 @@ def balance_table(result: Reconciliation) -> Table:
         for line in result.stock
     )
     return Table(headings, rows, right=frozenset(headings[2:]))
+
+
+def is_carried(result: Reconciliation) -> bool:
+    """Whether anything was carried between this job and others: else no figure tells of it."""
+    return any(line.moved_in or line.moved_out for line in result.stock)
 
 
 def quantity_table(result: Reconciliation) -> Table:
@@ -302,9 +310,11 @@ TABLES: dict[str, Callable[[Reconciliation], Table]] = {
     "missing": gap_table,
 }
 
-_STOCK = (
-    "planned", "opening", "delivered", "returned", "on_hand", "consumed", "placed", "spoiled",
-    "offcut", "unaccounted", "planned_cost", "actual_cost",
+_CAME = ("planned", "opening", "delivered", "returned")
+_CARRIED = ("moved_in", "moved_out")
+_LEFT = (
+    "on_hand", "consumed", "placed", "spoiled", "offcut", "unaccounted", "planned_cost",
+    "actual_cost",
 )  # fmt: skip
 _PARTS = ("total", "scope", "usage", "offcut", "handling", "unaccounted")
 

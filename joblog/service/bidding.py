@@ -24,7 +24,7 @@ from joblog.service.planning import (
     foreseen_of_plan,
     take_off,
 )
-from joblog.service.prices import prices_in, where_priced
+from joblog.service.prices import prices_in
 from joblog.service.record import read_balance
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ def bid_on_runs(
     before = desk.book.plan(desk.job.name)
     with refusing(ValueError):
         basis = basis_of_runs(
-            taken.found, known, before, taken.cut, taken.foreseen, _sources(desk.catalog, said)
+            taken.found, known, before, taken.cut, taken.foreseen, _sources(known, said)
         )
     made = _worked_out(desk, basis, numbers)
     if taken.problems:
@@ -105,7 +105,7 @@ def bid_on_plan(desk: Desk, numbers: Numbers = (), learning: Learning | None = N
     said = prices_in(desk.book)
     known = with_prices(read_catalog(desk), said)
     foreseen, notes, unread = foreseen_of_plan(Place(desk.book.folder), plan, learning or LEARNED)
-    basis = basis_of_plan(plan, known, foreseen, _sources(desk.catalog, said))
+    basis = basis_of_plan(plan, known, foreseen, _sources(known, said))
     made = _worked_out(desk, basis, numbers)
     return _kept(desk, MadeBid(made.bid, (*notes, *made.notes)), unread, plan)
 
@@ -289,22 +289,22 @@ def _check_open(desk: Desk) -> None:
         )
 
 
-def _sources(catalog: Catalog, said: Iterable[SaidPrice]) -> Mapping[str, PriceSource]:
-    """Where the price of each item came from: what was said or paid last, else the catalog."""
+def _sources(known: Catalog, said: Iterable[SaidPrice]) -> Mapping[str, PriceSource]:
+    """Where the price of each item came from: what was last paid or said, else the catalog."""
     from joblog.bid.basis import PriceSource
 
-    told = tuple(said)
-    own = {
-        item.name: PriceSource("catalog", item.priced)
-        for item in catalog.items
-        if item.unit_cost is not None
-    }
-    newest = where_priced(told, catalog)
-    return own | {
-        one.item: PriceSource(f"paid on {one.job}" if one.paid else "as you said", one.at.date())
-        for one in told
-        if one.item in newest or one.item not in own
-    }
+    told = {one.item: one for one in said}
+    found = {}
+    for item in known.items:
+        if item.unit_cost is None:
+            continue
+        last = told.get(item.name)
+        if last and (item.unit_cost, item.priced) == (last.unit_cost, last.at.date()):
+            words = f"{'paid' if last.paid else 'said'}{last.job and f' ({last.job})'}"
+            found[item.name] = PriceSource(words, item.priced)
+        else:
+            found[item.name] = PriceSource("catalog", item.priced)
+    return found
 
 
 def _today(desk: Desk) -> date:

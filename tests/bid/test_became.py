@@ -155,7 +155,7 @@ def test_what_the_record_lacks_is_told_and_the_cost_is_at_least_so_much() -> Non
     # Ten sheets at the bid's own 31.25.
     assert found.lines[0].real == Decimal("312.50")
     assert found.lacks == (
-        "nobody counted what is left of soffit panel; at least 10 panels are gone",
+        "nobody counted what is left of soffit panel; at least 10 panels went",
         "nothing was told of trim nails",
         "no hours were told of hang soffit",
         "nobody said what is charged for: gutter guards",
@@ -168,7 +168,7 @@ def test_what_cannot_be_or_waits_for_a_decision_is_told() -> None:
     waiting = kept(3, stock("spoiled", "soffit panel", 1), "how many?")
     found = became(made, reconcile(JOB, plan_of(made), [*told, waiting]))
     assert found.lacks[0].startswith("soffit panel")
-    assert "what waits for a decision counts nowhere: 1 of what was told" in found.lacks
+    assert "1 entry waits for a decision, and counts nowhere" in found.lacks
 
 
 def test_an_extra_that_is_in_the_bid_is_not_charged_twice() -> None:

@@ -20,8 +20,9 @@ from tests.bid.test_chances import two_normal_items
 DAY = date(2026, 11, 2)
 
 
-def jobs_of(correlated: float, jobs: int, lines: int = 4) -> list[tuple[str, float]]:
-    """Lines of jobs that are off by a part of the job's and a part of their own."""
+def jobs_of(correlated: float, jobs: int) -> list[tuple[str, str, float]]:
+    """Lines of jobs that are off by a part of the job's and a part of their own; of some items by
+    ten times as much as of others."""
     draw = np.random.default_rng(7)
     found = []
     for job in range(jobs):
@@ -29,11 +30,13 @@ def jobs_of(correlated: float, jobs: int, lines: int = 4) -> list[tuple[str, flo
         found += [
             (
                 f"job {job}",
-                float(
+                name,
+                size
+                * float(
                     np.sqrt(correlated) * of_job + np.sqrt(1 - correlated) * draw.standard_normal()
                 ),
             )
-            for _ in range(lines)
+            for name, size in (("panel", 1.0), ("fascia", 0.1), ("nails", 0.3), ("wrap", 1.0))
         ]
     return found
 
@@ -45,7 +48,8 @@ def test_many_jobs_teach_the_correlation_that_they_were_made_with(correlated: fl
 
 def test_without_jobs_of_several_lines_the_usual_one_is_believed() -> None:
     assert correlation([]) == USUAL
-    assert correlation([("one", 0.3), ("two", -0.2), ("three", 0.1)]) == USUAL
+    alone = [("one", "panel", 0.3), ("two", "panel", -0.2), ("three", "fascia", 0.1)]
+    assert correlation(alone) == USUAL
 
 
 def test_it_is_learned_from_the_jobs_behind_the_rates() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -85,7 +86,7 @@ def test_a_number_that_is_set_is_marked(bid: Say) -> None:
 def test_a_price_that_is_asked_says_what_margin_it_leaves(bid: Say) -> None:
     out = bid("--set", "price=4200")[1]
     assert "4,200.00" in out
-    assert "of the price\n" not in out or "margin, " in out
+    assert re.search(r"margin, about \d+\.\d+ % of the price", out)
     assert json.loads(bid("--json")[1])["price"] == "4200.00"
 
 
@@ -145,5 +146,7 @@ def test_what_became_of_it_is_told_and_stands_in_the_close_out(bid: Say, say: Sa
     assert "left after overhead" in out
     assert "not known: no hours were told of" in out
     assert json.loads(bid("--outcome", "--json")[1])["lines"][0]["name"] == "material"
+    closed = say("close", "--anyway", "--book", "book")[1]
+    assert "Mill house, the bid and what became of it" in closed
     assert say("paper", "close-out", "--html", "out.html", "--book", "book")[0] == 0
     assert "The bid, and what became of it" in Path("out.html").read_text("utf-8")

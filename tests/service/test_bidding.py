@@ -276,3 +276,23 @@ def test_what_earlier_jobs_foretell_of_a_plan(desk: Desk, learning: Learning) ->
     foreseen, _, problems = planning.foreseen_of_plan(Place(desk.book.folder), plan, learning)
     assert foreseen.tasks["hang soffit"].n == 6
     assert not problems
+
+
+def test_the_price_is_the_latest_one_with_its_day_and_where_it_came_from(
+    desk: Desk, runs: Measured
+) -> None:
+    def told() -> tuple[Decimal | None, str, object]:
+        [found] = [
+            item
+            for item in bidding.bid_on_runs(desk, runs, PAY).bid.items
+            if item.name == "soffit panel"
+        ]
+        return found.price, found.price_source, found.priced
+
+    assert told() == (Decimal("10"), "catalog", None)
+    other = open_desk(desk.book, OTHER.name)
+    wrote(other, "ten sheets of soffit panel delivered at 33.40 each")
+    day = datetime(2026, 10, 5).date()
+    assert told() == (Decimal("33.40"), "paid (Corner porch)", day)
+    bidding.change_bid(desk, [("soffit panel.price", "30")])
+    assert told() == (Decimal("30"), "", None)
