@@ -1627,6 +1627,10 @@ class BidBasis:
     """How much the items of a job turn out alike: 0 each for itself, 1 all of them."""
     tasks_together: float = 0.0
     """The same of its tasks."""
+    other_share: Fraction = Fraction(0)
+    """Man-hours at work that belong to no task, for each hour of a task, as on earlier jobs."""
+    other_jobs: int = 0
+    """How many closed jobs say so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1688,12 +1692,14 @@ class BidTask:
 
 @dataclass(frozen=True, slots=True)
 class BidBeside:
-    """A cost beside material and labor: an expense, or all the driving."""
+    """A cost beside material and tasks: an expense, all the driving, hours around the work."""
 
     name: str
     cost: Decimal | None
-    """None for miles whose rate nobody said."""
+    """None for miles whose rate nobody said, and hours whose pay nobody said."""
     miles: Fraction | None = None
+    hours: Fraction | None = None
+    """Man-hours that belong to no task."""
 
 
 @dataclass(frozen=True, slots=True)
