@@ -182,6 +182,7 @@ WORDS = {
     "scope": "work",
     "usage": "usage",
     "allowed": "allowed",
+    "allowed_by": "allowed by",
     "handling": "handling",
     "price": "price",
     "efficiency": "pace",

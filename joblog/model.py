@@ -1421,8 +1421,9 @@ class PastUse:
     """Inches."""
     crew: int | None = None
     allowed_by: str = ""
-    """What `net` rests on, as in `StockLine`; "" on paper, and where an older joblog closed the job
-    with what was told used as its net."""
+    """What `net` rests on, as in `StockLine`, or "as installed" where far less was gone than
+    planned and nobody said how much of the work was done; "" on paper, and where an older joblog
+    closed the job with what was told used as its net."""
 
 
 @dataclass(frozen=True, slots=True)

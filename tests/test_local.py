@@ -43,6 +43,18 @@ def test_a_country_writes_them_its_own_way(
     assert local.money_written(Decimal("1234.5")) == money
 
 
+@pytest.mark.parametrize(
+    ("country", "letter"),
+    # Unicode CLDR, supplemental data, paperSize (from memory).
+    [("en_US", True), ("en_CA", True), ("C", True), ("en_GB", False), ("de_DE", False)],
+)
+def test_the_paper_is_the_countrys(
+    country: str, letter: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    of(country, monkeypatch)
+    assert local.letter_paper() is letter
+
+
 def test_days_and_money_may_be_of_two_countries(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("LC_ALL")
     monkeypatch.setenv("LC_TIME", "en_GB.UTF-8")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import date, datetime
 from functools import partial
@@ -218,13 +218,20 @@ class Book:
     def days(self, job: str) -> tuple[date, ...]:
         """The days, where the job is, on which anything was said, typed or photographed."""
         row = self._job(job)
-        moments = self._rows(
+        every = (
             "SELECT at FROM entry WHERE job = :job UNION SELECT taken_at FROM photo"
             " WHERE job = :job AND standing IS NOT 'withdrawn' UNION SELECT made_at FROM recording"
-            " WHERE job = :job AND standing = 'kept'",
-            job=row["id"],
+            " WHERE job = :job AND standing = 'kept'"
         )
-        days = {_day(moment["at"], row["zone"]) for moment in moments}
+        # Of an hour the first and the last moment say all its days.
+        hours = (
+            f"SELECT min(at) AS first, max(at) AS last FROM ({every}) GROUP BY substr(at, 1, 13)"
+        )
+        found = self._rows(hours, job=row["id"])
+        days = {_day(hour[end], row["zone"]) for hour in found for end in ("first", "last")}
+        if None in days:  # A damaged moment may stand before or behind sound ones of its hour.
+            moments = self._rows(every, job=row["id"])
+            days = {_day(moment["at"], row["zone"]) for moment in moments}
         return tuple(sorted(day for day in days if day))
 
     def entries(self, job: str, day: date | None = None) -> tuple[BookEntry, ...]:
@@ -312,6 +319,17 @@ class Book:
         if not found:
             raise BookError(f"there is no utterance {id} in this book")
         return found[0]
+
+    def utterances_among(self, ids: Collection[int]) -> dict[int, BookUtterance]:
+        """Those of these numbers, by their numbers. Raises `BookError` where one is missing."""
+        found: dict[int, BookUtterance] = {}
+        for some in _batched(sorted(ids), 500):
+            numbers = ", ".join(map(str, some))
+            found |= {one.id: one for one in self._utterances(f"utterance.id IN ({numbers})", {})}
+        for id in ids:
+            if id not in found:
+                raise BookError(f"there is no utterance {id} in this book")
+        return found
 
     def utterances(self, job: str, day: date | None = None) -> tuple[BookUtterance, ...]:
         """In the order in which they were said, those with nothing in them too."""
@@ -414,10 +432,17 @@ class Book:
     # --- rows, for the rooms of the book alone ------------------------------------------------
 
     def _entries(self, where: str, values: Row, *, every: bool = False) -> tuple[BookEntry, ...]:
+        hurt = hurt_entries(self._hurt, self._rows)
+        whole = tuple(one for _, one in self._whole(where, values, hurt, every=every))
+        return among(whole, self._damaged(hurt, where, values, every)) if hurt else whole
+
+    def _whole(
+        self, where: str, values: Row, hurt: Container[int] = (), *, every: bool = False
+    ) -> Iterator[Placed]:
+        """The entries that are not hurt, each with what it stands in order by."""
         newest = "(SELECT max(version) FROM entry_version WHERE entry = entry.id)"
         chosen = f"{where}" if every else f"{where} AND version = {newest}"
         tables = f"FROM entry JOIN entry_version ON entry_version.entry = entry.id WHERE {chosen}"
-        hurt = hurt_entries(self._hurt, self._rows)
         doubts: dict[tuple[int, int], list[str]] = {}
         for row in self._rows(
             "SELECT doubt.* FROM doubt JOIN (SELECT entry.id AS id, version AS number"
@@ -425,17 +450,16 @@ class Book:
             **values,
         ):
             doubts.setdefault((row["entry"], row["version"]), []).append(row["why"])
-        found = self._rows(
-            f"SELECT entry.id, entry.utterance, entry_version.* {tables}"
-            " ORDER BY entry.at, entry.ordinal, entry.id, version",
+        for row in self._rows(
+            "SELECT entry.id, entry.at AS said_at, entry.ordinal, utterance, version, content,"
+            " standing, change, changed_at, said, entry_version.at AS at, origin"
+            f" {tables} ORDER BY entry.at, entry.ordinal, entry.id, version",
             **values,
-        )
-        whole = tuple(
-            rows.entry_from(row, tuple(doubts.get((row["id"], row["version"]), ())))
-            for row in found
-            if row["id"] not in hurt
-        )
-        return among(whole, self._damaged(hurt, where, values, every)) if hurt else whole
+        ):
+            id = row["id"]
+            if id not in hurt:
+                told = tuple(doubts.get((id, row["version"]), ()))
+                yield (row["said_at"], row["ordinal"], id), rows.entry_from(row, told)
 
     def _placed(self, job: int, ids: Iterable[int] | None) -> Iterator[Placed]:
         """The entries of a job, all or some, each with what it stands in order by."""
@@ -448,10 +472,7 @@ class Book:
                 for some in _batched(sorted(ids), 500)
             ]
         for where, values in wheres:
-            order = "SELECT at, ordinal, id FROM entry WHERE " + where
-            found = self._rows(f"{order} ORDER BY at, ordinal, id", **values)
-            places = [(row["at"], row["ordinal"], row["id"]) for row in found]
-            yield from zip(places, self._entries(where, values), strict=True)
+            yield from self._whole(where, values)
 
     def _damaged(
         self, hurt: Mapping[int, str], where: str, values: Row, every: bool

@@ -71,6 +71,7 @@ COMMANDS = {
     ),
     "papers": ("paper",),
     "review": ("review",),
+    "stock": ("stock",),
     "trying": ("fetch-model", "hear", "parse"),
     "voice": ("voice",),
     "watching": ("watch",),

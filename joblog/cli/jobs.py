@@ -108,4 +108,18 @@ def _load(desk: Desk, file: Path) -> int:
     for note in loaded.notes:
         complain(note)
     settle_names(desk)
+    _tell_of_stock(desk)
     return report_problems(loaded.problems)
+
+
+def _tell_of_stock(desk: Desk) -> None:
+    """What lies in stock of the plan's items, which the job may begin with."""
+    from joblog.form import plain, units_of
+    from joblog.service.stock import offered
+
+    lying = [one.lying for one in offered(desk)]
+    if lying:
+        named = ", ".join(
+            f"{units_of(one.quantity, one.unit, one.item)} of {plain(one.item)}" for one in lying
+        )
+        complain(f"in stock: {named}; joblog stock take puts that down as what the job begins with")

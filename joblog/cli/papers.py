@@ -71,6 +71,10 @@ def paper(
             files = [Path(file_name(desk, wanted, of_day, "pdf", copy))]
         _fitting(pdf, html)
         made = paper_of(desk, wanted, of_day, copy, _progress)
+        if hand_out:
+            complain(
+                "notes and names stand in it as they were said; read it before you hand it out"
+            )
         for file in files:
             letter = None if size is None else _SIZES[size]
             bytes_written = write_paper(made, file, over=over, letter=letter)

@@ -169,6 +169,8 @@ def contradictions(
         if name in held:
             if several and name in _BESIDE:
                 yield name, -score - _BESIDE[name]
+        elif name in _OF_WHAT_IS_CARRIED and "kind moved" in kinds:
+            continue
         elif counted == (name != "fact") and not (name == "item" and kinds & _OF_NO_ITEM):
             yield name, score - SURE
 
@@ -178,6 +180,8 @@ _OF_NO_ITEM = frozenset(
     for kind in ("todo", "extra", "expense", "drive", "inspection", "visit", "problem", "covered")
 )
 """Kinds that speak of material in their notes."""
+_OF_WHAT_IS_CARRIED = frozenset(("kind delivered", "kind returned", "kind used"))
+"""Kinds that the words of a transfer sound like: "brought six", "took six back"."""
 SURE = 1.7
 """Log-odds above which a fact that is lacking is asked about; of phrases that are read right this
 disturbs one in a hundred and fifty (`tests/bench/train_doubter.py --cross`)."""

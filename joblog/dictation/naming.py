@@ -7,7 +7,7 @@ from typing import cast
 
 from joblog.dictation.attributes import attribute_in
 from joblog.dictation.draft import Draft
-from joblog.dictation.grammar import ITEM, Atom, Stretch, is_a
+from joblog.dictation.grammar import ITEM, Atom, Stretch, has_any, is_a
 from joblog.dictation.items import Said, item_called, not_in_catalog, together, variant
 from joblog.form import ATTRIBUTES
 from joblog.model import STOCK_KINDS, Entry, Item
@@ -25,7 +25,8 @@ def tell_items(draft: Draft) -> None:
         atom = _named(draft, at, told.item)
         why: str | None = None
         if atom is not None and atom.said is not None:
-            told, why = _with(told, atom.said), atom.said.why
+            said = atom.said if _is_own(draft, at, atom) else replace(atom.said, length=None)
+            told, why = _with(told, said), said.why
         elif "item" in told.carried:
             told, why = _like_before(draft, at, told)
         elif atom is None and entry.action is None:
@@ -54,6 +55,14 @@ def _named(draft: Draft, at: int, name: str) -> Atom | None:
         return None
     before = [index for index in named if stretch is None or index < stretch.end]
     return draft.atoms[before[-1] if before else named[0]]
+
+
+def _is_own(draft: Draft, at: int, atom: Atom) -> bool:
+    """False for "one stick" beside "a five foot offcut of channel": only the offcut is so long."""
+    stretch = draft.made_by.get(at)
+    if stretch is None or any(one is atom for one in stretch.atoms):
+        return True
+    return not has_any(draft.atoms[stretch.end :], "OFFCUT")
 
 
 def _as_before(draft: Draft, at: int, entry: Entry) -> Entry:

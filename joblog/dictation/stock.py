@@ -531,10 +531,7 @@ def as_before(draft: Draft, entry: Entry) -> Entry:
 
 
 def _is_offcut(parts: Parts) -> bool:
-    return bool(parts.get("u")) and parts["u"][0].words in _OFFCUTS
-
-
-_OFFCUTS = ("offcut", "offcuts", "cutoff", "cutoffs")
+    return has_any(parts.get("u", ()), "OFFCUT")
 
 
 def _how_long(parts: Parts) -> str | None:

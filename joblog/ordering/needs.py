@@ -130,7 +130,9 @@ def still_needed(plan: Plan, catalog: Catalog, result: Reconciliation) -> StillN
             needs.append(need)
             continue
         net = need.gross if need.net is None else need.net
-        share = max(1 - told.placed / net, Fraction(0)) if net else Fraction(0)
+        # What was used says how far the work is only where nobody said how much of it was done.
+        done = told.placed if told.allowed is None or not _by_work(told) else told.allowed
+        share = max(1 - done / net, Fraction(0)) if net else Fraction(0)
         needs.append(_shared(need, share))
         on_hand[name] = told.on_hand if told.on_hand is not None else _by_what_was_told(need, told)
         parts = ", ".join(
@@ -153,6 +155,11 @@ def _begun(told: StockLine) -> bool:
     """Whether anything of it came, went, was counted, or waits to be."""
     moved = (told.delivered, told.returned, told.placed, told.spoiled, told.on_hand is not None)
     return any(moved) or bool(told.left_out) or told.at_most != told.opening
+
+
+def _by_work(told: StockLine) -> bool:
+    """Whether it was told how much of the work that it goes with was done."""
+    return told.allowed_by.endswith(" done")
 
 
 def _shared(need: Need, share: Fraction) -> Need:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import fields
 from decimal import Decimal
 
 from joblog.form import WORDS, amount, units_of
@@ -38,6 +37,7 @@ from joblog.report.figures import (
     than_planned,
     units_cell,
 )
+from joblog.report.table import Table as Report
 from joblog.report.words import SETTLED_BY, heads
 
 
@@ -164,11 +164,11 @@ def _task(line: TaskLine) -> str:
 
 def _cost(parts: MoneyVariance | LaborVariance) -> str:
     """Such as "it cost $21.40 more than planned (work -$21.40, handling +$42.80)"."""
-    named = [(WORDS.get(one.name, ""), getattr(parts, one.name)) for one in fields(parts)]
+    named = ((word, getattr(parts, name, None)) for name, word in WORDS.items() if name != "total")
     shown = ", ".join(
         f"{word} {money_written(part, sign=True)}"
         for word, part in named
-        if isinstance(part, Decimal) and part and word and word != WORDS["total"]
+        if isinstance(part, Decimal) and part
     )
     told = f"it cost {_differs(parts).removeprefix('just ')}"
     return f"{told} ({shown})" if shown else told
@@ -190,19 +190,31 @@ def _material(result: Reconciliation) -> Iterator[Block]:
         yield on_paper(
             without(money, *idle(money)), "The same in money", total=_has_sum(money.rows)
         )
-    if any(
-        "?" in cell for report in (stock, quantities, money) for row in report.rows for cell in row
-    ):
-        yield Text(_UNSURE, small=True)
+    if quantities.rows or money.rows:
+        yield Text(_MATERIAL_WORDS, small=True)
+    yield from _unsure(stock, quantities, money)
     places = place_table(result)
     if places.rows:
         yield on_paper(without(places, *idle(places)), 'By place; "-" is no place said')
 
 
-_UNSURE = (
-    'A "?" is a figure that the record does not settle. What would settle it stands under "What is'
-    ' not known".'
+_MATERIAL_WORDS = (
+    "Work: more or less was built than planned. Usage: more or less went into the same work."
+    " Cutoffs: what the lengths forced. Handling: wasted beyond what was allowed."
+    " Unexplained: gone, and nobody said where. Price: what one cost, beside what was planned."
 )
+_LABOR_WORDS = (
+    "Work: more or less was done than planned. Pace: the same work took longer or went faster."
+)
+
+
+def _unsure(*reports: Report) -> Iterator[Block]:
+    if any("?" in cell for report in reports for row in report.rows for cell in row):
+        yield Text(
+            'A "?" is a figure that the record does not settle. What would settle it stands under'
+            ' "What is not known".',
+            small=True,
+        )
 
 
 def _has_sum(rows: Sequence[Sequence[str]]) -> bool:
@@ -214,10 +226,12 @@ def _labor(result: Reconciliation) -> Iterator[Block]:
         return
     yield Heading("Hours")
     if result.tasks:
-        yield on_paper(labor_table(result), "Man-hours")
+        hours, pay = labor_table(result), pay_table(result)
+        yield on_paper(hours, "Man-hours")
         if any(line.planned_cost is not None or line.actual_cost for line in result.tasks):
-            pay = pay_table(result)
             yield on_paper(pay, "The same in money", total=_has_sum(pay.rows))
+        yield Text(_LABOR_WORDS, small=True)
+        yield from _unsure(hours, pay)
     if line := hours_of_no_task(result):
         yield Text(f"{line}.")
 

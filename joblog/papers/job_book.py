@@ -15,7 +15,7 @@ from joblog.papers.day import day_blocks, hours_told
 from joblog.papers.figures import idle, on_paper, without
 from joblog.papers.leaving_out import left_out
 from joblog.papers.photos import where
-from joblog.papers.record import Copy, JobRecord, local
+from joblog.papers.record import Copy, JobRecord, kept_back, local, speaks_of_money
 from joblog.papers.told import words_of
 from joblog.report.cut_sheet import CAUTION, about_plan, after_plan, groups
 from joblog.report.figures import beside_sums, beside_table
@@ -48,9 +48,14 @@ def _about(record: JobRecord, copy: Copy) -> Iterator[tuple[str, str]]:
     if record.job.places:
         yield "places", ", ".join(record.job.places)
     photos = sum(1 + len(shot.stands_for) for day in days for shot in day.shots)
-    yield "in it", f"{sum(len(day.entries) for day in days)} entries, {photos} photos"
+    entries = sum(len(day.entries) for day in days)
+    yield "in it", f"{_count(entries, 'entry', 'entries')}, {_count(photos, 'photo', 'photos')}"
     if not copy.handed_out:
         yield "the job is", standing(record.closing)
+
+
+def _count(number: int, one: str, many: str) -> str:
+    return f"{number} {one if number == 1 else many}"
 
 
 def _blocks(record: JobRecord, copy: Copy) -> Iterator[Block]:
@@ -76,7 +81,8 @@ def _blocks(record: JobRecord, copy: Copy) -> Iterator[Block]:
 
 
 def _problems(record: JobRecord, copy: Copy) -> Iterator[Block]:
-    told = [one for one in record.problems if not (copy.handed_out and one.open)]
+    hidden = kept_back(record.problems) if copy.handed_out else ()
+    told = [one for one in record.problems if one not in hidden]
     if not told:
         yield Text("No problem is open.")
         return
@@ -96,7 +102,11 @@ def _problems(record: JobRecord, copy: Copy) -> Iterator[Block]:
 
 def _extras(record: JobRecord, copy: Copy) -> Iterator[Block]:
     beside = record.balance.beside
-    lines = [line for line in beside.lines if not copy.handed_out or line.kind == "extra"]
+    lines = [
+        line
+        for line in beside.lines
+        if not copy.handed_out or (line.kind == "extra" and not speaks_of_money(line.text))
+    ]
     if not lines:
         return
     yield Heading("Extras" if copy.handed_out else "Extras, expenses, miles")
@@ -116,11 +126,11 @@ def _to_do(record: JobRecord) -> Iterator[Block]:
 
 
 def _to_order(record: JobRecord) -> Iterator[Block]:
-    came = {line.item: line for line in record.balance.stock}
+    lines = {line.item: line for line in record.balance.stock}
     rows = []
     for planned in record.plan.items:
         item = planned.item
-        line = came.get(item.name)
+        line = lines.get(item.name)
         here = planned.opening if line is None else _came(line)
         lacking = planned.quantity - here
         if lacking > 0:
@@ -190,16 +200,20 @@ def _index(record: JobRecord, copy: Copy) -> Iterator[Block]:
                     day_written(day.day, short=True),
                     str(number),
                     clock_written(at, seconds=True),
-                    "\n".join((shot.photo.name, *shot.stands_for)),
+                    shot.photo.name,
                     where(shot, copy),
-                    f"{shot.photo.sha256}",
+                    shot.photo.sha256,
                 )
             )
+            same = f"shows the same as no. {number}"
+            rows += [
+                ("", "", "", f"{photo.name}\n{same}", "", photo.sha256) for photo in shot.stands_for
+            ]
     if not rows:
         return
     yield PageBreak()
     yield Heading("All photos")
-    headings = ("day", "no.", "taken", "name, and those that show the same", "where", "SHA-256")
+    headings = ("day", "no.", "taken", "name", "where", "SHA-256")
     kept = [at for at, _ in enumerate(headings) if at != 4 or copy.positions]
     yield Table(
         tuple(headings[at] for at in kept),

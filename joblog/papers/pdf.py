@@ -17,12 +17,16 @@ from joblog.papers.data import laid
 Size = Literal["letter", "A4"]
 
 
+class PaperError(Exception):
+    """A paper that cannot be a PDF; in words for a person."""
+
+
 def as_pdf(paper: Paper, size: Size = "letter") -> bytes:
     """The same paper always gives the same bytes; its text can be searched and copied.
 
     Latin, Greek and Cyrillic are set in fonts that come along. Where other signs stand in it, the
     fonts of this computer are used as well, it may look otherwise elsewhere, and it says so at its
-    end.
+    end. Raises PaperError for a picture that is none.
     """
     made = laid(paper)
     content = json.dumps(made.paper, ensure_ascii=False)
@@ -41,9 +45,13 @@ def as_pdf(paper: Paper, size: Size = "letter") -> bytes:
         (room / "paper.json").write_text(json.dumps(told), "utf-8")
         for number, image in enumerate(made.images):
             (room / f"{number}.{_suffix(image)}").write_bytes(image)
-        return typst.compile(
-            room / "main.typ", root=room, format="pdf", ignore_system_fonts=not strange
-        )
+        try:
+            return typst.compile(
+                room / "main.typ", root=room, format="pdf", ignore_system_fonts=not strange
+            )
+        except RuntimeError as error:
+            why = f"the PDF cannot be made ({error}); as a page for the browser it may do"
+            raise PaperError(why) from None
 
 
 def _suffix(image: bytes) -> str:

@@ -9,6 +9,7 @@ from joblog.local import clock_written
 from joblog.model import BookEntry, Job
 from joblog.papers.blocks import Block, Picture, Pictures, Text
 from joblog.papers.record import Copy, Shot, local
+from joblog.papers.told import words_of
 from joblog.report.sheets import position_words
 
 
@@ -64,8 +65,6 @@ def _picture(
 
 
 def _belongs(shot: Shot, entries: Mapping[int, BookEntry], copy: Copy) -> str:
-    from joblog.papers.told import words_of
-
     for tie in shot.ties:
         one = entries.get(tie.entry)
         if one is None or one.standing == "dropped" or (copy.handed_out and one.open):
@@ -78,6 +77,6 @@ def _belongs(shot: Shot, entries: Mapping[int, BookEntry], copy: Copy) -> str:
 def _others(shot: Shot) -> str:
     if not shot.stands_for:
         return ""
-    named = ", ".join(shot.stands_for[:3])
+    named = ", ".join(photo.name for photo in shot.stands_for[:3])
     more = len(shot.stands_for) - 3
     return f"shows the same as {named}{f' and {more} more' if more > 0 else ''}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -48,8 +49,8 @@ class Shot:
     """Why it cannot be drawn."""
     ties: tuple[Tie, ...] = ()
     """The entries it belongs to, the nearest first."""
-    stands_for: tuple[str, ...] = ()
-    """The names of others that show the same, and are not shown."""
+    stands_for: tuple[Photo, ...] = ()
+    """Others that show the same, and are not shown."""
     placed: Placed | None = None
 
 
@@ -107,7 +108,21 @@ def kept_back(entries: Sequence[BookEntry]) -> tuple[BookEntry, ...]:
 
 
 def _inside(one: BookEntry) -> bool:
-    return one.open or one.entry.kind in _OWN
+    told = (one.entry.note, one.entry.reason, one.entry.as_said)
+    return one.open or one.entry.kind in _OWN or speaks_of_money(" ".join(filter(None, told)))
+
+
+def speaks_of_money(text: str) -> bool:
+    """Whether somebody's words name money, pay or hours, which stay in a note beside the figure
+    that was read from them."""
+    return _MONEY.search(text) is not None
+
+
+_MONEY = re.compile(
+    r"[$€£¥]|\b(dollars?|bucks?|cents?|grand|euros?|pounds sterling|prices?|costs?|paid|pay"
+    r"|wages?|invoice|markup|margin|hours?|hrs?)\b",
+    re.IGNORECASE,
+)
 
 
 _OWN = (

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
 from joblog.local import clock_written
@@ -10,8 +11,11 @@ from joblog.model import BookEntry, DayHours, Job
 from joblog.papers.blocks import Box, Drawing, Label, Line
 from joblog.papers.record import Shot, local
 
-WIDE, HIGH, NAMES = 520.0, 82.0, 44.0
+WIDE, NAMES = 520.0, 44.0
 """Of the drawing, and of the names at its left."""
+
+ROW, BELOW = 20.0, 20.0
+"""How high a row is, and the hours below them."""
 
 LEAST = 6
 """Hours that are drawn at least."""
@@ -37,24 +41,41 @@ def time_line(
     def across(minutes: float) -> float:
         return round(NAMES + (WIDE - NAMES) * (minutes / 60 - first) / (last - first), 2)
 
-    shapes: list[Line | Box | Label] = [*_hours(first, last, across(60) - across(0), NAMES)]
-    rows = (("at work", 15, work), ("told", 35, told), ("photos", 55, taken))
-    shapes += [Label(0, y, name, 9) for name, y, there in rows if there]
-    if work:
-        shapes.append(Box(across(work[0]), 5, across(work[1]) - across(work[0]), 13, 0.25))
-    shapes += [Line(across(at), 25, across(at), 38, 1.2, doubt) for at, doubt in told]
-    shapes += [Box(across(at) - 2, 48, 4, 8, 0.6) for at in taken]
-    return Drawing(WIDE, HIGH, tuple(shapes), _in_words(hours, len(told), len(taken)))
+    rows: dict[str, list[Line | Box]] = {
+        "at work": [_bar(across(work[0]), across(work[1]))] if work else [],
+        "told": [Line(across(at), 5, across(at), 18, 1.2, doubt) for at, doubt in told],
+        "photos": [Box(across(at) - 2, 8, 4, 8, 0.6) for at in taken],
+    }
+    shown = [(name, marks) for name, marks in rows.items() if marks]
+    foot = ROW * len(shown)
+    shapes: list[Line | Box | Label] = [*_hours(first, last, across, foot)]
+    for row, (name, marks) in enumerate(shown):
+        shapes.append(Label(0, ROW * row + 15, name, 9))
+        shapes += [_lowered(mark, ROW * row) for mark in marks]
+    words = _in_words(hours, len(told), len(taken))
+    return Drawing(WIDE, foot + BELOW, tuple(shapes), words)
 
 
-def _hours(first: int, last: int, hour: float, left: float) -> Iterator[Line | Label]:
+def _bar(left: float, right: float) -> Box:
+    return Box(left, 5, right - left, 13, 0.25)
+
+
+def _lowered(mark: Line | Box, by: float) -> Line | Box:
+    if isinstance(mark, Line):
+        return replace(mark, y1=mark.y1 + by, y2=mark.y2 + by)
+    return replace(mark, y=mark.y + by)
+
+
+def _hours(
+    first: int, last: int, across: Callable[[float], float], foot: float
+) -> Iterator[Line | Label]:
     step = max(1, -(-(last - first) // 8))
     for at in range(first, last + 1):
-        x = round(left + hour * (at - first), 2)
-        yield Line(x, 0, x, 64, 0.25)
+        x = across(60 * at)
+        yield Line(x, 0, x, foot + 2, 0.25)
         if (at - first) % step == 0:
             anchor = "end" if at == last else "middle"
-            yield Label(x, 76, _hour(at), 8, anchor)  # type: ignore[arg-type]
+            yield Label(x, foot + 13, _hour(at), 8, anchor)  # type: ignore[arg-type]
 
 
 def _hour(at: int) -> str:
@@ -74,8 +95,12 @@ def _work(hours: DayHours | None) -> tuple[float, float] | None:
 
 
 def _in_words(hours: DayHours | None, told: int, taken: int) -> str:
-    parts: Iterable[str] = (f"{told} entries", f"{taken} photos")
+    parts: Iterable[str] = (_count(told, "entry", "entries"), _count(taken, "photo", "photos"))
     if hours is not None and hours.started and hours.stopped:
         began, ended = clock_written(hours.started), clock_written(hours.stopped)
         parts = (f"at work from {began} to {ended}", *parts)
     return f"The day along its hours: {', '.join(parts)}"
+
+
+def _count(number: int, one: str, many: str) -> str:
+    return f"{number} {one if number == 1 else many}"

@@ -19,8 +19,9 @@ from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
-from joblog.catalog.amounts import amount_of, size_of
+from joblog.catalog.amounts import amount_of
 from joblog.catalog.lines import starter_catalog
+from joblog.catalog.naming import surely, variant_of
 from joblog.model import Catalog, Item, Plan, PlannedItem, PlannedTask, Problem, Task
 from joblog.quantity import UNITS, fraction_of, money_of, tape, unit_named
 from joblog.sheet import SheetError, opened
@@ -114,9 +115,10 @@ def _item(draft: _Draft, name: str, cells: dict[str, str]) -> None:
             raise ValueError(
                 f"there is no unit {cells['unit']!r}; units are {_UNITS} and those of your catalog"
             )
-        if known is None:
+        called = known or surely(name, draft.known.items).item
+        if called is None:
             raise ValueError(f"needs a unit: one of {_UNITS}")
-        unit = known.unit
+        unit = called.unit
     quantity = _amount(cells, "quantity")
     if quantity is None:
         raise ValueError("needs a quantity")
@@ -137,17 +139,7 @@ def _item(draft: _Draft, name: str, cells: dict[str, str]) -> None:
 def _known(name: str, items: Sequence[Item]) -> Item | None:
     """The catalog's item of that name, or a new variant of one of its: "fascia 1x8" of "fascia"."""
     named = next((item for item in items if item.name.lower() == name), None)
-    if named is not None:
-        return named
-    for item in items:
-        before, found, after = f" {name} ".partition(f" {item.name.lower()} ")
-        size = size_of(f"{before} {after}")
-        if found and not item.variant_of and _SIZE.fullmatch(size):
-            return replace(item, name=name, spoken=(), variant_of=item.name, size=size)
-    return None
-
-
-_SIZE = re.compile(r"[\d/]+x[\d/]+|(\d+ )?\d+(/\d+)? in|\d+d|#\d+|\d+ ga")
+    return named or variant_of(name, items)
 
 
 def _item_named(name: str, unit: str, spoken: tuple[str, ...], known: Item | None) -> Item:

@@ -10,7 +10,7 @@ themselves always use every line.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
@@ -34,6 +34,8 @@ class Scatter:
     """Units lost (or hours taken) at a time; equally likely."""
     degrees: tuple[int, ...] = (4,)
     """Of freedom, even numbers: how far odd jobs lie; equally likely."""
+    set_ups: tuple[float, ...] = (0.0,)
+    """Hours that a job takes before the first unit is done; equally likely."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +82,11 @@ class Points:
     spread: Floats
     degrees: Floats
     weight: Floats
+    set_up: Floats = field(default_factory=lambda: np.zeros(1))
+
+    def rate(self, base: Floats | float, shift: Floats | float = 0.0) -> Floats:
+        """The rate of a job of that size, its conditions adding `shift` to the logarithm."""
+        return np.asarray(np.exp(self.theta + shift) + self.set_up / base)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +113,7 @@ class Fitted:
     lump: Floats
     spread: Floats
     degrees: Floats
+    set_up: Floats
     likelihood: Floats
     scatter_before: Floats
     whole: bool
@@ -121,13 +129,14 @@ def fit(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatter)
     settled = settle(lines, prior_mean, prior_error, scatter)
     theta = settled.theta[:, None] + settled.error[:, None] * _STEPS
     stretch = np.log(settled.error[:, None] * np.gradient(_STEPS))
-    shapes = (scatter.lumps, SPREADS, np.array(scatter.degrees, dtype=np.float64))
-    lump, spread, degrees = (grid.ravel() for grid in np.meshgrid(*shapes, indexing="ij"))
+    shapes = (scatter.lumps, SPREADS, np.array(scatter.degrees, dtype=np.float64), scatter.set_ups)
+    grids = np.meshgrid(*shapes, indexing="ij")
+    lump, spread, degrees, set_up = shape = tuple(grid.ravel() for grid in grids)
     before = -0.5 * (np.log(spread / scale_of(scatter, degrees)) / SPREAD_SURE) ** 2
     latest = _latest(lines.item, len(lines.names))
-    likelihood = _likelihood(lines, settled, theta, (lump, spread, degrees), latest)
+    likelihood = _likelihood(lines, settled, theta, shape, latest)
     return Fitted(
-        settled, theta, stretch, lump, spread, degrees, likelihood, before,
+        settled, theta, stretch, lump, spread, degrees, set_up, likelihood, before,
         latest.size == lines.item.size,
     )  # fmt: skip
 
@@ -140,16 +149,14 @@ def likely(log: Floats) -> npt.NDArray[np.int64]:
 
 def narrowed(fitted: Fitted, lines: Lines, kept: npt.NDArray[np.int64]) -> Fitted:
     """The grid with those scatters only, and with every line."""
-    lump, spread, degrees = fitted.lump[kept], fitted.spread[kept], fitted.degrees[kept]
+    grids = (fitted.lump, fitted.spread, fitted.degrees, fitted.set_up)
+    lump, spread, degrees, set_up = shape = tuple(one[kept] for one in grids)
     likelihood = fitted.likelihood[:, :, kept]
     if not fitted.whole:
-        likelihood = _likelihood(
-            lines, fitted.settled, fitted.theta, (lump, spread, degrees), slice(None)
-        )
-    before = fitted.scatter_before[kept]
-    return replace(
-        fitted, lump=lump, spread=spread, degrees=degrees, likelihood=likelihood,
-        scatter_before=before, whole=True,
+        likelihood = _likelihood(lines, fitted.settled, fitted.theta, shape, slice(None))
+    return Fitted(
+        fitted.settled, fitted.theta, fitted.stretch, lump, spread, degrees, set_up, likelihood,
+        fitted.scatter_before[kept], True,
     )  # fmt: skip
 
 
@@ -188,11 +195,7 @@ def shared_grid(family: Family) -> tuple[Floats, Floats, Floats]:
 def points_of(fitted: Fitted, result: Pooled, item: int) -> Points:
     """What is believed of one item of the group."""
     weight = result.items[item]
-    theta = np.repeat(fitted.theta[item], len(fitted.lump))
-    lump = np.tile(fitted.lump, fitted.theta.shape[1])
-    spread = np.tile(fitted.spread, fitted.theta.shape[1])
-    degrees = np.tile(fitted.degrees, fitted.theta.shape[1])
-    return _heaviest(Points(theta, lump, spread, degrees, weight.ravel()))
+    return _heaviest(_every(fitted, fitted.theta[item], weight))
 
 
 def points_of_new(fitted: Fitted, result: Pooled, family: Family) -> Points:
@@ -205,15 +208,16 @@ def points_of_new(fitted: Fitted, result: Pooled, family: Family) -> Points:
     density = np.exp(_normal(theta[:, None], middles, apart)) @ of_family
     density *= np.gradient(_STEPS)
     weight = (density / density.sum())[:, None] * of_scatter
-    return _heaviest(
-        Points(
-            np.repeat(theta, len(fitted.lump)),
-            np.tile(fitted.lump, theta.size),
-            np.tile(fitted.spread, theta.size),
-            np.tile(fitted.degrees, theta.size),
-            weight.ravel(),
-        )
+    return _heaviest(_every(fitted, theta, weight))
+
+
+def _every(fitted: Fitted, theta: Floats, weight: Floats) -> Points:
+    """Every place of theta with every scatter."""
+    lump, spread, degrees, set_up = (
+        np.tile(one, theta.size)
+        for one in (fitted.lump, fitted.spread, fitted.degrees, fitted.set_up)
     )
+    return Points(np.repeat(theta, len(fitted.lump)), lump, spread, degrees, weight.ravel(), set_up)
 
 
 def settle(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatter) -> Settled:
@@ -228,13 +232,15 @@ def settle(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatt
     tied = np.diag(1 / lines.loose**2)
     seen = observed(lines)
     spread = scale_of(scatter, np.array(4.0))
+    set_up = scatter.set_ups[len(scatter.set_ups) // 2] / lines.base
     for _ in range(_ROUNDS):
-        rate = np.exp(theta[item] + lines.covariates @ effect)
+        of_size = np.exp(theta[item] + lines.covariates @ effect)
+        rate = of_size + set_up
         middle, scale = location_and_scale(
             rate, lines.base, lines.slack, np.array(scatter.lumps[1]), spread
         )
         off = seen - middle
-        slope = rate / (rate + lines.slack)
+        slope = of_size / (rate + lines.slack)
         pull = lines.weight * slope * trust(off / scale, 4) * _SCORE / scale**2
         weight = lines.weight * slope**2 * _INFORMATION / scale**2
         sums = np.bincount(item, weight, count) + held
@@ -289,7 +295,7 @@ def _likelihood(
     lines: Lines,
     settled: Settled,
     theta: Floats,
-    shape: tuple[Floats, Floats, Floats],
+    shape: tuple[Floats, ...],
     which: slice | npt.NDArray[np.int64],
 ) -> Floats:
     """Log likelihood of each item's lines: item, theta, scatter."""
@@ -300,11 +306,17 @@ def _likelihood(
     sums = np.zeros((len(lines.names), theta.shape[1], shape[0].size))
     for start in range(0, item.size, _PART):
         part = slice(start, start + _PART)
-        rate = np.exp(theta[item[part]] + shift[part, None])
-        log = log_density(seen[part], rate, base[part], slack[part], *shape)
-        log *= weight[part, None, None]
+        of_size = np.exp(theta[item[part]] + shift[part, None])
         first = np.flatnonzero(np.diff(item[part], prepend=-1))
-        sums[item[part][first]] += np.add.reduceat(log, first, axis=0)
+        for set_up in np.unique(shape[3]):
+            of = np.flatnonzero(shape[3] == set_up)
+            rate = of_size + set_up / base[part, None]
+            scatter = (one[of] for one in shape[:3])
+            log = log_density(seen[part], rate, base[part], slack[part], *scatter)
+            log *= weight[part, None, None]
+            sums[item[part][first][:, None], :, of] += np.add.reduceat(
+                log, first, axis=0
+            ).transpose(0, 2, 1)
     return sums
 
 
@@ -322,7 +334,12 @@ def _heaviest(points: Points) -> Points:
     kept = order[: int(np.searchsorted(sums, 0.998 * sums[-1])) + 1]
     weight = points.weight[kept] / points.weight[kept].sum()
     return Points(
-        points.theta[kept], points.lump[kept], points.spread[kept], points.degrees[kept], weight
+        points.theta[kept],
+        points.lump[kept],
+        points.spread[kept],
+        points.degrees[kept],
+        weight,
+        points.set_up[kept],
     )
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -20,6 +20,7 @@ from joblog.rates.fit import (
 )
 from joblog.rates.learned import ODD, Condition, Group, Member, Past, key_of
 from joblog.rates.spread import Floats, below, location_and_scale, trust
+from joblog.rates.steps import piece_of
 
 SCALES = {"fahrenheit": 20.0, "depth": 12.0, "crew": 1.0}
 """One step of each condition: 20 F, 12 in of depth, one person."""
@@ -41,6 +42,8 @@ class Draft:
     family: Family
     idle: tuple[Condition, ...] = ()
     """Conditions that were told, but do not count yet."""
+    steps: Mapping[str, float] = field(default_factory=dict)
+    """What an item is counted in, by its key."""
 
 
 def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | None = None) -> Group:
@@ -60,6 +63,7 @@ def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | No
     members = {}
     for at, written in enumerate(lines.names):
         points = points_of(fitted, result, at)
+        step = draft.steps.get(key_of(written), 0.5)
         own = 1 - (_error(points) / at_first[at]) ** 2
         members[key_of(written)] = Member(
             written,
@@ -67,8 +71,9 @@ def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | No
             fitted.settled.middle[at],
             int(n[at]),
             float(counted[at]),
-            float(np.median(lines.base[ends[at] - n[at] : ends[at]])),
+            float(np.median(lines.base[ends[at] - n[at] : ends[at]])) * piece_of(step),
             min(max(float(own), 0.0), 1.0),
+            step,
         )
     middle = lines.covariates.mean(axis=0) if count else np.zeros(lines.expected.size)
     base = float(np.median(lines.base)) if count else 20.0
@@ -86,7 +91,7 @@ def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | No
 def _no_task(fitted: Fitted, of_scatter: Floats) -> Points:
     """How jobs scatter; a task that was never done has no rate of its own."""
     nowhere = np.zeros(fitted.lump.size)
-    return Points(nowhere, fitted.lump, fitted.spread, fitted.degrees, of_scatter)
+    return Points(nowhere, fitted.lump, fitted.spread, fitted.degrees, of_scatter, fitted.set_up)
 
 
 def _error(points: Points) -> float:
@@ -102,12 +107,13 @@ def _compared(
         return np.zeros(0), np.zeros(0), np.zeros(0)
     means = np.array(
         [
-            (one.points.weight @ np.array([one.points.theta, one.points.lump, one.points.spread]).T)
+            one.points.weight
+            @ np.array([one.points.theta, one.points.lump, one.points.spread, one.points.set_up]).T
             for one in members
         ]
     )
-    theta, lump, spread = means[lines.item].T
-    rate = np.exp(theta + lines.covariates @ effect)
+    theta, lump, spread, set_up = means[lines.item].T
+    rate = np.exp(theta + lines.covariates @ effect) + set_up / lines.base
     middle, scale = location_and_scale(rate, lines.base, lines.slack, lump, spread)
     return lines.ratio, rate, (observed(lines) - middle) / scale
 

@@ -25,7 +25,9 @@ USUAL_HOURS, HOURS_ERROR = 0.2, 2.5
 ESTIMATE_ERROR = 0.4
 PRACTICE_ERROR, PRACTICED = 0.1, 8
 """The second: jobs of one task before practice takes part."""
-SCATTER = Scatter(spread=0.25, lumps=(0.05, 0.2, 0.8), degrees=(4, 20))
+SCATTER = Scatter(
+    spread=0.25, lumps=(0.05, 0.2, 0.8), degrees=(4, 20), set_ups=(0.0, 0.25, 0.5, 1.0, 2.0)
+)
 
 
 def learn_hours(

@@ -12,22 +12,30 @@ about the one above it:
 
 The numbers in the first three lines are the stated prior: five in a hundred, within about a
 factor of two either way. It is common practice, not a measurement, and rates that rest on it
-say so. beta_f are effects of the conditions x (temperature in steps of 20 F, depth of 12 in, crew
-of one person, each centred; and whether geometric waste was worked out): Normal(0, 0.15) for one
-step but for the last, Normal(0.4, 0.4). A condition takes part once six jobs of the family told it
-and it differs between them by a quarter of a step (standard deviation). Nothing is carried on
-beyond what a job had: a value beyond counts as the nearest that was seen, and the prediction is
-less sure by what a step may matter, 0.15 for each, two at most. How jobs scatter is shared by a family: the t has 4 degrees, because an accident may cost a third of an
-item; its spread is log-normal with scale 0.6, so that its standard deviation is about 0.7; the lump
-is one of three sizes, equally likely.
+say so. The variants of an item (its sizes, lengths, colors) are a family of their own, whose mean
+lies about that of the family of the item: Normal(mu_f, 0.2).
 
-The model of hours is the same with r the crew hours for one unit: tasks share how jobs scatter,
-not their mean, because their units differ; a task's prior is the estimate's own rate within a
-factor of about 1.5 where there is one, otherwise practically flat. The standard deviation of a
-job's hours is about a quarter of its task's. How heavy their tails are is learned too: 4 degrees,
-or 20, which is nearly the log-normal that many small delays make; equally likely. One more
-condition is practice, the logarithm of how many jobs of the task came before (Wright's curve),
-Normal(0, 0.1).
+How jobs scatter is shared by all families of the contractor: the t has 4 degrees, because an
+accident may cost a third of an item; its spread is log-normal with scale 0.6, so that its standard
+deviation is about 0.7; the lump is one of three sizes, equally likely, in pieces. Where an item is
+told in coarse steps (sticks of 12 ft, in feet) a piece is two of them, and counts are as good as
+half a step (`steps`).
+
+beta_f are effects of the conditions x (temperature in steps of 20 F, depth of 12 in, crew of one
+person, each centred; and whether geometric waste was worked out): Normal(0, 0.15) for one step but
+for the last, Normal(0.4, 0.4). A condition takes part once six jobs of the family told it and it
+differs between them by a quarter of a step (standard deviation). Nothing is carried on beyond what
+a job had: a value beyond counts as the nearest that was seen, and the prediction is less sure by
+what a step may matter, 0.15 for each, two at most.
+
+The model of hours is the same with r the crew hours for one unit, exp(theta_i + x . beta) + h / b:
+h is what a job takes before the first unit (0, 1/4, 1/2, 1 or 2 crew hours, equally likely), the
+same for all tasks. Tasks share that and how jobs scatter, not their mean, because their units
+differ; a task's prior is the estimate's own rate within a factor of about 1.5 where there is one,
+otherwise practically flat. The standard deviation of a job's hours is about a quarter of its
+task's. How heavy their tails are is learned too: 4 degrees, or 20, which is nearly the log-normal
+that many small delays make; equally likely. One more condition is practice, the logarithm of how
+many jobs of the task came before (Wright's curve), Normal(0, 0.1), from eight jobs of a task on.
 
 Everything but beta is summed over grids (`pool`); beta is its most likely value, with its error
 carried into predictions. Sources, from memory: Gelman and others, Bayesian Data Analysis, ch. 5

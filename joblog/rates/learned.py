@@ -44,6 +44,8 @@ class Member:
     base: float
     """The usual size: the median of its jobs."""
     own: float
+    step: float = 0.5
+    """What it is counted in."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from datetime import date
 
 from joblog.model import History, PastUse, PastWork, Reconciliation
 from joblog.rates.learned import Learned, Past, key_of, name_of, past_of
-from joblog.reconcile.allowed import why_it_teaches_nothing
+from joblog.reconcile.allowed import took
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,20 +38,21 @@ def history_of(closed: Iterable[tuple[date, Reconciliation]]) -> History:
     for day, done in closed:
         like = done.conditions
         for line in done.stock:
-            if line.allowed is None or line.consumed is None or why_it_teaches_nothing(line):
+            allowed = took(line)
+            if allowed is None or line.consumed is None:
                 continue
             uses.append(
                 PastUse(
                     done.job,
                     day,
                     line.item,
-                    line.allowed,
+                    allowed.net,
                     line.consumed,
-                    line.allowed_offcut,
+                    allowed.offcut,
                     fahrenheit=like.fahrenheit,
                     depth=like.depth,
                     crew=like.crew,
-                    allowed_by=line.allowed_by,
+                    allowed_by=allowed.by,
                 )
             )
         for task in done.tasks:

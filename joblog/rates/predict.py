@@ -14,6 +14,7 @@ from joblog.rates.group import CONDITION_ERROR
 from joblog.rates.hours import ESTIMATE_ERROR
 from joblog.rates.learned import NOT_SPLIT, PRACTICE, Group, Learned, Member, key_of
 from joblog.rates.spread import Floats, below, location_and_scale, slack_of
+from joblog.rates.steps import piece_of
 
 LEVELS = (np.arange(1000) + 0.5) / 1000
 
@@ -88,11 +89,14 @@ def ratios(
     away = conditions - member.middle
     unsure = float(away @ group.unsure @ away) + beyond
     points = member.points
-    rate = np.exp(points.theta + conditions @ group.effect)
-    size = np.array(base)
-    slack = slack_of(size) if group.kind == "waste" else np.array(0.0)
+    rate = points.rate(base, float(conditions @ group.effect))
+    size = np.array(base / piece_of(member.step))
+    slack = np.array(0.0)
+    if group.kind == "waste":
+        slack = slack_of(np.array(base), member.step)
     middle, scale = location_and_scale(rate, size, slack, points.lump, points.spread)
-    scale = np.sqrt(scale**2 + (rate / (rate + slack)) ** 2 * unsure)
+    of_size = rate - points.set_up / base
+    scale = np.sqrt(scale**2 + (of_size / (rate + slack)) ** 2 * unsure)
     if group.kind == "waste":
         lowest, highest = np.log(0.1 * slack), np.log(1 + slack)
     else:
@@ -166,6 +170,7 @@ def _estimated(group: Group, rate: float) -> Member:
         np.tile(new.points.spread, steps.size),
         np.tile(new.points.degrees, steps.size),
         np.outer(drawn / drawn.sum(), new.points.weight).ravel(),
+        np.zeros(steps.size * new.points.lump.size),
     )
     return Member("", points, new.middle, 0, 0.0, new.base, 0.0)
 

@@ -19,8 +19,8 @@ def rates_of(group: Group) -> Iterable[Rate]:
         conditions = member.middle.copy()
         if group.kind == "waste":
             conditions[0] = round(conditions[0])
-        theta = member.points.theta + conditions @ group.effect
-        low, high = np.exp(quantile(theta, member.points.weight, (0.1, 0.9)))
+        rate = member.points.rate(member.base, float(conditions @ group.effect))
+        low, high = quantile(rate, member.points.weight, (0.1, 0.9))
         next_job = ratios(group, member, member.base, conditions)
         yield Rate(
             kind=group.kind,
@@ -28,7 +28,7 @@ def rates_of(group: Group) -> Iterable[Rate]:
             family=group.family,
             n=member.n,
             counted=member.counted,
-            mean=float(member.points.weight @ np.exp(theta)),
+            mean=float(member.points.weight @ rate),
             interval=Interval(0.8, float(low), float(high)),
             next_job=interval_of(next_job, 0.8),
             own=member.own,

@@ -98,10 +98,10 @@ def trust(standardized: Floats, degrees: Floats | float) -> Floats:
     return np.asarray(degrees / (degrees + standardized**2))
 
 
-def slack_of(base: Floats) -> Floats:
+def slack_of(base: Floats, step: Floats | float = 0.5) -> Floats:
     """How far a count may be off, as a share of the base.
 
-    A quarter of a unit, no more than 3 % of a small job, and 1 % for the measuring (common
-    practice).
+    Half of the `step` that is counted in (halves of a piece unless it is known better), no more
+    than 6 % of a small job, and 1 % for the measuring (common practice).
     """
-    return np.asarray(0.01 + np.minimum(0.25 / base, 0.03))
+    return np.asarray(0.01 + np.minimum(step / 2 / base, 0.06))

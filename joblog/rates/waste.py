@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from fractions import Fraction
 from functools import cached_property
 
 import numpy as np
@@ -15,6 +16,7 @@ from joblog.rates.fit import Family, Fitted, Scatter, fit, likely, narrowed, poo
 from joblog.rates.group import CONDITION_ERROR, Draft, conditions_of, group_of, lines_of
 from joblog.rates.learned import NOT_SPLIT, Condition, Group, key_of
 from joblog.rates.spread import Floats, slack_of
+from joblog.rates.steps import piece_of, step_of
 
 USUAL_WASTE, CONTRACTOR_ERROR, FAMILY_ERROR, ITEM_ERROR = 0.05, 0.4, 0.3, 0.35
 VARIANTS_ERROR = 0.2
@@ -75,13 +77,18 @@ def _draft_waste(uses: Sequence[PastUse], weigh: Callable[[date], float]) -> Dra
         raise ValueError("a job whose finished work measures nothing has no waste rate")
     consumed = np.array([float(use.consumed) for use in uses])
     not_split = np.array([float(use.geometric is None) for use in uses])
+    amounts: dict[str, list[Fraction]] = {}
+    for use in uses:
+        amounts.setdefault(key_of(use.item), []).append(use.consumed)
+    steps = {item: float(step_of(of_item)) for item, of_item in amounts.items()}
+    step = np.array([steps[key_of(use.item)] for use in uses])
     conditions, columns, idle = conditions_of(uses)
     conditions = (Condition(NOT_SPLIT), *conditions)
     lines = lines_of(
         [use.item for use in uses],
-        base,
+        base / np.array([piece_of(one) for one in step]),
         consumed / base - 1,
-        slack_of(base),
+        slack_of(base, step),
         np.array([weigh(use.day) for use in uses]),
         np.column_stack([not_split, *columns]),
         np.array([UNSPLIT, *(0.0 for _ in columns)]),
@@ -89,7 +96,7 @@ def _draft_waste(uses: Sequence[PastUse], weigh: Callable[[date], float]) -> Dra
     )
     count = len(lines.names)
     fitted = fit(lines, np.full(count, np.log(USUAL_WASTE)), np.full(count, _LOOSE), SCATTER)
-    return Draft(uses, conditions, lines, fitted, _family(fitted), idle)
+    return Draft(uses, conditions, lines, fitted, _family(fitted), idle, steps)
 
 
 _LOOSE = 0.6

@@ -8,7 +8,7 @@ from fractions import Fraction
 from joblog.form import amount
 from joblog.model import PlannedItem, StockLine, TaskLine
 
-PIECES, AS_PLANNED = "pieces cut", "as planned"
+PIECES, AS_PLANNED, AS_INSTALLED = "pieces cut", "as planned", "as installed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,11 +50,7 @@ def _all_told(task: TaskLine) -> bool:
 
 
 def why_it_teaches_nothing(line: StockLine) -> str:
-    """Why a job says nothing of the waste of an item, in words; "" where it does.
-
-    What is gone is held against what is allowed; where that is only what was planned, and less is
-    gone than it takes, the work was not done as planned.
-    """
+    """Why a job says nothing of the waste of an item, in words; "" where it does."""
     if line.left_out:
         named = "entry" if len(line.left_out) == 1 else "entries"
         return f"without {named} {', '.join(map(str, line.left_out))} it is not whole"
@@ -70,13 +66,21 @@ def why_it_teaches_nothing(line: StockLine) -> str:
         return "neither the plan nor any pieces say how much the work should have taken"
     if line.allowed <= 0:
         return "none of the work was done that it was planned for"
-    if less_than_planned(line):
-        return (
-            f"{amount(line.consumed)} gone, where the plan takes "
-            f"{amount(line.allowed + line.allowed_offcut)}, and nobody said how much of the work "
-            "was done"
-        )
     return ""
+
+
+def took(line: StockLine) -> Allowed | None:
+    """What the work of a closed job should have taken, as rates are learned from it.
+
+    What is allowed; but where that is only what was planned, and far less is gone than it takes,
+    the work was less, and what was installed is the most that is known of it. None where the line
+    teaches nothing.
+    """
+    if line.allowed is None or why_it_teaches_nothing(line):
+        return None
+    if less_than_planned(line):
+        return Allowed(line.placed, line.offcut, AS_INSTALLED)
+    return Allowed(line.allowed, line.allowed_offcut, line.allowed_by)
 
 
 LEAST = Fraction(9, 10)

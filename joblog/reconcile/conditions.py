@@ -6,15 +6,15 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from joblog.model import BookEntry, Conditions, Entry
-from joblog.reconcile.units import crew_hours
+from joblog.reconcile.units import crew_hours, total
 
 
 def conditions_of(entries: Sequence[BookEntry]) -> Conditions:
     """Means over what was told and is not in doubt; None where nothing was."""
     certain = [kept.entry for kept in entries if not kept.open]
     hours = [(crew_hours(said.hours, said.workers), said.hours) for said in certain if said.hours]
-    worked = sum((alone for _, alone in hours), Fraction(0))
-    people = sum((together for together, _ in hours), Fraction(0))
+    worked = total(alone for _, alone in hours)
+    people = total(together for together, _ in hours)
     starts = [Fraction(said.workers or 1) for said in certain if said.kind == "start"]
     crew = people / worked if worked else _mean(starts)
     return Conditions(
@@ -40,4 +40,4 @@ def _depths(certain: Sequence[Entry]) -> list[Fraction]:
 
 
 def _mean(amounts: Sequence[Fraction]) -> Fraction | None:
-    return sum(amounts, Fraction(0)) / len(amounts) if amounts else None
+    return total(amounts) / len(amounts) if amounts else None

@@ -8,7 +8,7 @@ from datetime import timedelta
 from fractions import Fraction
 
 from joblog.form import amount
-from joblog.model import BookEntry, Item
+from joblog.model import BookEntry, Entry, Item
 from joblog.quantity import MEASURES
 from joblog.reconcile.units import in_unit_of
 
@@ -42,38 +42,50 @@ class Clash:
     why: str
 
 
-def counts_in(item: Item, entries: Iterable[BookEntry]) -> list[Count]:
+def counts_in(item: Item, entries: Sequence[BookEntry]) -> list[Count]:
     """The counts among entries of one item in order of time, none of them open.
 
     An offcut that is told in one go with another count lies beside what that one found; the same
     length told again is the same offcut.
     """
     found: list[Count] = []
+    shortest = shortest_bought(item, entries)
     for kept in entries:
-        counted = quantity_counted(item, kept) if kept.entry.kind == "on_hand" else None
+        if kept.entry.kind != "on_hand":
+            continue
+        counted = counted_with(found[-1] if found else None, item, kept, shortest)
         if counted is not None:
-            found.append(_after(found[-1] if found else None, item, kept, counted))
-            if len(found) > 1 and found[-2].told == found[-1].told[:-1]:
-                del found[-2]
+            if len(counted.told) > 1:
+                del found[-1]
+            found.append(counted)
     return found
 
 
-def counted_with(count: Count | None, item: Item, kept: BookEntry) -> Count | None:
+def counted_with(
+    count: Count | None, item: Item, kept: BookEntry, shortest: Fraction | None
+) -> Count | None:
     """The count that stands once this entry is told; None where it counts nothing."""
-    found = quantity_counted(item, kept)
-    return None if found is None else _after(count, item, kept, found)
+    found = quantity_counted(item, kept.entry, shortest)
+    return None if found is None else _after(count, item, kept, found, shortest)
 
 
-def quantity_counted(item: Item, kept: BookEntry) -> Fraction | None:
-    """What an entry says is there, in the item's own unit; a piece shorter than the item comes is
-    its share of a stick."""
-    said = kept.entry
+def quantity_counted(item: Item, said: Entry, shortest: Fraction | None) -> Fraction | None:
+    """What an entry says is there, in the item's own unit; a piece shorter than the shortest that
+    is bought is its share of a stick."""
     quantity = in_unit_of(item, said.quantity, said.unit)
     if quantity is None or quantity < 0:
         return None
-    if is_piece(item, kept) and said.length is not None and item.stock_length is not None:
+    if _is_piece(said, shortest) and said.length is not None and item.stock_length is not None:
         return quantity * said.length / item.stock_length
     return quantity
+
+
+def shortest_bought(item: Item, entries: Iterable[BookEntry]) -> Fraction | None:
+    """The shortest length that the item comes in, by the catalog and by what was delivered; None
+    for what comes in no lengths."""
+    came = (kept.entry.length for kept in entries if kept.entry.kind == "delivered")
+    lengths = (item.stock_length, *item.other_lengths, *came)
+    return min((one for one in lengths if one is not None), default=None)
 
 
 def whole(item: Item) -> Fraction | None:
@@ -82,13 +94,6 @@ def whole(item: Item) -> Fraction | None:
     if item.stock_length is not None and item.unit in ("in", "ft"):
         return item.stock_length / (12 if item.unit == "ft" else 1)
     return None if item.unit in MEASURES and item.unit != "each" else Fraction(1)
-
-
-def is_piece(item: Item, kept: BookEntry) -> bool:
-    """Whether it speaks of pieces by their length, shorter than the item is bought."""
-    length = kept.entry.length
-    bought = [one for one in (item.stock_length, *item.other_lengths) if one is not None]
-    return length is not None and length > 0 and bool(bought) and length < min(bought)
 
 
 def clashing_counts(item: Item, entries: Sequence[BookEntry]) -> Iterator[Clash]:
@@ -120,14 +125,21 @@ def clashing_counts(item: Item, entries: Sequence[BookEntry]) -> Iterator[Clash]
         before = count
 
 
-def _after(before: Count | None, item: Item, kept: BookEntry, found: Fraction) -> Count:
-    offcut = _is_offcut(item, kept)
+def _after(
+    before: Count | None,
+    item: Item,
+    kept: BookEntry,
+    found: Fraction,
+    shortest: Fraction | None,
+) -> Count:
+    offcut = _is_offcut(item, kept.entry, shortest)
     one = whole(item)
     if before is None or kept.at - before.last.at > IN_ONE_GO:
         return Count(found, _part(found, one, offcut), (kept,))
-    beside = all(_is_offcut(item, other) for other in before.told) or offcut
-    if beside and any(_same(kept, other) for other in before.told):
-        return Count(before.quantity, before.parts, (*before.told, kept))
+    beside = offcut or all(_is_offcut(item, one.entry, shortest) for one in before.told)
+    others = tuple(other for other in before.told if not _same(kept, other))
+    if beside and len(others) < len(before.told):
+        return Count(before.quantity, before.parts, (*others, kept))
     if beside:
         parts = before.parts + _part(found, one, offcut)
         return Count(before.quantity + found, parts, (*before.told, kept))
@@ -138,12 +150,15 @@ def _part(found: Fraction, one: Fraction | None, offcut: bool) -> Fraction:
     return Fraction(0) if one is None else found if offcut else found % one
 
 
-def _is_offcut(item: Item, kept: BookEntry) -> bool:
+def _is_piece(said: Entry, shortest: Fraction | None) -> bool:
+    """Whether it speaks of pieces by their length, shorter than the item is bought."""
+    return said.length is not None and shortest is not None and 0 < said.length < shortest
+
+
+def _is_offcut(item: Item, said: Entry, shortest: Fraction | None) -> bool:
     """What is counted in sticks but told by its length: "five feet left", "a five foot piece"."""
-    if is_piece(item, kept):
-        return True
-    by_length = kept.entry.unit in ("in", "ft") and item.unit not in ("in", "ft")
-    return by_length and item.stock_length is not None
+    by_length = said.unit in ("in", "ft") and item.unit not in ("in", "ft")
+    return _is_piece(said, shortest) or (by_length and item.stock_length is not None)
 
 
 def _same(kept: BookEntry, other: BookEntry) -> bool:

@@ -235,8 +235,8 @@ def _missing(one: Squared) -> Iterable[Gap]:
         takes = (line.allowed or Fraction(0)) + line.allowed_offcut
         text = (
             f"{name}: {units_of(line.consumed, unit, name)} gone, where the plan takes "
-            f"{amount(takes)}, and nobody said how much of the work was done; it counts as all of "
-            "it"
+            f"{amount(takes)}: nobody said how much of the work was done, so it may be less work, "
+            "or less used on it"
         )
         yield _gap(one, text, "done", takes - line.consumed, STOCK_KINDS)
 

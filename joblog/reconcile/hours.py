@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from joblog.model import BookEntry, DayHours, Job
 from joblog.reconcile.told import Same, when_it_was
+from joblog.reconcile.units import crew_hours, total
 
 HOURS = ("start", "stop", "break", "labor")
 """What tells of hours."""
@@ -72,13 +73,10 @@ def _day(day: date, told: Same, zone: ZoneInfo) -> DayHours:
         stopped=max(ends, default=None),
         break_minutes=sum((kept.entry.minutes or Fraction(0) for kept in pauses), Fraction(0)),
         crew_hours=hours,
-        on_tasks=sum(
-            (
-                (kept.entry.hours or Fraction(0)) * (kept.entry.workers or 1)
-                for kept in entries
-                if kept.entry.kind == "labor"
-            ),
-            Fraction(0),
+        on_tasks=total(
+            crew_hours(kept.entry.hours, kept.entry.workers)
+            for kept in entries
+            if kept.entry.kind == "labor"
         ),
         entries=tuple(kept.id for kept in entries),
     )

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from joblog.model import BookEntry, Catalog, DayHours, Entry, Plan, PlannedTask, Task, TaskLine
 from joblog.quantity import convert, money
-from joblog.reconcile.units import crew_hours
+from joblog.reconcile.units import crew_hours, total
 from joblog.reconcile.variances import labor_variance
 
 NO_TASK = "no task named"
@@ -39,12 +39,8 @@ def task_lines(
 
 def hours_of_no_task(days: Sequence[DayHours]) -> Fraction | None:
     """Crew hours at work that were told to no task; None where a day's hours are not known."""
-    total = Fraction(0)
-    for day in days:
-        if day.crew_hours is None:
-            return None
-        total += day.crew_hours - day.on_tasks
-    return total if days else None
+    known = [day.crew_hours - day.on_tasks for day in days if day.crew_hours is not None]
+    return total(known) if days and len(known) == len(days) else None
 
 
 def _line(
@@ -55,7 +51,7 @@ def _line(
     counted = [kept for kept in entries if not kept.open and _counts(kept.entry, unit)]
     ids = {kept.id for kept in counted}
     standard = Fraction(line.hourly_cost) if line and line.hourly_cost is not None else None
-    actual = sum((_hours(kept) for kept in counted), Fraction(0))
+    actual = total(map(_hours, counted))
     cost = _cost(counted, standard)
     planned_quantity = line.quantity if line else None
     work = _done(counted, unit)
@@ -105,7 +101,7 @@ def _cost(entries: Sequence[BookEntry], standard: Fraction | None) -> Fraction |
     if len(known) < len(costs):
         return None
     # Without any hours nothing is known of pay, but nothing was spent either.
-    return sum(known, Fraction(0)) if costs or standard is not None else None
+    return total(known) if costs or standard is not None else None
 
 
 def _pay(said: Entry, standard: Fraction | None) -> Fraction | None:
@@ -128,7 +124,8 @@ class _Work:
 
 
 def _done(entries: Sequence[BookEntry], unit: str) -> _Work:
-    told, quantity, hours = False, Fraction(0), Fraction(0)
+    amounts: list[Fraction] = []
+    hours: list[Fraction] = []
     waiting: list[BookEntry] = []
     for kept in sorted(entries, key=lambda one: (one.at, one.id)):
         amount = _amount(kept.entry, unit)
@@ -136,14 +133,15 @@ def _done(entries: Sequence[BookEntry], unit: str) -> _Work:
             if _hours(kept):
                 waiting.append(kept)
             continue
-        told, quantity = True, quantity + amount
+        amounts.append(amount)
         if kept.entry.hours is not None:
-            hours += _hours(kept)
+            hours.append(_hours(kept))
             continue
         # Told by itself, it is what became of all the hours before it.
-        hours += sum((_hours(one) for one in waiting), Fraction(0))
+        hours += map(_hours, waiting)
         waiting.clear()
-    return _Work(told, quantity, hours, tuple(kept.id for kept in waiting))
+    untold = tuple(kept.id for kept in waiting)
+    return _Work(bool(amounts), total(amounts), total(hours), untold)
 
 
 def _amount(said: Entry, unit: str) -> Fraction | None:

@@ -12,7 +12,7 @@ from joblog.model import BookEntry, Item, Part, Reason, StockLine
 from joblog.quantity import money
 from joblog.reconcile.labor import NO_TASK
 from joblog.reconcile.stock import Ledger
-from joblog.reconcile.units import crew_hours, in_unit_of
+from joblog.reconcile.units import crew_hours, in_unit_of, total
 
 MOVES = ("delivered", "returned", "used", "spoiled")
 
@@ -23,7 +23,7 @@ class _Sums:
     unit: str
     place: str | None
     day: date | None
-    amounts: dict[str, Fraction] = field(default_factory=dict)
+    amounts: dict[str, list[Fraction]] = field(default_factory=dict)
     entries: list[int] = field(default_factory=list)
 
 
@@ -48,8 +48,7 @@ def parts_of(
         here = places.setdefault((place, name), _Sums(name, unit, place, None))
         then = days.setdefault((day, name), _Sums(name, unit, None, day))
         for sums in (here, then):
-            before = sums.amounts.get(key)
-            sums.amounts[key] = quantity if before is None else before + quantity
+            sums.amounts.setdefault(key, []).append(quantity)
             sums.entries.append(kept.id)
     first: dict[str, int] = {}
     for place, _ in places:
@@ -94,6 +93,6 @@ def _part(sums: _Sums) -> Part:
         sums.unit,
         sums.place,
         sums.day,
-        **sums.amounts,
+        **{key: total(amounts) for key, amounts in sums.amounts.items()},
         entries=tuple(sums.entries),
     )

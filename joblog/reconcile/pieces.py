@@ -9,6 +9,9 @@ from functools import lru_cache
 
 from joblog.model import BookEntry, Item, Piece
 
+SEARCHED = 1000
+"""More pieces are filled one by one, which of so many takes a few sticks in a thousand more than
+the least; a search through them would take as long as all the rest of a job."""
 EFFORT = 0.1
 """Of the usual search, for one item's cut list; what is not proved least by then is the least that
 was found."""
@@ -78,7 +81,14 @@ _NO_STICKS = ("lb", "ft2", "square", "gal", "box", "pair")
 def _fewest(cut: tuple[tuple[Fraction, int], ...], length: Fraction, kerf: Fraction) -> int:
     # A job is squared up each time it is looked at; its pieces seldom change in between, and
     # where there are none nobody should wait for numpy.
+    from joblog.cutting.best_fit import best_fit
     from joblog.cutting.cuts import fewest_sticks
 
+    counts: dict[Fraction, int] = {}
+    for each, count in cut:
+        counts[each] = counts.get(each, 0) + count
+    filled, least = best_fit(counts, length, kerf)
+    if filled == least or sum(counts.values()) > SEARCHED:
+        return filled
     pieces = [Piece(each, count) for each, count in cut]
     return fewest_sticks(pieces, length, kerf=kerf, effort=EFFORT)[0]

@@ -24,11 +24,11 @@ from joblog.local import clock_written, money_written
 from joblog.model import STOCK_KINDS, BookEntry, Catalog, DayHours, Item, Job, Kind, Moved, Plan
 from joblog.quantity import money, tape
 from joblog.reconcile.carried import with_transfers
-from joblog.reconcile.counts import clashing_counts
+from joblog.reconcile.counts import clashing_counts, quantity_counted, shortest_bought
 from joblog.reconcile.hours import attendance
 from joblog.reconcile.one_name import under_one_name
 from joblog.reconcile.told import Same, when_it_was
-from joblog.reconcile.units import crew_hours, in_unit_of
+from joblog.reconcile.units import crew_hours, in_unit_of, total
 
 Asked = Iterator[tuple[BookEntry, str]]
 """Entries, each with why it can hardly be so."""
@@ -96,13 +96,15 @@ def _far_ones(run: Same) -> tuple[tuple[BookEntry, str], ...]:
     """Each of them with why; in order, so that hundreds of a day are looked at in a moment."""
     found = []
     # Whole numbers of the smallest part told, which are compared far quicker than fractions.
-    parts = lcm(*(_inches(kept).denominator for kept in run.entries))
-    fellows = sorted(int(_inches(kept) * parts) for kept in run.entries if not kept.open)
+    inches = [_inches(kept) for kept in run.entries]
+    parts = lcm(*{one.denominator for one in inches})
+    whole = [one.numerator * (parts // one.denominator) for one in inches]
+    fellows = sorted(one for one, kept in zip(whole, run.entries, strict=True) if not kept.open)
     spreads: dict[int, list[int]] = {}
-    for kept in run.entries:
+    for here, kept in zip(whole, run.entries, strict=True):
         if _settled(kept):
             continue
-        here, own = int(_inches(kept) * parts), 0 if kept.open else 1
+        own = 0 if kept.open else 1
         first = bisect_left(fellows, here - NEAR_INCHES * parts)
         if bisect_right(fellows, here + NEAR_INCHES * parts) - first > own:
             continue  # Another is as near as houses are.
@@ -173,16 +175,16 @@ def _gone(
             continue
         item = _item(mine[0].entry.item, known)
         opening = planned[item.name].opening if item.name in planned else Fraction(0)
-        came = opening + sum(_amounts(item, mine, ("delivered",)), Fraction(0))
+        came = opening + total(_amounts(item, mine, ("delivered",)))
         settled = [kept for kept in mine if _settled(kept)]
-        gone = sum(_amounts(item, settled, TAKEN), Fraction(0))
+        gone = total(_amounts(item, settled, TAKEN))
         for kept in sorted(mine, key=_when):
             if _settled(kept) or kept.open or kept.entry.kind not in TAKEN:
                 continue
             quantity = in_unit_of(item, kept.entry.quantity, kept.entry.unit) or Fraction(0)
             if gone + quantity > came:
-                total = units_of(gone + quantity, item.unit, item.name)
-                yield kept, f"with it {total} would be gone, and only {amount(came)} ever came"
+                every = units_of(gone + quantity, item.unit, item.name)
+                yield kept, f"with it {every} would be gone, and only {amount(came)} ever came"
             else:
                 gone += quantity
 
@@ -207,9 +209,10 @@ def _counts(
         if not any(kept.entry.kind == "delivered" for kept in mine):
             continue
         opening = planned[item.name].opening if item.name in planned else Fraction(0)
-        came = opening + sum(_amounts(item, mine, ("delivered",)), Fraction(0))
+        came = opening + total(_amounts(item, mine, ("delivered",)))
+        shortest = shortest_bought(item, mine)
         for kept in certain:
-            left = in_unit_of(item, kept.entry.quantity, kept.entry.unit)
+            left = quantity_counted(item, kept.entry, shortest)
             if kept.entry.kind == "on_hand" and left is not None and left > came:
                 counted = units_of(left, item.unit, item.name)
                 yield kept, f"{counted} left, and only {amount(came)} ever came"
@@ -315,7 +318,7 @@ def _hours(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
         if day.crew_hours is None:
             continue
         most = day.crew_hours + ROUNDED * len(mine)
-        on_tasks = sum((_crew(kept) for kept in mine if _settled(kept)), Fraction(0))
+        on_tasks = total(_crew(kept) for kept in mine if _settled(kept))
         for kept in mine:
             if _settled(kept) or kept.open:
                 continue

@@ -13,7 +13,7 @@ from joblog.model import BookEntry, Item, PlannedItem, StockLine, TaskLine
 from joblog.quantity import money
 from joblog.reconcile.allowed import allowed_of
 from joblog.reconcile.costing import Brought, consumed_cost
-from joblog.reconcile.counts import IN_ONE_GO, Count, counted_with, whole
+from joblog.reconcile.counts import IN_ONE_GO, Count, counted_with, shortest_bought, whole
 from joblog.reconcile.pieces import NOTHING, CutPieces, cut_pieces
 from joblog.reconcile.units import in_unit_of
 from joblog.reconcile.variances import money_variance, quantity_variance
@@ -87,7 +87,9 @@ def ledger_of(
     cut: list[BookEntry] = []
     used_at: set[str | None] = set()
     after: list[tuple[BookEntry, Fraction]] = []
-    for kept in sorted(entries, key=lambda one: (one.at, one.id)):
+    mine = sorted(entries, key=lambda one: (one.at, one.id))
+    shortest = shortest_bought(item, mine)
+    for kept in mine:
         said = kept.entry
         if said.kind == "measure":
             if kept.open:
@@ -103,7 +105,7 @@ def ledger_of(
             continue
         ledger.entries.append(kept.id)
         if said.kind == "on_hand":
-            ledger.count = counted_with(ledger.count, item, kept)
+            ledger.count = counted_with(ledger.count, item, kept, shortest)
             after.clear()
             continue
         after.append((kept, quantity))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
 
 from joblog.model import Item
@@ -29,6 +30,19 @@ def in_unit_of(item: Item, quantity: Fraction | None, unit: str | None) -> Fract
     return found
 
 
+NOTHING = Fraction(0)
+
+
 def crew_hours(hours: Fraction | None, workers: int | None) -> Fraction:
     """People times hours; one person when nobody said how many."""
-    return (hours or Fraction(0)) * (workers or 1)
+    if hours is None:
+        return NOTHING
+    return hours * workers if workers is not None and workers > 1 else hours
+
+
+def total(amounts: Iterable[Fraction]) -> Fraction:
+    """Their sum, for many of them: one by one, each step would be brought to its lowest terms."""
+    parts: dict[int, int] = {}
+    for one in amounts:
+        parts[one.denominator] = parts.get(one.denominator, 0) + one.numerator
+    return sum((Fraction(many, part) for part, many in parts.items()), NOTHING)

@@ -31,7 +31,9 @@ from joblog.report.words import SETTLED_BY, heads
 
 def balance_table(result: Reconciliation) -> Table:
     """What was had, came, went and is left of every item: the balance of `form.WORDS`."""
-    headings = ("item", "unit", *heads(*_STOCK))
+    carried = is_carried(result)
+    fields = (*_CAME, *(_CARRIED if carried else ()), *_LEFT)
+    headings = ("item", "unit", *heads(*fields))
     rows = tuple(
         (
             line.item,
@@ -40,6 +42,7 @@ def balance_table(result: Reconciliation) -> Table:
             amount(line.opening),
             amount(line.delivered),
             amount(line.returned),
+            *((amount(line.moved_in), amount(line.moved_out)) if carried else ()),
             amount(line.on_hand),
             gone(line),
             amount(line.placed),
@@ -54,10 +57,15 @@ def balance_table(result: Reconciliation) -> Table:
     return Table(headings, rows, right=frozenset(headings[2:]))
 
 
+def is_carried(result: Reconciliation) -> bool:
+    """Whether anything was carried between this job and others: else no figure tells of it."""
+    return any(line.moved_in or line.moved_out for line in result.stock)
+
+
 def quantity_table(result: Reconciliation) -> Table:
     """What an item differs by from the plan and its parts, in its own unit; and what the plan
     allows for the output that was made."""
-    headings = ("item", "unit", *heads("planned", "allowed", "consumed", *_PARTS))
+    headings = ("item", "unit", *heads("planned", "allowed", "consumed", *_PARTS, "allowed_by"))
     rows = tuple(
         (
             line.item,
@@ -66,11 +74,28 @@ def quantity_table(result: Reconciliation) -> Table:
             allowed(line),
             gone(line),
             *_unsure(line, map(signed, _quantities(line.variance))),
+            line.allowed_by,
         )
         for line in result.stock
         if line.variance is not None
     )
-    return Table(headings, rows, right=frozenset(headings[2:]))
+    return Table(headings, rows, right=frozenset(headings[2:-1]))
+
+
+def allowed_lines(result: Reconciliation) -> tuple[str, ...]:
+    """One line for each item whose output was told otherwise than planned, and for each offcut that
+    was kept of what was told installed."""
+    lines = []
+    for line in result.stock:
+        if line.allowed is not None and line.allowed_by != AS_PLANNED:
+            net = units_of(line.allowed, line.unit, line.item)
+            lines.append(f"{line.item}: {net} {WORDS['allowed']} for the work: {line.allowed_by}")
+        if line.kept:
+            kept = units_of(line.kept, line.unit, line.item)
+            lines.append(
+                f"{line.item}: {kept} of those told installed were kept and counted as left"
+            )
+    return tuple(lines)
 
 
 def money_table(result: Reconciliation) -> Table:
@@ -285,9 +310,11 @@ TABLES: dict[str, Callable[[Reconciliation], Table]] = {
     "missing": gap_table,
 }
 
-_STOCK = (
-    "planned", "opening", "delivered", "returned", "on_hand", "consumed", "placed", "spoiled",
-    "offcut", "unaccounted", "planned_cost", "actual_cost",
+_CAME = ("planned", "opening", "delivered", "returned")
+_CARRIED = ("moved_in", "moved_out")
+_LEFT = (
+    "on_hand", "consumed", "placed", "spoiled", "offcut", "unaccounted", "planned_cost",
+    "actual_cost",
 )  # fmt: skip
 _PARTS = ("total", "scope", "usage", "offcut", "handling", "unaccounted")
 

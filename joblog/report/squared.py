@@ -10,6 +10,7 @@ from joblog.local import day_written
 from joblog.model import Closing, CoveredWork, Gap, Reconciliation
 from joblog.report.covered import lacking_lines
 from joblog.report.figures import (
+    allowed_lines,
     balance_table,
     beside_sums,
     evidence,
@@ -50,9 +51,10 @@ def squared_up(
     costs = heads("planned_cost", "actual_cost")
     parts.append(_fitting(_without(stock, (*costs, *_idle(stock))), width))
     if any(line.variance is not None and line.planned is not None for line in result.stock):
-        parts.append(
-            _headed("more (+) or less (-) than planned, and why", quantity_table(result), width)
-        )
+        table = _without(quantity_table(result), heads("allowed_by"))
+        parts.append(_headed("more (+) or less (-) than planned, and why", table, width))
+        if told := allowed_lines(result):
+            parts.append("\n".join(_wrapped(line, width, "  ") for line in told))
     money = money_table(result)
     if money.rows:
         parts.append(_headed("the same in money", money, width))

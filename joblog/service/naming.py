@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from joblog.book import Book, closed
-from joblog.model import Catalog, Item
+from joblog.model import Catalog, Item, Plan
 from joblog.service.desk import Desk, change_catalog_of, read_catalog, refresh
 from joblog.service.errors import ServiceError, refusing, use_case
 
@@ -25,7 +25,14 @@ def unsettled_names(desk: Desk) -> tuple[Unsure, ...]:
 @use_case
 def told_of_names(desk: Desk) -> tuple[str, ...]:
     """What will not learn from other jobs as the plan stands, and what settles it; a line each."""
-    return tuple(_told(_met(desk)))
+    return told_of_plan(desk.plan, read_catalog(desk))
+
+
+def told_of_plan(plan: Plan, catalog: Catalog) -> tuple[str, ...]:
+    """The same of a plan; each line begins with the name of the item and a colon."""
+    from joblog.plan.meeting import met
+
+    return tuple(_told(met(plan, catalog)))
 
 
 @use_case

@@ -28,7 +28,7 @@ from joblog.service.covered import covered
 from joblog.service.cutting import cut_list, pieces_to_cut
 from joblog.service.desk import Desk
 from joblog.service.errands import errands
-from joblog.service.errors import ServiceError, use_case
+from joblog.service.errors import ServiceError, refusing, use_case
 from joblog.service.pictures import GONE
 from joblog.service.signing import signed
 
@@ -128,7 +128,9 @@ def file_name(
 
 def as_file_name(job: str) -> str:
     """The name of a job as every system takes it in the name of a file."""
-    return re.sub(r'[\x00-\x1f\x7f<>:"/\\|?*]+', "_", job).strip(" .")[:80] or "job"
+    name = re.sub(r'[\x00-\x1f\x7f<>:"/\\|?*]+', "_", job).strip(" .")
+    # A disk counts bytes.
+    return name.encode(errors="ignore")[:120].decode(errors="ignore") or "job"
 
 
 @use_case
@@ -139,10 +141,11 @@ def write_paper(paper: Paper, file: Path, *, over: bool = False, letter: bool | 
     letter paper or A4; where nobody says which, as the country has it. Raises `ServiceError`.
     """
     if file.suffix.lower() == ".pdf":
-        from joblog.papers.pdf import as_pdf
+        from joblog.papers.pdf import PaperError, as_pdf
 
         of_country = letter_paper() if letter is None else letter
-        content = as_pdf(paper, "letter" if of_country else "A4")
+        with refusing(PaperError):
+            content = as_pdf(paper, "letter" if of_country else "A4")
     else:
         from joblog.papers.html import as_html
 
@@ -295,9 +298,9 @@ def _shots(
     across: int = ACROSS,
 ) -> tuple[Shot, ...]:
     """In time; of those that are alike the best one stands for all."""
-    names = {photo.sha256: photo.name for photo in photos}
+    known = {photo.sha256: photo for photo in photos}
     groups = tuple(alike)
-    behind = {best: tuple(names[one] for one in others) for best, *others in groups}
+    behind = {best: tuple(known[one] for one in others) for best, *others in groups}
     hidden = {one for _, *others in groups for one in others}
     shown = [photo for photo in photos if photo.sha256 not in hidden]
     moments = record.corrected_moments(desk)

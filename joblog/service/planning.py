@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from joblog.book import decisions
+from joblog.form import units_of
 from joblog.model import (
     Catalog,
     CutPlan,
@@ -28,7 +29,7 @@ from joblog.service.desk import Desk, desk_at, read_catalog
 from joblog.service.errands import wanted_at
 from joblog.service.errors import ServiceError, refusing, use_case
 from joblog.service.learning import families_known, history_at
-from joblog.service.naming import told_of_names
+from joblog.service.naming import told_of_names, told_of_plan
 from joblog.service.places import Place
 from joblog.service.prices import prices_at, prices_in
 from joblog.service.record import read_balance, read_entries
@@ -315,13 +316,20 @@ def _wants_of_runs(place: Place, job: str | None, measured: Measured, priced: Ca
     if not job:
         return _Wanting(needs, {}, why, problems=problems)
     with desk_at(place, job) as desk:
-        still = still_needed(desk.plan, priced, read_balance(desk))
+        balance = read_balance(desk)
+        still = still_needed(desk.plan, priced, balance)
+    notes = (
+        f"{line.item}: {units_of(line.placed, line.unit, line.item)} installed so far on {job}; "
+        "the order is for all of the runs"
+        for line in balance.stock
+        if line.item in why and line.placed
+    )
     others = tuple(need for need in still.needs if need.item.name not in why)
     return _Wanting(
         (*needs, *others),
         still.on_hand,
         {**still.why, **why},
-        still.notes,
+        (*still.notes, *notes),
         problems,
         job=desk.job.name,
     )
@@ -452,6 +460,9 @@ def foreseen_of_plan(
     from joblog.bid.basis import timed
     from joblog.ordering.needs import needs_of_plan
 
-    return _foreseen(
-        place, needs_of_plan(plan, catalog_at(place)), timed(plan), learning, fahrenheit=None
+    known = catalog_at(place)
+    foreseen, notes, problems = _foreseen(
+        place, needs_of_plan(plan, known), timed(plan), learning, fahrenheit=None
     )
+    strange = (line for line in told_of_plan(plan, known) if _teaches_nothing(line, foreseen))
+    return foreseen, (*strange, *notes), problems

@@ -91,7 +91,9 @@ def _questions(desk: Desk, day: date | None) -> tuple[Question, ...]:
                 unsure=_unsure(desk, entries[0]) if len(entries) == 1 else (),
             )
         )
-    looks = ((one, _unsure(desk, one)) for one in every if one.standing == "heard" and not one.open)
+    records = [one for one in every if one.standing == "heard" and not one.open and _is_heard(one)]
+    _look_up(desk, records)
+    looks = ((one, _unsure(desk, one)) for one in records)
     found += [
         Question("record", WORDS_ASKED, (one,), cost=_cost_of_words(one.entry), unsure=unsure)
         for one, unsure in looks
@@ -111,14 +113,26 @@ def _cost_of_words(entry: Entry) -> Decimal:
 
 def _unsure(desk: Desk, kept: BookEntry) -> tuple[str, ...]:
     """The words of a record that were not surely heard; none of one that was typed or changed."""
-    if kept.utterance is None or kept.entry.kind not in RECORDS or kept.change != "heard":
+    if not _is_heard(kept):
         return ()
+    _look_up(desk, [kept])
+    return _UNSURE[desk.book][kept.id, kept.version]
+
+
+def _is_heard(kept: BookEntry) -> bool:
+    heard = kept.utterance is not None and kept.change == "heard"
+    return heard and kept.entry.kind in RECORDS
+
+
+def _look_up(desk: Desk, records: Sequence[BookEntry]) -> None:
+    """Of each, the words that were not surely heard; all in a few looks into the book."""
     # What was heard never changes, and to look it up again at every step would take its time.
     known = _UNSURE.setdefault(desk.book, {})
-    if (kept.id, kept.version) not in known:
-        said = desk.book.utterance(kept.utterance).utterance
-        known[kept.id, kept.version] = unsure_words(kept.entry, said)
-    return known[kept.id, kept.version]
+    fresh = [one for one in records if (one.id, one.version) not in known]
+    said = desk.book.utterances_among({one.utterance or 0 for one in fresh})
+    for one in fresh:
+        heard = said[one.utterance or 0].utterance
+        known[one.id, one.version] = unsure_words(one.entry, heard)
 
 
 _UNSURE: WeakKeyDictionary[Book, dict[tuple[int, int], tuple[str, ...]]] = WeakKeyDictionary()

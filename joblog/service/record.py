@@ -312,13 +312,18 @@ def read_days(desk: Desk) -> tuple[DayLine, ...]:
     """Every day on which anything was said, typed or photographed, in order."""
     entries = read_entries(desk)
     zone = ZoneInfo(desk.job.zone)
-    counted = Counter(local_day(entry.at, zone) for entry in entries)
     doubtful = Counter(local_day(entry.at, zone) for entry in entries if entry.open)
     pictured = desk.book.photographed(desk.job.name)
     # The hours alone: squaring the whole job up for them would take ten times as long.
     hours = {line.day: line.crew_hours for line in attended(desk.job, entries)}
     return tuple(
-        DayLine(day, counted[day], doubtful[day], pictured.get(day, 0), hours.get(day))
+        DayLine(
+            day,
+            len(said_on(entries, day, zone)),
+            doubtful[day],
+            pictured.get(day, 0),
+            hours.get(day),
+        )
         for day in desk.book.days(desk.job.name)
     )
 

@@ -78,6 +78,7 @@ def hours_from_prior(luck: np.random.Generator, jobs: int, times: int) -> Iterat
         degrees, spread, lump = _scatter(luck, HOURS)
         rate = ESTIMATE * np.exp(luck.normal(0, ESTIMATE_ERROR))
         quantity = luck.integers(50, 400, jobs + 1)
+        rate = rate + luck.choice(HOURS.set_ups) / quantity
         squared = np.log1p((lump * rate / quantity + (spread * rate) ** 2) / rate**2)
         log = np.log(rate) - squared / 2 + np.sqrt(squared) * luck.standard_t(degrees, jobs + 1)
         hours = quantity * np.exp(log)

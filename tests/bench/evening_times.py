@@ -144,7 +144,7 @@ def start(folder: Path) -> Measure:
 
     async def shown() -> tuple[float, str]:
         from joblog_tui.app import ReviewApp
-        from tests.tui.evening import asked
+        from tests.tui.first_question import asked
 
         with desk_at(Place(folder), job_name(0)) as desk:
             app = ReviewApp(desk)

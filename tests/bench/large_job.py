@@ -16,6 +16,7 @@ from __future__ import annotations
 import argparse
 import asyncio
 import json
+import os
 import subprocess
 import sys
 import time
@@ -63,7 +64,11 @@ def main() -> None:
 def _fresh(ask: str, folder: Path) -> dict[str, Any]:
     began = time.perf_counter()
     command = [sys.executable, "-m", __spec__.name, "--ask", ask, "--folder", str(folder)]
-    done = subprocess.run(command, capture_output=True, text=True, timeout=300)
+    # As a person's program does, which is compiled once.
+    compiled = {
+        name: told for name, told in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"
+    }
+    done = subprocess.run(command, capture_output=True, text=True, timeout=300, env=compiled)
     if done.returncode:
         raise SystemExit(f"{folder.name}: {done.stderr.strip()}")
     found: dict[str, Any] = json.loads(done.stdout.splitlines()[-1])
@@ -87,7 +92,7 @@ def _review(folder: Path) -> dict[str, tuple[float, float]]:
 
     async def shown() -> dict[str, tuple[float, float]]:
         from joblog_tui.app import ReviewApp
-        from tests.tui.evening import asked
+        from tests.tui.first_question import asked
 
         with desk_at(Place(folder), job_name(0)) as desk:
             async with ReviewApp(desk).run_test(size=(80, 24)) as pilot:

@@ -15,10 +15,11 @@ _OF: dict[str, Any] = {
     "minutes": Fraction(25), "workers": 2, "hours": Fraction(7, 2), "task": "hang soffit",
     "fahrenheit": Fraction(41), "price": Decimal("60.00"), "miles": Fraction(65, 2),
     "dimension": "overhang", "inches": Fraction(99, 8), "as_said": "12 3/8", "pieces": 4,
+    "from_job": "stock", "to_job": "stock",
     "place": "north eave", "note": "as it was said", "day": date(2026, 10, 2),
 }  # fmt: skip
-_ONE_OF = ("square_inches", "pitch")
-"""What a measure holds instead of inches."""
+_ONE_OF = ("square_inches", "pitch", "to_job")
+"""What a measure holds instead of inches, and a transfer instead of where it came from."""
 
 EVERY_KIND = tuple(
     Entry(

@@ -110,7 +110,7 @@ def offered(around: dict[str, str]) -> Offers:
         (("day", "--job", "Corner\\ porch", ""), ["plain,2026-10-06"]),
         (("cuts", "--item", "J ch"), ["plain,J\\ channel"]),
         (("takeoff", "--place", "n"), ["plain,north\\ eave"]),
-        (("catalog", "s"), ["plain,set"]),
+        (("catalog", "s"), ["plain,set", "plain,same"]),
         (("catalog", "c"), ["file,c"]),
         (("catalog", "set", "house w"), ["plain,house\\ wrap"]),
         (("drop", "1"), ["plain,1"]),

@@ -53,6 +53,15 @@ def test_what_cannot_be_is_one_plain_line(
     assert set(tmp_path.iterdir()) == before
 
 
+def test_a_copy_to_hand_out_is_to_be_read_first(porch: Say) -> None:
+    status, out, told = porch("paper", "day", "--hand-out", *BOOK)
+    assert (status, "Corner porch, day sheet 2026-10-05 to hand out.pdf: written" in out) == (
+        0,
+        True,
+    )
+    assert "read it before you hand it out" in told
+
+
 def test_covered_work_of_a_job_without_any_says_so(porch: Say, tmp_path: Path) -> None:
     assert porch("paper", "covered", "--html", "a.html", *BOOK)[0] == 0
     assert "Nothing was said to be covered." in (tmp_path / "a.html").read_text("utf-8")

@@ -131,6 +131,25 @@ def test_a_take_off_becomes_the_plan_and_leaves_what_it_does_not_speak_of() -> N
     assert plan.places == ("yard", "north", "south")
 
 
+def test_an_item_of_two_kinds_of_work_goes_up_with_neither() -> None:
+    ceiling = (("length", Amount(Fraction(20), "ft")), ("width", Amount(Fraction(6), "ft")))
+    found, problems = take_off(
+        [Run("boxed eave", "north", SIZES), Run("porch ceiling", "porch", ceiling)], CATALOG
+    )
+    assert problems == ()
+    plan = planned(found, CATALOG, Plan())
+    tasks = {line.item.name: line.task for line in plan.items}
+    assert (tasks["soffit panel"], tasks["fascia"]) == ("", "wrap fascia")
+
+
+def test_a_task_that_a_person_named_stays_where_the_kind_of_work_names_none() -> None:
+    bare = replace(TWO_EAVES, lines=tuple(replace(line, task="") for line in TWO_EAVES.lines))
+    before = PlannedItem(Item("fascia", "stick"), Fraction(7), task="wrap fascia")
+    plan = planned(bare, CATALOG, Plan((before,)))
+    tasks = {line.item.name: line.task for line in plan.items}
+    assert (tasks["fascia"], tasks["soffit panel"]) == ("wrap fascia", "")
+
+
 def test_hours_of_a_take_off_cost_what_the_catalog_says_an_hour_costs() -> None:
     task = Task("wrap fascia", (), "ft", Fraction(10), 1, Decimal("48.00"))
     catalog = with_task(CATALOG, task)
@@ -167,6 +186,17 @@ def test_what_is_still_needed_is_what_is_not_installed_yet_less_what_is_on_hand(
     assert still.on_hand == {"counted": 1, "untouched": 2}
     assert still.why["counted"] == ("the plan of porch: 10 sticks planned, 6 installed, 1 on hand")
     assert (still.why["untouched"], still.notes) == ("the plan of porch", ())
+
+
+def test_work_that_took_more_than_planned_is_not_further_for_it() -> None:
+    # Half of the work is done, with seven of the ten that all of it should take.
+    plan = Plan((PlannedItem(Item("fascia", "stick"), Fraction(10)),))
+    told = stock(
+        "fascia", delivered=Fraction(10), placed=Fraction(7), on_hand=Fraction(3),
+        allowed=Fraction(5), allowed_by="20 of 40 ft done", entries=(1,),
+    )  # fmt: skip
+    still = still_needed(plan, CATALOG, Reconciliation("porch", (told,)))
+    assert (still.needs[0].gross, still.on_hand["fascia"]) == (5, 3)
 
 
 def test_what_was_used_and_not_told_changes_nothing_of_what_is_still_needed() -> None:

@@ -33,9 +33,9 @@ def hung(count: int = 3) -> History:
     )
 
 
-def _draws(estimate: float, error: float) -> tuple[Floats, Floats, Floats, Floats]:
-    """Log rate, lump, spread and degrees, drawn as the docstring of `learn` says: jobs of a task
-    scatter by a quarter, lumps and degrees are equally likely."""
+def _draws(estimate: float, error: float) -> tuple[Floats, Floats, Floats, Floats, Floats]:
+    """Log rate, lump, spread, degrees and set-up, drawn as the docstring of `learn` says: jobs of a
+    task scatter by a quarter, lumps, degrees and set-ups are equally likely."""
     luck = np.random.default_rng(1)
     theta = luck.normal(np.log(estimate), error, COUNT)
     degrees = luck.choice([4.0, 20.0], COUNT)
@@ -44,18 +44,21 @@ def _draws(estimate: float, error: float) -> tuple[Floats, Floats, Floats, Float
         log = -0.5 * (np.log(SPREADS / (0.25 * np.sqrt((each - 2) / each))) / 0.6) ** 2
         of = degrees == each
         spread[of] = luck.choice(SPREADS, of.sum(), p=np.exp(log) / np.exp(log).sum())
-    return theta, luck.choice([0.05, 0.2, 0.8], COUNT), spread, degrees
+    lump, set_up = (luck.choice(of, COUNT) for of in ([0.05, 0.2, 0.8], [0.0, 0.25, 0.5, 1.0, 2.0]))
+    return theta, lump, spread, degrees, set_up
 
 
 def _weighed(estimate: float, error: float, counts: tuple[float, ...]) -> tuple[Floats, Floats]:
-    """Rates, and how likely each is after the first jobs, each counting for so much."""
-    theta, lump, spread, degrees = _draws(estimate, error)
-    rate, log = np.exp(theta), np.zeros(COUNT)
+    """Rates of a job of the usual size, which is 120 ft, and how likely each is after the first
+    jobs, each counting for so much."""
+    theta, lump, spread, degrees, set_up = _draws(estimate, error)
+    log = np.zeros(COUNT)
     for (feet, hours), count in zip(HUNG, counts, strict=False):
+        rate = np.exp(theta) + set_up / feet
         squared = np.log1p((lump * rate / feet + (spread * rate) ** 2) / rate**2)
         middle = np.log(rate) - squared / 2
         log += count * stats.t.logpdf(np.log(hours / feet), degrees, middle, np.sqrt(squared))
-    return rate, np.exp(log - log.max())
+    return np.exp(theta) + set_up / 120, np.exp(log - log.max())
 
 
 def _mean(rate: Floats, weight: Floats) -> float:
@@ -84,7 +87,7 @@ def test_old_hours_agree_with_draws_weighted_by_the_power_of_their_age() -> None
 
 def test_a_task_never_done_spreads_as_the_estimate_and_the_scatter_say() -> None:
     found = predict_hours(learn(History()), "bend", Fraction(100), estimate=Fraction(1, 10))
-    theta, lump, spread, degrees = _draws(0.1, 0.4)
+    theta, lump, spread, degrees, _ = _draws(0.1, 0.4)
     rate = np.exp(theta)
     squared = np.log1p(lump / (100 * rate) + spread**2)
     luck = np.random.default_rng(2).standard_t(degrees)

@@ -130,6 +130,8 @@ JOBS = (
     ("soffit panel", 40, 46), ("soffit panel", 25, 27), ("soffit panel", 60, 63),
     ("siding panel", 90, 94), ("siding panel", 30, 34),
 )  # fmt: skip
+STEPS = {"soffit panel": 1.0, "siding panel": 0.5}
+"""Three whole numbers of sheets are counted in wholes, as likely as not; two may be in halves."""
 HISTORY = History(
     tuple(
         PastUse(f"job {at}", date(2025, 5, at), item, Fraction(net), Fraction(used), Fraction(0))
@@ -169,9 +171,9 @@ def _prior(luck: np.random.Generator, count: int) -> tuple[Floats, Floats, Float
 
 
 def _scatter(
-    rate: Floats, base: float, lump: Floats, spread: Floats
+    rate: Floats, base: float, lump: Floats, spread: Floats, step: float
 ) -> tuple[Floats, Floats, float]:
-    slack = 0.01 + min(0.25 / base, 0.03)
+    slack = 0.01 + min(step / 2 / base, 0.06)
     variance = lump * rate / base + (spread * rate) ** 2 + (slack / 2) ** 2
     squared = np.log1p(variance / (rate + slack) ** 2)
     return np.log(rate + slack) - squared / 2, np.sqrt(squared), slack
@@ -182,7 +184,7 @@ def _weighted_draws(count: int = 500_000) -> tuple[Floats, Floats]:
     log = np.zeros(count)
     for item, net, used in JOBS:
         rate = np.exp(theta[("soffit panel", "siding panel").index(item)])
-        middle, scale, slack = _scatter(rate, net, lump, spread)
+        middle, scale, slack = _scatter(rate, net, lump, spread, STEPS[item])
         log += stats.t.logpdf(np.log(used / net - 1 + slack), 4, middle, scale)
     return np.exp(theta), np.exp(log - log.max())
 
@@ -192,7 +194,7 @@ def _drawn_interval() -> tuple[float, float]:
     luck = np.random.default_rng(1)
     _, lump, spread = _prior(luck, count)
     rates, weight = _weighted_draws(count)
-    middle, scale, slack = _scatter(rates[0], 50, lump, spread)
+    middle, scale, slack = _scatter(rates[0], 50, lump, spread, STEPS["soffit panel"])
     amounts = 50 * (1 + np.exp(middle + scale * luck.standard_t(4, count)) - slack)
     order = np.argsort(amounts)
     sums = np.cumsum(weight[order]) / weight.sum()

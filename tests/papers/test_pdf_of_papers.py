@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import partial
 from io import BytesIO
 from unicodedata import category
 
 import pytest
+import typst
 from hostile import HOSTILE, paper_of, picture
 from pypdf import PdfReader
 
@@ -117,6 +119,13 @@ def test_headings_are_its_outline_and_it_is_tagged() -> None:
     assert [first.title, second.title, third.title] == ["The job", "Covered work", "wire"]
     assert made.root_object["/MarkInfo"]["/Marked"]
     assert made.root_object["/Lang"] == "en"
+
+
+def test_it_can_be_read_aloud(monkeypatch: pytest.MonkeyPatch) -> None:
+    # ISO 14289-1 (PDF/UA-1), as far as typst checks it: alternative texts, headings, title.
+    strictly = partial(typst.compile, pdf_standards=["ua-1"])
+    monkeypatch.setattr("joblog.papers.pdf.typst.compile", strictly)
+    assert b"pdfuaid" in as_pdf(paper_of("words"))
 
 
 def test_the_heads_of_a_long_table_stand_on_every_page() -> None:

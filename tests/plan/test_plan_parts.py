@@ -105,12 +105,13 @@ def test_a_plan_printed_as_csv_reads_back_to_itself() -> None:
 
 QUANTITIES = st.fractions(0, 500, max_denominator=64)
 LINES = st.builds(
-    lambda item, net, offcut, extra, opening, cost, source: PlannedItem(
-        item, net + offcut + extra, cost, opening, net, offcut, source
+    lambda item, net, offcut, extra, opening, cost, source, task: PlannedItem(
+        item, net + offcut + extra, cost, opening, net, offcut, source, task
     ),
     st.sampled_from(CATALOG.items), QUANTITIES, QUANTITIES, QUANTITIES, QUANTITIES,
     st.none() | st.decimals(0, 999, places=2),
     st.sampled_from(["", "3 jobs", "=1+1", "5 %, common practice", "a, b; \"c\""]),
+    st.sampled_from(["", "hang soffit", "wrap, trim; paint"]),
 )  # fmt: skip
 TASKS = st.builds(
     PlannedTask,

@@ -105,6 +105,11 @@ def test_a_planned_variant_counted_in_another_unit_stays_a_variant() -> None:
     assert (plan.items[0].item.variant_of, plan.items[0].item.size) == ("fascia", "1x8")
 
 
+def test_a_name_that_is_said_for_an_item_needs_no_unit() -> None:
+    plan, problems = read_csv("line,name,quantity\nitem,soffit board,9\n")
+    assert (plan.items[0].item.unit, problems) == ("sheet", ())
+
+
 def test_other_words_beside_a_name_make_no_variant() -> None:
     plan, [problem] = read_csv("line,name,quantity\nitem,fascia nailer,9\n")
     assert plan.items == ()

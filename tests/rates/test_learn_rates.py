@@ -156,9 +156,21 @@ def _relative_width(interval: Interval, size: int) -> float:
 
 def test_hours_are_learned_for_one_unit_of_a_task() -> None:
     learned = learn(work(scattered(0.11, 0.2, 15)))
-    found = predict_hours(learned, "Hang soffit", Fraction(300))
-    assert found.median == pytest.approx(33, rel=0.1)
-    assert found.intervals[1].low < 33 < found.intervals[1].high
+    found = predict_hours(learned, "Hang soffit", Fraction(200))
+    assert found.median == pytest.approx(22, rel=0.1)
+    assert found.intervals[1].low < 22 < found.intervals[1].high
+
+
+def test_the_hours_before_the_first_unit_are_learned_apart() -> None:
+    # An hour to set up and a tenth of an hour for each foot, on small jobs and large ones.
+    lines = tuple(
+        replace(line, quantity=Fraction(feet), crew_hours=1 + Fraction(feet, 10))
+        for line, feet in zip(work([0.1] * 12).work, (10, 20, 40, 80, 160, 320) * 2, strict=True)
+    )
+    learned = learn(History(work=lines))
+    for feet in (10, 50, 400):
+        found = predict_hours(learned, "hang soffit", Fraction(feet)).median
+        assert found == pytest.approx(1 + feet / 10, rel=0.05)
 
 
 def test_a_task_never_done_takes_the_hours_of_the_plan_and_says_so() -> None:

@@ -18,13 +18,18 @@ from tests.rates.closed import FIRST
         # 1 % for measuring, and a quarter of a unit of 100.
         (100.0, 0.01 + 0.25 / 100),
         (10.0, 0.01 + 0.25 / 10),
-        # A quarter of a unit of 5 is 5 %, held down to 3 %.
-        (5.0, 0.01 + 0.03),
+        # A quarter of a unit of 4 is 6.25 %, held down to 6 %.
+        (4.0, 0.01 + 0.06),
     ],
 )
 def test_a_count_is_good_to_a_quarter_of_a_unit_and_a_hundredth(base: float, slack: float) -> None:
     # Common practice, as `slack_of` says.
     assert slack_of(np.array(base)) == pytest.approx(slack)
+
+
+def test_what_is_told_in_coarse_steps_is_good_to_half_of_one() -> None:
+    # Sticks of 12 ft counted in halves: 3 ft of 120, and a hundredth.
+    assert slack_of(np.array(120.0), 6.0) == pytest.approx(0.01 + 3 / 120)
 
 
 def test_the_rate_and_its_deviation_are_those_of_the_log_normal() -> None:

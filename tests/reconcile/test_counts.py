@@ -2,8 +2,10 @@
 
 from fractions import Fraction
 
-from joblog.model import BookEntry, Entry
-from joblog.reconcile.counts import Clash, clashing_counts
+import pytest
+
+from joblog.model import BookEntry, Entry, Item
+from joblog.reconcile.counts import Clash, clashing_counts, counts_in, whole
 from tests.reconcile.told import PANEL, kept, stock
 
 
@@ -67,3 +69,78 @@ def test_a_count_or_a_delivery_in_a_unit_that_does_not_fit_is_passed_over() -> N
     odd = kept(2, Entry("delivered", item="panel", quantity=Fraction(3), unit="gal"), minutes=90)
     entries = (count(1, 2, 60), odd, count(3, 9, 300, "gal"), count(4, 5, 600))
     assert [one.over for one in clashes(*entries)] == [3]
+
+
+# --- offcuts beside whole ones --------------------------------------------------------------------
+
+
+def piece(number: int, inches: int, minutes: int, many: int = 1) -> BookEntry:
+    return kept(number, stock("on_hand", many, length=Fraction(inches)), minutes=minutes)
+
+
+def found(*entries: BookEntry) -> list[tuple[Fraction, Fraction, tuple[int, ...]]]:
+    counts = counts_in(PANEL, entries)
+    return [(one.quantity, one.parts, tuple(told.id for told in one.told)) for one in counts]
+
+
+def test_offcuts_told_in_one_go_with_whole_ones_are_one_count() -> None:
+    # Of sheets of 144 in.
+    quarter = Fraction(1, 4)
+    assert found(count(1, 2, 60), piece(2, 36, 70)) == [(2 + quarter, quarter, (1, 2))]
+    assert found(piece(1, 36, 60), count(2, 2, 90)) == [(2 + quarter, quarter, (1, 2))]
+    assert found(piece(1, 36, 60), piece(2, 72, 61), count(3, 2, 62)) == [
+        (2 + 3 * quarter, 3 * quarter, (1, 2, 3))
+    ]
+
+
+def test_an_offcut_told_half_an_hour_later_is_a_count_of_its_own() -> None:
+    quarter = Fraction(1, 4)
+    assert found(count(1, 2, 60), piece(2, 36, 91)) == [(2, 0, (1,)), (quarter, quarter, (2,))]
+
+
+def test_the_same_offcut_told_again_is_the_same_one() -> None:
+    quarter = Fraction(1, 4)
+    told = (count(1, 2, 60), piece(2, 36, 61), piece(3, 36, 62))
+    assert found(*told) == [(2 + quarter, quarter, (1, 3))]
+
+
+def test_whole_ones_counted_again_take_the_place_of_the_count_before() -> None:
+    assert found(count(1, 2, 60), count(2, 3, 61)) == [(2, 0, (1,)), (3, 0, (2,))]
+    half = Fraction(1, 2)
+    assert found(count(1, "2.5", 60)) == [(2 + half, half, (1,))]
+
+
+def test_feet_of_what_is_counted_in_sticks_are_an_offcut() -> None:
+    stick = Item("panel", "stick", stock_length=Fraction(144))
+    [one] = counts_in(stick, (count(1, 2, 60, "stick"), count(2, 4, 61, "ft")))
+    assert (one.quantity, one.parts) == (2 + Fraction(1, 3), Fraction(1, 3))
+
+
+def test_a_length_that_is_bought_is_a_whole_one() -> None:
+    came = kept(1, stock("delivered", 9, length=Fraction(120)), minutes=0)
+    assert found(came, piece(2, 120, 60, 3)) == [(3, 0, (2,))]
+    # Nobody told of sheets of ten feet: three of them are 2 1/2 of twelve.
+    assert found(piece(2, 120, 60, 3)) == [(Fraction(5, 2), Fraction(5, 2), (2,))]
+
+
+def test_an_offcut_explains_no_growth_of_the_whole_ones() -> None:
+    assert [one.over for one in clashes(count(1, 2, 60), count(2, 2, 600), piece(3, 36, 610))] == [
+        Fraction(1, 4)
+    ]
+
+
+@pytest.mark.parametrize(
+    "item, one",
+    [
+        (Item("stick", "stick"), 1),
+        (Item("panel", "sheet"), 1),
+        (Item("cap", "each"), 1),
+        (Item("board", "ft", stock_length=Fraction(144)), 12),
+        (Item("board", "in", stock_length=Fraction(144)), 144),
+        (Item("board", "ft"), None),
+        (Item("nails", "lb"), None),
+        (Item("paint", "gal"), None),
+    ],
+)
+def test_what_is_only_measured_comes_in_no_whole_ones(item: Item, one: int | None) -> None:
+    assert whole(item) == one

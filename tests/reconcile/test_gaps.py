@@ -183,8 +183,8 @@ def test_pieces_longer_than_the_stock() -> None:
 def test_far_less_gone_than_the_plan_takes_and_nobody_said_how_much_was_done() -> None:
     [gap] = gaps(stock("delivered", 9), stock("used", 5), stock("on_hand", 5))
     assert gap.text == (
-        "panel: 5 panels gone, where the plan takes 10, and nobody said how much of the work was "
-        "done; it counts as all of it"
+        "panel: 5 panels gone, where the plan takes 10: nobody said how much of the work was done, "
+        "so it may be less work, or less used on it"
     )
     assert (gap.settled_by, gap.width, gap.money) == ("done", 5, Decimal("100.00"))
     # Nine of ten are as good as what was planned.

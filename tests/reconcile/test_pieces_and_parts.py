@@ -227,3 +227,10 @@ def test_pieces_of_no_length_or_number_are_passed_over_and_the_next_ones_counted
     odd = [cut(0, 30), cut(3, 0), cut(-1, 30), cut(2, -30), cut(1, 145), Entry("measure", pieces=2)]
     found = pieces_of("stick", *odd, cut(1, 144))
     assert found == CutPieces(Fraction(1), Fraction(1), (7,), (5,))
+
+
+def test_more_pieces_than_a_cut_list_may_have_are_all_in_the_balance() -> None:
+    # 6,000 pieces of 47 7/8 in with their cuts fill 2,000 sheets of 144 in.
+    result = reconcile(JOB, PLAN, book(cut(6000, "383/8"), stock("delivered", 2100)))
+    [line] = [line for line in result.stock if line.item == "panel"]
+    assert (line.at_least, line.pieces) == (2000, Fraction(383 * 6000, 8 * 144))

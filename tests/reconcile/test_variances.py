@@ -18,6 +18,7 @@ from joblog.model import (
     PlannedItem,
     PlannedTask,
     StockLine,
+    Task,
 )
 from joblog.quantity import money
 from joblog.reconcile import reconcile
@@ -83,6 +84,44 @@ def test_every_balance_and_every_sum_of_variances_is_exact(ledger, made) -> None
     assert moved - line.on_hand == line.consumed
     assert line.placed + line.spoiled + line.offcut + line.unaccounted == line.consumed
     assert parts.total == known + line.unaccounted == line.consumed - (line.planned or 0)
+
+
+@given(
+    LEDGERS,
+    AMOUNTS.filter(bool),
+    AMOUNTS,
+    st.lists(st.none() | AMOUNTS, max_size=3),
+    st.fractions(min_value=1, max_value=200),
+)
+def test_however_much_of_the_work_was_done_the_parts_add_up(
+    ledger, quantity, offcut, told, planned
+) -> None:  # type: ignore[no-untyped-def]
+    net = max(Fraction(0), quantity - offcut)
+    line = PlannedItem(
+        PANEL, quantity, Decimal("7.19"), net=net, offcut=quantity - net, task="hang"
+    )
+    plan = Plan((line,), (PlannedTask(Task("hang", unit="ft"), Fraction(8), None, planned),))
+    work = [
+        kept(800 + number, hours(1, quantity=done, unit="ft" if done is not None else None))
+        for number, done in enumerate(told)
+    ]
+    found = panel([*entries_of(ledger), *work], plan)
+    assert found is not None and found.variance is not None and found.money is not None
+    parts, sums = found.variance, found.money
+    if found.allowed_by.endswith("done"):
+        share = sum((done for done in told if done is not None), Fraction(0)) / planned
+        assert (found.allowed, found.allowed_offcut) == (net * share, line.offcut * share)
+    else:
+        assert found.allowed_by == "pieces cut" or (found.allowed, found.allowed_offcut) == (
+            net, line.offcut,
+        )  # fmt: skip
+    if parts.unaccounted is None or sums.unaccounted is None or sums.price is None:
+        return
+    assert found.consumed is not None
+    known = parts.scope + parts.usage + parts.offcut + parts.handling + parts.unaccounted
+    assert known == parts.total == found.consumed - quantity
+    dollars = sums.scope + sums.usage + sums.offcut + sums.handling + sums.unaccounted + sums.price
+    assert dollars == sums.total == (found.actual_cost or 0) - (found.planned_cost or 0)
 
 
 @given(LEDGERS, PLANS)

@@ -19,7 +19,7 @@ from joblog.report.figures import (
     reason_table,
     since_closing,
 )
-from tests.reconcile.told import JOB, PLAN, book, hours, kept, stock
+from tests.reconcile.told import JOB, PLAN, book, cut, hours, kept, stock
 
 FULL = reconcile(
     JOB,
@@ -43,6 +43,20 @@ def test_the_parts_of_a_difference_stand_beside_it() -> None:
     # 1 + 12 - 1 = 12 used up, 10 planned: 9 used on the same work (-1), 2 spoiled, 1 unexplained.
     parts = ("allowed", "differs", "work", "usage", "handling", "unexplained")
     assert [found[part] for part in parts] == ["10", "+2", "0", "-1", "+2", "+1"]
+
+
+def test_what_is_allowed_for_the_work_says_by_what() -> None:
+    pieces = reconcile(
+        JOB,
+        PLAN,
+        book(stock("delivered", 12), cut(8, 100), stock("used", 10), stock("on_hand", "3.5")),
+    )
+    # Eight pieces of 100 in are 800 in of sheets of 144; of 13 that came 3 1/2 are left.
+    assert cells(quantity_table(pieces))["allowed by"] == "pieces cut"
+    page = squared_up(pieces)
+    assert "panel: about 5.56 panels allowed for the work: pieces cut" in page
+    assert "panel: 1/2 panel of those told installed were kept and counted as left" in page
+    assert "allowed by" not in page
 
 
 def test_the_same_in_money_with_the_price() -> None:

@@ -281,3 +281,40 @@ def test_a_planned_size_that_the_catalog_lacks_learns_with_the_others(desk: Desk
     past = past_in_book(desk.book)
     known = families_known(desk.book.catalog(), past.history, ["fascia 1x8"])
     assert known["fascia 1x8"] == "fascia"
+
+
+def test_an_item_without_a_job_borrows_from_its_variants_and_says_so(desk: Desk) -> None:
+    for n in (6, 10):
+        set_line(
+            desk.book, f"fascia 1x{n}", {"variant of": "fascia", "size": f"1x{n}", "unit": "stick"}
+        )
+    file = desk.book.folder / "paper.csv"
+    rows = (f"shed {n},2026-0{n}-05,fascia 1x6,20,{23 + n % 2},0\n" for n in range(1, 7))
+    file.write_text("job,date,item,net,consumed,geometric\n" + "".join(rows))
+    load(desk, "fascia 1x10,20,stick,", "16d nails,5,lb,")
+    place = places.place_of(desk.book.folder)
+    ten, nails = planning.what_to_buy(place, "porch", Measured(), Learning(paper=file)).lines
+    assert (ten.jobs, nails.jobs) == (0, 0)
+    assert ten.rate > nails.rate
+    assert "fascia" in ten.source
+    assert "fascia" not in nails.source
+
+
+def test_runs_of_a_job_that_is_begun_are_ordered_whole_and_that_is_told(desk: Desk) -> None:
+    load(desk, "fascia,7,stick,", "8d nails,2,lb,")
+    tell(desk, Entry("used", item="fascia", quantity=Fraction(3), unit="stick"))
+    (desk.book.folder / "works.toml").write_text(
+        "[edge.takes]\nlength = { unit = 'ft' }\n[[edge.uses]]\nitem = 'fascia'\n"
+        "along = 'length'\nlap = '0 * inch'\n"
+    )
+    place = places.place_of(desk.book.folder)
+    edge = Measured(work="edge", place="north", values=(("length", "24"),))
+    bought = planning.what_to_buy(place, "porch", edge)
+    assert [(line.item, line.why) for line in bought.lines] == [
+        ("fascia", ("the edge",)),
+        ("8d nails", ("the plan of porch",)),
+    ]
+    assert (
+        "fascia: 3 sticks installed so far on porch; the order is for all of the runs"
+        in bought.notes
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 from datetime import date, datetime, timedelta
+from decimal import Decimal
 from fractions import Fraction
 from io import BytesIO
 from pathlib import Path
@@ -25,7 +26,7 @@ from joblog.model import (
     Position,
     Reading,
 )
-from joblog.papers.blocks import Block, Facts, Paper, Pictures, Table, Text, Warning
+from joblog.papers.blocks import Block, Facts, Paper, Picture, Pictures, Table, Text, Warning
 from joblog.papers.html import as_html
 from joblog.papers.record import Copy
 from joblog.service import Desk, ServiceError, decide, open_desk, taking_in
@@ -195,8 +196,6 @@ def test_the_book_of_a_job_has_its_lists_and_every_day(desk: Desk, tmp_path: Pat
 def test_a_copy_to_hand_out_has_no_money_no_hours_and_nothing_in_doubt(
     desk: Desk, tmp_path: Path
 ) -> None:
-    from decimal import Decimal
-
     covered_with_a_photo(desk, tmp_path)
     told(
         desk,
@@ -227,6 +226,20 @@ def test_a_copy_to_hand_out_has_no_money_no_hours_and_nothing_in_doubt(
         assert "delivered: 8 soffit panels" in handed
         assert "wrap the porch beam" in handed
         assert "This copy leaves out prices, costs and hours, 1 entry that the contractor" in handed
+
+
+def test_what_an_extra_was_said_to_cost_is_not_handed_out(desk: Desk) -> None:
+    told(desk, Entry("extra", note="wrapped the beam 140 dollars", price=Decimal(140)))
+    told(desk, Entry("extra", note="hung a gutter", price=Decimal(90)))
+    told(desk, Entry("note", note="he paid me $75 for the gate"))
+    told(desk, Entry("problem", note="the beam costs more than I thought"))
+    own = text_of(paper_of(desk, "job"))
+    handed = text_of(paper_of(desk, "job", copy=Copy(handed_out=True)))
+    for secret in ("140 dollars", "$75", "the beam costs", "$90.00"):
+        assert secret in own
+        assert secret not in handed
+    assert "hung a gutter" in handed
+    assert "3 entries about hours, money and errands" in handed
 
 
 def test_a_close_out_is_never_handed_out(desk: Desk) -> None:
@@ -344,6 +357,13 @@ def test_a_file_that_cannot_be_whole_is_not_there(
     assert list(tmp_path.iterdir()) == []
 
 
+def test_a_picture_that_is_none_is_one_plain_line_and_no_file(tmp_path: Path) -> None:
+    broken = Paper("a", blocks=(Pictures((Picture(b"no picture", "b"),)),))
+    with pytest.raises(ServiceError, match="the PDF cannot be made"):
+        write_paper(broken, tmp_path / "paper.pdf")
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_a_folder_that_is_not_there_is_told_of(tmp_path: Path) -> None:
     with pytest.raises(ServiceError, match="cannot be written"):
         put(tmp_path / "no" / "paper.html", b"words")
@@ -354,6 +374,8 @@ def test_a_paper_is_called_after_its_job_in_signs_that_every_disk_takes(desk: De
     desk.book.add_job(type(desk.job)('../a:b*?"<c>|\x07', desk.job.zone))
     odd = open_desk(desk.book, '../a:b*?"<c>|\x07')
     assert file_name(odd, "job", None, "html") == "_a_b_c_, job book.html"
+    desk.book.add_job(type(desk.job)("Đ" * 200, desk.job.zone))
+    assert len(file_name(open_desk(desk.book, "Đ" * 200), "day", DAY, "pdf").encode()) < 200
 
 
 def test_papers_beside_the_book_take_names_that_are_free(desk: Desk) -> None:

@@ -84,6 +84,7 @@ def test_formulas_that_do_not_hold_together_are_found_before_they_are_used(
         ('net = "rows * length / stock"', "net = 3", "works, deck, uses 1", "text in quotes"),
         ("[[deck.uses]]", "[deck.uses]", "works, deck, uses", "once for each"),
         ('unit = "ft2"', 'unit = "acre"', "works, deck, figures 1", "unit 'acre'"),
+        ('six"\n', "six\"\ntask = 'dig'\n", "works, deck", "uses one by six in dig, which is none"),
         ("[deck]\n", "[deck]\nvaries = 'width'\n", "works, deck", "must also say along and face"),
     ],
 )
@@ -118,3 +119,17 @@ def test_what_is_no_toml_of_ours_is_a_plain_line(text: str) -> None:
 def test_a_missing_file_is_a_plain_line(tmp_path: Path) -> None:
     _, [problem] = read_works(tmp_path / "none.toml")
     assert (problem.what, "cannot be read" in problem.why) == ("none.toml", True)
+
+
+def test_an_item_may_name_the_work_that_it_is_used_up_in() -> None:
+    labor = '[[deck.labor]]\ntask = "Lay boards"\nquantity = "length * width"\n'
+    named = DECK.replace('six"\n', 'six"\ntask = "lay boards"\n') + labor
+    works, problems = read_works(named)
+    size = (("length", Amount(12, "ft")), ("width", Amount(10, "ft")))
+    found, _ = take_off([Run("deck", "yard", size)], starter_catalog(), works)
+    assert (problems, found.lines[0].task) == ((), "lay boards")
+
+
+def test_all_that_our_own_works_use_names_a_work_of_theirs() -> None:
+    for work in starter_works().values():
+        assert {use.task for use in work.uses} <= {labor.task for labor in work.labor}

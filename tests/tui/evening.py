@@ -35,7 +35,7 @@ from joblog.model import (
     Word,
 )
 from joblog_tui.app import ReviewApp
-from joblog_tui.questions import QuestionsScreen
+from tests.tui.first_question import asked as asked
 
 JOB = "Gull Point cottage"
 ZONE = ZoneInfo("America/New_York")
@@ -87,17 +87,6 @@ def screen_text(app: ReviewApp) -> str:
     """The characters on the screen, line by line, as a person sees them."""
     strips = app.screen._compositor.render_strips()
     return "\n".join("".join(segment.text for segment in strip) for strip in strips)
-
-
-async def asked(pilot: Pilot[None]) -> None:
-    """Comes back when the first question has its answers: they follow it when it is in sight."""
-    for _ in range(600):
-        screen = pilot.app.screen
-        if not isinstance(screen, QuestionsScreen) or not screen._waiting:
-            return
-        if screen._shown and screen._guard.in_sight:
-            return
-        await pilot.pause(0.05)
 
 
 def hearing(recognizer: str, text: str, unsure: str = "", also: tuple[str, ...] = ()) -> Hearing:

@@ -350,7 +350,7 @@ async def test_the_cursor_never_rests_on_the_names_of_columns(app: ReviewApp, bo
         assert [item.name for item in book.catalog().items] == ["cedar board"]
 
 
-async def test_a_price_that_was_said_stands_beside_the_one_in_the_catalog(book: Book) -> None:
+async def test_the_newest_price_stands_in_the_list_and_where_it_came_from(book: Book) -> None:
     price = Entry("price", item="ridge roll", unit="roll", unit_cost=Decimal("34.10"))
     at = datetime(2026, 10, 5, 17, tzinfo=ZONE)
     decisions.add_typed(book, JOB, Reading((price,)), "told", at)
@@ -359,5 +359,6 @@ async def test_a_price_that_was_said_stands_beside_the_one_in_the_catalog(book: 
         await pilot.press(*TO_CATALOG, "down", "down")
         await pilot.pause()
         shown = " ".join(screen_text(app).split())
-        assert re.search(r"ridge roll: \$34\.10 .* was said .* the catalog has \$31\.25", shown)
+        assert "ridge roll roll - - 34.10" in shown
+        assert re.search(r"ridge roll: \$34\.10 .* was said .*; \$31\.25 stood in the", shown)
         assert book.catalog() == OWN

@@ -12,6 +12,7 @@ from joblog.report.figures import (
     amount,
     gone,
     in_question,
+    is_carried,
     or_dash,
     signed,
     than_planned,
@@ -25,17 +26,20 @@ from joblog_tui.columns import in_columns
 from joblog_tui.squared_row import SquaredRow, not_counted
 from joblog_tui.wording import in_doubt
 
-HEADS = short_heads(
-    "planned", "opening", "delivered", "returned", "on_hand", "consumed", "placed", "spoiled",
-    "offcut", "unaccounted",
-)  # fmt: skip
+CAME = ("planned", "opening", "delivered", "returned")
+CARRIED = ("moved_in", "moved_out")
+"""Only where anything was carried between this job and others."""
+GONE = ("on_hand", "consumed", "placed", "spoiled", "offcut", "unaccounted")
+HEADS = short_heads(*CAME, *GONE)
 
 
 def balance(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
     """One line a material; none is wider than `width`."""
     names = [f"{plain(line.item)}, {_unit(line)}" for line in squared.stock]
-    rows = [_cells(line) for line in squared.stock]
-    heads, shown = in_columns("material", HEADS, names, rows, width)
+    carried = is_carried(squared)
+    fields = (*CAME, *(CARRIED if carried else ()), *GONE)
+    rows = [_cells(line, carried) for line in squared.stock]
+    heads, shown = in_columns("material", short_heads(*fields), names, rows, width)
     return tuple(
         SquaredRow(
             heads,
@@ -50,12 +54,13 @@ def balance(squared: Reconciliation, width: int = 78) -> tuple[SquaredRow, ...]:
     )
 
 
-def _cells(line: StockLine) -> tuple[str, ...]:
+def _cells(line: StockLine, carried: bool) -> tuple[str, ...]:
     moved = (line.opening, line.delivered, line.returned)
+    between = (line.moved_in, line.moved_out) if carried else ()
     accounted = (line.placed, line.spoiled, line.offcut)
     return (
         amount(line.planned) if line.planned is not None else "-",
-        *map(or_dash, moved),
+        *map(or_dash, (*moved, *between)),
         amount(line.on_hand),
         gone(line),
         *map(or_dash, accounted),
@@ -70,10 +75,7 @@ def _meaning(line: StockLine) -> Content:
             f", in {_unit(line, many=True)}: ",
             "not in the plan" if line.planned is None else f"planned {in_words(line.planned)}",
         ),
-        Content(
-            f"{_said(line, 'opening')} + {_said(line, 'delivered')} - {_said(line, 'returned')}"
-            f" - {_said(line, 'on_hand')} = {_said(line, 'consumed')}"
-        ),
+        Content(_sum(line)),
         _accounted(line),
     ]
     if line.variance is not None and line.planned is not None:
@@ -82,6 +84,14 @@ def _meaning(line: StockLine) -> Content:
         parts.append(_against_the_plan(line.variance, in_question(line)))
         if line.consumed is not None and (why := why_in_question(line)):
             parts.append(in_doubt(why))
+    if line.consumed is not None and 0 < line.unpriced < line.consumed:
+        many = in_words(line.unpriced)
+        parts.append(
+            in_doubt(
+                f"Nobody told what {many} of them cost: they are taken at the plan's price,"
+                " or at what the others cost."
+            )
+        )
     if line.reasons:
         why = "; ".join(f"{in_words(count)} {plain(reason)}" for reason, count in line.reasons)
         parts.append(Content(f"{WORDS['spoiled']}: {why}"))
@@ -94,6 +104,17 @@ def _unit(line: StockLine, *, many: bool = False) -> str:
 
 def _said(line: StockLine, field: str) -> str:
     return f"{WORDS[field]} {in_words(getattr(line, field))}"
+
+
+def _sum(line: StockLine) -> str:
+    came = f"{_said(line, 'opening')} + {_said(line, 'delivered')}{_between(line, 'moved_in', '+')}"
+    went = f"{_said(line, 'returned')}{_between(line, 'moved_out', '-')}"
+    return f"{came} - {went} - {_said(line, 'on_hand')} = {_said(line, 'consumed')}"
+
+
+def _between(line: StockLine, field: str, sign: str) -> str:
+    """What was carried between this job and others, where anything was."""
+    return f" {sign} {_said(line, field)}" if getattr(line, field) else ""
 
 
 def _accounted(line: StockLine) -> Content:

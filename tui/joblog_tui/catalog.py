@@ -98,8 +98,8 @@ class CatalogScreen(ClosedOnce[None]):
         if line.line != "item":
             return line.meaning
         notes = [in_doubt(one) for one in said]
-        if line.name in self._where:
-            notes.insert(0, Content.styled(plain(self._where[line.name]), FAINT))
+        if not notes and line.name in self._where:
+            notes = [Content.styled(plain(self._where[line.name]), FAINT)]
         return Content("\n").join([line.meaning, *notes])
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:

@@ -39,6 +39,7 @@ _OF_THE_JOB: tuple[tuple[Kind, str, str], ...] = (
         "What was covered, with its photos, times and places: for the inspector or the owner.",
     ),
 )
+_CARE = "Notes stand in it as they were said: read it before you hand it out."
 _OF_A_DAY = "Hours, what was told, photos, and what is in doubt, on one sheet."
 
 
@@ -79,7 +80,8 @@ class PapersScreen(ListedScreen):
             (plain(self._desk.job.name), "bold"),
             f": papers, {copy}; {where} the photos' positions",
         )
-        return Content("\n").join([head, self._told]) if self._told else head
+        care = [Content.styled(_CARE, FAINT)] if self._handed_out else []
+        return Content("\n").join([head, *care, *([self._told] if self._told else [])])
 
     def lines(self, width: int) -> Sequence[ListLine]:
         if not self._days:

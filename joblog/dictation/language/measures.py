@@ -24,6 +24,7 @@ WORDS: dict[str, str] = {
     "pints, jug, jugs, cartridge, cartridges, spool, spools, load, loads, truckload, truckloads, "
     "skid, skids, pack, packs, package, packages, packet, packets, pcs, half gallon, half "
     "gallons, lift, lifts, stack, stacks, ounce, ounces, coils, offcut, offcuts, cutoff, cutoffs",
+    "OFFCUT": "offcut, offcuts, cutoff, cutoffs",
     "DOZEN": "dozen",
     "COUPLE": "couple, couple of, a couple, a couple of, a couple more, couple more",
     "VAGUE": "a few, several, some, a bunch, a bunch of, a lot of, lots of, many, a handful of, "

@@ -1,7 +1,7 @@
 """Four simulated trades: what learning from 1, 3, 5, 10 and 40 closed jobs is worth.
 
     python -m tests.bench.learning [--held] [--only pieces small seasons drifting]
-        [--contractors 48] [--jobs 1 3 5 10 40]
+        [--contractors 24] [--jobs 1 3 5 10 40]
 
 prints, for each simulator and number of closed jobs:
 - order cost: packs for one item of the job ahead, 4 for each that lacked and 1 for each too many,
@@ -30,6 +30,7 @@ from pathlib import Path
 
 import numpy as np
 
+from tests.bench.learning.drift import show_drift
 from tests.bench.learning.methods import (
     RISKS,
     Method,
@@ -55,7 +56,7 @@ def main() -> None:
     )
     asked.add_argument("--held", action="store_true")
     asked.add_argument("--only", nargs="+", choices=tuple(OPEN), default=tuple(OPEN))
-    asked.add_argument("--contractors", type=int, default=48)
+    asked.add_argument("--contractors", type=int, default=24)
     asked.add_argument("--jobs", type=int, nargs="+", choices=JOBS, default=JOBS)
     said = asked.parse_args()
     settings = HELD if said.held else OPEN
@@ -64,6 +65,12 @@ def main() -> None:
         for name in said.only
     }
     show(found)
+    if "drifting" in said.only and max(JOBS) in said.jobs:
+        after_all = found["drifting"]
+        show_drift(
+            settings["drifting"],
+            {name: scores for (jobs, name), scores in after_all.items() if jobs == max(JOBS)},
+        )
 
 
 Scores = dict[tuple[int, str], list[Score]]
@@ -99,6 +106,8 @@ def reference_file(held: bool) -> Path:
 
 
 def show(found: dict[str, Scores]) -> None:
+    """Prints the tables, and below the simulators all of them together."""
+    found = {**found, "all": _together(found)}
     names = (*METHODS, REFERENCE)
     print("Order cost, packs an item (4 a pack missing, 1 a pack left over)")
     _head("", "n", *names, "over reference", "small", "new", "people")
@@ -109,7 +118,7 @@ def show(found: dict[str, Scores]) -> None:
             _row(
                 simulator,
                 jobs,
-                *(_mean(scores.get((jobs, name), []), "cost") for name in names),
+                *(_mean(_of_the_same(scores, jobs, name), "cost") for name in names),
                 _against(mine[: len(theirs)], theirs),
                 _beside(scores, jobs, "small_cost"),
                 _beside(scores, jobs, "new_cost"),
@@ -118,7 +127,8 @@ def show(found: dict[str, Scores]) -> None:
     print(
         "\nover reference: joblog's cost against the reference's on the same people, in percent"
         "\nmore, with its standard error. small, new: joblog/average/flat/reference on items of"
-        "\nunder 25 pieces, and on items never used before."
+        "\nunder 25 pieces, and on items never used before. people: all / those of the reference,"
+        "\nwhose own figure stands only where they are all."
     )
     for title, key in (
         ("Material held by 50/80/95 % (told to the half piece)", "covered"),
@@ -144,7 +154,7 @@ def show(found: dict[str, Scores]) -> None:
             _row(
                 simulator,
                 jobs,
-                *(_median_off(scores.get((jobs, name), [])) for name in names),
+                *(_median_off(_of_the_same(scores, jobs, name)) for name in names),
             )
     print(
         f"\nRunning short, percent: asked {', '.join(f'{risk:.0%}' for risk in RISKS)};"
@@ -163,6 +173,18 @@ def show(found: dict[str, Scores]) -> None:
             )
 
 
+def _together(found: dict[str, Scores]) -> Scores:
+    """Of all simulators; first those people whom the reference foresaw too, as in each of them."""
+    together: Scores = {}
+    for foreseen in (True, False):
+        for scores in found.values():
+            for (jobs, method), of_people in scores.items():
+                count = len(scores.get((jobs, REFERENCE), []))
+                part = of_people[:count] if foreseen else of_people[count:]
+                together.setdefault((jobs, method), []).extend(part)
+    return together
+
+
 def _jobs(scores: Scores) -> list[int]:
     return sorted({jobs for jobs, _ in scores})
 
@@ -173,7 +195,13 @@ def _mean(scores: Sequence[Score], key: str) -> str:
 
 
 def _beside(scores: Scores, jobs: int, key: str) -> str:
-    return "/".join(_mean(scores.get((jobs, name), []), key) for name in (*METHODS, REFERENCE))
+    return "/".join(_mean(_of_the_same(scores, jobs, name), key) for name in (*METHODS, REFERENCE))
+
+
+def _of_the_same(scores: Scores, jobs: int, name: str) -> list[Score]:
+    """None where the method foresaw fewer people than joblog: means could not be compared."""
+    of_method = scores.get((jobs, name), [])
+    return of_method if len(of_method) == len(scores[jobs, "joblog"]) else []
 
 
 def _against(mine: Sequence[Score], theirs: Sequence[Score]) -> str:

@@ -49,6 +49,9 @@ jax.config.update("jax_enable_x64", True)
 SIZES = (10, 40)
 """Data sets are filled up to so many jobs, with lines that weigh nothing: one model to compile."""
 
+BATCH = 64
+"""Data sets that are sampled at once."""
+
 CHAINS = 2
 STEPS = 24
 """Of one trajectory."""
@@ -63,6 +66,7 @@ def main() -> None:
     asked.add_argument("--held", action="store_true")
     asked.add_argument("--only", nargs="+", choices=tuple(OPEN), default=tuple(OPEN))
     asked.add_argument("--contractors", type=int, default=24)
+    asked.add_argument("--first", type=int, default=0, help="go on from this person")
     asked.add_argument("--jobs", type=int, nargs="+", choices=JOBS, default=JOBS)
     asked.add_argument("--warmup", type=int, default=400)
     asked.add_argument("--draws", type=int, default=400)
@@ -75,7 +79,7 @@ def main() -> None:
             (name, jobs, number)
             for name in said.only
             for jobs in said.jobs
-            for number in range(said.contractors)
+            for number in range(said.first, said.contractors)
             if size == _size(jobs)
         ]
         if not asked_of:
@@ -85,9 +89,8 @@ def main() -> None:
         found, agreed = foresee(people, after, said.warmup, said.draws)
         # Read anew each time: another run may have written other lines of it.
         scores = json.loads(file.read_text()) if file.exists() else {}
-        for name, jobs, number in asked_of:
-            if number == 0:
-                scores[f"{name} {jobs}"] = []
+        for name, jobs, _ in asked_of:
+            scores[f"{name} {jobs}"] = scores.get(f"{name} {jobs}", [])[: said.first]
         for (name, jobs, _), person, foresight in zip(asked_of, people, found, strict=True):
             scores[f"{name} {jobs}"].append(stored(score(person, jobs, foresight)))
         keep(file, scores)
@@ -389,17 +392,25 @@ def _sampled(model, ahead, people: dict, warmup: int, draws: int) -> tuple[np.nd
 
     transforms = _transforms(model, first)
     count = len(next(iter(people["ahead"].values())))
-    keys = jax.random.split(jax.random.key(1), (count, CHAINS))
     run = jax.jit(jax.vmap(jax.vmap(one_chain, in_axes=(0, None)), in_axes=(0, 0)))
-    amounts, places, diverged = run(keys, people)
-    amounts = np.array(amounts).reshape(count, CHAINS * draws, -1)
-    agreed = np.max(
-        [_disagreement(np.array(place)) for place in places.values()],
-        axis=0,
-    )
-    return amounts, (
-        f"R-hat median {np.median(agreed):.3f}, worst {agreed.max():.3f};"
-        f" {100 * np.mean(np.array(diverged)):.2f} % divergent"
+    amounts, agreed, divergent = [], [], []
+    for start_of in range(0, count, BATCH):
+        # The last batch is filled up with those that were there before.
+        of_batch = np.arange(start_of, start_of + BATCH) % count
+        keys = jax.random.split(jax.random.key(1 + start_of), (BATCH, CHAINS))
+        found, places, diverged = run(keys, jax.tree.map(lambda each, w=of_batch: each[w], people))
+        real = min(BATCH, count - start_of)
+        amounts.append(np.array(found).reshape(BATCH, CHAINS * draws, -1)[:real])
+        agreed.append(
+            np.max([_disagreement(np.array(place)[:real]) for place in places.values()], axis=0)
+        )
+        divergent.append(np.array(diverged)[:real])
+        print(".", end="", flush=True)
+    disagreed = np.concatenate(agreed)
+    return np.concatenate(amounts), (
+        f"R-hat median {np.median(disagreed):.3f}, of nine in ten below"
+        f" {np.quantile(disagreed, 0.9):.3f}, worst {disagreed.max():.3f};"
+        f" {100 * np.mean(np.concatenate(divergent)):.2f} % divergent"
     )
 
 
