@@ -85,6 +85,18 @@ def test_a_bid_on_runs_is_kept_and_becomes_the_plan(desk: Desk, runs: Measured) 
     assert plan.places == ("north eave", "south eave")
 
 
+def test_a_bid_is_parted_by_place_and_by_the_foot(desk: Desk, runs: Measured) -> None:
+    bid = bidding.bid_on_runs(desk, runs, PAY).bid
+    north, south = bid.places
+    assert (north.name, south.name) == ("north eave", "south eave")
+    assert north.price + south.price == bid.price
+    assert north.cost + south.cost == bid.material + bid.labor
+    # 41 ft and 30 ft of the same work: the longer one is the dearer one, about as 41 to 30.
+    assert abs(north.price / south.price - Decimal(41) / 30) < Decimal("0.05")
+    [eaves] = bid.feet
+    assert (eaves.work, eaves.feet, eaves.price) == ("boxed eave", Fraction(71), bid.price)
+
+
 def test_waste_and_hours_are_what_earlier_jobs_took(
     desk: Desk, runs: Measured, learning: Learning
 ) -> None:
