@@ -1867,6 +1867,8 @@ class BidOutcome:
     """The largest first, at most three."""
     next_time: str
     """What to change, in one sentence."""
+    extra_lines: tuple[tuple[str, Decimal], ...] = ()
+    """The extras that `extras` is the sum of, in the person's own words, with who agreed."""
     lacks: tuple[str, ...] = ()
 
 

@@ -48,7 +48,8 @@ def became(bid: Bid, squared: Reconciliation) -> BidOutcome:
         BidAgainst("expenses and driving", bid.besides - other, _besides(bid, squared, lacks)),
     )
     cost = sum((line.real or NOTHING for line in lines), NOTHING)
-    extras = _extras(bid, squared, lacks)
+    extra_lines = _extras(bid, squared, lacks)
+    extras = sum((price for _, price in extra_lines), NOTHING).quantize(NOTHING)
     charged = bid.price + extras
     earned = charged - cost
     hours = _hours(squared)
@@ -71,6 +72,7 @@ def became(bid: Bid, squared: Reconciliation) -> BidOutcome:
         earned_a_foot=money(Fraction(earned) / feet) if feet else None,
         losses=tuple(losses),
         next_time=_next_time(bid, squared, losses, lacks),
+        extra_lines=extra_lines,
         lacks=tuple(lacks),
     )
 
@@ -129,14 +131,18 @@ def _besides(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
     return beside.spent + money(beside.miles * Fraction(bid.mile_rate or 0))
 
 
-def _extras(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
+def _extras(bid: Bid, squared: Reconciliation, lacks: list[str]) -> tuple[tuple[str, Decimal], ...]:
     in_bid = {extra.name.lower() for extra in bid.extras if extra.taken}
     told = [line for line in squared.beside.lines if line.kind == "extra"]
     beside = [line for line in told if line.text.lower() not in in_bid]
     for line in beside:
         if line.price is None:
             lacks.append(f"nobody said what is charged for: {line.text}")
-    return sum((line.price or NOTHING for line in beside), NOTHING).quantize(Decimal("0.01"))
+    return tuple(
+        (f"{line.text} ({line.who})" if line.who else line.text, line.price)
+        for line in beside
+        if line.price is not None
+    )
 
 
 def _other(bid: Bid) -> Decimal:

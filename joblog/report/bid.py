@@ -460,7 +460,8 @@ def earned_lines(found: BidOutcome) -> Iterator[str]:
         parts.append(f"{money_written(found.earned_a_foot)} for each of {amount(found.feet)} ft")
     yield f"{line}: {', '.join(parts)}." if parts else f"{line}."
     if found.extras:
-        yield f"{money_written(found.extras)} of what was charged are extras beside the bid."
+        told = "; ".join(f"{text}, {money_written(price)}" for text, price in found.extra_lines)
+        yield f"{money_written(found.extras)} of what was charged are extras beside it: {told}."
 
 
 def loss_table(found: BidOutcome) -> Table:

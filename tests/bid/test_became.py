@@ -52,7 +52,7 @@ TOLD = (
     stock("used", "trim nails", 800),
     stock("on_hand", "trim nails", 200),
     hung(16, 65),
-    Entry("extra", note="gutter guards", price=Decimal("450")),
+    Entry("extra", note="gutter guards", price=Decimal("450"), who="Mrs Hale"),
     Entry("expense", note="permit and parking", price=Decimal("100")),
     Entry("drive", miles=Fraction(120)),
 )
@@ -65,6 +65,7 @@ def test_a_job_beside_its_bid_by_hand() -> None:
 
     assert found.bid_price == Decimal("1210.69")
     assert (found.extras, found.charged) == (Decimal("450.00"), Decimal("1660.69"))
+    assert found.extra_lines == (("gutter guards (Mrs Hale)", Decimal("450")),)
     # 12 sheets x 33.25 = 399.00 and 800 nails x 0.015 = 12.00; 16 hours x 40; 100 + 120 x 0.70.
     assert [(line.name, line.bid, line.real) for line in found.lines] == [
         ("material", Decimal("293.55"), Decimal("411.00")),
