@@ -112,6 +112,13 @@ def closings(book: Book) -> tuple[Closing, ...]:
     return _closings(book, _NEWEST)
 
 
+def latest_closings(book: Book, most: int) -> tuple[Closing, ...]:
+    """The closings of the jobs that count for the latest days and were not reopened since."""
+    latest = f"SELECT id FROM closing WHERE {_NEWEST} ORDER BY day DESC, id DESC LIMIT ?"
+    found = _closings(book, f"closing.id IN ({latest})", most)
+    return tuple(closing for closing in found if not closing.reopened)
+
+
 def closed_jobs(book: Book) -> frozenset[str]:
     """The names of the jobs that are closed, and were not reopened by a change."""
     found = book._kept(
