@@ -1391,6 +1391,8 @@ class Closing:
     changed: tuple[int, ...] = ()
     """Entries that are new, or count otherwise, since it was closed: they reopened the job."""
     plan_changed: bool = False
+    told_on: tuple[tuple[int, str], ...] = ()
+    """Of those that changed, what other jobs tell of this one: (entry, that job)."""
 
     @property
     def reopened(self) -> bool:

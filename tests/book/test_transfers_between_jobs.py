@@ -138,6 +138,9 @@ def test_a_job_whose_transfer_is_dropped_where_it_was_told_is_open_again(book: B
     assert closed.closed_jobs(book) == frozenset()
     found = closed.closing(book, SECOND)
     assert found is not None and found.changed == (told,)
+    assert found.told_on == ((told, FIRST),)
+    [note] = closed.history(book)[1]
+    assert note == f"{SECOND}: reopened by entry {told} of {FIRST}; close it again"
 
 
 def test_a_job_whose_transfer_changes_where_it_was_told_is_open_again(book: Book) -> None:
