@@ -1054,6 +1054,9 @@ class Moved:
     """What it cost, the oldest first; they add up to the quantity."""
     opening: bool = False
     """What `to_job` had before its first delivery."""
+    unlike: Fraction | None = None
+    """How many the other end tells of, the same day or the next, where it tells another number:
+    it may be the same transfer."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -109,13 +109,16 @@ def each_once(
             else:
                 left.remove(same)
                 found.append(_transfer(item, giver, taker, one, same))
-        unlike = [*left]
+        unpaired, unlike = [*left], dict[int, Fraction]()
         for one in alone:
-            other = next((other for other in unlike if _near(one, other)), None)
+            other = next((other for other in unpaired if _near(one, other)), None)
             if other is not None:
-                unlike.remove(other)
+                unpaired.remove(other)
                 twice.append((one, other))
-        found += [_transfer(item, giver, taker, one) for one in (*alone, *left)]
+                unlike |= {id(one): other.quantity, id(other): one.quantity}
+        for one in (*alone, *left):
+            moved = _transfer(item, giver, taker, one)
+            found.append(replace(moved, unlike=unlike.get(id(one))))
     return found, tuple(twice)
 
 
