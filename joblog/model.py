@@ -1054,6 +1054,9 @@ class Moved:
     """What it cost, the oldest first; they add up to the quantity."""
     opening: bool = False
     """What `to_job` had before its first delivery."""
+    unlike: Fraction | None = None
+    """How many the other end tells of, the same day or the next, where it tells another number:
+    it may be the same transfer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1391,6 +1394,8 @@ class Closing:
     changed: tuple[int, ...] = ()
     """Entries that are new, or count otherwise, since it was closed: they reopened the job."""
     plan_changed: bool = False
+    told_on: tuple[tuple[int, str], ...] = ()
+    """Of those that changed, what other jobs tell of this one: (entry, that job)."""
 
     @property
     def reopened(self) -> bool:
