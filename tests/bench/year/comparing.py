@@ -19,6 +19,8 @@ def differences(ledger: Ledger, shown: Mapping[Key, Any]) -> Iterator[str]:
     """Each figure that differs, in words; both sides must have the same keys."""
     for key, mine in ledger.figures.items():
         theirs = shown.get(key, "nothing")
+        if theirs == "nothing" and not mine:
+            continue
         if theirs == "nothing" or not same(key, mine, theirs):
             yield f"{', '.join(key)}: the ledger has {said(mine)}, joblog {said(theirs)}"
     for key in shown.keys() - ledger.figures.keys():

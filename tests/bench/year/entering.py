@@ -8,11 +8,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from joblog.book import Book
-from joblog.model import Closing
+from joblog.model import BookEntry, Closing
 from joblog.service import Desk, closing, decide, open_desk, planning, stock, taking_in
 from joblog.service.done import say_done
 from joblog.service.jobs import begin_job
-from joblog.service.record import last_closing
+from joblog.service.record import last_closing, read_entries
 from tests.bench.year.life import UNITS, ZONE, Fact, Step
 
 
@@ -66,6 +66,9 @@ def _do(
     elif step.does == "done":
         say_done(desk, *step.words.split("|"))
     else:
+        for entry in read_entries(desk):
+            if entry.open:
+                _let_stand(desk, entry, told)
         draft = closing.draft_closing(desk, step.at.date())
         told.in_the_way += [(desk.job.name, obstacle.why) for obstacle in draft.obstacles]
         closing.close(desk, draft)
@@ -79,8 +82,12 @@ def _say(desk: Desk, step: Step, told: Entered) -> None:
         told.unread.append(step.words)
     for entry in entries:
         if entry.open:
-            told.asked.append((step.words, "; ".join(entry.doubts)))
-            decide.accept(desk, entry.id)
+            _let_stand(desk, entry, told)
+
+
+def _let_stand(desk: Desk, entry: BookEntry, told: Entered) -> None:
+    told.asked.append((entry.said, "; ".join(entry.doubts)))
+    decide.accept(desk, entry.id)
 
 
 def plan_rows(truth: tuple[Fact, ...]) -> Iterator[list[object]]:

@@ -82,9 +82,17 @@ class Stores:
         self.lies: dict[tuple[str, str], list[Layer]] = defaultdict(list)
         self.consumed: dict[tuple[str, str], list[Layer]] = defaultdict(list)
         self.pieces: dict[tuple[str, str], list[tuple[Fraction, int]]] = defaultdict(list)
+        self.known: set[tuple[str, str]] = set()
+        """What a count still says the truth of."""
         self.number = 0
 
     def tell(self, fact: Fact) -> None:
+        if fact[0] == "counted":
+            self.known.add((fact[1], fact[3]))
+        elif fact[0] in STOCK_FACTS and fact[0] not in ("moved", "returned"):
+            self.known.discard((fact[1], fact[3]))
+        if fact[0] == "moved":
+            self.known.discard((fact[5], fact[3]))
         if does := getattr(self, f"_{fact[0]}", None):
             does(*fact[1:])
 
@@ -127,7 +135,8 @@ class Stores:
 
     def _closed(self, job: str, at: datetime) -> None:
         for end, item in list(self.lies):
-            if end == job:
+            if (end, item) in self.known and end == job:
+                # What nobody counted stays where it was: nobody knows that it is there.
                 left = sum((layer.quantity for layer in self.lies[job, item]), Fraction(0))
                 self._carry(job, SHOP, item, left)
 
@@ -233,7 +242,8 @@ class JobFigures:
         for task in sorted({*self.tasks, *(fact[3] for fact in self.of("labor"))}):
             self.task(task)
         told = {fact[3] for fact in self.facts if fact[0] in STOCK_FACTS}
-        for item in sorted({*self.items, *told}):
+        self.told_items = sorted({*self.items, *told})
+        for item in self.told_items:
             self.item(item)
         self.sums()
         self.beside()
@@ -271,17 +281,19 @@ class JobFigures:
         sticks = fewest_sticks(item, pieces) if pieces else Fraction(0)
         placed = self.total("used", item=item) + (net_cut or 0)
         offcut = sticks - (net_cut or 0)
-        on_hand = self.left(item)
-        consumed = None if on_hand is None else came - on_hand
         told = placed + spoiled + offcut
+        on_hand = self.left(item)
+        if on_hand is None and told == came:
+            on_hand = Fraction(0)  # All that came is told of: nothing else can be.
+        consumed = None if on_hand is None else came - on_hand
         unaccounted = None if consumed is None else consumed - told
         for name, value in (
             ("opening", opening), ("delivered", delivered), ("returned", returned),
             ("moved_in", moved_in), ("moved_out", moved_out), ("on_hand", on_hand),
             ("consumed", consumed), ("placed", placed), ("spoiled", spoiled), ("offcut", offcut),
             ("unaccounted", unaccounted), ("pieces", net_cut), ("kept", Fraction(0)),
-            ("at_least", consumed if consumed is not None else max(told, self.gone_by_count(item))),
-            ("at_most", consumed if consumed is not None else came),
+            ("at_least", told if consumed is not None else max(told, self.gone_by_count(item))),
+            ("at_most", came),
         ):  # fmt: skip
             put(name, value)
         reasons: dict[str, Fraction] = defaultdict(Fraction)
@@ -402,15 +414,19 @@ class JobFigures:
         put("actual_cost", actual)
         if actual is not None:
             self.cost += actual
-        if plan is None or standard is None:
+        if plan is not None and standard is not None:
+            put("planned_cost", plan[0] * standard)
+        elif consumed and actual is not None:
+            standard = actual / consumed  # Not planned: what was paid is all more work.
+        else:
             return
-        put("planned_cost", plan[0] * standard)
         for name in ("scope", "usage", "offcut", "handling", "unaccounted"):
             part = variance[name]
             put(f"money.{name}", None if part is None else part * standard)
         price = None if actual is None or consumed is None else actual - consumed * standard
         put("money.price", price)
-        put("money.total", None if actual is None else actual - plan[0] * standard)
+        planned = plan[0] if plan is not None else Fraction(0)
+        put("money.total", None if actual is None else actual - planned * standard)
 
     def teaches(
         self,
@@ -516,7 +532,7 @@ class JobFigures:
         for key in ("scope", "usage", "offcut", "handling", "unaccounted", "price", "total"):
             whole = [
                 item
-                for item in self.items
+                for item in self.told_items
                 if figures.get((self.job, "stock", item, "money.total")) is not None
             ]
             amounts = [figures[self.job, "stock", item, f"money.{key}"] for item in whole]

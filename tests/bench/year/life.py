@@ -120,6 +120,7 @@ class JobLife:
         self.did: dict[str, int] = {}
         self.without: set[str] = set()
         self.had: set[str] = set()
+        self.place: tuple[date, str] | None = None
 
     # --- the course of the job
 
@@ -131,19 +132,27 @@ class JobLife:
             yield from self.one_day(number)
             if number + 1 < self.days:
                 self.day = self.next_day()
-        if self.luck.random() < 0.4:
-            yield from self.the_morning_after()
+        goes_on = self.luck.choice(("in the evening", "in the morning", ""))
+        if goes_on == "in the evening":
+            yield from self.goes_on()
+        if self.luck.random() < 0.4 or goes_on == "in the morning":
+            self.day, self.minute = self.next_day(), 7 * 60
+            if goes_on == "in the morning":
+                yield from self.goes_on()
+            yield from self.goes_back()
         yield from self.done_in_all()
         self.minute = 19 * 60
         yield self.step("close", str(self.day), ("closed", self.name, self.now()))
         for item in UNITS:
+            if item == self.uncounted:
+                continue  # It stays where it is: nobody knows that it is there.
             self.world.lies[SHOP, item] += self.world.lies.pop((self.name, item), Fraction(0))
         if self.luck.random() < 0.3:
             self.minute = 20 * 60
             yield self.step("says", "note the light was good all day")
 
     def one_day(self, number: int) -> Iterator[Step]:
-        people = 2 if self.helper and self.luck.random() < 0.8 else 1
+        self.people = people = 2 if self.helper and self.luck.random() < 0.8 else 1
         yield self.says(
             "started at 7:30" + (" with one helper" if people == 2 else ""),
             ("start", self.name, self.at("7:30"), people), clock="7:31",
@@ -164,11 +173,13 @@ class JobLife:
             yield from self.counts()
         elif self.luck.random() < 0.25:
             yield from self.counts(only=self.luck.choice(("soffit panel", "fascia")))
-        stop = self.luck.choice(("4:00", "4:30", "5:15"))
+        # Half an hour of lunch, and some time beside what was told of tasks.
+        quarters = 4 * self.at_work + self.luck.randint(3, 7)
+        stop = datetime.combine(self.day, time(7, 30)) + timedelta(minutes=15 * int(quarters))
         yield self.says(
-            f"stopped at {stop}",
-            ("stop", self.name, self.at(stop, noon=True)),
-            clock=self.after(stop),
+            f"stopped at {stop:%I:%M}".replace(" 0", " "),
+            ("stop", self.name, stop),
+            clock=f"{stop.hour}:{stop.minute + 5:02}",
         )
 
     # --- plan and opening
@@ -269,8 +280,12 @@ class JobLife:
 
     def use(self, item: str, quantity: Fraction, number: int) -> Iterator[Step]:
         yield from self.enough(item, quantity)
-        place = PLACES[number % 3] if self.luck.random() < 0.7 else None
-        words = f"used {many(quantity, item)}" + (f" on the {place}" if place else "")
+        place = PLACES[number % 3]
+        words = f"used {many(quantity, item)}"
+        # A place holds until another is named.
+        if self.place != (self.day, place) or self.luck.random() < 0.7:
+            words += f" on the {place}"
+        self.place = (self.day, place)
         self.world.lies[self.name, item] -= quantity
         yield self.says(words, ("used", self.name, self.now(), item, quantity, place))
 
@@ -284,6 +299,7 @@ class JobLife:
         pieces = int(sticks * a_stick)
         yield from self.enough("F channel", sticks)
         place = PLACES[number % 3]
+        self.place = (self.day, place)
         words = f"cut {pieces} pieces of F channel at {length} inches on the {place}"
         self.world.lies[self.name, "F channel"] -= sticks
         fact = ("cut", self.name, self.now(), "F channel", pieces, Fraction(length), place)
@@ -324,8 +340,6 @@ class JobLife:
             left = self.world.lies[self.name, item]
             words = f"{many(left, item)} left" if left else f"no {item} left"
             yield self.says(words, ("counted", self.name, self.now(), item, left))
-            if only is None:
-                yield from self.goes_on(item)
 
     def known(self, item: str) -> bool:
         return item in self.net or item in self.had or self.world.lies[self.name, item] > 0
@@ -336,40 +350,40 @@ class JobLife:
         if several and self.luck.random() < 0.15:
             self.world.lies[self.name, item] -= 1
 
-    def goes_on(self, item: str) -> Iterator[Step]:
+    def goes_on(self) -> Iterator[Step]:
         """Some of what was counted goes to the shop or to the next job."""
-        whole = self.world.lies[self.name, item] // 1
-        if item == "trim nails" or whole < 2 or self.luck.random() > 0.35:
-            return
-        quantity = Fraction(self.luck.randint(1, int(whole)))
-        end = self.following if self.following and self.luck.random() < 0.6 else SHOP
-        self.world.lies[self.name, item] -= quantity
-        self.world.lies[end, item] += quantity
-        there = "back to the shop" if end == SHOP else f"over to the {end} job"
-        fact = ("moved", self.name, self.now(), item, quantity, end)
-        yield self.says(f"took {many(quantity, item)} {there}", fact)
-        if end != SHOP and self.luck.random() < 0.3:
-            # Told from the other end as well: it is one fact.
-            self.minute += 1
-            self.world.begun.add(end)
-            words = f"brought {many(quantity, item)} from the {self.name} job"
-            yield Step(end, self.now(), "says", words, ())
-
-    def the_morning_after(self) -> Iterator[Step]:
-        """Some of what was counted in the evening goes back to the yard in the morning."""
-        able = [
-            item
-            for item in STOCK_INCHES
-            if self.world.lies.get((self.name, item), Fraction(0)) >= 2 and item != self.uncounted
-        ]
-        if not able:
-            return
-        self.day, self.minute = self.next_day(), 7 * 60
-        for item in able[:2]:
-            quantity = Fraction(self.luck.randint(1, int(self.world.lies[self.name, item] // 1)))
+        for item, whole in self.counted():
+            if self.luck.random() < 0.5:
+                continue
+            quantity = Fraction(self.luck.randint(1, whole))
+            end = self.following if self.following and self.luck.random() < 0.6 else SHOP
             self.world.lies[self.name, item] -= quantity
-            fact = ("returned", self.name, self.now(), item, quantity)
-            yield self.says(f"returned {many(quantity, item)}", fact)
+            self.world.lies[end, item] += quantity
+            there = "back to the shop" if end == SHOP else f"over to the {end} job"
+            fact = ("moved", self.name, self.now(), item, quantity, end)
+            yield self.says(f"took {many(quantity, item)} {there}", fact)
+            if end != SHOP and self.luck.random() < 0.3:
+                # Told from the other end as well: it is one fact.
+                self.world.begun.add(end)
+                words = f"brought {many(quantity, item)} from the {self.name} job"
+                yield Step(end, self.now(), "says", words, ())
+
+    def goes_back(self) -> Iterator[Step]:
+        """Some of what was counted in the evening goes back to the yard in the morning."""
+        for item, whole in self.counted():
+            if self.luck.random() < 0.4:
+                quantity = Fraction(self.luck.randint(1, whole))
+                self.world.lies[self.name, item] -= quantity
+                fact = ("returned", self.name, self.now(), item, quantity)
+                yield self.says(f"returned {many(quantity, item)}", fact)
+
+    def counted(self) -> list[tuple[str, int]]:
+        """What was counted at the end, and how many whole ones of it are there; no nails."""
+        return [
+            (item, int(self.world.lies[self.name, item] // 1))
+            for item in (*STOCK_INCHES, "caulk")
+            if item != self.uncounted and self.world.lies[self.name, item] >= 1
+        ]
 
     # --- hours and what is beside
 
@@ -378,11 +392,13 @@ class JobLife:
         if number == 0:
             self.really = Fraction(self.luck.randint(90, 112), 100)
             self.mood = self.luck.lognormvariate(0, 0.15)
-        people = 2 if self.helper and self.luck.random() < 0.7 else 1
+        people = self.people
+        self.at_work = Fraction(0)
         for task, (did, what, _) in WORK.items():
             feet = max(4, round(self.feet * self.really / self.days))
             hours = feet / (self.world.pace[task] * self.mood * self.luck.uniform(0.92, 1.08))
             quarters = Fraction(max(1, round(4 * hours / people)), 4)
+            self.at_work += quarters
             two = "two of us " if people == 2 else ""
             pay = self.luck.choice(HELPER_PAY) if people == 2 and self.luck.random() < 0.6 else None
             paid = f", the helper at ${pay} an hour" if pay else ""
@@ -446,11 +462,6 @@ class JobLife:
     def at(self, clock: str, noon: bool = False) -> datetime:
         hour, minute = map(int, clock.split(":"))
         return datetime.combine(self.day, time(hour + 12 * noon, minute))
-
-    @staticmethod
-    def after(clock: str) -> str:
-        hour, minute = map(int, clock.split(":"))
-        return f"{hour + 12}:{minute + 5:02}"
 
     def next_day(self) -> date:
         following = self.day + timedelta(days=1)
