@@ -81,7 +81,8 @@ def ledger_of(
     A count holds for the moment it was made. What went back later was out of what it found; where
     something came or was used later, it is not what is left at the end. Later is what was told more
     than half an hour after it; what is typed belongs to its day, and was in a spoken count of that
-    day, but keeps its order with what is typed.
+    day, but keeps its order with what is typed. What went back sooner was later all the same where
+    the count cannot be right otherwise: "three left, took two back to the shop".
     """
     ledger = Ledger()
     cut: list[BookEntry] = []
@@ -112,8 +113,8 @@ def ledger_of(
         _add(ledger, kept, quantity)
         if said.kind == "used":
             used_at.add(said.place)
-    _note_what_came_after(ledger, opening, after, zone)
     _put_pieces(ledger, item, cut, used_at)
+    _note_what_came_after(ledger, opening, after, zone)
     return ledger
 
 
@@ -269,14 +270,20 @@ def _note_what_came_after(
     if ledger.count is None:
         return
     late = dict.fromkeys(("delivered", "returned", "used", "spoiled"), NONE)
-    told = False
+    told, back_soon = False, NONE
     for kept, quantity in after:
         if kept.entry.kind in late and _is_late(kept, ledger.count, zone):
             late[kept.entry.kind] += quantity
             told |= kept.entry.kind != "returned"
-    ledger.returned_since, ledger.moved_since = late["returned"], told
+        elif kept.entry.kind == "returned":
+            back_soon += quantity
     came = opening + ledger.delivered + ledger.moved_in - ledger.returned - ledger.moved_out
     gone = came - late["delivered"] + late["returned"] - ledger.count.quantity
+    told_gone = ledger.used_up + ledger.spoiled - late["used"] - late["spoiled"]
+    if gone + ledger.count.parts < told_gone <= gone + back_soon:
+        late["returned"] += back_soon
+        gone += back_soon
+    ledger.returned_since, ledger.moved_since = late["returned"], told
     ledger.gone_before_count = gone + late["used"] + late["spoiled"]
 
 

@@ -312,7 +312,7 @@ class JobFigures:
         for name, value in variance.items():
             put(f"variance.{name}", value)
         self.money(item, plan, variance, consumed)
-        self.teaches(item, consumed, allowed, allowed_offcut, by, net_cut)
+        self.teaches(item, placed, consumed, allowed, allowed_offcut, by, net_cut)
 
     def left(self, item: str) -> Fraction | None:
         """The last count, and what went away since; None where more came or was used since."""
@@ -431,6 +431,7 @@ class JobFigures:
     def teaches(
         self,
         item: str,
+        placed: Fraction,
         consumed: Fraction | None,
         allowed: Fraction | None,
         allowed_offcut: Fraction,
@@ -439,9 +440,12 @@ class JobFigures:
     ) -> None:
         if self.closed is None:
             return
-        if consumed is None or allowed is None:
+        if consumed is None or allowed is None or not placed:
             self.put("teaches", item, "teaches", False)
             return
+        if by == "as planned" and consumed < Fraction(9, 10) * (allowed + allowed_offcut):
+            # So much less cannot be the work that was planned.
+            allowed, allowed_offcut, by = placed, Fraction(0), "as installed"
         plan = self.items.get(item)
         parted = net_cut is not None or (plan is not None and plan[2] is not None)
         self.put("teaches", item, "teaches", True)

@@ -21,7 +21,7 @@ from __future__ import annotations
 
 import random
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
@@ -111,7 +111,7 @@ class JobLife:
         self.day, self.minute = first, 0
         self.helper = self.luck.random() < 0.4
         self.days = self.luck.randint(1, 4)
-        self.feet = 40 * self.days + self.luck.randint(-8, 16)
+        self.feet = 32 * self.days + self.luck.randint(-8, 16)
         self.by_pieces = self.luck.random() < 0.6
         self.drip = self.luck.random() < 0.4
         self.lengths = self.luck.sample((26, 30, 34, 41, 50, 62), self.luck.choice((1, 2)))
@@ -134,6 +134,7 @@ class JobLife:
                 self.day = self.next_day()
         goes_on = self.luck.choice(("in the evening", "in the morning", ""))
         if goes_on == "in the evening":
+            self.minute += 45
             yield from self.goes_on()
         if self.luck.random() < 0.4 or goes_on == "in the morning":
             self.day, self.minute = self.next_day(), 7 * 60
@@ -141,14 +142,14 @@ class JobLife:
                 yield from self.goes_on()
             yield from self.goes_back()
         yield from self.done_in_all()
-        self.minute = 19 * 60
+        self.minute = max(self.minute, 19 * 60)
         yield self.step("close", str(self.day), ("closed", self.name, self.now()))
         for item in UNITS:
             if item == self.uncounted:
                 continue  # It stays where it is: nobody knows that it is there.
             self.world.lies[SHOP, item] += self.world.lies.pop((self.name, item), Fraction(0))
         if self.luck.random() < 0.3:
-            self.minute = 20 * 60
+            self.minute += 30
             yield self.step("says", "note the light was good all day")
 
     def one_day(self, number: int) -> Iterator[Step]:
@@ -336,24 +337,28 @@ class JobLife:
                 continue
             if only is None and item == self.uncounted:
                 continue
-            self.lose(item)
+            lost = self.lose(item)
             left = self.world.lies[self.name, item]
             words = f"{many(left, item)} left" if left else f"no {item} left"
             yield self.says(words, ("counted", self.name, self.now(), item, left))
+            if only is None and not lost and self.luck.random() < 0.1:
+                yield from self.goes_on([item])
 
     def known(self, item: str) -> bool:
         return item in self.net or item in self.had or self.world.lies[self.name, item] > 0
 
-    def lose(self, item: str) -> None:
-        """Now and then one is gone that nobody can explain. Nothing is said of it."""
+    def lose(self, item: str) -> bool:
+        """Now and then one is gone that nobody can explain; whether it was. He does not say."""
         several = item in STOCK_INCHES and self.world.lies[self.name, item] >= 2
         if several and self.luck.random() < 0.15:
             self.world.lies[self.name, item] -= 1
+            return True
+        return False
 
-    def goes_on(self) -> Iterator[Step]:
+    def goes_on(self, items: Sequence[str] = tuple(UNITS)) -> Iterator[Step]:
         """Some of what was counted goes to the shop or to the next job."""
         for item, whole in self.counted():
-            if self.luck.random() < 0.5:
+            if item not in items or self.luck.random() < 0.5:
                 continue
             quantity = Fraction(self.luck.randint(1, whole))
             end = self.following if self.following and self.luck.random() < 0.6 else SHOP
