@@ -1427,8 +1427,8 @@ class PastUse:
     crew: int | None = None
     allowed_by: str = ""
     """What `net` rests on, as in `StockLine`, or "as installed" where less than nine tenths of what
-    was planned was gone and nobody said how much of the work was done; "" on paper, and where an older joblog
-    closed the job with what was told used as its net."""
+    was planned was gone and nobody said how much of the work was done; "" on paper, and where an
+    older joblog closed the job with what was told used as its net."""
 
 
 @dataclass(frozen=True, slots=True)

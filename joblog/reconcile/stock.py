@@ -33,7 +33,8 @@ class Ledger:
     moved_in: Fraction = NONE
     moved_out: Fraction = NONE
     flows: list[tuple[BookEntry, Fraction]] = field(default_factory=list)
-    """What came and went, in order of time, with how many: what is gone cost what these did."""
+    """What came and went, with how many: what is gone cost what these did, in order of time. What
+    pieces took beyond what was told used went with the last of them."""
     count: Count | None = None
     """The last one."""
     returned_since: Fraction = NONE
@@ -131,6 +132,8 @@ def _put_pieces(
     covered = None in cut_at or None in used_at or used_at <= cut_at
     left_out = {*ledger.left_out} & {kept.id for kept in cut} or ledger.pieces.too_long
     ledger.all_pieces = bool(ledger.pieces.entries) and covered and not left_out
+    if ledger.used_up > ledger.used and cut:
+        ledger.flows.append((cut[-1], ledger.used_up - ledger.used))
 
 
 def stock_line(
@@ -168,12 +171,15 @@ def stock_line(
     unpriced = NONE
     if consumed is not None and on_hand is not None and consumed > 0:
         paid = ledger.price
-        cost = consumed_cost(opening, ledger.flows, on_hand, brought, planned_price, paid)
+        flows = [*ledger.flows]
+        if unaccounted is not None and unaccounted > 0 and ledger.count is not None:
+            flows.append((ledger.count.last, unaccounted))
+        cost = consumed_cost(opening, flows, on_hand, brought, planned_price, paid)
         unpriced = cost.unpriced
         if cost.dollars is not None and cost.quantity:
             price = cost.dollars / cost.quantity
     planned_cost = None if line is None else _cost(line.quantity, planned_price)
-    actual_cost = _cost(consumed, price)
+    actual_cost = _cost(consumed, price if consumed else NONE)
     pieces = ledger.pieces.net if ledger.pieces.entries else None
     enough = 2 * ledger.pieces.gross >= ledger.used_up
     allowed = allowed_of(line, pieces if ledger.all_pieces and enough else None, offcut, task)
