@@ -68,7 +68,7 @@ def ledger_of(facts: Iterable[Fact], plans: dict[str, Fact] | None = None) -> Le
             JobFigures(ledger, stores, job, theirs, plan).all()
     for (end, item), layers in stores.lies.items():
         if layers:
-            ledger.lies[end, item] = together(sorted(layers, key=oldest))
+            ledger.lies[end, item] = together(layers)
     return ledger
 
 
@@ -76,7 +76,11 @@ def ledger_of(facts: Iterable[Fact], plans: dict[str, Fact] | None = None) -> Le
 
 
 class Stores:
-    """What lies at each end, by layers, and what each job took of it."""
+    """What lies at each end, by layers, and what each job took of it.
+
+    First in is what came there first, whenever it was bought; what goes back to the supplier is
+    what came last.
+    """
 
     def __init__(self) -> None:
         self.lies: dict[tuple[str, str], list[Layer]] = defaultdict(list)
@@ -156,7 +160,7 @@ class Stores:
     def _take(
         self, end: str, item: str, quantity: Fraction, *, newest_first: bool = False
     ) -> list[Layer]:
-        there = sorted(self.lies[end, item], key=oldest, reverse=newest_first)
+        there = self.lies[end, item][:: -1 if newest_first else 1]
         taken = []
         for layer in there:
             part = min(layer.quantity, quantity)
@@ -167,11 +171,6 @@ class Stores:
         assert not quantity, f"{end}, {item}: {quantity} more were taken than lay there"
         self.lies[end, item] = [layer for layer in self.lies[end, item] if layer.quantity]
         return taken
-
-
-def oldest(layer: Layer) -> tuple[date, int]:
-    """By the day it was bought; what was there before anybody told of it is the oldest."""
-    return (layer.day or date.min, layer.number)
 
 
 def together(layers: Sequence[Layer]) -> list[Layer]:
