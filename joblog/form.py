@@ -228,9 +228,17 @@ def describe(entry: Entry, *, exact: bool = False) -> str:
 _IN_CSV = {"on_hand": "on hand", "labor": "hours", "correction": "change", "todo": "to do"}
 
 
-def reopening(changed: Sequence[int], plan_changed: bool) -> str:
-    """Why a closed job is open again: "reopened by entries 4, 7 and a changed plan"."""
-    named = f"{'entry' if len(changed) == 1 else 'entries'} {', '.join(map(str, changed))}"
+def reopening(
+    changed: Sequence[int], plan_changed: bool, told_on: Sequence[tuple[int, str]] = ()
+) -> str:
+    """Why a closed job is open again: "reopened by entries 4, 7 and a changed plan"; of what other
+    jobs tell of it, "entry 12 of Miller porch"."""
+    elsewhere = dict(told_on)
+    numbers = [
+        f"{number} of {plain(elsewhere[number])}" if number in elsewhere else str(number)
+        for number in changed
+    ]
+    named = f"{'entry' if len(changed) == 1 else 'entries'} {', '.join(numbers)}"
     causes = [*([named] if changed else []), *(["a changed plan"] if plan_changed else [])]
     return f"reopened by {' and '.join(causes)}"
 

@@ -1054,6 +1054,9 @@ class Moved:
     """What it cost, the oldest first; they add up to the quantity."""
     opening: bool = False
     """What `to_job` had before its first delivery."""
+    unlike: Fraction | None = None
+    """How many the other end tells of, the same day or the next, where it tells another number:
+    it may be the same transfer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1391,6 +1394,8 @@ class Closing:
     changed: tuple[int, ...] = ()
     """Entries that are new, or count otherwise, since it was closed: they reopened the job."""
     plan_changed: bool = False
+    told_on: tuple[tuple[int, str], ...] = ()
+    """Of those that changed, what other jobs tell of this one: (entry, that job)."""
 
     @property
     def reopened(self) -> bool:
@@ -1628,6 +1633,10 @@ class BidBasis:
     """How much the items of a job turn out alike: 0 each for itself, 1 all of them."""
     tasks_together: float = 0.0
     """The same of its tasks."""
+    other_share: Fraction = Fraction(0)
+    """Man-hours at work that belong to no task, for each hour of a task, as on earlier jobs."""
+    other_jobs: int = 0
+    """How many closed jobs say so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1689,12 +1698,14 @@ class BidTask:
 
 @dataclass(frozen=True, slots=True)
 class BidBeside:
-    """A cost beside material and labor: an expense, or all the driving."""
+    """A cost beside material and tasks: an expense, all the driving, hours around the work."""
 
     name: str
     cost: Decimal | None
-    """None for miles whose rate nobody said."""
+    """None for miles whose rate nobody said, and hours whose pay nobody said."""
     miles: Fraction | None = None
+    hours: Fraction | None = None
+    """Man-hours that belong to no task."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1861,6 +1872,8 @@ class BidOutcome:
     """The largest first, at most three."""
     next_time: str
     """What to change, in one sentence."""
+    extra_lines: tuple[tuple[str, Decimal], ...] = ()
+    """The extras that `extras` is the sum of, in the person's own words, with who agreed."""
     lacks: tuple[str, ...] = ()
 
 

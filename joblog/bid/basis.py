@@ -54,11 +54,11 @@ def basis_of_runs(
         tuple(replace(one, hourly_cost=None) for one in before.tasks if one.task.name in named),
     )
     plan = planned(found, catalog, kept, cut, foreseen)
-    timed = {line.task.name for line in plan.tasks}
+    known = {line.task.name for line in plan.tasks}
     untimed = tuple(
         PlannedTask(task, Fraction(0), task.hourly_cost, quantity)
         for task, quantity in work_of(found, catalog).items()
-        if task.name not in timed
+        if task.name not in known
     )
     plan = replace(plan, tasks=(*plan.tasks, *untimed))
     parts = _parts(found)
@@ -163,7 +163,8 @@ def timed(plan: Plan) -> dict[Task, Fraction]:
 def _together(foreseen: Foreseen | None) -> tuple[float, float]:
     if foreseen is None or foreseen.learned is None:
         return 0.0, 0.0
-    return tuple(round(one, 2) for one in together(foreseen.learned))  # type: ignore[return-value]
+    items, tasks = together(foreseen.learned)
+    return round(items, 2), round(tasks, 2)
 
 
 def _with_waste(line: PlannedItem, prediction: Prediction) -> PlannedItem:

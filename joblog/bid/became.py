@@ -41,13 +41,15 @@ def became(bid: Bid, squared: Reconciliation) -> BidOutcome:
         one = squared.open_doubts == 1
         wait = "1 entry waits" if one else f"{squared.open_doubts} entries wait"
         lacks.append(f"{wait} for a decision, and {'counts' if one else 'count'} nowhere")
+    other = _other(bid)
     lines = (
         BidAgainst("material", bid.material, _material(bid, squared, lacks)),
-        BidAgainst("hours", bid.labor, _labor(bid, squared, lacks)),
-        BidAgainst("expenses and driving", bid.besides, _besides(bid, squared, lacks)),
+        BidAgainst("hours", bid.labor + other, _labor(bid, squared, lacks)),
+        BidAgainst("expenses and driving", bid.besides - other, _besides(bid, squared, lacks)),
     )
     cost = sum((line.real or NOTHING for line in lines), NOTHING)
-    extras = _extras(bid, squared, lacks)
+    extra_lines = _extras(bid, squared, lacks)
+    extras = sum((price for _, price in extra_lines), NOTHING).quantize(NOTHING)
     charged = bid.price + extras
     earned = charged - cost
     hours = _hours(squared)
@@ -70,6 +72,7 @@ def became(bid: Bid, squared: Reconciliation) -> BidOutcome:
         earned_a_foot=money(Fraction(earned) / feet) if feet else None,
         losses=tuple(losses),
         next_time=_next_time(bid, squared, losses, lacks),
+        extra_lines=extra_lines,
         lacks=tuple(lacks),
     )
 
@@ -128,14 +131,23 @@ def _besides(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
     return beside.spent + money(beside.miles * Fraction(bid.mile_rate or 0))
 
 
-def _extras(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
+def _extras(bid: Bid, squared: Reconciliation, lacks: list[str]) -> tuple[tuple[str, Decimal], ...]:
     in_bid = {extra.name.lower() for extra in bid.extras if extra.taken}
     told = [line for line in squared.beside.lines if line.kind == "extra"]
     beside = [line for line in told if line.text.lower() not in in_bid]
     for line in beside:
         if line.price is None:
             lacks.append(f"nobody said what is charged for: {line.text}")
-    return sum((line.price or NOTHING for line in beside), NOTHING).quantize(Decimal("0.01"))
+    return tuple(
+        (f"{line.text} ({line.who})" if line.who else line.text, line.price)
+        for line in beside
+        if line.price is not None
+    )
+
+
+def _other(bid: Bid) -> Decimal:
+    """What the bid has for hours that belong to no task."""
+    return sum((one.cost or NOTHING for one in bid.beside if one.hours is not None), NOTHING)
 
 
 def _untold(squared: Reconciliation) -> Fraction:
@@ -198,8 +210,8 @@ def _task_parts(variance: LaborVariance | None) -> Iterator[tuple[str, Decimal]]
 
 def _beside_losses(bid: Bid, squared: Reconciliation) -> Iterator[BidLoss]:
     beside = squared.beside
-    expenses = sum((one.cost or NOTHING for one in bid.beside if one.miles is None), NOTHING)
-    driving = bid.besides - expenses
+    driving = sum((one.cost or NOTHING for one in bid.beside if one.miles is not None), NOTHING)
+    expenses = bid.besides - driving - _other(bid)
     if beside.spent > expenses:
         words = f"{money_written(beside.spent)} was spent, {money_written(expenses)} was bid"
         yield BidLoss("expenses", "expenses", beside.spent - expenses, words)
@@ -209,9 +221,11 @@ def _beside_losses(bid: Bid, squared: Reconciliation) -> Iterator[BidLoss]:
         words = f"{amount(beside.miles)} miles were driven, {amount(bid_miles)} were bid"
         yield BidLoss("driving", "driving", driven - driving, words)
     untold = _untold(squared)
-    if untold and bid.hours:
-        lost = money(untold * Fraction(bid.labor) / bid.hours)
-        words = f"{amount(untold)} man-hours at work belong to no task of the bid"
+    average = Fraction(bid.labor) / bid.hours if bid.hours else Fraction(0)
+    lost = money(untold * average) - _other(bid)
+    if lost > 0:
+        planned = sum((one.hours or Fraction(0) for one in bid.beside), Fraction(0))
+        words = f"{amount(untold)} man-hours at work belong to no task; {amount(planned)} were bid"
         yield BidLoss("other hours", "untold", lost, words)
 
 

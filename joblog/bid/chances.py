@@ -28,8 +28,8 @@ def chances_of(bid: Bid) -> BidChances | None:
 
     Items are drawn as much alike as those of one job were before, tasks likewise (`together`), and
     neither with the other: one normal each for the job and for the line, mixed so that they have
-    that correlation. A number that a person set moves its line, and what it
-    scatters by moves with it in proportion. The same bid always gives the same figures.
+    that correlation. A number that a person set moves its line, and what it scatters by moves with
+    it in proportion. The same bid always gives the same figures.
     """
     import numpy as np
 

@@ -227,6 +227,7 @@ GENERAL: Mapping[str, Callable[[str], Any]] = {
     "tax": _share,
     "tax on": _tax_on,
     "hourly cost": _price,
+    "other hours": _number,
     "packs": _yes,
     "miles": _number,
     "mile rate": _price,

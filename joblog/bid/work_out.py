@@ -54,7 +54,8 @@ def work_out(job: str, day: date, basis: BidBasis, said: Said = ()) -> Bid:
         _task(line, ground, told, parts)
         for line, ground in zip(basis.plan.tasks, basis.tasks, strict=True)
     )
-    beside, extras = tuple(_beside(told)), tuple(_extras(told))
+    beside = (*_other_hours(basis, told, tasks), *_beside(told))
+    extras = tuple(_extras(told))
     material, labor, besides = (
         _sum(line.cost for line in lines) for lines in (items, tasks, beside)
     )
@@ -221,6 +222,26 @@ def _by_part(
     return parted(cost or NOTHING, ground.shares or (Fraction(0),) * len(parts))
 
 
+OTHER_HOURS = "other hours"
+
+
+def _other_hours(
+    basis: BidBasis, told: Mapping[str, str], tasks: Sequence[BidTask]
+) -> Iterator[BidBeside]:
+    """Hours around the work, to the quarter; they cost what was said, or what a task does."""
+    on_tasks = sum((task.hours for task in tasks), Fraction(0))
+    hours = value(told, OTHER_HOURS)
+    if hours is None:
+        hours = Fraction(round(4 * on_tasks * basis.other_share), 4)
+    if not hours:
+        return
+    hourly = value(told, "hourly cost")
+    rate = None if hourly is None else Fraction(hourly)
+    if rate is None and on_tasks and all(task.cost is not None for task in tasks):
+        rate = Fraction(_sum(task.cost for task in tasks)) / on_tasks
+    yield BidBeside(OTHER_HOURS, None if rate is None else money(hours * rate), hours=hours)
+
+
 def _beside(told: Mapping[str, str]) -> Iterator[BidBeside]:
     for name in told:
         kind, _, own = name.partition(".")
@@ -252,8 +273,10 @@ def _lacks(
     if unpaid:
         yield f"nobody says what an hour of this costs: {', '.join(unpaid)}; say hourly cost"
     for one in beside:
-        if one.cost is None:
+        if one.cost is None and one.miles is not None:
             yield "nobody says what a mile costs; say mile rate"
+        elif one.cost is None and not unpaid:
+            yield "nobody says what an hour costs; say hourly cost"
     if not (items or tasks or beside):
         yield "there is nothing to bid on"
 
@@ -335,5 +358,7 @@ def _sum(amounts: Iterable[Decimal | None]) -> Decimal:
     return sum((amount for amount in amounts if amount is not None), NOTHING)
 
 
-USUAL = tuple(name for name in GENERAL if name not in ("price", "miles", "not included"))
+USUAL = tuple(
+    name for name in GENERAL if name not in ("price", "miles", "other hours", "not included")
+)
 """Numbers of a contractor rather than of one job: a new bid begins with those of the last one."""

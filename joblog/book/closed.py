@@ -112,6 +112,13 @@ def closings(book: Book) -> tuple[Closing, ...]:
     return _closings(book, _NEWEST)
 
 
+def latest_closings(book: Book, most: int) -> tuple[Closing, ...]:
+    """The closings of the jobs that count for the latest days and were not reopened since."""
+    latest = f"SELECT id FROM closing WHERE {_NEWEST} ORDER BY day DESC, id DESC LIMIT ?"
+    found = _closings(book, f"closing.id IN ({latest})", most)
+    return tuple(closing for closing in found if not closing.reopened)
+
+
 def closed_jobs(book: Book) -> frozenset[str]:
     """The names of the jobs that are closed, and were not reopened by a change."""
     found = book._kept(
@@ -144,7 +151,8 @@ def history(
     lines, notes = [], []
     for row, changed, plan_changed in _since(book, found):
         if changed or plan_changed:
-            notes.append(f"{row['name']}: {reopening(changed, plan_changed)}; close it again")
+            why = reopening(changed, plan_changed, _told_on(book, row["name"], changed))
+            notes.append(f"{row['name']}: {why}; close it again")
         else:
             lines.append(taught_from(row["name"], date.fromisoformat(row["day"]), row["taught"]))
     jobs = History(
@@ -203,9 +211,21 @@ def _closings(book: Book, where: str, *values: object) -> tuple[Closing, ...]:
             figures=from_json(Reconciliation, json.loads(row["figures"])),
             changed=changed,
             plan_changed=plan_changed,
+            told_on=_told_on(book, row["name"], changed),
         )
         for row, changed, plan_changed in _since(book, found)
     )
+
+
+def _told_on(book: Book, job: str, changed: Sequence[int]) -> tuple[tuple[int, str], ...]:
+    """Of the entries that changed, those that another job tells, with that job."""
+    found = book._rows(
+        "SELECT entry.id, job.name FROM entry JOIN job ON job.id = entry.job"
+        " WHERE entry.id IN (SELECT value FROM json_each(?)) AND job.name != ? ORDER BY entry.id",
+        json.dumps(changed),
+        job,
+    )
+    return tuple((row["id"], row["name"]) for row in found)
 
 
 def _since(book: Book, found: Sequence[Row]) -> Iterator[tuple[Row, tuple[int, ...], bool]]:

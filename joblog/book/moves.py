@@ -33,8 +33,9 @@ def came_to(book: Book, job: str) -> tuple[Moved, ...]:
     return tuple(one for one in ledger.moved if job in (one.from_job, one.to_job))
 
 
-def ledger_of_all(book: Book, items: Iterable[str] | None = None) -> Ledger:
-    """The stock ledger through all jobs, of these items or of every one."""
+def ledger_of_all(book: Book, items: Iterable[str] | None = None, *, gone: bool = False) -> Ledger:
+    """The stock ledger through all jobs, of these items or of every one; what is gone only where
+    that is asked."""
     wanted = None if items is None else frozenset(items)
     found = [one for one in transfers_told(book) if wanted is None or one.item in wanted]
     met: dict[tuple[str, str], list[datetime]] = {}
@@ -43,7 +44,7 @@ def ledger_of_all(book: Book, items: Iterable[str] | None = None) -> Ledger:
             met.setdefault((end, one.item), []).append(one.at)
     for life in _lives(book, wanted):
         found += _movements(life, met)
-    return through_jobs(found)
+    return through_jobs(found, gone=gone)
 
 
 @dataclass(slots=True)
@@ -125,7 +126,15 @@ def _closed(
 ) -> _Life:
     """A job as it was closed: what counted then, and what was left."""
     counted = {number for line in lines for number in line["entries"]}
-    items = {line["item"]: _item(line, plan, known) for line in lines}
+    mine = [when_it_was(kept, zone) for kept in told if kept.id in counted]
+    units = {(kept.entry.item, kept.entry.unit) for kept in mine if kept.entry.unit}
+    otherwise = {item for item, _ in units - _own_units(lines)}
+    items = {
+        line["item"]: _item(line, plan, known)
+        if line["item"] in otherwise
+        else Item(line["item"], line["unit"])
+        for line in lines
+    }
     return _Life(
         job,
         zone,
@@ -133,8 +142,13 @@ def _closed(
         items,
         {line["item"]: Fraction(line["opening"]) for line in lines},
         {line["item"]: _number(line["on_hand"]) for line in lines},
-        [when_it_was(kept, zone) for kept in told if kept.id in counted],
+        mine,
     )
+
+
+def _own_units(lines: Sequence[Mapping[str, Any]]) -> frozenset[tuple[str | None, str | None]]:
+    """Only what was told in another unit has to be turned, and then the plan is read for it."""
+    return frozenset((line["item"], line["unit"]) for line in lines)
 
 
 def _open(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Set
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -18,13 +18,13 @@ from joblog.stock import Movement, each_once
 
 def came_told(book: Book, job: str) -> tuple[Moved, ...]:
     """The transfers from or to a job, each once, whoever told them; what they cost is not asked."""
-    transfers, _ = each_once(transfers_told(book))
+    transfers, _ = each_once(transfers_told(book, job))
     return tuple(one for one in transfers if job in (one.from_job, one.to_job))
 
 
 def told_elsewhere(book: Book, job: str) -> tuple[BookEntry, ...]:
     """The entries of other jobs that tell of this one, whatever stands of them."""
-    told = [(told_on, kept) for told_on, kept in _told(book) if told_on != job]
+    told = [(told_on, kept) for told_on, kept in _told(book, job) if told_on != job]
     over = first_closed(book) if told else {}
     return tuple(
         kept
@@ -46,33 +46,38 @@ def versions_told_elsewhere(book: Book) -> Mapping[str, int]:
     return found
 
 
-def transfers_told(book: Book) -> list[Movement]:
-    """Every transfer that counts, from each end that told it, in the unit of its item.
+def transfers_told(book: Book, job: str | None = None) -> list[Movement]:
+    """Every transfer that counts, or every one of a job, from each end that told it, in the unit of
+    its item.
 
     A job that was closed has nothing any more: what was left of it lies in stock. So what another
     job told to have taken from it later came from there.
     """
-    told = [pair for pair in _told(book) if pair[1].standing != "dropped" and not pair[1].open]
+    told = [pair for pair in _told(book, job) if pair[1].standing != "dropped" and not pair[1].open]
     if not told:
         return []
     zones = {one.name: ZoneInfo(one.zone) for one in book.jobs()}
     items, over = {item.name: item for item in book.catalog().items}, first_closed(book)
+    units = _planned_units(book, {kept.entry.item for _, kept in told})
     found: list[Movement] = []
-    for job, kept in told:
-        said, kept = kept.entry, when_it_was(kept, zones[job])
+    for told_on, kept in told:
+        said, kept = kept.entry, when_it_was(kept, zones[told_on])
         into = said.from_job is not None
         other = said.from_job if into else said.to_job
-        if other is None or other == job or said.item is None:
+        if other is None or other == told_on or said.item is None:
             continue
         if into and over_by_then(over, other, kept.at):
             other = STOCK
-        item = items.get(said.item) or _planned(book, job, said.item)
+        item = items.get(said.item)
+        if item is None and units.get((told_on, said.item), said.unit) == said.unit:
+            item = Item(said.item, said.unit or "each")
+        item = item or _planned(book, told_on, said.item)
         quantity = in_unit_of(item, said.quantity, said.unit)
         if quantity is not None and quantity >= 0:
-            day = kept.at.astimezone(zones[job]).date()
+            day = kept.at.astimezone(zones[told_on]).date()
             found.append(
                 Movement(
-                    job, item.name, item.unit, "moved", quantity, kept.at,
+                    told_on, item.name, item.unit, "moved", quantity, kept.at,
                     day=day, other=other, into=into, entry=kept.id,
                 )
             )  # fmt: skip
@@ -99,16 +104,36 @@ def _planned(book: Book, job: str, name: str) -> Item:
     return next((item for item in items if item.name == name), Item(name, "each"))
 
 
-def _told(book: Book) -> Iterator[tuple[str, BookEntry]]:
-    """The entries that tell of a transfer now, each with its job, in the order of their jobs."""
-    where = f"entry.id IN (SELECT entry FROM entry_version WHERE {MOVED})"
+def _planned_units(book: Book, items: Set[str | None]) -> dict[tuple[str, str], str]:
+    """By job and item, what its plan counts it in."""
+    found = book._rows(
+        "SELECT job.name AS job, planned_item.name AS item, unit FROM planned_item"
+        " JOIN job ON job.id = planned_item.job"
+        " WHERE planned_item.name IN (SELECT value FROM json_each(?))",
+        json.dumps(sorted(filter(None, items))),
+    )
+    return {(row["job"], row["item"]): row["unit"] for row in found}
+
+
+def _told(book: Book, job: str | None = None) -> Iterator[tuple[str, BookEntry]]:
+    """The entries that tell of a transfer now, or tell or told of one of that job, each with the
+    job it is told on."""
+    moved, values = MOVED, {}
+    if job is not None:
+        moved += (
+            " AND (job = (SELECT id FROM job WHERE name = :name) OR :name IN"
+            " (json_extract(content, '$.from_job'), json_extract(content, '$.to_job')))"
+        )
+        values = {"name": job}
+    where = f"entry.id IN (SELECT entry FROM entry_version WHERE {moved})"
     jobs = {
         row["id"]: row["name"]
         for row in book._rows(
-            f"SELECT entry.id, job.name FROM entry JOIN job ON job.id = entry.job WHERE {where}"
+            f"SELECT entry.id, job.name FROM entry JOIN job ON job.id = entry.job WHERE {where}",
+            **values,
         )
     }
     if jobs:
-        for kept in book._entries(where, {}):
+        for kept in book._entries(where, values):
             if kept.entry.kind == "moved" and kept.id in jobs:
                 yield jobs[kept.id], kept

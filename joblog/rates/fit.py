@@ -54,6 +54,12 @@ class Lines:
     """Prior mean of each covariate's effect on the logarithm of the rate."""
     loose: Floats
     """Prior standard deviation of the same."""
+    level: Floats
+    """What the logarithm of the rate was off then, against today."""
+
+    def shift(self, effect: Floats) -> Floats:
+        """What conditions and time add to the logarithm of each line's rate."""
+        return np.asarray(self.covariates @ effect + self.level)
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,7 +240,7 @@ def settle(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatt
     spread = scale_of(scatter, np.array(4.0))
     set_up = scatter.set_ups[len(scatter.set_ups) // 2] / lines.base
     for _ in range(_ROUNDS):
-        of_size = np.exp(theta[item] + lines.covariates @ effect)
+        of_size = np.exp(theta[item] + lines.shift(effect))
         rate = of_size + set_up
         middle, scale = location_and_scale(
             rate, lines.base, lines.slack, np.array(scatter.lumps[1]), spread
@@ -301,7 +307,7 @@ def _likelihood(
     """Log likelihood of each item's lines: item, theta, scatter."""
     item = lines.item[which]
     seen = observed(lines)[which]
-    shift = (lines.covariates @ settled.effect)[which]
+    shift = lines.shift(settled.effect)[which]
     base, slack, weight = lines.base[which], lines.slack[which], lines.weight[which]
     sums = np.zeros((len(lines.names), theta.shape[1], shape[0].size))
     for start in range(0, item.size, _PART):

@@ -18,7 +18,7 @@ from joblog.rates.fit import (
     points_of_new,
     pooled,
 )
-from joblog.rates.learned import ODD, Condition, Group, Member, Past, key_of
+from joblog.rates.learned import ODD, Condition, Drift, Group, Member, Past, key_of
 from joblog.rates.spread import Floats, below, location_and_scale, trust
 from joblog.rates.steps import piece_of
 
@@ -44,6 +44,7 @@ class Draft:
     """Conditions that were told, but do not count yet."""
     steps: Mapping[str, float] = field(default_factory=dict)
     """What an item is counted in, by its key."""
+    drift: Drift | None = None
 
 
 def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | None = None) -> Group:
@@ -79,12 +80,12 @@ def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | No
     base = float(np.median(lines.base)) if count else 20.0
     unmet = Member("", new, middle, 0, 0.0, base, 0.0)
     effect = fitted.settled.effect
-    value, usual, away = _compared(lines, list(members.values()), effect)
+    value, usual, away, off, error = _compared(lines, list(members.values()), effect)
     tails = new if not members else next(iter(members.values())).points
     counts, chance = weights_and_chances(away, tails)
     return Group(
         kind, name, members, unmet, draft.conditions, effect, fitted.settled.unsure,
-        draft.jobs, value, usual, counts, chance < ODD, draft.idle,
+        draft.jobs, value, usual, counts, chance < ODD, draft.idle, off, error, draft.drift,
     )  # fmt: skip
 
 
@@ -101,10 +102,12 @@ def _error(points: Points) -> float:
 
 def _compared(
     lines: Lines, members: Sequence[Member], effect: Floats
-) -> tuple[Floats, Floats, Floats]:
-    """Each line's rate, what was to be expected, and how many scales it lies off."""
+) -> tuple[Floats, Floats, Floats, Floats, Floats]:
+    """Each line's rate, what was to be expected, how many scales it lies off; and how far off the
+    logarithm of its rate is, with the scale of that."""
     if not members:
-        return np.zeros(0), np.zeros(0), np.zeros(0)
+        none = np.zeros(0)
+        return none, none, none, none, none
     means = np.array(
         [
             one.points.weight
@@ -113,9 +116,11 @@ def _compared(
         ]
     )
     theta, lump, spread, set_up = means[lines.item].T
-    rate = np.exp(theta + lines.covariates @ effect) + set_up / lines.base
+    of_size = np.exp(theta + lines.shift(effect))
+    rate = of_size + set_up / lines.base
     middle, scale = location_and_scale(rate, lines.base, lines.slack, lump, spread)
-    return lines.ratio, rate, (observed(lines) - middle) / scale
+    off, slope = observed(lines) - middle, of_size / (rate + lines.slack)
+    return lines.ratio, rate, off / scale, off / slope, scale / slope
 
 
 def weights_and_chances(away: Floats, tails: Points) -> tuple[Floats, Floats]:
@@ -170,6 +175,7 @@ def lines_of(
     covariates: Floats,
     expected: Floats,
     loose: Floats,
+    level: Floats,
 ) -> Lines:
     """The lines as `fit` takes them, from columns sorted by name and then by day."""
     keys = [key_of(name) for name in names]
@@ -177,5 +183,14 @@ def lines_of(
     order = {key: at for at, key in enumerate(written)}
     item = np.array([order[key] for key in keys], dtype=np.int64)
     return Lines(
-        tuple(written.values()), item, base, ratio, slack, weight, covariates, expected, loose
+        tuple(written.values()),
+        item,
+        base,
+        ratio,
+        slack,
+        weight,
+        covariates,
+        expected,
+        loose,
+        level,
     )

@@ -9,6 +9,7 @@ from fractions import Fraction
 import numpy as np
 
 from joblog.model import PastWork
+from joblog.rates.drift import level_of
 from joblog.rates.fit import Family, Scatter, fit, likely, narrowed
 from joblog.rates.group import (
     CONDITION_ERROR,
@@ -17,7 +18,7 @@ from joblog.rates.group import (
     group_of,
     lines_of,
 )
-from joblog.rates.learned import PRACTICE, Condition, Group, key_of
+from joblog.rates.learned import PRACTICE, Condition, Drift, Group, key_of
 from joblog.rates.spread import Floats
 
 USUAL_HOURS, HOURS_ERROR = 0.2, 2.5
@@ -31,7 +32,10 @@ SCATTER = Scatter(
 
 
 def learn_hours(
-    work: Sequence[PastWork], weigh: Callable[[date], float], estimate: Mapping[str, Fraction]
+    work: Sequence[PastWork],
+    weigh: Callable[[date], float],
+    estimate: Mapping[str, Fraction],
+    drift: Drift | None = None,
 ) -> Group:
     """One group that holds every task.
 
@@ -57,6 +61,7 @@ def learn_hours(
         np.array(
             [PRACTICE_ERROR if one.name == PRACTICE else CONDITION_ERROR for one in conditions]
         ),
+        np.array([level_of(drift, line) for line in work]),
     )
     planned = {key_of(task): float(rate) for task, rate in estimate.items()}
     alone = np.array(
@@ -73,7 +78,9 @@ def learn_hours(
         fitted = narrowed(fitted, lines, likely(best))
     one = np.zeros(1)
     family = Family(one, one, one + 1, one, alone)
-    return group_of("hours", None, Draft(work, conditions, lines, fitted, family, idle))
+    return group_of(
+        "hours", None, Draft(work, conditions, lines, fitted, family, idle, drift=drift)
+    )
 
 
 def _practice(work: Sequence[PastWork]) -> tuple[Condition, Floats] | None:

@@ -49,6 +49,20 @@ class Member:
 
 
 @dataclass(frozen=True, slots=True)
+class Drift:
+    """How the level of all rates moved over time."""
+
+    levels: Mapping[tuple[date, str], float]
+    """Of each job (its day and `key_of` its name): how far the logarithm of its rates lay from
+    those of today."""
+    unsure: float
+    """Variance of the next job's level."""
+    since: date
+    times: float
+    """What the jobs since then took, against what those before did."""
+
+
+@dataclass(frozen=True, slots=True)
 class Group:
     """What was learned of one family, or of all tasks."""
 
@@ -70,6 +84,10 @@ class Group:
     middle (0 to 1), and whether it stands out."""
     idle: tuple[Condition, ...] = ()
     """Conditions that too few jobs told, or that hardly differ: they do not count yet."""
+    off: Floats = field(default_factory=lambda: np.zeros(0))
+    error: Floats = field(default_factory=lambda: np.zeros(0))
+    """Of each line: how far the logarithm of its rate lies off, and how far it usually may."""
+    drift: Drift | None = None
 
 
 @dataclass(frozen=True, slots=True)

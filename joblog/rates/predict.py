@@ -88,6 +88,7 @@ def ratios(
     """
     away = conditions - member.middle
     unsure = float(away @ group.unsure @ away) + beyond
+    unsure += group.drift.unsure if group.drift else 0.0
     points = member.points
     rate = points.rate(base, float(conditions @ group.effect))
     size = np.array(base / piece_of(member.step))

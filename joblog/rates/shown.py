@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 
-from joblog.model import History, Interval, OddJob, Rate
+from joblog.model import History, Interval, OddJob, Rate, RateKind
 from joblog.rates.fit import quantile
 from joblog.rates.learned import Group, name_of
 from joblog.rates.predict import interval_of, ratios, source_of
@@ -60,6 +60,12 @@ def notes_of(history: History, groups: Sequence[Group]) -> Iterable[str]:
             f"no closed job yet: waste is a rule of thumb, {USUAL_WASTE:.0%} (half to twice that); "
             "common practice, not a measurement"
         )
+    for kind, words in _DRIFTED.items():
+        drift = next((group.drift for group in groups if group.kind == kind), None)
+        if drift:
+            more = drift.times > 1
+            since = f"{words[more]} since {drift.since:%B %Y}"
+            yield f"{since}, {_by(drift.times)}; newer jobs weigh most"
     for group in groups:
         errors = np.sqrt(np.diag(group.unsure))
         for condition, effect, error in zip(group.conditions, group.effect, errors, strict=True):
@@ -71,4 +77,13 @@ def notes_of(history: History, groups: Sequence[Group]) -> Iterable[str]:
                 )
 
 
+def _by(times: float) -> str:
+    """ "to about 1.8 times", "by about 40%"."""
+    return f"to about {times:.1f} times" if times >= 1.5 else f"by about {abs(times - 1):.0%}"
+
+
+_DRIFTED: Mapping[RateKind, tuple[str, str]] = {
+    "waste": ("you waste less", "you waste more"),
+    "hours": ("you take less time", "you take more time"),
+}
 _UNIT = {"fahrenheit": "F", "depth": "in of depth", "crew": "people"}

@@ -11,10 +11,11 @@ from functools import cached_property
 import numpy as np
 
 from joblog.model import PastUse
+from joblog.rates.drift import level_of
 from joblog.rates.families import OTHER, family_of
 from joblog.rates.fit import Family, Fitted, Scatter, fit, likely, narrowed, pooled
 from joblog.rates.group import CONDITION_ERROR, Draft, conditions_of, group_of, lines_of
-from joblog.rates.learned import NOT_SPLIT, Condition, Group, key_of
+from joblog.rates.learned import NOT_SPLIT, Condition, Drift, Group, key_of
 from joblog.rates.spread import Floats, slack_of
 from joblog.rates.steps import piece_of, step_of
 
@@ -27,7 +28,10 @@ SCATTER = Scatter(spread=0.7, lumps=(0.1, 0.5, 2.0))
 
 
 def learn_waste(
-    uses: Sequence[PastUse], weigh: Callable[[date], float], named: Mapping[str, str]
+    uses: Sequence[PastUse],
+    weigh: Callable[[date], float],
+    named: Mapping[str, str],
+    drift: Drift | None = None,
 ) -> tuple[dict[str, Group], Group]:
     """Every family's group by its name, and the group of a family without lines.
 
@@ -45,7 +49,9 @@ def learn_waste(
         if above := _above(name):
             sorted_uses.setdefault(above, [])
     sorted_uses.setdefault(_NOBODY, [])
-    drafts = {name: _draft_waste(lines, weigh) for name, lines in sorted(sorted_uses.items())}
+    drafts = {
+        name: _draft_waste(lines, weigh, drift) for name, lines in sorted(sorted_uses.items())
+    }
     tree = Tree(drafts, {name: _above(name) for name in drafts})
     if not all(draft.fitted.whole for draft in drafts.values()):
         kept = likely(_log_sum(tree.everything(), axis=1))
@@ -70,7 +76,9 @@ _DIFFERENCES = np.array([0.05, 0.15, 0.25, 0.4, 0.6, 0.8])
 _DIFFERENCE_BEFORE = -0.5 * (_DIFFERENCES / ITEM_ERROR) ** 2 + np.log(np.gradient(_DIFFERENCES))
 
 
-def _draft_waste(uses: Sequence[PastUse], weigh: Callable[[date], float]) -> Draft:
+def _draft_waste(
+    uses: Sequence[PastUse], weigh: Callable[[date], float], drift: Drift | None
+) -> Draft:
     net = np.array([float(use.net) for use in uses])
     base = net + np.array([float(use.geometric or 0) for use in uses])
     if not (net > 0).all():
@@ -93,10 +101,11 @@ def _draft_waste(uses: Sequence[PastUse], weigh: Callable[[date], float]) -> Dra
         np.column_stack([not_split, *columns]),
         np.array([UNSPLIT, *(0.0 for _ in columns)]),
         np.array([UNSPLIT_ERROR, *(CONDITION_ERROR for _ in columns)]),
+        np.array([level_of(drift, use) for use in uses]),
     )
     count = len(lines.names)
     fitted = fit(lines, np.full(count, np.log(USUAL_WASTE)), np.full(count, _LOOSE), SCATTER)
-    return Draft(uses, conditions, lines, fitted, _family(fitted), idle, steps)
+    return Draft(uses, conditions, lines, fitted, _family(fitted), idle, steps, drift)
 
 
 _LOOSE = 0.6

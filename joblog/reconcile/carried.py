@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from joblog.model import BookEntry, Entry, Kind, Moved
+from joblog.form import amount, units_of
+from joblog.model import BookEntry, Entry, Gap, Kind, Moved
 
 
 def with_transfers(
@@ -17,6 +18,26 @@ def with_transfers(
     So a transfer counts wherever what came or went does. What others told was settled there.
     """
     return [*map(_here, entries), *_told_elsewhere(job, came)]
+
+
+def unlike_gaps(job: str, came: Iterable[Moved]) -> Iterator[Gap]:
+    """Transfers of which both ends tell, each another number: they are counted as two."""
+    for one in came:
+        if one.unlike is None:
+            continue
+        to, where = ("to", one.to_job) if one.from_job == job else ("from", one.from_job)
+        here = any(told == job for told, _ in one.told)
+        if here:
+            many = units_of(one.quantity, one.unit, one.item)
+            yield Gap(
+                f"{one.item}: {many} told as moved {to} {where}, and there {amount(one.unlike)}:"
+                " counted as two transfers; if it is one, drop or change what is wrong",
+                "decision",
+                one.item,
+                one.unit,
+                min(one.quantity, one.unlike),
+                entries=tuple(number for told, number in one.told if told == job),
+            )
 
 
 def told_elsewhere(job: str, came: Iterable[Moved]) -> frozenset[int]:

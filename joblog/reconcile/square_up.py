@@ -20,7 +20,7 @@ from joblog.model import (
     TaskLine,
 )
 from joblog.reconcile.beside import beside_of
-from joblog.reconcile.carried import told_elsewhere, with_transfers
+from joblog.reconcile.carried import told_elsewhere, unlike_gaps, with_transfers
 from joblog.reconcile.conditions import conditions_of
 from joblog.reconcile.costing import Brought, brought_to
 from joblog.reconcile.gaps import Squared, gaps_of, record_of
@@ -68,6 +68,7 @@ def reconcile(
         replace(gap, entries=_without(gap.entries, foreign))
         for gap in gaps_of(stock, tasks, days, standing)
     )
+    gaps += tuple(unlike_gaps(job.name, came))
     priced = {
         one.line.item: one.line.money
         for one in stock

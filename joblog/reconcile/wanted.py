@@ -13,8 +13,8 @@ from joblog.reconcile.units import in_unit_of
 def wanted_of(entries: Sequence[BookEntry], items: Mapping[str, Item]) -> tuple[Wanted, ...]:
     """One line an item, in the order in which they were asked for first; no doubtful ones.
 
-    A delivery of an item answers all that was asked for before it. The same amount said twice is
-    taken for one, different ones are added, and the note says which.
+    A delivery of an item, or what was brought of it, answers all that was asked for before it. The
+    same amount said twice is taken for one, different ones are added, and the note says which.
     """
     asked: dict[str, list[BookEntry]] = {}
     for kept in sorted(entries, key=lambda one: (one.at, one.id)):
@@ -23,7 +23,7 @@ def wanted_of(entries: Sequence[BookEntry], items: Mapping[str, Item]) -> tuple[
             continue
         if said.kind == "needed":
             asked.setdefault(said.item, []).append(kept)
-        elif said.kind == "delivered":
+        elif said.kind == "delivered" or said.from_job is not None:
             asked.pop(said.item, None)
     return tuple(_wanted(name, mine, items) for name, mine in asked.items())
 

@@ -120,6 +120,11 @@ def source_lines(bid: Bid) -> Iterator[str]:
     for task in bid.tasks:
         if task.source:
             yield f"{task.name}: {task.source}"
+    if bid.basis.other_share and "other hours" not in dict(bid.said):
+        jobs = (
+            "1 closed job" if bid.basis.other_jobs == 1 else f"{bid.basis.other_jobs} closed jobs"
+        )
+        yield f"other hours: {percent(bid.basis.other_share)} of the hours on tasks, as in {jobs}"
 
 
 def shows_places(bid: Bid) -> bool:
@@ -143,6 +148,8 @@ def sums(bid: Bid) -> Iterator[tuple[str, Decimal]]:
     for one in bid.beside:
         if one.cost is not None:
             driven = f", {amount(one.miles)} miles" if one.miles is not None else ""
+            if one.hours is not None:
+                driven = f", {amount(one.hours)} {WORDS['crew_hours']} that belong to no task"
             yield f"{one.name}{driven}", one.cost
     yield "cost", bid.cost
     yield f"overhead{_of_cost(bid)}", bid.overhead
@@ -453,7 +460,8 @@ def earned_lines(found: BidOutcome) -> Iterator[str]:
         parts.append(f"{money_written(found.earned_a_foot)} for each of {amount(found.feet)} ft")
     yield f"{line}: {', '.join(parts)}." if parts else f"{line}."
     if found.extras:
-        yield f"{money_written(found.extras)} of what was charged are extras beside the bid."
+        told = "; ".join(f"{text}, {money_written(price)}" for text, price in found.extra_lines)
+        yield f"{money_written(found.extras)} of what was charged are extras beside it: {told}."
 
 
 def loss_table(found: BidOutcome) -> Table:

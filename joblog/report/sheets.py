@@ -429,7 +429,7 @@ def _state(closing: Closing | None) -> str:
         return "open"
     state = f"closed on {day_written(closing.day)}"
     if closing.reopened:
-        state += f", {reopening(closing.changed, closing.plan_changed)}"
+        state += f", {reopening(closing.changed, closing.plan_changed, closing.told_on)}"
     return state
 
 

@@ -104,7 +104,7 @@ def _standing(result: Reconciliation) -> list[str]:
 def _closed(closing: Closing, result: Reconciliation, width: int) -> str:
     if not closing.reopened:
         return f"Closed on {day_written(closing.day)}."
-    why = reopening(closing.changed, closing.plan_changed)
+    why = reopening(closing.changed, closing.plan_changed, closing.told_on)
     line = _wrapped(
         f"Closed on {day_written(closing.day)}, {why}; close it again when it is right.", width
     )

@@ -37,7 +37,11 @@ def stock_table(lines: Sequence[Line]) -> Table:
 
 def since_cell(since: date | None) -> str:
     """ "Oct 5, 2026"; the day as ISO 8601 for CSV."""
-    return Shown("-", "") if since is None else Shown(day_written(since, short=True, year=True), str(since))
+    return (
+        Shown("-", "")
+        if since is None
+        else Shown(day_written(since, short=True, year=True), str(since))
+    )
 
 
 def to_know(lying: Lying, unpriced: Fraction) -> tuple[str, ...]:

@@ -4,8 +4,9 @@ on."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
+from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -165,7 +166,7 @@ def numbers_of(bid: Bid) -> tuple[str, ...]:
     """The names of all numbers of a bid that can be set, those of its lines last."""
     return (
         *GENERAL_NUMBERS,
-        *(f"expense.{one.name}" for one in bid.beside if one.miles is None),
+        *(f"expense.{one.name}" for one in bid.beside if one.miles is None and one.hours is None),
         *(f"extra.{one.name}" for one in bid.extras),
         *(f"{item.name}.{number}" for item in bid.items for number in OF_ITEM),
         *(f"{task.name}.{number}" for task in bid.tasks for number in OF_TASK),
@@ -173,8 +174,8 @@ def numbers_of(bid: Bid) -> tuple[str, ...]:
 
 
 GENERAL_NUMBERS = (
-    "overhead", "margin", "price", "round", "tax", "tax on", "hourly cost", "packs", "miles",
-    "mile rate", "valid", "not included",
+    "overhead", "margin", "price", "round", "tax", "tax on", "hourly cost", "other hours",
+    "packs", "miles", "mile rate", "valid", "not included",
 )  # fmt: skip
 """The numbers of a whole bid, in the order in which they are thought of."""
 OF_ITEM = ("price", "waste", "quantity", "packs")
@@ -230,6 +231,8 @@ def _worked_out(desk: Desk, basis: BidBasis, numbers: Numbers) -> MadeBid:
     from joblog.bid.said import named, with_said
     from joblog.bid.work_out import names_of, work_out
 
+    share, jobs = _other_hours(desk.book)
+    basis = replace(basis, other_share=share, other_jobs=jobs)
     names = names_of(basis)
     before = newest_if_any(desk)
     notes: list[str] = []
@@ -247,6 +250,24 @@ def _worked_out(desk: Desk, basis: BidBasis, numbers: Numbers) -> MadeBid:
     with refusing(ValueError):
         said = with_said(tuple(kept), numbers, names)
         return MadeBid(work_out(desk.job.name, _today(desk), basis, said), tuple(notes))
+
+
+RECENT = 20
+"""Closed jobs that say how many hours at work belong to no task."""
+
+
+def _other_hours(book: Book) -> tuple[Fraction, int]:
+    """Man-hours at work that were told to no task, for each hour of a task, and on how many jobs
+    both are known."""
+    known = [
+        (figures.untold_hours, sum((task.actual for task in figures.tasks), Fraction(0)))
+        for figures in (closing.figures for closing in closed.latest_closings(book, RECENT))
+        if figures.untold_hours is not None
+    ]
+    on_tasks = sum((hours for _, hours in known), Fraction(0))
+    # What was told beyond the hours of attendance on one job is no hour less on another.
+    others = sum((max(other, Fraction(0)) for other, _ in known), Fraction(0))
+    return (others / on_tasks, len(known)) if on_tasks else (Fraction(0), 0)
 
 
 def _usual(book: Book) -> tuple[list[tuple[str, str]], list[str]]:

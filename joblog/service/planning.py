@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -13,8 +13,10 @@ from typing import TYPE_CHECKING, Any
 from joblog.book import decisions
 from joblog.form import units_of
 from joblog.model import (
+    STOCK,
     Catalog,
     CutPlan,
+    Lying,
     OrderCosts,
     OrderLine,
     Plan,
@@ -23,6 +25,7 @@ from joblog.model import (
     TakeOff,
     Task,
 )
+from joblog.quantity import tape
 from joblog.reconcile.prices import price_notes, with_prices
 from joblog.service.catalog import catalog_at
 from joblog.service.desk import Desk, desk_at, read_catalog
@@ -30,9 +33,10 @@ from joblog.service.errands import wanted_at
 from joblog.service.errors import ServiceError, refusing, use_case
 from joblog.service.learning import families_known, history_at
 from joblog.service.naming import told_of_names, told_of_plan
-from joblog.service.places import Place
+from joblog.service.places import Place, opened_if_there
 from joblog.service.prices import prices_at, prices_in
 from joblog.service.record import read_balance, read_entries
+from joblog.service.stock import StockItem, what_lies
 
 if TYPE_CHECKING:
     from joblog.ordering.foresee import Foreseen, Need
@@ -261,7 +265,12 @@ def what_to_buy(
     items = {item.name: item for item in (*priced.items, *(need.item for need in needs))}
     lines, told = with_wanted(lines, wanted_at(place), items, wanting.job)
     costs_of = {line.item: line.unit_cost for line in lines}
-    notes = (*notes, *told, *price_notes(said, costs_of, "the order counts", known))
+    notes = (
+        *notes,
+        *told,
+        *_lying(place, lines),
+        *price_notes(said, costs_of, "the order counts", known),
+    )
     asked = stakes_in_words(chance, costs) if learning.asked else ""
     return Bought(lines, (*notes, *filter(None, [asked])), problems)
 
@@ -337,6 +346,25 @@ def _wants_of_runs(place: Place, job: str | None, measured: Measured, priced: Ca
 
 def _at(cost: Decimal | None, need: Need) -> Need:
     return need if cost is None else replace(need, item=replace(need.item, unit_cost=cost))
+
+
+def _lying(place: Place, lines: Sequence[OrderLine]) -> Iterator[str]:
+    """What of the ordered items lies in stock: whether it goes to this job, nobody said yet."""
+    with opened_if_there(place) as book:
+        lying = () if book is None else what_lies(book).items
+    stock = {(one.item, one.unit): one.quantity for one in _in_stock(lying)}
+    for line in lines:
+        there = stock.get((line.item, line.unit), Fraction(0))
+        if line.packs and there > 0:
+            much = units_of(there, line.unit, line.item)
+            yield (
+                f"{line.item}: {much} in stock, which the order does not count; bring them with "
+                f'--on-hand "{line.item}={tape(line.on_hand + there)}"'
+            )
+
+
+def _in_stock(every: Iterable[StockItem]) -> Iterator[Lying]:
+    return (one.lying for one in every if one.lying.where == STOCK and one.lying.counted)
 
 
 def _teaches_nothing(line: str, foreseen: Foreseen) -> bool:

@@ -84,15 +84,20 @@ def language_of(vocabulary: Vocabulary) -> Expectation:
 
 
 def vocabulary_words(vocabulary: Vocabulary) -> frozenset[str]:
-    """The words in the names of the job's items, places and tasks."""
+    """The words in the names of the job's items, places and tasks, and of the other jobs."""
     names = [
         *(name for item in vocabulary.items for name in (item.name, item.unit, *item.spoken)),
         *(unit for item in vocabulary.items for unit, _ in item.also),
         *vocabulary.places,
+        *vocabulary.jobs[:JOBS],
         *(name for task in vocabulary.tasks for name in (task.name, *task.spoken)),
         *vocabulary.commands,
     ]
     return frozenset(word for name in names for word in name.lower().replace("-", " ").split())
+
+
+JOBS = 20
+"""Other jobs, the newest, whose names are expected to be said."""
 
 
 @lru_cache

@@ -31,6 +31,8 @@ class Outflow:
     def layers(self) -> tuple[Layer, ...]:
         """What it cost, oldest first, neighbours of one delivery as one; without a price what was
         never told to have come."""
+        if not self.missing and all(part.owed is None for part in self.parts):
+            return joined(part.as_it_is() for part in self.parts)
         whole = sum((part.quantity for part in self.parts), self.missing)
         return joined(self.between(NOTHING, whole, frozenset()))
 
@@ -65,11 +67,16 @@ class Part:
     owed: Outflow | None = None
     offset: Fraction = NOTHING
 
+    def as_it_is(self) -> Layer:
+        """The layer, of what is owed by nobody."""
+        each, day = (self.layer.each, self.layer.day) if self.layer else (None, None)
+        return Layer(self.quantity, each, day)
+
     def split(self, quantity: Fraction) -> tuple[Part, Part]:
         """The first so many of it, and the rest."""
-        first = replace(self, quantity=quantity)
-        rest = replace(self, quantity=self.quantity - quantity, offset=self.offset + quantity)
-        return first, rest
+        offset = self.offset + quantity if self.owed is not None else NOTHING
+        first = Part(quantity, self.layer, self.owed, self.offset)
+        return first, Part(self.quantity - quantity, self.layer, self.owed, offset)
 
     def between(
         self, first: Fraction, last: Fraction, within: frozenset[_Asked]
@@ -138,7 +145,8 @@ class Account:
                 self.owing.remove(outflow)
                 outflow.missing = NOTHING
         over = quantity - sum((part.quantity for part in self.lying), NOTHING)
-        self.consume(max(-over, NOTHING))
+        if over < 0:
+            self.consume(-over)
         while self.consumed and over > 0:
             last = self.consumed[-1]
             while last.parts and over:

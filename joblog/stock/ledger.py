@@ -61,8 +61,9 @@ class Ledger:
     """Transfers told from both ends with different numbers, on one day: one of them, or two?"""
 
 
-def through_jobs(movements: Iterable[Movement]) -> Ledger:
-    """The ledger of all that happened; movements may come in any order.
+def through_jobs(movements: Iterable[Movement], *, gone: bool = True) -> Ledger:
+    """The ledger of all that happened; movements may come in any order. What is gone, consumed or
+    back at the supplier, is only told where that is asked: it takes as long as all the rest.
 
     A transfer that both ends told, of as many on the same day or the next, is one. Of one moment
     what comes is put down before what goes. What stock is asked for and nobody ever put there was
@@ -78,7 +79,7 @@ def through_jobs(movements: Iterable[Movement]) -> Ledger:
     books = _Books()
     for _, _, event in events:
         books.note(event)
-    return books.closed(twice)
+    return books.closed(twice, gone)
 
 
 _ORDER: dict[What, int] = {
@@ -108,13 +109,16 @@ def each_once(
             else:
                 left.remove(same)
                 found.append(_transfer(item, giver, taker, one, same))
-        unlike = [*left]
+        unpaired, unlike = [*left], dict[int, Fraction]()
         for one in alone:
-            other = next((other for other in unlike if _near(one, other)), None)
+            other = next((other for other in unpaired if _near(one, other)), None)
             if other is not None:
-                unlike.remove(other)
+                unpaired.remove(other)
                 twice.append((one, other))
-        found += [_transfer(item, giver, taker, one) for one in (*alone, *left)]
+                unlike |= {id(one): other.quantity, id(other): one.quantity}
+        for one in (*alone, *left):
+            moved = _transfer(item, giver, taker, one)
+            found.append(replace(moved, unlike=unlike.get(id(one))))
     return found, tuple(twice)
 
 
@@ -188,11 +192,11 @@ class _Books:
     def _account(self, end: str, item: str) -> Account:
         return self.accounts.setdefault((end, item), Account())
 
-    def closed(self, twice: tuple[tuple[Movement, Movement], ...]) -> Ledger:
+    def closed(self, twice: tuple[tuple[Movement, Movement], ...], gone: bool) -> Ledger:
         consumed, lying = [], []
         for (end, item), account in self.accounts.items():
-            if gone := account.consumed_layers():
-                consumed.append((end, item, gone))
+            if gone and (layers := account.consumed_layers()):
+                consumed.append((end, item, layers))
             if layers := account.lying_layers():
                 counted = end == STOCK or (end, item) in self.counted
                 unit, many = self.units[item], quantity_of(layers)
@@ -200,7 +204,9 @@ class _Books:
         return Ledger(
             moved=tuple(replace(one, layers=outflow.layers()) for one, outflow in self.moved),
             consumed=tuple(consumed),
-            returned=tuple((job, item, outflow.layers()) for job, item, outflow in self.returned),
+            returned=tuple(
+                (job, item, outflow.layers()) for job, item, outflow in self.returned if gone
+            ),
             lying=tuple(sorted(lying, key=lambda one: (one.where != STOCK, one.where, one.item))),
             found=tuple(self.found),
             twice=twice,

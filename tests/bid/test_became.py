@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, time
 from decimal import Decimal
 from fractions import Fraction
 
@@ -52,7 +52,7 @@ TOLD = (
     stock("used", "trim nails", 800),
     stock("on_hand", "trim nails", 200),
     hung(16, 65),
-    Entry("extra", note="gutter guards", price=Decimal("450")),
+    Entry("extra", note="gutter guards", price=Decimal("450"), who="Mrs Hale"),
     Entry("expense", note="permit and parking", price=Decimal("100")),
     Entry("drive", miles=Fraction(120)),
 )
@@ -65,6 +65,7 @@ def test_a_job_beside_its_bid_by_hand() -> None:
 
     assert found.bid_price == Decimal("1210.69")
     assert (found.extras, found.charged) == (Decimal("450.00"), Decimal("1660.69"))
+    assert found.extra_lines == (("gutter guards (Mrs Hale)", Decimal("450")),)
     # 12 sheets x 33.25 = 399.00 and 800 nails x 0.015 = 12.00; 16 hours x 40; 100 + 120 x 0.70.
     assert [(line.name, line.bid, line.real) for line in found.lines] == [
         ("material", Decimal("293.55"), Decimal("411.00")),
@@ -179,8 +180,6 @@ def test_an_extra_that_is_in_the_bid_is_not_charged_twice() -> None:
 
 
 def test_hours_at_work_that_belong_to_no_task_cost_as_well() -> None:
-    from datetime import time
-
     found = outcome(
         Entry("start", time=time(8)),
         hung(5, 25),
@@ -190,6 +189,18 @@ def test_hours_at_work_that_belong_to_no_task_cost_as_well() -> None:
     assert found.lines[1].real == Decimal("280.00")
     assert found.hours == 7
     assert "untold" in [loss.kind for loss in found.losses]
+
+
+def test_other_hours_that_were_bid_are_no_loss() -> None:
+    bid = the_bid(("other hours", "2"))
+    # Two hours at forty beside the 968.55 of the bid.
+    assert bid.cost == Decimal("1048.55")
+    found = outcome(
+        Entry("start", time=time(8)), hung(5, 25), Entry("stop", time=time(15)), bid=bid
+    )
+    assert (found.lines[1].bid, found.lines[1].real) == (Decimal("600.00"), Decimal("280.00"))
+    assert found.lines[2].bid == Decimal("155.00")
+    assert "untold" not in [loss.kind for loss in found.losses]
 
 
 cents = st.decimals(min_value=0, max_value=400, places=2)

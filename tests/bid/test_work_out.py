@@ -135,6 +135,16 @@ def test_more_to_do_takes_more_hours_at_the_same_pace() -> None:
     assert plan_of(bid).tasks[0].quantity == 130
 
 
+def test_other_hours_are_as_on_earlier_jobs_until_they_are_said() -> None:
+    of = replace(basis(), other_share=Fraction(1, 5), other_jobs=4)
+    [other] = bid_with(of=of).beside
+    # A fifth of 13 hours, to the quarter, at the forty of the only task.
+    assert (other.hours, other.cost) == (Fraction(5, 2), Decimal("100.00"))
+    assert bid_with(("other hours", "0"), of=of).beside == ()
+    [other] = bid_with(("other hours", "6"), ("hourly cost", "30"), of=of).beside
+    assert other.cost == Decimal("180.00")
+
+
 def test_money_is_kept_as_joblog_writes_it(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("LC_ALL", "de_DE.UTF-8")
     said = with_said(
@@ -237,6 +247,7 @@ wishes = st.fixed_dictionaries(
         "tax": share,
         "tax on": st.sampled_from(["material", "all"]),
         "miles": quantity,
+        "other hours": quantity,
         "mile rate": money,
         "packs": st.sampled_from(["yes", "no"]),
         "expense.permit": money,

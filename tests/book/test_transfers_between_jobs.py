@@ -138,6 +138,9 @@ def test_a_job_whose_transfer_is_dropped_where_it_was_told_is_open_again(book: B
     assert closed.closed_jobs(book) == frozenset()
     found = closed.closing(book, SECOND)
     assert found is not None and found.changed == (told,)
+    assert found.told_on == ((told, FIRST),)
+    [note] = closed.history(book)[1]
+    assert note == f"{SECOND}: reopened by entry {told} of {FIRST}; close it again"
 
 
 def test_a_job_whose_transfer_changes_where_it_was_told_is_open_again(book: Book) -> None:
@@ -183,7 +186,7 @@ def test_all_jobs_and_stock_hold_what_was_bought_to_the_cent(book: Book) -> None
     tell(book, SECOND, 7, "on_hand", 4)
     close(book, FIRST)
     close(book, SECOND)
-    ledger = ledger_of_all(book)
+    ledger = ledger_of_all(book, gone=True)
     gone = [layers for _, _, layers in (*ledger.consumed, *ledger.returned)]
     gone += [one.layers for one in ledger.lying]
     assert sum(map(cost_of, gone)) == 12 * Fraction("4.99") + 8 * Fraction("5.21")

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from joblog.model import STOCK, BookEntry, Entry, Kind, Layer, Moved, StockLine
 from joblog.reconcile import reconcile, sensed
+from joblog.reconcile.wanted import wanted_of
 from tests.reconcile.told import BEGIN, JOB, PLAN, book, kept, stock
 
 
@@ -112,6 +113,12 @@ def test_more_carried_away_than_ever_came_is_a_contradiction() -> None:
     found = reconcile(JOB, PLAN, [kept(1, stock("delivered", 2)), away])
     [gap] = [one for one in found.gaps if one.contradiction]
     assert gap.text == "panel: 5 panels returned or moved out, but only 3 ever came"
+
+
+def test_what_is_brought_answers_what_was_asked_for() -> None:
+    asked = book(stock("needed", 4), stock("moved", 4, from_job=STOCK))
+    assert wanted_of(asked[:1], {}) != ()
+    assert wanted_of(asked, {}) == ()
 
 
 TOLD = st.lists(

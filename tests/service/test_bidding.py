@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, time
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -11,9 +11,9 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from joblog.book import Book, steps
+from joblog.book import Book, decisions, steps
 from joblog.catalog.lines import with_item, with_task
-from joblog.model import Bid, Item, Job, Plan, PlannedItem, PlannedTask, Task
+from joblog.model import Bid, Entry, Item, Job, Plan, PlannedItem, PlannedTask, Reading, Task
 from joblog.service import Desk, ServiceError, bidding, closing, open_desk, planning, taking_in
 from joblog.service.desk import change_catalog
 from joblog.service.places import Place
@@ -83,6 +83,18 @@ def test_a_bid_on_runs_is_kept_and_becomes_the_plan(desk: Desk, runs: Measured) 
     assert [line.hours for line in plan.tasks] == [task.hours for task in made.bid.tasks]
     assert {line.hourly_cost for line in plan.tasks} == {Decimal("40")}
     assert plan.places == ("north eave", "south eave")
+
+
+def test_a_bid_is_parted_by_place_and_by_the_foot(desk: Desk, runs: Measured) -> None:
+    bid = bidding.bid_on_runs(desk, runs, PAY).bid
+    north, south = bid.places
+    assert (north.name, south.name) == ("north eave", "south eave")
+    assert north.price + south.price == bid.price
+    assert north.cost + south.cost == bid.material + bid.labor
+    # 41 ft and 30 ft of the same work: the longer one is the dearer one, about as 41 to 30.
+    assert abs(north.price / south.price - Decimal(41) / 30) < Decimal("0.05")
+    [eaves] = bid.feet
+    assert (eaves.work, eaves.feet, eaves.price) == ("boxed eave", Fraction(71), bid.price)
 
 
 def test_waste_and_hours_are_what_earlier_jobs_took(
@@ -228,7 +240,7 @@ def test_every_number_that_it_names_can_be_set(desk: Desk, runs: Measured) -> No
         "overhead": "5%", "margin": "3%", "price": "99", "round": "5", "tax": "1%",
         "tax on": "all", "hourly cost": "30", "packs": "yes", "miles": "3", "mile rate": "0.5",
         "valid": "30", "not included": "paint", "waste": "3%", "quantity": "4", "hours": "2",
-        "pace": "9", "permit": "12", "amount": "50",
+        "pace": "9", "permit": "12", "amount": "50", "other hours": "3",
     }  # fmt: skip
     for name in bidding.numbers_of(bid):
         bidding.bid_with(desk, bid, [(name, values[name.rpartition(".")[2]])])
@@ -296,3 +308,21 @@ def test_the_price_is_the_latest_one_with_its_day_and_where_it_came_from(
     assert told() == (Decimal("33.40"), "paid (Corner porch)", day)
     bidding.change_bid(desk, [("soffit panel.price", "30")])
     assert told() == (Decimal("30"), "", None)
+
+
+def test_hours_around_the_work_are_bid_as_on_closed_jobs(desk: Desk, runs: Measured) -> None:
+    assert bidding.bid_on_runs(desk, runs, PAY).bid.beside == ()
+    other = open_desk(desk.book, OTHER.name)
+    evening = datetime(2026, 10, 5, 18, tzinfo=ZoneInfo(JOB.zone))
+    told = (
+        Entry("start", time=time(8)),
+        Entry("labor", hours=Fraction(5), task="hang soffit", quantity=Fraction(40), unit="ft"),
+        Entry("stop", time=time(15)),
+    )
+    decisions.add_typed(desk.book, OTHER.name, Reading(told), "told", evening)
+    closing.close(other, closing.draft_closing(other))
+    bid = bidding.bid_on_runs(desk, runs, PAY).bid
+    # Seven hours there, five of them on a task: two for each five.
+    assert (bid.basis.other_share, bid.basis.other_jobs) == (Fraction(2, 5), 1)
+    [around] = bid.beside
+    assert around.hours == Fraction(round(4 * bid.hours * Fraction(2, 5)), 4)

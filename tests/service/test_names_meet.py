@@ -318,3 +318,28 @@ def test_runs_of_a_job_that_is_begun_are_ordered_whole_and_that_is_told(desk: De
         "fascia: 3 sticks installed so far on porch; the order is for all of the runs"
         in bought.notes
     )
+
+
+def test_a_bid_is_told_of_names_that_met_nothing_as_an_order_is(desk: Desk) -> None:
+    load(desk, "garage door opener,2,each,", "fascia,3,stick,")
+    place = places.place_of(desk.book.folder)
+    _, notes, _ = planning.foreseen_of_plan(place, desk.plan, Learning(learned=True))
+    assert notes[0].startswith("garage door opener: is not in your catalog")
+    assert not [note for note in notes if note.startswith("fascia")]
+
+
+def test_what_an_earlier_job_left_in_stock_is_told_beside_the_order(desk: Desk) -> None:
+    load(desk, "soffit panel,10,sheet,")
+    tell(
+        desk,
+        Entry("delivered", item="soffit panel", quantity=Fraction(14), unit="sheet"),
+        Entry("used", item="soffit panel", quantity=Fraction(10), unit="sheet"),
+        Entry("on_hand", item="soffit panel", quantity=Fraction(4), unit="sheet"),
+    )
+    close(desk, draft_closing(desk))
+    barn = open_desk(desk.book, "barn")
+    load(barn, "soffit panel,6,sheet,")
+    assert (
+        "soffit panel: 4 panels in stock, which the order does not count; bring them with "
+        '--on-hand "soffit panel=4"'
+    ) in order(barn, "barn", learned=False).notes

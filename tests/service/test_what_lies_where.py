@@ -59,6 +59,8 @@ def test_different_numbers_from_both_ends_are_told(desk: Desk) -> None:
     taking_in.write_down(desk, "brought five sticks of fascia from the Mill house job", six.at)
     [note] = stock.what_lies(desk.book).notes
     assert "different numbers of fascia" in note
+    [gap] = [one for one in record.read_balance(desk).gaps if "two transfers" in one.text]
+    assert gap.text.startswith("fascia: 5 sticks told as moved from Mill house, and there 6")
 
 
 def test_what_is_left_when_a_job_closes_lies_in_stock(desk: Desk) -> None:

@@ -80,6 +80,7 @@ def test_ends_that_tell_different_numbers_on_a_day_are_asked_about() -> None:
     )
     [(one, other)] = ledger.twice
     assert {one.entry, other.entry} == {7, 9}
+    assert [(moved.quantity, moved.unlike) for moved in ledger.moved] == [(6, 5), (5, 6)]
 
 
 def test_what_goes_back_to_the_supplier_is_the_newest_of_that_job() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import time
 from fractions import Fraction
 
@@ -9,7 +10,7 @@ from evening import JOB, MONDAY, SIZE, WEDNESDAY, screen_text
 from textual.pilot import Pilot
 
 from joblog.book import Book, decisions
-from joblog.model import Entry, Reading
+from joblog.model import Entry, PlannedTask, Reading, Task
 from joblog.service import open_desk
 from joblog.service.record import read_balance
 from joblog_tui.app import ReviewApp
@@ -194,3 +195,51 @@ async def test_leaving_it_keeps_nothing(app: ReviewApp, book: Book) -> None:
         await pilot.press(*"used 3 sticks of fascia", "escape")
         await pilot.pause()
     assert len(book.entries(JOB)) == before
+
+
+HANG = Task("hang soffit", unit="ft")
+
+
+def hours_without_an_amount(book: Book) -> None:
+    plan = book.plan(JOB)
+    hang = PlannedTask(HANG, Fraction(18), quantity=Fraction(82))
+    book.set_plan(JOB, replace(plan, tasks=(hang,)))
+    hours = Entry("labor", task=HANG.name, hours=Fraction(6))
+    decisions.add_typed(book, JOB, Reading((hours,)), "six hours", AFTERNOON)
+
+
+async def test_one_key_says_that_all_of_a_task_was_done_as_planned(
+    app: ReviewApp, book: Book
+) -> None:
+    hours_without_an_amount(book)
+    async with app.run_test(size=SIZE) as pilot:
+        await app.push_screen(SquareUpScreen(open_desk(book, JOB)))
+        await pilot.pause()
+        await to_page(pilot, "hours")
+        assert "Nobody said how much was done" in screen_text(app)
+        assert "a: all 82 ft, as planned" in " ".join(screen_text(app).split())
+        await pilot.press("a")
+        await pilot.pause()
+        [line] = read_balance(open_desk(book, JOB)).tasks
+        assert (line.done, line.without_amount) == (82, ())
+        assert "Nobody said how much was done" not in screen_text(app)
+
+
+async def test_another_amount_is_typed_on_the_line_that_misses_it(
+    app: ReviewApp, book: Book
+) -> None:
+    hours_without_an_amount(book)
+    async with app.run_test(size=SIZE) as pilot:
+        await app.push_screen(SquareUpScreen(open_desk(book, JOB)))
+        await pilot.pause()
+        await to_page(pilot, "hours")
+        await pilot.press("plus")
+        await pilot.pause()
+        assert "hang soffit: how much was done, in all its hours?" in screen_text(app)
+        await pilot.press("6", "0")
+        await pilot.pause()
+        assert "adds: done: 60 ft, hang soffit" in screen_text(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        [line] = read_balance(open_desk(book, JOB)).tasks
+        assert (line.done, line.without_amount) == (60, ())

@@ -182,8 +182,10 @@ def _sum_rows(bid: Bid) -> Iterator[tuple[str, Decimal, tuple[str, ...]]]:
     """The sums, those that a person decides on also where they are nothing; what enter changes."""
     yield "material", bid.material, ("packs",)
     yield "hours", bid.labor, ("hourly cost",)
+    other = next((one for one in bid.beside if one.hours is not None), None)
+    yield "other hours", (other and other.cost) or Decimal("0.00"), ("other hours",)
     for one in bid.beside:
-        if one.miles is None and one.cost is not None:
+        if one.miles is None and one.hours is None and one.cost is not None:
             yield one.name, one.cost, (f"expense.{one.name}",)
     driving = next((one for one in bid.beside if one.miles is not None), None)
     yield "driving", (driving and driving.cost) or Decimal("0.00"), ("miles", "mile rate")

@@ -112,6 +112,8 @@ def held(bid: Bid, name: str) -> str:
     said = dict(bid.said).get(name)
     if said is not None:
         return plain(said)
+    if name == "other hours":
+        return next((amount(one.hours) for one in bid.beside if one.hours is not None), "")
     line, _, number = name.rpartition(".")
     field = _FIELDS.get(number, number)
     items, tasks = {one.name: one for one in bid.items}, {one.name: one for one in bid.tasks}

@@ -100,8 +100,12 @@ def _done(line: TaskLine) -> list[Content]:
 
 def _lacking(line: TaskLine) -> str:
     """Why there is no pace, or none of some of the hours, and which key settles it."""
-    some = "" if line.done is None else f" in {in_words(line.actual - line.done_hours)} of them"
-    why = f"Nobody said how much was done{some}: ? until then, and they teach nothing."
+    rest = in_words(line.actual - line.done_hours)
+    why = (
+        "Nobody said how much was done, so the pace is ? and these hours teach nothing."
+        if line.done is None
+        else f"Nobody said how much was done in {rest} of these hours; they teach nothing."
+    )
     if not line.unit:
         return why
     planned = line.planned_quantity

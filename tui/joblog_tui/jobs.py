@@ -111,7 +111,7 @@ class JobsScreen(ListedScreen):
         if line.job.places:
             parts.append(Content.assemble(("places: ", FAINT), plain(", ".join(line.job.places))))
         if line.closing is not None:
-            why = reopening(line.closing.changed, line.closing.plan_changed)
+            why = reopening(line.closing.changed, line.closing.plan_changed, line.closing.told_on)
             again = f", {why}" if line.closing.reopened else ""
             parts.append(Content(f"closed on {day_written(line.closing.day)}{again}"))
         return Content("\n").join(part for part in parts if part.plain)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from textual.binding import Binding
 from textual.events import Key
 
 from joblog.form import plain
@@ -36,15 +37,22 @@ def _ask(screen: Screen[object], desk: Desk, one: Unsure) -> None:
             item = one.likely[chosen].name if chosen < len(one.likely) else None
             for line in settle_name(desk, one.name, item):
                 screen.notify(plain(line), timeout=12, markup=False)
+            if unsettled_names(desk):
+                # Words over the answers of the next question would hide the last of them.
+                ask_names(screen, desk)
+                return
             became = "a thing of its own" if item is None else item
             screen.notify(plain(f"{one.name}: {became} from now on; u takes it back."))
-        ask_names(screen, desk)
 
     screen.app.push_screen(NameScreen(one), settle)
 
 
 class NameScreen(ChooseScreen):
     """Closes with the place of the item among the likely ones; the one after them is for none."""
+
+    BINDINGS = [  # noqa: RUF012
+        Binding("escape", "leave", "leave it open", key_display="esc"),
+    ]
 
     def __init__(self, one: Unsure) -> None:
         answers = [plain(item.name) for item in one.likely]

@@ -202,7 +202,7 @@ def _closed(closing: Closing | None, teaching: int | None) -> list[Content]:
         return []
     on = f"closed on {day_name(closing.day)}"
     if closing.reopened:
-        why = reopening(closing.changed, closing.plan_changed)
+        why = reopening(closing.changed, closing.plan_changed, closing.told_on)
         return [Content.styled(f"{on}, {why}: teaches nothing now", f"bold {DOUBT}")]
     jobs = "" if teaching is None else f"; {counted(teaching, 'job')} {_teach(teaching)} now"
     return [Content.styled(f"{on}{jobs}", f"bold {DONE}")]
