@@ -232,7 +232,7 @@ def reopening(
     changed: Sequence[int], plan_changed: bool, told_on: Sequence[tuple[int, str]] = ()
 ) -> str:
     """Why a closed job is open again: "reopened by entries 4, 7 and a changed plan"; of what other
-    jobs tell of it, "entry 12 of Miller porch"."""
+    jobs tell of it, "entry 12 of Mill porch"."""
     elsewhere = dict(told_on)
     numbers = [
         f"{number} of {plain(elsewhere[number])}" if number in elsewhere else str(number)

@@ -216,7 +216,10 @@ def source_of(group: Group, member: Member, not_split: bool) -> str:
 
 
 def _like(family: str | None) -> str:
-    return f"other {family}" if family and family != OTHER else "other material"
+    if not family or family == OTHER:
+        return "other material"
+    # A family that bears an item's name holds its variants.
+    return f"other kinds of {family}" if family_of(family) != OTHER else f"other {family}"
 
 
 def _jobs(count: int) -> str:

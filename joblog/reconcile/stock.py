@@ -87,6 +87,7 @@ def ledger_of(
     """
     ledger = Ledger()
     cut: list[BookEntry] = []
+    waiting = False
     used_at: set[str | None] = set()
     after: list[tuple[BookEntry, Fraction]] = []
     mine = sorted(entries, key=lambda one: (one.at, one.id))
@@ -96,6 +97,7 @@ def ledger_of(
         if said.kind == "measure":
             if kept.open:
                 ledger.left_out.append(kept.id)
+                waiting = True
             else:
                 cut.append(kept)
             continue
@@ -114,15 +116,18 @@ def ledger_of(
         _add(ledger, kept, quantity)
         if said.kind == "used":
             used_at.add(said.place)
-    _put_pieces(ledger, item, cut, used_at)
+    _put_pieces(ledger, item, cut, used_at, waiting)
     _note_what_came_after(ledger, opening, after, zone)
     return ledger
 
 
 def _put_pieces(
-    ledger: Ledger, item: Item, cut: Sequence[BookEntry], used_at: Set[str | None]
+    ledger: Ledger, item: Item, cut: Sequence[BookEntry], used_at: Set[str | None], waiting: bool
 ) -> None:
-    """Pieces of no place, and all where use was told of no place, are in what was told used."""
+    """Pieces of no place, and all where use was told of no place, are in what was told used.
+
+    `waiting` says whether pieces of some entries are in doubt.
+    """
     ledger.pieces = cut_pieces(item, cut)
     ledger.entries += ledger.pieces.entries
     cut_at = {kept.entry.place for kept in cut}
@@ -130,8 +135,8 @@ def _put_pieces(
         apart = [kept for kept in cut if kept.entry.place not in (None, *used_at)]
         ledger.cut_unused = cut_pieces(item, apart).gross
     covered = None in cut_at or None in used_at or used_at <= cut_at
-    left_out = {*ledger.left_out} & {kept.id for kept in cut} or ledger.pieces.too_long
-    ledger.all_pieces = bool(ledger.pieces.entries) and covered and not left_out
+    told = bool(ledger.pieces.entries) and not ledger.pieces.too_long
+    ledger.all_pieces = told and covered and not waiting
     if ledger.used_up > ledger.used and cut:
         ledger.flows.append((cut[-1], ledger.used_up - ledger.used))
 

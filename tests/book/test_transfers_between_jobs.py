@@ -17,7 +17,7 @@ from joblog.reconcile import reconcile
 from joblog.stock import cost_of
 
 PANEL = Item("soffit panel", "sheet", stock_length=Fraction(144))
-FIRST, SECOND = "Miller porch", "Oak Street"
+FIRST, SECOND = "Mill porch", "Oak Street"
 BEGIN = datetime(2026, 10, 5, 14, 0, tzinfo=UTC)
 
 

@@ -126,7 +126,7 @@ def test_cold_that_breaks_panels_raises_what_a_cold_job_needs() -> None:
         for at in (25, 75)
     )
     assert cold - warm > 40 * 0.04
-    assert any("F more goes with" in note for note in learned.rates.notes)
+    assert any("20 F warmer wastes less" in note for note in learned.rates.notes)
 
 
 def test_weather_never_met_makes_a_prediction_less_sure() -> None:

@@ -155,7 +155,8 @@ def test_an_effect_is_told_with_its_step_and_its_error() -> None:
     group = learned.waste["panels"]
     effect, error = float(group.effect[1]), float(np.sqrt(group.unsure[1, 1]))
     assert note == (
-        f"panels: 20 F more goes with {np.expm1(effect):+.0%}, give or take {error:.0%}"
+        f"panels: 20 F warmer wastes less, by about {-np.expm1(effect):.0%}, "
+        f"give or take {error:.0%}"
     )
     # Threefold over 50 F would be -0.44 for each 20 F; few jobs are held back a bit.
     assert -0.44 < effect < -0.25
