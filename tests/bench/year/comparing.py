@@ -32,6 +32,9 @@ def same(key: Key, mine: Any, theirs: Any) -> bool:
     """Exactly; what is rounded to the cent lies less than a cent from what is exact."""
     if not isinstance(mine, (int, Fraction, Decimal)) or theirs is None:
         return bool(mine == theirs)
+    if key[1] == "bid":
+        # Sums of lines of which each is rounded to the cent.
+        return abs(Fraction(mine) - Fraction(theirs)) < 10 * CENT
     if key[-1] in MONEY or key[1:3] in (("sum", "material"), ("sum", "labor")):
         return abs(Fraction(mine) - Fraction(theirs)) < CENT * (1 if key[1] != "sum" else 6)
     return Fraction(mine) == Fraction(theirs)

@@ -22,6 +22,8 @@ class Entered:
 
     closings: dict[str, Closing] = field(default_factory=dict)
     sentences: int = 0
+    settled: int = 0
+    """Tasks of which he was asked how much was done, and said it."""
     asked: list[tuple[str, str]] = field(default_factory=list)
     """(what was typed, what was doubted of it); he let each stand."""
     unread: list[str] = field(default_factory=list)
@@ -65,6 +67,7 @@ def _do(
         stock.take(desk, step.words.split("; "))
     elif step.does == "done":
         say_done(desk, *step.words.split("|"))
+        told.settled += 1
     else:
         for entry in read_entries(desk):
             if entry.open:

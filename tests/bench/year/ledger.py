@@ -413,6 +413,8 @@ class JobFigures:
         put("actual_cost", actual)
         if actual is not None:
             self.cost += actual
+        else:  # Where nobody counted what is left, it cost at least what was told, as planned.
+            self.cost += self.ledger.figures[self.job, "stock", item, "at_least"] * (standard or 0)
         if plan is not None and standard is not None:
             put("planned_cost", plan[0] * standard)
         elif consumed and actual is not None:

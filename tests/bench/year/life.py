@@ -408,11 +408,11 @@ class JobLife:
             pay = self.luck.choice(HELPER_PAY) if people == 2 and self.luck.random() < 0.6 else None
             paid = f", the helper at ${pay} an hour" if pay else ""
             amount: Fraction | None = Fraction(feet)
-            words = f"{two}{did} {feet} feet of {what} in {mixed(quarters)} hours{paid}"
+            words = f"{two}{did} {feet} feet of {what} in {hours_said(quarters)}{paid}"
             if self.luck.random() < 0.07:
                 self.without.add(task)
                 amount = None
-                words = f"{two}{mixed(quarters)} hours on {what}{paid}"
+                words = f"{two}{hours_said(quarters)} on {what}{paid}"
             fact = ("labor", self.name, self.now(), task, amount, quarters, people, pay)
             self.did[task] = self.did.get(task, 0) + feet
             yield self.says(words, fact)
@@ -477,6 +477,12 @@ def many(quantity: Fraction, item: str) -> str:
     """As it is typed: "1 stick of fascia", "2 1/2 pounds of trim nails"."""
     unit = {"lb": "pound"}.get(UNITS[item], UNITS[item])
     return f"{mixed(quantity)} {unit}{'' if quantity <= 1 else 's'} of {item}"
+
+
+def hours_said(hours: Fraction) -> str:
+    if hours == Fraction(1, 2):
+        return "half an hour"
+    return f"{mixed(hours)} hour{'' if hours == 1 else 's'}"
 
 
 def mixed(amount: Fraction) -> str:

@@ -7,6 +7,14 @@ from pathlib import Path
 from typing import Any
 
 from joblog.book import Book, closed
+from tests.bench.year.bids import (
+    Bidding,
+    Outcome,
+    outcomes,
+    plan_as_it_stands,
+    put_what_became,
+    shown_to_have_become,
+)
 from tests.bench.year.comparing import differences, lying_in, lying_of, shown_of, taught_in
 from tests.bench.year.entering import Entered, closed_at_the_end, enter
 from tests.bench.year.ledger import Key, ledger_of
@@ -18,13 +26,17 @@ class Year:
     entered: Entered
     figures: int
     differences: tuple[str, ...]
+    bids: tuple[Outcome, ...]
 
 
 def lived(book: Book, seed: int, jobs: int, folder: Path) -> Year:
     """A year of so many jobs, entered and held against the ledger."""
     year = a_year(seed, jobs)
-    entered = enter(book, year, folder)
-    ledger = ledger_of([fact for step in year for fact in step.truth])
+    bidding = Bidding()
+    entered = enter(book, year, folder, bidding.on)
+    plans = {job: plan_as_it_stands(book, job) for job in bidding.bids}
+    ledger = ledger_of([fact for step in year for fact in step.truth], plans)
+    put_what_became(ledger, bidding.bids)
     ledger.figures.update(lying_of(ledger))
     shown: dict[Key, Any] = {}
     reopened = []
@@ -35,5 +47,6 @@ def lived(book: Book, seed: int, jobs: int, folder: Path) -> Year:
     history, notes = closed.history(book)
     shown.update(taught_in(history))
     shown.update(lying_in(book))
+    shown.update(shown_to_have_become(book, bidding.bids))
     found = (*differences(ledger, shown), *reopened, *notes)
-    return Year(entered, len(ledger.figures), tuple(found))
+    return Year(entered, len(ledger.figures), tuple(found), outcomes(bidding.bids, ledger))
