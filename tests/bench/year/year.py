@@ -29,9 +29,9 @@ class Year:
     bids: tuple[Outcome, ...]
 
 
-def lived(book: Book, seed: int, jobs: int, folder: Path) -> Year:
+def lived(book: Book, seed: int, jobs: int, folder: Path, *, as_measured: bool = False) -> Year:
     """A year of so many jobs, entered and held against the ledger."""
-    year = a_year(seed, jobs)
+    year = a_year(seed, jobs, as_measured=as_measured)
     bidding = Bidding()
     entered = enter(book, year, folder, bidding.on)
     plans = {job: plan_as_it_stands(book, job) for job in bidding.bids}
