@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -52,7 +52,7 @@ def over_jobs(
     results = tuple(sorted((_result(closing, bid) for closing, bid in closings), key=_in_time))
     return OverJobs(
         results,
-        tuple(_groups(results)),
+        groups_of(results),
         tuple(trend(name, results) for name in COMPARED) if results else (),
         tuple(left_out),
     )
@@ -90,7 +90,7 @@ def trend(name: str, results: Sequence[JobResult]) -> JobTrend:
     return JobTrend(name, len(told), days[0], days[-1], change, low, high, sure=low > 0 or high < 0)
 
 
-def season(days: Sequence[date]) -> str:
+def season(days: Collection[date]) -> str:
     """The season that most of these days lie in, the earlier one of two alike; "" of no days.
 
     The meteorological seasons of the north: common practice.
@@ -129,12 +129,12 @@ def _result(closing: Closing, bid: Bid | None) -> JobResult:
         lacks = [(name, "; ".join(doubts)) for name in _RESTING]
     unknown = {name for name, _ in lacks}
     known = {name: value for name, value in told.items() if name not in unknown}
-    days = [day.day for day in squared.days] or [closing.day]
+    days = {day.day for day in squared.days} | {part.day for part in squared.parts if part.day}
     return JobResult(
         day=closing.day,
         job=closing.job,
         house=house(closing.job),
-        season=season(days),
+        season=season(tuple(days) or (closing.day,)),
         crew=squared.conditions.crew,
         lacks=tuple(dict.fromkeys(lacks)),
         items=sum(bool(line.entries or line.opening) for line in squared.stock),
@@ -219,6 +219,11 @@ def _in_money(
 
 
 # --- many jobs ----------------------------------------------------------------------------------
+
+
+def groups_of(results: Sequence[JobResult]) -> tuple[JobGroup, ...]:
+    """All of them together, then by season, by crew, by house."""
+    return tuple(_groups(results))
 
 
 def _groups(results: Sequence[JobResult]) -> Iterator[JobGroup]:

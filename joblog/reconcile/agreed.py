@@ -15,7 +15,7 @@ def agreement(line: BesideLine) -> str:
     if _NOT_YET.search(told):
         return f"not agreed yet: {line.who}" if line.who else "not agreed yet"
     if _AGREED.search(told):
-        return f"agreed: {line.who}" if line.who else "agreed, nobody said by whom"
+        return f"agreed: {line.who}" if line.who else "agreed, as it was told"
     return f"asked for by {line.who}, {NOT_SAID}" if line.who else NOT_SAID
 
 
