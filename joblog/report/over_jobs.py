@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from statistics import median
 
 from joblog.bid.over_jobs import AGAINST, COMPARED, ENOUGH, PER, figure
 from joblog.form import WORDS, amount, plain
@@ -123,6 +124,11 @@ def _of_group(name: str, group: JobGroup) -> str:
     return cell(one, len(group.jobs))
 
 
+def _told_by_some(group: JobGroup) -> Iterator[JobFigure]:
+    shown = (one for one in group.figures if one.name in ("earned", *COMPARED))
+    yield from (one for one in shown if 0 < one.jobs < len(group.jobs))
+
+
 def cell(one: JobFigure, jobs: int = 1) -> str:
     """A figure, with the number of jobs behind it where it is not told by all of them."""
     if one.value is None:
@@ -171,7 +177,9 @@ def what_it_means(found: OverJobs) -> Iterator[str]:
     )
     if any(one.items_counted < one.items and one.gone is not None for one in found.results):
         yield f"{PARTLY} of those items only that were counted and priced."
-    yield "(2) behind a figure: 2 jobs tell it, the others do not."
+    figures = [one for group in found.groups for one in _told_by_some(group)]
+    if figures:
+        yield f"({figures[0].jobs}) behind a figure: so many jobs tell it, and the others do not."
     yield "Winter is December to February, and so on; a house is named before the comma of its job."
 
 
@@ -197,10 +205,11 @@ def trend_words(one: JobTrend) -> str:
         return f"{name}: no trend that might not be luck ({one.jobs} jobs)."
     way = "up" if one.change > 0 else "down"
     least, most = sorted((abs(one.low), abs(one.high)))
-    since = f"from {_day(one.first)} to {_day(one.last)}"
+    low, about, high = (_size(one.name, size) for size in (least, abs(one.change), most))
+    between = "" if low == high else f"between {low} and {high}, "
     return (
-        f"{name[0].upper()}{name[1:]} went {way} by about {_size(one.name, abs(one.change))} "
-        f"{since} (between {_size(one.name, least)} and {_size(one.name, most)}, {one.jobs} jobs)."
+        f"{name[0].upper()}{name[1:]} went {way} by about {about} from {_day(one.first)} to "
+        f"{_day(one.last)} ({between}{one.jobs} jobs)."
     )
 
 
@@ -208,7 +217,7 @@ def _size(name: str, value: float) -> str:
     if name in PER:
         return f"${shown_as(name, value)}"
     points = round(100 * value)
-    return f"{points} point{'s' * (points != 1)} of a hundred"
+    return f"{points} percentage point{'s' * (points != 1)}"
 
 
 def unknown_lines(results: Iterable[JobResult]) -> Iterator[str]:
@@ -238,6 +247,8 @@ class Course:
     points: tuple[tuple[date, float, str], ...]
     """(day, value, job)."""
     trend: JobTrend
+    line: tuple[float, float] | None = None
+    """What the trend is at the first of the days and at the last; None where there is none."""
 
 
 def course_of(found: OverJobs, name: str) -> Course:
@@ -248,7 +259,16 @@ def course_of(found: OverJobs, name: str) -> Course:
         if (value := figure(name, [one]).value) is not None
     )
     [trend] = [one for one in found.trends if one.name == name] or [JobTrend(name, 0)]
-    return Course(name, points, trend)
+    return Course(name, points, trend, _line(points, trend))
+
+
+def _line(points: Sequence[tuple[date, float, str]], trend: JobTrend) -> tuple[float, float] | None:
+    if not trend.sure or trend.change is None:
+        return None
+    first, last = points[0][0], points[-1][0]
+    span = (last - first).days
+    begin = median(value - trend.change * (day - first).days / span for day, value, _ in points)
+    return begin, begin + trend.change
 
 
 def jobs_csv(found: OverJobs) -> Table:

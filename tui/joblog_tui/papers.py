@@ -38,6 +38,11 @@ _OF_THE_JOB: tuple[tuple[Kind, str, str], ...] = (
         "covered work",
         "What was covered, with its photos, times and places: for the inspector or the owner.",
     ),
+    (
+        "jobs",
+        "all jobs",
+        "What all closed jobs earned, by season, crew and house, and where it goes. For yourself.",
+    ),
 )
 _CARE = "Notes stand in it as they were said: read it before you hand it out."
 _OF_A_DAY = "Hours, what was told, photos, and what is in doubt, on one sheet."
