@@ -65,8 +65,8 @@ def _blocks(found: OverJobs) -> Iterator[Block]:
         yield Text(line, small=True)
 
 
-WIDTH, HEIGHT = 420.0, 150.0
-LEFT, RIGHT, TOP, BOTTOM = 52.0, 410.0, 18.0, 128.0
+WIDTH, HEIGHT = 420.0, 122.0
+LEFT, RIGHT, TOP, BOTTOM = 52.0, 410.0, 18.0, 102.0
 """The field that the points lie in."""
 TICKS = 4
 DOT = 5.0
@@ -75,14 +75,15 @@ DOT = 5.0
 def drawing_of(course: told.Course) -> Drawing:
     """A point for each job, at its day; a dashed line where there is a trend."""
     values = [value for _, value, _ in course.points]
-    low, high = min(0.0, *values), max(0.0, *values)
+    drawn: list[float] = [*values, *(course.line or ())]
+    low, high = min(0.0, *drawn), max(0.0, *drawn)
     # What lies flat at nothing still has a field.
     high = high if high > low else low + 1.0
     days = [day.toordinal() for day, _, _ in course.points]
     first, last = days[0], days[-1]
 
     def across(day: int) -> float:
-        share = 0.5 if first == last else (day - first) / (last - first)
+        share = (day - first) / (last - first) if first != last else 0.5
         return round(LEFT + 10 + share * (RIGHT - LEFT - 20), 1)
 
     def up(value: float) -> float:
@@ -110,9 +111,7 @@ def drawing_of(course: told.Course) -> Drawing:
         anchor = "end" if at else "start"
         x = RIGHT if at else LEFT
         shapes.append(Label(x, BOTTOM + 14, shown, 8.0, anchor))  # type: ignore[arg-type]
-    return Drawing(
-        WIDTH, HEIGHT, tuple(shapes), alt=_in_words(course), caption=told.trend_words(course.trend)
-    )
+    return Drawing(WIDTH, HEIGHT, tuple(shapes), alt=_in_words(course))
 
 
 def _in_words(course: told.Course) -> str:

@@ -74,9 +74,7 @@ def jobs_sheet(found: OverJobs, width: int = 100) -> str:
 def earned_table(results: Sequence[JobResult]) -> Table:
     """What each job was charged, cost and earned; all of them together below."""
     names = ("charged", "cost", "earned", *PER)
-    rows = [
-        (_day(one.day), one.job, *(cell(figure(name, [one])) for name in names)) for one in results
-    ]
+    rows = [(_day(one.day), one.job, *(of_job(one, name) for name in names)) for one in results]
     rows.append(("", "together", *(cell(figure(name, results), len(results)) for name in names)))
     heads = tuple(HEADS.get(name, NAMES[name]) for name in names)
     return Table(("day", "job", *heads), tuple(rows), right=frozenset(heads))
@@ -86,7 +84,7 @@ def spent_table(results: Sequence[JobResult]) -> Table:
     """What each job took against its bid, lost, and had beside it."""
     names = ("hours_over", "material_over", "wasted_share", "unexplained_share",
              "extras", "expenses", "miles")  # fmt: skip
-    rows = [(one.job, crew_cell(one), *(_marked(name, one) for name in names)) for one in results]
+    rows = [(one.job, crew_cell(one), *(of_job(one, name) for name in names)) for one in results]
     rows.append(("together", "", *(cell(figure(name, results), len(results)) for name in names)))
     heads = ("crew", *(HEADS.get(name, NAMES[name]) for name in names))
     return Table(("job", *heads), tuple(rows), right=frozenset(heads))
@@ -96,7 +94,8 @@ def crew_cell(one: JobResult) -> str:
     return "?" if one.crew is None else str(one.crew)
 
 
-def _marked(name: str, one: JobResult) -> str:
+def of_job(one: JobResult, name: str) -> str:
+    """One figure of one job."""
     shown = cell(figure(name, [one]))
     partly = name in _OF_ITEMS and shown != "?" and one.items_counted < one.items
     return f"{shown}{PARTLY}" if partly else shown
