@@ -183,7 +183,7 @@ WORDS = {
     "usage": "usage",
     "allowed": "allowed",
     "allowed_by": "allowed by",
-    "handling": "handling",
+    "handling": "wasted",
     "price": "price",
     "efficiency": "pace",
     "rate": "pay",
@@ -203,7 +203,7 @@ model: one word for one thing, on the screens, in reports and on the command lin
 
 had + delivered + moved in - returned - moved out - left = gone
 gone = installed + wasted + cutoffs + unexplained
-gone - planned = work + usage + cutoffs + handling + unexplained
+gone - planned = work + usage + cutoffs + wasted (beyond its allowance) + unexplained
 actual cost - plan cost = the same in money + price
 actual hours - planned hours = work + pace, and + pay in money
 

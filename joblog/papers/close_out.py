@@ -20,6 +20,7 @@ from joblog.papers.blocks import Block, Facts, Heading, Paper, Table, Text, Warn
 from joblog.papers.figures import idle, on_paper, without
 from joblog.papers.job_book import standing
 from joblog.report.covered import lacking_lines
+from joblog.report.differences import known_line
 from joblog.report.figures import (
     balance_table,
     beside_sums,
@@ -74,19 +75,8 @@ def close_out(
 
 def _about(result: Reconciliation, closing: Closing | None) -> Iterator[tuple[str, str]]:
     yield "the job is", standing(closing)
-    record = result.record
-    if record is not None:
-        share = (
-            ""
-            if record.cost_settled is None
-            else f", which are {float(record.cost_settled):.0%} of the planned cost"
-        )
-        yield "settled", f"{record.items_settled} of {record.items} items{share}"
-        yield (
-            "",
-            f"{record.tasks_settled} of {record.tasks} tasks; hours of "
-            f"{record.days_settled} of {record.days} days",
-        )
+    if result.record is not None and (known := known_line(result.record)):
+        yield "known", known
 
 
 def _cautions(result: Reconciliation) -> Iterator[Block]:
@@ -163,7 +153,7 @@ def _task(line: TaskLine) -> str:
 
 
 def _cost(parts: MoneyVariance | LaborVariance) -> str:
-    """Such as "it cost $21.40 more than planned (work -$21.40, handling +$42.80)"."""
+    """Such as "it cost $21.40 more than planned (work -$21.40, wasted +$42.80)"."""
     named = ((word, getattr(parts, name, None)) for name, word in WORDS.items() if name != "total")
     shown = ", ".join(
         f"{word} {money_written(part, sign=True)}"
@@ -200,7 +190,7 @@ def _material(result: Reconciliation) -> Iterator[Block]:
 
 _MATERIAL_WORDS = (
     "Work: more or less was built than planned. Usage: more or less went into the same work."
-    " Cutoffs: what the lengths forced. Handling: wasted beyond what was allowed."
+    " Cutoffs: what the lengths forced. Wasted: beyond what the plan allows for it."
     " Unexplained: gone, and nobody said where. Price: what one cost, beside what was planned."
 )
 _LABOR_WORDS = (

@@ -172,6 +172,28 @@ def pay_table(result: Reconciliation) -> Table:
     return Table(headings, tuple(rows), right=frozenset(headings[1:]))
 
 
+def hours_table(result: Reconciliation) -> Table:
+    """Hours and what they cost, one line a task: what they differ by, and how much is done in an
+    hour."""
+    headings = (
+        "task", *heads("planned", "actual", "total"), "in money",
+        *heads("planned_rate", "actual_rate"),
+    )  # fmt: skip
+    rows = tuple(
+        (
+            line.task,
+            "-" if line.planned is None else amount(line.planned),
+            amount(line.actual) if line.entries else "?",
+            signed(parts.hours) if (parts := line.variance) else "?",
+            signed_money(parts.total) if parts else "?",
+            "-" if line.planned_rate is None else pace_shown(line.planned_rate, line.unit),
+            pace_shown(line.actual_rate, line.unit),
+        )
+        for line in result.tasks
+    )
+    return Table(headings, rows, right=frozenset(headings[1:]))
+
+
 def place_table(result: Reconciliation) -> Table:
     """What was told at each place; "-" is what was told of none."""
     return _parts(
@@ -469,9 +491,10 @@ def hours_of_no_task(result: Reconciliation) -> str:
     """One line; empty where all hours at work are those of tasks."""
     if not result.untold_hours:
         return ""
-    return (
-        f"{amount(result.untold_hours)} {WORDS['crew_hours']} were worked that nobody put to a task"
-    )
+    many = f"{amount(abs(result.untold_hours))}"
+    if result.untold_hours < 0:
+        return f"{many} more {WORDS['crew_hours']} were put to tasks than were worked"
+    return f"{many} {WORDS['crew_hours']} were worked that nobody put to a task"
 
 
 def money_shown(cost: Decimal | None) -> str:

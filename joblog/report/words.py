@@ -12,6 +12,8 @@ SHORT = {
     "wasted": "waste",
     "cutoffs": "cutoff",
     "unexplained": "unexp",
+    "moved in": "in",
+    "moved out": "out",
     "plan cost": "plan",
     "actual cost": "actual",
     "planned an hour": "plan/hour",

@@ -82,7 +82,7 @@ def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
 
 _MATERIAL_WORDS = Content(
     "work: there was more or less to do. usage: more or less was installed on it. cutoffs: left of "
-    "stock lengths. handling: wasted, beyond what was allowed. unexplained: nobody knows. price: "
+    "stock lengths. wasted: beyond what the plan allows. unexplained: nobody knows. price: "
     "paid other than planned."
 )
 
