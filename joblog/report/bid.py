@@ -321,7 +321,7 @@ def _rows(bid: Bid) -> Iterator[Mapping[str, str]]:
 
 def bid_json(bid: Bid) -> dict[str, Any]:
     """The bid without what it was made of, which is the plan and a thousand chances."""
-    shown = to_json(bid)
+    shown = to_json(bid, in_words=True)
     assert isinstance(shown, dict)
     del shown["basis"]
     return {**shown, "parts": to_json(bid.basis.parts)}
