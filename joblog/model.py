@@ -1267,6 +1267,7 @@ class Record:
     """Items whose balance closes, with no entry in doubt."""
     tasks: int
     tasks_settled: int
+    """Tasks whose hours are known, and how much was done in them where the task is measured."""
     days: int
     days_settled: int
     """Days with every start and stop."""
