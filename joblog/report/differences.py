@@ -21,6 +21,7 @@ from joblog.report.figures import (
     in_question,
     signed,
     signed_money,
+    together,
     why_in_question,
 )
 from joblog.report.table import Table
@@ -48,12 +49,8 @@ def difference_table(result: Reconciliation) -> Table:
         if line.variance is not None and line.planned is not None and line.consumed is not None
     ]
     if result.material is not None and len(result.material_of) > 1:
-        without = [line.item for line in result.stock if line.item not in result.material_of]
-        why = in_words(result.material)
-        lacks = f"without {', '.join(without)}" if without else ""
-        rows.append(
-            ("together", "", _in_money(result.material), "; ".join(filter(None, (why, lacks))))
-        )
+        called = together(len(result.material_of), len(result.stock))
+        rows.append((called, "", _in_money(result.material), in_words(result.material)))
     return Table(headings, tuple(rows), right=frozenset(headings[1:3]))
 
 
