@@ -16,8 +16,8 @@ it out. Hours: setting up, and units by pace; pace likewise. All scatter is unkn
 priors. Unlike joblog it is told how many of an item's units are one piece.
 
 Sampled by NumPyro's Hamiltonian Monte Carlo, its trajectories of one length: NUTS lets a whole
-batch wait for its longest tree. Scores of single people whose chains disagree are kept all the
-same; after 40 jobs the chains of hours disagree for most of them (R-hat 1.3), so take those as near.
+batch wait for its longest tree. People whose chains disagree are kept all the same; after 40 jobs
+the chains of hours disagree for most of them (R-hat 1.3), so take those as near.
 """
 
 from __future__ import annotations
