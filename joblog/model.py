@@ -1267,6 +1267,7 @@ class Record:
     """Items whose balance closes, with no entry in doubt."""
     tasks: int
     tasks_settled: int
+    """Tasks whose hours are known, and how much was done in them where the task is measured."""
     days: int
     days_settled: int
     """Days with every start and stop."""
@@ -1426,9 +1427,9 @@ class PastUse:
     """Inches."""
     crew: int | None = None
     allowed_by: str = ""
-    """What `net` rests on, as in `StockLine`, or "as installed" where far less was gone than
-    planned and nobody said how much of the work was done; "" on paper, and where an older joblog
-    closed the job with what was told used as its net."""
+    """What `net` rests on, as in `StockLine`, or "as installed" where less than nine tenths of what
+    was planned was gone and nobody said how much of the work was done; "" on paper, and where an
+    older joblog closed the job with what was told used as its net."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -269,7 +269,7 @@ def _stock(entry: Entry, known: str | None) -> Iterator[Part]:
 
 
 def _end(job: str) -> str:
-    """An end of a transfer: "stock", "the miller job"."""
+    """An end of a transfer: "stock", "the mill job"."""
     if job == STOCK:
         return job
     return f"the {' '.join(word for word in job.lower().split() if word != 'job')} job"

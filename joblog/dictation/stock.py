@@ -522,7 +522,7 @@ def _add_stock(draft: Draft, kind: Kind | None, parts: Parts, stretch: Stretch) 
 
 
 def as_before(draft: Draft, entry: Entry) -> Entry:
-    """ "Took six sheets to the Miller job and two rolls of coil": all of it went there."""
+    """ "Took six sheets to the mill job and two rolls of coil": all of it went there."""
     told = (*draft.context.standing, *draft.entries)
     last = next((one for one in reversed(told) if one.kind == "moved"), None)
     if last is None:

@@ -48,7 +48,7 @@ def add_carried(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 
 def _carry_what_was_listed(draft: Draft, entry: Entry) -> None:
-    """ "Took six sheets and two rolls over to the Miller job": what was named before "and" too."""
+    """ "Took six sheets and two rolls over to the mill job": what was named before "and" too."""
     for at in range(len(draft.entries) - 1, -1, -1):
         by, listed = draft.made_by.get(at), draft.entries[at]
         if by is None or not is_a(by.atoms[0], "CARRIES") or listed.kind == "moved":

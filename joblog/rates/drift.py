@@ -78,11 +78,12 @@ def _levels(groups: Sequence[Group]) -> Mapping[tuple[date, str], tuple[float, f
     """How far each job lies off in all its lines together, with its variance; in order of time."""
     sums: dict[tuple[date, str], list[float]] = {}
     for group in groups:
-        for line, off, error in zip(group.jobs, group.off, group.error, strict=True):
-            trusted = 1 / error**2
+        trusted = 1 / group.error**2
+        told = trusted * np.clip(group.off, -FAR * group.error, FAR * group.error)
+        for line, one, weight in zip(group.jobs, told.tolist(), trusted.tolist(), strict=True):
             of_job = sums.setdefault((line.day, key_of(line.job)), [0.0, 0.0])
-            of_job[0] += trusted * float(np.clip(off, -FAR * error, FAR * error))
-            of_job[1] += trusted
+            of_job[0] += one
+            of_job[1] += weight
     return {job: (told / total, 1 / total) for job, (told, total) in sorted(sums.items())}
 
 

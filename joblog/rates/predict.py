@@ -204,19 +204,22 @@ def source_of(group: Group, member: Member, not_split: bool) -> str:
     others = sum(one.n for one in group.members.values()) - member.n
     if not member.n:
         if others:
-            return f"no closed job of it yet; from {_jobs(others)} of {_like(group.family)}"
-        return "a rule of thumb, for no closed job has it yet"
+            return f"borrowed from {_jobs(others)} of {_like(group.family)}; no job of it yet"
+        return "a rule of thumb; no job of it yet"
     words = _jobs(member.n)
     if member.own < 0.5 and group.kind == "hours":
-        words += ", leaning on the plan's own hours"
+        words += "; mostly the plan's own hours"
     elif member.own < 0.5:
-        words += ", leaning on "
-        words += f"{_jobs(others)} of {_like(group.family)}" if others else "a rule of thumb"
+        like = f"borrowed from {_jobs(others)} of {_like(group.family)}"
+        words += f"; mostly {like if others else 'a rule of thumb'}"
     return f"{words}; cutoffs not told apart" if not_split else words
 
 
 def _like(family: str | None) -> str:
-    return f"other {family}" if family and family != OTHER else "other material"
+    if not family or family == OTHER:
+        return "other material"
+    # A family that bears an item's name holds its variants.
+    return f"other kinds of {family}" if family_of(family) != OTHER else f"other {family}"
 
 
 def _jobs(count: int) -> str:

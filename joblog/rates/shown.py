@@ -69,12 +69,25 @@ def notes_of(history: History, groups: Sequence[Group]) -> Iterable[str]:
     for group in groups:
         errors = np.sqrt(np.diag(group.unsure))
         for condition, effect, error in zip(group.conditions, group.effect, errors, strict=True):
-            if condition.name in _UNIT and abs(effect) > 2 * error:
-                step = f"{condition.scale:.2g} {_UNIT[condition.name]}"
+            if condition.name in _STEP and abs(effect) > 2 * error:
+                less = group.kind, bool(effect < 0)
                 yield (
-                    f"{group.family or 'hours'}: {step} more goes with {np.expm1(effect):+.0%}, "
-                    f"give or take {error:.0%}"
+                    f"{group.family or 'work'}: {_STEP[condition.name]} {_TAKES[less]} "
+                    f"{abs(np.expm1(effect)):.0%}, give or take {error:.0%}"
                 )
+
+
+_STEP = {
+    "fahrenheit": "20 F warmer",
+    "depth": "12 in deeper",
+    "crew": "one more person",
+}
+_TAKES = {
+    ("waste", True): "wastes less, by about",
+    ("waste", False): "wastes more, by about",
+    ("hours", True): "takes fewer man-hours, by about",
+    ("hours", False): "takes more man-hours, by about",
+}
 
 
 def _by(times: float) -> str:
@@ -86,4 +99,3 @@ _DRIFTED: Mapping[RateKind, tuple[str, str]] = {
     "waste": ("you waste less", "you waste more"),
     "hours": ("you take less time", "you take more time"),
 }
-_UNIT = {"fahrenheit": "F", "depth": "in of depth", "crew": "people"}

@@ -364,7 +364,7 @@ def _rows(bid: Bid) -> Iterator[Mapping[str, str]]:
 
 def bid_json(bid: Bid) -> dict[str, Any]:
     """The bid without what it was made of, which is the plan and a thousand chances."""
-    shown = to_json(bid)
+    shown = to_json(bid, in_words=True)
     assert isinstance(shown, dict)
     del shown["basis"]
     # A sum that lacks a cost would be taken for the whole of it by a program.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import fields
 
-from joblog.form import WORDS, plain, to_json
+from joblog.form import plain, to_json
 from joblog.local import day_written
 from joblog.model import BackTest, Interval, OddJob, Prediction, Rate, RateKind, Rates
 from joblog.report.table import Shown, Table, as_text
@@ -27,7 +27,7 @@ def learned(rates: Rates, width: int = 100) -> str:
 
 _TITLES = {
     "waste": "waste, on top of the work and its cutoffs; 4 times in 5 it is between",
-    "hours": f"{WORDS['crew_hours']} for one unit; 4 times in 5 they are between",
+    "hours": "done in one man-hour (feet, sheets, ...); 4 times in 5 it is between",
 }
 
 
@@ -113,9 +113,9 @@ def _row(rate: Rate) -> tuple[str, ...]:
 
 def _between(rate: Rate, interval: Interval) -> str:
     low, high = interval.low, interval.high
+    ends = sorted((low, high), reverse=rate.kind == "hours")
     return Shown(
-        rate_between(rate.kind, low, high),
-        f"{_exactly(rate.kind, low)} to {_exactly(rate.kind, high)}",
+        rate_between(rate.kind, low, high), " to ".join(_exactly(rate.kind, end) for end in ends)
     )
 
 
@@ -124,23 +124,27 @@ def _figure(rate: Rate | OddJob, value: float) -> str:
 
 
 def rate_shown(kind: RateKind, value: float) -> str:
-    """Waste in hundredths, "6.8%" and "26%", "none" where it took no more than the work; hours with
-    three figures, "0.107"."""
+    """Waste in hundredths, "6.8%" and "26%", "none" where it took no more than the work; what is
+    done in one man-hour with three figures, "9.35", and nothing where it took no time."""
     if kind == "hours":
-        return f"{value:.3g}"
+        return f"{1 / value:.3g}" if value > 0 else ""
     if value < 0.0005:
         return "none"
     return f"{value:.1%}" if value < 0.0995 else f"{value:.0%}"
 
 
 def rate_between(kind: RateKind, low: float, high: float) -> str:
-    """ "2.1% to 26%"."""
+    """ "2.1% to 26%", "up to 26%" where it may be none; the fewer man-hours, the more is done."""
+    if kind == "hours":
+        low, high = high, low
     shown = rate_shown(kind, low), rate_shown(kind, high)
-    return shown[0] if shown[0] == shown[1] else " to ".join(shown)
+    if shown[0] == shown[1]:
+        return shown[0]
+    return f"up to {shown[1]}" if shown[0] == "none" else " to ".join(shown)
 
 
 def _exactly(kind: RateKind, value: float) -> str:
-    return f"{value:.1%}" if kind == "waste" else f"{value:.3g}"
+    return f"{max(value, 0):.1%}" if kind == "waste" else f"{1 / value:.3g}"
 
 
 def _odd(odd: OddJob) -> str:

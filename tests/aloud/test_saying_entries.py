@@ -110,8 +110,8 @@ def test_a_place_that_was_said_last_is_not_said_again() -> None:
          "expense eighty dollars"),
         (
             Entry("moved", item="soffit panel", quantity=Fraction(6), unit="sheet",
-                  to_job="Miller porch"),
-            "moved six sheets of soffit panel to the miller porch job",
+                  to_job="Mill porch"),
+            "moved six sheets of soffit panel to the mill porch job",
         ),
         (
             Entry("moved", item="elbow", quantity=Fraction(5), unit="each", from_job="stock"),

@@ -1,6 +1,6 @@
 """Intervals hold what they say, on items and tasks drawn from the stated prior itself.
 
-The bounds are four standard errors of a share among 300 draws: 0.116 at 50 %, 0.093 at 80 %, 0.051
+The bounds are four standard errors of a share among 150 draws: 0.163 at 50 %, 0.131 at 80 %, 0.071
 at 95 %.
 """
 
@@ -17,7 +17,7 @@ from tests.bench.calibration import Place, coverage, hours_from_prior, waste_fro
 def test_intervals_hold_what_they_say_after_few_jobs_and_after_many(
     drawn: Callable[..., Iterator[Place]], jobs: int
 ) -> None:
-    half, most, nearly = coverage(list(drawn(np.random.default_rng(7), jobs, 300)))
-    assert half == pytest.approx(0.5, abs=0.116)
-    assert most == pytest.approx(0.8, abs=0.093)
-    assert nearly == pytest.approx(0.95, abs=0.051)
+    half, most, nearly = coverage(list(drawn(np.random.default_rng(7), jobs, 150)))
+    assert half == pytest.approx(0.5, abs=0.163)
+    assert most == pytest.approx(0.8, abs=0.131)
+    assert nearly == pytest.approx(0.95, abs=0.071)

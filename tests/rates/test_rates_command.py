@@ -39,7 +39,7 @@ def test_json_holds_n_the_intervals_and_the_source(jobs: str) -> None:
 
 def test_csv_is_a_table(jobs: str) -> None:
     ran = CliRunner().invoke(commands, ["rates", "--from", jobs, "--csv"])
-    assert ran.output.startswith('rate,kind,jobs,mean,"mean, 80 %","next job, 80 %",from\n')
+    assert ran.output.startswith('rate,kind,jobs,average,"average, 80 %","next job, 80 %",from\n')
 
 
 def test_the_back_test_tells_coverage_and_cost(jobs: str) -> None:

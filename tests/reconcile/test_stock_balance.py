@@ -275,3 +275,79 @@ def test_a_plan_that_parts_only_its_offcut_has_the_rest_as_work() -> None:
     assert (found.variance.scope, found.variance.offcut) == (Fraction(800, 144) - 10, offcut - 2)
     assert found.variance.usage == 12 - offcut - Fraction(800, 144)
     assert found.variance.handling == 0
+
+
+# --- what is allowed for the work
+
+
+@pytest.mark.parametrize("used, by", [(8, "pieces cut"), ("8.5", "as planned")])
+def test_pieces_that_take_less_than_half_of_what_was_used_are_only_some_of_them(
+    used: object, by: str
+) -> None:
+    # Four pieces of 100 in take four sheets of 144 in.
+    found = line(stock("delivered", 9), cut(4, 100), stock("used", used), stock("on_hand", 1))
+    assert found.allowed_by == by
+
+
+def test_pieces_of_one_place_are_not_all_where_another_was_used_at_too() -> None:
+    north, south = {"place": "north eave"}, {"place": "south eave"}
+    told = (stock("delivered", 14), cut(4, 100, **north), stock("used", 4, **north))
+    assert line(*told).allowed_by == "pieces cut"
+    assert line(*told, stock("used", 4, **south)).allowed_by == "as planned"
+    both = (stock("used", 4, **south), cut(4, 100, **south))
+    assert line(*told, *both).allowed == 8 * Fraction(100, 144)
+
+
+def test_pieces_in_doubt_or_too_long_leave_the_output_unknown() -> None:
+    told = (stock("delivered", 9), stock("used", 4), cut(4, 100))
+    assert line(*told, kept(9, cut(2, 100), "how long?")).allowed_by == "as planned"
+    assert line(*told, cut(2, 150)).allowed_by == "as planned"
+
+
+def test_what_is_neither_planned_nor_cut_in_pieces_has_nothing_allowed() -> None:
+    told = (stock("delivered", 9), stock("used", 4), stock("on_hand", 5))
+    found = line(*told, plan=Plan(), catalog=Catalog((PANEL,)))
+    assert (found.allowed, found.allowed_by) == (None, "")
+    found = line(*told, cut(4, 100), plan=Plan(), catalog=Catalog((PANEL,)))
+    assert (found.allowed, found.allowed_by) == (4 * Fraction(100, 144), "pieces cut")
+
+
+def test_hours_told_without_how_much_was_done_leave_the_work_as_planned() -> None:
+    named = Plan((PlannedItem(PANEL, Fraction(10), task="hang"),), PLAN.tasks)
+    told = (stock("delivered", 10), stock("used", 9))
+    worked = Entry("labor", hours=Fraction(4), task="hang", quantity=Fraction(60), unit="ft")
+    bare = Entry("labor", hours=Fraction(4), task="hang")
+    assert line(*told, worked, plan=named).allowed_by == "60 of 80 ft done"
+    assert line(*told, worked, plan=named).allowed == Fraction(15, 2)
+    assert line(*told, worked, bare, plan=named).allowed_by == "as planned"
+    assert line(*told, worked, kept(9, worked, "?"), plan=named).allowed_by == "as planned"
+
+
+# --- offcuts that were kept
+
+
+@pytest.mark.parametrize(
+    "used, left, kept_ones",
+    [
+        (9, "1.5", Fraction(1, 2)),
+        (9, "2.5", Fraction(0)),  # More is over than the part of a sheet that was counted.
+        ("8.75", "1.5", Fraction(0)),  # He tells parts of sheets, so his words are no whole ones.
+        (9, 2, Fraction(0)),
+        (8, "1.5", Fraction(0)),  # More is gone than was told, and nothing to explain by offcuts.
+    ],
+)
+def test_an_offcut_is_kept_only_where_it_explains_the_count(
+    used: object, left: object, kept_ones: Fraction
+) -> None:
+    # One was there, and nine came.
+    found = line(stock("delivered", 9), stock("used", used), stock("on_hand", left))
+    assert found.kept == kept_ones
+    assert found.consumed is not None and found.unaccounted is not None
+    assert found.placed + found.spoiled + found.offcut + found.unaccounted == found.consumed
+
+
+def test_no_more_is_kept_than_the_pieces_left_of_their_sheets() -> None:
+    # Nine pieces of 130 in are 8 1/8 sheets of 144 in, so that 7/8 are left of nine.
+    told = (stock("delivered", 9), cut(9, 130), stock("used", 9))
+    assert line(*told, stock("on_hand", "1.75")).kept == Fraction(3, 4)
+    assert line(*told, stock("on_hand", "1.9")).kept == 0

@@ -7,6 +7,7 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
+from joblog.form import from_json, to_json
 from joblog.model import (
     BookEntry,
     Catalog,
@@ -17,6 +18,7 @@ from joblog.model import (
     Plan,
     PlannedItem,
     PlannedTask,
+    Reconciliation,
     StockLine,
     Task,
 )
@@ -374,3 +376,21 @@ def test_items_with_an_unknown_part_are_in_no_sum() -> None:
     assert result.material_of == ("panel",)
     # 9 of 10 planned are gone, at the planned 20.00.
     assert result.material is not None and result.material.total == Decimal("-20.00")
+
+
+def test_figures_that_an_older_joblog_froze_read_with_what_they_lacked() -> None:
+    entries = book(stock("delivered", 9, unit_cost=Decimal("21.00")), stock("used", 9))
+    shown = to_json(reconcile(JOB, PLAN, [*entries, kept(9, stock("on_hand", 1))]))
+    [line] = shown["stock"]
+    for name in ("allowed", "allowed_offcut", "allowed_by", "last_count", "kept"):
+        del line[name]
+    # What was used otherwise than planned stood in the work then.
+    line["variance"] |= {"scope": line["variance"].pop("usage")}
+    line["money"] |= {"scope": line["money"].pop("usage")}
+    del shown["material"]["usage"]
+    older = from_json(Reconciliation, shown)
+    [read] = older.stock
+    assert (read.allowed, read.allowed_by, read.kept) == (None, "", 0)
+    assert read.variance is not None and read.money is not None and older.material is not None
+    assert (read.variance.scope, read.variance.usage) == (-1, 0)
+    assert (read.money.scope, read.money.usage, older.material.usage) == (Decimal("-20.00"), 0, 0)

@@ -4,6 +4,7 @@ from datetime import date
 
 from joblog.model import BackTest, Interval, OddJob, Rate, Rates
 from joblog.report import back_tested, learned
+from joblog.report.learned import rate_between
 
 WASTE = Rate(
     "waste", "soffit panel", "panels", 7, 7.0, 0.062, Interval(0.8, 0.041, 0.084),
@@ -18,7 +19,14 @@ HOURS = Rate(
 def test_a_rate_shows_its_jobs_its_intervals_and_its_source() -> None:
     shown = learned(Rates((WASTE, HOURS)))
     assert "soffit panel     7     6.2%     4.1% to 8.4%       1.0% to 15%  7 jobs" in shown
-    assert "hang soffit     3     0.11      0.1 to 0.12      0.08 to 0.15  3 jobs" in shown
+    # 0.11 hours a foot are 9.09 ft an hour.
+    assert "hang soffit     3     9.09       8.33 to 10      6.67 to 12.5  3 jobs" in shown
+
+
+def test_waste_that_may_be_none_is_up_to_so_much() -> None:
+    assert rate_between("waste", -0.008, 0.15) == "up to 15%"
+    assert rate_between("waste", -0.008, 0.0) == "none"
+    assert rate_between("hours", 0.1, 0.125) == "8 to 10"
 
 
 def test_an_odd_job_is_shown_in_one_line_without_control_characters() -> None:

@@ -58,6 +58,8 @@ def test_a_take_off_becomes_the_plan_and_keeps_what_it_does_not_speak_of(desk: D
     assert "fascia" in new
     assert kept == ()
     assert "fascia" in [line.item.name for line in desk.plan.items]
+    [fascia] = [line for line in desk.plan.items if line.item.name == "fascia"]
+    assert fascia.task == "wrap fascia"
 
 
 def test_dictated_measures_fill_in_what_the_table_does_not_say(desk: Desk) -> None:

@@ -78,7 +78,7 @@ async def test_every_rate_has_its_jobs_and_how_sure_it_is(app: ReviewApp, taught
         assert "waste jobs average between next job" in " ".join(shown.split())
         [soffit] = [line for line in shown.splitlines() if line.startswith(" soffit panel  ")]
         assert soffit.split()[2] == "3"
-        assert "man-hours for one" in shown
+        assert "done in an hour" in shown
 
 
 async def test_a_planned_item_of_no_closed_job_says_where_its_rate_comes_from(
@@ -91,7 +91,7 @@ async def test_a_planned_item_of_no_closed_job_says_where_its_rate_comes_from(
         await pilot.pause()
         shown = screen_text(app)
         assert "fascia" in shown
-        assert "a rule of thumb, for no closed job has it yet" in " ".join(shown.split())
+        assert "a rule of thumb; no job of it yet" in " ".join(shown.split())
 
 
 async def test_this_job_is_plotted_planned_against_gone(app: ReviewApp, taught: Book) -> None:
@@ -123,7 +123,7 @@ async def test_hours_are_plotted_too(app: ReviewApp, taught: Book) -> None:
         await learned(app, pilot)
         await pilot.press("end")
         await pilot.pause()
-        assert "man-hours for one ft. From 2 jobs" in " ".join(screen_text(app).split())
+        assert "ft done in one man-hour. From 2 jobs" in " ".join(screen_text(app).split())
 
 
 async def test_enter_makes_the_plot_larger_and_esc_small_again(

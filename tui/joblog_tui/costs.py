@@ -21,6 +21,7 @@ from joblog.report.figures import (
     money_shown,
     signed_money,
     than_planned,
+    together,
     why_in_question,
     why_not_known,
 )
@@ -48,7 +49,7 @@ def _material(squared: Reconciliation, width: int) -> Iterable[SquaredRow]:
     rows = [money_parts(line, squared) for line in lines]
     summed = [line for line in lines if line.item in squared.material_of]
     if squared.material is not None and len(lines) > 1:
-        names.append(_together(len(summed), len(lines)))
+        names.append(together(len(summed), len(lines)))
         rows.append(_sums(squared.material))
     heads, shown = in_columns("material", short_heads(*MATERIAL), names, rows, width)
     for text, line, row in zip(shown, lines, rows, strict=False):
@@ -82,7 +83,7 @@ def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
 
 _MATERIAL_WORDS = Content(
     "work: there was more or less to do. usage: more or less was installed on it. cutoffs: left of "
-    "stock lengths. handling: wasted, beyond what was allowed. unexplained: nobody knows. price: "
+    "stock lengths. wasted: beyond what the plan allows. unexplained: nobody knows. price: "
     "paid other than planned."
 )
 
@@ -109,7 +110,7 @@ def _labor(squared: Reconciliation, width: int) -> Iterable[SquaredRow]:
     known = [line for line in lines if line.variance and line.variance.total is not None]
     summed = squared.labor is not None and squared.labor.total is not None and len(lines) > 1
     if summed:
-        names.append(_together(len(known), len(lines)))
+        names.append(together(len(known), len(lines)))
         rows.append(_labor_cells(squared.labor))
     heads, shown = in_columns("labor", short_heads(*LABOR), names, rows, width)
     for text, line, row in zip(shown, lines, rows, strict=False):
@@ -169,10 +170,6 @@ def _differs(total: Decimal | None) -> str:
 
 def _of(cost: Decimal | None) -> str:
     return "at no known price" if cost is None else money_shown(cost)
-
-
-def _together(some: int, every: int) -> str:
-    return "together" if some == every else f"together, {some} of {every}"
 
 
 def _behind(lines: Iterable[StockLine] | Iterable[TaskLine]) -> tuple[int, ...]:

@@ -35,7 +35,7 @@ To learn from earlier jobs on paper: joblog rates --add FILE, a CSV file with th
 columns job, date, item, net, consumed."""
 
 HEADS = ("jobs", "average", "between", "next job")
-TITLES = {"waste": "waste", "hours": "man-hours for one"}
+TITLES = {"waste": "waste", "hours": "done in an hour"}
 THIS_JOB = "this job"
 
 
@@ -218,7 +218,7 @@ def meaning(line: RateLine | None, lessons: Lessons | None, caption: str) -> Con
     what = (
         "waste, on top of what the work and its cutoffs take"
         if line.kind == "waste"
-        else f"man-hours for one {plain(line.unit) or 'unit'}"
+        else f"{plain(line.unit) or 'units'} done in one man-hour"
     )
     odd = [one for one in (lessons.odd if lessons else ()) if one.name == line.name]
     return Content("\n").join(
