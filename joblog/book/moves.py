@@ -39,11 +39,13 @@ def ledger_of_all(book: Book, items: Iterable[str] | None = None, *, gone: bool 
     wanted = None if items is None else frozenset(items)
     found = [one for one in transfers_told(book) if wanted is None or one.item in wanted]
     met: dict[tuple[str, str], list[datetime]] = {}
+    gave: dict[tuple[str, str], list[datetime]] = {}
     for one in found:
         for end in (one.job, one.other):
             met.setdefault((end, one.item), []).append(one.at)
+        gave.setdefault((one.other if one.into else one.job, one.item), []).append(one.at)
     for life in _lives(book, wanted):
-        found += _movements(life, met)
+        found += _movements(life, met, gave)
     return through_jobs(found, gone=gone)
 
 
@@ -58,18 +60,36 @@ class _Life:
     items: dict[str, Item]
     opening: dict[str, Fraction]
     left: dict[str, Fraction | None]
+    installed: dict[str, Fraction]
+    """What went into the work, with its offcuts."""
+    unexplained: dict[str, Fraction | None]
     told: list[BookEntry] = field(default_factory=list)
 
 
-def _movements(life: _Life, met: Mapping[tuple[str, str], list[datetime]]) -> Iterator[Movement]:
+def _movements(
+    life: _Life,
+    met: Mapping[tuple[str, str], list[datetime]],
+    gave: Mapping[tuple[str, str], list[datetime]],
+) -> Iterator[Movement]:
     times: dict[str, list[datetime]] = {}
+    used: dict[str, Fraction] = {}
+    cut: dict[str, BookEntry] = {}
+    counted: dict[str, BookEntry] = {}
     for kept in life.told:
         said = kept.entry
         item = life.items.get(said.item or "") or Item(said.item or "", said.unit or "each")
+        if said.kind == "measure":
+            cut[item.name] = kept
+            times.setdefault(item.name, []).append(kept.at)
+            continue
         quantity = in_unit_of(item, said.quantity, said.unit)
         if quantity is None or quantity < 0:
             continue
         times.setdefault(item.name, []).append(kept.at)
+        if said.kind == "on_hand":
+            counted[item.name] = kept
+        if said.kind == "used":
+            used[item.name] = used.get(item.name, Fraction(0)) + quantity
         what = _WHAT.get(said.kind)
         if what is None:
             continue
@@ -82,12 +102,21 @@ def _movements(life: _Life, met: Mapping[tuple[str, str], list[datetime]]) -> It
         )
     every = [at for found in times.values() for at in found]
     for name, item in life.items.items():
-        mine = sorted((*times.get(name, ()), *met.get((life.job, name), ())))
-        first = mine[0] if mine else min(every, default=datetime.now(UTC))
+        own = (*times.get(name, ()), *gave.get((life.job, name), ()))
+        mine = sorted((*own, *met.get((life.job, name), ())))
+        # What others sent before the work began was no beginning of it.
+        first = min(own or every or mine, default=datetime.now(UTC))
         last = mine[-1] if mine else max(every, default=first)
         opening, left = life.opening.get(name, Fraction(0)), life.left.get(name)
         if opening:
             yield Movement(life.job, name, item.unit, "opening", opening, first)
+        # Pieces went with the last of them; what a count did not find was gone by then.
+        by_pieces = life.installed.get(name, Fraction(0)) - used.get(name, Fraction(0))
+        for kept, gone in (
+            (cut.get(name), by_pieces), (counted.get(name), life.unexplained.get(name)),
+        ):  # fmt: skip
+            if kept is not None and gone is not None and gone > 0:
+                yield Movement(life.job, name, item.unit, "consumed", gone, kept.at)
         if left is not None and left >= 0 and (mine or opening):
             yield Movement(
                 life.job, name, item.unit, "ended" if life.over else "counted", left, last
@@ -142,6 +171,13 @@ def _closed(
         items,
         {line["item"]: Fraction(line["opening"]) for line in lines},
         {line["item"]: _number(line["on_hand"]) for line in lines},
+        {
+            line["item"]: Fraction(line["placed"])
+            + Fraction(line["offcut"])
+            + Fraction(line.get("kept") or 0)
+            for line in lines
+        },
+        {line["item"]: _number(line["unaccounted"]) for line in lines},
         mine,
     )
 
@@ -174,6 +210,8 @@ def _open(
         },
         {line.item: line.opening for line in lines},
         {line.item: line.on_hand for line in lines},
+        {line.item: line.placed + line.offcut + line.kept for line in lines},
+        {line.item: line.unaccounted for line in lines},
         [when_it_was(kept, zone) for kept in entries if kept.id in counted],
     )
 
@@ -223,7 +261,7 @@ def _figures(
 
 def _told(book: Book, wanted: frozenset[str] | None) -> dict[str, list[BookEntry]]:
     """By job, what was told of material, in the order of time; of these items, or of all."""
-    kinds = json.dumps([*_WHAT, "on_hand", "moved"])
+    kinds = json.dumps([*_WHAT, "on_hand", "moved", "measure"])
     where = (
         "json_valid(content) AND json_extract(content, '$.kind') IN"
         " (SELECT value FROM json_each(:kinds))"

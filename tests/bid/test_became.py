@@ -13,7 +13,7 @@ from joblog.bid.became import became
 from joblog.bid.planned import plan_of
 from joblog.bid.said import with_said
 from joblog.bid.work_out import names_of, work_out
-from joblog.model import Bid, BidOutcome, Entry
+from joblog.model import Bid, BidOutcome, Entry, ExtraTold
 from joblog.reconcile import reconcile
 from tests.bid.a_basis import basis
 from tests.reconcile.told import JOB, book, kept
@@ -65,7 +65,10 @@ def test_a_job_beside_its_bid_by_hand() -> None:
 
     assert found.bid_price == Decimal("1210.69")
     assert (found.extras, found.charged) == (Decimal("450.00"), Decimal("1660.69"))
-    assert found.extra_lines == (("gutter guards (Mrs Hale)", Decimal("450")),)
+    assert found.extra_lines == (
+        ExtraTold("gutter guards", Decimal("450"), "asked for by Mrs Hale, agreement not said"),
+    )
+    assert (found.expenses, found.miles) == (Decimal("100"), Fraction(120))
     # 12 sheets x 33.25 = 399.00 and 800 nails x 0.015 = 12.00; 16 hours x 40; 100 + 120 x 0.70.
     assert [(line.name, line.bid, line.real) for line in found.lines] == [
         ("material", Decimal("293.55"), Decimal("411.00")),

@@ -182,6 +182,28 @@ def test_what_was_counted_in_the_evening_and_returned_in_the_morning_is_known(de
     assert close(desk)["F channel"].consumed == 7
 
 
+@pytest.mark.parametrize(
+    "words", ["took two sticks of F channel back to the shop", "returned two sticks of F channel"]
+)
+def test_what_went_right_after_it_was_counted_was_out_of_that(desk: Desk, words: str) -> None:
+    say(desk, "ten sticks of F channel came", "08:00")
+    say(desk, "used seven sticks of F channel", "09:00")
+    say(desk, "three sticks of F channel left", "17:00")
+    say(desk, words, "17:01")
+    line = balance_of(desk, "F channel")
+    assert (line.on_hand, line.consumed, line.unaccounted) == (1, 7, 0)
+    assert close(desk)["F channel"].consumed == 7
+
+
+def test_what_went_right_after_a_count_was_no_more_there_where_that_closes_too(desk: Desk) -> None:
+    say(desk, "ten sticks of F channel came", "08:00")
+    say(desk, "used five sticks of F channel", "09:00")
+    say(desk, "three sticks of F channel left", "17:00")
+    say(desk, "returned two sticks of F channel", "17:01")
+    line = balance_of(desk, "F channel")
+    assert (line.on_hand, line.consumed, line.unaccounted) == (3, 5, 0)
+
+
 def test_more_returned_than_was_counted_cannot_be(desk: Desk) -> None:
     say(desk, "ten sticks of F channel came", "08:00")
     say(desk, "used six sticks of F channel", "09:00")

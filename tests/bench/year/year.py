@@ -1,0 +1,52 @@
+"""A year lived in a book, and what the independent ledger says of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from joblog.book import Book, closed
+from tests.bench.year.bids import (
+    Bidding,
+    Outcome,
+    outcomes,
+    plan_as_it_stands,
+    put_what_became,
+    shown_to_have_become,
+)
+from tests.bench.year.comparing import differences, lying_in, lying_of, shown_of, taught_in
+from tests.bench.year.entering import Entered, closed_at_the_end, enter
+from tests.bench.year.ledger import Key, ledger_of
+from tests.bench.year.life import a_year
+
+
+@dataclass(frozen=True, slots=True)
+class Year:
+    entered: Entered
+    figures: int
+    differences: tuple[str, ...]
+    bids: tuple[Outcome, ...]
+
+
+def lived(book: Book, seed: int, jobs: int, folder: Path) -> Year:
+    """A year of so many jobs, entered and held against the ledger."""
+    year = a_year(seed, jobs)
+    bidding = Bidding()
+    entered = enter(book, year, folder, bidding.on)
+    plans = {job: plan_as_it_stands(book, job) for job in bidding.bids}
+    ledger = ledger_of([fact for step in year for fact in step.truth], plans)
+    put_what_became(ledger, bidding.bids)
+    ledger.figures.update(lying_of(ledger))
+    shown: dict[Key, Any] = {}
+    reopened = []
+    for name, closing in closed_at_the_end(book, year).items():
+        shown.update(shown_of(closing.figures))
+        if closing.reopened:
+            reopened.append(f"{name}: was closed, and something opened it again")
+    history, notes = closed.history(book)
+    shown.update(taught_in(history))
+    shown.update(lying_in(book))
+    shown.update(shown_to_have_become(book, bidding.bids))
+    found = (*differences(ledger, shown), *reopened, *notes)
+    return Year(entered, len(ledger.figures), tuple(found), outcomes(bidding.bids, ledger))
