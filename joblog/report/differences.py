@@ -92,16 +92,16 @@ def hours_lines(tasks: Iterable[TaskLine]) -> Iterator[str]:
 
 
 def known_line(record: Record) -> str:
-    """How much of a job the record tells: "3 of 5 items (65% of the planned cost), 2 of 2 tasks,
-    hours of 3 of 3 days"; "" where there is nothing to tell."""
+    """How much of a job the record tells: "3 of 5 items (65% of planned cost), 2 of 2 tasks,
+    3 of 3 days"; "" where there is nothing to tell."""
     share = record.cost_settled
-    cost = f" ({float(share):.0%} of the planned cost)" if share else ""
+    cost = f" ({float(share):.0%} of planned cost)" if share else ""
     return ", ".join(
-        f"{before}{_of(some, every, one)}{after}"
-        for before, some, every, one, after in (
-            ("", record.items_settled, record.items, "item", cost),
-            ("", record.tasks_settled, record.tasks, "task", ""),
-            ("hours of ", record.days_settled, record.days, "day", ""),
+        f"{_of(some, every, one)}{after}"
+        for some, every, one, after in (
+            (record.items_settled, record.items, "item", cost),
+            (record.tasks_settled, record.tasks, "task", ""),
+            (record.days_settled, record.days, "day", ""),
         )
         if every
     )

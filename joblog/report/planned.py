@@ -249,7 +249,8 @@ def order_list(lines: Sequence[OrderLine]) -> Table:
 def allowance_list(lines: Sequence[OrderLine]) -> Table:
     """Where the extra of each line came from, for a terminal; what it risks where it was learned.
 
-    "4 times in 5" is the whole need, "over" what is left over on average; both in the item's own unit.
+    "4 times in 5" is the whole need, "over" what is left over on average, both in the item's own
+    unit.
     """
     headings = ("item", "extra", "4 times in 5", "runs short", "over", "extra from")
     return Table(

@@ -104,6 +104,7 @@ def _all_material(parts: MoneyVariance, summed: list[StockLine]) -> Content:
 
 
 def _labor(squared: Reconciliation, width: int) -> Iterable[SquaredRow]:
+    missing = {gap.name: gap for gap in reversed(squared.gaps)}
     lines = [line for line in squared.tasks if _priced(line)]
     names = [plain(line.task) for line in lines]
     rows = [_labor_cells(line.variance) for line in lines]
@@ -114,11 +115,16 @@ def _labor(squared: Reconciliation, width: int) -> Iterable[SquaredRow]:
         rows.append(_labor_cells(squared.labor))
     heads, shown = in_columns("labor", short_heads(*LABOR), names, rows, width)
     for text, line, row in zip(shown, lines, rows, strict=False):
-        meaning = _labor_meaning(line, _parts(LABOR, row))
+        meaning = _labor_meaning(line, _parts(LABOR, row), missing.get(line.task))
         yield SquaredRow(heads, text, meaning, line.entries, line.left_out, bool(line.left_out))
     if summed and squared.labor is not None:
+        open_ones = [line.task for line in known if line.variance and line.variance.scope is None]
+        named = ", ".join(map(plain, open_ones))
         words = Content.assemble(
-            ("labor together", "bold"), f": {_differs(squared.labor.total)}\n", _LABOR_WORDS
+            ("labor together", "bold"),
+            f": {_differs(squared.labor.total)}\n",
+            in_doubt(f"How much was done is not known of {named}.\n") if open_ones else "",
+            _LABOR_WORDS,
         )
         yield SquaredRow(heads, shown[-1], words, _behind(known))
 
@@ -133,7 +139,7 @@ def _labor_cells(parts: LaborVariance | None) -> tuple[str, ...]:
     return tuple(map(signed_money, (parts.total, parts.scope, parts.efficiency, parts.rate)))
 
 
-def _labor_meaning(line: TaskLine, made: Content) -> Content:
+def _labor_meaning(line: TaskLine, made: Content, gap: Gap | None) -> Content:
     planned = "not in the plan" if line.planned is None else f"planned {_of(line.planned_cost)}"
     real = _of(line.actual_cost) if line.entries else "not said"
     total = None if line.variance is None else line.variance.total
@@ -143,6 +149,7 @@ def _labor_meaning(line: TaskLine, made: Content) -> Content:
                 (plain(line.task), "bold"), f": {planned}, actual {real}; {_differs(total)}"
             ),
             made,
+            *([in_doubt(f"{plain(gap.text)}.")] if gap else []),
             _LABOR_WORDS,
             *not_counted(line.left_out),
         ]
