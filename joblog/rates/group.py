@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -26,6 +27,10 @@ SCALES = {"fahrenheit": 20.0, "depth": 12.0, "crew": 1.0}
 """One step of each condition: 20 F, 12 in of depth, one person."""
 CONDITION_ERROR = 0.15
 """What is assumed of what one step does to the logarithm of a rate (standard deviation)."""
+ALIKE = 0.5
+"""How much of their variance the lines of one job have in common: a good or a bad job strikes all
+that is done on it. Its weather and crew are the job's too, so that ten lines of one job say hardly
+more of them than one."""
 ENOUGH, APART = 6, 0.25
 """Jobs that must tell a condition before it takes part, and how many steps they must differ by
 (standard deviation)."""
@@ -176,6 +181,7 @@ def lines_of(
     expected: Floats,
     loose: Floats,
     level: Floats,
+    jobs: Sequence[str],
 ) -> Lines:
     """The lines as `fit` takes them, from columns sorted by name and then by day."""
     keys = [key_of(name) for name in names]
@@ -193,4 +199,12 @@ def lines_of(
         expected,
         loose,
         level,
+        _apart(jobs),
     )
+
+
+def _apart(jobs: Sequence[str]) -> Floats:
+    """What each line counts for where the lines of a job have `ALIKE` of their scatter in common:
+    Kish's design effect (Survey Sampling, 1965)."""
+    of_job = Counter(map(key_of, jobs))
+    return np.array([1 / (1 + ALIKE * (of_job[key_of(job)] - 1)) for job in jobs])
