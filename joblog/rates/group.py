@@ -80,6 +80,7 @@ def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | No
             float(np.median(lines.base[ends[at] - n[at] : ends[at]])) * piece_of(step),
             min(max(float(own), 0.0), 1.0),
             step,
+            _means(draft.jobs[ends[at] - n[at] : ends[at]], draft.idle),
         )
     middle = lines.covariates.mean(axis=0) if count else np.zeros(lines.expected.size)
     base = float(np.median(lines.base)) if count else 20.0
@@ -98,6 +99,12 @@ def _no_task(fitted: Fitted, of_scatter: Floats) -> Points:
     """How jobs scatter; a task that was never done has no rate of its own."""
     nowhere = np.zeros(fitted.lump.size)
     return Points(nowhere, fitted.lump, fitted.spread, fitted.degrees, of_scatter, fitted.set_up)
+
+
+def _means(past: Sequence[Past], conditions: Sequence[Condition]) -> dict[str, float]:
+    told = {one.name: [getattr(line, one.name) for line in past] for one in conditions}
+    known = {name: [float(value) for value in of if value is not None] for name, of in told.items()}
+    return {name: float(np.mean(of)) for name, of in known.items() if of}
 
 
 def _error(points: Points) -> float:
