@@ -22,7 +22,7 @@ from joblog.book.errors import BookError
 from joblog.book.paper import past
 from joblog.book.rows import Row
 from joblog.book.steps import deciding
-from joblog.book.store import Book
+from joblog.book.store import PLANNED, Book
 from joblog.book.transfers import (
     came_told,
     first_closed,
@@ -346,9 +346,16 @@ def _counts(book: Book, jobs: Set[int]) -> dict[int, int]:
 
 def _plan_marks(book: Book, jobs: Set[int]) -> dict[int, str]:
     """A fingerprint of the rows of each job's plan."""
+    known = book._remembered.plan_marks(book.written()[0])
+    if fresh := jobs - known.keys():
+        known |= _marks_of_plans(book, fresh)
+    return known
+
+
+def _marks_of_plans(book: Book, jobs: Set[int]) -> dict[int, str]:
     where, values = _among(jobs)
     marks = {job: hashlib.sha256() for job in jobs}
-    for table in ("planned_item", "planned_task", "planned_place"):
+    for table in PLANNED:
         order = f"SELECT * FROM {table} WHERE {where} ORDER BY job, ordinal"
         for row in book._db.execute(order, values):
             if table == "planned_item" and not row[-1]:

@@ -54,7 +54,8 @@ def _gone_on(book: Book, job: str) -> Sequence[Moved]:
     stood = kept_of(book, repr(book.catalog().items))
     marks = marks_of_all(book)
     told = transfers_told(book)
-    met, touched = _met(told), _touched(told)
+    met = _met(told)
+    touched = _touched(met)
     frozen = frozenset(name for name, (_, closed) in marks.items() if closed)
     fresh = {name for name, (mark, _) in marks.items() if stood.jobs.get(name, _NEW).mark != mark}
     lives = {life.job: life for life in _lives(book, None, frozen, fresh)}
@@ -122,10 +123,10 @@ def _met(told: Iterable[Movement]) -> dict[tuple[str, str], list[datetime]]:
     return met
 
 
-def _touched(told: Iterable[Movement]) -> dict[str, list[datetime]]:
+def _touched(met: Mapping[tuple[str, str], list[datetime]]) -> dict[str, list[datetime]]:
     """By end, when transfers were told of it."""
     touched: dict[str, list[datetime]] = {}
-    for (end, _), at in _met(told).items():
+    for (end, _), at in met.items():
         touched.setdefault(end, []).extend(at)
     return touched
 
