@@ -32,9 +32,7 @@ def came_to(book: Book, job: str) -> tuple[Moved, ...]:
     if not items:
         return ()
     moved = _gone_on(book, job) if is_whole(book) else ledger_of_all(book, items).moved
-    return tuple(
-        one for one in moved if job in (one.from_job, one.to_job) and one.item in items
-    )
+    return tuple(one for one in moved if job in (one.from_job, one.to_job) and one.item in items)
 
 
 def ledger_of_all(book: Book, items: Iterable[str] | None = None, *, gone: bool = False) -> Ledger:
@@ -312,9 +310,7 @@ def _figures(
         " AND job.name IN (SELECT value FROM json_each(?))",
         json.dumps(sorted(jobs)),
     )
-    return {
-        row["job"]: (json.loads(row["stock"]), row["plan"]) for row in found
-    }
+    return {row["job"]: (json.loads(row["stock"]), row["plan"]) for row in found}
 
 
 def _told(

@@ -115,7 +115,9 @@ _KNOWN: WeakKeyDictionary[Book, Stood] = WeakKeyDictionary()
 def _joblog() -> str:
     """This joblog, told from what it was before any change of the rooms that make the ledger."""
     rooms = Path(joblog.__file__).parent
-    files = [file for room in ("book", "reconcile", "stock") for file in (rooms / room).glob("*.py")]
+    files = [
+        file for room in ("book", "reconcile", "stock") for file in (rooms / room).glob("*.py")
+    ]
     with suppress(OSError):
         now = [(file.name, file.stat().st_size, file.stat().st_mtime_ns) for file in sorted(files)]
         return f"{joblog.__version__} {now}"

@@ -38,7 +38,6 @@ from joblog.model import (
     Tie,
 )
 
-
 PLANNED = ("planned_item", "planned_task", "planned_place")
 """The tables of a plan. Who writes in them forgets first what was there (`_forget`)."""
 

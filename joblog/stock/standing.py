@@ -1,4 +1,4 @@
-"""How all accounts stood at some moment, as text, so that the ledger can be gone on with from there.
+"""How all accounts stood at some moment, as text, so that the ledger can be gone on from there.
 
 Whatever one end still owes another is kept as it is: a delivery that is told later pays it.
 """
