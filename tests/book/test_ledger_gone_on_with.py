@@ -141,12 +141,13 @@ def close(book: Book, job: str) -> None:
 def test_a_delivery_that_is_put_earlier_or_later_counts_once_where_it_now_is(
     book: Book, told_on: int, put_right: int
 ) -> None:
-    def tell(day: int, kind: str, quantity: int, **more: object) -> int:
+    def tell(day: int, kind: str, quantity: int, job: str = NAMES[1], **more: object) -> int:
         said = Entry(kind, item=ITEMS[0].name, quantity=Fraction(quantity), unit="sheet", **more)  # type: ignore[arg-type]
         at = BEGIN + timedelta(days=day)
-        [id] = decisions.add_typed(book, NAMES[1], Reading((said,)), "as written", at)
+        [id] = decisions.add_typed(book, job, Reading((said,)), "as written", at)
         return id
 
+    tell(8, "moved", 1, NAMES[3], from_job=STOCK)
     first = tell(told_on, "delivered", 4, unit_cost=Decimal("4.75"))
     tell(10, "delivered", 4, unit_cost=Decimal("5.25"))
     tell(12, "moved", 6, to_job=NAMES[2])
