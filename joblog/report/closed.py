@@ -17,6 +17,7 @@ from joblog.model import (
     TaskLine,
 )
 from joblog.reconcile.allowed import why_it_teaches_nothing
+from joblog.report.differences import known_line
 from joblog.report.figures import entries_shown, gap_line, signed
 
 
@@ -34,12 +35,8 @@ def closed_sheet(closing: Closing, taught: History, width: int = 100) -> str:
 
 
 def _frozen(figures: Reconciliation) -> Iterator[str]:
-    record = figures.record
-    if record is not None:
-        yield (
-            f"settled: {record.items_settled} of {record.items} items, {record.tasks_settled} of "
-            f"{record.tasks} tasks, the hours of {record.days_settled} of {record.days} days"
-        )
+    if figures.record is not None and (known := known_line(figures.record)):
+        yield f"known: {known}"
     if figures.material is not None:
         yield f"material: {_material(figures.material)}, on {_of(figures)}"
     if figures.labor is not None:

@@ -24,16 +24,14 @@ def source(history: History, item: str, geometric: Fraction | None = Fraction(0)
 
 def test_an_item_with_few_jobs_leans_on_its_family_and_says_on_how_many() -> None:
     trim = (*uses(scattered(0.1, 0.3, 12), "j channel"), *uses((0.3,), "fascia"))
-    assert source(History(trim), "fascia") == "1 job, leaning on 12 jobs of other trim"
+    assert source(History(trim), "fascia") == "1 job; mostly borrowed from 12 jobs of other trim"
 
 
 def test_an_item_never_met_says_what_it_was_learned_from() -> None:
     assert source(History(uses((0.1,), "fascia")), "j channel") == (
-        "no closed job of it yet; from 1 job of other trim"
+        "borrowed from 1 job of other trim; no job of it yet"
     )
-    assert source(History(uses((0.1,), "fascia")), "caulk") == (
-        "a rule of thumb, for no closed job has it yet"
-    )
+    assert source(History(uses((0.1,), "fascia")), "caulk") == ("a rule of thumb; no job of it yet")
 
 
 def test_what_is_not_split_is_said_only_where_there_are_jobs() -> None:
@@ -52,7 +50,7 @@ def test_an_old_job_of_a_task_leaves_it_mostly_to_the_plan() -> None:
         estimate={"Hang  soffit": Fraction(1, 10)},
     )
     found = predict_hours(learned, "hang soffit", Fraction(200))
-    assert found.source == "1 job, leaning on the plan's own hours"
+    assert found.source == "1 job; mostly the plan's own hours"
     [shown] = learned.rates.rates
     assert (shown.source, shown.kind, shown.family) == (found.source, "hours", None)
     assert (shown.n, shown.counted) == (1, 1 / 16)
@@ -67,7 +65,7 @@ def test_a_family_that_is_named_goes_before_that_of_the_items_name() -> None:
     named = tuple(replace(use, family="vinyl") for use in uses(scattered(0.3, 0.2, 20), "slat"))
     learned = learn(History(named))
     of_family = predict(learned, "new thing", FORTY, Fraction(0), family="vinyl")
-    assert of_family.source == "no closed job of it yet; from 20 jobs of other vinyl"
+    assert of_family.source == "borrowed from 20 jobs of other vinyl; no job of it yet"
     assert predict(learned, "new thing", FORTY, Fraction(0)).median < of_family.median
 
 
