@@ -371,7 +371,7 @@ class JobLife:
             0,
         )
         fact = ("counted", self.name, self.now(), item, left)
-        if not offcuts:
+        if not offcuts or item != "F channel":
             words = f"{many(left, item)} left" if left else f"no {item} left"
             yield self.says(words, fact)
             return
