@@ -40,8 +40,8 @@ def keep_bid(book: Book, bid: Bid, plan: Plan | None) -> KeptBid:
                 book.set_plan(bid.job, plan)
         made = "bid" if before is None else "changed the bid:"
         priced = not bid.lacks or "price" in dict(bid.said)
-        price = money_written(bid.price) if priced else "no price yet"
-        step.what = f"{made} {price} for the job"
+        price = f" {money_written(bid.price)}" if priced else ""
+        step.what = f"{made}{price} for the job{'' if priced else ', without a price yet'}"
     return KeptBid(id, step.at.astimezone(UTC), bid)
 
 

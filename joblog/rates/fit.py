@@ -56,6 +56,9 @@ class Lines:
     """Prior standard deviation of the same."""
     level: Floats
     """What the logarithm of the rate was off then, against today."""
+    apart: Floats
+    """How far a line tells anything that the other lines of its job do not tell: 1 if it stands
+    for itself."""
 
     def shift(self, effect: Floats) -> Floats:
         """What conditions and time add to the logarithm of each line's rate."""
@@ -238,6 +241,7 @@ def settle(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatt
     tied = np.diag(1 / lines.loose**2)
     seen = observed(lines)
     spread = scale_of(scatter, np.array(4.0))
+    trusted = lines.weight * lines.apart
     set_up = scatter.set_ups[len(scatter.set_ups) // 2] / lines.base
     for _ in range(_ROUNDS):
         of_size = np.exp(theta[item] + lines.shift(effect))
@@ -247,8 +251,8 @@ def settle(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatt
         )
         off = seen - middle
         slope = of_size / (rate + lines.slack)
-        pull = lines.weight * slope * trust(off / scale, 4) * _SCORE / scale**2
-        weight = lines.weight * slope**2 * _INFORMATION / scale**2
+        pull = trusted * slope * trust(off / scale, 4) * _SCORE / scale**2
+        weight = trusted * slope**2 * _INFORMATION / scale**2
         sums = np.bincount(item, weight, count) + held
         right = np.bincount(item, pull * off, count) + held * (prior_mean - theta)
         shared = np.array(

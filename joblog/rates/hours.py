@@ -62,6 +62,7 @@ def learn_hours(
             [PRACTICE_ERROR if one.name == PRACTICE else CONDITION_ERROR for one in conditions]
         ),
         np.array([level_of(drift, line) for line in work]),
+        [line.job for line in work],
     )
     planned = {key_of(task): float(rate) for task, rate in estimate.items()}
     alone = np.array(

@@ -12,7 +12,7 @@ from joblog.rates.families import OTHER, family_of
 from joblog.rates.fit import Points
 from joblog.rates.group import CONDITION_ERROR
 from joblog.rates.hours import ESTIMATE_ERROR
-from joblog.rates.learned import NOT_SPLIT, PRACTICE, Group, Learned, Member, key_of
+from joblog.rates.learned import NOT_SPLIT, PRACTICE, Condition, Group, Learned, Member, key_of
 from joblog.rates.spread import Floats, below, location_and_scale, slack_of
 from joblog.rates.steps import piece_of
 
@@ -41,7 +41,7 @@ def predict(
     group, member = _member(learned, item, family)
     base = float(net + (geometric or 0))
     values = {"fahrenheit": fahrenheit, "depth": depth, "crew": crew}
-    conditions, beyond, words = _row(group, {**values, NOT_SPLIT: int(geometric is None)})
+    conditions, beyond, words = _row(group, member, {**values, NOT_SPLIT: int(geometric is None)})
     amounts = base * (1 + ratios(group, member, base, conditions, beyond))
     source = source_of(group, member, geometric is None) + words
     return _prediction(group, member, item, base, amounts, source)
@@ -73,7 +73,7 @@ def predict_hours(
         member = _estimated(group, float(estimate))
         source = "the plan's own hours; no job of this task yet"
     values = {"fahrenheit": fahrenheit, "depth": depth, "crew": crew}
-    conditions, beyond, words = _row(group, {**values, PRACTICE: np.log(member.n + 1)})
+    conditions, beyond, words = _row(group, member, {**values, PRACTICE: np.log(member.n + 1)})
     amounts = float(quantity) * ratios(group, member, float(quantity), conditions, beyond)
     return _prediction(group, member, task, 0.0, amounts, source + words)
 
@@ -124,12 +124,14 @@ def _member(learned: Learned, item: str, family: str | None) -> tuple[Group, Mem
 
 
 def _row(
-    group: Group, values: Mapping[str, Fraction | int | float | None]
+    group: Group, member: Member, values: Mapping[str, Fraction | int | float | None]
 ) -> tuple[Floats, float, str]:
-    """The conditions of a new job, what those that no job had add to the variance, and words of it.
+    """The conditions of a new job, what of them is not known adds to the variance, and words of it.
 
     Nothing is carried on beyond what was seen: such a value counts as the nearest that was, and the
     prediction is as much less sure as a step of the condition may matter, for two steps at most.
+    While a condition does not count yet, that goes for all that lies between the new job and the
+    usual one.
     """
     row, beyond, words = np.zeros(len(group.conditions)), 0.0, ""
     for at, one in enumerate(group.conditions):
@@ -139,14 +141,22 @@ def _row(
         seen = min(max(float(value), one.low), one.high)
         row[at] = (seen - one.centre) / one.scale
         if seen != value:
-            beyond += (CONDITION_ERROR * min(abs(float(value) - seen) / one.scale, 2)) ** 2
+            beyond += _unsure(float(value) - seen, one)
             words += f"; no job {_NEVER[one.name, seen < value]}, so taken as "
             words += _SAID[one.name].format(seen)
     for one in group.idle:
         value = values[one.name]
-        if value is not None and not one.low <= value <= one.high:
+        if value is None:
+            continue
+        beyond += _unsure(float(value) - member.idle.get(one.name, one.centre), one)
+        if not one.low <= value <= one.high:
             words += f"; no job {_NEVER[one.name, one.high < value]}"
     return row, beyond, words
+
+
+def _unsure(away: float, condition: Condition) -> float:
+    """The variance of what so much of a condition may do, for two steps at most."""
+    return float((CONDITION_ERROR * min(abs(away) / condition.scale, 2)) ** 2)
 
 
 _SAID = {"fahrenheit": "{:.3g} F", "depth": "{:.3g} in deep", "crew": "a crew of {:.3g}"}

@@ -159,12 +159,9 @@ def stock_line(
     at_most = came - ledger.returned - ledger.moved_out
     accounted = ledger.used_up + ledger.spoiled
     on_hand = None if ledger.moved_since or _back_too_many(ledger) else ledger.counted_left
-    if ledger.moved_since:
-        at_least = max(accounted, ledger.gone_before_count)
-    else:
-        at_least = accounted
-        if on_hand is None and 0 < at_least == at_most:
-            on_hand = NONE
+    at_least = max(accounted, ledger.gone_before_count) if ledger.moved_since else accounted
+    if on_hand is None and 0 < at_least == at_most:
+        on_hand = NONE
     consumed = None if on_hand is None else at_most - on_hand
     kept = _kept(item, ledger, consumed, accounted)
     forced = ledger.pieces.gross - ledger.pieces.net

@@ -146,7 +146,7 @@ Standing = Literal["", "at least", "at most", "?"]
 
 
 def sum_cell(money: Decimal, how: Standing) -> str:
-    if how == "?":
+    if how == "?" or (how == "at least" and not money):
         return Shown("?", "")
     if how:
         return Shown(f"{how} {money_written(money, bare=True)}", "")

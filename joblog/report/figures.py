@@ -25,6 +25,7 @@ from joblog.model import (
     TaskLine,
 )
 from joblog.quantity import about, tape
+from joblog.reconcile.agreed import agreement as agreement
 from joblog.reconcile.allowed import AS_PLANNED, LEAST
 from joblog.report.table import Shown, Table
 from joblog.report.words import SETTLED_BY, heads
@@ -304,20 +305,23 @@ def _hours_and_cost(line: TaskLine | None) -> tuple[str, str]:
 
 def beside_table(result: Reconciliation) -> Table:
     """Extras, expenses and drives, one a row."""
-    headings = ("day", "what", "in words", "who", "price", "hours", "miles", "minutes", "entry")
+    headings = (
+        "day", "what", "in words", "who", "agreed", "price", "hours", "miles", "minutes", "entry",
+    )  # fmt: skip
     rows = tuple(
         (
             day_cell(line.day),
             line.kind,
             line.text,
             line.who or "",
+            agreement(line) if line.kind == "extra" else "",
             "" if line.price is None else cost_cell(line.price),
             *("" if number is None else amount(number) for number in _numbers(line)),
             str(line.entry),
         )
         for line in result.beside.lines
     )
-    return Table(headings, rows, right=frozenset(headings[4:]))
+    return Table(headings, rows, right=frozenset(headings[5:]))
 
 
 def _numbers(line: BesideLine) -> tuple[Fraction | None, ...]:

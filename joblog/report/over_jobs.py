@@ -197,7 +197,7 @@ def trend_lines(found: OverJobs) -> Iterator[str]:
 
 def trend_words(one: JobTrend) -> str:
     """Where one figure goes, in a sentence."""
-    name = NAMES[one.name]
+    name = f"{NAMES[one.name][0].upper()}{NAMES[one.name][1:]}"
     if one.change is None or one.low is None or one.high is None or not (one.first and one.last):
         return f"{name}: too few jobs to tell ({one.jobs}; it takes {ENOUGH})."
     if not one.sure:
@@ -207,7 +207,7 @@ def trend_words(one: JobTrend) -> str:
     low, about, high = (_size(one.name, size) for size in (least, abs(one.change), most))
     between = "" if low == high else f"between {low} and {high}, "
     return (
-        f"{name[0].upper()}{name[1:]} went {way} by about {about} from {_day(one.first)} to "
+        f"{name} went {way} by about {about} from {_day(one.first)} to "
         f"{_day(one.last)} ({between}{one.jobs} jobs)."
     )
 

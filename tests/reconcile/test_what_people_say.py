@@ -182,6 +182,17 @@ def test_what_was_counted_in_the_evening_and_returned_in_the_morning_is_known(de
     assert close(desk)["F channel"].consumed == 7
 
 
+def test_where_all_that_came_is_told_of_nothing_is_left_whatever_was_counted_before(
+    desk: Desk,
+) -> None:
+    say(desk, "ten sticks of F channel came", "08:00")
+    say(desk, "used seven sticks of F channel", "09:00")
+    say(desk, "three sticks of F channel left", "12:00")
+    say(desk, "used three sticks of F channel", "16:00")
+    line = balance_of(desk, "F channel")
+    assert (line.on_hand, line.consumed, line.unaccounted) == (0, 10, 0)
+
+
 @pytest.mark.parametrize(
     "words", ["took two sticks of F channel back to the shop", "returned two sticks of F channel"]
 )

@@ -141,10 +141,11 @@ class OverJobsScreen(Screen[None]):
             self.query_one(Sheet).show(Content(HOW_TO_START))
         else:
             marked = members(self._found, chosen)
-            plot = over_time(told.course_of(self._found, name), marked)
+            course = told.course_of(self._found, name)
+            plot = over_time(course, marked)
             self.query_one(PlotView).plot = plot
             caption = f"{told.NAMES[name]}: {plot.caption}"
-            self.query_one(Sheet).show(meaning(self._found, chosen, caption))
+            self.query_one(Sheet).show(meaning(self._found, chosen, course, caption))
         self.refresh_bindings()
 
     # --- keys ---------------------------------------------------------------------------------
@@ -229,7 +230,7 @@ def members(found: OverJobs, chosen: str | None) -> frozenset[str]:
     return frozenset(job for group in groups for job in group.jobs if kind != "all")
 
 
-def meaning(found: OverJobs, chosen: str | None, caption: str) -> Content:
+def meaning(found: OverJobs, chosen: str | None, plotted: told.Course, caption: str) -> Content:
     """What the plot shows, and all there is of the line under the cursor."""
     lines = [Content.styled(caption, FAINT)]
     kind, _, name = (chosen or "all").partition(" ")
@@ -237,7 +238,9 @@ def meaning(found: OverJobs, chosen: str | None, caption: str) -> Content:
     if of_job:
         lines += _of_one(of_job[0])
     elif kind == "all":
-        lines += [Content(plain(line)) for line in told.trend_lines(found)]
+        # The one that is drawn stands first.
+        trends = dict.fromkeys((told.trend_words(plotted.trend), *told.trend_lines(found)))
+        lines += [Content(plain(line)) for line in trends]
         lines += [Content.styled(plain(line), DOUBT) for line in told.left_out_lines(found)]
     else:
         groups = (one for one in found.groups if one.by == kind and one.name == name)

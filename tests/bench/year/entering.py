@@ -81,7 +81,7 @@ def _say(desk: Desk, step: Step, told: Entered) -> None:
     told.sentences += 1
     written = taking_in.write_notes(desk, step.words, step.at.date(), step.at.time())
     entries = [entry for one in written for entry in one.entries]
-    if len(entries) != 1 or any(one.unread for one in written):
+    if not entries or any(one.unread for one in written):
         told.unread.append(step.words)
     for entry in entries:
         if entry.open:

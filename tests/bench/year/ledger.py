@@ -126,7 +126,21 @@ class Stores:
 
     def _counted(self, job: str, at: datetime, item: str, quantity: Fraction) -> None:
         there = sum((layer.quantity for layer in self.lies[job, item]), Fraction(0))
-        self._consume(job, item, there - quantity)
+        if quantity <= there:
+            self._consume(job, item, there - quantity)
+        else:
+            self._give_back(job, item, quantity - there)
+
+    def _give_back(self, job: str, item: str, quantity: Fraction) -> None:
+        """Offcuts of what was put down as gone that were kept: the last of it."""
+        gone = self.consumed[job, item]
+        while quantity:
+            layer = gone.pop()
+            part = min(layer.quantity, quantity)
+            if part < layer.quantity:
+                gone.append(Layer(layer.quantity - part, layer.each, layer.day, layer.number))
+            self.lies[job, item].insert(0, Layer(part, layer.each, layer.day, layer.number))
+            quantity -= part
 
     def _returned(self, job: str, at: datetime, item: str, quantity: Fraction) -> None:
         self._take(job, item, quantity, newest_first=True)
@@ -282,6 +296,11 @@ class JobFigures:
         offcut = sticks - (net_cut or 0)
         told = placed + spoiled + offcut
         on_hand = self.left(item)
+        kept = Fraction(0)
+        if on_hand is not None and came - on_hand < told:
+            # Sticks are told whole, or by their pieces; what is left of one was kept.
+            kept = told - (came - on_hand)
+            offcut, told = offcut - kept, told - kept
         if on_hand is None and told == came:
             on_hand = Fraction(0)  # All that came is told of: nothing else can be.
         consumed = None if on_hand is None else came - on_hand
@@ -290,7 +309,7 @@ class JobFigures:
             ("opening", opening), ("delivered", delivered), ("returned", returned),
             ("moved_in", moved_in), ("moved_out", moved_out), ("on_hand", on_hand),
             ("consumed", consumed), ("placed", placed), ("spoiled", spoiled), ("offcut", offcut),
-            ("unaccounted", unaccounted), ("pieces", net_cut), ("kept", Fraction(0)),
+            ("unaccounted", unaccounted), ("pieces", net_cut), ("kept", kept),
             ("at_least", told if consumed is not None else max(told, self.gone_by_count(item))),
             ("at_most", came),
         ):  # fmt: skip
@@ -401,15 +420,28 @@ class JobFigures:
         put = lambda name, value: self.put("stock", item, name, value)  # noqa: E731
         layers = self.stores.consumed[self.job, item]
         unpriced = sum((one.quantity for one in layers if one.each is None), Fraction(0))
+        paid = [(fact[4], Fraction(fact[5])) for fact in self.of("delivered", item=item) if fact[5]]
         standard = Fraction(plan[1]) if plan and plan[1] is not None else None
         known = sum(
             (one.quantity * one.each for one in layers if one.each is not None), Fraction(0)
         )
         if consumed is not None:
             put("unpriced", unpriced)
-        actual: Fraction | None = None
-        if consumed is not None and (standard is not None or not unpriced):
-            actual = known + unpriced * (standard or 0)
+        average = (
+            sum(many * each for many, each in paid) / sum(many for many, _ in paid)
+            if paid
+            else None
+        )
+        actual: Fraction | None = known
+        for layer in layers:
+            if layer.each is None:
+                # Bought here or elsewhere at a price that nobody told: as paid here, else as
+                # planned. What was there before anybody told of it: as planned, else as paid.
+                either = (average, standard) if layer.day else (standard, average)
+                each = next((one for one in either if one is not None), None)
+                actual = None if each is None or actual is None else actual + layer.quantity * each
+        if consumed is None:
+            actual = None
         put("actual_cost", actual)
         if actual is not None:
             self.cost += actual

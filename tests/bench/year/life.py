@@ -46,6 +46,10 @@ PAY, HELPER_PAY = Decimal("40.00"), ("18", "22")
 REASONS = (
     "cut too short", "fell off the ladder", "bent in the wind", "measured wrong", "dropped it",
 )  # fmt: skip
+TALK = (
+    "need 4 sheets of soffit panel", "problem, the wood is rotten on the north eave",
+    "covered the wire behind the soffit", "inspector came by at ten", "tomorrow bring the brake",
+)  # fmt: skip
 FIRST_NAMES = (
     "Harbor", "Meadow", "Willow", "Orchard", "Quarry", "Heron", "Falcon", "Juniper", "Prairie",
     "Lantern",
@@ -115,6 +119,9 @@ class JobLife:
         self.by_pieces = self.luck.random() < 0.6
         self.drip = self.luck.random() < 0.4
         self.lengths = self.luck.sample((26, 30, 34, 41, 50, 62), self.luck.choice((1, 2)))
+        self.keeps = self.by_pieces and self.luck.random() < 0.25
+        if self.keeps:
+            self.lengths = [80]  # One to a stick, and five feet of each may be kept.
         self.uncounted = self.luck.choice((*UNITS, *("",) * 12))
         self.net: dict[str, Fraction] = {}
         self.did: dict[str, int] = {}
@@ -253,7 +260,10 @@ class JobLife:
             yield from self.deliver("caulk", Fraction(self.luck.randint(2, 4)))
 
     def deliver(self, item: str, quantity: Fraction) -> Iterator[Step]:
-        price = None if item == "caulk" and self.luck.random() < 0.3 else self.price(item)
+        price: Decimal | None
+        price = self.price(item)
+        if self.luck.random() < (0.3 if item == "caulk" else 0.04):
+            price = None  # He does not say.
         self.had.add(item)
         words = f"delivered {many(quantity, item)}"
         if price is not None:
@@ -338,17 +348,33 @@ class JobLife:
             if only is None and item == self.uncounted:
                 continue
             lost = self.lose(item)
-            left = self.world.lies[self.name, item]
-            words = f"{many(left, item)} left" if left else f"no {item} left"
-            yield self.says(words, ("counted", self.name, self.now(), item, left))
+            if self.keeps and item == "F channel" and only is None:
+                self.world.lies[self.name, item] += FIVE_FEET * self.luck.randint(1, 2)
+            yield from self.count(item)
             if only is None and not lost and self.luck.random() < 0.1:
                 yield from self.goes_on([item])
+
+    def count(self, item: str) -> Iterator[Step]:
+        """Whole ones, and beside them the offcuts of five feet that were kept."""
+        left = self.world.lies[self.name, item]
+        offcuts = left % 1 / FIVE_FEET
+        if not offcuts or offcuts.denominator > 1:
+            words = f"{many(left, item)} left" if left else f"no {item} left"
+            yield self.says(words, ("counted", self.name, self.now(), item, left))
+            return
+        if whole := left // 1:
+            yield self.says(f"{many(Fraction(whole), item)} left")
+        kept = "a five foot offcut" if offcuts == 1 else "two five foot offcuts"
+        fact = ("counted", self.name, self.now(), item, left)
+        yield self.says(f"kept {kept} of {item}", fact)
 
     def known(self, item: str) -> bool:
         return item in self.net or item in self.had or self.world.lies[self.name, item] > 0
 
     def lose(self, item: str) -> bool:
         """Now and then one is gone that nobody can explain; whether it was. He does not say."""
+        if self.keeps and item == "F channel":
+            return False
         several = item in STOCK_INCHES and self.world.lies[self.name, item] >= 2
         if several and self.luck.random() < 0.15:
             self.world.lies[self.name, item] -= 1
@@ -402,7 +428,7 @@ class JobLife:
         for task, (did, what, _) in WORK.items():
             feet = max(4, round(self.feet * self.really / self.days))
             hours = feet / (self.world.pace[task] * self.mood * self.luck.uniform(0.92, 1.08))
-            quarters = Fraction(max(1, round(4 * hours / people)), 4)
+            quarters = Fraction(min(22, max(3, round(4 * hours / people))), 4)
             self.at_work += quarters
             two = "two of us " if people == 2 else ""
             pay = self.luck.choice(HELPER_PAY) if people == 2 and self.luck.random() < 0.6 else None
@@ -427,6 +453,15 @@ class JobLife:
                 )
 
     def beside(self, number: int) -> Iterator[Step]:
+        """Money, miles, and what no figure is made of."""
+        for words in TALK:
+            if self.luck.random() < 0.08:
+                yield self.says(words)
+        if self.luck.random() < 0.1:
+            item = self.luck.choice(("soffit panel", "fascia"))
+            yield self.says(f"{item} is now ${self.price(item)} a {UNITS[item]}")
+        if self.luck.random() < 0.15:
+            yield self.says("break 15 minutes", ("break", self.name, self.now(), 15))
         miles = self.luck.randint(6, 40)
         yield self.says(f"drove {miles} miles", ("drive", self.name, self.now(), miles))
         if self.luck.random() < 0.25:
@@ -479,9 +514,10 @@ def many(quantity: Fraction, item: str) -> str:
     return f"{mixed(quantity)} {unit}{'' if quantity <= 1 else 's'} of {item}"
 
 
+FIVE_FEET = Fraction(60, 144)
+
+
 def hours_said(hours: Fraction) -> str:
-    if hours == Fraction(1, 2):
-        return "half an hour"
     return f"{mixed(hours)} hour{'' if hours == 1 else 's'}"
 
 
