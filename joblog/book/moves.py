@@ -112,11 +112,11 @@ def _movements(
             yield Movement(life.job, name, item.unit, "opening", opening, first)
         # Pieces went with the last of them; what a count did not find was gone by then.
         by_pieces = life.installed.get(name, Fraction(0)) - used.get(name, Fraction(0))
-        for kept, gone in (
+        for told, gone in (
             (cut.get(name), by_pieces), (counted.get(name), life.unexplained.get(name)),
         ):  # fmt: skip
-            if kept is not None and gone is not None and gone > 0:
-                yield Movement(life.job, name, item.unit, "consumed", gone, kept.at)
+            if told is not None and gone is not None and gone > 0:
+                yield Movement(life.job, name, item.unit, "consumed", gone, told.at)
         if left is not None and left >= 0 and (mine or opening):
             yield Movement(
                 life.job, name, item.unit, "ended" if life.over else "counted", left, last
