@@ -22,8 +22,13 @@ from joblog.book.errors import BookError
 from joblog.book.paper import past
 from joblog.book.rows import Row
 from joblog.book.steps import deciding
-from joblog.book.store import Book
-from joblog.book.transfers import came_told, told_elsewhere, versions_told_elsewhere
+from joblog.book.store import PLANNED, Book
+from joblog.book.transfers import (
+    came_told,
+    first_closed,
+    told_elsewhere,
+    versions_told_elsewhere,
+)
 from joblog.book.verify import IN_THE_WAY, Damage, damaged_rows
 from joblog.form import from_json, reopening
 from joblog.local import day_written
@@ -133,6 +138,46 @@ def closed_jobs(book: Book) -> frozenset[str]:
     )
 
 
+def marks_of_all(book: Book) -> dict[str, tuple[str, bool]]:
+    """By job, a mark that is another one after any change of what its figures rest on, what other
+    jobs tell of it too, but for the catalog; and whether the job is closed."""
+    jobs = {row["id"]: row for row in book._kept("job", "SELECT id, name, zone, places FROM job")}
+    counts, marks = _counts(book, set(jobs)), _plan_marks(book, set(jobs))
+    found = book._kept(
+        "closing",
+        "SELECT closing.id, closing.job, closed_at, versions, plan_mark, name"
+        f" FROM closing JOIN job ON job.id = closing.job WHERE {_NEWEST}",
+    )
+    since = _since_then(book, found, counts, marks)
+    closed = {row["job"]: row for row, changed, plan in since if not (changed or plan)}
+    # The figures of a closed job are frozen. In a book that was put in the place of a later one, as
+    # many versions of an open job may be others: their moments tell.
+    latest = {
+        row["job"]: row["latest"]
+        for row in book._rows(
+            "SELECT job, max(changed_at) AS latest FROM entry_version"
+            " WHERE job IN (SELECT value FROM json_each(?)) GROUP BY job",
+            json.dumps(sorted(set(jobs) - set(closed))),
+        )
+    }
+    over = first_closed(book)
+    return {
+        row["name"]: (
+            repr(
+                (
+                    tuple(row.values()),
+                    counts.get(id, 0),
+                    marks[id],
+                    over.get(row["name"]),
+                    (closed[id]["id"], closed[id]["closed_at"]) if id in closed else latest.get(id),
+                )
+            ),
+            id in closed,
+        )
+        for id, row in jobs.items()
+    }
+
+
 def history(
     book: Book, under_names: Callable[[History], History] = lambda told: told
 ) -> tuple[History, tuple[str, ...]]:
@@ -234,7 +279,12 @@ def _since(book: Book, found: Sequence[Row]) -> Iterator[tuple[Row, tuple[int, .
     # and a plan of the same rows is the same plan. Nearly all closed jobs end here, a thousand in
     # a moment.
     jobs = {row["job"] for row in found}
-    counts, marks = _counts(book, jobs), _plan_marks(book, jobs)
+    yield from _since_then(book, found, _counts(book, jobs), _plan_marks(book, jobs))
+
+
+def _since_then(
+    book: Book, found: Sequence[Row], counts: Mapping[int, int], marks: Mapping[int, str]
+) -> Iterator[tuple[Row, tuple[int, ...], bool]]:
     for row in found:
         changed: tuple[int, ...] = ()
         if counts.get(row["job"], 0) != row["versions"]:
@@ -296,9 +346,16 @@ def _counts(book: Book, jobs: Set[int]) -> dict[int, int]:
 
 def _plan_marks(book: Book, jobs: Set[int]) -> dict[int, str]:
     """A fingerprint of the rows of each job's plan."""
+    known = book._remembered.plan_marks(book.written()[0])
+    if fresh := jobs - known.keys():
+        known |= _marks_of_plans(book, fresh)
+    return known
+
+
+def _marks_of_plans(book: Book, jobs: Set[int]) -> dict[int, str]:
     where, values = _among(jobs)
     marks = {job: hashlib.sha256() for job in jobs}
-    for table in ("planned_item", "planned_task", "planned_place"):
+    for table in PLANNED:
         order = f"SELECT * FROM {table} WHERE {where} ORDER BY job, ordinal"
         for row in book._db.execute(order, values):
             if table == "planned_item" and not row[-1]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from fractions import Fraction
@@ -11,15 +11,17 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from joblog.book import rows
-from joblog.book.closed import closed_jobs
+from joblog.book.closed import closed_jobs, marks_of_all
 from joblog.book.damaged import hurt_entries
+from joblog.book.stood import Span, Stood, earliest, goes_on, is_whole, keep, kept_of
 from joblog.book.store import Book
 from joblog.book.transfers import came_told, first_closed, transfers_told
 from joblog.model import BookEntry, Item, Moved, Plan
 from joblog.reconcile.told import when_it_was
 from joblog.reconcile.units import in_unit_of
-from joblog.stock import Ledger, Movement, through_jobs
-from joblog.stock.ledger import What
+from joblog.stock import Ledger, Movement, each_once, through_jobs
+from joblog.stock.ledger import What, moved_from_then_on
+from joblog.stock.standing import standing_from
 
 
 def came_to(book: Book, job: str) -> tuple[Moved, ...]:
@@ -29,8 +31,8 @@ def came_to(book: Book, job: str) -> tuple[Moved, ...]:
     items = {one.item for one in told} | began
     if not items:
         return ()
-    ledger = ledger_of_all(book, items)
-    return tuple(one for one in ledger.moved if job in (one.from_job, one.to_job))
+    moved = _gone_on(book, job) if is_whole(book) else ledger_of_all(book, items).moved
+    return tuple(one for one in moved if job in (one.from_job, one.to_job) and one.item in items)
 
 
 def ledger_of_all(book: Book, items: Iterable[str] | None = None, *, gone: bool = False) -> Ledger:
@@ -38,15 +40,101 @@ def ledger_of_all(book: Book, items: Iterable[str] | None = None, *, gone: bool 
     that is asked."""
     wanted = None if items is None else frozenset(items)
     found = [one for one in transfers_told(book) if wanted is None or one.item in wanted]
-    met: dict[tuple[str, str], list[datetime]] = {}
-    gave: dict[tuple[str, str], list[datetime]] = {}
-    for one in found:
-        for end in (one.job, one.other):
-            met.setdefault((end, one.item), []).append(one.at)
-        gave.setdefault((one.other if one.into else one.job, one.item), []).append(one.at)
-    for life in _lives(book, wanted):
+    met, gave = _met(found), _gave(found)
+    for life in _lives(book, wanted, closed_jobs(book)):
         found += _movements(life, met, gave)
     return through_jobs(found, gone=gone)
+
+
+def _gone_on(book: Book, job: str) -> Sequence[Moved]:
+    """What the ledger of all tells to have been moved, from a moment on that comes before all that
+    has to do with a job; from where it stood as far back as nothing has changed since."""
+    stood = kept_of(book, repr(book.catalog().items))
+    marks = marks_of_all(book)
+    told = transfers_told(book)
+    met, gave = _met(told), _gave(told)
+    touched = _touched(met)
+    frozen = frozenset(name for name, (_, closed) in marks.items() if closed)
+    fresh = {name for name, (mark, _) in marks.items() if stood.jobs.get(name, _NEW).mark != mark}
+    lives = {life.job: life for life in _lives(book, None, frozen, fresh)}
+    movements = {name: [*_movements(life, met, gave)] for name, life in lives.items()}
+    spans = {name: span for name, span in stood.jobs.items() if name in marks}
+    for name in fresh:
+        at = [*(one.at for one in movements.get(name, ())), *touched.get(name, ())]
+        # Where nothing was told, what it began with is of the moment that it is looked at.
+        steady = not movements.get(name) or bool(lives[name].told)
+        spans[name] = Span(
+            marks[name][0] if steady else "", min(at, default=None), max(at, default=None)
+        )
+    asked = spans[job].first
+    if asked is None:
+        return ()
+    changed = [of.get(name, _NEW).first for name in fresh for of in (stood.jobs, spans)]
+    sound = stood.up_to(earliest(changed)) if stood.jobs.keys() <= marks.keys() else {}
+    begin = max((at for at in sound if at <= asked), default=None)
+    rest = goes_on(spans, begin) - movements.keys()
+    for life in _lives(book, None, frozen, rest):
+        movements[life.job] = [*_movements(life, met, gave)]
+    now = Stood(stood.rests_on, spans, dict(sound))
+    moved = moved_from_then_on(
+        standing_from(sound[begin]) if begin else {},
+        [
+            one
+            for noun in book.jobs()
+            for one in movements.get(noun.name, ())
+            if begin is None or one.at >= begin
+        ],
+        [one for one in each_once(told)[0] if begin is None or one.at >= begin],
+        [] if begin == asked else [asked, *_stops(spans, movements, begin)],
+        lambda at, accounts: now.stands_at(at, accounts, spans),
+    )
+    keep(book, now, write=len(movements) > FEW and now.moments != stood.moments)
+    return moved
+
+
+FEW = 5
+"""So many jobs are gone through again in less time than it takes to write."""
+_NEW = Span("")
+
+
+def _stops(
+    spans: Mapping[str, Span], gone_through: Collection[str], begin: datetime | None
+) -> list[datetime]:
+    """Where to note how all stood, here and there among the jobs that were gone through."""
+    first = sorted(
+        span.first
+        for name, span in spans.items()
+        if name in gone_through and span.first is not None and (begin is None or span.first > begin)
+    )
+    return first[:: max(len(first) // STOPS, 1)] if len(first) > FEW else []
+
+
+STOPS = 8
+
+
+def _met(told: Iterable[Movement]) -> dict[tuple[str, str], list[datetime]]:
+    """By end and item, when transfers were told of it."""
+    met: dict[tuple[str, str], list[datetime]] = {}
+    for one in told:
+        for end in (one.job, one.other):
+            met.setdefault((end, one.item), []).append(one.at)
+    return met
+
+
+def _gave(told: Iterable[Movement]) -> dict[tuple[str, str], list[datetime]]:
+    """By end and item, when transfers took of it."""
+    gave: dict[tuple[str, str], list[datetime]] = {}
+    for one in told:
+        gave.setdefault((one.other if one.into else one.job, one.item), []).append(one.at)
+    return gave
+
+
+def _touched(met: Mapping[tuple[str, str], list[datetime]]) -> dict[str, list[datetime]]:
+    """By end, when transfers were told of it."""
+    touched: dict[str, list[datetime]] = {}
+    for (end, _), at in met.items():
+        touched.setdefault(end, []).extend(at)
+    return touched
 
 
 @dataclass(slots=True)
@@ -112,11 +200,11 @@ def _movements(
             yield Movement(life.job, name, item.unit, "opening", opening, first)
         # Pieces went with the last of them; what a count did not find was gone by then.
         by_pieces = life.installed.get(name, Fraction(0)) - used.get(name, Fraction(0))
-        for told, gone in (
+        for last_told, gone in (
             (cut.get(name), by_pieces), (counted.get(name), life.unexplained.get(name)),
         ):  # fmt: skip
-            if told is not None and gone is not None and gone > 0:
-                yield Movement(life.job, name, item.unit, "consumed", gone, told.at)
+            if last_told is not None and gone is not None and gone > 0:
+                yield Movement(life.job, name, item.unit, "consumed", gone, last_told.at)
         if left is not None and left >= 0 and (mine or opening):
             yield Movement(
                 life.job, name, item.unit, "ended" if life.over else "counted", left, last
@@ -131,12 +219,22 @@ _WHAT: Mapping[str, What] = {
 # --- one job after the other ------------------------------------------------------------------
 
 
-def _lives(book: Book, wanted: frozenset[str] | None) -> Iterator[_Life]:
+def _lives(
+    book: Book,
+    wanted: frozenset[str] | None,
+    frozen: frozenset[str],
+    among: Set[str] | None = None,
+) -> Iterator[_Life]:
+    """What each job tells, or each of these alone; those that are `frozen` as they were closed."""
+    if among is not None and not among:
+        return
     known = {item.name: item for item in book.catalog().items}
-    frozen, over = closed_jobs(book), first_closed(book)
-    told = _told(book, wanted)
-    figures = _figures(book, frozen)
+    over = first_closed(book)
+    told = _told(book, wanted, among)
+    figures = _figures(book, frozen if among is None else frozen & among)
     for job in book.jobs():
+        if among is not None and job.name not in among:
+            continue
         mine, zone = told.get(job.name, []), ZoneInfo(job.zone)
         if job.name in figures:
             lines, plan = figures[job.name]
@@ -252,15 +350,18 @@ def _figures(
         "closing",
         "SELECT closing.id, job.name AS job, json_extract(figures, '$.stock') AS stock, plan"
         " FROM closing JOIN job ON job.id = closing.job WHERE closing.id IN (SELECT max(id)"
-        " FROM closing WHERE id NOT IN (SELECT closing FROM closing_undone) GROUP BY job)",
+        " FROM closing WHERE id NOT IN (SELECT closing FROM closing_undone) GROUP BY job)"
+        " AND job.name IN (SELECT value FROM json_each(?))",
+        json.dumps(sorted(jobs)),
     )
-    return {
-        row["job"]: (json.loads(row["stock"]), row["plan"]) for row in found if row["job"] in jobs
-    }
+    return {row["job"]: (json.loads(row["stock"]), row["plan"]) for row in found}
 
 
-def _told(book: Book, wanted: frozenset[str] | None) -> dict[str, list[BookEntry]]:
-    """By job, what was told of material, in the order of time; of these items, or of all."""
+def _told(
+    book: Book, wanted: frozenset[str] | None, among: Set[str] | None = None
+) -> dict[str, list[BookEntry]]:
+    """By job, what was told of material, in the order of time; of these items, or of all, and on
+    these jobs, or on all."""
     kinds = json.dumps([*_WHAT, "on_hand", "moved", "measure"])
     where = (
         "json_valid(content) AND json_extract(content, '$.kind') IN"
@@ -270,6 +371,12 @@ def _told(book: Book, wanted: frozenset[str] | None) -> dict[str, list[BookEntry
     if wanted is not None:
         where += " AND json_extract(content, '$.item') IN (SELECT value FROM json_each(:items))"
         values["items"] = json.dumps(sorted(wanted))
+    if among is not None:
+        where += (
+            " AND entry.job IN (SELECT id FROM job WHERE name IN"
+            " (SELECT value FROM json_each(:among)))"
+        )
+        values["among"] = json.dumps(sorted(among))
     newest = "(SELECT max(version) FROM entry_version WHERE entry = entry.id)"
     found = book._rows(
         "SELECT job.name AS job, entry.id, entry.at, content, version FROM entry"

@@ -1,4 +1,4 @@
-"""The entries of jobs that were read: after a decision, only what it changed is read anew."""
+"""What was read of jobs: after a decision, only what it changed is read anew."""
 
 from __future__ import annotations
 
@@ -27,6 +27,7 @@ class Remembered:
 
     def __init__(self) -> None:
         self._jobs: dict[int, _Job] = {}
+        self._plans: tuple[int, dict[int, str]] = (0, {})
 
     def of(self, job: int, elsewhere: int, read: Read) -> tuple[BookEntry, ...]:
         """The entries of a job, in order. `elsewhere` is how far others have written by now."""
@@ -49,9 +50,20 @@ class Remembered:
         for known in self._jobs.values():
             known.changed.add(id)
 
+    def plan_marks(self, elsewhere: int) -> dict[int, str]:
+        """By job, what was put here as the mark of its plan and still holds."""
+        if self._plans[0] != elsewhere:
+            self._plans = (elsewhere, {})
+        return self._plans[1]
+
+    def changes_plan(self, job: int) -> None:
+        """Notes that the plan of a job was written."""
+        self._plans[1].pop(job, None)
+
     def forget(self) -> None:
         """Forgets all, where what was read may never have come about."""
         self._jobs.clear()
+        self._plans[1].clear()
 
 
 def _place(placed: Placed) -> tuple[str, int, int]:

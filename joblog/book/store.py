@@ -38,6 +38,9 @@ from joblog.model import (
     Tie,
 )
 
+PLANNED = ("planned_item", "planned_task", "planned_place")
+"""The tables of a plan. Who writes in them forgets first what was there (`_forget`)."""
+
 
 class Book:
     """An open book. Use it in one thread; another thread or program opens the folder again.
@@ -152,7 +155,7 @@ class Book:
         number = self._job(job)["id"]
         items, tasks, places = (
             self._kept(table, f"SELECT * FROM {table} WHERE job = ? ORDER BY ordinal", number)
-            for table in ("planned_item", "planned_task", "planned_place")
+            for table in PLANNED
         )
         return Plan(
             tuple(map(rows.planned_item_from, items)),
@@ -574,6 +577,8 @@ class Book:
 
     def _forget(self, table: str, beginning: str) -> None:
         """Asks no more for lost rows in whose place others are being put."""
+        if table in PLANNED:
+            self._remembered.changes_plan(int(beginning.removesuffix("|")))
         gone = [key for key, is_gone in self._hurt(table).items() if is_gone]
         seals.forget_gone(self._db, table, [key for key in gone if key.startswith(beginning)])
 

@@ -56,7 +56,7 @@ def transfers_told(book: Book, job: str | None = None) -> list[Movement]:
     told = [pair for pair in _told(book, job) if pair[1].standing != "dropped" and not pair[1].open]
     if not told:
         return []
-    zones = {one.name: ZoneInfo(one.zone) for one in book.jobs()}
+    zones = _zones(book, {told_on for told_on, _ in told})
     items, over = {item.name: item for item in book.catalog().items}, first_closed(book)
     units = _planned_units(book, {kept.entry.item for _, kept in told})
     found: list[Movement] = []
@@ -92,6 +92,15 @@ def first_closed(book: Book) -> Mapping[str, datetime]:
         " WHERE closing.id NOT IN (SELECT closing FROM closing_undone) GROUP BY job.id"
     )
     return {row["job"]: datetime.fromisoformat(row["first"]) for row in found}
+
+
+def _zones(book: Book, jobs: Set[str]) -> dict[str, ZoneInfo]:
+    # To read all jobs takes longer than all the rest of what a few tell.
+    nouns = map(book.job, jobs) if len(jobs) < MANY else book.jobs()
+    return {one.name: ZoneInfo(one.zone) for one in nouns}
+
+
+MANY = 20
 
 
 def over_by_then(over: Mapping[str, datetime], job: str, at: datetime) -> bool:

@@ -10,7 +10,7 @@ consumed, went back, or lies somewhere, exactly, in quantity and in money.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from fractions import Fraction
@@ -19,6 +19,7 @@ from typing import Literal
 from joblog.model import STOCK, Layer, Lying, Moved
 from joblog.stock.account import Account, Outflow, bought, carried
 from joblog.stock.layers import quantity_of
+from joblog.stock.standing import Accounts
 
 What = Literal["opening", "delivered", "returned", "consumed", "moved", "counted", "ended"]
 
@@ -71,15 +72,42 @@ def through_jobs(movements: Iterable[Movement], *, gone: bool = True) -> Ledger:
     """
     known = [*movements]
     transfers, twice = each_once([one for one in known if one.what == "moved"])
+    books = _Books()
+    for _, _, event in _in_order([one for one in known if one.what != "moved"], transfers):
+        books.note(event)
+    return books.closed(twice, gone)
+
+
+def moved_from_then_on(
+    stood: Accounts,
+    movements: Iterable[Movement],
+    transfers: Iterable[Moved],
+    stops: Iterable[datetime],
+    stop_at: Callable[[datetime, Accounts], None],
+) -> tuple[Moved, ...]:
+    """The transfers, and what jobs began with, each with what it cost, where all accounts stood so
+    before the first of these events. `movements` are all but the transfers, which come each once.
+
+    `stop_at` is given the accounts as they stand before each of the `stops`, to be looked at alone.
+    """
+    books = _Books({**stood})
+    waiting = sorted(set(stops), reverse=True)
+    for at, _, event in _in_order(movements, transfers):
+        while waiting and waiting[-1] <= at:
+            stop_at(waiting.pop(), books.accounts)
+        books.note(event)
+    return books.all_moved()
+
+
+def _in_order(
+    movements: Iterable[Movement], transfers: Iterable[Moved]
+) -> list[tuple[datetime, int, Movement | Moved]]:
     events: list[tuple[datetime, int, Movement | Moved]] = [
-        (one.at, _ORDER[one.what], one) for one in known if one.what != "moved"
+        (one.at, _ORDER[one.what], one) for one in movements
     ]
     events += [(one.at, _ORDER["moved"], one) for one in transfers]
     events.sort(key=lambda event: event[:2])
-    books = _Books()
-    for _, _, event in events:
-        books.note(event)
-    return books.closed(twice, gone)
+    return events
 
 
 _ORDER: dict[What, int] = {
@@ -192,6 +220,9 @@ class _Books:
     def _account(self, end: str, item: str) -> Account:
         return self.accounts.setdefault((end, item), Account())
 
+    def all_moved(self) -> tuple[Moved, ...]:
+        return tuple(replace(one, layers=outflow.layers()) for one, outflow in self.moved)
+
     def closed(self, twice: tuple[tuple[Movement, Movement], ...], gone: bool) -> Ledger:
         consumed, lying = [], []
         for (end, item), account in self.accounts.items():
@@ -202,7 +233,7 @@ class _Books:
                 unit, many = self.units[item], quantity_of(layers)
                 lying.append(Lying(end, item, unit, many, layers, counted))
         return Ledger(
-            moved=tuple(replace(one, layers=outflow.layers()) for one, outflow in self.moved),
+            moved=self.all_moved(),
             consumed=tuple(consumed),
             returned=tuple(
                 (job, item, outflow.layers()) for job, item, outflow in self.returned if gone
