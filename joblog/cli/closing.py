@@ -83,7 +83,7 @@ def close(
     "--add",
     "added",
     type=FILE,
-    help="Keep earlier jobs in the book, from CSV: job, date, item, net, consumed, and what else "
+    help="Keep earlier jobs in the book, from CSV: job, date, item, work, gone, and what else "
     "is known. A line that is there already is replaced.",
 )
 @click.option("--drop", "dropped", metavar="JOB", help="Drop an earlier job that was added.")

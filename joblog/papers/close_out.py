@@ -154,8 +154,8 @@ def _task(line: TaskLine) -> str:
 
 
 def _cost(parts: MoneyVariance | LaborVariance) -> str:
-    """Such as "it cost $21.40 more than planned ($42.80 more wasted than allowed, $21.40 less for
-    less work)"."""
+    """Such as "it cost $21.40 more than planned ($42.80 more wasted than allowed, $21.40 saved
+    by less work)"."""
     shown = in_words(parts)
     told = f"it cost {_differs(parts).removeprefix('just ')}"
     return f"{told} ({shown})" if shown else told

@@ -389,7 +389,11 @@ def version_table(kept: Sequence[tuple[datetime, Bid]]) -> Table:
             for made, bid in kept
         ),
         right=frozenset(("cost", "price", "margin")),
+        notes=_LACKING * any(bid.lacks for _, bid in kept),
     )
+
+
+_LACKING = ("? is no bid yet: a price was missing.",)
 
 
 # --- for the customer ---------------------------------------------------------------------------

@@ -27,14 +27,14 @@ from joblog.report.figures import (
 from joblog.report.table import Table
 
 _PHRASES = {
-    "scope": ("{} for more work", "{} less for less work"),
+    "scope": ("{} for more work", "{} saved by less work"),
     "usage": ("{} more on the same work", "{} less on the same work"),
     "offcut": ("{} more of cutoffs", "{} less of cutoffs"),
     "handling": ("{} more wasted than allowed", "{} less wasted than allowed"),
     "unaccounted": ("{} unexplained", "{} more left than explained"),
-    "price": ("{} for dearer prices", "{} less for lower prices"),
-    "efficiency": ("{} more by a slower pace", "{} less by a faster pace"),
-    "rate": ("{} for higher pay", "{} less for lower pay"),
+    "price": ("{} for dearer prices", "{} saved by lower prices"),
+    "efficiency": ("{} lost to a slower pace", "{} saved by a faster pace"),
+    "rate": ("{} for higher pay", "{} saved by lower pay"),
 }
 """Every part of a difference: where it is more than planned, and where it is less."""
 

@@ -47,6 +47,14 @@ def short_heads(*fields: str) -> tuple[str, ...]:
     return shortened(heads(*fields))
 
 
+def whole(heading: str) -> str:
+    """The word of a short heading, where there is room for it after all."""
+    return _WHOLE.get(heading, heading)
+
+
+_WHOLE = {short: word for word, short in SHORT.items() if not word.endswith("cost")}
+
+
 def shortened(headings: tuple[str, ...]) -> tuple[str, ...]:
     """Headings with the short word of each that has one."""
     return tuple(SHORT.get(heading, heading) for heading in headings)

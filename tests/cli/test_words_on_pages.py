@@ -100,6 +100,8 @@ def walked(book: Path, jobs: tuple[str, ...], runs: Path) -> Iterator[tuple[str,
             yield f"paper {paper} {job}", shown_text(file.read_text("utf-8"))
         yield from of_screens(book, job)
         yield f"close {job}", run(book, "close", "--anyway", *of)
+    yield "bid --jobs", run(book, "bid", "--jobs")
+    yield "jobs", run(book, "jobs")
     yield "rates", run(book, "rates")
     yield "stock", run(book, "stock")
     yield "takeoff", run(book, "takeoff", str(runs))

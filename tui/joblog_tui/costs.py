@@ -16,7 +16,9 @@ from joblog.model import (
     StockLine,
     TaskLine,
 )
+from joblog.report.differences import in_words
 from joblog.report.figures import (
+    in_question,
     money_parts,
     money_shown,
     signed_money,
@@ -73,6 +75,8 @@ def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
             f": {planned}, actual {_of(line.actual_cost)}; {_differs(line.money.total)}",
         )
     ]
+    if line.money.total is not None and not in_question(line):
+        made = Content(in_words(line.money))
     if line.money.total is None:
         hidden = "" if gap is None or gap.money is None else f": up to {_of(gap.money)} of it"
         parts.append(in_doubt(f"{why_not_known(line)}, so it may have cost more{hidden}."))
