@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
 
 import numpy as np
 
 from joblog.model import Interval, Prediction
 from joblog.rates.families import OTHER, family_of
-from joblog.rates.fit import Points
 from joblog.rates.group import CONDITION_ERROR
-from joblog.rates.hours import ESTIMATE_ERROR
 from joblog.rates.learned import NOT_SPLIT, PRACTICE, Condition, Group, Learned, Member, key_of
 from joblog.rates.spread import Floats, below, location_and_scale, slack_of
 from joblog.rates.steps import piece_of
@@ -171,19 +170,10 @@ _NEVER = {
 
 
 def _estimated(group: Group, rate: float) -> Member:
-    """A task known by its estimate only."""
-    steps = np.linspace(-3, 3, 13)
-    drawn = np.exp(-0.5 * steps**2)
-    new = group.new
-    points = Points(
-        np.repeat(np.log(rate) + ESTIMATE_ERROR * steps, new.points.lump.size),
-        np.tile(new.points.lump, steps.size),
-        np.tile(new.points.spread, steps.size),
-        np.tile(new.points.degrees, steps.size),
-        np.outer(drawn / drawn.sum(), new.points.weight).ravel(),
-        np.zeros(steps.size * new.points.lump.size),
-    )
-    return Member("", points, new.middle, 0, 0.0, new.base, 0.0)
+    """A task known by its estimate only: it lies as far off as estimates do, and holds set-up."""
+    about = group.new.points
+    points = replace(about, theta=about.theta + np.log(rate), set_up=np.zeros(about.theta.size))
+    return replace(group.new, points=points)
 
 
 def _prediction(

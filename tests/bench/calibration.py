@@ -22,9 +22,9 @@ import numpy as np
 from joblog.model import History, PastUse, PastWork, Prediction
 from joblog.rates import learn, predict, predict_hours
 from joblog.rates.fit import SPREAD_SURE, SPREADS, Scatter, scale_of
-from joblog.rates.hours import ESTIMATE_ERROR
+from joblog.rates.hours import ESTIMATE_ERROR, ESTIMATE_ERRORS, ESTIMATE_SURE
 from joblog.rates.hours import SCATTER as HOURS
-from joblog.rates.spread import slack_of
+from joblog.rates.spread import Floats, slack_of
 from joblog.rates.waste import CONTRACTOR_ERROR, FAMILY_ERROR, ITEM_ERROR, USUAL_WASTE
 from joblog.rates.waste import SCATTER as WASTE
 from tests.bench.contractors import contractor
@@ -76,7 +76,8 @@ def hours_from_prior(luck: np.random.Generator, jobs: int, times: int) -> Iterat
     """One task and one more job of it, drawn as `joblog.rates.learn` says that they come about."""
     for _ in range(times):
         degrees, spread, lump = _scatter(luck, HOURS)
-        rate = ESTIMATE * np.exp(luck.normal(0, ESTIMATE_ERROR))
+        off = _likely(luck, ESTIMATE_ERRORS, ESTIMATE_ERROR, ESTIMATE_SURE)
+        rate = ESTIMATE * np.exp(luck.normal(0, off))
         quantity = luck.integers(50, 400, jobs + 1)
         rate = rate + luck.choice(HOURS.set_ups) / quantity
         squared = np.log1p((lump * rate / quantity + (spread * rate) ** 2) / rate**2)
@@ -122,9 +123,14 @@ def waste_from_prior(luck: np.random.Generator, jobs: int, times: int) -> Iterat
 def _scatter(luck: np.random.Generator, scatter: Scatter) -> tuple[float, float, float]:
     degrees = float(luck.choice(scatter.degrees))
     usual = float(scale_of(scatter, np.array(degrees)))
-    likely = np.exp(-0.5 * (np.log(SPREADS / usual) / SPREAD_SURE) ** 2)
-    spread = float(luck.choice(SPREADS, p=likely / likely.sum()))
+    spread = _likely(luck, SPREADS, usual, SPREAD_SURE)
     return degrees, spread, float(luck.choice(scatter.lumps))
+
+
+def _likely(luck: np.random.Generator, values: Floats, usual: float, sure: float) -> float:
+    """One of the values, log-normal about the usual one."""
+    likely = np.exp(-0.5 * (np.log(values / usual) / sure) ** 2)
+    return float(luck.choice(values, p=likely / likely.sum()))
 
 
 def _exact(hours: float) -> Fraction:

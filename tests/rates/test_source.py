@@ -216,7 +216,8 @@ def test_three_winter_jobs_do_not_explode_in_summer(degrees: int) -> None:
     )
     assert found.mean == pytest.approx(11, rel=0.1)
     assert found.median == pytest.approx(11, rel=0.1)
-    assert found.intervals[-1].high < 2 * 11
+    # Nobody knows yet what the heat does: 0.15 for a step of 20 F, two steps at most.
+    assert found.intervals[-1].high < 2.5 * 11
     assert found.source == "3 jobs; no job was that warm"
 
 
