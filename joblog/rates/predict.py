@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
+from math import ceil, floor
 
 import numpy as np
 
@@ -186,11 +187,20 @@ def _prediction(
         sure=sure,
         mean=float(amounts.clip(intervals[-1].low, intervals[-1].high).mean()),
         median=float(amounts[499:501].mean()),
-        intervals=intervals,
+        intervals=tuple(_counted(one, member.step, sure) for one in intervals),
         n=member.n,
         source=source,
         equally_likely=tuple(amounts.tolist()),
     )
+
+
+def _counted(interval: Interval, step: float, base: float) -> Interval:
+    """The interval to the next `step` outward, which is as fine as anybody counts. Hours (no base)
+    and what is little beside a step stay as they are."""
+    if step > base / 4:
+        return interval
+    low, high = floor(interval.low / step) * step, ceil(interval.high / step) * step
+    return Interval(interval.level, low, high)
 
 
 def interval_of(amounts: Floats, level: float) -> Interval:
