@@ -181,26 +181,29 @@ def _prediction(
     group: Group, member: Member, name: str, sure: float, amounts: Floats, source: str
 ) -> Prediction:
     intervals = tuple(interval_of(amounts, level) for level in (0.5, 0.8, 0.95))
+    median = float(amounts[499:501].mean())
     return Prediction(
         kind=group.kind,
         name=name,
         sure=sure,
         mean=float(amounts.clip(intervals[-1].low, intervals[-1].high).mean()),
-        median=float(amounts[499:501].mean()),
-        intervals=tuple(_counted(one, member.step, sure) for one in intervals),
+        median=median,
+        intervals=tuple(_counted(one, median, member.step, sure) for one in intervals),
         n=member.n,
         source=source,
         equally_likely=tuple(amounts.tolist()),
     )
 
 
-def _counted(interval: Interval, step: float, base: float) -> Interval:
-    """The interval to the next `step` outward, which is as fine as anybody counts. Hours (no base)
-    and what is little beside a step stay as they are."""
+def _counted(interval: Interval, middle: float, step: float, base: float) -> Interval:
+    """The interval of what will be told, in steps: it holds no less than its level says, while
+    outward to the next step it would hold far more; and it holds the middle. Hours (no base) and
+    what is little beside a step stay as they are."""
     if step > base / 4:
         return interval
-    low, high = floor(interval.low / step) * step, ceil(interval.high / step) * step
-    return Interval(interval.level, low, high)
+    low = min(round(interval.low / step), floor(middle / step))
+    high = max(round(interval.high / step), ceil(middle / step))
+    return Interval(interval.level, step * low, step * high)
 
 
 def interval_of(amounts: Floats, level: float) -> Interval:
