@@ -297,7 +297,8 @@ def _note_what_came_after(
     came = opening + ledger.delivered + ledger.moved_in - ledger.returned - ledger.moved_out
     gone = came - late["delivered"] + late["returned"] - ledger.count.quantity
     told_gone = ledger.used_up + ledger.spoiled - late["used"] - late["spoiled"]
-    if gone + ledger.count.parts < told_gone <= gone + back_soon:
+    # An offcut that the count found may be of what was told.
+    if 0 < told_gone - gone - ledger.count.parts <= back_soon:
         late["returned"] += back_soon
         gone += back_soon
     ledger.returned_since, ledger.moved_since = late["returned"], told
