@@ -149,7 +149,7 @@ class _Life:
     opening: dict[str, Fraction]
     left: dict[str, Fraction | None]
     installed: dict[str, Fraction]
-    """What went into the work, with its offcuts."""
+    """What went into the work, with the offcuts that nobody kept."""
     unexplained: dict[str, Fraction | None]
     told: list[BookEntry] = field(default_factory=list)
 
@@ -269,12 +269,7 @@ def _closed(
         items,
         {line["item"]: Fraction(line["opening"]) for line in lines},
         {line["item"]: _number(line["on_hand"]) for line in lines},
-        {
-            line["item"]: Fraction(line["placed"])
-            + Fraction(line["offcut"])
-            + Fraction(line.get("kept") or 0)
-            for line in lines
-        },
+        {line["item"]: Fraction(line["placed"]) + Fraction(line["offcut"]) for line in lines},
         {line["item"]: _number(line["unaccounted"]) for line in lines},
         mine,
     )
@@ -308,7 +303,7 @@ def _open(
         },
         {line.item: line.opening for line in lines},
         {line.item: line.on_hand for line in lines},
-        {line.item: line.placed + line.offcut + line.kept for line in lines},
+        {line.item: line.placed + line.offcut for line in lines},
         {line.item: line.unaccounted for line in lines},
         [when_it_was(kept, zone) for kept in entries if kept.id in counted],
     )

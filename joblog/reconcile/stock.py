@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence, Set
+from collections.abc import Iterable, Iterator, Sequence, Set
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -33,8 +33,7 @@ class Ledger:
     moved_in: Fraction = NONE
     moved_out: Fraction = NONE
     flows: list[tuple[BookEntry, Fraction]] = field(default_factory=list)
-    """What came and went, with how many: what is gone cost what these did, in order of time. What
-    pieces took beyond what was told used went with the last of them."""
+    """What came and went, in order of time, with how many: what is gone cost what these did."""
     count: Count | None = None
     """The last one."""
     returned_since: Fraction = NONE
@@ -50,6 +49,7 @@ class Ledger:
     paid: list[tuple[Fraction, Fraction]] = field(default_factory=list)
     """Quantities with the price of one."""
     pieces: CutPieces = NOTHING
+    last_cut: BookEntry | None = None
     all_pieces: bool = False
     """Whether the pieces may be all that the work was made of."""
     cut_unused: Fraction = NONE
@@ -137,8 +137,7 @@ def _put_pieces(
     covered = None in cut_at or None in used_at or used_at <= cut_at
     told = bool(ledger.pieces.entries) and not ledger.pieces.too_long
     ledger.all_pieces = told and covered and not waiting
-    if ledger.used_up > ledger.used and cut:
-        ledger.flows.append((cut[-1], ledger.used_up - ledger.used))
+    ledger.last_cut = cut[-1] if cut else None
 
 
 def stock_line(
@@ -173,9 +172,7 @@ def stock_line(
     unpriced = NONE
     if consumed is not None and on_hand is not None and consumed > 0:
         paid = ledger.price
-        flows = [*ledger.flows]
-        if unaccounted is not None and unaccounted > 0 and ledger.count is not None:
-            flows.append((ledger.count.last, unaccounted))
+        flows = [*ledger.flows, *_gone_untold(ledger, kept, unaccounted)]
         cost = consumed_cost(opening, flows, on_hand, brought, planned_price, paid)
         unpriced = cost.unpriced
         if cost.dollars is not None and cost.quantity:
@@ -218,6 +215,18 @@ def stock_line(
         moved_out=ledger.moved_out,
         unpriced=unpriced,
     )
+
+
+def _gone_untold(
+    ledger: Ledger, kept: Fraction, unaccounted: Fraction | None
+) -> Iterator[tuple[BookEntry, Fraction]]:
+    """What pieces took beyond what was told used went with the last of them, less the offcuts kept;
+    what a count could not find was gone by then."""
+    by_pieces = ledger.used_up - ledger.used - kept
+    if ledger.last_cut is not None and by_pieces > 0:
+        yield ledger.last_cut, by_pieces
+    if ledger.count is not None and unaccounted is not None and unaccounted > 0:
+        yield ledger.count.last, unaccounted
 
 
 def _back_too_many(ledger: Ledger) -> bool:
@@ -288,7 +297,8 @@ def _note_what_came_after(
     came = opening + ledger.delivered + ledger.moved_in - ledger.returned - ledger.moved_out
     gone = came - late["delivered"] + late["returned"] - ledger.count.quantity
     told_gone = ledger.used_up + ledger.spoiled - late["used"] - late["spoiled"]
-    if gone + ledger.count.parts < told_gone <= gone + back_soon:
+    # An offcut that the count found may be of what was told.
+    if 0 < told_gone - gone - ledger.count.parts <= back_soon:
         late["returned"] += back_soon
         gone += back_soon
     ledger.returned_since, ledger.moved_since = late["returned"], told

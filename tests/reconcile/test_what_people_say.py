@@ -217,6 +217,16 @@ def test_what_went_right_after_it_was_counted_was_out_of_that(desk: Desk, words:
     assert close(desk)["F channel"].consumed == 7
 
 
+def test_what_went_right_after_it_was_counted_with_an_offcut_was_out_of_that(desk: Desk) -> None:
+    say(desk, "twelve sticks of F channel came", "08:00")
+    say(desk, "used nine sticks of F channel", "09:00")
+    say(desk, "three sticks of F channel left", "17:00")
+    say(desk, "kept a five foot offcut of F channel", "17:01")
+    say(desk, "took two sticks of F channel back to the shop", "17:02")
+    line = balance_of(desk, "F channel")
+    assert (line.on_hand, line.kept, line.unaccounted) == (1 + Fraction(5, 12), Fraction(5, 12), 0)
+
+
 def test_what_went_right_after_a_count_was_no_more_there_where_that_closes_too(desk: Desk) -> None:
     say(desk, "ten sticks of F channel came", "08:00")
     say(desk, "used five sticks of F channel", "09:00")

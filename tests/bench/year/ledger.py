@@ -451,6 +451,8 @@ class JobFigures:
             put("planned_cost", plan[0] * standard)
         elif consumed and actual is not None:
             standard = actual / consumed  # Not planned: what was paid is all more work.
+        elif consumed is None and average is not None:
+            standard = average
         else:
             return
         for name in ("scope", "usage", "offcut", "handling", "unaccounted"):

@@ -362,16 +362,9 @@ class JobLife:
     def count(self, item: str) -> Iterator[Step]:
         """Whole ones, and beside them the offcuts of five feet that were kept."""
         left = self.world.lies[self.name, item]
-        offcuts = next(
-            (
-                n
-                for n in range(len(MANY))
-                if not (left - n * FIVE_FEET) % 1 and n * FIVE_FEET <= left
-            ),
-            0,
-        )
+        offcuts = self.offcuts(item)
         fact = ("counted", self.name, self.now(), item, left)
-        if not offcuts or item != "F channel":
+        if not offcuts:
             words = f"{many(left, item)} left" if left else f"no {item} left"
             yield self.says(words, fact)
             return
@@ -380,6 +373,16 @@ class JobLife:
             fact = ("counted", self.name, self.now(), item, left)
         plural = "s" * (offcuts > 1)
         yield self.says(f"kept {MANY[offcuts]} five foot offcut{plural} of {item}", fact)
+
+    def offcuts(self, item: str) -> int:
+        """How many of five feet lie among what is there."""
+        left = self.world.lies[self.name, item]
+        able = [n for n in range(len(MANY)) if not (left - n * FIVE_FEET) % 1]
+        return next((n for n in able if n * FIVE_FEET <= left), 0) if item == "F channel" else 0
+
+    def whole(self, item: str) -> int:
+        left = self.world.lies[self.name, item]
+        return int((left - self.offcuts(item) * FIVE_FEET) // 1)
 
     def known(self, item: str) -> bool:
         return item in self.net or item in self.had or self.world.lies[self.name, item] > 0
@@ -425,9 +428,9 @@ class JobLife:
     def counted(self) -> list[tuple[str, int]]:
         """What was counted at the end, and how many whole ones of it are there; no nails."""
         return [
-            (item, int(self.world.lies[self.name, item] // 1))
+            (item, self.whole(item))
             for item in (*STOCK_INCHES, "caulk")
-            if item != self.uncounted and self.world.lies[self.name, item] >= 1
+            if item != self.uncounted and self.whole(item)
         ]
 
     # --- hours and what is beside
