@@ -1132,7 +1132,8 @@ class StockLine:
     moved_out: Fraction = Fraction(0)
     """Taken to other jobs or put into stock."""
     unpriced: Fraction = Fraction(0)
-    """Of what was consumed, so much that nobody told a price of: it is taken at the plan's."""
+    """Of what was consumed, so much that nobody told a price of: what was bought is taken at the
+    average paid on this job, else at the plan's; what was there before, the other way round."""
 
 
 @dataclass(frozen=True, slots=True)

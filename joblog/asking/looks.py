@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from joblog.model import UNHEARD, Entry, Hearing, Kind, Utterance
+from joblog.model import UNHEARD, Entry, Hearing, Kind
 
 RECORDS: tuple[Kind, ...] = ("covered", "problem", "todo", "extra", "note")
 """Kinds that are words, and are looked at as such."""
@@ -21,12 +21,12 @@ reason, and 14 of the 17 are among them. Of other words only those are shown tha
 backs the other in: 16 in 100 are, seven in ten with reason."""
 
 
-def unsure_words(entry: Entry, utterance: Utterance) -> tuple[str, ...]:
+def unsure_words(entry: Entry, hearings: Sequence[Hearing]) -> tuple[str, ...]:
     """Those of an entry's words that one may have misheard, in their order, each once."""
-    if entry.kind not in RECORDS or not entry.note or not utterance.hearings:
+    if entry.kind not in RECORDS or not entry.note or not hearings:
         return ()
     words = entry.note.lower().split()
-    trade, general = (_confidences(words, utterance, name) for name in ("trade", "general"))
+    trade, general = (_confidences(words, hearings, name) for name in ("trade", "general"))
     if not (trade and general):
         return ()  # There is nothing to hold it against, and all of it is doubted for that.
     least = SURELY_HEARD if entry.kind == "covered" else 0.0
@@ -50,27 +50,32 @@ def _is_unsure(trade: Sequence[float], general: Sequence[float], least: float) -
     return not all(general) or max(general) <= least
 
 
-def _confidences(words: Sequence[str], utterance: Utterance, family: str) -> list[list[float]]:
+def _confidences(
+    words: Sequence[str], hearings: Sequence[Hearing], family: str
+) -> list[list[float]]:
     """How sure each hearing of a recognizer is of each word; 0 where it has another there."""
     return [
-        _aligned(words, one)
-        for one in utterance.hearings
-        if one.recognizer.split()[0] == family and one.text
+        _aligned(words, one) for one in hearings if one.recognizer.split()[0] == family and one.text
     ]
 
 
 def _aligned(words: Sequence[str], heard: Hearing) -> list[float]:
-    from rapidfuzz.distance import Levenshtein
-
     others = [word.text.lower() for word in heard.words] or heard.text.lower().split()
     sure = [word.confidence for word in heard.words] or [heard.confidence] * len(others)
+    if others == words:
+        return [max(one, BACKED) for one in sure]
+    from rapidfuzz.distance import Levenshtein
+
     found = [0.0] * len(words)
     for step in Levenshtein.opcodes(words, others):
         if step.tag == "equal":
             for at in range(step.src_end - step.src_start):
-                # 0 is for another word in its place.
-                found[step.src_start + at] = max(sure[step.dest_start + at], 0.001)
+                found[step.src_start + at] = max(sure[step.dest_start + at], BACKED)
     return found
+
+
+BACKED = 0.001
+"""The least for a word that was heard; 0 is for another one in its place."""
 
 
 MINOR = frozenset(

@@ -119,6 +119,7 @@ def _result(closing: Closing, bid: Bid | None) -> JobResult:
     told, lacks = _told(squared), list(_told_lacks(squared))
     if bid is None:
         lacks += [(name, "it had no bid") for name in _OF_BID]
+        lacks += [("extras", why) for why in _unpriced(squared)]
     else:
         of_bid, of_bid_lacks = _of_bid(bid, squared)
         told |= of_bid
@@ -171,9 +172,12 @@ def _told_lacks(squared: Reconciliation) -> Iterator[tuple[str, str]]:
         yield "hours", lack
     if not any(task.entries for task in squared.tasks) and not squared.untold_hours:
         yield "hours", "no hours were told"
+
+
+def _unpriced(squared: Reconciliation) -> Iterator[str]:
     for line in squared.beside.lines:
         if line.kind == "extra" and line.price is None:
-            yield "extras", f"nobody said what is charged for: {line.text}"
+            yield f"nobody said what is charged for: {line.text}"
 
 
 def _of_bid(
@@ -184,8 +188,13 @@ def _of_bid(
     material = found.lines[0]
     hours = sum((one.hours for one in bid.beside if one.hours is not None), bid.hours)
     lacks = [("charged", why) for why in found.charged_lacks]
+    lacks += [
+        ("extras", f"nobody said what is charged for: {line.text}")
+        for line in found.extra_lines
+        if line.price is None
+    ]
     lacks += [("cost", why) for line in found.lines for why in line.lacks]
-    lacks += [("earned", why) for _, why in lacks]
+    lacks += [("earned", why) for name, why in lacks if name != "extras"]
     lacks += [("material", why) for why in material.lacks]
     lacks += [("hours_bid", "the bid has no hours")] if not hours else []
     lacks += [("feet", "the bid does not say how many feet")] if not found.feet else []

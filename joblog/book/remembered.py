@@ -10,7 +10,7 @@ from joblog.model import BookEntry
 Placed = tuple[tuple[str, int, int], BookEntry]
 """An entry with what it stands in order by: its moment, its place in the utterance, its number."""
 Read = Callable[[Iterable[int] | None], Iterable[Placed]]
-"""Reads those of a job that are asked for, or all with None."""
+"""Reads those of a job that are asked for, or with None all, in their order."""
 
 
 @dataclass(slots=True)
@@ -33,12 +33,14 @@ class Remembered:
         """The entries of a job, in order. `elsewhere` is how far others have written by now."""
         known = self._jobs.get(job)
         if known is None or known.elsewhere != elsewhere:
-            placed = {one.id: (place, one) for place, one in read(None)}
+            placed = {one[1].id: one for one in read(None)}
             known = self._jobs[job] = _Job(elsewhere, placed)
+            known.all = tuple(one for _, one in placed.values())
+            return known.all
         elif known.changed:
             for id in known.changed:  # It may be in another job by now.
                 known.placed.pop(id, None)
-            known.placed.update((one.id, (place, one)) for place, one in read(known.changed))
+            known.placed.update((one[1].id, one) for one in read(known.changed))
         else:
             return known.all
         known.changed = set()

@@ -18,6 +18,7 @@ from joblog.model import (
     Amount,
     BookEntry,
     BookUtterance,
+    Change,
     ClockCorrection,
     Direction,
     Entry,
@@ -34,6 +35,7 @@ from joblog.model import (
     Position,
     Recording,
     Scored,
+    Standing,
     Task,
     Tie,
     Utterance,
@@ -261,19 +263,30 @@ def utterance_from(row: Row, hearings: tuple[Hearing, ...]) -> BookUtterance:
 
 
 def entry_from(row: Row, doubts: tuple[str, ...]) -> BookEntry:
+    return entry_of(row["id"], row["version"], doubts, *(row[name] for name in _ENTRY))
+
+
+_ENTRY = ("at", "content", "standing", "change", "changed_at", "said", "utterance", "origin")
+
+
+def entry_of(
+    id: int,
+    version: int,
+    doubts: tuple[str, ...],
+    at: str,
+    content: str,
+    standing: Standing,
+    change: Change,
+    changed_at: str,
+    said: str,
+    utterance: int | None,
+    origin: Change | None,
+) -> BookEntry:
+    """The same of the columns, for a job has tens of thousands."""
     return BookEntry(
-        id=row["id"],
-        version=row["version"],
-        at=datetime.fromisoformat(row["at"]),
-        entry=_entry(row["content"]),
-        doubts=doubts,
-        standing=row["standing"],
-        change=row["change"],
-        changed_at=datetime.fromisoformat(row["changed_at"]),
-        said=row["said"],
-        utterance=row["utterance"],
-        origin=row["origin"],
-    )
+        id, version, datetime.fromisoformat(at), _entry(content), doubts, standing, change,
+        datetime.fromisoformat(changed_at), said, utterance, origin,
+    )  # fmt: skip
 
 
 @lru_cache(maxsize=16_384)

@@ -30,6 +30,7 @@ from joblog.model import (
     BookUtterance,
     Catalog,
     ClockCorrection,
+    Hearing,
     Job,
     Kind,
     Photo,
@@ -221,21 +222,26 @@ class Book:
     def days(self, job: str) -> tuple[date, ...]:
         """The days, where the job is, on which anything was said, typed or photographed."""
         row = self._job(job)
-        every = (
-            "SELECT at FROM entry WHERE job = :job UNION SELECT taken_at FROM photo"
-            " WHERE job = :job AND standing IS NOT 'withdrawn' UNION SELECT made_at FROM recording"
-            " WHERE job = :job AND standing = 'kept'"
+        found = self._rows(
+            "SELECT taken_at AS at FROM photo WHERE job = :job AND standing IS NOT 'withdrawn'"
+            " UNION ALL SELECT made_at FROM recording WHERE job = :job AND standing = 'kept'",
+            job=row["id"],
         )
-        # Of an hour the first and the last moment say all its days.
-        hours = (
-            f"SELECT min(at) AS first, max(at) AS last FROM ({every}) GROUP BY substr(at, 1, 13)"
-        )
-        found = self._rows(hours, job=row["id"])
-        days = {_day(hour[end], row["zone"]) for hour in found for end in ("first", "last")}
-        if None in days:  # A damaged moment may stand before or behind sound ones of its hour.
-            moments = self._rows(every, job=row["id"])
-            days = {_day(moment["at"], row["zone"]) for moment in moments}
+        days = {_day(moment["at"], row["zone"]) for moment in found}
+        days.update(self._days_told(row["id"], row["zone"]))
         return tuple(sorted(day for day in days if day))
+
+    def _days_told(self, job: int, zone: str) -> Iterator[date | None]:
+        """The days of its entries: the first moment of each is found by the index."""
+        first, after = "SELECT min(at) AS at FROM entry WHERE job = ? AND at >= ?", ""
+        while (moment := self._rows(first, job, after)[0]["at"]) is not None:
+            day = _day(moment, zone)
+            if day is None:  # A damaged moment may stand before or behind sound ones of its day.
+                every = self._rows("SELECT at FROM entry WHERE job = ?", job)
+                yield from (_day(one["at"], zone) for one in every)
+                return
+            yield day
+            after = rows.bounds(day, zone)[1]
 
     def entries(self, job: str, day: date | None = None) -> tuple[BookEntry, ...]:
         """Every entry as it stands now, dropped ones too, in the order in which they were said."""
@@ -323,15 +329,18 @@ class Book:
             raise BookError(f"there is no utterance {id} in this book")
         return found[0]
 
-    def utterances_among(self, ids: Collection[int]) -> dict[int, BookUtterance]:
-        """Those of these numbers, by their numbers. Raises `BookError` where one is missing."""
-        found: dict[int, BookUtterance] = {}
+    def hearings_among(self, ids: Collection[int]) -> dict[int, tuple[Hearing, ...]]:
+        """By utterance, what was heard, the chosen hearing first; without what else it may have
+        been. One that is not there has none."""
+        found: dict[int, tuple[Hearing, ...]] = {}
         for some in _batched(sorted(ids), 500):
-            numbers = ", ".join(map(str, some))
-            found |= {one.id: one for one in self._utterances(f"utterance.id IN ({numbers})", {})}
-        for id in ids:
-            if id not in found:
-                raise BookError(f"there is no utterance {id} in this book")
+            for row in self._kept(
+                "hearing",
+                "SELECT utterance, ordinal, recognizer, text, words, confidence FROM hearing"
+                f" WHERE utterance IN ({', '.join(map(str, some))}) ORDER BY utterance, ordinal",
+            ):
+                heard = rows.hearing_from({**row, "alternatives": "[]"})
+                found[row["utterance"]] = (*found.get(row["utterance"], ()), heard)
         return found
 
     def utterances(self, job: str, day: date | None = None) -> tuple[BookUtterance, ...]:
@@ -443,26 +452,27 @@ class Book:
         self, where: str, values: Row, hurt: Container[int] = (), *, every: bool = False
     ) -> Iterator[Placed]:
         """The entries that are not hurt, each with what it stands in order by."""
-        newest = "(SELECT max(version) FROM entry_version WHERE entry = entry.id)"
-        chosen = f"{where}" if every else f"{where} AND version = {newest}"
-        tables = f"FROM entry JOIN entry_version ON entry_version.entry = entry.id WHERE {chosen}"
-        doubts: dict[tuple[int, int], list[str]] = {}
-        for row in self._rows(
-            "SELECT doubt.* FROM doubt JOIN (SELECT entry.id AS id, version AS number"
-            f" {tables}) ON doubt.entry = id AND doubt.version = number ORDER BY doubt.ordinal",
-            **values,
+        doubts: dict[tuple[int, int], tuple[str, ...]] = {}
+        for entry, version, why in self._tuples(
+            "SELECT doubt.entry, doubt.version, why FROM entry JOIN doubt ON doubt.entry = entry.id"
+            f" WHERE {where} ORDER BY doubt.ordinal",
+            values,
         ):
-            doubts.setdefault((row["entry"], row["version"]), []).append(row["why"])
-        for row in self._rows(
-            "SELECT entry.id, entry.at AS said_at, entry.ordinal, utterance, version, content,"
-            " standing, change, changed_at, said, entry_version.at AS at, origin"
-            f" {tables} ORDER BY entry.at, entry.ordinal, entry.id, version",
-            **values,
-        ):
-            id = row["id"]
+            doubts[entry, version] = (*doubts.get((entry, version), ()), why)
+        found = self._tuples(
+            "SELECT entry.at AS said_at, entry.ordinal, entry.id, version, entry_version.at AS at,"
+            " content, standing, change, changed_at, said, utterance, origin"
+            f" FROM entry JOIN entry_version ON entry_version.entry = entry.id WHERE {where}"
+            " ORDER BY entry.at, entry.ordinal, entry.id, version",
+            values,
+        )
+        # All versions are read, for to find the newest of each takes SQLite longer; it is the last.
+        shown = found if every else {row[2]: row for row in found}.values()
+        for row in shown:
+            id, version = row[2], row[3]
             if id not in hurt:
-                told = tuple(doubts.get((id, row["version"]), ()))
-                yield (row["said_at"], row["ordinal"], id), rows.entry_from(row, told)
+                told = doubts.get((id, version), ())
+                yield row[:3], rows.entry_of(id, version, told, *row[4:])
 
     def _placed(self, job: int, ids: Iterable[int] | None) -> Iterator[Placed]:
         """The entries of a job, all or some, each with what it stands in order by."""
@@ -558,6 +568,16 @@ class Book:
                 if not self._sound.rescued(error):
                     raise
                 return list(self._db.query(sql, named or values))
+
+    def _tuples(self, sql: str, values: Row) -> list[tuple[Any, ...]]:
+        """As `_rows`, for thousands of them."""
+        with plainly(self.folder):
+            try:
+                return self._db.execute(sql, values).fetchall()
+            except sqlite3.DatabaseError as error:
+                if not self._sound.rescued(error):
+                    raise
+                return self._db.execute(sql, values).fetchall()
 
     def _kept(self, table: str, sql: str, *values: Any, **named: Any) -> list[Row]:
         """Rows of a table without those that are damaged; `damage` names these."""

@@ -24,8 +24,8 @@ def review(day: date | None, place: Place, job: str | None) -> None:
     Where there is no job yet it begins with a first one.
     """
     # Nothing of what is loaded for the screens is ever let go of: to look for garbage among it
-    # every 700 objects is a tenth of the start.
-    gc.set_threshold(50_000)
+    # is a sixth of the start. The screens begin to, once the first one stands.
+    gc.disable()
     from joblog.service.start import started
 
     # The screen is drawn on standard error.

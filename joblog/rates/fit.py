@@ -70,8 +70,9 @@ class Family:
     """What is believed of a family before its lines.
 
     Either its items share a mean, lying somewhere on `means` with log prior `mean_before`, and
-    differ by one of `differences` on the log scale; or each item stands for itself with its own
-    `alone` (mean, standard deviation).
+    differ by one of `differences` on the log scale; or each item stands for itself: it lies about
+    its own mean `alone` by a standard deviation of `errors`, which has a column for each of
+    `differences`.
     """
 
     means: Floats
@@ -79,6 +80,7 @@ class Family:
     differences: Floats
     difference_before: Floats
     alone: Floats | None = None
+    errors: Floats | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,12 +183,13 @@ def pooled(fitted: Fitted, family: Family, before: Floats | None = None) -> Pool
     the two for themselves.
     """
     middles, apart, alone = shared_grid(family)
-    if family.alone is None:
+    if family.alone is None or family.errors is None:
         # A difference finer than the grid of an item would fall between its points.
         step = np.exp(fitted.stretch)[:, :, None]
         prior = _normal(fitted.theta[:, :, None], middles, np.maximum(apart, step / 2))
     else:
-        prior = _normal(fitted.theta, family.alone[:, :1], family.alone[:, 1:])[:, :, None]
+        off = fitted.theta - family.alone[:, None]
+        prior = _normal(off[:, :, None], np.zeros(1), family.errors[:, None, :])
     if before is None:
         before = fitted.scatter_before[:, None] + alone
     return pool(fitted.likelihood, prior + fitted.stretch[:, :, None], before)
@@ -194,8 +197,6 @@ def pooled(fitted: Fitted, family: Family, before: Floats | None = None) -> Pool
 
 def shared_grid(family: Family) -> tuple[Floats, Floats, Floats]:
     """Every pair of a family mean and a difference between items, with its log prior."""
-    if family.alone is not None:
-        return np.zeros(1), np.ones(1), np.zeros(1)
     middles, apart = np.meshgrid(family.means, family.differences, indexing="ij")
     before = family.mean_before[:, None] + family.difference_before
     return middles.ravel(), apart.ravel(), before.ravel()

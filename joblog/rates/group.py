@@ -57,12 +57,10 @@ def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | No
     fitted, lines, family = draft.fitted, draft.lines, draft.family
     result = pooled(fitted, family, before)
     count = len(lines.names)
-    if family.alone is None:
-        new = points_of_new(fitted, result, family)
-        at_first = [_error(new)] * count
-    else:
-        new = _no_task(fitted, result.shared.sum(axis=1))
-        at_first = list(family.alone[:, 1])
+    new = points_of_new(fitted, result, family)
+    at_first = np.full(count, _error(new))
+    if family.errors is not None:
+        at_first = np.sqrt(family.errors**2 @ result.shared.sum(axis=0))
     n = np.bincount(lines.item, minlength=count)
     counted = np.bincount(lines.item, lines.weight, count)
     ends = np.cumsum(n)
@@ -93,12 +91,6 @@ def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | No
         kind, name, members, unmet, draft.conditions, effect, fitted.settled.unsure,
         draft.jobs, value, usual, counts, chance < ODD, draft.idle, off, error, draft.drift,
     )  # fmt: skip
-
-
-def _no_task(fitted: Fitted, of_scatter: Floats) -> Points:
-    """How jobs scatter; a task that was never done has no rate of its own."""
-    nowhere = np.zeros(fitted.lump.size)
-    return Points(nowhere, fitted.lump, fitted.spread, fitted.degrees, of_scatter, fitted.set_up)
 
 
 def _means(past: Sequence[Past], conditions: Sequence[Condition]) -> dict[str, float]:

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
+from math import ceil, floor
 
 import numpy as np
 
 from joblog.model import Interval, Prediction
 from joblog.rates.families import OTHER, family_of
-from joblog.rates.fit import Points
 from joblog.rates.group import CONDITION_ERROR
-from joblog.rates.hours import ESTIMATE_ERROR
 from joblog.rates.learned import NOT_SPLIT, PRACTICE, Condition, Group, Learned, Member, key_of
 from joblog.rates.spread import Floats, below, location_and_scale, slack_of
 from joblog.rates.steps import piece_of
@@ -171,36 +171,39 @@ _NEVER = {
 
 
 def _estimated(group: Group, rate: float) -> Member:
-    """A task known by its estimate only."""
-    steps = np.linspace(-3, 3, 13)
-    drawn = np.exp(-0.5 * steps**2)
-    new = group.new
-    points = Points(
-        np.repeat(np.log(rate) + ESTIMATE_ERROR * steps, new.points.lump.size),
-        np.tile(new.points.lump, steps.size),
-        np.tile(new.points.spread, steps.size),
-        np.tile(new.points.degrees, steps.size),
-        np.outer(drawn / drawn.sum(), new.points.weight).ravel(),
-        np.zeros(steps.size * new.points.lump.size),
-    )
-    return Member("", points, new.middle, 0, 0.0, new.base, 0.0)
+    """A task known by its estimate only: it lies as far off as estimates do, and holds set-up."""
+    about = group.new.points
+    points = replace(about, theta=about.theta + np.log(rate), set_up=np.zeros(about.theta.size))
+    return replace(group.new, points=points)
 
 
 def _prediction(
     group: Group, member: Member, name: str, sure: float, amounts: Floats, source: str
 ) -> Prediction:
     intervals = tuple(interval_of(amounts, level) for level in (0.5, 0.8, 0.95))
+    median = float(amounts[499:501].mean())
     return Prediction(
         kind=group.kind,
         name=name,
         sure=sure,
         mean=float(amounts.clip(intervals[-1].low, intervals[-1].high).mean()),
-        median=float(amounts[499:501].mean()),
-        intervals=intervals,
+        median=median,
+        intervals=tuple(_counted(one, median, member.step, sure) for one in intervals),
         n=member.n,
         source=source,
         equally_likely=tuple(amounts.tolist()),
     )
+
+
+def _counted(interval: Interval, middle: float, step: float, base: float) -> Interval:
+    """The interval of what will be told, in steps: it holds no less than its level says, while
+    outward to the next step it would hold far more; and it holds the middle. Hours (no base) and
+    what is little beside a step stay as they are."""
+    if step > base / 4:
+        return interval
+    low = min(round(interval.low / step), floor(middle / step))
+    high = max(round(interval.high / step), ceil(middle / step))
+    return Interval(interval.level, step * low, step * high)
 
 
 def interval_of(amounts: Floats, level: float) -> Interval:

@@ -80,6 +80,11 @@ NEAR_SHARE, NEAR_INCHES = Fraction(1, 10), 1
 """However well its fellows agree, what is off by no more than this is how houses are."""
 
 
+_FINE = lcm((FAR * TO_DEVIATION / 4).denominator, (NEAR_SHARE / 2).denominator)
+_BY_SPREAD, _BY_MIDDLE = int(FAR * TO_DEVIATION / 4 * _FINE), int(NEAR_SHARE / 2 * _FINE)
+"""The same in whole numbers, of four times the spread and of two times the middle."""
+
+
 def _measures(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
     """A measurement far from all others of one place, item and day, which agree among themselves.
 
@@ -116,13 +121,11 @@ def _far_ones(run: Same) -> tuple[tuple[BookEntry, str], ...]:
             spreads[twice] = sorted(abs(2 * one - twice) for one in fellows)
         apart = spreads[twice]
         off = bisect_left(apart, abs(2 * here - twice)) if own else None
-        middle = Fraction(twice, 2 * parts)
-        spread = Fraction(_twice_median(apart, off), 4 * parts)
-        near: Fraction = max(
-            FAR * TO_DEVIATION * spread, NEAR_SHARE * middle, Fraction(NEAR_INCHES)
+        near = max(
+            _BY_SPREAD * _twice_median(apart, off), _BY_MIDDLE * twice, _FINE * NEAR_INCHES * parts
         )
         beside = (*fellows[max(at - 1, 0) : at], *fellows[at + own : at + own + 1])
-        if all(abs(here - one) > near * parts for one in beside):
+        if all(_FINE * abs(here - one) > near for one in beside):
             others = (*fellows[:at], *fellows[at + own :])
             shown = ", ".join(tape(Fraction(one, parts)) for one in _first_ones(others))
             why = f"far from the others on {kept.entry.place}, which are {shown} in"
@@ -178,9 +181,14 @@ def _gone(
         came = opening + total(_amounts(item, mine, ("delivered",)))
         settled = [kept for kept in mine if _settled(kept)]
         gone = total(_amounts(item, settled, TAKEN))
-        for kept in sorted(mine, key=_when):
-            if _settled(kept) or kept.open or kept.entry.kind not in TAKEN:
-                continue
+        asked = [
+            kept
+            for kept in mine
+            if not _settled(kept) and not kept.open and kept.entry.kind in TAKEN
+        ]
+        if gone + total(_amounts(item, asked, TAKEN)) <= came:
+            continue  # Nothing here is below zero: that is doubted already.
+        for kept in sorted(asked, key=_when):
             quantity = in_unit_of(item, kept.entry.quantity, kept.entry.unit) or Fraction(0)
             if gone + quantity > came:
                 every = units_of(gone + quantity, item.unit, item.name)
@@ -192,7 +200,8 @@ def _gone(
 def _below_zero(job: Job, plan: Plan, entries: Sequence[BookEntry]) -> Asked:
     """An amount below nothing."""
     for kept in entries:
-        if kept.entry.kind in STOCK_KINDS and (kept.entry.quantity or 0) < 0:
+        quantity = kept.entry.quantity
+        if quantity is not None and quantity.numerator < 0 and kept.entry.kind in STOCK_KINDS:
             yield kept, f"{amount(kept.entry.quantity)} is below zero"
 
 

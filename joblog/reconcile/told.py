@@ -30,8 +30,10 @@ def when_it_was(kept: BookEntry, zone: ZoneInfo) -> BookEntry:
 
     A day still to come, of something to do, leaves it where it was told.
     """
-    local = kept.at.astimezone(zone)
     day = kept.entry.day
-    if day is None or day >= local.date():
+    if day is None:
+        return kept
+    local = kept.at.astimezone(zone)
+    if day >= local.date():
         return kept
     return replace(kept, at=datetime.combine(day, local.time(), zone).astimezone(kept.at.tzinfo))

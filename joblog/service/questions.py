@@ -91,9 +91,8 @@ def _questions(desk: Desk, day: date | None) -> tuple[Question, ...]:
                 unsure=_unsure(desk, entries[0]) if len(entries) == 1 else (),
             )
         )
-    records = [one for one in every if one.standing == "heard" and not one.open and _is_heard(one)]
-    _look_up(desk, records)
-    looks = ((one, _unsure(desk, one)) for one in records)
+    records = [one for one in every if one.standing == "heard" and _is_heard(one) and not one.open]
+    looks = zip(records, _look_up(desk, records), strict=True)
     found += [
         Question("record", WORDS_ASKED, (one,), cost=_cost_of_words(one.entry), unsure=unsure)
         for one, unsure in looks
@@ -115,8 +114,8 @@ def _unsure(desk: Desk, kept: BookEntry) -> tuple[str, ...]:
     """The words of a record that were not surely heard; none of one that was typed or changed."""
     if not _is_heard(kept):
         return ()
-    _look_up(desk, [kept])
-    return _UNSURE[desk.book][kept.id, kept.version]
+    [unsure] = _look_up(desk, [kept])
+    return unsure
 
 
 def _is_heard(kept: BookEntry) -> bool:
@@ -124,15 +123,15 @@ def _is_heard(kept: BookEntry) -> bool:
     return heard and kept.entry.kind in RECORDS
 
 
-def _look_up(desk: Desk, records: Sequence[BookEntry]) -> None:
+def _look_up(desk: Desk, records: Sequence[BookEntry]) -> list[tuple[str, ...]]:
     """Of each, the words that were not surely heard; all in a few looks into the book."""
     # What was heard never changes, and to look it up again at every step would take its time.
     known = _UNSURE.setdefault(desk.book, {})
     fresh = [one for one in records if (one.id, one.version) not in known]
-    said = desk.book.utterances_among({one.utterance or 0 for one in fresh})
+    said = desk.book.hearings_among({one.utterance or 0 for one in fresh})
     for one in fresh:
-        heard = said[one.utterance or 0].utterance
-        known[one.id, one.version] = unsure_words(one.entry, heard)
+        known[one.id, one.version] = unsure_words(one.entry, said.get(one.utterance or 0, ()))
+    return [known[one.id, one.version] for one in records]
 
 
 _UNSURE: WeakKeyDictionary[Book, dict[tuple[int, int], tuple[str, ...]]] = WeakKeyDictionary()

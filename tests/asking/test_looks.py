@@ -18,7 +18,7 @@ MISHEARD = "covered the wire behind the saw thick"
 
 
 def look(note: str, *lines: tuple[str, str, float], kind: Kind = "covered") -> tuple[str, ...]:
-    return unsure_words(Entry(kind, note=note), heard(*lines))
+    return unsure_words(Entry(kind, note=note), heard(*lines).hearings)
 
 
 def test_what_all_heard_alike_needs_no_look() -> None:
@@ -63,7 +63,7 @@ def test_only_records_are_looked_at(kind: Kind) -> None:
 
 
 def test_what_was_typed_has_no_words_that_were_misheard() -> None:
-    assert unsure_words(Entry("covered", note=SAID), heard()) == ()
+    assert unsure_words(Entry("covered", note=SAID), ()) == ()
 
 
 def test_what_one_recognizer_alone_heard_cannot_be_held_against_another() -> None:

@@ -223,7 +223,7 @@ def _looked_at(one: Spoken) -> tuple[int, int]:
     records = [entry for entry in kept if not entry.open and entry.entry.kind in RECORDS]
     said = [settings[entry.id].utterance for entry in records]
     shown = [
-        bool(heard and unsure_words(entry.entry, heard))
+        bool(heard and unsure_words(entry.entry, heard.hearings))
         for entry, heard in zip(records, said, strict=True)
     ]
     return len(records), sum(shown)

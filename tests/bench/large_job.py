@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import argparse
 import asyncio
+import gc
 import json
 import os
 import subprocess
@@ -88,6 +89,7 @@ def _square(folder: Path) -> dict[str, tuple[float, float]]:
 
 
 def _review(folder: Path) -> dict[str, tuple[float, float]]:
+    gc.disable()  # As the command does, until the first screen stands.
     from joblog.service import Place, desk_at
 
     async def shown() -> dict[str, tuple[float, float]]:

@@ -117,6 +117,19 @@ def test_a_bid_that_lacked_a_price_charges_nothing_that_is_known() -> None:
     assert dict(row.lacks)["charged"].startswith("the bid has no price: nobody knows")
 
 
+def test_an_extra_that_is_in_the_bid_needs_no_price_of_its_own() -> None:
+    of = basis()
+    said = (*SAID, ("extra.gutter guards", "450 taken"))
+    taken = work_out(JOB.name, date(2026, 9, 1), of, with_said((), said, names_of(of)))
+    told = (*TOLD[:8], Entry("extra", note="gutter guards"))
+    [row] = over_jobs([(closed(taken, *told), taken)]).results
+    assert (row.extras, row.charged) == (Decimal("0.00"), taken.price)
+    [row] = over_jobs([(closed(taken, *told), None)]).results
+    assert (row.extras, dict(row.lacks)["extras"]) == (
+        None, "nobody said what is charged for: gutter guards",
+    )  # fmt: skip
+
+
 def test_what_cannot_be_is_known_in_no_figure() -> None:
     odd = closed(bid(), stock("used", "soffit panel", 3), stock("on_hand", "soffit panel", 2))
     [row] = over_jobs([(odd, bid())]).results

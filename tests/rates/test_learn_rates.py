@@ -137,11 +137,11 @@ def test_weather_never_met_makes_a_prediction_less_sure() -> None:
     )
     learned = learn(History(told))
     usual, cold, hot = (
-        predict(learned, "soffit panel", FORTY, Fraction(0), fahrenheit=Fraction(at)).intervals[1]
+        predict(learned, "soffit panel", FORTY, Fraction(0), fahrenheit=Fraction(at)).equally_likely
         for at in (62, 20, 104)
     )
-    assert usual.low > max(cold.low, hot.low)
-    assert usual.high < min(cold.high, hot.high)
+    assert usual[100] > max(cold[100], hot[100])
+    assert usual[900] < min(cold[900], hot[900])
 
 
 def test_a_bigger_job_scatters_less() -> None:

@@ -141,6 +141,17 @@ def test_an_offcut_that_was_kept_lies_beside_the_whole_sticks(
     assert "F channel" in close(desk)
 
 
+def test_whole_sticks_beside_an_offcut_are_of_it_and_not_of_what_was_used_before(
+    desk: Desk,
+) -> None:
+    say(desk, "ten sticks of F channel came", "08:00")
+    say(desk, "used nine sticks of F channel", "09:00")
+    say(desk, "used three sticks of fascia", "09:30")
+    say(desk, "one stick and a five foot offcut of F channel left", "10:00")
+    assert balance_of(desk, "F channel").on_hand == 1 + Fraction(5, 12)
+    assert balance_of(desk, "fascia").last_count is None
+
+
 def test_an_offcut_of_the_pieces_that_was_kept_is_no_waste(desk: Desk) -> None:
     say(desk, "ten sticks of F channel came", "08:00")
     say(desk, "cut nine pieces of F channel at 84 inches", "09:00")

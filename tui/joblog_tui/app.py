@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable, Sequence
 from datetime import date
 
@@ -42,6 +43,14 @@ def begin(place: Place) -> None:
         _run(app)
     finally:
         app.close_book()
+
+
+def _look_for_garbage() -> None:
+    """From now on, where that was put off; not among what is loaded already."""
+    if not gc.isenabled():
+        gc.freeze()
+        gc.set_threshold(50_000)
+        gc.enable()
 
 
 def _run(app: ReviewApp) -> None:
@@ -102,6 +111,7 @@ class ReviewApp(App[None]):
         return self._at
 
     def on_mount(self) -> None:
+        self.call_after_refresh(_look_for_garbage)
         if self._at is None:
             themes.put_on(self)
             self._begin_first()

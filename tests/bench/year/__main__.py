@@ -1,6 +1,6 @@
 """A simulated year entered day by day, and every figure of it recomputed by a ledger of its own.
 
-    python -m tests.bench.year [--seed 1] [--jobs 40] [--years 1]
+    python -m tests.bench.year [--seed 1] [--jobs 40] [--years 1] [--as-measured]
 
 A tradesman's year (`life.py`): jobs of one to four days with deliveries at prices that move, uses,
 pieces, spoiled material with its reason, counts, returns, transfers to the next job and to the
@@ -28,11 +28,12 @@ def main() -> None:
     asked.add_argument("--seed", type=int, default=1)
     asked.add_argument("--jobs", type=int, default=40)
     asked.add_argument("--years", type=int, default=1, help="so many seeds, one after the other")
+    asked.add_argument("--as-measured", action="store_true", help="the work is as it was measured")
     told = asked.parse_args()
     bids: list[Outcome] = []
     for seed in range(told.seed, told.seed + told.years):
         with tempfile.TemporaryDirectory() as folder, Book.create(Path(folder) / "book") as book:
-            year = lived(book, seed, told.jobs, Path(folder))
+            year = lived(book, seed, told.jobs, Path(folder), as_measured=told.as_measured)
         tell(seed, year)
         bids += year.bids
     if told.years > 1:

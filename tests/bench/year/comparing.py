@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from joblog.book import Book
-from joblog.model import STOCK, History, Layer, Reconciliation
+from joblog.model import STOCK, History, Reconciliation
 from joblog.service import stock
 from tests.bench.year.ledger import MONEY, SHOP, Key, Ledger
 
@@ -26,6 +26,19 @@ def differences(ledger: Ledger, shown: Mapping[Key, Any]) -> Iterator[str]:
     for key in shown.keys() - ledger.figures.keys():
         if shown[key]:
             yield f"{', '.join(key)}: the ledger has nothing, joblog {said(shown[key])}"
+
+
+def parts_that_do_not_add_up(figures: Reconciliation) -> Iterator[str]:
+    """Of money, to the cent: each is rounded, and together they are still the whole."""
+    for line in figures.stock:
+        money = line.money
+        if money is None or money.total is None:
+            continue
+        parts = (money.scope, money.usage, money.offcut, money.handling, money.price)
+        if sum((part or Decimal(0) for part in (*parts, money.unaccounted)), Decimal(0)) != (
+            money.total
+        ):
+            yield f"{figures.job}, {line.item}: its parts in money do not add up to {money.total}"
 
 
 def same(key: Key, mine: Any, theirs: Any) -> bool:
@@ -144,6 +157,3 @@ def layers(there: Any) -> tuple[tuple[Fraction, Fraction | None, str], ...]:
         key = (layer.each, str(layer.day))
         joined[key] = joined.get(key, Fraction(0)) + layer.quantity
     return tuple((quantity, each, day) for (each, day), quantity in joined.items())
-
-
-__all__ = ["Layer", "differences", "lying_in", "lying_of", "shown_of", "taught_in"]

@@ -77,6 +77,7 @@ class World:
     """What is really where, and what things really cost and take."""
 
     luck: random.Random
+    as_measured: bool = False
     lies: dict[tuple[str, str], Fraction] = field(default_factory=lambda: defaultdict(Fraction))
     """By end and item."""
     prices: dict[str, Decimal] = field(
@@ -88,9 +89,12 @@ class World:
     """Jobs that something was told on before they were planned."""
 
 
-def a_year(seed: int, jobs: int) -> tuple[Step, ...]:
-    """All that is typed and done, in the order of time."""
-    world = World(random.Random(seed))
+def a_year(seed: int, jobs: int, *, as_measured: bool = False) -> tuple[Step, ...]:
+    """All that is typed and done, in the order of time.
+
+    The work of a job turns out a tenth larger or smaller than it was measured; or just as measured.
+    """
+    world = World(random.Random(seed), as_measured)
     world.pace = {task: WORK[task][2] * world.luck.uniform(0.75, 1.1) for task in WORK}
     world.waste = {item: world.luck.uniform(0.02, 0.12) for item in STOCK_INCHES}
     names = [f"{first} {second}" for second in SECOND_NAMES for first in FIRST_NAMES][:jobs]
@@ -127,6 +131,7 @@ class JobLife:
         self.did: dict[str, int] = {}
         self.without: set[str] = set()
         self.had: set[str] = set()
+        self.lost: set[str] = set()
         self.place: tuple[date, str] | None = None
 
     # --- the course of the job
@@ -357,29 +362,38 @@ class JobLife:
     def count(self, item: str) -> Iterator[Step]:
         """Whole ones, and beside them the offcuts of five feet that were kept."""
         left = self.world.lies[self.name, item]
-        offcuts = left % 1 / FIVE_FEET
-        if not offcuts or offcuts.denominator > 1:
-            words = f"{many(left, item)} left" if left else f"no {item} left"
-            yield self.says(words, ("counted", self.name, self.now(), item, left))
-            return
-        if whole := left // 1:
-            yield self.says(f"{many(Fraction(whole), item)} left")
-        kept = "a five foot offcut" if offcuts == 1 else "two five foot offcuts"
+        offcuts = next(
+            (
+                n
+                for n in range(len(MANY))
+                if not (left - n * FIVE_FEET) % 1 and n * FIVE_FEET <= left
+            ),
+            0,
+        )
         fact = ("counted", self.name, self.now(), item, left)
-        yield self.says(f"kept {kept} of {item}", fact)
+        if not offcuts or item != "F channel":
+            words = f"{many(left, item)} left" if left else f"no {item} left"
+            yield self.says(words, fact)
+            return
+        if whole := left - offcuts * FIVE_FEET:
+            yield self.says(f"{many(whole, item)} left")
+            fact = ("counted", self.name, self.now(), item, left)
+        plural = "s" * (offcuts > 1)
+        yield self.says(f"kept {MANY[offcuts]} five foot offcut{plural} of {item}", fact)
 
     def known(self, item: str) -> bool:
         return item in self.net or item in self.had or self.world.lies[self.name, item] > 0
 
     def lose(self, item: str) -> bool:
-        """Now and then one is gone that nobody can explain; whether it was. He does not say."""
+        """Now and then one is gone that nobody can explain; whether one ever was on this job. He
+        does not say."""
         if self.keeps and item == "F channel":
             return False
         several = item in STOCK_INCHES and self.world.lies[self.name, item] >= 2
         if several and self.luck.random() < 0.15:
             self.world.lies[self.name, item] -= 1
-            return True
-        return False
+            self.lost.add(item)
+        return item in self.lost
 
     def goes_on(self, items: Sequence[str] = tuple(UNITS)) -> Iterator[Step]:
         """Some of what was counted goes to the shop or to the next job."""
@@ -421,7 +435,8 @@ class JobLife:
     def work(self, number: int) -> Iterator[Step]:
         """Both tasks, with how much was done, or on a bad day without."""
         if number == 0:
-            self.really = Fraction(self.luck.randint(90, 112), 100)
+            share = self.luck.randint(90, 112)
+            self.really = Fraction(100 if self.world.as_measured else share, 100)
             self.mood = self.luck.lognormvariate(0, 0.15)
         people = self.people
         self.at_work = Fraction(0)
@@ -515,6 +530,7 @@ def many(quantity: Fraction, item: str) -> str:
 
 
 FIVE_FEET = Fraction(60, 144)
+MANY = ("no", "a", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven")
 
 
 def hours_said(hours: Fraction) -> str:

@@ -15,7 +15,14 @@ from tests.bench.year.bids import (
     put_what_became,
     shown_to_have_become,
 )
-from tests.bench.year.comparing import differences, lying_in, lying_of, shown_of, taught_in
+from tests.bench.year.comparing import (
+    differences,
+    lying_in,
+    lying_of,
+    parts_that_do_not_add_up,
+    shown_of,
+    taught_in,
+)
 from tests.bench.year.entering import Entered, closed_at_the_end, enter
 from tests.bench.year.ledger import Key, ledger_of
 from tests.bench.year.life import a_year
@@ -29,9 +36,9 @@ class Year:
     bids: tuple[Outcome, ...]
 
 
-def lived(book: Book, seed: int, jobs: int, folder: Path) -> Year:
+def lived(book: Book, seed: int, jobs: int, folder: Path, *, as_measured: bool = False) -> Year:
     """A year of so many jobs, entered and held against the ledger."""
-    year = a_year(seed, jobs)
+    year = a_year(seed, jobs, as_measured=as_measured)
     bidding = Bidding()
     entered = enter(book, year, folder, bidding.on)
     plans = {job: plan_as_it_stands(book, job) for job in bidding.bids}
@@ -39,14 +46,15 @@ def lived(book: Book, seed: int, jobs: int, folder: Path) -> Year:
     put_what_became(ledger, bidding.bids)
     ledger.figures.update(lying_of(ledger))
     shown: dict[Key, Any] = {}
-    reopened = []
+    wrong: list[str] = []
     for name, closing in closed_at_the_end(book, year).items():
         shown.update(shown_of(closing.figures))
+        wrong += parts_that_do_not_add_up(closing.figures)
         if closing.reopened:
-            reopened.append(f"{name}: was closed, and something opened it again")
+            wrong.append(f"{name}: was closed, and something opened it again")
     history, notes = closed.history(book)
     shown.update(taught_in(history))
     shown.update(lying_in(book))
     shown.update(shown_to_have_become(book, bidding.bids))
-    found = (*differences(ledger, shown), *reopened, *notes)
+    found = (*differences(ledger, shown), *wrong, *notes)
     return Year(entered, len(ledger.figures), tuple(found), outcomes(bidding.bids, ledger))
