@@ -1,9 +1,9 @@
 """Intervals hold what they say, on items and tasks drawn from the stated prior itself.
 
-Each history is followed by a job that is done over 40 times, so that what an interval holds is known
-of each nearly exactly, and chance is left only in how far histories differ. The bounds are four
-standard errors of their mean: 0.05 to 0.15 at 50 %, 0.04 to 0.13 at 80 %, 0.02 to 0.06 at 95 %,
-widest of hours after one job.
+Each history is followed by a job that is done over 40 times, so that what an interval holds is
+known of each nearly exactly, and chance is left only in how far histories differ. The bounds are
+four standard errors of their mean: 0.05 to 0.15 at 50 %, 0.04 to 0.13 at 80 %, 0.02 to 0.06 at
+95 %, widest of hours after one job.
 """
 
 from collections.abc import Callable, Iterator
