@@ -1,8 +1,9 @@
 """Intervals hold what they say, on items and tasks drawn from the stated prior itself.
 
-Each of 60 histories is followed by a job that is done over 40 times, so that what an interval holds
-is known of each history nearly exactly, and chance is left only in how far histories differ. The
-bounds are four standard errors of their mean.
+Each history is followed by a job that is done over 40 times, so that what an interval holds is
+known of each nearly exactly, and chance is left only in how far histories differ. The bounds are
+four standard errors of their mean: 0.05 to 0.15 at 50 %, 0.04 to 0.13 at 80 %, 0.02 to 0.06 at
+95 %, widest of hours after one job.
 """
 
 from collections.abc import Callable, Iterator
@@ -12,19 +13,18 @@ import pytest
 
 from tests.bench.calibration import Place, coverage, hours_from_prior, waste_from_prior
 
-HISTORIES, AHEAD = 60, 40
+AHEAD = 40
 
 
-@pytest.mark.parametrize("drawn", [hours_from_prior, waste_from_prior])
+@pytest.mark.parametrize(("drawn", "histories"), [(hours_from_prior, 30), (waste_from_prior, 60)])
 @pytest.mark.parametrize("jobs", [1, 4, 20])
 def test_intervals_hold_what_they_say_after_few_jobs_and_after_many(
-    drawn: Callable[..., Iterator[Place]], jobs: int
+    drawn: Callable[..., Iterator[Place]], histories: int, jobs: int
 ) -> None:
-    places = list(drawn(np.random.default_rng(7), jobs, HISTORIES, AHEAD))
+    places = list(drawn(np.random.default_rng(7), jobs, histories, AHEAD))
     held = np.array(
-        [coverage(places[at : at + AHEAD]) for at in range(0, HISTORIES * AHEAD, AHEAD)]
+        [coverage(places[at : at + AHEAD]) for at in range(0, histories * AHEAD, AHEAD)]
     )
-    error = held.std(axis=0) / np.sqrt(HISTORIES)
-    print(held.mean(0), 4 * error)
+    error = held.std(axis=0) / np.sqrt(histories)
     assert (error < (0.04, 0.04, 0.02)).all()
     assert (np.abs(held.mean(axis=0) - (0.5, 0.8, 0.95)) < 4 * error).all()
