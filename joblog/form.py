@@ -16,7 +16,22 @@ from types import NoneType, UnionType
 from typing import Any, Literal, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 from joblog.local import clock_written, day_written, money_written
-from joblog.model import Entry, Kind, OtherReading, Reading
+from joblog.model import (
+    BidItem,
+    DayHours,
+    Entry,
+    Kind,
+    LaborVariance,
+    MoneyVariance,
+    OtherReading,
+    Part,
+    PastUse,
+    PastWork,
+    QuantityVariance,
+    Reading,
+    StockLine,
+    TaskLine,
+)
 from joblog.quantity import about, feet_and_inches, inches_of, tape
 
 Json = Any
@@ -132,8 +147,13 @@ def reading_to_json(reading: Reading, others: Sequence[OtherReading] = ()) -> di
     }
 
 
-def to_json(value: object) -> Json:
-    """Any noun of `joblog.model`, or a container of them, as JSON values."""
+def to_json(value: object, *, in_words: bool = False) -> Json:
+    """Any noun of `joblog.model`, or a container of them, as JSON values.
+
+    `in_words` is for other programs: every figure of a squared-up job under the word that pages and
+    screens have for it, "installed" and not `placed`. The book keeps the model's own names, so that
+    what was closed before reads as it was.
+    """
     if isinstance(value, Entry):
         return entry_to_json(value)
     if isinstance(value, Reading):
@@ -145,11 +165,17 @@ def to_json(value: object) -> Json:
     if isinstance(value, time):
         return value.isoformat("auto" if value.second or value.microsecond else "minutes")
     if is_dataclass(value):
-        return {field.name: to_json(getattr(value, field.name)) for field in fields(value)}
+        called = _KEYS if in_words and type(value) in _NOUNS_OF_FIGURES else {}
+        return {
+            called.get(field.name, field.name): to_json(
+                getattr(value, field.name), in_words=in_words
+            )
+            for field in fields(value)
+        }
     if isinstance(value, list | tuple | set | frozenset):
-        return [to_json(part) for part in value]
+        return [to_json(part, in_words=in_words) for part in value]
     if isinstance(value, dict):
-        return {str(key): to_json(part) for key, part in value.items()}
+        return {str(key): to_json(part, in_words=in_words) for key, part in value.items()}
     return value
 
 
@@ -183,7 +209,7 @@ WORDS = {
     "usage": "usage",
     "allowed": "allowed",
     "allowed_by": "allowed by",
-    "handling": "handling",
+    "handling": "wasted",
     "price": "price",
     "efficiency": "pace",
     "rate": "pay",
@@ -203,12 +229,29 @@ model: one word for one thing, on the screens, in reports and on the command lin
 
 had + delivered + moved in - returned - moved out - left = gone
 gone = installed + wasted + cutoffs + unexplained
-gone - planned = work + usage + cutoffs + handling + unexplained
+gone - planned = work + usage + cutoffs + wasted (beyond its allowance) + unexplained
 actual cost - plan cost = the same in money + price
 actual hours - planned hours = work + pace, and + pay in money
 
 Hours are those of a clock, man-hours are hours times people.
 """
+
+
+_NOUNS_OF_FIGURES = frozenset(
+    (
+        StockLine, QuantityVariance, MoneyVariance, TaskLine, LaborVariance, DayHours, Part,
+        PastUse, PastWork, BidItem,
+    )
+)  # fmt: skip
+"""Nouns whose fields are figures that have a word."""
+
+_KEYS = {field: re.sub("[ -]", "_", word) for field, word in WORDS.items()} | {
+    "allowed_offcut": "allowed_cutoffs",
+    "geometric": "cutoffs",
+    "scope_hours": "work_hours",
+    "efficiency_hours": "pace_hours",
+}
+"""What a figure is called in JSON: its word, fit for a key."""
 
 
 def describe(entry: Entry, *, exact: bool = False) -> str:

@@ -1132,7 +1132,8 @@ class StockLine:
     moved_out: Fraction = Fraction(0)
     """Taken to other jobs or put into stock."""
     unpriced: Fraction = Fraction(0)
-    """Of what was consumed, so much that nobody told a price of: it is taken at the plan's."""
+    """Of what was consumed, so much that nobody told a price of: what was bought is taken at the
+    average paid on this job, else at the plan's; what was there before, the other way round."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1267,6 +1268,7 @@ class Record:
     """Items whose balance closes, with no entry in doubt."""
     tasks: int
     tasks_settled: int
+    """Tasks whose hours are known, and how much was done in them where the task is measured."""
     days: int
     days_settled: int
     """Days with every start and stop."""
@@ -1426,9 +1428,9 @@ class PastUse:
     """Inches."""
     crew: int | None = None
     allowed_by: str = ""
-    """What `net` rests on, as in `StockLine`, or "as installed" where far less was gone than
-    planned and nobody said how much of the work was done; "" on paper, and where an older joblog
-    closed the job with what was told used as its net."""
+    """What `net` rests on, as in `StockLine`, or "as installed" where less than nine tenths of what
+    was planned was gone and nobody said how much of the work was done; "" on paper, and where an
+    older joblog closed the job with what was told used as its net."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1841,8 +1843,19 @@ class BidAgainst:
     bid: Decimal
     real: Decimal | None
     """None where the record does not say."""
-    lacks: str = ""
-    """What the real figure lacks, in words."""
+    lacks: tuple[str, ...] = ()
+    """What the real figure lacks, in words; with any it is at least so much."""
+
+
+@dataclass(frozen=True, slots=True)
+class ExtraTold:
+    """Work beside the bid, as it was told on the job."""
+
+    text: str
+    price: Decimal | None
+    """None where nobody said one."""
+    agreed: str = ""
+    """Who asked for it or agreed to it, as it was said; "" where nobody said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1872,9 +1885,16 @@ class BidOutcome:
     """The largest first, at most three."""
     next_time: str
     """What to change, in one sentence."""
-    extra_lines: tuple[tuple[str, Decimal], ...] = ()
-    """The extras that `extras` is the sum of, in the person's own words, with who agreed."""
+    extra_lines: tuple[ExtraTold, ...] = ()
+    """The extras that are not in the bid; `extras` is the sum of those that have a price."""
+    expenses: Decimal = Decimal("0.00")
+    """Spent beside material, as it was told."""
+    miles: Fraction = Fraction(0)
     lacks: tuple[str, ...] = ()
+    charged_lacks: tuple[str, ...] = ()
+    """Why it is not known what was charged."""
+    hours_lacks: tuple[str, ...] = ()
+    """Why more than `hours` may have been worked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -1897,3 +1917,97 @@ class Offer:
     """Extras that are not in it, each with its price."""
     left_out: tuple[str, ...]
     valid_until: date | None
+
+
+# --- what jobs earned, over all of them -----------------------------------------------------------
+# A figure that the record does not settle is None, with its reason in `lacks`, and is in no sum.
+
+
+@dataclass(frozen=True, slots=True)
+class JobResult:
+    """One closed job beside its bid, in the figures that are compared over jobs."""
+
+    day: date
+    """The day that it was closed for."""
+    job: str
+    house: str
+    """Whose house it is, as far as the name of the job says."""
+    season: str
+    crew: int | None = None
+    charged: Decimal | None = None
+    """Before tax, extras too."""
+    cost: Decimal | None = None
+    earned: Decimal | None = None
+    """Before overhead."""
+    hours: Fraction | None = None
+    """Man-hours, those of no task too."""
+    hours_bid: Fraction | None = None
+    feet: Fraction | None = None
+    material: Decimal | None = None
+    """What the material that is gone cost."""
+    material_bid: Decimal | None = None
+    gone: Decimal | None = None
+    """What went of the items that were counted and priced, at what they cost; the next two are
+    parts of it."""
+    wasted: Decimal | None = None
+    unexplained: Decimal | None = None
+    items: int = 0
+    """Items of the job that any of was told."""
+    items_counted: int = 0
+    """Those of them that are in `gone`."""
+    extras: Decimal | None = None
+    """Charged beside the bid."""
+    expenses: Decimal | None = None
+    miles: Fraction | None = None
+    lacks: tuple[tuple[str, str], ...] = ()
+    """(figure, why it is not known): the figure by its name here."""
+
+
+@dataclass(frozen=True, slots=True)
+class JobFigure:
+    """A sum over jobs, or a share or rate made of two such sums."""
+
+    name: str
+    value: Fraction | None
+    """None where no job tells it."""
+    jobs: int
+    """How many jobs stand behind it."""
+
+
+@dataclass(frozen=True, slots=True)
+class JobGroup:
+    """Jobs that have something in common, and what they came to together."""
+
+    by: Literal["all", "season", "crew", "house"]
+    name: str
+    jobs: tuple[str, ...]
+    figures: tuple[JobFigure, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class JobTrend:
+    """Where a figure goes from job to job."""
+
+    name: str
+    jobs: int
+    first: date | None = None
+    last: date | None = None
+    change: float | None = None
+    """From the first of the jobs to the last; None where it cannot be told."""
+    low: float | None = None
+    """The change lies between these with 95 %."""
+    high: float | None = None
+    sure: bool = False
+    """Whether that is up, or down, throughout."""
+
+
+@dataclass(frozen=True, slots=True)
+class OverJobs:
+    """All closed jobs beside their bids, the oldest first."""
+
+    results: tuple[JobResult, ...] = ()
+    groups: tuple[JobGroup, ...] = ()
+    """All together first; then by season, crew, house."""
+    trends: tuple[JobTrend, ...] = ()
+    left_out: tuple[tuple[str, str], ...] = ()
+    """Jobs that are not among them: (job, why)."""

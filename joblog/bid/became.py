@@ -15,12 +15,14 @@ from joblog.model import (
     BidLoss,
     BidOutcome,
     BidTask,
+    ExtraTold,
     LaborVariance,
     Reconciliation,
     StockLine,
     TaskLine,
 )
 from joblog.quantity import about, money
+from joblog.reconcile.agreed import agreement
 
 NOTHING = Decimal("0.00")
 MOST = 3
@@ -36,20 +38,20 @@ def became(bid: Bid, squared: Reconciliation) -> BidOutcome:
     installed, wasted and cut off at the price of the bid; hours without pay at the average of the
     bid.
     """
-    lacks = [gap.text for gap in squared.gaps if gap.contradiction]
-    if squared.open_doubts:
-        one = squared.open_doubts == 1
-        wait = "1 entry waits" if one else f"{squared.open_doubts} entries wait"
-        lacks.append(f"{wait} for a decision, and {'counts' if one else 'count'} nowhere")
+    lacks = doubts_of_all(squared)
     other = _other(bid)
     lines = (
-        BidAgainst("material", bid.material, _material(bid, squared, lacks)),
-        BidAgainst("hours", bid.labor + other, _labor(bid, squared, lacks)),
-        BidAgainst("expenses and driving", bid.besides - other, _besides(bid, squared, lacks)),
+        _against("material", bid.material, _material, bid, squared),
+        _against("hours", bid.labor + other, _labor, bid, squared),
+        _against("expenses and driving", bid.besides - other, _besides, bid, squared),
     )
+    lacks += [lack for line in lines for lack in line.lacks]
     cost = sum((line.real or NOTHING for line in lines), NOTHING)
-    extra_lines = _extras(bid, squared, lacks)
-    extras = sum((price for _, price in extra_lines), NOTHING).quantize(NOTHING)
+    extra_lines = _extras(bid, squared)
+    charged_lacks = tuple(_charged_lacks(bid, extra_lines))
+    not_told = tuple(hours_lacks(squared))
+    lacks += charged_lacks
+    extras = sum((line.price or NOTHING for line in extra_lines), NOTHING).quantize(NOTHING)
     charged = bid.price + extras
     earned = charged - cost
     hours = _hours(squared)
@@ -67,14 +69,39 @@ def became(bid: Bid, squared: Reconciliation) -> BidOutcome:
         profit=earned - bid.overhead,
         hoped=bid.price - bid.cost,
         hours=hours,
-        earned_an_hour=money(Fraction(earned) / hours) if hours else None,
+        earned_an_hour=money(Fraction(earned) / hours) if hours and not not_told else None,
         feet=feet,
         earned_a_foot=money(Fraction(earned) / feet) if feet else None,
         losses=tuple(losses),
         next_time=_next_time(bid, squared, losses, lacks),
         extra_lines=extra_lines,
+        expenses=squared.beside.spent,
+        miles=squared.beside.miles,
         lacks=tuple(lacks),
+        charged_lacks=charged_lacks,
+        hours_lacks=not_told,
     )
+
+
+def doubts_of_all(squared: Reconciliation) -> list[str]:
+    """What casts a doubt on every figure of the job."""
+    lacks = [gap.text for gap in squared.gaps if gap.contradiction]
+    if squared.open_doubts:
+        one = squared.open_doubts == 1
+        wait = "1 entry waits" if one else f"{squared.open_doubts} entries wait"
+        lacks.append(f"{wait} for a decision, and {'counts' if one else 'count'} nowhere")
+    return lacks
+
+
+def _against(
+    name: str,
+    in_bid: Decimal,
+    real: Callable[[Bid, Reconciliation, list[str]], Decimal],
+    bid: Bid,
+    squared: Reconciliation,
+) -> BidAgainst:
+    lacks: list[str] = []
+    return BidAgainst(name, in_bid, real(bid, squared, lacks), tuple(lacks))
 
 
 # --- what it cost -------------------------------------------------------------------------------
@@ -103,7 +130,7 @@ def _material(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
 
 def _labor(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
     average = Fraction(bid.labor) / bid.hours if bid.hours else None
-    total, silent = NOTHING, []
+    total = NOTHING
     for task in squared.tasks:
         if task.actual_cost is not None:
             total += task.actual_cost
@@ -111,17 +138,20 @@ def _labor(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
             total += money(task.actual * average)
         elif task.actual:
             lacks.append(f"nobody knows what the hours of {task.task} cost")
-        if not task.entries and task.planned:
-            silent.append(task.task)
+    lacks += hours_lacks(squared)
+    if average is not None:
+        total += money(_untold(squared) * average)
+    return total
+
+
+def hours_lacks(squared: Reconciliation) -> Iterator[str]:
+    silent = [task.task for task in squared.tasks if not task.entries and task.planned]
     if silent:
-        lacks.append(f"no hours were told of {', '.join(silent)}")
+        yield f"no hours were told of {', '.join(silent)}"
     # Whoever never says when he starts counts only what he tells of his tasks.
     half_told = [day for day in squared.days if (day.started or day.stopped)]
     if any(day.crew_hours is None for day in half_told):
-        lacks.append("a start or a stop is missing, so hours that belong to no task are not known")
-    elif average is not None:
-        total += money(_untold(squared) * average)
-    return total
+        yield "a start or a stop is missing, so hours that belong to no task are not known"
 
 
 def _besides(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
@@ -131,18 +161,21 @@ def _besides(bid: Bid, squared: Reconciliation, lacks: list[str]) -> Decimal:
     return beside.spent + money(beside.miles * Fraction(bid.mile_rate or 0))
 
 
-def _extras(bid: Bid, squared: Reconciliation, lacks: list[str]) -> tuple[tuple[str, Decimal], ...]:
+def _extras(bid: Bid, squared: Reconciliation) -> tuple[ExtraTold, ...]:
     in_bid = {extra.name.lower() for extra in bid.extras if extra.taken}
-    told = [line for line in squared.beside.lines if line.kind == "extra"]
-    beside = [line for line in told if line.text.lower() not in in_bid]
-    for line in beside:
-        if line.price is None:
-            lacks.append(f"nobody said what is charged for: {line.text}")
     return tuple(
-        (f"{line.text} ({line.who})" if line.who else line.text, line.price)
-        for line in beside
-        if line.price is not None
+        ExtraTold(line.text, line.price, agreement(line))
+        for line in squared.beside.lines
+        if line.kind == "extra" and line.text.lower() not in in_bid
     )
+
+
+def _charged_lacks(bid: Bid, extras: Iterable[ExtraTold]) -> Iterator[str]:
+    if bid.lacks and "price" not in dict(bid.said):
+        yield f"the bid has no price: {'; '.join(bid.lacks)}"
+    for line in extras:
+        if line.price is None:
+            yield f"nobody said what is charged for: {line.text}"
 
 
 def _other(bid: Bid) -> Decimal:

@@ -39,7 +39,9 @@ def keep_bid(book: Book, bid: Bid, plan: Plan | None) -> KeptBid:
             with step.changing(f"plan {number}"):
                 book.set_plan(bid.job, plan)
         made = "bid" if before is None else "changed the bid:"
-        step.what = f"{made} {money_written(bid.price)} for the job"
+        priced = not bid.lacks or "price" in dict(bid.said)
+        price = f" {money_written(bid.price)}" if priced else ""
+        step.what = f"{made}{price} for the job{'' if priced else ', without a price yet'}"
     return KeptBid(id, step.at.astimezone(UTC), bid)
 
 

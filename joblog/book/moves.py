@@ -40,9 +40,9 @@ def ledger_of_all(book: Book, items: Iterable[str] | None = None, *, gone: bool 
     that is asked."""
     wanted = None if items is None else frozenset(items)
     found = [one for one in transfers_told(book) if wanted is None or one.item in wanted]
-    met = _met(found)
+    met, gave = _met(found), _gave(found)
     for life in _lives(book, wanted, closed_jobs(book)):
-        found += _movements(life, met)
+        found += _movements(life, met, gave)
     return through_jobs(found, gone=gone)
 
 
@@ -52,12 +52,12 @@ def _gone_on(book: Book, job: str) -> Sequence[Moved]:
     stood = kept_of(book, repr(book.catalog().items))
     marks = marks_of_all(book)
     told = transfers_told(book)
-    met = _met(told)
+    met, gave = _met(told), _gave(told)
     touched = _touched(met)
     frozen = frozenset(name for name, (_, closed) in marks.items() if closed)
     fresh = {name for name, (mark, _) in marks.items() if stood.jobs.get(name, _NEW).mark != mark}
     lives = {life.job: life for life in _lives(book, None, frozen, fresh)}
-    movements = {name: [*_movements(life, met)] for name, life in lives.items()}
+    movements = {name: [*_movements(life, met, gave)] for name, life in lives.items()}
     spans = {name: span for name, span in stood.jobs.items() if name in marks}
     for name in fresh:
         at = [*(one.at for one in movements.get(name, ())), *touched.get(name, ())]
@@ -74,7 +74,7 @@ def _gone_on(book: Book, job: str) -> Sequence[Moved]:
     begin = max((at for at in sound if at <= asked), default=None)
     rest = goes_on(spans, begin) - movements.keys()
     for life in _lives(book, None, frozen, rest):
-        movements[life.job] = [*_movements(life, met)]
+        movements[life.job] = [*_movements(life, met, gave)]
     now = Stood(stood.rests_on, spans, dict(sound))
     moved = moved_from_then_on(
         standing_from(sound[begin]) if begin else {},
@@ -121,6 +121,14 @@ def _met(told: Iterable[Movement]) -> dict[tuple[str, str], list[datetime]]:
     return met
 
 
+def _gave(told: Iterable[Movement]) -> dict[tuple[str, str], list[datetime]]:
+    """By end and item, when transfers took of it."""
+    gave: dict[tuple[str, str], list[datetime]] = {}
+    for one in told:
+        gave.setdefault((one.other if one.into else one.job, one.item), []).append(one.at)
+    return gave
+
+
 def _touched(met: Mapping[tuple[str, str], list[datetime]]) -> dict[str, list[datetime]]:
     """By end, when transfers were told of it."""
     touched: dict[str, list[datetime]] = {}
@@ -140,18 +148,36 @@ class _Life:
     items: dict[str, Item]
     opening: dict[str, Fraction]
     left: dict[str, Fraction | None]
+    installed: dict[str, Fraction]
+    """What went into the work, with its offcuts."""
+    unexplained: dict[str, Fraction | None]
     told: list[BookEntry] = field(default_factory=list)
 
 
-def _movements(life: _Life, met: Mapping[tuple[str, str], list[datetime]]) -> Iterator[Movement]:
+def _movements(
+    life: _Life,
+    met: Mapping[tuple[str, str], list[datetime]],
+    gave: Mapping[tuple[str, str], list[datetime]],
+) -> Iterator[Movement]:
     times: dict[str, list[datetime]] = {}
+    used: dict[str, Fraction] = {}
+    cut: dict[str, BookEntry] = {}
+    counted: dict[str, BookEntry] = {}
     for kept in life.told:
         said = kept.entry
         item = life.items.get(said.item or "") or Item(said.item or "", said.unit or "each")
+        if said.kind == "measure":
+            cut[item.name] = kept
+            times.setdefault(item.name, []).append(kept.at)
+            continue
         quantity = in_unit_of(item, said.quantity, said.unit)
         if quantity is None or quantity < 0:
             continue
         times.setdefault(item.name, []).append(kept.at)
+        if said.kind == "on_hand":
+            counted[item.name] = kept
+        if said.kind == "used":
+            used[item.name] = used.get(item.name, Fraction(0)) + quantity
         what = _WHAT.get(said.kind)
         if what is None:
             continue
@@ -164,12 +190,21 @@ def _movements(life: _Life, met: Mapping[tuple[str, str], list[datetime]]) -> It
         )
     every = [at for found in times.values() for at in found]
     for name, item in life.items.items():
-        mine = sorted((*times.get(name, ()), *met.get((life.job, name), ())))
-        first = mine[0] if mine else min(every, default=datetime.now(UTC))
+        own = (*times.get(name, ()), *gave.get((life.job, name), ()))
+        mine = sorted((*own, *met.get((life.job, name), ())))
+        # What others sent before the work began was no beginning of it.
+        first = min(own or every or mine, default=datetime.now(UTC))
         last = mine[-1] if mine else max(every, default=first)
         opening, left = life.opening.get(name, Fraction(0)), life.left.get(name)
         if opening:
             yield Movement(life.job, name, item.unit, "opening", opening, first)
+        # Pieces went with the last of them; what a count did not find was gone by then.
+        by_pieces = life.installed.get(name, Fraction(0)) - used.get(name, Fraction(0))
+        for last_told, gone in (
+            (cut.get(name), by_pieces), (counted.get(name), life.unexplained.get(name)),
+        ):  # fmt: skip
+            if last_told is not None and gone is not None and gone > 0:
+                yield Movement(life.job, name, item.unit, "consumed", gone, last_told.at)
         if left is not None and left >= 0 and (mine or opening):
             yield Movement(
                 life.job, name, item.unit, "ended" if life.over else "counted", left, last
@@ -234,6 +269,13 @@ def _closed(
         items,
         {line["item"]: Fraction(line["opening"]) for line in lines},
         {line["item"]: _number(line["on_hand"]) for line in lines},
+        {
+            line["item"]: Fraction(line["placed"])
+            + Fraction(line["offcut"])
+            + Fraction(line.get("kept") or 0)
+            for line in lines
+        },
+        {line["item"]: _number(line["unaccounted"]) for line in lines},
         mine,
     )
 
@@ -266,6 +308,8 @@ def _open(
         },
         {line.item: line.opening for line in lines},
         {line.item: line.on_hand for line in lines},
+        {line.item: line.placed + line.offcut + line.kept for line in lines},
+        {line.item: line.unaccounted for line in lines},
         [when_it_was(kept, zone) for kept in entries if kept.id in counted],
     )
 
@@ -318,7 +362,7 @@ def _told(
 ) -> dict[str, list[BookEntry]]:
     """By job, what was told of material, in the order of time; of these items, or of all, and on
     these jobs, or on all."""
-    kinds = json.dumps([*_WHAT, "on_hand", "moved"])
+    kinds = json.dumps([*_WHAT, "on_hand", "moved", "measure"])
     where = (
         "json_valid(content) AND json_extract(content, '$.kind') IN"
         " (SELECT value FROM json_each(:kinds))"

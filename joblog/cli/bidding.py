@@ -41,6 +41,7 @@ if TYPE_CHECKING:
 @click.option("--customer", is_flag=True, help="What the customer sees: no cost, hours or margin.")
 @click.option("--by-place", is_flag=True, help="With --customer: a price for each place.")
 @click.option("--outcome", is_flag=True, help="The bid beside what the job came to.")
+@click.option("--jobs", is_flag=True, help="All closed jobs beside their bids, and over time.")
 @click.option("--versions", is_flag=True, help="Every bid that was made for the job.")
 @click.option("--html", type=FILE, help="Write it as one page for a browser there.")
 @click.option("--pdf", type=FILE, help="Write it as PDF there.")
@@ -62,6 +63,7 @@ def bid(
     customer: bool,
     by_place: bool,
     outcome: bool,
+    jobs: bool,
     versions: bool,
     html: Path | None,
     pdf: Path | None,
@@ -93,12 +95,15 @@ def bid(
     joblog bid --set miles=120 --set "mile rate=0.70"
     joblog bid --customer --pdf bid.pdf            to hand over
     joblog bid --outcome                           after the job: where was it lost?
+    joblog bid --jobs                              all jobs: earned an hour, by season, crew, house
     """
     from joblog.service import desk_at
     from joblog.service.bidding import begin_bid, newest
     from joblog.service.planning import Learning, Measured
 
-    _check(file, from_plan, numbers, customer, by_place, outcome, versions)
+    _check(file, from_plan, numbers, customer, by_place, outcome or versions or jobs)
+    if jobs:
+        return _over_jobs(place, as_json, as_csv)
     pairs = named_values(numbers)
     if file is not None and job is not None and begin_bid(place, job, zone):
         complain(f"{job}: begun in {place.folder}")
@@ -132,15 +137,14 @@ def _check(
     numbers: tuple[str, ...],
     customer: bool,
     by_place: bool,
-    outcome: bool,
-    versions: bool,
+    only_shows: bool,
 ) -> None:
     if file is not None and from_plan:
         raise click.UsageError("bid on a FILE of runs or --from-plan, not both")
     if by_place and not customer:
         raise click.UsageError("--by-place goes with --customer")
-    if (outcome or versions) and (file is not None or from_plan or numbers or customer):
-        raise click.UsageError("--outcome and --versions only show; say them alone")
+    if only_shows and (file is not None or from_plan or numbers or customer):
+        raise click.UsageError("--outcome, --versions and --jobs only show; say them alone")
 
 
 def _made(
@@ -221,4 +225,20 @@ def _outcome(desk: Desk, as_json: bool, as_csv: bool) -> int:
         print_csv(report.outcome_table(found))
     else:
         click.echo(report.outcome_sheet(found, width()))
+    return 0
+
+
+def _over_jobs(place: Place, as_json: bool, as_csv: bool) -> int:
+    from joblog.report import over_jobs as report
+    from joblog.service import opened
+    from joblog.service.over_jobs import compared
+
+    with opened(place) as book:
+        found = compared(book)
+    if as_json:
+        print_json(found)
+    elif as_csv:
+        print_csv(report.jobs_csv(found))
+    else:
+        click.echo(report.jobs_sheet(found, width()))
     return 0

@@ -83,7 +83,7 @@ def close(
     "--add",
     "added",
     type=FILE,
-    help="Keep earlier jobs in the book, from CSV: job, date, item, net, consumed, and what else "
+    help="Keep earlier jobs in the book, from CSV: job, date, item, work, gone, and what else "
     "is known. A line that is there already is replaced.",
 )
 @click.option("--drop", "dropped", metavar="JOB", help="Drop an earlier job that was added.")
@@ -112,7 +112,7 @@ def rates(
     """
     from joblog.report import as_csv as csv_of
     from joblog.report import back_tested, learned
-    from joblog.report.learned import cost_table, coverage_table, rate_table
+    from joblog.report.learned import cost_table, coverage_table, rate_table, rates_json
     from joblog.service import learning
 
     if half_life is not None and not half_life > 0:
@@ -131,7 +131,8 @@ def rates(
         tables, text = [coverage_table(tested), cost_table(tested)], back_tested(tested, width())
     else:
         known = learning.rates_of(past, half_life)
-        found, tables, text = known, [rate_table(known)], learned(known, width())
+        found = rates_json(known)
+        tables, text = [rate_table(known)], learned(known, width())
     if as_json:
         print_json(found)
     elif as_csv:

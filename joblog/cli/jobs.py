@@ -101,10 +101,10 @@ def _load(desk: Desk, file: Path) -> int:
     loaded = load_plan(desk, file)
     if loaded.plan is None:
         return report_problems(loaded.problems) or 1
-    complain(
-        f"{desk.job.name}: {len(loaded.plan.items)} items, {len(loaded.plan.tasks)} tasks and "
-        f"{len(loaded.plan.places)} places planned"
-    )
+    plan = loaded.plan
+    counts = ((plan.items, "item"), (plan.tasks, "task"), (plan.places, "place"))
+    many = ", ".join(f"{len(some)} {one}{'s' * (len(some) != 1)}" for some, one in counts)
+    complain(f"{desk.job.name}: {many} planned")
     for note in loaded.notes:
         complain(note)
     settle_names(desk)

@@ -41,10 +41,9 @@ def print_csv(table: Table) -> None:
 
 
 def print_json(value: object) -> None:
-    text = json.dumps(to_json(value), indent=1, ensure_ascii=False)
-    click.echo(
-        text if can_be_written(text) else json.dumps(to_json(value), indent=1, ensure_ascii=True)
-    )
+    shown = to_json(value, in_words=True)
+    text = json.dumps(shown, indent=1, ensure_ascii=False)
+    click.echo(text if can_be_written(text) else json.dumps(shown, indent=1, ensure_ascii=True))
 
 
 def report_problems(problems: Sequence[Problem]) -> int:

@@ -543,13 +543,16 @@ def _how_long(parts: Parts) -> str | None:
 
 
 def _name_whole_ones(draft: Draft, thing: _Thing, entry: Entry, stretch: Stretch) -> None:
-    """ "One stick and a five foot offcut of F channel left": the stick is of it too."""
+    """ "One stick and a five foot offcut of F channel left": the stick is of it too, and of nothing
+    that was spoken of before."""
     last, at = draft.newest(), len(draft.entries) - 1
     if last is None or thing.item is None or not draft.joined(stretch):
         return
-    if last.kind == entry.kind and last.item is None and last.note is None:
+    unnamed = last.item is None or "item" in last.carried
+    if last.kind == entry.kind and unnamed and last.note is None:
         unit, why = _unit_of(thing.item, last.unit)
-        draft.entries[at] = replace(last, item=entry.item, unit=unit)
+        carried = tuple(name for name in last.carried if name != "item")
+        draft.entries[at] = replace(last, item=entry.item, unit=unit, carried=carried)
         draft.doubts = [doubt for doubt in draft.doubts if doubt != (at, _OF_WHAT)]
         draft.doubts += [(at, why)] if why else []
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import ceil
 from typing import TYPE_CHECKING
 
+from joblog.form import WORDS
 from joblog.model import Interval, Item, Prediction, Task
 
 if TYPE_CHECKING:
@@ -105,19 +106,28 @@ def expected_hours(prediction: Prediction) -> Fraction:
 
 
 def share_source(prediction: Prediction) -> str:
-    """Where a foreseen allowance came from: "4 jobs, 3.1 to 7.9 %", the waste of 80 jobs of 100.
+    """Where a foreseen allowance came from: "4 jobs; 4 times in 5 between 3.1% and 7.9%".
 
     Consumed less than net and offcuts is a count that erred; as waste it is told as none.
     """
     most = _most(prediction)
-    low, high = (100 * max(end / prediction.sure - 1, 0.0) for end in (most.low, most.high))
-    return f"{prediction.source}, {low:.1f} to {high:.1f} %"
+    low, high = (_percent(max(end / prediction.sure - 1, 0.0)) for end in (most.low, most.high))
+    span = f"between {low} and {high}" if low != _percent(0) else f"up to {high}"
+    return f"{prediction.source}; {_OFTEN} {span}"
+
+
+def _percent(share: float) -> str:
+    return f"{share:.1%}" if share < 0.0995 else f"{share:.0%}"
 
 
 def hours_source(prediction: Prediction) -> str:
-    """Where foreseen hours came from: "6 jobs, 8.1 to 12.4 hours", so many in 80 jobs of 100."""
+    """Where foreseen hours came from: "6 jobs; 4 times in 5 between 8.1 and 12.4 man-hours"."""
     most = _most(prediction)
-    return f"{prediction.source}, {most.low:.3g} to {most.high:.3g} hours"
+    span = f"between {most.low:.3g} and {most.high:.3g} {WORDS['crew_hours']}"
+    return f"{prediction.source}; {_OFTEN} {span}"
+
+
+_OFTEN = "4 times in 5"
 
 
 def _most(prediction: Prediction) -> Interval:

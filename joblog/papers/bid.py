@@ -18,7 +18,7 @@ def bid_paper(bid: Bid) -> Paper:
         about=(
             ("job", bid.job),
             ("made", day_written(bid.day)),
-            ("price", money_written(bid.price)),
+            ("price", "?" if "price" in told.standing_of(bid) else money_written(bid.price)),
             ("", "for yourself: it shows cost, hours and margin"),
         ),
         blocks=tuple(_bid(bid)),
@@ -85,6 +85,10 @@ def _outcome(found: BidOutcome) -> Iterator[Block]:
         yield Warning(f"Not known: {lack}.")
     yield on_paper(told.outcome_table(found))
     for line in told.earned_lines(found):
+        yield Text(line)
+    if found.extra_lines:
+        yield on_paper(told.extra_table(found), "Extras beside the bid")
+    for line in told.beside_lines(found):
         yield Text(line)
     if found.losses:
         yield on_paper(told.loss_table(found))

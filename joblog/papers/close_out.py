@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from decimal import Decimal
 
-from joblog.form import WORDS, amount, units_of
+from joblog.form import amount, units_of
 from joblog.local import money_written
 from joblog.model import (
     Closing,
@@ -20,6 +19,7 @@ from joblog.papers.blocks import Block, Facts, Heading, Paper, Table, Text, Warn
 from joblog.papers.figures import idle, on_paper, without
 from joblog.papers.job_book import standing
 from joblog.report.covered import lacking_lines
+from joblog.report.differences import in_words, known_line
 from joblog.report.figures import (
     balance_table,
     beside_sums,
@@ -74,19 +74,8 @@ def close_out(
 
 def _about(result: Reconciliation, closing: Closing | None) -> Iterator[tuple[str, str]]:
     yield "the job is", standing(closing)
-    record = result.record
-    if record is not None:
-        share = (
-            ""
-            if record.cost_settled is None
-            else f", which are {float(record.cost_settled):.0%} of the planned cost"
-        )
-        yield "settled", f"{record.items_settled} of {record.items} items{share}"
-        yield (
-            "",
-            f"{record.tasks_settled} of {record.tasks} tasks; hours of "
-            f"{record.days_settled} of {record.days} days",
-        )
+    if result.record is not None and (known := known_line(result.record)):
+        yield "known", known
 
 
 def _cautions(result: Reconciliation) -> Iterator[Block]:
@@ -130,6 +119,8 @@ def _in_words(result: Reconciliation) -> Iterator[Block]:
 
 def _item(line: StockLine) -> str:
     if line.consumed is None:
+        if not line.at_most:
+            return "nothing was told of it"
         return f"{_range(line)} gone: how much is left is not known"
     went = f"{units_of(line.consumed, line.unit, line.item)} gone"
     if line.planned is None:
@@ -163,13 +154,9 @@ def _task(line: TaskLine) -> str:
 
 
 def _cost(parts: MoneyVariance | LaborVariance) -> str:
-    """Such as "it cost $21.40 more than planned (work -$21.40, handling +$42.80)"."""
-    named = ((word, getattr(parts, name, None)) for name, word in WORDS.items() if name != "total")
-    shown = ", ".join(
-        f"{word} {money_written(part, sign=True)}"
-        for word, part in named
-        if isinstance(part, Decimal) and part
-    )
+    """Such as "it cost $21.40 more than planned ($42.80 more wasted than allowed, $21.40 saved
+    by less work)"."""
+    shown = in_words(parts)
     told = f"it cost {_differs(parts).removeprefix('just ')}"
     return f"{told} ({shown})" if shown else told
 
@@ -200,7 +187,7 @@ def _material(result: Reconciliation) -> Iterator[Block]:
 
 _MATERIAL_WORDS = (
     "Work: more or less was built than planned. Usage: more or less went into the same work."
-    " Cutoffs: what the lengths forced. Handling: wasted beyond what was allowed."
+    " Cutoffs: what the lengths forced. Wasted: beyond what the plan allows for it."
     " Unexplained: gone, and nobody said where. Price: what one cost, beside what was planned."
 )
 _LABOR_WORDS = (

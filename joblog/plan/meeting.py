@@ -9,8 +9,9 @@ from decimal import Decimal
 from fractions import Fraction
 
 from joblog.catalog.naming import meant, variant_of
-from joblog.form import units_of
+from joblog.form import amount, unit_shown, units_of
 from joblog.model import Catalog, Item, Plan, PlannedItem
+from joblog.quantity import MEASURES
 from joblog.reconcile.units import in_unit_of
 
 
@@ -110,7 +111,7 @@ def as_item(line: PlannedItem, item: Item) -> PlannedItem | None:
     named = replace(item, name=item.name, spoken=tuple(one for one in spoken if one != item.name))
     if line.item.unit == item.unit:
         return replace(line, item=named if own else replace(line.item, name=item.name))
-    one = in_unit_of(item, Fraction(1), line.item.unit)
+    one = _one_of(line, item)
     if not one:
         return None
     cost = line.unit_cost
@@ -129,6 +130,21 @@ def as_item(line: PlannedItem, item: Item) -> PlannedItem | None:
     )
 
 
+def _one_of(line: PlannedItem, item: Item) -> Fraction | None:
+    """How many of the item's unit one of the planned unit is; None where nothing says so. One
+    piece of what is counted one by one is one of it."""
+    found = in_unit_of(item, Fraction(1), line.item.unit)
+    if not found and line.item.unit == "each" and item.unit not in _OF_MANY:
+        return Fraction(1)
+    return found
+
+
+_OF_MANY = frozenset(MEASURES) | set(
+    "bag box bucket bundle carton case coil crate pack pail pallet".split()
+)
+"""Units of what is measured, and of what holds many: a piece of it may be one of those."""
+
+
 def price_of(cost: Decimal, one: Fraction) -> Decimal | None:
     """The price of one unit where `cost` is paid for `one` of it; None where it is no whole part
     of a cent."""
@@ -141,6 +157,10 @@ _PARTS = 10_000
 
 
 def _converted(line: PlannedItem, now: PlannedItem) -> str:
+    if line.item.unit == "each" and line.quantity == now.quantity:
+        one = unit_shown(now.item.unit, now.item.name)
+        many = amount(line.quantity)
+        return f"{line.item.name}: planned {many} each; one each is taken for one {one}"
     was = units_of(line.quantity, line.item.unit, line.item.name)
     became = units_of(now.quantity, now.item.unit, now.item.name)
     return f"{line.item.name}: planned {was}, which is {became} as the catalog counts it"
@@ -149,7 +169,7 @@ def _converted(line: PlannedItem, now: PlannedItem) -> str:
 def _cannot(line: PlannedItem, item: Item) -> str:
     name = line.item.name
     called = "" if name.lower() == item.name.lower() else f" ({item.name})"
-    if in_unit_of(item, Fraction(1), line.item.unit):
+    if _one_of(line, item):
         return (
             f"{name}: its price for one {line.item.unit} is no exact one for one {item.unit}; "
             f"write the price of one {item.unit}"

@@ -56,6 +56,9 @@ class Lines:
     """Prior standard deviation of the same."""
     level: Floats
     """What the logarithm of the rate was off then, against today."""
+    apart: Floats
+    """How far a line tells anything that the other lines of its job do not tell: 1 if it stands
+    for itself."""
 
     def shift(self, effect: Floats) -> Floats:
         """What conditions and time add to the logarithm of each line's rate."""
@@ -67,8 +70,9 @@ class Family:
     """What is believed of a family before its lines.
 
     Either its items share a mean, lying somewhere on `means` with log prior `mean_before`, and
-    differ by one of `differences` on the log scale; or each item stands for itself with its own
-    `alone` (mean, standard deviation).
+    differ by one of `differences` on the log scale; or each item stands for itself: it lies about
+    its own mean `alone` by a standard deviation of `errors`, which has a column for each of
+    `differences`.
     """
 
     means: Floats
@@ -76,6 +80,7 @@ class Family:
     differences: Floats
     difference_before: Floats
     alone: Floats | None = None
+    errors: Floats | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,12 +183,13 @@ def pooled(fitted: Fitted, family: Family, before: Floats | None = None) -> Pool
     the two for themselves.
     """
     middles, apart, alone = shared_grid(family)
-    if family.alone is None:
+    if family.alone is None or family.errors is None:
         # A difference finer than the grid of an item would fall between its points.
         step = np.exp(fitted.stretch)[:, :, None]
         prior = _normal(fitted.theta[:, :, None], middles, np.maximum(apart, step / 2))
     else:
-        prior = _normal(fitted.theta, family.alone[:, :1], family.alone[:, 1:])[:, :, None]
+        off = fitted.theta - family.alone[:, None]
+        prior = _normal(off[:, :, None], np.zeros(1), family.errors[:, None, :])
     if before is None:
         before = fitted.scatter_before[:, None] + alone
     return pool(fitted.likelihood, prior + fitted.stretch[:, :, None], before)
@@ -191,8 +197,6 @@ def pooled(fitted: Fitted, family: Family, before: Floats | None = None) -> Pool
 
 def shared_grid(family: Family) -> tuple[Floats, Floats, Floats]:
     """Every pair of a family mean and a difference between items, with its log prior."""
-    if family.alone is not None:
-        return np.zeros(1), np.ones(1), np.zeros(1)
     middles, apart = np.meshgrid(family.means, family.differences, indexing="ij")
     before = family.mean_before[:, None] + family.difference_before
     return middles.ravel(), apart.ravel(), before.ravel()
@@ -238,6 +242,7 @@ def settle(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatt
     tied = np.diag(1 / lines.loose**2)
     seen = observed(lines)
     spread = scale_of(scatter, np.array(4.0))
+    trusted = lines.weight * lines.apart
     set_up = scatter.set_ups[len(scatter.set_ups) // 2] / lines.base
     for _ in range(_ROUNDS):
         of_size = np.exp(theta[item] + lines.shift(effect))
@@ -247,8 +252,8 @@ def settle(lines: Lines, prior_mean: Floats, prior_error: Floats, scatter: Scatt
         )
         off = seen - middle
         slope = of_size / (rate + lines.slack)
-        pull = lines.weight * slope * trust(off / scale, 4) * _SCORE / scale**2
-        weight = lines.weight * slope**2 * _INFORMATION / scale**2
+        pull = trusted * slope * trust(off / scale, 4) * _SCORE / scale**2
+        weight = trusted * slope**2 * _INFORMATION / scale**2
         sums = np.bincount(item, weight, count) + held
         right = np.bincount(item, pull * off, count) + held * (prior_mean - theta)
         shared = np.array(

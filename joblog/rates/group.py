@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -26,6 +27,10 @@ SCALES = {"fahrenheit": 20.0, "depth": 12.0, "crew": 1.0}
 """One step of each condition: 20 F, 12 in of depth, one person."""
 CONDITION_ERROR = 0.15
 """What is assumed of what one step does to the logarithm of a rate (standard deviation)."""
+ALIKE = 0.5
+"""How much of their variance the lines of one job have in common: a good or a bad job strikes all
+that is done on it. Its weather and crew are the job's too, so that ten lines of one job say hardly
+more of them than one."""
 ENOUGH, APART = 6, 0.25
 """Jobs that must tell a condition before it takes part, and how many steps they must differ by
 (standard deviation)."""
@@ -52,12 +57,10 @@ def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | No
     fitted, lines, family = draft.fitted, draft.lines, draft.family
     result = pooled(fitted, family, before)
     count = len(lines.names)
-    if family.alone is None:
-        new = points_of_new(fitted, result, family)
-        at_first = [_error(new)] * count
-    else:
-        new = _no_task(fitted, result.shared.sum(axis=1))
-        at_first = list(family.alone[:, 1])
+    new = points_of_new(fitted, result, family)
+    at_first = np.full(count, _error(new))
+    if family.errors is not None:
+        at_first = np.sqrt(family.errors**2 @ result.shared.sum(axis=0))
     n = np.bincount(lines.item, minlength=count)
     counted = np.bincount(lines.item, lines.weight, count)
     ends = np.cumsum(n)
@@ -75,6 +78,7 @@ def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | No
             float(np.median(lines.base[ends[at] - n[at] : ends[at]])) * piece_of(step),
             min(max(float(own), 0.0), 1.0),
             step,
+            _means(draft.jobs[ends[at] - n[at] : ends[at]], draft.idle),
         )
     middle = lines.covariates.mean(axis=0) if count else np.zeros(lines.expected.size)
     base = float(np.median(lines.base)) if count else 20.0
@@ -89,10 +93,10 @@ def group_of(kind: RateKind, name: str | None, draft: Draft, before: Floats | No
     )  # fmt: skip
 
 
-def _no_task(fitted: Fitted, of_scatter: Floats) -> Points:
-    """How jobs scatter; a task that was never done has no rate of its own."""
-    nowhere = np.zeros(fitted.lump.size)
-    return Points(nowhere, fitted.lump, fitted.spread, fitted.degrees, of_scatter, fitted.set_up)
+def _means(past: Sequence[Past], conditions: Sequence[Condition]) -> dict[str, float]:
+    told = {one.name: [getattr(line, one.name) for line in past] for one in conditions}
+    known = {name: [float(value) for value in of if value is not None] for name, of in told.items()}
+    return {name: float(np.mean(of)) for name, of in known.items() if of}
 
 
 def _error(points: Points) -> float:
@@ -176,6 +180,7 @@ def lines_of(
     expected: Floats,
     loose: Floats,
     level: Floats,
+    jobs: Sequence[str],
 ) -> Lines:
     """The lines as `fit` takes them, from columns sorted by name and then by day."""
     keys = [key_of(name) for name in names]
@@ -193,4 +198,12 @@ def lines_of(
         expected,
         loose,
         level,
+        _apart(jobs),
     )
+
+
+def _apart(jobs: Sequence[str]) -> Floats:
+    """What each line counts for where the lines of a job have `ALIKE` of their scatter in common:
+    Kish's design effect (Survey Sampling, 1965)."""
+    of_job = Counter(map(key_of, jobs))
+    return np.array([1 / (1 + ALIKE * (of_job[key_of(job)] - 1)) for job in jobs])

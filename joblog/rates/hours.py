@@ -23,7 +23,9 @@ from joblog.rates.spread import Floats
 
 USUAL_HOURS, HOURS_ERROR = 0.2, 2.5
 """Practically flat: anything from a minute to a week for one unit."""
-ESTIMATE_ERROR = 0.4
+ESTIMATE_ERRORS = np.array([0.15, 0.25, 0.4, 0.65, 1.0])
+ESTIMATE_ERROR, ESTIMATE_SURE = 0.35, 0.6
+"""How far the plan's hours lie off: log-normal about the usual, with this log scale."""
 PRACTICE_ERROR, PRACTICED = 0.1, 8
 """The second: jobs of one task before practice takes part."""
 SCATTER = Scatter(
@@ -62,22 +64,20 @@ def learn_hours(
             [PRACTICE_ERROR if one.name == PRACTICE else CONDITION_ERROR for one in conditions]
         ),
         np.array([level_of(drift, line) for line in work]),
+        [line.job for line in work],
     )
     planned = {key_of(task): float(rate) for task, rate in estimate.items()}
-    alone = np.array(
-        [
-            (np.log(planned[name]), ESTIMATE_ERROR)
-            if name in planned
-            else (np.log(USUAL_HOURS), HOURS_ERROR)
-            for name in map(key_of, lines.names)
-        ]
-    ).reshape(-1, 2)
-    fitted = fit(lines, alone[:, 0], alone[:, 1], SCATTER)
+    names = [key_of(name) for name in lines.names]
+    is_planned = np.array([name in planned for name in names], dtype=bool)
+    alone = np.log([planned.get(name, USUAL_HOURS) for name in names])
+    errors = np.where(is_planned[:, None], ESTIMATE_ERRORS, HOURS_ERROR)
+    fitted = fit(lines, alone, np.where(is_planned, ESTIMATE_ERROR, HOURS_ERROR), SCATTER)
     if not fitted.whole:
         best = fitted.likelihood.max(axis=1).sum(axis=0) + fitted.scatter_before
         fitted = narrowed(fitted, lines, likely(best))
+    before = -0.5 * (np.log(ESTIMATE_ERRORS / ESTIMATE_ERROR) / ESTIMATE_SURE) ** 2
     one = np.zeros(1)
-    family = Family(one, one, one + 1, one, alone)
+    family = Family(one, one, ESTIMATE_ERRORS, before, alone, errors)
     return group_of(
         "hours", None, Draft(work, conditions, lines, fitted, family, idle, drift=drift)
     )

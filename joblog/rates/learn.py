@@ -24,18 +24,23 @@ half a step (`steps`).
 beta_f are effects of the conditions x (temperature in steps of 20 F, depth of 12 in, crew of one
 person, each centred; and whether geometric waste was worked out): Normal(0, 0.15) for one step but
 for the last, Normal(0.4, 0.4). A condition takes part once six jobs of the family told it and it
-differs between them by a quarter of a step (standard deviation). Nothing is carried on beyond what
-a job had: a value beyond counts as the nearest that was seen, and the prediction is less sure by
-what a step may matter, 0.15 for each, two at most.
+differs between them by a quarter of a step (standard deviation). The lines of a job are taken to
+have half of their variance in common, so that they say hardly more of its weather and crew than one
+line does. Nothing is carried on beyond what a job had: a value beyond counts as the nearest that
+was seen, and the prediction is less sure by what a step may matter, 0.15 for each, two at most.
+While a condition takes no part, the same goes for all that lies between the new job's value and the
+mean of the item's jobs.
 
 The model of hours is the same with r the crew hours for one unit, exp(theta_i + x . beta) + h / b:
 h is what a job takes before the first unit (0, 1/4, 1/2, 1 or 2 crew hours, equally likely), the
 same for all tasks. Tasks share that and how jobs scatter, not their mean, because their units
-differ; a task's prior is the estimate's own rate within a factor of about 1.5 where there is one,
-otherwise practically flat. The standard deviation of a job's hours is about a quarter of its
-task's. How heavy their tails are is learned too: 4 degrees, or 20, which is nearly the log-normal
-that many small delays make; equally likely. One more condition is practice, the logarithm of how
-many jobs of the task came before (Wright's curve), Normal(0, 0.1), from eight jobs of a task on.
+differ; a task's prior is the estimate's own rate where there is one, otherwise practically flat.
+How far estimates lie off (standard deviation of the logarithm) is learned from all tasks that have
+one, and is 0.35 before, log-normal with scale 0.6. The standard deviation of a job's hours is about
+a quarter of its task's. How heavy their tails are is learned too: 4 degrees, or 20, which is nearly
+the log-normal that many small delays make; equally likely. One more condition is practice, the
+logarithm of how many jobs of the task came before (Wright's curve), Normal(0, 0.1), from eight jobs
+of a task on.
 
 Drift: from ten jobs on it is asked whether the level of all waste, or of all hours, moves with time
 (`drift`). If following it would have foretold the jobs clearly better than forgetting nothing (by

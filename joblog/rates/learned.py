@@ -46,6 +46,8 @@ class Member:
     own: float
     step: float = 0.5
     """What it is counted in."""
+    idle: Mapping[str, float] = field(default_factory=dict)
+    """The mean of each condition that does not count yet, over those of its lines that told it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
+from math import ceil, floor
 
 import numpy as np
 
 from joblog.model import Interval, Prediction
 from joblog.rates.families import OTHER, family_of
-from joblog.rates.fit import Points
 from joblog.rates.group import CONDITION_ERROR
-from joblog.rates.hours import ESTIMATE_ERROR
-from joblog.rates.learned import NOT_SPLIT, PRACTICE, Group, Learned, Member, key_of
+from joblog.rates.learned import NOT_SPLIT, PRACTICE, Condition, Group, Learned, Member, key_of
 from joblog.rates.spread import Floats, below, location_and_scale, slack_of
 from joblog.rates.steps import piece_of
 
@@ -41,7 +41,7 @@ def predict(
     group, member = _member(learned, item, family)
     base = float(net + (geometric or 0))
     values = {"fahrenheit": fahrenheit, "depth": depth, "crew": crew}
-    conditions, beyond, words = _row(group, {**values, NOT_SPLIT: int(geometric is None)})
+    conditions, beyond, words = _row(group, member, {**values, NOT_SPLIT: int(geometric is None)})
     amounts = base * (1 + ratios(group, member, base, conditions, beyond))
     source = source_of(group, member, geometric is None) + words
     return _prediction(group, member, item, base, amounts, source)
@@ -73,7 +73,7 @@ def predict_hours(
         member = _estimated(group, float(estimate))
         source = "the plan's own hours; no job of this task yet"
     values = {"fahrenheit": fahrenheit, "depth": depth, "crew": crew}
-    conditions, beyond, words = _row(group, {**values, PRACTICE: np.log(member.n + 1)})
+    conditions, beyond, words = _row(group, member, {**values, PRACTICE: np.log(member.n + 1)})
     amounts = float(quantity) * ratios(group, member, float(quantity), conditions, beyond)
     return _prediction(group, member, task, 0.0, amounts, source + words)
 
@@ -124,12 +124,14 @@ def _member(learned: Learned, item: str, family: str | None) -> tuple[Group, Mem
 
 
 def _row(
-    group: Group, values: Mapping[str, Fraction | int | float | None]
+    group: Group, member: Member, values: Mapping[str, Fraction | int | float | None]
 ) -> tuple[Floats, float, str]:
-    """The conditions of a new job, what those that no job had add to the variance, and words of it.
+    """The conditions of a new job, what of them is not known adds to the variance, and words of it.
 
     Nothing is carried on beyond what was seen: such a value counts as the nearest that was, and the
     prediction is as much less sure as a step of the condition may matter, for two steps at most.
+    While a condition does not count yet, that goes for all that lies between the new job and the
+    usual one.
     """
     row, beyond, words = np.zeros(len(group.conditions)), 0.0, ""
     for at, one in enumerate(group.conditions):
@@ -139,14 +141,22 @@ def _row(
         seen = min(max(float(value), one.low), one.high)
         row[at] = (seen - one.centre) / one.scale
         if seen != value:
-            beyond += (CONDITION_ERROR * min(abs(float(value) - seen) / one.scale, 2)) ** 2
+            beyond += _unsure(float(value) - seen, one)
             words += f"; no job {_NEVER[one.name, seen < value]}, so taken as "
             words += _SAID[one.name].format(seen)
     for one in group.idle:
         value = values[one.name]
-        if value is not None and not one.low <= value <= one.high:
+        if value is None:
+            continue
+        beyond += _unsure(float(value) - member.idle.get(one.name, one.centre), one)
+        if not one.low <= value <= one.high:
             words += f"; no job {_NEVER[one.name, one.high < value]}"
     return row, beyond, words
+
+
+def _unsure(away: float, condition: Condition) -> float:
+    """The variance of what so much of a condition may do, for two steps at most."""
+    return float((CONDITION_ERROR * min(abs(away) / condition.scale, 2)) ** 2)
 
 
 _SAID = {"fahrenheit": "{:.3g} F", "depth": "{:.3g} in deep", "crew": "a crew of {:.3g}"}
@@ -161,36 +171,39 @@ _NEVER = {
 
 
 def _estimated(group: Group, rate: float) -> Member:
-    """A task known by its estimate only."""
-    steps = np.linspace(-3, 3, 13)
-    drawn = np.exp(-0.5 * steps**2)
-    new = group.new
-    points = Points(
-        np.repeat(np.log(rate) + ESTIMATE_ERROR * steps, new.points.lump.size),
-        np.tile(new.points.lump, steps.size),
-        np.tile(new.points.spread, steps.size),
-        np.tile(new.points.degrees, steps.size),
-        np.outer(drawn / drawn.sum(), new.points.weight).ravel(),
-        np.zeros(steps.size * new.points.lump.size),
-    )
-    return Member("", points, new.middle, 0, 0.0, new.base, 0.0)
+    """A task known by its estimate only: it lies as far off as estimates do, and holds set-up."""
+    about = group.new.points
+    points = replace(about, theta=about.theta + np.log(rate), set_up=np.zeros(about.theta.size))
+    return replace(group.new, points=points)
 
 
 def _prediction(
     group: Group, member: Member, name: str, sure: float, amounts: Floats, source: str
 ) -> Prediction:
     intervals = tuple(interval_of(amounts, level) for level in (0.5, 0.8, 0.95))
+    median = float(amounts[499:501].mean())
     return Prediction(
         kind=group.kind,
         name=name,
         sure=sure,
         mean=float(amounts.clip(intervals[-1].low, intervals[-1].high).mean()),
-        median=float(amounts[499:501].mean()),
-        intervals=intervals,
+        median=median,
+        intervals=tuple(_counted(one, median, member.step, sure) for one in intervals),
         n=member.n,
         source=source,
         equally_likely=tuple(amounts.tolist()),
     )
+
+
+def _counted(interval: Interval, middle: float, step: float, base: float) -> Interval:
+    """The interval of what will be told, in steps: it holds no less than its level says, while
+    outward to the next step it would hold far more; and it holds the middle. Hours (no base) and
+    what is little beside a step stay as they are."""
+    if step > base / 4:
+        return interval
+    low = min(round(interval.low / step), floor(middle / step))
+    high = max(round(interval.high / step), ceil(middle / step))
+    return Interval(interval.level, step * low, step * high)
 
 
 def interval_of(amounts: Floats, level: float) -> Interval:
@@ -204,14 +217,14 @@ def source_of(group: Group, member: Member, not_split: bool) -> str:
     others = sum(one.n for one in group.members.values()) - member.n
     if not member.n:
         if others:
-            return f"no closed job of it yet; from {_jobs(others)} of {_like(group.family)}"
-        return "a rule of thumb, for no closed job has it yet"
+            return f"borrowed from {_jobs(others)} of {_like(group.family)}; no job of it yet"
+        return "a rule of thumb; no job of it yet"
     words = _jobs(member.n)
     if member.own < 0.5 and group.kind == "hours":
-        words += ", leaning on the plan's own hours"
+        words += "; mostly the plan's own hours"
     elif member.own < 0.5:
-        words += ", leaning on "
-        words += f"{_jobs(others)} of {_like(group.family)}" if others else "a rule of thumb"
+        like = f"borrowed from {_jobs(others)} of {_like(group.family)}"
+        words += f"; mostly {like if others else 'a rule of thumb'}"
     return f"{words}; cutoffs not told apart" if not_split else words
 
 

@@ -1,9 +1,10 @@
 """Earlier jobs from paper: one row for each item or task of a job.
 
-Columns: `job`, `date`, `item`, `net`, `consumed`; then, where they are known, `geometric` (waste
-the cuts forced), `family`, `task`, `quantity`, `crew hours`, `temperature` (Fahrenheit), `depth`
-(inches) and `crew` (people). A row may hold an item, a task, or both. Columns may stand in any
-order; dates are 2026-10-05 or 10/5/2026 (month first).
+Columns: `job`, `date`, `item`, `work` (what the work should have taken), `gone`; then, where they
+are known, `cutoffs` (what the cuts forced), `family`, `task`, `quantity`, `man-hours`,
+`temperature` (Fahrenheit), `depth` (inches) and `crew` (people). A row may hold an item, a task, or
+both. Columns may stand in any order; dates are 2026-10-05 or 10/5/2026 (month first). The names
+that an estimator has for some, of `_ALSO`, are read as well.
 """
 
 from __future__ import annotations
@@ -48,9 +49,14 @@ def read_history_csv(
 
 
 COLUMNS = (
-    "job", "date", "item", "net", "consumed", "geometric", "family", "task", "quantity",
-    "crew hours", "temperature", "depth", "crew",
+    "job", "date", "item", "work", "gone", "cutoffs", "family", "task", "quantity", "man-hours",
+    "temperature", "depth", "crew",
 )  # fmt: skip
+
+_ALSO = {
+    "net": "work", "consumed": "gone", "geometric": "cutoffs", "crew hours": "man-hours",
+    "man hours": "man-hours",
+}  # fmt: skip
 
 
 @dataclass
@@ -67,15 +73,16 @@ class _Draft:
 
 
 def _column(heading: str) -> str:
-    return " ".join(heading.lower().replace("_", " ").split())
+    named = " ".join(heading.lower().replace("_", " ").split())
+    return _ALSO.get(named, named)
 
 
 def _missing(columns: list[str]) -> str:
     needed = ["job", "date"]
     if "task" not in columns or "item" in columns:
-        needed += ["item", "net", "consumed"]
+        needed += ["item", "work", "gone"]
     if "task" in columns:
-        needed += ["quantity", "crew hours"]
+        needed += ["quantity", "man-hours"]
     missing = [column for column in needed if column not in columns]
     if not missing:
         return ""
@@ -126,13 +133,13 @@ def _keep(draft: _Draft, number: int, use: PastUse | None, work: PastWork | None
         if use.consumed < use.net:
             draft.tell(
                 number,
-                f"{use.item}: {tape(use.consumed)} consumed is less than the net of "
+                f"{use.item}: {tape(use.consumed)} gone is less than the work of "
                 f"{tape(use.net)}; it is kept, but look whether something on hand was forgotten",
             )
         if use.consumed > 3 * use.net:
             draft.tell(
                 number,
-                f"{use.item}: {tape(use.consumed)} consumed is more than three times the net of "
+                f"{use.item}: {tape(use.consumed)} gone is more than three times the work of "
                 f"{tape(use.net)}; it is kept, but look whether both are in the same unit",
             )
     if work is not None:
@@ -141,13 +148,13 @@ def _keep(draft: _Draft, number: int, use: PastUse | None, work: PastWork | None
 
 
 def _use(cells: dict[str, str], job: str, day: date, item: str) -> PastUse:
-    net, consumed = _needed(cells, "net", item), _needed(cells, "consumed", item)
-    geometric = _amount(cells, "geometric", item)
+    net, consumed = _needed(cells, "work", item), _needed(cells, "gone", item)
+    geometric = _amount(cells, "cutoffs", item)
     if net == 0:
-        raise ValueError(f"{item}: net is zero, so it has no rate")
+        raise ValueError(f"{item}: work is zero, so it has no rate")
     if consumed < net / 2:
         raise ValueError(
-            f"{item}: {tape(consumed)} consumed is less than half of the net of {tape(net)}; "
+            f"{item}: {tape(consumed)} gone is less than half of the work of {tape(net)}; "
             f"are both in the same unit?"
         )
     return PastUse(
@@ -157,9 +164,9 @@ def _use(cells: dict[str, str], job: str, day: date, item: str) -> PastUse:
 
 
 def _work(cells: dict[str, str], job: str, day: date, task: str) -> PastWork:
-    quantity, hours = _needed(cells, "quantity", task), _needed(cells, "crew hours", task)
+    quantity, hours = _needed(cells, "quantity", task), _needed(cells, "man-hours", task)
     if quantity == 0 or hours == 0:
-        raise ValueError(f"{task}: quantity and crew hours must be above zero")
+        raise ValueError(f"{task}: quantity and man-hours must be above zero")
     return PastWork(
         job, day, task, quantity, hours,
         _temperature(cells), _amount(cells, "depth", task), _crew(cells),

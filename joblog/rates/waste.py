@@ -102,6 +102,7 @@ def _draft_waste(
         np.array([UNSPLIT, *(0.0 for _ in columns)]),
         np.array([UNSPLIT_ERROR, *(CONDITION_ERROR for _ in columns)]),
         np.array([level_of(drift, use) for use in uses]),
+        [use.job for use in uses],
     )
     count = len(lines.names)
     fitted = fit(lines, np.full(count, np.log(USUAL_WASTE)), np.full(count, _LOOSE), SCATTER)

@@ -56,8 +56,9 @@ def consumed_cost(
     planned: Fraction | None,
     paid: Fraction | None,
 ) -> Cost:
-    """What is gone cost, where `on_hand` are left. `flows` in order of time, as `with_transfers`
-    gives them, each with its quantity in the item's own unit.
+    """What is gone cost, where `on_hand` are left. `flows` as `with_transfers` gives them, each
+    with its quantity in the item's own unit: of pieces what they took, of a count what it could not
+    find.
 
     A delivery without a price is taken at the average paid on this job, else at the plan's; what
     was there already, or was brought, and has no price, at the plan's, else at the average paid.
@@ -65,7 +66,7 @@ def consumed_cost(
     account = Account()
     if opening:
         account.put(map(bought, _as_many(brought.opening, opening)))
-    for kept, quantity in flows:
+    for kept, quantity in sorted(flows, key=lambda flow: (flow[0].at, flow[0].id)):
         said = kept.entry
         if said.kind == "delivered" and said.from_job is not None:
             layers = _as_many(brought.by_entry.get(kept.id, ()), quantity)
@@ -77,7 +78,7 @@ def consumed_cost(
             account.put([bought(Layer(quantity, each, kept.at.date()))])
         elif said.kind == "returned":
             account.take(quantity, newest=said.to_job is None)
-        elif said.kind in ("used", "spoiled"):
+        elif said.kind in ("used", "spoiled", "measure", "on_hand"):
             account.consume(quantity)
     account.leave(on_hand)
     dollars: Fraction | None = Fraction(0)

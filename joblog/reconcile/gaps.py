@@ -81,11 +81,16 @@ def record_of(
         items=len(stock),
         items_settled=len(settled),
         tasks=len(tasks),
-        tasks_settled=sum(bool(task.entries) and not task.left_out for task in tasks),
+        tasks_settled=sum(_task_settled(task) for task in tasks),
         days=len(days),
         days_settled=sum(day.crew_hours is not None for day in days),
         cost_settled=sure / every if every else None,
     )
+
+
+def _task_settled(task: TaskLine) -> bool:
+    """Whether its hours are known, and how much was done in them where it is measured."""
+    return bool(task.entries) and not task.left_out and not (task.unit and task.without_amount)
 
 
 def _weight(gap: Gap) -> tuple[bool, bool, Fraction, bool, Fraction]:

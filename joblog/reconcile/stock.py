@@ -33,7 +33,8 @@ class Ledger:
     moved_in: Fraction = NONE
     moved_out: Fraction = NONE
     flows: list[tuple[BookEntry, Fraction]] = field(default_factory=list)
-    """What came and went, in order of time, with how many: what is gone cost what these did."""
+    """What came and went, with how many: what is gone cost what these did, in order of time. What
+    pieces took beyond what was told used went with the last of them."""
     count: Count | None = None
     """The last one."""
     returned_since: Fraction = NONE
@@ -81,7 +82,8 @@ def ledger_of(
     A count holds for the moment it was made. What went back later was out of what it found; where
     something came or was used later, it is not what is left at the end. Later is what was told more
     than half an hour after it; what is typed belongs to its day, and was in a spoken count of that
-    day, but keeps its order with what is typed.
+    day, but keeps its order with what is typed. What went back sooner was later all the same where
+    the count cannot be right otherwise: "three left, took two back to the shop".
     """
     ledger = Ledger()
     cut: list[BookEntry] = []
@@ -114,8 +116,8 @@ def ledger_of(
         _add(ledger, kept, quantity)
         if said.kind == "used":
             used_at.add(said.place)
-    _note_what_came_after(ledger, opening, after, zone)
     _put_pieces(ledger, item, cut, used_at, waiting)
+    _note_what_came_after(ledger, opening, after, zone)
     return ledger
 
 
@@ -135,6 +137,8 @@ def _put_pieces(
     covered = None in cut_at or None in used_at or used_at <= cut_at
     told = bool(ledger.pieces.entries) and not ledger.pieces.too_long
     ledger.all_pieces = told and covered and not waiting
+    if ledger.used_up > ledger.used and cut:
+        ledger.flows.append((cut[-1], ledger.used_up - ledger.used))
 
 
 def stock_line(
@@ -155,12 +159,9 @@ def stock_line(
     at_most = came - ledger.returned - ledger.moved_out
     accounted = ledger.used_up + ledger.spoiled
     on_hand = None if ledger.moved_since or _back_too_many(ledger) else ledger.counted_left
-    if ledger.moved_since:
-        at_least = max(accounted, ledger.gone_before_count)
-    else:
-        at_least = accounted
-        if on_hand is None and 0 < at_least == at_most:
-            on_hand = NONE
+    at_least = max(accounted, ledger.gone_before_count) if ledger.moved_since else accounted
+    if on_hand is None and 0 < at_least == at_most:
+        on_hand = NONE
     consumed = None if on_hand is None else at_most - on_hand
     kept = _kept(item, ledger, consumed, accounted)
     forced = ledger.pieces.gross - ledger.pieces.net
@@ -172,12 +173,15 @@ def stock_line(
     unpriced = NONE
     if consumed is not None and on_hand is not None and consumed > 0:
         paid = ledger.price
-        cost = consumed_cost(opening, ledger.flows, on_hand, brought, planned_price, paid)
+        flows = [*ledger.flows]
+        if unaccounted is not None and unaccounted > 0 and ledger.count is not None:
+            flows.append((ledger.count.last, unaccounted))
+        cost = consumed_cost(opening, flows, on_hand, brought, planned_price, paid)
         unpriced = cost.unpriced
         if cost.dollars is not None and cost.quantity:
             price = cost.dollars / cost.quantity
     planned_cost = None if line is None else _cost(line.quantity, planned_price)
-    actual_cost = _cost(consumed, price)
+    actual_cost = _cost(consumed, price if consumed else NONE)
     pieces = ledger.pieces.net if ledger.pieces.entries else None
     enough = 2 * ledger.pieces.gross >= ledger.used_up
     allowed = allowed_of(line, pieces if ledger.all_pieces and enough else None, offcut, task)
@@ -274,14 +278,20 @@ def _note_what_came_after(
     if ledger.count is None:
         return
     late = dict.fromkeys(("delivered", "returned", "used", "spoiled"), NONE)
-    told = False
+    told, back_soon = False, NONE
     for kept, quantity in after:
         if kept.entry.kind in late and _is_late(kept, ledger.count, zone):
             late[kept.entry.kind] += quantity
             told |= kept.entry.kind != "returned"
-    ledger.returned_since, ledger.moved_since = late["returned"], told
+        elif kept.entry.kind == "returned":
+            back_soon += quantity
     came = opening + ledger.delivered + ledger.moved_in - ledger.returned - ledger.moved_out
     gone = came - late["delivered"] + late["returned"] - ledger.count.quantity
+    told_gone = ledger.used_up + ledger.spoiled - late["used"] - late["spoiled"]
+    if gone + ledger.count.parts < told_gone <= gone + back_soon:
+        late["returned"] += back_soon
+        gone += back_soon
+    ledger.returned_since, ledger.moved_since = late["returned"], told
     ledger.gone_before_count = gone + late["used"] + late["spoiled"]
 
 

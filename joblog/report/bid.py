@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
+from typing import Any, Literal
 
 from joblog.form import WORDS, amount, plain, to_json, unit_shown, units_of
 from joblog.local import day_written, moment_written, money_written
@@ -133,38 +133,80 @@ def shows_places(bid: Bid) -> bool:
 
 def sum_table(bid: Bid) -> Table:
     """What it comes to, from the cost to the total: every line is the sum of those above it, or a
-    part of the next sum."""
+    part of the next sum. What rests on a cost that nobody knows says so."""
     return Table(
         ("sums", "money"),
-        tuple((words, _money(money)) for words, money in sums(bid)),
+        tuple((words, sum_cell(money, how)) for words, money, how in sums(bid)),
         right=frozenset(("money",)),
     )
 
 
-def sums(bid: Bid) -> Iterator[tuple[str, Decimal]]:
-    """The sums in words, in the order in which they follow from each other."""
-    yield "material", bid.material
-    yield "hours", bid.labor
+Standing = Literal["", "at least", "at most", "?"]
+"""How a sum stands: exact, no less or no more than it says, or not known at all."""
+
+
+def sum_cell(money: Decimal, how: Standing) -> str:
+    if how == "?" or (how == "at least" and not money):
+        return Shown("?", "")
+    if how:
+        return Shown(f"{how} {money_written(money, bare=True)}", "")
+    return _money(money)
+
+
+def standing_of(bid: Bid) -> Mapping[str, Standing]:
+    """The sums of a bid that a cost is missing in, by their names in `Bid`; of a whole bid none."""
+    found: dict[str, Standing] = {}
+    if any(item.cost is None and item.charged for item in bid.items):
+        found["material"] = "at least"
+    if any(task.cost is None if task.hours else "hours" not in task.changed for task in bid.tasks):
+        found["labor"] = "at least"
+    if any(one.cost is None for one in bid.beside):
+        found["besides"] = "at least"
+    if not (found or bid.lacks):
+        return {}
+    found |= dict.fromkeys(("cost", "all_cost"), "at least")
+    if bid.overhead_share:
+        found["overhead"] = "at least"
+    found |= dict.fromkeys(("margin", "margin_share", "markup_share", "rounding"), "?")
+    if "price" not in dict(bid.said):
+        found["price"] = "?"
+    if bid.tax_on == "material" or ("price" in found and bid.tax_on != "nothing"):
+        found["tax"] = "?"
+    if "price" in found or "tax" in found:
+        found["total"] = "?"
+    return found
+
+
+def sums(bid: Bid) -> Iterator[tuple[str, Decimal, Standing]]:
+    """The sums in words, in the order in which they follow from each other, and how they stand."""
+    how = standing_of(bid)
+    for words, money, name in _sums(bid):
+        yield words, money, how.get(name, "")
+
+
+def _sums(bid: Bid) -> Iterator[tuple[str, Decimal, str]]:
+    yield "material", bid.material, "material"
+    yield "hours", bid.labor, "labor"
     for one in bid.beside:
         if one.cost is not None:
             driven = f", {amount(one.miles)} miles" if one.miles is not None else ""
             if one.hours is not None:
                 driven = f", {amount(one.hours)} {WORDS['crew_hours']} that belong to no task"
-            yield f"{one.name}{driven}", one.cost
-    yield "cost", bid.cost
-    yield f"overhead{_of_cost(bid)}", bid.overhead
-    yield "cost with overhead", bid.all_cost
-    yield _margin_words(bid), bid.margin
+            yield f"{one.name}{driven}", one.cost, ""
+    yield "cost", bid.cost, "cost"
+    yield f"overhead{_of_cost(bid)}", bid.overhead, "overhead"
+    yield "cost with overhead", bid.all_cost, "all_cost"
+    yield _margin_words(bid), bid.margin, "margin"
     if bid.rounding:
-        yield f"rounded up to the next {dict(bid.said)['round']}", bid.rounding
+        yield f"rounded up to the next {dict(bid.said)['round']}", bid.rounding, "rounding"
     for extra in bid.extras:
         if extra.taken:
-            yield f"extra: {extra.name}", extra.price
-    yield "price", bid.price
+            yield f"extra: {extra.name}", extra.price, ""
+    yield "price", bid.price, "price"
     if bid.tax_on != "nothing":
         what = " on the material's part of the price" if bid.tax_on == "material" else ""
-        yield f"tax, {percent(bid.tax_share)}{what}", bid.tax
-        yield "total with tax", bid.total
+        yield f"tax, {percent(bid.tax_share)}{what}", bid.tax, "tax"
+        yield "total with tax", bid.total, "total"
 
 
 def _of_cost(bid: Bid) -> str:
@@ -177,12 +219,13 @@ def _margin_words(bid: Bid) -> str:
     said = dict(bid.said).get("margin")
     if said is not None:
         return f"margin, {said.removesuffix('%').strip()} % of the price"
-    return f"margin, {percent(bid.margin_share)} of the price" if bid.margin else "margin"
+    shown = bid.margin and not bid.lacks
+    return f"margin, {percent(bid.margin_share)} of the price" if shown else "margin"
 
 
 def margin_lines(bid: Bid) -> Iterator[str]:
     """What the margin is as a markup, which is another number; and with the rounding."""
-    if bid.markup_share is None or not (bid.margin or bid.rounding):
+    if bid.lacks or bid.markup_share is None or not (bid.margin or bid.rounding):
         return
     rounded = f"With the rounding {percent(bid.margin_share)} of the price is margin" * bool(
         bid.rounding
@@ -305,9 +348,9 @@ def _rows(bid: Bid) -> Iterator[Mapping[str, str]]:
             "set": ", ".join(task.changed),
             "from": task.source,
         }
-    for words, money in sums(bid):
-        yield {"line": "sum", "name": words, "cost": _exact(money)}
-    for place in bid.places:
+    for words, money, how in sums(bid):
+        yield {"line": "sum", "name": words, "cost": "" if how else _exact(money)}
+    for place in () if bid.lacks else bid.places:
         yield {
             "line": "place",
             "name": place.name,
@@ -321,9 +364,13 @@ def _rows(bid: Bid) -> Iterator[Mapping[str, str]]:
 
 def bid_json(bid: Bid) -> dict[str, Any]:
     """The bid without what it was made of, which is the plan and a thousand chances."""
-    shown = to_json(bid)
+    shown = to_json(bid, in_words=True)
     assert isinstance(shown, dict)
     del shown["basis"]
+    # A sum that lacks a cost would be taken for the whole of it by a program.
+    shown |= dict.fromkeys(standing_of(bid))
+    if bid.lacks:
+        shown |= {"places": [], "feet": []}
     return {**shown, "parts": to_json(bid.basis.parts)}
 
 
@@ -334,15 +381,19 @@ def version_table(kept: Sequence[tuple[datetime, Bid]]) -> Table:
         tuple(
             (
                 Shown(moment_written(made, year=True), made.isoformat()),
-                _money(bid.all_cost),
-                _money(bid.price),
-                percent(bid.margin_share),
+                sum_cell(bid.all_cost, standing_of(bid).get("all_cost", "")),
+                sum_cell(bid.price, standing_of(bid).get("price", "")),
+                "?" if bid.lacks else percent(bid.margin_share),
                 ", ".join(f"{name}={text}" for name, text in bid.said),
             )
             for made, bid in kept
         ),
         right=frozenset(("cost", "price", "margin")),
+        notes=_LACKING * any(bid.lacks for _, bid in kept),
     )
+
+
+_LACKING = ("? is no bid yet: a price was missing.",)
 
 
 # --- for the customer ---------------------------------------------------------------------------
@@ -422,6 +473,9 @@ def outcome_sheet(found: BidOutcome, width: int = 100) -> str:
     title = plain(f"{found.job}, the bid and what became of it")
     parts = [f"{title}\n{'=' * len(title)}", as_text(outcome_table(found), width)]
     parts += _wrapped(earned_lines(found), width)
+    if found.extra_lines:
+        parts.append(as_text(extra_table(found), width))
+    parts += _wrapped(beside_lines(found), width)
     if found.losses:
         parts.append(as_text(loss_table(found), width))
     parts += _wrapped([found.next_time], width)
@@ -430,25 +484,50 @@ def outcome_sheet(found: BidOutcome, width: int = 100) -> str:
 
 
 def outcome_table(found: BidOutcome) -> Table:
-    """What was bid and what it came to, line by line."""
-    lines = [(line.name, line.bid, line.real) for line in found.lines]
-    hoped_cost = found.bid_price - found.hoped
-    lines += [
-        ("cost", hoped_cost, found.cost),
-        ("charged", found.bid_price, found.charged),
-        ("earned", found.hoped, found.earned),
-        ("overhead", found.overhead, found.overhead),
-        ("left after overhead", found.hoped - found.overhead, found.profit),
+    """What was bid and what it came to, line by line; what is not known of either says so."""
+    no_price = any(lack.startswith("the bid has no price") for lack in found.charged_lacks)
+    some = any(line.lacks for line in found.lines)
+    least: Standing = "at least" if some else ""
+    priced: Standing = "?" if no_price else ""
+    charged: Standing = "?" if no_price else "at least" if found.charged_lacks else ""
+    left: Standing = "?" if found.charged_lacks else "at most" if some else ""
+    of_lines = [
+        (line.name, line.bid, _least(no_price), line.real or _NONE, _least(bool(line.lacks)))
+        for line in found.lines
+    ]
+    lines = [
+        *of_lines,
+        ("cost", found.bid_price - found.hoped, _least(no_price), found.cost, least),
+        ("charged", found.bid_price, priced, found.charged, charged),
+        ("earned", found.hoped, priced, found.earned, left),
+        ("overhead", found.overhead, "", found.overhead, ""),
+        ("left after overhead", found.hoped - found.overhead, priced, found.profit, left),
     ]
     rows = tuple(
-        (name, _money(bid), _money(real), _difference(bid, real)) for name, bid, real in lines
+        (
+            name,
+            sum_cell(bid, in_bid),
+            sum_cell(real, how),
+            "?" if in_bid or how else _difference(bid, real),
+        )
+        for name, bid, in_bid, real, how in lines
     )
     return Table(
         ("money", "bid", "actual", "differs"), rows, frozenset(("bid", "actual", "differs"))
     )
 
 
+_NONE = Decimal("0.00")
+
+
+def _least(lacking: bool) -> Standing:
+    return "at least" if lacking else ""
+
+
 def earned_lines(found: BidOutcome) -> Iterator[str]:
+    if found.charged_lacks:
+        yield "What it earned is not known, for nobody knows what was charged."
+        return
     least = "at most " if found.lacks else ""
     line = f"Earned {least}{money_written(found.earned)} before overhead"
     parts = []
@@ -460,8 +539,24 @@ def earned_lines(found: BidOutcome) -> Iterator[str]:
         parts.append(f"{money_written(found.earned_a_foot)} for each of {amount(found.feet)} ft")
     yield f"{line}: {', '.join(parts)}." if parts else f"{line}."
     if found.extras:
-        told = "; ".join(f"{text}, {money_written(price)}" for text, price in found.extra_lines)
-        yield f"{money_written(found.extras)} of what was charged are extras beside it: {told}."
+        yield f"{money_written(found.extras)} of what was charged are extras beside the bid."
+
+
+def extra_table(found: BidOutcome) -> Table:
+    """Extras that the bid did not have, what is charged for each, and whether that was agreed."""
+    return Table(
+        ("extra", "price", "agreed"),
+        tuple((line.text, _money(line.price), line.agreed) for line in found.extra_lines),
+        right=frozenset(("price",)),
+    )
+
+
+def beside_lines(found: BidOutcome) -> Iterator[str]:
+    """Money spent beside material and miles driven, where any were."""
+    if found.expenses:
+        yield f"Spent beside material: {money_written(found.expenses)}."
+    if found.miles:
+        yield f"Driven: {amount(found.miles)} miles."
 
 
 def loss_table(found: BidOutcome) -> Table:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
-from decimal import Decimal
 
 from joblog.form import WORDS, amount, plain, units_of
 from joblog.local import day_written, money_written
@@ -17,7 +16,8 @@ from joblog.model import (
     TaskLine,
 )
 from joblog.reconcile.allowed import why_it_teaches_nothing
-from joblog.report.figures import entries_shown, gap_line, signed
+from joblog.report.differences import in_words, known_line
+from joblog.report.figures import entries_shown, gap_line, than_planned
 
 
 def closed_sheet(closing: Closing, taught: History, width: int = 100) -> str:
@@ -34,14 +34,10 @@ def closed_sheet(closing: Closing, taught: History, width: int = 100) -> str:
 
 
 def _frozen(figures: Reconciliation) -> Iterator[str]:
-    record = figures.record
-    if record is not None:
-        yield (
-            f"settled: {record.items_settled} of {record.items} items, {record.tasks_settled} of "
-            f"{record.tasks} tasks, the hours of {record.days_settled} of {record.days} days"
-        )
+    if figures.record is not None and (known := known_line(figures.record)):
+        yield f"known: {known}"
     if figures.material is not None:
-        yield f"material: {_material(figures.material)}, on {_of(figures)}"
+        yield f"material: {_cost(figures.material)}, on {_of(figures)}"
     if figures.labor is not None:
         yield f"hours: {_labor(figures.labor)}"
     for line in figures.stock:
@@ -62,25 +58,16 @@ def _frozen(figures: Reconciliation) -> Iterator[str]:
             yield f"{task.task}: {amount(task.actual)} {WORDS['crew_hours']}{done}, {planned}"
 
 
-def _material(parts: MoneyVariance) -> str:
-    return _sum(parts, "scope", "usage", "offcut", "handling", "unaccounted", "price")
-
-
 def _labor(parts: LaborVariance) -> str:
-    hours = f"{signed(parts.hours)} {WORDS['crew_hours']} against the plan"
-    if parts.total is None:
-        return hours
-    return f"{hours}; {_sum(parts, 'scope', 'efficiency', 'rate')}"
+    size = f"{amount(abs(parts.hours))} {WORDS['crew_hours']}"
+    hours = than_planned(parts.hours, size)
+    return hours if parts.total is None else f"{hours}; {_cost(parts)}"
 
 
-def _sum(parts: MoneyVariance | LaborVariance, *fields: str) -> str:
-    found = [(WORDS[field], getattr(parts, field)) for field in fields]
-    made = ", ".join(f"{word} {_signed(part)}" for word, part in found if part)
-    return f"{_signed(parts.total)} against the plan{f' ({made})' if made else ''}"
-
-
-def _signed(difference: Decimal | None) -> str:
-    return "?" if difference is None else money_written(difference, sign=True)
+def _cost(parts: MoneyVariance | LaborVariance) -> str:
+    size = "" if parts.total is None else money_written(abs(parts.total))
+    whole, why = than_planned(parts.total, size), in_words(parts)
+    return f"{whole} ({why})" if why else whole
 
 
 def _of(figures: Reconciliation) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -24,6 +25,7 @@ from joblog.model import (
     TaskLine,
 )
 from joblog.quantity import about, tape
+from joblog.reconcile.agreed import agreement as agreement
 from joblog.reconcile.allowed import AS_PLANNED, LEAST
 from joblog.report.table import Shown, Table
 from joblog.report.words import SETTLED_BY, heads
@@ -54,7 +56,7 @@ def balance_table(result: Reconciliation) -> Table:
         )
         for line in result.stock
     )
-    return Table(headings, rows, right=frozenset(headings[2:]))
+    return _explained(Table(headings, rows, right=frozenset(headings[2:])), result)
 
 
 def is_carried(result: Reconciliation) -> bool:
@@ -79,7 +81,7 @@ def quantity_table(result: Reconciliation) -> Table:
         for line in result.stock
         if line.variance is not None
     )
-    return Table(headings, rows, right=frozenset(headings[2:-1]))
+    return _explained(Table(headings, rows, right=frozenset(headings[2:-1])), result)
 
 
 def allowed_lines(result: Reconciliation) -> tuple[str, ...]:
@@ -114,16 +116,20 @@ def money_table(result: Reconciliation) -> Table:
     if result.material is not None and len(result.material_of) > 1:
         lines = [line for line in result.stock if line.item in result.material_of]
         sums = _amounts(result.material)
-        some = "" if len(lines) == len(rows) else f" {len(lines)}/{len(rows)}"
         rows.append(
             (
-                f"together{some}",
+                together(len(lines), len(rows)),
                 cost_cell(sum((line.planned_cost or Decimal(0) for line in lines), Decimal(0))),
                 cost_cell(sum((line.actual_cost or Decimal(0) for line in lines), Decimal(0))),
                 *map(signed_money, sums),
             )
         )
-    return Table(headings, tuple(rows), right=frozenset(headings[1:]))
+    return _explained(Table(headings, tuple(rows), right=frozenset(headings[1:])), result)
+
+
+def together(known: int, every: int) -> str:
+    """What a sum is called: of all, or of those that are known."""
+    return "together" if known == every else f"together, {known} of {every}"
 
 
 def labor_table(result: Reconciliation) -> Table:
@@ -145,7 +151,7 @@ def labor_table(result: Reconciliation) -> Table:
         )
         for line in result.tasks
     )
-    return Table(headings, rows, right=frozenset(headings[1:]))
+    return _explained(Table(headings, rows, right=frozenset(headings[1:])), result)
 
 
 def pay_table(result: Reconciliation) -> Table:
@@ -168,8 +174,50 @@ def pay_table(result: Reconciliation) -> Table:
     sums = result.labor
     if sums is not None and sums.total is not None and len(rows) > 1:
         shown = (sums.total, sums.scope, sums.efficiency, sums.rate)
-        rows.append(("together", "", "", *map(signed_money, shown)))
-    return Table(headings, tuple(rows), right=frozenset(headings[1:]))
+        known = sum(line.variance is not None for line in result.tasks)
+        rows.append((together(known, len(rows)), "", "", *map(signed_money, shown)))
+    return _explained(Table(headings, tuple(rows), right=frozenset(headings[1:])), result)
+
+
+def _explained(table: Table, result: Reconciliation) -> Table:
+    """The table with a line below it for every "?" in it: what is missing, and what settles it."""
+    notes: dict[str, None] = {}
+    stock = {line.item: line for line in result.stock}
+    for name, *cells in table.rows:
+        if any("?" in cell for cell in cells):
+            gaps = [f"? {gap_line(gap)}" for gap in result.gaps if gap.name == name]
+            why = why_in_question(stock[name]) if name in stock else ""
+            notes |= dict.fromkeys(gaps or ([f"? {name}: {why}"] if why else ()))
+    return replace(table, notes=tuple(notes) or _NOT_TOLD * ("?" in _flat(table)))
+
+
+def _flat(table: Table) -> str:
+    return "".join(cell for row in table.rows for cell in row)
+
+
+_NOT_TOLD = ("? is not known: it was not told",)
+
+
+def hours_table(result: Reconciliation) -> Table:
+    """Hours and what they cost, one line a task: what they differ by, and how much is done in an
+    hour."""
+    headings = (
+        "task", *heads("planned", "actual", "total"), "in money",
+        *heads("planned_rate", "actual_rate"),
+    )  # fmt: skip
+    rows = tuple(
+        (
+            line.task,
+            "-" if line.planned is None else amount(line.planned),
+            amount(line.actual) if line.entries else "?",
+            signed(parts.hours) if (parts := line.variance) else "?",
+            signed_money(parts.total) if parts else "?",
+            "-" if line.planned_rate is None else pace_shown(line.planned_rate, line.unit),
+            pace_shown(line.actual_rate, line.unit),
+        )
+        for line in result.tasks
+    )
+    return Table(headings, rows, right=frozenset(headings[1:]))
 
 
 def place_table(result: Reconciliation) -> Table:
@@ -257,20 +305,23 @@ def _hours_and_cost(line: TaskLine | None) -> tuple[str, str]:
 
 def beside_table(result: Reconciliation) -> Table:
     """Extras, expenses and drives, one a row."""
-    headings = ("day", "what", "in words", "who", "price", "hours", "miles", "minutes", "entry")
+    headings = (
+        "day", "what", "in words", "who", "agreed", "price", "hours", "miles", "minutes", "entry",
+    )  # fmt: skip
     rows = tuple(
         (
             day_cell(line.day),
             line.kind,
             line.text,
             line.who or "",
+            agreement(line) if line.kind == "extra" else "",
             "" if line.price is None else cost_cell(line.price),
             *("" if number is None else amount(number) for number in _numbers(line)),
             str(line.entry),
         )
         for line in result.beside.lines
     )
-    return Table(headings, rows, right=frozenset(headings[4:]))
+    return Table(headings, rows, right=frozenset(headings[5:]))
 
 
 def _numbers(line: BesideLine) -> tuple[Fraction | None, ...]:
@@ -469,9 +520,10 @@ def hours_of_no_task(result: Reconciliation) -> str:
     """One line; empty where all hours at work are those of tasks."""
     if not result.untold_hours:
         return ""
-    return (
-        f"{amount(result.untold_hours)} {WORDS['crew_hours']} were worked that nobody put to a task"
-    )
+    many = f"{amount(abs(result.untold_hours))}"
+    if result.untold_hours < 0:
+        return f"{many} more {WORDS['crew_hours']} were put to tasks than were worked"
+    return f"{many} {WORDS['crew_hours']} were worked that nobody put to a task"
 
 
 def money_shown(cost: Decimal | None) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import fields
 
-from joblog.form import plain, to_json
+from joblog.form import Json, plain, to_json
 from joblog.local import day_written
 from joblog.model import BackTest, Interval, OddJob, Prediction, Rate, RateKind, Rates
 from joblog.report.table import Shown, Table, as_text
@@ -41,6 +41,46 @@ def rate_table(rates: Rates, kind: str | None = None) -> Table:
         tuple(tuple(row[at] for at in kept) for row in rows),
         right=frozenset(headings[2:6]),
     )
+
+
+def rates_json(rates: Rates) -> dict[str, Json]:
+    """Every rate under the names that the page has for its figures, hours as done in one."""
+    return {
+        "rates": [
+            {
+                "name": rate.name,
+                "kind": rate.kind,
+                "family": rate.family,
+                "jobs": rate.n,
+                "counted": rate.counted,
+                "average": _as_shown(rate.kind, rate.mean),
+                "average_between": _ends(rate.kind, rate.interval),
+                "next_job_between": _ends(rate.kind, rate.next_job),
+                "own": rate.own,
+                "from": rate.source,
+            }
+            for rate in rates.rates
+        ],
+        "odd": [
+            to_json(odd)
+            | {name: _as_shown(odd.kind, getattr(odd, name)) for name in ("value", "usual")}
+            for odd in rates.odd
+        ],
+        "notes": list(rates.notes),
+    }
+
+
+def _ends(kind: RateKind, interval: Interval) -> dict[str, float | None]:
+    ends = [_as_shown(kind, end) for end in (interval.low, interval.high)]
+    low, high = reversed(ends) if kind == "hours" else ends
+    return {"level": interval.level, "low": low, "high": high}
+
+
+def _as_shown(kind: RateKind, value: float) -> float | None:
+    """A share that is wasted; of hours what is done in one, None where it took none."""
+    if kind == "waste":
+        return value
+    return 1 / value if value > 0 else None
 
 
 def prediction_json(prediction: Prediction) -> dict[str, object]:

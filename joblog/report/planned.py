@@ -184,12 +184,12 @@ def foreseen_json(foreseen: Foreseen) -> dict[str, list[dict[str, object]]]:
 
 
 def order_table(lines: Sequence[OrderLine]) -> Table:
-    """The order with all its numbers, exact; "offcuts" is the waste that stock lengths force.
+    """The order with all its numbers, exact; "cutoffs" is the waste that stock lengths force.
 
     What was learned (jobs, 80 %, chance of running short, left over) is empty where nothing was.
     """
     headings = (
-        "item", "unit", "net", "offcuts", "extra", "rate", "asked for", "needed", "on hand",
+        "item", "unit", "work", "cutoffs", "extra", "rate", "asked for", "needed", "on hand",
         "bought", "each", "cost", "buy", "extra from", "jobs", "80 % low", "80 % high",
         "runs short", "left over", "why",
     )  # fmt: skip
@@ -226,7 +226,7 @@ def order_table(lines: Sequence[OrderLine]) -> Table:
 
 def order_list(lines: Sequence[OrderLine]) -> Table:
     """The order for a terminal."""
-    headings = ("item", "net", WORDS["offcut"], "extra", "needed", WORDS["on_hand"], "cost", "buy")
+    headings = ("item", "work", WORDS["offcut"], "extra", "needed", "on hand", "cost", "buy")
     return Table(
         headings,
         tuple(
@@ -249,10 +249,10 @@ def order_list(lines: Sequence[OrderLine]) -> Table:
 def allowance_list(lines: Sequence[OrderLine]) -> Table:
     """Where the extra of each line came from, for a terminal; what it risks where it was learned.
 
-    "4 times in 5" is the whole need, "left" what is left over on average; both in the item's
-    own unit.
+    "4 times in 5" is the whole need, "over" what is left over on average, both in the item's own
+    unit.
     """
-    headings = ("item", "extra", "4 times in 5", "short", "left", "extra from")
+    headings = ("item", "extra", "4 times in 5", "runs short", "over", "extra from")
     return Table(
         headings,
         tuple(

@@ -29,6 +29,7 @@ from joblog.model import (
     Wanted,
 )
 from joblog.plan.read_csv import COLUMNS, rows_of
+from joblog.report.figures import amount as cell
 from joblog.report.figures import day_cell, unit_cell
 from joblog.report.table import Shown, Table
 
@@ -438,12 +439,12 @@ def plan_list(plan: Plan) -> Table:
     items = [
         (
             line.item.name,
-            amount(line.quantity),
+            cell(line.quantity),
             unit_cell(line.item.unit, line.item.name),
             _cost(line.unit_cost),
-            "-" if line.net is None else amount(line.net),
-            "-" if line.net is None else amount(line.offcut),
-            "-" if line.net is None else amount(line.quantity - line.net - line.offcut),
+            "-" if line.net is None else cell(line.net),
+            "-" if line.net is None else cell(line.offcut),
+            "-" if line.net is None else cell(line.quantity - line.net - line.offcut),
             line.source,
         )
         for line in plan.items
@@ -451,8 +452,8 @@ def plan_list(plan: Plan) -> Table:
     tasks = [
         (
             line.task.name,
-            amount(line.hours),
-            "hour",
+            cell(line.hours),
+            WORDS["crew_hours"],
             _cost(line.hourly_cost),
             "-" if line.quantity is None else units_of(line.quantity, line.task.unit),
             "",
@@ -477,7 +478,12 @@ def plan_list(plan: Plan) -> Table:
         tuple(headings[at] for at in shown),
         tuple(tuple(row[at] for at in shown) for row in rows),
         right=frozenset(headings[1:7]) - {"unit"},
+        notes=_without_price([row[0] for row in rows if "?" in row[3]]),
     )
+
+
+def _without_price(names: Sequence[str]) -> tuple[str, ...]:
+    return (f"? nobody said what one costs: {', '.join(names)}",) if names else ()
 
 
 def _says(cell: str) -> bool:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from joblog.form import WORDS, plain, reopening, units_of
 from joblog.local import day_written
 from joblog.model import Closing, CoveredWork, Gap, Reconciliation
 from joblog.report.covered import lacking_lines
+from joblog.report.differences import difference_table, hours_lines, known_line
 from joblog.report.figures import (
     allowed_lines,
     balance_table,
@@ -16,11 +17,8 @@ from joblog.report.figures import (
     evidence,
     gap_line,
     hours_of_no_task,
-    labor_table,
+    hours_table,
     money_shown,
-    money_table,
-    pay_table,
-    quantity_table,
     since_closing,
 )
 from joblog.report.table import Table, as_text
@@ -49,19 +47,17 @@ def squared_up(
         parts.append(_closed(closing, result, width))
     stock = balance_table(result)
     costs = heads("planned_cost", "actual_cost")
-    parts.append(_fitting(_without(stock, (*costs, *_idle(stock))), width))
-    if any(line.variance is not None and line.planned is not None for line in result.stock):
-        table = _without(quantity_table(result), heads("allowed_by"))
-        parts.append(_headed("more (+) or less (-) than planned, and why", table, width))
+    material = _fitting(_without(stock, (*costs, *_idle(stock))), width)
+    parts.append("\n".join([material, *_marked(_of_items(result), width)]))
+    if (differences := difference_table(result)).rows:
+        parts.append(_headed("more (+) or less (-) than planned, and why", differences, width))
         if told := allowed_lines(result):
             parts.append("\n".join(_wrapped(line, width, "  ") for line in told))
-    money = money_table(result)
-    if money.rows:
-        parts.append(_headed("the same in money", money, width))
     if result.tasks:
-        parts.append(_headed(WORDS["crew_hours"], labor_table(result), width))
-    if any(line.planned_cost is not None or line.actual_cost is not None for line in result.tasks):
-        parts.append(_headed("the same in money", pay_table(result), width))
+        hours = _fitting(hours_table(result), width)
+        why = (_wrapped(line, width, "  ") for line in hours_lines(result.tasks))
+        marked = _marked(_of_tasks(result), width)
+        parts.append("\n".join([WORDS["crew_hours"], hours, *why, *marked]))
     if result.untold_hours:
         parts.append(f"{hours_of_no_task(result)}.")
     if result.reasons:
@@ -70,34 +66,55 @@ def squared_up(
         parts.append(_beside(result, width))
     if covered:
         parts.append(_covered(covered, width))
-    if result.gaps:
-        missing = (_wrapped(gap_line(gap), width, "  ") for gap in result.gaps)
-        parts.append("not known:\n" + "\n".join(missing))
-    return "\n\n".join(parts)
+    shown = {*_of_items(result), *_of_tasks(result)}
+    if missing := [gap for gap in result.gaps if not gap.contradiction and gap not in shown]:
+        lines = (_wrapped(gap_line(gap), width, "  ") for gap in missing)
+        parts.append("not known:\n" + "\n".join(lines))
+    parts.append(_wrapped(_more(result), width))
+    return "\n\n".join(filter(None, parts))
+
+
+def _of_items(result: Reconciliation) -> list[Gap]:
+    """What is missing of a material."""
+    named = {line.item for line in result.stock}
+    return [gap for gap in result.gaps if gap.name in named and not gap.contradiction]
+
+
+def _of_tasks(result: Reconciliation) -> list[Gap]:
+    """What is missing of a task's hours."""
+    named = {line.task for line in result.tasks} - {line.item for line in result.stock}
+    return [gap for gap in result.gaps if gap.name in named and not gap.contradiction]
+
+
+def _marked(gaps: Iterable[Gap], width: int) -> Iterator[str]:
+    """What the marks in the table above them stand for."""
+    return (_wrapped(f"? {gap_line(gap)}", width, "  ") for gap in gaps)
+
+
+def _more(result: Reconciliation) -> str:
+    """What else there is to see."""
+    if not (result.stock or result.tasks):
+        return ""
+    return (
+        "~ is rounded. More: joblog squareup --table quantity, money, labor, pay, places, days; "
+        "--csv and --json are exact."
+    )
 
 
 def _standing(result: Reconciliation) -> list[str]:
     """How far the figures can be relied on, and what one thing would help most."""
     lines = []
     if result.open_doubts:
-        entries = "entry is" if result.open_doubts == 1 else "entries are"
-        lines.append(f"{result.open_doubts} doubtful {entries} left out until settled.")
-    record = result.record
-    if record is not None:
-        share = (
-            ""
-            if record.cost_settled is None
-            else f", which are {float(record.cost_settled):.0%} of the planned cost"
-        )
-        lines.append(
-            f"Settled: {record.items_settled} of {record.items} items{share}; "
-            f"{record.tasks_settled} of {record.tasks} tasks; hours of "
-            f"{record.days_settled} of {record.days} days."
-        )
+        wait = "entry waits for a decision and counts"
+        if result.open_doubts > 1:
+            wait = "entries wait for a decision and count"
+        lines.append(f"{result.open_doubts} {wait} nowhere yet (joblog review).")
+    if result.record is not None and (known := known_line(result.record)):
+        lines.append(f"Known: {known}.")
     lines += [f"Cannot be: {gap_line(gap)}" for gap in result.gaps if gap.contradiction]
     best = next((gap for gap in result.gaps if gap.settled_by == "count"), None)
     if best is not None and not best.contradiction:
-        lines.append(f"One count would settle most: {best.name}, {_worth(best)}.")
+        lines.append(f"One count would tell most: {best.name}, {_worth(best)}.")
     return lines
 
 
@@ -113,8 +130,12 @@ def _closed(closing: Closing, result: Reconciliation, width: int) -> str:
 
 
 def _worth(gap: Gap) -> str:
-    width = "" if gap.width is None else f"{units_of(gap.width, gap.unit, gap.name)} either way"
-    return width if gap.money is None else f"{width}, {money_shown(gap.money)}"
+    """How much is open, and what it is worth: "where 4 panels ($132.00) are open"."""
+    money = "" if gap.money is None else f" ({money_shown(gap.money)})"
+    if gap.width is None:
+        return f"worth{money}"
+    are = "are" if gap.width > 1 else "is"
+    return f"where {units_of(gap.width, gap.unit, gap.name)}{money} {are} open"
 
 
 def _reasons(result: Reconciliation, behind: Mapping[int, str], width: int) -> str:
@@ -166,7 +187,7 @@ def _idle(table: Table) -> tuple[str, ...]:
     return tuple(
         heading
         for at, heading in enumerate(table.headings)
-        if heading in heads("opening", "offcut", "returned")
+        if heading in heads("opening", "offcut", "returned", "moved_in", "moved_out")
         and all(row[at] == "0" for row in table.rows)
     )
 

@@ -31,6 +31,8 @@ class Table:
     headings: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     right: frozenset[str] = frozenset()
+    notes: tuple[str, ...] = ()
+    """What a person reads below it, such as what a "?" in it stands for."""
 
 
 def as_text(table: Table, width: int = 100) -> str:
@@ -49,6 +51,8 @@ def as_text(table: Table, width: int = 100) -> str:
             lines.append("  ".join(_aligned(table, widths, shown)).rstrip())
         if number == 0:
             lines.append("  ".join("-" * size for size in widths))
+    for note in table.notes:
+        lines += textwrap.wrap(plain(note), max(40, width), subsequent_indent="  ")
     return "\n".join(lines)
 
 

@@ -1,4 +1,4 @@
-"""Words over columns: those of `form.WORDS`, short where room is scarce, and their names in CSV."""
+"""Words over columns: those of `form.WORDS`, short where room is scarce."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ SHORT = {
     "wasted": "waste",
     "cutoffs": "cutoff",
     "unexplained": "unexp",
+    "moved in": "in",
+    "moved out": "out",
     "plan cost": "plan",
     "actual cost": "actual",
     "planned an hour": "plan/hour",
@@ -19,25 +21,13 @@ SHORT = {
 }
 """What stands over a column that has no room for the word."""
 
-IN_CSV = {
-    WORDS["delivered"]: "came",
-    WORDS["returned"]: "back",
-    WORDS["placed"]: "used",
-    WORDS["spoiled"]: "spoiled",
-    WORDS["offcut"]: "cut off",
-    "average": "mean",
-    "average between": "mean, 80 %",
-    "next job between": "next job, 80 %",
-    WORDS["actual"]: "real",
-    WORDS["actual_cost"]: "real cost",
-    WORDS["actual_rate"]: "real an hour",
-}
-"""What columns are named in CSV, where it is not the word shown: spreadsheets rely on it."""
+IN_CSV = {"average between": "average, 80 %", "next job between": "next job, 80 %"}
+"""What says more over a column in CSV, where no title stands above the table."""
 
 SETTLED_BY = {
     "count": "a count of what is left",
     "delivery": "a delivery that nobody said",
-    "use": "saying how much was used",
+    "use": "saying how much was installed",
     "decision": "a decision on these entries",
     "hours": "saying the hours",
     "done": "saying how much was done",
@@ -55,6 +45,14 @@ def heads(*fields: str) -> tuple[str, ...]:
 def short_heads(*fields: str) -> tuple[str, ...]:
     """The same for narrow columns."""
     return shortened(heads(*fields))
+
+
+def whole(heading: str) -> str:
+    """The word of a short heading, where there is room for it after all."""
+    return _WHOLE.get(heading, heading)
+
+
+_WHOLE = {short: word for word, short in SHORT.items() if not word.endswith("cost")}
 
 
 def shortened(headings: tuple[str, ...]) -> tuple[str, ...]:

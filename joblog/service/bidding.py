@@ -258,11 +258,11 @@ RECENT = 20
 
 def _other_hours(book: Book) -> tuple[Fraction, int]:
     """Man-hours at work that were told to no task, for each hour of a task, and on how many jobs
-    both are known."""
+    both are known: hours of a task that were in doubt would count as those of none."""
     known = [
         (figures.untold_hours, sum((task.actual for task in figures.tasks), Fraction(0)))
         for figures in (closing.figures for closing in closed.latest_closings(book, RECENT))
-        if figures.untold_hours is not None
+        if figures.untold_hours is not None and not any(task.left_out for task in figures.tasks)
     ]
     on_tasks = sum((hours for _, hours in known), Fraction(0))
     # What was told beyond the hours of attendance on one job is no hour less on another.

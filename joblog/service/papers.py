@@ -21,6 +21,7 @@ from joblog.papers.close_out import close_out
 from joblog.papers.covered import covered_paper
 from joblog.papers.day import day_sheet
 from joblog.papers.job_book import job_book
+from joblog.papers.over_jobs import jobs_paper
 from joblog.papers.record import Copy, DayRecord, JobRecord, Shot
 from joblog.reconcile.hours import attended
 from joblog.service import ground, record
@@ -29,14 +30,15 @@ from joblog.service.cutting import cut_list, pieces_to_cut
 from joblog.service.desk import Desk
 from joblog.service.errands import errands
 from joblog.service.errors import ServiceError, refusing, use_case
+from joblog.service.over_jobs import compared
 from joblog.service.pictures import GONE
 from joblog.service.signing import signed
 
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-Kind = Literal["day", "job", "close-out", "covered"]
-KINDS: tuple[Kind, ...] = ("day", "job", "close-out", "covered")
+Kind = Literal["day", "job", "close-out", "covered", "jobs"]
+KINDS: tuple[Kind, ...] = ("day", "job", "close-out", "covered", "jobs")
 Tell = Callable[[int, int], None]
 """Is told now and then how many photos are drawn, of how many."""
 
@@ -52,7 +54,8 @@ def paper_of(
 ) -> Paper:
     """A paper as it stands now; of `day` where one is named, a day sheet else of the last one.
 
-    Raises `ServiceError` where there is nothing to put on it, and for a close-out to hand out.
+    That of all jobs is the same whatever the job. Raises `ServiceError` where there is nothing to
+    put on it, and for one of costs to hand out.
     """
     if kind == "day":
         return day_sheet(desk.job, _days(desk, [record.day_named(desk, day)], tell)[0], copy)
@@ -60,7 +63,12 @@ def paper_of(
         work = covered(desk, day)
         return covered_paper(desk.job, work, _shots_of(desk, work, tell), copy)
     if day is not None:
-        raise ServiceError(f"the {_TITLES[kind]} is of the whole job; leave the day out")
+        whole = "all jobs" if kind == "jobs" else "the whole job"
+        raise ServiceError(f"the {_TITLES[kind]} is of {whole}; leave the day out")
+    if kind == "jobs":
+        if copy.handed_out:
+            raise ServiceError("what the jobs earned is nothing to hand out")
+        return jobs_paper(compared(desk.book))
     if kind == "close-out":
         if copy.handed_out:
             raise ServiceError(
@@ -110,6 +118,7 @@ _TITLES: dict[Kind, str] = {
     "job": "job book",
     "close-out": "close-out",
     "covered": "covered work",
+    "jobs": "comparison of jobs",
 }
 
 
@@ -123,6 +132,8 @@ def file_name(
     """What a paper is called as a file: "Gull Point cottage, day sheet 2026-10-07.pdf"."""
     of = f" {day.isoformat()}" if day is not None else ""
     of += " to hand out" if copy.handed_out else ""
+    if kind == "jobs":
+        return f"{_TITLES[kind]}.{suffix}"
     return f"{as_file_name(desk.job.name)}, {_TITLES[kind]}{of}.{suffix}"
 
 

@@ -22,9 +22,9 @@ import numpy as np
 from joblog.model import History, PastUse, PastWork, Prediction
 from joblog.rates import learn, predict, predict_hours
 from joblog.rates.fit import SPREAD_SURE, SPREADS, Scatter, scale_of
-from joblog.rates.hours import ESTIMATE_ERROR
+from joblog.rates.hours import ESTIMATE_ERROR, ESTIMATE_ERRORS, ESTIMATE_SURE
 from joblog.rates.hours import SCATTER as HOURS
-from joblog.rates.spread import slack_of
+from joblog.rates.spread import Floats, slack_of
 from joblog.rates.waste import CONTRACTOR_ERROR, FAMILY_ERROR, ITEM_ERROR, USUAL_WASTE
 from joblog.rates.waste import SCATTER as WASTE
 from tests.bench.contractors import contractor
@@ -72,15 +72,20 @@ def of_hours(luck: np.random.Generator, history: History) -> Iterator[Place]:
                 yield told.n, _place(luck, told, float(one.crew_hours), 0.25)
 
 
-def hours_from_prior(luck: np.random.Generator, jobs: int, times: int) -> Iterator[Place]:
-    """One task and one more job of it, drawn as `joblog.rates.learn` says that they come about."""
+def hours_from_prior(
+    luck: np.random.Generator, jobs: int, times: int, ahead: int = 1
+) -> Iterator[Place]:
+    """One task and one more job of it, drawn as `joblog.rates.learn` says that they come about; the
+    job ahead is done over so many times."""
     for _ in range(times):
         degrees, spread, lump = _scatter(luck, HOURS)
-        rate = ESTIMATE * np.exp(luck.normal(0, ESTIMATE_ERROR))
+        off = _likely(luck, ESTIMATE_ERRORS, ESTIMATE_ERROR, ESTIMATE_SURE)
+        rate = ESTIMATE * np.exp(luck.normal(0, off))
         quantity = luck.integers(50, 400, jobs + 1)
+        quantity = np.append(quantity[:jobs], [quantity[jobs]] * ahead)
         rate = rate + luck.choice(HOURS.set_ups) / quantity
         squared = np.log1p((lump * rate / quantity + (spread * rate) ** 2) / rate**2)
-        log = np.log(rate) - squared / 2 + np.sqrt(squared) * luck.standard_t(degrees, jobs + 1)
+        log = np.log(rate) - squared / 2 + np.sqrt(squared) * luck.standard_t(degrees, jobs + ahead)
         hours = quantity * np.exp(log)
         work = tuple(
             PastWork(f"job {at}", FIRST + timedelta(weeks=at), "dig", Fraction(int(much)), took)
@@ -88,11 +93,15 @@ def hours_from_prior(luck: np.random.Generator, jobs: int, times: int) -> Iterat
         )
         learned = learn(History(work=work[:jobs]), estimate={"dig": _exact(ESTIMATE)})
         told = predict_hours(learned, "dig", work[jobs].quantity)
-        yield told.n, _place(luck, told, float(hours[jobs]), 0)
+        for took in hours[jobs:].tolist():
+            yield told.n, _place(luck, told, took, 0)
 
 
-def waste_from_prior(luck: np.random.Generator, jobs: int, times: int) -> Iterator[Place]:
-    """Three items of a family, `jobs` of each, and one more of the first; drawn in the same way."""
+def waste_from_prior(
+    luck: np.random.Generator, jobs: int, times: int, ahead: int = 1
+) -> Iterator[Place]:
+    """Three items of a family, `jobs` of each, and one more of the first, done over so many times;
+    drawn in the same way."""
     for _ in range(times):
         degrees, spread, lump = _scatter(luck, WASTE)
         family = luck.normal(np.log(USUAL_WASTE), np.hypot(CONTRACTOR_ERROR, FAMILY_ERROR))
@@ -101,10 +110,11 @@ def waste_from_prior(luck: np.random.Generator, jobs: int, times: int) -> Iterat
         for item in ("one", "another", "the third"):
             rate = np.exp(luck.normal(family, apart))
             net = luck.integers(10, 120, jobs + 1)
+            net = np.append(net[:jobs], [net[jobs]] * ahead)
             slack = slack_of(net.astype(np.float64))
             variance = lump * rate / net + (spread * rate) ** 2 + (slack / 2) ** 2
             squared = np.log1p(variance / (rate + slack) ** 2)
-            away = np.sqrt(squared) * luck.standard_t(degrees, jobs + 1)
+            away = np.sqrt(squared) * luck.standard_t(degrees, jobs + ahead)
             consumed = net * (1 + np.exp(np.log(rate + slack) - squared / 2 + away) - slack)
             uses += [
                 PastUse(
@@ -113,18 +123,25 @@ def waste_from_prior(luck: np.random.Generator, jobs: int, times: int) -> Iterat
                 )
                 for at, (much, used) in enumerate(zip(net, consumed, strict=True))
             ]  # fmt: skip
-        next_one = uses[jobs]
+        next_ones = uses[jobs : jobs + ahead]
+        next_one = next_ones[0]
         learned = learn(History(tuple(use for use in uses if use.day < next_one.day)))
         told = predict(learned, "one", next_one.net, Fraction(0), family="family")
-        yield told.n, _place(luck, told, float(next_one.consumed), 0)
+        for one in next_ones:
+            yield told.n, _place(luck, told, float(one.consumed), 0)
 
 
 def _scatter(luck: np.random.Generator, scatter: Scatter) -> tuple[float, float, float]:
     degrees = float(luck.choice(scatter.degrees))
     usual = float(scale_of(scatter, np.array(degrees)))
-    likely = np.exp(-0.5 * (np.log(SPREADS / usual) / SPREAD_SURE) ** 2)
-    spread = float(luck.choice(SPREADS, p=likely / likely.sum()))
+    spread = _likely(luck, SPREADS, usual, SPREAD_SURE)
     return degrees, spread, float(luck.choice(scatter.lumps))
+
+
+def _likely(luck: np.random.Generator, values: Floats, usual: float, sure: float) -> float:
+    """One of the values, log-normal about the usual one."""
+    likely = np.exp(-0.5 * (np.log(values / usual) / sure) ** 2)
+    return float(luck.choice(values, p=likely / likely.sum()))
 
 
 def _exact(hours: float) -> Fraction:

@@ -13,8 +13,9 @@ from joblog.bid.became import became
 from joblog.bid.planned import plan_of
 from joblog.bid.said import with_said
 from joblog.bid.work_out import names_of, work_out
-from joblog.model import Bid, BidOutcome, Entry
+from joblog.model import Bid, BidOutcome, Entry, ExtraTold
 from joblog.reconcile import reconcile
+from joblog.report.bid import beside_lines, earned_lines, extra_table, outcome_table
 from tests.bid.a_basis import basis
 from tests.reconcile.told import JOB, book, kept
 
@@ -65,7 +66,10 @@ def test_a_job_beside_its_bid_by_hand() -> None:
 
     assert found.bid_price == Decimal("1210.69")
     assert (found.extras, found.charged) == (Decimal("450.00"), Decimal("1660.69"))
-    assert found.extra_lines == (("gutter guards (Mrs Hale)", Decimal("450")),)
+    assert found.extra_lines == (
+        ExtraTold("gutter guards", Decimal("450"), "asked for by Mrs Hale, agreement not said"),
+    )
+    assert (found.expenses, found.miles) == (Decimal("100"), Fraction(120))
     # 12 sheets x 33.25 = 399.00 and 800 nails x 0.015 = 12.00; 16 hours x 40; 100 + 120 x 0.70.
     assert [(line.name, line.bid, line.real) for line in found.lines] == [
         ("material", Decimal("293.55"), Decimal("411.00")),
@@ -230,3 +234,47 @@ def test_what_was_earned_differs_from_what_was_hoped_by_the_lines_to_the_cent(
     assert [loss.money for loss in found.losses] == sorted(
         (loss.money for loss in found.losses), reverse=True
     )
+
+
+def test_what_the_record_lacks_is_at_least_so_much_and_earned_is_at_most() -> None:
+    found = outcome(
+        stock("delivered", "soffit panel", 12), stock("used", "soffit panel", 10), hung(13, 65)
+    )
+    rows = {row[0]: row[1:] for row in outcome_table(found).rows}
+    # Ten panels at 31.25; 13 hours at 40; of a price of 1,210.69.
+    assert rows["material"] == ("293.55", "at least 312.50", "?")
+    assert rows["hours"] == ("520.00", "520.00", "0.00")
+    assert rows["cost"][1:] == ("at least 832.50", "?")
+    assert rows["earned"][1] == "at most 378.19"
+
+
+def test_an_extra_without_a_price_leaves_open_what_was_earned() -> None:
+    found = outcome(hung(13, 65), Entry("extra", note="vents"))
+    rows = {row[0]: row[1:] for row in outcome_table(found).rows}
+    assert rows["charged"][1] == "at least 1,210.69"
+    assert rows["earned"][1] == "?"
+    assert list(earned_lines(found)) == [
+        "What it earned is not known, for nobody knows what was charged."
+    ]
+    [extra] = extra_table(found).rows
+    assert extra == ("vents", "?", "agreement not said")
+
+
+def test_a_bid_without_a_price_is_charged_at_no_price() -> None:
+    of = basis(panel_price=None)
+    lacking = work_out(JOB.name, date(2026, 9, 1), of, with_said((), SAID, names_of(of)))
+    rows = {row[0]: row[1:] for row in outcome_table(outcome(hung(13, 65), bid=lacking)).rows}
+    assert (rows["charged"], rows["earned"]) == (("?", "?", "?"), ("?", "?", "?"))
+
+
+def test_hours_that_are_not_all_told_give_no_money_an_hour() -> None:
+    found = outcome(Entry("start", time=time(8)), hung(13, 65))
+    assert found.hours_lacks
+    assert found.earned_an_hour is None
+
+
+def test_expenses_and_miles_stand_beside_the_extras() -> None:
+    assert list(beside_lines(outcome(*TOLD))) == [
+        "Spent beside material: $100.00.",
+        "Driven: 120 miles.",
+    ]

@@ -17,6 +17,7 @@ from joblog.bid.said import Said, with_said
 from joblog.bid.work_out import names_of, parted, work_out
 from joblog.form import from_json, to_json
 from joblog.model import Bid, BidBasis
+from joblog.report.bid import bid_json, bid_sheet, bid_table, sum_table
 from tests.bid.a_basis import basis
 
 DAY = date(2026, 11, 2)
@@ -208,6 +209,42 @@ def test_a_line_without_a_price_is_told_and_no_offer_is_made_of_it() -> None:
     )
     with pytest.raises(ValueError, match="is no offer yet"):
         offer_of(bid)
+
+
+def test_sums_that_lack_a_cost_say_so_and_no_price_is_shown() -> None:
+    bid = bid_with(("overhead", "10%"), ("margin", "20%"), of=basis(panel_price=None))
+    shown = dict(sum_table(bid).rows)
+    # 820 nails at 0.015, and 13 hours at 40; 10 % of both, 53.23.
+    assert shown == {
+        "material": "at least 12.30",
+        "hours": "520.00",
+        "cost": "at least 532.30",
+        "overhead, 10 % of the cost": "at least 53.23",
+        "cost with overhead": "at least 585.53",
+        "margin, 20 % of the price": "?",
+        "price": "?",
+    }
+    sheet = bid_sheet(bid)
+    assert f"{bid.price:,.2f}" not in sheet
+    assert "markup" not in sheet
+    as_json = bid_json(bid)
+    assert (as_json["price"], as_json["cost"], as_json["labor"]) == (None, None, "520.00")
+    rows = {row[1]: row[11] for row in bid_table(bid).rows if row[0] == "sum"}
+    assert (rows["price"], rows["material"], rows["hours"]) == ("", "", "520.00")
+
+
+def test_a_price_that_was_said_is_one_though_a_cost_is_not_known() -> None:
+    bid = bid_with(("price", "4200"), of=basis(panel_price=None))
+    shown = dict(sum_table(bid).rows)
+    assert (shown["price"], shown["margin"]) == ("4,200.00", "?")
+
+
+def test_hours_that_nobody_knows_are_no_hours_for_nothing() -> None:
+    of = basis()
+    [task] = of.plan.tasks
+    untimed = replace(of, plan=replace(of.plan, tasks=(replace(task, hours=Fraction(0)),)))
+    shown = dict(sum_table(bid_with(of=untimed)).rows)
+    assert (shown["hours"], shown["price"]) == ("?", "?")
 
 
 def test_a_cent_that_cannot_be_parted_goes_to_one_part() -> None:

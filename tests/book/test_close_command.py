@@ -142,7 +142,7 @@ def test_json_holds_the_closing_and_what_it_teaches(book: Path) -> None:
     planned(book)
     told(book, *SAID)
     shown = json.loads(run(book, "close", "--json").stdout)
-    assert shown["closing"]["figures"]["stock"][0]["consumed"] == "16"
+    assert shown["closing"]["figures"]["stock"][0]["gone"] == "16"
     assert shown["taught"]["uses"][0]["net"] == "13"
     assert shown["closed_over"] == []
 

@@ -196,3 +196,58 @@ def test_all_jobs_and_stock_hold_what_was_bought_to_the_cent(book: Book) -> None
         planned = line.unpriced * Fraction(5)
         assert line.actual_cost is not None
         assert Fraction(line.actual_cost) == costs[job] + planned
+
+
+def test_what_a_job_began_with_left_stock_when_its_own_work_began(book: Book) -> None:
+    """Others may have sent something ahead, long before the rest came into stock."""
+    bought(book, FIRST, 0, 10, "5.00")
+    tell(book, FIRST, 1, "used", 6)
+    tell(book, FIRST, 1, "on_hand", 4)
+    tell(book, FIRST, 2, "moved", 1, to_job=SECOND)
+    close(book, FIRST)
+    plan = Plan((PlannedItem(PANEL, Fraction(10), Decimal("9.00"), Fraction(3)),))
+    book.set_plan(SECOND, plan)
+    tell(book, SECOND, 8, "used", 4)
+    tell(book, SECOND, 8, "on_hand", 0)
+    [line] = squared(book, SECOND).stock
+    # All four were of the ten for $5.00 each; and none of them lies in stock any more.
+    assert (line.actual_cost, line.unpriced) == (Decimal("20.00"), 0)
+    assert ledger_of_all(book).lying == ()
+
+
+def test_what_pieces_took_was_gone_before_what_was_left_was_carried_on(book: Book) -> None:
+    bought(book, FIRST, 0, 4, "5.00")
+    bought(book, FIRST, 1, 2, "6.00")
+    # Two of 60 in to a sheet of 144 in: four sheets.
+    pieces = Entry("measure", item="soffit panel", inches=Fraction(60), pieces=8)
+    decisions.add_typed(book, FIRST, Reading((pieces,)), "as written", BEGIN + timedelta(days=2))
+    tell(book, FIRST, 2, "on_hand", 2)
+    tell(book, FIRST, 3, "moved", 2, to_job=SECOND)
+    [line] = squared(book, FIRST).stock
+    assert line.actual_cost == Decimal("20.00")
+    [moved] = came_to(book, SECOND)
+    assert cost_of(moved.layers) == 12
+    close(book, FIRST)
+    assert [cost_of(moved.layers) for moved in came_to(book, SECOND)] == [12]
+
+
+def test_what_a_count_did_not_find_was_gone_before_what_was_left_was_carried_on(
+    book: Book,
+) -> None:
+    bought(book, FIRST, 0, 1, "5.00")
+    bought(book, FIRST, 1, 2, "6.00")
+    tell(book, FIRST, 2, "on_hand", 2)
+    tell(book, FIRST, 3, "moved", 2, to_job=SECOND)
+    [line] = squared(book, FIRST).stock
+    assert (line.unaccounted, line.actual_cost) == (1, Decimal("5.00"))
+    [moved] = came_to(book, SECOND)
+    assert cost_of(moved.layers) == 12
+
+
+def test_an_item_of_which_nothing_is_gone_cost_nothing(book: Book) -> None:
+    bought(book, FIRST, 0, 3, "5.00")
+    tell(book, FIRST, 1, "moved", 3, to_job=SECOND)
+    tell(book, SECOND, 2, "moved", 3, to_job=STOCK)
+    tell(book, SECOND, 2, "on_hand", 0)
+    [line] = squared(book, SECOND).stock
+    assert (line.consumed, line.actual_cost) == (0, Decimal("0.00"))

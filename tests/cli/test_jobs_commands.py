@@ -59,7 +59,7 @@ def test_a_new_job_takes_its_plan_along(say: Say) -> None:
     )
     status, _, complaint = say("new", "Porch", "--book", "book", "--plan", "plan.csv")
     assert status == 0
-    assert "Porch: 1 items, 0 tasks and 1 places planned" in complaint
+    assert "Porch: 1 item, 0 tasks, 1 place planned" in complaint
     assert "fascia" in say("plan", "--book", "book")[1]
 
 

@@ -63,7 +63,7 @@ def say(folder: Path, capsys: pytest.CaptureFixture[str]) -> Say:
 def test_without_any_job_the_order_says_that_it_rests_on_the_prior(say: Say) -> None:
     status, shown, told = say("order", RUNS, "--learned")
     assert (status, told) == (0, "")
-    assert "a rule of thumb, for no" in shown
+    assert "a rule of thumb;" in shown
     assert "not a measurement" in shown
     assert "at most 10 % of such jobs (usual; say --risk for another)" in " ".join(shown.split())
 
@@ -72,7 +72,7 @@ def test_earlier_jobs_on_paper_teach_without_a_book(say: Say) -> None:
     lines = json.loads(say("order", RUNS, "--from", "paper.csv", "--risk", "5%", "--json")[1])
     panel = next(line for line in lines if line["item"] == "soffit panel")
     assert panel["jobs"] == 10
-    assert panel["source"].startswith("10 jobs, ")
+    assert panel["source"].startswith("10 jobs; ")
     assert panel["chance_short"] <= 0.05
     assert panel["interval"]["level"] == 0.8
 
@@ -107,7 +107,7 @@ def test_what_mistakes_cost_is_told_above_the_total(say: Say) -> None:
 def test_a_learned_order_for_a_spreadsheet_shows_all_that_was_learned(say: Say) -> None:
     shown = say("order", RUNS, "--from", "paper.csv", "--csv")[1]
     row = next(row for row in csv.DictReader(io.StringIO(shown)) if row["item"] == "soffit panel")
-    assert row["extra from"].startswith("10 jobs, ")
+    assert row["extra from"].startswith("10 jobs; ")
     assert float(row["80 % low"]) < float(row["80 % high"])
     assert 0 <= float(row["runs short"]) <= 0.1
     assert float(row["left over"]) > 0
@@ -129,8 +129,8 @@ def test_a_learned_take_off_becomes_the_plan_with_allowance_and_hours(say: Say, 
     # The cut list takes ten whole sheets; net and offcut are those ten.
     assert panel.net + panel.offcut == 10
     assert 0 < panel.quantity - 10 < Fraction(3, 2)
-    assert panel.source.startswith("10 jobs, ")
-    assert hang.source.startswith("10 jobs, ")
+    assert panel.source.startswith("10 jobs; ")
+    assert hang.source.startswith("10 jobs; ")
     # 41 + 41 ft of eave and two rakes of 9' 4 1/2", sloped; about 0.11 h a ft, as invented above.
     assert float(hang.hours) == pytest.approx(float(hang.quantity or 0) * 0.108, rel=0.1)
 
@@ -138,7 +138,7 @@ def test_a_learned_take_off_becomes_the_plan_with_allowance_and_hours(say: Say, 
 def test_an_order_for_such_a_plan_warns_that_it_has_no_reserve(say: Say, book: Path) -> None:
     say("takeoff", RUNS, "--to-plan", "--learned", "--book", str(book))
     shown = say("order", "--book", str(book))[1]
-    assert "the plan: 10 jobs, " in shown
+    assert "the plan: 10 jobs; " in shown
     assert "without a reserve" in shown
     assert "without a reserve" not in say("order", "--learned", "--book", str(book))[1]
 
@@ -171,7 +171,7 @@ def test_a_bad_row_on_paper_is_named_and_the_rest_counts(say: Say, folder: Path)
     status, shown, told = say("order", RUNS, "--from", "paper.csv")
     assert status == 1
     assert "paper.csv, row 12: 'someday' is no date" in told
-    assert "10 jobs, " in shown
+    assert "10 jobs; " in shown
 
 
 @pytest.mark.parametrize(

@@ -40,6 +40,8 @@ def test_a_file_is_never_overwritten_without_being_told(porch: Say, tmp_path: Pa
         (("paper", "day", "--html", "a.pdf"), "ends in .pdf"),
         (("paper", "close-out", "--hand-out"), "all costs and hours"),
         (("paper", "job", "--day", "2026-10-05"), "of the whole job"),
+        (("paper", "jobs", "--hand-out"), "nothing to hand out"),
+        (("paper", "jobs", "--day", "2026-10-05"), "of all jobs"),
         (("paper", "diary"), "diary"),
     ],
 )

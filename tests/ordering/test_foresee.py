@@ -93,8 +93,8 @@ def test_they_hold_too_where_one_trip_brings_what_is_missing(
 def test_a_learned_line_says_where_its_allowance_came_from_and_what_it_risks() -> None:
     line = next(line for line in order(NEEDS, foreseen=FORESEEN) if line.item == "fascia")
     assert line.jobs == 12
-    assert line.source.startswith("12 jobs, ")
-    assert line.source.endswith(" %")
+    assert line.source.startswith("12 jobs; ")
+    assert line.source.endswith("%")
     assert line.interval is not None
     assert line.interval.low < line.needed < line.bought + line.on_hand
     assert line.chance_short is not None
@@ -104,7 +104,7 @@ def test_a_learned_line_says_where_its_allowance_came_from_and_what_it_risks() -
 
 def test_an_item_of_no_job_says_that_its_allowance_is_the_prior() -> None:
     [line] = order(NEEDS[:1], foreseen=foresee(NEEDS[:1], {}, NO_JOBS))
-    assert line.source.startswith("a rule of thumb, for no closed job has it yet, ")
+    assert line.source.startswith("a rule of thumb; no job of it yet; ")
     assert line.jobs == 0
 
 
@@ -171,7 +171,7 @@ def test_a_learned_plan_is_net_offcut_and_the_expected_allowance_exactly() -> No
     # Rounded up to a thousandth of the seven sticks.
     assert (allowance / Fraction(7, 1000)).denominator == 1
     assert float(7 + allowance) == pytest.approx(FORESEEN.items["fascia"].mean, abs=0.007)
-    assert fascia.source.startswith("12 jobs, ")
+    assert fascia.source.startswith("12 jobs; ")
 
 
 def test_a_learned_plan_takes_the_expected_hours_and_shows_their_interval() -> None:
@@ -180,14 +180,14 @@ def test_a_learned_plan_takes_the_expected_hours_and_shows_their_interval() -> N
     # A sixth of an hour for each of 82 ft; invented above.
     assert float(hang.hours) == pytest.approx(82 / 6, rel=0.1)
     assert float(hang.hours) == pytest.approx(FORESEEN.tasks["hang soffit"].mean, abs=0.005)
-    assert hang.source.startswith("12 jobs, ")
-    assert hang.source.endswith(" hours")
+    assert hang.source.startswith("12 jobs; ")
+    assert hang.source.endswith(" man-hours")
 
 
 def test_a_task_of_no_job_keeps_the_hours_of_the_catalog_and_says_so() -> None:
     wrap = planned(TWO_EAVES, CATALOG, Plan(), CUT, FORESEEN).tasks[1]
     assert wrap.hours == Fraction(82, 15)
-    assert wrap.source.startswith("the plan's own hours; no job of this task yet, ")
+    assert wrap.source.startswith("the plan's own hours; no job of this task yet; ")
 
 
 def test_a_task_without_a_rate_is_planned_by_the_jobs_that_had_it() -> None:

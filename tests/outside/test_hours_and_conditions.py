@@ -18,6 +18,7 @@ from joblog.rates.learned import Condition
 from joblog.rates.spread import Floats
 
 SPREADS = np.array([0.08, 0.11, 0.15, 0.2, 0.26, 0.33, 0.42, 0.54, 0.7, 0.9, 1.2])
+ERRORS = np.array([0.15, 0.25, 0.4, 0.65, 1.0])
 COUNT = 400_000
 
 HUNG = ((200, 26), (120, 11), (90, 14))
@@ -33,11 +34,14 @@ def hung(count: int = 3) -> History:
     )
 
 
-def _draws(estimate: float, error: float) -> tuple[Floats, Floats, Floats, Floats, Floats]:
+def _draws(estimate: float, error: float | None) -> tuple[Floats, Floats, Floats, Floats, Floats]:
     """Log rate, lump, spread, degrees and set-up, drawn as the docstring of `learn` says: jobs of a
-    task scatter by a quarter, lumps, degrees and set-ups are equally likely."""
+    task scatter by a quarter, lumps, degrees and set-ups are equally likely. Without an error it is
+    that of plans: about 0.35, log-normal with scale 0.6."""
     luck = np.random.default_rng(1)
-    theta = luck.normal(np.log(estimate), error, COUNT)
+    likely = np.exp(-0.5 * (np.log(ERRORS / 0.35) / 0.6) ** 2)
+    plans = luck.choice(ERRORS, COUNT, p=likely / likely.sum())
+    theta = luck.normal(np.log(estimate), plans if error is None else error, COUNT)
     degrees = luck.choice([4.0, 20.0], COUNT)
     spread = np.zeros(COUNT)
     for each in (4.0, 20.0):
@@ -48,7 +52,9 @@ def _draws(estimate: float, error: float) -> tuple[Floats, Floats, Floats, Float
     return theta, lump, spread, degrees, set_up
 
 
-def _weighed(estimate: float, error: float, counts: tuple[float, ...]) -> tuple[Floats, Floats]:
+def _weighed(
+    estimate: float, error: float | None, counts: tuple[float, ...]
+) -> tuple[Floats, Floats]:
     """Rates of a job of the usual size, which is 120 ft, and how likely each is after the first
     jobs, each counting for so much."""
     theta, lump, spread, degrees, set_up = _draws(estimate, error)
@@ -66,9 +72,8 @@ def _mean(rate: Floats, weight: Floats) -> float:
 
 
 def test_hours_agree_with_weighted_draws_from_the_plans_own_estimate() -> None:
-    # Within a factor of about 1.5 of the estimate: 0.4 on the log scale.
     learned = learn(hung(), estimate={"hang": Fraction(1, 5)})
-    rate, weight = _weighed(0.2, 0.4, (1, 1, 1))
+    rate, weight = _weighed(0.2, None, (1, 1, 1))
     assert learned.rates.rates[0].mean == pytest.approx(_mean(rate, weight), rel=0.01)
 
 
@@ -81,13 +86,13 @@ def test_hours_agree_with_weighted_draws_where_nobody_estimated() -> None:
 def test_old_hours_agree_with_draws_weighted_by_the_power_of_their_age() -> None:
     # On the day of the last job the others are one and two days, one and two half-lives, old.
     learned = learn(hung(), half_life=1, estimate={"hang": Fraction(1, 5)})
-    rate, weight = _weighed(0.2, 0.4, (0.25, 0.5, 1))
+    rate, weight = _weighed(0.2, None, (0.25, 0.5, 1))
     assert learned.rates.rates[0].mean == pytest.approx(_mean(rate, weight), rel=0.01)
 
 
 def test_a_task_never_done_spreads_as_the_estimate_and_the_scatter_say() -> None:
     found = predict_hours(learn(History()), "bend", Fraction(100), estimate=Fraction(1, 10))
-    theta, lump, spread, degrees, _ = _draws(0.1, 0.4)
+    theta, lump, spread, degrees, _ = _draws(0.1, None)
     rate = np.exp(theta)
     squared = np.log1p(lump / (100 * rate) + spread**2)
     luck = np.random.default_rng(2).standard_t(degrees)

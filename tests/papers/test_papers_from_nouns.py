@@ -176,7 +176,7 @@ def test_the_close_out_says_in_words_what_differs_and_by_which_parts() -> None:
         (
             "soffit panel",
             "16 panels gone, 1 panel more than planned; it cost $21.40 more than planned "
-            "(work -$21.40, handling +$42.80)",
+            "($42.80 more wasted than allowed, $21.40 saved by less work)",
         ),
     )
 

@@ -88,3 +88,29 @@ def test_a_change_of_price_alone_is_no_reason_to_meet_again(cost: Decimal | None
     assert met_again(CATALOG, Catalog((dearer, *CATALOG.items[1:])), plan) == plan
     cut = replace(FASCIA, kerf=Fraction(1, 8))
     assert met_again(CATALOG, Catalog((cut, *CATALOG.items[1:])), plan) != plan
+
+
+@pytest.mark.parametrize("unit", ["sheet", "stick", "panel", "tube", "roll"])
+def test_one_each_of_what_is_counted_one_by_one_is_one_of_it_and_is_said(unit: str) -> None:
+    item = Item("soffit panel", unit)
+    found = met(
+        Plan((line("Soffit panel", "each", 9, unit_cost=Decimal("31.25")),)), Catalog((item,))
+    )
+    [now] = found.plan.items
+    assert (now.quantity, now.item.unit, now.unit_cost) == (9, unit, Decimal("31.25"))
+    assert found.refused == ()
+    [note] = found.notes
+    assert note.startswith("Soffit panel: planned 9 each; one each is taken for one ")
+
+
+@pytest.mark.parametrize("unit", ["box", "bundle", "pack", "bag", "lb", "ft"])
+def test_one_each_of_what_holds_or_measures_many_is_refused(unit: str) -> None:
+    found = met(Plan((line("tar", "each"),)), Catalog((Item("tar", unit),)))
+    assert found.plan.items[0].item.unit == "each"
+    assert len(found.refused) == 1
+
+
+def test_what_the_catalog_says_of_a_piece_counts_before_that() -> None:
+    item = Item("soffit panel", "sheet", also=(("each", Fraction(1, 3)),))
+    [now] = met(Plan((line("soffit panel", "each", 9),)), Catalog((item,))).plan.items
+    assert now.quantity == 3

@@ -181,5 +181,5 @@ def test_the_list_for_a_person_shows_the_parts_only_where_there_are_any() -> Non
     assert plan_list(whole).headings == ("planned", "quantity", "unit", "cost of one")
     parted = plan_list(PARTED)
     assert parted.headings[4:] == ("work", "cutoffs", "extra", "from")
-    assert parted.rows[0][4:] == ("13 1/3", "1/3", "about 1.83", "6 jobs, 3 to 9 %")
+    assert parted.rows[0][4:] == ("13 1/3", "1/3", "~1.83", "6 jobs, 3 to 9 %")
     assert parted.rows[2][4] == "47 1/2 ft"

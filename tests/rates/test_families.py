@@ -39,7 +39,7 @@ def test_the_family_that_the_caller_names_goes_before_all_others() -> None:
     like, unlike = (
         predict(learned, item, Fraction(40), Fraction(0)) for item in ("twelve footer", "caulk")
     )
-    assert like.source == "no closed job of it yet; from 20 jobs of other long stuff"
+    assert like.source == "borrowed from 20 jobs of other long stuff; no job of it yet"
     assert like.median > unlike.median
 
 
@@ -59,8 +59,8 @@ def test_a_kind_of_an_item_learns_from_its_other_kinds_and_says_so() -> None:
         predict(learned, item, Fraction(40), Fraction(0))
         for item in ("soffit panel 12 ft", "vented soffit panel")
     )
-    assert kind.source == "no closed job of it yet; from 24 jobs of other kinds of soffit panel"
-    assert panel.source == "no closed job of it yet; from 12 jobs of other panels"
+    assert kind.source == "borrowed from 24 jobs of other kinds of soffit panel; no job of it yet"
+    assert panel.source == "borrowed from 12 jobs of other panels; no job of it yet"
     assert kind.median > panel.median + 1
 
 

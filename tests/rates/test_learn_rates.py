@@ -28,7 +28,7 @@ def rate(history: History, name: str = "soffit panel", **options: float) -> Rate
 
 def test_with_no_jobs_the_prior_is_used_and_called_one() -> None:
     found = predict(NO_JOBS, "soffit panel", FORTY, Fraction(2))
-    assert (found.n, found.source) == (0, "a rule of thumb, for no closed job has it yet")
+    assert (found.n, found.source) == (0, "a rule of thumb; no job of it yet")
     assert "not a measurement" in NO_JOBS.rates.notes[0]
     # The stated prior is five in a hundred: 42 + 5 % is 44.1.
     assert found.median == pytest.approx(44.1, abs=0.5)
@@ -36,7 +36,7 @@ def test_with_no_jobs_the_prior_is_used_and_called_one() -> None:
 
 def test_with_one_job_the_rate_is_mostly_the_prior() -> None:
     found = rate(History(uses((0.20,))))
-    assert (found.n, found.source) == (1, "1 job, leaning on a rule of thumb")
+    assert (found.n, found.source) == (1, "1 job; mostly a rule of thumb")
     assert 0.05 < found.mean < 0.125
     assert found.own < 0.5
 
@@ -63,7 +63,7 @@ def test_an_item_never_used_learns_from_its_family() -> None:
     like = predict(learned, "corner post", FORTY, Fraction(0))
     unlike = predict(learned, "caulk", FORTY, Fraction(0))
     nothing = predict(NO_JOBS, "corner post", FORTY, Fraction(0))
-    assert like.source == "no closed job of it yet; from 36 jobs of other trim"
+    assert like.source == "borrowed from 36 jobs of other trim; no job of it yet"
     assert like.median > unlike.median > nothing.median
 
 
@@ -137,11 +137,11 @@ def test_weather_never_met_makes_a_prediction_less_sure() -> None:
     )
     learned = learn(History(told))
     usual, cold, hot = (
-        predict(learned, "soffit panel", FORTY, Fraction(0), fahrenheit=Fraction(at)).intervals[1]
+        predict(learned, "soffit panel", FORTY, Fraction(0), fahrenheit=Fraction(at)).equally_likely
         for at in (62, 20, 104)
     )
-    assert usual.low > max(cold.low, hot.low)
-    assert usual.high < min(cold.high, hot.high)
+    assert usual[100] > max(cold[100], hot[100])
+    assert usual[900] < min(cold[900], hot[900])
 
 
 def test_a_bigger_job_scatters_less() -> None:

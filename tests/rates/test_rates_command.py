@@ -32,14 +32,19 @@ def test_every_rate_is_printed_with_its_jobs(jobs: str) -> None:
 def test_json_holds_n_the_intervals_and_the_source(jobs: str) -> None:
     ran = CliRunner().invoke(commands, ["rates", "--from", jobs, "--json", "--half-life", "5000"])
     soffit, hang = json.loads(ran.output)["rates"]
-    assert (soffit["n"], soffit["source"], soffit["interval"]["level"]) == (10, "10 jobs", 0.8)
+    assert (soffit["jobs"], soffit["from"], soffit["average_between"]["level"]) == (
+        10, "10 jobs", 0.8,
+    )  # fmt: skip
     assert soffit["counted"] < 10
     assert hang["kind"] == "hours"
+    # 180 ft took 18 to 21 hours: 8.6 to 10 ft an hour, as the page has it.
+    low, high = (hang["average_between"][end] for end in ("low", "high"))
+    assert 8 < low < hang["average"] < high < 11
 
 
 def test_csv_is_a_table(jobs: str) -> None:
     ran = CliRunner().invoke(commands, ["rates", "--from", jobs, "--csv"])
-    assert ran.output.startswith('rate,kind,jobs,mean,"mean, 80 %","next job, 80 %",from\n')
+    assert ran.output.startswith('rate,kind,jobs,average,"average, 80 %","next job, 80 %",from\n')
 
 
 def test_the_back_test_tells_coverage_and_cost(jobs: str) -> None:

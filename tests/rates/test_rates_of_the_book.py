@@ -57,21 +57,21 @@ def paper(book: Path) -> str:
 
 def test_closed_jobs_are_what_rates_are_learned_from(book: Path) -> None:
     rate = soffit(book)
-    assert (rate["name"], rate["n"]) == ("soffit panel", 1)
+    assert (rate["name"], rate["jobs"]) == ("soffit panel", 1)
 
 
 def test_earlier_jobs_from_paper_count_beside_them(book: Path) -> None:
     added = rates(book, "--add", paper(book))
     assert "6 lines of earlier jobs kept, 6 of them new" in added.stderr
     assert "soffit panel     7" in added.stdout
-    assert soffit(book)["n"] == 7
+    assert soffit(book)["jobs"] == 7
 
 
 def test_adding_the_same_again_changes_nothing(book: Path) -> None:
     rates(book, "--add", paper(book))
     again = rates(book, "--add", paper(book))
     assert "6 lines of earlier jobs kept, 0 of them new" in again.stderr
-    assert soffit(book)["n"] == 7
+    assert soffit(book)["jobs"] == 7
 
 
 def test_a_bad_row_is_told_of_and_the_others_are_kept(book: Path) -> None:
@@ -79,13 +79,13 @@ def test_a_bad_row_is_told_of_and_the_others_are_kept(book: Path) -> None:
     ran = rates(book, "--add", paper(book))
     assert ran.return_value == 1
     assert "earlier.csv, row 8: 'someday' is no date" in ran.stderr
-    assert soffit(book)["n"] == 7
+    assert soffit(book)["jobs"] == 7
 
 
 def test_an_earlier_job_can_be_dropped_by_its_name(book: Path) -> None:
     rates(book, "--add", paper(book))
     assert "Job 3: dropped, with 1 of its lines" in rates(book, "--drop", "Job 3").stderr
-    assert soffit(book)["n"] == 6
+    assert soffit(book)["jobs"] == 6
 
 
 def test_a_job_that_was_never_added_cannot_be_dropped(book: Path) -> None:
@@ -101,12 +101,12 @@ def test_a_reopened_job_is_left_out_by_name(book: Path) -> None:
         decisions.drop(kept, 2)
     ran = rates(book)
     assert "Gull Point cottage: reopened by entry 2; close it again" in ran.stdout
-    assert soffit(book)["n"] == 6
+    assert soffit(book)["jobs"] == 6
 
 
 def test_a_file_can_be_looked_at_without_any_book(book: Path) -> None:
-    assert soffit(Path("nowhere"), "--from", paper(book))["n"] == 6
-    assert soffit(book)["n"] == 1
+    assert soffit(Path("nowhere"), "--from", paper(book))["jobs"] == 6
+    assert soffit(book)["jobs"] == 1
 
 
 def test_a_file_is_either_looked_at_or_added(book: Path) -> None:

@@ -44,19 +44,19 @@ def test_the_other_columns_may_be_there() -> None:
     ("row", "why"),
     [
         ("Elm St,2025-10-05,Fascia ,3,4,,,,", "has Fascia in row 2 already; put both into one row"),
-        ("Oak St,2025-10-05,fascia,0,4,,,,", "net is zero"),
-        ("Oak St,2025-10-05,fascia,-3,4,,,,", "net -3 is below zero"),
-        ("Oak St,2025-10-05,fascia,3,-4,,,,", "consumed -4 is below zero"),
+        ("Oak St,2025-10-05,fascia,0,4,,,,", "work is zero"),
+        ("Oak St,2025-10-05,fascia,-3,4,,,,", "work -3 is below zero"),
+        ("Oak St,2025-10-05,fascia,3,-4,,,,", "gone -4 is below zero"),
         ("Oak St,2025-10-05,fascia,30,14,,,,", "are both in the same unit?"),
-        ("Oak St,2025-10-05,fascia,many,14,,,,", "net 'many' is not a number"),
-        ("Oak St,2025-10-05,fascia,,14,,,,", "net is empty"),
+        ("Oak St,2025-10-05,fascia,many,14,,,,", "work 'many' is not a number"),
+        ("Oak St,2025-10-05,fascia,,14,,,,", "work is empty"),
         ("Oak St,2026-10-05,fascia,3,4,,,,", "2026-10-05 has not come yet"),
         ("Oak St,15/5/2025,fascia,3,4,,,,", "is no date; write 2026-10-05"),
         ("Oak St,,fascia,3,4,,,,", "'' is no date"),
         (",2025-10-05,fascia,3,4,,,,", "names no job"),
         ("Oak St,2025-10-05,,3,4,,,,", "names neither an item nor a task"),
         ("Oak St,2025-10-05,,,,hang soffit,0,3,", "must be above zero"),
-        ("Oak St,2025-10-05,,,,hang soffit,30,,", "crew hours is empty"),
+        ("Oak St,2025-10-05,,,,hang soffit,30,,", "man-hours is empty"),
         ("Oak St,2025-10-05,fascia,3,4,,,,900", "temperature 900 is not one in Fahrenheit"),
         ("Oak St,2025-10-05,fascia,3,4,,,,50,1,2", "more cells than there are columns"),
     ],
@@ -71,13 +71,13 @@ def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
 def test_consumed_a_little_below_net_is_kept_and_told_of() -> None:
     history, [problem] = read_history_csv(HEAD + "Elm St,2025-10-05,fascia,14,13 1/2,,,,\n")
     assert len(history.uses) == 1
-    assert "13 1/2 consumed is less than the net of 14; it is kept" in problem.why
+    assert "13 1/2 gone is less than the work of 14; it is kept" in problem.why
 
 
 def test_consumed_far_above_net_is_kept_and_told_of() -> None:
     history, [problem] = read_history_csv(HEAD + "Elm St,2025-10-05,fascia,14,140,,,,\n")
     assert len(history.uses) == 1
-    assert "more than three times the net" in problem.why
+    assert "more than three times the work" in problem.why
 
 
 def test_the_same_hours_beside_two_items_count_once() -> None:
@@ -109,7 +109,7 @@ def test_a_table_of_tasks_alone_is_enough() -> None:
 
 def test_missing_columns_are_named() -> None:
     _, [problem] = read_history_csv("job,item,net\na,fascia,3\n")
-    assert "has no column date and no column consumed" in problem.why
+    assert "has no column date and no column gone" in problem.why
 
 
 def test_a_file_that_is_not_there_says_so(tmp_path: Path) -> None:
@@ -143,11 +143,11 @@ def lines(*rows: str, head: str = HEAD) -> tuple[History, list[tuple[str, str]]]
 @pytest.mark.parametrize(
     ("consumed", "kept", "why"),
     [
-        ("6 7/8", False, "6 7/8 consumed is less than half of the net of 14"),
-        ("7", True, "7 consumed is less than the net of 14"),
+        ("6 7/8", False, "6 7/8 gone is less than half of the work of 14"),
+        ("7", True, "7 gone is less than the work of 14"),
         ("14", True, ""),
         ("42", True, ""),
-        ("42 1/8", True, "42 1/8 consumed is more than three times the net of 14"),
+        ("42 1/8", True, "42 1/8 gone is more than three times the work of 14"),
     ],
 )
 def test_what_can_be_consumed_of_fourteen(consumed: str, kept: bool, why: str) -> None:
@@ -229,7 +229,7 @@ def test_a_task_is_told_of_by_its_own_name() -> None:
     )
     assert [why for _, why in problems] == [
         "hang: quantity 'many' is not a number; the row is left out",
-        "hang: quantity and crew hours must be above zero; the row is left out",
+        "hang: quantity and man-hours must be above zero; the row is left out",
     ]
 
 
@@ -250,10 +250,10 @@ def test_spaces_in_names_are_one_and_headings_are_read_as_written() -> None:
 @pytest.mark.parametrize(
     ("head", "why"),
     [
-        ("net\n", "has no column job and no column date and no column item and no column consumed"),
-        ("job,date,task\n", "has no column quantity and no column crew hours"),
-        ("job,date,item,task,quantity,crew hours\n", "has no column net and no column consumed"),
-        ("job,date,item,net,consumed,task,quantity\n", "has no column crew hours;"),
+        ("net\n", "has no column job and no column date and no column item and no column gone"),
+        ("job,date,task\n", "has no column quantity and no column man-hours"),
+        ("job,date,item,task,quantity,crew hours\n", "has no column work and no column gone"),
+        ("job,date,item,net,consumed,task,quantity\n", "has no column man-hours;"),
     ],
 )
 def test_the_columns_that_a_table_needs(head: str, why: str) -> None:
@@ -262,6 +262,14 @@ def test_the_columns_that_a_table_needs(head: str, why: str) -> None:
     [(what, said)] = problems
     assert what == "history" and said.startswith(why)
     assert said.endswith(
-        "its first row must name the columns: job, date, item, net, consumed, and may name "
-        "geometric, family, task, quantity, crew hours, temperature, depth, crew"
+        "its first row must name the columns: job, date, item, work, gone, and may name "
+        "cutoffs, family, task, quantity, man-hours, temperature, depth, crew"
     )
+
+
+def test_columns_are_named_as_the_pages_name_their_figures() -> None:
+    pages = "job,date,item,work,gone,cutoffs,task,quantity,man-hours\n"
+    estimator = "job,date,item,net,consumed,geometric,task,quantity,crew hours\n"
+    row = "Elm St,2025-10-05,fascia,14,16,1,wrap fascia,80,5\n"
+    assert read_history_csv(pages + row) == read_history_csv(estimator + row)
+    assert read_history_csv(pages + row)[1] == ()

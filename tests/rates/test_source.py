@@ -24,16 +24,14 @@ def source(history: History, item: str, geometric: Fraction | None = Fraction(0)
 
 def test_an_item_with_few_jobs_leans_on_its_family_and_says_on_how_many() -> None:
     trim = (*uses(scattered(0.1, 0.3, 12), "j channel"), *uses((0.3,), "fascia"))
-    assert source(History(trim), "fascia") == "1 job, leaning on 12 jobs of other trim"
+    assert source(History(trim), "fascia") == "1 job; mostly borrowed from 12 jobs of other trim"
 
 
 def test_an_item_never_met_says_what_it_was_learned_from() -> None:
     assert source(History(uses((0.1,), "fascia")), "j channel") == (
-        "no closed job of it yet; from 1 job of other trim"
+        "borrowed from 1 job of other trim; no job of it yet"
     )
-    assert source(History(uses((0.1,), "fascia")), "caulk") == (
-        "a rule of thumb, for no closed job has it yet"
-    )
+    assert source(History(uses((0.1,), "fascia")), "caulk") == ("a rule of thumb; no job of it yet")
 
 
 def test_what_is_not_split_is_said_only_where_there_are_jobs() -> None:
@@ -52,7 +50,7 @@ def test_an_old_job_of_a_task_leaves_it_mostly_to_the_plan() -> None:
         estimate={"Hang  soffit": Fraction(1, 10)},
     )
     found = predict_hours(learned, "hang soffit", Fraction(200))
-    assert found.source == "1 job, leaning on the plan's own hours"
+    assert found.source == "1 job; mostly the plan's own hours"
     [shown] = learned.rates.rates
     assert (shown.source, shown.kind, shown.family) == (found.source, "hours", None)
     assert (shown.n, shown.counted) == (1, 1 / 16)
@@ -67,7 +65,7 @@ def test_a_family_that_is_named_goes_before_that_of_the_items_name() -> None:
     named = tuple(replace(use, family="vinyl") for use in uses(scattered(0.3, 0.2, 20), "slat"))
     learned = learn(History(named))
     of_family = predict(learned, "new thing", FORTY, Fraction(0), family="vinyl")
-    assert of_family.source == "no closed job of it yet; from 20 jobs of other vinyl"
+    assert of_family.source == "borrowed from 20 jobs of other vinyl; no job of it yet"
     assert predict(learned, "new thing", FORTY, Fraction(0)).median < of_family.median
 
 
@@ -118,15 +116,29 @@ def test_the_median_and_the_intervals_are_those_of_the_equally_likely_amounts() 
         learn(History(uses(scattered(0.1, 0.3, 9)))), "soffit panel", FORTY, Fraction(0)
     )
     amounts = np.array(found.equally_likely)
-    lowest, highest = found.intervals[-1].low, found.intervals[-1].high
+    lowest, highest = np.quantile(amounts, [0.025, 0.975])
     assert amounts.size == 1000
-    assert found.mean == pytest.approx(amounts.clip(lowest, highest).mean())
+    assert found.mean == pytest.approx(amounts.clip(lowest, highest).mean(), rel=1e-4)
     assert found.median == pytest.approx(np.median(amounts))
     assert [one.level for one in found.intervals] == [0.5, 0.8, 0.95]
     for one in found.intervals:
-        inside = ((amounts >= one.low) & (amounts <= one.high)).mean()
-        assert inside == pytest.approx(one.level, abs=0.002)
-        assert (amounts < one.low).mean() == pytest.approx((1 - one.level) / 2, abs=0.002)
+        # Told in halves of a piece, so that the ends are halves: those that are told of the ends
+        # of the amounts, which lie no more than a quarter away.
+        assert (2 * one.low).is_integer() and (2 * one.high).is_integer()
+        ends = np.quantile(amounts, [0.5 - one.level / 2, 0.5 + one.level / 2])
+        assert (one.low, one.high) == pytest.approx(ends, abs=0.26)
+        told = np.round(2 * amounts) / 2
+        assert ((told >= one.low) & (told <= one.high)).mean() >= one.level - 0.002
+
+
+def test_hours_and_what_is_little_beside_a_step_are_not_rounded() -> None:
+    history = History(uses(scattered(0.1, 0.3, 9)), work([0.1, 0.13]).work)
+    hours = predict_hours(learn(history), "hang soffit", FORTY)
+    little = predict(learn(history), "soffit panel", Fraction(1), Fraction(0))
+    for found in (hours, little):
+        amounts = np.array(found.equally_likely)
+        for one in found.intervals:
+            assert one == interval_of(amounts, one.level)
 
 
 def test_the_middle_of_evenly_spread_amounts() -> None:
@@ -216,7 +228,8 @@ def test_three_winter_jobs_do_not_explode_in_summer(degrees: int) -> None:
     )
     assert found.mean == pytest.approx(11, rel=0.1)
     assert found.median == pytest.approx(11, rel=0.1)
-    assert found.intervals[-1].high < 2 * 11
+    # Nobody knows yet what the heat does: 0.15 for a step of 20 F, two steps at most.
+    assert found.intervals[-1].high < 2.5 * 11
     assert found.source == "3 jobs; no job was that warm"
 
 
@@ -291,7 +304,9 @@ def test_the_next_job_is_of_the_usual_size_the_median() -> None:
     [member] = learned.waste["panels"].members.values()
     assert (member.base, member.n, member.counted) == (30, 5, 5)
     [shown] = learned.rates.rates
-    found = predict(learned, "soffit panel", Fraction(30), Fraction(0)).intervals[1]
+    found = interval_of(
+        np.array(predict(learned, "soffit panel", Fraction(30), Fraction(0)).equally_likely), 0.8
+    )
     assert (shown.next_job.low, shown.next_job.high) == pytest.approx(
         (found.low / 30 - 1, found.high / 30 - 1)
     )

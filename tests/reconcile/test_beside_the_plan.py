@@ -59,3 +59,15 @@ def test_every_line_is_in_the_table_with_the_entry_behind_it() -> None:
         ("drive", "drive: 32 miles, 50 minutes"),
     ]
     assert [row[-1] for row in table.rows] == ["1", "2"]
+
+
+def test_an_extra_says_beside_its_price_whether_it_was_agreed() -> None:
+    agreed = replace(PORCH, note="wrap the porch beam, she said yes", who="Mrs Hale")
+    table = beside_table(reconcile(JOB, PLAN, book(PORCH, agreed, HOME)))
+    assert [row[table.headings.index("agreed")] for row in table.rows] == [
+        "agreement not said"
+        if PORCH.who is None
+        else f"asked for by {PORCH.who}, agreement not said",
+        "agreed: Mrs Hale",
+        "",
+    ]

@@ -141,6 +141,17 @@ def test_an_offcut_that_was_kept_lies_beside_the_whole_sticks(
     assert "F channel" in close(desk)
 
 
+def test_whole_sticks_beside_an_offcut_are_of_it_and_not_of_what_was_used_before(
+    desk: Desk,
+) -> None:
+    say(desk, "ten sticks of F channel came", "08:00")
+    say(desk, "used nine sticks of F channel", "09:00")
+    say(desk, "used three sticks of fascia", "09:30")
+    say(desk, "one stick and a five foot offcut of F channel left", "10:00")
+    assert balance_of(desk, "F channel").on_hand == 1 + Fraction(5, 12)
+    assert balance_of(desk, "fascia").last_count is None
+
+
 def test_an_offcut_of_the_pieces_that_was_kept_is_no_waste(desk: Desk) -> None:
     say(desk, "ten sticks of F channel came", "08:00")
     say(desk, "cut nine pieces of F channel at 84 inches", "09:00")
@@ -180,6 +191,39 @@ def test_what_was_counted_in_the_evening_and_returned_in_the_morning_is_known(de
     assert (line.on_hand, line.consumed, line.unaccounted) == (1, 7, 0)
     assert not any(gap.settled_by == "count" for gap in gaps_of(desk, "F channel"))
     assert close(desk)["F channel"].consumed == 7
+
+
+def test_where_all_that_came_is_told_of_nothing_is_left_whatever_was_counted_before(
+    desk: Desk,
+) -> None:
+    say(desk, "ten sticks of F channel came", "08:00")
+    say(desk, "used seven sticks of F channel", "09:00")
+    say(desk, "three sticks of F channel left", "12:00")
+    say(desk, "used three sticks of F channel", "16:00")
+    line = balance_of(desk, "F channel")
+    assert (line.on_hand, line.consumed, line.unaccounted) == (0, 10, 0)
+
+
+@pytest.mark.parametrize(
+    "words", ["took two sticks of F channel back to the shop", "returned two sticks of F channel"]
+)
+def test_what_went_right_after_it_was_counted_was_out_of_that(desk: Desk, words: str) -> None:
+    say(desk, "ten sticks of F channel came", "08:00")
+    say(desk, "used seven sticks of F channel", "09:00")
+    say(desk, "three sticks of F channel left", "17:00")
+    say(desk, words, "17:01")
+    line = balance_of(desk, "F channel")
+    assert (line.on_hand, line.consumed, line.unaccounted) == (1, 7, 0)
+    assert close(desk)["F channel"].consumed == 7
+
+
+def test_what_went_right_after_a_count_was_no_more_there_where_that_closes_too(desk: Desk) -> None:
+    say(desk, "ten sticks of F channel came", "08:00")
+    say(desk, "used five sticks of F channel", "09:00")
+    say(desk, "three sticks of F channel left", "17:00")
+    say(desk, "returned two sticks of F channel", "17:01")
+    line = balance_of(desk, "F channel")
+    assert (line.on_hand, line.consumed, line.unaccounted) == (3, 5, 0)
 
 
 def test_more_returned_than_was_counted_cannot_be(desk: Desk) -> None:

@@ -41,7 +41,7 @@ def cells(table: object, row: int = 0) -> dict[str, str]:
 def test_the_parts_of_a_difference_stand_beside_it() -> None:
     found = cells(quantity_table(FULL))
     # 1 + 12 - 1 = 12 used up, 10 planned: 9 used on the same work (-1), 2 spoiled, 1 unexplained.
-    parts = ("allowed", "differs", "work", "usage", "handling", "unexplained")
+    parts = ("allowed", "differs", "work", "usage", "wasted", "unexplained")
     assert [found[part] for part in parts] == ["10", "+2", "0", "-1", "+2", "+1"]
 
 
@@ -66,7 +66,7 @@ def test_the_same_in_money_with_the_price() -> None:
         "251.00",
         "+51.00",
     )
-    assert (found["usage"], found["handling"], found["price"]) == ("-20.00", "+40.00", "+11.00")
+    assert (found["usage"], found["wasted"], found["price"]) == ("-20.00", "+40.00", "+11.00")
 
 
 def test_hours_are_shown_with_pace_and_pay() -> None:
@@ -95,12 +95,12 @@ def test_usage_and_unexplained_are_marked_where_a_use_waits_for_a_decision() -> 
 
 def test_the_page_says_first_how_far_it_can_be_relied_on() -> None:
     page = squared_up(FULL)
-    assert "Settled: 1 of 1 items, which are 100% of the planned cost; 1 of 1 tasks" in page
+    assert "Known: 1 of 1 item (100% of planned cost), 1 of 1 task, " in page
 
 
 def test_the_page_names_the_count_that_settles_most() -> None:
     open_ended = reconcile(JOB, PLAN, book(stock("delivered", 12), stock("used", 4)))
-    assert "One count would settle most: panel, 9 panels either way, $180.00." in squared_up(
+    assert "One count would tell most: panel, where 9 panels ($180.00) are open." in squared_up(
         open_ended
     )
 

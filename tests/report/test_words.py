@@ -12,8 +12,16 @@ from typing import get_args
 
 import pytest
 
-from joblog.form import WORDS, describe
-from joblog.model import Entry, Kind, Reconciliation, StockLine
+from joblog.form import WORDS, describe, from_json, to_json
+from joblog.model import (
+    Entry,
+    Kind,
+    LaborVariance,
+    MoneyVariance,
+    QuantityVariance,
+    Reconciliation,
+    StockLine,
+)
 from joblog.report import squared_up
 from joblog.report.figures import balance_table
 from joblog.report.table import as_csv
@@ -88,8 +96,8 @@ def test_csv_keeps_its_columns_and_figures_whatever_is_shown(
     [row] = csv.DictReader(io.StringIO(as_csv(table)))
     assert (row["gone"], row["plan cost"], row["unit"]) == ("8 23/48", "1021.40", "sheet")
     assert list(row) == [
-        "item", "unit", "planned", "had", "came", "back", "left", "gone", "used", "spoiled",
-        "cut off", "unexplained", "plan cost", "real cost",
+        "item", "unit", "planned", "had", "delivered", "returned", "left", "gone", "installed",
+        "wasted", "cutoffs", "unexplained", "plan cost", "actual cost",
     ]  # fmt: skip
 
 
@@ -112,3 +120,33 @@ def test_screen_and_table_show_the_same_figures() -> None:
 def test_what_is_more_than_ever_came_is_in_question_on_the_page() -> None:
     line = replace(FEW, on_hand=None, consumed=None, unaccounted=None, at_most=Fraction(9))
     assert "13-?" in squared_up(Reconciliation("job", stock=(line,)))
+
+
+def test_json_calls_a_figure_as_the_page_does() -> None:
+    shown = to_json(FEW, in_words=True)
+    page = balance_table(Reconciliation("job", stock=(FEW,)))
+    keys = [heading.replace(" ", "_") for heading in page.headings]
+    assert [key for key in keys if key not in shown] == []
+    assert (shown["installed"], shown["wasted"], shown["left"]) == ("10", "2", "2")
+    assert not {"placed", "spoiled", "offcut", "unaccounted", "consumed", "on_hand"} & set(shown)
+
+
+def test_kinds_of_entries_and_what_the_book_keeps_have_the_names_of_the_model() -> None:
+    used = Entry("used", item="soffit panel", quantity=Fraction(6), unit="sheet")
+    assert to_json([used], in_words=True)[0]["kind"] == "used"
+    assert from_json(StockLine, to_json(FEW)) == FEW
+
+
+@pytest.mark.parametrize(
+    "noun",
+    [
+        QuantityVariance(*map(Fraction, (1, 2, 3, 4, 10))),
+        MoneyVariance(*map(Decimal, ("1", "2", "3", "4", "5", "15"))),
+        LaborVariance(*map(Fraction, (1, 2, 3))),
+    ],
+)
+def test_the_parts_of_a_difference_are_called_alike_in_json(noun: object) -> None:
+    shown = to_json(noun, in_words=True)
+    assert len(shown) == len(noun.__dataclass_fields__)  # type: ignore[attr-defined]
+    assert "differs" in shown
+    assert not {"scope", "efficiency", "handling", "unaccounted", "total", "rate"} & set(shown)

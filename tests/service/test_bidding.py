@@ -13,7 +13,7 @@ import pytest
 
 from joblog.book import Book, decisions, steps
 from joblog.catalog.lines import with_item, with_task
-from joblog.model import Bid, Entry, Item, Job, Plan, PlannedItem, PlannedTask, Reading, Task
+from joblog.model import Bid, Doubt, Entry, Item, Job, Plan, PlannedItem, PlannedTask, Reading, Task
 from joblog.service import Desk, ServiceError, bidding, closing, open_desk, planning, taking_in
 from joblog.service.desk import change_catalog
 from joblog.service.places import Place
@@ -308,6 +308,24 @@ def test_the_price_is_the_latest_one_with_its_day_and_where_it_came_from(
     assert told() == (Decimal("33.40"), "paid (Corner porch)", day)
     bidding.change_bid(desk, [("soffit panel.price", "30")])
     assert told() == (Decimal("30"), "", None)
+
+
+def test_a_job_with_hours_in_doubt_says_nothing_of_hours_around_the_work(
+    desk: Desk, runs: Measured
+) -> None:
+    other = open_desk(desk.book, OTHER.name)
+    evening = datetime(2026, 10, 5, 18, tzinfo=ZoneInfo(JOB.zone))
+    told = (
+        Entry("start", time=time(8)),
+        Entry("labor", hours=Fraction(1), task="hang soffit"),
+        Entry("labor", hours=Fraction(5), task="hang soffit"),
+        Entry("stop", time=time(15)),
+    )
+    reading = Reading(told, doubts=(Doubt(2, "five or nine?"),))
+    decisions.add_typed(desk.book, OTHER.name, reading, "told", evening)
+    closing.close(other, closing.draft_closing(other))
+    bid = bidding.bid_on_runs(desk, runs, PAY).bid
+    assert (bid.basis.other_share, bid.beside) == (0, ())
 
 
 def test_hours_around_the_work_are_bid_as_on_closed_jobs(desk: Desk, runs: Measured) -> None:

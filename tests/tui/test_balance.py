@@ -89,13 +89,15 @@ def test_an_item_that_was_never_planned_says_so() -> None:
 def test_why_it_differs_from_the_plan_is_said_in_parts() -> None:
     parts = QuantityVariance(Fraction(-2), Fraction(0), Fraction(1), Fraction(1), total=Fraction(0))
     said = meaning(replace(COUNTED, variance=parts))
-    assert "just as planned: work -2, usage 0, cutoffs 0, handling +1, unexplained +1" in said
+    assert (
+        "just as planned: 2 saved by less work, 1 more wasted than allowed, 1 unexplained" in said
+    )
 
 
 def test_work_is_in_question_while_not_all_that_was_used_is_said() -> None:
     parts = QuantityVariance(Fraction(-2), Fraction(0), Fraction(1), None, None)
     said = meaning(replace(UNCOUNTED, variance=parts))
-    assert "work -2?, usage 0, cutoffs 0, handling +1, unexplained ?" in said
+    assert "work -2?, usage 0, cutoffs 0, wasted +1, unexplained ?" in said
 
 
 def test_the_unexplained_is_in_question_while_entries_wait() -> None:

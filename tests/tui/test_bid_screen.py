@@ -176,3 +176,18 @@ async def test_every_line_of_it_fits(app: ReviewApp, size: tuple[int, int]) -> N
         await pilot.press("enter")
         await pilot.pause()
         assert "price" in screen_text(app)
+
+
+async def test_a_bid_without_a_cost_shows_no_price(app: ReviewApp, book: Book) -> None:
+    bid = work_out(JOB, date(2026, 10, 2), basis(panel_price=None), SAID)
+    bids.keep_bid(book, bid, plan_of(bid))
+    async with app.run_test(size=(80, 50)) as pilot:
+        await pilot.press(*TO_BID)
+        await pilot.pause()
+        shown = screen_text(app)
+        assert "No bid yet" in shown
+        # 13 hours at 40, and 820 nails at 0.015.
+        assert "at least 532.30" in shown
+        assert f"{bid.price:,.2f}" not in shown
+        [price] = [line.split() for line in shown.splitlines() if line.startswith(" price ")]
+        assert price == ["price", "?"]

@@ -36,7 +36,7 @@ def test_the_balance_fits_sixty_columns() -> None:
     many = replace(COUNTED, opening=Fraction(2), offcut=Fraction(1, 2))
     [line] = balance(Reconciliation("job", stock=(many,)), 58)
     assert max(map(len, line.shown.splitlines())) <= 58
-    assert line.shown.split()[-2:] == ["unexp", "1"]
+    assert line.shown.split()[-2:] == ["unexplained", "1"]
 
 
 def test_where_no_columns_fit_each_name_has_its_figures_below() -> None:
@@ -103,4 +103,4 @@ async def test_on_sixty_columns_hours_stand_below_their_task(app: ReviewApp) -> 
         at = next(
             at for at, line in enumerate(lines) if line.strip("▸? ").startswith("hang soffit")
         )
-        assert lines[at + 1].strip().startswith("plan 18")
+        assert lines[at + 1].strip().startswith("planned 18")

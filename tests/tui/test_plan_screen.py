@@ -31,7 +31,7 @@ async def test_every_planned_line_shows_what_is_used_and_left(app: ReviewApp, bo
         # Planned 7, 3 used and 1 spoiled (evening.fill and above).
         assert fascia.split()[-3:] == ["7", "4", "3"]
         [hang] = [line for line in lines if line.startswith(" hang soffit")]
-        assert hang.split()[-3:] == ["18", "20", "-2"]
+        assert hang.split()[-4:] == ["18", "20", "2", "over"]
 
 
 async def test_where_an_allowance_came_from_is_said(app: ReviewApp, book: Book) -> None:

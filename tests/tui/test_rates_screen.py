@@ -91,7 +91,7 @@ async def test_a_planned_item_of_no_closed_job_says_where_its_rate_comes_from(
         await pilot.pause()
         shown = screen_text(app)
         assert "fascia" in shown
-        assert "a rule of thumb, for no closed job has it yet" in " ".join(shown.split())
+        assert "a rule of thumb; no job of it yet" in " ".join(shown.split())
 
 
 async def test_this_job_is_plotted_planned_against_gone(app: ReviewApp, taught: Book) -> None:

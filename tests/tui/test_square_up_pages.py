@@ -119,7 +119,7 @@ def test_the_parts_of_what_a_material_cost_more_stand_beside_the_whole() -> None
 def test_what_a_material_cost_is_said_in_words() -> None:
     [line] = costs(replace(JOB, tasks=()))
     assert "planned $82.50, actual $107.50; $25.00 more than planned" in line.meaning.plain
-    assert "wasted, beyond what was allowed" in line.meaning.plain
+    assert "wasted: beyond what the plan allows" in line.meaning.plain
 
 
 def test_money_that_a_missing_count_hides_is_a_range_and_not_nothing() -> None:
@@ -240,7 +240,7 @@ def test_the_count_that_settles_most_is_on_top_then_what_cannot_be_true() -> Non
 def test_what_settles_a_gap_is_said_in_words() -> None:
     [_, line] = missing(Reconciliation("job", gaps=(COUNT,)))
     assert "Settled by a count of what is left." in line.meaning.plain
-    assert "3 panels either way, worth $16.50." in line.meaning.plain
+    assert "3 panels open, worth $16.50." in line.meaning.plain
 
 
 def test_a_contradiction_leads_to_its_entries() -> None:

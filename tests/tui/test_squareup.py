@@ -78,7 +78,7 @@ async def test_the_head_says_how_complete_the_record_is(app: ReviewApp) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("s")
         await pilot.pause()
-        assert "settled: 0 of 2 items, 0 of 1 tasks" in screen_text(app)
+        assert "known: none of 2 items, none of 1 task" in screen_text(app)
 
 
 async def test_an_entry_behind_a_line_says_where_it_was_heard(app: ReviewApp) -> None:

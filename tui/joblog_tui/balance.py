@@ -7,6 +7,7 @@ from textual.content import Content
 from joblog.form import WORDS, plain, unit_shown
 from joblog.form import amount as in_words
 from joblog.model import QuantityVariance, Reconciliation, StockLine
+from joblog.report.differences import in_words as parts_in_words
 from joblog.report.figures import (
     allowed,
     amount,
@@ -144,6 +145,8 @@ def _allowed(line: StockLine) -> Content:
 def _against_the_plan(parts: QuantityVariance, unsure: frozenset[str]) -> Content:
     total = parts.total
     whole = than_planned(total, in_words(abs(total)) if total else "")
+    if not unsure and total is not None:
+        return Content(": ".join(filter(None, (whole, parts_in_words(parts)))))
     made = (
         f"{WORDS[part]} {signed(getattr(parts, part)).rstrip('?')}"
         f"{'?' if part in unsure or getattr(parts, part) is None else ''}"

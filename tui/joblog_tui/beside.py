@@ -7,7 +7,7 @@ from textual.content import Content
 from joblog.form import plain
 from joblog.local import day_written
 from joblog.model import BesideLine, Reconciliation
-from joblog.report.figures import beside_sums, money_shown, or_dash
+from joblog.report.figures import agreement, beside_sums, money_shown, or_dash
 from joblog_tui.columns import in_columns
 from joblog_tui.squared_row import SquaredRow
 
@@ -33,5 +33,9 @@ def _cells(line: BesideLine) -> tuple[str, ...]:
 
 
 def _meaning(line: BesideLine, sums: str) -> Content:
-    who = f" ({plain(line.who)})" if line.who else ""
-    return Content.assemble((plain(line.text) + who, "bold"), f"\n{sums}")
+    who = plain(line.who or "")
+    if line.kind == "extra":
+        # Who it was stands in that as well.
+        who = plain(agreement(line))
+    told = f"{plain(line.text)} ({who})" if who else plain(line.text)
+    return Content.assemble((told, "bold"), f"\n{sums}")

@@ -10,7 +10,7 @@ from textual.content import Content
 
 from joblog.form import WORDS, plain, units_of
 from joblog.local import day_written, money_written
-from joblog.model import Bid, BidItem, BidOutcome, BidTask
+from joblog.model import Bid, BidBeside, BidItem, BidOutcome, BidTask
 from joblog.report import bid as told
 from joblog.report.table import Table
 from joblog.service.bidding import OF_ITEM, OF_TASK, bid_on_plan, newest_if_any, what_became
@@ -91,7 +91,7 @@ class BidScreen(ListedScreen):
     def _sums(self, bid: Bid, width: int) -> Iterator[ListLine]:
         rows = list(_sum_rows(bid))
         names = [plain(name) for name, _, _ in rows]
-        cells = [(told_money(money),) for _, money, _ in rows]
+        cells = [(cell,) for _, cell, _ in rows]
         head, shown = in_columns("what it comes to", ("money",), names, cells, width)
         meaning = _lines_of([*told.margin_lines(bid), *told.chance_lines(bid)])
         for (name, _, numbers), text in zip(rows, shown, strict=True):
@@ -120,7 +120,15 @@ class BidScreen(ListedScreen):
         head, shown = in_columns("what became of it", table.headings[1:], names, cells, width)
         losses = [f"{loss.name}, {money_written(loss.money)}: {loss.why}" for loss in found.losses]
         missing = [f"not known: {lack}" for lack in found.lacks]
-        meaning = _lines_of([found.next_time, *told.earned_lines(found), *losses, *missing])
+        extras = [
+            f"extra: {line.text}, {money_written(line.price) if line.price is not None else '?'}, "
+            f"{line.agreed}"
+            for line in found.extra_lines
+        ]
+        beside = [*extras, *told.beside_lines(found)]
+        meaning = _lines_of(
+            [found.next_time, *told.earned_lines(found), *losses, *beside, *missing]
+        )
         for name, text in zip(names, shown, strict=True):
             yield self._line(head, text, f"became {name}", meaning, ())
 
@@ -178,28 +186,36 @@ def _columns(table: Table, *at: int) -> list[tuple[str, ...]]:
     return [tuple(row[place] for place in at) for row in table.rows]
 
 
-def _sum_rows(bid: Bid) -> Iterator[tuple[str, Decimal, tuple[str, ...]]]:
+def _sum_rows(bid: Bid) -> Iterator[tuple[str, str, tuple[str, ...]]]:
     """The sums, those that a person decides on also where they are nothing; what enter changes."""
-    yield "material", bid.material, ("packs",)
-    yield "hours", bid.labor, ("hourly cost",)
+    how = told.standing_of(bid)
+    yield "material", told.sum_cell(bid.material, how.get("material", "")), ("packs",)
+    yield "hours", told.sum_cell(bid.labor, how.get("labor", "")), ("hourly cost",)
     other = next((one for one in bid.beside if one.hours is not None), None)
-    yield "other hours", (other and other.cost) or Decimal("0.00"), ("other hours",)
+    yield "other hours", _cost_or_none(other), ("other hours",)
     for one in bid.beside:
         if one.miles is None and one.hours is None and one.cost is not None:
-            yield one.name, one.cost, (f"expense.{one.name}",)
+            yield one.name, told.sum_cell(one.cost, ""), (f"expense.{one.name}",)
     driving = next((one for one in bid.beside if one.miles is not None), None)
-    yield "driving", (driving and driving.cost) or Decimal("0.00"), ("miles", "mile rate")
-    shown = dict(told.sums(bid))
-    for words, money in shown.items():
+    yield "driving", _cost_or_none(driving), ("miles", "mile rate")
+    for words, money, standing in told.sums(bid):
+        cell = told.sum_cell(money, standing)
         kind = next((kind for kind in _DECIDED if words.partition(",")[0] == kind), None)
         if kind is not None:
-            yield words, money, _DECIDED[kind]
+            yield words, cell, _DECIDED[kind]
         elif words.startswith("extra: "):
-            yield words, money, (f"extra.{words.removeprefix('extra: ')}",)
+            yield words, cell, (f"extra.{words.removeprefix('extra: ')}",)
         elif words.startswith("rounded"):
-            yield words, money, _PRICE
+            yield words, cell, _PRICE
     if bid.tax_on == "nothing":
-        yield "tax", bid.tax, ("tax", "tax on")
+        yield "tax", told.sum_cell(bid.tax, ""), ("tax", "tax on")
+
+
+def _cost_or_none(one: BidBeside | None) -> str:
+    """Nothing where there is none of it; "?" where nobody says what it costs."""
+    if one is None:
+        return told.sum_cell(Decimal("0.00"), "")
+    return "?" if one.cost is None else told.sum_cell(one.cost, "")
 
 
 _DECIDED: dict[str, tuple[str, ...]] = {
@@ -225,10 +241,6 @@ def summary(bid: Bid) -> list[Content]:
         return [Content(line)]
     over = told.chance_words(bid.chances)
     return [Content(line), Content.styled(f"costs more than the price in {over}", FAINT)]
-
-
-def told_money(money: Decimal) -> str:
-    return money_written(money, bare=True)
 
 
 def _item(bid: Bid, item: BidItem) -> Content:

@@ -6,6 +6,8 @@ import re
 import textwrap
 from collections.abc import Sequence
 
+from joblog.report.words import whole
+
 NARROWEST = 12
 """Room that is kept for the names, where one is as long."""
 
@@ -57,7 +59,7 @@ def _columns_width(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> i
 def _below(heads: tuple[str, ...], row: tuple[str, ...], width: int) -> str:
     """The figures of a row that are any, each after its head; no head is parted from its figure."""
     told = [
-        f"{head} {cell}".replace(" ", "\N{NO-BREAK SPACE}")
+        f"{whole(head)} {cell}".replace(" ", "\N{NO-BREAK SPACE}")
         for head, cell in zip(heads, row, strict=True)
         if not _is_nothing(cell)
     ]

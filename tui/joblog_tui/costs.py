@@ -16,11 +16,14 @@ from joblog.model import (
     StockLine,
     TaskLine,
 )
+from joblog.report.differences import in_words
 from joblog.report.figures import (
+    in_question,
     money_parts,
     money_shown,
     signed_money,
     than_planned,
+    together,
     why_in_question,
     why_not_known,
 )
@@ -48,7 +51,7 @@ def _material(squared: Reconciliation, width: int) -> Iterable[SquaredRow]:
     rows = [money_parts(line, squared) for line in lines]
     summed = [line for line in lines if line.item in squared.material_of]
     if squared.material is not None and len(lines) > 1:
-        names.append(_together(len(summed), len(lines)))
+        names.append(together(len(summed), len(lines)))
         rows.append(_sums(squared.material))
     heads, shown = in_columns("material", short_heads(*MATERIAL), names, rows, width)
     for text, line, row in zip(shown, lines, rows, strict=False):
@@ -72,6 +75,8 @@ def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
             f": {planned}, actual {_of(line.actual_cost)}; {_differs(line.money.total)}",
         )
     ]
+    if line.money.total is not None and not in_question(line):
+        made = Content(in_words(line.money))
     if line.money.total is None:
         hidden = "" if gap is None or gap.money is None else f": up to {_of(gap.money)} of it"
         parts.append(in_doubt(f"{why_not_known(line)}, so it may have cost more{hidden}."))
@@ -82,7 +87,7 @@ def _meaning(line: StockLine, gap: Gap | None, made: Content) -> Content:
 
 _MATERIAL_WORDS = Content(
     "work: there was more or less to do. usage: more or less was installed on it. cutoffs: left of "
-    "stock lengths. handling: wasted, beyond what was allowed. unexplained: nobody knows. price: "
+    "stock lengths. wasted: beyond what the plan allows. unexplained: nobody knows. price: "
     "paid other than planned."
 )
 
@@ -103,21 +108,27 @@ def _all_material(parts: MoneyVariance, summed: list[StockLine]) -> Content:
 
 
 def _labor(squared: Reconciliation, width: int) -> Iterable[SquaredRow]:
+    missing = {gap.name: gap for gap in reversed(squared.gaps)}
     lines = [line for line in squared.tasks if _priced(line)]
     names = [plain(line.task) for line in lines]
     rows = [_labor_cells(line.variance) for line in lines]
     known = [line for line in lines if line.variance and line.variance.total is not None]
     summed = squared.labor is not None and squared.labor.total is not None and len(lines) > 1
     if summed:
-        names.append(_together(len(known), len(lines)))
+        names.append(together(len(known), len(lines)))
         rows.append(_labor_cells(squared.labor))
     heads, shown = in_columns("labor", short_heads(*LABOR), names, rows, width)
     for text, line, row in zip(shown, lines, rows, strict=False):
-        meaning = _labor_meaning(line, _parts(LABOR, row))
+        meaning = _labor_meaning(line, _parts(LABOR, row), missing.get(line.task))
         yield SquaredRow(heads, text, meaning, line.entries, line.left_out, bool(line.left_out))
     if summed and squared.labor is not None:
+        open_ones = [line.task for line in known if line.variance and line.variance.scope is None]
+        named = ", ".join(map(plain, open_ones))
         words = Content.assemble(
-            ("labor together", "bold"), f": {_differs(squared.labor.total)}\n", _LABOR_WORDS
+            ("labor together", "bold"),
+            f": {_differs(squared.labor.total)}\n",
+            in_doubt(f"How much was done is not known of {named}.\n") if open_ones else "",
+            _LABOR_WORDS,
         )
         yield SquaredRow(heads, shown[-1], words, _behind(known))
 
@@ -132,7 +143,7 @@ def _labor_cells(parts: LaborVariance | None) -> tuple[str, ...]:
     return tuple(map(signed_money, (parts.total, parts.scope, parts.efficiency, parts.rate)))
 
 
-def _labor_meaning(line: TaskLine, made: Content) -> Content:
+def _labor_meaning(line: TaskLine, made: Content, gap: Gap | None) -> Content:
     planned = "not in the plan" if line.planned is None else f"planned {_of(line.planned_cost)}"
     real = _of(line.actual_cost) if line.entries else "not said"
     total = None if line.variance is None else line.variance.total
@@ -142,6 +153,7 @@ def _labor_meaning(line: TaskLine, made: Content) -> Content:
                 (plain(line.task), "bold"), f": {planned}, actual {real}; {_differs(total)}"
             ),
             made,
+            *([in_doubt(f"{plain(gap.text)}.")] if gap else []),
             _LABOR_WORDS,
             *not_counted(line.left_out),
         ]
@@ -169,10 +181,6 @@ def _differs(total: Decimal | None) -> str:
 
 def _of(cost: Decimal | None) -> str:
     return "at no known price" if cost is None else money_shown(cost)
-
-
-def _together(some: int, every: int) -> str:
-    return "together" if some == every else f"together, {some} of {every}"
 
 
 def _behind(lines: Iterable[StockLine] | Iterable[TaskLine]) -> tuple[int, ...]:

@@ -51,6 +51,7 @@ PLACES = (
     Destination("x", "extras", "work to charge, money spent, miles", "extras:ExtrasScreen"),
     Destination("p", "plan", "planned, and gone of it so far", "plan:PlanScreen"),
     Destination("b", "bid", "what it will cost, and what to ask for it", "bid:BidScreen"),
+    Destination("e", "earned", "all jobs: earned, by season, crew", "over_jobs:OverJobsScreen"),
     Destination("k", "stock", "what lies in the shop and on jobs", "stock:StockScreen"),
     Destination("c", "cut list", "what to cut from which stick", "cuts:CutsScreen"),
     Destination("s", "squared up", "planned against actual, and why", "squareup:SquareUpScreen"),

@@ -140,6 +140,11 @@ _PARTS = (
     ),
     Part("jobs", (("enter", "turn to it"), ("+", "begin a new one")), ("JobsScreen",)),
     Part("search", (("tab", "in this job, or in all"),), ("SearchScreen",)),
+    Part(
+        "earned",
+        (("enter", "the plot, larger"), ("p", "earned an hour, hours, or waste over the time")),
+        ("OverJobsScreen",),
+    ),
     Part("rates", (("enter", "the plot, larger"),), ("RatesScreen",)),
 )
 _MARKS = Part(

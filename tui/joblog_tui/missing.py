@@ -56,9 +56,7 @@ def _worth(gap: Gap) -> str:
 
 
 def _meaning(gap: Gap) -> Content:
-    open_ = (
-        "" if gap.width is None else f"{units_of(gap.width, plain(gap.unit), gap.name)} either way"
-    )
+    open_ = "" if gap.width is None else f"{units_of(gap.width, plain(gap.unit), gap.name)} open"
     worth = "" if gap.money is None else f", worth {money_shown(gap.money)}"
     wrong = [in_doubt("These entries cannot all be true.")] if gap.contradiction else []
     return Content("\n").join(

@@ -39,6 +39,7 @@ _OF_THE_JOB: tuple[tuple[Kind, str, str], ...] = (
         "What was covered, with its photos, times and places: for the inspector or the owner.",
     ),
 )
+_OF_ALL = "What all closed jobs earned, by season, crew and house, and where it goes. For yourself."
 _CARE = "Notes stand in it as they were said: read it before you hand it out."
 _OF_A_DAY = "Hours, what was told, photos, and what is in doubt, on one sheet."
 
@@ -99,7 +100,9 @@ class PapersScreen(ListedScreen):
             )
             for day in reversed(self._days)
         ]
-        return [*of_job, *of_days]
+        name = "comparison of jobs"
+        of_all = ListLine("of all jobs", name, "jobs", self._meaning(name, _OF_ALL))
+        return [*of_job, *of_days, of_all]
 
     def _meaning(self, name: str, about: str) -> Content:
         folder = Content.styled(f"enter writes a PDF into {plain(str(self._folder()))}", FAINT)
@@ -114,7 +117,8 @@ class PapersScreen(ListedScreen):
     # --- keys ---------------------------------------------------------------------------------
 
     def open(self, line: ListLine) -> None:
-        of_job = next((kind for kind, _, _ in _OF_THE_JOB if kind == line.id), None)
+        kinds: tuple[Kind, ...] = (*(kind for kind, _, _ in _OF_THE_JOB), "jobs")
+        of_job = next((kind for kind in kinds if kind == line.id), None)
         self._say(Content.styled("Writing it…", "bold"))
         if of_job is None:
             self._write("day", date.fromisoformat(line.id), self._copy())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
+from fractions import Fraction
 
 from textual.content import Content
 
@@ -73,8 +74,8 @@ def _items(items: Sequence[ItemSoFar], width: int) -> Iterable[ListLine]:
         )
         for one in items
     ]
-    rows = [(amount(one.planned.quantity), amount(one.used), amount(one.left)) for one in items]
-    head, shown = in_columns("item", ("planned", "gone so far", "left"), names, rows, width)
+    rows = [(amount(one.planned.quantity), amount(one.used), _to_go(one.left)) for one in items]
+    head, shown = in_columns("item", ("planned", "gone so far", "to go"), names, rows, width)
     for one, text in zip(items, shown, strict=True):
         over = in_doubt(text) if one.left < 0 else text
         yield ListLine(head, over, _id(one), _item_meaning(one))
@@ -111,8 +112,8 @@ def _item_meaning(one: ItemSoFar) -> Content:
 
 def _tasks(tasks: Sequence[TaskSoFar], width: int) -> Iterable[ListLine]:
     names = [plain(one.planned.task.name) for one in tasks]
-    rows = [(amount(one.planned.hours), amount(one.line.actual), amount(one.left)) for one in tasks]
-    heads = ("planned", "so far", "left")
+    rows = [(amount(one.planned.hours), amount(one.line.actual), _to_go(one.left)) for one in tasks]
+    heads = ("planned", "so far", "to go")
     head, shown = in_columns(f"task, {WORDS['crew_hours']}", heads, names, rows, width)
     for one, text in zip(tasks, shown, strict=True):
         over = in_doubt(text) if one.left < 0 else text
@@ -136,6 +137,11 @@ def _task_meaning(one: TaskSoFar) -> Content:
     if one.left < 0:
         parts.append(in_doubt(f"{amount(-one.left)} man-hours more than planned."))
     return Content("\n").join([*parts, *not_counted(line.left_out)])
+
+
+def _to_go(left: Fraction) -> str:
+    """What of the plan is not used yet, or how much it is over."""
+    return amount(left) if left >= 0 else f"{amount(-left)} over"
 
 
 def _at(cost: Decimal | None) -> str:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
 from joblog.form import plain, units_of
 from joblog.model import RateKind, Reconciliation, StockLine
+from joblog.report import over_jobs
 from joblog.report.figures import gone
 from joblog.report.learned import rate_between as span
 from joblog.report.learned import rate_shown as figure
@@ -54,7 +55,18 @@ class Course:
     caption: str
 
 
-Plot = Bars | Course
+@dataclass(frozen=True, slots=True)
+class OverTime:
+    """A figure of the jobs over the time; those that are `odd` stand out."""
+
+    name: str
+    points: tuple[Point, ...]
+    line: tuple[float, float] | None
+    """Where the trend begins and ends; None where there is none."""
+    caption: str
+
+
+Plot = Bars | Course | OverTime
 
 
 def planned_against_gone(squared: Reconciliation) -> Bars:
@@ -95,3 +107,12 @@ def course(line: RateLine, jobs: Sequence[JobRate]) -> Course:
         f"{some}{odd}  = average {figure(line.kind, line.mean)}  "
         f"- {where} 4 times in 5: {span(line.kind, spread.low, spread.high)}",
     )
+
+
+def over_time(found: over_jobs.Course, marked: Container[str] = ()) -> OverTime:
+    """The jobs that tell a figure, the oldest first; those that are named are marked."""
+    points = tuple(Point(day, value, job in marked) for day, value, job in found.points)
+    some = "o a job" if points else "no job tells it"
+    chosen = "  X of those chosen" if any(point.odd for point in points) else ""
+    trend = "  - the trend" if found.line else ""
+    return OverTime(found.name, points, found.line, f"{some}{chosen}{trend}")

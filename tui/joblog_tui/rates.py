@@ -32,7 +32,7 @@ from joblog_tui.wording import DOUBT, FAINT, counted, day_name
 HOW_TO_START = """\
 To learn from this job, close it: square up, then c.
 To learn from earlier jobs on paper: joblog rates --add FILE, a CSV file with the \
-columns job, date, item, net, consumed."""
+columns job, date, item, work, gone."""
 
 HEADS = ("jobs", "average", "between", "next job")
 TITLES = {"waste": "waste", "hours": "done in an hour"}

@@ -111,5 +111,9 @@ _TASK = ("planned man-hours", "actual man-hours", "done", "cost")
 
 def _meaning(figure: _Figure) -> Content:
     return Content.assemble(
-        (figure.name, "bold"), f": {figure.closed} when it was closed, {figure.now} now"
+        (figure.name, "bold"),
+        f": {figure.closed} when it was closed, {figure.now} now",
+        "\n? is not known: what would settle it stands among what is missing"
+        if "?" in f"{figure.closed}{figure.now}"
+        else "",
     )

@@ -14,6 +14,7 @@ from textual.widgets import OptionList, Static
 
 from joblog.form import describe, plain, reopening
 from joblog.model import Closing, Reconciliation
+from joblog.report.differences import known_line
 from joblog.service import ServiceError
 from joblog.service.desk import Desk
 from joblog.service.done import say_done
@@ -192,7 +193,7 @@ def head(
             Content.styled(f"{plain(squared.job)}: square up", "bold"),
             *_closed(closing, teaching),
             _open(squared),
-            *_settled(squared),
+            *_known(squared),
         ]
     )
 
@@ -228,17 +229,6 @@ def _open(squared: Reconciliation) -> Content:
     )
 
 
-def _settled(squared: Reconciliation) -> list[Content]:
-    record = squared.record
-    if record is None:
-        return []
-    share = record.cost_settled
-    parts = [
-        (record.items_settled, record.items, "items"),
-        (record.tasks_settled, record.tasks, "tasks"),
-        (record.days_settled, record.days, "days"),
-    ]
-    settled = [f"{some} of {every} {what}" for some, every, what in parts if every]
-    if share is not None and record.items:
-        settled[0] += f" ({float(share):.0%} of planned cost)"
-    return [Content.styled(f"settled: {', '.join(settled)}", FAINT)] if settled else []
+def _known(squared: Reconciliation) -> list[Content]:
+    known = known_line(squared.record) if squared.record is not None else ""
+    return [Content.styled(f"known: {known}", FAINT)] if known else []

@@ -1,6 +1,6 @@
 """Four simulated trades: what learning from 1, 3, 5, 10 and 40 closed jobs is worth.
 
-    python -m tests.bench.learning [--held] [--only pieces small seasons drifting]
+    python -m tests.bench.learning [--held | --fresh] [--only pieces small seasons drifting]
         [--contractors 24] [--jobs 1 3 5 10 40]
 
 prints, for each simulator and number of closed jobs:
@@ -18,7 +18,8 @@ settings lies in `reference_open.json`, so that nobody needs to run it; to run i
     pip install -e '.[reference]'
     python -m tests.bench.learning.reference [--held] [--only ...] [--contractors 24]
 
-`--held` takes the held settings. They are for the end: whoever changes the rates does not look.
+`--held` and `--fresh` take other settings. They are for the end: whoever changes the rates does not
+look, and of those that were looked at nothing more can be told.
 """
 
 from __future__ import annotations
@@ -39,7 +40,7 @@ from tests.bench.learning.methods import (
     plain_average,
 )
 from tests.bench.learning.scores import LEVELS, Score, read, score
-from tests.bench.learning.simulators import HELD, OPEN, Setting, contractor
+from tests.bench.learning.simulators import FRESH, HELD, OPEN, Setting, contractor
 from tests.bench.learning.trade import JOBS
 
 METHODS: dict[str, Method] = {
@@ -54,14 +55,17 @@ def main() -> None:
     asked = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawTextHelpFormatter
     )
-    asked.add_argument("--held", action="store_true")
+    other = asked.add_mutually_exclusive_group()
+    other.add_argument("--held", action="store_true")
+    other.add_argument("--fresh", action="store_true")
     asked.add_argument("--only", nargs="+", choices=tuple(OPEN), default=tuple(OPEN))
     asked.add_argument("--contractors", type=int, default=24)
     asked.add_argument("--jobs", type=int, nargs="+", choices=JOBS, default=JOBS)
     said = asked.parse_args()
-    settings = HELD if said.held else OPEN
+    settings = HELD if said.held else FRESH if said.fresh else OPEN
+    reference = {} if said.fresh else kept(said.held)
     found = {
-        name: scored(settings[name], name, said.contractors, said.jobs, kept(said.held))
+        name: scored(settings[name], name, said.contractors, said.jobs, reference)
         for name in said.only
     }
     show(found)

@@ -1,8 +1,9 @@
-"""Four kinds of trade to learn from, each with open settings and held ones.
+"""Four kinds of trade to learn from, each with open settings, held ones and fresh ones.
 
 Written before anything was measured with them, and without a look at the rates that are tried here.
 Who changes the rates looks at the open settings only; the held ones (other seeds, other ranges) are
-run once, at the end.
+run once, at the end. The fresh ones came later, for the next change, when the held ones had been
+seen; a set that has been looked at is spent, and the change after it needs another.
 
 - pieces: pieces break one by one; jobs of ten sticks and of two hundred; packs of one piece to 24.
 - small: the same, but nothing but jobs of ten sticks, sold by the piece.
@@ -171,6 +172,72 @@ HELD = {
         hours_drift=(0.5, 1.6),
         packs=(1, 1, 5, 12),
         slow_jobs=(0.05, 0.4),
+    ),
+}
+
+FRESH = {
+    "pieces": Setting(
+        seed=20431,
+        level=(0.015, 0.15),
+        families=(0.2, 0.7),
+        items=(0.1, 0.5),
+        days_of_job=(0.1, 0.6),
+        of_an_item=(0.05, 0.5),
+        trimmed=(0.1, 0.7),
+        small=(5, 18),
+        large=(30, 250),
+        small_jobs=(0.2, 0.8),
+        forced=(0.0, 0.6),
+        packs=(1, 1, 3, 6, 16),
+        accident=(0.0, 0.015),
+        paces=(0.05, 0.45),
+        slow_jobs=(0.1, 0.35),
+        slow_days=(0.1, 0.5),
+        set_up=(0.0, 2.0),
+    ),
+    "small": Setting(
+        seed=20434,
+        level=(0.015, 0.18),
+        families=(0.2, 0.7),
+        items=(0.1, 0.5),
+        small=(4, 22),
+        small_jobs=(1.0, 1.0),
+        trimmed=(0.1, 0.6),
+        packs=(1, 1, 2),
+        days_of_job=(0.1, 0.6),
+        paces=(0.05, 0.5),
+        slow_jobs=(0.05, 0.35),
+        set_up=(0.0, 2.5),
+    ),
+    "seasons": Setting(
+        seed=20432,
+        level=(0.018, 0.13),
+        families=(0.2, 0.7),
+        items=(0.1, 0.45),
+        days_of_job=(0.15, 0.55),
+        cold=True,
+        brittle=(0.0, 1.0),
+        slow_fingers=(0.0, 0.3),
+        helper=(0.75, 1.45),
+        helper_wastes=(0.7, 1.8),
+        deep=(-0.2, 0.4),
+        untold=0.25,
+        new_items=True,
+        surely_one_accident=True,
+        lost_then=(0.2, 0.8),
+        paces=(0.05, 0.5),
+        slow_jobs=(0.05, 0.35),
+        packs=(1, 1, 4, 12),
+    ),
+    "drifting": Setting(
+        seed=20433,
+        level=(0.02, 0.11),
+        days_of_job=(0.15, 0.55),
+        drifting=0.5,
+        farthest=(1.6, 3.2),
+        hours_drift=(0.6, 1.5),
+        packs=(1, 2, 8),
+        paces=(0.1, 0.45),
     ),
 }
 

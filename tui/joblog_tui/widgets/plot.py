@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from typing import Any
 
@@ -11,8 +12,9 @@ from textual_plotext import PlotextPlot
 
 from joblog.local import day_written
 from joblog.report.learned import rate_shown as figure
+from joblog.report.over_jobs import shown_as
 from joblog_tui.columns import fitted
-from joblog_tui.plots import Bars, Course, Plot
+from joblog_tui.plots import Bars, Course, OverTime, Plot
 
 LABELS = 38
 """Columns that the names beside the bars take at most."""
@@ -42,6 +44,8 @@ class PlotView(PlotextPlot):
         self.plt.clear_figure()
         if isinstance(self.plot, Bars):
             _bars(self.plt, self.plot, self.size.width)
+        elif isinstance(self.plot, OverTime):
+            _over_time(self.plt, self.plot, self.size.width)
         elif self.plot is not None:
             _course(self.plt, self.plot, self.size.width)
         self.refresh()
@@ -86,11 +90,50 @@ def _course(plt: Any, plot: Course, width: int) -> None:
                 marker=marker,
             )
     values = [plot.low, plot.high, *(point.value for point in plot.points)]
-    bottom, top = min(0.0, *values), max(values) * 1.05 or 1.0
     plt.xlim(first, last)
+    _heights(plt, values, lambda height: figure(plot.kind, height))
+    _days(plt, days)
+
+
+def _over_time(plt: Any, plot: OverTime, width: int) -> None:
+    days = [point.day.toordinal() for point in plot.points]
+    if not days:
+        return
+    first, last = min(days), max(days)
+    if first == last:
+        first, last = first - 1, last + 1
+    values = [point.value for point in plot.points]
+    if plot.line is not None:
+        begin, end = plot.line
+        values += plot.line
+        shares = [step / width for step in range(width + 1)]
+        plt.scatter(
+            [first + (last - first) * share for share in shares],
+            [begin + (end - begin) * share for share in shares],
+            marker="-",
+        )
+    for odd, marker in ((False, "o"), (True, "X")):
+        shown = [point for point in plot.points if point.odd is odd]
+        if shown:
+            plt.scatter(
+                [point.day.toordinal() for point in shown],
+                [point.value for point in shown],
+                marker=marker,
+            )
+    plt.xlim(first, last)
+    _heights(plt, values, lambda height: shown_as(plot.name, height))
+    _days(plt, days)
+
+
+def _heights(plt: Any, values: list[float], shown: Callable[[float], str]) -> None:
+    bottom, top = min(0.0, *values), max(0.0, *values) * 1.05
+    top = top if top > bottom else bottom + 1.0
     plt.ylim(bottom, top)
     heights = [bottom + (top - bottom) * step / 3 for step in range(4)]
-    plt.yticks(heights, [figure(plot.kind, height) for height in heights])
+    plt.yticks(heights, [shown(height) for height in heights])
+
+
+def _days(plt: Any, days: list[int]) -> None:
     if days:
         ticks = sorted({min(days), (min(days) + max(days)) // 2, max(days)})
         plt.xticks(ticks, [_day(date.fromordinal(day)) for day in ticks])
