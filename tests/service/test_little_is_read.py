@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Any
 
 import pytest
 
-from joblog.book import Book
+from joblog.book import Book, rows
 from joblog.dictation import read
+from joblog.model import BookEntry
 from joblog.service import Desk, decide, record
 from joblog.service import questions as asking
 from joblog.service.taking_in import keep_typed
@@ -30,15 +32,14 @@ def busy(desk: Desk) -> Desk:
 def entries_read(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[int]]:
     """The numbers of the entries that are made of rows."""
     read: list[int] = []
-    real = Book._rows
+    real = rows.entry_of
 
-    def counting(book: Book, sql: str, *values: object, **named: object) -> object:
-        found = real(book, sql, *values, **named)
-        read.extend(row["id"] for row in found if "content" in row and "id" in row)
-        return found
+    def counting(id: int, *columns: Any) -> BookEntry:
+        read.append(id)
+        return real(id, *columns)
 
     with monkeypatch.context() as watching:
-        watching.setattr(Book, "_rows", counting)
+        watching.setattr(rows, "entry_of", counting)
         yield read
 
 
