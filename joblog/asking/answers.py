@@ -137,7 +137,8 @@ def _fact(entry: Entry | None, words: bool = True) -> object:
         return None
     if entry.kind == "note" and not words:
         return "note"
-    return fact_of(entry), entry.place, entry.note if entry.kind in TEXT else None
+    whose_pay = entry.who if entry.kind == "labor" else None
+    return fact_of(entry), entry.place, entry.note if entry.kind in TEXT else None, whose_pay
 
 
 def _may_be(one: Candidate, setting: Setting) -> bool:
@@ -196,6 +197,8 @@ def _differing(before: Entry, after: Entry) -> Iterator[str]:
     if before.dimension != after.dimension:
         yield after.dimension or "no dimension"
     yield from _numbers(before, after)
+    if after.kind == "labor" and before.who != after.who:
+        yield f"the pay of {after.who}" if after.who else "everybody's pay"
     if before.place != after.place:
         yield after.place or "no place"
     if before.day != after.day:

@@ -43,6 +43,7 @@ Offer = Literal[
     "units",
     "variants",
     "verbs",
+    "whose pay",
     "workers",
 ]
 """What may answer a doubt, besides what else was heard; see `answers.OFFERS`."""
@@ -404,6 +405,13 @@ DOUBTS = (
     ),
     Doubted(r"(?P<number>\d+) people\?", "whose", "{number} people?", ("workers",)),
     Doubted(rf"is (?:{_Q}) a helper\?", "whose", "Is '{said}{also}' a helper?", ("workers",), True),
+    Doubted(
+        r"of how many of them is that the pay\?|is that the helper's pay, or everybody's\?"
+        r"|whose pay is that\? Nobody else was said to be there",
+        "whose",
+        "{why}",
+        ("whose pay", "workers"),
+    ),
     Doubted(r"hours of how many people\?", "whose", "Hours of how many people?", ("workers",)),
     Doubted(
         r"morning or afternoon\?|that early\?|not yet that late|minutes, or the time\?"

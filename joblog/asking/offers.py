@@ -524,6 +524,16 @@ def _workers(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candid
     yield alone(kept, _with(kept, workers=None), 0.05)
 
 
+def _whose_pay(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candidate]:
+    """The helper's, those of all helpers, or everybody's."""
+    entry = kept.entry
+    if entry.kind != "labor" or entry.unit_cost is None:
+        return
+    one = "the helpers" if (entry.workers or 1) > 2 else "the helper"
+    for rank, who in enumerate(dict.fromkeys((entry.who, one, None))):
+        yield alone(kept, _with(kept, who=who), 0.5 * 0.8**rank)
+
+
 def _clocks(setting: Setting, doubt: Doubt) -> Iterator[Candidate]:
     if {"hour", "ones"} <= doubt.parts.keys():
         yield from _clock_and_count(setting, doubt)
@@ -602,5 +612,6 @@ OFFERS: dict[Offer, Offering] = {
     "units": _each(_units),
     "variants": _each(_variants),
     "verbs": _each(_verbs),
+    "whose pay": _each(_whose_pay),
     "workers": _each(_workers),
 }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from datetime import date, time
 from decimal import Decimal
 from fractions import Fraction
@@ -313,3 +314,13 @@ def test_a_depth_is_of_no_item_that_was_not_named() -> None:
     before = kept(used(3, "fascia", unit="stick"), id=7)
     found = answers(kept(entry, "which item: depth or no item?", id=9), around=(before,))
     assert not any("fascia" in one.means for one in found)
+
+
+def test_whose_pay_was_told_is_the_helpers_or_everybodys() -> None:
+    told = Entry(
+        "labor", hours=Fraction(6), workers=2, task="hang soffit", unit_cost=Decimal(18),
+        who="the helper",
+    )  # fmt: skip
+    found = answers(kept(told, "is that the helper's pay, or everybody's?"))
+    assert says(found)[0] == "everybody's pay"
+    assert found[0].settles[0].becomes == replace(told, who=None)

@@ -87,6 +87,7 @@ SENTENCES = {
     "14 people?": "14 people?",
     "is 'dale' a helper?": "Is 'dale' a helper?",
     "hours of how many people?": "Hours of how many people?",
+    "is that the helper's pay, or everybody's?": "is that the helper's pay, or everybody's?",
     "morning or afternoon?": "morning or afternoon?",
     "now, or at 'nine'?": "Now, or at 'nine'?",
     "did the work start or stop then, or only 'fascia'?": (
