@@ -1639,6 +1639,9 @@ class BidBasis:
     """Man-hours at work that belong to no task, for each hour of a task, as on earlier jobs."""
     other_jobs: int = 0
     """How many closed jobs say so."""
+    off_before: float = 0.0
+    """How far earlier bids were off beyond what their lines said: a standard deviation, as a share
+    of the cost."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,8 +28,9 @@ def chances_of(bid: Bid) -> BidChances | None:
 
     Items are drawn as much alike as those of one job were before, tasks likewise (`together`), and
     neither with the other: one normal each for the job and for the line, mixed so that they have
-    that correlation. A number that a person set moves its line, and what it scatters by moves with
-    it in proportion. The same bid always gives the same figures.
+    that correlation. What no line foresees, as far as earlier bids were off by it (`track`), is a
+    log-normal factor of the cost. A number that a person set moves its line, and what it scatters
+    by moves with it in proportion. The same bid always gives the same figures.
     """
     import numpy as np
 
@@ -49,6 +50,10 @@ def chances_of(bid: Bid) -> BidChances | None:
         drawn.append((line, costs))
     if not drawn:
         return None
+    if bid.basis.off_before:
+        rest = (total - float(bid.overhead)) * _factor_less_one(round(bid.basis.off_before, 3))
+        total = total + rest
+        drawn.append((_Line(REST, 0.0, None, False), rest))
     drivers = [_driver(line, costs, total) for line, costs in drawn if total.var()]
     return BidChances(
         intervals=tuple(_interval(total, level) for level in LEVELS),
@@ -70,6 +75,18 @@ def thinned(equally_likely: tuple[float, ...]) -> tuple[float, ...]:
 
 
 SEED = 20_000
+REST = "the rest"
+REST_WORDS = "what no line foresees, as on earlier jobs"
+
+
+@lru_cache(maxsize=64)
+def _factor_less_one(deviation: float) -> Floats:
+    """Of a log-normal factor with the mean one."""
+    import numpy as np
+
+    drawn = np.random.default_rng([SEED, 3]).standard_normal(DRAWS)
+    factor = np.exp(deviation * drawn)
+    return np.asarray(factor / factor.mean() - 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +147,8 @@ def _driver(line: _Line, costs: Any, total: Any) -> BidDriver:
     away, from_whole = costs - costs.mean(), total - total.mean()
     share = float((away * from_whole).mean() / (from_whole * from_whole).mean())
     what = f"the hours of {line.name}" if line.labor else f"how much {line.name} it takes"
+    if line.name is REST:
+        what = REST_WORDS
     return BidDriver(line.name, share, low, high, what)
 
 

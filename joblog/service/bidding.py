@@ -232,7 +232,7 @@ def _worked_out(desk: Desk, basis: BidBasis, numbers: Numbers) -> MadeBid:
     from joblog.bid.work_out import names_of, work_out
 
     share, jobs = _other_hours(desk.book)
-    basis = replace(basis, other_share=share, other_jobs=jobs)
+    basis = replace(basis, other_share=share, other_jobs=jobs, off_before=_off_before(desk.book))
     names = names_of(basis)
     before = newest_if_any(desk)
     notes: list[str] = []
@@ -268,6 +268,19 @@ def _other_hours(book: Book) -> tuple[Fraction, int]:
     # What was told beyond the hours of attendance on one job is no hour less on another.
     others = sum((max(other, Fraction(0)) for other, _ in known), Fraction(0))
     return (others / on_tasks, len(known)) if on_tasks else (Fraction(0), 0)
+
+
+def _off_before(book: Book) -> float:
+    """How far the latest bids with a closed job were off beyond what they said."""
+    from joblog.bid.became import became
+    from joblog.bid.track import off_beyond
+
+    past = []
+    for closing in closed.latest_closings(book, RECENT):
+        kept = bids.newest_bid(book, closing.job)
+        if kept is not None:
+            past.append((kept.bid, became(kept.bid, closing.figures)))
+    return off_beyond(past)
 
 
 def _usual(book: Book) -> tuple[list[tuple[str, str]], list[str]]:
