@@ -237,14 +237,18 @@ def _back_too_many(ledger: Ledger) -> bool:
 def _kept(item: Item, ledger: Ledger, consumed: Fraction | None, accounted: Fraction) -> Fraction:
     """Offcuts of what was told used that were counted as left, where only they explain the count.
 
-    At most the parts of sticks that it found, and what the pieces left of their sticks.
+    At most the parts of sticks that it found, and what the pieces left of their sticks. Where an
+    offcut was there from before, "3 1/6" may be that one with the new one and two whole sticks.
     """
     one = whole(item)
     if consumed is None or ledger.count is None or one is None or consumed >= accounted:
         return NONE
     over = accounted - consumed
     told_whole = ledger.used_up % one == 0
-    can_be = min(ledger.count.parts, ledger.used_up - ledger.pieces.net)
+    parts = ledger.count.parts
+    if before := (consumed + (ledger.counted_left or NONE)) % one:
+        parts = max(parts, (parts - before) % one)
+    can_be = min(parts, ledger.used_up - ledger.pieces.net)
     return over if told_whole and over <= can_be else NONE
 
 

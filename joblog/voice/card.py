@@ -51,9 +51,10 @@ def card() -> tuple[Line, ...]:
     counts, places = cycle(_TEENS[::-1] + _ONES), cycle(PLACES)
     stock = _stock()
     found: list[Line] = []
+    count = next(counts)
     while len(found) < LINES:
         if len(found) % 2:
-            entry = replace(next(stock), quantity=Fraction(next(counts)))
+            entry = replace(next(stock), quantity=Fraction(count))
         else:
             inches = next(wholes) + Fraction(next(parts))
             entry = Entry("measure", place=next(places), inches=inches)
@@ -61,6 +62,8 @@ def card() -> tuple[Line, ...]:
         back = read(words, known())
         same = [fact_of(one) for one in back.entries] == [fact_of(entry)]
         if same and not back.doubts and not back.unread:
+            # A number whose line is not read back is said in the next line.
+            count = next(counts) if len(found) % 2 else count
             found.append(Line(words, back.entries[0]))
     return tuple(found)
 

@@ -165,6 +165,16 @@ def test_an_offcut_of_the_pieces_that_was_kept_is_no_waste(desk: Desk) -> None:
     assert use.net + (use.geometric or 0) == use.consumed
 
 
+def test_an_offcut_of_before_and_a_new_one_may_be_told_as_one_amount(desk: Desk) -> None:
+    say(desk, "10 1/3 sticks of F channel came", "08:00")
+    say(desk, "used eight sticks of F channel", "09:00")
+    say(desk, "3 1/6 sticks of F channel left", "10:00")
+    line = balance_of(desk, "F channel")
+    # Two sticks, the third of one that was there, and 5/6 of one that was kept of the eight.
+    assert (line.kept, line.unaccounted) == (Fraction(5, 6), 0)
+    assert not any(gap.contradiction for gap in gaps_of(desk, "F channel"))
+
+
 def test_more_than_an_offcut_explains_still_cannot_be(desk: Desk) -> None:
     say(desk, "ten sticks of F channel came", "08:00")
     say(desk, "used nine sticks of F channel", "09:00")
