@@ -12,7 +12,17 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from joblog.book import Book, bids, closed
-from joblog.model import Bid, BidBasis, BidOutcome, Catalog, Offer, Plan, Problem, SaidPrice
+from joblog.model import (
+    Bid,
+    BidBasis,
+    BidOutcome,
+    Catalog,
+    Closing,
+    Offer,
+    Plan,
+    Problem,
+    SaidPrice,
+)
 from joblog.reconcile.prices import with_prices
 from joblog.service import places
 from joblog.service.desk import Desk, read_catalog, refresh
@@ -231,8 +241,11 @@ def _worked_out(desk: Desk, basis: BidBasis, numbers: Numbers) -> MadeBid:
     from joblog.bid.said import named, with_said
     from joblog.bid.work_out import names_of, work_out
 
-    share, jobs = _other_hours(desk.book)
-    basis = replace(basis, other_share=share, other_jobs=jobs, off_before=_off_before(desk.book))
+    recent = closed.latest_closings(desk.book, RECENT)
+    share, jobs = _other_hours(recent)
+    basis = replace(
+        basis, other_share=share, other_jobs=jobs, off_before=_off_before(desk.book, recent)
+    )
     names = names_of(basis)
     before = newest_if_any(desk)
     notes: list[str] = []
@@ -253,15 +266,15 @@ def _worked_out(desk: Desk, basis: BidBasis, numbers: Numbers) -> MadeBid:
 
 
 RECENT = 20
-"""Closed jobs that say how many hours at work belong to no task."""
+"""Closed jobs that say how many hours at work belong to no task, and how far bids were off."""
 
 
-def _other_hours(book: Book) -> tuple[Fraction, int]:
+def _other_hours(recent: Sequence[Closing]) -> tuple[Fraction, int]:
     """Man-hours at work that were told to no task, for each hour of a task, and on how many jobs
     both are known: hours of a task that were in doubt would count as those of none."""
     known = [
         (figures.untold_hours, sum((task.actual for task in figures.tasks), Fraction(0)))
-        for figures in (closing.figures for closing in closed.latest_closings(book, RECENT))
+        for figures in (closing.figures for closing in recent)
         if figures.untold_hours is not None and not any(task.left_out for task in figures.tasks)
     ]
     on_tasks = sum((hours for _, hours in known), Fraction(0))
@@ -270,13 +283,13 @@ def _other_hours(book: Book) -> tuple[Fraction, int]:
     return (others / on_tasks, len(known)) if on_tasks else (Fraction(0), 0)
 
 
-def _off_before(book: Book) -> float:
+def _off_before(book: Book, recent: Sequence[Closing]) -> float:
     """How far the latest bids with a closed job were off beyond what they said."""
     from joblog.bid.became import became
     from joblog.bid.track import off_beyond
 
     past = []
-    for closing in closed.latest_closings(book, RECENT):
+    for closing in recent:
         kept = bids.newest_bid(book, closing.job)
         if kept is not None:
             past.append((kept.bid, became(kept.bid, closing.figures)))
