@@ -9,7 +9,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.content import Content
 from textual.message import Message
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 
 from joblog.form import plain
@@ -22,6 +21,7 @@ from joblog.service.places import Place
 from joblog.service.record import changed_since
 from joblog_tui.columns import in_columns
 from joblog_tui.plots import over_time
+from joblog_tui.plotted import PlottedScreen
 from joblog_tui.polled import read_on_change
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.headed_list import HeadedList, Row
@@ -38,14 +38,13 @@ _COLUMNS = ("earned", "earned_an_hour", "hours_over", "wasted_share")
 _HEADS = ("earned", "an hour", "hours", "wasted")
 
 
-class OverJobsScreen(Screen[None]):
+class OverJobsScreen(PlottedScreen[None]):
     DEFAULT_CSS = """
     OverJobsScreen {
         #head { background: $panel; padding: 0 1; height: auto; max-height: 3; }
         HeadedList { height: 40%; min-height: 6; }
         Sheet { height: 5; border-top: solid $panel; }
         PlotView { height: 1fr; }
-        &.-large #head, &.-large HeadedList { display: none; }
         &.-short HeadedList { height: 6; min-height: 6; }
         &.-short Sheet { height: 3; }
     }
@@ -53,12 +52,7 @@ class OverJobsScreen(Screen[None]):
     AUTO_FOCUS = ""
     BINDINGS = [  # noqa: RUF012
         Binding("p", "plotted", "other plot"),
-        Binding("down", "step(1)", "other line", key_display="↑ ↓"),
-        Binding("up", "step(-1)", "other line", show=False),
-        Binding("space", "turn", "more", key_display="space"),
-        Binding("escape", "back", "back", key_display="esc"),
     ]
-    VERTICAL_BREAKPOINTS = [(0, "-short"), (24, "-tall")]  # noqa: RUF012
 
     class Read(Message):
         """The jobs were read, away from the keyboard; or why they were not."""
@@ -163,24 +157,6 @@ class OverJobsScreen(Screen[None]):
 
     def action_turn(self) -> None:
         self.query_one(Sheet).turn()
-
-    def on_option_list_option_selected(self, _selected: OptionList.OptionSelected) -> None:
-        self.add_class("-large")
-        self.refresh_bindings()
-
-    def action_step(self, way: int) -> None:
-        lines = self.query_one(Lines)
-        if way > 0:
-            lines.action_cursor_down()
-        else:
-            lines.action_cursor_up()
-
-    def action_back(self) -> None:
-        if self.has_class("-large"):
-            self.remove_class("-large")
-            self.query_one(Lines).focus()
-        else:
-            self.app.pop_screen()
 
 
 def head(found: OverJobs) -> Content:

@@ -18,9 +18,9 @@ from joblog.service import ServiceError, learning
 from joblog.service.desk import Desk
 from joblog.service.learning import Lessons, RateLine, learn_lessons
 from joblog.service.record import read_balance
-from joblog_tui.closed_once import ClosedOnce
 from joblog_tui.columns import in_columns
 from joblog_tui.plots import Plot, course, planned_against_gone
+from joblog_tui.plotted import PlottedScreen
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.headed_list import HeadedList, Row
 from joblog_tui.widgets.keybar import KeyBar
@@ -39,26 +39,20 @@ TITLES = {"waste": "waste", "hours": "done in an hour"}
 THIS_JOB = "this job"
 
 
-class RatesScreen(ClosedOnce[None]):
+class RatesScreen(PlottedScreen[None]):
     DEFAULT_CSS = """
     RatesScreen {
         #head { background: $panel; padding: 0 1; height: auto; max-height: 9; }
         HeadedList { height: 30%; min-height: 6; }
         Sheet { height: 5; border-top: solid $panel; }
         #drawn { height: 1fr; scrollbar-size-vertical: 1; }
-        &.-large #head, &.-large HeadedList { display: none; }
         &.-short HeadedList { height: 5; min-height: 5; }
         &.-short Sheet { height: 4; }
     }
     """
     BINDINGS = [  # noqa: RUF012
         Binding("down", "step(1)", "other rate", key_display="↑ ↓"),
-        Binding("up", "step(-1)", "other rate", show=False),
-        Binding("space", "turn", "more", key_display="space"),
-        Binding("escape", "back", "back", key_display="esc"),
     ]
-
-    VERTICAL_BREAKPOINTS = [(0, "-short"), (24, "-tall")]  # noqa: RUF012
 
     class Read(Message):
         """The jobs were read and learned from, away from the keyboard; or why they were not."""
@@ -154,24 +148,6 @@ class RatesScreen(ClosedOnce[None]):
             drawn.scroll_home(animate=False)
         else:
             drawn.scroll_page_down(animate=False)
-
-    def on_option_list_option_selected(self, _selected: OptionList.OptionSelected) -> None:
-        self.add_class("-large")
-        self.refresh_bindings()
-
-    def action_step(self, way: int) -> None:
-        lines = self.query_one(Lines)
-        if way > 0:
-            lines.action_cursor_down()
-        else:
-            lines.action_cursor_up()
-
-    def action_back(self) -> None:
-        if self.has_class("-large"):
-            self.remove_class("-large")
-            self.query_one(Lines).focus()
-        else:
-            self.dismiss()
 
 
 def head(lessons: Lessons) -> Content:
