@@ -17,6 +17,7 @@ from joblog.cli.printing import (
     say_which,
     width,
 )
+from joblog.cli.tables import apart, settled, table_options
 from joblog.form import plain
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from joblog.service import Desk, Place
     from joblog.service.bidding import MadeBid
     from joblog.service.planning import Learning, Measured
+    from joblog.sheet import Reading
 
 
 @click.command()
@@ -51,8 +53,9 @@ if TYPE_CHECKING:
 @click.option("--fahrenheit", type=int, help="When it will be cut, for all runs.")
 @click.option("--crew", type=click.IntRange(1), help="How many people will work.")
 @click.option("--works", "works_file", type=FILE, help="More kinds of work (TOML).")
-@click.option("--from", "paper", type=FILE, help="Earlier jobs as CSV, as for joblog rates.")
+@click.option("--from", "paper", type=FILE, help="Earlier jobs, as for joblog rates.")
 @click.option("--half-life", type=float, metavar="DAYS", help="Jobs this old count half.")
+@table_options
 @job_options
 @json_option
 @csv_option
@@ -75,6 +78,7 @@ def bid(
     works_file: Path | None,
     paper: Path | None,
     half_life: float | None,
+    reading: Reading,
     place: Place,
     job: str | None,
     as_json: bool,
@@ -82,7 +86,7 @@ def bid(
 ) -> int:
     """Bid on a job: what it will cost, by what your closed jobs taught, and what to ask for it.
 
-    FILE is a spreadsheet of runs (CSV), as for joblog takeoff. The bid is kept with the job, a new
+    FILE is a spreadsheet of runs, as for joblog takeoff. The bid is kept with the job, a new
     one too, and becomes its plan. Without FILE the last bid is shown. Your overhead, margin, tax
     and pay are taken from your last bid.
 
@@ -113,10 +117,19 @@ def bid(
             return _outcome(desk, as_json, as_csv)
         if versions:
             return _versions(desk, as_json, as_csv)
-        learning = Learning(True, paper, half_life, crew)
+        of_paper = reading if file is None else apart(reading)
+        on_paper = settled(place, "earlier jobs", paper, of_paper)
+        learning = Learning(True, paper, half_life, crew, on_paper)
         runs = None
         if file is not None:
-            runs = Measured(file, dictated=measured, fahrenheit=fahrenheit, works_file=works_file)
+            asked = settled(place, "runs", file, reading, works_file)
+            runs = Measured(
+                file,
+                dictated=measured,
+                fahrenheit=fahrenheit,
+                works_file=works_file,
+                reading=asked,
+            )
         made = _made(desk, runs, from_plan, pairs, learning)
         shown = made.bid if made is not None else newest(desk)
         notes = made.notes if made is not None else ()

@@ -170,7 +170,7 @@ def _work(name: str, table: dict[str, Any]) -> Work:
         tuple(_each(table, "labor", _labor)),
         tuple(_each(table, "figures", _figure)),
         *(_text(table, column, "", needed=False) for column in ("varies", "along", "face")),
-        tuple((measure, _text(gone, measure, ", gone")) for measure in gone),
+        gone=tuple((measure, _text(gone, measure, ", gone")) for measure in gone),
     )
     for measure in takes:
         if set(_asked(measure)) - {other.name for other in takes}:
