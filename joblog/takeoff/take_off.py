@@ -21,6 +21,7 @@ from joblog.model import (
     TakeOffLine,
     TakeOffTask,
 )
+from joblog.named import spoken_of, suggested
 from joblog.quantity import down_to, tape
 from joblog.takeoff.depths import DepthError, Profile
 from joblog.takeoff.formula import filled, names_in, worked_out
@@ -122,10 +123,7 @@ def _one_run(run: Run, label: str, catalog: Catalog, works: Works, tolerance: Fr
         raise FormulaError(f"is no kind of work; there are {', '.join(works)}")
     draft = _Draft(run, label, work, catalog)
     _measure(draft, tolerance)
-    usual = dict(run.instead)
-    for name in usual:
-        if name not in [use.item for use in work.uses]:
-            raise FormulaError(f"uses no {name}, so nothing can stand in for it")
+    usual = _stand_ins(run, work, catalog)
     for use in work.uses:
         _use(draft, use, _item(catalog, usual.get(use.item, use.item)))
     return TakeOff(
@@ -135,6 +133,31 @@ def _one_run(run: Run, label: str, catalog: Catalog, works: Works, tolerance: Fr
         tuple(draft.pieces),
         tuple(draft.notes),
     )
+
+
+def _stand_ins(run: Run, work: Work, catalog: Catalog) -> dict[str, str]:
+    """The catalog's items that stand in for the usual ones, by the names of these.
+
+    Either may be named by what it is spoken of as. Raises FormulaError, with the nearest names.
+    """
+    spoken, used = spoken_of(catalog.items), [use.item for use in work.uses]
+    has = [item.name for item in catalog.items]
+    found: dict[str, str] = {}
+    for typed, other in run.instead:
+        usual = typed if typed in used else (spoken(typed) or "").lower()
+        if usual not in used:
+            raise FormulaError(
+                f"uses no {typed}, so nothing can stand in for it; {suggested(typed, used)}"
+            )
+        stand_in = spoken(other)
+        if stand_in is None:
+            raise FormulaError(
+                f"uses {other}, which is not in the catalog; {suggested(other, has)}"
+            )
+        if usual in found:
+            raise FormulaError(f"has two items that stand in for {usual}")
+        found[usual] = stand_in
+    return found
 
 
 def _measure(draft: _Draft, tolerance: Fraction) -> None:
