@@ -317,7 +317,7 @@ class Side:
     height: Fraction | None = None
     """Of its siding, where the side begins; a gable's triangle stands above it."""
     height_end: Fraction | None = None
-    """Of its siding at its end, may be 0, as on the cheek of a dormer; None where it is the same."""
+    """Of its siding at its end, such as 0 on the cheek of a dormer; None where it is the same."""
     depth: Fraction | None = None
     """Of the soffit, from the wall to the back of the fascia."""
     depths: tuple[Depth, ...] = ()
