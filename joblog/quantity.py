@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal, DefaultContext, getcontext
 from fractions import Fraction
@@ -189,7 +189,16 @@ def _product(
     return tuple((unit, power) for unit, power in powers.items() if power)
 
 
-def fraction_of(text: str) -> Fraction:
+def decimal_sign(cells: Iterable[str]) -> str | None:
+    """The sign that parts decimals in these cells of one table: "." or ","; None where nobody can
+    tell ("1,200" alone may be twelve hundred or one and a fifth).
+
+    Raises ValueError, in words, where one cell has it so and another the other way round.
+    """
+    raise NotImplementedError
+
+
+def fraction_of(text: str, *, decimal: str = ".") -> Fraction:
     """A number as people write it: "3", "0.625", "95/8", "11 7/8", "1,200".
 
     Raises ValueError with a plain line when it is not one, or one that nothing on a job amounts to.
@@ -217,7 +226,7 @@ def _brief(text: str) -> str:
     return repr(text) if len(text) <= _LONGEST_TEXT else f"{text[:_LONGEST_TEXT]!r}..."
 
 
-def inches_of(text: str) -> Fraction:
+def inches_of(text: str, *, decimal: str = ".") -> Fraction:
     """A length in inches from tape-measure text, exactly: 12' 4 1/2", 147-3/8, 14.625, 5 ft 3 in.
 
     A bare number is inches. Raises ValueError with a plain line when it is no length.
@@ -236,7 +245,7 @@ def inches_of(text: str) -> Fraction:
     return 12 * feet + inches
 
 
-def money_of(text: str) -> Decimal:
+def money_of(text: str, *, decimal: str = ".") -> Decimal:
     """An amount of money: "13.50", "$1,250". Raises ValueError when it is not one."""
     cleaned = text.strip()
     if not _MONEY.fullmatch(cleaned):

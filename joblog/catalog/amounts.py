@@ -20,7 +20,7 @@ _WITH_UNIT = re.compile(r"(?P<number>[-+\d][\d\s,./]*?)\s*(?P<unit>[a-z\"'][a-z0
 _PITCH = re.compile(r"(?P<rise>.+?)\s*(?:/|:|\bin\b|\bon\b)\s*12", re.IGNORECASE)
 
 
-def amount_of(text: str, unit: str) -> Amount:
+def amount_of(text: str, unit: str, *, decimal: str = ".") -> Amount:
     """An amount in `unit`; a bare number is in it already, any other unit is converted exactly.
 
     A length may be feet and inches together. Raises ValueError in words for a person.
@@ -44,7 +44,7 @@ def amount_of(text: str, unit: str) -> Amount:
     return Amount(_converted(number, named, unit, text), unit)
 
 
-def pitch_of(text: str) -> Amount:
+def pitch_of(text: str, *, decimal: str = ".") -> Amount:
     """The rise over 12 of a roof: "6", "6/12", "6 in 12", "4 1/2". Raises ValueError."""
     found = _PITCH.fullmatch(text.strip())
     rise = fraction_of(found["rise"] if found else text)
@@ -64,7 +64,7 @@ def size_of(text: str) -> str:
     return re.sub(r"(?<=\d)\s*(?:ga\.|gauge\b)", " ga", size)
 
 
-def openings_of(text: str) -> tuple[Amount, Amount]:
+def openings_of(text: str, *, decimal: str = ".") -> tuple[Amount, Amount]:
     """The area (ft2) and the edge (ft) of openings such as "3 x 4; 2' 6\\" x 6' 8\\"", in feet.
 
     One that is given as an area alone ("12 ft2") adds nothing to the edge. Raises ValueError.
