@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from joblog.house.corners import depth_at, ends_of, feet_of, posts_of
+from joblog.house.corners import NONE, depth_at, ends_of, feet_of, posts_of
 from joblog.house.openings import in_gable, openings_that_fit
 from joblog.house.spans import Span, spans_of
 from joblog.house.walk import checked
@@ -81,7 +81,7 @@ class _Draft:
 
     def left_out(self) -> Iterator[str]:
         for what, needing in self.unmeasured.items():
-            yield f"no side says its {what}, so {' and '.join(needing)} were left out"
+            yield f"no side says its {what}; left out: {', '.join(needing)}"
 
 
 def _names(body: Body, *, first: bool) -> Iterator[str]:
@@ -139,10 +139,9 @@ def _boxed(span: Span, side: Side, place: str) -> Run:
     measures = {
         "length": _feet(span.length),
         **one_depth,
-        **_said(
-            beyond=sum(max(end.beyond, Fraction(0)) for end in ends),
-            short=sum(max(-end.beyond, Fraction(0)) for end in ends),
-        ),
+        "beyond": _inches(sum((max(end.beyond, NONE) for end in ends), NONE)),
+        "short": _inches(sum((max(-end.beyond, NONE) for end in ends), NONE)),
+        "slanted": _inches(sum((abs(end.beyond) for end in ends if end.turn), NONE)),
         **_counted(
             outside_corners=span.behind.turn == "outside",
             inside_corners=span.behind.turn == "inside",
@@ -157,11 +156,10 @@ def _boxed(span: Span, side: Side, place: str) -> Run:
 
 def _gutter(span: Span, side: Side, place: str) -> Run:
     ends = (span.before, span.behind)
-    beyond = sum((end.beyond for end in ends), Fraction(0))
     goes_on = span.behind.turn if span.behind.gutter_goes_on else None
     measures = {
-        "length": _feet(span.length + beyond),
-        "drop": _feet(max(side.height or Fraction(0), side.height_end or Fraction(0))),
+        "length": _feet(span.edge),
+        "drop": _feet(max(side.height or NONE, side.height_end or NONE)),
         **_counted(outside_corners=goes_on == "outside", inside_corners=goes_on == "inside"),
         "end_caps": Amount(Fraction(sum(not end.gutter_goes_on for end in ends))),
     }
@@ -200,7 +198,7 @@ def _rakes(draft: _Draft, body: Body, number: int, place: str) -> None:
         measures = {
             "run": _feet(side.length / 2 + foot),
             "pitch": Amount(side.pitch),
-            "depth": _inches(side.depth or Fraction(0)),
+            "depth": _inches(side.depth or NONE),
         }
         draft.runs.append(Run("rake", place, tuple(measures.items()), row=side.row))
 
@@ -231,38 +229,43 @@ def _walls(draft: _Draft, body: Body, number: int, place: str) -> None:
     if side.height or side.height_end:
         draft.runs.append(_wall(body, number, place, below))
     if gable and side.pitch is not None:
-        measures = {"width": _feet(side.length), "pitch": Amount(side.pitch), **_area(above)}
+        measures = {
+            "width": _feet(side.length),
+            "pitch": Amount(side.pitch),
+            **_area(above),
+            **_counted(on_wall=bool(side.height)),
+        }
         draft.runs.append(Run("gable wall", place, tuple(measures.items()), row=side.row))
     draft.runs += [_opening(one, place) for one in openings]
 
 
 def _wall(body: Body, number: int, place: str, openings: tuple[Opening, ...]) -> Run:
     side = body.sides[number]
-    begins = side.height or Fraction(0)
-    ends = begins if side.height_end is None else side.height_end
+    ends = (side.height or NONE, (side.height if side.height_end is None else side.height_end))
+    low, high = sorted(height or NONE for height in ends)
     doors = sum(
         (one.width * one.count for one in openings if one.kind == "door" and not one.sill),
-        Fraction(0),
+        NONE,
     )
     measures = {
         "width": _feet(side.length),
-        "height": _feet(begins),
-        **({"height_end": _feet(ends)} if ends != begins else {}),
+        "height": _feet(high),
+        **({"height_end": _feet(low)} if low != high else {}),
         **_area(openings),
         **_counted(
             corners=posts_of(body, number, "outside"),
             inside_corners=posts_of(body, number, "inside"),
         ),
         **({"door_width": _feet(doors)} if doors else {}),
-        "under_eave": Amount(Fraction(side.top == "eave")),
+        **_counted(under_eave=side.top == "eave", under_roof=side.top == "open"),
     }
     return Run("wall", place, tuple(measures.items()), row=side.row)
 
 
 def _opening(opening: Opening, place: str) -> Run:
     measures = {
-        "width": _feet(opening.width),
-        "height": _feet(opening.height),
+        "width": _inches(opening.width),
+        "height": _inches(opening.height),
         "count": Amount(Fraction(opening.count)),
     }
     work = "door" if opening.kind == "door" else "window"
@@ -279,7 +282,7 @@ def _ceiling(ceiling: Ceiling) -> Run:
 
 
 def _area(openings: tuple[Opening, ...]) -> Measures:
-    area = sum((one.width * one.height * one.count for one in openings), Fraction(0))
+    area = sum((one.width * one.height * one.count for one in openings), NONE)
     return {"openings": Amount(area / 144, "ft2")} if area else {}
 
 
@@ -289,10 +292,6 @@ def _feet(inches: Fraction) -> Amount:
 
 def _inches(inches: Fraction) -> Amount:
     return Amount(inches, "in")
-
-
-def _said(**inches: Fraction | int) -> Measures:
-    return {name: _inches(Fraction(number)) for name, number in inches.items() if number}
 
 
 def _counted(**counts: int | bool) -> Measures:

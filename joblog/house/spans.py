@@ -28,12 +28,17 @@ class Span:
     def length(self) -> Fraction:
         return self.ends - self.begins
 
+    @property
+    def edge(self) -> Fraction:
+        """How long the fascia is."""
+        return self.length + self.before.beyond + self.behind.beyond
+
 
 def spans_of(side: Side, ends: tuple[End, End]) -> tuple[Span, ...]:
     """The stretches of an eave in the order of the walk, for the two ends of the whole.
 
     Raises ValueError, in words, for what interrupts it beyond its end, or where something else
-    does already.
+    does already, and for soffits around an inside corner that leave nothing of it.
     """
     here, before = Fraction(0), ends[0]
     found = []
@@ -54,6 +59,12 @@ def spans_of(side: Side, ends: tuple[End, End]) -> tuple[Span, ...]:
         here, before = one.at + one.length, FREE
     if here < side.length:
         found.append(Span(here, side.length, before, ends[1], _depths(side, here, side.length)))
+    for span in found:
+        if span.edge <= 0:
+            raise ValueError(
+                f"leaves no eave: {feet_and_inches(span.length)} of it lie between soffits that "
+                "meet there; look at the depths around it and at its length"
+            )
     return tuple(found)
 
 
