@@ -1,8 +1,8 @@
 """Tables: what is read from a spreadsheet, and how."""
 
 from joblog.sheet.nouns import Columns, Notice, Question, Reading, Row, Sheet, Way
-from joblog.sheet.opened import SheetError, opened
-from joblog.sheet.read_sheet import AS_IT_IS, each_row, read_sheet, summed_up
+from joblog.sheet.read_sheet import AS_IT_IS, each_row, read_sheet, refused
+from joblog.sheet.summed_up import summed_up
 
 __all__ = [
     "AS_IT_IS",
@@ -12,10 +12,9 @@ __all__ = [
     "Reading",
     "Row",
     "Sheet",
-    "SheetError",
     "Way",
     "each_row",
-    "opened",
     "read_sheet",
+    "refused",
     "summed_up",
 ]

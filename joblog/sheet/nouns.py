@@ -83,11 +83,12 @@ class Sheet:
     """Those of ours that it has, in its order."""
     rows: tuple[Row, ...] = ()
     problems: tuple[Problem, ...] = ()
-    """What could not be read, of the table or of rows of it, which are left out of `rows`."""
-    found: tuple[str, ...] = ()
-    """What was found out of how it is written, for a person: "semicolons between the cells"."""
+    """What could not be read, of the table or of rows of it, which are left out of `rows`; and a
+    `Notice` of what was found out of how it is written ("semicolons between the cells")."""
     decimal: str = "."
     """The sign before the decimals in its cells; every reader of a number wants to know it."""
+    reading: Reading = Reading()
+    """How it was to be read."""
 
 
 SURE = Way("Is it so?", lambda reading: replace(reading, sure=True))
