@@ -377,6 +377,8 @@ class House:
     at_hand: Hand = "right"
     """On which hand the house was during the walk; with the right one it goes clockwise, seen from
     above."""
+    every: tuple[tuple[str, str], ...] = ()
+    """What holds of every run that takes it, as it was typed: ("drip_edge", "1")."""
     attic_row: str = field(default="", compare=False)
 
 

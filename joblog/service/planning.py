@@ -40,6 +40,7 @@ from joblog.service.stock import StockItem, what_lies
 
 if TYPE_CHECKING:
     from joblog.ordering.foresee import Foreseen, Need
+    from joblog.service.house import Described
     from joblog.takeoff.works import Works
 
 
@@ -465,12 +466,27 @@ def _runs(
         found = house.house_at(place, job) if measured.house else house.house_if_known(place, job)
         if found is None:
             raise ServiceError("name a FILE of runs, or one run with --work, --place and --set")
-        return found.runs, found.notes, found.problems
+        return _of_house(found, measured, works)
     if house.is_house(measured.file):
-        found = house.read_table(measured.file)
-        return found.runs, found.notes, found.problems
+        return _of_house(house.read_table(measured.file), measured, works)
     runs, unread = reading.read_runs(measured.file, works)
-    return runs, (), unread
+    return _with_every(runs, measured.values, works), (), unread
+
+
+def _of_house(
+    found: Described, measured: Measured, works: Works
+) -> tuple[tuple[Run, ...], tuple[str, ...], tuple[Problem, ...]]:
+    values = {**dict(found.house.every), **dict(measured.values)}
+    return _with_every(found.runs, tuple(values.items()), works), found.notes, found.problems
+
+
+def _with_every(
+    runs: tuple[Run, ...], values: tuple[tuple[str, str], ...], works: Works
+) -> tuple[Run, ...]:
+    from joblog.takeoff.for_every import for_every
+
+    with refusing(ValueError):
+        return for_every(runs, values, works)
 
 
 def _foreseen(

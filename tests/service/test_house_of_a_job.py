@@ -96,6 +96,17 @@ def test_a_house_is_taken_where_runs_are(desk: Desk, tmp_path: Path) -> None:
     assert of_job.found == of_table.found == asked.found
 
 
+def test_what_holds_of_every_run_of_a_house_goes_with_it(desk: Desk, tmp_path: Path) -> None:
+    place = Place(desk.book.folder)
+    house.take_in_house(desk, table(tmp_path, HIP + "every,face=16 in\n"))
+
+    as_kept = planning.take_off(place, None, Measured())
+    as_said_now = planning.take_off(place, None, Measured(values=(("face", "12"),)))
+
+    assert as_kept.found.pieces[0].pieces == 33
+    assert as_said_now.found.pieces[0].pieces == 44
+
+
 def test_an_order_for_the_house_says_so(desk: Desk, tmp_path: Path) -> None:
     house.take_in_house(desk, table(tmp_path))
 
