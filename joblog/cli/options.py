@@ -102,8 +102,8 @@ def measuring_options(command: Command) -> Command:
             "--set",
             "values",
             multiple=True,
-            help="A measure of the one run of --work, like length=41ft; else of every run that takes"
-            " it, like drip_edge=1.",
+            help="With --work: a measure, like length=41ft. Else of every run that takes it, like"
+            " drip_edge=1.",
         ),
         click.option(
             "--measured", is_flag=True, help="Fill in what was dictated at the places of the job."

@@ -2,9 +2,10 @@
 
 What a row is stands in its first column: `body` begins a part that is walked around by itself,
 `side` is one wall of it, and behind a side come its `window`, `door`, `vent` or other `opening`,
-and what it is `interrupted` by; `ceiling` and `attic` stand by themselves, `walk` says on which hand
-the house was, and `every` what holds of every run that takes it. A number alone is feet for the length and height of a side, and inches for the
-depth of its soffit; every other length says its unit, since it may be either.
+and what it is `interrupted` by; `ceiling` and `attic` stand by themselves, `walk` says on which
+hand the house was, and `every` what holds of every run that takes it. A number alone is feet for
+the length and height of a side, and inches for the depth of its soffit; every other length says
+its unit, since it may be either.
 """
 
 from __future__ import annotations

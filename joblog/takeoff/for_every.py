@@ -1,4 +1,4 @@
-"""What holds of every run that takes it: drip edge on all eaves, a board in the place of another."""
+"""What holds of every run that takes it: drip edge on all eaves, one board in place of another."""
 
 from __future__ import annotations
 
