@@ -20,8 +20,9 @@ from itertools import accumulate, pairwise
 from typing import Generic, TypeVar
 
 from joblog.dictation.items import Said, lines_by_name, plainly
-from joblog.dictation.language import ERRAND_WORDS, SENTENCES, SHAPES, WORDS
+from joblog.dictation.language import ERRAND_WORDS, HOUSE_WORDS, SENTENCES, SHAPES, WORDS
 from joblog.dictation.numbers import MOST_DIGITS, PARTS, Number, is_written, may_begin, number_at
+from joblog.dictation.turns import turns
 from joblog.dictation.weights import WEIGHTS
 from joblog.dictation.words import Marked, marked_words
 from joblog.model import Item, Vocabulary
@@ -158,6 +159,11 @@ def _next_atom(
     words: list[str], at: int, names: _Names, phrases: Trie, stop: int
 ) -> tuple[str, Number | Item | str | None, int, Said | None]:
     word = words[at]
+    if word in ("outside", "inside") and words[at + 1 : at + 2] == ["corner"]:
+        if turns(words, at, stop):
+            [turn] = chars_in("TURN")
+            return turn, None, at + 2, None
+        phrases = _without_turns(phrases, word)
     named = names.get(word)
     if named:
         hit = _longest(named, words, at)
@@ -181,6 +187,13 @@ def _next_atom(
     if phrase:
         return phrase[0], None, phrase[1], None
     return (CLOCK if ":" in word else OTHER), None, at + 1, None
+
+
+def _without_turns(phrases: Trie, word: str) -> Trie:
+    """The phrases, for where "outside corner" is none."""
+    alone = phrases[word]
+    after = {name: node for name, node in alone.after.items() if name != "corner"}
+    return {**phrases, word: _Node(alone.owner, after, alone.plain)}
 
 
 def _before_a_name(
@@ -688,7 +701,7 @@ _PLAIN = (
     "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL", "NAILS", "HAVING", "LYING", "STORE",
     "SHEETING", "CARRIES", "PUTSBACK", "THISWAY", "INTO", "OUTFROM", "JOBWORD", "HOUSEWORD",
     "SHOPWORD", "RIDEWORD", "OWNROOM", "INRIDE", "LEFTINRIDE",
-    *ERRAND_WORDS,
+    *ERRAND_WORDS, *(name for name in HOUSE_WORDS if name != "TURN"),
 )  # fmt: skip
 
 

@@ -7,16 +7,22 @@ from collections.abc import Sequence
 from joblog.dictation.draft import Draft, Parts, changed, item_in, words_of
 from joblog.dictation.grammar import NUMBERS, SPOT, Atom, Stretch, find, has_any, is_a
 from joblog.dictation.numbers import Number
+from joblog.dictation.on_a_walk import of_the_side, walking
 from joblog.model import STOCK_KINDS, Entry, Item
 from joblog.quantity import tape
 
 
 def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    if stretch.meaning == "numbered place" and stretch.end == len(draft.atoms):
+    behind_it = draft.behind(stretch)
+    if stretch.meaning == "numbered place" and (
+        behind_it is None or has_any((behind_it,), "FOOT", "INCH") or walking(draft)
+    ):
         return False  # "wall eleven" is a measure on a wall; "window two" needs more behind it
     if len(stretch.atoms) > 1 and stretch.atoms[1].pause and stretch.atoms[0].words == "over":
         return False  # "On my way over, the north eave is done".
     atoms = parts["p"]
+    if of_the_side(draft, stretch):
+        return True
     place = name_of(atoms)
     if _points(draft, stretch):
         return len(draft.atoms) > len(stretch.atoms)

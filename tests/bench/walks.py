@@ -2,8 +2,8 @@
 
     python -m tests.bench.walks [--locked] [--show]
 
-Sixty utterances, each with what was said before it and what it means, written before the tables that
-read them. Of the locked half only counts are printed.
+Sixty utterances, each with what was said before it and what it means, written before the tables
+that read them. Of the locked half only counts are printed.
 """
 
 from __future__ import annotations
