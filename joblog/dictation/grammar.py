@@ -56,6 +56,8 @@ class Sentence:
     """Whether it runs to the end of the utterance, or of any clause in it."""
     rambling: bool
     """Whether it weighs as much as in mere talk that it runs past the end of a clause."""
+    parted: bool
+    """Whether it may end with any pause in it."""
     holds: int
     """Which of `_HELD` weighs what it holds."""
     weight: float
@@ -354,6 +356,14 @@ class Chart:
                             part = sentence.compiled().match(text, start, last)
                             if part is not None and part.end() == last:
                                 ways.append((weight + held[last] + ran[last], last, sentence, part))
+                if sentence.parted and True in pauses[start + 1 : end]:
+                    # "Forty feet, two windows": what stands behind a pause may be another number.
+                    for last in range(start + 1, end):
+                        part = (
+                            sentence.compiled().match(text, start, last) if pauses[last] else None
+                        )
+                        if part is not None and part.end() == last:
+                            ways.append((weight + held[last] + ran[last], last, sentence, part))
                 ways.append((weight + held[end] + ran[end], end, sentence, match))
             every.append(ways)
         every.reverse()
@@ -599,7 +609,9 @@ def _grammar() -> _Grammar:
         early = meaning in _MAY_END_EARLY
         rambling = early and meaning != "extra"  # "Extra, two hours, sixty dollars."
         holds = 1 if meaning in _WORDY else 2 if meaning == "subject" else 0
-        sentence = Sentence(meaning, regex, features, early, rambling, holds, weight, needs)
+        sentence = Sentence(
+            meaning, regex, features, early, rambling, meaning == "measure", holds, weight, needs
+        )
         sentences.append((sentence, first))
     starting: dict[str, list[int]] = {}
     for at, (_, first) in enumerate(sentences):

@@ -31,14 +31,16 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if last is not None and stretch.end == len(draft.atoms):
             return draft.add(changed(last, place=place, carried=()))
     inside = all(has_any((atom,), "MINOR", "SIDE", "TO") for atom in atoms)
-    if inside and is_a(atoms[-1], "MINOR") and draft.place in draft.vocabulary.places:
+    last_entry = draft.newest()
+    turned = last_entry is not None and last_entry.kind == "corner"
+    within = draft.place in draft.vocabulary.places and not turned
+    if inside and is_a(atoms[-1], "MINOR") and within:
         # "South eave, left end fourteen, right end ...": both are on the south eave.
         return _add_detail(draft, place, stretch)
     before = draft.before(stretch)
     bare = all(is_a(atom, "PART") for atom in stretch.atoms)
     if bare and before is not None and before.char == SPOT and not stretch.atoms[0].pause:
         return _add_detail(draft, place, stretch)  # "Dormer rake", "around the garage door".
-    last_entry = draft.newest()
     if last_entry is not None and last_entry.replacement is not None:
         moved = changed(last_entry.replacement, place=place)
         draft.entries[-1] = changed(last_entry, replacement=moved)

@@ -33,7 +33,7 @@ def _begins_a_side(words: Sequence[str], at: int) -> bool:
 
 _WAYS = ("outside", "inside")
 _LEADS_TO_A_THING = frozenset(
-    "on at by for from of near past to the each per two both with behind under over this".split()
+    "on at by for from of near past to the each per both with behind under over this".split()
 )
 _SIDES = frozenset(
     "front back rear left right north south east west northeast northwest southeast southwest "
@@ -51,6 +51,6 @@ _OF_MATERIAL = frozenset(
     "used use using installed install put set hung hang nailed delivered deliver dropped drop "
     "picked brought got get returned return sent send need needs order ordered cut cutting ruined "
     "spoiled wrecked bent broke broken bought stick sticks piece pieces each post posts trim "
-    "inches leftover boxes bundle bundles dollars bucks short count counted".split()
+    "leftover boxes bundle bundles dollars bucks short count counted".split()
 )
 """Words beside which a corner is a thing that is bought and cut."""

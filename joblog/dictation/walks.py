@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import cast
 
 from joblog.dictation.draft import Draft, Parts, changed, whole_in, words_of
 from joblog.dictation.grammar import ITEM, Atom, Stretch, has_any, is_a
@@ -39,7 +38,8 @@ def _turn(words: str) -> Turn:
 
 
 def _names_no_wall(atoms: Sequence[Atom]) -> bool:
-    return not any(atom.words in ("wall", "house", "garage", "porch", "roof") for atom in atoms)
+    said = {word for atom in atoms for word in words_of((atom,)).split()}
+    return said.isdisjoint(("wall", "house", "garage", "porch", "roof"))
 
 
 def _is_clause(draft: Draft, stretch: Stretch) -> bool:
@@ -180,7 +180,7 @@ def _side_of(atoms: Sequence[Atom]) -> tuple[Fraction | None, str]:
     if _has_unit(atoms):
         found = length_of(atoms)
         return (found[0], found[1]) if found else (None, "")
-    numbers = [cast(Number, atom.value).value for atom in atoms if isinstance(atom.value, Number)]
+    numbers = [atom.value.value for atom in atoms if isinstance(atom.value, Number)]
     return numbers[0] if numbers else None, " ".join(map(tape, numbers))
 
 
@@ -208,7 +208,7 @@ narrower than a foot."""
 
 
 def _numbers(atoms: Sequence[Atom]) -> list[Fraction]:
-    return [cast(Number, atom.value).value for atom in atoms if isinstance(atom.value, Number)]
+    return [atom.value.value for atom in atoms if isinstance(atom.value, Number)]
 
 
 def _as_feet_and_inches(atoms: Sequence[Atom]) -> Fraction:

@@ -1,9 +1,10 @@
 """How a walk around a house is read that is told aloud.
 
-    python -m tests.bench.walks [--locked] [--show]
+    python -m tests.bench.walks [--half open|practice|locked] [--show]
 
 Sixty utterances, each with what was said before it and what it means, written before the tables
-that read them. Of the locked half only counts are printed.
+that read them; of the locked half only counts are printed. Those for practice were written for
+building only.
 """
 
 from __future__ import annotations
@@ -46,7 +47,7 @@ class Found:
 
 
 def walks(half: str) -> tuple[Told, ...]:
-    """Those of the half "open" or "locked"."""
+    """Those of the half "open" or "locked", or those written for building."""
     lines = map(json.loads, FILE.read_text("utf-8").splitlines())
     return tuple(
         Told(
@@ -114,16 +115,16 @@ def _of_several(pieces: int | None) -> int | None:
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--locked", action="store_true")
+    parser.add_argument("--half", choices=("open", "practice", "locked"), default="open")
     parser.add_argument("--show", action="store_true")
     asked_for = parser.parse_args()
-    half = "locked" if asked_for.locked else "open"
+    half = asked_for.half
     found = found_of(half)
     print(
         f"{half}: {found.told} told, {found.exact} exact, {found.silent} silently wrong, "
         f"{found.needless} asked about needlessly"
     )
-    for told in walks("open") if asked_for.show else ():
+    for told in walks(half) if asked_for.show and half != "locked" else ():
         reading = read_there(told)
         if is_right(told, reading) and not (told.doubt is False and reading.doubts):
             continue
