@@ -14,7 +14,7 @@ from __future__ import annotations
 import json
 import math
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
@@ -186,9 +186,7 @@ def contradictions(
         if name in held:
             if several and name in _BESIDE:
                 yield name, -score - _BESIDE[name]
-        elif (name in _OF_WHAT_IS_CARRIED and "kind moved" in kinds) or (
-            name in _OF_WHAT_IS_WALKED and kinds & _WALK
-        ):
+        elif name in _sounded(kinds):
             continue
         elif counted == (name != "fact") and not (name == "item" and kinds & _OF_NO_ITEM):
             yield name, score - SURE
@@ -199,6 +197,15 @@ _OF_NO_ITEM = frozenset(
     for kind in ("todo", "extra", "expense", "drive", "inspection", "visit", "problem", "covered")
 )
 """Kinds that speak of material in their notes."""
+
+
+def _sounded(kinds: Set[str]) -> frozenset[str]:
+    """Facts that the words of these kinds sound like, and that are none beside them."""
+    if "kind moved" in kinds:
+        return _OF_WHAT_IS_CARRIED
+    return _OF_WHAT_IS_WALKED if kinds & _WALK else frozenset()
+
+
 _WALK = frozenset(f"kind {kind}" for kind in WALK_KINDS)
 _MEASURED = _WALK | {"kind measure"}
 _OF_WHAT_IS_WALKED = frozenset(("kind measure", "inches", "item"))

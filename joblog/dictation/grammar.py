@@ -358,10 +358,8 @@ class Chart:
                                 ways.append((weight + held[last] + ran[last], last, sentence, part))
                 if sentence.parted and True in pauses[start + 1 : end]:
                     # "Forty feet, two windows": what stands behind a pause may be another number.
-                    for last in range(start + 1, end):
-                        part = (
-                            sentence.compiled().match(text, start, last) if pauses[last] else None
-                        )
+                    for last in (at for at in range(start + 1, end) if pauses[at]):
+                        part = sentence.compiled().match(text, start, last)
                         if part is not None and part.end() == last:
                             ways.append((weight + held[last] + ran[last], last, sentence, part))
                 ways.append((weight + held[end] + ran[end], end, sentence, match))
