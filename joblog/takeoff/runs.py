@@ -162,8 +162,7 @@ def _column(name: str | None) -> str:
 def _measured(work: Work, column: str, text: str, cells: Mapping[str, str]) -> dict[str, Amount]:
     measure = next((measure for measure in work.takes if measure.name == column), None)
     if measure is None:
-        names = ", ".join(measure.name for measure in work.takes)
-        raise ValueError(f"{work.name} takes no {column}; it takes {names}")
+        raise ValueError(f"{work.name} {work.takes_no(column)}")
     try:
         if column == "pitch" and not measure.unit:
             return {column: pitch_of(text)}
@@ -283,7 +282,7 @@ class _Told:
         """Measures of which nobody said what they are: taken where they can be nothing else."""
         shallow = [entry for entry in said if (entry.inches or 0) < DEEPEST]
         long = [entry for entry in said if (entry.inches or 0) >= DEEPEST]
-        wanted = [measure for measure in self.lacking.values() if measure.usual is None]
+        wanted = [measure for measure in self.lacking.values() if measure.needed]
         of_feet = [measure.name for measure in wanted if measure.unit == "ft"]
         varies = self.lacking.get(self.work.varies)
         deep = varies is not None and varies.unit == "in"
