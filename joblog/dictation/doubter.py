@@ -69,7 +69,8 @@ def _only_measures(heard: Heard) -> bool:
     plain = covered and not (heard.dropped or heard.unsure)
     if not plain or not all(map(_is_measured, heard.entries)):
         return False
-    walked = {at for one in heard.stretches if one.meaning in WALKED for at in _within(one)}
+    told = WALKED if any(one.kind in WALK_KINDS for one in heard.entries) else WALKED[:-1]
+    walked = {at for one in heard.stretches if one.meaning in told for at in _within(one)}
     strange = chars_in("OTHER")
     return not any(atom.char in strange for at, atom in enumerate(heard.atoms) if at not in walked)
 
@@ -82,8 +83,8 @@ def _within(stretch: Stretch) -> range:
     return range(stretch.start, stretch.end)
 
 
-WALKED = ("corner", "top", "wall opening", "interruption")
-"""Meanings of which every word is told by their tables."""
+WALKED = ("corner", "top", "wall opening", "interruption", "place")
+"""Meanings of which every word is told; of a place only where a corner is: "inner side"."""
 
 
 LONGEST_LEARNED = 36

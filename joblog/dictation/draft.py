@@ -54,7 +54,7 @@ class Context:
         for entry in reading.entries:
             entry = entry.replacement or entry
             item = entry.item or item
-            if entry.kind not in ELSEWHERE:
+            if entry.kind not in ELSEWHERE and not (place and entry.place in EVERYWHERE):
                 place = entry.place or place
         return Context(self.at, place, told[-1] if told else None, item, told)
 
@@ -224,6 +224,8 @@ def completed(entry: Entry, last: Entry) -> Entry:
     return changed(entry, **kept)
 
 
+EVERYWHERE = ("walls", "eaves", "gables", "rakes", "sides")
+"""Places that are no one place: what is said next is where it was before."""
 ELSEWHERE: tuple[Kind, ...] = (
     "todo", "extra", "price", "expense", "drive", "inspection", "visit",
 )  # fmt: skip

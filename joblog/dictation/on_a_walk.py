@@ -96,7 +96,7 @@ def of_the_side(draft: Draft, stretch: Stretch) -> bool:
     held = draft.place or draft.context.place
     return (
         held is not None
-        and all(atom.words in ("wall", "walls") for atom in named)
+        and [atom.words for atom in named] == ["wall"]
         and (walking(draft) or any(is_side(one) for one in _before(draft)))
     )
 

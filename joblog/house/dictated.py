@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from joblog.form import describe
@@ -50,17 +50,17 @@ def house_told(entries: Sequence[BookEntry]) -> Dictated:
     for kept, open_ in _standing(entries):
         walk.take(kept, open_=open_)
     walk.stop()
-    bodies, problems = [], [*walk.problems]
+    bodies, problems, lacks = [], [*walk.problems], _Lacks()
     for number, told in enumerate(walk.bodies):
         name = "main" if number == 0 else _named_after(told.sides) or f"body {number + 1}"
-        body, lacks = _body(told, name, walk.notes, first=number == 0)
-        problems += lacks
-        if body is not None and not (lacks or told.open):
+        body, wrong = _body(told, name, lacks, first=number == 0)
+        problems += wrong
+        if body is not None and not (wrong or told.open):
             bodies.append(body)
     if not (walk.bodies or walk.ceilings):
         problems.append(Problem("the house", _NOTHING))
     house = House(tuple(bodies), tuple(walk.ceilings.values()), walk.attic)
-    return Dictated(house, tuple(problems), tuple(dict.fromkeys(walk.notes)))
+    return Dictated(house, tuple(problems), (*dict.fromkeys(walk.notes), *lacks.told()))
 
 
 _NOTHING = (
@@ -87,7 +87,6 @@ class _Told:
     """None while nobody said what is behind it, or where that is open."""
     turned: bool = False
     """Whether something was said to be behind it, though it may be open."""
-    lengths: list[Fraction] = field(default_factory=list)
 
 
 @dataclass
@@ -100,8 +99,8 @@ class _Round:
     over: bool = False
     open: bool = False
     """Whether something of it waits for a decision."""
-    heights: list[Fraction] = field(default_factory=list)
-    """Said of all its walls."""
+    of_all: list[Entry] = field(default_factory=list)
+    """Said of all its walls, eaves or gables."""
     problems: list[Problem] = field(default_factory=list)
 
 
@@ -118,6 +117,10 @@ class _Walk:
     """A side before any corner: the walk may begin with it."""
     side: _Told | None = None
     """The side under way."""
+    of_all: list[Entry] = field(default_factory=list)
+    """Said of all walls before any corner."""
+    first_open: BookEntry | None = None
+    """The measure of the side that comes, where it is open."""
 
     def take(self, kept: BookEntry, *, open_: bool) -> None:
         """Takes in the next entry that stands."""
@@ -140,6 +143,9 @@ class _Walk:
         for told in self.bodies:
             if not told.over:
                 _close(told)
+        if self.coming is not None and self.coming.tops and self.bodies:
+            why = f"{self.coming.place}: no corner was said behind it; it is not in the house"
+            self.problems.append(Problem(f"entry {self.coming.entry}", why))
 
     # --- corners
 
@@ -154,9 +160,12 @@ class _Walk:
             if self.coming is None:
                 self._lost(kept)
                 return
-            body = _Round([self.coming])
+            body = _Round([self.coming], of_all=self.of_all)
+            self.of_all = []
             self.bodies.append(body)
             self.side, self.coming = self.coming, None
+            if self.first_open is not None:
+                self._wait(self.first_open)
         if open_:
             self._wait(kept)
         if corner == "around":
@@ -194,11 +203,10 @@ class _Walk:
         if _is_a_length(entry):
             self._length(kept, open_)
             return
-        if place == "walls" and "place" not in entry.carried and entry.dimension == "height":
-            told = self.bodies[-1] if self.bodies else None
-            if told is not None and entry.inches is not None and not open_:
-                told.heights.append(entry.inches)
-                return
+        if place in _ALL_OF and "place" not in entry.carried and not open_:
+            told = self.bodies[-1] if self.bodies and self.coming is None else None
+            (self.of_all if told is None else told.of_all).append(entry)
+            return
         side = self._side_of(entry)
         if side is None:
             return
@@ -226,17 +234,14 @@ class _Walk:
         entry, place = kept.entry, kept.entry.place or ""
         body = self._under_way()
         length = None if open_ else entry.inches
-        side = _Told(place, kept.id, length, [entry.top] if entry.top and not open_ else [])
+        side = _Told(place, kept.id, length, [entry.top] if entry.top else [])
         if body is None:
             known = self._called(place)
             if known is not None and not open_:
                 self._again(known, kept)
                 return
             self.coming, self.side = side, None
-            if self.bodies and self.bodies[-1].over:
-                self.side = None
-            self.coming.lengths = [] if length is None else [length]
-            self._opened = kept if open_ else None
+            self.first_open = kept if open_ else None
             return
         if open_:
             self._wait(kept)
@@ -256,8 +261,6 @@ class _Walk:
         last.turned = True
         body.sides.append(side)
         self.side = side
-
-    _opened: BookEntry | None = None
 
     def _again(self, side: _Told, kept: BookEntry) -> None:
         """A side whose length is said once more."""
@@ -352,8 +355,33 @@ class _Walk:
         self.problems.append(_at(kept, why))
 
 
-_ANY_WALL = ("wall", "walls", "window", "windows", "door", "doors", "eave", "gable", "side", "here")
+_ANY_WALL = (
+    "wall",
+    "walls",
+    "eaves",
+    "gables",
+    "rakes",
+    "sides",
+    "window",
+    "windows",
+    "door",
+    "doors",
+    "eave",
+    "gable",
+    "side",
+    "here",
+)
 """Places that name no side: the one under way is meant."""
+
+
+_ALL_OF: dict[str, tuple[Top, ...]] = {
+    "walls": ("eave", "gable", "open"),
+    "sides": ("eave", "gable", "open"),
+    "eaves": ("eave",),
+    "gables": ("gable",),
+    "rakes": ("gable",),
+}
+"""Places that mean every wall of the walk that ends so."""
 
 
 def _standing(entries: Iterable[BookEntry]) -> list[tuple[BookEntry, bool]]:
@@ -437,7 +465,7 @@ def _close(body: _Round) -> None:
             Side(one.place, one.length or Fraction(0), corner=one.corner or "end")
             for one in body.sides
         )
-        if outline(Body("", sides)).missing == (0, 0):
+        if outline(Body("", sides)).missing == (Fraction(0), Fraction(0)):
             body.over = True
             return
     why = f"the walk stops behind {last.place}: go on, or say that's all the way around"
@@ -447,10 +475,18 @@ def _close(body: _Round) -> None:
 # --- what was told, as a body ---------------------------------------------------------------------
 
 
+class _Lacks(dict[str, list[str]]):
+    """What nobody said, and of which sides."""
+
+    def told(self) -> Iterator[str]:
+        for what, sides in self.items():
+            yield f"nobody said {what} of {', '.join(sides)}"
+
+
 def _body(
-    told: _Round, name: str, notes: list[str], *, first: bool
+    told: _Round, name: str, lacks: _Lacks, *, first: bool
 ) -> tuple[Body | None, list[Problem]]:
-    """The body, and what its walk lacks; what only its sides lack goes into the notes."""
+    """The body, and what its walk lacks; what only its sides lack is added to `lacks`."""
     problems = [*told.problems]
     seen: dict[str, int] = {}
     sides = []
@@ -458,8 +494,8 @@ def _body(
         called = side.place if first else _without(side.place, name)
         seen[called] = seen.get(called, 0) + 1
         many = f" {seen[called]}" if seen[called] > 1 else ""
-        made, lacks = _side(side, f"{called}{many}", told.heights, notes)
-        problems += lacks
+        made, wrong = _side(_with_all(side, told.of_all), f"{called}{many}", lacks)
+        problems += wrong
         if made is not None:
             sides.append(made)
     if told.from_a_wall and not told.around and sides and sides[-1].corner != "end":
@@ -468,9 +504,26 @@ def _body(
     return (Body(name, tuple(sides)) if sides else None), problems
 
 
-def _side(
-    told: _Told, name: str, heights: Sequence[Fraction], notes: list[str]
-) -> tuple[Side | None, list[Problem]]:
+def _with_all(side: _Told, of_all: Sequence[Entry]) -> _Told:
+    """The side with what was said of all like it and not of itself."""
+    top = _top_of(side)
+    said = [entry for entry in of_all if top in _ALL_OF[entry.place or ""]]
+    heights = [one.inches for one in said if one.dimension == "height" and one.inches is not None]
+    depths = [
+        Depth(one.inches)
+        for one in said
+        if one.dimension in ("depth", "overhang") and one.inches is not None
+    ]
+    pitches = [one.pitch for one in said if one.pitch is not None]
+    return replace(
+        side,
+        heights=side.heights or heights,
+        depths=side.depths or depths,
+        pitches=side.pitches or pitches,
+    )
+
+
+def _side(told: _Told, name: str, lacks: _Lacks) -> tuple[Side | None, list[Problem]]:
     row = f"entry {told.entry}"
     problems = []
 
@@ -484,20 +537,20 @@ def _side(
             if not told.tops
             else f"{' and '.join(dict.fromkeys(told.tops))} were said: drop the one that is wrong"
         )
-    every = dict.fromkeys(told.heights or heights)
+    every = dict.fromkeys(told.heights)
     height = next(iter(every), None)
     if len(every) > 1:
         ask(f"heights of {_all(every)} were said: drop what is wrong")
     elif height is None:
-        notes.append(f"{name}: nobody said its height")
+        lacks.setdefault("the height", []).append(name)
     depth, depths = _depths_of(told)
     if not told.depths and top != "open":
-        notes.append(f"{name}: nobody said how deep its soffit is")
+        lacks.setdefault("the depth of the soffit", []).append(name)
     pitch = next(iter(told.pitches), None)
     if len({*told.pitches}) > 1:
         ask(f"pitches of {', '.join(tape(one) for one in told.pitches)} in 12 were said")
     elif top == "gable" and pitch is None:
-        notes.append(f"{name}: nobody said its pitch")
+        lacks.setdefault("the pitch", []).append(name)
     if told.corner is None and not told.turned:
         ask("nobody said what corner is behind it")
     if told.length is None or told.corner is None or top is None:

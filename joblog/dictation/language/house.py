@@ -47,7 +47,10 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "( it's | that's | is | with | ARTICLE )* ( t=( gable ( end | wall | side )? | hip end? "
         "| eave side? ) | o=open ( at the | up | on )* top? )",
     ),
-    ("place", "OUR? p=( BIGPART ( COMPASS | left | right | back ) ) ( is | measures )?"),
+    (
+        "place",
+        "OUR? p=( ( BIGPART | wing | ell ) ( COMPASS | left | right | back ) ) ( is | measures )?",
+    ),
     (
         "wall opening",
         "( n=( NUM | a | an | ONEMORE | COUPLE ) )? ( SIDE | OTHER | gable )* "
