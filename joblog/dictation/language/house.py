@@ -18,6 +18,7 @@ WORDS: dict[str, str] = {
     "INTERRUPTS": "interrupts, interrupt, interrupting, interrupts it, interrupts that, "
     "interrupts this, is in the way of it",
     "INTERRUPTED": "interrupted, it's interrupted, gets interrupted, is interrupted",
+    "WINGWORD": "wing, ell, annex",
     "WALKWORD": "corner, window, windows, door, doors, vent, opening, side",
 }
 
@@ -49,7 +50,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
     ),
     (
         "place",
-        "OUR? p=( ( BIGPART | wing | ell ) ( COMPASS | left | right | back ) ) ( is | measures )?",
+        "OUR? p=( ( BIGPART | WINGWORD ) ( COMPASS | left | right | back ) ) ( is | measures )?",
     ),
     (
         "wall opening",
