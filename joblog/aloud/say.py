@@ -19,7 +19,7 @@ from joblog.aloud.numbers import (
 from joblog.dictation.numbers import NUMBER_WORDS, is_written
 from joblog.form import plain
 from joblog.model import STOCK, STOCK_KINDS, UNHEARD, WALK_KINDS, Entry, Kind
-from joblog.quantity import spoken_unit
+from joblog.quantity import spoken_unit, tape
 
 SECONDS = 3.0
 """A read-back should take no longer; words that can be spared go before that, numbers never."""
@@ -436,11 +436,14 @@ _TURNS = {
 def _opening(entry: Entry, known: str | None) -> Iterator[Part]:
     many = entry.pieces is not None and entry.pieces > 1
     count = f"{in_words(entry.pieces)} " if many and entry.pieces else ""
-    yield Part(f"{count}{entry.opening or 'opening'}{'s' * many}")
-    yield Part(f"{_side(entry.width)} by {_side(entry.height)}", joined=True)
+    called = few(entry.note or "") or f"{entry.opening or 'opening'}{'s' * many}"
+    yield Part(f"{count}{called}")
+    sides = (entry.width, entry.height)
+    in_feet = all(side is not None and side >= 24 and side.denominator == 1 for side in sides)
+    shown = map(_feet if in_feet else _side, sides)
+    yield Part(f"{' by '.join(shown)}{'' if in_feet else ' inches'}", joined=True)
     if entry.at is not None:
-        yield Part(f"at {length_in_words(entry.at)}", joined=True)
-    yield _note(entry)
+        yield Part(f"at {_feet(entry.at)}", joined=True)
 
 
 def _interruption(entry: Entry, known: str | None) -> Iterator[Part]:
@@ -449,11 +452,19 @@ def _interruption(entry: Entry, known: str | None) -> Iterator[Part]:
         yield Part("from where to where", joined=True)
     else:
         end = entry.at + entry.length
-        yield Part(f"from {length_in_words(entry.at)} to {length_in_words(end)}", joined=True)
+        yield Part(f"from {_feet(entry.at)} to {_feet(end)}", joined=True)
 
 
 def _side(inches: Fraction | None) -> str:
     return "how much" if inches is None else length_in_words(inches)
+
+
+def _feet(inches: Fraction | None) -> str:
+    """In feet, whatever they were said in."""
+    if inches is None or inches < 12:
+        return f"{_side(inches)} inches"
+    feet, rest = divmod(inches, 12)
+    return length_in_words(inches, f"{feet} feet {tape(rest)}" if rest else f"{feet} feet")
 
 
 def _who(entry: Entry) -> Part:

@@ -166,9 +166,25 @@ def add_wall_opening(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         pieces=count,
         at=at,
         as_said=f"{first} by {second}",
-        place=draft.place,
+        note=_called(stretch, word),
     )
     return draft.add(entry, why, along[2] if along else None)
+
+
+def _called(stretch: Stretch, word: Atom) -> str | None:
+    """What it is called besides what it is: "bedroom window", "slider"."""
+    first = stretch.atoms.index(word)
+    named = [
+        atom
+        for atom in stretch.atoms[: first + 1]
+        if not isinstance(atom.value, Number) and not has_any((atom,), *_COUNTS)
+    ]
+    words = words_of(named)
+    return None if words in _PLAIN else words
+
+
+_COUNTS = ("ARTICLE", "ONEMORE", "COUPLE", "FILLER", "AND")
+_PLAIN = ("window", "windows", "door", "doors", "vent", "vents")
 
 
 def _has_unit(atoms: Sequence[Atom]) -> bool:
