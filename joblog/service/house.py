@@ -1,4 +1,4 @@
-"""The house of a job: described in a table, kept with the job, and made into runs."""
+"""The house of a job: described in a table or told aloud, kept with the job, made into runs."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from joblog.model import House, Problem, Run
 from joblog.service.desk import Desk, desk_at
 from joblog.service.errors import ServiceError, use_case
 from joblog.service.places import Place, opened_if_there
+from joblog.service.record import read_entries
 from joblog.sheet import AS_IT_IS, Reading, refused
 
 
@@ -35,6 +36,23 @@ def take_in_house(desk: Desk, file: Path, reading: Reading = AS_IT_IS) -> Descri
     if refused(found.problems) or found.house == House():
         return found
     changed = houses.keep_house(desk.book, desk.job.name, found.house)
+    return replace(found, kept=True, changed=changed)
+
+
+@use_case
+def take_in_told_house(desk: Desk, *, sure: bool = False) -> Described:
+    """Keeps the house that was told in a walk around it as the job's, in the place of the one
+    before; one with something missing or in doubt is not kept, and the problems say what."""
+    from joblog.house.dictated import house_told
+    from joblog.house.runs import runs_of
+
+    told = house_told(read_entries(desk))
+    runs, notes, problems = runs_of(told.house, sure=sure)
+    every = (*told.problems, *problems)
+    found = Described(told.house, runs, (*told.notes, *notes), every, kept=False)
+    if refused(every) or told.house == House():
+        return found
+    changed = houses.keep_house(desk.book, desk.job.name, told.house)
     return replace(found, kept=True, changed=changed)
 
 
