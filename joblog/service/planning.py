@@ -241,7 +241,13 @@ def what_to_buy(
     is on hand there is deducted.
     """
     from joblog.ordering.order import NO_RESERVE, order, with_wanted
-    from joblog.ordering.wishes import counts_of, shares_of, stakes_in_words, stakes_of
+    from joblog.ordering.wishes import (
+        counts_of,
+        in_order,
+        shares_of,
+        stakes_in_words,
+        stakes_of,
+    )
 
     with refusing(ValueError):
         shares = shares_of(allowances)
@@ -254,6 +260,9 @@ def what_to_buy(
     wants = _wants_of_runs if measured.says_runs else _wants_of_plan
     wanting = wants(place, job, measured, priced)
     needs, notes, problems = wanting.needs, wanting.notes, wanting.problems
+    with refusing(ValueError):
+        rates = in_order(shares.items, needs, known.items)
+        counted = in_order(counted, needs, known.items)
     foreseen = None
     if learning.asked:
         foreseen, learned, unread = _foreseen(place, needs, {}, learning, measured.fahrenheit)
@@ -265,7 +274,7 @@ def what_to_buy(
         lines = order(
             needs,
             {**wanting.on_hand, **counted},
-            shares.items,
+            rates,
             shares.usual,
             foreseen,
             risk=chance,
