@@ -89,7 +89,8 @@ def check(works: Works, catalog: Catalog) -> tuple[Problem, ...]:
             if measure.needed
         )
         try:
-            _one_run(Run(work.name, "", measures), work.name, catalog, works, TOLERANCE)
+            draft = _one_run(Run(work.name, "", measures), work.name, catalog, works, TOLERANCE)
+            list(_figures(draft, draft.later))
         except NumberError:
             continue
         except FormulaError as error:
