@@ -165,7 +165,7 @@ def _one_run(run: Run, label: str, catalog: Catalog, works: Works, tolerance: Fr
     draft.figures += _figures(draft, [one for one in work.figures if one not in draft.later])
     for remark in work.notes:
         if _worked(draft, "a note", remark.when, draft.names).quantity > 0:
-            draft.notes.append(f"{draft.label}: {remark.say}")
+            draft.notes.append(f"{work.name}: {remark.say}")
     return draft
 
 
