@@ -73,8 +73,10 @@ def _in(bound: Bound, unit: str) -> Bound | None:
 
 def _shown(number: Fraction | Decimal | int, unit: str) -> str:
     if isinstance(number, Decimal):
-        return f"{number:f}"
+        return f"{number:,f}"
     exact = Fraction(number)
+    if exact.denominator == 1:
+        return f"{exact.numerator:,} {unit}".rstrip()
     return f"{tape(exact) if exact.denominator <= 64 else about(exact)} {unit}".rstrip()
 
 
