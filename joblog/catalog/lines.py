@@ -188,7 +188,7 @@ _STARTER = (
     _item("gutter", "stick", "gutters", 10, cut=True, longer=(16, 20)),
     _item("downspout", "stick", "downspouts, down spout", 10, cut=True),
     _item("gutter hanger", "each", "hangers, hanger, gutter hangers"),
-    _item("downspout strap", "each", "straps, strap, downspout straps"),
+    _item("downspout strap", "each", "downspout straps"),
     _item("gutter outlet", "each", "outlets, outlet, drop outlet", counted=True),
     *(
         _item(
