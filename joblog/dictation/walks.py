@@ -21,9 +21,10 @@ def add_corner(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if not _is_clause(draft, stretch):
         return False
     if "r" in parts:
-        told = draft.entries or draft.context.standing
-        if not told or not (walking(draft) or is_side(told[-1])):
-            return False  # "All the way around" belongs to what was hung so.
+        before = draft.context.standing
+        alone = not draft.entries and bool(before) and is_side(before[-1])
+        if not (walking(draft) or alone):
+            return False  # "Hundred and four feet all the way around" is one length.
         return draft.add(Entry("corner", corner="around"))
     begins = parts["e"][0].words in ("starts", "begins")
     if not begins and not (walking(draft) or is_side(draft.last())):

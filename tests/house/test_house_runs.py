@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from joblog.catalog.lines import starter_catalog
 from joblog.house.runs import runs_of
-from joblog.model import Body, Ceiling, Depth, House, Interruption, Opening, Run
+from joblog.model import Amount, Body, Ceiling, Depth, House, Interruption, Opening, Run
 from joblog.takeoff.take_off import take_off
 from tests.house.walks import DEPTH, fascia, house, measures, rectilinear, runs, side, summed
 
@@ -214,6 +214,17 @@ def test_gutters_all_around_have_mitres_and_no_end_caps() -> None:
     assert total["gutter run", "drop"] == 4 * 9
 
 
+def test_a_gutter_knows_how_much_of_it_comes_before() -> None:
+    sides = HIP.bodies[0].sides
+    three = (replace(one, gutter=one.name != "left", height=Fraction(108)) for one in sides)
+    found = house(*three)
+
+    # Back, right and front hang together, 44, 30 and 44 ft along the fascia; left has none.
+    assert "before" not in measures(found, "gutter run", "back")[0]
+    assert measures(found, "gutter run", "right")[0]["before"] == 44
+    assert measures(found, "gutter run", "front")[0]["before"] == 74
+
+
 def test_a_gutter_beside_a_gable_has_two_end_caps_at_the_edges_of_the_rakes() -> None:
     front = replace(GABLED.bodies[0].sides[0], gutter=True, height=Fraction(108))
     gabled = house(front, *(replace(one, siding=False) for one in GABLED.bodies[0].sides[1:]))
@@ -302,7 +313,7 @@ def test_the_cheek_of_a_dormer_is_a_triangle_of_siding() -> None:
 
     assert (cheek["height"], cheek["height_end"], cheek["corners"]) == (5, 0, 1)
     assert measures(found, "wall", "dormer 1 right") == [
-        {"width": 6, "height": 5, "height_end": 0, "under_eave": 1}
+        {"width": 6, "height": 5, "height_end": 0, "on_roof": 1, "under_eave": 1}
     ]
 
 
@@ -383,13 +394,15 @@ def test_the_edge_around_any_square_cornered_house_is_its_walls_and_eight_depths
     assert fascia(of) == around + 8 * DEPTH
 
 
-@given(rectilinear(), st.integers(0, 20))
+@given(rectilinear(height=Fraction(108), gutter=True), st.integers(0, 20))
 def test_it_makes_no_difference_where_the_walk_begins(of: House, turned: int) -> None:
     sides = of.bodies[0].sides
     begun = turned % len(sides)
 
     def alike(found: tuple[Run, ...]) -> list[Run]:
-        return sorted(found, key=lambda run: (run.place, run.work, str(run.measures)))
+        # Which gutter comes before another is all that goes by where the walk begins.
+        bare = (replace(run, measures=_but(run, "before")) for run in found)
+        return sorted(bare, key=lambda run: (run.place, run.work, str(run.measures)))
 
     assert alike(runs(house(*sides[begun:], *sides[:begun]))) == alike(runs(of))
 
@@ -409,9 +422,13 @@ def test_a_side_told_as_two_in_one_line_changes_no_feet(of: House, which: int, c
     assert _feet(told) == _feet(of)
 
 
+def _but(run: Run, name: str) -> tuple[tuple[str, Amount], ...]:
+    return tuple(measure for measure in run.measures if measure[0] != name)
+
+
 def _feet(of: House) -> dict[tuple[str, str], Fraction]:
     total = summed(runs(of))
-    same = ("drop", "depth", "height", "under_eave")
+    same = ("before", "drop", "depth", "height", "under_eave")
     return {key: Fraction(value) for key, value in total.items() if key[1] not in same}
 
 

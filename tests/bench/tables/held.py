@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import io
+import sys
 from collections.abc import Callable
+from contextlib import redirect_stderr, redirect_stdout, suppress
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
 
 from joblog.catalog.read_csv import read_catalog
+from joblog.cli import main
 from joblog.cutting.read_pieces import read_pieces
 from joblog.model import Amount, Problem
 from joblog.plan import read_csv
@@ -107,6 +111,35 @@ HELD: dict[str, Callable[[Path], Held]] = {
     "pieces": pieces,
     "history": history,
 }
+
+
+COMMANDS = {
+    "plan": ("plan",),
+    "catalog": ("catalog",),
+    "runs": ("takeoff",),
+    "pieces": ("cuts", "--effort", "0", "--from"),
+    "history": ("rates", "--add"),
+}
+
+
+def by_command(kind: str, file: Path, book: Path) -> tuple[int, str]:
+    """The exit status of the command that takes such a table in, and what a person reads."""
+    said = io.StringIO()
+    with redirect_stdout(said), redirect_stderr(said):
+        try:
+            sys.argv = ["joblog", *COMMANDS[kind], str(file), "--book", str(book)]
+            main()
+        except SystemExit as ended:
+            status = ended.code if isinstance(ended.code, int) else 1
+    return status, said.getvalue()
+
+
+def a_book(folder: Path) -> Path:
+    """A book with a job in it, for the commands that want one."""
+    sys.argv = ["joblog", "new", "Trial", "--zone", "UTC", "--book", str(folder / "book")]
+    with redirect_stdout(io.StringIO()), redirect_stderr(io.StringIO()), suppress(SystemExit):
+        main()
+    return folder / "book"
 
 
 def comparable(kind: str, rows: list[Row]) -> list[tuple[tuple[str, object], ...]]:

@@ -35,6 +35,10 @@ def price(random: Random) -> Fraction:
     return Fraction(random.randint(50, random.choice((5_000, 250_000))), 100)
 
 
+def pay(random: Random) -> Fraction:
+    return Fraction(random.randint(1200, 9000), 100)
+
+
 NAMES = ("zorp", "quill", "vank", "brindle", "moxit", "tarn", "ploover", "snabe")
 
 
@@ -71,7 +75,7 @@ def plan(random: Random) -> list[Row]:
                 row["offcut"] = Fraction(1, 4)
         elif kind == "task":
             row["quantity"] = amount(random, 60)
-            some(random, row, cost=price(random), unit="hour")
+            some(random, row, cost=pay(random), unit="hour")
             some(random, row, 0.4, amount=(amount(random, 900), "ft"))
         rows.append(row)
     return rows
@@ -84,7 +88,7 @@ def catalog(random: Random) -> list[Row]:
         if random.random() < 0.25:
             row: Row = {"line": "task", "name": named(random, used), "unit": "ft"}
             row["per hour"] = amount(random, 40)
-            some(random, row, cost=price(random))
+            some(random, row, cost=pay(random))
         else:
             row = {"line": "item", "name": named(random, used)}
             row["unit"] = random.choice(("stick", "sheet"))
