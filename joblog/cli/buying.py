@@ -138,7 +138,8 @@ def takeoff(
     as_csv: bool,
     **asked: Any,
 ) -> int:
-    """Work out what measured runs need. FILE is a spreadsheet of runs (CSV or .xlsx).
+    """Work out what measured runs need. FILE is a spreadsheet of runs, or of a house by its sides
+    as for joblog house; without one it is the house of the job.
 
     \b
     joblog takeoff runs.csv
@@ -234,6 +235,7 @@ def order(
     **asked: Any,
 ) -> int:
     """What to buy for the runs in FILE, or without one for the plan of the job, in whole packs.
+    FILE may be a house by its sides, as for joblog house; --house is the job's own.
 
     What is cut from stock is counted by its cut list. With --job, what was counted on hand is
     deducted.
@@ -273,6 +275,7 @@ def _asked(
     place: Place,
     *,
     file: Path | None,
+    house: bool,
     work: str | None,
     at: str,
     values: tuple[str, ...],
@@ -291,7 +294,16 @@ def _asked(
     asked = settled(place, "runs", file, reading, works_file)
     of_paper = reading if file is None else apart(reading)
     runs = Measured(
-        file, work, at, named_values(values), measured, fahrenheit, tolerance, works_file, asked
+        file,
+        work,
+        at,
+        named_values(values),
+        measured,
+        fahrenheit,
+        tolerance,
+        works_file,
+        house,
+        asked,
     )
     on_paper = settled(place, "earlier jobs", paper, of_paper)
     return runs, Learning(learned, paper, half_life, crew, on_paper)

@@ -13,7 +13,7 @@ from joblog.service.errors import use_case
 from joblog.service.places import Place
 from joblog.sheet import AS_IT_IS, Question, Reading
 
-Kind = Literal["plan", "catalog", "runs", "pieces", "earlier jobs"]
+Kind = Literal["plan", "catalog", "runs", "house", "pieces", "earlier jobs"]
 
 
 @use_case
@@ -44,10 +44,20 @@ def _catalog(_: Place, file: Path, reading: Reading, __: Path | None) -> tuple[P
 
 
 def _runs(place: Place, file: Path, reading: Reading, works: Path | None) -> tuple[Problem, ...]:
+    """Those of the runs, or of the house that stands where runs may."""
+    from joblog.service.house import is_house
     from joblog.service.planning import works_at
     from joblog.takeoff.runs import read_runs
 
+    if is_house(file, reading):
+        return _house(place, file, reading, works)
     return read_runs(file, works_at(place, works)[0], reading)[1]
+
+
+def _house(_: Place, file: Path, reading: Reading, __: Path | None) -> tuple[Problem, ...]:
+    from joblog.service.house import read_table
+
+    return read_table(file, reading).problems
 
 
 def _pieces(_: Place, file: Path, reading: Reading, __: Path | None) -> tuple[Problem, ...]:
@@ -66,6 +76,7 @@ _READERS: Mapping[Kind, Callable[[Place, Path, Reading, Path | None], tuple[Prob
     "plan": _plan,
     "catalog": _catalog,
     "runs": _runs,
+    "house": _house,
     "pieces": _pieces,
     "earlier jobs": _earlier,
 }
