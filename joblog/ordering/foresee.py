@@ -30,6 +30,8 @@ class Need:
     """What a plan already has for handling waste; None where none was planned."""
     source: str = ""
     """Where that allowance came from, in words."""
+    counted: bool = False
+    """Counted whole, such as an end cap: no allowance buys one more."""
 
     @property
     def offcut(self) -> Fraction:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from joblog.catalog.lines import starter
 from joblog.form import amount, units_of
 from joblog.model import (
     Catalog,
@@ -31,14 +32,22 @@ def needs_of(
 
     `cut` is gross by item name where a cut list knows it better than the sum of the lines.
     """
-    items = {item.name: item for item in catalog.items}
+    # What the catalog lacks was taken off as the starter has it.
+    items = {item.name: item for item in (*starter(), *catalog.items)}
     sums: dict[str, tuple[Fraction, Fraction]] = {}
     for line in found.lines:
         net, gross = sums.get(line.item, (Fraction(0), Fraction(0)))
         sums[line.item] = (net + line.net, gross + line.gross)
     known = cut or {}
+    whole = {line.item for line in found.lines if line.counted}
     return tuple(
-        Need(items[name], net, known.get(name, gross)) for name, (net, gross) in sums.items()
+        Need(
+            items[name],
+            net,
+            known.get(name, gross),
+            counted=items[name].counted or name in whole,
+        )
+        for name, (net, gross) in sums.items()
     )
 
 
@@ -95,11 +104,13 @@ def needs_of_plan(plan: Plan, catalog: Catalog) -> tuple[Need, ...]:
     for line in plan.items:
         item = _with_price(line, known.get(line.item.name))
         if line.net is None:
-            needs.append(Need(item, None, line.quantity))
+            needs.append(Need(item, None, line.quantity, counted=item.counted))
             continue
         gross = line.net + line.offcut
         extra = line.quantity - gross
-        needs.append(Need(item, line.net, gross, extra or None, line.source if extra else ""))
+        needs.append(
+            Need(item, line.net, gross, extra or None, line.source if extra else "", item.counted)
+        )
     return tuple(needs)
 
 
@@ -183,4 +194,10 @@ def _with_price(line: PlannedItem, known: Item | None) -> Item:
     same = known is not None and known.unit == line.item.unit
     source = known if same and known is not None else line.item
     cost = line.unit_cost if line.unit_cost is not None else source.unit_cost
-    return replace(line.item, pack=source.pack, pack_name=source.pack_name, unit_cost=cost)
+    return replace(
+        line.item,
+        pack=source.pack,
+        pack_name=source.pack_name,
+        unit_cost=cost,
+        counted=line.item.counted or source.counted,
+    )

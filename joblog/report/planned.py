@@ -57,7 +57,8 @@ def catalog_list(catalog: Catalog, priced: Mapping[str, str] | None = None) -> T
 
 _FACTS = (
     "variant of", "size", "profile", "color", "length", "other lengths", "sold by", "covers",
-    "kerf", "least offcut", "priced", "per pound", "per hour", "said", "also",
+    "kerf", "least offcut", "priced", "per pound", "open area", "counted",
+    "per hour", "said", "also",
 )  # fmt: skip
 
 _CALLED = {"least offcut": "least cutoff"}
@@ -338,6 +339,12 @@ def works_table(works: Mapping[str, Work]) -> Table:
         rows.append((work.name, "", "", "", work.about))
         for measure in work.takes:
             usual = "needed" if measure.usual is None else tape(measure.usual)
+            if measure.usual_formula:
+                usual = (
+                    f"as {measure.usual_formula}"
+                    if measure.usual_formula.isidentifier()
+                    else "worked out"
+                )
             rows.append(("", measure.name, measure.unit, usual, measure.about))
     return Table(("work", "measure", "unit", "usual", "about"), tuple(rows))
 

@@ -37,9 +37,11 @@ from joblog.service.places import Place, opened_if_there
 from joblog.service.prices import prices_at, prices_in
 from joblog.service.record import read_balance, read_entries
 from joblog.service.stock import StockItem, what_lies
+from joblog.sheet import AS_IT_IS, Reading, refused
 
 if TYPE_CHECKING:
     from joblog.ordering.foresee import Foreseen, Need
+    from joblog.service.house import Described
     from joblog.takeoff.works import Works
 
 
@@ -56,10 +58,21 @@ class Measured:
     fahrenheit: int | None = None
     tolerance: str = "1/8"
     works_file: Path | None = None
+    house: bool = False
+    """Whether they are those of the job's own house."""
+    reading: Reading = AS_IT_IS
+    """How the file, or the measures, are to be read."""
 
     @property
     def says_runs(self) -> bool:
-        return self.file is not None or self.work is not None
+        return self.file is not None or self.work is not None or self.house
+
+    @property
+    def called(self) -> str:
+        """What they are, for a person."""
+        if self.file is not None:
+            return f"the runs in {self.file.name}"
+        return "the house" if self.work is None else f"the {self.work}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +81,11 @@ class Learning:
 
     learned: bool = False
     paper: Path | None = None
-    """Earlier jobs as CSV; naming them is asking to learn."""
+    """Earlier jobs in a spreadsheet; naming them is asking to learn."""
     half_life: float | None = None
     crew: int | None = None
+    reading: Reading = AS_IT_IS
+    """How the paper is to be read."""
 
     @property
     def asked(self) -> bool:
@@ -128,22 +143,26 @@ class Loaded:
     """What came of loading a plan."""
 
     plan: Plan | None
-    """As the job now has it; None where the file holds none."""
+    """As the job now has it; None where the file holds none, or something of it was refused."""
     problems: tuple[Problem, ...]
     notes: tuple[str, ...] = ()
     """What was taken for which item of the catalog, and what was put in its unit."""
 
 
 @use_case
-def load_plan(desk: Desk, file: Path) -> Loaded:
+def load_plan(desk: Desk, file: Path, reading: Reading = AS_IT_IS) -> Loaded:
     """Puts the plan in a file in the place of the job's, under the names of the catalog as far as
-    they are sure; `naming.unsettled_names` has those that are not."""
+    they are sure; `naming.unsettled_names` has those that are not.
+
+    A plan of which something is refused is not loaded at all.
+    """
     from joblog.plan import read_csv, read_json
     from joblog.plan.meeting import met
 
     catalog = read_catalog(desk)
-    found, problems = read_json(file) if file.suffix.lower() == ".json" else read_csv(file, catalog)
-    if not (found.items or found.tasks or found.places):
+    as_json = file.suffix.lower() == ".json"
+    found, problems = read_json(file) if as_json else read_csv(file, catalog, reading)
+    if refused(problems) or not (found.items or found.tasks or found.places):
         return Loaded(None, problems)
     names = met(found, catalog)
     _set_plan(desk, names.plan)
@@ -329,8 +348,7 @@ def _wants_of_runs(place: Place, job: str | None, measured: Measured, priced: Ca
 
     found, problems = _runs_taken_off(place, job, measured, priced)
     needs = needs_of(found, priced, cut_from(found, priced))
-    runs = f"the runs in {measured.file.name}" if measured.file else f"the {measured.work}"
-    why = dict.fromkeys((need.item.name for need in needs), runs)
+    why = dict.fromkeys((need.item.name for need in needs), measured.called)
     if not job:
         return _Wanting(needs, {}, why, problems=problems)
     with desk_at(place, job) as desk:
@@ -400,9 +418,13 @@ def _check_stakes(
 
 @use_case
 def what_to_cut(
-    place: Place, pieces: Path | str, was: Path | None = None, **wishes: Any
+    place: Place,
+    pieces: Path | bytes,
+    was: Path | None = None,
+    reading: Reading = AS_IT_IS,
+    **wishes: Any,
 ) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
-    """Cut lists for the pieces of a file, or of text as such a file holds. Needs no job.
+    """Cut lists for the pieces of a file, or of what such a file holds. Needs no job.
 
     `was` is an earlier list that was begun; `wishes` are those of `cutting.cut_lists`.
     """
@@ -410,7 +432,7 @@ def what_to_cut(
     from joblog.cutting.read_pieces import read_pieces
     from joblog.cutting.read_plan import read_plans
 
-    wanted, problems = read_pieces(pieces)
+    wanted, problems = read_pieces(pieces, reading)
     with refusing(ValueError):
         earlier = read_plans(was) if was else ()
         plans, uncut = cut_lists(wanted, catalog_at(place), was=earlier, **wishes)
@@ -434,11 +456,11 @@ def _runs_taken_off(
     from joblog.takeoff import take_off as taking
 
     works, wrong = works_at(place, measured.works_file)
-    runs, unread = _runs(measured, works)
-    notes: tuple[str, ...] = ()
+    runs, notes, unread = _runs(place, job, measured, works)
     if measured.dictated:
         with desk_at(place, job) as desk:
-            runs, notes = reading.as_dictated(runs, read_entries(desk), works)
+            runs, told = reading.as_dictated(runs, read_entries(desk), works)
+        notes = (*notes, *told)
     if measured.fahrenheit is not None:
         runs = reading.with_usual(runs, works, fahrenheit=measured.fahrenheit)
     with refusing(ValueError):
@@ -449,18 +471,45 @@ def _runs_taken_off(
     return replace(found, notes=(*notes, *found.notes)), (*wrong, *unread, *problems)
 
 
-def _runs(measured: Measured, works: Works) -> tuple[tuple[Run, ...], tuple[Problem, ...]]:
+def _runs(
+    place: Place, job: str | None, measured: Measured, works: Works
+) -> tuple[tuple[Run, ...], tuple[str, ...], tuple[Problem, ...]]:
+    """The runs of a file, of options, or of a house, with notes and what could not be read."""
+    from joblog.service import house
     from joblog.takeoff import runs as reading
 
-    if measured.file is not None and measured.work is not None:
-        raise ServiceError("name a FILE of runs or one run with --work, not both")
+    if (measured.file is not None) + (measured.work is not None) + measured.house > 1:
+        raise ServiceError("name a FILE of runs, one run with --work, or --house; not two of them")
     if measured.work is not None:
         cells = {"work": measured.work, "place": measured.place, **dict(measured.values)}
+        how = reading.How(measured.reading.decimal or ".", measured.reading.sure)
         with refusing(ValueError):
-            return (reading.run_of(cells, works),), ()
-    if measured.file is not None:
-        return reading.read_runs(measured.file, works)
-    raise ServiceError("name a FILE of runs, or one run with --work, --place and --set")
+            return (reading.run_of(cells, works, how=how),), (), ()
+    if measured.file is None:
+        found = house.house_at(place, job) if measured.house else house.house_if_known(place, job)
+        if found is None:
+            raise ServiceError("name a FILE of runs, or one run with --work, --place and --set")
+        return _of_house(found, measured, works)
+    if house.is_house(measured.file, measured.reading):
+        return _of_house(house.read_table(measured.file, measured.reading), measured, works)
+    runs, unread = reading.read_runs(measured.file, works, measured.reading)
+    return _with_every(runs, measured.values, works), (), unread
+
+
+def _of_house(
+    found: Described, measured: Measured, works: Works
+) -> tuple[tuple[Run, ...], tuple[str, ...], tuple[Problem, ...]]:
+    values = {**dict(found.house.every), **dict(measured.values)}
+    return _with_every(found.runs, tuple(values.items()), works), found.notes, found.problems
+
+
+def _with_every(
+    runs: tuple[Run, ...], values: tuple[tuple[str, str], ...], works: Works
+) -> tuple[Run, ...]:
+    from joblog.takeoff.for_every import for_every
+
+    with refusing(ValueError):
+        return for_every(runs, values, works)
 
 
 def _foreseen(
@@ -474,7 +523,9 @@ def _foreseen(
     from joblog.ordering.foresee import foresee
     from joblog.rates import learn
 
-    history, notes, problems = history_at(place, learning.paper, learning.half_life)
+    history, notes, problems = history_at(
+        place, learning.paper, learning.half_life, learning.reading
+    )
     estimate = {task.name: 1 / task.per_hour for task in work if task.per_hour}
     learned = learn(
         history,

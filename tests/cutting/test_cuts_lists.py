@@ -66,9 +66,10 @@ def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
     ("content", "why"),
     [
         (b"", "has no column length"),
-        (b"size,pieces\n3,2\n", "has no column length"),
+        (b"size,pieces\n3,2\n", "for length say --column size=length"),
         (b"length\n", "has no row with a piece"),
-        (b"length\n\xff\xfe\n", "no UTF-8"),
+        (b"length\n\xff\xd8\xff\xe0\x00\x10JFIF\x00\x01\n", "is no t"),
+        (b"length\n\xe2\x85\x9e\n\xff\n", "no text in an encoding"),
     ],
 )
 def test_a_file_that_is_no_piece_list_says_so(tmp_path: Path, content: bytes, why: str) -> None:
