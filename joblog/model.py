@@ -7,7 +7,7 @@ recording are `float` seconds, because a clock is not a measurement of the work.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
@@ -262,6 +262,118 @@ class CutPlan:
     def proved(self) -> bool:
         """True when no plan can spend less."""
         return self.spent == self.at_least
+
+
+# --- the house as it stands -------------------------------------------------------------------
+# A walk around it from outside, side by side, with square corners. All lengths in inches.
+
+Top = Literal["eave", "gable", "open"]
+"""What a wall ends in above; "open": nothing of ours is there."""
+Corner = Literal["outside", "inside", "straight", "end"]
+"""What comes behind a side: a square corner outward or inward, the next side in the same line, or
+the end of the walk, where it meets a wall or a roof."""
+Hand = Literal["right", "left"]
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A window, door or vent in a side."""
+
+    kind: Literal["window", "door", "vent", "other"]
+    width: Fraction
+    height: Fraction
+    count: int = 1
+    name: str = ""
+    at: Fraction | None = None
+    """From where the side begins to the nearer edge of the first one; None where nobody said."""
+    sill: Fraction | None = None
+    """Its lower edge above the foot of the wall; None where nobody said."""
+    row: str = field(default="", compare=False)
+    """Where it was read, such as "house.csv, row 3"; so of the others."""
+
+
+@dataclass(frozen=True, slots=True)
+class Interruption:
+    """Something that an eave stops for: no soffit, fascia or gutter there."""
+
+    what: str
+    """Such as "porch roof" or "chimney"."""
+    at: Fraction
+    """From where the side begins."""
+    length: Fraction
+    row: str = field(default="", compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One straight wall of the walk, from one corner to the next."""
+
+    name: str
+    length: Fraction
+    """Along the wall."""
+    top: Top = "eave"
+    corner: Corner = "outside"
+    """Behind it."""
+    height: Fraction | None = None
+    """Of its siding, where the side begins; a gable's triangle stands above it."""
+    height_end: Fraction | None = None
+    """Of its siding at its end, such as 0 on the cheek of a dormer; None where it is the same."""
+    depth: Fraction | None = None
+    """Of the soffit, from the wall to the back of the fascia."""
+    depths: tuple[Depth, ...] = ()
+    """Where it was measured more than once; then `depth` is None."""
+    pitch: Fraction | None = None
+    """Of a gable: rise in inches over 12, both slopes alike, the ridge in the middle."""
+    gutter: bool = False
+    siding: bool = True
+    openings: tuple[Opening, ...] = ()
+    interruptions: tuple[Interruption, ...] = ()
+    row: str = field(default="", compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """A stretch of the house that is walked around by itself: the main house, a dormer, a porch.
+
+    It is closed where the last side leads to the first by a corner, and open where it ends.
+    """
+
+    name: str
+    sides: tuple[Side, ...] = ()
+    count: int = 1
+    """How many are alike, such as three dormers."""
+    row: str = field(default="", compare=False)
+
+    @property
+    def first(self) -> Corner:
+        """What stands before the first side: "end" where the walk is open."""
+        return self.sides[-1].corner if self.sides else "end"
+
+
+@dataclass(frozen=True, slots=True)
+class Ceiling:
+    """A level ceiling under a roof, such as a porch's."""
+
+    name: str
+    length: Fraction
+    width: Fraction
+    open_sides: int = 0
+    """Edges that end at a beam or a fascia, and take no channel on a wall."""
+    row: str = field(default="", compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """A house by its sides, in the order in which somebody walks around it."""
+
+    bodies: tuple[Body, ...] = ()
+    ceilings: tuple[Ceiling, ...] = ()
+    attic: Fraction | None = None
+    """Square inches of its floor."""
+    at_hand: Hand = "right"
+    """On which hand the house was during the walk; with the right one it goes clockwise, seen from
+    above."""
+    attic_row: str = field(default="", compare=False)
 
 
 # --- the take-off and the order ---------------------------------------------------------------
