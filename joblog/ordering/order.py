@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
@@ -11,6 +11,7 @@ from joblog.form import units_of
 from joblog.local import day_written
 from joblog.model import (
     Item,
+    Order,
     OrderCosts,
     OrderLine,
     Prediction,
@@ -23,7 +24,7 @@ from joblog.ordering.foresee import (
     allowed,
     share_source,
 )
-from joblog.ordering.wishes import RISK, percent
+from joblog.ordering.wishes import RISK, percent, stakes_in_words
 from joblog.quantity import money
 from joblog.reconcile.units import in_unit_of
 
@@ -37,6 +38,14 @@ NO_RESERVE = (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Ordered:
+    """Lines of an order, and in words what the choice of all of them rests on."""
+
+    lines: tuple[OrderLine, ...]
+    told: tuple[str, ...] = ()
+
+
 def order(
     needs: Sequence[Need],
     on_hand: Mapping[str, Fraction] | None = None,
@@ -46,14 +55,15 @@ def order(
     *,
     risk: float | None = None,
     costs: OrderCosts | None = None,
-) -> tuple[OrderLine, ...]:
+) -> Ordered:
     """One line an item, in the order of the needs; each says where its allowance came from.
 
     `on_hand` is by item name in the item's unit. The allowance is what `allowance` says by item
-    name, as a share of gross; else what `foreseen` says, at the risk of running short that is
-    asked (`RISK` unless told) or that `costs` balance; else what the plan has; else
+    name, as a share of gross; else what `foreseen` says; else what the plan has; else
     `usual_allowance`, or `ALLOWANCE` where nobody said one. Rounding to packs comes last, upwards.
-    Raises ValueError for an amount on hand or an allowance below zero, and as `order_quantity`
+    Lines that are foreseen are chosen together, for a trip is paid once: anything is missing on at
+    most `risk` of such jobs (`RISK` unless told), or they cost least by `costs`.
+    Raises ValueError for an amount on hand or an allowance below zero, and as `order_together`
     does.
     """
     kept, rates = on_hand or {}, allowance or {}
@@ -61,23 +71,82 @@ def order(
     for name, number in named:
         if number < 0:
             raise ValueError(f"{name}: {number} is below zero")
-    if risk is None and costs is None:
-        risk = RISK
+    learned: list[tuple[Need, Prediction]] = []
+    if foreseen:
+        predicted = ((need, foreseen.items.get(need.item.name)) for need in needs)
+        learned = [
+            (need, found) for need, found in predicted if found and need.item.name not in rates
+        ]
+    chosen, told = _together(learned, kept, foreseen, risk, costs)
     lines = []
     for need in needs:
         name, there = need.item.name, kept.get(need.item.name, Fraction(0))
-        prediction = foreseen.items.get(name) if foreseen else None
         if name in rates:
             lines.append(_line(need, there, need.gross * rates[name], _said(rates[name])))
-        elif prediction is not None:
-            lines.append(_foreseen_line(need, there, prediction, risk, costs))
+        elif name in chosen:
+            lines.append(chosen[name])
         elif need.allowance is not None and usual_allowance is None:
             lines.append(_line(need, there, need.allowance, f"the plan: {need.source}"))
         else:
             share = ALLOWANCE if usual_allowance is None else usual_allowance
             source = _said(share) if usual_allowance is not None else f"{percent(share)} usual"
             lines.append(_line(need, there, need.gross * share, source))
-    return tuple(lines)
+    return Ordered(tuple(lines), (*told, *_without_chance(lines, chosen)))
+
+
+def _together(
+    learned: Sequence[tuple[Need, Prediction]],
+    on_hand: Mapping[str, Fraction],
+    foreseen: Foreseen | None,
+    risk: float | None,
+    costs: OrderCosts | None,
+) -> tuple[dict[str, OrderLine], tuple[str, ...]]:
+    """The lines of what is foreseen, chosen together, and what a person should know of that."""
+    if not learned or foreseen is None:
+        return {}, ()
+    from joblog.rates import Demand, order_together
+
+    asked = RISK if risk is None and costs is None else risk
+    demands = [
+        Demand(
+            prediction,
+            need.item.pack,
+            on_hand.get(need.item.name, Fraction(0)),
+            need.gross,
+            _price(need.item),
+        )
+        for need, prediction in learned
+    ]
+    found = order_together(demands, alike=_alike(foreseen), risk=asked, costs=costs)
+    lines = {
+        need.item.name: _foreseen_line(need, demand.on_hand, prediction, chosen, found.chance_any)
+        for (need, prediction), demand, chosen in zip(learned, demands, found.orders, strict=True)
+    }
+    told = [stakes_in_words(risk, costs, found.chance_any, found.at_most_saved)]
+    unpriced = [need.item.name for need, _ in learned if need.item.unit_cost is None]
+    if costs is None and unpriced and len(unpriced) < len(learned):
+        told.append(
+            f"{', '.join(unpriced)}: without a price, a pack was weighed like those of the others"
+        )
+    return lines, tuple(told)
+
+
+def _alike(foreseen: Foreseen) -> float:
+    """How much the items of one job turn out alike, as in a bid."""
+    from joblog.rates.together import USUAL, together
+
+    return USUAL if foreseen.learned is None else round(together(foreseen.learned)[0], 2)
+
+
+def _price(item: Item) -> Fraction | None:
+    """Of a pack."""
+    return None if item.unit_cost is None else Fraction(item.unit_cost) * item.pack
+
+
+def _without_chance(lines: Sequence[OrderLine], chosen: Mapping[str, OrderLine]) -> Iterator[str]:
+    others = [line.item for line in lines if line.item not in chosen]
+    if chosen and others:
+        yield f"{', '.join(others)}: not in that chance, for the extra is not a learned one"
 
 
 def _line(need: Need, on_hand: Fraction, allowance: Fraction, source: str) -> OrderLine:
@@ -106,23 +175,9 @@ def _line(need: Need, on_hand: Fraction, allowance: Fraction, source: str) -> Or
 
 
 def _foreseen_line(
-    need: Need,
-    on_hand: Fraction,
-    prediction: Prediction,
-    risk: float | None,
-    costs: OrderCosts | None,
+    need: Need, on_hand: Fraction, prediction: Prediction, chosen: Order, chance_any: float
 ) -> OrderLine:
     """The line whose allowance reaches the foreseen amount that the risk asks for."""
-    from joblog.rates import order_quantity
-
-    chosen = order_quantity(
-        prediction,
-        need.item.pack,
-        risk=risk,
-        costs=costs,
-        on_hand=on_hand,
-        at_least=need.gross,
-    )
     supply = on_hand + chosen.quantity
     # Rounding up to an exact number must not ask for a pack more than the risk does.
     extra = min(allowed(chosen.covers, need.gross), max(supply - need.gross, Fraction(0)))
@@ -132,6 +187,7 @@ def _foreseen_line(
         interval=next(one for one in prediction.intervals if one.level == LEVEL),
         chance_short=chosen.chance_short,
         left_over=chosen.left_over,
+        chance_any=chance_any,
     )
 
 

@@ -65,17 +65,34 @@ def stakes_of(
     return None, costs
 
 
-def stakes_in_words(risk: float | None, costs: OrderCosts | None) -> str:
-    """The risk that an order was made at, in words."""
+def stakes_in_words(
+    risk: float | None, costs: OrderCosts | None, chance_any: float, saved: float = 0.0
+) -> str:
+    """What an order was made at, the chance that anything of it is missing, and how much of its
+    cost a better one could save at most, in words."""
+    often = percent(Fraction(chance_any).limit_denominator(1000))
     if costs is None:
         share = percent(Fraction(RISK if risk is None else risk).limit_denominator(100_000))
         usual = " (usual; say --risk for another)" if risk is None else ""
-        return f"ordered so that each item runs short in at most {share} of such jobs{usual}"
-    what = "a trip for all that is missing" if costs.once else "each pack missing"
-    return (
-        f"ordered at the least cost of each item: {what} {costs.second_trip}, each pack left over "
-        f"{costs.left_over}"
-    )
+        words = (
+            f"ordered so that anything at all is missing on at most {share} of such jobs{usual}; "
+            f"with these packs something is on {often}"
+        )
+    elif costs.once:
+        words = (
+            f"ordered at the least cost of all of it: a trip for all that is missing "
+            f"{costs.second_trip}, each pack left over {costs.left_over}; something is missing on "
+            f"{often} of such jobs"
+        )
+    else:
+        words = (
+            f"ordered at the least cost of each item: each pack missing {costs.second_trip}, each "
+            f"pack left over {costs.left_over}; something is missing on {often} of such jobs"
+        )
+    if saved >= 0.001:
+        best = percent(Fraction(saved).limit_denominator(1000))
+        words += f". The search for the best stopped early; it could save at most {best}"
+    return words
 
 
 def counts_of(texts: Sequence[str]) -> dict[str, Fraction]:

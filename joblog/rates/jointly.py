@@ -49,9 +49,10 @@ class OrderTogether:
     alike: float
 
     @property
-    def proved(self) -> bool:
-        """Whether no other order is better."""
-        return self.spent <= self.at_least + 1e-9 * max(1.0, abs(self.spent))
+    def at_most_saved(self) -> float:
+        """The share of what is spent that a better order could save; 0 where this is proved the
+        best."""
+        return max(0.0, 1 - self.at_least / self.spent) if self.spent > 0 else 0.0
 
 
 def order_together(
@@ -71,14 +72,14 @@ def order_together(
 
     Raises ValueError as `order_quantity` does.
     """
+    if costs is not None and not costs.once:
+        return _each_by_itself(demands, costs, alike)
     demands = [replace(one, prediction=without_far_tail(one.prediction)) for one in demands]
     asked = [risk_asked(one.prediction.name, risk, costs) for one in demands]
     wanted = [packs_wanted(one.prediction, one.pack, one.on_hand) for one in demands]
     least = [packs_at_least(one.pack, one.on_hand, one.at_least) for one in demands]
     if not demands:
         return OrderTogether((), 0.0, 0.0, 0.0, alike)
-    if costs is not None and not costs.once:
-        return _each_by_itself(demands, costs, alike)
     coverage = coverage_of(wanted, least, alike)
     if costs is not None:
         left = [

@@ -231,7 +231,7 @@ def what_to_buy(
     is on hand there is deducted.
     """
     from joblog.ordering.order import NO_RESERVE, order, with_wanted
-    from joblog.ordering.wishes import counts_of, shares_of, stakes_in_words, stakes_of
+    from joblog.ordering.wishes import counts_of, shares_of, stakes_of
 
     with refusing(ValueError):
         shares = shares_of(allowances)
@@ -252,7 +252,7 @@ def what_to_buy(
     elif shares.usual is None and any(need.allowance is not None for need in needs):
         notes = (*notes, NO_RESERVE)
     with refusing(ValueError):
-        lines = order(
+        made = order(
             needs,
             {**wanting.on_hand, **counted},
             shares.items,
@@ -261,7 +261,7 @@ def what_to_buy(
             risk=chance,
             costs=costs,
         )
-    lines = tuple(replace(line, why=(wanting.why[line.item],)) for line in lines)
+    lines = tuple(replace(line, why=(wanting.why[line.item],)) for line in made.lines)
     items = {item.name: item for item in (*priced.items, *(need.item for need in needs))}
     lines, told = with_wanted(lines, wanted_at(place), items, wanting.job)
     costs_of = {line.item: line.unit_cost for line in lines}
@@ -271,8 +271,7 @@ def what_to_buy(
         *_lying(place, lines),
         *price_notes(said, costs_of, "the order counts", known),
     )
-    asked = stakes_in_words(chance, costs) if learning.asked else ""
-    return Bought(lines, (*notes, *filter(None, [asked])), problems)
+    return Bought(lines, (*notes, *made.told), problems)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,8 @@ much. A person has closed twelve jobs, and some lie ahead, each with its own siz
 in three ways: every item by itself (as if the others could not run short), all together, and by who
 knows the true rates, but not the luck. Then each job is done over many times, each time with other
 luck, and the costs are what really happened. Besides, each job is ordered at a chance of 10 %: for
-each item by itself, and that anything is missing; printed is how often anything was.
+each item by itself, and that anything is missing; printed is how often anything was. The same is done, with the packs of
+these, on the trades of `tests.bench.learning`, after 3, 10 and 40 closed jobs.
 
 What makes the jobs is not what is fitted to them: pieces are lost one by one, as many as a Poisson
 says, at a rate times the luck of the job times the luck of the item, both gamma-distributed; what
@@ -32,6 +33,10 @@ from joblog.model import History, OrderCosts, PastUse
 from joblog.rates import learn, order_quantity, predict
 from joblog.rates.jointly import Demand, order_together
 from joblog.rates.together import together
+from tests.bench.learning.simulators import HELD as HELD_TRADES
+from tests.bench.learning.simulators import OPEN as TRADES
+from tests.bench.learning.simulators import contractor
+from tests.bench.learning.trade import Contractor
 
 Floats = npt.NDArray[np.float64]
 Counts = npt.NDArray[np.int64]
@@ -87,6 +92,44 @@ def main() -> None:
             f"  {100 * proved:4.0f} % (farthest {100 * gap:.2f} %)",
             flush=True,
         )
+    print("\ntrade, closed jobs   anything missing (10 % asked)   bought beyond what is sure")
+    print("                       each  together, said              each  together")
+    for trade, of_trade in (TRADES if told.half == "open" else HELD_TRADES).items():
+        for jobs in (3, 10, 40):
+            found = [_of_trade(contractor(of_trade, at), jobs) for at in range(told.people)]
+            alone, any_of, said, each, joint = 100 * np.mean(found, axis=0)
+            print(
+                f"{trade:<12} {jobs:>4}   {alone:7.1f} % {any_of:6.1f} % {said:6.1f} %"
+                f"            {each:5.1f} % {joint:5.1f} %",
+                flush=True,
+            )
+
+
+def _of_trade(person: Contractor, jobs: int) -> tuple[float, ...]:
+    """How often anything was missing by itself and together, what was said of it, and how much was
+    bought beyond what is sure."""
+    learned = learn(person.history(jobs), estimate=person.estimate)
+    demands, wanted = [], []
+    for use in person.ahead[jobs].uses:
+        found = predict(
+            learned, use.goods.name, use.net, use.geometric, family=use.goods.family,
+            fahrenheit=use.fahrenheit, depth=use.depth, crew=use.crew,
+        )  # fmt: skip
+        sure = use.net + (use.geometric or 0)
+        demands.append(Demand(found, use.pack, at_least=sure, price=use.pack))
+        wanted.append(_packs(np.array(use.counted), [float(use.pack)]))
+    made = order_together(demands, alike=together(learned)[0], risk=RISK)
+    each = [
+        order_quantity(one.prediction, one.pack, risk=RISK, at_least=one.at_least)
+        for one in demands
+    ]
+    needed = float(sum(one.at_least for one in demands))
+    missing, bought = [], []
+    for orders in (each, made.orders):
+        packs = np.array([order.packs for order in orders])
+        missing.append(float((np.array(wanted).T > packs).any(axis=1).mean()))
+        bought.append(float(sum(order.quantity for order in orders)) / needed - 1)
+    return (*missing, made.chance_any, *bought)
 
 
 @dataclass(frozen=True)
@@ -144,12 +187,12 @@ def _jobs(setting: Setting, number: int) -> Iterator[tuple[float, ...]]:
         known = best(_packs(person.amounts(sizes, OUTCOMES, luck), packs), setting)
         together_ = np.array([order.packs for order in joint.orders])
         at_risk_ = np.array([order.packs for order in at_risk.orders])
-        gap = max((one.spent - one.at_least) / one.spent for one in (joint, at_risk))
+        gap = max(one.at_most_saved for one in (joint, at_risk))
         yield (
             *(cost(packs_, wanted, setting) for packs_ in (each, together_, known)),
             *(float((wanted > packs_).any(axis=1).mean()) for packs_ in (each_at_risk, at_risk_)),
             at_risk.chance_any,
-            float(joint.proved and at_risk.proved),
+            float(gap < 1e-6),
             gap,
         )
 
@@ -210,8 +253,9 @@ def _sizes(person: Person, luck: np.random.Generator) -> Counts:
     return np.asarray(np.maximum(2, np.round(sizes)), dtype=np.int64)
 
 
-def _packs(amounts: Floats, packs: Sequence[int]) -> Counts:
-    return np.ceil(amounts / np.array(packs) - 1e-9).astype(np.int64)
+def _packs(amounts: Floats, packs: Sequence[float]) -> Counts:
+    whole: Counts = np.ceil(amounts / np.array(packs) - 1e-9).astype(np.int64)
+    return whole
 
 
 def _name(at: int) -> str:
