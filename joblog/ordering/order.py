@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from fractions import Fraction
 from math import ceil
+from typing import TYPE_CHECKING
 
 from joblog.form import units_of
 from joblog.local import day_written
@@ -13,6 +15,7 @@ from joblog.model import (
     Item,
     Order,
     OrderCosts,
+    OrderedLength,
     OrderLine,
     Prediction,
     Wanted,
@@ -24,9 +27,20 @@ from joblog.ordering.foresee import (
     allowed,
     share_source,
 )
+from joblog.ordering.lengths import (
+    in_units,
+    lengths_of,
+    pack_in_units,
+    spare_length,
+    with_more,
+    with_packs,
+)
 from joblog.ordering.wishes import RISK, percent, stakes_in_words
 from joblog.quantity import money
 from joblog.reconcile.units import in_unit_of
+
+if TYPE_CHECKING:
+    from joblog.rates import Demand
 
 ALLOWANCE = Fraction(1, 20)
 """Of gross, for what cracks, goes missing or is cut wrong, until a rate is learned (common
@@ -80,7 +94,7 @@ def order(
     chosen, told = _together(learned, kept, foreseen, risk, costs)
     lines = []
     for need in needs:
-        name, there = need.item.name, kept.get(need.item.name, Fraction(0))
+        name, there = need.item.name, there_of(need, kept)
         if name in rates:
             lines.append(_line(need, there, need.gross * rates[name], _said(rates[name])))
         elif name in chosen:
@@ -104,22 +118,15 @@ def _together(
     """The lines of what is foreseen, chosen together, and what a person should know of that."""
     if not learned or foreseen is None:
         return {}, ()
-    from joblog.rates import Demand, order_together
+    from joblog.rates import order_together
 
     asked = RISK if risk is None and costs is None else risk
-    demands = [
-        Demand(
-            prediction,
-            need.item.pack,
-            on_hand.get(need.item.name, Fraction(0)),
-            need.gross,
-            _price(need.item),
-        )
-        for need, prediction in learned
-    ]
+    demands = [_demand(need, prediction, there_of(need, on_hand)) for need, prediction in learned]
     found = order_together(demands, alike=_alike(foreseen), risk=asked, costs=costs)
     lines = {
-        need.item.name: _foreseen_line(need, demand.on_hand, prediction, chosen, found.chance_any)
+        need.item.name: _foreseen_line(
+            need, there_of(need, on_hand), prediction, demand, chosen, found.chance_any
+        )
         for (need, prediction), demand, chosen in zip(learned, demands, found.orders, strict=True)
     }
     told = [stakes_in_words(risk, costs, found.chance_any, found.at_most_saved)]
@@ -138,9 +145,24 @@ def _alike(foreseen: Foreseen) -> float:
     return USUAL if foreseen.learned is None else round(together(foreseen.learned)[0], 2)
 
 
-def _price(item: Item) -> Fraction | None:
-    """Of a pack."""
-    return None if item.unit_cost is None else Fraction(item.unit_cost) * item.pack
+def there_of(need: Need, on_hand: Mapping[str, Fraction]) -> Fraction:
+    """What is on hand of it, with what its cutoffs save, in its own unit."""
+    counted = on_hand.get(need.item.name, Fraction(0))
+    return counted if need.cut is None else counted - need.cut.whole + need.cut.saved
+
+
+def _demand(need: Need, prediction: Prediction, on_hand: Fraction) -> Demand:
+    """What may be needed, and what more of it is bought in; the sticks of a cut list in several
+    lengths are bought in any case."""
+    from joblog.rates import Demand
+
+    item, pack, each, there = need.item, need.item.pack, need.item.unit_cost, on_hand
+    if need.cut and need.cut.sticks:
+        spare = spare_length(item, need.cut.longest)
+        pack, each = pack_in_units(item, spare), dict(item.length_costs).get(spare, each)
+        there += in_units(item, lengths_of(item, need.cut, Fraction(0)))
+    price = None if each is None else Fraction(each) * item.pack * (1 + (item.tax or 0))
+    return Demand(prediction, pack, there, need.gross, price)
 
 
 def _without_chance(lines: Sequence[OrderLine], chosen: Mapping[str, OrderLine]) -> Iterator[str]:
@@ -152,10 +174,7 @@ def _without_chance(lines: Sequence[OrderLine], chosen: Mapping[str, OrderLine])
 def _line(need: Need, on_hand: Fraction, allowance: Fraction, source: str) -> OrderLine:
     item = need.item
     needed = need.gross + allowance
-    packs = max(0, ceil((needed - on_hand) / item.pack))
-    bought = packs * item.pack
-    cost = None if item.unit_cost is None else money(bought * Fraction(item.unit_cost))
-    return OrderLine(
+    line = OrderLine(
         item=item.name,
         unit=item.unit,
         net=need.net,
@@ -164,24 +183,52 @@ def _line(need: Need, on_hand: Fraction, allowance: Fraction, source: str) -> Or
         allowance=allowance,
         needed=needed,
         on_hand=on_hand,
-        packs=packs,
+        packs=0,
         pack=item.pack,
         pack_name=item.pack_name,
-        bought=bought,
+        bought=Fraction(0),
         unit_cost=item.unit_cost,
-        cost=cost,
+        cost=None,
         source=source,
+        supplier=item.supplier,
+        least_order=item.least_order,
+        tax=item.tax,
+        cutoffs=need.cut.cutoffs if need.cut else (),
+    )
+    if need.cut and need.cut.sticks:
+        return _in_lengths(line, item, lengths_of(item, need.cut, needed - on_hand))
+    return _in_packs(line, max(0, ceil((needed - on_hand) / item.pack)))
+
+
+def _in_packs(line: OrderLine, packs: int) -> OrderLine:
+    bought = packs * line.pack
+    cost = None if line.unit_cost is None else money(bought * Fraction(line.unit_cost))
+    return replace(line, packs=packs, bought=bought, cost=cost)
+
+
+def _in_lengths(line: OrderLine, item: Item, lengths: tuple[OrderedLength, ...]) -> OrderLine:
+    return replace(
+        line,
+        packs=sum(one.packs for one in lengths),
+        bought=in_units(item, lengths),
+        cost=sum((one.cost for one in lengths if one.cost is not None), Decimal("0.00")),
+        lengths=lengths,
     )
 
 
 def _foreseen_line(
-    need: Need, on_hand: Fraction, prediction: Prediction, chosen: Order, chance_any: float
+    need: Need,
+    on_hand: Fraction,
+    prediction: Prediction,
+    demand: Demand,
+    chosen: Order,
+    chance_any: float,
 ) -> OrderLine:
     """The line whose allowance reaches the foreseen amount that the risk asks for."""
-    supply = on_hand + chosen.quantity
+    supply = demand.on_hand + chosen.quantity
     # Rounding up to an exact number must not ask for a pack more than the risk does.
     extra = min(allowed(chosen.covers, need.gross), max(supply - need.gross, Fraction(0)))
-    return replace(
+    line = replace(
         _line(need, on_hand, extra, share_source(prediction)),
         jobs=prediction.n,
         interval=next(one for one in prediction.intervals if one.level == LEVEL),
@@ -189,6 +236,11 @@ def _foreseen_line(
         left_over=chosen.left_over,
         chance_any=chance_any,
     )
+    if not line.lengths or need.cut is None:
+        return line
+    spare = spare_length(need.item, need.cut.longest)
+    cut = lengths_of(need.item, need.cut, Fraction(0))
+    return _in_lengths(line, need.item, with_packs(need.item, cut, spare, chosen.packs))
 
 
 def with_wanted(
@@ -241,20 +293,20 @@ def _with(
         return replace(line, why=(*line.why, why))
     more = line.on_hand + quantity - line.needed if among else quantity
     needed = line.needed + more
-    packs = max(0, ceil((needed - line.on_hand) / line.pack))
-    bought = packs * line.pack
-    return replace(
+    raised = replace(
         line,
         needed=needed,
         asked=line.asked + more,
-        packs=packs,
-        bought=bought,
-        cost=None if line.unit_cost is None else money(bought * Fraction(line.unit_cost)),
         # Both were of the packs before.
         chance_short=None,
         left_over=None,
         why=(*line.why, why),
     )
+    if line.lengths:
+        longest = max(one.length for one in line.lengths)
+        lacking = needed - line.on_hand - line.bought
+        return _in_lengths(raised, item, with_more(item, line.lengths, lacking, longest))
+    return _in_packs(raised, max(0, ceil((needed - line.on_hand) / line.pack)))
 
 
 ASKED = "asked for on the job"

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from joblog.model import (
     OrderCosts,
+    StockLength,
 )
-from joblog.quantity import about, fraction_of, money_of
+from joblog.quantity import about, fraction_of, inches_of, money_of
 
 RISK = 0.10
 """Of running short, where earlier jobs tell how much is needed and nobody says a risk."""
@@ -70,7 +72,7 @@ def stakes_in_words(
 ) -> str:
     """What an order was made at, the chance that anything of it is missing, and how much of its
     cost a better one could save at most, in words."""
-    often = percent(Fraction(chance_any).limit_denominator(1000))
+    often = percent(Fraction(round(chance_any * 1000), 1000))
     if costs is None:
         share = percent(Fraction(RISK if risk is None else risk).limit_denominator(100_000))
         usual = " (usual; say --risk for another)" if risk is None else ""
@@ -90,7 +92,7 @@ def stakes_in_words(
             f"pack left over {costs.left_over}; something is missing on {often} of such jobs"
         )
     if saved >= 0.001:
-        best = percent(Fraction(saved).limit_denominator(1000))
+        best = percent(Fraction(round(saved * 1000), 1000))
         words += f". The search for the best stopped early; it could save at most {best}"
     return words
 
@@ -106,6 +108,26 @@ def counts_of(texts: Sequence[str]) -> dict[str, Fraction]:
         if counts[_name(name)] < 0:
             raise ValueError(f"{text!r} is below zero")
     return counts
+
+
+def cutoffs_of(texts: Sequence[str]) -> dict[str, tuple[StockLength, ...]]:
+    """Cutoffs on hand as a person says them: "F channel=63.5", "F channel=63.5 x 2", in inches
+    where no unit is said. Raises ValueError."""
+    lengths: dict[str, tuple[StockLength, ...]] = {}
+    for text in texts:
+        name, equals, said = text.rpartition("=")
+        found = _CUTOFF.fullmatch(said.strip())
+        if not equals or found is None:
+            raise ValueError(f"{text!r} is written like F channel=63.5 x 2")
+        length, pieces = inches_of(found["length"]), int(found["pieces"] or 1)
+        if length <= 0 or not pieces:
+            raise ValueError(f"{text!r} is no cutoff; it has no length, or there are none of it")
+        name = _name(name)
+        lengths[name] = (*lengths.get(name, ()), StockLength(length, pieces, offcut=True))
+    return lengths
+
+
+_CUTOFF = re.compile(r"(?P<length>.+?)(?:\s+x\s*(?P<pieces>\d{1,4}))?", re.IGNORECASE)
 
 
 def percent(share: Fraction) -> str:

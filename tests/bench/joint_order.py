@@ -7,8 +7,8 @@ much. A person has closed twelve jobs, and some lie ahead, each with its own siz
 in three ways: every item by itself (as if the others could not run short), all together, and by who
 knows the true rates, but not the luck. Then each job is done over many times, each time with other
 luck, and the costs are what really happened. Besides, each job is ordered at a chance of 10 %: for
-each item by itself, and that anything is missing; printed is how often anything was. The same is done, with the packs of
-these, on the trades of `tests.bench.learning`, after 3, 10 and 40 closed jobs.
+each item by itself, and that anything is missing; printed is how often anything was. The same is
+done on the trades of `tests.bench.learning`, after 3, 10 and 40 closed jobs.
 
 What makes the jobs is not what is fitted to them: pieces are lost one by one, as many as a Poisson
 says, at a rate times the luck of the job times the luck of the item, both gamma-distributed; what
@@ -127,7 +127,7 @@ def _of_trade(person: Contractor, jobs: int) -> tuple[float, ...]:
     missing, bought = [], []
     for orders in (each, made.orders):
         packs = np.array([order.packs for order in orders])
-        missing.append(float((np.array(wanted).T > packs).any(axis=1).mean()))
+        missing.append(float((packs < np.array(wanted).T).any(axis=1).mean()))
         bought.append(float(sum(order.quantity for order in orders)) / needed - 1)
     return (*missing, made.chance_any, *bought)
 
