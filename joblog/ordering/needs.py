@@ -163,4 +163,13 @@ def _with_price(line: PlannedItem, known: Item | None) -> Item:
     same = known is not None and known.unit == line.item.unit
     source = known if same and known is not None else line.item
     cost = line.unit_cost if line.unit_cost is not None else source.unit_cost
-    return replace(line.item, pack=source.pack, pack_name=source.pack_name, unit_cost=cost)
+    return replace(
+        line.item,
+        pack=source.pack,
+        pack_name=source.pack_name,
+        unit_cost=cost,
+        length_costs=source.length_costs,
+        supplier=source.supplier,
+        least_order=source.least_order,
+        tax=source.tax,
+    )

@@ -130,6 +130,18 @@ def cutoffs_of(texts: Sequence[str]) -> dict[str, tuple[StockLength, ...]]:
 _CUTOFF = re.compile(r"(?P<length>.+?)(?:\s+x\s*(?P<pieces>\d{1,4}))?", re.IGNORECASE)
 
 
+def tax_of(text: str) -> Fraction:
+    """Sales tax as a person says it, in percent: "8.25%". Raises ValueError."""
+    share = fraction_of(text.strip().removesuffix("%")) / 100
+    if not 0 <= share <= HIGHEST_TAX:
+        raise ValueError(f"a sales tax of {text.strip()} is not between 0 and 30%")
+    return share
+
+
+HIGHEST_TAX = Fraction(30, 100)
+"""More is a slip of the pen."""
+
+
 def percent(share: Fraction) -> str:
     """A share in words: 0.05 is "5 %"."""
     return f"{about(share * 100, 2)} %"
