@@ -4,7 +4,7 @@ that it may well be."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -57,6 +57,16 @@ def surely(name: str, items: Sequence[Item]) -> Meant:
 def item_called(name: str, catalog: Catalog) -> Item | None:
     """The item that surely is called so; None where there is none, or more than one."""
     return surely(name, catalog.items).item
+
+
+def surely_called(*among: Sequence[Item]) -> Callable[[str], str | None]:
+    """Knows the name of the item that is surely meant; what is sure of the first ones counts."""
+
+    def known(name: str) -> str | None:
+        found = next(filter(None, (surely(name, items).item for items in among)), None)
+        return found.name if found else None
+
+    return known
 
 
 def families_of(catalog: Catalog, others: Iterable[str] = ()) -> Mapping[str, str]:

@@ -10,6 +10,7 @@ from joblog.cutting.cuts import KERF, USEFUL, plan_cuts
 from joblog.cutting.recut import begun as stick_begun
 from joblog.cutting.recut import recut
 from joblog.model import Catalog, CutPlan, Item, Piece, Problem, StockLength
+from joblog.named import one_named, spoken_of
 from joblog.quantity import inches_of, money_of
 
 TWELVE_FEET = Fraction(144)
@@ -47,9 +48,8 @@ def cut_lists(
     """
     names = list(dict.fromkeys(piece.item for piece in pieces))
     if item is not None:
-        names = [name for name in names if (name or "").lower() == item.strip().lower()]
-        if not names:
-            raise ValueError(f"no piece is to be cut from {item!r}")
+        cut_from = [name for name in names if name is not None]
+        names = [one_named(item, cut_from, "this list", spoken_of(catalog.items))]
     new = [_stock(text, "--stock") for text in stock]
     old = [_stock(text, "--cutoff") for text in offcuts]
     for line, text in zip(old, offcuts, strict=True):

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import TypeVar
 
-from joblog.model import (
-    OrderCosts,
-    StockLength,
-)
+from joblog.catalog.naming import surely_called
+from joblog.model import Item, OrderCosts, StockLength
+from joblog.named import under_names
+from joblog.ordering.foresee import Need
 from joblog.quantity import about, fraction_of, inches_of, money_of
 
 RISK = 0.10
@@ -33,6 +34,8 @@ def shares_of(texts: Sequence[str]) -> Shares:
         share = fraction_of(percent.strip().removesuffix("%")) / 100
         if not 0 <= share <= 1:
             raise ValueError(f"an allowance of {percent.strip()} is not between 0 and 100%")
+        if equals and _name(name) in shares.items:
+            raise ValueError(f"an allowance for {_name(name)} is said twice; say it once")
         if equals:
             shares.items[_name(name)] = share
         else:
@@ -99,11 +102,13 @@ def stakes_in_words(
 
 def counts_of(texts: Sequence[str]) -> dict[str, Fraction]:
     """What is on hand as a person says it: "soffit panel=3". Raises ValueError."""
-    counts = {}
+    counts: dict[str, Fraction] = {}
     for text in texts:
         name, equals, count = text.rpartition("=")
         if not equals:
             raise ValueError(f"{text!r} is written like soffit panel=3")
+        if _name(name) in counts:
+            raise ValueError(f"{_name(name)} is said twice; say it once")
         counts[_name(name)] = fraction_of(count)
         if counts[_name(name)] < 0:
             raise ValueError(f"{text!r} is below zero")
@@ -140,6 +145,18 @@ def tax_of(text: str) -> Fraction:
 
 HIGHEST_TAX = Fraction(30, 100)
 """More is a slip of the pen."""
+
+Said = TypeVar("Said")
+
+
+def in_order(
+    said: Mapping[str, Said], needs: Sequence[Need], catalog: Sequence[Item]
+) -> dict[str, Said]:
+    """What was said by name, under the names of the needed items: their own, or what they are
+    spoken of by. Raises ValueError, with the nearest names, for one that nothing needed has."""
+    items = [need.item for need in needs]
+    names = [item.name for item in items]
+    return under_names(said, names, "this order", surely_called(items, catalog))
 
 
 def percent(share: Fraction) -> str:

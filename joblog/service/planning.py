@@ -8,10 +8,9 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any
 
 from joblog.book import decisions
-from joblog.catalog.lines import spelled
 from joblog.form import units_of
 from joblog.model import (
     STOCK,
@@ -238,7 +237,14 @@ def what_to_buy(
     """
     from joblog.ordering.order import NO_RESERVE, order, with_wanted
     from joblog.ordering.suppliers import with_tax
-    from joblog.ordering.wishes import counts_of, cutoffs_of, shares_of, stakes_of, tax_of
+    from joblog.ordering.wishes import (
+        counts_of,
+        cutoffs_of,
+        in_order,
+        shares_of,
+        stakes_of,
+        tax_of,
+    )
 
     with refusing(ValueError):
         shares = shares_of(allowances)
@@ -250,10 +256,10 @@ def what_to_buy(
     said = prices_at(place)
     priced = with_tax(with_prices(known, said), usual_tax)
     wants = _wants_of_runs if measured.says_runs else _wants_of_plan
-    there = OnHand(_as_spelled(there.counts, priced), _as_spelled(there.cutoffs, priced))
     wanting = wants(place, job, measured, priced, there, shares)
-    _check_cutoffs(there, wanting.needs)
     needs, notes, problems = wanting.needs, wanting.notes, wanting.problems
+    with refusing(ValueError):
+        rates = in_order(shares.items, needs, known.items)
     foreseen = None
     if learning.asked:
         foreseen, learned, unread = _foreseen(place, needs, {}, learning, measured.fahrenheit)
@@ -265,7 +271,7 @@ def what_to_buy(
         made = order(
             needs,
             wanting.on_hand,
-            shares.items,
+            rates,
             shares.usual,
             foreseen,
             risk=chance,
@@ -284,9 +290,6 @@ def what_to_buy(
     return Bought(lines, (*notes, *made.told), problems)
 
 
-Said = TypeVar("Said")
-
-
 @dataclass(frozen=True, slots=True)
 class OnHand:
     """What a person says is there beside what the book knows, by the name of the item."""
@@ -294,6 +297,16 @@ class OnHand:
     counts: Mapping[str, Fraction]
     """In the item's own unit; they stand in the place of what was counted on the job."""
     cutoffs: Mapping[str, tuple[StockLength, ...]]
+
+    def named(self, needs: Sequence[Need], catalog: Catalog) -> OnHand:
+        """The same under the names of what is needed. Raises `ServiceError` for another name."""
+        from joblog.ordering.wishes import in_order
+
+        with refusing(ValueError):
+            return OnHand(
+                in_order(self.counts, needs, catalog.items),
+                in_order(self.cutoffs, needs, catalog.items),
+            )
 
 
 @dataclass(frozen=True, slots=True)
@@ -332,6 +345,8 @@ def _wants_of_plan(
             for one in prices_in(desk.book)
             if one.job == desk.job.name and one.unit_cost == now.get(one.item)
         }
+        there = there.named(still.needs, priced)
+        _check_cutoffs(there, still.needs)
         return _Wanting(
             tuple(_at(paid.get(need.item.name), need) for need in still.needs),
             {**still.on_hand, **there.counts},
@@ -361,11 +376,15 @@ def _wants_of_runs(
     runs = f"the runs in {measured.file.name}" if measured.file else f"the {measured.work}"
     why = dict.fromkeys((need.item.name for need in needs), runs)
     if not job:
+        there = there.named(needs, priced)
         needs = with_cuts(needs, found, there.cutoffs, there.counts, share)
+        _check_cutoffs(there, needs)
         return _Wanting(needs, there.counts, why, _saved(needs), problems)
     with desk_at(place, job) as desk:
         balance = read_balance(desk)
         still = still_needed(desk.plan, priced, balance)
+        others = tuple(need for need in still.needs if need.item.name not in why)
+        there = there.named((*needs, *others), priced)
         kept = _kept_cutoffs(desk, needs, found, still.on_hand, there.counts)
     on_hand = {
         name: quantity - kept.get(name, ((), Fraction(0)))[1]
@@ -376,13 +395,13 @@ def _wants_of_runs(
         for name in {**there.cutoffs, **kept}
     }
     needs = with_cuts(needs, found, lengths, on_hand, share)
+    _check_cutoffs(there, needs)
     notes = (
         f"{line.item}: {units_of(line.placed, line.unit, line.item)} installed so far on {job}; "
         "the order is for all of the runs"
         for line in balance.stock
         if line.item in why and line.placed
     )
-    others = tuple(need for need in still.needs if need.item.name not in why)
     return _Wanting(
         (*needs, *others),
         on_hand,
@@ -429,11 +448,6 @@ def _saved(needs: Sequence[Need]) -> tuple[str, ...]:
                 f"{need.item.name}: the cut list takes the cutoffs {lengths}; they save {saved}"
             )
     return tuple(told)
-
-
-def _as_spelled(said: Mapping[str, Said], catalog: Catalog) -> dict[str, Said]:
-    """By the names of the catalog, for nobody types its capitals."""
-    return {spelled(catalog, name): what for name, what in said.items()}
 
 
 def _check_cutoffs(there: OnHand, needs: Sequence[Need]) -> None:

@@ -25,7 +25,7 @@ DAY = date(2026, 11, 2)
 
 def bid_with(*said: tuple[str, str], of: BidBasis | None = None) -> Bid:
     made = of or basis()
-    return work_out("maple street", DAY, made, with_said((), said, names_of(made)))
+    return work_out("maple street", DAY, made, with_said((), said, names_of(made), sure=True))
 
 
 def test_a_bid_worked_by_hand() -> None:

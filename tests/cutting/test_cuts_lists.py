@@ -132,7 +132,7 @@ def test_what_was_typed_comes_before_the_catalog() -> None:
         ({"kerf": "thin"}, "--kerf thin"),
         ({"useful": "-1"}, "--useful -1"),
         ({"lap": "12'"}, "less than the stock length"),
-        ({"item": "gutter"}, "no piece is to be cut from 'gutter'"),
+        ({"item": "gutter"}, "nothing in this list is called 'gutter'"),
     ],
 )
 def test_a_wish_that_cannot_be_read_is_named(typed: dict[str, object], why: str) -> None:
