@@ -63,6 +63,10 @@ class Item:
     or there is no price."""
     per_pound: Fraction | None = None
     """How many are in a pound, of what is sold by weight."""
+    open_area: Fraction | None = None
+    """Square inches of open vent area in a foot of it, of what is vented."""
+    counted: bool = False
+    """Counted whole where it goes, such as an end cap: no allowance for waste buys one more."""
     variant_of: str = ""
     """What several lines are variants of: "fascia" of "fascia 1x6" and "fascia 1x8"; "" where there
     is only one."""
@@ -428,6 +432,8 @@ class TakeOffLine:
     gross_formula: str
     task: str = ""
     """The work that it goes up with; "" where its kind of work does not say."""
+    counted: bool = False
+    """Counted whole, such as an end cap: no allowance for waste buys one more."""
 
 
 @dataclass(frozen=True, slots=True)

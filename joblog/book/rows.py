@@ -125,6 +125,8 @@ def item_from(row: Row) -> Item:
         tax=_fraction(more.get("tax")),
         priced=date.fromisoformat(more["priced"]) if more.get("priced") else None,
         per_pound=_fraction(more.get("per_pound")),
+        open_area=_fraction(more.get("open_area")),
+        counted=more.get("counted", False),
         variant_of=more.get("variant_of", ""),
         size=more.get("size", ""),
         profile=more.get("profile", ""),

@@ -53,6 +53,8 @@ class Need:
     """Where that allowance came from, in words."""
     cut: StockCut | None = None
     """What the cut list of its pieces says; None where there is none."""
+    counted: bool = False
+    """Counted whole, such as an end cap: no allowance buys one more."""
 
     @property
     def offcut(self) -> Fraction:

@@ -34,8 +34,15 @@ def needs_of(
         net, gross = sums.get(line.item, (Fraction(0), Fraction(0)))
         sums[line.item] = (net + line.net, gross + line.gross)
     known = cut or {}
+    whole = {line.item for line in found.lines if line.counted}
     return tuple(
-        Need(items[name], net, known.get(name, gross)) for name, (net, gross) in sums.items()
+        Need(
+            items[name],
+            net,
+            known.get(name, gross),
+            counted=items[name].counted or name in whole,
+        )
+        for name, (net, gross) in sums.items()
     )
 
 
@@ -75,11 +82,20 @@ def needs_of_plan(plan: Plan, catalog: Catalog) -> tuple[Need, ...]:
     for line in plan.items:
         item = _with_price(line, known.get(line.item.name))
         if line.net is None:
-            needs.append(Need(item, None, line.quantity))
+            needs.append(Need(item, None, line.quantity, counted=item.counted))
             continue
         gross = line.net + line.offcut
         extra = line.quantity - gross
-        needs.append(Need(item, line.net, gross, extra or None, line.source if extra else ""))
+        needs.append(
+            Need(
+                item,
+                line.net,
+                gross,
+                extra or None,
+                line.source if extra else "",
+                counted=item.counted,
+            )
+        )
     return tuple(needs)
 
 
@@ -172,4 +188,5 @@ def _with_price(line: PlannedItem, known: Item | None) -> Item:
         supplier=source.supplier,
         least_order=source.least_order,
         tax=source.tax,
+        counted=line.item.counted or source.counted,
     )

@@ -382,6 +382,12 @@ def works_table(works: Mapping[str, Work]) -> Table:
         rows.append((work.name, "", "", "", work.about))
         for measure in work.takes:
             usual = "needed" if measure.usual is None else tape(measure.usual)
+            if measure.usual_formula:
+                usual = (
+                    f"as {measure.usual_formula}"
+                    if measure.usual_formula.isidentifier()
+                    else "worked out"
+                )
             rows.append(("", measure.name, measure.unit, usual, measure.about))
     return Table(("work", "measure", "unit", "usual", "about"), tuple(rows))
 

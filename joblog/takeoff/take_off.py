@@ -75,7 +75,7 @@ def check(works: Works, catalog: Catalog) -> tuple[Problem, ...]:
         measures = tuple(
             (measure.name, Amount(Fraction(10), measure.unit))
             for measure in work.takes
-            if measure.usual is None
+            if measure.needed
         )
         try:
             _one_run(Run(work.name, "", measures), work.name, catalog, works, TOLERANCE)
@@ -139,10 +139,10 @@ def _one_run(run: Run, label: str, catalog: Catalog, works: Works, tolerance: Fr
 
 def _measure(draft: _Draft, tolerance: Fraction) -> None:
     work, given = draft.work, dict(draft.run.measures)
-    taken = [measure.name for measure in work.takes]
+    taken = {measure.name for measure in work.takes}
     for name in given:
         if name not in taken:
-            raise FormulaError(f"takes no {name}; it takes {', '.join(taken)}")
+            raise FormulaError(work.takes_no(name))
     if draft.run.depths:
         if not work.varies:
             raise FormulaError("is measured once, but several depths came")
@@ -151,6 +151,8 @@ def _measure(draft: _Draft, tolerance: Fraction) -> None:
         amount = given.get(measure.name)
         if amount is None and measure.usual is not None:
             amount = Amount(measure.usual, measure.unit)
+        if amount is None and measure.usual_formula:
+            continue
         if amount is None:
             raise FormulaError(f"needs {measure.name} ({measure.unit}, {measure.about})")
         draft.names[measure.name] = _of(measure.name, amount, measure.unit)
@@ -169,6 +171,12 @@ def _measure(draft: _Draft, tolerance: Fraction) -> None:
 
 
 def _results_between(draft: _Draft) -> None:
+    given = {name for name, _ in draft.run.measures}
+    for measure in draft.work.takes:
+        if measure.usual_formula and measure.name not in given:
+            name, formula = measure.name, measure.usual_formula
+            draft.names[name] = _worked(draft, name, formula, draft.names, measure.unit)
+            draft.let[name] = formula
     for name, formula in draft.work.let:
         draft.names[name] = _worked(draft, name, formula, draft.names)
         draft.let[name] = formula

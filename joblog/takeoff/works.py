@@ -13,8 +13,8 @@ from typing import Any
 
 from joblog.model import Problem
 from joblog.quantity import MOST, UNITS, fraction_of
-from joblog.takeoff.formula import is_name
-from joblog.takeoff.units import is_unit
+from joblog.takeoff.formula import is_name, names_in
+from joblog.takeoff.units import FormulaError, is_unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,17 @@ class Measure:
     about: str
     zero: bool = False
     """It may be zero."""
+    usual_formula: str = ""
+    """What it usually is, of other measures, where that is no number: "height"."""
+    least: Fraction | None = None
+    """In its unit; what is below is asked about. So is what is above `most`. None where the bounds
+    of everything measured so hold."""
+    most: Fraction | None = None
+
+    @property
+    def needed(self) -> bool:
+        """Whether it must be given."""
+        return self.usual is None and not self.usual_formula
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +88,15 @@ class Work:
     varies: str = ""
     along: str = ""
     face: str = ""
+    gone: tuple[tuple[str, str], ...] = ()
+    """Measures that were taken once, each with what to say in its place."""
+
+    def takes_no(self, name: str) -> str:
+        """Why a measure cannot be given, in words."""
+        instead = dict(self.gone).get(name)
+        if instead:
+            return f"takes no {name} any more; {instead}"
+        return f"takes no {name}; it takes {', '.join(measure.name for measure in self.takes)}"
 
 
 Works = Mapping[str, Work]
@@ -127,7 +147,9 @@ class _WorkError(Exception):
         self.where, self.why = where, why
 
 
-_KINDS = ("about", "varies", "along", "face", "takes", "let", "uses", "labor", "figures")
+_KINDS = (
+    "about", "varies", "along", "face", "takes", "gone", "let", "uses", "labor", "figures",
+)  # fmt: skip
 
 
 def _work(name: str, table: dict[str, Any]) -> Work:
@@ -136,6 +158,7 @@ def _work(name: str, table: dict[str, Any]) -> Work:
         for measure, content in _table(table.get("takes", {}), None, ", takes").items()
     )
     let = _table(table.get("let", {}), None, ", let")
+    gone = _table(table.get("gone", {}), None, ", gone")
     for result in let:
         _named(result, f", let {result}")
     work = Work(
@@ -147,7 +170,12 @@ def _work(name: str, table: dict[str, Any]) -> Work:
         tuple(_each(table, "labor", _labor)),
         tuple(_each(table, "figures", _figure)),
         *(_text(table, column, "", needed=False) for column in ("varies", "along", "face")),
+        tuple((measure, _text(gone, measure, ", gone")) for measure in gone),
     )
+    for measure in takes:
+        if set(_asked(measure)) - {other.name for other in takes}:
+            why = "has a usual value that is no number, and no formula of what it takes"
+            raise _WorkError(f", takes {measure.name}", why)
     tasks = [labor.task for labor in work.labor]
     for use in work.uses:
         if use.task and use.task not in tasks:
@@ -160,25 +188,43 @@ def _work(name: str, table: dict[str, Any]) -> Work:
 
 
 def _measure(name: str, where: str, content: object) -> Measure:
-    table = _table(content, ("unit", "usual", "zero", "about"), where)
+    table = _table(content, ("unit", "usual", "zero", "least", "most", "about"), where)
     _named(name, where)
     unit = _text(table, "unit", where, needed=False)
     if not is_unit(unit):
         raise _WorkError(where, f"has the unit {unit!r}, which is none of {', '.join(UNITS)}")
-    usual = table.get("usual")
-    if usual is not None and (isinstance(usual, bool) or not isinstance(usual, int | Fraction)):
+    formula = " ".join(table["usual"].split()) if isinstance(table.get("usual"), str) else ""
+    if "usual" in table and not formula and isinstance(table["usual"], str):
         raise _WorkError(where, "has a usual value that is no number")
-    if usual is not None and usual < 0:
-        raise _WorkError(where, "has a usual value below zero")
-    if usual is not None and usual > MOST:
-        raise _WorkError(where, "has a usual value beyond reason")
+    usual = None if formula else _number(table, "usual", "a usual value", where)
+    least = _number(table, "least", "a least value", where)
+    most = _number(table, "most", "a most", where)
     about = _text(table, "about", where, needed=False)
     zero = table.get("zero", False)
     if not isinstance(zero, bool):
         raise _WorkError(where, "has a zero that is neither true nor false")
-    return Measure(
-        name, unit, None if usual is None else Fraction(usual), about, zero or usual == 0
-    )
+    return Measure(name, unit, usual, about, zero or usual == 0, formula, least, most)
+
+
+def _asked(measure: Measure) -> tuple[str, ...]:
+    """The names that its usual value is made of."""
+    try:
+        return names_in(measure.usual_formula) if measure.usual_formula else ()
+    except FormulaError as error:
+        raise _WorkError(f", takes {measure.name}", f"usual {error}") from None
+
+
+def _number(table: dict[str, Any], column: str, called: str, where: str) -> Fraction | None:
+    number = table.get(column)
+    if number is None:
+        return None
+    if isinstance(number, bool) or not isinstance(number, int | Fraction):
+        raise _WorkError(where, f"has {called} that is no number")
+    if number < 0:
+        raise _WorkError(where, f"has {called} below zero")
+    if number > MOST:
+        raise _WorkError(where, f"has {called} beyond reason")
+    return Fraction(number)
 
 
 def _use(table: dict[str, Any], where: str) -> Use:

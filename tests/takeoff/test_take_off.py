@@ -103,13 +103,9 @@ def test_a_return_wraps_a_further_inch_of_fascia() -> None:
     assert line(taken(eave(returns=count(2))), "fascia").net == Fraction(494, 144)
 
 
-def test_a_hip_makes_the_edge_longer_by_the_depth_and_adds_a_mitred_channel() -> None:
-    # One foot deeper at each of two hips: 43 ft of edge, so 43 pieces. The mitre of a 12 in square
-    # is 16.97 in, rounded up to 1/64: 16 63/64.
-    found = taken(eave(hips=count(2)))
-    assert pieces(found, "soffit panel")[0].pieces == 43
-    assert line(found, "fascia").net == Fraction(43, 12)
-    assert line(found, "F channel").net == (492 + 2 * Fraction(1087, 64)) / 144
+def test_a_corner_makes_the_edge_longer_by_both_depths() -> None:
+    # 12 in deep on both sides of each of two corners: 2 x (12 + 12) in = 4 ft more edge.
+    assert line(taken(eave(outside_corners=count(2))), "fascia").net == Fraction(45, 12)
 
 
 def test_hours_are_the_length_over_the_rate_of_the_catalog() -> None:
@@ -324,12 +320,12 @@ INCHES = st.integers(4 * 16, 70 * 16).map(lambda parts: Fraction(parts, 16))
 @settings(max_examples=40)
 @given(FEET, st.lists(INCHES, min_size=1, max_size=5), st.integers(0, 3), st.integers(0, 2))
 def test_gross_is_never_less_than_net_and_pieces_cover_what_is_measured(
-    feet: Fraction, depths: list[Fraction], hips: int, returns: int
+    feet: Fraction, depths: list[Fraction], corners: int, returns: int
 ) -> None:
     run = eave(
         tuple(Depth(depth) for depth in depths),
         length=Amount(feet, "ft"),
-        hips=count(hips),
+        outside_corners=count(corners),
         returns=count(returns),
     )
     found = taken(run)
