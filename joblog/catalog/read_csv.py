@@ -4,8 +4,9 @@ Columns: `line` (item or task) and `name`; `unit`; `said` (other spoken names) a
 units, "each = 1/94"), separated by semicolons; for an item `variant of` ("fascia", of "fascia 1x6"
 and "fascia 1x8") with the `size`, `profile` and `color` that tell it from others, `length` and
 `other lengths`, `sold by` ("box of 20"), `covers` ("900 ft2"), `kerf`, `least offcut`, `cost` of
-one unit with the day that it was `priced`, and `per pound`; for a task `cost` (of one person's
-hour), `per hour` (units per crew hour) and `crew`.
+one unit with the day that it was `priced`, `per pound`, `open area` (square inches in a foot of
+what is vented) and `counted` ("yes" for what no allowance buys one more of, such as an end cap);
+for a task `cost` (of one person's hour), `per hour` (units per crew hour) and `crew`.
 """
 
 from __future__ import annotations
@@ -27,7 +28,7 @@ from joblog.sheet import AS_IT_IS, Columns, Reading, Row, each_row, read_sheet
 COLUMNS = (
     "line", "name", "unit", "said", "also", "variant of", "size", "profile", "color", "length",
     "other lengths", "sold by", "covers", "kerf", "least offcut", "cost", "priced", "per pound",
-    "per hour", "crew",
+    "open area", "counted", "per hour", "crew",
 )  # fmt: skip
 
 OF_A_CATALOG = Columns(
@@ -41,7 +42,7 @@ OF_A_CATALOG = Columns(
         "pack": "sold by", "coverage": "covers", "stock length": "length", "uom": "unit",
         "day": "priced", "date": "priced", "people": "crew", "offcut": "least offcut",
     },
-    words=("line", "name", "unit", "said", "variant of", "size", "profile", "color"),
+    words=("line", "name", "unit", "said", "variant of", "size", "profile", "color", "counted"),
     days=("priced",),
 )  # fmt: skip
 
@@ -163,6 +164,8 @@ def _item_cells(item: Item) -> dict[str, str]:
         "cost": _shown(item.unit_cost),
         "priced": item.priced.isoformat() if item.priced else "",
         "per pound": tape(item.per_pound) if item.per_pound else "",
+        "open area": tape(item.open_area) if item.open_area else "",
+        "counted": "yes" if item.counted else "",
     }
 
 
@@ -225,7 +228,7 @@ _NOT_FOR = {
     "item": ("per hour", "crew"),
     "task": (
         "also", "variant of", "size", "profile", "color", "length", "other lengths", "sold by",
-        "covers", "kerf", "least offcut", "priced", "per pound",
+        "covers", "kerf", "least offcut", "priced", "per pound", "open area", "counted",
     ),
 }  # fmt: skip
 
@@ -263,6 +266,8 @@ def _item(cells: Mapping[str, str], how: _How) -> Item:
         unit_cost=_cost(cells, "price", how),
         priced=_day(cells.get("priced", "")) if cells.get("cost") else None,
         per_pound=per_pound,
+        open_area=_number(cells, "open area", how),
+        counted=_yes(cells, "counted"),
         variant_of=variant_of,
         size=size_of(cells.get("size", "")),
         profile=_words(cells.get("profile", "")),
@@ -355,6 +360,13 @@ def _small(cells: Mapping[str, str], column: str, how: _How) -> Fraction | None:
 def _number(cells: Mapping[str, str], column: str, how: _How) -> Fraction | None:
     text = cells.get(column, "")
     return _positive(text, column, how) if text else None
+
+
+def _yes(cells: Mapping[str, str], column: str) -> bool:
+    answer = cells.get(column, "").strip().lower()
+    if answer not in ("yes", "no", ""):
+        raise ValueError(f"{column} is {answer[:40]!r}; it must be yes or no")
+    return answer == "yes"
 
 
 def _positive(text: str, column: str, how: _How) -> Fraction:

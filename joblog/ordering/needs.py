@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from joblog.catalog.lines import starter
 from joblog.form import amount, units_of
 from joblog.model import (
     Catalog,
@@ -28,7 +29,8 @@ def needs_of(
 
     `cut` is gross by item name where a cut list knows it better than the sum of the lines.
     """
-    items = {item.name: item for item in catalog.items}
+    # What the catalog lacks was taken off as the starter has it.
+    items = {item.name: item for item in (*starter(), *catalog.items)}
     sums: dict[str, tuple[Fraction, Fraction]] = {}
     for line in found.lines:
         net, gross = sums.get(line.item, (Fraction(0), Fraction(0)))

@@ -8,6 +8,7 @@ import json
 from collections.abc import Callable
 from datetime import UTC, datetime
 from decimal import Decimal
+from fractions import Fraction
 from pathlib import Path
 
 import click
@@ -158,10 +159,21 @@ def test_dictated_measures_fill_in_the_runs(say: Say, book: Path) -> None:
 def test_a_take_off_becomes_the_plan_that_a_job_is_squared_up_against(say: Say, book: Path) -> None:
     say("plan", str(DEMO / "plan.csv"), "--book", str(book))
     _, _, told = say("takeoff", str(DEMO / "runs.csv"), "--to-plan", "--book", str(book))
-    assert "as before: house wrap" in told
+    assert told.endswith("siding panel, starter strip, J channel, house wrap\n")
     squared = json.loads(say("squareup", "--json", "--book", str(book))[1])
     planned = {line["item"]: line["planned"] for line in squared["stock"]}
-    assert (planned["house wrap"], planned["starter strip"]) == ("1", "2")
+    assert planned["starter strip"] == "2"
+    # 18' 9" x 4' 8 1/4" / 2, and 6 in of lap along its foot, of a roll of 900 square feet.
+    assert Fraction(planned["house wrap"]) == Fraction(
+        Fraction(225, 12) * Fraction(225, 48) / 2 + Fraction(225, 24), 900
+    )
+
+
+def test_what_a_take_off_does_not_speak_of_stays_in_the_plan(say: Say, book: Path) -> None:
+    say("plan", str(DEMO / "plan.csv"), "--book", str(book))
+    Path("runs.csv").write_text("work,place,length,depth\nboxed eave,north eave,41,12\n")
+    _, _, told = say("takeoff", "runs.csv", "--to-plan", "--book", str(book))
+    assert "as before: house wrap" in told
 
 
 def test_a_take_off_with_a_bad_row_leaves_the_plan_as_it_was(say: Say, book: Path) -> None:

@@ -36,7 +36,7 @@ def test_a_take_off_fits_eighty_columns() -> None:
 def test_a_take_off_says_net_gross_and_formula_and_whose_word_counts() -> None:
     sheet = take_off_sheet(FOUND, NEEDS)
     assert "  soffit panel: net ~3.3455, gross ~3.4167 sheet\n" in sheet
-    assert "41 x 11 3/4 in / 144 in/sheet" in " ".join(sheet.split())
+    assert "(41 - 0 x 41 / 41) x 11 3/4 in / 144 in/sheet" in " ".join(sheet.split())
     assert "for the local code" in " ".join(sheet.split())
 
 
