@@ -46,6 +46,8 @@ ALLOWANCE = Fraction(1, 20)
 """Of gross, for what cracks, goes missing or is cut wrong, until a rate is learned (common
 practice; the waste that stock lengths force is in gross already)."""
 
+COUNTED = "counted one by one, so no extra"
+
 NO_RESERVE = (
     "the plan's own allowances are what is expected, without a reserve: about every other item "
     "takes more; with --learned the order is made at a risk that you choose"
@@ -75,6 +77,7 @@ def order(
     `on_hand` is by item name in the item's unit. The allowance is what `allowance` says by item
     name, as a share of gross; else what `foreseen` says; else what the plan has; else
     `usual_allowance`, or `ALLOWANCE` where nobody said one. Rounding to packs comes last, upwards.
+    What is counted one by one has none unless it was said of it or jobs of its own taught one.
     Lines that are foreseen are chosen together, for a trip is paid once: anything is missing on at
     most `risk` of such jobs (`RISK` unless told), or they cost least by `costs`.
     Raises ValueError for an amount on hand or an allowance below zero, and as `order_together`
@@ -89,7 +92,9 @@ def order(
     if foreseen:
         predicted = ((need, foreseen.items.get(need.item.name)) for need in needs)
         learned = [
-            (need, found) for need, found in predicted if found and need.item.name not in rates
+            (need, found)
+            for need, found in predicted
+            if found and need.item.name not in rates and (found.n or not need.counted)
         ]
     chosen, told = _together(learned, kept, foreseen, risk, costs)
     lines = []
@@ -101,6 +106,8 @@ def order(
             lines.append(chosen[name])
         elif need.allowance is not None and usual_allowance is None:
             lines.append(_line(need, there, need.allowance, f"the plan: {need.source}"))
+        elif need.counted:
+            lines.append(_line(need, there, Fraction(0), COUNTED))
         else:
             share = ALLOWANCE if usual_allowance is None else usual_allowance
             source = _said(share) if usual_allowance is not None else f"{percent(share)} usual"
@@ -168,7 +175,7 @@ def _demand(need: Need, prediction: Prediction, on_hand: Fraction) -> Demand:
 def _without_chance(lines: Sequence[OrderLine], chosen: Mapping[str, OrderLine]) -> Iterator[str]:
     others = [line.item for line in lines if line.item not in chosen]
     if chosen and others:
-        yield f"{', '.join(others)}: not in that chance, for the extra is not a learned one"
+        yield f"{', '.join(others)}: not in that chance, for no job taught the extra"
 
 
 def _line(need: Need, on_hand: Fraction, allowance: Fraction, source: str) -> OrderLine:

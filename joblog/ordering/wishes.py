@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from joblog.catalog.naming import surely_called
+from joblog.catalog.read_csv import HIGHEST_TAX
 from joblog.model import Item, OrderCosts, StockLength
 from joblog.named import under_names
 from joblog.ordering.foresee import Need
@@ -139,12 +140,11 @@ def tax_of(text: str) -> Fraction:
     """Sales tax as a person says it, in percent: "8.25%". Raises ValueError."""
     share = fraction_of(text.strip().removesuffix("%")) / 100
     if not 0 <= share <= HIGHEST_TAX:
-        raise ValueError(f"a sales tax of {text.strip()} is not between 0 and 30%")
+        raise ValueError(
+            f"a sales tax of {text.strip()} is not between 0 and {about(HIGHEST_TAX * 100)}%"
+        )
     return share
 
-
-HIGHEST_TAX = Fraction(30, 100)
-"""More is a slip of the pen."""
 
 Said = TypeVar("Said")
 

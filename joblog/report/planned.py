@@ -59,7 +59,7 @@ def catalog_list(catalog: Catalog, priced: Mapping[str, str] | None = None) -> T
 _FACTS = (
     "variant of", "size", "profile", "color", "length", "other lengths", "sold by", "covers",
     "kerf", "least offcut", "priced", "per pound", "open area", "counted",
-    "per hour", "said", "also",
+    "length costs", "supplier", "least order", "sales tax", "per hour", "said", "also",
 )  # fmt: skip
 
 _CALLED = {"least offcut": "least cutoff"}

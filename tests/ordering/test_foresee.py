@@ -283,7 +283,17 @@ def test_a_line_with_an_allowance_of_its_own_is_told_to_be_outside_of_that_chanc
     made = order(NEEDS, allowance={"fascia": Fraction(1, 10)}, foreseen=FORESEEN)
     fascia = next(line for line in made.lines if line.item == "fascia")
     assert fascia.chance_any is None
-    assert "fascia: not in that chance, for the extra is not a learned one" in made.told
+    assert "fascia: not in that chance, for no job taught the extra" in made.told
+
+
+def test_what_is_counted_one_by_one_has_an_extra_only_where_its_own_jobs_taught_one() -> None:
+    unknown = Need(Item("end cap", "each"), Fraction(4), Fraction(4), counted=True)
+    known = replace(next(need for need in NEEDS if need.item.name == "fascia"), counted=True)
+    caps, fascia = order(
+        [unknown, known], foreseen=foresee([unknown, known], {}, LEARNED), risk=0.1
+    ).lines
+    assert (caps.bought, caps.chance_any) == (4, None)
+    assert fascia.allowance > 0
 
 
 def test_what_has_no_price_is_told_to_be_weighed_like_the_rest() -> None:

@@ -61,6 +61,13 @@ def test_an_allowance_may_be_given_for_one_item() -> None:
     assert [line.needed for line in lines] == [11, 10]
 
 
+def test_no_allowance_buys_a_fifth_end_cap() -> None:
+    caps = Need(Item("end cap", "each", counted=True), Fraction(4), Fraction(4), counted=True)
+    lines = order([caps], usual_allowance=Fraction(1, 10)).lines
+    assert (lines[0].bought, lines[0].source) == (4, "counted one by one, so no extra")
+    assert order([caps], allowance={"end cap": Fraction(1, 4)}).lines[0].bought == 5
+
+
 def test_enough_on_hand_buys_nothing() -> None:
     [line] = order([Need(FASCIA, None, Fraction(3))], {"fascia": Fraction(30)}).lines
     assert (line.packs, line.bought, line.cost) == (0, 0, Decimal("0.00"))
