@@ -394,10 +394,13 @@ def _wants_of_runs(
         still = still_needed(desk.plan, priced, balance)
         others = tuple(need for need in still.needs if need.item.name not in why)
         there = there.named((*needs, *others), priced)
-        kept = _kept_cutoffs(desk, needs, found, still.on_hand, there.counts)
+        # What runs need and the plan does not was counted all the same.
+        counted = {line.item: line.on_hand for line in balance.stock if line.on_hand is not None}
+        counted = {**counted, **still.on_hand}
+        kept = _kept_cutoffs(desk, needs, found, counted, there.counts)
     on_hand = {
         name: quantity - kept.get(name, ((), Fraction(0)))[1]
-        for name, quantity in {**still.on_hand, **there.counts}.items()
+        for name, quantity in {**counted, **there.counts}.items()
     }
     lengths = {
         name: (*there.cutoffs.get(name, ()), *kept.get(name, ((), Fraction(0)))[0])
