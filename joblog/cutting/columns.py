@@ -15,7 +15,7 @@ from fractions import Fraction
 
 from joblog.cutting.effort import Effort
 from joblog.cutting.highs import Column, Relaxation, Row
-from joblog.cutting.knapsack import Counts, Knapsack, Room
+from joblog.cutting.knapsack import Counts, Knapsack, OutOfTimeError, Room
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,8 @@ class Relaxed:
     dual_values: tuple[int, ...]
     """Of the lengths, in whole units; see `per_cost`."""
     bound: Fraction
-    knapsack: Knapsack
+    knapsack: Knapsack | None
+    """None where there was no time for one."""
     per_cost: Fraction
     """How many units of the dual values are worth one unit of cost."""
     worth: tuple[Fraction, ...]
@@ -90,17 +91,24 @@ def generate_columns(
         for pattern in group:
             add(pattern)
     scale = problem.scale()
-    room = Room(weights, demands, max(bin.capacity for bin in bins))
-    best: Relaxed | None = None
+    best = _by_length(problem)
+    try:
+        room = Room(weights, demands, max(bin.capacity for bin in bins), problem.effort)
+    except OutOfTimeError:
+        return best
+    values: Sequence[float] = ()
     for _ in range(rounds):
         values, duals = master.solve()
         dual_values = [max(0, int(dual * scale)) for dual in duals[: len(weights)]]
         limit_duals = [max(0, int(-dual * scale)) for dual in duals[len(weights) :]]
         limit_dual = dict(zip(scarce, limit_duals, strict=True))
-        knapsack = Knapsack(room, dual_values, problem.effort)
+        try:
+            knapsack = Knapsack(room, dual_values, problem.effort)
+        except OutOfTimeError:
+            break
         relaxed = _dual_bound(problem, tuple(patterns), values, dual_values, knapsack)
         # The bound may fall between rounds; any of them is valid, the highest is kept.
-        if best is None or relaxed.bound >= best.bound:
+        if best.knapsack is None or relaxed.bound >= best.bound:
             best = relaxed
         count = len(patterns)
         for at, bin in enumerate(bins):
@@ -109,7 +117,6 @@ def generate_columns(
                 add((at, knapsack.pattern(bin.capacity)))
         if len(patterns) == count or problem.effort.spent:
             break
-    assert best is not None
     # Patterns of a last round that was cut short have no value yet.
     return replace(best, patterns=tuple(patterns)[: len(values)], values=tuple(values))
 
@@ -128,6 +135,24 @@ def _dual_bound(
     off the bound.
     """
     filled = [knapsack.best(bin.capacity) for bin in problem.bins]
+    return _bounded(problem, patterns, values, dual_values, filled, knapsack)
+
+
+def _by_length(problem: PackingProblem) -> Relaxed:
+    """The bound that every piece's weight gives as its dual value: no stick holds more."""
+    filled = [bin.capacity for bin in problem.bins]
+    return _bounded(problem, (), (), problem.weights, filled, None)
+
+
+def _bounded(
+    problem: PackingProblem,
+    patterns: tuple[Pattern, ...],
+    values: Sequence[float],
+    dual_values: Sequence[int],
+    filled: Sequence[int],
+    knapsack: Knapsack | None,
+) -> Relaxed:
+    """By what a stick of each bin can be filled to at most."""
     per_cost = max(
         (
             Fraction(value, bin.cost)

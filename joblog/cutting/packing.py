@@ -122,35 +122,69 @@ def filled_greedily(
     weights: Sequence[int], demands: Sequence[int], bins: Sequence[Bin]
 ) -> Counter[Pattern]:
     """First fit decreasing, into the scarce bins first, then into the cheapest for its size."""
-    order = sorted(range(len(weights)), key=lambda at: -weights[at])
     free = sorted(
         (at for at, bin in enumerate(bins) if bin.limit is not None),
         key=lambda at: (bins[at].cost, bins[at].capacity),
     )
-    opened: list[tuple[int, list[int], list[int]]] = [
-        (at, [bins[at].capacity], [0] * len(weights))
+    opened = [
+        at
         for at in free
         if bins[at].cost == 0
         for _ in range(min(bins[at].limit or 0, sum(demands)))
     ]
-    for at in order:
+    rooms = _FirstFit([bins[at].capacity for at in opened], len(opened) + sum(demands))
+    filled: list[dict[int, int]] = [{} for _ in opened]
+    for at in sorted(range(len(weights)), key=lambda at: -weights[at]):
+        new = min(
+            (i for i, bin in enumerate(bins) if bin.limit is None and bin.capacity >= weights[at]),
+            key=lambda index: (Fraction(bins[index].cost, bins[index].capacity), index),
+        )
         for _ in range(demands[at]):
-            fitting = next((stick for stick in opened if stick[1][0] >= weights[at]), None)
-            if fitting is None:
-                new = min(
-                    (
-                        index
-                        for index, bin in enumerate(bins)
-                        if bin.limit is None and bin.capacity >= weights[at]
-                    ),
-                    key=lambda index: (Fraction(bins[index].cost, bins[index].capacity), index),
-                )
-                fitting = (new, [bins[new].capacity], [0] * len(weights))
-                opened.append(fitting)
-            _, room, counts = fitting
-            room[0] -= weights[at]
-            counts[at] += 1
-    return Counter((bin, tuple(counts)) for bin, _, counts in opened if any(counts))
+            stick = rooms.first(weights[at])
+            if stick is None:
+                stick = len(opened)
+                opened.append(new)
+                filled.append({})
+                rooms.set(stick, bins[new].capacity)
+            rooms.set(stick, rooms.left(stick) - weights[at])
+            filled[stick][at] = filled[stick].get(at, 0) + 1
+    alike = Counter(
+        (bin, tuple(cut.items())) for bin, cut in zip(opened, filled, strict=True) if cut
+    )
+    return Counter(
+        {
+            (bin, tuple(dict(cut).get(at, 0) for at in range(len(weights)))): times
+            for (bin, cut), times in alike.items()
+        }
+    )
+
+
+class _FirstFit:
+    """The room that is left in each stick, and the first that has enough: a tree of the most."""
+
+    def __init__(self, rooms: Sequence[int], most: int) -> None:
+        self._base = 1 << most.bit_length()
+        self._tree = [0] * (2 * self._base)
+        for at, room in enumerate(rooms):
+            self.set(at, room)
+
+    def left(self, stick: int) -> int:
+        return self._tree[self._base + stick]
+
+    def set(self, stick: int, room: int) -> None:
+        tree, at = self._tree, self._base + stick
+        tree[at] = room
+        while at := at // 2:
+            tree[at] = max(tree[2 * at], tree[2 * at + 1])
+
+    def first(self, room: int) -> int | None:
+        tree, at = self._tree, 1
+        if tree[at] < room:
+            return None
+        while at < self._base:
+            at *= 2
+            at += tree[at] < room
+        return at - self._base
 
 
 def _primal_heuristics(
@@ -259,7 +293,7 @@ def _by_reduced_cost(
     complete = True
     for at, bin in enumerate(problem.bins):
         least = max(0, floor(relaxed.worth[at] - slack * relaxed.per_cost))
-        if relaxed.knapsack.best(bin.capacity) < least:
+        if relaxed.knapsack is None or relaxed.knapsack.best(bin.capacity) < least:
             continue
         found, all_of_them = relaxed.knapsack.near(bin.capacity, least, _PATTERNS, maximal=True)
         patterns += [(at, counts) for counts in found]
@@ -281,12 +315,15 @@ def _trimmed(problem: PackingProblem, patterns: Counter[Pattern]) -> Counter[Pat
         surplus = [over + count * times for over, count in zip(surplus, counts, strict=True)]
     trimmed: Counter[Pattern] = Counter()
     for (bin, counts), times in sorted(patterns.items()):
-        for _ in range(times):
-            kept = []
-            for at, count in enumerate(counts):
-                dropped = min(count, max(0, surplus[at]))
-                surplus[at] -= dropped
-                kept.append(count - dropped)
+        for done in range(times):
+            dropped = [
+                min(count, max(0, over)) for count, over in zip(counts, surplus, strict=True)
+            ]
+            if not any(dropped):
+                trimmed[bin, counts] += times - done
+                break
+            surplus = [over - drop for over, drop in zip(surplus, dropped, strict=True)]
+            kept = tuple(count - drop for count, drop in zip(counts, dropped, strict=True))
             if any(kept):
-                trimmed[bin, tuple(kept)] += 1
+                trimmed[bin, kept] += 1
     return trimmed

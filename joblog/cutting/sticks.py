@@ -8,6 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from joblog.cutting.columns import Pattern
+from joblog.cutting.effort import Effort
 from joblog.cutting.grid import CutJob, Grid, Kind
 from joblog.cutting.packing import Packing
 from joblog.cutting.saw import saw_order
@@ -15,7 +16,12 @@ from joblog.model import Cut, CutPlan, Piece, Stick, StockLength
 
 
 def plan_of(
-    job: CutJob, grid: Grid, packing: Packing, patterns: Counter[Pattern], short: Sequence[int]
+    job: CutJob,
+    grid: Grid,
+    packing: Packing,
+    patterns: Counter[Pattern],
+    short: Sequence[int],
+    work: Effort,
 ) -> CutPlan:
     lengths = job.lengths()
     labels = _labels(job.lines)
@@ -32,6 +38,7 @@ def plan_of(
             for bin, counts in ranked
         ],
         on_hand,
+        work,
     )
     names = [deque(kind.labels) for kind in job.kinds]
     sticks: list[Stick] = []
