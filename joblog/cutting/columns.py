@@ -97,6 +97,7 @@ def generate_columns(
     except OutOfTimeError:
         return best
     values: Sequence[float] = ()
+    starts = [len(weights) * part // _AT_ONCE for part in range(_AT_ONCE)]
     for _ in range(rounds):
         values, duals = master.solve()
         dual_values = [max(0, int(dual * scale)) for dual in duals[: len(weights)]]
@@ -112,13 +113,19 @@ def generate_columns(
             best = relaxed
         count = len(patterns)
         for at, bin in enumerate(bins):
-            worth = knapsack.best(bin.capacity)
-            if worth > bin.cost * scale + limit_dual.get(at, 0) + scale // 10**6:
-                add((at, knapsack.pattern(bin.capacity)))
+            enough = bin.cost * scale + limit_dual.get(at, 0) + scale // 10**6
+            # Beside the best filling some of shorter lengths alone, so that there are fewer rounds.
+            for start in starts:
+                if knapsack.best(bin.capacity, start) > enough:
+                    add((at, knapsack.pattern(bin.capacity, start)))
         if len(patterns) == count or problem.effort.spent:
             break
     # Patterns of a last round that was cut short have no value yet.
     return replace(best, patterns=tuple(patterns)[: len(values)], values=tuple(values))
+
+
+_AT_ONCE = 8
+"""Columns at most that are added for one bin in one round."""
 
 
 def _dual_bound(

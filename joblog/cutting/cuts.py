@@ -62,7 +62,9 @@ def plan_cuts(
     if not lines:
         return plan_of_nothing(job), tuple(problems)
     count = sum(line.pieces for line in lines)
-    work = Effort(effort, None if seconds is None else seconds - _WRITING * count)
+    work = Effort(
+        effort, None if seconds is None else seconds - _reserve(count, len(job.lengths()))
+    )
     with work.only(_FOR_PACKING):
         grid, packing = _packed(job, work)
     short, packing = _without_missing(job, packing)
@@ -79,8 +81,12 @@ def plan_cuts(
     )
 
 
-_WRITING = 3e-5
-"""Seconds that are kept back for each piece, to write the plan down once it is found."""
+def _reserve(pieces: int, lengths: int) -> float:
+    """Seconds that are kept back to write a plan down once it is found."""
+    return _A_PIECE * pieces + _A_PAIR * lengths**2
+
+
+_A_PIECE, _A_PAIR = 3e-5, 5e-7
 _FOR_PACKING, _FOR_REGROUPING = 0.8, 0.8
 """Of the time that is left: the least stock comes first, but not alone."""
 

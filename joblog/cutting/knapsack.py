@@ -105,14 +105,16 @@ class Knapsack:
             tables.append(table)
         self._tables: list[Any] = tables[::-1]
 
-    def best(self, capacity: int) -> int:
-        return int(self._tables[0][self._room.at(capacity)])
+    def best(self, capacity: int, start: int = 0) -> int:
+        """By the lengths from the one numbered `start` on."""
+        return int(self._tables[start][self._room.at(capacity)])
 
-    def pattern(self, capacity: int) -> Counts:
-        """One way to reach `best(capacity)`."""
-        wanted = self.best(capacity)
-        counts = []
-        for at, (weight, value) in enumerate(zip(self._room.weights, self._values, strict=True)):
+    def pattern(self, capacity: int, start: int = 0) -> Counts:
+        """One way to reach `best(capacity, start)`."""
+        wanted = self.best(capacity, start)
+        counts = [0] * start
+        for at in range(start, len(self._values)):
+            weight, value = self._room.weights[at], self._values[at]
             count = min(self._room.most[at], capacity // weight)
             following = self._tables[at + 1]
             while following[self._room.at(capacity - count * weight)] < wanted - count * value:

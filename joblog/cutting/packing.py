@@ -151,12 +151,13 @@ def filled_greedily(
     alike = Counter(
         (bin, tuple(cut.items())) for bin, cut in zip(opened, filled, strict=True) if cut
     )
-    return Counter(
-        {
-            (bin, tuple(dict(cut).get(at, 0) for at in range(len(weights)))): times
-            for (bin, cut), times in alike.items()
-        }
-    )
+    found: Counter[Pattern] = Counter()
+    for (bin, cut), times in alike.items():
+        counts = [0] * len(weights)
+        for at, count in cut:
+            counts[at] = count
+        found[bin, tuple(counts)] = times
+    return found
 
 
 class _FirstFit:
@@ -315,6 +316,9 @@ def _trimmed(problem: PackingProblem, patterns: Counter[Pattern]) -> Counter[Pat
         surplus = [over + count * times for over, count in zip(surplus, counts, strict=True)]
     trimmed: Counter[Pattern] = Counter()
     for (bin, counts), times in sorted(patterns.items()):
+        if not any(over > 0 for over in surplus):
+            trimmed[bin, counts] += times
+            continue
         for done in range(times):
             dropped = [
                 min(count, max(0, over)) for count, over in zip(counts, surplus, strict=True)

@@ -55,6 +55,8 @@ def regroup(
     """
     if not patterns:
         return patterns, True
+    if effort.late:
+        return patterns, False
     job = _Job(tuple(weights), tuple(stock), wish, effort)
     everything = _again(job, patterns, Counter(), _WHOLE)
     if everything is not None:

@@ -31,9 +31,9 @@ def plan_of(
     turns, settings = saw_order(
         [
             [
-                length
-                for length, count in zip(lengths, counts, strict=True)
-                if count and length < job.kinds[bin].length
+                lengths[at]
+                for at, count in enumerate(counts)
+                if count and lengths[at] < job.kinds[bin].length
             ]
             for bin, counts in ranked
         ],
@@ -45,7 +45,7 @@ def plan_of(
     load = 0
     for turn in turns:
         bin, counts = pattern = ranked[turn.pattern]
-        amount = dict(zip(lengths, counts, strict=True))
+        amount = {lengths[at]: count for at, count in enumerate(counts) if count}
         order = turn.lengths or [job.kinds[bin].length]
         cut = [length for length in order for _ in range(amount[length])]
         # Each length goes through all sticks of the pattern at one setting of the fence.
