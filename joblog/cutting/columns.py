@@ -71,8 +71,10 @@ class Relaxed:
 def generate_columns(
     problem: PackingProblem,
     known: Iterable[Iterable[Pattern]],
+    refuted_above: int | None = None,
     rounds: int = 1000,
 ) -> Relaxed:
+    """The relaxation. Ends early once its bound is above `refuted_above`."""
     weights, demands, bins = problem.weights, problem.demands, problem.bins
     scarce = [at for at, bin in enumerate(bins) if bin.limit is not None]
     master = Relaxation(
@@ -111,8 +113,12 @@ def generate_columns(
         # The bound may fall between rounds; any of them is valid, the highest is kept.
         if best.knapsack is None or relaxed.bound >= best.bound:
             best = relaxed
+        if refuted_above is not None and best.bound > refuted_above:
+            break
         count = len(patterns)
         for at, bin in enumerate(bins):
+            if bin.limit == 0:
+                continue
             enough = bin.cost * scale + limit_dual.get(at, 0) + scale // 10**6
             # Beside the best filling some of shorter lengths alone, so that there are fewer rounds.
             for start in starts:

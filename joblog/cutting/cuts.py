@@ -76,9 +76,8 @@ def plan_cuts(
     problems += [
         Problem(line.source or line.label or "cut list", _no_stock(line)) for line in plan.short
     ]
-    return replace(plan, patterns_proved=finished, stopped=_why(work, effort, seconds)), tuple(
-        problems
-    )
+    stopped = "" if plan.proved and finished else _why(work, effort, seconds)
+    return replace(plan, patterns_proved=finished, stopped=stopped), tuple(problems)
 
 
 def _reserve(pieces: int, lengths: int) -> float:

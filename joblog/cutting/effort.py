@@ -55,11 +55,14 @@ class Effort:
 
     @contextmanager
     def only(self, share: float) -> Iterator[None]:
-        """Within it the time is up when this share of what is left is gone; the work is not cut."""
+        """Within it there is only this share of the work and of the time that is left."""
         until = self._until
+        kept = max(0, self.left - int(share * self.left))
+        self.left -= kept
         if until != NEVER:
             self._until = monotonic() + share * max(0.0, self.seconds_left)
         try:
             yield
         finally:
             self._until = until
+            self.left += kept
