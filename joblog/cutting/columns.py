@@ -12,6 +12,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 
 from joblog.cutting.effort import Effort
 from joblog.cutting.highs import Column, Relaxation, Row
@@ -155,6 +156,41 @@ def _by_length(problem: PackingProblem) -> Relaxed:
     """The bound that every piece's weight gives as its dual value: no stick holds more."""
     filled = [bin.capacity for bin in problem.bins]
     return _bounded(problem, (), (), problem.weights, filled, None)
+
+
+def bound_by_functions(problem: PackingProblem) -> Fraction:
+    """The best lower bound of some dual feasible functions: at once, where columns take long.
+
+    Each makes of a size another whole number so that pieces that fit into a stick still fit: none
+    is less for a larger size, and what it makes of two is no more than of their sum (Fekete and
+    Schepers 2001; the first are the bound of Martello and Toth 1990).
+    """
+    longest = max(bin.capacity for bin in problem.bins)
+    halves = sorted({weight for weight in problem.weights if 2 * weight <= longest})
+    steps = halves[:: 1 + len(halves) // _FUNCTIONS]
+    best = _by_length(problem).bound
+    for change in (
+        *(partial(_without_short, longest, least) for least in steps),
+        *(partial(_in_parts, longest, parts) for parts in range(1, _FUNCTIONS)),
+    ):
+        weights = list(map(change, problem.weights))
+        filled = [change(bin.capacity) for bin in problem.bins]
+        best = max(best, _bounded(problem, (), (), weights, filled, None).bound)
+    return best
+
+
+_FUNCTIONS = 30
+
+
+def _without_short(longest: int, least: int, size: int) -> int:
+    """Pieces below `least` count for nothing, those that leave no room for them for all of it."""
+    return longest if size > longest - least else size if size >= least else 0
+
+
+def _in_parts(longest: int, parts: int, size: int) -> int:
+    """Sizes rounded down to a part, of which the longest stick has one more than `parts`."""
+    whole, rest = divmod((parts + 1) * size, longest)
+    return whole * longest if rest else parts * size
 
 
 def _bounded(

@@ -20,6 +20,7 @@ from joblog.cutting.columns import (
     Bin,
     PackingProblem,
     Pattern,
+    bound_by_functions,
     generate_columns,
     most_of_each,
 )
@@ -56,14 +57,16 @@ def least_cost(
 ) -> int:
     """What any sticks that hold the pieces must cost at least."""
     problem = PackingProblem(tuple(weights), tuple(demands), tuple(bins), effort)
-    return max(0, ceil(generate_columns(problem, [most_of_each(problem)]).bound))
+    relaxed = generate_columns(problem, [most_of_each(problem)])
+    return max(0, ceil(relaxed.bound), ceil(bound_by_functions(problem)))
 
 
 def _search(problem: PackingProblem) -> tuple[Counter[Pattern], int]:
     best = filled_greedily(problem.weights, problem.demands, problem.bins)
     relaxed = generate_columns(problem, [most_of_each(problem), best])
     costs = _Costs(problem, problem.cost(best))
-    bound = costs.first_from(max(0, ceil(relaxed.bound)))
+    bound = max(0, ceil(relaxed.bound), ceil(bound_by_functions(problem)))
+    bound = costs.first_from(bound)
     for candidate in primal_heuristics(problem, relaxed, bound):
         best = min(best, candidate, key=problem.cost)
         if problem.cost(best) <= bound or problem.effort.spent:
