@@ -117,9 +117,7 @@ class _Draft:
     def add(self, side: Side) -> None:
         body = self.body(side.row)
         if len(body.sides) == MOST_SIDES:
-            raise ValueError(
-                f"is one of more than {MOST_SIDES} sides of one body, which no house has"
-            )
+            raise ValueError(f"is one more than the {MOST_SIDES} sides that a body may have")
         self.bodies[-1] = replace(body, sides=(*body.sides, side))
 
     def at_last_side(self, what: str, change: Callable[[Side], Side]) -> None:
