@@ -102,7 +102,7 @@ BOUNDS: Mapping[str, Bound] = {
     # how it is built
     "face": _bound(2, 48, "in"),
     "exposure": _bound(2, 16, "in"),
-    "lap": _bound(0, 24, "in"),
+    "lap": _bound(0, 36, "in"),
     "channel lap": _bound(0, 12, "in"),
     "wrap": _bound(0, 12, "in"),
     "fall": _bound(0, 12, "in"),

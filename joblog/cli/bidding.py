@@ -17,6 +17,7 @@ from joblog.cli.printing import (
     say_which,
     width,
 )
+from joblog.cli.tables import apart, settled, table_options
 from joblog.form import plain
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from joblog.service import Desk, Place
     from joblog.service.bidding import MadeBid
     from joblog.service.planning import Learning, Measured
+    from joblog.sheet import Reading
 
 
 @click.command()
@@ -52,8 +54,9 @@ if TYPE_CHECKING:
 @click.option("--fahrenheit", type=int, help="When it will be cut, for all runs.")
 @click.option("--crew", type=click.IntRange(1), help="How many people will work.")
 @click.option("--works", "works_file", type=FILE, help="More kinds of work (TOML).")
-@click.option("--from", "paper", type=FILE, help="Earlier jobs as CSV, as for joblog rates.")
+@click.option("--from", "paper", type=FILE, help="Earlier jobs, as for joblog rates.")
 @click.option("--half-life", type=float, metavar="DAYS", help="Jobs this old count half.")
+@table_options
 @job_options
 @json_option
 @csv_option
@@ -77,6 +80,7 @@ def bid(
     works_file: Path | None,
     paper: Path | None,
     half_life: float | None,
+    reading: Reading,
     place: Place,
     job: str | None,
     as_json: bool,
@@ -116,14 +120,18 @@ def bid(
             return _outcome(desk, as_json, as_csv)
         if versions:
             return _versions(desk, as_json, as_csv)
-        learning = Learning(True, paper, half_life, crew)
+        of_paper = reading if file is None else apart(reading)
+        on_paper = settled(place, "earlier jobs", paper, of_paper)
+        learning = Learning(True, paper, half_life, crew, on_paper)
         runs = None
         if file is not None or house:
+            asked = settled(place, "runs", file, reading, works_file)
             runs = Measured(
                 file,
                 dictated=measured,
                 fahrenheit=fahrenheit,
                 works_file=works_file,
+                reading=asked,
                 house=house,
             )
         made = _made(desk, runs, from_plan, pairs, learning)

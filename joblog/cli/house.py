@@ -9,9 +9,11 @@ import click
 
 from joblog.cli.options import FILE, csv_option, job_options, json_option
 from joblog.cli.printing import complain, print_table, report_problems, say_which
+from joblog.cli.tables import settled, table_options
 
 if TYPE_CHECKING:
     from joblog.service import Place
+    from joblog.sheet import Reading
 
 
 @click.command()
@@ -19,14 +21,14 @@ if TYPE_CHECKING:
 @click.option(
     "--measured", is_flag=True, help="Take it from the walk around the house that was told aloud."
 )
-@click.option("--sure", is_flag=True, help="It is so, even where numbers look beyond reason.")
+@table_options
 @job_options
 @json_option
 @csv_option
 def house(
     file: Path | None,
     measured: bool,
-    sure: bool,
+    reading: Reading,
     place: Place,
     job: str | None,
     as_json: bool,
@@ -54,16 +56,17 @@ def house(
     from joblog.report.house import house_list, house_table
     from joblog.service import desk_at
     from joblog.service.house import house_of, take_in_house, take_in_told_house
-    from joblog.sheet import Reading
 
     with desk_at(place, job) as desk:
         say_which(desk)
         if file and measured:
             raise click.UsageError("name a table, or say --measured, not both")
         if measured:
-            found = take_in_told_house(desk, sure=sure)
+            found = take_in_told_house(desk, sure=reading.sure)
+        elif file:
+            found = take_in_house(desk, file, settled(place, "house", file, reading))
         else:
-            found = take_in_house(desk, file, Reading(sure=sure)) if file else house_of(desk)
+            found = house_of(desk)
         if not found.kept:
             complain("The house was not kept; mend these first:")
         elif found.changed:

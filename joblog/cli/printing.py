@@ -47,10 +47,12 @@ def print_json(value: object) -> None:
 
 
 def report_problems(problems: Sequence[Problem]) -> int:
-    """Complains of each; the exit status that they make."""
-    for problem in problems:
+    """Complains of each, alike ones together; the exit status that they make."""
+    from joblog.sheet import refused, summed_up
+
+    for problem in summed_up(problems):
         complain(f"{problem.what}: {problem.why}")
-    return 1 if problems else 0
+    return 1 if refused(problems) else 0
 
 
 def say_which(desk: Desk) -> None:

@@ -37,6 +37,7 @@ from joblog.service.planning import (
 )
 from joblog.service.prices import prices_in
 from joblog.service.record import read_balance
+from joblog.sheet import refused
 
 if TYPE_CHECKING:
     from joblog.bid.basis import PriceSource
@@ -102,9 +103,9 @@ def bid_on_runs(
             taken.found, known, before, taken.cut, taken.foreseen, _sources(known, said)
         )
     made = _worked_out(desk, basis, numbers, sure)
-    if taken.problems:
+    if refused(taken.problems):
         return MadeBid(made.bid, made.notes, (*taken.problems, *taken.unread), kept=False)
-    return _kept(desk, made, taken.unread, before)
+    return _kept(desk, made, (*taken.problems, *taken.unread), before)
 
 
 @use_case

@@ -37,6 +37,7 @@ from joblog.service.places import Place, opened_if_there
 from joblog.service.prices import prices_at, prices_in
 from joblog.service.record import read_balance, read_entries
 from joblog.service.stock import StockItem, what_lies
+from joblog.sheet import AS_IT_IS, Reading, refused
 
 if TYPE_CHECKING:
     from joblog.ordering.foresee import Foreseen, Need
@@ -59,6 +60,8 @@ class Measured:
     works_file: Path | None = None
     house: bool = False
     """Whether they are those of the job's own house."""
+    reading: Reading = AS_IT_IS
+    """How the file, or the measures, are to be read."""
 
     @property
     def says_runs(self) -> bool:
@@ -78,9 +81,11 @@ class Learning:
 
     learned: bool = False
     paper: Path | None = None
-    """Earlier jobs as CSV; naming them is asking to learn."""
+    """Earlier jobs in a spreadsheet; naming them is asking to learn."""
     half_life: float | None = None
     crew: int | None = None
+    reading: Reading = AS_IT_IS
+    """How the paper is to be read."""
 
     @property
     def asked(self) -> bool:
@@ -138,22 +143,26 @@ class Loaded:
     """What came of loading a plan."""
 
     plan: Plan | None
-    """As the job now has it; None where the file holds none."""
+    """As the job now has it; None where the file holds none, or something of it was refused."""
     problems: tuple[Problem, ...]
     notes: tuple[str, ...] = ()
     """What was taken for which item of the catalog, and what was put in its unit."""
 
 
 @use_case
-def load_plan(desk: Desk, file: Path) -> Loaded:
+def load_plan(desk: Desk, file: Path, reading: Reading = AS_IT_IS) -> Loaded:
     """Puts the plan in a file in the place of the job's, under the names of the catalog as far as
-    they are sure; `naming.unsettled_names` has those that are not."""
+    they are sure; `naming.unsettled_names` has those that are not.
+
+    A plan of which something is refused is not loaded at all.
+    """
     from joblog.plan import read_csv, read_json
     from joblog.plan.meeting import met
 
     catalog = read_catalog(desk)
-    found, problems = read_json(file) if file.suffix.lower() == ".json" else read_csv(file, catalog)
-    if not (found.items or found.tasks or found.places):
+    as_json = file.suffix.lower() == ".json"
+    found, problems = read_json(file) if as_json else read_csv(file, catalog, reading)
+    if refused(problems) or not (found.items or found.tasks or found.places):
         return Loaded(None, problems)
     names = met(found, catalog)
     _set_plan(desk, names.plan)
@@ -409,9 +418,13 @@ def _check_stakes(
 
 @use_case
 def what_to_cut(
-    place: Place, pieces: Path | str, was: Path | None = None, **wishes: Any
+    place: Place,
+    pieces: Path | bytes,
+    was: Path | None = None,
+    reading: Reading = AS_IT_IS,
+    **wishes: Any,
 ) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
-    """Cut lists for the pieces of a file, or of text as such a file holds. Needs no job.
+    """Cut lists for the pieces of a file, or of what such a file holds. Needs no job.
 
     `was` is an earlier list that was begun; `wishes` are those of `cutting.cut_lists`.
     """
@@ -419,7 +432,7 @@ def what_to_cut(
     from joblog.cutting.read_pieces import read_pieces
     from joblog.cutting.read_plan import read_plans
 
-    wanted, problems = read_pieces(pieces)
+    wanted, problems = read_pieces(pieces, reading)
     with refusing(ValueError):
         earlier = read_plans(was) if was else ()
         plans, uncut = cut_lists(wanted, catalog_at(place), was=earlier, **wishes)
@@ -469,16 +482,17 @@ def _runs(
         raise ServiceError("name a FILE of runs, one run with --work, or --house; not two of them")
     if measured.work is not None:
         cells = {"work": measured.work, "place": measured.place, **dict(measured.values)}
+        how = reading.How(measured.reading.decimal or ".", measured.reading.sure)
         with refusing(ValueError):
-            return (reading.run_of(cells, works),), (), ()
+            return (reading.run_of(cells, works, how=how),), (), ()
     if measured.file is None:
         found = house.house_at(place, job) if measured.house else house.house_if_known(place, job)
         if found is None:
             raise ServiceError("name a FILE of runs, or one run with --work, --place and --set")
         return _of_house(found, measured, works)
-    if house.is_house(measured.file):
-        return _of_house(house.read_table(measured.file), measured, works)
-    runs, unread = reading.read_runs(measured.file, works)
+    if house.is_house(measured.file, measured.reading):
+        return _of_house(house.read_table(measured.file, measured.reading), measured, works)
+    runs, unread = reading.read_runs(measured.file, works, measured.reading)
     return _with_every(runs, measured.values, works), (), unread
 
 
@@ -509,7 +523,9 @@ def _foreseen(
     from joblog.ordering.foresee import foresee
     from joblog.rates import learn
 
-    history, notes, problems = history_at(place, learning.paper, learning.half_life)
+    history, notes, problems = history_at(
+        place, learning.paper, learning.half_life, learning.reading
+    )
     estimate = {task.name: 1 / task.per_hour for task in work if task.per_hour}
     learned = learn(
         history,

@@ -22,6 +22,7 @@ from joblog.model import (
     TakeOffLine,
     TakeOffTask,
 )
+from joblog.named import spoken_of, suggested
 from joblog.quantity import down_to, tape
 from joblog.takeoff.depths import DepthError, Profile
 from joblog.takeoff.formula import filled, names_in, worked_out
@@ -89,7 +90,8 @@ def check(works: Works, catalog: Catalog) -> tuple[Problem, ...]:
             if measure.needed
         )
         try:
-            _one_run(Run(work.name, "", measures), work.name, catalog, works, TOLERANCE)
+            draft = _one_run(Run(work.name, "", measures), work.name, catalog, works, TOLERANCE)
+            list(_figures(draft, draft.later))
         except NumberError:
             continue
         except FormulaError as error:
@@ -150,10 +152,7 @@ def _one_run(run: Run, label: str, catalog: Catalog, works: Works, tolerance: Fr
         raise FormulaError(f"is no kind of work; there are {', '.join(works)}")
     draft = _Draft(run, label, work, catalog)
     _measure(draft, tolerance)
-    usual = dict(run.instead)
-    for name in usual:
-        if name not in [use.item for use in work.uses]:
-            raise FormulaError(f"uses no {name}, so nothing can stand in for it")
+    usual = _stand_ins(run, work, catalog)
     for use in work.uses:
         stand_in, before = usual.get(use.item), len(draft.lines)
         item = _item(draft, use.item) if stand_in is None else _own_item(draft, stand_in)
@@ -167,6 +166,31 @@ def _one_run(run: Run, label: str, catalog: Catalog, works: Works, tolerance: Fr
         if _worked(draft, "a note", remark.when, draft.names).quantity > 0:
             draft.notes.append(f"{work.name}: {remark.say}")
     return draft
+
+
+def _stand_ins(run: Run, work: Work, catalog: Catalog) -> dict[str, str]:
+    """The catalog's items that stand in for the usual ones, by the names of these.
+
+    Either may be named by what it is spoken of as. Raises FormulaError, with the nearest names.
+    """
+    spoken, used = spoken_of(catalog.items), [use.item for use in work.uses]
+    has = [item.name for item in catalog.items]
+    found: dict[str, str] = {}
+    for typed, other in run.instead:
+        usual = typed if typed in used else (spoken(typed) or "").lower()
+        if usual not in used:
+            raise FormulaError(
+                f"uses no {typed}, so nothing can stand in for it; {suggested(typed, used)}"
+            )
+        stand_in = spoken(other)
+        if stand_in is None:
+            raise FormulaError(
+                f"uses {other}, which is not in the catalog; {suggested(other, has)}"
+            )
+        if usual in found:
+            raise FormulaError(f"has two items that stand in for {usual}")
+        found[usual] = stand_in
+    return found
 
 
 def _measure(draft: _Draft, tolerance: Fraction) -> None:

@@ -58,11 +58,16 @@ def test_a_catalog_goes_through_a_spreadsheet_into_a_book(say: Say, book: Path) 
     assert "brass nails" in say("catalog", "--book", str(book))[1]
 
 
-def test_a_bad_row_of_a_catalog_is_named_and_the_rest_taken_in(say: Say, book: Path) -> None:
+def test_a_catalog_with_a_bad_row_is_not_taken_in_unless_that_is_said(say: Say, book: Path) -> None:
     Path("prices.csv").write_text("line,name,unit\nitem,felt strip,roll\nitem,tar,furlong\n")
     status, _, told = say("catalog", "prices.csv", "--book", str(book))
     assert status == 1
-    assert "prices.csv, row 3: tar: there is no unit 'furlong'" in told
+    assert told.startswith("The catalog was not changed; mend these first:\nprices.csv, row 3: tar")
+    assert "felt strip" not in say("catalog", "--book", str(book))[1]
+    others = say("catalog", "prices.csv", "--without-bad-rows", "--book", str(book))
+    assert others[0] == 0
+    assert "prices.csv, row 3: tar: there is no unit 'furlong'" in others[2]
+    assert "prices.csv: 1 row was left out" in others[2]
     assert "felt strip" in say("catalog", "--book", str(book))[1]
 
 
@@ -121,7 +126,8 @@ def test_cold_weather_widens_the_gap(say: Say) -> None:
 def test_a_bad_row_is_named_and_the_rest_taken_off(say: Say) -> None:
     Path("runs.csv").write_text("work,length,depth\nboxed eave,0,12\nboxed eave,41,12\n")
     status, shown, told = say("takeoff", "runs.csv")
-    assert (status, told) == (1, "runs.csv, row 2: length is zero\n")
+    assert status == 1
+    assert told == "runs.csv, row 2: length is zero\nWhat follows is without that.\n"
     assert "soffit panel: net" in shown
 
 

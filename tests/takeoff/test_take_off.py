@@ -268,6 +268,14 @@ def test_another_item_may_stand_in_for_the_usual_one() -> None:
             Run("boxed eave", "x", tuple(EAVE.items()), (), (("fascia", "caulk"),)),
             "needs the stock length of caulk in the catalog",
         ),
+        (
+            Run("boxed eave", "x", tuple(EAVE.items()), (), (("fasica", "caulk"),)),
+            "uses no fasica, so nothing can stand in for it; is it fascia?",
+        ),
+        (
+            Run("boxed eave", "x", tuple(EAVE.items()), (), (("fascia", "j chanel"),)),
+            "uses j chanel, which is not in the catalog; is it J channel",
+        ),
     ],
 )
 def test_a_run_that_cannot_be_taken_off_is_left_out_whole_and_named(run: Run, why: str) -> None:
