@@ -22,7 +22,7 @@ from random import Random
 from joblog.sheet import Notice
 from tests.bench.tables import strict
 from tests.bench.tables.grammar import RefusedError
-from tests.bench.tables.held import HELD, a_book, by_command, comparable
+from tests.bench.tables.held import COMMANDS, HELD, a_book, by_command, comparable
 from tests.bench.tables.kinds import BY_NAME, KINDS, Kind, Row
 from tests.bench.tables.written import Table, spoilt, table_of
 
@@ -68,7 +68,7 @@ def run(
                 break
             kind = kinds[number % len(kinds)]
             outcome = one(kind, Random(f"{seed} {number}"), Path(folder))
-            if number // len(kinds) % commands == 0:
+            if kind.name in COMMANDS and number // len(kinds) % commands == 0:
                 counts["commands"] += 1
                 outcome = as_told(outcome, Path(folder), book)
             counts[outcome.verdict] += 1
