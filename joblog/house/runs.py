@@ -328,8 +328,8 @@ def _opening(opening: Opening, place: str) -> Run:
     }
     work = "door" if opening.kind == "door" else "window"
     if opening.kind not in ("window", "door"):
-        # A vent, or a hole for a pipe, has neither a cap over its head nor trim of its own below.
-        measures |= {name: Amount(NONE) for name in ("cap", "sill_trim")}
+        # Water runs off a vent by its own louvers: no cap over its head.
+        measures["cap"] = Amount(NONE)
     label = f"{place} {opening.name}" if opening.name else ""
     return Run(work, place, tuple(measures.items()), row=opening.row, label=label)
 
