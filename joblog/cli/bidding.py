@@ -134,7 +134,7 @@ def bid(
                 reading=asked,
                 house=house,
             )
-        made = _made(desk, runs, from_plan, pairs, learning)
+        made = _made(desk, runs, from_plan, pairs, learning, sure=reading.sure)
         shown = made.bid if made is not None else newest(desk)
         notes = made.notes if made is not None else ()
         if html is not None or pdf is not None:
@@ -169,15 +169,17 @@ def _made(
     from_plan: bool,
     numbers: tuple[tuple[str, str], ...],
     learning: Learning,
+    *,
+    sure: bool,
 ) -> MadeBid | None:
     """The bid that was made or changed now; None where it is only to be shown."""
     from joblog.service import bidding
 
     if runs is not None:
-        return bidding.bid_on_runs(desk, runs, numbers, learning)
+        return bidding.bid_on_runs(desk, runs, numbers, learning, sure=sure)
     if from_plan:
-        return bidding.bid_on_plan(desk, numbers, learning)
-    return bidding.change_bid(desk, numbers) if numbers else None
+        return bidding.bid_on_plan(desk, numbers, learning, sure=sure)
+    return bidding.change_bid(desk, numbers, sure=sure) if numbers else None
 
 
 def _show(shown: Bid, notes: tuple[str, ...], as_json: bool, as_csv: bool) -> None:

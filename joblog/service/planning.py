@@ -435,7 +435,9 @@ def what_to_cut(
     wanted, problems = read_pieces(pieces, reading)
     with refusing(ValueError):
         earlier = read_plans(was) if was else ()
-        plans, uncut = cut_lists(wanted, catalog_at(place), was=earlier, **wishes)
+        plans, uncut = cut_lists(
+            wanted, catalog_at(place), was=earlier, sure=reading.sure, **wishes
+        )
     return plans, (*problems, *uncut)
 
 
