@@ -11,6 +11,7 @@ from joblog.model import Item, OrderCosts
 from joblog.named import under_names
 from joblog.ordering.foresee import Need
 from joblog.quantity import about, fraction_of, money_of
+from joblog.reason import BeyondReason, check
 
 RISK = 0.10
 """Of running short, where earlier jobs tell how much is needed and nobody says a risk."""
@@ -104,6 +105,18 @@ def in_order(
     items = [need.item for need in needs]
     names = [item.name for item in items]
     return under_names(said, names, "this order", surely_called(items, catalog))
+
+
+def check_on_hand(
+    on_hand: Mapping[str, Fraction], needs: Sequence[Need], *, sure: bool = False
+) -> None:
+    """Raises BeyondReason for more on hand than any job has, unless a person is `sure`."""
+    units = {need.item.name: need.item.unit for need in needs}
+    for name, number in on_hand.items():
+        try:
+            check("quantity", number, units[name], sure=sure)
+        except BeyondReason as error:
+            raise BeyondReason(f"{name} on hand: {error}") from None
 
 
 def percent(share: Fraction) -> str:

@@ -160,8 +160,10 @@ def load_plan(desk: Desk, file: Path, reading: Reading = AS_IT_IS) -> Loaded:
     from joblog.plan.meeting import met
 
     catalog = read_catalog(desk)
-    as_json = file.suffix.lower() == ".json"
-    found, problems = read_json(file) if as_json else read_csv(file, catalog, reading)
+    if file.suffix.lower() == ".json":
+        found, problems = read_json(file, sure=reading.sure)
+    else:
+        found, problems = read_csv(file, catalog, reading)
     if refused(problems) or not (found.items or found.tasks or found.places):
         return Loaded(None, problems)
     names = met(found, catalog)
@@ -251,6 +253,7 @@ def what_to_buy(
     """
     from joblog.ordering.order import NO_RESERVE, order, with_wanted
     from joblog.ordering.wishes import (
+        check_on_hand,
         counts_of,
         in_order,
         shares_of,
@@ -272,6 +275,7 @@ def what_to_buy(
     with refusing(ValueError):
         rates = in_order(shares.items, needs, known.items)
         counted = in_order(counted, needs, known.items)
+        check_on_hand(counted, needs, sure=measured.reading.sure)
     foreseen = None
     if learning.asked:
         foreseen, learned, unread = _foreseen(place, needs, {}, learning, measured.fahrenheit)
@@ -454,6 +458,7 @@ def _runs_taken_off(
     place: Place, job: str | None, measured: Measured, known: Catalog
 ) -> tuple[TakeOff, tuple[Problem, ...]]:
     from joblog.quantity import fraction_of
+    from joblog.reason import check
     from joblog.takeoff import runs as reading
     from joblog.takeoff import take_off as taking
 
@@ -463,12 +468,16 @@ def _runs_taken_off(
         with desk_at(place, job) as desk:
             runs, told = reading.as_dictated(runs, read_entries(desk), works)
         notes = (*notes, *told)
+    sure = measured.reading.sure
     if measured.fahrenheit is not None:
+        with refusing(ValueError):
+            check("fahrenheit", measured.fahrenheit, sure=sure)
         runs = reading.with_usual(runs, works, fahrenheit=measured.fahrenheit)
     with refusing(ValueError):
         allowed = fraction_of(measured.tolerance)
-    if allowed < 0:
-        raise ServiceError(f"a tolerance of {measured.tolerance} is below zero")
+        if allowed < 0:
+            raise ServiceError(f"a tolerance of {measured.tolerance} is below zero")
+        check("tolerance", allowed, "in", sure=sure)
     found, problems = taking.take_off(runs, known, works, allowed)
     return replace(found, notes=(*notes, *found.notes)), (*wrong, *unread, *problems)
 
