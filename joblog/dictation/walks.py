@@ -12,7 +12,6 @@ from joblog.dictation.lengths import length_of
 from joblog.dictation.numbers import Number
 from joblog.dictation.on_a_walk import in_feet, is_side, walking
 from joblog.model import Entry, OpeningKind, Top, Turn
-from joblog.quantity import tape
 
 
 def add_corner(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -128,8 +127,7 @@ _BEHIND_A_TOP = ("corner", "wall opening", "interruption", "pitch", "place")
 
 
 def add_wall_opening(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    width, first = _side_of(parts["a"])
-    height, second = _side_of(parts["b"])
+    width, height = _side_of(parts["a"]), _side_of(parts["b"])
     if width is None or height is None:
         return False
     word = parts["o"][0]
@@ -166,7 +164,6 @@ def add_wall_opening(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         height=sides[1],
         pieces=count,
         at=at,
-        as_said=f"{first} by {second}",
         note=_called(stretch, word),
     )
     return draft.add(entry, why, along[2] if along else None)
@@ -192,13 +189,13 @@ def _has_unit(atoms: Sequence[Atom]) -> bool:
     return has_any(atoms, "FOOT", "INCH")
 
 
-def _side_of(atoms: Sequence[Atom]) -> tuple[Fraction | None, str]:
-    """Inches of one side of an opening as they were said, and its words."""
+def _side_of(atoms: Sequence[Atom]) -> Fraction | None:
+    """One side of an opening as it was said, in inches where it has a unit."""
     if _has_unit(atoms):
         found = length_of(atoms)
-        return (found[0], found[1]) if found else (None, "")
-    numbers = [atom.value.value for atom in atoms if isinstance(atom.value, Number)]
-    return numbers[0] if numbers else None, " ".join(map(tape, numbers))
+        return found[0] if found else None
+    numbers = _numbers(atoms)
+    return numbers[0] if numbers else None
 
 
 def _bare_sides(
@@ -250,11 +247,5 @@ def add_interruption(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if ends <= begins:
         return False
     what = words_of([atom for atom in parts["w"] if not is_a(atom, "ARTICLE")])
-    entry = Entry(
-        "interruption",
-        at=begins,
-        length=ends - begins,
-        note=what,
-        as_said=f"{first[1]} to {second[1]}",
-    )
+    entry = Entry("interruption", at=begins, length=ends - begins, note=what)
     return draft.add(entry, *whys)

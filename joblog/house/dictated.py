@@ -59,10 +59,15 @@ def house_told(entries: Sequence[BookEntry]) -> Dictated:
             bodies.append(body)
     if not (walk.bodies or walk.ceilings):
         problems.append(Problem("the house", _NOTHING))
+    gutters = (_NO_GUTTERS,) if bodies else ()
     house = House(tuple(bodies), tuple(walk.ceilings.values()), walk.attic)
-    return Dictated(house, tuple(problems), (*dict.fromkeys(walk.notes), *lacks.told()))
+    return Dictated(house, tuple(problems), (*dict.fromkeys(walk.notes), *lacks.told(), *gutters))
 
 
+_NO_GUTTERS = (
+    "where gutters hang is not told aloud: say it in the column gutter of what joblog house --csv "
+    "prints"
+)
 _NOTHING = (
     "nobody has told a walk around it; say each side and the corner behind it: front eave forty "
     "two feet, outside corner"
