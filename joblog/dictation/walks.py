@@ -214,8 +214,9 @@ def _bare_sides(
     if len(_numbers(first)) > 1 or len(_numbers(second)) > 1:
         return in_feet, None  # "Three by six eight".
     if all(side <= LARGEST_FEET for side in sides):
-        plain = kind != "vent" or all(side < 4 for side in sides)
-        return in_feet, None if plain else "inches, or feet?"
+        if kind == "vent" and max(sides) >= 4:
+            return sides, "inches, or feet?"
+        return in_feet, None
     if kind == "door" and sides[0] <= WIDEST_DOOR and sides[1] <= LARGEST_FEET:
         return in_feet, None  # "Garage door sixteen by seven".
     if all(side >= LEAST_INCHES for side in sides):
