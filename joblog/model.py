@@ -256,6 +256,8 @@ class CutPlan:
     """How many different ways of cutting a stick there are."""
     patterns_proved: bool = False
     """No plan that spends as little has fewer patterns, nor as few and longer offcuts."""
+    stopped: str = ""
+    """What ended the search, such as "after 10 seconds"; empty where nothing was left to try."""
     settings: int = 0
     """How often the saw's fence is set."""
     at_once: int = 1
