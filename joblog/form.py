@@ -69,8 +69,8 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
     "inspection": ("time", "who"),
     "visit": ("time", "who"),
     "corner": ("corner",),
-    "wall_opening": ("opening", "width", "height", "pieces", "at", "as_said"),
-    "interruption": ("at", "length", "as_said"),
+    "wall_opening": ("opening", "width", "height", "pieces", "at"),
+    "interruption": ("at", "length"),
     "correction": ("action", "replacement", "back"),
 }  # fmt: skip
 """Which fields a kind uses besides place, note and day."""

@@ -57,7 +57,7 @@ class Sentence:
     rambling: bool
     """Whether it weighs as much as in mere talk that it runs past the end of a clause."""
     parted: bool
-    """Whether it may end with any pause in it."""
+    """Whether it may end before any number behind a pause."""
     holds: int
     """Which of `_HELD` weighs what it holds."""
     weight: float
@@ -358,7 +358,8 @@ class Chart:
                                 ways.append((weight + held[last] + ran[last], last, sentence, part))
                 if sentence.parted and True in pauses[start + 1 : end]:
                     # "Forty feet, two windows": what stands behind a pause may be another number.
-                    for last in (at for at in range(start + 1, end) if pauses[at]):
+                    numbers = [at for at in range(start + 1, end) if text[at] in NUMBERS]
+                    for last in (at for at in numbers if pauses[at]):
                         part = sentence.compiled().match(text, start, last)
                         if part is not None and part.end() == last:
                             ways.append((weight + held[last] + ran[last], last, sentence, part))

@@ -12,7 +12,6 @@ from joblog.dictation.lengths import length_of
 from joblog.dictation.numbers import Number
 from joblog.dictation.on_a_walk import in_feet, is_side, walking
 from joblog.model import Entry, OpeningKind, Top, Turn
-from joblog.quantity import tape
 
 
 def add_corner(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
@@ -128,11 +127,13 @@ _BEHIND_A_TOP = ("corner", "wall opening", "interruption", "pitch", "place")
 
 
 def add_wall_opening(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    width, first = _side_of(parts["a"])
-    height, second = _side_of(parts["b"])
+    width, height = _side_of(parts["a"]), _side_of(parts["b"])
     if width is None or height is None:
         return False
     word = parts["o"][0]
+    first = stretch.atoms.index(word) < stretch.atoms.index(parts["a"][0])
+    if not first and not walking(draft):
+        return False
     kind: OpeningKind = "door"
     if word.char == ITEM and not (walking(draft) and word.words.endswith(("vent", "vents"))):
         return False
@@ -166,7 +167,6 @@ def add_wall_opening(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         height=sides[1],
         pieces=count,
         at=at,
-        as_said=f"{first} by {second}",
         note=_called(stretch, word),
     )
     return draft.add(entry, why, along[2] if along else None)
@@ -174,11 +174,15 @@ def add_wall_opening(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _called(stretch: Stretch, word: Atom) -> str | None:
     """What it is called besides what it is: "bedroom window", "slider"."""
-    first = stretch.atoms.index(word)
+    at = stretch.atoms.index(word)
+    numbers = [
+        place for place, atom in enumerate(stretch.atoms[:at]) if isinstance(atom.value, Number)
+    ]
+    sized = "by" in [atom.words for atom in stretch.atoms[:at]]
     named = [
         atom
-        for atom in stretch.atoms[: first + 1]
-        if not isinstance(atom.value, Number) and not has_any((atom,), *_COUNTS)
+        for atom in stretch.atoms[numbers[-1] + 1 if sized else 0 : at + 1]
+        if not isinstance(atom.value, Number) and not has_any((atom,), *_COUNTS, "FOOT", "INCH")
     ]
     words = words_of(named)
     return None if words in _PLAIN else words
@@ -192,13 +196,13 @@ def _has_unit(atoms: Sequence[Atom]) -> bool:
     return has_any(atoms, "FOOT", "INCH")
 
 
-def _side_of(atoms: Sequence[Atom]) -> tuple[Fraction | None, str]:
-    """Inches of one side of an opening as they were said, and its words."""
+def _side_of(atoms: Sequence[Atom]) -> Fraction | None:
+    """One side of an opening as it was said, in inches where it has a unit."""
     if _has_unit(atoms):
         found = length_of(atoms)
-        return (found[0], found[1]) if found else (None, "")
-    numbers = [atom.value.value for atom in atoms if isinstance(atom.value, Number)]
-    return numbers[0] if numbers else None, " ".join(map(tape, numbers))
+        return found[0] if found else None
+    numbers = _numbers(atoms)
+    return numbers[0] if numbers else None
 
 
 def _bare_sides(
@@ -210,8 +214,9 @@ def _bare_sides(
     if len(_numbers(first)) > 1 or len(_numbers(second)) > 1:
         return in_feet, None  # "Three by six eight".
     if all(side <= LARGEST_FEET for side in sides):
-        plain = kind != "vent" or all(side < 4 for side in sides)
-        return in_feet, None if plain else "inches, or feet?"
+        if kind == "vent" and max(sides) >= 4:
+            return sides, "inches, or feet?"
+        return in_feet, None
     if kind == "door" and sides[0] <= WIDEST_DOOR and sides[1] <= LARGEST_FEET:
         return in_feet, None  # "Garage door sixteen by seven".
     if all(side >= LEAST_INCHES for side in sides):
@@ -250,11 +255,5 @@ def add_interruption(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if ends <= begins:
         return False
     what = words_of([atom for atom in parts["w"] if not is_a(atom, "ARTICLE")])
-    entry = Entry(
-        "interruption",
-        at=begins,
-        length=ends - begins,
-        note=what,
-        as_said=f"{first[1]} to {second[1]}",
-    )
+    entry = Entry("interruption", at=begins, length=ends - begins, note=what)
     return draft.add(entry, *whys)

@@ -116,6 +116,8 @@ class _Draft:
 
     def add(self, side: Side) -> None:
         body = self.body(side.row)
+        if len(body.sides) == MOST_SIDES:
+            raise ValueError(f"is one more than the {MOST_SIDES} sides that a body may have")
         self.bodies[-1] = replace(body, sides=(*body.sides, side))
 
     def at_last_side(self, what: str, change: Callable[[Side], Side]) -> None:
@@ -212,6 +214,7 @@ class _Cells:
         return _TRUTHS.get(word, usual)
 
 
+MOST_SIDES = 200
 MOST_ALIKE = 99
 """Windows in one row, or bodies that are alike; more is a slip of the pen."""
 _LEAST = {"length": Fraction(1, 4)}

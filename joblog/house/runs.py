@@ -13,11 +13,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from joblog.house.corners import NONE, depth_at, ends_of, feet_of, posts_of
+from joblog.house.corners import NONE, depth_at, ends_of, feet_of, posts_of, side_after
 from joblog.house.openings import in_gable, openings_that_fit
 from joblog.house.spans import Span, spans_of
 from joblog.house.walk import checked
 from joblog.model import Amount, Body, Ceiling, House, Opening, Problem, Run, Side
+from joblog.quantity import feet_and_inches
 
 Measures = dict[str, Amount]
 
@@ -98,15 +99,43 @@ def _names(body: Body, *, first: bool) -> Iterator[str]:
 def _body(draft: _Draft, body: Body, name: str) -> None:
     for number, side in enumerate(body.sides):
         place = f"{name} {side.name or f'side {number + 1}'}".strip()
+        draft.problems += _at_odds(side, place)
+        draft.notes += _stepping(body, number, place)
         if side.top == "eave":
             _eave(draft, body, number, place)
         elif side.top == "gable":
             _rakes(draft, body, number, place)
-        if side.gutter and side.top != "eave":
-            why = "has a gutter, but no eave that it could hang on; leave gutter empty"
-            draft.problems.append(Problem(side.row or place, why))
         _walls(draft, body, number, place)
     _hang_together(draft)
+
+
+def _at_odds(side: Side, place: str) -> Iterator[Problem]:
+    """What a side says that cannot be so together."""
+    where = side.row or place
+    if side.gutter and side.top != "eave":
+        yield Problem(where, "has a gutter, but no eave that it could hang on; leave gutter empty")
+    if side.pitch is not None and side.top != "gable":
+        yield Problem(where, f"says a pitch, but its top is {side.top}; say gable where it is one")
+    if side.interruptions and side.top == "open":
+        why = "interrupts a side that has no eave; leave it out"
+        yield Problem(side.interruptions[0].row or where, why)
+
+
+def _stepping(body: Body, number: int, place: str) -> Iterator[str]:
+    """Two walls at a corner whose heights are so far apart that one may be a slip."""
+    side, (after, corner) = body.sides[number], side_after(body, number)
+    if after is None or corner == "straight" or side.height is None or after.height is None:
+        return
+    ends = side.height if side.height_end is None else side.height_end
+    if abs(ends - after.height) > STEP:
+        yield (
+            f"{place} is {feet_and_inches(ends)} high where {after.name or 'the next side'} begins "
+            f"with {feet_and_inches(after.height)}"
+        )
+
+
+STEP = Fraction(48)
+"""Inches by which walls may differ at a corner, as on a slope (common practice)."""
 
 
 # --- under the roof ---------------------------------------------------------------------------
@@ -299,8 +328,8 @@ def _opening(opening: Opening, place: str) -> Run:
     }
     work = "door" if opening.kind == "door" else "window"
     if opening.kind not in ("window", "door"):
-        # A vent, or a hole for a pipe, has neither a cap over its head nor trim of its own below.
-        measures |= {name: Amount(NONE) for name in ("cap", "sill_trim")}
+        # Water runs off a vent by its own louvers: no cap over its head.
+        measures["cap"] = Amount(NONE)
     label = f"{place} {opening.name}" if opening.name else ""
     return Run(work, place, tuple(measures.items()), row=opening.row, label=label)
 

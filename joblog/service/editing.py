@@ -288,11 +288,18 @@ def fields_in_doubt(kept: BookEntry) -> tuple[str, ...]:
 
 def _amount(entry: Entry) -> tuple[str, ...]:
     """The field of the one amount that an entry tells, or should; none where it tells several."""
+    if entry.kind in _OF_TWO:
+        return _OF_TWO[entry.kind]
     possible = tuple(name for name in _AMOUNTS if name in FIELDS[entry.kind])
     told = tuple(name for name in possible if getattr(entry, name) is not None)
     return (told or possible[:1]) if len(told) < 2 else ()
 
 
+_OF_TWO: dict[Kind, tuple[str, ...]] = {
+    "wall_opening": ("width", "height"),
+    "interruption": ("at", "length"),
+}
+"""Kinds whose measure is two, and both are asked about."""
 _AMOUNT = ("amount",)
 _AMOUNTS = (
     "quantity", "inches", "square_inches", "pitch", "hours", "minutes", "fahrenheit", "miles",

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import assume, given
@@ -291,6 +292,46 @@ def test_a_door_at_the_foot_takes_no_starter() -> None:
 )
 def test_an_opening_that_does_not_fit_its_wall_is_refused(opening: Opening, why: str) -> None:
     found = house(replace(WALLED[0], openings=(opening,)), *WALLED[1:])
+
+    _, _, (problem,) = runs_of(found)
+
+    assert why in problem.why
+
+
+def test_an_opening_over_another_one_is_refused() -> None:
+    window = Opening("window", Fraction(36), Fraction(48), at=Fraction(72), sill=Fraction(36))
+    above = replace(window, sill=Fraction(84), height=Fraction(24))
+    once_more = replace(window, at=Fraction(90), row="house.csv, row 5")
+    found = house(replace(WALLED[0], openings=(window, above, once_more)), *WALLED[1:])
+
+    _, _, (problem,) = runs_of(found)
+
+    assert problem.what == "house.csv, row 5"
+    assert problem.why == "lies over the window at 6'"
+
+
+def test_walls_that_are_far_from_alike_at_their_corner_are_told() -> None:
+    found = house(replace(WALLED[0], height=Fraction(228)), *WALLED[1:])
+
+    _, notes, problems = runs_of(found)
+
+    assert problems == ()
+    assert "front is 19' high where left begins with 9'" in notes
+
+
+@pytest.mark.parametrize(
+    ("more", "why"),
+    [
+        ({"pitch": Fraction(6)}, "says a pitch, but its top is eave"),
+        ({"top": "open", "gutter": True}, "no eave that it could hang on"),
+        (
+            {"top": "open", "interruptions": (Interruption("porch", Fraction(0), Fraction(60)),)},
+            "interrupts a side that has no eave",
+        ),
+    ],
+)
+def test_what_does_not_go_together_is_refused(more: dict[str, Any], why: str) -> None:
+    found = house(replace(HIP.bodies[0].sides[0], **more), *HIP.bodies[0].sides[1:])
 
     _, _, (problem,) = runs_of(found)
 

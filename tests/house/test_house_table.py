@@ -164,6 +164,14 @@ def test_a_body_with_a_side_that_cannot_be_read_is_left_out_whole() -> None:
     assert len(problems) == 1
 
 
+def test_more_sides_than_any_house_has_are_refused() -> None:
+    house, problems = read_house(HEAD + "side,front,42 ft\n" * 202)
+
+    assert house.bodies == ()
+    assert len(problems) == 2
+    assert "one more than the 200 sides" in problems[0].why
+
+
 def test_whoever_is_sure_has_it_as_it_stands() -> None:
     house, problems = read_house(HEAD + "side,left,420 ft,9 ft\n", Reading(sure=True))
 

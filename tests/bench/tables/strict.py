@@ -206,6 +206,7 @@ READERS = {
     "whole": grammar.whole,
     "inches": grammar.inches,
     "feet": lambda text, decimal: grammar.inches(text, decimal, 12),
+    "tape": lambda text, decimal: grammar.inches(text, decimal, 12),
     "pitch": grammar.pitch,
     "day": grammar.day,
 }

@@ -331,7 +331,7 @@ def lines_blank(table: Table, random: Random) -> None:
 
 
 def row_twice(table: Table, random: Random) -> None:
-    if len(table.grid) == len(table.rows):
+    if len(table.grid) == len(table.rows) and table.kind.name != "house":
         y = random.randrange(len(table.grid))
         table.grid.append(list(table.grid[y]))
         table.rows.append(dict(table.rows[y]))
