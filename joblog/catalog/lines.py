@@ -49,8 +49,9 @@ def spelled(catalog: Catalog, name: str) -> str:
     """A name as the catalog spells it, else as the starter does, else in lower case: capitals are
     no difference, and "j channel" is the J channel."""
     words = " ".join(name.lower().split())
-    lines: tuple[Item | Task, ...] = (*catalog.items, *catalog.tasks, *_STARTER, *_TASKS)
-    return next((line.name for line in lines if line.name.lower() == words), words)
+    lines: tuple[Item | Task, ...] = (*catalog.items, *catalog.tasks)
+    own = next((line.name for line in lines if line.name.lower() == words), None)
+    return own or _SPELLED.get(words, words)
 
 
 def without(catalog: Catalog, name: str) -> Catalog:
@@ -225,3 +226,5 @@ _TASKS = (
     Task("hang siding", ("hung siding",), "ft2", Fraction(30)),
     Task("hang gutter", ("hung gutter", "hung gutters"), "ft", Fraction(15)),
 )
+
+_SPELLED = {line.name.lower(): line.name for line in reversed((*_STARTER, *_TASKS))}

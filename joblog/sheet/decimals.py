@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from joblog.model import Problem
-from joblog.quantity import decimal_sign
 from joblog.sheet.nouns import Question, Reading, Way
+from joblog.written import decimal_sign, either_way
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,31 +26,20 @@ def sign_in(file: str, cells: Iterable[str], reading: Reading, *, by_commas: boo
     """
     if reading.decimal is not None:
         return Sign(reading.decimal)
-    numbers = list(_numbers(cells))
-    either = [number for number in numbers if _EITHER.fullmatch(number)]
-    sure = [number for number in numbers if not _EITHER.fullmatch(number)]
+    telling = [cell for cell in cells if "," in cell or "." in cell]
     try:
-        found = decimal_sign(sure)
+        found = decimal_sign(telling)
     except ValueError as error:
         # Where the point is usual, the rows with a comma are refused one by one.
-        problem = Problem(file, f"{error}; say which with --decimal . or --decimal ,")
+        problem = Problem(file, f"{error}, or say --decimal . or --decimal ,")
         return Sign(".", None if by_commas else problem)
     if by_commas:
-        comma = next((one for one in sure if "," in one), "") if found == "," else ""
-        return Sign(".", _comma_in(file, comma) if comma else None)
-    if either and found != ".":
-        return Sign(".", _either(file, either[0]))
+        comma = next((one for one in telling if decimal_sign([one]) == ","), None)
+        return Sign(".", None if comma is None else _comma_in(file, comma))
+    either = either_way(telling)
+    if either is not None and found != ".":
+        return Sign(".", _either(file, either))
     return Sign(found or ".")
-
-
-def _numbers(cells: Iterable[str]) -> Iterator[str]:
-    for cell in cells:
-        if "," in cell or "." in cell:
-            yield from _NUMBER.findall(cell)
-
-
-_NUMBER = re.compile(r"\d[\d.,]*\d|[.,]\d+")
-_EITHER = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
 
 
 def _comma_in(file: str, number: str) -> Question:
@@ -62,17 +51,19 @@ def _comma_in(file: str, number: str) -> Question:
     )
 
 
-def _either(file: str, number: str) -> Question:
-    sign = "," if "," in number else "."
-    other = "." if sign == "," else ","
+def _either(file: str, cell: str) -> Question:
+    written = re.search(r"[0-9]+[.,][0-9]{3}", cell)
+    number = written[0] if written else cell
+    sign, other = (",", ".") if "," in number else (".", ",")
     whole, _, rest = number.partition(sign)
+    many, few = f"{whole}{rest}", f"{whole} and {rest} thousandths"
     return Question(
         file,
-        f"holds {number!r}, which may be {whole}{rest} or {whole} and {rest} thousandths; say"
-        f" --decimal {other} for the first, --decimal {sign} for the second",
+        f"holds {cell!r}, of which nobody can tell whether it is {many} or {few}; say --decimal"
+        f" {other} for the first, --decimal {sign} for the second",
         (
-            Way(f"Is {number} as much as {whole}{rest}?", _with(other)),
-            Way(f"Is {number} a little more than {whole}?", _with(sign)),
+            Way(f"Is {number} {many}?", _with(other)),
+            Way(f"Is {number} {few}?", _with(sign)),
         ),
     )
 

@@ -62,7 +62,7 @@ def read_sheet(
         if why:
             problems.append(_left_out(Problem(where, why), reading))
         else:
-            rows.append(Row(where, _cells(row, found.names, sign.decimal)))
+            rows.append(Row(where, _cells(row, found.names, columns, sign.decimal)))
     ours = tuple(one for one in found.names if one)
     return Sheet(name, ours, tuple(rows), tuple(problems), sign.decimal, reading)
 
@@ -152,9 +152,13 @@ def _wrong(row: Sequence[str], names: Sequence[str | None], columns: Columns) ->
     return ""
 
 
-def _cells(row: Sequence[str], names: Sequence[str | None], decimal: str) -> dict[str, str]:
+def _cells(
+    row: Sequence[str], names: Sequence[str | None], columns: Columns, decimal: str
+) -> dict[str, str]:
+    """A number of a workbook is written as the sheet's own text has them."""
     cells = dict.fromkeys((name for name in names if name), "")
     for name, cell in zip(names, row, strict=False):
         if name:
-            cells[name] = cell.replace(".", decimal) if isinstance(cell, Exact) else cell
+            swaps = isinstance(cell, Exact) and name not in columns.words
+            cells[name] = cell.replace(".", decimal) if swaps else cell
     return cells
