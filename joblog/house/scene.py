@@ -94,7 +94,9 @@ def measures_of(side: Side) -> str:
     if side.height is not None:
         high = feet_and_inches(side.height)
         ends = side.height if side.height_end is None else side.height_end
-        parts.append(f"{high} high" if ends == side.height else f"{high} to {feet_and_inches(ends)}")
+        parts.append(
+            f"{high} high" if ends == side.height else f"{high} to {feet_and_inches(ends)}"
+        )
     if side.gutter:
         parts.append("gutter")
     return ", ".join(parts)
@@ -199,10 +201,12 @@ def _elevation(body: Body, number: int, at_hand: Hand) -> Scene:
     for one in side.interruptions:
         begins, ends = (float(one.at), high), (float(one.at + one.length), high)
         strokes.append(Stroke(begins, ends, "missing"))
-        words.append(Word((float(one.at + one.length / 2), high), one.what, "below"))
+        words.append(Word((float(one.at + one.length / 2), high), one.what, "above"))
     if at_hand == "right":
         # Walked with the house at the right hand, and looked at, a side begins at the right.
-        strokes = [Stroke(_over(one.begins, long), _over(one.ends, long), one.kind) for one in strokes]
+        strokes = [
+            Stroke(_over(one.begins, long), _over(one.ends, long), one.kind) for one in strokes
+        ]
         words = [Word(_over(one.at, long), one.text, one.beside, one.number) for one in words]
     title = f"{named(body, number)}: {measures_of(side)}"
     unplaced = [one for one in side.openings if one.at is None or one.sill is None]

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from math import ceil
 
 from joblog.form import plain
 from joblog.house.scene import Scene, Word, elevations_of, measures_of, named, plans_of
-from joblog.model import House
+from joblog.model import Body, House
+from joblog.quantity import feet_and_inches
 
 ROWS = 20
 """Lines of one drawing at most."""
+ELEVATION_ROWS = 14
 TALL = 2.0
 """How much higher than wide a character is."""
 LEAST = 24
@@ -23,31 +24,37 @@ def as_text(house: House, width: int = 80, *, elevations: bool = True) -> str:
 
 
 def _parts(house: House, width: int, elevations: bool) -> Iterator[str]:
-    for scene, body in zip(plans_of(house), (one for one in house.bodies if one.sides), strict=True):
-        legend = (
-            f"{number + 1:>3} {plain(named(body, number))}: {measures_of(side)}"
-            f"{_behind(side.corner)}"
-            for number, side in enumerate(body.sides)
-        )
-        yield "\n".join([*drawn(scene, width), "", *legend])
+    for scene, body in zip(plans_of(house), filter(_has_sides, house.bodies), strict=True):
+        yield "\n".join([*drawn(scene, width), "", *side_lines(body)])
     for ceiling in house.ceilings:
-        yield f"{plain(ceiling.name)}: ceiling of {_size(ceiling.length, ceiling.width)}"
+        size = f"{feet_and_inches(ceiling.length)} x {feet_and_inches(ceiling.width)}"
+        yield f"{plain(ceiling.name)}: ceiling of {size}"
     if elevations:
-        for scene in elevations_of(house):
-            yield "\n".join(drawn(scene, width))
+        scenes = elevations_of(house)
+        # All in one scale, so that one that is out of proportion is seen.
+        step = max((_step(scene, width - 1, ELEVATION_ROWS) for scene in scenes), default=1.0)
+        for scene in scenes:
+            yield "\n".join(drawn(scene, width, step))
 
 
-def drawn(scene: Scene, width: int = 80) -> list[str]:
-    """The lines of one drawing: its title, and what it shows in characters."""
+def side_lines(body: Body) -> Iterator[str]:
+    """A line on each side of a body, and one on each thing in it, for a person."""
+    for number in range(len(body.sides)):
+        yield from _side(body, number)
+
+
+def drawn(scene: Scene, width: int = 80, step: float | None = None) -> list[str]:
+    """The lines of one drawing: its title, and what it shows in characters, each `step` inches
+    wide; as large as there is room for where nobody says."""
     # Words to the left and to the right of walls need room of their own.
     sides = [one for one in scene.words if one.beside in ("left", "right")]
     left_room = max((len(one.text) + 2 for one in sides if one.beside == "left"), default=0)
     right_room = max((len(one.text) + 2 for one in sides if one.beside == "right"), default=0)
     if left_room + right_room + LEAST > width:
         left_room, right_room = min(left_room, 4), min(right_room, 4)
-    left, bottom, right, top = scene.extent
+    left, _, _, top = scene.extent
     columns = max(1, width - left_room - right_room - 1)
-    step = max((right - left) / columns, (top - bottom) / (ROWS - 1) / TALL, 1e-9)
+    step = _step(scene, columns, ROWS) if step is None else step
     canvas = _Canvas(left_room)
 
     def cell(spot: tuple[float, float]) -> tuple[int, int]:
@@ -60,18 +67,36 @@ def drawn(scene: Scene, width: int = 80) -> list[str]:
     return [plain(scene.title), *canvas.lines()]
 
 
-def _behind(corner: str) -> str:
-    return {"inside": "; then an inside corner", "end": "; there the walk ends"}.get(corner, "")
+def _step(scene: Scene, columns: int, rows: int) -> float:
+    left, bottom, right, top = scene.extent
+    return max((right - left) / columns, (top - bottom) / (rows - 1) / TALL, 1e-9)
 
 
-def _size(length: object, width: object) -> str:
-    from joblog.quantity import feet_and_inches
+def _has_sides(body: Body) -> bool:
+    return bool(body.sides)
 
-    return f"{feet_and_inches(length)} x {feet_and_inches(width)}"  # type: ignore[arg-type]
+
+def _side(body: Body, number: int) -> Iterator[str]:
+    side = body.sides[number]
+    behind = {"inside": "; then an inside corner", "end": "; there the walk ends"}
+    name = plain(named(body, number))
+    yield f"{number + 1:>3} {name}: {measures_of(side)}{behind.get(side.corner, '')}"
+    for opening in side.openings:
+        many = f"{opening.count} " if opening.count > 1 else ""
+        name = plain(" ".join(dict.fromkeys(filter(None, (opening.name, opening.kind)))))
+        size = f"{feet_and_inches(opening.width)} x {feet_and_inches(opening.height)}"
+        at = "" if opening.at is None else f" at {feet_and_inches(opening.at)}"
+        sill = "" if opening.sill is None else f", {feet_and_inches(opening.sill)} up"
+        yield f"      {many}{name} {size}{at}{sill}"
+    for one in side.interruptions:
+        ends = feet_and_inches(one.at + one.length)
+        yield f"      {plain(one.what)} from {feet_and_inches(one.at)} to {ends}"
 
 
 _MARKS: Mapping[str, str] = {"edge": "\u00b7", "missing": "?"}
-_JOINED = " \u2575\u2576\u2514\u2577\u2502\u250c\u251c\u2574\u2518\u2500\u2534\u2510\u2524\u252c\u253c"
+_JOINED = (
+    " \u2575\u2576\u2514\u2577\u2502\u250c\u251c\u2574\u2518\u2500\u2534\u2510\u2524\u252c\u253c"
+)
 """Box-drawing characters by the sum of what goes on from them: 1 up, 2 right, 4 down, 8 left."""
 
 
