@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from typing import Literal
 
 from joblog.house.corners import depth_at, ends_of, feet_of
@@ -183,8 +184,7 @@ def _elevation(body: Body, number: int, at_hand: Hand) -> Scene:
     long, high = float(side.length), float(side.height or 0)
     end = high if side.height_end is None else float(side.height_end)
     corners = [(0.0, 0.0), (0.0, high), (long, end), (long, 0.0)]
-    strokes = [Stroke(one, other) for one, other in zip(corners, corners[1:], strict=False)]
-    strokes.append(Stroke(corners[-1], corners[0]))
+    strokes = [Stroke(one, other) for one, other in pairwise([*corners, corners[0]])]
     if side.top == "gable" and side.pitch is not None:
         ridge = (long / 2, high + long / 2 * float(side.pitch) / 12)
         strokes += [Stroke((0.0, high), ridge), Stroke(ridge, (long, end))]

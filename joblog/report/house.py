@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import pairwise
 
 from joblog.form import plain
 from joblog.house.scene import Scene, Word, elevations_of, measures_of, named, plans_of
@@ -93,7 +94,7 @@ def _side(body: Body, number: int) -> Iterator[str]:
         yield f"      {plain(one.what)} from {feet_and_inches(one.at)} to {ends}"
 
 
-_MARKS: Mapping[str, str] = {"edge": "\u00b7", "missing": "?"}
+_MARKS: Mapping[str, str] = {"edge": "·", "missing": "?"}
 _JOINED = (
     " \u2575\u2576\u2514\u2577\u2502\u250c\u251c\u2574\u2518\u2500\u2534\u2510\u2524\u252c\u253c"
 )
@@ -116,13 +117,15 @@ class _Canvas:
             for at in cells:
                 self.marks.setdefault(at, mark or ("/" if up else "\\"))
             return
-        for one, other in zip(cells, cells[1:], strict=False):
+        for one, other in pairwise(cells):
             if one[0] == other[0]:
                 first, second = sorted((one, other), key=lambda at: at[1])
-                self._join(first, 2), self._join(second, 8)
+                self._join(first, 2)
+                self._join(second, 8)
             else:
                 first, second = sorted((one, other))
-                self._join(first, 4), self._join(second, 1)
+                self._join(first, 4)
+                self._join(second, 1)
 
     def write(self, at: tuple[int, int], word: Word, width: int) -> None:
         """The words where they have room, else what stands for them."""
@@ -144,7 +147,7 @@ class _Canvas:
             free = all(
                 cell not in self.words
                 and cell not in self.joins
-                and self.marks.get(cell, "\u00b7") == "\u00b7"
+                and self.marks.get(cell, "·") == "·"
                 for cell in (*cells, (row, column - 1), (row, column + len(text)))
             )
             if inside and (free or (word.beside in ("left", "right") and not self._taken(cells))):
