@@ -407,6 +407,8 @@ class Run:
     """Items that stand in for the usual ones: (usual, this one)."""
     row: str = ""
     """Where it was read, such as "runs.csv, row 3"."""
+    label: str = ""
+    """What its pieces are called by, where that is more than its place: "front kitchen"."""
 
 
 @dataclass(frozen=True, slots=True)

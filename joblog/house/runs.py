@@ -269,7 +269,8 @@ def _opening(opening: Opening, place: str) -> Run:
         "count": Amount(Fraction(opening.count)),
     }
     work = "door" if opening.kind == "door" else "window"
-    return Run(work, place, tuple(measures.items()), row=opening.row)
+    label = f"{place} {opening.name}" if opening.name else ""
+    return Run(work, place, tuple(measures.items()), row=opening.row, label=label)
 
 
 def _ceiling(ceiling: Ceiling) -> Run:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
 
 from joblog.model import Body, Hand, Problem, Side
 from joblog.quantity import feet_and_inches
+from joblog.reason import IF_SO
+from joblog.sheet.nouns import SURE, Question
 
 Point = tuple[Fraction, Fraction]
 """Inches from where the walk begins: along the first side, and to the left of it."""
@@ -61,44 +63,53 @@ def checked(body: Body, *, sure: bool = False) -> tuple[tuple[Problem, ...], tup
     A closed walk turns outward four times more than inward, and ends where it began. What is
     missing, up to `SLACK`, is a note; so is more of it where a person is `sure` of his measures.
     """
-    name = body.row or body.name or "the house"
-    broken = next((side for side in body.sides[:-1] if side.corner == "end"), None)
-    if broken is not None:
-        why = (
-            f"the walk ends behind {_named(broken, body)}, but goes on; begin another body there, "
-            'or put down the wall between as a side with the top "open" and the siding "no"'
-        )
-        return (Problem(broken.row or name, why),), ()
+    where = body.row or body.name or "the house"
     found = outline(body)
-    if found.closed:
-        problem, note = _closing(body, found, sure)
-        if problem:
-            return (Problem(name, problem),), ()
-    crossing = next(_crossings(found.walls), None)
-    if crossing is not None:
-        one, other = (_named(wall.side, body) for wall in crossing)
-        why = f"the walk crosses itself: {other} runs into {one}. Look at their lengths and corners"
-        return (Problem(name, why),), ()
-    return (), (f"{body.name or 'the house'}: {note}",) if found.closed and note else ()
+    off = "; ".join(_off(found.walls, body, axis) for axis in (0, 1) if found.missing[axis])
+    near = all(abs(missing) <= SLACK for missing in found.missing)
+    for why in (_ends_within(body), _turns_wrong(body)):
+        if why:
+            return (Problem(where, why),), ()
+    if off and not (sure or near):
+        why = f"the walk does not close: {off}. Measure these again, or {IF_SO}"
+        return (Question(where, why, (SURE,)),), ()
+    if why := _crosses(found.walls, body):
+        return (Problem(where, why),), ()
+    return (), (f"{body.name or 'the house'}: the walk does not close: {off}",) if off else ()
 
 
-def _closing(body: Body, found: Outline, sure: bool) -> tuple[str, str]:
-    """Why a closed walk cannot be, or else what a person should know of it; "" where nothing."""
+def _ends_within(body: Body) -> str:
+    for side in body.sides[:-1]:
+        if side.corner == "end":
+            return (
+                f"the walk ends behind {_named(side, body)}, but goes on; begin another body "
+                'there, or put down the wall between as a side with the top "open" and the siding '
+                '"no"'
+            )
+    return ""
+
+
+def _turns_wrong(body: Body) -> str:
     turns = [side.corner for side in body.sides]
     outward, inward = turns.count("outside"), turns.count("inside")
-    if outward - inward != 4:
-        return (
-            f"has {_count(outward, 'outside')} and {_count(inward, 'inside')}; a walk that comes "
-            "back has four more outside ones than inside ones. Look at the corner behind each "
-            'side, and say "end" behind the last one where the walk stops',
-            "",
-        )
-    off = "; ".join(_off(found.walls, body, axis) for axis in (0, 1) if found.missing[axis])
-    if not off:
-        return "", ""
-    if sure or all(abs(missing) <= SLACK for missing in found.missing):
-        return "", f"the walk does not close to the inch: {off}"
-    return f"the walk does not close: {off}. Measure these again, or say --sure if it is so", ""
+    if body.first == "end" or outward - inward == 4:
+        return ""
+    return (
+        f"has {_count(outward, 'outside')} and {_count(inward, 'inside')}; a walk that comes back "
+        "has four more outside ones than inside ones. Look at the corner behind each side, and say "
+        '"end" behind the last one where the walk stops'
+    )
+
+
+def _crosses(walls: Sequence[Wall], body: Body) -> str:
+    for (first, one), (second, other) in combinations(enumerate(walls), 2):
+        follow = second == first + 1 or (first == 0 and second == len(walls) - 1)
+        if not follow and _meet(one, other):
+            return (
+                f"the walk crosses itself: {_named(other.side, body)} runs into "
+                f"{_named(one.side, body)}. Look at their lengths and corners"
+            )
+    return ""
 
 
 _TURNS = ("outside", "inside")
@@ -135,14 +146,6 @@ def _named(side: Side, body: Body) -> str:
 
 def _count(many: int, kind: str) -> str:
     return f"{many} {kind} corner{'' if many == 1 else 's'}"
-
-
-def _crossings(walls: Sequence[Wall]) -> Iterator[tuple[Wall, Wall]]:
-    """Walls that meet elsewhere than at the corner between them."""
-    for (first, one), (second, other) in combinations(enumerate(walls), 2):
-        follow = second == first + 1 or (first == 0 and second == len(walls) - 1)
-        if not follow and _meet(one, other):
-            yield one, other
 
 
 def _meet(one: Wall, other: Wall) -> bool:

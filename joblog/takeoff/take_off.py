@@ -56,10 +56,11 @@ def take_off(
     alike = Counter[tuple[str, str]]()
     for run in runs:
         where = run.row or run.place or run.work
-        alike[run.place, run.work] += 1
-        times = alike[run.place, run.work]
+        name = run.label or run.place or run.work
+        alike[name, run.work] += 1
+        times = alike[name, run.work]
         # Two slopes of one gable: what is cut for the second must not be taken for the first.
-        label = (run.place or run.work) + (f" ({times})" if times > 1 else "")
+        label = name + (f" ({times})" if times > 1 else "")
         try:
             found = _joined(found, _one_run(run, label, catalog, known, tolerance))
         except (FormulaError, DepthError) as error:
