@@ -75,7 +75,7 @@ def unit_named(text: str, defined: Collection[str] = ()) -> str | None:
 
     `defined` are further counting units, such as those of a catalog.
     """
-    word = " ".join(text.lower().split()).rstrip(".")
+    word = " ".join(text.lower().split()).removesuffix(".")
     if word in ("square feet", "square foot", "sq ft", "sq. ft"):
         return "ft2"
     singular = (word, word.removesuffix("s"), word.removesuffix("es"))

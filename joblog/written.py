@@ -107,7 +107,9 @@ def plainly(text: str) -> str:
 
     Fractions of one sign stay as they are.
     """
-    return _BLANKS.sub(" ", text.translate(_PLAIN).strip(_UNSEEN))
+    plain = _BLANKS.sub(" ", text.translate(_PLAIN).strip(_UNSEEN))
+    # Within a number it takes something away: "8−¾" is no 8 3/4.
+    return f"-{plain[1:]}" if plain.startswith("\N{MINUS SIGN}") else plain
 
 
 def spelled_out(text: str) -> str:
@@ -136,9 +138,7 @@ _PLAIN = str.maketrans(
             "\N{DOUBLE HIGH-REVERSED-9 QUOTATION MARK}",
             '"',
         ),
-        **dict.fromkeys(
-            "\N{MINUS SIGN}\N{HYPHEN}\N{NON-BREAKING HYPHEN}\N{FIGURE DASH}\N{EN DASH}", "-"
-        ),
+        **dict.fromkeys("\N{HYPHEN}\N{NON-BREAKING HYPHEN}\N{FIGURE DASH}\N{EN DASH}", "-"),
         **dict.fromkeys("\N{FRACTION SLASH}\N{DIVISION SLASH}", "/"),
         # Every blank of one line. What parts lines parts numbers, and is left alone.
         **dict.fromkeys(

@@ -11,16 +11,18 @@ from joblog.form import from_json
 from joblog.model import House
 
 
-def keep_house(book: Book, job: str, house: House, who: str = YOU) -> None:
-    """One more version of the house of a job: a step that can be undone. The same again is none."""
+def keep_house(book: Book, job: str, house: House, who: str = YOU) -> bool:
+    """One more version of the house of a job: a step that can be undone; whether there was one. The
+    same house again is no step."""
     before = house_of(book, job)
     if before == house:
-        return
+        return False
     with deciding(book, who) as step:
         number = book._job(job)["id"]
         row = {"job": number, "at": rows.moment_text(step.at), "content": rows.as_json(house)}
         step.brought(f"house {book._insert('house', row)}")
         step.what = f"{'described' if before is None else 'changed'} the house: {_held(house)}"
+    return True
 
 
 def house_of(book: Book, job: str) -> House | None:

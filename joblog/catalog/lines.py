@@ -227,4 +227,5 @@ _TASKS = (
     Task("hang gutter", ("hung gutter", "hung gutters"), "ft", Fraction(15)),
 )
 
-_SPELLED = {line.name.lower(): line.name for line in reversed((*_STARTER, *_TASKS))}
+_LINES: tuple[Item | Task, ...] = (*_STARTER, *_TASKS)
+_SPELLED = {line.name.lower(): line.name for line in reversed(_LINES)}

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("file", required=False, type=FILE)
 @click.option("--from-plan", is_flag=True, help="Bid on the plan that the job has.")
+@click.option("--house", is_flag=True, help="Bid on the house that the job has.")
 @click.option(
     "--set",
     "numbers",
@@ -59,6 +60,7 @@ if TYPE_CHECKING:
 def bid(
     file: Path | None,
     from_plan: bool,
+    house: bool,
     numbers: tuple[str, ...],
     customer: bool,
     by_place: bool,
@@ -82,9 +84,9 @@ def bid(
 ) -> int:
     """Bid on a job: what it will cost, by what your closed jobs taught, and what to ask for it.
 
-    FILE is a spreadsheet of runs (CSV), as for joblog takeoff. The bid is kept with the job, a new
-    one too, and becomes its plan. Without FILE the last bid is shown. Your overhead, margin, tax
-    and pay are taken from your last bid.
+    FILE is a spreadsheet of runs or of a house, as for joblog takeoff. The bid is kept with the
+    job, a new one too, and becomes its plan. Without FILE the last bid is shown. Your overhead,
+    margin, tax and pay are taken from your last bid.
 
     \b
     joblog bid runs.csv --job "Mill house" --set "hourly cost=42" --set overhead=12%
@@ -101,7 +103,8 @@ def bid(
     from joblog.service.bidding import begin_bid, newest
     from joblog.service.planning import Learning, Measured
 
-    _check(file, from_plan, numbers, customer, by_place, outcome or versions or jobs)
+    made_of = (file is not None) + from_plan + house
+    _check(made_of, numbers, customer, by_place, outcome or versions or jobs)
     if jobs:
         return _over_jobs(place, as_json, as_csv)
     pairs = named_values(numbers)
@@ -115,8 +118,14 @@ def bid(
             return _versions(desk, as_json, as_csv)
         learning = Learning(True, paper, half_life, crew)
         runs = None
-        if file is not None:
-            runs = Measured(file, dictated=measured, fahrenheit=fahrenheit, works_file=works_file)
+        if file is not None or house:
+            runs = Measured(
+                file,
+                dictated=measured,
+                fahrenheit=fahrenheit,
+                works_file=works_file,
+                house=house,
+            )
         made = _made(desk, runs, from_plan, pairs, learning)
         shown = made.bid if made is not None else newest(desk)
         notes = made.notes if made is not None else ()
@@ -132,18 +141,17 @@ def bid(
 
 
 def _check(
-    file: Path | None,
-    from_plan: bool,
+    made_of: int,
     numbers: tuple[str, ...],
     customer: bool,
     by_place: bool,
     only_shows: bool,
 ) -> None:
-    if file is not None and from_plan:
-        raise click.UsageError("bid on a FILE of runs or --from-plan, not both")
+    if made_of > 1:
+        raise click.UsageError("bid on a FILE of runs, --house or --from-plan, not on two of them")
     if by_place and not customer:
         raise click.UsageError("--by-place goes with --customer")
-    if only_shows and (file is not None or from_plan or numbers or customer):
+    if only_shows and (made_of or numbers or customer):
         raise click.UsageError("--outcome, --versions and --jobs only show; say them alone")
 
 

@@ -121,7 +121,8 @@ def takeoff(
     as_csv: bool,
     **asked: Any,
 ) -> int:
-    """Work out what measured runs need. FILE is a spreadsheet of runs (CSV).
+    """Work out what measured runs need. FILE is a spreadsheet of runs, or of a house by its sides
+    as for joblog house; without one it is the house of the job.
 
     \b
     joblog takeoff runs.csv
@@ -213,6 +214,7 @@ def order(
     **asked: Any,
 ) -> int:
     """What to buy for the runs in FILE, or without one for the plan of the job, in whole packs.
+    FILE may be a house by its sides, as for joblog house; --house is the job's own.
 
     What is cut from stock is counted by its cut list. With --job, what was counted on hand is
     deducted.
@@ -250,6 +252,7 @@ def order(
 def _asked(
     *,
     file: Path | None,
+    house: bool,
     work: str | None,
     at: str,
     values: tuple[str, ...],
@@ -265,6 +268,6 @@ def _asked(
     from joblog.service.planning import Learning, Measured
 
     runs = Measured(
-        file, work, at, named_values(values), measured, fahrenheit, tolerance, works_file
+        file, work, at, named_values(values), measured, fahrenheit, tolerance, works_file, house
     )
     return runs, Learning(learned, paper, half_life, crew)

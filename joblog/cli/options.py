@@ -89,6 +89,7 @@ def day_option(command: Command) -> Command:
 def measuring_options(command: Command) -> Command:
     """What a take-off is made of: `measuring_of` makes the nouns of what they give."""
     for option in (
+        click.option("--house", is_flag=True, help="Instead of FILE: the job's own house."),
         click.option("--work", help="Instead of FILE: the kind of work of one run."),
         click.option(
             "--place",

@@ -9,7 +9,7 @@ depth of its soffit; every other length says its unit, since it may be either.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from pathlib import Path
@@ -31,7 +31,7 @@ from joblog.model import (
 )
 from joblog.quantity import feet_and_inches, fraction_of, tape
 from joblog.reason import check
-from joblog.sheet import AS_IT_IS, Columns, Reading, Row, Sheet, each_row, read_sheet
+from joblog.sheet import AS_IT_IS, Columns, Reading, Row, Sheet, columns_in, each_row, read_sheet
 
 COLUMNS = (
     "what", "name", "length", "height", "height_end", "top", "corner", "depth", "pitch", "at",
@@ -42,7 +42,7 @@ HOUSE = Columns(
     (*COLUMNS, "width"),
     required=("what",),
     alike={
-        "kind": "what", "end height": "height_end", "ends at": "height_end", "overhang": "depth",
+        "end height": "height_end", "ends at": "height_end", "overhang": "depth",
         "soffit": "depth", "pieces": "count", "gutters": "gutter",
     },
     words=("what", "name", "top", "corner", "gutter", "siding"),
@@ -76,9 +76,12 @@ def house_in(sheet: Sheet) -> tuple[House, tuple[Problem, ...]]:
     return draft.house(), problems
 
 
-def is_house_table(columns: Sequence[str]) -> bool:
-    """Whether a table with these columns is one of a house, and not of runs."""
-    return "what" in columns and "work" not in columns
+def is_house_table(source: str | Path, reading: Reading = AS_IT_IS) -> bool:
+    """Whether a table is one of a house and not of runs, by the columns that it has."""
+    return columns_in(source, _EITHER, reading) == ("what",)
+
+
+_EITHER = Columns("runs or a house", ("what", "work"))
 
 
 # --- reading a row ----------------------------------------------------------------------------

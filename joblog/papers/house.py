@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from joblog.house.scene import Scene, Word, elevations_of, plans_of
 from joblog.model import House, Job
 from joblog.papers.blocks import Block, Drawing, Heading, Label, Line, Paper, Text, Warning
-from joblog.report.house import side_lines
+from joblog.report.drawn import side_lines
 
 WIDE = 480.0
 """Of a drawing, in its own units; the page makes it fit."""

@@ -20,7 +20,7 @@ from joblog.model import History, PastUse, PastWork, Problem
 from joblog.quantity import fraction_of, tape
 from joblog.rates.learned import key_of, name_of
 from joblog.reason import BeyondReason, check
-from joblog.sheet import AS_IT_IS, Columns, Notice, Reading, Row, each_row, read_sheet
+from joblog.sheet import AS_IT_IS, Columns, Notice, Reading, Row, each_row, read_sheet, refused
 
 
 def read_history_csv(
@@ -35,7 +35,7 @@ def read_history_csv(
     the low ones would push every rate up.
     """
     sheet = read_sheet(source, "history", OF_JOBS, reading)
-    if sheet.columns and (missing := _missing(sheet.columns)):
+    if not refused(sheet.problems) and (missing := _missing(sheet.columns)):
         return History(), (*sheet.problems, Problem(sheet.name, missing))
     draft = _Draft(today, sheet.decimal, reading.sure)
     problems = each_row(sheet, lambda row: _read_row(draft, row))
@@ -50,7 +50,6 @@ COLUMNS = (
 OF_JOBS = Columns(
     "a list of earlier jobs",
     COLUMNS,
-    required=("job", "date"),
     alike={
         "net": "work", "consumed": "gone", "geometric": "cutoffs", "crew hours": "man-hours",
         "jobs": "job", "items": "item", "tasks": "task",
@@ -79,7 +78,7 @@ class _Draft:
 
 
 def _missing(columns: tuple[str, ...]) -> str:
-    needed = []
+    needed = ["job", "date"]
     if "task" not in columns or "item" in columns:
         needed += ["item", "work", "gone"]
     if "task" in columns:

@@ -56,10 +56,19 @@ class Measured:
     fahrenheit: int | None = None
     tolerance: str = "1/8"
     works_file: Path | None = None
+    house: bool = False
+    """Whether they are those of the job's own house."""
 
     @property
     def says_runs(self) -> bool:
-        return self.file is not None or self.work is not None
+        return self.file is not None or self.work is not None or self.house
+
+    @property
+    def called(self) -> str:
+        """What they are, for a person."""
+        if self.file is not None:
+            return f"the runs in {self.file.name}"
+        return "the house" if self.work is None else f"the {self.work}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -320,8 +329,7 @@ def _wants_of_runs(place: Place, job: str | None, measured: Measured, priced: Ca
 
     found, problems = _runs_taken_off(place, job, measured, priced)
     needs = needs_of(found, priced, cut_from(found, priced))
-    runs = f"the runs in {measured.file.name}" if measured.file else f"the {measured.work}"
-    why = dict.fromkeys((need.item.name for need in needs), runs)
+    why = dict.fromkeys((need.item.name for need in needs), measured.called)
     if not job:
         return _Wanting(needs, {}, why, problems=problems)
     with desk_at(place, job) as desk:
@@ -425,11 +433,11 @@ def _runs_taken_off(
     from joblog.takeoff import take_off as taking
 
     works, wrong = works_at(place, measured.works_file)
-    runs, unread = _runs(measured, works)
-    notes: tuple[str, ...] = ()
+    runs, notes, unread = _runs(place, job, measured, works)
     if measured.dictated:
         with desk_at(place, job) as desk:
-            runs, notes = reading.as_dictated(runs, read_entries(desk), works)
+            runs, told = reading.as_dictated(runs, read_entries(desk), works)
+        notes = (*notes, *told)
     if measured.fahrenheit is not None:
         runs = reading.with_usual(runs, works, fahrenheit=measured.fahrenheit)
     with refusing(ValueError):
@@ -440,18 +448,29 @@ def _runs_taken_off(
     return replace(found, notes=(*notes, *found.notes)), (*wrong, *unread, *problems)
 
 
-def _runs(measured: Measured, works: Works) -> tuple[tuple[Run, ...], tuple[Problem, ...]]:
+def _runs(
+    place: Place, job: str | None, measured: Measured, works: Works
+) -> tuple[tuple[Run, ...], tuple[str, ...], tuple[Problem, ...]]:
+    """The runs of a file, of options, or of a house, with notes and what could not be read."""
+    from joblog.service import house
     from joblog.takeoff import runs as reading
 
-    if measured.file is not None and measured.work is not None:
-        raise ServiceError("name a FILE of runs or one run with --work, not both")
+    if (measured.file is not None) + (measured.work is not None) + measured.house > 1:
+        raise ServiceError("name a FILE of runs, one run with --work, or --house; not two of them")
     if measured.work is not None:
         cells = {"work": measured.work, "place": measured.place, **dict(measured.values)}
         with refusing(ValueError):
-            return (reading.run_of(cells, works),), ()
-    if measured.file is not None:
-        return reading.read_runs(measured.file, works)
-    raise ServiceError("name a FILE of runs, or one run with --work, --place and --set")
+            return (reading.run_of(cells, works),), (), ()
+    if measured.file is None:
+        found = house.house_at(place, job) if measured.house else house.house_if_known(place, job)
+        if found is None:
+            raise ServiceError("name a FILE of runs, or one run with --work, --place and --set")
+        return found.runs, found.notes, found.problems
+    if house.is_house(measured.file):
+        found = house.read_table(measured.file)
+        return found.runs, found.notes, found.problems
+    runs, unread = reading.read_runs(measured.file, works)
+    return runs, (), unread
 
 
 def _foreseen(

@@ -1,7 +1,7 @@
 """Tables: what is read from a spreadsheet, and how."""
 
 from joblog.sheet.nouns import Columns, Notice, Question, Reading, Row, Sheet, Way
-from joblog.sheet.read_sheet import AS_IT_IS, each_row, read_sheet, refused
+from joblog.sheet.read_sheet import AS_IT_IS, columns_in, each_row, read_sheet, refused
 from joblog.sheet.summed_up import summed_up
 
 __all__ = [
@@ -13,6 +13,7 @@ __all__ = [
     "Row",
     "Sheet",
     "Way",
+    "columns_in",
     "each_row",
     "read_sheet",
     "refused",

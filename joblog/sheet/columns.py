@@ -33,19 +33,25 @@ def matched(
     it holds nothing."""
     names = Names(columns, reading.named)
     ours = [names.ours(cell) for cell in header]
+    unknown = list(_unknown(file, header, ours, columns, sample)) if any(ours) else []
+    asked = {way.ours for problem in unknown if isinstance(problem, Question)
+             for way in problem.ways}  # fmt: skip
     problems = [
         *_wrongly_named(file, header, columns, reading),
-        *_unknown(file, header, ours, columns, sample),
+        *unknown,
         *_twice(file, header, ours),
     ]
-    missing = [name for name in columns.required if name not in ours]
-    if missing:
-        why = (
-            f"has no column {' and no column '.join(missing)}; its first row must name the columns "
-            f"of {columns.of}: {', '.join(columns.names)}"
-        )
-        problems.append(Problem(file, why))
+    missing = [name for name in columns.required if name not in ours and name not in asked]
+    if missing or not any(ours):
+        lacking = " and no column ".join(missing)
+        why = f"has no column {lacking}" if missing else "names no column"
+        problems.append(Problem(file, f"{why}; {listed_for(columns)}"))
     return Matched(tuple(name or None for name in ours), tuple(problems))
+
+
+def listed_for(columns: Columns) -> str:
+    """What the first row of a table may name, for a person."""
+    return f"its first row must name the columns of {columns.of}: {', '.join(columns.names)}"
 
 
 class Names:
@@ -111,7 +117,10 @@ def _unknown(
             f"{written!r} is no column of {columns.of}{meant}; to leave it out say --column"
             f" {said(written, '')}; the columns are {', '.join(columns.names)}",
             (
-                *(Way(f"Is {written!r} the column {one}?", _as(written, one)) for one in likely),
+                *(
+                    Way(f"Is {written!r} the column {one}?", _as(written, one), one)
+                    for one in likely
+                ),
                 Way(f"Leave the column {written!r} out?", _as(written, "")),
             ),
         )

@@ -49,6 +49,8 @@ class Way:
     """To be answered with yes or no: "Is it the column cost?"."""
     settle: Callable[[Reading], Reading]
     """How the table is to be read after a yes."""
+    ours: str = ""
+    """The column of ours that it is about."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -88,6 +88,19 @@ def each_row(sheet: Sheet, read: Callable[[Row], None]) -> tuple[Problem, ...]:
     return tuple(problems)
 
 
+def columns_in(
+    source: str | bytes | Path, columns: Columns, reading: Reading = AS_IT_IS
+) -> tuple[str, ...]:
+    """Those of our columns that a table names, whatever else it holds; none where it cannot be
+    read."""
+    names = Names(columns, reading.named)
+    try:
+        header = next(filter(any, _grid(source, names).rows), ())
+    except UnreadableError:
+        return ()
+    return tuple(filter(None, map(names.ours, header)))
+
+
 def refused(problems: Sequence[Problem]) -> tuple[Problem, ...]:
     """Those because of which something was not taken in that should have been."""
     return tuple(problem for problem in problems if not isinstance(problem, Notice))

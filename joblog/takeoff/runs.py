@@ -17,7 +17,7 @@ from pathlib import Path
 from joblog.catalog.amounts import amount_of, openings_of, pitch_of
 from joblog.model import Amount, BookEntry, Depth, Entry, Problem, Run
 from joblog.quantity import feet_and_inches, fraction_of, tape
-from joblog.reason import BeyondReason, check
+from joblog.reason import check
 from joblog.sheet import AS_IT_IS, Columns, Reading, each_row, read_sheet
 from joblog.takeoff.works import Measure, Work, Works, starter_works
 
@@ -47,15 +47,32 @@ def _columns(works: Works) -> Columns:
         "a list of runs",
         ("work", "place", "depths", "items", *measures),
         required=("work",),
-        alike={"places": "place", "works": "work"},
+        alike={
+            "places": "place",
+            "works": "work",
+            # Told of row by row, with what to write in their place.
+            **{name: name for work in works.values() for name, _ in work.gone},
+        },
         perhaps={
-            "kind": "work", "type": "work", "where": "place", "name": "place", "side": "place",
-            "feet": "length", "long": "length", "deep": "depth", "overhang": "depth",
-            "wide": "width", "high": "height", "slope": "pitch", "rise": "pitch",
-            "windows": "openings", "stand-ins": "items", "temperature": "fahrenheit",
+            "kind": "work",
+            "type": "work",
+            "where": "place",
+            "name": "place",
+            "side": "place",
+            "feet": "length",
+            "long": "length",
+            "deep": "depth",
+            "overhang": "depth",
+            "wide": "width",
+            "high": "height",
+            "slope": "pitch",
+            "rise": "pitch",
+            "windows": "openings",
+            "stand-ins": "items",
+            "temperature": "fahrenheit",
         },
         words=("work", "place", "items"),
-    )  # fmt: skip
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,22 +184,33 @@ def _measured(
     measure = next((measure for measure in work.takes if measure.name == column), None)
     if measure is None:
         raise ValueError(f"{work.name} {work.takes_no(column)}")
+    edge: dict[str, Amount] = {}
     try:
         if column == "pitch" and not measure.unit:
-            return {column: pitch_of(text, decimal=how.decimal)}
-        if column == "openings" and measure.unit == "ft2":
-            area, edge = openings_of(text, decimal=how.decimal)
+            amount = pitch_of(text, decimal=how.decimal)
+        elif column == "openings" and measure.unit == "ft2":
+            amount, around = openings_of(text, decimal=how.decimal)
             takes_edge = any(measure.name == "around" for measure in work.takes)
             # What a person gives himself counts.
-            return {column: area, **({"around": edge} if takes_edge and _blank(cells) else {})}
-        amount = amount_of(text, measure.unit, decimal=how.decimal)
+            edge = {"around": around} if takes_edge and _blank(cells) else {}
+        else:
+            amount = amount_of(text, measure.unit, decimal=how.decimal)
     except ValueError as error:
         raise ValueError(f"{column}: {error}") from None
     if amount.quantity < 0:
         raise ValueError(f"{column}: {text} is below zero")
-    if not amount.quantity and not measure.zero:
+    if amount.quantity:
+        check(
+            column,
+            amount.quantity,
+            measure.unit,
+            sure=how.sure,
+            least=measure.least,
+            most=measure.most,
+        )
+    elif not measure.zero:
         raise ValueError(f"{column} is zero")
-    return {column: amount}
+    return {column: amount, **edge}
 
 
 def _blank(cells: Mapping[str, str]) -> bool:
@@ -201,19 +229,21 @@ def _depths(work: Work, cells: Mapping[str, str], how: How) -> tuple[Depth, ...]
     for part in filter(None, map(str.strip, text.split(";"))):
         at, colon, depth = part.rpartition(":")
         try:
-            place = (
-                amount_of(at, "in" if _says_unit(at) else "ft", decimal=how.decimal)
-                if colon
-                else None
-            )
+            along = _from_start(at, how) if colon else None
             deep = amount_of(depth, "in", decimal=how.decimal).quantity
-            along = None if place is None else place.quantity * (1 if _says_unit(at) else 12)
         except ValueError as error:
             raise ValueError(f"depths: {error}") from None
         if deep <= 0:
             raise ValueError(f"depths: {depth.strip()} is no depth")
+        check("depth", deep, "in", sure=how.sure)
         depths.append(Depth(deep, along))
     return tuple(depths)
+
+
+def _from_start(text: str, how: How) -> Fraction:
+    """Inches from the beginning of the run; a bare number is feet."""
+    unit, inches = ("in", 1) if _says_unit(text) else ("ft", 12)
+    return amount_of(text, unit, decimal=how.decimal).quantity * inches
 
 
 def _says_unit(text: str) -> bool:

@@ -9,7 +9,7 @@ import pytest
 
 from joblog.house.scene import Scene, elevations_of, plans_of
 from joblog.model import Body, Corner, House, Interruption, Opening, Side, Top
-from joblog.report.house import as_text, drawn
+from joblog.report.drawn import as_text, drawn
 
 
 def side(name: str, feet: int, corner: Corner = "outside", top: Top = "eave") -> Side:

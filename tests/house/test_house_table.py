@@ -161,8 +161,10 @@ def test_whoever_is_sure_has_it_as_it_stands() -> None:
 
 
 def test_a_house_and_runs_are_told_apart_by_their_columns() -> None:
-    assert is_house_table(("what", "name", "length"))
-    assert not is_house_table(("work", "place", "length"))
+    assert is_house_table(TABLE)
+    assert is_house_table(TABLE.replace(",", ";"))
+    assert not is_house_table("work,place,length\nboxed eave,front,42\n")
+    assert not is_house_table("")
 
 
 # --- there and back -----------------------------------------------------------------------------

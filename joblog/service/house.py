@@ -1,0 +1,100 @@
+"""The house of a job: described in a table, kept with the job, and made into runs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from joblog.book import houses
+from joblog.model import House, Problem, Run
+from joblog.service.desk import Desk, desk_at
+from joblog.service.errors import ServiceError, use_case
+from joblog.service.places import Place, opened_if_there
+from joblog.sheet import AS_IT_IS, Reading, refused
+
+
+@dataclass(frozen=True, slots=True)
+class Described:
+    """A house with its runs, and what a person should know of it."""
+
+    house: House
+    runs: tuple[Run, ...]
+    notes: tuple[str, ...] = ()
+    """What was left out and why, and by how little the walk does not close."""
+    problems: tuple[Problem, ...] = ()
+    kept: bool = True
+    """Whether it is the job's; one that cannot be read or walked around is not kept."""
+    changed: bool = False
+    """Whether the job's house is another one now than before."""
+
+
+@use_case
+def take_in_house(desk: Desk, file: Path, reading: Reading = AS_IT_IS) -> Described:
+    """Keeps the house in a table as the job's, in the place of the one before."""
+    found = read_table(file, reading)
+    if refused(found.problems) or found.house == House():
+        return found
+    changed = houses.keep_house(desk.book, desk.job.name, found.house)
+    return replace(found, kept=True, changed=changed)
+
+
+@use_case
+def house_of(desk: Desk) -> Described:
+    """The house of the job. Raises `ServiceError` where nobody described one."""
+    found = house_if_any(desk)
+    if found is None:
+        raise ServiceError(
+            f"{desk.job.name}: nobody described the house yet; do so with joblog house HOUSE.csv"
+        )
+    return found
+
+
+@use_case
+def house_if_any(desk: Desk) -> Described | None:
+    house = houses.house_of(desk.book, desk.job.name)
+    return None if house is None else described(house)
+
+
+@use_case
+def house_at(place: Place, job: str | None) -> Described:
+    """The house of the named job, or of the one that is meant. Raises `ServiceError`."""
+    with desk_at(place, job) as desk:
+        return house_of(desk)
+
+
+@use_case
+def house_if_known(place: Place, job: str | None) -> Described | None:
+    """The same; None where there is no book, or its job has no house."""
+    with opened_if_there(place) as book:
+        if book is None or not book.jobs():
+            return None
+    with desk_at(place, job) as desk:
+        return house_if_any(desk)
+
+
+@use_case
+def is_house(file: Path, reading: Reading = AS_IT_IS) -> bool:
+    """Whether a table is one of a house, and not of runs."""
+    from joblog.house.read_table import is_house_table
+
+    return is_house_table(file, reading)
+
+
+@use_case
+def read_table(file: Path, reading: Reading = AS_IT_IS) -> Described:
+    """The house in a table, kept nowhere."""
+    from joblog.house.read_table import read_house
+    from joblog.house.runs import runs_of
+
+    house, unread = read_house(file, reading)
+    runs, notes, problems = runs_of(house, sure=reading.sure)
+    return Described(house, runs, notes, (*unread, *problems), kept=False)
+
+
+@use_case
+def described(house: House) -> Described:
+    """A house that somebody kept as it is: that it does not close to the inch is only told."""
+    from joblog.house.runs import runs_of
+
+    runs, notes, problems = runs_of(house, sure=True)
+    return Described(house, runs, notes, problems)
