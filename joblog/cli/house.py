@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from joblog.cli.options import FILE, csv_option, job_options, json_option
-from joblog.cli.printing import complain, print_table, report_problems, say_which
+from joblog.cli.printing import complain, print_table, report_problems, say_which, width, write_file
 
 if TYPE_CHECKING:
     from joblog.service import Place
@@ -17,11 +17,20 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("file", required=False, type=FILE)
 @click.option("--sure", is_flag=True, help="It is so, even where numbers look beyond reason.")
+@click.option("--sides", is_flag=True, help="Each side as it is seen from outside, too.")
+@click.option("--svg", type=FILE, metavar="FILE", help="Draw all of it into this file.")
 @job_options
 @json_option
 @csv_option
 def house(
-    file: Path | None, sure: bool, place: Place, job: str | None, as_json: bool, as_csv: bool
+    file: Path | None,
+    sure: bool,
+    sides: bool,
+    svg: Path | None,
+    place: Place,
+    job: str | None,
+    as_json: bool,
+    as_csv: bool,
 ) -> int:
     """Describe the house of a job in a table, or show it as it stands.
 
@@ -38,6 +47,9 @@ def house(
     top is eave, gable or open; corner, behind the side, is outside, inside, straight or end.
     joblog takeoff --house, joblog order --house and joblog bid --house go on from there.
     """
+    from joblog.papers.house import house_paper
+    from joblog.papers.html import as_svg
+    from joblog.report.drawn import as_text
     from joblog.report.house import house_list, house_table
     from joblog.service import desk_at
     from joblog.service.house import house_of, take_in_house
@@ -53,7 +65,13 @@ def house(
         elif file:
             complain(f"{desk.job.name}: the house is as it was")
         table = house_table(found.house) if as_csv else house_list(found.house)
+        if not (as_json or as_csv):
+            click.echo(as_text(found.house, width(), elevations=sides))
+            click.echo()
         print_table(table, found.house, as_json, as_csv)
+        if svg is not None:
+            write_file(svg, as_svg(house_paper(desk.job, found.house)))
+            complain(f"{svg}: written")
         for note in found.notes:
             complain(note)
         return report_problems(found.problems)

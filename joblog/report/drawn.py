@@ -20,16 +20,14 @@ LEAST = 24
 
 
 def as_text(house: House, width: int = 80, *, elevations: bool = True) -> str:
-    """Every plan with a line on each of its sides, then each side that says how high it is."""
+    """Every plan, and with `elevations` each side that says how high it is, with what is in it."""
     return "\n\n".join(_parts(house, width, elevations))
 
 
 def _parts(house: House, width: int, elevations: bool) -> Iterator[str]:
     for scene, body in zip(plans_of(house), filter(_has_sides, house.bodies), strict=True):
-        yield "\n".join([*drawn(scene, width), "", *side_lines(body)])
-    for ceiling in house.ceilings:
-        size = f"{feet_and_inches(ceiling.length)} x {feet_and_inches(ceiling.width)}"
-        yield f"{plain(ceiling.name)}: ceiling of {size}"
+        legend = ["", *side_lines(body)] if elevations else []
+        yield "\n".join([*drawn(scene, width), *legend])
     if elevations:
         scenes = elevations_of(house)
         # All in one scale, so that one that is out of proportion is seen.

@@ -38,6 +38,7 @@ _OF_THE_JOB: tuple[tuple[Kind, str, str], ...] = (
         "covered work",
         "What was covered, with its photos, times and places: for the inspector or the owner.",
     ),
+    ("house", "house", "Plan and sides with their measures, to scale, so that a slip is seen."),
 )
 _OF_ALL = "What all closed jobs earned, by season, crew and house, and where it goes. For yourself."
 _CARE = "Notes stand in it as they were said: read it before you hand it out."
