@@ -633,8 +633,17 @@ Kind = Literal[
     "drive",
     "inspection",
     "visit",
+    "corner",
+    "wall_opening",
+    "interruption",
     "correction",
 ]
+WALK_KINDS: tuple[Kind, ...] = ("corner", "wall_opening", "interruption")
+"""Kinds that only a walk around a house tells, beside the measures of its sides."""
+OpeningKind = Literal["window", "door", "vent", "other"]
+Turn = Literal["outside", "inside", "end", "around"]
+"""What is said to come behind a side: a corner; "end" where the walk begins or stops at a wall or a
+roof; "around" where it is back where it began."""
 Dimension = Literal[
     "length", "depth", "width", "height", "rise", "reveal", "overhang", "spacing", "gap"
 ]
@@ -674,7 +683,8 @@ class Entry:
     size: str | None = None
     """Of the item as it was said: "1x8", "5 in", "1 1/2 in", "8d", "#8"."""
     length: Fraction | None = None
-    """Inches; of one piece of the item as it comes, "ten foot sticks of J"."""
+    """Inches; of one piece of the item as it comes, "ten foot sticks of J"; of what interrupts a
+    side, along it."""
     profile: str | None = None
     """Of the item as it was said: "vented", "solid", "dutch lap"."""
     colour: str | None = None
@@ -688,6 +698,17 @@ class Entry:
     who: str | None = None
     """A customer, supplier, inspector or one of the crew, in plain text; of hours, whose pay
     `unit_cost` is where it is not everybody's: "the helper"."""
+    top: Top | None = None
+    """Of the measure of a side: what its wall ends in; None where nobody said."""
+    corner: Turn | None = None
+    opening: OpeningKind | None = None
+    width: Fraction | None = None
+    """Inches, with `height`: of an opening, and of an area that was said as one by the other. How
+    many alike there are is `pieces`."""
+    height: Fraction | None = None
+    at: Fraction | None = None
+    """Inches from where the side begins, walked with the house on the right, to where an opening
+    or an interruption begins; how long an interruption is, is its `length`."""
     from_job: str | None = None
     """Of what was moved: the job it came from, or `STOCK`; None for the job it is told on."""
     to_job: str | None = None

@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument("file", required=False, type=FILE)
+@click.option(
+    "--measured", is_flag=True, help="Take it from the walk around the house that was told aloud."
+)
 @click.option("--sure", is_flag=True, help="It is so, even where numbers look beyond reason.")
 @click.option("--sides", is_flag=True, help="Each side as it is seen from outside, too.")
 @click.option("--svg", type=FILE, metavar="FILE", help="Draw all of it into this file.")
@@ -24,6 +27,7 @@ if TYPE_CHECKING:
 @csv_option
 def house(
     file: Path | None,
+    measured: bool,
     sure: bool,
     sides: bool,
     svg: Path | None,
@@ -44,6 +48,10 @@ def house(
     side,left,28 ft,9 ft,gable,outside,12,6/12,,,,
     interrupted,chimney,4 ft,,,,,,10 ft,,,
     \b
+    With --measured it is made of what was told on a walk around it: "front eave forty two feet,
+    outside corner, left side twenty eight, gable, outside corner".
+
+    \b
     top is eave, gable or open; corner, behind the side, is outside, inside, straight or end.
     joblog takeoff --house, joblog order --house and joblog bid --house go on from there.
     """
@@ -52,17 +60,22 @@ def house(
     from joblog.report.drawn import as_text
     from joblog.report.house import house_list, house_table
     from joblog.service import desk_at
-    from joblog.service.house import house_of, take_in_house
+    from joblog.service.house import house_of, take_in_house, take_in_told_house
     from joblog.sheet import Reading
 
     with desk_at(place, job) as desk:
         say_which(desk)
-        found = take_in_house(desk, file, Reading(sure=sure)) if file else house_of(desk)
+        if file and measured:
+            raise click.UsageError("name a table, or say --measured, not both")
+        if measured:
+            found = take_in_told_house(desk, sure=sure)
+        else:
+            found = take_in_house(desk, file, Reading(sure=sure)) if file else house_of(desk)
         if not found.kept:
             complain("The house was not kept; mend these first:")
         elif found.changed:
             complain(f"{desk.job.name}: the house is kept; joblog undo takes it back")
-        elif file:
+        elif file or measured:
             complain(f"{desk.job.name}: the house is as it was")
         table = house_table(found.house) if as_csv else house_list(found.house)
         if not (as_json or as_csv):
