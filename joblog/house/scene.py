@@ -209,7 +209,9 @@ def _elevation(body: Body, number: int, at_hand: Hand) -> Scene:
         ]
         words = [Word(_over(one.at, long), one.text, one.beside, one.number) for one in words]
     title = f"{named(body, number)}: {measures_of(side)}"
-    unplaced = [one for one in side.openings if one.at is None or one.sill is None]
+    unplaced = [
+        one for one in side.openings if one.at is None or (one.sill is None and one.kind != "door")
+    ]
     if unplaced:
         title += f" ({len(unplaced)} of its openings where nobody said exactly)"
     return Scene(title, tuple(strokes), tuple(words))

@@ -42,9 +42,9 @@ def side_lines(body: Body) -> Iterator[str]:
         yield from _side(body, number)
 
 
-def drawn(scene: Scene, width: int = 80, step: float | None = None) -> list[str]:
+def drawn(scene: Scene, width: int = 80, step: float | None = None, rows: int = ROWS) -> list[str]:
     """The lines of one drawing: its title, and what it shows in characters, each `step` inches
-    wide; as large as there is room for where nobody says."""
+    wide; as large as `rows` and the width allow where nobody says."""
     # Words to the left and to the right of walls need room of their own.
     sides = [one for one in scene.words if one.beside in ("left", "right")]
     left_room = max((len(one.text) + 2 for one in sides if one.beside == "left"), default=0)
@@ -53,7 +53,7 @@ def drawn(scene: Scene, width: int = 80, step: float | None = None) -> list[str]
         left_room, right_room = min(left_room, 4), min(right_room, 4)
     left, _, _, top = scene.extent
     columns = max(1, width - left_room - right_room - 1)
-    step = _step(scene, columns, ROWS) if step is None else step
+    step = _step(scene, columns, rows) if step is None else step
     canvas = _Canvas(left_room)
 
     def cell(spot: tuple[float, float]) -> tuple[int, int]:

@@ -28,7 +28,7 @@ from joblog_tui.house_row import KINDS, HouseRowScreen, Rows
 from joblog_tui.listed import ListedScreen, ListLine
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.panes import list_width
-from joblog_tui.wording import DOUBT, FAINT, counted, in_doubt
+from joblog_tui.wording import DOUBT, counted, in_doubt
 
 _EMPTY = """\
 Nobody described the house yet.
@@ -47,6 +47,12 @@ takes it from a table."""
 
 class HouseScreen(ListedScreen):
     ENTER = "change it"
+    DEFAULT_CSS = """
+    HouseScreen {
+        Panes Sheet { height: 1fr; }
+        Panes.-low Sheet { height: 5; }
+    }
+    """
     BINDINGS = [  # noqa: RUF012
         Binding("plus", "add", "add below", key_display="+"),
         Binding("d", "drop", "drop it"),
@@ -78,7 +84,7 @@ class HouseScreen(ListedScreen):
             (plain(self._desk.job.name), "bold"), f": the house, {counted(sides, 'side')}"
         )
         told = [in_doubt(f"{DOUBT} {one.why}") for one in self._described.problems[:1]]
-        told += [Content.styled(plain(note), FAINT) for note in self._described.notes[:1]]
+        told += [in_doubt(note) for note in self._described.notes[:1]]
         return Content("\n").join([name, *told[:2]])
 
     def lines(self, width: int) -> Sequence[ListLine]:
@@ -109,10 +115,10 @@ class HouseScreen(ListedScreen):
         if row["what"] in ("side", "window", "door", "vent", "opening", "interrupted") and body:
             one = House((Body(body.name, body.sides),), at_hand=house.at_hand)
             seen = [scene for scene in elevations_of(one) if _is_of(scene.title, body, side)]
-            parts += [Content("\n".join(drawn(scene, wide))) for scene in seen[:1]]
+            parts += [Content("\n".join(drawn(scene, wide, rows=_ROWS))) for scene in seen[:1]]
         if body and body.sides:
             [scene] = plans_of(House((body,), at_hand=house.at_hand))
-            parts.append(Content("\n".join(drawn(scene, wide))))
+            parts.append(Content("\n".join(drawn(scene, wide, rows=_ROWS))))
         return Content("\n\n").join(parts)
 
     def _at(self, number: int) -> tuple[Body | None, int]:
@@ -144,9 +150,7 @@ class HouseScreen(ListedScreen):
             if chosen is not None:
                 what = KINDS[chosen]
                 rows = (*self._rows[:below], {"what": what}, *self._rows[below:])
-                self.app.push_screen(
-                    HouseRowScreen(self._desk, rows, below, new=True), self._added
-                )
+                self.app.push_screen(HouseRowScreen(self._desk, rows, below, new=True), self._added)
 
         self.app.push_screen(ChooseScreen("Add what below it?", KINDS), add)
 
@@ -180,6 +184,8 @@ class HouseScreen(ListedScreen):
             self.read_anew()
 
 
+_ROWS = 12
+"""Lines of a drawing under the list."""
 _LEAST = 40
 """Columns that a drawing needs beside a list."""
 

@@ -10,7 +10,7 @@ from textual.content import Content
 from joblog.service import ServiceError
 from joblog.service.desk import Desk
 from joblog.service.errors import FieldError
-from joblog.service.house import change_house, house_of_rows
+from joblog.service.house import change_house, house_of_rows, house_rows
 from joblog_tui.form_screen import FormScreen
 from joblog_tui.widgets.completing import Choices
 from joblog_tui.widgets.field_row import FieldRow
@@ -85,8 +85,9 @@ class HouseRowScreen(FormScreen[int]):
         if self._what == "side" and not values["length"].strip():
             return Content("say how long it is along the wall: 42 ft")
         found = house_of_rows(self._with(values))
-        if found.problems:
-            return in_doubt(found.problems[0].why)
+        wrong = [*(one.why for one in found.problems), *found.notes]
+        if wrong:
+            return in_doubt(wrong[0])
         return Content(f"{counted(len(found.runs), 'run')} to take off; it holds together")
 
     def keep(self, values: Mapping[str, str]) -> int:
@@ -96,7 +97,8 @@ class HouseRowScreen(FormScreen[int]):
             said = str(error)
             field = next((column for column in values if said.startswith(f"{column}")), None)
             raise FieldError(said, field) from None
-        return self._number
+        # The first side of a house begins a body, which has a row of its own.
+        return self._number + len(house_rows(self._desk)) - len(self._given)
 
     def _with(self, values: Mapping[str, str]) -> Rows:
         row = {"what": self._what, **{column: text.strip() for column, text in values.items()}}
