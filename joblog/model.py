@@ -181,6 +181,23 @@ class Vocabulary:
 
 
 @dataclass(frozen=True, slots=True)
+class Joints:
+    """Where a run may be parted into pieces that lap each other; inches, from where it begins."""
+
+    lap: Fraction = Fraction(0)
+    spacing: Fraction | None = None
+    """From one place to the next where a joint may fall, such as a rafter; None: anywhere."""
+    first: Fraction = Fraction(0)
+    """The first such place."""
+    clear: Fraction = Fraction(0)
+    """How far joints stay from both ends and from each other."""
+    beside: str = ""
+    """The item whose joints at the same place these are kept away from; "" for none."""
+    stagger: Fraction = Fraction(0)
+    """How far from those."""
+
+
+@dataclass(frozen=True, slots=True)
 class Piece:
     """Pieces of one length that are to be cut. `length` in inches."""
 
@@ -192,6 +209,24 @@ class Piece:
     """What it is cut from."""
     source: str = ""
     """Where the line came from, such as "pieces.csv, row 3"."""
+    joints: Joints | None = None
+    """Where it may be made of several pieces; None for a piece that stays whole."""
+
+
+@dataclass(frozen=True, slots=True)
+class JointedRun:
+    """A run of so many pieces, and where its joints were put."""
+
+    label: str
+    length: Fraction
+    joints: tuple[Fraction, ...]
+    """Inches from where the run begins to the end of the piece before."""
+    lap: Fraction
+    """By which the next piece begins sooner."""
+    pieces: int = 1
+    """How many such runs there are."""
+    note: str = ""
+    """Which wish for its joints could not be kept; "" where all were."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,6 +306,10 @@ class CutPlan:
     made: tuple[Piece, ...] = ()
     """Pieces that came of it: wanted ones, and such as are too short to be an offcut."""
     item: str | None = None
+    runs: tuple[JointedRun, ...] = ()
+    """What was parted into pieces, and where."""
+    joints_at_least: int = 0
+    """No choice of places has fewer joints, whatever its stock."""
 
     @property
     def proved(self) -> bool:

@@ -89,7 +89,7 @@ def grid_of(job: CutJob, effort: Effort) -> Grid:
     capacities = [int(size / unit) for size in sizes]
     # Rounded up, a piece as long as the stock would not fit; it is alone in its stick anyway.
     weights = [min(-int(-weight // 1), max(capacities)) for weight in exact]
-    costs, cost_unit = _costs(job.kinds)
+    costs, cost_unit = costs_of(job.kinds)
     limits = [None if kind.pieces is None else min(kind.pieces, sum(demands)) for kind in job.kinds]
     bins = [Bin(*each) for each in zip(capacities, costs, limits, strict=True)]
     stock = [
@@ -142,7 +142,8 @@ def kinds_of(stock: Sequence[StockLength]) -> list[Kind]:
     )  # fmt: skip
 
 
-def _costs(kinds: Sequence[Kind]) -> tuple[list[int], Fraction]:
+def costs_of(kinds: Sequence[Kind]) -> tuple[list[int], Fraction]:
+    """What a stick of each kind costs in whole units, and how much one unit is."""
     costs = [
         Fraction(0) if kind.offcut else kind.length if kind.cost is None else Fraction(kind.cost)
         for kind in kinds

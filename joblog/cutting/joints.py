@@ -1,0 +1,239 @@
+"""Where the joints of runs fall, so that their stock costs least: then the fewest joints."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import ceil
+
+from joblog.cutting.cuts import KERF, USEFUL, plan_cuts
+from joblog.cutting.effort import Effort
+from joblog.cutting.parting import Parting, RunKind, chosen_ways
+from joblog.cutting.ways import Way, ways_of
+from joblog.model import CutPlan, JointedRun, Joints, Piece, Problem, StockLength
+from joblog.quantity import feet_and_inches
+
+Elsewhere = Mapping[tuple[str, str], Sequence[Fraction]]
+"""By item and label of a run, where its joints fall."""
+
+
+def plan_runs(
+    wanted: Sequence[Piece],
+    stock: Sequence[StockLength],
+    *,
+    kerf: Fraction = KERF,
+    useful: Fraction = USEFUL,
+    lap: Fraction | None = None,
+    at_once: int = 1,
+    effort: float | None = None,
+    seconds: float | None = None,
+    elsewhere: Elsewhere | None = None,
+) -> tuple[CutPlan, tuple[Problem, ...]]:
+    """The cut list of pieces of which some are runs: what has `joints` is parted where that takes
+    the least stock, then with the fewest joints, then with the longest offcuts.
+
+    A run keeps clear of the joints of the run beside it: one of another item with its label, where
+    these are `elsewhere`, or one of the same item by its label. The rest is as in `plan_cuts`, and
+    raises as that does; `at_least` holds for every choice of joints.
+    """
+    if not any(piece.joints for piece in wanted):
+        return plan_cuts(wanted, stock, kerf=kerf, useful=useful, lap=lap, at_once=at_once,
+                         effort=effort, seconds=seconds)  # fmt: skip
+    work = Effort(effort, None if seconds is None else seconds * _FOR_JOINTS)
+    chosen = choose_joints(wanted, stock, kerf, work, elsewhere)
+    rest = None if seconds is None else seconds * (1 - _FOR_JOINTS) / len(chosen.choices)
+    plans = []
+    for one in chosen.choices:
+        plan, problems = plan_cuts(one.pieces, stock, kerf=kerf, useful=useful, lap=lap,
+                                   at_once=at_once, effort=effort, seconds=rest)  # fmt: skip
+        plans.append((_order(plan, one, problems), plan, one, problems))
+    _, plan, one, problems = min(plans, key=lambda each: each[0])
+    least = plan.at_least if plan.short else min(plan.spent, chosen.at_least)
+    least = min(plan.at_least, least)
+    return replace(
+        plan, runs=one.runs, at_least=least, joints_at_least=chosen.joints_at_least
+    ), problems
+
+
+_FOR_JOINTS = 0.5
+"""Of the seconds."""
+
+
+def _order(plan: CutPlan, one: Parted, problems: Sequence[Problem]) -> tuple[object, ...]:
+    kept = sorted((-stick.remainder for stick in plan.sticks if stick.kept))
+    return len(problems), plan.spent, one.joints, kept
+
+
+@dataclass(frozen=True, slots=True)
+class Parted:
+    """One choice: the pieces that are to be cut, and where the joints of the runs fall."""
+
+    pieces: tuple[Piece, ...]
+    runs: tuple[JointedRun, ...]
+
+    @property
+    def joints(self) -> int:
+        return sum(len(run.joints) * run.pieces for run in self.runs)
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """The choices worth cutting, the likeliest to be best first; and what none can do without."""
+
+    choices: tuple[Parted, ...]
+    at_least: Fraction
+    """Of cost, or of inches of new sticks where they have none."""
+    joints_at_least: int
+
+
+def choose_joints(
+    wanted: Sequence[Piece],
+    stock: Sequence[StockLength],
+    kerf: Fraction,
+    work: Effort,
+    elsewhere: Elsewhere | None = None,
+) -> Chosen:
+    """How the runs among the pieces of one item may be parted best.
+
+    A run that there is no way for stays whole.
+    """
+    lengths = [line.length for line in stock if line.pieces != 0]
+    kinds = _kinds(wanted, lengths, elsewhere or {})
+    if not kinds:
+        return Chosen((Parted(tuple(wanted), ()),), Fraction(0), 0)
+    fixed = [piece for piece in wanted if piece.joints is None and piece.length <= max(lengths)]
+    parting = Parting(kinds, fixed, stock, kerf, work)
+    found = chosen_ways(parting)
+    whole = [{kind.ways.whole_sticks(): kind.count} for kind in kinds]
+    choices = [_parted(wanted, kinds, ways) for ways in (*found, whole)]
+    kept = [one for one in choices if _is_staggered(one, wanted)]
+    return Chosen(
+        tuple(dict.fromkeys(kept or map(_unstaggered, choices))),
+        parting.at_least,
+        sum(_fewest(kind, max(lengths)) * kind.count for kind in kinds),
+    )
+
+
+def _fewest(kind: RunKind, longest: Fraction) -> int:
+    """Joints that no choice of places can do without."""
+    if kind.ways.every:
+        return kind.ways.fewest
+    run = kind.ways.run
+    lap = run.joints.lap if run.joints else Fraction(0)
+    return max(0, ceil((run.length - lap) / (longest - lap)) - 1)
+
+
+# --- runs that are alike ------------------------------------------------------------------------
+
+
+def _kinds(
+    wanted: Sequence[Piece], lengths: Sequence[Fraction], elsewhere: Elsewhere
+) -> tuple[RunKind, ...]:
+    runs = [(at, run) for at, run in enumerate(wanted) if _is_run(run)]
+    labels = {run.label for _, run in runs}
+    named = {run.joints.beside for _, run in runs if run.joints} & labels
+    alike: dict[tuple[object, ...], list[int]] = {}
+    for at, run in runs:
+        pair = run.label if run.label in named or _beside(run) in labels else ""
+        taken = elsewhere.get((_beside(run), run.label), ())
+        # Of another item's joints only where they are matters, not whose they are.
+        rule = replace(run.joints or Joints(), beside=_beside(run) if pair else "")
+        alike.setdefault((run.length, rule, tuple(taken), pair), []).append(at)
+    for step in _STEPS:
+        kinds = []
+        for numbers in alike.values():
+            run = wanted[numbers[0]]
+            taken = elsewhere.get((_beside(run), run.label), ())
+            ways = ways_of(run, lengths, step, taken)
+            if ways is not None:
+                beside = _beside(run) if _beside(run) in labels else ""
+                count = sum(wanted[at].pieces for at in numbers)
+                kinds.append(RunKind(ways, tuple(numbers), count, beside))
+        if len({length for kind in kinds for length in kind.ways.lengths}) <= _MOST_LENGTHS:
+            break
+    return tuple(kinds)
+
+
+_STEPS = (Fraction(12), Fraction(24), Fraction(48), None)
+"""Inches between the places that are tried where joints may fall anywhere."""
+_MOST_LENGTHS = 600
+"""Different pieces that all ways together may have."""
+
+
+def _is_run(piece: Piece) -> bool:
+    return piece.joints is not None and piece.length > 0 and piece.pieces > 0
+
+
+def _beside(run: Piece) -> str:
+    return run.joints.beside if run.joints else ""
+
+
+# --- from ways to pieces ------------------------------------------------------------------------
+
+
+def _parted(
+    wanted: Sequence[Piece], kinds: Sequence[RunKind], chosen: Sequence[Mapping[Way, int]]
+) -> Parted:
+    ways: dict[int, list[tuple[RunKind, Way, int]]] = {}
+    for kind, given in zip(kinds, chosen, strict=True):
+        left = [[way, count] for way, count in given.items()]
+        for number in kind.runs:
+            needed = wanted[number].pieces
+            while needed:
+                way, count = left[0]
+                many = min(needed, count)
+                ways.setdefault(number, []).append((kind, way, many))
+                needed -= many
+                left[0][1] -= many
+                if not left[0][1]:
+                    left.pop(0)
+    pieces: list[Piece] = []
+    runs: list[JointedRun] = []
+    for at, piece in enumerate(wanted):
+        if at not in ways:
+            pieces.append(replace(piece, joints=None))
+        for kind, way, many in ways.get(at, ()):
+            pieces += _pieces_of(piece, kind, way, many)
+            lap = piece.joints.lap if piece.joints else Fraction(0)
+            joints = kind.ways.joints(way)
+            if joints:
+                note = kind.ways.note
+                runs.append(JointedRun(piece.label, piece.length, joints, lap, many, note))
+    return Parted(tuple(pieces), tuple(runs))
+
+
+def _pieces_of(run: Piece, kind: RunKind, way: Way, many: int) -> list[Piece]:
+    """Each piece with where it goes, such as "front eave, 0 to 20'"."""
+    lengths, ends = kind.ways.pieces(way), [kind.ways.places[at] for at in way]
+    lap = run.joints.lap if run.joints else Fraction(0)
+    made = []
+    for number, length in enumerate(lengths):
+        begin = ends[number] - lap if number else Fraction(0)
+        span = f"{feet_and_inches(begin)} to {feet_and_inches(ends[number + 1])}"
+        label = ", ".join(filter(None, (run.label, span))) if len(lengths) > 1 else run.label
+        made.append(replace(run, length=length, pieces=many, label=label, joints=None))
+    return made
+
+
+# --- staggered ----------------------------------------------------------------------------------
+
+
+def _is_staggered(one: Parted, wanted: Sequence[Piece]) -> bool:
+    """Whether runs of the list keep their joints away from those of the one beside them."""
+    return all(
+        abs(joint - other) >= run.joints.stagger
+        for run in wanted
+        if run.joints and run.joints.beside
+        for joint in _joints_of(one, run.label)
+        for other in _joints_of(one, run.joints.beside)
+    )
+
+
+def _joints_of(one: Parted, label: str) -> list[Fraction]:
+    return [joint for run in one.runs if run.label == label for joint in run.joints]
+
+
+def _unstaggered(one: Parted) -> Parted:
+    note = "its joints cannot be staggered"
+    return replace(one, runs=tuple(replace(run, note=run.note or note) for run in one.runs))
