@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import ceil
 
 from joblog.cutting.cuts import KERF, USEFUL, plan_cuts
 from joblog.cutting.effort import Effort
-from joblog.cutting.parting import Parting, RunKind, chosen_ways
+from joblog.cutting.parting import Parting, RunKind, chosen_ways, fewest_joints
 from joblog.cutting.ways import Way, ways_of
 from joblog.model import CutPlan, JointedRun, Joints, Piece, Problem, StockLength
 from joblog.quantity import feet_and_inches
@@ -40,7 +39,11 @@ def plan_runs(
     if not any(piece.joints for piece in wanted):
         return plan_cuts(wanted, stock, kerf=kerf, useful=useful, lap=lap, at_once=at_once,
                          effort=effort, seconds=seconds)  # fmt: skip
-    work = Effort(effort, None if seconds is None else seconds * _FOR_JOINTS)
+    own = None if effort is None and seconds is not None else (1 if effort is None else effort)
+    work = Effort(
+        None if own is None else own * _FOR_JOINTS,
+        None if seconds is None else seconds * _FOR_JOINTS,
+    )
     chosen = choose_joints(wanted, stock, kerf, work, elsewhere)
     rest = None if seconds is None else seconds * (1 - _FOR_JOINTS) / len(chosen.choices)
     plans = []
@@ -56,8 +59,8 @@ def plan_runs(
     ), problems
 
 
-_FOR_JOINTS = 0.5
-"""Of the seconds."""
+_FOR_JOINTS = 0.25
+"""Of the usual search, or of the seconds; more than that rarely finds any better."""
 
 
 def _order(plan: CutPlan, one: Parted, problems: Sequence[Problem]) -> tuple[object, ...]:
@@ -99,36 +102,47 @@ def choose_joints(
     A run that there is no way for stays whole.
     """
     lengths = [line.length for line in stock if line.pieces != 0]
-    kinds = _kinds(wanted, lengths, elsewhere or {})
-    if not kinds:
-        return Chosen((Parted(tuple(wanted), ()),), Fraction(0), 0)
     fixed = [piece for piece in wanted if piece.joints is None and piece.length <= max(lengths)]
-    parting = Parting(kinds, fixed, stock, kerf, work)
-    found = chosen_ways(parting)
-    whole = [{kind.ways.whole_sticks(): kind.count} for kind in kinds]
-    choices = [_parted(wanted, kinds, ways) for ways in (*found, whole)]
+    choices: list[Parted] = []
+    at_least, joints = Fraction(0), 0
+    for step in _STEPS:
+        kinds = _kinds(wanted, lengths, elsewhere or {}, step)
+        many = len({length for kind in kinds for length in kind.ways.lengths})
+        if not kinds or (choices and (many > _MOST_LENGTHS or work.spent)):
+            break
+        with work.only(0.5 if step is None else 1):
+            parting = Parting(kinds, fixed, stock, kerf, work)
+            found, best = chosen_ways(parting)
+        if not choices:
+            choices.append(_parted(wanted, kinds, [{kind.ways.whole_sticks(): kind.count} for kind in kinds]))
+        if found is not None:
+            choices.append(_parted(wanted, kinds, found))
+        at_least = max(at_least, parting.at_least)
+        joints = sum(fewest_joints(kind.ways, max(lengths)) * kind.count for kind in kinds)
+        if best or all(kind.ways.every for kind in kinds):
+            break
+    if not choices:
+        return Chosen((Parted(tuple(wanted), ()),), Fraction(0), 0)
     kept = [one for one in choices if _is_staggered(one, wanted)]
     return Chosen(
-        tuple(dict.fromkeys(kept or map(_unstaggered, choices))),
-        parting.at_least,
-        sum(_fewest(kind, max(lengths)) * kind.count for kind in kinds),
+        tuple(dict.fromkeys(reversed(kept or [*map(_unstaggered, choices)]))), at_least, joints
     )
 
 
-def _fewest(kind: RunKind, longest: Fraction) -> int:
-    """Joints that no choice of places can do without."""
-    if kind.ways.every:
-        return kind.ways.fewest
-    run = kind.ways.run
-    lap = run.joints.lap if run.joints else Fraction(0)
-    return max(0, ceil((run.length - lap) / (longest - lap)) - 1)
+_STEPS = (None, Fraction(24))
+"""Inches between the places that are tried where joints may fall anywhere."""
+_MOST_LENGTHS = 600
+"""Different pieces that all ways together may have."""
 
 
 # --- runs that are alike ------------------------------------------------------------------------
 
 
 def _kinds(
-    wanted: Sequence[Piece], lengths: Sequence[Fraction], elsewhere: Elsewhere
+    wanted: Sequence[Piece],
+    lengths: Sequence[Fraction],
+    elsewhere: Elsewhere,
+    step: Fraction | None,
 ) -> tuple[RunKind, ...]:
     runs = [(at, run) for at, run in enumerate(wanted) if _is_run(run)]
     labels = {run.label for _, run in runs}
@@ -140,25 +154,15 @@ def _kinds(
         # Of another item's joints only where they are matters, not whose they are.
         rule = replace(run.joints or Joints(), beside=_beside(run) if pair else "")
         alike.setdefault((run.length, rule, tuple(taken), pair), []).append(at)
-    for step in _STEPS:
-        kinds = []
-        for numbers in alike.values():
-            run = wanted[numbers[0]]
-            taken = elsewhere.get((_beside(run), run.label), ())
-            ways = ways_of(run, lengths, step, taken)
-            if ways is not None:
-                beside = _beside(run) if _beside(run) in labels else ""
-                count = sum(wanted[at].pieces for at in numbers)
-                kinds.append(RunKind(ways, tuple(numbers), count, beside))
-        if len({length for kind in kinds for length in kind.ways.lengths}) <= _MOST_LENGTHS:
-            break
+    kinds = []
+    for numbers in alike.values():
+        run = wanted[numbers[0]]
+        ways = ways_of(run, lengths, step, elsewhere.get((_beside(run), run.label), ()))
+        if ways is not None:
+            beside = _beside(run) if _beside(run) in labels else ""
+            count = sum(wanted[at].pieces for at in numbers)
+            kinds.append(RunKind(ways, tuple(numbers), count, beside))
     return tuple(kinds)
-
-
-_STEPS = (Fraction(12), Fraction(24), Fraction(48), None)
-"""Inches between the places that are tried where joints may fall anywhere."""
-_MOST_LENGTHS = 600
-"""Different pieces that all ways together may have."""
 
 
 def _is_run(piece: Piece) -> bool:

@@ -14,6 +14,8 @@ from fractions import Fraction
 from itertools import accumulate
 from math import ceil, lcm
 
+import numpy as np
+
 from joblog.cutting.columns import Bin
 from joblog.cutting.effort import Effort
 from joblog.cutting.grid import Kind, costs_of, kinds_of
@@ -35,28 +37,39 @@ class RunKind:
     """The label of a run of the same item that its joints are kept away from."""
 
 
-def chosen_ways(parting: Parting) -> tuple[list[dict[Way, int]], ...]:
-    """For each kind how many of its runs take which way, by the best whole-number answer that is
-    found; none where there was none."""
-    parting.generate()
-    columns, rows = parting.program()
-    # Half a joint: what is nearer to the best than that has as few of them.
-    answer = solve(
-        columns, rows, effort=parting.work, nodes=_NODES, gap=float(parting.joint) / 2
-    )
-    if answer.values is None:
-        return ()
-    values = answer.values[-sum(map(len, parting.ways)) :]
-    chosen: list[dict[Way, int]] = []
-    at = 0
-    for ways in parting.ways:
-        counts = [round(value) for value in values[at : at + len(ways)]]
-        chosen.append({way: count for way, count in zip(ways, counts, strict=True) if count})
-        at += len(ways)
-    return (chosen,)
+Chosen = list[dict[Way, int]]
+"""For each kind how many of its runs take which way."""
 
 
-_NODES = 2000
+def chosen_ways(parting: Parting) -> tuple[Chosen | None, bool]:
+    """The best whole-number answer that is found, None where there was none; and whether nothing
+    can be better."""
+    enough = parting.enough()
+    found: Chosen | None = None
+    for rounds, nodes in ((_ROUNDS // 4, 20), (_ROUNDS, _NODES)):
+        parting.generate(rounds, enough)
+        columns, rows = parting.program()
+        # Half a joint: what is nearer to the best than that has as few of them.
+        answer = solve(
+            columns,
+            rows,
+            effort=parting.work,
+            nodes=nodes,
+            gap=float(parting.joint) / 2,
+            good_enough=enough,
+        )
+        if answer.values is not None:
+            costs = sum(
+                column.cost * value for column, value in zip(columns, answer.values, strict=True)
+            )
+            found = parting.chosen(answer.values)
+            if costs <= enough:
+                return found, True
+        enough = parting.enough()
+    return found, False
+
+
+_ROUNDS, _NODES = 120, 400
 
 _Pattern = tuple[int, tuple[tuple[int, int], ...]]
 """Which bin, and of which lengths how many pieces."""
@@ -97,8 +110,8 @@ class Parting:
         self._weights = [min(ceil(one * parts), self._capacity) for one in exact]
         self.joint = Fraction(1, 1 + most)
         """What a joint counts beside the least part of the cost."""
-        longest = max(kind.length for kind in sticks)
-        self._costs = _Costs(sticks, costs, kerf, self._needed(longest, kerf))
+        self._longest = max(kind.length for kind in sticks)
+        self._costs = _Costs(sticks, costs, kerf, self._needed(kerf))
         self._at_least = self._costs.first_from(0)
         if not any(bin.limit is None and bin.capacity == self._capacity for bin in self._bins):
             # No choice takes a missing stick while any other way is open.
@@ -109,26 +122,58 @@ class Parting:
         self._limits = {at: rows + number for number, at in enumerate(scarce)}
         self._patterns: dict[_Pattern, None] = {}
         self.ways: list[dict[Way, None]] = [{} for _ in kinds]
+        self._own = [
+            np.array([self._number[one] for one in kind.ways.lengths]) for kind in kinds
+        ]
+        """Of each kind, the numbers of the lengths that its pieces may have."""
+        self._relaxation: Relaxation | None = None
+        self._objective: list[float] = []
 
     @property
     def at_least(self) -> Fraction:
         """What any choice costs at least; inches of new sticks where they have no cost."""
         return self._at_least * self._cost_unit
 
-    def generate(self) -> None:
-        """Fills in the ways and patterns that the relaxation asks for."""
-        relaxation = Relaxation(self._rows(), self.work)
+    def enough(self) -> float:
+        """What an answer comes to that nothing can be better than, by what is proved so far."""
+        fewest = sum(fewest_joints(kind.ways, self._longest) * kind.count for kind in self.kinds)
+        return float(self._at_least + self.joint * fewest) + float(self.joint) / 4
+
+    def generate(self, rounds: int, enough: float) -> None:
+        """Fills in the ways and patterns that the relaxation asks for, until it comes to `enough`
+        or less."""
+        if self._relaxation is None:
+            self._begin()
+        assert self._relaxation is not None
+        for _ in range(rounds):
+            values, duals = self._relaxation.solve()
+            relaxed = sum(map(float.__mul__, values, self._objective))
+            if relaxed <= enough or self.work.spent or not self._priced(self._relaxation, duals):
+                break
+
+    def _begin(self) -> None:
+        relaxation = self._relaxation = Relaxation(self._rows(), self.work)
         for column in self._shorter():
-            relaxation.add(column)
+            self._add(relaxation, column)
         for pattern in self._first_patterns():
             self._add_pattern(relaxation, pattern)
         for number, kind in enumerate(self.kinds):
             for way in (kind.ways.whole_sticks(), *kind.ways.few_pieces(_FEW)):
                 self._add_way(relaxation, number, way)
-        for _ in range(_ROUNDS):
-            _, duals = relaxation.solve()
-            if self.work.spent or not self._priced(relaxation, duals):
-                break
+
+    def chosen(self, values: Sequence[float]) -> Chosen:
+        """What the values of the program's columns say of the ways."""
+        at = len(values) - sum(map(len, self.ways))
+        chosen: Chosen = []
+        for ways in self.ways:
+            counts = [round(value) for value in values[at : at + len(ways)]]
+            chosen.append({way: count for way, count in zip(ways, counts, strict=True) if count})
+            at += len(ways)
+        return chosen
+
+    def _add(self, relaxation: Relaxation, column: Column) -> None:
+        relaxation.add(column)
+        self._objective.append(column.cost)
 
     def program(self) -> tuple[list[Column], list[Row]]:
         """The columns, ways last, and the rows of the program in whole numbers."""
@@ -188,14 +233,14 @@ class Parting:
         if pattern in self._patterns:
             return False
         self._patterns[pattern] = None
-        relaxation.add(self._pattern_column(pattern))
+        self._add(relaxation, self._pattern_column(pattern))
         return True
 
     def _add_way(self, relaxation: Relaxation, number: int, way: Way) -> bool:
         if way in self.ways[number]:
             return False
         self.ways[number][way] = None
-        relaxation.add(self._way_column(number, way))
+        self._add(relaxation, self._way_column(number, way))
         return True
 
     def _clashes(self) -> Iterator[list[tuple[int, Way]]]:
@@ -246,10 +291,9 @@ class Parting:
                     counts = zip(steps, knapsack.pattern(bin.capacity, start), strict=True)
                     pattern = tuple((at, count) for at, count in counts if count)
                     added |= self._add_pattern(relaxation, (number, pattern))
-        by_length = dict(zip(self._lengths, values, strict=True))
-        joint = int(self.joint * _SCALE)
+        by_length, joint = np.array(values, dtype=np.int64), int(self.joint * _SCALE)
         for number, kind in enumerate(self.kinds):
-            worth, way = kind.ways.cheapest(by_length, joint)
+            worth, way = kind.ways.cheapest(by_length[self._own[number]], joint)
             if worth < int(duals[many + number] * _SCALE) - _LITTLE:
                 added |= self._add_way(relaxation, number, way)
         return added
@@ -270,23 +314,24 @@ class Parting:
         )
         if not per_cost:
             return
-        by_length = dict(zip(self._lengths, values, strict=True))
+        by_length = np.array(values, dtype=np.int64)
         total = Fraction(sum(map(int.__mul__, values, self._fixed)))
-        total += sum(kind.ways.cheapest(by_length, 0)[0] * kind.count for kind in self.kinds)
+        for own, kind in zip(self._own, self.kinds, strict=True):
+            total += kind.ways.cheapest(by_length[own], 0)[0] * kind.count
         for value, bin in zip(filled, self._bins, strict=True):
             total -= max(Fraction(0), value - bin.cost * per_cost) * (bin.limit or 0)
         proved = ceil(total / per_cost)
         if proved > self._at_least:
             self._at_least = self._costs.first_from(proved)
 
-    def _needed(self, longest: Fraction, kerf: Fraction) -> Fraction:
+    def _needed(self, kerf: Fraction) -> Fraction:
         """Inches that all pieces and their cuts measure at least, however runs are parted."""
         total = sum(
             ((one + kerf) * count for one, count in zip(self._lengths, self._fixed, strict=True)),
             Fraction(0),
         )
         for kind in self.kinds:
-            total += kind.count * _measured(kind, longest, kerf)
+            total += kind.count * _measured(kind, self._longest, kerf)
         return total
 
 
@@ -297,15 +342,22 @@ _LITTLE = 10**2
 _AT_ONCE = 6
 _FEW = 40
 """Ways of few pieces, of each kind of run, that are there from the first."""
-_ROUNDS = 200
 
 
 def _measured(kind: RunKind, longest: Fraction, kerf: Fraction) -> Fraction:
     """What the pieces of one run and their cuts measure at least."""
     run = kind.ways.run
     lap = run.joints.lap if run.joints else Fraction(0)
-    pieces = max(1, ceil((run.length - lap) / (longest - lap)))
-    return run.length + (pieces - 1) * lap + pieces * kerf
+    joints = fewest_joints(kind.ways, longest)
+    return run.length + joints * lap + (joints + 1) * kerf
+
+
+def fewest_joints(ways: Ways, longest: Fraction) -> int:
+    """That no choice of places can do without."""
+    if ways.every:
+        return ways.fewest
+    lap = ways.run.joints.lap if ways.run.joints else Fraction(0)
+    return max(0, ceil((ways.run.length - lap) / (longest - lap)) - 1)
 
 
 class _Costs:

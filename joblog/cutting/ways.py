@@ -8,8 +8,12 @@ from fractions import Fraction
 from functools import cached_property
 from math import ceil
 
+import numpy as np
+import numpy.typing as npt
+
 from joblog.model import Joints, Piece
 
+_Array = npt.NDArray[np.int64]
 Way = tuple[int, ...]
 """The places that a run is parted at, from its beginning to its end, by their numbers."""
 
@@ -27,9 +31,10 @@ class Ways:
     note: str = ""
     """What of the wishes for its joints had to be given up; "" for nothing."""
 
-    @property
-    def lengths(self) -> set[Fraction]:
-        return {length for pieces in self.before for _, length in pieces}
+    @cached_property
+    def lengths(self) -> tuple[Fraction, ...]:
+        """Of all pieces there may be, the shortest first."""
+        return tuple(sorted({length for pieces in self.before for _, length in pieces}))
 
     def pieces(self, way: Way) -> tuple[Fraction, ...]:
         """The lengths of the pieces, in order."""
@@ -41,22 +46,35 @@ class Ways:
     @cached_property
     def fewest(self) -> int:
         """Joints that any way has at least."""
-        return len(self.cheapest({length: 0 for length in self.lengths}, 1)[1]) - 2
+        return self._pieces_to_end()[0] - 1
 
-    def cheapest(self, values: Mapping[Fraction, int], joint: int) -> tuple[int, Way]:
-        """The way of which pieces and joints are worth least, and what they are worth."""
-        worth = [joint] * len(self.places)
+    @cached_property
+    def _ends(self) -> tuple[tuple[_Array, _Array], ...]:
+        """For each place where its pieces begin, and which of `lengths` they have."""
+        number = {length: at for at, length in enumerate(self.lengths)}
+        return tuple(
+            (
+                np.array([begin for begin, _ in pieces], dtype=np.int64),
+                np.array([number[length] for _, length in pieces], dtype=np.int64),
+            )
+            for pieces in self.before
+        )
+
+    def cheapest(self, values: _Array, joint: int) -> tuple[int, Way]:
+        """The way of which pieces and joints are worth least, and what they are worth; `values` are
+        those of `lengths`."""
+        worth = np.zeros(len(self.places), dtype=np.int64)
         came = [0] * len(self.places)
         worth[0] = -joint
-        for at, pieces in enumerate(self.before):
+        for at, (begins, sizes) in enumerate(self._ends):
             if at:
-                worth[at], came[at] = min(
-                    (worth[begin] + values[length] + joint, begin) for begin, length in pieces
-                )
+                each = worth[begins] + values[sizes]
+                best = int(each.argmin())
+                worth[at], came[at] = each[best] + joint, int(begins[best])
         way = [len(self.places) - 1]
         while way[-1]:
             way.append(came[way[-1]])
-        return worth[-1], tuple(reversed(way))
+        return int(worth[-1]), tuple(reversed(way))
 
     def whole_sticks(self) -> Way:
         """The way that goes on as far as it can at each joint."""
