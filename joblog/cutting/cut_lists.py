@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from time import monotonic
 
-from joblog.cutting.cuts import KERF, USEFUL, plan_cuts
+from joblog.cutting.cuts import KERF, USEFUL
+from joblog.cutting.joints import joints_of, plan_runs, with_joints_of
 from joblog.cutting.recut import begun as stick_begun
 from joblog.cutting.recut import recut
 from joblog.model import Catalog, CutPlan, Item, Piece, Problem, StockLength
@@ -45,7 +46,7 @@ def cut_lists(
 
     With `was`, an earlier list of which the first `done` sticks and the first `begun` cuts of the
     next one were cut, only the rest is planned anew; kerf, useful remainder, stacking and offcuts
-    are those of the earlier list, `offcuts` what came on hand since.
+    are those of the earlier list, `offcuts` what came on hand since; runs keep their joints.
 
     `effort` is for each item, `seconds` for all of them together.
 
@@ -78,7 +79,7 @@ def cut_lists(
     began = monotonic()
     for at, name in enumerate(names):
         what = known.get(called(name or "") or "")
-        plan, uncut = plan_cuts(
+        plan, uncut = plan_runs(
             [piece for piece in pieces if piece.item == name],
             [*(new or _usual_stock(what)), *map(_as_offcut, old)],
             kerf=_inches(kerf, "--kerf", what.kerf if what else None, KERF),
@@ -87,6 +88,7 @@ def cut_lists(
             at_once=2 if two_up else 1,
             effort=effort,
             seconds=None if seconds is None else _share(seconds, began, len(names) - at),
+            elsewhere=joints_of(plans),
         )
         plans.append(plan)
         problems += uncut
@@ -130,7 +132,7 @@ def _again(
     again, problems = recut(
         plan,
         cut,
-        [piece for piece in pieces if piece.item == name],
+        with_joints_of(plan, [piece for piece in pieces if piece.item == name]),
         [*(new or _usual_stock(what)), *map(_as_offcut, old)],
         lap=None if lap is None else _inches(lap, "--lap", None, Fraction(0)),
         effort=effort,
@@ -142,7 +144,19 @@ def _again(
 def _usual_stock(item: Item | None) -> Iterable[StockLength]:
     if item is None or item.stock_length is None:
         return [StockLength(TWELVE_FEET)]
-    return [StockLength(length) for length in (item.stock_length, *item.other_lengths)]
+    return lengths_of(item)
+
+
+def lengths_of(item: Item) -> list[StockLength]:
+    """The lengths that an item comes in, the usual one first: those that have a price, or all of
+    them where none has."""
+    assert item.stock_length is not None
+    usual, others = item.stock_length, dict(item.length_costs)
+    if item.unit_cost and others:
+        priced = {usual: item.unit_cost, **others}
+        return [StockLength(length, cost=cost) for length, cost in priced.items() if cost > 0]
+    every = dict.fromkeys((usual, *item.other_lengths, *others))
+    return [StockLength(length) for length in every]
 
 
 def _as_offcut(line: StockLength) -> StockLength:

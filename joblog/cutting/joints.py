@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -9,7 +10,7 @@ from fractions import Fraction
 from joblog.cutting.cuts import KERF, USEFUL, plan_cuts
 from joblog.cutting.effort import Effort
 from joblog.cutting.parting import Parting, RunKind, chosen_ways, fewest_joints
-from joblog.cutting.ways import Way, ways_of
+from joblog.cutting.ways import Way, on_tape, ways_of
 from joblog.model import CutPlan, JointedRun, Joints, Piece, Problem, StockLength
 from joblog.quantity import feet_and_inches
 
@@ -37,8 +38,16 @@ def plan_runs(
     raises as that does; `at_least` holds for every choice of joints.
     """
     if not any(piece.joints for piece in wanted):
-        return plan_cuts(wanted, stock, kerf=kerf, useful=useful, lap=lap, at_once=at_once,
-                         effort=effort, seconds=seconds)  # fmt: skip
+        return plan_cuts(
+            wanted,
+            stock,
+            kerf=kerf,
+            useful=useful,
+            lap=lap,
+            at_once=at_once,
+            effort=effort,
+            seconds=seconds,
+        )
     own = None if effort is None and seconds is not None else (1 if effort is None else effort)
     work = Effort(
         None if own is None else own * _FOR_JOINTS,
@@ -48,8 +57,16 @@ def plan_runs(
     rest = None if seconds is None else seconds * (1 - _FOR_JOINTS) / len(chosen.choices)
     plans = []
     for one in chosen.choices:
-        plan, problems = plan_cuts(one.pieces, stock, kerf=kerf, useful=useful, lap=lap,
-                                   at_once=at_once, effort=effort, seconds=rest)  # fmt: skip
+        plan, problems = plan_cuts(
+            one.pieces,
+            stock,
+            kerf=kerf,
+            useful=useful,
+            lap=lap,
+            at_once=at_once,
+            effort=effort,
+            seconds=rest,
+        )
         plans.append((_order(plan, one, problems), plan, one, problems))
     _, plan, one, problems = min(plans, key=lambda each: each[0])
     least = plan.at_least if plan.short else min(plan.spent, chosen.at_least)
@@ -64,8 +81,44 @@ _FOR_JOINTS = 0.25
 
 
 def _order(plan: CutPlan, one: Parted, problems: Sequence[Problem]) -> tuple[object, ...]:
-    kept = sorted((-stick.remainder for stick in plan.sticks if stick.kept))
+    kept = sorted(-stick.remainder for stick in plan.sticks if stick.kept)
     return len(problems), plan.spent, one.joints, kept
+
+
+def joints_of(plans: Sequence[CutPlan]) -> dict[tuple[str, str], tuple[Fraction, ...]]:
+    """Where the joints of all their runs fall, by item and label."""
+    found: dict[tuple[str, str], tuple[Fraction, ...]] = {}
+    for plan in plans:
+        for run in plan.runs:
+            key = plan.item or "", run.label
+            found[key] = (*found.get(key, ()), *run.joints)
+    return found
+
+
+def with_joints_of(plan: CutPlan, wanted: Sequence[Piece]) -> list[Piece]:
+    """The pieces with each run parted as it was in a plan; other runs in whole sticks."""
+    left = {run: run.pieces for run in plan.runs}
+    longest = max((stick.length for stick in (*plan.sticks, *plan.already)), default=Fraction(0))
+    made: list[Piece] = []
+    for piece in wanted:
+        alike = [
+            run
+            for run, many in left.items()
+            if many and (run.label, run.length) == (piece.label, piece.length)
+        ]
+        needed = piece.pieces if piece.joints else 0
+        for run in alike:
+            many = min(needed, left[run])
+            left[run] -= many
+            needed -= many
+            if many:
+                made += _spans(piece, run.joints, many, longest)
+        if needed or not piece.joints:
+            ways = ways_of(piece, [longest], None) if piece.joints and longest else None
+            many = needed or piece.pieces
+            joints = ways.joints(ways.whole_sticks()) if ways else ()
+            made += _spans(piece, joints, many, longest)
+    return made
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +167,9 @@ def choose_joints(
             parting = Parting(kinds, fixed, stock, kerf, work)
             found, best = chosen_ways(parting)
         if not choices:
-            choices.append(_parted(wanted, kinds, [{kind.ways.whole_sticks(): kind.count} for kind in kinds]))
+            choices.append(
+                _parted(wanted, kinds, [{kind.ways.whole_sticks(): kind.count} for kind in kinds])
+            )
         if found is not None:
             choices.append(_parted(wanted, kinds, found))
         at_least = max(at_least, parting.at_least)
@@ -181,41 +236,42 @@ def _parted(
 ) -> Parted:
     ways: dict[int, list[tuple[RunKind, Way, int]]] = {}
     for kind, given in zip(kinds, chosen, strict=True):
-        left = [[way, count] for way, count in given.items()]
+        left = Counter(given)
         for number in kind.runs:
             needed = wanted[number].pieces
-            while needed:
-                way, count = left[0]
-                many = min(needed, count)
-                ways.setdefault(number, []).append((kind, way, many))
+            for way in given:
+                many = min(needed, left[way])
+                if many:
+                    ways.setdefault(number, []).append((kind, way, many))
+                left[way] -= many
                 needed -= many
-                left[0][1] -= many
-                if not left[0][1]:
-                    left.pop(0)
     pieces: list[Piece] = []
     runs: list[JointedRun] = []
+    longest = max(kind.ways.longest for kind in kinds)
     for at, piece in enumerate(wanted):
         if at not in ways:
             pieces.append(replace(piece, joints=None))
         for kind, way, many in ways.get(at, ()):
-            pieces += _pieces_of(piece, kind, way, many)
             lap = piece.joints.lap if piece.joints else Fraction(0)
             joints = kind.ways.joints(way)
+            pieces += _spans(piece, joints, many, longest)
             if joints:
                 note = kind.ways.note
                 runs.append(JointedRun(piece.label, piece.length, joints, lap, many, note))
     return Parted(tuple(pieces), tuple(runs))
 
 
-def _pieces_of(run: Piece, kind: RunKind, way: Way, many: int) -> list[Piece]:
-    """Each piece with where it goes, such as "front eave, 0 to 20'"."""
-    lengths, ends = kind.ways.pieces(way), [kind.ways.places[at] for at in way]
+def _spans(run: Piece, joints: Sequence[Fraction], many: int, longest: Fraction) -> list[Piece]:
+    """The pieces of a run with its joints there; the label of each says from where to where."""
+    if not joints:
+        return [replace(run, pieces=many, joints=None)]
     lap = run.joints.lap if run.joints else Fraction(0)
+    begins = [Fraction(0), *(joint - lap for joint in joints)]
     made = []
-    for number, length in enumerate(lengths):
-        begin = ends[number] - lap if number else Fraction(0)
-        span = f"{feet_and_inches(begin)} to {feet_and_inches(ends[number + 1])}"
-        label = ", ".join(filter(None, (run.label, span))) if len(lengths) > 1 else run.label
+    for begin, end in zip(begins, [*joints, run.length], strict=True):
+        span = f"{feet_and_inches(begin)} to {feet_and_inches(end)}"
+        label = ", ".join(filter(None, (run.label, span)))
+        length = on_tape(end - begin, longest)
         made.append(replace(run, length=length, pieces=many, label=label, joints=None))
     return made
 

@@ -122,9 +122,7 @@ class Parting:
         self._limits = {at: rows + number for number, at in enumerate(scarce)}
         self._patterns: dict[_Pattern, None] = {}
         self.ways: list[dict[Way, None]] = [{} for _ in kinds]
-        self._own = [
-            np.array([self._number[one] for one in kind.ways.lengths]) for kind in kinds
-        ]
+        self._own = [np.array([self._number[one] for one in kind.ways.lengths]) for kind in kinds]
         """Of each kind, the numbers of the lengths that its pieces may have."""
         self._relaxation: Relaxation | None = None
         self._objective: list[float] = []
@@ -369,9 +367,7 @@ class _Costs:
         rooms = [kind.length + kerf for kind in sticks]
         parts = lcm(needed.denominator, *(room.denominator for room in rooms))
         whole = [int(room * parts) for room in rooms]
-        self._sticks = [
-            (cost, room) for cost, room in zip(costs, whole, strict=True) if cost
-        ]
+        self._sticks = [(cost, room) for cost, room in zip(costs, whole, strict=True) if cost]
         self._needed = int(needed * parts) - sum(
             room * (kind.pieces or 0)
             for room, kind, cost in zip(whole, sticks, costs, strict=True)

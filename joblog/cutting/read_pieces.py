@@ -2,7 +2,9 @@
 
 Columns: `length` (tape-measure text; a bare number is inches), `pieces` (1 each where there is no
 such column), `label` (where it goes) and `item` (what it is cut from). In any order; only `length`
-must be there.
+must be there. A row with a `lap` is a run, which may be made of several pieces that lap by so much:
+then `spacing` and `first` say where alone joints may fall, `clear` how far they stay from its ends
+and each other, `beside` and `stagger` the item whose joints at the same label they stay away from.
 """
 
 from __future__ import annotations
@@ -10,12 +12,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from joblog.model import Piece, Problem
+from joblog.model import Joints, Piece, Problem
 from joblog.quantity import fraction_of, inches_of
 from joblog.reason import check
 from joblog.sheet import AS_IT_IS, Columns, Reading, Row, each_row, read_sheet
 
-COLUMNS = ("length", "pieces", "label", "item")
+JOINTS = ("lap", "spacing", "first", "clear", "beside", "stagger")
+COLUMNS = ("length", "pieces", "label", "item", *JOINTS)
 
 
 def read_pieces(
@@ -49,7 +52,7 @@ OF_PIECES = Columns(
         "size": "length", "name": "label", "place": "label", "where": "label", "note": "label",
         "mark": "label", "material": "item", "stock": "item",
     },
-    words=("label", "item"),
+    words=("label", "item", "beside"),
 )  # fmt: skip
 
 
@@ -67,7 +70,29 @@ def _piece(row: Row, *, counted: bool, decimal: str, sure: bool) -> Piece:
         cells.get("label", ""),
         cells.get("item") or None,
         row.where,
+        _joints(cells, decimal, sure),
     )
+
+
+def _joints(cells: Mapping[str, str], decimal: str, sure: bool) -> Joints | None:
+    said = [column for column in JOINTS if cells.get(column)]
+    if not said:
+        return None
+    if "lap" not in said:
+        raise ValueError(f"says {said[0]}, but no lap; 0 where pieces meet end to end")
+    inches = {
+        column: inches_of(cells[column], decimal=decimal) for column in said if column != "beside"
+    }
+    for column, length in inches.items():
+        if length < 0:
+            raise ValueError(f"{column} {cells[column]}: is below zero")
+        if length or column == "lap":
+            check("lap" if column == "lap" else "length of a piece", length, "in", sure=sure)
+    if "spacing" in inches and not inches["spacing"]:
+        raise ValueError("spacing 0: leave it out where joints may fall anywhere")
+    if ("beside" in said) != ("stagger" in said):
+        raise ValueError("says beside and stagger together, or neither")
+    return Joints(**inches, beside=cells.get("beside", ""))
 
 
 def _count(cells: Mapping[str, str], decimal: str, sure: bool) -> int:

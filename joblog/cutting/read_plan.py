@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from joblog.model import Cut, CutPlan, Piece, Stick, StockLength
+from joblog.model import Cut, CutPlan, JointedRun, Piece, Stick, StockLength
 
 
 def read_plans(file: Path) -> tuple[CutPlan, ...]:
@@ -54,6 +54,19 @@ def _plan(shown: dict[str, Any]) -> CutPlan:
         already=tuple(map(_stick, shown["already"])),
         made=tuple(map(_piece, shown["made"])),
         item=shown["item"],
+        runs=tuple(map(_run, shown.get("runs", ()))),
+        joints_at_least=int(shown.get("joints_at_least", 0)),
+    )
+
+
+def _run(shown: dict[str, Any]) -> JointedRun:
+    return JointedRun(
+        label=str(shown["label"]),
+        length=_exact(shown["length"]),
+        joints=tuple(map(_exact, shown["joints"])),
+        lap=_exact(shown["lap"]),
+        pieces=int(shown["pieces"]),
+        note=str(shown["note"]),
     )
 
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
+from itertools import pairwise
 from math import ceil
 
 import numpy as np
@@ -26,6 +27,8 @@ class Ways:
     places: tuple[Fraction, ...]
     before: tuple[tuple[tuple[int, Fraction], ...], ...]
     """For each place the pieces that may end there: where they begin, and how long they are."""
+    longest: Fraction
+    """Of the sticks."""
     every: bool
     """Whether there is no other place where a joint may fall."""
     note: str = ""
@@ -38,7 +41,7 @@ class Ways:
 
     def pieces(self, way: Way) -> tuple[Fraction, ...]:
         """The lengths of the pieces, in order."""
-        return tuple(dict(self.before[end])[begin] for begin, end in zip(way, way[1:], strict=False))
+        return tuple(dict(self.before[end])[begin] for begin, end in pairwise(way))
 
     def joints(self, way: Way) -> tuple[Fraction, ...]:
         return tuple(self.places[at] for at in way[1:-1])
@@ -175,14 +178,19 @@ def _ways(
             if exact > longest:
                 break
             if not at or place - places[at] >= least or place == run.length:
-                on_tape = Fraction(ceil(exact * 16), 16)
-                pieces.append((at, min(on_tape, longest)))
+                pieces.append((at, on_tape(exact, longest)))
         if pieces:
             places.append(place)
             before.append(tuple(pieces))
     if places[-1] != run.length:
         return None
-    return Ways(run, tuple(places), tuple(before), every=rule.spacing is not None)
+    return Ways(run, tuple(places), tuple(before), longest, every=rule.spacing is not None)
+
+
+def on_tape(length: Fraction, longest: Fraction) -> Fraction:
+    """Rounded up to a sixteenth of an inch, but where that is longer than any stick."""
+    rounded = Fraction(ceil(length * 16), 16)
+    return rounded if rounded <= longest else length
 
 
 _SIXTEENTH = Fraction(1, 16)

@@ -34,10 +34,12 @@ class StockCut:
     """Whole sticks on hand that it takes; what they save is in `saved`. 0 without such prices, for
     then they save themselves."""
     sticks: tuple[tuple[Fraction, int], ...] = ()
-    """(inches, new sticks) beside what is on hand, where the item has its own price for each
-    length."""
+    """(inches, new sticks) beside what is on hand, where the item is bought in several
+    lengths."""
     longest: Fraction = Fraction(0)
     """Inches of the longest piece."""
+    joints: int = 0
+    """Of all its runs."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,7 +42,9 @@ def with_packs(
 def spare_length(item: Item, longest: Fraction) -> Fraction:
     """The length that holds the longest piece for the least money a foot."""
     assert item.stock_length is not None
-    prices = _prices(item)
+    prices = prices_of(item)
+    if item.unit_cost is not None:
+        prices = {length: cost for length, cost in prices.items() if cost is not None}
     fitting = [length for length in prices if length >= longest] or [item.stock_length]
     return min(fitting, key=lambda length: (Fraction(prices[length] or 0) / length, length))
 
@@ -63,13 +65,15 @@ def _packs(item: Item, sticks: int) -> int:
     return ceil(sticks / item.pack)
 
 
-def _prices(item: Item) -> dict[Fraction, Decimal | None]:
+def prices_of(item: Item) -> dict[Fraction, Decimal | None]:
+    """What one of each length costs; None where nobody said."""
     assert item.stock_length is not None
-    return {item.stock_length: item.unit_cost, **dict(item.length_costs)}
+    none: dict[Fraction, Decimal | None] = dict.fromkeys(item.other_lengths)
+    return {**none, item.stock_length: item.unit_cost, **dict(item.length_costs)}
 
 
 def _ordered(item: Item, length: Fraction, packs: int) -> OrderedLength:
-    each = _prices(item)[length]
+    each = prices_of(item)[length]
     pieces = packs * item.pack
     cost = None if each is None else money(pieces * Fraction(each))
     return OrderedLength(length, packs, pieces, each, cost)

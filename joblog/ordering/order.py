@@ -214,11 +214,12 @@ def _in_packs(line: OrderLine, packs: int) -> OrderLine:
 
 
 def _in_lengths(line: OrderLine, item: Item, lengths: tuple[OrderedLength, ...]) -> OrderLine:
+    costs = [one.cost for one in lengths if one.cost is not None]
     return replace(
         line,
         packs=sum(one.packs for one in lengths),
         bought=in_units(item, lengths),
-        cost=sum((one.cost for one in lengths if one.cost is not None), Decimal("0.00")),
+        cost=sum(costs, Decimal("0.00")) if len(costs) == len(lengths) else None,
         lengths=lengths,
     )
 

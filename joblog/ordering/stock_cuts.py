@@ -11,6 +11,7 @@ from math import ceil
 
 from joblog.model import CutPlan, Item, Piece, StockLength, TakeOff
 from joblog.ordering.foresee import Need, StockCut
+from joblog.ordering.lengths import prices_of
 from joblog.takeoff.take_off import KERF
 
 EFFORT = 0.05
@@ -26,22 +27,26 @@ def with_cuts(
 ) -> tuple[Need, ...]:
     """The needs with what their pieces are cut from, by the best cut list that is soon found.
 
-    Gross becomes the whole sticks of that list. `cutoffs` are lengths on hand by item; what they
-    save is told apart, so that what earlier jobs took is still compared with all of the work. An
-    item with prices of its own for other lengths takes those that cost least in whole packs, beside
-    the whole sticks that are `on_hand`, and with `share` of gross more for what gets wasted. An
-    item with a piece that cannot be cut, or that is also used otherwise than in pieces, stays as it
-    is.
+    Gross becomes the whole sticks of that list, in which the joints of runs fall where they cost
+    least. `cutoffs` are lengths on hand by item; what they save is told apart, so that what earlier
+    jobs took is still compared with all of the work. An item with prices of its own for other
+    lengths takes those that cost least in whole packs, one with runs and no prices those that
+    measure least, beside the whole sticks that are `on_hand`, and with `share` of gross more for
+    what gets wasted. An item with a piece that cannot be cut, or that is also used otherwise than
+    in pieces, stays as it is.
     """
     lengths, counts = cutoffs or {}, on_hand or {}
-    made = []
+    made, plans = [], list[CutPlan]()
     for need in needs:
         name = need.item.name
+        pieces = [piece for piece in found.pieces if piece.item == name]
         there = list(lengths.get(name, ()))
-        whole = int(counts.get(name, Fraction(0))) if _by_length(need.item) else 0
+        whole = int(counts.get(name, Fraction(0))) if _by_length(need.item, pieces) else 0
         if whole > 0 and need.item.stock_length is not None:
             there.append(StockLength(need.item.stock_length, whole, offcut=True))
-        made.append(_with_cut(need, found, there, share))
+        cut, plan = _with_cut(need, pieces, there, share, plans)
+        made.append(cut)
+        plans += [plan] if plan else []
     return tuple(made)
 
 
@@ -52,71 +57,91 @@ def is_cut(need: Need, pieces: Sequence[Piece]) -> bool:
     return bool(pieces) and stock is not None and length >= (need.net or Fraction(0)) * stock
 
 
-def _with_cut(need: Need, found: TakeOff, cutoffs: Sequence[StockLength], share: Fraction) -> Need:
-    pieces = [piece for piece in found.pieces if piece.item == need.item.name]
+def _with_cut(
+    need: Need,
+    pieces: Sequence[Piece],
+    cutoffs: Sequence[StockLength],
+    share: Fraction,
+    others: Sequence[CutPlan],
+) -> tuple[Need, CutPlan | None]:
     if not is_cut(need, pieces):
-        return need
-    without = _cheapest(need.item, pieces, (), share)
+        return need, None
+    without = _cheapest(need.item, pieces, (), share, others)
     if without is None:
-        return need
+        return need, None
     gross = _in_units(need.item, without)
-    plan = (_cheapest(need.item, pieces, cutoffs, share) if cutoffs else None) or without
+    plan = None
+    if cutoffs:
+        plan = _cheapest(need.item, pieces, cutoffs, share, others)
+    plan = plan or without
     with_them, taken = _in_units(need.item, plan), _taken(plan)
     cut = StockCut(
         gross=max(gross, with_them),
         saved=max(gross - with_them, Fraction(0)),
         cutoffs=tuple(one for one in taken if one.length != need.item.stock_length),
         whole=sum(one.pieces or 0 for one in taken if one.length == need.item.stock_length),
-        sticks=_sticks(plan) if _by_length(need.item) else (),
-        longest=max(piece.length for piece in pieces),
+        sticks=_sticks(plan) if _by_length(need.item, pieces) else (),
+        longest=max(cut.length for stick in plan.sticks for cut in stick.cuts),
+        joints=sum(len(run.joints) * run.pieces for run in plan.runs),
     )
-    return replace(need, gross=cut.gross, cut=cut)
+    return replace(need, gross=cut.gross, cut=cut), plan
 
 
 def _cheapest(
-    item: Item, pieces: Sequence[Piece], cutoffs: Sequence[StockLength], share: Fraction
+    item: Item,
+    pieces: Sequence[Piece],
+    cutoffs: Sequence[StockLength],
+    share: Fraction,
+    others: Sequence[CutPlan],
 ) -> CutPlan | None:
-    plans = [plan for stock in _stocks(item) if (plan := _plan(item, pieces, stock, cutoffs))]
+    """With the joints of other items' plans, which those of these may be kept away from."""
+    plans = [
+        plan
+        for stock in _stocks(item, pieces)
+        if (plan := _plan(item, pieces, [*stock, *cutoffs], others))
+    ]
     return min(plans, key=lambda plan: _money(item, plan, share), default=None)
 
 
-def _stocks(item: Item) -> Iterator[list[StockLength]]:
+def _stocks(item: Item, pieces: Sequence[Piece]) -> Iterator[list[StockLength]]:
     """The lengths to try together: the usual one, or, where others have their prices, all of them,
     each by itself and each with each other, for packs may make a plain choice the cheaper one."""
+    from joblog.cutting.cut_lists import lengths_of
+
     assert item.stock_length is not None
-    if not _by_length(item) or item.unit_cost is None:
+    if not _by_length(item, pieces):
         yield [StockLength(item.stock_length)]
         return
-    every = [
-        StockLength(length, cost=cost)
-        for length, cost in ((item.stock_length, item.unit_cost), *item.length_costs)
-        if cost > 0
-    ]
-    sizes = sorted({len(every), 1, 2} - {0})
+    every = lengths_of(item)
+    sizes = sorted({len(every), 1, 2} if item.length_costs else {len(every), 1})
     for size in sizes:
         yield from map(list, combinations(every, min(size, len(every))))
 
 
-def _by_length(item: Item) -> bool:
-    """Whether it costs its own price in each length."""
-    return bool(item.length_costs) and item.unit_cost is not None
+def _by_length(item: Item, pieces: Sequence[Piece]) -> bool:
+    """Whether it is bought in several lengths: each costs its own price, or, of what is laid in
+    runs, none has a price."""
+    if item.unit_cost is not None:
+        return bool(item.length_costs)
+    return bool(item.other_lengths) and any(piece.joints for piece in pieces)
 
 
 def _plan(
     item: Item,
     pieces: Sequence[Piece],
     stock: Sequence[StockLength],
-    cutoffs: Sequence[StockLength],
+    others: Sequence[CutPlan],
 ) -> CutPlan | None:
     """None where a piece cannot be cut from these lengths."""
-    from joblog.cutting.cuts import plan_cuts
+    from joblog.cutting.joints import joints_of, plan_runs
 
-    plan, problems = plan_cuts(
+    plan, problems = plan_runs(
         pieces,
-        [*stock, *cutoffs],
+        stock,
         kerf=KERF if item.kerf is None else item.kerf,
         useful=item.least_offcut or Fraction(0),
         effort=EFFORT,
+        elsewhere=joints_of(others),
     )
     return None if problems or plan.short else plan
 
@@ -142,8 +167,7 @@ def _in_units(item: Item, plan: CutPlan) -> Fraction:
 
 def _money(item: Item, plan: CutPlan, share: Fraction) -> tuple[Fraction, Fraction]:
     """What its packs cost, with `share` more of each length; then how long they are."""
-    assert item.stock_length is not None
-    prices = {item.stock_length: item.unit_cost, **dict(item.length_costs)}
+    prices = prices_of(item)
     packs = {
         length: ceil(count * (1 + share) / item.pack) * item.pack for length, count in _sticks(plan)
     }

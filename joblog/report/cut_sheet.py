@@ -172,10 +172,27 @@ def about_plan(plan: CutPlan) -> list[str]:
     ]
     if plan.already:
         lines.append(f"cut already and left as it is: {_stock_named(plan.already)}")
+    lines += _joints(plan)
     lines += [
         f"NO STOCK LEFT for {line.pieces} x {_shown(line.length)} {line.label}".rstrip()
         for line in plan.short
     ]
+    return lines
+
+
+def _joints(plan: CutPlan) -> list[str]:
+    """How many joints there are, and where each falls."""
+    if not plan.runs:
+        return []
+    many = sum(len(run.joints) * run.pieces for run in plan.runs)
+    fewest = ", fewest" if many == plan.joints_at_least else ""
+    lines = [f"{many} {'joint' if many == 1 else 'joints'}{fewest}; from where each run begins:"]
+    for run in plan.runs:
+        count = f"{run.pieces} x " if run.pieces > 1 else ""
+        name = f"{run.label or 'run'}, {count}{feet_and_inches(run.length)}"
+        lap = f"; the next piece begins {_shown(run.lap)} before" if run.lap else ""
+        note = f" ({run.note})" if run.note else ""
+        lines.append(f"  {name}: {', '.join(map(feet_and_inches, run.joints))}{lap}{note}")
     return lines
 
 

@@ -10,12 +10,14 @@ from fractions import Fraction
 from itertools import groupby
 
 from joblog.catalog.read_csv import COLUMNS, rows_of
+from joblog.cutting.read_pieces import JOINTS
 from joblog.form import WORDS, plain, units_of
 from joblog.local import money_written
 from joblog.model import (
     Amount,
     Catalog,
     Interval,
+    Joints,
     OrderLine,
     Piece,
     Prediction,
@@ -116,15 +118,33 @@ def take_off_table(found: TakeOff) -> Table:
 
 
 def piece_table(pieces: Sequence[Piece]) -> Table:
-    """What is to be cut: length in inches, pieces, label, item."""
+    """What is to be cut: length in inches, pieces, label, item; and, where there are runs among
+    them, what their joints have to keep to."""
+    runs = any(piece.joints for piece in pieces)
+    headings = ("length", "pieces", "label", "item", *(JOINTS if runs else ()))
     return Table(
-        ("length", "pieces", "label", "item"),
+        headings,
         tuple(
-            (tape(piece.length), str(piece.pieces), piece.label, piece.item or "")
+            (
+                tape(piece.length),
+                str(piece.pieces),
+                piece.label,
+                piece.item or "",
+                *(_joint_cells(piece.joints) if runs else ()),
+            )
             for piece in pieces
         ),
-        frozenset(("length", "pieces")),
+        frozenset(headings) - {"label", "item", "beside"},
     )
+
+
+def _joint_cells(joints: Joints | None) -> tuple[str, ...]:
+    if joints is None:
+        return ("",) * len(JOINTS)
+    inches = (joints.spacing, joints.first, joints.clear)
+    more = (tape(length) if length else "" for length in inches)
+    stagger = tape(joints.stagger) if joints.stagger else ""
+    return (tape(joints.lap), *more, joints.beside, stagger)
 
 
 def foreseen_sheet(foreseen: Foreseen, needs: Sequence[Need], width: int = 100) -> str:

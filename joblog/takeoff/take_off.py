@@ -15,6 +15,7 @@ from joblog.model import (
     Catalog,
     Figure,
     Item,
+    Joints,
     Piece,
     Problem,
     Run,
@@ -282,7 +283,7 @@ def _lines(draft: _Draft, steps: list[str], use: Use, item: Item, names: dict[st
     if len(use.lines) == 1 and use.lines[0][0] == "1":
         names["along"] = _step(draft, steps, "along", use.lines[0][1], names)
         names["laps"] = _step(draft, steps, "laps", _LAPS, names)
-        _end_to_end(draft, item, names)
+        _end_to_end(draft, use, item, names)
         return bool(names["along"].quantity)
     along = laps = Fraction(0)
     parts = []
@@ -295,7 +296,7 @@ def _lines(draft: _Draft, steps: list[str], use: Use, item: Item, names: dict[st
         parts.append(f"{count} x {shown(one['along'])}")
         steps += [line for line in [*_before(draft, long), how] if line not in steps]
         one["laps"] = _worked(draft, "laps", _LAPS, one)
-        _end_to_end(draft, item, one, count)
+        _end_to_end(draft, use, item, one, count)
         along += _inches(one["along"], "along") * count
         laps += one["laps"].quantity * count
     names["along"], names["laps"] = Amount(along / 12, "ft"), Amount(laps)
@@ -390,18 +391,42 @@ def _add_own_cuts(
     )
 
 
-def _end_to_end(draft: _Draft, item: Item, names: dict[str, Amount], count: int = 1) -> None:
-    """Adds the pieces that cover a length, `count` times: whole ones, and the last with what
-    remains."""
-    along, lap = _inches(names["along"], "along"), _inches(names["lap"], "lap")
+def _end_to_end(
+    draft: _Draft, use: Use, item: Item, names: dict[str, Amount], count: int = 1
+) -> None:
+    """Adds what covers a length, `count` times: one piece where a usual stick is long enough, else
+    a run with what its joints have to keep to."""
+    along = _inches(names["along"], "along")
     if not along:
         return
-    stock, whole = item.stock_length or Fraction(0), _whole(names["laps"])
-    if whole:
-        draft.pieces.append(Piece(stock, whole * count, draft.label, item.name))
-    last = along + whole * lap - whole * stock
-    on_tape = min(stock, Fraction(ceil(last * 16), 16))
-    draft.pieces.append(Piece(on_tape, count, draft.label, item.name))
+    on_tape = Fraction(ceil(along * 16), 16)
+    stock = item.stock_length or Fraction(0)
+    if along <= stock:
+        draft.pieces.append(Piece(min(stock, on_tape), count, draft.label, item.name))
+        return
+    if _whole(names["laps"]) >= MOST_PIECES:
+        raise NumberError(f"comes to more than {MOST_PIECES:,} pieces; check the length")
+    joints = Joints(
+        _inches(names["lap"], "lap"),
+        _of_joints(draft, use.spacing, names) or None,
+        _of_joints(draft, use.first, names),
+        _of_joints(draft, use.clear, names),
+        _called_here(draft, use.beside) if use.beside else "",
+        _of_joints(draft, use.stagger, names),
+    )
+    draft.pieces.append(Piece(on_tape, count, draft.label, item.name, joints=joints))
+
+
+def _called_here(draft: _Draft, usual: str) -> str:
+    """The name of what this run takes for a usual item."""
+    instead = _stand_ins(draft.run, draft.work, draft.catalog).get(usual)
+    return instead or _item(draft, usual).name
+
+
+def _of_joints(draft: _Draft, formula: str, names: dict[str, Amount]) -> Fraction:
+    if not formula:
+        return Fraction(0)
+    return _inches(_worked(draft, "joints", formula, names), "joints")
 
 
 def _add_line(

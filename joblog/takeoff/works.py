@@ -60,6 +60,15 @@ class Use:
     lines: tuple[tuple[str, str], ...] = ()
     """(how many, how long), each covered by itself."""
     lap: str = ""
+    spacing: str = ""
+    """From one place to the next where a joint of a line may fall; "" or nothing for anywhere."""
+    first: str = ""
+    """The first such place, from where the line begins."""
+    clear: str = ""
+    """How far joints stay from both ends and from each other."""
+    beside: str = ""
+    """The item whose joints at the same place these are kept away from, by `stagger`."""
+    stagger: str = ""
     task: str = ""
     """The work in which it is used up, of those in `Work.labor`; "" where nobody says."""
     counted: bool = False
@@ -277,24 +286,28 @@ def _number(table: dict[str, Any], column: str, called: str, where: str) -> Frac
 
 
 def _use(table: dict[str, Any], where: str) -> Use:
-    table = _table(table, ("item", "task", "counted", *_FORMULAS), where)
+    table = _table(table, ("item", "task", "counted", "beside", *_FORMULAS), where)
     item = _text(table, "item", where).lower()
     task = _text(table, "task", where, needed=False).lower()
     counted = table.get("counted", False)
     if not isinstance(counted, bool):
         raise _WorkError(where, "has a counted that is neither true nor false")
     given = {column for column in _FORMULAS if column in table}
+    beside = _text(table, "beside", where, needed=False).lower()
+    if bool(beside) != ("stagger" in given):
+        raise _WorkError(where, "says beside and stagger together, or neither")
     for needed, may, usual in _WAYS:
         if needed <= given <= needed | may:
             said = {column: _text(table, column, where) for column in given - {"along"}}
             formulas = {**usual, **said}
             formulas.setdefault("gross", formulas["net"])
             lines = _lines(table["along"], where) if "along" in given else ()
-            return Use(item, **formulas, lines=lines, task=task, counted=counted)
+            return Use(item, **formulas, lines=lines, beside=beside, task=task, counted=counted)
     raise _WorkError(where, "needs either pieces and piece, or along and lap, or net (and gross)")
 
 
-_FORMULAS = ("pieces", "piece", "rows", "among", "along", "lap", "net", "gross")
+_JOINTS = ("spacing", "first", "clear", "stagger")
+_FORMULAS = ("pieces", "piece", "rows", "among", "along", "lap", *_JOINTS, "net", "gross")
 _WAYS: tuple[tuple[set[str], set[str], dict[str, str]], ...] = (
     (
         {"pieces", "piece"},
@@ -303,7 +316,7 @@ _WAYS: tuple[tuple[set[str], set[str], dict[str, str]], ...] = (
     ),
     (
         {"along", "lap"},
-        set(),
+        {*_JOINTS},
         {"net": "along / stock", "gross": "(along + laps * lap) / stock"},
     ),
     ({"net"}, {"gross"}, {}),

@@ -17,6 +17,7 @@ from joblog.quantity import about
 from joblog.takeoff.for_every import for_every
 from joblog.takeoff.take_off import take_off
 from joblog.takeoff.works import starter_works
+from tests.takeoff.laid import laid_end_to_end
 
 HOUSES = Path(__file__).parent / "houses"
 NAMES = ("hip", "gable", "l_shape", "porch", "dormer")
@@ -86,7 +87,7 @@ def pieces(line: ByHand) -> Iterator[Piece]:
     found = taken_off(line.house)
     item = ITEMS.get(line.item, line.item)
     place = line.place if opening(line) else _place(line)
-    for piece in found.pieces:
+    for piece in laid_end_to_end(found.pieces):
         if piece.item == item and place in ("all", _place_of(piece.label)):
             yield piece
 

@@ -10,6 +10,7 @@ import pytest
 from joblog.catalog.lines import starter_catalog
 from joblog.model import Amount, Catalog, Depth, Run, TakeOff, TakeOffLine
 from joblog.takeoff.take_off import take_off
+from tests.takeoff.laid import laid_end_to_end
 
 CATALOG = starter_catalog()
 
@@ -40,7 +41,9 @@ def feet(found: TakeOff, item: str) -> Fraction:
 
 def cuts(found: TakeOff, item: str) -> list[Fraction]:
     """The pieces of an item, each by itself, the longest first."""
-    pieces = [p.length for p in found.pieces if p.item == item for _ in range(p.pieces)]
+    pieces = [
+        p.length for p in laid_end_to_end(found.pieces) if p.item == item for _ in range(p.pieces)
+    ]
     return sorted(pieces, reverse=True)
 
 

@@ -20,6 +20,7 @@ from joblog.house.runs import runs_of
 from joblog.model import TakeOff
 from joblog.takeoff.for_every import for_every
 from joblog.takeoff.take_off import take_off
+from tests.takeoff.laid import laid_end_to_end
 
 HOUSES = Path(__file__).parent / "houses"
 NAMES = ("hip", "gable", "l_shape", "porch", "dormer")
@@ -146,7 +147,7 @@ def test_each_line_is_made_up_of_pieces_by_itself(name: str, item: str) -> None:
             for line in map(Fraction, row["pieces"].split(";")):
                 expected[place] += made_up(line, stock, Fraction(LAPS[item]))
     cut: dict[str, list[Fraction]] = defaultdict(list)
-    for piece in found.pieces:
+    for piece in laid_end_to_end(found.pieces):
         if piece.item == item:
             place = "all" if item in OF_THE_HOUSE else side_of(piece.label, found)
             cut[place] += [piece.length] * piece.pieces

@@ -11,6 +11,7 @@ from joblog.catalog.lines import starter_catalog, without
 from joblog.model import Amount, Catalog, Depth, Piece, Run, TakeOff, TakeOffLine
 from joblog.takeoff.take_off import check, take_off
 from joblog.takeoff.works import read_works
+from tests.takeoff.laid import laid_end_to_end
 
 CATALOG = starter_catalog()
 EAVE = {"length": Amount(Fraction(41), "ft"), "depth": Amount(Fraction(12), "in")}
@@ -41,7 +42,7 @@ def line(found: TakeOff, item: str) -> TakeOffLine:
 
 
 def pieces(found: TakeOff, item: str) -> list[Piece]:
-    return [piece for piece in found.pieces if piece.item == item]
+    return [piece for piece in laid_end_to_end(found.pieces) if piece.item == item]
 
 
 # --- a boxed eave, worked by hand from common practice ------------------------------------------
@@ -343,7 +344,7 @@ def test_gross_is_never_less_than_net_and_pieces_cover_what_is_measured(
     )
     found = taken(run)
     assert all(one.net <= one.gross for one in found.lines)
-    assert all(0 < piece.length <= 144 for piece in found.pieces)
+    assert all(0 < piece.length <= 144 for piece in laid_end_to_end(found.pieces))
     fascia = sum(piece.length * piece.pieces for piece in pieces(found, "fascia"))
     joints = sum(piece.pieces for piece in pieces(found, "fascia")) - 1
     needed = line(found, "fascia").net * 144 + joints

@@ -9,6 +9,7 @@ from joblog.catalog.lines import starter_catalog
 from joblog.model import Amount, Run, TakeOff
 from joblog.takeoff.take_off import check, take_off
 from joblog.takeoff.works import read_works, starter_works
+from tests.takeoff.laid import laid_end_to_end
 
 DECK = """
 [deck]
@@ -175,7 +176,7 @@ def fenced(text: str = FENCE, **measures: int) -> TakeOff:
 
 def test_several_lines_are_each_covered_by_themselves() -> None:
     # Two lines of 20 ft in sticks of 12, and a door as high as a tenth of that.
-    pieces = [(p.length, p.pieces) for p in fenced(length=20, doors=1).pieces]
+    pieces = [(p.length, p.pieces) for p in laid_end_to_end(fenced(length=20, doors=1).pieces)]
     assert pieces == [(144, 2), (96, 2), (24, 1)]
 
 
