@@ -144,10 +144,10 @@ def _again(
 def _usual_stock(item: Item | None) -> Iterable[StockLength]:
     if item is None or item.stock_length is None:
         return [StockLength(TWELVE_FEET)]
-    return lengths_of(item)
+    return lengths_in_stock(item)
 
 
-def lengths_of(item: Item) -> list[StockLength]:
+def lengths_in_stock(item: Item) -> list[StockLength]:
     """The lengths that an item comes in, the usual one first: those that have a price, or all of
     them where none has."""
     assert item.stock_length is not None

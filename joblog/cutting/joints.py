@@ -116,7 +116,8 @@ def with_joints_of(plan: CutPlan, wanted: Sequence[Piece]) -> list[Piece]:
         if needed or not piece.joints:
             ways = ways_of(piece, [longest], None) if piece.joints and longest else None
             many = needed or piece.pieces
-            joints = ways.joints(ways.whole_sticks()) if ways else ()
+            whole = ways.whole_sticks() if ways else None
+            joints = ways.joints(whole) if ways and whole else ()
             made += _spans(piece, joints, many, longest)
     return made
 
@@ -167,9 +168,9 @@ def choose_joints(
             parting = Parting(kinds, fixed, stock, kerf, work)
             found, best = chosen_ways(parting)
         if not choices:
-            choices.append(
-                _parted(wanted, kinds, [{kind.ways.whole_sticks(): kind.count} for kind in kinds])
-            )
+            ways = [kind.ways.whole_sticks() for kind in kinds]
+            whole = [{way: kind.count} for way, kind in zip(ways, kinds, strict=True) if way]
+            choices.append(_parted(wanted, kinds, whole))
         if found is not None:
             choices.append(_parted(wanted, kinds, found))
         at_least = max(at_least, parting.at_least)

@@ -17,7 +17,7 @@ from math import ceil, lcm
 import numpy as np
 
 from joblog.cutting.columns import Bin
-from joblog.cutting.effort import Effort
+from joblog.cutting.effort import NEVER, Effort
 from joblog.cutting.grid import Kind, costs_of, kinds_of
 from joblog.cutting.highs import Column, Relaxation, Row, solve
 from joblog.cutting.knapsack import Knapsack, OutOfTimeError, Room
@@ -46,8 +46,9 @@ def chosen_ways(parting: Parting) -> tuple[Chosen | None, bool]:
     can be better."""
     enough = parting.enough()
     found: Chosen | None = None
-    for rounds, nodes in ((_ROUNDS // 4, 20), (_ROUNDS, _NODES)):
-        parting.generate(rounds, enough)
+    # First what may do; then all that may be missing.
+    for until, nodes in ((enough, _FEW_NODES), (-NEVER, _NODES)):
+        parting.generate(until)
         columns, rows = parting.program()
         # Half a joint: what is nearer to the best than that has as few of them.
         answer = solve(
@@ -69,7 +70,7 @@ def chosen_ways(parting: Parting) -> tuple[Chosen | None, bool]:
     return found, False
 
 
-_ROUNDS, _NODES = 120, 400
+_ROUNDS, _FEW_NODES, _NODES = 120, 20, 400
 
 _Pattern = tuple[int, tuple[tuple[int, int], ...]]
 """Which bin, and of which lengths how many pieces."""
@@ -110,7 +111,8 @@ class Parting:
         self._weights = [min(ceil(one * parts), self._capacity) for one in exact]
         self.joint = Fraction(1, 1 + most)
         """What a joint counts beside the least part of the cost."""
-        self._longest = max(kind.length for kind in sticks)
+        self._sticks = sorted({kind.length for kind in sticks})
+        self._longest = self._sticks[-1]
         self._costs = _Costs(sticks, costs, kerf, self._needed(kerf))
         self._at_least = self._costs.first_from(0)
         if not any(bin.limit is None and bin.capacity == self._capacity for bin in self._bins):
@@ -137,13 +139,13 @@ class Parting:
         fewest = sum(fewest_joints(kind.ways, self._longest) * kind.count for kind in self.kinds)
         return float(self._at_least + self.joint * fewest) + float(self.joint) / 4
 
-    def generate(self, rounds: int, enough: float) -> None:
+    def generate(self, enough: float) -> None:
         """Fills in the ways and patterns that the relaxation asks for, until it comes to `enough`
         or less."""
         if self._relaxation is None:
             self._begin()
         assert self._relaxation is not None
-        for _ in range(rounds):
+        for _ in range(_ROUNDS):
             values, duals = self._relaxation.solve()
             relaxed = sum(map(float.__mul__, values, self._objective))
             if relaxed <= enough or self.work.spent or not self._priced(self._relaxation, duals):
@@ -156,7 +158,8 @@ class Parting:
         for pattern in self._first_patterns():
             self._add_pattern(relaxation, pattern)
         for number, kind in enumerate(self.kinds):
-            for way in (kind.ways.whole_sticks(), *kind.ways.few_pieces(_FEW)):
+            whole = map(kind.ways.whole_sticks, self._sticks)
+            for way in (*filter(None, whole), *kind.ways.few_pieces(_FEW)):
                 self._add_way(relaxation, number, way)
 
     def chosen(self, values: Sequence[float]) -> Chosen:

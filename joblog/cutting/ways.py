@@ -49,7 +49,7 @@ class Ways:
     @cached_property
     def fewest(self) -> int:
         """Joints that any way has at least."""
-        return self._pieces_to_end()[0] - 1
+        return self._pieces_to_end(self.longest)[0] - 1
 
     @cached_property
     def _ends(self) -> tuple[tuple[_Array, _Array], ...]:
@@ -79,26 +79,31 @@ class Ways:
             way.append(came[way[-1]])
         return int(worth[-1]), tuple(reversed(way))
 
-    def whole_sticks(self) -> Way:
-        """The way that goes on as far as it can at each joint."""
-        last = len(self.places) - 1
-        to_end = self._pieces_to_end()
+    def whole_sticks(self, longest: Fraction | None = None) -> Way | None:
+        """The way that goes on as far as it can at each joint, with pieces no longer than that;
+        None where there is none."""
+        most = self.longest if longest is None else longest
+        to_end = self._pieces_to_end(most)
+        if to_end[0] > len(self.places):
+            return None
+        ends: dict[int, int] = {}
+        for end, pieces in enumerate(self.before):
+            for begin, length in pieces:
+                if length <= most and to_end[end] < len(self.places):
+                    ends[begin] = end
         way = [0]
-        while way[-1] != last:
-            ends = (
-                end
-                for end, pieces in enumerate(self.before)
-                if to_end[end] < len(self.places) and any(one == way[-1] for one, _ in pieces)
-            )
-            way.append(max(ends))
+        while way[-1] != len(self.places) - 1:
+            way.append(ends[way[-1]])
         return tuple(way)
 
-    def _pieces_to_end(self) -> list[int]:
-        """From each place how few pieces reach the end; more than there are places where none."""
-        many = [len(self.places)] * (len(self.places) - 1) + [0]
+    def _pieces_to_end(self, longest: Fraction) -> list[int]:
+        """From each place how few pieces no longer than that reach the end; more than there are
+        places where none do."""
+        many = [len(self.places) + 1] * (len(self.places) - 1) + [0]
         for end in range(len(self.places) - 1, 0, -1):
-            for begin, _ in self.before[end]:
-                many[begin] = min(many[begin], many[end] + 1)
+            for begin, length in self.before[end]:
+                if length <= longest:
+                    many[begin] = min(many[begin], many[end] + 1)
         return many
 
     def few_pieces(self, most: int) -> Iterator[Way]:

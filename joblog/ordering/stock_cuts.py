@@ -7,11 +7,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
-from math import ceil
 
 from joblog.model import CutPlan, Item, Piece, StockLength, TakeOff
 from joblog.ordering.foresee import Need, StockCut
-from joblog.ordering.lengths import prices_of
+from joblog.ordering.lengths import in_units, lengths_of, prices_of
 from joblog.takeoff.take_off import KERF
 
 EFFORT = 0.05
@@ -81,7 +80,7 @@ def _with_cut(
         cutoffs=tuple(one for one in taken if one.length != need.item.stock_length),
         whole=sum(one.pieces or 0 for one in taken if one.length == need.item.stock_length),
         sticks=_sticks(plan) if _by_length(need.item, pieces) else (),
-        longest=max(cut.length for stick in plan.sticks for cut in stick.cuts),
+        longest=_longest(need.item, pieces),
         joints=sum(len(run.joints) * run.pieces for run in plan.runs),
     )
     return replace(need, gross=cut.gross, cut=cut), plan
@@ -100,19 +99,19 @@ def _cheapest(
         for stock in _stocks(item, pieces)
         if (plan := _plan(item, pieces, [*stock, *cutoffs], others))
     ]
-    return min(plans, key=lambda plan: _money(item, plan, share), default=None)
+    return min(plans, key=lambda plan: _money(item, pieces, plan, share), default=None)
 
 
 def _stocks(item: Item, pieces: Sequence[Piece]) -> Iterator[list[StockLength]]:
     """The lengths to try together: the usual one, or, where others have their prices, all of them,
     each by itself and each with each other, for packs may make a plain choice the cheaper one."""
-    from joblog.cutting.cut_lists import lengths_of
+    from joblog.cutting.cut_lists import lengths_in_stock
 
     assert item.stock_length is not None
     if not _by_length(item, pieces):
         yield [StockLength(item.stock_length)]
         return
-    every = lengths_of(item)
+    every = lengths_in_stock(item)
     sizes = sorted({len(every), 1, 2} if item.length_costs else {len(every), 1})
     for size in sizes:
         yield from map(list, combinations(every, min(size, len(every))))
@@ -165,13 +164,20 @@ def _in_units(item: Item, plan: CutPlan) -> Fraction:
     return inches / item.stock_length
 
 
-def _money(item: Item, plan: CutPlan, share: Fraction) -> tuple[Fraction, Fraction]:
-    """What its packs cost, with `share` more of each length; then how long they are."""
-    prices = prices_of(item)
-    packs = {
-        length: ceil(count * (1 + share) / item.pack) * item.pack for length, count in _sticks(plan)
-    }
-    cost = sum(
-        (count * Fraction(prices.get(length) or 0) for length, count in packs.items()), Fraction(0)
-    )
-    return cost, sum((length * count for length, count in packs.items()), Fraction(0))
+def _money(
+    item: Item, pieces: Sequence[Piece], plan: CutPlan, share: Fraction
+) -> tuple[Fraction, Fraction, int]:
+    """What its packs cost, with `share` more for what gets wasted; then how long they are, and how
+    many joints its runs have."""
+    gross = _in_units(item, plan)
+    cut = StockCut(gross, sticks=_sticks(plan), longest=_longest(item, pieces))
+    bought = lengths_of(item, cut, gross * (1 + share))
+    cost = sum((Fraction(one.cost or 0) for one in bought), Fraction(0))
+    joints = sum(len(run.joints) * run.pieces for run in plan.runs)
+    return cost, in_units(item, bought), joints
+
+
+def _longest(item: Item, pieces: Sequence[Piece]) -> Fraction:
+    """Inches of what a spare stick has to be as long as; a run is parted otherwise, if need be."""
+    whole = (piece.length for piece in pieces if not piece.joints)
+    return max(whole, default=min(prices_of(item)))
