@@ -42,11 +42,18 @@ class Room:
 
     `weights` and `most` belong to the lengths, all whole numbers, weights above zero. There may be
     far fewer fillings than whole numbers up to `capacity`, when lengths lie on no common grid.
+    With `every` all whole numbers are steps, which is quicker for many lengths on one grid.
     Raises OutOfTimeError.
     """
 
     def __init__(
-        self, weights: Sequence[int], most: Sequence[int], capacity: int, effort: Effort
+        self,
+        weights: Sequence[int],
+        most: Sequence[int],
+        capacity: int,
+        effort: Effort,
+        *,
+        every: bool = False,
     ) -> None:
         self.weights = tuple(weights)
         self.most = tuple(
@@ -54,8 +61,10 @@ class Room:
         )
         # Any number of pieces up to the most is a sum of some of 1, 2, 4, ..., and the rest.
         self.bundles = [_bundles(count) for count in self.most]
-        self.steps = _sums(weights, self.most, capacity, capacity // 2, effort)
-        self._dense = len(self.steps) > capacity // 2
+        self._dense = every
+        if not every:
+            self.steps = _sums(weights, self.most, capacity, capacity // 2, effort)
+            self._dense = len(self.steps) > capacity // 2
         if self._dense:
             self.steps = np.arange(capacity + 1, dtype=np.int64)
         self._before: dict[int, tuple[int, _Array | slice]] = {}

@@ -44,33 +44,37 @@ Chosen = list[dict[Way, int]]
 def chosen_ways(parting: Parting) -> tuple[Chosen | None, bool]:
     """The best whole-number answer that is found, None where there was none; and whether nothing
     can be better."""
-    enough = parting.enough()
     found: Chosen | None = None
-    # First what may do; then all that may be missing.
-    for until, nodes in ((enough, _FEW_NODES), (-NEVER, _NODES)):
-        parting.generate(until)
+    cost = NEVER
+    # First what may do; then all that the relaxation asks for, and all that could be better.
+    for stage in range(3):
+        enough = parting.enough()
+        if stage < 2:
+            parting.generate(enough if stage == 0 else -NEVER)
+        elif cost == NEVER or not parting.widen(cost):
+            break
         columns, rows = parting.program()
         # Half a joint: what is nearer to the best than that has as few of them.
         answer = solve(
             columns,
             rows,
             effort=parting.work,
-            nodes=nodes,
+            nodes=_NODES[stage],
             gap=float(parting.joint) / 2,
             good_enough=enough,
         )
-        if answer.values is not None:
-            costs = sum(
-                column.cost * value for column, value in zip(columns, answer.values, strict=True)
-            )
-            found = parting.chosen(answer.values)
-            if costs <= enough:
-                return found, True
-        enough = parting.enough()
+        if answer.values is None:
+            continue
+        whole = zip(columns, answer.values, strict=True)
+        now = sum(column.cost * round(value) for column, value in whole if column.cost)
+        if now < cost:
+            found, cost = parting.chosen(answer.values), now
+        if cost <= parting.enough():
+            return found, True
     return found, False
 
 
-_ROUNDS, _FEW_NODES, _NODES = 120, 20, 400
+_ROUNDS, _NODES = 120, (20, 400, 2000)
 
 _Pattern = tuple[int, tuple[tuple[int, int], ...]]
 """Which bin, and of which lengths how many pieces."""
@@ -128,6 +132,7 @@ class Parting:
         """Of each kind, the numbers of the lengths that its pieces may have."""
         self._relaxation: Relaxation | None = None
         self._objective: list[float] = []
+        self._duals: Sequence[float] = ()
 
     @property
     def at_least(self) -> Fraction:
@@ -147,9 +152,53 @@ class Parting:
         assert self._relaxation is not None
         for _ in range(_ROUNDS):
             values, duals = self._relaxation.solve()
+            self._duals = duals
             relaxed = sum(map(float.__mul__, values, self._objective))
             if relaxed <= enough or self.work.spent or not self._priced(self._relaxation, duals):
                 break
+
+    def widen(self, cost: float) -> bool:
+        """Adds every pattern and way that an answer below a cost can have, by the last dual values;
+        False where they are too many, or none is missing."""
+        many, relaxation = len(self._lengths), self._relaxation
+        values = list(accumulate((max(0, int(dual * _SCALE)) for dual in self._duals[:many]), max))
+        joint = int(self.joint * _SCALE)
+        by_length = np.array(values, dtype=np.int64)
+        cheapest = [
+            kind.ways.cheapest(by_length[own], joint)[0]
+            for own, kind in zip(self._own, self.kinds, strict=True)
+        ]
+        scarce = [
+            int(max(0.0, -self._duals[row]) * _SCALE) * (self._bins[at].limit or 0)
+            for at, row in self._limits.items()
+        ]
+        proved = sum(map(int.__mul__, values, self._fixed)) - sum(scarce)
+        proved += sum(map(int.__mul__, cheapest, (kind.count for kind in self.kinds)))
+        slack = int((cost - float(self.joint) / 2) * _SCALE) - proved
+        if relaxation is None or slack < 0 or many > _MOST_WIDE or self.work.spent:
+            return False
+        try:
+            room = self._room(self._weights[::-1])
+            knapsack = Knapsack(room, values[::-1], self.work)
+        except OutOfTimeError:
+            return False
+        added = False
+        for number, bin in enumerate(self._bins):
+            dual = -self._duals[self._limits[number]] if number in self._limits else 0.0
+            least = max(0, int((bin.cost + dual) * _SCALE) - slack - _LITTLE)
+            if bin.limit == 0 or knapsack.best(bin.capacity) < least:
+                continue
+            near, _ = knapsack.near(bin.capacity, least, _MOST_NEAR, maximal=True)
+            for counts in near:
+                pattern = tuple((many - 1 - at, count) for at, count in enumerate(counts) if count)
+                added |= self._add_pattern(relaxation, (number, pattern))
+        for number, (own, kind) in enumerate(zip(self._own, self.kinds, strict=True)):
+            ways, _ = kind.ways.near(
+                by_length[own], joint, cheapest[number] + slack + _LITTLE, _MOST_NEAR
+            )
+            for way in ways:
+                added |= self._add_way(relaxation, number, way)
+        return added
 
     def _begin(self) -> None:
         relaxation = self._relaxation = Relaxation(self._rows(), self.work)
@@ -275,9 +324,8 @@ class Parting:
             return False
         # Of pieces that are worth the same, only the shortest can be missing.
         weights = [self._weights[at] for at in steps]
-        most = [self._capacity // weight for weight in weights]
         try:
-            room = Room(weights, most, self._capacity, self.work)
+            room = self._room(weights)
             knapsack = Knapsack(room, [values[at] for at in steps], self.work)
         except OutOfTimeError:
             return False
@@ -298,6 +346,10 @@ class Parting:
             if worth < int(duals[many + number] * _SCALE) - _LITTLE:
                 added |= self._add_way(relaxation, number, way)
         return added
+
+    def _room(self, weights: Sequence[int]) -> Room:
+        most = [self._capacity // weight for weight in weights]
+        return Room(weights, most, self._capacity, self.work, every=self._capacity < _NARROW)
 
     def _bounded(self, values: Sequence[int], knapsack: Knapsack) -> None:
         """Raises the bound to what these dual values prove, exactly: no stick is worth more than it
@@ -338,9 +390,12 @@ class Parting:
 
 _FINEST = 64
 """Parts of an inch in which is searched; what is finer is rounded, and then proves nothing."""
+_NARROW = 20_000
 _SCALE = 10**7
 _LITTLE = 10**2
 _AT_ONCE = 6
+_MOST_WIDE, _MOST_NEAR = 150, 1500
+"""Lengths up to which all near patterns are listed; and of each bin and kind how many."""
 _FEW = 40
 """Ways of few pieces, of each kind of run, that are there from the first."""
 

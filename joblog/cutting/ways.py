@@ -66,6 +66,33 @@ class Ways:
     def cheapest(self, values: _Array, joint: int) -> tuple[int, Way]:
         """The way of which pieces and joints are worth least, and what they are worth; `values` are
         those of `lengths`."""
+        worth, came = self._worth(values, joint)
+        way = [len(self.places) - 1]
+        while way[-1]:
+            way.append(came[way[-1]])
+        return worth[-1], tuple(reversed(way))
+
+    def near(self, values: _Array, joint: int, worth: int, most: int) -> tuple[list[Way], bool]:
+        """Ways that are worth so much at most, and whether these are all of them."""
+        least, _ = self._worth(values, joint)
+        found: list[Way] = []
+        stack: list[tuple[Way, int]] = [((len(self.places) - 1,), worth)]
+        while stack:
+            way, left = stack.pop()
+            if not way[0]:
+                found.append(way)
+                if len(found) > most:
+                    return found[:most], False
+                continue
+            for begin, size in zip(*self._ends[way[0]], strict=True):
+                rest = left - int(values[size]) - joint
+                if least[begin] <= rest:
+                    stack.append(((int(begin), *way), rest))
+        return found, True
+
+    def _worth(self, values: _Array, joint: int) -> tuple[list[int], list[int]]:
+        """What the pieces up to each place are worth at least, and where the last of them begins;
+        the first piece comes with no joint."""
         worth = np.zeros(len(self.places), dtype=np.int64)
         came = [0] * len(self.places)
         worth[0] = -joint
@@ -74,10 +101,7 @@ class Ways:
                 each = worth[begins] + values[sizes]
                 best = int(each.argmin())
                 worth[at], came[at] = each[best] + joint, int(begins[best])
-        way = [len(self.places) - 1]
-        while way[-1]:
-            way.append(came[way[-1]])
-        return int(worth[-1]), tuple(reversed(way))
+        return worth.tolist(), came
 
     def whole_sticks(self, longest: Fraction | None = None) -> Way | None:
         """The way that goes on as far as it can at each joint, with pieces no longer than that;
