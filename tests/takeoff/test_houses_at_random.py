@@ -50,7 +50,7 @@ class Plan:
         return cross(minus(at, before), minus(after, at)) < 0
 
     def fascia(self) -> tuple[Point, ...]:
-        """Its corners, where edges meet that are each as far outside of their wall as it is deep."""
+        """Where edges meet that are each as far outside of their wall as it is deep."""
         found = []
         for number, (x, y) in enumerate(self.corners):
             before, behind = number - 1, number

@@ -307,7 +307,7 @@ def cell_more(table: Table, random: Random) -> None:
 
 def cell_between(table: Table, random: Random) -> None:
     y = random.randrange(len(table.grid))
-    x = random.randrange(len(table.grid[y]))
+    x = random.randrange(len(table.grid[y]) + 1)
     table.grid[y].insert(x, random.choice(("", "7")))
     table.done.append("a cell between")
     if any(table.grid[y][x:]):
