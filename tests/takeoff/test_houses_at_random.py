@@ -125,8 +125,71 @@ def test_each_corner_is_counted_once(plan: Plan) -> None:
     assert counted(found, "gutter outlet", "end cap") == [ceil(around / 12 / 35), 0]
 
 
+@settings(max_examples=40, deadline=None)
+@given(
+    wide=st.integers(200, 700),
+    high=st.integers(200, 700),
+    eaves=st.tuples(DEPTHS, DEPTHS),
+    rakes=st.tuples(DEPTHS, DEPTHS),
+    rise=st.integers(2, 12),
+)
+def test_a_gabled_house_is_that_of_its_roof_as_it_stands_in_space(
+    wide: int, high: int, eaves: Point, rakes: Point, rise: int
+) -> None:
+    front, back = eaves
+    left, right = rakes
+    found = house_of(
+        f"""what,name,length,height,top,corner,depth,pitch
+every,drip_edge=1,,,,,,
+body,,,,,,,
+side,front,{wide} in,9 ft,eave,outside,{front:g},
+side,left,{high} in,9 ft,gable,outside,{left:g},{rise}/12
+side,back,{wide} in,9 ft,eave,outside,{back:g},
+side,right,{high} in,9 ft,gable,outside,{right:g},{rise}/12
+"""
+    )
+    # From the middle of the ridge, out and down to where the roof ends over each eave.
+    slopes = [
+        dist((0, 0), (high / 2 + deep, (high / 2 + deep) * rise / 12)) for deep in (front, back)
+    ]
+    along = wide + left + right
+    assert at("front", found, "drip edge", 120) == pytest.approx([along])
+    for gable in ("left", "right"):
+        assert sorted(at(gable, found, "drip edge", 120)) == pytest.approx(sorted(slopes), abs=0.1)
+    sided = sum(float(line.net) * 144 * 8 for line in found.lines if line.item == "siding panel")
+    triangle = high * (high / 2 * rise / 12) / 2
+    assert sided == pytest.approx(2 * (wide + high) * 108 + 2 * triangle)
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    length=st.integers(300, 700),
+    begins=st.integers(40, 100),
+    long=st.integers(40, 120),
+    deep=DEPTHS,
+)
+def test_an_interruption_takes_its_own_length_out_of_an_eave_and_nothing_else(
+    length: int, begins: int, long: int, deep: float
+) -> None:
+    table = f"""what,name,length,height,top,corner,depth,at
+every,drip_edge=1,,,,,,
+body,,,,,end,,
+side,front,{length} in,9 ft,eave,end,{deep:g},
+"""
+    whole = at("front", house_of(table), "drip edge", 120)
+    parted = at(
+        "front", house_of(f"{table}interrupted,porch,{long} in,,,,,{begins} in\n"), "drip edge", 120
+    )
+    assert whole == pytest.approx([length])
+    assert parted == pytest.approx([begins, length - begins - long])
+
+
 def taken_off(plan: Plan) -> TakeOff:
-    house, unread = read_house(plan.table())
+    return house_of(plan.table())
+
+
+def house_of(table: str) -> TakeOff:
+    house, unread = read_house(table)
     runs, notes, impossible = runs_of(house)
     made, untaken = take_off(for_every(runs, house.every, starter_works()), starter_catalog())
     assert not (*unread, *notes, *impossible, *untaken)
@@ -170,3 +233,9 @@ def minus(one: Point, other: Point) -> Point:
 
 def cross(one: Point, other: Point) -> float:
     return one[0] * other[1] - one[1] * other[0]
+
+
+def at(place: str, found: TakeOff, item: str, stock: int) -> list[float]:
+    return [
+        float(line.net * stock) for line in found.lines if line.item == item and line.place == place
+    ]
