@@ -10,7 +10,7 @@ import click
 
 from joblog.cli.completing import names
 from joblog.cli.options import FILE, book_option, csv_option, job_options, json_option
-from joblog.cli.printing import complain, print_table, report_problems, say_which
+from joblog.cli.printing import complain, complain_of, print_table, report_problems, say_which
 from joblog.cli.tables import nothing_taken, settled, table_options
 
 if TYPE_CHECKING:
@@ -126,8 +126,7 @@ def _load(desk: Desk, place: Place, file: Path, reading: Reading) -> int:
     counts = ((plan.items, "item"), (plan.tasks, "task"), (plan.places, "place"))
     many = ", ".join(f"{len(some)} {one}{'s' * (len(some) != 1)}" for some, one in counts)
     complain(f"{desk.job.name}: {many} planned")
-    for note in loaded.notes:
-        complain(note)
+    complain_of(loaded.notes)
     settle_names(desk)
     _tell_of_stock(desk)
     return report_problems(loaded.problems)

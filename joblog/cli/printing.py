@@ -55,6 +55,27 @@ def report_problems(problems: Sequence[Problem]) -> int:
     return 1 if refused(problems) else 0
 
 
+def complain_of(lines: Sequence[str]) -> None:
+    """Complains of each; where there are many, once of what is said of several names."""
+    if len(lines) <= _MANY:
+        for line in lines:
+            complain(line)
+        return
+    named: dict[str, list[str]] = {}
+    for line in lines:
+        name, colon, what = line.partition(": ")
+        named.setdefault(what if colon else line, []).append(name if colon else "")
+    for what, names in list(named.items())[:_MANY]:
+        more = f" and {len(names) - _NAMED:,} more" if len(names) > _NAMED else ""
+        who = ", ".join(filter(None, names[:_NAMED]))
+        complain(f"{who}{more}: {what}" if who else what)
+    if len(named) > _MANY:
+        complain(f"and so on, {len(named) - _MANY:,} lines more")
+
+
+_MANY, _NAMED = 12, 3
+
+
 def say_which(desk: Desk) -> None:
     """Says which job is meant, where nobody named one, and what is damaged in the book."""
     if desk.why is not None:

@@ -15,6 +15,8 @@ from joblog.model import Plan, PlannedItem, PlannedTask, Problem
 from joblog.plan.read_csv import check_parts
 from joblog.quantity import MOST
 from joblog.reason import BeyondReason, check
+from joblog.sheet import Question
+from joblog.sheet.nouns import SURE
 
 
 def read_json(file: Path, *, sure: bool = False) -> tuple[Plan, tuple[Problem, ...]]:
@@ -30,7 +32,10 @@ def read_json(file: Path, *, sure: bool = False) -> tuple[Plan, tuple[Problem, .
         said = "" if isinstance(error, json.JSONDecodeError | UnicodeError) else f" ({error})"
         why = f"is no plan as joblog plan --json prints it{said}"
         return Plan(), (Problem(file.name, why),)
-    problems = tuple(Problem(file.name, why) for why in _wrong(plan, sure))
+    problems = (
+        *(Problem(file.name, why) for why in _wrong(plan)),
+        *(Question(file.name, why, (SURE,)) for why in _beyond_reason(plan) if not sure),
+    )
     return (Plan() if problems else plan), problems
 
 
@@ -43,41 +48,47 @@ def _whole(digits: str) -> int:
 _MOST_DIGITS = 400
 
 
-def _wrong(plan: Plan, sure: bool) -> Iterator[str]:
+def _wrong(plan: Plan) -> Iterator[str]:
     for names in ([line.item.name for line in plan.items], [line.task.name for line in plan.tasks]):
         counted = Counter(name.lower() for name in names)
         yield from (f"{name} is planned twice" for name, times in counted.items() if times > 1)
         if "" in counted:
             yield "a line has no name"
+    for name, _, called, number in _numbers(plan):
+        if number < 0:
+            yield f"{name}: {called} {number} is below zero"
+        if number > MOST:
+            yield f"{name}: {called} is a number beyond reason"
+    for line in plan.items:
+        try:
+            check_parts(line)
+        except ValueError as error:
+            yield f"{line.item.name}: {error}"
+
+
+def _beyond_reason(plan: Plan) -> Iterator[str]:
+    """What is planned that no job has, and that may be so."""
+    for name, line, called, number in _numbers(plan):
+        unit = line.item.unit if isinstance(line, PlannedItem) else line.task.unit
+        try:
+            if 0 <= number <= MOST:
+                check(_MEANS.get(called, called), number, unit if called in _OF_UNIT else "")
+        except BeyondReason as error:
+            yield f"{name}: {error}"
+
+
+_MEANS = {"unit cost": "price"}
+_OF_UNIT = ("quantity", "opening", "net", "offcut")
+
+
+def _numbers(
+    plan: Plan,
+) -> Iterator[tuple[str, PlannedItem | PlannedTask, str, Fraction | Decimal]]:
+    """Every number of every line, with the name of the line and what the number is called."""
     lines: tuple[PlannedItem | PlannedTask, ...] = (*plan.items, *plan.tasks)
     for line in lines:
         name = line.item.name if isinstance(line, PlannedItem) else line.task.name
         for field in fields(line):
             number = getattr(line, field.name)
             if isinstance(number, Fraction | Decimal):
-                called = field.name.replace("_", " ")
-                why = _wrong_with(line, called, number, sure)
-                yield from (f"{name}: {why}" for why in [why] if why)
-        if isinstance(line, PlannedItem):
-            try:
-                check_parts(line)
-            except ValueError as error:
-                yield f"{name}: {error}"
-
-
-def _wrong_with(
-    line: PlannedItem | PlannedTask, called: str, number: Fraction | Decimal, sure: bool
-) -> str:
-    """What is wrong with a number of a line; "" where nothing is."""
-    if number < 0:
-        return f"{called} {number} is below zero"
-    if number > MOST:
-        return f"{called} is a number beyond reason"
-    unit = line.item.unit if isinstance(line, PlannedItem) else line.task.unit
-    of_unit = called in ("quantity", "opening", "net", "offcut")
-    what = {"unit cost": "price"}.get(called, called)
-    try:
-        check(what, number, unit if of_unit else "", sure=sure)
-    except BeyondReason as error:
-        return str(error)
-    return ""
+                yield name, line, field.name.replace("_", " "), number

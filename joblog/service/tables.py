@@ -30,10 +30,10 @@ def to_settle(
 
 
 def _plan(place: Place, file: Path, reading: Reading, _: Path | None) -> tuple[Problem, ...]:
-    from joblog.plan import read_csv
+    from joblog.plan import read_csv, read_json
 
     if file.suffix.lower() == ".json":
-        return ()
+        return read_json(file, sure=reading.sure)[1]
     return read_csv(file, catalog_at(place), reading)[1]
 
 
