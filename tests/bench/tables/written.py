@@ -432,7 +432,7 @@ DOINGS = (
     spell, err, err, err, err, err, head_spelt, head_renamed, head_renamed, head_lost, head_twice,
     heads_swapped, column_moved, column_more, column_less, cell_more, cell_between, cells_short,
     lines_blank, row_twice, line_before, sep_line, total_behind, quote_all, ends, apostrophe,
-    line_end_inside, damage, damage, workbook, workbook, formula,
+    line_end_inside, damage, damage, workbook, formula,
 )  # fmt: skip
 OF_TEXT = {
     separate, pipe, encode, line_before, sep_line, total_behind, quote_all, ends, line_end_inside,
