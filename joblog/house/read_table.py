@@ -166,7 +166,7 @@ class _Draft:
             self.attic,
             self.at_hand,
             tuple(self.every.items()),
-            self.attic_row,
+            attic_row=self.attic_row,
         )
 
 

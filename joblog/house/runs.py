@@ -32,8 +32,10 @@ def runs_of(
     cannot be as it is told.
 
     A run's place is its body and side ("front", "dormer left"), its row the row of the side. A
-    body whose walk cannot be gives no runs. `sure` lets a walk stand that does not close.
+    body whose walk cannot be gives no runs. `sure` lets a walk stand that does not close, as does a
+    house that somebody was sure of.
     """
+    sure = sure or house.sure
     draft = _Draft(house, sure)
     for number, body in enumerate(house.bodies):
         problems, notes = checked(body, sure=sure)

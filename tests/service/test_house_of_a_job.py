@@ -103,6 +103,26 @@ def test_a_house_is_found_by_where_its_book_is(desk: Desk, tmp_path: Path) -> No
     assert known.house == kept
 
 
+def test_a_house_on_its_way_is_no_ground_for_a_take_off_until_somebody_is_sure(
+    desk: Desk, tmp_path: Path
+) -> None:
+    place = Place(desk.book.folder)
+    house.take_in_house(desk, table(tmp_path))
+    rows = [dict(row) for row in house.house_rows(desk)]
+    rows[1]["length"] = "43 ft"
+
+    changed = house.change_house(desk, rows)
+    taken = planning.take_off(place, None, Measured(house=True))
+    sure = house.be_sure_of_house(desk)
+
+    assert changed.changed
+    assert "1' apart" in changed.problems[0].why
+    assert taken.found.lines == ()
+    assert taken.problems == changed.problems
+    assert sure.problems == ()
+    assert planning.take_off(place, None, Measured(house=True)).found.lines
+
+
 def test_undo_takes_a_house_back(desk: Desk, tmp_path: Path) -> None:
     house.take_in_house(desk, table(tmp_path))
 
