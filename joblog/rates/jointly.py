@@ -8,8 +8,8 @@ from fractions import Fraction
 from math import gcd, lcm
 
 from joblog.model import Order, OrderCosts, Prediction
-from joblog.rates.choosing import least_expected, least_within
 from joblog.rates.coverage import coverage_of
+from joblog.rates.one_trip import least_expected
 from joblog.rates.order import (
     expected_left,
     order_of,
@@ -19,6 +19,7 @@ from joblog.rates.order import (
     risk_asked,
 )
 from joblog.rates.tail import without_far_tail
+from joblog.rates.within_risk import least_within
 
 
 @dataclass(frozen=True, slots=True)
