@@ -221,6 +221,14 @@ def test_without_any_price_packs_are_counted() -> None:
     assert made.spent == 18
 
 
+def test_what_has_no_price_is_weighed_like_the_median_of_the_rest() -> None:
+    amounts = range(1, 11)
+    priced = [demand(amounts, price=price) for price in (1, 7, 100)]
+    [*_, unknown] = order_together([*priced, demand(amounts, price=None)], alike=0, risk=0.2).orders
+    [*_, seven] = order_together([*priced, demand(amounts, price=7)], alike=0, risk=0.2).orders
+    assert unknown.packs == seven.packs
+
+
 @given(st.integers(50, 899).map(lambda thousandths: (thousandths + 0.5) / 1000), ALIKE)
 @settings(max_examples=30, deadline=None)
 def test_one_item_alone_is_ordered_as_it_ever_was(risk: float, alike: float) -> None:
