@@ -312,7 +312,7 @@ def what_to_buy(
     notes = (
         *notes,
         *told,
-        *_lying(place, lines),
+        *_lying(place, lines, wanting.on_hand),
         *price_notes(said, costs_of, "the order counts", known),
     )
     return Bought(lines, (*notes, *made.told), problems)
@@ -498,7 +498,9 @@ def _at(cost: Decimal | None, need: Need) -> Need:
     return need if cost is None else replace(need, item=replace(need.item, unit_cost=cost))
 
 
-def _lying(place: Place, lines: Sequence[OrderLine]) -> Iterator[str]:
+def _lying(
+    place: Place, lines: Sequence[OrderLine], on_hand: Mapping[str, Fraction]
+) -> Iterator[str]:
     """What of the ordered items lies in stock: whether it goes to this job, nobody said yet."""
     with opened_if_there(place) as book:
         lying = () if book is None else what_lies(book).items
@@ -509,7 +511,7 @@ def _lying(place: Place, lines: Sequence[OrderLine]) -> Iterator[str]:
             much = units_of(there, line.unit, line.item)
             yield (
                 f"{line.item}: {much} in stock, which the order does not count; bring them with "
-                f'--on-hand "{line.item}={tape(line.on_hand + there)}"'
+                f'--on-hand "{line.item}={tape(on_hand.get(line.item, Fraction(0)) + there)}"'
             )
 
 
