@@ -620,7 +620,9 @@ def _runs(
     if measured.file is None:
         found = house.house_at(place, job) if measured.house else house.house_if_known(place, job)
         if found is None:
-            raise ServiceError("name a FILE of runs, or one run with --work, --place and --set")
+            raise ServiceError(
+                "name a FILE of runs or of a house, or one run with --work, --place and --set"
+            )
         return _of_house(found, measured, works)
     if house.is_house(measured.file, measured.reading):
         return _of_house(house.read_table(measured.file, measured.reading), measured, works)

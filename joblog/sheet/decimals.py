@@ -37,7 +37,7 @@ def sign_in(file: str, cells: Iterable[str], reading: Reading, *, by_commas: boo
         comma = next((one for one in telling if decimal_sign([one]) == ","), None)
         return Sign(".", None if comma is None else _comma_in(file, comma))
     either = either_way(telling)
-    if either is not None and found != ".":
+    if either is not None and found is None:
         return Sign(".", _either(file, either))
     return Sign(found or ".")
 

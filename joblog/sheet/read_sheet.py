@@ -74,6 +74,8 @@ def each_row(sheet: Sheet, read: Callable[[Row], None]) -> tuple[Problem, ...]:
     Where the good rows are wanted without the bad ones, those are told of in a `Notice`.
     """
     problems = list(sheet.problems)
+    if not sheet.rows and not refused(problems):
+        problems.append(Problem(sheet.name, "holds no row below its first one"))
     for row in sheet.rows:
         try:
             read(row)

@@ -60,7 +60,7 @@ def test_the_starter_catalog_goes_out_and_comes_back_the_same() -> None:
 
 
 @given(
-    st.lists(ITEMS, max_size=4, unique_by=lambda item: item.name),
+    st.lists(ITEMS, min_size=1, max_size=4, unique_by=lambda item: item.name),
     st.lists(TASKS, max_size=3, unique_by=lambda task: task.name),
 )
 def test_any_catalog_goes_out_and_comes_back_the_same(items: list[Item], tasks: list[Task]) -> None:

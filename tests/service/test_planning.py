@@ -42,7 +42,7 @@ def test_a_take_off_needs_no_book(nowhere: places.Place) -> None:
     ("measured", "why"),
     [
         (Measured(), "name a FILE of runs"),
-        (Measured(file=Path("x.csv"), work="boxed eave"), "not both"),
+        (Measured(file=Path("x.csv"), work="boxed eave"), "not two of them"),
         (Measured(work="moat"), "moat"),
         (Measured(work="boxed eave", values=EAVE.values, tolerance="wide"), "wide"),
         (Measured(work="boxed eave", values=EAVE.values, tolerance="-1/8"), "below zero"),
