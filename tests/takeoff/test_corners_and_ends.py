@@ -188,6 +188,16 @@ def test_an_attic_says_how_much_vented_panel_the_ratios_ask_for_and_how_much_the
     assert "the local code, which decides" in figures["its open area"].note
 
 
+def test_an_attic_without_vented_panels_says_nothing_of_what_there_is() -> None:
+    found = taken(run("attic", area="1200 ft2"), run("boxed eave", **EAVE))
+    assert [one.name for one in found.figures if one.work == "attic"] == [
+        "vent area at 1/150",
+        "vent area at 1/300",
+        "vented panel for it at 1/150",
+        "vented panel for it at 1/300",
+    ]
+
+
 def test_without_an_open_area_in_the_catalog_the_figures_are_left_out_and_it_is_said() -> None:
     shut = tuple(replace(item, open_area=None) for item in CATALOG.items)
     found = taken(run("attic", area="1200 ft2"), catalog=replace(CATALOG, items=shut))
