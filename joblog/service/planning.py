@@ -16,6 +16,7 @@ from joblog.model import (
     STOCK,
     Catalog,
     CutPlan,
+    Item,
     Lying,
     OrderCosts,
     OrderLine,
@@ -259,7 +260,6 @@ def what_to_buy(
     from joblog.ordering.order import NO_RESERVE, order, with_wanted
     from joblog.ordering.suppliers import with_tax
     from joblog.ordering.wishes import (
-        check_on_hand,
         counts_of,
         cutoffs_of,
         in_order,
@@ -271,7 +271,13 @@ def what_to_buy(
     with refusing(ValueError):
         shares = shares_of(allowances)
         chance, costs = stakes_of(risk, trip, missing, left_over)
-        there = OnHand(counts_of(on_hand), cutoffs_of(cutoffs))
+        asked = wanted_at(place)
+        there = OnHand(
+            counts_of(on_hand),
+            cutoffs_of(cutoffs),
+            tuple(Item(one.item, one.unit) for one in asked if one.quantity is not None),
+            measured.reading.sure,
+        )
         usual_tax = None if tax is None else tax_of(tax)
     _check_stakes(shares.usual, chance, costs, learning)
     known = catalog_at(place)
@@ -282,8 +288,6 @@ def what_to_buy(
     needs, notes, problems = wanting.needs, wanting.notes, wanting.problems
     with refusing(ValueError):
         rates = in_order(shares.items, needs, known.items)
-        counted = there.named(needs, known).counts
-        check_on_hand(counted, needs, sure=measured.reading.sure)
     foreseen = None
     if learning.asked:
         foreseen, learned, unread = _foreseen(place, needs, {}, learning, measured.fahrenheit)
@@ -303,7 +307,7 @@ def what_to_buy(
         )
     lines = tuple(replace(line, why=(wanting.why[line.item],)) for line in made.lines)
     items = {item.name: item for item in (*priced.items, *(need.item for need in needs))}
-    lines, told = with_wanted(lines, wanted_at(place), items, wanting.job)
+    lines, told = with_wanted(lines, asked, items, wanting.job, wanting.on_hand)
     costs_of = {line.item: line.unit_cost for line in lines}
     notes = (
         *notes,
@@ -321,16 +325,21 @@ class OnHand:
     counts: Mapping[str, Fraction]
     """In the item's own unit; they stand in the place of what was counted on the job."""
     cutoffs: Mapping[str, tuple[StockLength, ...]]
+    asked: tuple[Item, ...] = ()
+    """Of what was asked for on open jobs some may be there too."""
+    sure: bool = False
+    """Whether amounts that no job has are meant as they are."""
 
     def named(self, needs: Sequence[Need], catalog: Catalog) -> OnHand:
-        """The same under the names of what is needed. Raises `ServiceError` for another name."""
-        from joblog.ordering.wishes import in_order
+        """The same under the names of what is needed or asked for. Raises `ServiceError` for
+        another name, and for amounts that no job has."""
+        from joblog.ordering.wishes import check_on_hand, in_order
 
         with refusing(ValueError):
-            return OnHand(
-                in_order(self.counts, needs, catalog.items),
-                in_order(self.cutoffs, needs, catalog.items),
-            )
+            counts = in_order(self.counts, needs, catalog.items, self.asked)
+            check_on_hand(counts, needs, sure=self.sure)
+            cutoffs = in_order(self.cutoffs, needs, catalog.items)
+            return replace(self, counts=counts, cutoffs=cutoffs)
 
 
 @dataclass(frozen=True, slots=True)
