@@ -263,6 +263,7 @@ def _use(draft: _Draft, use: Use, item: Item) -> None:
         in_a_row = _step(draft, steps, "pieces", use.pieces, names)
         rows = Amount(Fraction(1))
         if use.rows:
+            _check_own(f"rows of {item.name}", use.rows, names, item)
             rows = _step(draft, steps, "rows", use.rows, names)
         count = Amount(in_a_row.quantity * rows.quantity)
         draft.names[f"{slug}_pieces"] = names["pieces"] = count
@@ -540,15 +541,21 @@ def _step(
 ) -> Amount:
     """Works a formula out and writes down how, with the results between that it stands on."""
     of = f"{what} of {item.name}" if item else what
-    for name in names_in(formula):
-        if item and name in _OWN and name not in names:
-            raise FormulaError(f"{of} ({formula}) needs {_OWN[name]} of {item.name} in the catalog")
+    if item:
+        _check_own(of, formula, names, item)
     amount = _worked(draft, of, formula, names, item.unit if item else None)
     for line in _before(draft, formula):
         if line not in steps:
             steps.append(line)
     steps.append(_written_out(what, formula, names, amount))
     return amount
+
+
+def _check_own(of: str, formula: str, names: dict[str, Amount], item: Item) -> None:
+    """Raises FormulaError where the catalog does not say of the item what the formula asks for."""
+    for name in names_in(formula):
+        if name in _OWN and name not in names:
+            raise FormulaError(f"{of} ({formula}) needs {_OWN[name]} of {item.name} in the catalog")
 
 
 def _written_out(what: str, formula: str, names: dict[str, Amount], amount: Amount) -> str:

@@ -4,8 +4,11 @@ cut. All of it is worked by hand from common practice unless a source stands bes
 from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
+from math import ceil
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from joblog.catalog.lines import starter_catalog
 from joblog.model import Amount, Catalog, Depth, Run, TakeOff, TakeOffLine
@@ -343,6 +346,13 @@ def test_a_ceiling_as_wide_as_a_panel_and_its_gap_has_no_seam() -> None:
     assert "H trim" not in items(found)
 
 
+def test_a_ceiling_of_panels_of_no_known_length_is_refused_in_words() -> None:
+    items = tuple(replace(item, stock_length=None) for item in CATALOG.items)
+    porch = run("porch ceiling", length="20 ft", width="8 ft")
+    _, [problem] = take_off([porch], replace(CATALOG, items=items))
+    assert "needs the stock length of soffit panel in the catalog" in problem.why
+
+
 # --- gutters ------------------------------------------------------------------------------------
 
 GUTTER = {"length": "42.5 ft", "drop": "9 ft"}
@@ -396,3 +406,56 @@ def test_what_an_older_catalog_lacks_is_taken_as_it_usually_is_and_said() -> Non
     found = taken(run("gutter run", **GUTTER), catalog=replace(CATALOG, items=fewer))
     assert line(found, "gutter outlet").net == 2
     assert "gutter outlet is not in the catalog; it is taken as it usually is" in found.notes
+
+
+# --- what always holds --------------------------------------------------------------------------
+
+FEET = st.fractions(min_value=12, max_value=90, max_denominator=12)
+DEPTHS = st.integers(3 * 16, 40 * 16).map(lambda parts: Fraction(parts, 16))
+SHARES = st.sampled_from([Fraction(0), Fraction(1, 3), Fraction(1, 2), Fraction(3, 4), Fraction(1)])
+
+
+@settings(max_examples=60)
+@given(FEET, st.lists(DEPTHS, min_size=1, max_size=3), SHARES, st.integers(0, 2), st.integers(0, 1))
+def test_each_panel_of_an_eave_is_cut_once_whichever_are_vented(
+    length: Fraction, depths: list[Fraction], vented: Fraction, outside: int, inside: int
+) -> None:
+    # Inside corners of 40 in leave something of 12 ft.
+    measures = (
+        ("length", Amount(length, "ft")),
+        ("vented", Amount(vented)),
+        ("outside_corners", Amount(Fraction(outside))),
+        ("inside_corners", Amount(Fraction(inside))),
+    )
+    along = tuple(Depth(depth) for depth in depths)
+    solid = replace_measure(measures, "vented", Fraction(0))
+    found = taken(Run("boxed eave", "north", measures, along))
+    plain = taken(Run("boxed eave", "north", solid, along))
+    panels = cuts(found, "vented soffit panel") + cuts(found, "soffit panel")
+    assert sorted(panels) == sorted(cuts(plain, "soffit panel"))
+    assert len(cuts(found, "vented soffit panel")) == ceil(vented * len(panels))
+    for way in ("net", "gross"):
+        parts = [getattr(one, way) for one in found.lines if one.item.endswith("soffit panel")]
+        assert sum(parts) == getattr(line(plain, "soffit panel"), way)
+    assert all(one.net <= one.gross for one in found.lines)
+
+
+def replace_measure(
+    measures: tuple[tuple[str, Amount], ...], name: str, number: Fraction
+) -> tuple[tuple[str, Amount], ...]:
+    return tuple((known, Amount(number) if known == name else one) for known, one in measures)
+
+
+@given(
+    st.integers(1, 200), st.integers(1, 200), st.integers(0, 120), st.integers(0, 2), st.booleans()
+)
+def test_every_line_of_a_wall_is_no_less_gross_than_net(
+    width: int, height: int, end: int, corners: int, eave: bool
+) -> None:
+    wall = run(
+        "wall", width=f"{width} in", height=f"{height} in", height_end=f"{end} in",
+        corners=str(corners), under_eave=str(int(eave)), under_roof=str(int(not eave)),
+    )  # fmt: skip
+    found = taken(wall)
+    assert all(0 < one.net <= one.gross for one in found.lines)
+    assert feet(found, "corner post") * 12 == corners * max(height, end)
