@@ -249,7 +249,10 @@ def _results_between(draft: _Draft) -> None:
 def _profile(draft: _Draft, tolerance: Fraction) -> Profile:
     along = _inches(_worked(draft, "along", draft.work.along, draft.names), "along")
     face = _inches(_worked(draft, "face", draft.work.face, draft.names), "face")
-    return Profile.of(draft.run.depths, along, face, tolerance)
+    ahead = Fraction(0)
+    if draft.work.ahead:
+        ahead = _inches(_worked(draft, "ahead", draft.work.ahead, draft.names), "ahead")
+    return Profile.of(draft.run.depths, along, face, tolerance, ahead)
 
 
 # --- what it uses -----------------------------------------------------------------------------

@@ -126,6 +126,23 @@ def test_an_old_table_with_hips_is_told_what_to_write() -> None:
     assert problem.why.startswith("boxed eave: takes no hips any more; say outside_corners")
 
 
+def test_where_depths_differ_they_are_those_along_the_wall_and_panels_begin_before_it() -> None:
+    # 3 ft of wall, 18 in deep where it begins and 12 in where it ends, and 12 in beyond it at its
+    # beginning: a panel of 18 in there, then three that run out by 2 in each and so are as long as
+    # their longer edges: 18, 16 and 14. A quarter inch less each.
+    depths = (Depth(Fraction(18)), Depth(Fraction(12)))
+    sizes = (
+        ("length", Amount(Fraction(3), "ft")),
+        ("beyond", Amount(Fraction(12), "in")),
+        ("ahead", Amount(Fraction(12), "in")),
+    )
+    found = taken(Run("boxed eave", "north", sizes, depths))
+    cut = [piece.length for piece in found.pieces if piece.item == "soffit panel"]
+    pieces = [p.pieces for p in found.pieces if p.item == "soffit panel"]
+    assert cut == [length - Fraction(1, 4) for length in (18, 16, 14)]
+    assert pieces == [2, 1, 1]
+
+
 # --- fascia from coil ---------------------------------------------------------------------------
 
 
