@@ -73,8 +73,10 @@ def _in(bound: Bound, unit: str) -> Bound | None:
 
 def _shown(number: Fraction | Decimal | int, unit: str) -> str:
     if isinstance(number, Decimal):
-        return f"{number:f}"
+        return f"{number:,f}"
     exact = Fraction(number)
+    if exact.denominator == 1:
+        return f"{exact.numerator:,} {unit}".rstrip()
     return f"{tape(exact) if exact.denominator <= 64 else about(exact)} {unit}".rstrip()
 
 
@@ -100,7 +102,7 @@ BOUNDS: Mapping[str, Bound] = {
     # how it is built
     "face": _bound(2, 48, "in"),
     "exposure": _bound(2, 16, "in"),
-    "lap": _bound(0, 24, "in"),
+    "lap": _bound(0, 36, "in"),
     "channel lap": _bound(0, 12, "in"),
     "wrap": _bound(0, 12, "in"),
     "fall": _bound(0, 12, "in"),

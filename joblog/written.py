@@ -107,7 +107,8 @@ def plainly(text: str) -> str:
 
     Fractions of one sign stay as they are.
     """
-    plain = _BLANKS.sub(" ", text.translate(_PLAIN).strip(_UNSEEN))
+    plain = (text if text.isascii() and "\t" not in text else text.translate(_PLAIN)).strip(_UNSEEN)
+    plain = _BLANKS.sub(" ", plain) if "  " in plain else plain
     # Within a number it takes something away: "8−¾" is no 8 3/4.
     return f"-{plain[1:]}" if plain.startswith("\N{MINUS SIGN}") else plain
 
@@ -234,25 +235,29 @@ def _length(decimal: str) -> re.Pattern[str]:
 
 def _value(found: re.Match[str], prefix: str, text: str, kind: str, decimal: str) -> Fraction:
     if found[f"{prefix}figures"]:
-        return Fraction(_as_python(found[f"{prefix}figures"], decimal))
+        return _exact(found[f"{prefix}figures"], decimal)
     fraction = next(
-        _ratio(found[prefix + name])
-        for name in ("beside", "sign", "ratio", "only")
-        if found[prefix + name]
+        found[prefix + name] for name in ("beside", "sign", "ratio", "only") if found[prefix + name]
     )
-    if not int(fraction.partition("/")[2]):
+    above, _, below = _ratio(fraction).partition("/")
+    if not int(below):
         raise ValueError(f"{shown(text)} divides by zero")
-    part = Fraction(fraction)
+    part = Fraction(int(above), int(below))
     if not found[f"{prefix}whole"]:
         return part
-    number = Fraction(_as_python(found[f"{prefix}whole"], decimal)) + part
-    if part >= 1:
+    number = part + _exact(found[f"{prefix}whole"], decimal).numerator
+    if part.numerator >= part.denominator:
         raise ValueError(f"{shown(text)} is not {kind}: is it {_mixed(number)}?")
     return number
 
 
+def _exact(figures: str, decimal: str) -> Fraction:
+    return Fraction(int(figures) if figures.isdigit() else _as_python(figures, decimal))
+
+
 def _as_python(figures: str, decimal: str) -> str:
-    return re.sub(rf"[^0-9{decimal}]", "", figures).replace(decimal, ".")
+    group = "," if decimal == "." else "."
+    return figures.replace(group, "").replace(" ", "").replace(decimal, ".")
 
 
 def _no_lost_blank(ratio: str | None, number: Fraction, text: str) -> None:
@@ -312,7 +317,7 @@ _GAPS = re.compile(r"(?<=[0-9]) (?=[0-9]{3}(?![0-9/]))")
 
 def _signs(cell: str) -> Iterator[str]:
     """What the numbers of a cell show to be the decimal sign of whoever wrote it."""
-    for figures in _figures(cell):
+    for figures in _figures(cell) if "," in cell or "." in cell else ():
         yield from (sign for shape, sign in _SHAPES if shape.fullmatch(figures))
 
 

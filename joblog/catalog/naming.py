@@ -141,6 +141,16 @@ def item_called(name: str, catalog: Catalog) -> Item | None:
     return surely(name, catalog.items).item
 
 
+def surely_called(*among: Sequence[Item]) -> Callable[[str], str | None]:
+    """Knows the name of the item that is surely meant; what is sure of the first ones counts."""
+
+    def known(name: str) -> str | None:
+        found = next(filter(None, (surely(name, items).item for items in among)), None)
+        return found.name if found else None
+
+    return known
+
+
 def families_of(catalog: Catalog, others: Iterable[str] = ()) -> Mapping[str, str]:
     """What each item is a variant of, by the name of the item: they learn together and apart.
 

@@ -17,6 +17,7 @@ from joblog.cli.printing import (
     say_which,
     width,
 )
+from joblog.cli.tables import apart, settled, table_options
 from joblog.form import plain
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from joblog.service import Desk, Place
     from joblog.service.bidding import MadeBid
     from joblog.service.planning import Learning, Measured
+    from joblog.sheet import Reading
 
 
 @click.command()
@@ -52,8 +54,9 @@ if TYPE_CHECKING:
 @click.option("--fahrenheit", type=int, help="When it will be cut, for all runs.")
 @click.option("--crew", type=click.IntRange(1), help="How many people will work.")
 @click.option("--works", "works_file", type=FILE, help="More kinds of work (TOML).")
-@click.option("--from", "paper", type=FILE, help="Earlier jobs as CSV, as for joblog rates.")
+@click.option("--from", "paper", type=FILE, help="Earlier jobs, as for joblog rates.")
 @click.option("--half-life", type=float, metavar="DAYS", help="Jobs this old count half.")
+@table_options
 @job_options
 @json_option
 @csv_option
@@ -77,6 +80,7 @@ def bid(
     works_file: Path | None,
     paper: Path | None,
     half_life: float | None,
+    reading: Reading,
     place: Place,
     job: str | None,
     as_json: bool,
@@ -116,17 +120,21 @@ def bid(
             return _outcome(desk, as_json, as_csv)
         if versions:
             return _versions(desk, as_json, as_csv)
-        learning = Learning(True, paper, half_life, crew)
+        of_paper = reading if file is None else apart(reading)
+        on_paper = settled(place, "earlier jobs", paper, of_paper)
+        learning = Learning(True, paper, half_life, crew, on_paper)
         runs = None
         if file is not None or house:
+            asked = settled(place, "runs", file, reading, works_file)
             runs = Measured(
                 file,
                 dictated=measured,
                 fahrenheit=fahrenheit,
                 works_file=works_file,
+                reading=asked,
                 house=house,
             )
-        made = _made(desk, runs, from_plan, pairs, learning)
+        made = _made(desk, runs, from_plan, pairs, learning, sure=reading.sure)
         shown = made.bid if made is not None else newest(desk)
         notes = made.notes if made is not None else ()
         if html is not None or pdf is not None:
@@ -161,15 +169,17 @@ def _made(
     from_plan: bool,
     numbers: tuple[tuple[str, str], ...],
     learning: Learning,
+    *,
+    sure: bool,
 ) -> MadeBid | None:
     """The bid that was made or changed now; None where it is only to be shown."""
     from joblog.service import bidding
 
     if runs is not None:
-        return bidding.bid_on_runs(desk, runs, numbers, learning)
+        return bidding.bid_on_runs(desk, runs, numbers, learning, sure=sure)
     if from_plan:
-        return bidding.bid_on_plan(desk, numbers, learning)
-    return bidding.change_bid(desk, numbers) if numbers else None
+        return bidding.bid_on_plan(desk, numbers, learning, sure=sure)
+    return bidding.change_bid(desk, numbers, sure=sure) if numbers else None
 
 
 def _show(shown: Bid, notes: tuple[str, ...], as_json: bool, as_csv: bool) -> None:

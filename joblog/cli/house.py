@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING
 import click
 
 from joblog.cli.options import FILE, csv_option, job_options, json_option
-from joblog.cli.printing import complain, print_table, report_problems, say_which
+from joblog.cli.printing import complain, print_table, report_problems, say_which, width, write_file
+from joblog.cli.tables import settled, table_options
 
 if TYPE_CHECKING:
     from joblog.service import Place
+    from joblog.sheet import Reading
 
 
 @click.command()
@@ -19,14 +21,18 @@ if TYPE_CHECKING:
 @click.option(
     "--measured", is_flag=True, help="Take it from the walk around the house that was told aloud."
 )
-@click.option("--sure", is_flag=True, help="It is so, even where numbers look beyond reason.")
+@table_options
+@click.option("--sides", is_flag=True, help="Each side as it is seen from outside, too.")
+@click.option("--svg", type=FILE, metavar="FILE", help="Draw all of it into this file.")
 @job_options
 @json_option
 @csv_option
 def house(
     file: Path | None,
     measured: bool,
-    sure: bool,
+    reading: Reading,
+    sides: bool,
+    svg: Path | None,
     place: Place,
     job: str | None,
     as_json: bool,
@@ -51,19 +57,23 @@ def house(
     top is eave, gable or open; corner, behind the side, is outside, inside, straight or end.
     joblog takeoff --house, joblog order --house and joblog bid --house go on from there.
     """
+    from joblog.papers.house import house_paper
+    from joblog.papers.html import as_svg
+    from joblog.report.drawn import as_text
     from joblog.report.house import house_list, house_table
     from joblog.service import desk_at
     from joblog.service.house import house_of, take_in_house, take_in_told_house
-    from joblog.sheet import Reading
 
     with desk_at(place, job) as desk:
         say_which(desk)
         if file and measured:
             raise click.UsageError("name a table, or say --measured, not both")
         if measured:
-            found = take_in_told_house(desk, sure=sure)
+            found = take_in_told_house(desk, sure=reading.sure)
+        elif file:
+            found = take_in_house(desk, file, settled(place, "house", file, reading))
         else:
-            found = take_in_house(desk, file, Reading(sure=sure)) if file else house_of(desk)
+            found = house_of(desk)
         if not found.kept:
             complain("The house was not kept; mend these first:")
         elif found.changed:
@@ -71,7 +81,13 @@ def house(
         elif file or measured:
             complain(f"{desk.job.name}: the house is as it was")
         table = house_table(found.house) if as_csv else house_list(found.house)
+        if not (as_json or as_csv):
+            click.echo(as_text(found.house, width(), elevations=sides))
+            click.echo()
         print_table(table, found.house, as_json, as_csv)
+        if svg is not None:
+            write_file(svg, as_svg(house_paper(desk.job, found.house)))
+            complain(f"{svg}: written")
         for note in found.notes:
             complain(note)
         return report_problems(found.problems)

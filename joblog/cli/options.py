@@ -99,7 +99,11 @@ def measuring_options(command: Command) -> Command:
             shell_complete=names("places"),
         ),
         click.option(
-            "--set", "values", multiple=True, help="With --work: a measure, like length=41ft."
+            "--set",
+            "values",
+            multiple=True,
+            help="With --work: a measure, like length=41ft. Else of every run that takes it, like"
+            " drip_edge=1.",
         ),
         click.option(
             "--measured", is_flag=True, help="Fill in what was dictated at the places of the job."

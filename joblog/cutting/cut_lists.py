@@ -5,12 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from time import monotonic
 
 from joblog.cutting.cuts import KERF, USEFUL, plan_cuts
 from joblog.cutting.recut import begun as stick_begun
 from joblog.cutting.recut import recut
 from joblog.model import Catalog, CutPlan, Item, Piece, Problem, StockLength
+from joblog.named import one_named, spoken_of
 from joblog.quantity import inches_of, money_of
+from joblog.reason import check
 
 TWELVE_FEET = Fraction(144)
 """Inches; common practice for soffit, channel and fascia."""
@@ -27,10 +30,12 @@ def cut_lists(
     lap: str | None = None,
     two_up: bool = False,
     item: str | None = None,
-    effort: float = 1,
+    effort: float | None = None,
+    seconds: float | None = None,
     was: Sequence[CutPlan] = (),
     done: int = 0,
     begun: int = 0,
+    sure: bool = False,
 ) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
     """A plan for each item among the pieces, in their order, and what could not be cut.
 
@@ -42,16 +47,20 @@ def cut_lists(
     next one were cut, only the rest is planned anew; kerf, useful remainder, stacking and offcuts
     are those of the earlier list, `offcuts` what came on hand since.
 
-    Raises ValueError with a plain line for what cannot be read, for an item that is not there, and
-    for offcuts that could belong to several items.
+    `effort` is for each item, `seconds` for all of them together.
+
+    Raises ValueError with a plain line for what cannot be read, for an item that is not there, for
+    lengths that no job has unless a person is `sure`, and for offcuts that could belong to several
+    items.
     """
     names = list(dict.fromkeys(piece.item for piece in pieces))
     if item is not None:
-        names = [name for name in names if (name or "").lower() == item.strip().lower()]
-        if not names:
-            raise ValueError(f"no piece is to be cut from {item!r}")
+        cut_from = [name for name in names if name is not None]
+        names = [one_named(item, cut_from, "this list", spoken_of(catalog.items))]
     new = [_stock(text, "--stock") for text in stock]
     old = [_stock(text, "--cutoff") for text in offcuts]
+    if not sure:
+        _check(new, old, kerf, useful, lap)
     for line, text in zip(old, offcuts, strict=True):
         if line.cost is not None:
             raise ValueError(f"--cutoff {text}: what is on hand has no cost any more")
@@ -61,12 +70,14 @@ def cut_lists(
             "say --item for each of them by itself"
         )
     if was or done or begun:
-        return _again(pieces, names, catalog, new, old, was, done, begun, lap, effort)
-    known = {line.name.lower(): line for line in catalog.items}
+        return _again(pieces, names, catalog, new, old, was, done, begun, lap, effort, seconds)
+    called = spoken_of(catalog.items)
+    known = {line.name: line for line in catalog.items}
     plans: list[CutPlan] = []
     problems: list[Problem] = []
-    for name in names:
-        what = known.get((name or "").lower())
+    began = monotonic()
+    for at, name in enumerate(names):
+        what = known.get(called(name or "") or "")
         plan, uncut = plan_cuts(
             [piece for piece in pieces if piece.item == name],
             [*(new or _usual_stock(what)), *map(_as_offcut, old)],
@@ -75,10 +86,19 @@ def cut_lists(
             lap=None if lap is None else _inches(lap, "--lap", None, Fraction(0)),
             at_once=2 if two_up else 1,
             effort=effort,
+            seconds=None if seconds is None else _share(seconds, began, len(names) - at),
         )
         plans.append(plan)
         problems += uncut
     return tuple(plans), tuple(problems)
+
+
+def _share(seconds: float, began: float, plans: int) -> float:
+    """What is left of the seconds, for each of so many plans."""
+    return max(_LEAST_SECONDS, (seconds - (monotonic() - began)) / plans)
+
+
+_LEAST_SECONDS = 1e-6
 
 
 def _again(
@@ -91,7 +111,8 @@ def _again(
     done: int,
     begun: int,
     lap: str | None,
-    effort: float,
+    effort: float | None,
+    seconds: float | None,
 ) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
     if len(names) > 1:
         raise ValueError("the list has several items; say --item for the one that was begun")
@@ -104,7 +125,8 @@ def _again(
     cut = list(plan.sticks[:done])
     if begun:
         cut.append(stick_begun(plan, plan.sticks[done], begun))
-    what = next((line for line in catalog.items if line.name.lower() == (name or "").lower()), None)
+    called = spoken_of(catalog.items)(name or "")
+    what = next((line for line in catalog.items if line.name == called), None)
     again, problems = recut(
         plan,
         cut,
@@ -112,6 +134,7 @@ def _again(
         [*(new or _usual_stock(what)), *map(_as_offcut, old)],
         lap=None if lap is None else _inches(lap, "--lap", None, Fraction(0)),
         effort=effort,
+        seconds=seconds,
     )
     return (again.plan,), problems
 
@@ -127,7 +150,8 @@ def _as_offcut(line: StockLength) -> StockLength:
 
 
 _STOCK = re.compile(
-    r"(?P<length>[^@]+?)(?:\s+x\s*(?P<pieces>\d{1,6}))?\s*(?:@\s*(?P<cost>.+))?", re.IGNORECASE
+    r"(?P<length>[^@]+?)(?:\s+[x×]\s*(?P<pieces>[0-9]{1,6}))?\s*(?:@\s*(?P<cost>.+))?",
+    re.IGNORECASE,
 )
 
 
@@ -144,6 +168,27 @@ def _stock(text: str, option: str) -> StockLength:
         )
     except ValueError as error:
         raise ValueError(f"{option} {text}: {error}") from None
+
+
+def _check(
+    new: Sequence[StockLength],
+    old: Sequence[StockLength],
+    kerf: str | None,
+    useful: str | None,
+    lap: str | None,
+) -> None:
+    """Raises BeyondReason for a length or a price that no job has."""
+    for line in new:
+        check("stock length", line.length, "in")
+        check("price", line.cost or 0)
+    for line in old:
+        check("length of a piece", line.length, "in")
+    for what, text in (("kerf", kerf), ("least offcut", useful), ("lap", lap)):
+        if text is not None:
+            check(what, _inches(text, _OPTIONS[what], None, Fraction(0)), "in")
+
+
+_OPTIONS = {"kerf": "--kerf", "least offcut": "--useful", "lap": "--lap"}
 
 
 def _inches(text: str | None, option: str, usual: Fraction | None, else_: Fraction) -> Fraction:

@@ -35,7 +35,7 @@ def ends_of(body: Body, number: int) -> tuple[End, End]:
     """Both ends of the eave of a side, in the order of the walk."""
     side = body.sides[number]
     before, corner_before = _before(body, number)
-    after, corner_after = _after(body, number)
+    after, corner_after = side_after(body, number)
     return (
         _end(corner_before, side, depth_at(side, at_end=False), before, at_end=True),
         _end(corner_after, side, depth_at(side, at_end=True), after, at_end=False),
@@ -46,7 +46,7 @@ def feet_of(body: Body, number: int) -> tuple[Fraction, Fraction]:
     """How many level inches the two slopes of a gable come down beyond its wall, at its beginning
     and at its end: over the eave or rake that meets it there; below zero at an inside corner."""
     before, corner_before = _before(body, number)
-    after, corner_after = _after(body, number)
+    after, corner_after = side_after(body, number)
     return (
         _foot(corner_before, before, at_end=True),
         _foot(corner_after, after, at_end=False),
@@ -65,7 +65,7 @@ def posts_of(body: Body, number: int, corner: Corner) -> int:
     """How many corner posts of the siding belong to a side: the one behind it, and the one before
     it where the side before has no siding, or is the lower one there."""
     before, corner_before = _before(body, number)
-    after, corner_after = _after(body, number)
+    after, corner_after = side_after(body, number)
     side = body.sides[number]
     mine_behind = corner_after == corner and _has_post(side, after)
     mine_before = corner_before == corner and not (before is not None and _has_post(before, side))
@@ -87,7 +87,8 @@ def _before(body: Body, number: int) -> tuple[Side | None, Corner]:
     return side, side.corner
 
 
-def _after(body: Body, number: int) -> tuple[Side | None, Corner]:
+def side_after(body: Body, number: int) -> tuple[Side | None, Corner]:
+    """The side behind one, and the corner between them; None where the walk ends."""
     corner = body.sides[number].corner
     if corner == "end":
         return None, "end"

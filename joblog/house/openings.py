@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from joblog.model import Opening, Problem, Side
@@ -9,10 +10,12 @@ from joblog.quantity import feet_and_inches
 
 
 def openings_that_fit(side: Side, place: str) -> tuple[tuple[Opening, ...], tuple[Problem, ...]]:
-    """The openings of a wall without those that reach beyond it, and why these do not fit."""
-    fitting, problems = [], []
+    """The openings of a wall without those that reach beyond it or lie over another, and why these
+    do not fit."""
+    fitting: list[Opening] = []
+    problems = []
     for opening in side.openings:
-        why = _too_large(side, opening)
+        why = _too_large(side, opening) or _over_another(opening, fitting)
         if why:
             problems.append(Problem(opening.row or f"{place}, {_called(opening)}", why))
         else:
@@ -48,6 +51,26 @@ def _too_large(side: Side, opening: Opening) -> str:
     if reaches > top:
         return f"reaches up to {feet_and_inches(reaches)}, but the wall to {feet_and_inches(top)}"
     return ""
+
+
+def _over_another(opening: Opening, others: Sequence[Opening]) -> str:
+    """Whether it lies where another one is, as far as both say where they are."""
+    for other in others:
+        if all(
+            one is not None and two is not None and max(one[0], two[0]) < min(one[1], two[1])
+            for one, two in zip(_span(opening), _span(other), strict=True)
+        ):
+            return f"lies over the {_called(other)} at {feet_and_inches(other.at or Fraction(0))}"
+    return ""
+
+
+def _span(opening: Opening) -> tuple[tuple[Fraction, Fraction] | None, ...]:
+    """From where to where it reaches along the wall and upward; None where nobody said."""
+    sill = Fraction(0) if opening.sill is None and opening.kind == "door" else opening.sill
+    return tuple(
+        None if begins is None else (begins, begins + size)
+        for begins, size in ((opening.at, opening.width), (sill, opening.height))
+    )
 
 
 def _called(opening: Opening) -> str:

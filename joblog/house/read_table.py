@@ -2,9 +2,10 @@
 
 What a row is stands in its first column: `body` begins a part that is walked around by itself,
 `side` is one wall of it, and behind a side come its `window`, `door`, `vent` or other `opening`,
-and what it is `interrupted` by; `ceiling` and `attic` stand by themselves, and `walk` says on which
-hand the house was. A number alone is feet for the length and height of a side, and inches for the
-depth of its soffit; every other length says its unit, since it may be either.
+and what it is `interrupted` by; `ceiling` and `attic` stand by themselves, `walk` says on which
+hand the house was, and `every` what holds of every run that takes it. A number alone is feet for
+the length and height of a side, and inches for the depth of its soffit; every other length says
+its unit, since it may be either.
 """
 
 from __future__ import annotations
@@ -102,6 +103,7 @@ class _Draft:
     attic: Fraction | None = None
     attic_row: str = ""
     at_hand: Hand = "right"
+    every: dict[str, str] = field(default_factory=dict)
 
     def begin(self, body: Body, opened: bool) -> None:
         self.bodies.append(body)
@@ -114,6 +116,8 @@ class _Draft:
 
     def add(self, side: Side) -> None:
         body = self.body(side.row)
+        if len(body.sides) == MOST_SIDES:
+            raise ValueError(f"is one more than the {MOST_SIDES} sides that a body may have")
         self.bodies[-1] = replace(body, sides=(*body.sides, side))
 
     def at_last_side(self, what: str, change: Callable[[Side], Side]) -> None:
@@ -143,6 +147,7 @@ class _Draft:
             tuple(self.ceilings),
             self.attic,
             self.at_hand,
+            tuple(self.every.items()),
             self.attic_row,
         )
 
@@ -209,6 +214,7 @@ class _Cells:
         return _TRUTHS.get(word, usual)
 
 
+MOST_SIDES = 200
 MOST_ALIKE = 99
 """Windows in one row, or bodies that are alike; more is a slip of the pen."""
 _LEAST = {"length": Fraction(1, 4)}
@@ -337,6 +343,16 @@ def _walk(draft: _Draft, cells: _Cells, what: str) -> None:
     draft.at_hand = hands[0]
 
 
+def _every(draft: _Draft, cells: _Cells, what: str) -> None:
+    name, equals, value = cells.text("name").partition("=")
+    if not equals or not name.strip() or not value.strip():
+        raise ValueError("is written with a measure and what it is: every, drip_edge=1")
+    name = name.strip().lower()
+    if name in draft.every:
+        raise ValueError(f"{name} is said of every run already")
+    draft.every[name] = value.strip()
+
+
 _HANDS: tuple[Hand, ...] = ("left", "right")
 _OF_OPENINGS = ("length", "width", "height", "at", "sill", "count")
 _ROWS: Mapping[str, tuple[tuple[str, ...], Callable[[_Draft, _Cells, str], None]]] = {
@@ -355,6 +371,7 @@ _ROWS: Mapping[str, tuple[tuple[str, ...], Callable[[_Draft, _Cells, str], None]
     "ceiling": (("length", "width", "height", "open_sides"), _ceiling),
     "attic": (("area", "length", "height"), _attic),
     "walk": ((), _walk),
+    "every": ((), _every),
 }  # fmt: skip
 """By what a row is: the columns that it takes besides its name, and how it is read."""
 _KINDS = f"rows are {', '.join(_ROWS)}"
@@ -424,6 +441,8 @@ def rows_of(house: House) -> tuple[dict[str, str], ...]:
 def _all_rows(house: House) -> Iterator[dict[str, str]]:
     if house.at_hand == "left":
         yield {"what": "walk", "name": "house on the left"}
+    for name, value in house.every:
+        yield {"what": "every", "name": f"{name}={value}"}
     for body in house.bodies:
         corner = "end" if body.first == "end" else ""
         count = str(body.count) if body.count > 1 else ""

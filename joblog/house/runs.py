@@ -10,14 +10,15 @@ practice.)
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from joblog.house.corners import NONE, depth_at, ends_of, feet_of, posts_of
+from joblog.house.corners import NONE, depth_at, ends_of, feet_of, posts_of, side_after
 from joblog.house.openings import in_gable, openings_that_fit
 from joblog.house.spans import Span, spans_of
 from joblog.house.walk import checked
 from joblog.model import Amount, Body, Ceiling, House, Opening, Problem, Run, Side
+from joblog.quantity import feet_and_inches
 
 Measures = dict[str, Amount]
 
@@ -60,6 +61,8 @@ class _Draft:
     runs: list[Run] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
+    gutters: list[tuple[int, Span]] = field(default_factory=list)
+    """Of the body at hand: where each gutter stands among the runs."""
     unmeasured: dict[str, dict[str, None]] = field(default_factory=dict)
     """By what nobody measured anywhere on the house, what is left out for it."""
 
@@ -96,14 +99,43 @@ def _names(body: Body, *, first: bool) -> Iterator[str]:
 def _body(draft: _Draft, body: Body, name: str) -> None:
     for number, side in enumerate(body.sides):
         place = f"{name} {side.name or f'side {number + 1}'}".strip()
+        draft.problems += _at_odds(side, place)
+        draft.notes += _stepping(body, number, place)
         if side.top == "eave":
             _eave(draft, body, number, place)
         elif side.top == "gable":
             _rakes(draft, body, number, place)
-        if side.gutter and side.top != "eave":
-            why = "has a gutter, but no eave that it could hang on; leave gutter empty"
-            draft.problems.append(Problem(side.row or place, why))
         _walls(draft, body, number, place)
+    _hang_together(draft)
+
+
+def _at_odds(side: Side, place: str) -> Iterator[Problem]:
+    """What a side says that cannot be so together."""
+    where = side.row or place
+    if side.gutter and side.top != "eave":
+        yield Problem(where, "has a gutter, but no eave that it could hang on; leave gutter empty")
+    if side.pitch is not None and side.top != "gable":
+        yield Problem(where, f"says a pitch, but its top is {side.top}; say gable where it is one")
+    if side.interruptions and side.top == "open":
+        why = "interrupts a side that has no eave; leave it out"
+        yield Problem(side.interruptions[0].row or where, why)
+
+
+def _stepping(body: Body, number: int, place: str) -> Iterator[str]:
+    """Two walls at a corner whose heights are so far apart that one may be a slip."""
+    side, (after, corner) = body.sides[number], side_after(body, number)
+    if after is None or corner == "straight" or side.height is None or after.height is None:
+        return
+    ends = side.height if side.height_end is None else side.height_end
+    if abs(ends - after.height) > STEP:
+        yield (
+            f"{place} is {feet_and_inches(ends)} high where {after.name or 'the next side'} begins "
+            f"with {feet_and_inches(after.height)}"
+        )
+
+
+STEP = Fraction(48)
+"""Inches by which walls may differ at a corner, as on a slope (common practice)."""
 
 
 # --- under the roof ---------------------------------------------------------------------------
@@ -130,7 +162,9 @@ def _eave(draft: _Draft, body: Body, number: int, place: str) -> None:
             side, place, "height", "gutter", "its downspouts reach from there to the ground"
         )
     elif side.gutter:
-        draft.runs += [_gutter(span, side, place) for span in spans]
+        for span in spans:
+            draft.gutters.append((len(draft.runs), span))
+            draft.runs.append(_gutter(span, side, place))
 
 
 def _boxed(span: Span, side: Side, place: str) -> Run:
@@ -142,6 +176,7 @@ def _boxed(span: Span, side: Side, place: str) -> Run:
         "beyond": _inches(sum((max(end.beyond, NONE) for end in ends), NONE)),
         "short": _inches(sum((max(-end.beyond, NONE) for end in ends), NONE)),
         "slanted": _inches(sum((abs(end.beyond) for end in ends if end.turn), NONE)),
+        **({"next_depth": _inches(abs(span.behind.beyond))} if span.behind.turn else {}),
         **_counted(
             outside_corners=span.behind.turn == "outside",
             inside_corners=span.behind.turn == "inside",
@@ -164,6 +199,23 @@ def _gutter(span: Span, side: Side, place: str) -> Run:
         "end_caps": Amount(Fraction(sum(not end.gutter_goes_on for end in ends))),
     }
     return Run("gutter run", place, tuple(measures.items()), row=side.row)
+
+
+def _hang_together(draft: _Draft) -> None:
+    """Tells each gutter of a body how much gutter it hangs together with comes before it, for a
+    downspout serves all of that. Gutters all around begin where the walk does."""
+    begins = [at for at, (_, span) in enumerate(draft.gutters) if not span.before.gutter_goes_on]
+    first = begins[0] if begins else 0
+    before = NONE
+    for number, span in draft.gutters[first:] + draft.gutters[:first]:
+        if not span.before.gutter_goes_on:
+            before = NONE
+        if before:
+            run = draft.runs[number]
+            told = (*run.measures, ("before", _feet(before)))
+            draft.runs[number] = replace(run, measures=told)
+        before += span.edge
+    draft.gutters.clear()
 
 
 def _rakes(draft: _Draft, body: Body, number: int, place: str) -> None:
@@ -250,7 +302,7 @@ def _wall(body: Body, number: int, place: str, openings: tuple[Opening, ...]) ->
     measures = {
         "width": _feet(side.length),
         "height": _feet(high),
-        **({"height_end": _feet(low)} if low != high else {}),
+        **({"height_end": _feet(low), **_on_roof(side, low)} if low != high else {}),
         **_area(openings),
         **_counted(
             corners=posts_of(body, number, "outside"),
@@ -262,6 +314,12 @@ def _wall(body: Body, number: int, place: str, openings: tuple[Opening, ...]) ->
     return Run("wall", place, tuple(measures.items()), row=side.row)
 
 
+def _on_roof(side: Side, low: Fraction) -> Measures:
+    """A wall of two heights is a cheek on a roof where its top is level, or where it runs out to
+    nothing; else its foot is level, and its top slopes."""
+    return {"on_roof": Amount(Fraction(not low or side.top == "eave"))}
+
+
 def _opening(opening: Opening, place: str) -> Run:
     measures = {
         "width": _inches(opening.width),
@@ -269,6 +327,9 @@ def _opening(opening: Opening, place: str) -> Run:
         "count": Amount(Fraction(opening.count)),
     }
     work = "door" if opening.kind == "door" else "window"
+    if opening.kind not in ("window", "door"):
+        # Water runs off a vent by its own louvers: no cap over its head.
+        measures["cap"] = Amount(NONE)
     label = f"{place} {opening.name}" if opening.name else ""
     return Run(work, place, tuple(measures.items()), row=opening.row, label=label)
 

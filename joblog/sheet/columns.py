@@ -7,8 +7,6 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from rapidfuzz import fuzz, process
-
 from joblog.model import Problem
 from joblog.sheet.nouns import Columns, Question, Reading, Way
 
@@ -128,6 +126,9 @@ def _unknown(
 
 def _likely(written: str, columns: Columns) -> list[str]:
     """What an unknown name may mean: by our list of such, then what is spelled nearly so."""
+    # Loaded only for a name that nobody knows: a command that reads no table starts without it.
+    from rapidfuzz import fuzz, process
+
     perhaps = {key(other): name for other, name in columns.perhaps.items()}
     listed = [perhaps[key(written)]] if key(written) in perhaps else []
     near = process.extract(key(written), columns.names, scorer=fuzz.ratio, score_cutoff=70)

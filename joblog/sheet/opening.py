@@ -54,6 +54,8 @@ _MARKS = (
 def _by_zeros(content: bytes) -> str:
     """UTF-16 without a mark: most letters have a zero beside them, always on the same side."""
     first, second = content[::2].count(0), content[1::2].count(0)
+    if max(first, second) * 4 < len(content) or min(first, second) * 4 > max(first, second):
+        raise UnreadableError(_NO_TABLE)
     return "utf-16-be" if first > second else "utf-16-le"
 
 
@@ -79,4 +81,5 @@ def _decoded(content: bytes, encoding: str) -> str:
     return text
 
 
+_NO_TABLE = "is no table: it holds signs that no text has; save it as .xlsx or CSV"
 _NO_LETTER = re.compile(r"[\x00-\x08\x0e-\x1f\x7f-\x84\x86-\x9f]")

@@ -37,7 +37,7 @@ def read_sheet(
     except UnreadableError as error:
         return Sheet(name, problems=(Problem(name, str(error)),), reading=reading)
     filled = [(number, row) for number, row in enumerate(grid.rows, 1) if any(row)]
-    header, body = (filled[0][1], filled[1:]) if filled else ((), [])
+    header, body = (_named(filled[0][1]), filled[1:]) if filled else ((), [])
     found = matched(name, header, columns, reading, lambda place: _sample(body, place))
     if found.problems:
         return Sheet(name, problems=found.problems, reading=reading)
@@ -114,6 +114,12 @@ class _LeftOut(Notice):
 
 def _left_out(problem: Problem, reading: Reading) -> Problem:
     return _LeftOut(problem.what, problem.why) if reading.without_bad_rows else problem
+
+
+def _named(header: Sequence[str]) -> Sequence[str]:
+    """The first row as far as it names columns."""
+    last = max((place for place, cell in enumerate(header, 1) if cell), default=0)
+    return header[:last]
 
 
 def _grid(source: str | bytes | Path, names: Names) -> Grid:

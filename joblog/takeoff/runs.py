@@ -37,6 +37,8 @@ def read_runs(
     how = How(sheet.decimal, reading.sure)
     runs: list[Run] = []
     problems = each_row(sheet, lambda row: runs.append(run_of(row.cells, known, row.where, how)))
+    if not problems and not runs:
+        problems = (Problem(sheet.name, "has no row with a run"),)
     return tuple(runs), problems
 
 

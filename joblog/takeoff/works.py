@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -44,7 +44,7 @@ class Measure:
 class Use:
     """An item that a kind of work uses, with the formulas of one of three ways.
 
-    `pieces` and `piece`: cut to length. `along` and `lap`: end to end. `net` and `gross`: free.
+    `pieces` and `piece`: cut to length. `lines` and `lap`: end to end. `net` and `gross`: free.
     """
 
     item: str
@@ -52,10 +52,18 @@ class Use:
     gross: str
     pieces: str = ""
     piece: str = ""
-    along: str = ""
+    rows: str = ""
+    """Rows of such pieces, one beside the other; "" for one."""
+    among: str = ""
+    """How many places there are that these pieces are spread over; those of the next use with the
+    same `among` take what is left. "" where they take all."""
+    lines: tuple[tuple[str, str], ...] = ()
+    """(how many, how long), each covered by itself."""
     lap: str = ""
     task: str = ""
     """The work in which it is used up, of those in `Work.labor`; "" where nobody says."""
+    counted: bool = False
+    """Counted whole: no allowance for waste buys one more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +80,17 @@ class Sought:
     formula: str
     unit: str
     note: str
+    item: str = ""
+    """Whose stock length, open area and so on the formula asks for; then the unit may be its own,
+    and the figure is left out where the catalog does not say what it asks for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """What a person should know of a run; said where `when` comes to more than zero."""
+
+    when: str
+    say: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +107,7 @@ class Work:
     varies: str = ""
     along: str = ""
     face: str = ""
+    notes: tuple[Remark, ...] = ()
     gone: tuple[tuple[str, str], ...] = ()
     """Measures that were taken once, each with what to say in its place."""
 
@@ -132,7 +152,10 @@ def read_works(source: str | Path) -> tuple[Works, tuple[Problem, ...]]:
     for kind, content in table.items():
         called = " ".join(kind.lower().split())
         try:
-            works[called] = _work(called, _table(content, _KINDS, ""))
+            if set(_table(content, None, "")) == {"usual"}:
+                works[called] = _with_usual(called, _table(content["usual"], None, ", usual"))
+            else:
+                works[called] = _work(called, _table(content, _KINDS, ""))
         except _WorkError as wrong:
             problems.append(Problem(f"{name}, {called}{wrong.where}", wrong.why))
     return works, tuple(problems)
@@ -148,7 +171,7 @@ class _WorkError(Exception):
 
 
 _KINDS = (
-    "about", "varies", "along", "face", "takes", "gone", "let", "uses", "labor", "figures",
+    "about", "varies", "along", "face", "takes", "gone", "let", "uses", "labor", "figures", "notes",
 )  # fmt: skip
 
 
@@ -169,8 +192,11 @@ def _work(name: str, table: dict[str, Any]) -> Work:
         tuple(_each(table, "uses", _use)),
         tuple(_each(table, "labor", _labor)),
         tuple(_each(table, "figures", _figure)),
-        *(_text(table, column, "", needed=False) for column in ("varies", "along", "face")),
-        tuple((measure, _text(gone, measure, ", gone")) for measure in gone),
+        varies=_text(table, "varies", "", needed=False),
+        along=_text(table, "along", "", needed=False),
+        face=_text(table, "face", "", needed=False),
+        notes=tuple(_each(table, "notes", _remark)),
+        gone=tuple((measure, _text(gone, measure, ", gone")) for measure in gone),
     )
     for measure in takes:
         if set(_asked(measure)) - {other.name for other in takes}:
@@ -185,6 +211,29 @@ def _work(name: str, table: dict[str, Any]) -> Work:
     if work.varies and work.varies not in [measure.name for measure in takes]:
         raise _WorkError("", f"lets {work.varies} vary, which it does not take")
     return work
+
+
+def _with_usual(name: str, usual: dict[str, Any]) -> Work:
+    """Our own work of that name, with other usual values."""
+    work = starter_works().get(name)
+    if work is None:
+        raise _WorkError(
+            ", usual", f"is of no work of ours; there are {', '.join(starter_works())}"
+        )
+    known = [measure.name for measure in work.takes]
+    for name_of in usual:
+        if name_of not in known:
+            raise _WorkError(f", usual {name_of}", work.takes_no(name_of))
+    takes = []
+    for measure in work.takes:
+        where = f", usual {measure.name}"
+        number = _number(usual, measure.name, "a usual value", where)
+        if number == 0 and not measure.zero:
+            raise _WorkError(where, "cannot be zero")
+        takes.append(
+            measure if number is None else replace(measure, usual=number, usual_formula="")
+        )
+    return replace(work, takes=tuple(takes))
 
 
 def _measure(name: str, where: str, content: object) -> Measure:
@@ -228,32 +277,58 @@ def _number(table: dict[str, Any], column: str, called: str, where: str) -> Frac
 
 
 def _use(table: dict[str, Any], where: str) -> Use:
-    columns = ("pieces", "piece", "along", "lap", "net", "gross")
-    table = _table(table, ("item", "task", *columns), where)
+    table = _table(table, ("item", "task", "counted", *_FORMULAS), where)
     item = _text(table, "item", where).lower()
     task = _text(table, "task", where, needed=False).lower()
-    given = {column for column in columns if column in table}
-    for way, formulas in _WAYS.items():
-        if given == set(way):
-            shown = {column: _text(table, column, where) for column in way}
-            return Use(item, **{**formulas, **shown}, task=task)
-    if given == {"net"}:
-        return Use(item, _text(table, "net", where), _text(table, "net", where), task=task)
+    counted = table.get("counted", False)
+    if not isinstance(counted, bool):
+        raise _WorkError(where, "has a counted that is neither true nor false")
+    given = {column for column in _FORMULAS if column in table}
+    for needed, may, usual in _WAYS:
+        if needed <= given <= needed | may:
+            said = {column: _text(table, column, where) for column in given - {"along"}}
+            formulas = {**usual, **said}
+            formulas.setdefault("gross", formulas["net"])
+            lines = _lines(table["along"], where) if "along" in given else ()
+            return Use(item, **formulas, lines=lines, task=task, counted=counted)
     raise _WorkError(where, "needs either pieces and piece, or along and lap, or net (and gross)")
 
 
-_WAYS: dict[tuple[str, ...], dict[str, str]] = {
-    ("pieces", "piece"): {
-        "net": "pieces * piece / stock",
-        "gross": "pieces / per_stock(stock, piece, kerf)",
-    },
-    ("along", "lap"): {
-        "net": "along / stock",
-        "gross": "(along + laps * lap) / stock",
-    },
-    ("net", "gross"): {},
-}
-"""The formulas that go with each way of using an item."""
+_FORMULAS = ("pieces", "piece", "rows", "among", "along", "lap", "net", "gross")
+_WAYS: tuple[tuple[set[str], set[str], dict[str, str]], ...] = (
+    (
+        {"pieces", "piece"},
+        {"rows", "among", "net"},
+        {"net": "pieces * piece / stock", "gross": "pieces / per_stock(stock, piece, kerf)"},
+    ),
+    (
+        {"along", "lap"},
+        set(),
+        {"net": "along / stock", "gross": "(along + laps * lap) / stock"},
+    ),
+    ({"net"}, {"gross"}, {}),
+)
+"""What each way of using an item must say, may say, and what holds where it does not."""
+
+
+def _lines(along: object, where: str) -> tuple[tuple[str, str], ...]:
+    """One line, or several: [["2", "length"], ["2", "width"]]."""
+    if isinstance(along, str):
+        return (("1", _text({"along": along}, "along", where)),)
+    if not isinstance(along, list) or not along:
+        raise _WorkError(where, _LINES)
+    lines = []
+    for line in along:
+        if not isinstance(line, list) or len(line) != 2:
+            raise _WorkError(where, _LINES)
+        many, long = (_text({"along": part}, "along", where) for part in line)
+        lines.append((many, long))
+    return tuple(lines)
+
+
+_LINES = (
+    'along is one formula, or pairs of how many and how long: [["2", "width"], ["1", "height"]]'
+)
 
 
 def _labor(table: dict[str, Any], where: str) -> Labor:
@@ -262,7 +337,7 @@ def _labor(table: dict[str, Any], where: str) -> Labor:
 
 
 def _figure(table: dict[str, Any], where: str) -> Sought:
-    table = _table(table, ("name", "formula", "unit", "note"), where)
+    table = _table(table, ("name", "formula", "unit", "note", "item"), where)
     unit = _text(table, "unit", where, needed=False)
     if not is_unit(unit):
         raise _WorkError(where, f"has the unit {unit!r}, which is none of {', '.join(UNITS)}")
@@ -271,7 +346,13 @@ def _figure(table: dict[str, Any], where: str) -> Sought:
         _text(table, "formula", where),
         unit,
         _text(table, "note", where, needed=False),
+        _text(table, "item", where, needed=False).lower(),
     )
+
+
+def _remark(table: dict[str, Any], where: str) -> Remark:
+    table = _table(table, ("when", "say"), where)
+    return Remark(_text(table, "when", where), _text(table, "say", where))
 
 
 def _each(

@@ -94,6 +94,16 @@ def test_the_walk_may_go_the_other_way() -> None:
     assert house.at_hand == "left"
 
 
+def test_what_holds_of_every_run_is_said_once() -> None:
+    text = HEAD + "every,drip_edge=1\nevery,Items=fascia: Fascia 1x8\nside,front,42 ft\n"
+
+    house, problems = read_house(text)
+
+    assert problems == ()
+    assert house.every == (("drip_edge", "1"), ("items", "fascia: Fascia 1x8"))
+    assert read_house(written(house)) == (house, ())
+
+
 def test_a_body_that_begins_at_a_wall_ends_somewhere() -> None:
     assert "never ends" in problem_of("body,porch,,,,end", "side,left,6 ft", "side,front,8 ft")
 
@@ -130,6 +140,7 @@ def test_corners_that_are_not_square_are_refused_with_what_to_do_instead(corner:
         ("window,,3 ft,4 ft,,,,,,,2 1/2", "count: 2 1/2 is no count"),
         ("interrupted,porch,9 ft", "says no at"),
         ("ceiling,porch,8 ft,6 ft,,,,,,,,,,5", "a ceiling has 4 edges, not 5"),
+        ("every,drip edge", "is written with a measure and what it is"),
         ("walk,around", "on which hand the house was"),
         ("body,porch,,,,outside", "before a body stands nothing"),
     ],
@@ -151,6 +162,14 @@ def test_a_body_with_a_side_that_cannot_be_read_is_left_out_whole() -> None:
 
     assert [body.name for body in house.bodies] == ["porch"]
     assert len(problems) == 1
+
+
+def test_more_sides_than_any_house_has_are_refused() -> None:
+    house, problems = read_house(HEAD + "side,front,42 ft\n" * 202)
+
+    assert house.bodies == ()
+    assert len(problems) == 2
+    assert "one more than the 200 sides" in problems[0].why
 
 
 def test_whoever_is_sure_has_it_as_it_stands() -> None:

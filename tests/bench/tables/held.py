@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import io
+import sys
 from collections.abc import Callable
+from contextlib import redirect_stderr, redirect_stdout, suppress
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
 
 from joblog.catalog.read_csv import read_catalog
+from joblog.cli import main
 from joblog.cutting.read_pieces import read_pieces
+from joblog.house.read_table import read_house
 from joblog.model import Amount, Problem
 from joblog.plan import read_csv
 from joblog.quantity import convert
@@ -100,24 +105,79 @@ def history(file: Path) -> Held:
     return rows, problems
 
 
+def house(file: Path) -> Held:
+    found, problems = read_house(file)
+    rows: list[Row] = []
+    for body in found.bodies:
+        rows.append(_row(what="body", name=body.name))
+        for side in body.sides:
+            rows.append(
+                _row(
+                    what="side", name=side.name, length=side.length, height=side.height,
+                    top=side.top, corner=side.corner, depth=side.depth, pitch=side.pitch,
+                )
+            )  # fmt: skip
+            rows += [
+                _row(
+                    what=one.kind, name=one.name, length=one.width, height=one.height,
+                    count=one.count if one.count > 1 else None,
+                )
+                for one in side.openings
+            ]  # fmt: skip
+    return rows, problems
+
+
 HELD: dict[str, Callable[[Path], Held]] = {
     "plan": plan,
     "catalog": catalog,
     "runs": runs,
     "pieces": pieces,
     "history": history,
+    "house": house,
 }
 
 
+COMMANDS = {
+    "plan": ("plan",),
+    "catalog": ("catalog",),
+    "runs": ("takeoff",),
+    "pieces": ("cuts", "--effort", "0", "--from"),
+    "history": ("rates", "--add"),
+}
+
+
+def by_command(kind: str, file: Path, book: Path) -> tuple[int, str]:
+    """The exit status of the command that takes such a table in, and what a person reads."""
+    said = io.StringIO()
+    with redirect_stdout(said), redirect_stderr(said):
+        try:
+            sys.argv = ["joblog", *COMMANDS[kind], str(file), "--book", str(book)]
+            main()
+        except SystemExit as ended:
+            status = ended.code if isinstance(ended.code, int) else 1
+    return status, said.getvalue()
+
+
+def a_book(folder: Path) -> Path:
+    """A book with a job in it, for the commands that want one."""
+    sys.argv = ["joblog", "new", "Trial", "--zone", "UTC", "--book", str(folder / "book")]
+    with redirect_stdout(io.StringIO()), redirect_stderr(io.StringIO()), suppress(SystemExit):
+        main()
+    return folder / "book"
+
+
 def comparable(kind: str, rows: list[Row]) -> list[tuple[tuple[str, object], ...]]:
-    """Rows that may be compared: in no order, what a table may leave out filled in, words in lower
-    case, a row of the history parted into its item and its task, and once where twice is once."""
+    """Rows that may be compared: in no order but those of a house, words in lower case, with what a
+    table may leave out, a row of the history parted into its item and its task, and once where
+    twice is once."""
     parts = [
         tuple(sorted((column, _small(value)) for column, value in part.items()))
         for row in rows
         if row
         for part in _parts(kind, row)
     ]
+    if kind == "house":
+        return parts
     return sorted(set(parts) if kind in ONCE else parts, key=repr)
 
 
@@ -145,7 +205,14 @@ def _parts(kind: str, row: Row) -> list[Row]:
                 {c: v for c, v in row.items() if c in (*both, "task", "quantity", "man-hours")}
             )
         return found
+    if kind == "house":
+        usual = USUAL.get(str(row.get("what")), {})
+        kept = {c: v for c, v in row.items() if (c, v) != ("count", 1)}
+        return [{**usual, **kept}]
     return [row]
+
+
+USUAL: dict[str, Row] = {"side": {"top": "eave", "corner": "outside"}, "body": {"name": "main"}}
 
 
 def _small(value: object) -> object:

@@ -1,4 +1,4 @@
-"""The five kinds of tables: their columns, and rows of which it is known what they mean."""
+"""The kinds of tables: their columns, and rows of which it is known what they mean."""
 
 from __future__ import annotations
 
@@ -17,7 +17,8 @@ Row = dict[str, Value]
 class Kind:
     name: str
     columns: Mapping[str, str]
-    """What is in each: word, list, number, money, whole, inches, feet, pitch, day, worded."""
+    """What is in each: word, list, number, money, whole, inches, feet, tape (a length that always
+    says its unit), pitch, day, worded."""
     required: tuple[str, ...]
     rows: Callable[[Random], list[Row]]
 
@@ -33,6 +34,10 @@ def amount(random: Random, high: int = 60) -> Fraction:
 
 def price(random: Random) -> Fraction:
     return Fraction(random.randint(50, random.choice((5_000, 250_000))), 100)
+
+
+def pay(random: Random) -> Fraction:
+    return Fraction(random.randint(1200, 9000), 100)
 
 
 NAMES = ("zorp", "quill", "vank", "brindle", "moxit", "tarn", "ploover", "snabe")
@@ -71,7 +76,7 @@ def plan(random: Random) -> list[Row]:
                 row["offcut"] = Fraction(1, 4)
         elif kind == "task":
             row["quantity"] = amount(random, 60)
-            some(random, row, cost=price(random), unit="hour")
+            some(random, row, cost=pay(random), unit="hour")
             some(random, row, 0.4, amount=(amount(random, 900), "ft"))
         rows.append(row)
     return rows
@@ -84,7 +89,7 @@ def catalog(random: Random) -> list[Row]:
         if random.random() < 0.25:
             row: Row = {"line": "task", "name": named(random, used), "unit": "ft"}
             row["per hour"] = amount(random, 40)
-            some(random, row, cost=price(random))
+            some(random, row, cost=pay(random))
         else:
             row = {"line": "item", "name": named(random, used)}
             row["unit"] = random.choice(("stick", "sheet"))
@@ -149,6 +154,26 @@ def history(random: Random) -> list[Row]:
     return rows
 
 
+def house(random: Random) -> list[Row]:
+    """A rectangle with a window or a door in some of its walls."""
+    long, wide = (Fraction(12 * random.randint(10, 60)) for _ in range(2))
+    gabled = random.random() < 0.5
+    rows: list[Row] = [{"what": "body", "name": "main"}]
+    for number, name in enumerate(("front", "left", "back", "right")):
+        row: Row = {"what": "side", "name": name, "length": wide if number % 2 else long}
+        row |= {"height": Fraction(96), "corner": "outside", "depth": sixteenths(random, 8, 30)}
+        row["top"] = "gable" if number % 2 and gabled else "eave"
+        if row["top"] == "gable":
+            row["pitch"] = Fraction(random.randint(6, 24), 2)
+        rows.append(row)
+        if random.random() < 0.4:
+            kind = random.choice(("window", "door"))
+            size: Row = {"length": Fraction(36), "height": Fraction(random.choice((36, 48, 80)))}
+            rows.append({"what": kind, "name": f"{kind} {number}", **size})
+            some(random, rows[-1], 0.4, count=Fraction(2))
+    return rows
+
+
 def a_day(random: Random) -> date:
     return date(2024, 1, 1) + timedelta(days=random.randint(0, 800))
 
@@ -198,6 +223,15 @@ KINDS = (
         },
         ("job", "date", "item", "work", "gone"),
         history,
+    ),
+    Kind(
+        "house",
+        {
+            "what": "word", "name": "word", "length": "tape", "height": "tape", "top": "word",
+            "corner": "word", "depth": "inches", "pitch": "pitch", "count": "whole",
+        },
+        ("what",),
+        house,
     ),
 )  # fmt: skip
 BY_NAME = {kind.name: kind for kind in KINDS}

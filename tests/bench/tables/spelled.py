@@ -30,6 +30,8 @@ def usual(sort: str, value: Value, decimal: str, random: Random) -> str:
         many, unit = value  # type: ignore[misc]
         return f"{decimals(many, decimal) or fraction(many)} {unit}"
     assert isinstance(value, Fraction)
+    if sort == "tape":
+        return feet_and_inches(value)
     if sort == "money":
         cents = f"{value.numerator * 100 // value.denominator:03d}"
         return f"{cents[:-2]}{decimal}{cents[-2:]}"
@@ -86,6 +88,8 @@ def otherwise(sort: str, value: Value, decimal: str, random: Random) -> tuple[st
             found.append(("nought behind", f"{shown}0"))
         return random.choice(found or [("as it is", usual(sort, value, decimal, random))])
     long = feet_and_inches(value)
+    if sort == "tape":
+        found.clear()
     found += [
         ("feet and inches", long),
         ("primes", long.replace("'", "′").replace('"', "″")),
@@ -126,6 +130,7 @@ def slip(sort: str, value: Value, decimal: str, random: Random) -> Slip:
         )
     assert isinstance(value, Fraction)
     shown = usual(sort, value, decimal, random)
+    sort = "feet" if sort == "tape" else sort
     bare = value / 12 if sort == "feet" else value
     plain = decimals(bare, decimal) or fraction(bare)
     whole = int(bare) or 3

@@ -20,6 +20,8 @@ def read(found: bytes, kind: Kind) -> list[Row]:
         grid, separator = _of_workbook(found), None
     else:
         text = _text(found)
+        if hint := re.match(r"sep=([,;\t])(?:\r\n|\r|\n)", text):
+            text = text[hint.end() :]
         separator = _separator(text, kind)
         grid = _cells(text, separator)
     while grid and not any(cell.strip() for cell in grid[0]):
@@ -29,13 +31,17 @@ def read(found: bytes, kind: Kind) -> list[Row]:
     columns = [_column(cell) for cell in grid[0]]
     _check(columns, grid[1:], kind)
     rows = [
-        {c: cell.strip() for c, cell in zip(columns, cells, strict=False) if c and cell.strip()}
+        {c: _bare(cell) for c, cell in zip(columns, cells, strict=False) if c and cell.strip()}
         for cells in grid[1:]
     ]
     if not any(rows):
         raise RefusedError("no row in it")
     decimal = _decimal(rows, kind, separator)
     return [_meaning(row, kind, decimal) for row in rows if row]
+
+
+def _bare(cell: str) -> str:
+    return cell if isinstance(cell, _Typed) else cell.strip()
 
 
 def _text(found: bytes) -> str:
@@ -60,18 +66,26 @@ def _text(found: bytes) -> str:
 
 def _separator(text: str, kind: Kind) -> str:
     first = next((line for line in re.split(r"\r\n|\r|\n", text) if line.strip(' ,;\t"')), "")
+    named = {
+        sign: set(map(_column, _cells(first, sign)[0])) for sign in ",;\t" if _may(first, sign)
+    }
     fits = {
-        sign: sum(_column(cell) in kind.columns for cell in cells)
-        for sign in ",;\t"
-        if (cells := _cells(first, sign)[0])
-        and set(kind.required) <= {_column(cell) for cell in cells}
+        sign: len(columns & set(kind.columns))
+        for sign, columns in named.items()
+        if set(kind.required) <= columns
     }
     most = [sign for sign, count in fits.items() if count == max(fits.values())]
-    if len(most) != 1 and not (
-        most and len(kind.required) == 1 and len(_cells(first, ",")[0]) == 1
-    ):
+    if not most or (len(most) > 1 and len(named[most[0]]) > 1):
         raise RefusedError("no header, or one of another table")
     return most[0]
+
+
+def _may(first: str, sign: str) -> bool:
+    """Whether a row can be parted by it: no quote closes before anything else."""
+    try:
+        return bool(_cells(first, sign))
+    except RefusedError:
+        return False
 
 
 def _cells(text: str, separator: str) -> list[list[str]]:
@@ -128,7 +142,11 @@ def _shown(value: object) -> str:
         return value.date().isoformat()
     if isinstance(value, str) and value.startswith("="):
         raise RefusedError("a formula without its value")
-    return "" if value is None else str(value)
+    return "" if value is None else _Typed(value) if isinstance(value, float) else str(value)
+
+
+class _Typed(str):
+    """A number as a workbook keeps it, of which no sign is in doubt."""
 
 
 ALIKE = {"qty": "quantity", "colour": "color", "net": "work", "consumed": "gone",
@@ -170,6 +188,7 @@ def _decimal(rows: list[dict[str, str]], kind: Kind, separator: str | None) -> s
         for row in rows
         for column, cell in row.items()
         if kind.columns.get(column) not in ("word", "list", "day", None)
+        and not isinstance(cell, _Typed)
     ]
     signs = grammar.told(cells)
     if len(signs) == 2:
@@ -187,6 +206,7 @@ READERS = {
     "whole": grammar.whole,
     "inches": grammar.inches,
     "feet": lambda text, decimal: grammar.inches(text, decimal, 12),
+    "tape": lambda text, decimal: grammar.inches(text, decimal, 12),
     "pitch": grammar.pitch,
     "day": grammar.day,
 }
@@ -201,6 +221,7 @@ def _meaning(row: dict[str, str], kind: Kind, decimal: str) -> Row:
 
 
 def _value(sort: str, cell: str, decimal: str) -> Value:
+    decimal = "." if isinstance(cell, _Typed) else decimal
     if cell.startswith("'") and cell[1:2] in ("=", "+", "-", "@"):
         cell = cell[1:]
     if sort == "word":

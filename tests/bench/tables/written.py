@@ -36,6 +36,8 @@ class Table:
     """Whether what was meant no longer stands there: only the strict reader counts."""
     done: list[str] = field(default_factory=list)
     """What was done to it, in words."""
+    slips: set[tuple[int, int]] = field(default_factory=set)
+    """Where there is one already."""
     raw: Callable[[bytes], bytes] | None = None
 
     @property
@@ -64,11 +66,10 @@ class Table:
         sheet = book.active
         sheet.append(self.header)
         for cells, row in zip(self.grid, self._meanings(), strict=True):
+            beyond = [""] * (len(cells) - len(self._columns))
+            columns = [*self._columns, *beyond]
             sheet.append(
-                [
-                    _typed(cell, row.get(column))
-                    for cell, column in zip(cells, self._columns, strict=False)
-                ]
+                [_typed(c, row.get(name)) for c, name in zip(cells, columns, strict=False)]
             )
         out = io.BytesIO()
         book.save(out)
@@ -106,14 +107,16 @@ def table_of(kind: Kind, random: Random) -> Table:
 
 def spoilt(table: Table, random: Random) -> Table:
     """The table with up to three things done to it."""
-    done: list[Doing] = []
+    chosen: list[Doing] = []
     for _ in range(random.choice((0, 1, 1, 1, 2, 2, 3))):
         doing = random.choice(DOINGS)
-        if not (doing in OF_TEXT and table.workbook) and not (
-            doing in OF_WORKBOOKS and set(done) & OF_TEXT
+        if not (doing in OF_TEXT and set(chosen) & OF_WORKBOOKS) and not (
+            doing in OF_WORKBOOKS and set(chosen) & OF_TEXT
         ):
-            done.append(doing)
-            doing(table, random)
+            chosen.append(doing)
+    # Spelling before slips, so that no slip is written over.
+    for doing in sorted(chosen, key=lambda doing: FIRST.get(doing, len(FIRST))):
+        doing(table, random)
     return table
 
 
@@ -181,8 +184,10 @@ def spell(table: Table, random: Random) -> None:
 
 
 def err(table: Table, random: Random) -> None:
-    if place := a_place(table, random, numbers=True):
+    place = a_place(table, random, numbers=True)
+    if place and place not in table.slips:
         y, x = place
+        table.slips.add(place)
         column = table.columns[x]
         name, text, meant = slip(
             table.kind.columns[column], table.rows[y][column], table.decimal, random
@@ -326,7 +331,7 @@ def lines_blank(table: Table, random: Random) -> None:
 
 
 def row_twice(table: Table, random: Random) -> None:
-    if len(table.grid) == len(table.rows):
+    if len(table.grid) == len(table.rows) and table.kind.name != "house":
         y = random.randrange(len(table.grid))
         table.grid.append(list(table.grid[y]))
         table.rows.append(dict(table.rows[y]))
@@ -334,14 +339,15 @@ def row_twice(table: Table, random: Random) -> None:
 
 
 def line_before(table: Table, random: Random) -> None:
-    table.before = random.choice(("\n", "Materials for the porch\n", "# list\n", "\n\n"))
-    table.done.append(f"{table.before!r} before the header")
-    if table.before.strip():
+    line = random.choice(("\n", "Materials for the porch\n", "# list\n", "\n\n"))
+    table.before += line
+    table.done.append(f"{line!r} before the header")
+    if line.strip():
         table.meant = False
 
 
 def sep_line(table: Table, random: Random) -> None:
-    table.before = f"sep={table.separator}\n"
+    table.before = f"sep={table.separator}\n{table.before}"
     table.done.append("a line with the separator first")
 
 
@@ -432,4 +438,5 @@ OF_TEXT = {
     separate, pipe, encode, line_before, sep_line, total_behind, quote_all, ends, line_end_inside,
     damage,
 }  # fmt: skip
+FIRST = {comma_decimals: 0, spell: 1, err: 2, apostrophe: 3, formula: 4, line_end_inside: 5}
 OF_WORKBOOKS = {workbook, formula}
