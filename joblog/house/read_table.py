@@ -32,7 +32,17 @@ from joblog.model import (
 )
 from joblog.quantity import feet_and_inches, fraction_of, tape
 from joblog.reason import check
-from joblog.sheet import AS_IT_IS, Columns, Reading, Row, Sheet, columns_in, each_row, read_sheet
+from joblog.sheet import (
+    AS_IT_IS,
+    Columns,
+    Reading,
+    Row,
+    Sheet,
+    columns_in,
+    each_row,
+    read_sheet,
+    refused,
+)
 
 COLUMNS = (
     "what", "name", "length", "height", "height_end", "top", "corner", "depth", "pitch", "at",
@@ -74,7 +84,10 @@ def house_in(sheet: Sheet) -> tuple[House, tuple[Problem, ...]]:
 
     problems = each_row(sheet, read)
     problems = (*problems, *draft.unended())
-    return draft.house(), problems
+    house = draft.house()
+    if not refused(problems) and not (house.bodies or house.ceilings or house.attic):
+        problems = (*problems, Problem(sheet.name, "has no side, no ceiling and no attic"))
+    return house, problems
 
 
 def is_house_table(source: str | Path, reading: Reading = AS_IT_IS) -> bool:
