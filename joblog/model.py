@@ -50,6 +50,14 @@ class Item:
     """Inches; a shorter remainder is not worth keeping."""
     unit_cost: Decimal | None = None
     """Of one of its unit, not of a pack."""
+    length_costs: tuple[tuple[Fraction, Decimal], ...] = ()
+    """(inches, what one of that length costs) of other lengths; none where nobody said."""
+    supplier: str = ""
+    """Where it is bought; "" where nobody said."""
+    least_order: Decimal | None = None
+    """The least that its supplier takes an order for, in money before tax."""
+    tax: Fraction | None = None
+    """Sales tax as a share of its price; None where nobody said."""
     priced: date | None = None
     """The day that it cost so: when a person set it, or when it was paid; None where nobody knows,
     or there is no price."""
@@ -248,6 +256,8 @@ class CutPlan:
     """How many different ways of cutting a stick there are."""
     patterns_proved: bool = False
     """No plan that spends as little has fewer patterns, nor as few and longer offcuts."""
+    stopped: str = ""
+    """What ended the search, such as "after 10 seconds"; empty where nothing was left to try."""
     settings: int = 0
     """How often the saw's fence is set."""
     at_once: int = 1
@@ -470,6 +480,20 @@ class TakeOff:
 
 
 @dataclass(frozen=True, slots=True)
+class OrderedLength:
+    """So much of an item in one of the lengths that it comes in."""
+
+    length: Fraction
+    """Inches."""
+    packs: int
+    pieces: Fraction
+    """Sticks in all of the packs."""
+    each: Decimal | None
+    """What one stick costs."""
+    cost: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
 class OrderLine:
     """What to buy of one item, in its own unit.
 
@@ -506,6 +530,20 @@ class OrderLine:
     """What was asked for on open jobs beyond the rest."""
     why: tuple[str, ...] = ()
     """Why it stands in the order, in words: the runs or the plan, what was asked for on a job."""
+    chance_any: float | None = None
+    """The chance that anything is missing of all lines that were chosen together; the same on each
+    of them, None on every other line."""
+    supplier: str = ""
+    """Where it is bought; "" where nobody said."""
+    least_order: Decimal | None = None
+    """The least that its supplier takes an order for, in money before tax."""
+    tax: Fraction | None = None
+    """Sales tax as a share of its cost, which is before tax; None where nobody said."""
+    lengths: tuple[OrderedLength, ...] = ()
+    """What is bought in which length, where the item is sold in several at their own prices;
+    `bought` is then what they come to in the item's own unit, and `packs` all their packs."""
+    cutoffs: tuple[StockLength, ...] = ()
+    """Cutoffs on hand that the cut list of the item takes; what they save is in `on_hand`."""
 
 
 # --- what was heard ---------------------------------------------------------------------------

@@ -28,7 +28,8 @@ from joblog.sheet import AS_IT_IS, Columns, Reading, Row, each_row, read_sheet
 COLUMNS = (
     "line", "name", "unit", "said", "also", "variant of", "size", "profile", "color", "length",
     "other lengths", "sold by", "covers", "kerf", "least offcut", "cost", "priced", "per pound",
-    "open area", "counted", "per hour", "crew",
+    "open area", "counted", "length costs", "supplier", "least order", "sales tax", "per hour",
+    "crew",
 )  # fmt: skip
 
 OF_A_CATALOG = Columns(
@@ -42,12 +43,16 @@ OF_A_CATALOG = Columns(
         "pack": "sold by", "coverage": "covers", "stock length": "length", "uom": "unit",
         "day": "priced", "date": "priced", "people": "crew", "offcut": "least offcut",
     },
-    words=("line", "name", "unit", "said", "variant of", "size", "profile", "color", "counted"),
+    words=("line", "name", "unit", "said", "variant of", "size", "profile", "color", "counted",
+           "supplier"),
     days=("priced",),
 )  # fmt: skip
 
 LONGEST = Fraction(60 * 12)
 """Inches; no stick is longer. A number beyond it was meant in another unit."""
+
+HIGHEST_TAX = Fraction(30, 100)
+"""More is a slip of the pen."""
 
 MOST = 1_000_000
 """Of a price, a pack and the like; more is a slip of the pen."""
@@ -164,6 +169,10 @@ def _item_cells(item: Item) -> dict[str, str]:
         "per pound": tape(item.per_pound) if item.per_pound else "",
         "open area": tape(item.open_area) if item.open_area else "",
         "counted": "yes" if item.counted else "",
+        "length costs": "; ".join(f"{_length(one)} = {cost:f}" for one, cost in item.length_costs),
+        "supplier": item.supplier,
+        "least order": _shown(item.least_order),
+        "sales tax": "" if item.tax is None else f"{tape(item.tax * 100)}%",
     }
 
 
@@ -227,6 +236,7 @@ _NOT_FOR = {
     "task": (
         "also", "variant of", "size", "profile", "color", "length", "other lengths", "sold by",
         "covers", "kerf", "least offcut", "priced", "per pound", "open area", "counted",
+        "length costs", "supplier", "least order", "sales tax",
     ),
 }  # fmt: skip
 
@@ -249,6 +259,12 @@ def _item(cells: Mapping[str, str], how: _How) -> Item:
     others = tuple(filter(None, (_stock_length(part, how) for part in parts)))
     if others and length is None:
         raise ValueError("has other lengths, but no length")
+    by_length = tuple(_length_cost(part, how) for part in _parts(cells.get("length costs", "")))
+    if by_length and (length is None or not cells.get("cost")):
+        raise ValueError("has length costs, but no length or no cost of it")
+    if length in dict(by_length):
+        raise ValueError(f"costs what cost says in its length, {_length(length)}; name others")
+    others = (*others, *dict(by_length))
     return Item(
         name=_name(cells),
         unit=unit,
@@ -266,6 +282,10 @@ def _item(cells: Mapping[str, str], how: _How) -> Item:
         per_pound=per_pound,
         open_area=_number(cells, "open area", how),
         counted=_yes(cells, "counted"),
+        length_costs=tuple(dict(by_length).items()),
+        supplier=" ".join(cells.get("supplier", "").split()),
+        least_order=_cost({"cost": cells.get("least order", "")}, "price", how),
+        tax=_tax(cells.get("sales tax", ""), how),
         variant_of=variant_of,
         size=size_of(cells.get("size", "")),
         profile=_words(cells.get("profile", "")),
@@ -322,6 +342,25 @@ def _pack_of(text: str, how: _How) -> tuple[Fraction, str]:
         return Fraction(1), ""
     called, _, count = text.rpartition(" of ")
     return _positive(count, "sold by", how), " ".join(called.lower().split()) or "pack"
+
+
+def _length_cost(text: str, how: _How) -> tuple[Fraction, Decimal]:
+    """What one of another length costs: "16 ft = 24.10"."""
+    length, equals, cost = text.partition("=")
+    inches = _stock_length(length.strip(), how)
+    money = _cost({"cost": cost.strip()}, "price", how)
+    if not equals or inches is None or not money:
+        raise ValueError(f"length costs is {text!r}; write it like 16 ft = 24.10")
+    return inches, money
+
+
+def _tax(text: str, how: _How) -> Fraction | None:
+    if not text:
+        return None
+    share = fraction_of(text.removesuffix("%"), decimal=how.decimal) / 100
+    if not 0 <= share <= HIGHEST_TAX:
+        raise ValueError(f"sales tax is {text}; it must be from 0 to {tape(HIGHEST_TAX * 100)}%")
+    return share
 
 
 def _covers(text: str, how: _How) -> Amount | None:

@@ -208,10 +208,17 @@ def _show(taken: TakenOff, pieces: bool, as_json: bool, as_csv: bool) -> None:
 )
 @click.option("--on-hand", "on_hand", multiple=True, help='Like "soffit panel=3"; may be repeated.')
 @click.option(
-    "--risk", help="With --learned: the chance of running short of an item. 10% unless said."
+    "--cutoff",
+    "cutoffs",
+    multiple=True,
+    help='A cutoff on hand by its length, like "F channel=63.5 x 2"; may be repeated.',
+)
+@click.option("--tax", help="Sales tax on what has none in the catalog, like 8.25%.")
+@click.option(
+    "--risk", help="With --learned: the chance that anything at all is missing. 10% unless said."
 )
 @click.option(
-    "--trip", help="Instead of --risk: what a second trip costs, for all that an item lacks."
+    "--trip", help="Instead of --risk: what a second trip costs, for all that is missing."
 )
 @click.option("--missing", help="Instead of --trip: what each pack missing costs.")
 @click.option("--left-over", help="With --trip or --missing: what each pack left over costs.")
@@ -224,6 +231,8 @@ def _show(taken: TakenOff, pieces: bool, as_json: bool, as_csv: bool) -> None:
 def order(
     allowances: Sequence[str],
     on_hand: Sequence[str],
+    cutoffs: Sequence[str],
+    tax: str | None,
     risk: str | None,
     trip: str | None,
     missing: str | None,
@@ -243,6 +252,7 @@ def order(
     \b
     joblog order runs.csv --allowance 7%
     joblog order runs.csv --learned --risk 5%
+    joblog order runs.csv --cutoff "F channel=63.5 x 2" --tax 8.25%
     joblog order runs.csv --learned --trip 60 --left-over 8
     """
     from joblog.report.planned import order_sheet, order_table
@@ -256,6 +266,8 @@ def order(
         learning,
         allowances=allowances,
         on_hand=on_hand,
+        cutoffs=cutoffs,
+        tax=tax,
         risk=risk,
         trip=trip,
         missing=missing,

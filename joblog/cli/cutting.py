@@ -56,8 +56,12 @@ if TYPE_CHECKING:
 @click.option(
     "--effort",
     type=click.FloatRange(0, 200),
-    default=1.0,
     help="How much to search: 3 is three times the usual. Same list and effort, same plan.",
+)
+@click.option(
+    "--seconds",
+    type=click.FloatRange(0, 86_400, min_open=True),
+    help="How long to search, for all items together; the plan may differ from machine to machine.",
 )
 @click.option("--html", type=FILE, help="Write a page for phone or printer.")
 @table_options

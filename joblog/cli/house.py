@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from joblog.cli.options import FILE, csv_option, job_options, json_option
-from joblog.cli.printing import complain, print_table, report_problems, say_which
+from joblog.cli.printing import complain, print_table, report_problems, say_which, width, write_file
 from joblog.cli.tables import settled, table_options
 
 if TYPE_CHECKING:
@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     "--measured", is_flag=True, help="Take it from the walk around the house that was told aloud."
 )
 @table_options
+@click.option("--sides", is_flag=True, help="Each side as it is seen from outside, too.")
+@click.option("--svg", type=FILE, metavar="FILE", help="Draw all of it into this file.")
 @job_options
 @json_option
 @csv_option
@@ -29,6 +31,8 @@ def house(
     file: Path | None,
     measured: bool,
     reading: Reading,
+    sides: bool,
+    svg: Path | None,
     place: Place,
     job: str | None,
     as_json: bool,
@@ -53,6 +57,9 @@ def house(
     top is eave, gable or open; corner, behind the side, is outside, inside, straight or end.
     joblog takeoff --house, joblog order --house and joblog bid --house go on from there.
     """
+    from joblog.papers.house import house_paper
+    from joblog.papers.html import as_svg
+    from joblog.report.drawn import as_text
     from joblog.report.house import house_list, house_table
     from joblog.service import desk_at
     from joblog.service.house import house_of, take_in_house, take_in_told_house
@@ -74,7 +81,13 @@ def house(
         elif file or measured:
             complain(f"{desk.job.name}: the house is as it was")
         table = house_table(found.house) if as_csv else house_list(found.house)
+        if not (as_json or as_csv):
+            click.echo(as_text(found.house, width(), elevations=sides))
+            click.echo()
         print_table(table, found.house, as_json, as_csv)
+        if svg is not None:
+            write_file(svg, as_svg(house_paper(desk.job, found.house)))
+            complain(f"{svg}: written")
         for note in found.notes:
             complain(note)
         return report_problems(found.problems)

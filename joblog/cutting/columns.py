@@ -12,10 +12,11 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 
 from joblog.cutting.effort import Effort
 from joblog.cutting.highs import Column, Relaxation, Row
-from joblog.cutting.knapsack import Counts, Knapsack, Room
+from joblog.cutting.knapsack import Counts, Knapsack, OutOfTimeError, Room
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +61,8 @@ class Relaxed:
     dual_values: tuple[int, ...]
     """Of the lengths, in whole units; see `per_cost`."""
     bound: Fraction
-    knapsack: Knapsack
+    knapsack: Knapsack | None
+    """None where there was no time for one."""
     per_cost: Fraction
     """How many units of the dual values are worth one unit of cost."""
     worth: tuple[Fraction, ...]
@@ -70,8 +72,10 @@ class Relaxed:
 def generate_columns(
     problem: PackingProblem,
     known: Iterable[Iterable[Pattern]],
+    refuted_above: int | None = None,
     rounds: int = 1000,
 ) -> Relaxed:
+    """The relaxation. Ends early once its bound is above `refuted_above`."""
     weights, demands, bins = problem.weights, problem.demands, problem.bins
     scarce = [at for at, bin in enumerate(bins) if bin.limit is not None]
     master = Relaxation(
@@ -90,28 +94,45 @@ def generate_columns(
         for pattern in group:
             add(pattern)
     scale = problem.scale()
-    room = Room(weights, demands, max(bin.capacity for bin in bins))
-    best: Relaxed | None = None
+    best = _by_length(problem)
+    try:
+        room = Room(weights, demands, max(bin.capacity for bin in bins), problem.effort)
+    except OutOfTimeError:
+        return best
+    values: Sequence[float] = ()
+    starts = [len(weights) * part // _AT_ONCE for part in range(_AT_ONCE)]
     for _ in range(rounds):
         values, duals = master.solve()
         dual_values = [max(0, int(dual * scale)) for dual in duals[: len(weights)]]
         limit_duals = [max(0, int(-dual * scale)) for dual in duals[len(weights) :]]
         limit_dual = dict(zip(scarce, limit_duals, strict=True))
-        knapsack = Knapsack(room, dual_values, problem.effort)
+        try:
+            knapsack = Knapsack(room, dual_values, problem.effort)
+        except OutOfTimeError:
+            break
         relaxed = _dual_bound(problem, tuple(patterns), values, dual_values, knapsack)
         # The bound may fall between rounds; any of them is valid, the highest is kept.
-        if best is None or relaxed.bound >= best.bound:
+        if best.knapsack is None or relaxed.bound >= best.bound:
             best = relaxed
+        if refuted_above is not None and best.bound > refuted_above:
+            break
         count = len(patterns)
         for at, bin in enumerate(bins):
-            worth = knapsack.best(bin.capacity)
-            if worth > bin.cost * scale + limit_dual.get(at, 0) + scale // 10**6:
-                add((at, knapsack.pattern(bin.capacity)))
+            if bin.limit == 0:
+                continue
+            enough = bin.cost * scale + limit_dual.get(at, 0) + scale // 10**6
+            # Beside the best filling some of shorter lengths alone, so that there are fewer rounds.
+            for start in starts:
+                if knapsack.best(bin.capacity, start) > enough:
+                    add((at, knapsack.pattern(bin.capacity, start)))
         if len(patterns) == count or problem.effort.spent:
             break
-    assert best is not None
     # Patterns of a last round that was cut short have no value yet.
     return replace(best, patterns=tuple(patterns)[: len(values)], values=tuple(values))
+
+
+_AT_ONCE = 8
+"""Columns at most that are added for one bin in one round."""
 
 
 def _dual_bound(
@@ -128,6 +149,59 @@ def _dual_bound(
     off the bound.
     """
     filled = [knapsack.best(bin.capacity) for bin in problem.bins]
+    return _bounded(problem, patterns, values, dual_values, filled, knapsack)
+
+
+def _by_length(problem: PackingProblem) -> Relaxed:
+    """The bound that every piece's weight gives as its dual value: no stick holds more."""
+    filled = [bin.capacity for bin in problem.bins]
+    return _bounded(problem, (), (), problem.weights, filled, None)
+
+
+def bound_by_functions(problem: PackingProblem) -> Fraction:
+    """The best lower bound of some dual feasible functions: at once, where columns take long.
+
+    Each makes of a size another whole number so that pieces that fit into a stick still fit: none
+    is less for a larger size, and what it makes of two is no more than of their sum (Fekete and
+    Schepers 2001; the first are the bound of Martello and Toth 1990).
+    """
+    longest = max(bin.capacity for bin in problem.bins)
+    halves = sorted({weight for weight in problem.weights if 2 * weight <= longest})
+    steps = halves[:: 1 + len(halves) // _FUNCTIONS]
+    best = _by_length(problem).bound
+    for change in (
+        *(partial(_without_short, longest, least) for least in steps),
+        *(partial(_in_parts, longest, parts) for parts in range(1, _FUNCTIONS)),
+    ):
+        weights = list(map(change, problem.weights))
+        filled = [change(bin.capacity) for bin in problem.bins]
+        best = max(best, _bounded(problem, (), (), weights, filled, None).bound)
+    return best
+
+
+_FUNCTIONS = 30
+
+
+def _without_short(longest: int, least: int, size: int) -> int:
+    """Pieces below `least` count for nothing, those that leave no room for them for all of it."""
+    return longest if size > longest - least else size if size >= least else 0
+
+
+def _in_parts(longest: int, parts: int, size: int) -> int:
+    """Sizes rounded down to a part, of which the longest stick has one more than `parts`."""
+    whole, rest = divmod((parts + 1) * size, longest)
+    return whole * longest if rest else parts * size
+
+
+def _bounded(
+    problem: PackingProblem,
+    patterns: tuple[Pattern, ...],
+    values: Sequence[float],
+    dual_values: Sequence[int],
+    filled: Sequence[int],
+    knapsack: Knapsack | None,
+) -> Relaxed:
+    """By what a stick of each bin can be filled to at most."""
     per_cost = max(
         (
             Fraction(value, bin.cost)

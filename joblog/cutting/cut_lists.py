@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from time import monotonic
 
 from joblog.cutting.cuts import KERF, USEFUL, plan_cuts
 from joblog.cutting.recut import begun as stick_begun
@@ -29,7 +30,8 @@ def cut_lists(
     lap: str | None = None,
     two_up: bool = False,
     item: str | None = None,
-    effort: float = 1,
+    effort: float | None = None,
+    seconds: float | None = None,
     was: Sequence[CutPlan] = (),
     done: int = 0,
     begun: int = 0,
@@ -44,6 +46,8 @@ def cut_lists(
     With `was`, an earlier list of which the first `done` sticks and the first `begun` cuts of the
     next one were cut, only the rest is planned anew; kerf, useful remainder, stacking and offcuts
     are those of the earlier list, `offcuts` what came on hand since.
+
+    `effort` is for each item, `seconds` for all of them together.
 
     Raises ValueError with a plain line for what cannot be read, for an item that is not there, for
     lengths that no job has unless a person is `sure`, and for offcuts that could belong to several
@@ -66,12 +70,13 @@ def cut_lists(
             "say --item for each of them by itself"
         )
     if was or done or begun:
-        return _again(pieces, names, catalog, new, old, was, done, begun, lap, effort)
+        return _again(pieces, names, catalog, new, old, was, done, begun, lap, effort, seconds)
     called = spoken_of(catalog.items)
     known = {line.name: line for line in catalog.items}
     plans: list[CutPlan] = []
     problems: list[Problem] = []
-    for name in names:
+    began = monotonic()
+    for at, name in enumerate(names):
         what = known.get(called(name or "") or "")
         plan, uncut = plan_cuts(
             [piece for piece in pieces if piece.item == name],
@@ -81,10 +86,19 @@ def cut_lists(
             lap=None if lap is None else _inches(lap, "--lap", None, Fraction(0)),
             at_once=2 if two_up else 1,
             effort=effort,
+            seconds=None if seconds is None else _share(seconds, began, len(names) - at),
         )
         plans.append(plan)
         problems += uncut
     return tuple(plans), tuple(problems)
+
+
+def _share(seconds: float, began: float, plans: int) -> float:
+    """What is left of the seconds, for each of so many plans."""
+    return max(_LEAST_SECONDS, (seconds - (monotonic() - began)) / plans)
+
+
+_LEAST_SECONDS = 1e-6
 
 
 def _again(
@@ -97,7 +111,8 @@ def _again(
     done: int,
     begun: int,
     lap: str | None,
-    effort: float,
+    effort: float | None,
+    seconds: float | None,
 ) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
     if len(names) > 1:
         raise ValueError("the list has several items; say --item for the one that was begun")
@@ -119,6 +134,7 @@ def _again(
         [*(new or _usual_stock(what)), *map(_as_offcut, old)],
         lap=None if lap is None else _inches(lap, "--lap", None, Fraction(0)),
         effort=effort,
+        seconds=seconds,
     )
     return (again.plan,), problems
 

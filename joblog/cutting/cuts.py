@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from joblog.cutting.columns import Pattern
 from joblog.cutting.effort import Effort
-from joblog.cutting.grid import MOST_PIECES, CutJob, grid_of, kinds_of
+from joblog.cutting.grid import MOST_PIECES, CutJob, Grid, grid_of, kinds_of
 from joblog.cutting.packing import Packing, least_cost, pack
 from joblog.cutting.regroup import Wish, regroup
 from joblog.cutting.sticks import plan_of, plan_of_nothing
@@ -22,6 +22,7 @@ KERF = Fraction(1, 8)
 USEFUL = Fraction(24)
 """Inches; a stated default, not a rule."""
 DEAREST = Decimal(10_000)
+MOST_EFFORT, MOST_SECONDS = 200, 86_400
 
 
 def plan_cuts(
@@ -32,15 +33,17 @@ def plan_cuts(
     useful: Fraction = USEFUL,
     lap: Fraction | None = None,
     at_once: int = 1,
-    effort: float = 1,
+    effort: float | None = None,
+    seconds: float | None = None,
 ) -> tuple[CutPlan, tuple[Problem, ...]]:
     """The plan, and a problem for every line that cannot be cut, which is then left out.
 
     The least cost of new sticks comes first, or their least length where they have no cost; then
     as much as possible out of offcuts on hand, the fewest different patterns, with `at_once` above
     1 the fewest loads of the saw, and the longest offcuts. The search ends with its proof, or
-    after `effort` times the usual work; then `at_least` says how far it may be from the best. The
-    same question gives the same plan, however fast the machine is.
+    after `effort` times the usual work; then `at_least` says how far it may be from the best, and
+    `stopped` why. The same question gives the same plan, however fast the machine is. Only with
+    `seconds` does a clock end it, after about so many; the work is then endless unless it is said.
 
     With `lap`, a piece longer than any stock is a run made of whole sticks that lap by so much:
     the longest of which there is any number.
@@ -53,31 +56,65 @@ def plan_cuts(
     items = sorted({line.item or "" for line in wanted})
     if len(items) > 1:
         raise ValueError(f"{', '.join(items)}: each item needs a cut list of its own")
-    work = Effort(effort)
+    _check_limits(effort, seconds)
     lines, problems = _cuttable(wanted, stock, lap)
     job = CutJob(tuple(lines), tuple(kinds_of(stock)), kerf, useful, at_once)
     if not lines:
         return plan_of_nothing(job), tuple(problems)
-    grid = grid_of(job)
+    count = sum(line.pieces for line in lines)
+    work = Effort(
+        effort, None if seconds is None else seconds - _reserve(count, len(job.lengths()))
+    )
+    with work.only(_FOR_PACKING):
+        grid, packing = _packed(job, work)
+    short, packing = _without_missing(job, packing)
+    wish = Wish(grid.useful, grid.kerf, at_once)
+    with work.only(_FOR_REGROUPING):
+        patterns, proved = regroup(grid.weights, grid.stock, packing.patterns, wish, work)
+    plan = plan_of(job, grid, packing, patterns, short, work)
+    finished = proved and plan.proved and not grid.coarse
+    problems += [
+        Problem(line.source or line.label or "cut list", _no_stock(line)) for line in plan.short
+    ]
+    stopped = "" if plan.proved and finished else _why(work, effort, seconds)
+    return replace(plan, patterns_proved=finished, stopped=stopped), tuple(problems)
+
+
+def _reserve(pieces: int, lengths: int) -> float:
+    """Seconds that are kept back to write a plan down once it is found."""
+    return _A_PIECE * pieces + _A_PAIR * lengths**2
+
+
+_A_PIECE, _A_PAIR = 3e-5, 5e-7
+_FOR_PACKING, _FOR_REGROUPING = 0.8, 0.8
+"""Of the time that is left: the least stock comes first, but not alone."""
+
+
+def _packed(job: CutJob, work: Effort) -> tuple[Grid, Packing]:
+    grid = grid_of(job, work)
     packing = pack(grid.weights, grid.demands, grid.bins, work)
     if grid.coarse:
         heavy = [pair for pair in zip(grid.weights_at_least, grid.demands, strict=True) if pair[0]]
         weights, demands = zip(*heavy, strict=True) if heavy else ((), ())
         bound = least_cost(weights, demands, grid.bins_at_most, work) if heavy else 0
         packing = replace(packing, bound=min(bound, packing.cost))
-    short, packing = _without_missing(job, packing)
-    wish = Wish(grid.useful, grid.kerf, at_once)
-    patterns, proved = regroup(grid.weights, grid.stock, packing.patterns, wish, work)
-    plan = plan_of(job, grid, packing, patterns, short)
-    finished = proved and plan.proved and not grid.coarse
-    problems += [
-        Problem(line.source or line.label or "cut list", _no_stock(line)) for line in plan.short
-    ]
-    return replace(plan, patterns_proved=finished), tuple(problems)
+    return grid, packing
+
+
+def _why(work: Effort, effort: float | None, seconds: float | None) -> str:
+    if work.was_late and seconds is not None:
+        return f"after {seconds:.3g} {'second' if seconds == 1 else 'seconds'}"
+    if not work.was_spent:
+        return ""
+    return (
+        f"after {effort:.3g} times the usual search"
+        if effort not in (None, 1)
+        else "after the usual search"
+    )
 
 
 def fewest_sticks(
-    wanted: Sequence[Piece], length: Fraction, *, kerf: Fraction = KERF, effort: float = 1
+    wanted: Sequence[Piece], length: Fraction, *, kerf: Fraction = KERF, effort: float | None = None
 ) -> tuple[int, tuple[Problem, ...]]:
     """How few sticks of one length hold the pieces, and a problem for each that is too long.
 
@@ -88,8 +125,9 @@ def fewest_sticks(
     lines, problems = _cuttable(wanted, stock, None)
     if not lines:
         return 0, tuple(problems)
-    grid = grid_of(CutJob(tuple(lines), tuple(kinds_of(stock)), kerf, Fraction(0), 1))
-    packing = pack(grid.weights, grid.demands, grid.bins, Effort(effort))
+    work = Effort(effort)
+    grid = grid_of(CutJob(tuple(lines), tuple(kinds_of(stock)), kerf, Fraction(0), 1), work)
+    packing = pack(grid.weights, grid.demands, grid.bins, work)
     return sum(packing.patterns.values()), tuple(problems)
 
 
@@ -120,6 +158,13 @@ def _check_stock(
         raise ValueError("a lap is from zero to less than the stock length")
     if at_once not in (1, 2):
         raise ValueError("one stick or two are cut at once")
+
+
+def _check_limits(effort: float | None, seconds: float | None) -> None:
+    if effort is not None and not 0 <= effort <= MOST_EFFORT:
+        raise ValueError(f"the effort is from 0 to {MOST_EFFORT}")
+    if seconds is not None and not 0 < seconds <= MOST_SECONDS:
+        raise ValueError(f"the seconds are above 0, up to {MOST_SECONDS:,}")
 
 
 def _cuttable(

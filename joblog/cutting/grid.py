@@ -10,6 +10,7 @@ from fractions import Fraction
 from math import gcd, lcm
 
 from joblog.cutting.columns import Bin
+from joblog.cutting.effort import Effort
 from joblog.cutting.knapsack import is_within
 from joblog.cutting.regroup import Stock
 from joblog.model import Piece, StockLength
@@ -64,7 +65,7 @@ _FINEST = 100_000
 """Steps along a stick. Lengths that need more are rounded for the search, never in the plan."""
 
 
-def grid_of(job: CutJob) -> Grid:
+def grid_of(job: CutJob, effort: Effort) -> Grid:
     """Exact wherever a stick has no more steps than `_FINEST` or its pieces no more sums."""
     lengths = job.lengths()
     measures = [*lengths, *(kind.length for kind in job.kinds), job.kerf]
@@ -77,7 +78,7 @@ def grid_of(job: CutJob) -> Grid:
         pieces[line.length] += line.pieces
     demands = [pieces[length] for length in lengths]
     coarse = not is_within(
-        [int((length + job.kerf) / unit) for length in lengths], demands, steps, _FINEST
+        [int((length + job.kerf) / unit) for length in lengths], demands, steps, _FINEST, effort
     )
     if coarse:
         # No stick needs to be longer than all pieces together, with room for their rounding.

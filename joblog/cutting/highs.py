@@ -77,6 +77,7 @@ def solve(
 
     solver.cbMipInterrupt.subscribe(stop_when_spent)
     solver.setOptionValue("mip_max_nodes", nodes)
+    _keep_time(solver, effort)
     solver.setOptionValue("mip_rel_gap", 0.0)
     solver.setOptionValue("mip_abs_gap", gap)
     if good_enough is not None:
@@ -129,7 +130,8 @@ class Relaxation:
         self._entries += len(rows)
 
     def solve(self) -> tuple[list[float], list[float]]:
-        """Values of the columns and dual values of the rows."""
+        """Values of the columns and dual values of the rows; not the best of them when late."""
+        _keep_time(self._solver, self._effort)
         self._solver.run()
         iterations = max(0, self._solver.getInfo().simplex_iteration_count)
         self._effort.spend(self._entries + iterations * _ITERATION)
@@ -147,6 +149,12 @@ class _Silent(highspy.Highs):
     def enableCallbacks(self) -> None:  # noqa: N802
         self.silent()  # the last step of being made, in which it would say who it is
         super().enableCallbacks()  # type: ignore[no-untyped-call]
+
+
+def _keep_time(solver: highspy.Highs, effort: Effort) -> None:
+    """The solver's limit is on all that it ran since it was made."""
+    if effort.seconds_left < NEVER:
+        solver.setOptionValue("time_limit", solver.getRunTime() + max(0.0, effort.seconds_left))
 
 
 def _solver() -> highspy.Highs:

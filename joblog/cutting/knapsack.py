@@ -15,11 +15,23 @@ Counts = tuple[int, ...]
 _Array = npt.NDArray[np.int64]
 
 
-def is_within(weights: Sequence[int], most: Sequence[int], capacity: int, limit: int) -> bool:
-    """Whether a stick of `capacity` can be filled to no more than `limit` different amounts."""
+class OutOfTimeError(Exception):
+    """The time was up before a table was full."""
+
+
+def is_within(
+    weights: Sequence[int], most: Sequence[int], capacity: int, limit: int, effort: Effort
+) -> bool:
+    """Whether a stick of `capacity` can be filled to no more than `limit` different amounts.
+
+    Also False where there was no time to count them.
+    """
     if capacity <= limit:
         return True
-    return capacity < _WIDEST and len(_sums(weights, most, capacity, limit)) <= limit
+    try:
+        return capacity < _WIDEST and len(_sums(weights, most, capacity, limit, effort)) <= limit
+    except OutOfTimeError:
+        return False
 
 
 _WIDEST = 2**50
@@ -30,16 +42,19 @@ class Room:
 
     `weights` and `most` belong to the lengths, all whole numbers, weights above zero. There may be
     far fewer fillings than whole numbers up to `capacity`, when lengths lie on no common grid.
+    Raises OutOfTimeError.
     """
 
-    def __init__(self, weights: Sequence[int], most: Sequence[int], capacity: int) -> None:
+    def __init__(
+        self, weights: Sequence[int], most: Sequence[int], capacity: int, effort: Effort
+    ) -> None:
         self.weights = tuple(weights)
         self.most = tuple(
             min(count, capacity // weight) for count, weight in zip(most, weights, strict=True)
         )
         # Any number of pieces up to the most is a sum of some of 1, 2, 4, ..., and the rest.
         self.bundles = [_bundles(count) for count in self.most]
-        self.steps = _sums(weights, self.most, capacity, capacity // 2)
+        self.steps = _sums(weights, self.most, capacity, capacity // 2, effort)
         self._dense = len(self.steps) > capacity // 2
         if self._dense:
             self.steps = np.arange(capacity + 1, dtype=np.int64)
@@ -70,7 +85,7 @@ class Knapsack:
     """The best value of every capacity, for lengths that may repeat and are worth `values`.
 
     `best(c)` fills a capacity c; `pattern(c)` says with what; `near(c, least)` lists every way
-    that is worth at least `least`.
+    that is worth at least `least`. Raises OutOfTimeError.
     """
 
     def __init__(self, room: Room, values: Sequence[int], effort: Effort) -> None:
@@ -80,6 +95,8 @@ class Knapsack:
         table: _Array = np.zeros(len(room.steps), dtype=np.int64)
         tables = [table]
         for at in reversed(range(len(room.weights))):
+            if effort.late:
+                raise OutOfTimeError
             for bundle in room.bundles[at]:
                 first, lower = room.before(bundle * room.weights[at])
                 wider = table.copy()
@@ -88,13 +105,24 @@ class Knapsack:
             tables.append(table)
         self._tables: list[Any] = tables[::-1]
 
-    def best(self, capacity: int) -> int:
-        return int(self._tables[0][self._room.at(capacity)])
+    def best(self, capacity: int, start: int = 0) -> int:
+        """By the lengths from the one numbered `start` on."""
+        return int(self._tables[start][self._room.at(capacity)])
 
-    def pattern(self, capacity: int) -> Counts:
-        """One way to reach `best(capacity)`."""
-        [found] = self.near(capacity, self.best(capacity), 1, maximal=False)[0]
-        return found
+    def pattern(self, capacity: int, start: int = 0) -> Counts:
+        """One way to reach `best(capacity, start)`."""
+        wanted = self.best(capacity, start)
+        counts = [0] * start
+        for at in range(start, len(self._values)):
+            weight, value = self._room.weights[at], self._values[at]
+            count = min(self._room.most[at], capacity // weight)
+            following = self._tables[at + 1]
+            while following[self._room.at(capacity - count * weight)] < wanted - count * value:
+                count -= 1
+            counts.append(count)
+            capacity -= count * weight
+            wanted -= count * value
+        return tuple(counts)
 
     def near(
         self, capacity: int, least: int, limit: int, *, maximal: bool
@@ -121,7 +149,7 @@ class Knapsack:
                 continue
             visits += 1
             self._effort.spend(_VISIT)
-            if visits > _VISITS * (limit + last):
+            if visits > _VISITS * (limit + last) or (visits % 64 == 0 and self._effort.late):
                 return found, False
             weight, value, following = weights[at], values[at], tables[at + 1]
             count = min(count, room // weight)
@@ -153,10 +181,14 @@ _VISITS = 30
 """Steps per pattern asked for, after which the search is broken off."""
 
 
-def _sums(weights: Sequence[int], most: Sequence[int], capacity: int, limit: int) -> _Array:
+def _sums(
+    weights: Sequence[int], most: Sequence[int], capacity: int, limit: int, effort: Effort
+) -> _Array:
     """All that pieces can add up to, or the first of them once there are more than `limit`."""
     sums = np.zeros(1, dtype=np.int64)
     for weight, count in zip(weights, most, strict=True):
+        if effort.late:
+            raise OutOfTimeError
         for bundle in _bundles(min(count, capacity // weight)):
             further = sums + bundle * weight
             sums = np.union1d(sums, further[further <= capacity])

@@ -11,23 +11,21 @@ plus the kerf, because the last piece may end where the stick ends.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
-from math import ceil, floor, gcd
+from math import ceil, gcd
 
+from joblog.cutting.by_counts import by_counts
 from joblog.cutting.columns import (
     Bin,
     PackingProblem,
     Pattern,
-    Relaxed,
-    column_of,
+    bound_by_functions,
     generate_columns,
     most_of_each,
 )
 from joblog.cutting.effort import Effort
-from joblog.cutting.highs import Row, solve
-from joblog.cutting.knapsack import Counts
+from joblog.cutting.whole_sticks import by_reduced_cost, filled_greedily, primal_heuristics
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,28 +57,38 @@ def least_cost(
 ) -> int:
     """What any sticks that hold the pieces must cost at least."""
     problem = PackingProblem(tuple(weights), tuple(demands), tuple(bins), effort)
-    return max(0, ceil(generate_columns(problem, [most_of_each(problem)]).bound))
+    relaxed = generate_columns(problem, [most_of_each(problem)])
+    return max(0, ceil(relaxed.bound), ceil(bound_by_functions(problem)))
 
 
 def _search(problem: PackingProblem) -> tuple[Counter[Pattern], int]:
     best = filled_greedily(problem.weights, problem.demands, problem.bins)
     relaxed = generate_columns(problem, [most_of_each(problem), best])
     costs = _Costs(problem, problem.cost(best))
-    bound = costs.first_from(max(0, ceil(relaxed.bound)))
-    for candidate in _primal_heuristics(problem, relaxed, bound):
+    bound = max(0, ceil(relaxed.bound), ceil(bound_by_functions(problem)))
+    bound = costs.first_from(bound)
+    for candidate in primal_heuristics(problem, relaxed, bound):
         best = min(best, candidate, key=problem.cost)
         if problem.cost(best) <= bound or problem.effort.spent:
             break
+    if len({bin.cost for bin in problem.bins if 0 < bin.cost < problem.cost(best)}) > 1:
+        with problem.effort.only(_FOR_COUNTS):
+            better, bound = by_counts(problem, relaxed, bound, problem.cost(best), costs.first_from)
+        best = best if better is None else better
     # First everything that could be better at all; where that is too much, from the bound up.
     for below_best in (True, False):
         while problem.cost(best) > bound and not problem.effort.spent:
             target = costs.last_below(problem.cost(best)) if below_best else bound
-            found, final = _by_reduced_cost(problem, relaxed, bound, target)
+            found, final = by_reduced_cost(problem, relaxed, bound, target)
             best = min(best, found or best, key=problem.cost)
             if not final:
                 break
             bound = problem.cost(best) if below_best else costs.first_from(bound + 1)
     return best, min(bound, problem.cost(best))
+
+
+_FOR_COUNTS = 0.5
+"""Of the effort that is left; what it leaves open is tried otherwise."""
 
 
 class _Costs:
@@ -115,165 +123,6 @@ class _Costs:
 _MOST_SUMS = 2_000_000
 
 
-# --- answers in whole sticks --------------------------------------------------------------------
-
-
-def filled_greedily(
-    weights: Sequence[int], demands: Sequence[int], bins: Sequence[Bin]
-) -> Counter[Pattern]:
-    """First fit decreasing, into the scarce bins first, then into the cheapest for its size."""
-    order = sorted(range(len(weights)), key=lambda at: -weights[at])
-    free = sorted(
-        (at for at, bin in enumerate(bins) if bin.limit is not None),
-        key=lambda at: (bins[at].cost, bins[at].capacity),
-    )
-    opened: list[tuple[int, list[int], list[int]]] = [
-        (at, [bins[at].capacity], [0] * len(weights))
-        for at in free
-        if bins[at].cost == 0
-        for _ in range(min(bins[at].limit or 0, sum(demands)))
-    ]
-    for at in order:
-        for _ in range(demands[at]):
-            fitting = next((stick for stick in opened if stick[1][0] >= weights[at]), None)
-            if fitting is None:
-                new = min(
-                    (
-                        index
-                        for index, bin in enumerate(bins)
-                        if bin.limit is None and bin.capacity >= weights[at]
-                    ),
-                    key=lambda index: (Fraction(bins[index].cost, bins[index].capacity), index),
-                )
-                fitting = (new, [bins[new].capacity], [0] * len(weights))
-                opened.append(fitting)
-            _, room, counts = fitting
-            room[0] -= weights[at]
-            counts[at] += 1
-    return Counter((bin, tuple(counts)) for bin, _, counts in opened if any(counts))
-
-
-def _primal_heuristics(
-    problem: PackingProblem, relaxed: Relaxed, bound: int
-) -> Iterable[Counter[Pattern]]:
-    found, _ = _integer_program(problem, relaxed.patterns, bound, nodes=200)
-    if found is not None:
-        yield found
-    pool = dict.fromkeys(relaxed.patterns)
-    for lean in (0.6, 0.5, 0.7, 0.4, 0.8, 0.9):
-        found = _dive(problem, relaxed, lean, pool)
-        if found is not None:
-            yield found
-    found, _ = _integer_program(problem, tuple(pool), bound, nodes=500)
-    if found is not None:
-        yield found
-
-
-def _dive(
-    problem: PackingProblem, relaxed: Relaxed, lean: float, pool: dict[Pattern, None]
-) -> Counter[Pattern] | None:
-    """Takes the whole part of the relaxation, then its largest rest, and relaxes what is left."""
-    taken: Counter[Pattern] = Counter()
-    demands, bins = list(problem.demands), list(problem.bins)
-    patterns, values = relaxed.patterns, relaxed.values
-    while any(demands):
-        if problem.effort.spent:
-            return None
-        ranked = sorted(
-            zip(patterns, values, strict=True), key=lambda pair: (-(pair[1] % 1), pair[0])
-        )
-        chosen = {
-            pattern: int(value + 1 - lean) for pattern, value in ranked if value + 1 - lean >= 1
-        }
-        if not chosen:
-            chosen = {ranked[0][0]: 1}
-        before = sum(demands)
-        for (bin, counts), times in chosen.items():
-            for _ in range(times):
-                used = tuple(map(min, counts, demands))
-                limit = bins[bin].limit
-                if not any(used) or limit == 0 or (used != counts and sum(demands) < before):
-                    break
-                taken[bin, used] += 1
-                demands = [left - count for left, count in zip(demands, used, strict=True)]
-                if limit is not None:
-                    bins[bin] = Bin(bins[bin].capacity, bins[bin].cost, limit - 1)
-        if sum(demands) == before:
-            return None
-        if any(demands):
-            kept = [at for at, count in enumerate(demands) if count]
-            rest = PackingProblem(
-                tuple(problem.weights[at] for at in kept),
-                tuple(demands[at] for at in kept),
-                tuple(bins),
-                problem.effort,
-            )
-            fitting = (
-                (bin, tuple(min(counts[at], demands[at]) for at in kept))
-                for bin, counts in patterns
-                if bins[bin].limit != 0
-            )
-            again = generate_columns(rest, [most_of_each(rest), fitting])
-            patterns = tuple(
-                (bin, _widened(counts, kept, demands)) for bin, counts in again.patterns
-            )
-            values = again.values
-            pool.update(dict.fromkeys(patterns))
-    return taken
-
-
-def _widened(counts: Counts, kept: Sequence[int], demands: Sequence[int]) -> Counts:
-    wide = [0] * len(demands)
-    for at, count in zip(kept, counts, strict=True):
-        wide[at] = count
-    return tuple(wide)
-
-
-def _integer_program(
-    problem: PackingProblem, patterns: Sequence[Pattern], bound: int, nodes: int
-) -> tuple[Counter[Pattern] | None, bool]:
-    scarce = [at for at, bin in enumerate(problem.bins) if bin.limit is not None]
-    columns = [column_of(pattern, problem, scarce, whole=True) for pattern in patterns]
-    rows = [Row(least=count) for count in problem.demands] + [
-        Row(most=limit) for bin in problem.bins if (limit := bin.limit) is not None
-    ]
-    answer = solve(columns, rows, effort=problem.effort, nodes=nodes, good_enough=bound + 0.5)
-    if answer.values is None:
-        return None, answer.final
-    found: Counter[Pattern] = Counter()
-    for pattern, value in zip(patterns, answer.values, strict=True):
-        if round(value):
-            found[pattern] = round(value)
-    return found, answer.final
-
-
-def _by_reduced_cost(
-    problem: PackingProblem, relaxed: Relaxed, bound: int, target: int
-) -> tuple[Counter[Pattern] | None, bool]:
-    """The best answer from every pattern that one of no more than `target` could hold.
-
-    A pattern whose reduced cost is more than the target leaves above the relaxation is in none.
-    """
-    slack = target - relaxed.bound
-    patterns: list[Pattern] = []
-    complete = True
-    for at, bin in enumerate(problem.bins):
-        least = max(0, floor(relaxed.worth[at] - slack * relaxed.per_cost))
-        if relaxed.knapsack.best(bin.capacity) < least:
-            continue
-        found, all_of_them = relaxed.knapsack.near(bin.capacity, least, _PATTERNS, maximal=True)
-        patterns += [(at, counts) for counts in found]
-        complete = complete and all_of_them
-    if not complete and target > bound:
-        return None, False
-    pool = tuple(dict.fromkeys((*relaxed.patterns, *patterns)))
-    found_packing, final = _integer_program(problem, pool, bound, nodes=20_000)
-    return found_packing, final and complete
-
-
-_PATTERNS = 5000
-
-
 def _trimmed(problem: PackingProblem, patterns: Counter[Pattern]) -> Counter[Pattern]:
     """Without the pieces that are there more often than asked for."""
     surplus = [-count for count in problem.demands]
@@ -281,12 +130,18 @@ def _trimmed(problem: PackingProblem, patterns: Counter[Pattern]) -> Counter[Pat
         surplus = [over + count * times for over, count in zip(surplus, counts, strict=True)]
     trimmed: Counter[Pattern] = Counter()
     for (bin, counts), times in sorted(patterns.items()):
-        for _ in range(times):
-            kept = []
-            for at, count in enumerate(counts):
-                dropped = min(count, max(0, surplus[at]))
-                surplus[at] -= dropped
-                kept.append(count - dropped)
+        if not any(over > 0 for over in surplus):
+            trimmed[bin, counts] += times
+            continue
+        for done in range(times):
+            dropped = [
+                min(count, max(0, over)) for count, over in zip(counts, surplus, strict=True)
+            ]
+            if not any(dropped):
+                trimmed[bin, counts] += times - done
+                break
+            surplus = [over - drop for over, drop in zip(surplus, dropped, strict=True)]
+            kept = tuple(count - drop for count, drop in zip(counts, dropped, strict=True))
             if any(kept):
-                trimmed[bin, tuple(kept)] += 1
+                trimmed[bin, kept] += 1
     return trimmed

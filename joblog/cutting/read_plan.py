@@ -46,6 +46,7 @@ def _plan(shown: dict[str, Any]) -> CutPlan:
         priced=bool(shown["priced"]),
         patterns=int(shown["patterns"]),
         patterns_proved=bool(shown["patterns_proved"]),
+        stopped=str(shown.get("stopped", "")),
         settings=int(shown["settings"]),
         at_once=int(shown["at_once"]),
         short=tuple(map(_piece, shown["short"])),

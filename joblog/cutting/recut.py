@@ -30,7 +30,8 @@ def recut(
     stock: Sequence[StockLength],
     *,
     lap: Fraction | None = None,
-    effort: float = 1,
+    effort: float | None = None,
+    seconds: float | None = None,
 ) -> tuple[Recut, tuple[Problem, ...]]:
     """The rest of `wanted` from what is left, after the sticks `done` of `plan` were cut.
 
@@ -64,6 +65,7 @@ def recut(
             lap=lap,
             at_once=plan.at_once,
             effort=effort,
+            seconds=seconds,
         )
     else:
         again = CutPlan((), plan.kerf, plan.useful, Fraction(0), Fraction(0), short=tuple(rest))

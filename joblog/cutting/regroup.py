@@ -20,7 +20,7 @@ from itertools import combinations
 from joblog.cutting.columns import Pattern
 from joblog.cutting.effort import Effort
 from joblog.cutting.highs import Column, Row, solve
-from joblog.cutting.knapsack import Knapsack, Room
+from joblog.cutting.knapsack import Knapsack, OutOfTimeError, Room
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +55,8 @@ def regroup(
     """
     if not patterns:
         return patterns, True
+    if effort.late:
+        return patterns, False
     job = _Job(tuple(weights), tuple(stock), wish, effort)
     everything = _again(job, patterns, Counter(), _WHOLE)
     if everything is not None:
@@ -201,7 +203,10 @@ def _every_pattern(
     most = [demands[at] for at in wanted]
     free = _free(job, outside)
     capacity = max(job.stock[bin].capacity for bin in free)
-    filling = Knapsack(Room(weights, most, capacity), weights, job.effort)
+    try:
+        filling = Knapsack(Room(weights, most, capacity, job.effort), weights, job.effort)
+    except OutOfTimeError:
+        return None
     spare = _spare(job, part, free, sum(map(int.__mul__, weights, most)))
     pool: dict[Pattern, None] = dict.fromkeys(sorted(part))
     for bin in sorted(free):

@@ -7,9 +7,11 @@ length that the following one begins with, the fence stays.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+
+from joblog.cutting.effort import Effort
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,81 +22,143 @@ class Turn:
     lengths: tuple[Fraction, ...]
 
 
-def saw_order(patterns: Sequence[Sequence[Fraction]], first: int = 0) -> tuple[list[Turn], int]:
+def saw_order(
+    patterns: Sequence[Sequence[Fraction]], first: int = 0, effort: Effort | None = None
+) -> tuple[list[Turn], int]:
     """The patterns in order, and how often the fence is set.
 
     `patterns` are the different lengths of each; the `first` so many of them come before the rest.
     The order is searched for with a beam: the least settings for a handful of patterns, few for
-    many.
+    many. Once the time of `effort` is up, each pattern goes to the first that follows it well.
     """
-    sets = [frozenset(lengths) for lengths in patterns]
-    width = max(1, min(_BEAM, _TRIES // (1 + len(sets) ** 2)))
-    chains = [_Chain((), frozenset(), 0)]
-    for step in range(len(sets)):
-        last_of_first = step < first
-        grown = [
-            longer
-            for chain in chains
-            for at in _left(chain, len(sets), first if last_of_first else 0)
-            for longer in _grown(chain, at, sets[at])
-        ]
-        grown.sort(key=lambda chain: (-chain.kept, chain.steps))
-        chains = _different(grown)[:width]
+    shop = _shop_of(patterns, first)
+    width = max(1, min(_BEAM, _TRIES // (1 + len(patterns) ** 2)))
+    chains = [_NOTHING]
+    for _ in patterns:
+        if effort is not None and effort.late:
+            width = 1
+        chains = _best(chains, shop, width)
     best = chains[0]
-    settings = sum(map(len, sets)) - best.kept
-    return _turns(best, sets), settings
+    settings = sum(mask.bit_count() for mask in shop.lengths_of) - best.kept
+    return _turns(best, shop), settings
 
 
 _BEAM = 60
 """Chains that are carried on together."""
-_TRIES = 800_000
+_TRIES = 2_000_000
 """Of a longer chain; where there are many patterns the beam is narrower."""
 
 
 @dataclass(frozen=True, slots=True)
+class _Shop:
+    """Lengths and patterns by number, and sets of them as the bits of whole numbers."""
+
+    lengths: tuple[Fraction, ...]
+    """The longest first."""
+    lengths_of: tuple[int, ...]
+    """Of each pattern."""
+    patterns_with: tuple[int, ...]
+    """With each length."""
+    first: int
+    everything: int
+
+
+def _shop_of(patterns: Sequence[Sequence[Fraction]], first: int) -> _Shop:
+    lengths = tuple(sorted({length for each in patterns for length in each}, reverse=True))
+    number = {length: at for at, length in enumerate(lengths)}
+    with_length = [0] * len(lengths)
+    lengths_of = []
+    for at, each in enumerate(patterns):
+        mask = 0
+        for length in set(each):
+            mask |= 1 << number[length]
+            with_length[number[length]] |= 1 << at
+        lengths_of.append(mask)
+    everything = (1 << len(patterns)) - 1
+    return _Shop(lengths, tuple(lengths_of), tuple(with_length), (1 << first) - 1, everything)
+
+
+@dataclass(frozen=True, slots=True)
 class _Chain:
-    steps: tuple[tuple[int, Fraction | None], ...]
-    """Index of each pattern, and the length it shares with the one before it, if any."""
-    leaves: frozenset[Fraction]
+    before: _Chain | None
+    pattern: int
+    enter: int | None
+    """The length it shares with the pattern before it, if any."""
+    leaves: int
     """Lengths that the last pattern may still end with."""
+    done: int
+    """Patterns."""
     kept: int
     """How often the fence stayed."""
 
 
-def _left(chain: _Chain, count: int, first: int) -> list[int]:
-    done = {at for at, _ in chain.steps}
-    return [at for at in range(first or count) if at not in done]
+_NOTHING = _Chain(None, -1, None, 0, 0, 0)
 
 
-def _grown(chain: _Chain, at: int, lengths: frozenset[Fraction]) -> list[_Chain]:
-    apart = _Chain((*chain.steps, (at, None)), lengths, chain.kept)
-    shared = sorted(chain.leaves & lengths, reverse=True)
-    return [
-        _Chain(
-            (*chain.steps, (at, length)),
-            lengths - {length} if len(lengths) > 1 else lengths,
-            chain.kept + 1,
-        )
-        for length in shared
-    ] or [apart]
+def _best(chains: Sequence[_Chain], shop: _Shop, width: int) -> list[_Chain]:
+    """So many of the chains that are one pattern longer.
 
-
-def _different(chains: Sequence[_Chain]) -> list[_Chain]:
-    """One chain of those that have the same patterns behind them and the same way on."""
-    seen: dict[tuple[frozenset[int], int, frozenset[Fraction]], _Chain] = {}
+    One is left out that has the same patterns behind it and the same way on as a better one.
+    """
+    grown: list[_Chain] = []
     for chain in chains:
-        key = (frozenset(at for at, _ in chain.steps), chain.steps[-1][0], chain.leaves)
-        seen.setdefault(key, chain)
-    return list(seen.values())
+        for longer in _grown(chain, shop):
+            grown.append(longer)
+            if width == 1:
+                break
+    grown.sort(key=lambda chain: -chain.kept)
+    seen = set()
+    best = []
+    for chain in grown:
+        key = chain.done, chain.pattern, chain.leaves
+        if key not in seen:
+            seen.add(key)
+            best.append(chain)
+            if len(best) == width:
+                break
+    return best
 
 
-def _turns(chain: _Chain, sets: Sequence[frozenset[Fraction]]) -> list[Turn]:
-    enters = [length for _, length in chain.steps]
+def _grown(chain: _Chain, shop: _Shop) -> Iterator[_Chain]:
+    """With each pattern that shares a length; where none does, with each that is left.
+
+    Going on is never worse than ending here: a pattern that would stand among others elsewhere can
+    be taken from there with one side of its neighbours, for the loss of one setting and the gain of
+    one.
+    """
+    left = (shop.first or shop.everything) & ~chain.done or shop.everything & ~chain.done
+    alone = True
+    for length in _bits(chain.leaves):
+        for at in _bits(left & shop.patterns_with[length]):
+            alone = False
+            lengths = shop.lengths_of[at]
+            leaves = lengths & ~(1 << length) or lengths
+            done = chain.done | 1 << at
+            yield _Chain(chain, at, length, leaves, done, chain.kept + 1)
+    if alone:
+        for at in _bits(left):
+            yield _Chain(chain, at, None, shop.lengths_of[at], chain.done | 1 << at, chain.kept)
+
+
+def _bits(mask: int) -> Iterator[int]:
+    """The numbers of the bits that are set, from the lowest."""
+    while mask:
+        lowest = mask & -mask
+        yield lowest.bit_length() - 1
+        mask ^= lowest
+
+
+def _turns(chain: _Chain, shop: _Shop) -> list[Turn]:
+    steps: list[_Chain] = []
+    while chain.before is not None:
+        steps.append(chain)
+        chain = chain.before
+    steps.reverse()
     turns = []
-    for (at, enter), leave in zip(chain.steps, [*enters[1:], None], strict=True):
-        ends = {length for length in (enter, leave) if length is not None}
-        inner = sorted(sets[at] - ends, reverse=True)
+    for step, following in zip(steps, [*steps[1:], None], strict=True):
+        enter, leave = step.enter, following.enter if following else None
+        inner = [at for at in _bits(shop.lengths_of[step.pattern]) if at not in (enter, leave)]
         head = [enter] if enter is not None else []
         tail = [leave] if leave is not None and leave != enter else []
-        turns.append(Turn(at, (*head, *inner, *tail)))
+        turns.append(Turn(step.pattern, tuple(shop.lengths[at] for at in (*head, *inner, *tail))))
     return turns

@@ -8,6 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from joblog.cutting.columns import Pattern
+from joblog.cutting.effort import Effort
 from joblog.cutting.grid import CutJob, Grid, Kind
 from joblog.cutting.packing import Packing
 from joblog.cutting.saw import saw_order
@@ -15,7 +16,12 @@ from joblog.model import Cut, CutPlan, Piece, Stick, StockLength
 
 
 def plan_of(
-    job: CutJob, grid: Grid, packing: Packing, patterns: Counter[Pattern], short: Sequence[int]
+    job: CutJob,
+    grid: Grid,
+    packing: Packing,
+    patterns: Counter[Pattern],
+    short: Sequence[int],
+    work: Effort,
 ) -> CutPlan:
     lengths = job.lengths()
     labels = _labels(job.lines)
@@ -25,20 +31,21 @@ def plan_of(
     turns, settings = saw_order(
         [
             [
-                length
-                for length, count in zip(lengths, counts, strict=True)
-                if count and length < job.kinds[bin].length
+                lengths[at]
+                for at, count in enumerate(counts)
+                if count and lengths[at] < job.kinds[bin].length
             ]
             for bin, counts in ranked
         ],
         on_hand,
+        work,
     )
     names = [deque(kind.labels) for kind in job.kinds]
     sticks: list[Stick] = []
     load = 0
     for turn in turns:
         bin, counts = pattern = ranked[turn.pattern]
-        amount = dict(zip(lengths, counts, strict=True))
+        amount = {lengths[at]: count for at, count in enumerate(counts) if count}
         order = turn.lengths or [job.kinds[bin].length]
         cut = [length for length in order for _ in range(amount[length])]
         # Each length goes through all sticks of the pattern at one setting of the fence.

@@ -360,7 +360,7 @@ def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         as_said = f"{first[1]} by {second[1]}"
         whys = [first[2], second[2]]
         if all(atom.char == NUM for atom in (*parts["m"], *parts["k"])):
-            feet, unsure = area_in_feet(draft)
+            feet, unsure = area_in_feet(draft, sides)
             sides = (sides[0] * 12, sides[1] * 12) if feet else sides
             whys.append(unsure)
         square_inches = sides[0] * sides[1]

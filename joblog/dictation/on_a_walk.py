@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from joblog.dictation.draft import Draft
 from joblog.dictation.grammar import NUM, Atom, Stretch, has_any, is_a
@@ -18,8 +19,8 @@ def walking(draft: Draft) -> bool:
     return any(_is_of_a_walk(entry.replacement or entry) for entry in near)
 
 
-_NEAR = 8
-"""Entries; a side with its openings takes as many."""
+_NEAR = 16
+"""Entries; two sides with their openings take as many."""
 
 
 def _is_of_a_walk(entry: Entry) -> bool:
@@ -68,11 +69,15 @@ _PLAINLY = 10
 """From so many on, a number of a side is of feet: nobody walks around ten inches."""
 
 
-def area_in_feet(draft: Draft) -> tuple[bool, str | None]:
+def area_in_feet(draft: Draft, sides: tuple[Fraction, Fraction]) -> tuple[bool, str | None]:
     """The same of a ceiling that is told on the way: "porch ceiling eight by six"."""
-    if not walking(draft):
+    named = (draft.place or draft.context.place or "").split()
+    if not walking(draft) or "ceiling" not in named or max(sides) > _LONGEST_CEILING:
         return False, _FEET
     return True, None if _measures_in_feet(draft) else _FEET
+
+
+_LONGEST_CEILING = 60
 
 
 _FEET = "inches, or feet?"

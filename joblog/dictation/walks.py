@@ -131,6 +131,9 @@ def add_wall_opening(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if width is None or height is None:
         return False
     word = parts["o"][0]
+    first = stretch.atoms.index(word) < stretch.atoms.index(parts["a"][0])
+    if not first and not walking(draft):
+        return False
     kind: OpeningKind = "door"
     if word.char == ITEM and not (walking(draft) and word.words.endswith(("vent", "vents"))):
         return False
@@ -171,11 +174,15 @@ def add_wall_opening(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
 
 def _called(stretch: Stretch, word: Atom) -> str | None:
     """What it is called besides what it is: "bedroom window", "slider"."""
-    first = stretch.atoms.index(word)
+    at = stretch.atoms.index(word)
+    numbers = [
+        place for place, atom in enumerate(stretch.atoms[:at]) if isinstance(atom.value, Number)
+    ]
+    sized = "by" in [atom.words for atom in stretch.atoms[:at]]
     named = [
         atom
-        for atom in stretch.atoms[: first + 1]
-        if not isinstance(atom.value, Number) and not has_any((atom,), *_COUNTS)
+        for atom in stretch.atoms[numbers[-1] + 1 if sized else 0 : at + 1]
+        if not isinstance(atom.value, Number) and not has_any((atom,), *_COUNTS, "FOOT", "INCH")
     ]
     words = words_of(named)
     return None if words in _PLAIN else words
@@ -207,8 +214,9 @@ def _bare_sides(
     if len(_numbers(first)) > 1 or len(_numbers(second)) > 1:
         return in_feet, None  # "Three by six eight".
     if all(side <= LARGEST_FEET for side in sides):
-        plain = kind != "vent" or all(side < 4 for side in sides)
-        return in_feet, None if plain else "inches, or feet?"
+        if kind == "vent" and max(sides) >= 4:
+            return sides, "inches, or feet?"
+        return in_feet, None
     if kind == "door" and sides[0] <= WIDEST_DOOR and sides[1] <= LARGEST_FEET:
         return in_feet, None  # "Garage door sixteen by seven".
     if all(side >= LEAST_INCHES for side in sides):

@@ -211,6 +211,8 @@ class _Walk:
         if place in _ALL_OF and "place" not in entry.carried and not open_:
             told = self.bodies[-1] if self.bodies and self.coming is None else None
             (self.of_all if told is None else told.of_all).append(entry)
+            if entry.inches is not None and entry.dimension not in ("height", *_DEEP):
+                self._unused(kept)
             return
         side = self._side_of(entry)
         if side is None:
@@ -230,10 +232,14 @@ class _Walk:
         assert inches is not None
         if entry.dimension == "height":
             side.heights.append(inches)
-        elif entry.dimension in ("depth", "overhang") or _is_of_a_soffit(entry):
+        elif entry.dimension in _DEEP or _is_of_a_soffit(entry):
             side.depths.append(Depth(inches, _along(entry.note)))
         elif self._is_walked(side):
-            self.notes.append(f"entry {kept.id}, {describe(entry)}: not used; say what it is of")
+            self._unused(kept)
+
+    def _unused(self, kept: BookEntry) -> None:
+        line = f"entry {kept.id}, {describe(kept.entry)}: not used; say what it is of"
+        self.notes.append(line)
 
     def _length(self, kept: BookEntry, open_: bool) -> None:
         entry, place = kept.entry, kept.entry.place or ""
@@ -418,6 +424,8 @@ def _is_a_length(entry: Entry) -> bool:
     )
 
 
+_DEEP = ("depth", "overhang")
+"""What a measure of a soffit is called across the wall."""
 SHORTEST = 12
 """Inches of a side of a house; common practice."""
 
@@ -515,9 +523,7 @@ def _with_all(side: _Told, of_all: Sequence[Entry]) -> _Told:
     said = [entry for entry in of_all if top in _ALL_OF[entry.place or ""]]
     heights = [one.inches for one in said if one.dimension == "height" and one.inches is not None]
     depths = [
-        Depth(one.inches)
-        for one in said
-        if one.dimension in ("depth", "overhang") and one.inches is not None
+        Depth(one.inches) for one in said if one.dimension in _DEEP and one.inches is not None
     ]
     pitches = [one.pitch for one in said if one.pitch is not None]
     return replace(

@@ -14,15 +14,12 @@ from joblog.model import (
     Plan,
     PlannedItem,
     Reconciliation,
-    StockLength,
     StockLine,
     TakeOff,
     Task,
 )
-from joblog.ordering.foresee import (
-    Need,
-)
-from joblog.takeoff.take_off import KERF
+from joblog.ordering.foresee import Need
+from joblog.ordering.stock_cuts import with_cuts
 
 
 def needs_of(
@@ -67,31 +64,14 @@ def work_of(found: TakeOff, catalog: Catalog) -> dict[Task, Fraction]:
     return sums
 
 
-def cut_from(found: TakeOff, catalog: Catalog, effort: float = 0.05) -> dict[str, Fraction]:
+def cut_from(found: TakeOff, catalog: Catalog) -> dict[str, Fraction]:
     """How many whole stock lengths the pieces of each item are cut from, by their cut list.
 
-    The best plan found with `effort` times the usual search for each item. An item with a piece
-    that cannot be cut, or that is also used otherwise than in pieces, is left out.
+    An item with a piece that cannot be cut, or that is also used otherwise than in pieces, is left
+    out.
     """
-    from joblog.cutting.cuts import plan_cuts
-
-    counts = {}
-    for need in needs_of(found, catalog):
-        item, net = need.item, need.net or Fraction(0)
-        pieces = [piece for piece in found.pieces if piece.item == item.name]
-        length = sum((piece.length * piece.pieces for piece in pieces), Fraction(0))
-        if item.stock_length is None or length < net * item.stock_length or not pieces:
-            continue
-        plan, problems = plan_cuts(
-            pieces,
-            [StockLength(item.stock_length)],
-            kerf=KERF if item.kerf is None else item.kerf,
-            useful=item.least_offcut or Fraction(0),
-            effort=effort,
-        )
-        if not problems and not plan.short:
-            counts[item.name] = Fraction(len(plan.sticks))
-    return counts
+    needs = with_cuts(needs_of(found, catalog), found)
+    return {need.item.name: need.gross for need in needs if need.cut}
 
 
 def needs_of_plan(plan: Plan, catalog: Catalog) -> tuple[Need, ...]:
@@ -109,7 +89,14 @@ def needs_of_plan(plan: Plan, catalog: Catalog) -> tuple[Need, ...]:
         gross = line.net + line.offcut
         extra = line.quantity - gross
         needs.append(
-            Need(item, line.net, gross, extra or None, line.source if extra else "", item.counted)
+            Need(
+                item,
+                line.net,
+                gross,
+                extra or None,
+                line.source if extra else "",
+                counted=item.counted,
+            )
         )
     return tuple(needs)
 
@@ -199,5 +186,9 @@ def _with_price(line: PlannedItem, known: Item | None) -> Item:
         pack=source.pack,
         pack_name=source.pack_name,
         unit_cost=cost,
+        length_costs=source.length_costs,
+        supplier=source.supplier,
+        least_order=source.least_order,
+        tax=source.tax,
         counted=line.item.counted or source.counted,
     )

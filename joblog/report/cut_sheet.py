@@ -198,7 +198,8 @@ def _proof(plan: CutPlan) -> str:
     what = "cost" if plan.priced else "stock"
     least = f"least {what}, proved" if plan.proved else _gap(plan)
     cost = [money_written(money(plan.spent))] if plan.priced else []
-    return "; ".join((*cost, least, *rest))
+    ended = [f"search ended {plan.stopped}"] if plan.stopped else []
+    return "; ".join((*cost, least, *rest, *ended))
 
 
 def _gap(plan: CutPlan) -> str:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import csv
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from io import StringIO
 from pathlib import Path
 
 from joblog.book import houses
@@ -54,6 +57,40 @@ def take_in_told_house(desk: Desk, *, sure: bool = False) -> Described:
         return found
     changed = houses.keep_house(desk.book, desk.job.name, told.house)
     return replace(found, kept=True, changed=changed)
+
+
+@use_case
+def house_rows(desk: Desk) -> tuple[dict[str, str], ...]:
+    """The house of the job as the rows of its table, none where nobody described one."""
+    from joblog.house.read_table import rows_of
+
+    house = houses.house_of(desk.book, desk.job.name)
+    return () if house is None else rows_of(house)
+
+
+@use_case
+def house_of_rows(rows: Sequence[Mapping[str, str]]) -> Described:
+    """The house in the rows of its table, kept nowhere. Raises `ServiceError` for rows that cannot
+    be read; a walk that does not close yet is told."""
+    from joblog.house.read_table import COLUMNS, read_house
+
+    text = StringIO()
+    table = csv.writer(text)
+    table.writerow(COLUMNS)
+    table.writerows([row.get(column, "") for column in COLUMNS] for row in rows)
+    house, problems = read_house(text.getvalue(), Reading(sure=True))
+    if problems:
+        raise ServiceError(problems[0].why)
+    return described(house)
+
+
+@use_case
+def change_house(desk: Desk, rows: Sequence[Mapping[str, str]]) -> Described:
+    """Keeps the house in the rows of its table, also one on its way, whose walk does not close
+    yet. Raises `ServiceError` for rows that cannot be read."""
+    found = house_of_rows(rows)
+    changed = houses.keep_house(desk.book, desk.job.name, found.house)
+    return replace(found, changed=changed)
 
 
 @use_case

@@ -16,16 +16,18 @@ from joblog.model import (
     STOCK,
     Catalog,
     CutPlan,
+    Item,
     Lying,
     OrderCosts,
     OrderLine,
     Plan,
     Problem,
     Run,
+    StockLength,
     TakeOff,
     Task,
 )
-from joblog.quantity import tape
+from joblog.quantity import feet_and_inches, tape
 from joblog.reconcile.prices import price_notes, with_prices
 from joblog.service.catalog import catalog_at
 from joblog.service.desk import Desk, desk_at, read_catalog
@@ -41,6 +43,7 @@ from joblog.sheet import AS_IT_IS, Reading, refused
 
 if TYPE_CHECKING:
     from joblog.ordering.foresee import Foreseen, Need
+    from joblog.ordering.wishes import Shares
     from joblog.service.house import Described
     from joblog.takeoff.runs import How
     from joblog.takeoff.works import Works
@@ -241,6 +244,8 @@ def what_to_buy(
     *,
     allowances: Sequence[str] = (),
     on_hand: Sequence[str] = (),
+    cutoffs: Sequence[str] = (),
+    tax: str | None = None,
     risk: str | None = None,
     trip: str | None = None,
     missing: str | None = None,
@@ -250,33 +255,40 @@ def what_to_buy(
     are named; and for what was asked for on any open job and has not come since.
 
     Each line says why it is there. With a job, runs leave what else its plan still needs, and what
-    is on hand there is deducted.
+    is on hand there is deducted; of what its last count told by length, and of `cutoffs`, pieces
+    are cut first. `tax` is for what has none in the catalog.
     """
     from joblog.ordering.order import NO_RESERVE, order, with_wanted
+    from joblog.ordering.suppliers import with_tax
     from joblog.ordering.wishes import (
-        check_on_hand,
         counts_of,
+        cutoffs_of,
         in_order,
         shares_of,
-        stakes_in_words,
         stakes_of,
+        tax_of,
     )
 
     with refusing(ValueError):
         shares = shares_of(allowances)
         chance, costs = stakes_of(risk, trip, missing, left_over)
-        counted = counts_of(on_hand)
+        asked = wanted_at(place)
+        there = OnHand(
+            counts_of(on_hand),
+            cutoffs_of(cutoffs),
+            tuple(Item(one.item, one.unit) for one in asked if one.quantity is not None),
+            measured.reading.sure,
+        )
+        usual_tax = None if tax is None else tax_of(tax)
     _check_stakes(shares.usual, chance, costs, learning)
     known = catalog_at(place)
     said = prices_at(place)
-    priced = with_prices(known, said)
+    priced = with_tax(with_prices(known, said), usual_tax)
     wants = _wants_of_runs if measured.says_runs else _wants_of_plan
-    wanting = wants(place, job, measured, priced)
+    wanting = wants(place, job, measured, priced, there, shares)
     needs, notes, problems = wanting.needs, wanting.notes, wanting.problems
     with refusing(ValueError):
         rates = in_order(shares.items, needs, known.items)
-        counted = in_order(counted, needs, known.items)
-        check_on_hand(counted, needs, sure=measured.reading.sure)
     foreseen = None
     if learning.asked:
         foreseen, learned, unread = _foreseen(place, needs, {}, learning, measured.fahrenheit)
@@ -285,18 +297,18 @@ def what_to_buy(
     elif shares.usual is None and any(need.allowance is not None for need in needs):
         notes = (*notes, NO_RESERVE)
     with refusing(ValueError):
-        lines = order(
+        made = order(
             needs,
-            {**wanting.on_hand, **counted},
+            wanting.on_hand,
             rates,
             shares.usual,
             foreseen,
             risk=chance,
             costs=costs,
         )
-    lines = tuple(replace(line, why=(wanting.why[line.item],)) for line in lines)
+    lines = tuple(replace(line, why=(wanting.why[line.item],)) for line in made.lines)
     items = {item.name: item for item in (*priced.items, *(need.item for need in needs))}
-    lines, told = with_wanted(lines, wanted_at(place), items, wanting.job)
+    lines, told = with_wanted(lines, asked, items, wanting.job, wanting.on_hand)
     costs_of = {line.item: line.unit_cost for line in lines}
     notes = (
         *notes,
@@ -304,8 +316,31 @@ def what_to_buy(
         *_lying(place, lines),
         *price_notes(said, costs_of, "the order counts", known),
     )
-    asked = stakes_in_words(chance, costs) if learning.asked else ""
-    return Bought(lines, (*notes, *filter(None, [asked])), problems)
+    return Bought(lines, (*notes, *made.told), problems)
+
+
+@dataclass(frozen=True, slots=True)
+class OnHand:
+    """What a person says is there beside what the book knows, by the name of the item."""
+
+    counts: Mapping[str, Fraction]
+    """In the item's own unit; they stand in the place of what was counted on the job."""
+    cutoffs: Mapping[str, tuple[StockLength, ...]]
+    asked: tuple[Item, ...] = ()
+    """Of what was asked for on open jobs some may be there too."""
+    sure: bool = False
+    """Whether amounts that no job has are meant as they are."""
+
+    def named(self, needs: Sequence[Need], catalog: Catalog) -> OnHand:
+        """The same under the names of what is needed or asked for. Raises `ServiceError` for
+        another name, and for amounts that no job has."""
+        from joblog.ordering.wishes import check_on_hand, in_order
+
+        with refusing(ValueError):
+            counts = in_order(self.counts, needs, catalog.items, self.asked)
+            check_on_hand(counts, needs, sure=self.sure)
+            cutoffs = in_order(self.cutoffs, needs, catalog.items)
+            return replace(self, counts=counts, cutoffs=cutoffs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -324,7 +359,14 @@ class _Wanting:
     """The one job that it is for, where it is for one of the book's."""
 
 
-def _wants_of_plan(place: Place, job: str | None, measured: Measured, priced: Catalog) -> _Wanting:
+def _wants_of_plan(
+    place: Place,
+    job: str | None,
+    measured: Measured,
+    priced: Catalog,
+    there: OnHand,
+    shares: Shares,
+) -> _Wanting:
     """What the plan of a job holds that is not installed yet."""
     from joblog.ordering.needs import still_needed
 
@@ -337,9 +379,11 @@ def _wants_of_plan(place: Place, job: str | None, measured: Measured, priced: Ca
             for one in prices_in(desk.book)
             if one.job == desk.job.name and one.unit_cost == now.get(one.item)
         }
+        there = there.named(still.needs, priced)
+        _check_cutoffs(there, still.needs)
         return _Wanting(
             tuple(_at(paid.get(need.item.name), need) for need in still.needs),
-            still.on_hand,
+            {**still.on_hand, **there.counts},
             still.why,
             still.notes,
             unmet=told_of_names(desk),
@@ -347,33 +391,108 @@ def _wants_of_plan(place: Place, job: str | None, measured: Measured, priced: Ca
         )
 
 
-def _wants_of_runs(place: Place, job: str | None, measured: Measured, priced: Catalog) -> _Wanting:
+def _wants_of_runs(
+    place: Place,
+    job: str | None,
+    measured: Measured,
+    priced: Catalog,
+    there: OnHand,
+    shares: Shares,
+) -> _Wanting:
     """What runs need, and, where they are of a job, what else its plan still does."""
-    from joblog.ordering.needs import cut_from, needs_of, still_needed
+    from joblog.ordering.needs import needs_of, still_needed
+    from joblog.ordering.order import ALLOWANCE
+    from joblog.ordering.stock_cuts import with_cuts
 
     found, problems = _runs_taken_off(place, job, measured, priced)
-    needs = needs_of(found, priced, cut_from(found, priced))
+    needs = needs_of(found, priced)
+    share = ALLOWANCE if shares.usual is None else shares.usual
     why = dict.fromkeys((need.item.name for need in needs), measured.called)
     if not job:
-        return _Wanting(needs, {}, why, problems=problems)
+        there = there.named(needs, priced)
+        needs = with_cuts(needs, found, there.cutoffs, there.counts, share)
+        _check_cutoffs(there, needs)
+        return _Wanting(needs, there.counts, why, _saved(needs), problems)
     with desk_at(place, job) as desk:
         balance = read_balance(desk)
         still = still_needed(desk.plan, priced, balance)
+        others = tuple(need for need in still.needs if need.item.name not in why)
+        there = there.named((*needs, *others), priced)
+        # What runs need and the plan does not was counted all the same.
+        counted = {line.item: line.on_hand for line in balance.stock if line.on_hand is not None}
+        counted = {**counted, **still.on_hand}
+        kept = _kept_cutoffs(desk, needs, found, counted, there.counts)
+    on_hand = {
+        name: quantity - kept.get(name, ((), Fraction(0)))[1]
+        for name, quantity in {**counted, **there.counts}.items()
+    }
+    lengths = {
+        name: (*there.cutoffs.get(name, ()), *kept.get(name, ((), Fraction(0)))[0])
+        for name in {**there.cutoffs, **kept}
+    }
+    needs = with_cuts(needs, found, lengths, on_hand, share)
+    _check_cutoffs(there, needs)
     notes = (
         f"{line.item}: {units_of(line.placed, line.unit, line.item)} installed so far on {job}; "
         "the order is for all of the runs"
         for line in balance.stock
         if line.item in why and line.placed
     )
-    others = tuple(need for need in still.needs if need.item.name not in why)
     return _Wanting(
         (*needs, *others),
-        still.on_hand,
+        on_hand,
         {**still.why, **why},
-        (*still.notes, *notes),
+        (*still.notes, *notes, *_saved(needs)),
         problems,
         job=desk.job.name,
     )
+
+
+def _kept_cutoffs(
+    desk: Desk,
+    needs: Sequence[Need],
+    found: TakeOff,
+    on_hand: Mapping[str, Fraction],
+    said: Mapping[str, Fraction],
+) -> dict[str, tuple[tuple[StockLength, ...], Fraction]]:
+    """Cutoffs of the last count of the job, of what is cut from pieces and not said otherwise."""
+    from joblog.ordering.stock_cuts import is_cut
+    from joblog.reconcile.cutoffs import cutoffs_left
+
+    entries = read_entries(desk)
+    kept = {}
+    for need in needs:
+        name = need.item.name
+        if name in said or not is_cut(need, [one for one in found.pieces if one.item == name]):
+            continue
+        lengths, share = cutoffs_left(need.item, entries, on_hand.get(name))
+        if lengths:
+            kept[name] = (lengths, share)
+    return kept
+
+
+def _saved(needs: Sequence[Need]) -> tuple[str, ...]:
+    """What cutoffs on hand do for the order."""
+    told = []
+    for need in needs:
+        if need.cut and need.cut.cutoffs:
+            lengths = ", ".join(
+                f"{one.pieces} x {feet_and_inches(one.length)}" for one in need.cut.cutoffs
+            )
+            saved = units_of(need.cut.saved, need.item.unit, need.item.name)
+            told.append(
+                f"{need.item.name}: the cut list takes the cutoffs {lengths}; they save {saved}"
+            )
+    return tuple(told)
+
+
+def _check_cutoffs(there: OnHand, needs: Sequence[Need]) -> None:
+    """Raises `ServiceError` for cutoffs of what is not cut here."""
+    cut = [need.item.name for need in needs if need.cut]
+    for name in there.cutoffs:
+        if name not in cut:
+            among = f"; pieces are cut here of {', '.join(cut)}" if cut else ""
+            raise ServiceError(f"--cutoff {name}: no pieces of it are cut for this order{among}")
 
 
 def _at(cost: Decimal | None, need: Need) -> Need:

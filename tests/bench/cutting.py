@@ -25,7 +25,8 @@ from itertools import pairwise
 from joblog.cutting.columns import Bin, Pattern
 from joblog.cutting.cuts import plan_cuts
 from joblog.cutting.effort import Effort
-from joblog.cutting.packing import filled_greedily, pack
+from joblog.cutting.packing import pack
+from joblog.cutting.whole_sticks import filled_greedily
 from joblog.model import Piece, StockLength
 
 STOCK, KERF = 144 * 16, 2

@@ -139,6 +139,43 @@ def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
     assert why in problem.why
 
 
+def test_prices_by_length_supplier_least_order_and_tax_go_out_and_come_back() -> None:
+    text = (
+        "line,name,unit,length,cost,length costs,supplier,least order,sales tax\n"
+        "item,fascia,stick,12 ft,14.90,16 ft = 21.50; 20 ft = 30,Harbor Yard,250,8.25%\n"
+    )
+    catalog, problems = read_catalog(text)
+    [item] = catalog.items
+    assert problems == ()
+    assert item.length_costs == (
+        (Fraction(192), Decimal("21.50")),
+        (Fraction(240), Decimal("30.00")),
+    )
+    assert item.other_lengths == (192, 240)
+    assert (item.supplier, item.least_order, item.tax) == (
+        "Harbor Yard", Decimal("250.00"), Fraction(33, 400),
+    )  # fmt: skip
+    assert read_catalog(as_csv(catalog_table(catalog))) == (catalog, ())
+
+
+@pytest.mark.parametrize(
+    ("cells", "why"),
+    [
+        ("12 ft,,16 ft = 20,,", "no cost of it"),
+        (",14.90,16 ft = 20,,", "no length"),
+        ("12 ft,14.90,12 ft = 20,,", "name others"),
+        ("12 ft,14.90,16 ft,,", "write it like 16 ft = 24.10"),
+        ("12 ft,14.90,,,31%", "from 0 to 30%"),
+        ("12 ft,14.90,,,-1%", "from 0 to 30%"),
+    ],
+)
+def test_prices_that_cannot_be_are_refused(cells: str, why: str) -> None:
+    header = "line,name,unit,length,cost,length costs,supplier,sales tax\n"
+    catalog, [problem] = read_catalog(f"{header}item,fascia,stick,{cells}\n")
+    assert catalog == Catalog()
+    assert why in problem.why
+
+
 def test_a_table_with_other_columns_is_refused_with_the_right_ones() -> None:
     catalog, [problem] = read_catalog("line,name,weight\nitem,x,3\n")
     assert catalog == Catalog()

@@ -221,6 +221,26 @@ def test_an_order_is_in_packs_with_what_is_on_hand_deducted(say: Say, book: Path
     assert {line["rate"] for line in lines} == {"0", "1/10"}
 
 
+def test_an_order_names_suppliers_lengths_and_tax_in_every_form(say: Say, book: Path) -> None:
+    say(
+        "catalog", "set", "fascia", "cost=14.90", "length costs=16 ft = 19.00",
+        "supplier=Harbor Yard", "least order=500", "--book", str(book),
+    )  # fmt: skip
+    say("catalog", "set", "soffit panel", "cost=10", "supplier=depot", "--book", str(book))
+    words = ["order", str(DEMO / "runs.csv"), "--tax", "8.25%", "--book", str(book)]
+    fascia = next(x for x in json.loads(say(*words, "--json")[1]) if x["item"] == "fascia")
+    assert {one["length"] for one in fascia["lengths"]} <= {"144", "192"}
+    assert Decimal(fascia["cost"]) == sum(Decimal(one["cost"]) for one in fascia["lengths"])
+    row = next(
+        x for x in csv.DictReader(io.StringIO(say(*words, "--csv")[1])) if x["item"] == "fascia"
+    )
+    assert (row["supplier"], row["sales tax"]) == ("Harbor Yard", "8 1/4%")
+    assert row["buy"] == row["lengths"]
+    shown = " ".join(say(*words)[1].split())
+    assert "Harbor Yard: " in shown
+    assert "below the least that it takes an order for, $500.00 before tax" in shown
+
+
 def test_an_order_without_a_file_is_for_the_plan_of_the_job(say: Say, book: Path) -> None:
     say("plan", str(DEMO / "plan.csv"), "--book", str(book))
     lines = json.loads(say("order", "--json", "--book", str(book))[1])

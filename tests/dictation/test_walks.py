@@ -86,12 +86,14 @@ def test_a_number_alone_is_inches_where_nobody_walks() -> None:
         ("window thirty two inches by fifty four inches", 32, 54),
         ("window thirty five and a half by fifty nine and a quarter inches", "71/2", "237/4"),
         ("garage door sixteen by seven", 192, 84),
+        ("two by three window", 24, 36),
+        ("thirty six by forty eight window", 36, 48),
     ],
 )
 def test_an_opening_is_as_wide_and_as_high_as_it_is_said(
     said: str, width: int | str, height: int | str
 ) -> None:
-    [entry] = heard(FRONT, said).entries
+    [entry] = heard(FRONT, "outside corner", said).entries
     assert (entry.width, entry.height) == (Fraction(width), Fraction(height))
 
 

@@ -58,6 +58,10 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "o=( OPENINGWORD | ITEM ) ( is | are )? a=ONESIDE by b=ONESIDE ( at x=LENGTH )?",
     ),
     (
+        "wall opening",
+        "( n=( NUM | a | an | COUPLE ) )? a=ONESIDE by b=ONESIDE ( SIDE | OTHER )* o=OPENINGWORD",
+    ),
+    (
         "interruption",
         "( AND | ARTICLE )* w=INTHEWAY INTERRUPTS it? ( the? ( SIDE | PART | SPOT )+ )? "
         "from a=LENGTH to b=LENGTH",
