@@ -7,9 +7,10 @@ from fractions import Fraction
 import pytest
 
 from joblog.catalog.naming import surely_called
-from joblog.model import Item
+from joblog.model import Item, Wanted
 from joblog.named import Known, nearest, one_named, spoken_of, under_names
 from joblog.ordering.foresee import Need
+from joblog.ordering.order import with_wanted
 from joblog.ordering.wishes import counts_of, in_order, shares_of
 
 THERE = ["soffit panel", "F channel", "fascia", "trim nails"]
@@ -76,6 +77,14 @@ def test_what_is_on_hand_is_counted_for_the_item_that_is_meant() -> None:
         in_order(counts_of(["fasica=4"]), needs, ITEMS)
     with pytest.raises(ValueError, match="is it soffit panel"):
         in_order(shares_of(["sofit panel=7%"]).items, needs, ITEMS)
+
+
+def test_what_was_asked_for_on_a_job_may_be_on_hand_too() -> None:
+    needs = [Need(ITEMS[2], None, Fraction(10))]
+    counted = in_order(counts_of(["wall anchors=3"]), needs, ITEMS, asked=ITEMS[4:])
+    wanted = Wanted("wall anchor", "each", Fraction(8), (1,))
+    [line], _ = with_wanted((), [wanted], {"wall anchor": ITEMS[4]}, None, counted)
+    assert (line.needed, line.on_hand, line.bought) == (8, 3, 5)
 
 
 @pytest.mark.parametrize("said", [["fascia=3", "Fascia=4"], ["fascia=3", "fascia=3"]])

@@ -47,14 +47,11 @@ def cut_lists(
     next one were cut, only the rest is planned anew; kerf, useful remainder, stacking and offcuts
     are those of the earlier list, `offcuts` what came on hand since.
 
-        return _again(pieces, names, catalog, new, old, was, done, begun, lap, effort, seconds)
-    called = spoken_of(catalog.items)
-    known = {line.name: line for line in catalog.items}
-    plans: list[CutPlan] = []
-    problems: list[Problem] = []
-    began = monotonic()
-    for at, name in enumerate(names):
-        what = known.get(called(name or "") or "")
+    `effort` is for each item, `seconds` for all of them together.
+
+    Raises ValueError with a plain line for what cannot be read, for an item that is not there, for
+    lengths that no job has unless a person is `sure`, and for offcuts that could belong to several
+    items.
     """
     names = list(dict.fromkeys(piece.item for piece in pieces))
     if item is not None:

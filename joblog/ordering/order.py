@@ -255,12 +255,13 @@ def with_wanted(
     wanted: Sequence[Wanted],
     items: Mapping[str, Item],
     job: str | None = None,
+    on_hand: Mapping[str, Fraction] | None = None,
 ) -> tuple[tuple[OrderLine, ...], tuple[str, ...]]:
     """The order with what was asked for on open jobs, and lines on what a person should know of it.
 
     What `job` asked for, whose needs the order is for, is among them: its line is raised where it
-    buys less. What another job asked for comes on top. An item that has no line gets one. What was
-    asked for without an amount is only told.
+    buys less. What another job asked for comes on top. An item that has no line gets one, less what
+    is `on_hand` of it. What was asked for without an amount is only told.
     """
     by_item = {line.item: line for line in lines}
     notes = []
@@ -284,18 +285,18 @@ def with_wanted(
             continue
         day = f", {day_written(one.day, year=False)}" if one.day else ""
         why = f"asked for {where}{day}: {units_of(quantity, item.unit, one.item)}"
-        by_item[one.item] = _with(line, item, quantity, why, among=one.job == (job or ""))
+        if line is None:
+            there = (on_hand or {}).get(one.item, Fraction(0))
+            new = _line(Need(item, None, quantity), there, Fraction(0), ASKED)
+            by_item[one.item] = replace(new, why=(why,))
+        else:
+            by_item[one.item] = _with(line, item, quantity, why, among=one.job == (job or ""))
     return tuple(by_item.values()), tuple(notes)
 
 
-def _with(
-    line: OrderLine | None, item: Item, quantity: Fraction, why: str, *, among: bool
-) -> OrderLine:
+def _with(line: OrderLine, item: Item, quantity: Fraction, why: str, *, among: bool) -> OrderLine:
     """The line of an item with so much more of it, or, where it is among what the line is for,
     with at least so much bought."""
-    if line is None:
-        need = Need(item, None, quantity)
-        return replace(_line(need, Fraction(0), Fraction(0), ASKED), why=(why,))
     if among and line.bought >= quantity:
         return replace(line, why=(*line.why, why))
     more = line.on_hand + quantity - line.needed if among else quantity

@@ -151,11 +151,14 @@ Said = TypeVar("Said")
 
 
 def in_order(
-    said: Mapping[str, Said], needs: Sequence[Need], catalog: Sequence[Item]
+    said: Mapping[str, Said],
+    needs: Sequence[Need],
+    catalog: Sequence[Item],
+    asked: Sequence[Item] = (),
 ) -> dict[str, Said]:
-    """What was said by name, under the names of the needed items: their own, or what they are
-    spoken of by. Raises ValueError, with the nearest names, for one that nothing needed has."""
-    items = [need.item for need in needs]
+    """What was said by name, under the names of what is needed or `asked` for: their own, or what
+    they are spoken of by. Raises ValueError, with the nearest names, for any other."""
+    items = [*(need.item for need in needs), *asked]
     names = [item.name for item in items]
     return under_names(said, names, "this order", surely_called(items, catalog))
 
@@ -167,7 +170,7 @@ def check_on_hand(
     units = {need.item.name: need.item.unit for need in needs}
     for name, number in on_hand.items():
         try:
-            check("quantity", number, units[name], sure=sure)
+            check("quantity", number, units.get(name, ""), sure=sure)
         except BeyondReason as error:
             raise BeyondReason(f"{name} on hand: {error}") from None
 

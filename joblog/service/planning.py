@@ -16,6 +16,7 @@ from joblog.model import (
     STOCK,
     Catalog,
     CutPlan,
+    Item,
     Lying,
     OrderCosts,
     OrderLine,
@@ -44,6 +45,7 @@ if TYPE_CHECKING:
     from joblog.ordering.foresee import Foreseen, Need
     from joblog.ordering.wishes import Shares
     from joblog.service.house import Described
+    from joblog.takeoff.runs import How
     from joblog.takeoff.works import Works
 
 
@@ -259,7 +261,6 @@ def what_to_buy(
     from joblog.ordering.order import NO_RESERVE, order, with_wanted
     from joblog.ordering.suppliers import with_tax
     from joblog.ordering.wishes import (
-        check_on_hand,
         counts_of,
         cutoffs_of,
         in_order,
@@ -271,7 +272,13 @@ def what_to_buy(
     with refusing(ValueError):
         shares = shares_of(allowances)
         chance, costs = stakes_of(risk, trip, missing, left_over)
-        there = OnHand(counts_of(on_hand), cutoffs_of(cutoffs))
+        asked = wanted_at(place)
+        there = OnHand(
+            counts_of(on_hand),
+            cutoffs_of(cutoffs),
+            tuple(Item(one.item, one.unit) for one in asked if one.quantity is not None),
+            measured.reading.sure,
+        )
         usual_tax = None if tax is None else tax_of(tax)
     _check_stakes(shares.usual, chance, costs, learning)
     known = catalog_at(place)
@@ -282,8 +289,6 @@ def what_to_buy(
     needs, notes, problems = wanting.needs, wanting.notes, wanting.problems
     with refusing(ValueError):
         rates = in_order(shares.items, needs, known.items)
-        counted = there.named(needs, known).counts
-        check_on_hand(counted, needs, sure=measured.reading.sure)
     foreseen = None
     if learning.asked:
         foreseen, learned, unread = _foreseen(place, needs, {}, learning, measured.fahrenheit)
@@ -303,7 +308,7 @@ def what_to_buy(
         )
     lines = tuple(replace(line, why=(wanting.why[line.item],)) for line in made.lines)
     items = {item.name: item for item in (*priced.items, *(need.item for need in needs))}
-    lines, told = with_wanted(lines, wanted_at(place), items, wanting.job)
+    lines, told = with_wanted(lines, asked, items, wanting.job, wanting.on_hand)
     costs_of = {line.item: line.unit_cost for line in lines}
     notes = (
         *notes,
@@ -321,16 +326,21 @@ class OnHand:
     counts: Mapping[str, Fraction]
     """In the item's own unit; they stand in the place of what was counted on the job."""
     cutoffs: Mapping[str, tuple[StockLength, ...]]
+    asked: tuple[Item, ...] = ()
+    """Of what was asked for on open jobs some may be there too."""
+    sure: bool = False
+    """Whether amounts that no job has are meant as they are."""
 
     def named(self, needs: Sequence[Need], catalog: Catalog) -> OnHand:
-        """The same under the names of what is needed. Raises `ServiceError` for another name."""
-        from joblog.ordering.wishes import in_order
+        """The same under the names of what is needed or asked for. Raises `ServiceError` for
+        another name, and for amounts that no job has."""
+        from joblog.ordering.wishes import check_on_hand, in_order
 
         with refusing(ValueError):
-            return OnHand(
-                in_order(self.counts, needs, catalog.items),
-                in_order(self.cutoffs, needs, catalog.items),
-            )
+            counts = in_order(self.counts, needs, catalog.items, self.asked)
+            check_on_hand(counts, needs, sure=self.sure)
+            cutoffs = in_order(self.cutoffs, needs, catalog.items)
+            return replace(self, counts=counts, cutoffs=cutoffs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -603,9 +613,8 @@ def _runs(
         raise ServiceError("name a FILE of runs, one run with --work, or --house; not two of them")
     if measured.work is not None:
         cells = {"work": measured.work, "place": measured.place, **dict(measured.values)}
-        how = reading.How(measured.reading.decimal or ".", measured.reading.sure)
         with refusing(ValueError):
-            return (reading.run_of(cells, works, how=how),), (), ()
+            return (reading.run_of(cells, works, how=_how(measured)),), (), ()
     if measured.file is None:
         found = house.house_at(place, job) if measured.house else house.house_if_known(place, job)
         if found is None:
@@ -614,23 +623,31 @@ def _runs(
     if house.is_house(measured.file, measured.reading):
         return _of_house(house.read_table(measured.file, measured.reading), measured, works)
     runs, unread = reading.read_runs(measured.file, works, measured.reading)
-    return _with_every(runs, measured.values, works), (), unread
+    return _with_every(runs, measured.values, works, _how(measured)), (), unread
+
+
+def _how(measured: Measured) -> How:
+    """How a measure is read that was typed as an option."""
+    from joblog.takeoff.runs import How
+
+    return How(measured.reading.decimal or ".", measured.reading.sure)
 
 
 def _of_house(
     found: Described, measured: Measured, works: Works
 ) -> tuple[tuple[Run, ...], tuple[str, ...], tuple[Problem, ...]]:
     values = {**dict(found.house.every), **dict(measured.values)}
-    return _with_every(found.runs, tuple(values.items()), works), found.notes, found.problems
+    runs = _with_every(found.runs, tuple(values.items()), works, _how(measured))
+    return runs, found.notes, found.problems
 
 
 def _with_every(
-    runs: tuple[Run, ...], values: tuple[tuple[str, str], ...], works: Works
+    runs: tuple[Run, ...], values: tuple[tuple[str, str], ...], works: Works, how: How
 ) -> tuple[Run, ...]:
     from joblog.takeoff.for_every import for_every
 
     with refusing(ValueError):
-        return for_every(runs, values, works)
+        return for_every(runs, values, works, how)
 
 
 def _foreseen(
