@@ -83,10 +83,10 @@ def house_in(sheet: Sheet) -> tuple[House, tuple[Problem, ...]]:
             raise
 
     problems = each_row(sheet, read)
-    problems = (*problems, *draft.unended())
+    problems = (*problems, *draft.lacking())
     house = draft.house()
-    if not refused(problems) and not (house.bodies or house.ceilings or house.attic):
-        problems = (*problems, Problem(sheet.name, "has no side, no ceiling and no attic"))
+    if not (house.bodies or house.ceilings or house.attic or refused(problems)):
+        problems = (*problems, Problem(sheet.name, "describes no house: it has no row of a side"))
     return house, problems
 
 
@@ -145,10 +145,15 @@ class _Draft:
             self.body()
             self.broken.add(len(self.bodies) - 1)
 
-    def unended(self) -> Iterator[Problem]:
-        """A problem for each body that begins at a wall or a roof and ends nowhere."""
+    def lacking(self) -> Iterator[Problem]:
+        """A problem for each body without a side, and for each that begins at a wall or a roof and
+        ends nowhere."""
         for number, (body, opened) in enumerate(zip(self.bodies, self.opened, strict=True)):
-            if opened and body.first != "end" and number not in self.broken:
+            if number in self.broken:
+                continue
+            if not body.sides:
+                yield Problem(body.row, "begins a body, but no side comes behind it")
+            elif opened and body.first != "end":
                 self.broken.add(number)
                 why = 'begins at a wall or roof, but never ends; say "end" behind its last side'
                 yield Problem(body.row, why)

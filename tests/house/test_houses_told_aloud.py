@@ -122,7 +122,8 @@ def as_told(house: House) -> House:
         replace(one, length=max(one.length, one.width), width=min(one.length, one.width))
         for one in house.ceilings
     )
-    return replace(house, bodies=tuple(map(_body, house.bodies)), ceilings=ceilings)
+    bodies = tuple(map(_body, house.bodies))
+    return replace(house, bodies=bodies, ceilings=ceilings, every=())
 
 
 def _body(body: Body) -> Body:

@@ -288,3 +288,12 @@ def test_columns_are_named_as_the_pages_name_their_figures() -> None:
     row = "Elm St,2025-10-05,fascia,14,16,1,wrap fascia,80,5\n"
     assert read_history_csv(pages + row) == read_history_csv(estimator + row)
     assert read_history_csv(pages + row)[1] == ()
+
+
+def test_a_missing_column_is_told_of_where_a_row_is_bad_as_well() -> None:
+    history, problems = read_history_csv("date,item,work,gone\n2025-10-06,fascia,38,39,x\n")
+    assert history == History()
+    assert [problem.why.partition(";")[0] for problem in problems] == [
+        "has more cells than there are columns ('x')",
+        "has no column job",
+    ]
