@@ -42,7 +42,8 @@ ATTRIBUTES = ("size", "length", "profile", "colour")
 _STOCK = ("item", "quantity", "unit", *ATTRIBUTES)
 FIELDS: dict[Kind, tuple[str, ...]] = {
     "measure": (
-        "item", "inches", "square_inches", "pitch", "as_said", "pieces", "dimension", *ATTRIBUTES,
+        "item", "inches", "square_inches", "pitch", "as_said", "pieces", "dimension", "top",
+        "width", "height", *ATTRIBUTES,
     ),
     "used": _STOCK,
     "spoiled": (*_STOCK, "reason"),
@@ -67,6 +68,9 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
     "drive": ("miles", "minutes"),
     "inspection": ("time", "who"),
     "visit": ("time", "who"),
+    "corner": ("corner",),
+    "wall_opening": ("opening", "width", "height", "pieces", "at"),
+    "interruption": ("at", "length"),
     "correction": ("action", "replacement", "back"),
 }  # fmt: skip
 """Which fields a kind uses besides place, note and day."""
@@ -74,7 +78,7 @@ FIELDS: dict[Kind, tuple[str, ...]] = {
 # Of these, JSON shows only the ones that hold something.
 _ONLY_WHEN_SET = {
     "square_inches", "pitch", "note", "carried", "replacement", "back", "dimension", "day",
-    "who", "from_job", "to_job",
+    "who", "from_job", "to_job", "top", "width", "height", "at",
     *ATTRIBUTES,
 }  # fmt: skip
 _OF_LABOR = {"quantity", "unit", "unit_cost"}
@@ -223,6 +227,8 @@ WORDS = {
     "crew_hours": "man-hours",
     "correction": "change",
     "todo": "to do",
+    "wall_opening": "opening",
+    "interruption": "interrupted",
 }
 """What a crew calls the kinds of entries, and the figures of a squared-up job, by their name in the
 model: one word for one thing, on the screens, in reports and on the command line.
@@ -365,6 +371,7 @@ def _parts(entry: Entry, exact: bool) -> list[str]:
         ]
     return [
         _measure(entry),
+        _of_a_walk(entry),
         _stock_exactly(entry) if exact else _stock(entry),
         f"because: {entry.reason}" if entry.reason and entry.reason not in _NO_REASON else "",
         f"at {cost(entry.unit_cost)} {_each(entry)}" if entry.unit_cost is not None else "",
@@ -398,6 +405,7 @@ def _measure(entry: Entry) -> str:
     if entry.kind != "measure":
         return ""
     pieces = f"{entry.pieces} pieces of " if entry.pieces else ""
+    top = f", {entry.top}" if entry.top else ""
     what = " ".join(filter(None, (named(entry), entry.dimension)))
     what = f"{what} " if what else ""
     said = f" (said: {entry.as_said})" if entry.as_said and not _says_as_much(entry) else ""
@@ -405,12 +413,43 @@ def _measure(entry: Entry) -> str:
         length = tape(entry.inches) + " in"
         if entry.inches >= 48:
             length += f" = {feet_and_inches(entry.inches)}"
-        return f"{pieces}{what}{length}{said}"
+        return f"{pieces}{what}{length}{said}{top}"
     if entry.square_inches is not None:
         return f"{pieces}{what}{tape(entry.square_inches / 144)} sq ft{said}"
     if entry.pitch is not None:
         return f"{what}pitch {entry.pitch} in 12"
-    return f"{pieces}{what}?{said}"
+    if entry.top and not (pieces or what or said):
+        return entry.top
+    return f"{pieces}{what}?{said}{top}"
+
+
+def _of_a_walk(entry: Entry) -> str:
+    """A corner, an opening or an interruption; of that, the note says what it is."""
+    if entry.kind == "corner":
+        return _TURNS.get(entry.corner or "", "?")
+    if entry.kind == "wall_opening":
+        many = entry.pieces is not None and entry.pieces > 1
+        what = f"{entry.opening or 'opening'}{'s' * many}"
+        count = f"{entry.pieces} " if entry.pieces else ""
+        at = f", at {feet_and_inches(entry.at)}" if entry.at is not None else ""
+        return f"{count}{what} {_side(entry.width)} x {_side(entry.height)}{at}"
+    if entry.kind == "interruption":
+        if entry.at is None or entry.length is None:
+            return "?"
+        return f"{feet_and_inches(entry.at)} to {feet_and_inches(entry.at + entry.length)}"
+    return ""
+
+
+_TURNS = {
+    "outside": "outside",
+    "inside": "inside",
+    "end": "the walk begins or ends here",
+    "around": "all the way around",
+}
+
+
+def _side(inches: Fraction | None) -> str:
+    return "?" if inches is None else f"{tape(inches)} in"
 
 
 def _told(place: str, note: str | None) -> bool:
@@ -510,6 +549,9 @@ _READ: dict[str, Callable[[Any], Any]] = {
     "hours": Fraction,
     "fahrenheit": Fraction,
     "length": Fraction,
+    "width": Fraction,
+    "height": Fraction,
+    "at": Fraction,
     "day": date.fromisoformat,
     "price": Decimal,
     "miles": Fraction,

@@ -139,19 +139,19 @@ def money_read(text: str) -> Decimal:
 
     Raises ValueError for what is none, and for "1.250" where nobody can be sure what it means.
     """
-    from babel.numbers import get_currency_symbol, get_decimal_symbol, get_group_symbol
+    from babel.numbers import get_currency_symbol, get_decimal_symbol
 
     symbol = get_currency_symbol(currency(), _money())
     bare = _blanks(text).replace(symbol, "").replace(currency(), "").strip()
     bare = re.sub(r"^- +", "-", bare)
     if get_decimal_symbol(_money()) != ",":
         return money_of(bare)
-    group = _blanks(get_group_symbol(_money()))
-    if re.fullmatch(r"-?\d{1,3}\.\d{3}", bare):
+    if re.fullmatch(r"-?[0-9]{1,3}\.[0-9]{3}", bare):
         raise ValueError(f"{text!r} may be thousands or parts of one; write 1250 or 1,25")
-    if re.fullmatch(rf"-?(?:\d{{1,3}}(?:{re.escape(group)}\d{{3}})+|\d+),\d{{1,6}}", bare):
-        return money_of(bare.replace(group, "").replace(",", "."))
-    return money_of(bare)
+    try:
+        return money_of(bare, decimal=",")
+    except ValueError:
+        return money_of(bare)
 
 
 # --- whose country ----------------------------------------------------------------------------

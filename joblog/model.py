@@ -7,7 +7,7 @@ recording are `float` seconds, because a clock is not a measurement of the work.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
@@ -50,11 +50,23 @@ class Item:
     """Inches; a shorter remainder is not worth keeping."""
     unit_cost: Decimal | None = None
     """Of one of its unit, not of a pack."""
+    length_costs: tuple[tuple[Fraction, Decimal], ...] = ()
+    """(inches, what one of that length costs) of other lengths; none where nobody said."""
+    supplier: str = ""
+    """Where it is bought; "" where nobody said."""
+    least_order: Decimal | None = None
+    """The least that its supplier takes an order for, in money before tax."""
+    tax: Fraction | None = None
+    """Sales tax as a share of its price; None where nobody said."""
     priced: date | None = None
     """The day that it cost so: when a person set it, or when it was paid; None where nobody knows,
     or there is no price."""
     per_pound: Fraction | None = None
     """How many are in a pound, of what is sold by weight."""
+    open_area: Fraction | None = None
+    """Square inches of open vent area in a foot of it, of what is vented."""
+    counted: bool = False
+    """Counted whole where it goes, such as an end cap: no allowance for waste buys one more."""
     variant_of: str = ""
     """What several lines are variants of: "fascia" of "fascia 1x6" and "fascia 1x8"; "" where there
     is only one."""
@@ -266,6 +278,120 @@ class CutPlan:
         return self.spent == self.at_least
 
 
+# --- the house as it stands -------------------------------------------------------------------
+# A walk around it from outside, side by side, with square corners. All lengths in inches.
+
+Top = Literal["eave", "gable", "open"]
+"""What a wall ends in above; "open": nothing of ours is there."""
+Corner = Literal["outside", "inside", "straight", "end"]
+"""What comes behind a side: a square corner outward or inward, the next side in the same line, or
+the end of the walk, where it meets a wall or a roof."""
+Hand = Literal["right", "left"]
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A window, door or vent in a side."""
+
+    kind: Literal["window", "door", "vent", "other"]
+    width: Fraction
+    height: Fraction
+    count: int = 1
+    name: str = ""
+    at: Fraction | None = None
+    """From where the side begins to the nearer edge of the first one; None where nobody said."""
+    sill: Fraction | None = None
+    """Its lower edge above the foot of the wall; None where nobody said."""
+    row: str = field(default="", compare=False)
+    """Where it was read, such as "house.csv, row 3"; so of the others."""
+
+
+@dataclass(frozen=True, slots=True)
+class Interruption:
+    """Something that an eave stops for: no soffit, fascia or gutter there."""
+
+    what: str
+    """Such as "porch roof" or "chimney"."""
+    at: Fraction
+    """From where the side begins."""
+    length: Fraction
+    row: str = field(default="", compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One straight wall of the walk, from one corner to the next."""
+
+    name: str
+    length: Fraction
+    """Along the wall."""
+    top: Top = "eave"
+    corner: Corner = "outside"
+    """Behind it."""
+    height: Fraction | None = None
+    """Of its siding, where the side begins; a gable's triangle stands above it."""
+    height_end: Fraction | None = None
+    """Of its siding at its end, such as 0 on the cheek of a dormer; None where it is the same."""
+    depth: Fraction | None = None
+    """Of the soffit, from the wall to the back of the fascia."""
+    depths: tuple[Depth, ...] = ()
+    """Where it was measured more than once; then `depth` is None."""
+    pitch: Fraction | None = None
+    """Of a gable: rise in inches over 12, both slopes alike, the ridge in the middle."""
+    gutter: bool = False
+    siding: bool = True
+    openings: tuple[Opening, ...] = ()
+    interruptions: tuple[Interruption, ...] = ()
+    row: str = field(default="", compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """A stretch of the house that is walked around by itself: the main house, a dormer, a porch.
+
+    It is closed where the last side leads to the first by a corner, and open where it ends.
+    """
+
+    name: str
+    sides: tuple[Side, ...] = ()
+    count: int = 1
+    """How many are alike, such as three dormers."""
+    row: str = field(default="", compare=False)
+
+    @property
+    def first(self) -> Corner:
+        """What stands before the first side: "end" where the walk is open."""
+        return self.sides[-1].corner if self.sides else "end"
+
+
+@dataclass(frozen=True, slots=True)
+class Ceiling:
+    """A level ceiling under a roof, such as a porch's."""
+
+    name: str
+    length: Fraction
+    width: Fraction
+    open_sides: int = 0
+    """Edges that end at a beam or a fascia, and take no channel on a wall."""
+    row: str = field(default="", compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """A house by its sides, in the order in which somebody walks around it."""
+
+    bodies: tuple[Body, ...] = ()
+    ceilings: tuple[Ceiling, ...] = ()
+    attic: Fraction | None = None
+    """Square inches of its floor."""
+    at_hand: Hand = "right"
+    """On which hand the house was during the walk; with the right one it goes clockwise, seen from
+    above."""
+    every: tuple[tuple[str, str], ...] = ()
+    """What holds of every run that takes it, as it was typed: ("drip_edge", "1")."""
+    attic_row: str = field(default="", compare=False)
+
+
 # --- the take-off and the order ---------------------------------------------------------------
 
 
@@ -293,6 +419,8 @@ class Run:
     """Items that stand in for the usual ones: (usual, this one)."""
     row: str = ""
     """Where it was read, such as "runs.csv, row 3"."""
+    label: str = ""
+    """What its pieces are called by, where that is more than its place: "front kitchen"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -310,6 +438,8 @@ class TakeOffLine:
     gross_formula: str
     task: str = ""
     """The work that it goes up with; "" where its kind of work does not say."""
+    counted: bool = False
+    """Counted whole, such as an end cap: no allowance for waste buys one more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -350,6 +480,20 @@ class TakeOff:
 
 
 @dataclass(frozen=True, slots=True)
+class OrderedLength:
+    """So much of an item in one of the lengths that it comes in."""
+
+    length: Fraction
+    """Inches."""
+    packs: int
+    pieces: Fraction
+    """Sticks in all of the packs."""
+    each: Decimal | None
+    """What one stick costs."""
+    cost: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
 class OrderLine:
     """What to buy of one item, in its own unit.
 
@@ -386,6 +530,20 @@ class OrderLine:
     """What was asked for on open jobs beyond the rest."""
     why: tuple[str, ...] = ()
     """Why it stands in the order, in words: the runs or the plan, what was asked for on a job."""
+    chance_any: float | None = None
+    """The chance that anything is missing of all lines that were chosen together; the same on each
+    of them, None on every other line."""
+    supplier: str = ""
+    """Where it is bought; "" where nobody said."""
+    least_order: Decimal | None = None
+    """The least that its supplier takes an order for, in money before tax."""
+    tax: Fraction | None = None
+    """Sales tax as a share of its cost, which is before tax; None where nobody said."""
+    lengths: tuple[OrderedLength, ...] = ()
+    """What is bought in which length, where the item is sold in several at their own prices;
+    `bought` is then what they come to in the item's own unit, and `packs` all their packs."""
+    cutoffs: tuple[StockLength, ...] = ()
+    """Cutoffs on hand that the cut list of the item takes; what they save is in `on_hand`."""
 
 
 # --- what was heard ---------------------------------------------------------------------------
@@ -515,8 +673,17 @@ Kind = Literal[
     "drive",
     "inspection",
     "visit",
+    "corner",
+    "wall_opening",
+    "interruption",
     "correction",
 ]
+WALK_KINDS: tuple[Kind, ...] = ("corner", "wall_opening", "interruption")
+"""Kinds that only a walk around a house tells, beside the measures of its sides."""
+OpeningKind = Literal["window", "door", "vent", "other"]
+Turn = Literal["outside", "inside", "end", "around"]
+"""What is said to come behind a side: a corner; "end" where the walk begins or stops at a wall or a
+roof; "around" where it is back where it began."""
 Dimension = Literal[
     "length", "depth", "width", "height", "rise", "reveal", "overhang", "spacing", "gap"
 ]
@@ -556,7 +723,8 @@ class Entry:
     size: str | None = None
     """Of the item as it was said: "1x8", "5 in", "1 1/2 in", "8d", "#8"."""
     length: Fraction | None = None
-    """Inches; of one piece of the item as it comes, "ten foot sticks of J"."""
+    """Inches; of one piece of the item as it comes, "ten foot sticks of J"; of what interrupts a
+    side, along it."""
     profile: str | None = None
     """Of the item as it was said: "vented", "solid", "dutch lap"."""
     colour: str | None = None
@@ -570,6 +738,17 @@ class Entry:
     who: str | None = None
     """A customer, supplier, inspector or one of the crew, in plain text; of hours, whose pay
     `unit_cost` is where it is not everybody's: "the helper"."""
+    top: Top | None = None
+    """Of the measure of a side: what its wall ends in; None where nobody said."""
+    corner: Turn | None = None
+    opening: OpeningKind | None = None
+    width: Fraction | None = None
+    """Inches, with `height`: of an opening, and of an area that was said as one by the other. How
+    many alike there are is `pieces`."""
+    height: Fraction | None = None
+    at: Fraction | None = None
+    """Inches from where the side begins, walked with the house on the right, to where an opening
+    or an interruption begins; how long an interruption is, is its `length`."""
     from_job: str | None = None
     """Of what was moved: the job it came from, or `STOCK`; None for the job it is told on."""
     to_job: str | None = None

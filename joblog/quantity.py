@@ -12,6 +12,12 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from decimal import Decimal, DefaultContext, getcontext
 from fractions import Fraction
+from functools import partial
+
+from joblog.written import MOST as MOST
+from joblog.written import decimal_sign as decimal_sign
+from joblog.written import digits_written, length_written, number_written, plainly, refusal, shown
+from joblog.written import either_way as either_way
 
 # A book of earlier days may hold a price of any length; Decimal's usual 28 digits would round its
 # sums without a word. The first holds for threads to come, the second for this one.
@@ -34,7 +40,7 @@ practice). Every other unit is something that is counted, and turns into nothing
 """
 
 _SPELLINGS = {
-    "in": "in inch inches \"", "ft": "ft foot feet '", "ft2": "ft2 sqft sf",
+    "in": "in inch inches \"", "ft": "ft foot feet '", "ft2": "ft2 ft² sqft sf",
     "lb": "lb lbs pound pounds", "gal": "gal gallon gallons", "square": "square squares sq",
     "each": "each ea piece pieces pc pcs", "pair": "pair pairs pr", "sheet": "sheet sheets",
     "stick": "stick sticks", "box": "box boxes", "roll": "roll rolls",
@@ -69,7 +75,7 @@ def unit_named(text: str, defined: Collection[str] = ()) -> str | None:
 
     `defined` are further counting units, such as those of a catalog.
     """
-    word = " ".join(text.lower().split()).rstrip(".")
+    word = " ".join(text.lower().split()).removesuffix(".")
     if word in ("square feet", "square foot", "sq ft", "sq. ft"):
         return "ft2"
     singular = (word, word.removesuffix("s"), word.removesuffix("es"))
@@ -189,59 +195,39 @@ def _product(
     return tuple((unit, power) for unit, power in powers.items() if power)
 
 
-def fraction_of(text: str) -> Fraction:
-    """A number as people write it: "3", "0.625", "95/8", "11 7/8", "1,200".
+def fraction_of(text: str, *, decimal: str = ".") -> Fraction:
+    """A number as people write it: "3", "0.625", "95/8", "11 7/8", "11⅞", "1,200".
 
-    Raises ValueError with a plain line when it is not one, or one that nothing on a job amounts to.
+    `decimal` is the sign that parts decimals, "." or ",". Raises ValueError with a plain line when
+    it is not one, or one that nothing on a job amounts to.
     """
-    cleaned = text.strip().replace("\N{FRACTION SLASH}", "/")
-    if not _NUMBER.fullmatch(cleaned):
-        raise ValueError(f"{_brief(text)} is not a number")
-    if len(cleaned) > _LONGEST_TEXT:
-        raise ValueError(f"{_brief(text)} is a number beyond reason")
-    parts = _AROUND_SLASH.sub("/", cleaned.lstrip("+-").replace(",", "")).split()
-    try:
-        number = sum(map(Fraction, parts), Fraction(0))
-    except ZeroDivisionError:
-        raise ValueError(f"{text!r} divides by zero") from None
-    if number > MOST:
-        raise ValueError(f"{_brief(text)} is a number beyond reason")
-    return -number if cleaned.startswith("-") else number
+    return number_written(text, decimal=decimal)
 
 
-MOST = 10**12
-"""Beyond any amount, length or price of a job; with it all sums stay within Decimal's 28 digits."""
-
-
-def _brief(text: str) -> str:
-    return repr(text) if len(text) <= _LONGEST_TEXT else f"{text[:_LONGEST_TEXT]!r}..."
-
-
-def inches_of(text: str) -> Fraction:
+def inches_of(text: str, *, decimal: str = ".") -> Fraction:
     """A length in inches from tape-measure text, exactly: 12' 4 1/2", 147-3/8, 14.625, 5 ft 3 in.
 
     A bare number is inches. Raises ValueError with a plain line when it is no length.
     """
-    cleaned = text.translate(_MARKS).strip().lower()
-    for sign, part in _VULGAR.items():
-        cleaned = cleaned.replace(sign, f" {part}")
-    found = _LENGTH.fullmatch(" ".join(cleaned.split()))
-    if found is None or not any(found.groups()) or len(text) > _LONGEST_TEXT:
-        raise ValueError(f"{_brief(text)} is not a length")
-    feet, inches = (
-        fraction_of(_MIXED.sub(r"\1 \2", part)) if part else Fraction(0) for part in found.groups()
-    )
-    if found["feet"] and inches >= 12:
-        raise ValueError(f"{text!r} is not a length: it has 12 inches or more besides the feet")
-    return 12 * feet + inches
+    length, unit = length_written(text, decimal=decimal)
+    if length < 0:
+        raise ValueError(f"{shown(text)} is not a length: it is below zero")
+    return length * 12 if unit == "ft" else length
 
 
-def money_of(text: str) -> Decimal:
+def money_of(text: str, *, decimal: str = ".") -> Decimal:
     """An amount of money: "13.50", "$1,250". Raises ValueError when it is not one."""
-    cleaned = text.strip()
-    if not _MONEY.fullmatch(cleaned):
-        raise ValueError(f"{_brief(text)} is not an amount of money")
-    return Decimal(cleaned.replace("$", "").replace(",", ""))
+    amount = _money_in(text, decimal)
+    if amount is None:
+        fits = partial(_money_in, decimal=decimal)
+        raise ValueError(refusal(text, "an amount of money", decimal, fits))
+    return amount
+
+
+def _money_in(text: str, decimal: str) -> Decimal | None:
+    found = _MONEY.fullmatch(plainly(text))
+    digits = digits_written(found[1] + found[2], decimal=decimal) if found else None
+    return Decimal(digits) if digits and _PURSE.fullmatch(digits) else None
 
 
 def money(amount: Fraction) -> Decimal:
@@ -281,32 +267,8 @@ def feet_and_inches(inches: Fraction) -> str:
     return f"{sign}{feet}' {tape(rest)}\"" if rest else f"{sign}{feet}'"
 
 
-_MARKS = str.maketrans(
-    {"\N{PRIME}": "'", "\N{DOUBLE PRIME}": '"', "\N{LEFT SINGLE QUOTATION MARK}": "'",
-     "\N{RIGHT SINGLE QUOTATION MARK}": "'", "\N{LEFT DOUBLE QUOTATION MARK}": '"',
-     "\N{RIGHT DOUBLE QUOTATION MARK}": '"', "\N{FRACTION SLASH}": "/"}
-)  # fmt: skip
-_VULGAR = {
-    "\N{VULGAR FRACTION ONE QUARTER}": "1/4", "\N{VULGAR FRACTION ONE HALF}": "1/2",
-    "\N{VULGAR FRACTION THREE QUARTERS}": "3/4", "\N{VULGAR FRACTION ONE EIGHTH}": "1/8",
-    "\N{VULGAR FRACTION THREE EIGHTHS}": "3/8", "\N{VULGAR FRACTION FIVE EIGHTHS}": "5/8",
-    "\N{VULGAR FRACTION SEVEN EIGHTHS}": "7/8",
-}  # fmt: skip
-_WHOLE = r"(?:\d{1,3}(?:,\d{3})+|\d+)"
-"""Commas part thousands and nothing else: what "12,5" means nobody can be sure of."""
-_MEASURE = rf"\d+[ -]\d+/\d+|\d+/\d+|{_WHOLE}(?:\.\d+)?|\.\d+"
-_LENGTH = re.compile(
-    rf"(?:(?P<feet>{_MEASURE}) ?(?:'|ft\.?|feet|foot)(?: ?- ?| ?))?"
-    rf"(?:(?P<inches>{_MEASURE}) ?(?:\"|''|in\.?|inch|inches)?)?",
-    re.ASCII,
-)
-_LONGEST_TEXT = 40
-_MIXED = re.compile(r"(\d)[ -](\d+/)")
-_NUMBER = re.compile(rf"[-+]?(?:{_WHOLE}(?:\.\d+|\s+\d+/\d+)?|\.\d+|\d+\s*/\s*\d+)")
-_AROUND_SLASH = re.compile(r"\s*/\s*")
-_MONEY = re.compile(
-    r"-?\$?(?:(?:\d{1,3}(?:,\d{3}){1,3}|\d{1,12})(?:\.\d{0,6})?|\.\d{1,6})", re.ASCII
-)
+_MONEY = re.compile(r"(-?)(?:\$ ?)?([0-9.,].*)")
+_PURSE = re.compile(r"-?[0-9]{0,12}(?:\.[0-9]{0,6})?")
 """Below a million million, in millionths at the finest."""
 _WORD = re.compile(r"[a-z]{2,20}")
 _FOREIGN = frozenset(

@@ -161,6 +161,14 @@ def test_money_is_read_as_the_country_writes_it(monkeypatch: pytest.MonkeyPatch)
     of("de_DE", monkeypatch)
     assert local.money_read("1.250,40 €") == Decimal("1250.40")
     assert local.money_read("21.40") == Decimal("21.40")
+    assert local.money_read("1.250.000 €") == 1_250_000
+    assert local.money_read("1 250,40") == Decimal("1250.40")
+    assert local.money_read("0,125") == Decimal("0.125")
+
+
+def test_money_that_is_written_as_another_country_does_is_asked_about() -> None:
+    with pytest.raises(ValueError, match=r"is it 21\.40\?"):
+        local.money_read("21,40")
 
 
 def test_money_that_may_be_a_thousand_times_another_is_refused(

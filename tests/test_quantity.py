@@ -264,7 +264,7 @@ def test_what_is_no_length_is_refused_in_words(text: str) -> None:
 
 
 def test_twelve_inches_beside_feet_are_no_length_and_without_feet_they_are() -> None:
-    with pytest.raises(ValueError, match="it has 12 inches or more besides the feet"):
+    with pytest.raises(ValueError, match="it has 12 inches beside its feet"):
         inches_of("5' 12\"")
     assert inches_of("5' 11 15/16\"") == Fraction(1151, 16)
     assert inches_of('12"') == 12

@@ -18,8 +18,8 @@ from joblog.aloud.numbers import (
 )
 from joblog.dictation.numbers import NUMBER_WORDS, is_written
 from joblog.form import plain
-from joblog.model import STOCK, STOCK_KINDS, UNHEARD, Entry, Kind
-from joblog.quantity import spoken_unit
+from joblog.model import STOCK, STOCK_KINDS, UNHEARD, WALK_KINDS, Entry, Kind
+from joblog.quantity import spoken_unit, tape
 
 SECONDS = 3.0
 """A read-back should take no longer; words that can be spared go before that, numbers never."""
@@ -232,7 +232,13 @@ def _measure(entry: Entry, known: str | None) -> Iterator[Part]:
     yield Part(entry.dimension or "", joined=entry.item is not None)
     yield _note(entry)
     yield Part(pieces)
-    yield Part(_size(entry), joined=bool(pieces))
+    size = _size(entry) if entry.top is None or _has_a_size(entry) else ""
+    yield Part(size, joined=bool(pieces))
+    yield Part(entry.top or "")
+
+
+def _has_a_size(entry: Entry) -> bool:
+    return any(one is not None for one in (entry.inches, entry.square_inches, entry.pitch))
 
 
 def _size(entry: Entry) -> str:
@@ -415,6 +421,52 @@ def _visit(entry: Entry, known: str | None) -> Iterator[Part]:
     yield Part("") if visitor else _who(entry)
 
 
+def _corner(entry: Entry, known: str | None) -> Iterator[Part]:
+    yield Part(_TURNS.get(entry.corner or "", "which corner"))
+
+
+_TURNS = {
+    "outside": "outside corner",
+    "inside": "inside corner",
+    "end": "the walk ends",
+    "around": "all the way around",
+}
+
+
+def _opening(entry: Entry, known: str | None) -> Iterator[Part]:
+    many = entry.pieces is not None and entry.pieces > 1
+    count = f"{in_words(entry.pieces)} " if many and entry.pieces else ""
+    called = few(entry.note or "") or f"{entry.opening or 'opening'}{'s' * many}"
+    yield Part(f"{count}{called}")
+    sides = (entry.width, entry.height)
+    in_feet = all(side is not None and side >= 24 and side.denominator == 1 for side in sides)
+    shown = map(_feet if in_feet else _side, sides)
+    yield Part(f"{' by '.join(shown)}{'' if in_feet else ' inches'}", joined=True)
+    if entry.at is not None:
+        yield Part(f"at {_feet(entry.at)}", joined=True)
+
+
+def _interruption(entry: Entry, known: str | None) -> Iterator[Part]:
+    yield Part(f"{few(entry.note or '') or 'something'} interrupts")
+    if entry.at is None or entry.length is None:
+        yield Part("from where to where", joined=True)
+    else:
+        end = entry.at + entry.length
+        yield Part(f"from {_feet(entry.at)} to {_feet(end)}", joined=True)
+
+
+def _side(inches: Fraction | None) -> str:
+    return "how much" if inches is None else length_in_words(inches)
+
+
+def _feet(inches: Fraction | None) -> str:
+    """In feet, whatever they were said in."""
+    if inches is None or inches < 12:
+        return f"{_side(inches)} inches"
+    feet, rest = divmod(inches, 12)
+    return length_in_words(inches, f"{feet} feet {tape(rest)}" if rest else f"{feet} feet")
+
+
 def _who(entry: Entry) -> Part:
     return Part(entry.who if entry.who and entry.who not in (entry.note or "") else "", WHO)
 
@@ -453,7 +505,7 @@ _LEADS_TO_A_NUMBER = frozenset(
 )
 _COUNTED = frozenset(NUMBER_WORDS) - frozenset("a an and oh point by second".split())
 
-_PLACE_FIRST: tuple[Kind, ...] = ("measure",)
+_PLACE_FIRST: tuple[Kind, ...] = ("measure", *WALK_KINDS)
 _VERBS: dict[Kind, str] = {
     "used": "used",
     "spoiled": "spoiled",
@@ -481,6 +533,9 @@ _SAY: dict[Kind, Callable[[Entry, str | None], Iterator[Part]]] = {
     "expense": _expense,
     "drive": _drive,
     **dict.fromkeys(("inspection", "visit"), _visit),
+    "corner": _corner,
+    "wall_opening": _opening,
+    "interruption": _interruption,
 }
 
 _NUMBERS: dict[str, Callable[[Entry], str]] = {
@@ -497,6 +552,9 @@ _NUMBERS: dict[str, Callable[[Entry], str]] = {
     "price": lambda entry: money_in_words(entry.price) if entry.price else "no price",
     "miles": lambda entry: f"{in_words(entry.miles or 0)} miles",
     "length": lambda entry: length_in_words(entry.length) if entry.length else "no length",
+    "width": lambda entry: length_in_words(entry.width) if entry.width else "no width",
+    "height": lambda entry: length_in_words(entry.height) if entry.height else "no height",
+    "at": lambda entry: length_in_words(entry.at) if entry.at is not None else "nowhere",
     "fahrenheit": lambda entry: f"{in_words(entry.fahrenheit or 0)} degrees",
     "size": lambda entry: size_in_words(entry.size) if entry.size else "no size",
     "day": lambda entry: _weekday(entry.day) or "no day",

@@ -196,6 +196,9 @@ def _differing(before: Entry, after: Entry) -> Iterator[str]:
         yield after.task or "no task"
     if before.dimension != after.dimension:
         yield after.dimension or "no dimension"
+    for name in ("top", "corner", "opening"):
+        if getattr(before, name) != getattr(after, name):
+            yield getattr(after, name) or f"no {name}"
     yield from _numbers(before, after)
     if after.kind == "labor" and before.who != after.who:
         yield f"the pay of {after.who}" if after.who else "everybody's pay"
@@ -239,7 +242,7 @@ NUMBERS = {
     "pitch": "no pitch", "pieces": "not so many pieces", "time": "no time",
     "minutes": "no minutes", "workers": "alone", "hours": "no hours", "fahrenheit": "no degrees",
     "length": "no length", "size": "no size", "unit_cost": "no price", "price": "no price",
-    "miles": "no miles",
+    "miles": "no miles", "width": "no width", "height": "no height", "at": "nowhere along it",
 }  # fmt: skip
 """Fields that are numbers, by what is said where there is none."""
 

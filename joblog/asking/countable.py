@@ -23,7 +23,14 @@ def counts(entry: Entry, items: Mapping[str, Item]) -> bool:
         case "price":
             return bool(entry.item) and entry.unit_cost is not None
         case "measure":
-            return any(one is not None for one in (entry.inches, entry.square_inches, entry.pitch))
+            told = (entry.inches, entry.square_inches, entry.pitch, entry.top)
+            return any(one is not None for one in told)
+        case "corner":
+            return entry.corner is not None
+        case "wall_opening":
+            return entry.width is not None and entry.height is not None
+        case "interruption":
+            return entry.at is not None and entry.length is not None
         case "labor":
             return entry.hours is not None or entry.quantity is not None
         case "start" | "stop":

@@ -277,6 +277,7 @@ def _counted(kept: BookEntry, setting: Setting, number: Fraction) -> Iterator[Ca
 
 def _inches_or_feet(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candidate]:
     entry = kept.entry
+    yield from _sides_otherwise(kept, entry)
     if entry.inches is None:
         return
     feet = "feet" in (entry.as_said or "") or "'" in (entry.as_said or "")
@@ -292,6 +293,24 @@ def _inches_or_feet(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator
     feet_part = entry.inches % 12
     if "of an inch" in doubt.why and feet_part >= 1:
         yield alone(kept, _with(kept, inches=entry.inches - feet_part + feet_part / 12), 0.3)
+
+
+def _sides_otherwise(kept: BookEntry, entry: Entry) -> Iterator[Candidate]:
+    """Both measures of an area, an opening or an interruption in the other unit."""
+    names = ("at", "length") if entry.kind == "interruption" else ("width", "height")
+    one, other = (getattr(entry, name) for name in names)
+    if one is None or other is None:
+        return
+    times = Fraction(12) if max(one, other) < IN_FEET else Fraction(1, 12)
+    sides: dict[str, Any] = dict(zip(names, (one * times, other * times), strict=True))
+    if entry.square_inches is not None:
+        said = f"{tape(one)} feet by {tape(other)} feet" if times > 1 else None
+        sides |= {"square_inches": one * other * times**2, "as_said": said}
+    yield alone(kept, _with(kept, **sides), 0.2)
+
+
+IN_FEET = 60
+"""Inches; what is shorter on all sides, and may be of either, was taken for inches."""
 
 
 def _pieces(kept: BookEntry, setting: Setting, doubt: Doubt) -> Iterator[Candidate]:

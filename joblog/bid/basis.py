@@ -8,7 +8,6 @@ from datetime import date
 from fractions import Fraction
 
 from joblog.bid.chances import thinned
-from joblog.bid.together import together
 from joblog.model import (
     BidBasis,
     BidGround,
@@ -163,6 +162,8 @@ def timed(plan: Plan) -> dict[Task, Fraction]:
 def _together(foreseen: Foreseen | None) -> tuple[float, float]:
     if foreseen is None or foreseen.learned is None:
         return 0.0, 0.0
+    from joblog.rates.together import together
+
     items, tasks = together(foreseen.learned)
     return round(items, 2), round(tasks, 2)
 

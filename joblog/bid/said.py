@@ -10,32 +10,42 @@ from fractions import Fraction
 from typing import Any
 
 from joblog.local import money_read
+from joblog.named import Known, suggested
 from joblog.quantity import fraction_of, money_of
+from joblog.reason import BeyondReason, check
 
 Said = tuple[tuple[str, str], ...]
 
 
-def with_said(before: Said, said: Iterable[tuple[str, str]], names: Sequence[str]) -> Said:
+def with_said(
+    before: Said,
+    said: Iterable[tuple[str, str]],
+    names: Sequence[str],
+    also: Known | None = None,
+    *,
+    sure: bool = False,
+) -> Said:
     """What was said before and is said now, in the order it was first said; the later one counts.
 
-    `names` are the items and tasks that may be meant. A number said as "" is as it was worked out.
-    One that decides the same as another ("price" and "margin") takes its place. Raises ValueError
-    with a plain line for a name or a number that cannot be.
+    `names` are the items and tasks that may be meant, `also` knows them by other names. A number
+    said as "" is as it was worked out. One that decides the same as another ("price" and "margin")
+    takes its place. Raises ValueError with a plain line for a name or a number that cannot be, and
+    BeyondReason for one that hardly anybody means, unless a person is `sure`.
     """
     kept = dict(before)
     for name, value in said:
-        known = named(name, names)
+        known = named(name, names, also)
         for rival in _rivals(known):
             kept.pop(rival, None)
         if value.strip():
             kept[known] = _as_kept(known, value.strip())
-            read(known, kept[known])
+            _check(known, read(known, kept[known]), sure)
         else:
             kept.pop(known, None)
     return tuple(kept.items())
 
 
-def named(text: str, names: Sequence[str]) -> str:
+def named(text: str, names: Sequence[str], also: Known | None = None) -> str:
     """The full name of a number that a person named: "Soffit panel . price" is
     "soffit panel.price". Raises ValueError."""
     cleaned = _written(text)
@@ -51,7 +61,7 @@ def named(text: str, names: Sequence[str]) -> str:
             f"a bid has no number called {text.strip()!r}; there are {', '.join(GENERAL)}, and of a"
             f" line, written like soffit panel.price: {of_lines}"
         )
-    return f"{_line(line, names)}.{number.lower()}"
+    return f"{_line(line, names, also)}.{number.lower()}"
 
 
 def value(said: Mapping[str, str], name: str) -> Any:
@@ -87,18 +97,57 @@ def _reader(name: str) -> Callable[[str], Any]:
     )
 
 
-def _line(text: str, names: Sequence[str]) -> str:
-    """The item or task that is meant: the one of that name, or the only one that has its words."""
+def _check(name: str, value: Any, sure: bool) -> None:
+    """Raises BeyondReason, naming the number, for money, hours and the like that no job has."""
+    free = name.partition(".")[0] in FREE
+    what = _MEANS.get(name) or ("sum" if free else _MEANS_OF_A_LINE.get(name.rpartition(".")[2]))
+    amount = value[0] if isinstance(value, tuple) and value else value
+    if what and isinstance(amount, Fraction | Decimal):
+        try:
+            check(what, amount, sure=sure)
+        except BeyondReason as error:
+            raise BeyondReason(f"{name}: {error}") from None
+
+
+_MEANS = {
+    "overhead": "sum",
+    "price": "sum",
+    "round": "sum",
+    "hourly cost": "hourly cost",
+    "other hours": "hours",
+    "miles": "miles",
+    "mile rate": "mile rate",
+}
+_MEANS_OF_A_LINE = {
+    "price": "price",
+    "quantity": "quantity",
+    "waste": "quantity",
+    "amount": "quantity",
+    "hours": "hours",
+    "pace": "per hour",
+    "hourly cost": "hourly cost",
+}
+"""What a number is, by its name, of those that are held to reason."""
+
+
+def _line(text: str, names: Sequence[str], also: Known | None) -> str:
+    """The item or task that is meant: the one of that name, the one that is also known by it, or
+    the only one that has its words."""
     wanted = text.lower()
     for name in names:
         if _written(name).lower() == wanted:
             return name
-    like = list(dict.fromkeys(name for name in names if wanted in _written(name).lower()))
+    known = also(wanted) if also else None
+    if known in names:
+        return str(known)
+    words = set(wanted.split())
+    like = [name for name in dict.fromkeys(names) if words <= set(_written(name).lower().split())]
     if len(like) == 1:
         return like[0]
-    which = ", ".join(like or dict.fromkeys(names)) or "none"
+    if like:
+        raise ValueError(f"{text!r} is more than one line of the bid: {', '.join(like)}")
     raise ValueError(
-        f"{text!r} is {'no' if not like else 'more than one'} line of the bid: {which}"
+        f"{text!r} is no line of the bid; {suggested(wanted, list(dict.fromkeys(names)))}"
     )
 
 

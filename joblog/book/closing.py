@@ -12,6 +12,7 @@ from typing import Any, Literal
 
 from joblog.form import to_json
 from joblog.model import (
+    WALK_KINDS,
     BookEntry,
     Entry,
     History,
@@ -171,7 +172,7 @@ def tells_no_figure(said: Entry) -> bool:
 
 
 _NO_FIGURE: tuple[Kind, ...] = (
-    "note", "problem", "covered", "photo", "todo", "price", "inspection", "visit",
+    "note", "problem", "covered", "photo", "todo", "price", "inspection", "visit", *WALK_KINDS,
 )  # fmt: skip
 
 

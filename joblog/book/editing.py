@@ -12,7 +12,7 @@ from unicodedata import category
 
 from joblog.book.history import AMOUNTS
 from joblog.form import FIELDS, entry_from_json, entry_to_json
-from joblog.model import Dimension, Entry
+from joblog.model import Dimension, Entry, OpeningKind, Top, Turn
 from joblog.quantity import fraction_of, inches_of, money_of, unit_named
 
 
@@ -39,6 +39,12 @@ def edited(entry: Entry, field: str, value: object, units: Set[str] = frozenset(
     if field in _ONE_OF and exact is not None:
         # What a tape, a piece of paper or a roof says is said in other words now.
         changed = {**dict.fromkeys((*_ONE_OF, "as_said")), **changed}
+    if entry.kind == "measure" and field in _ONE_OF:
+        changed |= dict.fromkeys(_SIDES)
+    elif entry.kind == "measure" and field in _SIDES and exact is not None:
+        other = entry.height if field == "width" else entry.width
+        if other is not None:
+            changed |= {**dict.fromkeys((*_ONE_OF, "as_said")), "square_inches": exact * other}  # type: ignore[operator]
     if field in _ENDS and exact is not None:
         changed = {**dict.fromkeys(_ENDS), **changed}
     now = replace(
@@ -133,10 +139,13 @@ def _date(text: str) -> date:
         raise ValueError(f"{text!r} is not a day; write it like 2026-10-05") from None
 
 
-def _dimension(text: str) -> str:
-    if text not in get_args(Dimension):
-        raise ValueError(f"{text!r} is none of {', '.join(get_args(Dimension))}")
-    return text
+def _one_of(names: tuple[str, ...]) -> _Field:
+    def read(text: str) -> str:
+        if text not in names:
+            raise ValueError(f"{text!r} is none of {', '.join(names)}")
+        return text
+
+    return _Field(read, str)
 
 
 _NUMBER = _Field(fraction_of, (Fraction, int), 0)
@@ -166,11 +175,19 @@ _FIELDS = {
     "from_job": _TEXT,
     "to_job": _TEXT,
     "length": _Field(inches_of, (Fraction, int), 0),
-    "dimension": _Field(_dimension, str),
+    "dimension": _one_of(get_args(Dimension)),
+    "top": _one_of(get_args(Top)),
+    "corner": _one_of(get_args(Turn)),
+    "opening": _one_of(get_args(OpeningKind)),
+    "width": _Field(inches_of, (Fraction, int), 0),
+    "height": _Field(inches_of, (Fraction, int), 0),
+    "at": _Field(inches_of, (Fraction, int), 0),
     "day": _Field(_date, date),
     "price": _Field(money_of, Decimal, 0),
     "miles": _NUMBER,
 }
+_SIDES = ("width", "height")
+"""Of an area that was measured as one by the other."""
 _ENDS = ("from_job", "to_job")
 """Of a transfer one end is told, and the other is the job that it is told on."""
 _LONGEST = 40

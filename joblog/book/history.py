@@ -198,6 +198,7 @@ def _speaks(why: str, entry: Entry, name: str) -> bool:
 _TOLD = (
     "quantity", "inches", "as_said", "item", "unit", "minutes", "hours", "workers", "task", "size",
     "profile", "colour", "dimension", "unit_cost", "price", "miles",
+    "width", "height", "at",
 )  # fmt: skip
 """Fields whose value a doubt may repeat."""
 

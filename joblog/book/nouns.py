@@ -1,7 +1,7 @@
 """The nouns that steps are about: each can be read as a text, and made what a text says.
 
 "entry 4", "recording SHA", "photo SHA", "tie SHA 4", "fence 1", "clock 1 CAMERA 2026-10-05",
-"plan 1", "item NAME", "task NAME", "closing 3", "bid 5",
+"plan 1", "item NAME", "task NAME", "closing 3", "bid 5", "house 6",
 "signing 1 2026-10-05".
 """
 
@@ -253,7 +253,7 @@ def _write_line(kind: str) -> Callable[[Book, Sequence[str], str | None, Change]
     return write
 
 
-# --- closings, bids and signatures ------------------------------------------------------------
+# --- closings, bids, houses and signatures ----------------------------------------------------
 
 
 def _closing_now(book: Book, id: str) -> str | None:
@@ -285,6 +285,21 @@ def _write_bid(book: Book, key: Sequence[str], value: str | None, change: Change
         book._db.execute("DELETE FROM bid_undone WHERE bid = ?", [int(key[0])])
 
 
+def _house_now(book: Book, id: str) -> str | None:
+    found = book._rows(
+        "SELECT 1 FROM house WHERE id = :id AND :id NOT IN (SELECT house FROM house_undone)",
+        id=int(id),
+    )
+    return "stands" if found else None
+
+
+def _write_house(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
+    if value is None:
+        book._db.execute("INSERT INTO house_undone VALUES (?)", [int(key[0])])
+    else:
+        book._db.execute("DELETE FROM house_undone WHERE house = ?", [int(key[0])])
+
+
 def _signing_now(book: Book, job: str, day: str) -> str | None:
     found = book._rows("SELECT at, rests_on FROM signing WHERE job = ? AND day = ?", int(job), day)
     return json.dumps(list(found[0].values())) if found else None
@@ -306,6 +321,7 @@ _TABLES = {
     "tie": ("photo", "sha256"),
     "closing": ("closing", "id"),
     "bid": ("bid", "id"),
+    "house": ("house", "id"),
     "fence": _OF_ITSELF,
     "clock": _OF_ITSELF,
     "plan": _OF_ITSELF,
@@ -324,6 +340,7 @@ _READ: dict[str, Callable[..., str | None]] = {
     "task": _line_now("task"),
     "closing": _closing_now,
     "bid": _bid_now,
+    "house": _house_now,
     "signing": _signing_now,
 }
 _WRITE: dict[str, Callable[[Book, Sequence[str], str | None, Change], None]] = {
@@ -338,5 +355,6 @@ _WRITE: dict[str, Callable[[Book, Sequence[str], str | None, Change], None]] = {
     "task": _write_line("task"),
     "closing": _write_closing,
     "bid": _write_bid,
+    "house": _write_house,
     "signing": _write_signing,
 }

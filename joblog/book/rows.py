@@ -117,8 +117,16 @@ def item_from(row: Row) -> Item:
         kerf=_fraction(more.get("kerf")),
         least_offcut=_fraction(more.get("least_offcut")),
         unit_cost=_money(more.get("unit_cost")),
+        length_costs=tuple(
+            (Fraction(length), Decimal(cost)) for length, cost in more.get("length_costs", ())
+        ),
+        supplier=more.get("supplier", ""),
+        least_order=_money(more.get("least_order")),
+        tax=_fraction(more.get("tax")),
         priced=date.fromisoformat(more["priced"]) if more.get("priced") else None,
         per_pound=_fraction(more.get("per_pound")),
+        open_area=_fraction(more.get("open_area")),
+        counted=more.get("counted", False),
         variant_of=more.get("variant_of", ""),
         size=more.get("size", ""),
         profile=more.get("profile", ""),

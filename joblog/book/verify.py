@@ -282,6 +282,14 @@ WORDS: dict[str, _Words] = {
     "bid_undone": _Words(
         _called("bid {0}, that it was taken back"), f"Undo the bid again. {ACCEPT}"
     ),
+    "house": _Words(
+        _called("house {0}"), f"Describe the house again with joblog house. {ACCEPT}", figures=False
+    ),
+    "house_undone": _Words(
+        _called("house {0}, that it was taken back"),
+        f"Undo the house again. {ACCEPT}",
+        figures=False,
+    ),
     "signing": _Words(
         _called("the signature of {1}"), f"Sign the day off again. {ACCEPT}", figures=False
     ),

@@ -2,7 +2,8 @@
 
 Its sizes and rates are common practice. Its nail counts are those of common wire nails (a public
 table of penny sizes, which what a pound of such wire makes bears out within 5 %) or, for other
-nails, rough figures from memory: the box knows better. It has no prices.
+nails, rough figures from memory, as is the open area of vented panels: the box knows better. It has
+no prices.
 """
 
 from __future__ import annotations
@@ -49,8 +50,9 @@ def spelled(catalog: Catalog, name: str) -> str:
     """A name as the catalog spells it, else as the starter does, else in lower case: capitals are
     no difference, and "j channel" is the J channel."""
     words = " ".join(name.lower().split())
-    lines: tuple[Item | Task, ...] = (*catalog.items, *catalog.tasks, *_STARTER, *_TASKS)
-    return next((line.name for line in lines if line.name.lower() == words), words)
+    lines: tuple[Item | Task, ...] = (*catalog.items, *catalog.tasks)
+    own = next((line.name for line in lines if line.name.lower() == words), None)
+    return own or _SPELLED.get(words, words)
 
 
 def without(catalog: Catalog, name: str) -> Catalog:
@@ -76,8 +78,11 @@ def _item(
     of: str = "",
     size: str = "",
     profile: str = "",
+    open_area: int | None = None,
+    counted: bool = False,
 ) -> Item:
-    """`cut`: it is sawn to length, so that kerf and offcuts count; `of`: what it is one of."""
+    """`cut`: it is sawn to length, so that kerf and offcuts count; `of`: what it is one of;
+    `open_area`: square inches a foot."""
     quantity, _, covered = covers.partition(" ")
     return Item(
         name,
@@ -89,6 +94,8 @@ def _item(
         kerf=Fraction(1, 8) if cut else None,
         least_offcut=Fraction(12) if cut else None,
         per_pound=Fraction(per_pound) if per_pound else None,
+        open_area=Fraction(open_area) if open_area else None,
+        counted=counted,
         variant_of=of,
         size=size,
         profile=profile,
@@ -132,11 +139,13 @@ _STARTER = (
             cut=True,
             of="soffit panel",
             profile=profile,
+            open_area=open_area,
         )
-        for profile in ("vented", "solid")
+        for profile, open_area in (("vented", 8), ("solid", None))
     ),
     _item("F channel", "stick", "wall channel, channel, f-channel, wall channels", 12, cut=True),
     _item("J channel", "stick", "j-channel, jay channel, j, jay, j trim, j mold", 12, cut=True),
+    _item("H trim", "stick", "h channel, h mold, divider", 12, cut=True),
     _item("fascia", "stick", "fascia board, fascia trim, fascia metal", 12, cut=True),
     _item("frieze board", "stick", "frieze", 12, cut=True),
     _item(
@@ -150,10 +159,12 @@ _STARTER = (
         "siding panel", "sheet", "siding, vinyl siding, siding panels", 12, cut=True, covers="8 ft2"
     ),
     _item("corner post", "stick", "corner posts, outside corner, inside corner", 10, cut=True),
+    _item("inside corner post", "stick", "inside corner posts", 10, cut=True),
     _item(
         "undersill trim", "stick", "under sill, undersill, utility trim, finish trim", 12, cut=True
     ),
     _item("drip edge", "stick", "drip edges, drip, drip edge metal, eave drip", 10, cut=True),
+    _item("drip cap", "stick", "head flashing, window cap", 10, cut=True),
     _item("flashing", "roll", "step flashing, metal flashing"),
     _item("house wrap", "roll", "housewrap, wrap", covers="900 ft2"),
     _item(
@@ -177,8 +188,19 @@ _STARTER = (
     _item("gutter", "stick", "gutters", 10, cut=True, longer=(16, 20)),
     _item("downspout", "stick", "downspouts, down spout", 10, cut=True),
     _item("gutter hanger", "each", "hangers, hanger, gutter hangers"),
-    _item("elbow", "each", "elbows"),
-    _item("end cap", "each", "end caps"),
+    _item("downspout strap", "each", "downspout straps"),
+    _item("gutter outlet", "each", "outlets, outlet, drop outlet", counted=True),
+    *(
+        _item(
+            f"{way} gutter corner",
+            "each",
+            f"{way} miter, {way} miter box",
+            counted=True,
+        )
+        for way in ("outside", "inside")
+    ),
+    _item("elbow", "each", "elbows", counted=True),
+    _item("end cap", "each", "end caps", counted=True),
     _item("soffit vent", "each", "vents, vent, soffit vents"),
     _item("gable vent", "each", "gable vents, louver, louvers"),
     _item("shutter", "pair", "shutters"),
@@ -225,3 +247,6 @@ _TASKS = (
     Task("hang siding", ("hung siding",), "ft2", Fraction(30)),
     Task("hang gutter", ("hung gutter", "hung gutters"), "ft", Fraction(15)),
 )
+
+_LINES: tuple[Item | Task, ...] = (*_STARTER, *_TASKS)
+_SPELLED = {line.name.lower(): line.name for line in reversed(_LINES)}

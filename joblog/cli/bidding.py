@@ -17,6 +17,7 @@ from joblog.cli.printing import (
     say_which,
     width,
 )
+from joblog.cli.tables import apart, settled, table_options
 from joblog.form import plain
 
 if TYPE_CHECKING:
@@ -25,11 +26,13 @@ if TYPE_CHECKING:
     from joblog.service import Desk, Place
     from joblog.service.bidding import MadeBid
     from joblog.service.planning import Learning, Measured
+    from joblog.sheet import Reading
 
 
 @click.command()
 @click.argument("file", required=False, type=FILE)
 @click.option("--from-plan", is_flag=True, help="Bid on the plan that the job has.")
+@click.option("--house", is_flag=True, help="Bid on the house that the job has.")
 @click.option(
     "--set",
     "numbers",
@@ -51,14 +54,16 @@ if TYPE_CHECKING:
 @click.option("--fahrenheit", type=int, help="When it will be cut, for all runs.")
 @click.option("--crew", type=click.IntRange(1), help="How many people will work.")
 @click.option("--works", "works_file", type=FILE, help="More kinds of work (TOML).")
-@click.option("--from", "paper", type=FILE, help="Earlier jobs as CSV, as for joblog rates.")
+@click.option("--from", "paper", type=FILE, help="Earlier jobs, as for joblog rates.")
 @click.option("--half-life", type=float, metavar="DAYS", help="Jobs this old count half.")
+@table_options
 @job_options
 @json_option
 @csv_option
 def bid(
     file: Path | None,
     from_plan: bool,
+    house: bool,
     numbers: tuple[str, ...],
     customer: bool,
     by_place: bool,
@@ -75,6 +80,7 @@ def bid(
     works_file: Path | None,
     paper: Path | None,
     half_life: float | None,
+    reading: Reading,
     place: Place,
     job: str | None,
     as_json: bool,
@@ -82,9 +88,9 @@ def bid(
 ) -> int:
     """Bid on a job: what it will cost, by what your closed jobs taught, and what to ask for it.
 
-    FILE is a spreadsheet of runs (CSV), as for joblog takeoff. The bid is kept with the job, a new
-    one too, and becomes its plan. Without FILE the last bid is shown. Your overhead, margin, tax
-    and pay are taken from your last bid.
+    FILE is a spreadsheet of runs or of a house, as for joblog takeoff. The bid is kept with the
+    job, a new one too, and becomes its plan. Without FILE the last bid is shown. Your overhead,
+    margin, tax and pay are taken from your last bid.
 
     \b
     joblog bid runs.csv --job "Mill house" --set "hourly cost=42" --set overhead=12%
@@ -101,7 +107,8 @@ def bid(
     from joblog.service.bidding import begin_bid, newest
     from joblog.service.planning import Learning, Measured
 
-    _check(file, from_plan, numbers, customer, by_place, outcome or versions or jobs)
+    made_of = (file is not None) + from_plan + house
+    _check(made_of, numbers, customer, by_place, outcome or versions or jobs)
     if jobs:
         return _over_jobs(place, as_json, as_csv)
     pairs = named_values(numbers)
@@ -113,11 +120,21 @@ def bid(
             return _outcome(desk, as_json, as_csv)
         if versions:
             return _versions(desk, as_json, as_csv)
-        learning = Learning(True, paper, half_life, crew)
+        of_paper = reading if file is None else apart(reading)
+        on_paper = settled(place, "earlier jobs", paper, of_paper)
+        learning = Learning(True, paper, half_life, crew, on_paper)
         runs = None
-        if file is not None:
-            runs = Measured(file, dictated=measured, fahrenheit=fahrenheit, works_file=works_file)
-        made = _made(desk, runs, from_plan, pairs, learning)
+        if file is not None or house:
+            asked = settled(place, "runs", file, reading, works_file)
+            runs = Measured(
+                file,
+                dictated=measured,
+                fahrenheit=fahrenheit,
+                works_file=works_file,
+                reading=asked,
+                house=house,
+            )
+        made = _made(desk, runs, from_plan, pairs, learning, sure=reading.sure)
         shown = made.bid if made is not None else newest(desk)
         notes = made.notes if made is not None else ()
         if html is not None or pdf is not None:
@@ -132,18 +149,17 @@ def bid(
 
 
 def _check(
-    file: Path | None,
-    from_plan: bool,
+    made_of: int,
     numbers: tuple[str, ...],
     customer: bool,
     by_place: bool,
     only_shows: bool,
 ) -> None:
-    if file is not None and from_plan:
-        raise click.UsageError("bid on a FILE of runs or --from-plan, not both")
+    if made_of > 1:
+        raise click.UsageError("bid on a FILE of runs, --house or --from-plan, not on two of them")
     if by_place and not customer:
         raise click.UsageError("--by-place goes with --customer")
-    if only_shows and (file is not None or from_plan or numbers or customer):
+    if only_shows and (made_of or numbers or customer):
         raise click.UsageError("--outcome, --versions and --jobs only show; say them alone")
 
 
@@ -153,15 +169,17 @@ def _made(
     from_plan: bool,
     numbers: tuple[tuple[str, str], ...],
     learning: Learning,
+    *,
+    sure: bool,
 ) -> MadeBid | None:
     """The bid that was made or changed now; None where it is only to be shown."""
     from joblog.service import bidding
 
     if runs is not None:
-        return bidding.bid_on_runs(desk, runs, numbers, learning)
+        return bidding.bid_on_runs(desk, runs, numbers, learning, sure=sure)
     if from_plan:
-        return bidding.bid_on_plan(desk, numbers, learning)
-    return bidding.change_bid(desk, numbers) if numbers else None
+        return bidding.bid_on_plan(desk, numbers, learning, sure=sure)
+    return bidding.change_bid(desk, numbers, sure=sure) if numbers else None
 
 
 def _show(shown: Bid, notes: tuple[str, ...], as_json: bool, as_csv: bool) -> None:

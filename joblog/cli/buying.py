@@ -27,20 +27,32 @@ from joblog.cli.printing import (
     report_problems,
     width,
 )
+from joblog.cli.tables import (
+    apart,
+    nothing_taken,
+    settled,
+    table_options,
+    without_what_was_refused,
+)
 from joblog.form import plain
+from joblog.sheet import refused
 
 if TYPE_CHECKING:
     from joblog.model import Problem
     from joblog.service import Place
     from joblog.service.planning import Learning, Measured, TakenOff
+    from joblog.sheet import Reading
 
 
 @click.command()
 @click.argument("words", nargs=-1, shell_complete=catalog_words)
+@table_options
 @book_option
 @json_option
 @csv_option
-def catalog(words: Sequence[str], place: Place, as_json: bool, as_csv: bool) -> int:
+def catalog(
+    words: Sequence[str], reading: Reading, place: Place, as_json: bool, as_csv: bool
+) -> int:
     """List what you buy and do, take it in from a spreadsheet, or change it.
 
     \b
@@ -59,7 +71,7 @@ def catalog(words: Sequence[str], place: Place, as_json: bool, as_csv: bool) -> 
     from joblog.service.prices import beside_catalog, newest_at, prices_at, where_priced
 
     if words:
-        return _change_catalog(words, place)
+        return _change_catalog(words, place, reading)
     kept, prices = catalog_at(place), prices_at(place)
     found = newest_at(place)
     table = catalog_table(found) if as_csv else catalog_list(found, where_priced(prices, kept))
@@ -69,7 +81,7 @@ def catalog(words: Sequence[str], place: Place, as_json: bool, as_csv: bool) -> 
     return 0
 
 
-def _change_catalog(words: Sequence[str], place: Place) -> int:
+def _change_catalog(words: Sequence[str], place: Place, reading: Reading) -> int:
     from joblog.service import opened
     from joblog.service.catalog import drop_line, set_line, take_in_catalog
     from joblog.service.naming import own_thing, same_as
@@ -92,7 +104,11 @@ def _change_catalog(words: Sequence[str], place: Place) -> int:
             item = own_thing(book, *rest)
             click.echo(f"{plain(item.name)}: is in the catalog, counted in {plain(item.unit)}")
         elif first not in ("set", "drop", "same", "own") and not rest:
-            read, problems = take_in_catalog(book, Path(first))
+            file = Path(first)
+            asked = settled(place, "catalog", file, reading)
+            read, problems = take_in_catalog(book, file, asked)
+            if refused(problems):
+                return nothing_taken("The catalog was not changed", problems)
             complain(f"{len(read.items)} items and {len(read.tasks)} tasks taken in")
         else:
             raise click.UsageError(
@@ -108,6 +124,7 @@ def _change_catalog(words: Sequence[str], place: Place) -> int:
 @click.option("--to-plan", is_flag=True, help="Make it the plan of the job.")
 @learning_options
 @measuring_options
+@table_options
 @job_options
 @json_option
 @csv_option
@@ -121,7 +138,8 @@ def takeoff(
     as_csv: bool,
     **asked: Any,
 ) -> int:
-    """Work out what measured runs need. FILE is a spreadsheet of runs (CSV).
+    """Work out what measured runs need. FILE is a spreadsheet of runs, or of a house by its sides
+    as for joblog house; without one it is the house of the job.
 
     \b
     joblog takeoff runs.csv
@@ -135,14 +153,17 @@ def takeoff(
         works, problems = works_at(place, asked["works_file"])
         print_table(works_table(works), works, as_json, as_csv)
         return report_problems(problems)
-    measured, learning = _asked(**asked)
+    measured, learning = _asked(place, **asked)
     taken = take_off(place, job, measured, learning, to_plan=to_plan)
-    if to_plan and taken.problems:
-        complain("The plan of the job was not changed; mend these first:")
-    elif to_plan:
-        _make_plan(place, job, taken)
+    problems = (*taken.problems, *taken.unread)
+    if to_plan and refused(taken.problems):
+        status = nothing_taken("The plan of the job was not changed", problems)
+    else:
+        status = without_what_was_refused(problems)
+        if to_plan:
+            _make_plan(place, job, taken)
     _show(taken, pieces, as_json, as_csv)
-    return report_problems((*taken.problems, *taken.unread))
+    return status
 
 
 def _make_plan(place: Place, job: str | None, taken: TakenOff) -> None:
@@ -187,21 +208,31 @@ def _show(taken: TakenOff, pieces: bool, as_json: bool, as_csv: bool) -> None:
 )
 @click.option("--on-hand", "on_hand", multiple=True, help='Like "soffit panel=3"; may be repeated.')
 @click.option(
-    "--risk", help="With --learned: the chance of running short of an item. 10% unless said."
+    "--cutoff",
+    "cutoffs",
+    multiple=True,
+    help='A cutoff on hand by its length, like "F channel=63.5 x 2"; may be repeated.',
+)
+@click.option("--tax", help="Sales tax on what has none in the catalog, like 8.25%.")
+@click.option(
+    "--risk", help="With --learned: the chance that anything at all is missing. 10% unless said."
 )
 @click.option(
-    "--trip", help="Instead of --risk: what a second trip costs, for all that an item lacks."
+    "--trip", help="Instead of --risk: what a second trip costs, for all that is missing."
 )
 @click.option("--missing", help="Instead of --trip: what each pack missing costs.")
 @click.option("--left-over", help="With --trip or --missing: what each pack left over costs.")
 @learning_options
 @measuring_options
+@table_options
 @job_options
 @json_option
 @csv_option
 def order(
     allowances: Sequence[str],
     on_hand: Sequence[str],
+    cutoffs: Sequence[str],
+    tax: str | None,
     risk: str | None,
     trip: str | None,
     missing: str | None,
@@ -213,6 +244,7 @@ def order(
     **asked: Any,
 ) -> int:
     """What to buy for the runs in FILE, or without one for the plan of the job, in whole packs.
+    FILE may be a house by its sides, as for joblog house; --house is the job's own.
 
     What is cut from stock is counted by its cut list. With --job, what was counted on hand is
     deducted.
@@ -220,12 +252,13 @@ def order(
     \b
     joblog order runs.csv --allowance 7%
     joblog order runs.csv --learned --risk 5%
+    joblog order runs.csv --cutoff "F channel=63.5 x 2" --tax 8.25%
     joblog order runs.csv --learned --trip 60 --left-over 8
     """
     from joblog.report.planned import order_sheet, order_table
     from joblog.service.planning import what_to_buy
 
-    measured, learning = _asked(**asked)
+    measured, learning = _asked(place, **asked)
     bought = what_to_buy(
         place,
         job,
@@ -233,23 +266,28 @@ def order(
         learning,
         allowances=allowances,
         on_hand=on_hand,
+        cutoffs=cutoffs,
+        tax=tax,
         risk=risk,
         trip=trip,
         missing=missing,
         left_over=left_over,
     )
+    status = without_what_was_refused(bought.problems)
     if as_json:
         print_json(bought.lines)
     elif as_csv:
         print_csv(order_table(bought.lines))
     else:
         click.echo(order_sheet(bought.lines, bought.notes, width()))
-    return report_problems(bought.problems)
+    return status
 
 
 def _asked(
+    place: Place,
     *,
     file: Path | None,
+    house: bool,
     work: str | None,
     at: str,
     values: tuple[str, ...],
@@ -261,10 +299,23 @@ def _asked(
     paper: Path | None,
     half_life: float | None,
     crew: int | None,
+    reading: Reading,
 ) -> tuple[Measured, Learning]:
     from joblog.service.planning import Learning, Measured
 
+    asked = settled(place, "runs", file, reading, works_file)
+    of_paper = reading if file is None else apart(reading)
     runs = Measured(
-        file, work, at, named_values(values), measured, fahrenheit, tolerance, works_file
+        file,
+        work,
+        at,
+        named_values(values),
+        measured,
+        fahrenheit,
+        tolerance,
+        works_file,
+        house,
+        asked,
     )
-    return runs, Learning(learned, paper, half_life, crew)
+    on_paper = settled(place, "earlier jobs", paper, of_paper)
+    return runs, Learning(learned, paper, half_life, crew, on_paper)

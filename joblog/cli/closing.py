@@ -18,12 +18,19 @@ from joblog.cli.options import (
     json_option,
 )
 from joblog.cli.printing import complain, print_json, report_problems, say_which, width
+from joblog.cli.tables import (
+    nothing_taken,
+    settled,
+    table_options,
+    without_what_was_refused,
+)
 from joblog.form import plain
+from joblog.sheet import refused
 
 if TYPE_CHECKING:
-    from joblog.model import Problem
     from joblog.service import Place
     from joblog.service.learning import Past
+    from joblog.sheet import Reading
 
 
 @click.command()
@@ -83,13 +90,14 @@ def close(
     "--add",
     "added",
     type=FILE,
-    help="Keep earlier jobs in the book, from CSV: job, date, item, work, gone, and what else "
-    "is known. A line that is there already is replaced.",
+    help="Keep earlier jobs in the book, from a spreadsheet: job, date, item, work, gone, and what "
+    "else is known. A line that is there already is replaced.",
 )
 @click.option("--drop", "dropped", metavar="JOB", help="Drop an earlier job that was added.")
 @click.option("--from", "file", type=FILE, help="Look at such a file alone, without any book.")
 @click.option("--half-life", type=float, metavar="DAYS", help="Jobs this old count half.")
 @click.option("--backtest", is_flag=True, help="How well each job would have been predicted.")
+@table_options
 @book_option
 @json_option
 @csv_option
@@ -99,6 +107,7 @@ def rates(
     file: Path | None,
     half_life: float | None,
     backtest: bool,
+    reading: Reading,
     place: Place,
     as_json: bool,
     as_csv: bool,
@@ -120,11 +129,12 @@ def rates(
     if file is not None and (added is not None or dropped is not None):
         raise click.UsageError("--from looks at a file alone; to keep it in the book say --add")
     if file is not None:
-        past, problems = _alone(file)
+        past = learning.past_in_file(file, settled(place, "earlier jobs", file, reading))
         if past.empty:
-            return report_problems(problems) or 1
+            return report_problems(past.problems) or 1
+        status = without_what_was_refused(past.problems)
     else:
-        past, problems = _kept(place, added, dropped)
+        past, status = _kept(place, added, dropped, reading)
     if backtest:
         tested = learning.back_tested(past, half_life)
         found: object = tested
@@ -139,28 +149,26 @@ def rates(
         click.echo("\n".join(map(csv_of, tables)), nl=False)
     else:
         click.echo(text)
-    return report_problems(problems)
-
-
-def _alone(file: Path) -> tuple[Past, tuple[Problem, ...]]:
-    from joblog.service.learning import past_in_file
-
-    past = past_in_file(file)
-    return past, past.problems
+    return status
 
 
 def _kept(
-    place: Place, added: Path | None, dropped: str | None
-) -> tuple[Past, tuple[Problem, ...]]:
-    """What the book knows, after what was to be added to it or dropped from it."""
+    place: Place, added: Path | None, dropped: str | None, reading: Reading
+) -> tuple[Past, int]:
+    """What the book knows, after what was to be added to it or dropped from it; the exit status."""
     from joblog.service import learning, opened
 
-    problems: tuple[Problem, ...] = ()
+    status = 0
     with opened(place) as book:
         if dropped is not None:
             lines = learning.drop_past(book, dropped)
             complain(f"{plain(dropped)}: dropped, with {lines} of its lines")
         if added is not None:
-            lines, new, problems = learning.keep_past(book, added)
-            complain(f"{lines} lines of earlier jobs kept, {new} of them new")
-        return learning.past_in_book(book), problems
+            asked = settled(place, "earlier jobs", added, reading)
+            lines, new, problems = learning.keep_past(book, added, asked)
+            if refused(problems):
+                status = nothing_taken("No earlier job was kept", problems)
+            else:
+                complain(f"{lines} lines of earlier jobs kept, {new} of them new")
+                report_problems(problems)
+        return learning.past_in_book(book), status

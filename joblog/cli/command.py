@@ -64,6 +64,7 @@ COMMANDS = {
     ),
     "demo": ("demo",),
     "ground": ("fence", "site"),
+    "house": ("house",),
     "jobs": ("jobs", "new", "plan", "use"),
     "listening": ("listen",),
     "looking": (

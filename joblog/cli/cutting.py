@@ -10,10 +10,12 @@ import click
 
 from joblog.cli.completing import names
 from joblog.cli.options import FILE, book_option, csv_option, json_option
-from joblog.cli.printing import print_csv, print_json, report_problems, width, write_file
+from joblog.cli.printing import print_csv, print_json, width, write_file
+from joblog.cli.tables import settled, table_options, without_what_was_refused
 
 if TYPE_CHECKING:
     from joblog.service import Place
+    from joblog.sheet import Reading
 
 
 @click.command()
@@ -21,8 +23,8 @@ if TYPE_CHECKING:
     "--from",
     "file",
     type=click.Path(path_type=Path, allow_dash=True),
-    help="A spreadsheet (CSV) with the columns length, pieces, label, and item if several. Without "
-    "it, or with -, what is piped in.",
+    help="A spreadsheet with the columns length, pieces, label, and item if several. Without it, "
+    "or with -, what is piped in.",
 )
 @click.option(
     "--stock",
@@ -61,11 +63,13 @@ if TYPE_CHECKING:
     help="How long to search, for all items together; the plan may differ from machine to machine.",
 )
 @click.option("--html", type=FILE, help="Write a page for phone or printer.")
+@table_options
 @book_option
 @json_option
 @csv_option
 def cuts(
     file: Path | None,
+    reading: Reading,
     place: Place,
     html: Path | None,
     was: Path | None,
@@ -84,24 +88,26 @@ def cuts(
     from joblog.report.cut_sheet import cut_json, cut_page, cut_sheet, cut_table
     from joblog.service.planning import what_to_cut
 
-    pieces = _piped_in() if file is None or str(file) == "-" else file
-    plans, problems = what_to_cut(place, pieces, was, **wishes)
+    if file is None or str(file) == "-":
+        plans, problems = what_to_cut(place, _piped_in(), was, reading, **wishes)
+    else:
+        asked = settled(place, "pieces", file, reading)
+        plans, problems = what_to_cut(place, file, was, asked, **wishes)
+    status = without_what_was_refused(problems)
     if html is not None:
         of = "" if file is None or str(file) == "-" else f" of {file.stem}"
         write_file(html, cut_page(plans, f"Cut list{of}"))
     if as_json:
-        print_json({"plans": [cut_json(plan) for plan in plans], "problems": problems})
+        told = [{"what": problem.what, "why": problem.why} for problem in problems]
+        print_json({"plans": [cut_json(plan) for plan in plans], "problems": told})
     elif as_csv:
         print_csv(cut_table(plans))
     else:
         click.echo(cut_sheet(plans, width()), nl=bool(plans))
-    return report_problems(problems)
+    return status
 
 
-def _piped_in() -> str:
+def _piped_in() -> bytes:
     if sys.stdin.isatty():
         raise click.UsageError("name a FILE of pieces with --from, or pipe one in")
-    try:
-        return sys.stdin.buffer.read().decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise click.ClickException("what was piped in is no UTF-8 text") from None
+    return sys.stdin.buffer.read()

@@ -10,20 +10,28 @@ import click
 
 from joblog.cli.completing import names
 from joblog.cli.options import FILE, book_option, csv_option, job_options, json_option
-from joblog.cli.printing import complain, print_table, report_problems, say_which
+from joblog.cli.printing import complain, complain_of, print_table, report_problems, say_which
+from joblog.cli.tables import nothing_taken, settled, table_options
 
 if TYPE_CHECKING:
     from joblog.service import Desk, Place
+    from joblog.sheet import Reading
 
 
 @click.command()
 @click.argument("name")
 @click.option("--zone", help="Time zone of the job, such as America/New_York. Else this machine's.")
 @click.option("--place", "spots", multiple=True, help="A place on the job; may be repeated.")
-@click.option("--plan", "plan_file", type=FILE, help="A plan as CSV.")
+@click.option("--plan", "plan_file", type=FILE, help="A plan, as for joblog plan.")
+@table_options
 @book_option
 def new(
-    name: str, zone: str | None, spots: Sequence[str], plan_file: Path | None, place: Place
+    name: str,
+    zone: str | None,
+    spots: Sequence[str],
+    plan_file: Path | None,
+    reading: Reading,
+    place: Place,
 ) -> int:
     """Begin a job called NAME, making the book if there is none yet."""
     from joblog.service import open_desk, places
@@ -33,7 +41,12 @@ def new(
     with places.made_or_opened(place) as book:
         job = begin_job(book, name, zone, spots)
         click.echo(f"{name}: begun in {place.folder}, time zone {job.zone}")
-        return _load(open_desk(book, name), plan_file) if plan_file else 0
+        if plan_file is None:
+            return 0
+        status = _load(open_desk(book, name), place, plan_file, reading)
+        if status:
+            complain(f"{name} has no plan yet; then say joblog plan {plan_file}")
+        return status
 
 
 @click.command()
@@ -72,14 +85,22 @@ def use(name: str | None, unsettle: bool, place: Place) -> None:
 
 @click.command()
 @click.argument("file", required=False, type=FILE)
+@table_options
 @job_options
 @json_option
 @csv_option
-def plan(file: Path | None, place: Place, job: str | None, as_json: bool, as_csv: bool) -> int:
+def plan(
+    file: Path | None,
+    reading: Reading,
+    place: Place,
+    job: str | None,
+    as_json: bool,
+    as_csv: bool,
+) -> int:
     """Load the plan of a job from FILE, or show the plan it has.
 
-    FILE is a spreadsheet (CSV) with the columns line (item, task or place), name, quantity and
-    unit, and what else is known: cost, opening, net, offcut, amount, said, source, task. What
+    FILE is a spreadsheet (CSV or .xlsx) with the columns line (item, task or place), name, quantity
+    and unit, and what else is known: cost, opening, net, offcut, amount, said, source, task. What
     --csv and --json print can be loaded again.
     """
     from joblog.report.sheets import plan_list, plan_table
@@ -87,26 +108,25 @@ def plan(file: Path | None, place: Place, job: str | None, as_json: bool, as_csv
 
     with desk_at(place, job) as desk:
         say_which(desk)
-        status = _load(desk, file) if file else 0
+        status = _load(desk, place, file, reading) if file else 0
         if as_json or as_csv or not file:
             table = plan_table(desk.plan) if as_csv else plan_list(desk.plan)
             print_table(table, desk.plan, as_json, as_csv)
         return status
 
 
-def _load(desk: Desk, file: Path) -> int:
+def _load(desk: Desk, place: Place, file: Path, reading: Reading) -> int:
     from joblog.cli.naming import settle_names
     from joblog.service.planning import load_plan
 
-    loaded = load_plan(desk, file)
+    loaded = load_plan(desk, file, settled(place, "plan", file, reading))
     if loaded.plan is None:
-        return report_problems(loaded.problems) or 1
+        return nothing_taken("The plan was not loaded", loaded.problems)
     plan = loaded.plan
     counts = ((plan.items, "item"), (plan.tasks, "task"), (plan.places, "place"))
     many = ", ".join(f"{len(some)} {one}{'s' * (len(some) != 1)}" for some, one in counts)
     complain(f"{desk.job.name}: {many} planned")
-    for note in loaded.notes:
-        complain(note)
+    complain_of(loaded.notes)
     settle_names(desk)
     _tell_of_stock(desk)
     return report_problems(loaded.problems)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from joblog.cli.printing import complain
+from joblog.cli.printing import complain_of
 from joblog.form import plain
 
 if TYPE_CHECKING:
@@ -23,10 +23,8 @@ def settle_names(desk: Desk) -> None:
         for one in unsettled_names(desk):
             item = _asked(one.name, [item.name for item in one.likely])
             if item is not None:
-                for line in settle_name(desk, one.name, item or None):
-                    complain(line)
-    for line in told_of_names(desk):
-        complain(line)
+                complain_of(settle_name(desk, one.name, item or None))
+    complain_of(told_of_names(desk))
 
 
 def _asked(name: str, likely: list[str]) -> str | None:

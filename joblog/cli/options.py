@@ -89,6 +89,7 @@ def day_option(command: Command) -> Command:
 def measuring_options(command: Command) -> Command:
     """What a take-off is made of: `measuring_of` makes the nouns of what they give."""
     for option in (
+        click.option("--house", is_flag=True, help="Instead of FILE: the job's own house."),
         click.option("--work", help="Instead of FILE: the kind of work of one run."),
         click.option(
             "--place",
@@ -98,7 +99,11 @@ def measuring_options(command: Command) -> Command:
             shell_complete=names("places"),
         ),
         click.option(
-            "--set", "values", multiple=True, help="With --work: a measure, like length=41ft."
+            "--set",
+            "values",
+            multiple=True,
+            help="With --work: a measure, like length=41ft. Else of every run that takes it, like"
+            " drip_edge=1.",
         ),
         click.option(
             "--measured", is_flag=True, help="Fill in what was dictated at the places of the job."

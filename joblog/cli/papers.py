@@ -20,7 +20,7 @@ _SIZES = {"letter": True, "a4": False}
 
 
 @click.command()
-@click.argument("kind", type=click.Choice(("day", "job", "close-out", "covered", "jobs")))
+@click.argument("kind", type=click.Choice(("day", "job", "close-out", "covered", "house", "jobs")))
 @day_option
 @click.option("--pdf", type=FILE, help="Write it as PDF there.")
 @click.option("--html", type=FILE, help="Write it as one page for a browser there.")
@@ -52,6 +52,7 @@ def paper(
     joblog paper job --pdf book.pdf          all days, covered work, problems, lists
     joblog paper close-out                   planned against actual, and why
     joblog paper covered --hand-out          for the inspector or the owner
+    joblog paper house                       plan and sides of the house, to scale
     joblog paper jobs                        what all closed jobs earned, and where it goes
 
     It becomes a PDF in this folder unless --pdf or --html names another file. Photos are small

@@ -47,10 +47,33 @@ def print_json(value: object) -> None:
 
 
 def report_problems(problems: Sequence[Problem]) -> int:
-    """Complains of each; the exit status that they make."""
-    for problem in problems:
+    """Complains of each, alike ones together; the exit status that they make."""
+    from joblog.sheet import refused, summed_up
+
+    for problem in summed_up(problems):
         complain(f"{problem.what}: {problem.why}")
-    return 1 if problems else 0
+    return 1 if refused(problems) else 0
+
+
+def complain_of(lines: Sequence[str]) -> None:
+    """Complains of each; where there are many, once of what is said of several names."""
+    if len(lines) <= _MANY:
+        for line in lines:
+            complain(line)
+        return
+    named: dict[str, list[str]] = {}
+    for line in lines:
+        name, colon, what = line.partition(": ")
+        named.setdefault(what if colon else line, []).append(name if colon else "")
+    for what, names in list(named.items())[:_MANY]:
+        more = f" and {len(names) - _NAMED:,} more" if len(names) > _NAMED else ""
+        who = ", ".join(filter(None, names[:_NAMED]))
+        complain(f"{who}{more}: {what}" if who else what)
+    if len(named) > _MANY:
+        complain(f"and so on, {len(named) - _MANY:,} lines more")
+
+
+_MANY, _NAMED = 12, 3
 
 
 def say_which(desk: Desk) -> None:

@@ -11,7 +11,9 @@ from joblog.cutting.cuts import KERF, USEFUL, plan_cuts
 from joblog.cutting.recut import begun as stick_begun
 from joblog.cutting.recut import recut
 from joblog.model import Catalog, CutPlan, Item, Piece, Problem, StockLength
+from joblog.named import one_named, spoken_of
 from joblog.quantity import inches_of, money_of
+from joblog.reason import check
 
 TWELVE_FEET = Fraction(144)
 """Inches; common practice for soffit, channel and fascia."""
@@ -33,6 +35,7 @@ def cut_lists(
     was: Sequence[CutPlan] = (),
     done: int = 0,
     begun: int = 0,
+    sure: bool = False,
 ) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
     """A plan for each item among the pieces, in their order, and what could not be cut.
 
@@ -46,16 +49,18 @@ def cut_lists(
 
     `effort` is for each item, `seconds` for all of them together.
 
-    Raises ValueError with a plain line for what cannot be read, for an item that is not there, and
-    for offcuts that could belong to several items.
+    Raises ValueError with a plain line for what cannot be read, for an item that is not there, for
+    lengths that no job has unless a person is `sure`, and for offcuts that could belong to several
+    items.
     """
     names = list(dict.fromkeys(piece.item for piece in pieces))
     if item is not None:
-        names = [name for name in names if (name or "").lower() == item.strip().lower()]
-        if not names:
-            raise ValueError(f"no piece is to be cut from {item!r}")
+        cut_from = [name for name in names if name is not None]
+        names = [one_named(item, cut_from, "this list", spoken_of(catalog.items))]
     new = [_stock(text, "--stock") for text in stock]
     old = [_stock(text, "--cutoff") for text in offcuts]
+    if not sure:
+        _check(new, old, kerf, useful, lap)
     for line, text in zip(old, offcuts, strict=True):
         if line.cost is not None:
             raise ValueError(f"--cutoff {text}: what is on hand has no cost any more")
@@ -66,12 +71,13 @@ def cut_lists(
         )
     if was or done or begun:
         return _again(pieces, names, catalog, new, old, was, done, begun, lap, effort, seconds)
-    known = {line.name.lower(): line for line in catalog.items}
+    called = spoken_of(catalog.items)
+    known = {line.name: line for line in catalog.items}
     plans: list[CutPlan] = []
     problems: list[Problem] = []
     began = monotonic()
     for at, name in enumerate(names):
-        what = known.get((name or "").lower())
+        what = known.get(called(name or "") or "")
         plan, uncut = plan_cuts(
             [piece for piece in pieces if piece.item == name],
             [*(new or _usual_stock(what)), *map(_as_offcut, old)],
@@ -119,7 +125,8 @@ def _again(
     cut = list(plan.sticks[:done])
     if begun:
         cut.append(stick_begun(plan, plan.sticks[done], begun))
-    what = next((line for line in catalog.items if line.name.lower() == (name or "").lower()), None)
+    called = spoken_of(catalog.items)(name or "")
+    what = next((line for line in catalog.items if line.name == called), None)
     again, problems = recut(
         plan,
         cut,
@@ -143,7 +150,8 @@ def _as_offcut(line: StockLength) -> StockLength:
 
 
 _STOCK = re.compile(
-    r"(?P<length>[^@]+?)(?:\s+x\s*(?P<pieces>\d{1,6}))?\s*(?:@\s*(?P<cost>.+))?", re.IGNORECASE
+    r"(?P<length>[^@]+?)(?:\s+[x×]\s*(?P<pieces>[0-9]{1,6}))?\s*(?:@\s*(?P<cost>.+))?",
+    re.IGNORECASE,
 )
 
 
@@ -160,6 +168,27 @@ def _stock(text: str, option: str) -> StockLength:
         )
     except ValueError as error:
         raise ValueError(f"{option} {text}: {error}") from None
+
+
+def _check(
+    new: Sequence[StockLength],
+    old: Sequence[StockLength],
+    kerf: str | None,
+    useful: str | None,
+    lap: str | None,
+) -> None:
+    """Raises BeyondReason for a length or a price that no job has."""
+    for line in new:
+        check("stock length", line.length, "in")
+        check("price", line.cost or 0)
+    for line in old:
+        check("length of a piece", line.length, "in")
+    for what, text in (("kerf", kerf), ("least offcut", useful), ("lap", lap)):
+        if text is not None:
+            check(what, _inches(text, _OPTIONS[what], None, Fraction(0)), "in")
+
+
+_OPTIONS = {"kerf": "--kerf", "least offcut": "--useful", "lap": "--lap"}
 
 
 def _inches(text: str | None, option: str, usual: Fraction | None, else_: Fraction) -> Fraction:

@@ -7,71 +7,83 @@ must be there.
 
 from __future__ import annotations
 
-import csv
-from collections.abc import Sequence
+from collections.abc import Mapping
 from pathlib import Path
 
 from joblog.model import Piece, Problem
-from joblog.quantity import inches_of
-from joblog.sheet import SheetError, opened
+from joblog.quantity import fraction_of, inches_of
+from joblog.reason import check
+from joblog.sheet import AS_IT_IS, Columns, Reading, Row, each_row, read_sheet
 
 COLUMNS = ("length", "pieces", "label", "item")
 
 
-def read_pieces(source: str | Path) -> tuple[tuple[Piece, ...], tuple[Problem, ...]]:
+def read_pieces(
+    source: str | bytes | Path, reading: Reading = AS_IT_IS
+) -> tuple[tuple[Piece, ...], tuple[Problem, ...]]:
     """The pieces, and one problem for every row that could not be read, which is left out.
 
-    `source` is the text itself or a file.
+    `source` is a file, or its content.
     """
-    try:
-        with opened(source, "pieces") as (name, text):
-            rows = list(csv.reader(text, skipinitialspace=True))
-    except SheetError as error:
-        return (), (error.problem,)
-    columns = [cell.strip().lower() for cell in rows[0]] if rows else []
-    if "length" not in columns:
-        why = f"has no column length; its first row must name the columns: {', '.join(COLUMNS)}"
-        return (), (Problem(name, why),)
-    pieces, problems = [], []
-    for number, row in enumerate(rows[1:], 2):
-        if not any(cell.strip() for cell in row):
-            continue
-        where = f"{name}, row {number}"
-        try:
-            pieces.append(_piece(columns, row, where))
-        except ValueError as error:
-            problems.append(Problem(where, str(error)))
+    sheet = read_sheet(source, "pieces", OF_PIECES, reading)
+    pieces: list[Piece] = []
+    counted = "pieces" in sheet.columns
+
+    def read(row: Row) -> None:
+        pieces.append(_piece(row, counted=counted, decimal=sheet.decimal, sure=reading.sure))
+
+    problems = each_row(sheet, read)
     if not pieces and not problems:
-        problems.append(Problem(name, "has no row with a piece"))
-    return tuple(pieces), tuple(problems)
+        problems = (Problem(sheet.name, "has no row with a piece"),)
+    return tuple(pieces), problems
 
 
-def _piece(columns: Sequence[str], row: Sequence[str], where: str) -> Piece:
-    if any(cell.strip() for cell in row[len(columns) :]):
-        raise ValueError("has more cells than there are columns; quote a cell that holds a comma")
-    cells = dict(zip(columns, (" ".join(cell.split()) for cell in row), strict=False))
-    if not cells.get("length"):
+OF_PIECES = Columns(
+    "a list of pieces",
+    COLUMNS,
+    required=("length",),
+    alike={"lengths": "length", "piece": "pieces", "labels": "label", "items": "item"},
+    perhaps={
+        "quantity": "pieces", "qty": "pieces", "count": "pieces", "number": "pieces",
+        "pcs": "pieces", "many": "pieces", "no": "pieces", "inches": "length", "cut": "length",
+        "size": "length", "name": "label", "place": "label", "where": "label", "note": "label",
+        "mark": "label", "material": "item", "stock": "item",
+    },
+    words=("label", "item"),
+)  # fmt: skip
+
+
+def _piece(row: Row, *, counted: bool, decimal: str, sure: bool) -> Piece:
+    cells = {column: " ".join(cell.split()) for column, cell in row.cells.items()}
+    if not cells["length"]:
         raise ValueError("has no length")
-    length = inches_of(cells["length"])
+    length = inches_of(cells["length"], decimal=decimal)
     if length <= 0:
         raise ValueError(f"length {cells['length']}: a piece must be longer than zero")
+    check("length of a piece", length, "in", sure=sure)
     return Piece(
         length,
-        _count(cells.get("pieces", "")) if "pieces" in columns else 1,
+        _count(cells, decimal, sure) if counted else 1,
         cells.get("label", ""),
         cells.get("item") or None,
-        where,
+        row.where,
     )
 
 
-def _count(text: str) -> int:
+def _count(cells: Mapping[str, str], decimal: str, sure: bool) -> int:
+    text = cells["pieces"]
     if not text:
         raise ValueError("does not say how many pieces")
-    if not (text.isascii() and text.isdigit() and len(text) <= _DIGITS):
+    try:
+        count = fraction_of(text, decimal=decimal)
+    except ValueError:
+        count = None
+    if count is None or count.denominator != 1 or not 0 <= count < _MANY:
         raise ValueError(f"pieces is {text[:40]!r}; it must be a whole number, 1 or more")
-    if int(text) == 0:
+    if count == 0:
         raise ValueError("asks for 0 pieces; it must be 1 or more")
-    return int(text)
+    check("pieces", count, sure=sure)
+    return int(count)
 
 
-_DIGITS = 9
+_MANY = 10**9

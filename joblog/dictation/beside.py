@@ -76,8 +76,14 @@ def keep_said(draft: Draft, left: Sequence[int]) -> None:
 
 
 def _is_carried(draft: Draft, at: int) -> bool:
-    """Whether a word stands in what tells of a transfer, which holds all that it says."""
-    return any(one.meaning == "carried" and one.start <= at < one.end for one in draft.stretches)
+    """Whether a word stands in what tells of a transfer or a walk, which holds all that it says."""
+    by = next((one.meaning for one in draft.stretches if one.start <= at < one.end), None)
+    if by == "wall opening":
+        return draft.atoms[at].char == ITEM or is_a(draft.atoms[at], "OPENINGWORD")
+    return by in _HOLDS_ALL
+
+
+_HOLDS_ALL = ("carried", "corner", "corner instead", "top", "interruption", "drop walked")
 
 
 _LED = ("for", "on", "to", "from", "over", "behind")

@@ -94,6 +94,10 @@ def _numbers_of(entry: Entry) -> Iterator[Fraction]:
     for length in (entry.inches, entry.length):
         if length is not None:
             yield from (Fraction(length // 1), Fraction(length // 12))
+    for side in (entry.width, entry.height):
+        if side is not None and entry.kind == "wall_opening":
+            feet, inches = divmod(side, 12)
+            yield 10 * feet + inches  # "Three oh by six eight".
     yield from _clock_of(entry)
 
 

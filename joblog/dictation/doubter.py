@@ -14,7 +14,7 @@ from __future__ import annotations
 import json
 import math
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
@@ -32,10 +32,11 @@ from joblog.dictation.grammar import (
     SPOT,
     TWELFTHS,
     Atom,
+    Stretch,
     chars_in,
 )
 from joblog.dictation.signs import Heard, signs_of, strange_words
-from joblog.model import Entry
+from joblog.model import WALK_KINDS, Entry
 
 FILE = "doubter.json"
 
@@ -65,8 +66,25 @@ def second_opinion(heard: Heard) -> str | None:
 def _only_measures(heard: Heard) -> bool:
     """Whether it is measures one after another, and no word but theirs: so they are said."""
     covered = sum(one.end - one.start for one in heard.stretches) == len(heard.atoms)
-    plain = covered and not (heard.dropped or heard.unsure or strange_words(heard))
-    return plain and all(one.kind == "measure" and not one.note for one in heard.entries)
+    plain = covered and not (heard.dropped or heard.unsure)
+    if not plain or not all(map(_is_measured, heard.entries)):
+        return False
+    told = WALKED if any(one.kind in WALK_KINDS for one in heard.entries) else WALKED[:-1]
+    walked = {at for one in heard.stretches if one.meaning in told for at in _within(one)}
+    strange = chars_in("OTHER")
+    return not any(atom.char in strange for at, atom in enumerate(heard.atoms) if at not in walked)
+
+
+def _is_measured(entry: Entry) -> bool:
+    return entry.kind in WALK_KINDS or (entry.kind == "measure" and not entry.note)
+
+
+def _within(stretch: Stretch) -> range:
+    return range(stretch.start, stretch.end)
+
+
+WALKED = ("corner", "top", "wall opening", "interruption", "place")
+"""Meanings of which every word is told; of a place only where a corner is: "inner side"."""
 
 
 LONGEST_LEARNED = 36
@@ -164,12 +182,12 @@ def contradictions(
     counted = "fact" in held
     kinds = {name for name in held if name.startswith("kind ")}
     # Width and height are two measures, however they are said.
-    several = "several" in held and kinds != {"kind measure"}
+    several = "several" in held and not kinds <= _MEASURED
     for name, score in scores.items():
         if name in held:
             if several and name in _BESIDE:
                 yield name, -score - _BESIDE[name]
-        elif name in _OF_WHAT_IS_CARRIED and "kind moved" in kinds:
+        elif name in _sounded(kinds):
             continue
         elif counted == (name != "fact") and not (name == "item" and kinds & _OF_NO_ITEM):
             yield name, score - SURE
@@ -180,6 +198,19 @@ _OF_NO_ITEM = frozenset(
     for kind in ("todo", "extra", "expense", "drive", "inspection", "visit", "problem", "covered")
 )
 """Kinds that speak of material in their notes."""
+
+
+def _sounded(kinds: Set[str]) -> frozenset[str]:
+    """Facts that the words of these kinds sound like, and that are none beside them."""
+    if "kind moved" in kinds:
+        return _OF_WHAT_IS_CARRIED
+    return _OF_WHAT_IS_WALKED if kinds & _WALK else frozenset()
+
+
+_WALK = frozenset(f"kind {kind}" for kind in WALK_KINDS)
+_MEASURED = _WALK | {"kind measure"}
+_OF_WHAT_IS_WALKED = frozenset(("kind measure", "inches", "item"))
+"""Facts that the words of an opening sound like: "door six foot by six foot eight"."""
 _OF_WHAT_IS_CARRIED = frozenset(("kind delivered", "kind returned", "kind used"))
 """Kinds that the words of a transfer sound like: "brought six", "took six back"."""
 SURE = 1.7
@@ -364,6 +395,9 @@ SOUNDS = {
     "kind drive": "a drive",
     "kind inspection": "an inspection",
     "kind visit": "a visit",
+    "kind corner": "a corner of the house",
+    "kind wall_opening": "an opening in a wall",
+    "kind interruption": "something that interrupts an eave",
     "kind correction": "an earlier entry was put right",
 }
 """What is told of an utterance, and how a person is asked about it."""

@@ -14,7 +14,7 @@ from joblog.dictation.items import item_called
 from joblog.dictation.numbers import DIGITS, Number
 from joblog.dictation.pointing import LOOKED, NO_CLUE, Aim, Clue, aimed, standing_after, whole_kept
 from joblog.form import ATTRIBUTES
-from joblog.model import Doubt, Entry, Item, Kind, Reading, Vocabulary
+from joblog.model import WALK_KINDS, Doubt, Entry, Item, Kind, Reading, Vocabulary
 from joblog.quantity import tape
 
 
@@ -54,7 +54,7 @@ class Context:
         for entry in reading.entries:
             entry = entry.replacement or entry
             item = entry.item or item
-            if entry.kind not in ELSEWHERE:
+            if entry.kind not in ELSEWHERE and not (place and entry.place in EVERYWHERE):
                 place = entry.place or place
         return Context(self.at, place, told[-1] if told else None, item, told)
 
@@ -216,6 +216,7 @@ def completed(entry: Entry, last: Entry) -> Entry:
     """`entry` with what it does not say of what, where and by whom taken from `last`."""
     names: tuple[str, ...] = (
         "place", "item", "unit", "pieces", "task", "workers", "unit_cost", "reason", "dimension",
+        "top", "opening",
     )  # fmt: skip
     if entry.item in (None, last.item):
         names = (*names, *ATTRIBUTES)
@@ -223,12 +224,16 @@ def completed(entry: Entry, last: Entry) -> Entry:
     return changed(entry, **kept)
 
 
+EVERYWHERE = ("walls", "eaves", "gables", "rakes", "sides")
+"""Places that are no one place: what is said next is where it was before."""
 ELSEWHERE: tuple[Kind, ...] = (
     "todo", "extra", "price", "expense", "drive", "inspection", "visit",
 )  # fmt: skip
 """Kinds whose place is not where he is at work."""
 # Kinds that belong to a place strongly enough to take it over from earlier words.
-PLACED: tuple[Kind, ...] = ("measure", "used", "spoiled", "covered", "problem")
+PLACED: tuple[Kind, ...] = (
+    "measure", "used", "spoiled", "covered", "problem", *WALK_KINDS,
+)  # fmt: skip
 
 Parts = dict[str, tuple[Atom, ...]]
 Builder = Callable[[Draft, Parts, Stretch], bool]

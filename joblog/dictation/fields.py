@@ -140,8 +140,9 @@ _NAMES: dict[FieldName, tuple[str, ...]] = {
     "number": (
         "quantity", "unit", "inches", "square_inches", "pitch", "pieces", "time", "minutes",
         "workers", "hours", "fahrenheit", "length", "size", "unit_cost", "price", "miles",
+        "width", "height", "at",
     ),
-    "item": ("item", "profile", "colour", "task", "dimension"),
+    "item": ("item", "profile", "colour", "task", "dimension", "top", "corner", "opening"),
     "place": ("place",),
     "kind": ("kind", "action", "back", "day", "who"),
 }  # fmt: skip
@@ -168,10 +169,17 @@ def in_words(entry: Entry, name: FieldName) -> str:
     if name == "number":
         return ", ".join(_numbers(entry)) or "no number"
     if name == "item":
-        return " ".join(filter(None, (named(entry), entry.task, entry.dimension))) or "no item"
+        return _what(entry) or "no item"
     if name == "place":
         return entry.place or "no place"
     return entry.kind.replace("_", " ")
+
+
+def _what(entry: Entry) -> str:
+    told = (
+        named(entry), entry.task, entry.dimension, entry.top, entry.corner, entry.opening,
+    )  # fmt: skip
+    return " ".join(filter(None, told))
 
 
 def _numbers(entry: Entry) -> Iterator[str]:
@@ -196,6 +204,9 @@ def _numbers(entry: Entry) -> Iterator[str]:
             yield str(money)
     if entry.length is not None:
         yield f"{feet_and_inches(entry.length)} long"
+    for value, name in ((entry.width, "wide"), (entry.height, "high"), (entry.at, "along")):
+        if value is not None:
+            yield f"{_length(value)} {name}"
     if entry.size:
         yield entry.size
 

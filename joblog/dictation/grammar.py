@@ -20,8 +20,9 @@ from itertools import accumulate, pairwise
 from typing import Generic, TypeVar
 
 from joblog.dictation.items import Said, lines_by_name, plainly
-from joblog.dictation.language import ERRAND_WORDS, SENTENCES, SHAPES, WORDS
+from joblog.dictation.language import ERRAND_WORDS, HOUSE_WORDS, SENTENCES, SHAPES, WORDS
 from joblog.dictation.numbers import MOST_DIGITS, PARTS, Number, is_written, may_begin, number_at
+from joblog.dictation.turns import turns
 from joblog.dictation.weights import WEIGHTS
 from joblog.dictation.words import Marked, marked_words
 from joblog.model import Item, Vocabulary
@@ -55,6 +56,8 @@ class Sentence:
     """Whether it runs to the end of the utterance, or of any clause in it."""
     rambling: bool
     """Whether it weighs as much as in mere talk that it runs past the end of a clause."""
+    parted: bool
+    """Whether it may end before any number behind a pause."""
     holds: int
     """Which of `_HELD` weighs what it holds."""
     weight: float
@@ -158,6 +161,11 @@ def _next_atom(
     words: list[str], at: int, names: _Names, phrases: Trie, stop: int
 ) -> tuple[str, Number | Item | str | None, int, Said | None]:
     word = words[at]
+    if word in ("outside", "inside") and words[at + 1 : at + 2] == ["corner"]:
+        if turns(words, at, stop):
+            [turn] = chars_in("TURN")
+            return turn, None, at + 2, None
+        phrases = _without_turns(phrases, word)
     named = names.get(word)
     if named:
         hit = _longest(named, words, at)
@@ -181,6 +189,13 @@ def _next_atom(
     if phrase:
         return phrase[0], None, phrase[1], None
     return (CLOCK if ":" in word else OTHER), None, at + 1, None
+
+
+def _without_turns(phrases: Trie, word: str) -> Trie:
+    """The phrases, for where "outside corner" is none."""
+    alone = phrases[word]
+    after = {name: node for name, node in alone.after.items() if name != "corner"}
+    return {**phrases, word: _Node(alone.owner, after, alone.plain)}
 
 
 def _before_a_name(
@@ -341,6 +356,13 @@ class Chart:
                             part = sentence.compiled().match(text, start, last)
                             if part is not None and part.end() == last:
                                 ways.append((weight + held[last] + ran[last], last, sentence, part))
+                if sentence.parted and True in pauses[start + 1 : end]:
+                    # "Forty feet, two windows": what stands behind a pause may be another number.
+                    numbers = [at for at in range(start + 1, end) if text[at] in NUMBERS]
+                    for last in (at for at in numbers if pauses[at]):
+                        part = sentence.compiled().match(text, start, last)
+                        if part is not None and part.end() == last:
+                            ways.append((weight + held[last] + ran[last], last, sentence, part))
                 ways.append((weight + held[end] + ran[end], end, sentence, match))
             every.append(ways)
         every.reverse()
@@ -586,7 +608,9 @@ def _grammar() -> _Grammar:
         early = meaning in _MAY_END_EARLY
         rambling = early and meaning != "extra"  # "Extra, two hours, sixty dollars."
         holds = 1 if meaning in _WORDY else 2 if meaning == "subject" else 0
-        sentence = Sentence(meaning, regex, features, early, rambling, holds, weight, needs)
+        sentence = Sentence(
+            meaning, regex, features, early, rambling, meaning == "measure", holds, weight, needs
+        )
         sentences.append((sentence, first))
     starting: dict[str, list[int]] = {}
     for at, (_, first) in enumerate(sentences):
@@ -688,7 +712,7 @@ _PLAIN = (
     "FOOTER", "COLORED", "SHADE", "LONGS", "MATERIAL", "NAILS", "HAVING", "LYING", "STORE",
     "SHEETING", "CARRIES", "PUTSBACK", "THISWAY", "INTO", "OUTFROM", "JOBWORD", "HOUSEWORD",
     "SHOPWORD", "RIDEWORD", "OWNROOM", "INRIDE", "LEFTINRIDE",
-    *ERRAND_WORDS,
+    *ERRAND_WORDS, *(name for name in HOUSE_WORDS if name != "TURN"),
 )  # fmt: skip
 
 

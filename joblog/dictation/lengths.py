@@ -20,6 +20,7 @@ from joblog.dictation.draft import (
 )
 from joblog.dictation.grammar import FRAC, ITEM, MIX, NUM, NUMBERS, Atom, Stretch, has_any, is_a
 from joblog.dictation.numbers import Number
+from joblog.dictation.on_a_walk import area_in_feet, in_feet, side_in_feet
 from joblog.dictation.places import name_of
 from joblog.dictation.pointing import Clue, aimed, numbered
 from joblog.dictation.repair import HOMOPHONES
@@ -38,6 +39,9 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     if length is None or parts["m"][0].words in ("plus", "minus"):
         return False
     inches, as_said, why = length
+    feet, unsure = side_in_feet(draft, stretch, parts["m"])
+    if feet:
+        inches, as_said, why = inches * 12, f"{as_said} feet", why or unsure
     if _is_place_or_clock(draft, stretch, why) or _is_year(draft, stretch):
         return False
     if _is_same_again(draft, inches):
@@ -51,7 +55,7 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False  # "The ninety two and five eighths ones": how long the studs are.
     if _is_bare(parts["m"]) and behind is not None and is_a(behind, "OFTHEM"):
         return False  # "Three of them" are no inches.
-    if _is_bare(parts["m"]) and _is_of_before(draft, stretch):
+    if not feet and _is_bare(parts["m"]) and _is_of_before(draft, stretch):
         return False
     if _is_bare(parts["m"]) and "n" not in parts and _counts(draft, stretch):
         return False
@@ -298,10 +302,19 @@ _PARTED = ("lb", "box", "roll", "bundle", "square", "gal", "tube", "ft", "ft2", 
 """Units of what is used by the half and the quarter."""
 
 
+def _is_in_feet_too(last: Entry, feet: Fraction) -> bool:
+    """ "Forty two feet", "make it forty three"."""
+    return (
+        in_feet(last) and last.inches is not None and last.inches / 2 < 12 * feet < 2 * last.inches
+    )
+
+
 def with_number(last: Entry, value: Fraction) -> Entry:
     """An entry with another number, whatever it counts."""
     last = replace(last, carried=())
     match last.kind:
+        case "measure" if _is_in_feet_too(last, value):
+            return replace(last, inches=12 * value, as_said=f"{tape(value)} feet")
         case "measure":
             return replace(last, inches=value, as_said=tape(value))
         case "labor":
@@ -320,6 +333,7 @@ def with_number(last: Entry, value: Fraction) -> Entry:
 
 def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     whys: list[str | None] = []
+    sides: tuple[Fraction, Fraction] | tuple[None, None] = (None, None)
     if "s" in parts or "q" in parts:
         after = draft.behind(stretch)
         of = after is not None and after.words == "of"
@@ -341,11 +355,15 @@ def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
             return False
         if _is_lumber(stretch.atoms):
             return draft.add(Entry("note", note=words_of(stretch.atoms)))
-        square_inches = first[0] * second[0] * _in_feet_too(parts)
+        more = _in_feet_too(parts)
+        sides = first[0] * more[0], second[0] * more[1]
         as_said = f"{first[1]} by {second[1]}"
         whys = [first[2], second[2]]
         if all(atom.char == NUM for atom in (*parts["m"], *parts["k"])):
-            whys.append("inches, or feet?")
+            feet, unsure = area_in_feet(draft, sides)
+            sides = (sides[0] * 12, sides[1] * 12) if feet else sides
+            whys.append(unsure)
+        square_inches = sides[0] * sides[1]
     item = item_in(parts.get("i")) or item_in(stretch.atoms) or draft.subject
     length = length_of(parts["k"]) if "k" in parts else None
     if item is not None and item.unit == "stick" and length and _is_count_by_feet(parts):
@@ -357,6 +375,8 @@ def add_area(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         "measure",
         item=item.name if item else None,
         square_inches=square_inches,
+        width=sides[0],
+        height=sides[1],
         pieces=_pieces(parts.get("n")),
         as_said=as_said,
     )
@@ -372,12 +392,12 @@ def _is_count_by_feet(parts: Parts) -> bool:
     )
 
 
-def _in_feet_too(parts: Parts) -> int:
-    """12 where the foot said of one side is the other's too: "six by eleven feet"."""
+def _in_feet_too(parts: Parts) -> tuple[int, int]:
+    """12 for a side that the foot said of the other is of too: "six by eleven feet"; else 1."""
     sides = parts["m"], parts["k"]
     feet = [any(is_a(atom, "FOOT") for atom in side) for side in sides]
     bare = [all(atom.char in (NUM, MIX) for atom in side) for side in sides]
-    return 12 if (feet[0] and bare[1]) or (bare[0] and feet[1]) else 1
+    return 12 if bare[0] and feet[1] else 1, 12 if feet[0] and bare[1] else 1
 
 
 def _joined_wholes(atoms: Sequence[Atom]) -> tuple[Fraction, str | None] | None:

@@ -64,6 +64,14 @@ from joblog.dictation.stock import (
 )
 from joblog.dictation.talk import add_tally, add_weather, add_words
 from joblog.dictation.transfers import add_carried
+from joblog.dictation.walks import (
+    add_corner,
+    add_corner_instead,
+    add_drop_walked,
+    add_interruption,
+    add_top,
+    add_wall_opening,
+)
 
 
 def build(draft: Draft, stretch: Stretch) -> bool:
@@ -143,4 +151,10 @@ _BUILDERS: dict[str, Builder] = {
     "price now": add_price_now,
     "expense": add_expense,
     "drive": add_drive,
+    "corner": add_corner,
+    "corner instead": add_corner_instead,
+    "drop walked": add_drop_walked,
+    "top": add_top,
+    "wall opening": add_wall_opening,
+    "interruption": add_interruption,
 }

@@ -7,16 +7,22 @@ from collections.abc import Sequence
 from joblog.dictation.draft import Draft, Parts, changed, item_in, words_of
 from joblog.dictation.grammar import NUMBERS, SPOT, Atom, Stretch, find, has_any, is_a
 from joblog.dictation.numbers import Number
+from joblog.dictation.on_a_walk import of_the_side, walking
 from joblog.model import STOCK_KINDS, Entry, Item
 from joblog.quantity import tape
 
 
 def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
-    if stretch.meaning == "numbered place" and stretch.end == len(draft.atoms):
+    behind_it = draft.behind(stretch)
+    if stretch.meaning == "numbered place" and (
+        behind_it is None or has_any((behind_it,), "FOOT", "INCH") or walking(draft)
+    ):
         return False  # "wall eleven" is a measure on a wall; "window two" needs more behind it
     if len(stretch.atoms) > 1 and stretch.atoms[1].pause and stretch.atoms[0].words == "over":
         return False  # "On my way over, the north eave is done".
     atoms = parts["p"]
+    if of_the_side(draft, stretch):
+        return True
     place = name_of(atoms)
     if _points(draft, stretch):
         return len(draft.atoms) > len(stretch.atoms)
@@ -25,14 +31,16 @@ def add_place(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         if last is not None and stretch.end == len(draft.atoms):
             return draft.add(changed(last, place=place, carried=()))
     inside = all(has_any((atom,), "MINOR", "SIDE", "TO") for atom in atoms)
-    if inside and is_a(atoms[-1], "MINOR") and draft.place in draft.vocabulary.places:
+    last_entry = draft.newest()
+    turned = last_entry is not None and last_entry.kind == "corner"
+    within = draft.place in draft.vocabulary.places and not turned
+    if inside and is_a(atoms[-1], "MINOR") and within:
         # "South eave, left end fourteen, right end ...": both are on the south eave.
         return _add_detail(draft, place, stretch)
     before = draft.before(stretch)
     bare = all(is_a(atom, "PART") for atom in stretch.atoms)
     if bare and before is not None and before.char == SPOT and not stretch.atoms[0].pause:
         return _add_detail(draft, place, stretch)  # "Dormer rake", "around the garage door".
-    last_entry = draft.newest()
     if last_entry is not None and last_entry.replacement is not None:
         moved = changed(last_entry.replacement, place=place)
         draft.entries[-1] = changed(last_entry, replacement=moved)

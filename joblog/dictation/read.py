@@ -40,7 +40,7 @@ from joblog.dictation.sense import against_sense
 from joblog.dictation.signs import Heard
 from joblog.dictation.talk import names_amount
 from joblog.dictation.words import Marked, marked_words
-from joblog.model import STOCK_KINDS, UNHEARD, Doubt, Entry, Reading, Vocabulary
+from joblog.model import STOCK_KINDS, UNHEARD, WALK_KINDS, Doubt, Entry, Reading, Vocabulary
 
 
 def read(text: str, vocabulary: Vocabulary, context: Context | None = None) -> Reading:
@@ -407,7 +407,7 @@ _HOLDS_TALK = {
     "note", "talk", "problem", "covered", "photo", "instead", "drop", "spoiled", "not this",
     "start", "this not that", "adjust", "weather", "adjust instead", "moved",
     "like this not that", "drop that", "drop those", "time not that", "less", "new day",
-    "instead of that", "todo", "extra",
+    "instead of that", "corner instead", "todo", "extra",
     "inspection", "visit", "drive", "price now", "expense",
 }  # fmt: skip
 
@@ -543,7 +543,9 @@ def _bare_amid_others(draft: Draft) -> Iterator[int]:
             yield at
 
 
-_BESIDE_MEASURES = ("measure", "weather", "note", "photo", "covered", "correction")
+_BESIDE_MEASURES = (
+    "measure", "weather", "note", "photo", "covered", "correction", *WALK_KINDS,
+)  # fmt: skip
 _ALONE = "a number alone: inches, feet or a count?"
 
 
@@ -553,6 +555,8 @@ def _run_on(draft: Draft) -> Iterator[int]:
         before, entry = draft.entries[at - 1], draft.entries[at]
         first, second = draft.made_by.get(at - 1), draft.made_by.get(at)
         if first is None or second is None or before.kind == entry.kind:
+            continue
+        if before.kind in WALK_KINDS or entry.kind in WALK_KINDS:
             continue
         between = draft.atoms[first.end : second.start + 1]
         parted = any(atom.pause or is_a(atom, "AND") or is_a(atom, "FILLER") for atom in between)

@@ -91,7 +91,9 @@ def agrees(hearings: Sequence[Hearing]) -> bool:
 def has_a_number(entry: Entry) -> bool:
     """Whether a few words can ask for it and put it right: not where it is but words, and a
     correction is said again sooner than asked."""
-    return entry.kind not in _NEVER_ASKED and (entry.kind not in ANYBODYS or bool(_numbers(entry)))
+    if entry.kind in _NEVER_ASKED:
+        return False
+    return entry.kind not in _MAY_HAVE_NONE or bool(_numbers(entry))
 
 
 def is_only_words(entry: Entry) -> bool:
@@ -105,6 +107,7 @@ _ONLY_WORDS: tuple[Kind, ...] = ("note", "problem", "covered", "photo")
 _NEVER_ASKED: tuple[Kind, ...] = (*_ONLY_WORDS, "correction")
 ANYBODYS: tuple[Kind, ...] = ("todo", "extra", "expense", "drive", "inspection", "visit")
 """What anybody talks of, also to somebody else: whose it is does not show in the words."""
+_MAY_HAVE_NONE: tuple[Kind, ...] = (*ANYBODYS, "corner")
 MOST_CANDIDATES = 3
 """More than that nobody keeps in mind on a ladder."""
 

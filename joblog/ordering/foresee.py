@@ -9,7 +9,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from joblog.form import WORDS
-from joblog.model import Interval, Item, Prediction, Task
+from joblog.model import Interval, Item, Prediction, StockLength, Task
 
 if TYPE_CHECKING:
     from joblog.rates import Learned
@@ -17,6 +17,27 @@ if TYPE_CHECKING:
 
 LEVEL = 0.8
 """Of the intervals that are shown."""
+
+
+@dataclass(frozen=True, slots=True)
+class StockCut:
+    """What the pieces of an item are cut from, in the item's own unit: sticks of its usual length,
+    and others as so much of one."""
+
+    gross: Fraction
+    """All of it new."""
+    saved: Fraction = Fraction(0)
+    """What cutoffs on hand, and `whole`, save of that."""
+    cutoffs: tuple[StockLength, ...] = ()
+    """Cutoffs on hand that the cut list takes."""
+    whole: int = 0
+    """Whole sticks on hand that it takes; what they save is in `saved`. 0 without such prices, for
+    then they save themselves."""
+    sticks: tuple[tuple[Fraction, int], ...] = ()
+    """(inches, new sticks) beside what is on hand, where the item has its own price for each
+    length."""
+    longest: Fraction = Fraction(0)
+    """Inches of the longest piece."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +51,10 @@ class Need:
     """What a plan already has for handling waste; None where none was planned."""
     source: str = ""
     """Where that allowance came from, in words."""
+    cut: StockCut | None = None
+    """What the cut list of its pieces says; None where there is none."""
+    counted: bool = False
+    """Counted whole, such as an end cap: no allowance buys one more."""
 
     @property
     def offcut(self) -> Fraction:

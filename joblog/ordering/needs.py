@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from joblog.catalog.lines import starter
 from joblog.form import amount, units_of
 from joblog.model import (
     Catalog,
@@ -13,15 +14,12 @@ from joblog.model import (
     Plan,
     PlannedItem,
     Reconciliation,
-    StockLength,
     StockLine,
     TakeOff,
     Task,
 )
-from joblog.ordering.foresee import (
-    Need,
-)
-from joblog.takeoff.take_off import KERF
+from joblog.ordering.foresee import Need
+from joblog.ordering.stock_cuts import with_cuts
 
 
 def needs_of(
@@ -31,14 +29,22 @@ def needs_of(
 
     `cut` is gross by item name where a cut list knows it better than the sum of the lines.
     """
-    items = {item.name: item for item in catalog.items}
+    # What the catalog lacks was taken off as the starter has it.
+    items = {item.name: item for item in (*starter(), *catalog.items)}
     sums: dict[str, tuple[Fraction, Fraction]] = {}
     for line in found.lines:
         net, gross = sums.get(line.item, (Fraction(0), Fraction(0)))
         sums[line.item] = (net + line.net, gross + line.gross)
     known = cut or {}
+    whole = {line.item for line in found.lines if line.counted}
     return tuple(
-        Need(items[name], net, known.get(name, gross)) for name, (net, gross) in sums.items()
+        Need(
+            items[name],
+            net,
+            known.get(name, gross),
+            counted=items[name].counted or name in whole,
+        )
+        for name, (net, gross) in sums.items()
     )
 
 
@@ -58,31 +64,14 @@ def work_of(found: TakeOff, catalog: Catalog) -> dict[Task, Fraction]:
     return sums
 
 
-def cut_from(found: TakeOff, catalog: Catalog, effort: float = 0.05) -> dict[str, Fraction]:
+def cut_from(found: TakeOff, catalog: Catalog) -> dict[str, Fraction]:
     """How many whole stock lengths the pieces of each item are cut from, by their cut list.
 
-    The best plan found with `effort` times the usual search for each item. An item with a piece
-    that cannot be cut, or that is also used otherwise than in pieces, is left out.
+    An item with a piece that cannot be cut, or that is also used otherwise than in pieces, is left
+    out.
     """
-    from joblog.cutting.cuts import plan_cuts
-
-    counts = {}
-    for need in needs_of(found, catalog):
-        item, net = need.item, need.net or Fraction(0)
-        pieces = [piece for piece in found.pieces if piece.item == item.name]
-        length = sum((piece.length * piece.pieces for piece in pieces), Fraction(0))
-        if item.stock_length is None or length < net * item.stock_length or not pieces:
-            continue
-        plan, problems = plan_cuts(
-            pieces,
-            [StockLength(item.stock_length)],
-            kerf=KERF if item.kerf is None else item.kerf,
-            useful=item.least_offcut or Fraction(0),
-            effort=effort,
-        )
-        if not problems and not plan.short:
-            counts[item.name] = Fraction(len(plan.sticks))
-    return counts
+    needs = with_cuts(needs_of(found, catalog), found)
+    return {need.item.name: need.gross for need in needs if need.cut}
 
 
 def needs_of_plan(plan: Plan, catalog: Catalog) -> tuple[Need, ...]:
@@ -95,11 +84,20 @@ def needs_of_plan(plan: Plan, catalog: Catalog) -> tuple[Need, ...]:
     for line in plan.items:
         item = _with_price(line, known.get(line.item.name))
         if line.net is None:
-            needs.append(Need(item, None, line.quantity))
+            needs.append(Need(item, None, line.quantity, counted=item.counted))
             continue
         gross = line.net + line.offcut
         extra = line.quantity - gross
-        needs.append(Need(item, line.net, gross, extra or None, line.source if extra else ""))
+        needs.append(
+            Need(
+                item,
+                line.net,
+                gross,
+                extra or None,
+                line.source if extra else "",
+                counted=item.counted,
+            )
+        )
     return tuple(needs)
 
 
@@ -183,4 +181,14 @@ def _with_price(line: PlannedItem, known: Item | None) -> Item:
     same = known is not None and known.unit == line.item.unit
     source = known if same and known is not None else line.item
     cost = line.unit_cost if line.unit_cost is not None else source.unit_cost
-    return replace(line.item, pack=source.pack, pack_name=source.pack_name, unit_cost=cost)
+    return replace(
+        line.item,
+        pack=source.pack,
+        pack_name=source.pack_name,
+        unit_cost=cost,
+        length_costs=source.length_costs,
+        supplier=source.supplier,
+        least_order=source.least_order,
+        tax=source.tax,
+        counted=line.item.counted or source.counted,
+    )

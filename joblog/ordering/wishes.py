@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import TypeVar
 
-from joblog.model import (
-    OrderCosts,
-)
-from joblog.quantity import about, fraction_of, money_of
+from joblog.catalog.naming import surely_called
+from joblog.catalog.read_csv import HIGHEST_TAX
+from joblog.model import Item, OrderCosts, StockLength
+from joblog.named import under_names
+from joblog.ordering.foresee import Need
+from joblog.quantity import about, fraction_of, inches_of, money_of
+from joblog.reason import BeyondReason, check
 
 RISK = 0.10
 """Of running short, where earlier jobs tell how much is needed and nobody says a risk."""
@@ -31,6 +36,8 @@ def shares_of(texts: Sequence[str]) -> Shares:
         share = fraction_of(percent.strip().removesuffix("%")) / 100
         if not 0 <= share <= 1:
             raise ValueError(f"an allowance of {percent.strip()} is not between 0 and 100%")
+        if equals and _name(name) in shares.items:
+            raise ValueError(f"an allowance for {_name(name)} is said twice; say it once")
         if equals:
             shares.items[_name(name)] = share
         else:
@@ -65,30 +72,107 @@ def stakes_of(
     return None, costs
 
 
-def stakes_in_words(risk: float | None, costs: OrderCosts | None) -> str:
-    """The risk that an order was made at, in words."""
+def stakes_in_words(
+    risk: float | None, costs: OrderCosts | None, chance_any: float, saved: float = 0.0
+) -> str:
+    """What an order was made at, the chance that anything of it is missing, and how much of its
+    cost a better one could save at most, in words."""
+    often = percent(Fraction(round(chance_any * 1000), 1000))
     if costs is None:
         share = percent(Fraction(RISK if risk is None else risk).limit_denominator(100_000))
         usual = " (usual; say --risk for another)" if risk is None else ""
-        return f"ordered so that each item runs short in at most {share} of such jobs{usual}"
-    what = "a trip for all that is missing" if costs.once else "each pack missing"
-    return (
-        f"ordered at the least cost of each item: {what} {costs.second_trip}, each pack left over "
-        f"{costs.left_over}"
-    )
+        words = (
+            f"ordered so that anything at all is missing on at most {share} of such jobs{usual}; "
+            f"with these packs something is on {often}"
+        )
+    elif costs.once:
+        words = (
+            f"ordered at the least cost of all of it: a trip for all that is missing "
+            f"{costs.second_trip}, each pack left over {costs.left_over}; something is missing on "
+            f"{often} of such jobs"
+        )
+    else:
+        words = (
+            f"ordered at the least cost of each item: each pack missing {costs.second_trip}, each "
+            f"pack left over {costs.left_over}; something is missing on {often} of such jobs"
+        )
+    if saved >= 0.001:
+        best = percent(Fraction(round(saved * 1000), 1000))
+        words += f". The search for the best stopped early; it could save at most {best}"
+    return words
 
 
 def counts_of(texts: Sequence[str]) -> dict[str, Fraction]:
     """What is on hand as a person says it: "soffit panel=3". Raises ValueError."""
-    counts = {}
+    counts: dict[str, Fraction] = {}
     for text in texts:
         name, equals, count = text.rpartition("=")
         if not equals:
             raise ValueError(f"{text!r} is written like soffit panel=3")
+        if _name(name) in counts:
+            raise ValueError(f"{_name(name)} is said twice; say it once")
         counts[_name(name)] = fraction_of(count)
         if counts[_name(name)] < 0:
             raise ValueError(f"{text!r} is below zero")
     return counts
+
+
+def cutoffs_of(texts: Sequence[str]) -> dict[str, tuple[StockLength, ...]]:
+    """Cutoffs on hand as a person says them: "F channel=63.5", "F channel=63.5 x 2", in inches
+    where no unit is said. Raises ValueError."""
+    lengths: dict[str, tuple[StockLength, ...]] = {}
+    for text in texts:
+        name, equals, said = text.rpartition("=")
+        found = _CUTOFF.fullmatch(said.strip())
+        if not equals or found is None:
+            raise ValueError(f"{text!r} is written like F channel=63.5 x 2")
+        length, pieces = inches_of(found["length"]), int(found["pieces"] or 1)
+        if length <= 0 or not pieces:
+            raise ValueError(f"{text!r} is no cutoff; it has no length, or there are none of it")
+        name = _name(name)
+        lengths[name] = (*lengths.get(name, ()), StockLength(length, pieces, offcut=True))
+    return lengths
+
+
+_CUTOFF = re.compile(r"(?P<length>.+?)(?:\s+x\s*(?P<pieces>\d{1,4}))?", re.IGNORECASE)
+
+
+def tax_of(text: str) -> Fraction:
+    """Sales tax as a person says it, in percent: "8.25%". Raises ValueError."""
+    share = fraction_of(text.strip().removesuffix("%")) / 100
+    if not 0 <= share <= HIGHEST_TAX:
+        raise ValueError(
+            f"a sales tax of {text.strip()} is not between 0 and {about(HIGHEST_TAX * 100)}%"
+        )
+    return share
+
+
+Said = TypeVar("Said")
+
+
+def in_order(
+    said: Mapping[str, Said],
+    needs: Sequence[Need],
+    catalog: Sequence[Item],
+    asked: Sequence[Item] = (),
+) -> dict[str, Said]:
+    """What was said by name, under the names of what is needed or `asked` for: their own, or what
+    they are spoken of by. Raises ValueError, with the nearest names, for any other."""
+    items = [*(need.item for need in needs), *asked]
+    names = [item.name for item in items]
+    return under_names(said, names, "this order", surely_called(items, catalog))
+
+
+def check_on_hand(
+    on_hand: Mapping[str, Fraction], needs: Sequence[Need], *, sure: bool = False
+) -> None:
+    """Raises BeyondReason for more on hand than any job has, unless a person is `sure`."""
+    units = {need.item.name: need.item.unit for need in needs}
+    for name, number in on_hand.items():
+        try:
+            check("quantity", number, units.get(name, ""), sure=sure)
+        except BeyondReason as error:
+            raise BeyondReason(f"{name} on hand: {error}") from None
 
 
 def percent(share: Fraction) -> str:

@@ -1,4 +1,5 @@
-"""A paper as one HTML file that needs nothing else: no script, no address outside."""
+"""A paper as one HTML file that needs nothing else, no script, no address outside; its drawings
+alone as one SVG file."""
 
 from __future__ import annotations
 
@@ -7,7 +8,7 @@ from functools import cache
 from hashlib import sha256
 from importlib.resources import files
 
-from jinja2 import Environment, StrictUndefined, Template
+from jinja2 import Environment, FunctionLoader, StrictUndefined, Template
 
 from joblog.papers.blocks import Paper
 from joblog.papers.data import laid
@@ -17,12 +18,36 @@ def as_html(paper: Paper) -> str:
     """The whole page; every text of the paper is shown as it is written."""
     made = laid(paper)
     style = _file("paper.css")
-    return _template().render(
+    return _template("paper.html.jinja").render(
         paper=made.paper,
         images=[_address(image) for image in made.images],
         style=style,
         style_hash=b64encode(sha256(style.encode()).digest()).decode(),
     )
+
+
+def as_svg(paper: Paper) -> str:
+    """The drawings of a paper, one below the other."""
+    made = laid(paper).paper
+    drawings = [block for block in made["blocks"] if block["is"] == "Drawing"]
+    below = [_APART]
+    for block in drawings:
+        below.append(below[-1] + block["height"] + 2 * _APART)
+    return (
+        _template("drawings.svg.jinja")
+        .render(
+            paper=made,
+            placed=list(zip(drawings, below, strict=False)),
+            wide=max((block["width"] for block in drawings), default=0) + 2 * _APART,
+            high=below[-1],
+            apart=_APART,
+        )
+        .lstrip()
+    )
+
+
+_APART = 24.0
+"""Between two drawings in one file, and around them, in their own units."""
 
 
 def _address(image: bytes) -> str:
@@ -31,12 +56,16 @@ def _address(image: bytes) -> str:
 
 
 @cache
-def _template() -> Template:
+def _template(name: str) -> Template:
     # What fills it is escaped wherever it stands, and a name that is not there is an error.
     room = Environment(
-        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+        loader=FunctionLoader(_file),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
     )
-    return room.from_string(_file("paper.html.jinja"))
+    return room.get_template(name)
 
 
 def _file(name: str) -> str:

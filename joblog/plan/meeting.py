@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
-from joblog.catalog.naming import meant, variant_of
+from joblog.catalog.naming import Named
 from joblog.form import amount, unit_shown, units_of
 from joblog.model import Catalog, Item, Plan, PlannedItem
 from joblog.quantity import MEASURES
@@ -53,10 +53,11 @@ def met(plan: Plan, catalog: Catalog, only: Container[str] | None = None) -> Met
     refused: list[str] = []
     names = {line.item.name.lower() for line in plan.items}
     taken: set[str] = set()
+    known = Named(catalog.items)
     for line in plan.items:
         lines.append(line)
-        name, found = line.item.name, meant(line.item.name, catalog.items)
-        item = found.item or variant_of(name, catalog.items)
+        name, found = line.item.name, known.meant(line.item.name)
+        item = found.item or known.variant_of(name)
         if item is None:
             likely = tuple(one for one in found.likely if as_item(line, one) is not None)
             if likely:

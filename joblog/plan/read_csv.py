@@ -11,9 +11,7 @@ in any order.
 
 from __future__ import annotations
 
-import csv
-import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -21,39 +19,36 @@ from pathlib import Path
 
 from joblog.catalog.amounts import amount_of
 from joblog.catalog.lines import starter_catalog
-from joblog.catalog.naming import surely, variant_of
+from joblog.catalog.naming import Named
 from joblog.model import Catalog, Item, Plan, PlannedItem, PlannedTask, Problem, Task
 from joblog.quantity import UNITS, fraction_of, money_of, tape, unit_named
-from joblog.sheet import SheetError, opened
+from joblog.reason import check
+from joblog.sheet import AS_IT_IS, Columns, Reading, Row, each_row, read_sheet
 
 
 def read_csv(
-    source: str | Path, catalog: Catalog | None = None
+    source: str | Path, catalog: Catalog | None = None, reading: Reading = AS_IT_IS
 ) -> tuple[Plan, tuple[Problem, ...]]:
     """The plan, and one problem for every row that could not be read (naming the row).
 
     `source` is the text itself or a file; `catalog` knows what a row leaves out of its item or
     task, the starter catalog where none is given. A row with a problem is left out whole. A file
-    without the columns `line` and `name` gives an empty plan and says so.
+    without the columns `line` and `name`, or with one that is not known, gives an empty plan and
+    says so.
     """
-    try:
-        with opened(source, "plan") as (name, text):
-            rows = csv.DictReader(text, skipinitialspace=True)
-            columns = [(column or "").strip().lower() for column in rows.fieldnames or ()]
-            rows.fieldnames = columns
-            missing = [column for column in ("line", "name") if column not in columns]
-            if missing:
-                why = (
-                    f"has no column {' and no column '.join(missing)}; its first row must name the "
-                    f"columns: {', '.join(COLUMNS)}"
-                )
-                return Plan(), (Problem(name, why),)
-            draft = _Draft(name, starter_catalog() if catalog is None else catalog)
-            for number, row in enumerate(rows, 2):
-                _read_row(draft, number, row)
-    except SheetError as error:
-        return Plan(), (error.problem,)
-    return draft.plan(), tuple(draft.problems)
+    sheet = read_sheet(source, "plan", OF_A_PLAN, reading)
+    known = starter_catalog() if catalog is None else catalog
+    draft = _Draft(
+        Named(known.items),
+        {task.name.lower(): task for task in reversed(known.tasks)},
+        {item.unit for item in known.items},
+        sheet.decimal,
+        reading.sure,
+    )
+    problems = each_row(sheet, lambda row: _read_row(draft, row))
+    if not problems and draft.plan() == Plan():
+        problems = (Problem(sheet.name, "has no row with an item, a task or a place"),)
+    return draft.plan(), problems
 
 
 def rows_of(plan: Plan) -> tuple[tuple[str, ...], ...]:
@@ -72,74 +67,94 @@ COLUMNS = (
 )  # fmt: skip
 
 
+OF_A_PLAN = Columns(
+    "a plan",
+    COLUMNS,
+    required=("line", "name"),
+    alike={"qty": "quantity", "units": "unit", "costs": "cost", "sources": "source"},
+    perhaps={
+        "price": "cost", "unit price": "cost", "unit cost": "cost", "rate": "cost",
+        "amount": "quantity", "count": "quantity", "number": "quantity", "hours": "quantity",
+        "kind": "line", "type": "line", "item": "name", "description": "name", "also": "said",
+        "spoken": "said", "on hand": "opening", "stock": "opening", "waste": "offcut",
+        "work": "net", "uom": "unit", "measure": "unit", "note": "source", "notes": "source",
+    },
+    words=("line", "name", "unit", "said", "source", "task"),
+)  # fmt: skip
+
+
 @dataclass
 class _Draft:
-    name: str
-    known: Catalog
-    items: list[PlannedItem] = field(default_factory=list)
-    tasks: list[PlannedTask] = field(default_factory=list)
-    places: list[str] = field(default_factory=list)
-    problems: list[Problem] = field(default_factory=list)
+    known: Named
+    known_tasks: Mapping[str, Task]
+    """By the name in lower case."""
+    units: set[str]
+    """Those that the catalog counts by."""
+    decimal: str
+    sure: bool
+    items: dict[str, PlannedItem] = field(default_factory=dict)
+    """By the name in lower case; so are the tasks."""
+    tasks: dict[str, PlannedTask] = field(default_factory=dict)
+    places: dict[str, None] = field(default_factory=dict)
 
     def plan(self) -> Plan:
-        return Plan(tuple(self.items), tuple(self.tasks), tuple(self.places))
+        return Plan(tuple(self.items.values()), tuple(self.tasks.values()), tuple(self.places))
 
 
-def _read_row(draft: _Draft, number: int, row: dict[str, str | None]) -> None:
-    cells = {key: _cell(value) for key, value in row.items() if isinstance(key, str)}
-    if not any(cells.values()):
-        return
-    where = f"{draft.name}, row {number}"
-    kind, name = cells["line"].lower(), " ".join(cells["name"].split())
+def _read_row(draft: _Draft, row: Row) -> None:
+    kind, name = row.cells["line"].lower(), " ".join(row.cells["name"].split())
     reader = _ROWS.get(kind)
     if reader is None:
-        why = f"line is {cells['line']!r}; it must be one of {', '.join(_ROWS)}"
-        draft.problems.append(Problem(where, why))
-        return
+        raise ValueError(f"line is {row.cells['line']!r}; it must be one of {', '.join(_ROWS)}")
     if not name:
-        draft.problems.append(Problem(where, f"this {kind} has no name"))
-        return
+        raise ValueError(f"this {kind} has no name")
+    for column in _NOT_FOR[kind]:
+        if row.cells.get(column):
+            what = "an item" if kind == "item" else f"a {kind}"
+            raise ValueError(f"{name}: {column} is not for {what}")
     try:
-        reader(draft, name, cells)
+        reader(draft, name, row.cells)
     except ValueError as error:
-        draft.problems.append(Problem(where, f"{name}: {error}"))
+        raise type(error)(f"{name}: {error}") from None
 
 
-def _item(draft: _Draft, name: str, cells: dict[str, str]) -> None:
-    if any(line.item.name.lower() == name.lower() for line in draft.items):
+_NOT_FOR = {
+    "item": ("amount",),
+    "task": ("opening", "net", "offcut", "task"),
+    "place": tuple(column for column in COLUMNS if column not in ("line", "name")),
+}
+"""What would be passed over if it were taken: a place has no quantity."""
+
+
+def _item(draft: _Draft, name: str, cells: Mapping[str, str]) -> None:
+    if name.lower() in draft.items:
         raise ValueError("is planned twice; put both quantities in one row")
-    known = _known(name.lower(), draft.known.items)
-    unit = unit_named(cells.get("unit", ""), {item.unit for item in draft.known.items})
+    known = draft.known.called(name) or draft.known.variant_of(name)
+    unit = unit_named(cells.get("unit", ""), draft.units)
     if unit is None:
         if cells.get("unit"):
             raise ValueError(
                 f"there is no unit {cells['unit']!r}; units are {_UNITS} and those of your catalog"
             )
-        called = known or surely(name, draft.known.items).item
+        called = known or draft.known.surely(name).item
         if called is None:
             raise ValueError(f"needs a unit: one of {_UNITS}")
         unit = called.unit
-    quantity = _amount(cells, "quantity")
+    quantity = _amount(draft, cells, "quantity", unit)
     if quantity is None:
         raise ValueError("needs a quantity")
     line = PlannedItem(
         item=_item_named(name, unit, _names(cells.get("said", "")), known),
         quantity=quantity,
-        unit_cost=_cost(cells),
-        opening=_amount(cells, "opening") or Fraction(0),
-        net=_amount(cells, "net"),
-        offcut=_amount(cells, "offcut") or Fraction(0),
+        unit_cost=_cost(draft, cells, "price"),
+        opening=_amount(draft, cells, "opening", unit) or Fraction(0),
+        net=_amount(draft, cells, "net", unit),
+        offcut=_amount(draft, cells, "offcut", unit) or Fraction(0),
         source=cells.get("source", ""),
         task=" ".join(cells.get("task", "").lower().split()),
     )
     check_parts(line)
-    draft.items.append(line)
-
-
-def _known(name: str, items: Sequence[Item]) -> Item | None:
-    """The catalog's item of that name, or a new variant of one of its: "fascia 1x8" of "fascia"."""
-    named = next((item for item in items if item.name.lower() == name), None)
-    return named or variant_of(name, items)
+    draft.items[name.lower()] = line
 
 
 def _item_named(name: str, unit: str, spoken: tuple[str, ...], known: Item | None) -> Item:
@@ -173,43 +188,44 @@ def check_parts(line: PlannedItem) -> None:
         raise ValueError(f"{parts} are more than the quantity of {tape(line.quantity)}")
 
 
-def _task(draft: _Draft, name: str, cells: dict[str, str]) -> None:
-    if any(line.task.name.lower() == name.lower() for line in draft.tasks):
+def _task(draft: _Draft, name: str, cells: Mapping[str, str]) -> None:
+    if name.lower() in draft.tasks:
         raise ValueError("is planned twice; put both hours in one row")
     unit = cells.get("unit", "").lower().rstrip("s")
     if unit not in ("", "hour", "hr"):
         raise ValueError(f"a task is planned in hours, not in {cells['unit']!r}")
-    hours = _amount(cells, "quantity")
+    hours = _amount(draft, cells, "quantity", "hours")
     if hours is None:
         raise ValueError("needs a quantity of hours")
-    known = next((task for task in draft.known.tasks if task.name.lower() == name.lower()), None)
+    known = draft.known_tasks.get(name.lower())
     spoken = _names(cells.get("said", ""))
     task = Task(name, spoken)
     if known is not None:
         task = replace(known, name=name, spoken=tuple(dict.fromkeys((*spoken, *known.spoken))))
-    task, done = _work(task, cells.get("amount", ""))
-    draft.tasks.append(PlannedTask(task, hours, _cost(cells), done, cells.get("source", "")))
+    task, done = _work(draft, task, cells.get("amount", ""))
+    cost = _cost(draft, cells, "hourly cost")
+    draft.tasks[name.lower()] = PlannedTask(task, hours, cost, done, cells.get("source", ""))
 
 
-def _work(task: Task, text: str) -> tuple[Task, Fraction | None]:
+def _work(draft: _Draft, task: Task, text: str) -> tuple[Task, Fraction | None]:
     """The task, in the unit of the amount where it had none, and how much of it is to be done."""
     if not text:
         return task, None
     unit = task.unit or unit_named(text.lstrip("0123456789 ,./")) or ""
     if not unit:
         raise ValueError(f"amount {text} needs a unit, like 410 ft")
-    amount = amount_of(text, unit).quantity
+    amount = amount_of(text, unit, decimal=draft.decimal).quantity
     if amount <= 0:
         raise ValueError(f"amount {text} is not above zero")
+    check("amount", amount, unit, sure=draft.sure)
     return replace(task, unit=unit), amount
 
 
-def _place(draft: _Draft, name: str, cells: dict[str, str]) -> None:
-    if name.lower() not in draft.places:
-        draft.places.append(name.lower())
+def _place(draft: _Draft, name: str, cells: Mapping[str, str]) -> None:
+    draft.places[name.lower()] = None
 
 
-_ROWS: dict[str, Callable[[_Draft, str, dict[str, str]], None]] = {
+_ROWS: dict[str, Callable[[_Draft, str, Mapping[str, str]], None]] = {
     "item": _item,
     "task": _task,
     "place": _place,
@@ -250,32 +266,32 @@ def _shown(cost: Decimal | None) -> str:
     return "" if cost is None else f"{cost:f}"
 
 
-def _cell(text: str | None) -> str:
-    # A spreadsheet shows no formula behind an apostrophe, so that is how such a cell is written.
-    cell = (text or "").strip()
-    return cell[1:] if re.match(r"'[=+\-@]", cell) else cell
-
-
 _UNITS = ", ".join(UNITS)
 
 
-def _amount(cells: dict[str, str], column: str) -> Fraction | None:
+def _amount(draft: _Draft, cells: Mapping[str, str], column: str, unit: str) -> Fraction | None:
+    """A number of the unit, or of hours."""
     text = cells.get(column, "")
     if not text:
         return None
-    amount = fraction_of(text)
+    amount = fraction_of(text, decimal=draft.decimal)
     if amount < 0:
         raise ValueError(f"{column} {text} is below zero")
+    if unit == "hours":
+        check("hours", amount, sure=draft.sure)
+    else:
+        check(column, amount, unit, sure=draft.sure)
     return amount
 
 
-def _cost(cells: dict[str, str]) -> Decimal | None:
+def _cost(draft: _Draft, cells: Mapping[str, str], what: str) -> Decimal | None:
     text = cells.get("cost", "")
     if not text:
         return None
-    cost = money_of(text)
+    cost = money_of(text, decimal=draft.decimal)
     if cost < 0:
         raise ValueError(f"cost {text} is below zero")
+    check(what, cost, sure=draft.sure)
     return cost
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from joblog.catalog.naming import surely
+from joblog.catalog.naming import Named
 from joblog.model import Catalog, History, Item, PastUse
 from joblog.reconcile.units import in_unit_of
 
@@ -24,7 +24,8 @@ def under_one_name(
     be put in the catalog's unit is left out, and told. Lines from paper have no unit; theirs is
     taken to be the catalog's.
     """
-    now = {name: _item(name, catalog) for name in {use.item for use in history.uses}}
+    known = Named(catalog.items)
+    now = {name: _item(name, known) for name in {use.item for use in history.uses}}
     strange = {name: item for name, item in now.items() if item is not None}
     if not strange:
         return history, ()
@@ -53,9 +54,9 @@ def under_one_name(
     return replace(history, uses=tuple(uses.values())), tuple(told)
 
 
-def _item(name: str, catalog: Catalog) -> Item | None:
+def _item(name: str, known: Named) -> Item | None:
     """The item that the name surely is, where it is not its own name."""
-    found = surely(name, catalog.items)
+    found = known.surely(name)
     return found.item if found.how else None
 
 

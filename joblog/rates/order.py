@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 
@@ -32,14 +33,9 @@ def order_quantity(
     Raises ValueError for a pack of nothing, a risk outside 0.001 to 0.999, costs that are not
     above zero, and where neither or both of risk and costs are given.
     """
-    if pack <= 0 or on_hand < 0:
-        raise ValueError(f"{prediction.name}: a pack must hold something; on hand not below zero")
-    asked = _risk(prediction.name, risk, costs)
-    amounts = np.array(prediction.equally_likely)
-    wanted = np.ceil((amounts - float(on_hand)) / float(pack) - _ROUNDING).clip(min=0)
-    # As many amounts may go short as the risk allows, to the last place of the share that they are.
-    lacking = int(asked * wanted.size + _ROUNDING)
-    enough = wanted.size - lacking + (lacking / wanted.size > asked)
+    asked = risk_asked(prediction.name, risk, costs)
+    wanted = packs_wanted(prediction, pack, on_hand)
+    enough = _enough(wanted.size, asked)
     once = costs is not None and costs.once
     if costs is not None and once:
         packs = _cheapest(wanted, float(costs.second_trip), float(costs.left_over))
@@ -47,14 +43,76 @@ def order_quantity(
         enough = min(max(enough, int((wanted < packs).sum()) + 1), int((wanted <= packs).sum()))
     else:
         packs = int(wanted[enough - 1])
-    packs = max(packs, ceil((at_least - on_hand) / pack))
-    supply = float(on_hand + packs * pack)
+    packs = max(packs, packs_at_least(pack, on_hand, at_least))
+    order = _order(prediction, pack, on_hand, at_least, packs, enough, wanted)
+    return order if once else replace(order, risk=asked)
+
+
+def order_of(
+    prediction: Prediction,
+    pack: Fraction,
+    packs: int,
+    asked: float,
+    *,
+    on_hand: Fraction = Fraction(0),
+    at_least: Fraction = Fraction(0),
+) -> Order:
+    """An order of so many packs, chosen otherwise. Its `covers` is the amount that a risk of
+    `asked` asks for, or the nearest that these packs are for."""
+    wanted = packs_wanted(prediction, pack, on_hand)
+    enough = _enough(wanted.size, asked)
+    if packs > packs_at_least(pack, on_hand, at_least):
+        enough = max(enough, int((wanted < packs).sum()) + 1)
+    enough = min(enough, int((wanted <= packs).sum()))
+    return _order(prediction, pack, on_hand, at_least, packs, max(enough, 1), wanted)
+
+
+def packs_wanted(prediction: Prediction, pack: Fraction, on_hand: Fraction) -> Floats:
+    """Whole packs for each of the equally likely amounts, ascending. Raises ValueError for a pack
+    of nothing, and for less than nothing on hand."""
+    if pack <= 0 or on_hand < 0:
+        raise ValueError(f"{prediction.name}: a pack must hold something; on hand not below zero")
+    amounts = np.array(prediction.equally_likely)
+    packs = np.ceil((amounts - float(on_hand)) / float(pack) - _ROUNDING)
+    return np.asarray(packs.clip(min=0))
+
+
+def packs_at_least(pack: Fraction, on_hand: Fraction, at_least: Fraction) -> int:
+    """The packs that `at_least` takes in any case."""
+    return max(0, ceil((at_least - on_hand) / pack))
+
+
+def expected_left(wanted: Floats, counts: Floats) -> Floats:
+    """Packs left over on average, of so many bought; `wanted` ascending."""
+    enough = np.searchsorted(wanted, counts, side="right")
+    used = np.concatenate(([0.0], np.cumsum(wanted)))[enough]
+    return np.asarray((counts * enough - used) / wanted.size)
+
+
+def _enough(size: int, asked: float) -> int:
+    """How many of so many amounts must be covered."""
+    # As many amounts may go short as the risk allows, to the last place of the share that they are.
+    lacking = int(asked * size + _ROUNDING)
+    return size - lacking + (lacking / size > asked)
+
+
+def _order(
+    prediction: Prediction,
+    pack: Fraction,
+    on_hand: Fraction,
+    at_least: Fraction,
+    packs: int,
+    enough: int,
+    wanted: Floats,
+) -> Order:
+    amounts = np.array(prediction.equally_likely)
     short = float((wanted > packs).mean())
+    supply = float(on_hand + packs * pack)
     return Order(
         item=prediction.name,
         packs=packs,
         quantity=packs * pack,
-        risk=short if once else asked,
+        risk=short,
         chance_short=short,
         left_over=float(np.maximum(supply - amounts, 0).mean()),
         source=prediction.source,
@@ -65,15 +123,15 @@ def order_quantity(
 def _cheapest(wanted: Floats, trip: float, left_over: float) -> int:
     """The count of packs that costs least when one trip brings all that is missing."""
     counts = np.unique(wanted)
-    enough = np.searchsorted(wanted, counts, side="right")
-    left = counts * enough - np.cumsum(wanted)[enough - 1]
-    return int(counts[np.argmin(trip * (wanted.size - enough) + left_over * left)])
+    short = 1 - np.searchsorted(wanted, counts, side="right") / wanted.size
+    return int(counts[np.argmin(trip * short + left_over * expected_left(wanted, counts))])
 
 
 _ROUNDING = 1e-9
 
 
-def _risk(name: str, risk: float | None, costs: OrderCosts | None) -> float:
+def risk_asked(name: str, risk: float | None, costs: OrderCosts | None) -> float:
+    """The chance of running short that is asked for, or that balances the costs of one item."""
     if (risk is None) == (costs is None):
         raise ValueError(f"{name}: give either the risk of running short, or what mistakes cost")
     if costs is not None:

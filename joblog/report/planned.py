@@ -22,7 +22,8 @@ from joblog.model import (
     TakeOff,
 )
 from joblog.ordering.foresee import LEVEL, Foreseen, Need
-from joblog.quantity import about, tape
+from joblog.ordering.suppliers import SupplierOrder, by_supplier
+from joblog.quantity import about, feet_and_inches, tape
 from joblog.report.learned import prediction_json
 from joblog.report.table import Table, as_text
 from joblog.takeoff.units import shown
@@ -57,7 +58,8 @@ def catalog_list(catalog: Catalog, priced: Mapping[str, str] | None = None) -> T
 
 _FACTS = (
     "variant of", "size", "profile", "color", "length", "other lengths", "sold by", "covers",
-    "kerf", "least offcut", "priced", "per pound", "per hour", "said", "also",
+    "kerf", "least offcut", "priced", "per pound", "open area", "counted",
+    "length costs", "supplier", "least order", "sales tax", "per hour", "said", "also",
 )  # fmt: skip
 
 _CALLED = {"least offcut": "least cutoff"}
@@ -191,7 +193,8 @@ def order_table(lines: Sequence[OrderLine]) -> Table:
     headings = (
         "item", "unit", "work", "cutoffs", "extra", "rate", "asked for", "needed", "on hand",
         "bought", "each", "cost", "buy", "extra from", "jobs", "80 % low", "80 % high",
-        "runs short", "left over", "why",
+        "runs short", "left over", "why", "anything missing", "supplier", "sales tax", "lengths",
+        "cutoffs on hand",
     )  # fmt: skip
     return Table(
         headings,
@@ -217,10 +220,16 @@ def order_table(lines: Sequence[OrderLine]) -> Table:
                 "" if line.chance_short is None else _float(line.chance_short),
                 "" if line.left_over is None else _float(line.left_over),
                 "; ".join(line.why),
+                "" if line.chance_any is None else _float(line.chance_any),
+                line.supplier,
+                "" if line.tax is None else f"{tape(line.tax * 100)}%",
+                _in_lengths(line),
+                "; ".join(f"{one.pieces} x {tape(one.length)} in" for one in line.cutoffs),
             )
             for line in lines
         ),
-        frozenset(headings) - {"item", "unit", "buy", "extra from", "why"},
+        frozenset(headings)
+        - {"item", "unit", "buy", "extra from", "why", "supplier", "lengths", "cutoffs on hand"},
     )
 
 
@@ -272,13 +281,7 @@ def allowance_list(lines: Sequence[OrderLine]) -> Table:
 
 def order_sheet(lines: Sequence[OrderLine], notes: Sequence[str] = (), width: int = 100) -> str:
     """The order list as text, where its allowances came from, its total and what that lacks."""
-    costs = [line.cost for line in lines if line.cost is not None]
-    lacking = [line.item for line in lines if line.cost is None and line.packs]
-    total = (
-        f"total {money_written(sum(costs, Decimal()))}" if costs else "no prices in the catalog yet"
-    )
-    if costs and lacking:
-        total += f", without {', '.join(lacking)}: no price in the catalog"
+    suppliers = by_supplier(lines)
     of = f"an allowance of {_rates(lines)}"
     if any(line.jobs is not None for line in lines):
         of = "the allowance"
@@ -286,15 +289,57 @@ def order_sheet(lines: Sequence[OrderLine], notes: Sequence[str] = (), width: in
         f"extra is {of} for what cracks, is cut wrong or goes missing; "
         "cutoffs are what stock lengths and laps force, useful remainders too."
     )
-    tables = [as_text(order_list(lines), width)]
+    tables = [_listed(one, len(suppliers) > 1, width) for one in suppliers]
+    if not lines:
+        tables = [as_text(order_list(()), width)]
     if any(line.source != lines[0].source for line in lines):
         tables.append(as_text(allowance_list(lines), width))
     whys = {line.why for line in lines}
     if len(whys) > 1:
         tables.append(as_text(_why_list(lines), width))
     same = [f"all of it: {'; '.join(why)}" for why in whys if why and len(whys) == 1]
-    paragraphs = [*same, *notes, total, allowed] if lines else list(notes)
+    sums = [_sum_of(one) for one in suppliers if one.supplier]
+    paragraphs = [*same, *notes, *sums, _total(suppliers), allowed] if lines else list(notes)
     return "\n\n".join([*tables, *(textwrap.fill(plain(one), width) for one in paragraphs)])
+
+
+def _listed(of: SupplierOrder, named: bool, width: int) -> str:
+    """What is bought of one supplier, under its name where there are several."""
+    table = as_text(order_list(of.lines), width)
+    return f"{plain(of.supplier) or NO_SUPPLIER}\n\n{table}" if named else table
+
+
+NO_SUPPLIER = "no supplier in the catalog"
+
+
+def _sum_of(of: SupplierOrder) -> str:
+    """What one supplier is paid, and what is lacking to its least order."""
+    if of.cost is None:
+        words = f"{of.supplier}: no prices in the catalog yet"
+    else:
+        words = f"{of.supplier}: {money_written(of.cost)}"
+    if of.tax and of.total is not None:
+        words += f", with {money_written(of.tax)} tax {money_written(of.total)}"
+    if of.below and of.least_order is not None:
+        words += (
+            f"; that is {money_written(of.below)} below the least that it takes an order for, "
+            f"{money_written(of.least_order)} before tax"
+        )
+    return words
+
+
+def _total(suppliers: Sequence[SupplierOrder]) -> str:
+    costs = [one.cost for one in suppliers if one.cost is not None]
+    lacking = [item for one in suppliers for item in one.unpriced]
+    if not costs:
+        return "no prices in the catalog yet"
+    cost, tax = sum(costs, Decimal()), sum((one.tax for one in suppliers), Decimal())
+    total = f"total {money_written(cost)}"
+    if tax:
+        total += f", with {money_written(tax)} tax {money_written(cost + tax)}"
+    if lacking:
+        total += f", without {', '.join(lacking)}: no price in the catalog"
+    return total
 
 
 def _why_list(lines: Sequence[OrderLine]) -> Table:
@@ -338,6 +383,12 @@ def works_table(works: Mapping[str, Work]) -> Table:
         rows.append((work.name, "", "", "", work.about))
         for measure in work.takes:
             usual = "needed" if measure.usual is None else tape(measure.usual)
+            if measure.usual_formula:
+                usual = (
+                    f"as {measure.usual_formula}"
+                    if measure.usual_formula.isidentifier()
+                    else "worked out"
+                )
             rows.append(("", measure.name, measure.unit, usual, measure.about))
     return Table(("work", "measure", "unit", "usual", "about"), tuple(rows))
 
@@ -381,9 +432,24 @@ def _short(quantity: Fraction) -> str:
 def _bought(line: OrderLine) -> str:
     if not line.packs:
         return "none"
+    if line.lengths:
+        return _in_lengths(line)
     bought = units_of(line.bought, line.unit, line.item)
     packs = units_of(Fraction(line.packs), line.pack_name)
     return f"{packs} ({bought})" if line.pack_name else bought
+
+
+def _in_lengths(line: OrderLine) -> str:
+    """What is bought in which length: "4 of 12 ft; 2 boxes of 16 ft (20)"."""
+    parts = []
+    for one in line.lengths:
+        count = about(one.pieces)
+        if line.pack_name:
+            packs = units_of(Fraction(one.packs), line.pack_name)
+            parts.append(f"{packs} of {feet_and_inches(one.length)} ({count})")
+        else:
+            parts.append(f"{count} of {feet_and_inches(one.length)}")
+    return "; ".join(parts)
 
 
 def _money(cost: Decimal | None) -> str:

@@ -37,6 +37,7 @@ from joblog.service.planning import (
 )
 from joblog.service.prices import prices_in
 from joblog.service.record import read_balance
+from joblog.sheet import refused
 
 if TYPE_CHECKING:
     from joblog.bid.basis import PriceSource
@@ -74,14 +75,19 @@ def begin_bid(place: Place, job: str, zone: str | None = None) -> bool:
 
 @use_case
 def bid_on_runs(
-    desk: Desk, measured: Measured, numbers: Numbers = (), learning: Learning | None = None
+    desk: Desk,
+    measured: Measured,
+    numbers: Numbers = (),
+    learning: Learning | None = None,
+    *,
+    sure: bool = False,
 ) -> MadeBid:
     """A bid on measured runs, kept as the job's, and the job's plan made of it.
 
     Waste and hours are those that the closed jobs teach, prices the latest. Numbers that a person
     set in the job's bid before stay set; a first bid begins with the usual ones of the last bid.
-    Raises `ServiceError` for runs that cannot be understood at all, numbers that cannot be, and a
-    job that is closed.
+    Raises `ServiceError` for runs that cannot be understood at all, numbers that cannot be, or that
+    hardly anybody means unless a person is `sure`, and a job that is closed.
     """
     from joblog.bid.basis import basis_of_runs
 
@@ -96,14 +102,16 @@ def bid_on_runs(
         basis = basis_of_runs(
             taken.found, known, before, taken.cut, taken.foreseen, _sources(known, said)
         )
-    made = _worked_out(desk, basis, numbers)
-    if taken.problems:
+    made = _worked_out(desk, basis, numbers, sure)
+    if refused(taken.problems):
         return MadeBid(made.bid, made.notes, (*taken.problems, *taken.unread), kept=False)
-    return _kept(desk, made, taken.unread, before)
+    return _kept(desk, made, (*taken.problems, *taken.unread), before)
 
 
 @use_case
-def bid_on_plan(desk: Desk, numbers: Numbers = (), learning: Learning | None = None) -> MadeBid:
+def bid_on_plan(
+    desk: Desk, numbers: Numbers = (), learning: Learning | None = None, *, sure: bool = False
+) -> MadeBid:
     """The same of the plan that the job has. Raises `ServiceError` where it has none."""
     from joblog.bid.basis import basis_of_plan
 
@@ -117,27 +125,29 @@ def bid_on_plan(desk: Desk, numbers: Numbers = (), learning: Learning | None = N
     known = with_prices(read_catalog(desk), said)
     foreseen, notes, unread = foreseen_of_plan(Place(desk.book.folder), plan, learning or LEARNED)
     basis = basis_of_plan(plan, known, foreseen, _sources(known, said))
-    made = _worked_out(desk, basis, numbers)
+    made = _worked_out(desk, basis, numbers, sure)
     return _kept(desk, MadeBid(made.bid, (*notes, *made.notes)), unread, plan)
 
 
 @use_case
-def change_bid(desk: Desk, numbers: Numbers) -> MadeBid:
+def change_bid(desk: Desk, numbers: Numbers, *, sure: bool = False) -> MadeBid:
     """The job's bid with these numbers set, or worked out again where "" is said of one."""
     _check_open(desk)
     before = newest(desk)
-    made = bid_with(desk, before, numbers)
+    made = bid_with(desk, before, numbers, sure=sure)
     return _kept(desk, MadeBid(made), (), desk.book.plan(desk.job.name))
 
 
 @use_case
-def bid_with(desk: Desk, before: Bid, numbers: Numbers) -> Bid:
+def bid_with(desk: Desk, before: Bid, numbers: Numbers, *, sure: bool = False) -> Bid:
     """A bid with these numbers set, not kept. Raises `ServiceError`, naming the number."""
     from joblog.bid.said import with_said
     from joblog.bid.work_out import names_of, work_out
+    from joblog.catalog.naming import surely_called
 
     with refusing(ValueError):
-        said = with_said(before.said, numbers, names_of(before.basis))
+        also = surely_called(read_catalog(desk).items)
+        said = with_said(before.said, numbers, names_of(before.basis), also, sure=sure)
         return work_out(desk.job.name, _today(desk), before.basis, said)
 
 
@@ -237,9 +247,10 @@ def what_became(desk: Desk) -> BidOutcome:
 # --- how it is done -----------------------------------------------------------------------------
 
 
-def _worked_out(desk: Desk, basis: BidBasis, numbers: Numbers) -> MadeBid:
+def _worked_out(desk: Desk, basis: BidBasis, numbers: Numbers, sure: bool) -> MadeBid:
     from joblog.bid.said import named, with_said
     from joblog.bid.work_out import names_of, work_out
+    from joblog.catalog.naming import surely_called
 
     recent = closed.latest_closings(desk.book, RECENT)
     share, jobs = _other_hours(recent)
@@ -261,7 +272,8 @@ def _worked_out(desk: Desk, basis: BidBasis, numbers: Numbers) -> MadeBid:
         kept, told = _usual(desk.book)
         notes += told
     with refusing(ValueError):
-        said = with_said(tuple(kept), numbers, names)
+        also = surely_called(read_catalog(desk).items)
+        said = with_said(tuple(kept), numbers, names, also, sure=sure)
         return MadeBid(work_out(desk.job.name, _today(desk), basis, said), tuple(notes))
 
 

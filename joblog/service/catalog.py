@@ -12,6 +12,7 @@ from joblog.model import Catalog, Item, Problem
 from joblog.service.desk import Desk, change_catalog, change_catalog_of, read_catalog
 from joblog.service.errors import FieldError, refusing, use_case
 from joblog.service.places import Place, opened_if_there
+from joblog.sheet import AS_IT_IS, Reading, refused
 
 
 @use_case
@@ -44,8 +45,12 @@ def drop_line(book: Book, name: str) -> Catalog:
 
 
 @use_case
-def take_in_catalog(book: Book, file: Path) -> tuple[Catalog, tuple[Problem, ...]]:
+def take_in_catalog(
+    book: Book, file: Path, reading: Reading = AS_IT_IS
+) -> tuple[Catalog, tuple[Problem, ...]]:
     """Adds and replaces the lines of a spreadsheet; the lines, and those that could not be read.
+
+    Where something of it is refused, nothing is taken in.
 
     A price that is another than was written out is priced today, unless the row says when. One that
     was written out because it was paid on a job stays what it was: paid there.
@@ -53,11 +58,13 @@ def take_in_catalog(book: Book, file: Path) -> tuple[Catalog, tuple[Problem, ...
     from joblog.catalog.read_csv import merged, read_catalog
     from joblog.service.prices import priced_catalog
 
-    read, problems = read_catalog(file)
+    read, problems = read_catalog(file, reading)
+    if refused(problems):
+        return Catalog(), problems
     if read.items or read.tasks:
         shown = {item.name: item for item in priced_catalog(book).items}
         change_catalog_of(book, lambda now: merged(now, _priced(read, now, shown)))
-    return read, tuple(problems)
+    return read, problems
 
 
 def _priced(read: Catalog, now: Catalog, shown: Mapping[str, Item]) -> Catalog:

@@ -14,7 +14,18 @@ from zoneinfo import ZoneInfo
 from joblog.book import editing, parting
 from joblog.form import FIELDS, WORDS, on_a_tape, unit_shown
 from joblog.local import clock_read, clock_written, day_read, day_written, money_read, money_written
-from joblog.model import STOCK, STOCK_KINDS, BookEntry, Dimension, Entry, Item, Kind
+from joblog.model import (
+    STOCK,
+    STOCK_KINDS,
+    BookEntry,
+    Dimension,
+    Entry,
+    Item,
+    Kind,
+    OpeningKind,
+    Top,
+    Turn,
+)
 from joblog.quantity import UNITS, about, convert, feet_and_inches, tape
 from joblog.reconcile.units import in_unit_of
 from joblog.service.desk import Desk
@@ -84,8 +95,9 @@ def typed(entry: Entry, field: str) -> str:
     value = getattr(entry, field)
     if value is None:
         return ""
-    if field in ("inches", "length"):
-        return feet_and_inches(value) if field == "length" or value >= 48 else tape(value)
+    if field in ("inches", "length", "width", "height", "at"):
+        in_feet = field in ("length", "at") or value >= 48
+        return feet_and_inches(value) if in_feet else tape(value)
     if field == "kind":
         return called(entry.kind)
     if field == "unit":
@@ -276,11 +288,18 @@ def fields_in_doubt(kept: BookEntry) -> tuple[str, ...]:
 
 def _amount(entry: Entry) -> tuple[str, ...]:
     """The field of the one amount that an entry tells, or should; none where it tells several."""
+    if entry.kind in _OF_TWO:
+        return _OF_TWO[entry.kind]
     possible = tuple(name for name in _AMOUNTS if name in FIELDS[entry.kind])
     told = tuple(name for name in possible if getattr(entry, name) is not None)
     return (told or possible[:1]) if len(told) < 2 else ()
 
 
+_OF_TWO: dict[Kind, tuple[str, ...]] = {
+    "wall_opening": ("width", "height"),
+    "interruption": ("at", "length"),
+}
+"""Kinds whose measure is two, and both are asked about."""
 _AMOUNT = ("amount",)
 _AMOUNTS = (
     "quantity", "inches", "square_inches", "pitch", "hours", "minutes", "fahrenheit", "miles",
@@ -344,8 +363,8 @@ def offered(desk: Desk, entry: Entry, field: str) -> tuple[str, ...]:
     """What the job knows that may stand in a field, as it would be typed, likeliest first."""
     if field == "kind":
         return tuple(name for _, name in kinds())
-    if field == "dimension":
-        return get_args(Dimension)
+    if field in _CHOICES:
+        return _CHOICES[field]
     if field == "day":
         return days_known(desk)
     known = _KNOWN.get(field)
@@ -360,7 +379,16 @@ def offered(desk: Desk, entry: Entry, field: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys([*names, *heard]))
 
 
-NAMES = ("kind", "item", "unit", "place", "task", "dimension", "from_job", "to_job")
+_CHOICES: dict[str, tuple[str, ...]] = {
+    "dimension": get_args(Dimension),
+    "top": get_args(Top),
+    "corner": get_args(Turn),
+    "opening": get_args(OpeningKind),
+}
+NAMES = (
+    "kind", "item", "unit", "place", "task", "dimension", "top", "corner", "opening", "from_job",
+    "to_job",
+)  # fmt: skip
 """Fields that hold one of a few names, so that a part of it is enough."""
 
 

@@ -32,6 +32,7 @@ from joblog.rates.learned import key_of, past_of
 from joblog.service.catalog import catalog_at
 from joblog.service.errors import ServiceError, use_case
 from joblog.service.places import Place, opened_if_there
+from joblog.sheet import AS_IT_IS, Reading, refused
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,9 +122,9 @@ class Past:
 
 
 @use_case
-def past_in_file(file: Path) -> Past:
+def past_in_file(file: Path, reading: Reading = AS_IT_IS) -> Past:
     """The earlier jobs of a spreadsheet, without any book."""
-    history, problems = rating.read_history_csv(file, today=date.today())
+    history, problems = rating.read_history_csv(file, today=date.today(), reading=reading)
     return Past(history, problems=tuple(problems))
 
 
@@ -137,9 +138,16 @@ def past_in_book(book: Book) -> Past:
 
 
 @use_case
-def keep_past(book: Book, file: Path) -> tuple[int, int, tuple[Problem, ...]]:
-    """Keeps earlier jobs from a spreadsheet: its lines, how many are new, what is not readable."""
-    earlier, problems = rating.read_history_csv(file, today=date.today())
+def keep_past(
+    book: Book, file: Path, reading: Reading = AS_IT_IS
+) -> tuple[int, int, tuple[Problem, ...]]:
+    """Keeps earlier jobs from a spreadsheet: its lines, how many are new, what is not readable.
+
+    Where something of it is refused, nothing is kept.
+    """
+    earlier, problems = rating.read_history_csv(file, today=date.today(), reading=reading)
+    if refused(problems):
+        return 0, 0, problems
     new = paper.keep_past(book, earlier)
     return len(earlier.uses) + len(earlier.work), new, tuple(problems)
 
@@ -180,7 +188,10 @@ def back_tested(past: Past, half_life: float | None = None) -> BackTest:
 
 @use_case
 def history_at(
-    place: Place, paper: Path | None = None, half_life: float | None = None
+    place: Place,
+    paper: Path | None = None,
+    half_life: float | None = None,
+    reading: Reading = AS_IT_IS,
 ) -> tuple[History, tuple[str, ...], tuple[Problem, ...]]:
     """The closed jobs of the book, if there is one, and those of a file, if one was named."""
     _check(half_life)
@@ -189,7 +200,9 @@ def history_at(
         if book is not None:
             in_book, notes = _history(book)
     read, problems = (
-        rating.read_history_csv(paper, today=date.today()) if paper else (History(), ())
+        rating.read_history_csv(paper, today=date.today(), reading=reading)
+        if paper
+        else (History(), ())
     )
     on_paper, renamed = under_one_name(read, catalog_at(place))
     both, twice = rating.joined(in_book, on_paper)

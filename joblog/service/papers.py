@@ -20,6 +20,7 @@ from joblog.papers.blocks import Block, Paper
 from joblog.papers.close_out import close_out
 from joblog.papers.covered import covered_paper
 from joblog.papers.day import day_sheet
+from joblog.papers.house import house_paper
 from joblog.papers.job_book import job_book
 from joblog.papers.over_jobs import jobs_paper
 from joblog.papers.record import Copy, DayRecord, JobRecord, Shot
@@ -30,6 +31,7 @@ from joblog.service.cutting import cut_list, pieces_to_cut
 from joblog.service.desk import Desk
 from joblog.service.errands import errands
 from joblog.service.errors import ServiceError, refusing, use_case
+from joblog.service.house import house_of
 from joblog.service.over_jobs import compared
 from joblog.service.pictures import GONE
 from joblog.service.signing import signed
@@ -37,8 +39,8 @@ from joblog.service.signing import signed
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-Kind = Literal["day", "job", "close-out", "covered", "jobs"]
-KINDS: tuple[Kind, ...] = ("day", "job", "close-out", "covered", "jobs")
+Kind = Literal["day", "job", "close-out", "covered", "house", "jobs"]
+KINDS: tuple[Kind, ...] = ("day", "job", "close-out", "covered", "house", "jobs")
 Tell = Callable[[int, int], None]
 """Is told now and then how many photos are drawn, of how many."""
 
@@ -65,6 +67,9 @@ def paper_of(
     if day is not None:
         whole = "all jobs" if kind == "jobs" else "the whole job"
         raise ServiceError(f"the {_TITLES[kind]} is of {whole}; leave the day out")
+    if kind == "house":
+        described = house_of(desk)
+        return house_paper(desk.job, described.house, described.notes)
     if kind == "jobs":
         if copy.handed_out:
             raise ServiceError("what the jobs earned is nothing to hand out")
@@ -118,6 +123,7 @@ _TITLES: dict[Kind, str] = {
     "job": "job book",
     "close-out": "close-out",
     "covered": "covered work",
+    "house": "house",
     "jobs": "comparison of jobs",
 }
 

@@ -16,16 +16,18 @@ from joblog.model import (
     STOCK,
     Catalog,
     CutPlan,
+    Item,
     Lying,
     OrderCosts,
     OrderLine,
     Plan,
     Problem,
     Run,
+    StockLength,
     TakeOff,
     Task,
 )
-from joblog.quantity import tape
+from joblog.quantity import feet_and_inches, tape
 from joblog.reconcile.prices import price_notes, with_prices
 from joblog.service.catalog import catalog_at
 from joblog.service.desk import Desk, desk_at, read_catalog
@@ -37,9 +39,12 @@ from joblog.service.places import Place, opened_if_there
 from joblog.service.prices import prices_at, prices_in
 from joblog.service.record import read_balance, read_entries
 from joblog.service.stock import StockItem, what_lies
+from joblog.sheet import AS_IT_IS, Reading, refused
 
 if TYPE_CHECKING:
     from joblog.ordering.foresee import Foreseen, Need
+    from joblog.ordering.wishes import Shares
+    from joblog.service.house import Described
     from joblog.takeoff.works import Works
 
 
@@ -56,10 +61,21 @@ class Measured:
     fahrenheit: int | None = None
     tolerance: str = "1/8"
     works_file: Path | None = None
+    house: bool = False
+    """Whether they are those of the job's own house."""
+    reading: Reading = AS_IT_IS
+    """How the file, or the measures, are to be read."""
 
     @property
     def says_runs(self) -> bool:
-        return self.file is not None or self.work is not None
+        return self.file is not None or self.work is not None or self.house
+
+    @property
+    def called(self) -> str:
+        """What they are, for a person."""
+        if self.file is not None:
+            return f"the runs in {self.file.name}"
+        return "the house" if self.work is None else f"the {self.work}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +84,11 @@ class Learning:
 
     learned: bool = False
     paper: Path | None = None
-    """Earlier jobs as CSV; naming them is asking to learn."""
+    """Earlier jobs in a spreadsheet; naming them is asking to learn."""
     half_life: float | None = None
     crew: int | None = None
+    reading: Reading = AS_IT_IS
+    """How the paper is to be read."""
 
     @property
     def asked(self) -> bool:
@@ -128,22 +146,28 @@ class Loaded:
     """What came of loading a plan."""
 
     plan: Plan | None
-    """As the job now has it; None where the file holds none."""
+    """As the job now has it; None where the file holds none, or something of it was refused."""
     problems: tuple[Problem, ...]
     notes: tuple[str, ...] = ()
     """What was taken for which item of the catalog, and what was put in its unit."""
 
 
 @use_case
-def load_plan(desk: Desk, file: Path) -> Loaded:
+def load_plan(desk: Desk, file: Path, reading: Reading = AS_IT_IS) -> Loaded:
     """Puts the plan in a file in the place of the job's, under the names of the catalog as far as
-    they are sure; `naming.unsettled_names` has those that are not."""
+    they are sure; `naming.unsettled_names` has those that are not.
+
+    A plan of which something is refused is not loaded at all.
+    """
     from joblog.plan import read_csv, read_json
     from joblog.plan.meeting import met
 
     catalog = read_catalog(desk)
-    found, problems = read_json(file) if file.suffix.lower() == ".json" else read_csv(file, catalog)
-    if not (found.items or found.tasks or found.places):
+    if file.suffix.lower() == ".json":
+        found, problems = read_json(file, sure=reading.sure)
+    else:
+        found, problems = read_csv(file, catalog, reading)
+    if refused(problems) or not (found.items or found.tasks or found.places):
         return Loaded(None, problems)
     names = met(found, catalog)
     _set_plan(desk, names.plan)
@@ -219,6 +243,8 @@ def what_to_buy(
     *,
     allowances: Sequence[str] = (),
     on_hand: Sequence[str] = (),
+    cutoffs: Sequence[str] = (),
+    tax: str | None = None,
     risk: str | None = None,
     trip: str | None = None,
     missing: str | None = None,
@@ -228,22 +254,40 @@ def what_to_buy(
     are named; and for what was asked for on any open job and has not come since.
 
     Each line says why it is there. With a job, runs leave what else its plan still needs, and what
-    is on hand there is deducted.
+    is on hand there is deducted; of what its last count told by length, and of `cutoffs`, pieces
+    are cut first. `tax` is for what has none in the catalog.
     """
     from joblog.ordering.order import NO_RESERVE, order, with_wanted
-    from joblog.ordering.wishes import counts_of, shares_of, stakes_in_words, stakes_of
+    from joblog.ordering.suppliers import with_tax
+    from joblog.ordering.wishes import (
+        counts_of,
+        cutoffs_of,
+        in_order,
+        shares_of,
+        stakes_of,
+        tax_of,
+    )
 
     with refusing(ValueError):
         shares = shares_of(allowances)
         chance, costs = stakes_of(risk, trip, missing, left_over)
-        counted = counts_of(on_hand)
+        asked = wanted_at(place)
+        there = OnHand(
+            counts_of(on_hand),
+            cutoffs_of(cutoffs),
+            tuple(Item(one.item, one.unit) for one in asked if one.quantity is not None),
+            measured.reading.sure,
+        )
+        usual_tax = None if tax is None else tax_of(tax)
     _check_stakes(shares.usual, chance, costs, learning)
     known = catalog_at(place)
     said = prices_at(place)
-    priced = with_prices(known, said)
+    priced = with_tax(with_prices(known, said), usual_tax)
     wants = _wants_of_runs if measured.says_runs else _wants_of_plan
-    wanting = wants(place, job, measured, priced)
+    wanting = wants(place, job, measured, priced, there, shares)
     needs, notes, problems = wanting.needs, wanting.notes, wanting.problems
+    with refusing(ValueError):
+        rates = in_order(shares.items, needs, known.items)
     foreseen = None
     if learning.asked:
         foreseen, learned, unread = _foreseen(place, needs, {}, learning, measured.fahrenheit)
@@ -252,18 +296,18 @@ def what_to_buy(
     elif shares.usual is None and any(need.allowance is not None for need in needs):
         notes = (*notes, NO_RESERVE)
     with refusing(ValueError):
-        lines = order(
+        made = order(
             needs,
-            {**wanting.on_hand, **counted},
-            shares.items,
+            wanting.on_hand,
+            rates,
             shares.usual,
             foreseen,
             risk=chance,
             costs=costs,
         )
-    lines = tuple(replace(line, why=(wanting.why[line.item],)) for line in lines)
+    lines = tuple(replace(line, why=(wanting.why[line.item],)) for line in made.lines)
     items = {item.name: item for item in (*priced.items, *(need.item for need in needs))}
-    lines, told = with_wanted(lines, wanted_at(place), items, wanting.job)
+    lines, told = with_wanted(lines, asked, items, wanting.job, wanting.on_hand)
     costs_of = {line.item: line.unit_cost for line in lines}
     notes = (
         *notes,
@@ -271,8 +315,31 @@ def what_to_buy(
         *_lying(place, lines),
         *price_notes(said, costs_of, "the order counts", known),
     )
-    asked = stakes_in_words(chance, costs) if learning.asked else ""
-    return Bought(lines, (*notes, *filter(None, [asked])), problems)
+    return Bought(lines, (*notes, *made.told), problems)
+
+
+@dataclass(frozen=True, slots=True)
+class OnHand:
+    """What a person says is there beside what the book knows, by the name of the item."""
+
+    counts: Mapping[str, Fraction]
+    """In the item's own unit; they stand in the place of what was counted on the job."""
+    cutoffs: Mapping[str, tuple[StockLength, ...]]
+    asked: tuple[Item, ...] = ()
+    """Of what was asked for on open jobs some may be there too."""
+    sure: bool = False
+    """Whether amounts that no job has are meant as they are."""
+
+    def named(self, needs: Sequence[Need], catalog: Catalog) -> OnHand:
+        """The same under the names of what is needed or asked for. Raises `ServiceError` for
+        another name, and for amounts that no job has."""
+        from joblog.ordering.wishes import check_on_hand, in_order
+
+        with refusing(ValueError):
+            counts = in_order(self.counts, needs, catalog.items, self.asked)
+            check_on_hand(counts, needs, sure=self.sure)
+            cutoffs = in_order(self.cutoffs, needs, catalog.items)
+            return replace(self, counts=counts, cutoffs=cutoffs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -291,7 +358,14 @@ class _Wanting:
     """The one job that it is for, where it is for one of the book's."""
 
 
-def _wants_of_plan(place: Place, job: str | None, measured: Measured, priced: Catalog) -> _Wanting:
+def _wants_of_plan(
+    place: Place,
+    job: str | None,
+    measured: Measured,
+    priced: Catalog,
+    there: OnHand,
+    shares: Shares,
+) -> _Wanting:
     """What the plan of a job holds that is not installed yet."""
     from joblog.ordering.needs import still_needed
 
@@ -304,9 +378,11 @@ def _wants_of_plan(place: Place, job: str | None, measured: Measured, priced: Ca
             for one in prices_in(desk.book)
             if one.job == desk.job.name and one.unit_cost == now.get(one.item)
         }
+        there = there.named(still.needs, priced)
+        _check_cutoffs(there, still.needs)
         return _Wanting(
             tuple(_at(paid.get(need.item.name), need) for need in still.needs),
-            still.on_hand,
+            {**still.on_hand, **there.counts},
             still.why,
             still.notes,
             unmet=told_of_names(desk),
@@ -314,34 +390,108 @@ def _wants_of_plan(place: Place, job: str | None, measured: Measured, priced: Ca
         )
 
 
-def _wants_of_runs(place: Place, job: str | None, measured: Measured, priced: Catalog) -> _Wanting:
+def _wants_of_runs(
+    place: Place,
+    job: str | None,
+    measured: Measured,
+    priced: Catalog,
+    there: OnHand,
+    shares: Shares,
+) -> _Wanting:
     """What runs need, and, where they are of a job, what else its plan still does."""
-    from joblog.ordering.needs import cut_from, needs_of, still_needed
+    from joblog.ordering.needs import needs_of, still_needed
+    from joblog.ordering.order import ALLOWANCE
+    from joblog.ordering.stock_cuts import with_cuts
 
     found, problems = _runs_taken_off(place, job, measured, priced)
-    needs = needs_of(found, priced, cut_from(found, priced))
-    runs = f"the runs in {measured.file.name}" if measured.file else f"the {measured.work}"
-    why = dict.fromkeys((need.item.name for need in needs), runs)
+    needs = needs_of(found, priced)
+    share = ALLOWANCE if shares.usual is None else shares.usual
+    why = dict.fromkeys((need.item.name for need in needs), measured.called)
     if not job:
-        return _Wanting(needs, {}, why, problems=problems)
+        there = there.named(needs, priced)
+        needs = with_cuts(needs, found, there.cutoffs, there.counts, share)
+        _check_cutoffs(there, needs)
+        return _Wanting(needs, there.counts, why, _saved(needs), problems)
     with desk_at(place, job) as desk:
         balance = read_balance(desk)
         still = still_needed(desk.plan, priced, balance)
+        others = tuple(need for need in still.needs if need.item.name not in why)
+        there = there.named((*needs, *others), priced)
+        # What runs need and the plan does not was counted all the same.
+        counted = {line.item: line.on_hand for line in balance.stock if line.on_hand is not None}
+        counted = {**counted, **still.on_hand}
+        kept = _kept_cutoffs(desk, needs, found, counted, there.counts)
+    on_hand = {
+        name: quantity - kept.get(name, ((), Fraction(0)))[1]
+        for name, quantity in {**counted, **there.counts}.items()
+    }
+    lengths = {
+        name: (*there.cutoffs.get(name, ()), *kept.get(name, ((), Fraction(0)))[0])
+        for name in {**there.cutoffs, **kept}
+    }
+    needs = with_cuts(needs, found, lengths, on_hand, share)
+    _check_cutoffs(there, needs)
     notes = (
         f"{line.item}: {units_of(line.placed, line.unit, line.item)} installed so far on {job}; "
         "the order is for all of the runs"
         for line in balance.stock
         if line.item in why and line.placed
     )
-    others = tuple(need for need in still.needs if need.item.name not in why)
     return _Wanting(
         (*needs, *others),
-        still.on_hand,
+        on_hand,
         {**still.why, **why},
-        (*still.notes, *notes),
+        (*still.notes, *notes, *_saved(needs)),
         problems,
         job=desk.job.name,
     )
+
+
+def _kept_cutoffs(
+    desk: Desk,
+    needs: Sequence[Need],
+    found: TakeOff,
+    on_hand: Mapping[str, Fraction],
+    said: Mapping[str, Fraction],
+) -> dict[str, tuple[tuple[StockLength, ...], Fraction]]:
+    """Cutoffs of the last count of the job, of what is cut from pieces and not said otherwise."""
+    from joblog.ordering.stock_cuts import is_cut
+    from joblog.reconcile.cutoffs import cutoffs_left
+
+    entries = read_entries(desk)
+    kept = {}
+    for need in needs:
+        name = need.item.name
+        if name in said or not is_cut(need, [one for one in found.pieces if one.item == name]):
+            continue
+        lengths, share = cutoffs_left(need.item, entries, on_hand.get(name))
+        if lengths:
+            kept[name] = (lengths, share)
+    return kept
+
+
+def _saved(needs: Sequence[Need]) -> tuple[str, ...]:
+    """What cutoffs on hand do for the order."""
+    told = []
+    for need in needs:
+        if need.cut and need.cut.cutoffs:
+            lengths = ", ".join(
+                f"{one.pieces} x {feet_and_inches(one.length)}" for one in need.cut.cutoffs
+            )
+            saved = units_of(need.cut.saved, need.item.unit, need.item.name)
+            told.append(
+                f"{need.item.name}: the cut list takes the cutoffs {lengths}; they save {saved}"
+            )
+    return tuple(told)
+
+
+def _check_cutoffs(there: OnHand, needs: Sequence[Need]) -> None:
+    """Raises `ServiceError` for cutoffs of what is not cut here."""
+    cut = [need.item.name for need in needs if need.cut]
+    for name in there.cutoffs:
+        if name not in cut:
+            among = f"; pieces are cut here of {', '.join(cut)}" if cut else ""
+            raise ServiceError(f"--cutoff {name}: no pieces of it are cut for this order{among}")
 
 
 def _at(cost: Decimal | None, need: Need) -> Need:
@@ -391,9 +541,13 @@ def _check_stakes(
 
 @use_case
 def what_to_cut(
-    place: Place, pieces: Path | str, was: Path | None = None, **wishes: Any
+    place: Place,
+    pieces: Path | bytes,
+    was: Path | None = None,
+    reading: Reading = AS_IT_IS,
+    **wishes: Any,
 ) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
-    """Cut lists for the pieces of a file, or of text as such a file holds. Needs no job.
+    """Cut lists for the pieces of a file, or of what such a file holds. Needs no job.
 
     And no book: one is opened only for pieces of an item, whose lengths stand in its catalog.
     `was` is an earlier list that was begun; `wishes` are those of `cutting.cut_lists`.
@@ -402,12 +556,12 @@ def what_to_cut(
     from joblog.cutting.read_pieces import read_pieces
     from joblog.cutting.read_plan import read_plans
 
-    wanted, problems = read_pieces(pieces)
+    wanted, problems = read_pieces(pieces, reading)
     with refusing(ValueError):
         earlier = read_plans(was) if was else ()
         named = any(piece.item for piece in wanted)
         catalog = catalog_at(place) if named else Catalog()
-        plans, uncut = cut_lists(wanted, catalog, was=earlier, **wishes)
+        plans, uncut = cut_lists(wanted, catalog, was=earlier, sure=reading.sure, **wishes)
     return plans, (*problems, *uncut)
 
 
@@ -424,37 +578,69 @@ def _runs_taken_off(
     place: Place, job: str | None, measured: Measured, known: Catalog
 ) -> tuple[TakeOff, tuple[Problem, ...]]:
     from joblog.quantity import fraction_of
+    from joblog.reason import check
     from joblog.takeoff import runs as reading
     from joblog.takeoff import take_off as taking
 
     works, wrong = works_at(place, measured.works_file)
-    runs, unread = _runs(measured, works)
-    notes: tuple[str, ...] = ()
+    runs, notes, unread = _runs(place, job, measured, works)
     if measured.dictated:
         with desk_at(place, job) as desk:
-            runs, notes = reading.as_dictated(runs, read_entries(desk), works)
+            runs, told = reading.as_dictated(runs, read_entries(desk), works)
+        notes = (*notes, *told)
+    sure = measured.reading.sure
     if measured.fahrenheit is not None:
+        with refusing(ValueError):
+            check("fahrenheit", measured.fahrenheit, sure=sure)
         runs = reading.with_usual(runs, works, fahrenheit=measured.fahrenheit)
     with refusing(ValueError):
         allowed = fraction_of(measured.tolerance)
-    if allowed < 0:
-        raise ServiceError(f"a tolerance of {measured.tolerance} is below zero")
+        if allowed < 0:
+            raise ServiceError(f"a tolerance of {measured.tolerance} is below zero")
+        check("tolerance", allowed, "in", sure=sure)
     found, problems = taking.take_off(runs, known, works, allowed)
     return replace(found, notes=(*notes, *found.notes)), (*wrong, *unread, *problems)
 
 
-def _runs(measured: Measured, works: Works) -> tuple[tuple[Run, ...], tuple[Problem, ...]]:
+def _runs(
+    place: Place, job: str | None, measured: Measured, works: Works
+) -> tuple[tuple[Run, ...], tuple[str, ...], tuple[Problem, ...]]:
+    """The runs of a file, of options, or of a house, with notes and what could not be read."""
+    from joblog.service import house
     from joblog.takeoff import runs as reading
 
-    if measured.file is not None and measured.work is not None:
-        raise ServiceError("name a FILE of runs or one run with --work, not both")
+    if (measured.file is not None) + (measured.work is not None) + measured.house > 1:
+        raise ServiceError("name a FILE of runs, one run with --work, or --house; not two of them")
     if measured.work is not None:
         cells = {"work": measured.work, "place": measured.place, **dict(measured.values)}
+        how = reading.How(measured.reading.decimal or ".", measured.reading.sure)
         with refusing(ValueError):
-            return (reading.run_of(cells, works),), ()
-    if measured.file is not None:
-        return reading.read_runs(measured.file, works)
-    raise ServiceError("name a FILE of runs, or one run with --work, --place and --set")
+            return (reading.run_of(cells, works, how=how),), (), ()
+    if measured.file is None:
+        found = house.house_at(place, job) if measured.house else house.house_if_known(place, job)
+        if found is None:
+            raise ServiceError("name a FILE of runs, or one run with --work, --place and --set")
+        return _of_house(found, measured, works)
+    if house.is_house(measured.file, measured.reading):
+        return _of_house(house.read_table(measured.file, measured.reading), measured, works)
+    runs, unread = reading.read_runs(measured.file, works, measured.reading)
+    return _with_every(runs, measured.values, works), (), unread
+
+
+def _of_house(
+    found: Described, measured: Measured, works: Works
+) -> tuple[tuple[Run, ...], tuple[str, ...], tuple[Problem, ...]]:
+    values = {**dict(found.house.every), **dict(measured.values)}
+    return _with_every(found.runs, tuple(values.items()), works), found.notes, found.problems
+
+
+def _with_every(
+    runs: tuple[Run, ...], values: tuple[tuple[str, str], ...], works: Works
+) -> tuple[Run, ...]:
+    from joblog.takeoff.for_every import for_every
+
+    with refusing(ValueError):
+        return for_every(runs, values, works)
 
 
 def _foreseen(
@@ -468,7 +654,9 @@ def _foreseen(
     from joblog.ordering.foresee import foresee
     from joblog.rates import learn
 
-    history, notes, problems = history_at(place, learning.paper, learning.half_life)
+    history, notes, problems = history_at(
+        place, learning.paper, learning.half_life, learning.reading
+    )
     estimate = {task.name: 1 / task.per_hour for task in work if task.per_hour}
     learned = learn(
         history,

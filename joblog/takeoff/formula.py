@@ -55,10 +55,13 @@ def filled(formula: str, names: Names) -> str:
 
     It says so where a square root in it was rounded.
     """
-    tree = deepcopy(_parsed(formula))
-    named = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)}
-    rounded = f" ({ROUNDED})" if named & _ROOTS else ""
-    return _tidy(ast.unparse(_Fill(names).visit(tree))) + rounded
+    text, rounded = _template(formula)
+
+    def value(found: re.Match[str]) -> str:
+        amount = names.get(found[1])
+        return shown(amount) if amount else found[1]
+
+    return _NAMED.sub(value, text) + (f" ({ROUNDED})" if rounded else "")
 
 
 ROUNDED = "rounded up to 1/64 in"
@@ -66,9 +69,14 @@ ROUNDED = "rounded up to 1/64 in"
 
 def names_in(formula: str) -> tuple[str, ...]:
     """The names that a formula asks for, without functions and units, in order."""
+    return tuple(name for name in _asked(formula) if name not in (*FUNCTIONS, *UNIT_NAMES))
+
+
+@lru_cache(maxsize=1024)
+def _asked(formula: str) -> tuple[str, ...]:
+    """All names in a formula, those of functions and units too."""
     nodes = ast.walk(_parsed(formula))
-    named = (node.id for node in nodes if isinstance(node, ast.Name))
-    return tuple(dict.fromkeys(name for name in named if name not in (*FUNCTIONS, *UNIT_NAMES)))
+    return tuple(dict.fromkeys(node.id for node in nodes if isinstance(node, ast.Name)))
 
 
 def is_name(text: str) -> bool:
@@ -82,9 +90,12 @@ def is_name(text: str) -> bool:
 
 def _quantity_of(formula: str, names: Names) -> Any:
     tree = _parsed(formula)
-    asked = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)}
-    known = {name: unit_quantity(name) for name in UNIT_NAMES if name in asked}
-    known |= {name: quantity_of(amount) for name, amount in names.items() if name in asked}
+    known: dict[str, Any] = {}
+    for name in _asked(formula):
+        if name in names:
+            known[name] = quantity_of(names[name])
+        elif name in UNIT_NAMES:
+            known[name] = unit_quantity(name)
     try:
         return as_quantity(_Exact(known).eval(formula.strip(), tree.body))
     except FormulaError:
@@ -97,7 +108,7 @@ def _quantity_of(formula: str, names: Names) -> Any:
         raise FormulaError(f"cannot be worked out: {filled(formula, names)}") from None
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=1024)
 def _parsed(formula: str) -> ast.Expression:
     if len(formula) > LONGEST:
         raise FormulaError(f"is longer than {LONGEST} characters")
@@ -123,7 +134,7 @@ class _Exact(SimpleEval):  # type: ignore[misc]
     nodes: dict[type[ast.AST], Callable[..., Any]]
 
     def __init__(self, names: dict[str, Any]) -> None:
-        super().__init__(operators=_OPERATORS, functions=dict(FUNCTIONS), names=names)
+        super().__init__(operators=_OPERATORS, functions=FUNCTIONS, names=names)
         self.nodes = {kind: how for kind, how in self.nodes.items() if kind in _SYNTAX}
         self.nodes[ast.Constant] = self._number
 
@@ -196,26 +207,25 @@ def _not_allowed(error: InvalidExpression) -> str:
 _ROOTS = {"rafter", "hip", "diagonal"}
 
 
-class _Fill(ast.NodeTransformer):
-    def __init__(self, names: Names) -> None:
-        self.names = names
+@lru_cache(maxsize=1024)
+def _template(formula: str) -> tuple[str, bool]:
+    """The formula as a person reads it, with its names marked, and whether it holds a root."""
+    marked = _Marked().visit(deepcopy(_parsed(formula)))
+    units = "|".join(UNIT_NAMES)
+    # A number and the unit named behind it read as one: "3 * ft" as "3 ft".
+    text = re.sub(rf"\b(\d+(?: / \d+)?) \* ({units})\b", _joined, ast.unparse(marked))
+    return text.replace("*", "x"), bool(_ROOTS & set(_asked(formula)))
 
+
+class _Marked(ast.NodeTransformer):
     def visit_Call(self, node: ast.Call) -> ast.AST:
         return ast.Call(node.func, [self.visit(part) for part in node.args], [])
 
     def visit_Name(self, node: ast.Name) -> ast.AST:
-        amount = self.names.get(node.id)
-        return ast.Name(f"{_OPEN}{shown(amount)}{_CLOSE}") if amount else node
+        return node if node.id in UNIT_NAMES else ast.Name(f"\u2039{node.id}\u203a")
 
 
-_OPEN, _CLOSE = "\u2039", "\u203a"
-
-
-def _tidy(text: str) -> str:
-    """A number and the unit named behind it read as one: "3 * ft" as "3 ft"."""
-    units = "|".join(UNIT_NAMES)
-    joined = re.sub(rf"\b(\d+(?: / \d+)?) \* ({units})\b", _joined, text)
-    return joined.replace(_OPEN, "").replace(_CLOSE, "").replace("*", "x")
+_NAMED = re.compile("\u2039([^\u203a]*)\u203a")
 
 
 def _joined(found: re.Match[str]) -> str:

@@ -74,6 +74,25 @@ def _joints(length: Any, stock: Any, lap: Any) -> Any:
     return Quantity(Fraction(max(0, ceil((covered - lapped) / (whole - lapped)) - 1)))
 
 
+def _stepped(width: Any, low: Any, high: Any, exposure: Any) -> Any:
+    """The length of all courses of siding on a wall that is `low` at one end and `high` at the
+    other: each as long as the wall is at the course's foot."""
+    long, course = _inches(width), _inches(exposure)
+    least, most = sorted((_inches(low), _inches(high)))
+    if course <= 0:
+        raise NumberError("has courses of no height")
+    full = ceil(least / course)
+    courses = ceil(most / course)
+    if courses > MOST_COURSES:
+        raise NumberError(f"comes to {courses:,} courses; check the height")
+    # Above the low end the foot of a course at `at` is (high - at) / (high - low) of the width.
+    feet = (most - number * course for number in range(full, courses))
+    shorter = sum(feet, Fraction(0)) / (most - least) if courses > full else Fraction(0)
+    return Quantity.of(long * (full + shorter), "in")
+
+
+MOST_COURSES = 10_000
+
 FUNCTIONS: dict[str, Callable[..., Any]] = {
     "ceil": _ceil,
     "floor": _floor,
@@ -84,6 +103,7 @@ FUNCTIONS: dict[str, Callable[..., Any]] = {
     "diagonal": _diagonal,
     "per_stock": _per_stock,
     "joints": _joints,
+    "stepped": _stepped,
 }
 
 

@@ -8,7 +8,6 @@ kinds of work in it. Openings may be written as sizes ("3 x 4; 2 x 3"), a pitch 
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -18,7 +17,8 @@ from pathlib import Path
 from joblog.catalog.amounts import amount_of, openings_of, pitch_of
 from joblog.model import Amount, BookEntry, Depth, Entry, Problem, Run
 from joblog.quantity import feet_and_inches, fraction_of, tape
-from joblog.sheet import SheetError, opened
+from joblog.reason import check
+from joblog.sheet import AS_IT_IS, Columns, Reading, each_row, read_sheet
 from joblog.takeoff.works import Measure, Work, Works, starter_works
 
 DEEPEST = Fraction(48)
@@ -26,44 +26,69 @@ DEEPEST = Fraction(48)
 
 
 def read_runs(
-    source: str | Path, works: Works | None = None
+    source: str | Path, works: Works | None = None, reading: Reading = AS_IT_IS
 ) -> tuple[tuple[Run, ...], tuple[Problem, ...]]:
     """The runs of a spreadsheet, and one problem for every row that cannot be read (naming it).
 
     `source` is the text itself or a file. A row with a problem is left out whole.
     """
+    known = starter_works() if works is None else works
+    sheet = read_sheet(source, "runs", _columns(known), reading)
+    how = How(sheet.decimal, reading.sure)
     runs: list[Run] = []
-    problems: list[Problem] = []
-    try:
-        with opened(source, "runs") as (name, text):
-            rows = csv.DictReader(text, skipinitialspace=True)
-            columns = [_column(column) for column in rows.fieldnames or ()]
-            rows.fieldnames = columns
-            if "work" not in columns:
-                return (), (Problem(name, _NO_WORK),)
-            for number, row in enumerate(rows, 2):
-                where = f"{name}, row {number}"
-                try:
-                    runs += _runs_in(row, works, where)
-                except ValueError as error:
-                    problems.append(Problem(where, str(error)))
-    except SheetError as error:
-        return (), (error.problem,)
-    return tuple(runs), tuple(problems)
+    problems = each_row(sheet, lambda row: runs.append(run_of(row.cells, known, row.where, how)))
+    if not problems and not runs:
+        problems = (Problem(sheet.name, "has no row with a run"),)
+    return tuple(runs), problems
 
 
-_NO_WORK = "has no column work; its first row must name the columns: work, place, length ..."
+def _columns(works: Works) -> Columns:
+    """Those of runs, and one for each measure of the kinds of work."""
+    measures = dict.fromkeys(measure.name for work in works.values() for measure in work.takes)
+    return Columns(
+        "a list of runs",
+        ("work", "place", "depths", "items", *measures),
+        required=("work",),
+        alike={
+            "places": "place",
+            "works": "work",
+            # Told of row by row, with what to write in their place.
+            **{name: name for work in works.values() for name, _ in work.gone},
+        },
+        perhaps={
+            "kind": "work",
+            "type": "work",
+            "where": "place",
+            "name": "place",
+            "side": "place",
+            "feet": "length",
+            "long": "length",
+            "deep": "depth",
+            "overhang": "depth",
+            "wide": "width",
+            "high": "height",
+            "slope": "pitch",
+            "rise": "pitch",
+            "windows": "openings",
+            "stand-ins": "items",
+            "temperature": "fahrenheit",
+        },
+        words=("work", "place", "items"),
+    )
 
 
-def _runs_in(row: Mapping[str | None, str | None], works: Works | None, where: str) -> list[Run]:
-    """The run of a row, or none where the row is empty. Raises ValueError."""
-    if None in row:
-        raise ValueError("has more cells than the first row has names")
-    cells = {key: (value or "").strip() for key, value in row.items() if key is not None}
-    return [run_of(cells, works, where)] if any(cells.values()) else []
+@dataclass(frozen=True, slots=True)
+class How:
+    """How the numbers of a run are read."""
+
+    decimal: str = "."
+    sure: bool = False
+    """Whether numbers beyond reason are meant as they are."""
 
 
-def run_of(cells: Mapping[str, str], works: Works | None = None, row: str = "") -> Run:
+def run_of(
+    cells: Mapping[str, str], works: Works | None = None, row: str = "", how: How = How()
+) -> Run:
     """A run from text by column, as in a spreadsheet. Raises ValueError in words for a person."""
     known = starter_works() if works is None else works
     name = " ".join(cells.get("work", "").lower().split())
@@ -73,12 +98,12 @@ def run_of(cells: Mapping[str, str], works: Works | None = None, row: str = "") 
     measures: dict[str, Amount] = {}
     for column, text in cells.items():
         if text and column not in ("work", "place", "depths", "items"):
-            measures |= _measured(work, column, text, cells)
+            measures |= _measured(work, column, text, cells, how)
     return Run(
         name,
         " ".join(cells.get("place", "").lower().split()),
         tuple(measures.items()),
-        _depths(work, cells),
+        _depths(work, cells, how),
         _stand_ins(cells.get("items", "")),
         row,
     )
@@ -155,38 +180,46 @@ def _with_doubt(entries: Sequence[BookEntry]) -> list[tuple[BookEntry, bool]]:
 # --- cells ------------------------------------------------------------------------------------
 
 
-def _column(name: str | None) -> str:
-    return "_".join((name or "").strip().lower().split())
-
-
-def _measured(work: Work, column: str, text: str, cells: Mapping[str, str]) -> dict[str, Amount]:
+def _measured(
+    work: Work, column: str, text: str, cells: Mapping[str, str], how: How
+) -> dict[str, Amount]:
     measure = next((measure for measure in work.takes if measure.name == column), None)
     if measure is None:
-        names = ", ".join(measure.name for measure in work.takes)
-        raise ValueError(f"{work.name} takes no {column}; it takes {names}")
+        raise ValueError(f"{work.name} {work.takes_no(column)}")
+    edge: dict[str, Amount] = {}
     try:
         if column == "pitch" and not measure.unit:
-            return {column: pitch_of(text)}
-        if column == "openings" and measure.unit == "ft2":
-            area, edge = openings_of(text)
+            amount = pitch_of(text, decimal=how.decimal)
+        elif column == "openings" and measure.unit == "ft2":
+            amount, around = openings_of(text, decimal=how.decimal)
             takes_edge = any(measure.name == "around" for measure in work.takes)
             # What a person gives himself counts.
-            return {column: area, **({"around": edge} if takes_edge and _blank(cells) else {})}
-        amount = amount_of(text, measure.unit)
+            edge = {"around": around} if takes_edge and _blank(cells) else {}
+        else:
+            amount = amount_of(text, measure.unit, decimal=how.decimal)
     except ValueError as error:
         raise ValueError(f"{column}: {error}") from None
     if amount.quantity < 0:
         raise ValueError(f"{column}: {text} is below zero")
-    if not amount.quantity and not measure.zero:
+    if amount.quantity:
+        check(
+            column,
+            amount.quantity,
+            measure.unit,
+            sure=how.sure,
+            least=measure.least,
+            most=measure.most,
+        )
+    elif not measure.zero:
         raise ValueError(f"{column} is zero")
-    return {column: amount}
+    return {column: amount, **edge}
 
 
 def _blank(cells: Mapping[str, str]) -> bool:
     return not cells.get("around")
 
 
-def _depths(work: Work, cells: Mapping[str, str]) -> tuple[Depth, ...]:
+def _depths(work: Work, cells: Mapping[str, str], how: How) -> tuple[Depth, ...]:
     text = cells.get("depths", "")
     if not text:
         return ()
@@ -198,15 +231,21 @@ def _depths(work: Work, cells: Mapping[str, str]) -> tuple[Depth, ...]:
     for part in filter(None, map(str.strip, text.split(";"))):
         at, colon, depth = part.rpartition(":")
         try:
-            place = amount_of(at, "in" if _says_unit(at) else "ft") if colon else None
-            deep = amount_of(depth, "in").quantity
-            along = None if place is None else place.quantity * (1 if _says_unit(at) else 12)
+            along = _from_start(at, how) if colon else None
+            deep = amount_of(depth, "in", decimal=how.decimal).quantity
         except ValueError as error:
             raise ValueError(f"depths: {error}") from None
         if deep <= 0:
             raise ValueError(f"depths: {depth.strip()} is no depth")
+        check("depth", deep, "in", sure=how.sure)
         depths.append(Depth(deep, along))
     return tuple(depths)
+
+
+def _from_start(text: str, how: How) -> Fraction:
+    """Inches from the beginning of the run; a bare number is feet."""
+    unit, inches = ("in", 1) if _says_unit(text) else ("ft", 12)
+    return amount_of(text, unit, decimal=how.decimal).quantity * inches
 
 
 def _says_unit(text: str) -> bool:
@@ -283,7 +322,7 @@ class _Told:
         """Measures of which nobody said what they are: taken where they can be nothing else."""
         shallow = [entry for entry in said if (entry.inches or 0) < DEEPEST]
         long = [entry for entry in said if (entry.inches or 0) >= DEEPEST]
-        wanted = [measure for measure in self.lacking.values() if measure.usual is None]
+        wanted = [measure for measure in self.lacking.values() if measure.needed]
         of_feet = [measure.name for measure in wanted if measure.unit == "ft"]
         varies = self.lacking.get(self.work.varies)
         deep = varies is not None and varies.unit == "in"

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby
 from math import ceil
 
+from joblog.catalog.lines import starter
 from joblog.model import (
     Amount,
     Catalog,
@@ -21,11 +22,12 @@ from joblog.model import (
     TakeOffLine,
     TakeOffTask,
 )
+from joblog.named import spoken_of, suggested
 from joblog.quantity import down_to, tape
 from joblog.takeoff.depths import DepthError, Profile
 from joblog.takeoff.formula import filled, names_in, worked_out
 from joblog.takeoff.units import FormulaError, NumberError, shown
-from joblog.takeoff.works import Use, Work, Works, starter_works
+from joblog.takeoff.works import Sought, Use, Work, Works, starter_works
 
 TOLERANCE = Fraction(1, 8)
 """Inches by which depths may differ and still be cut as one batch (common practice)."""
@@ -52,19 +54,29 @@ def take_off(
     inch for the tape, pieces that lap rounded up to it.
     """
     known = starter_works() if works is None else works
-    found, problems = TakeOff(), []
+    found, problems = TakeOff(), list[Problem]()
+    later: list[tuple[str, _Draft, Sought]] = []
     alike = Counter[tuple[str, str]]()
     for run in runs:
         where = run.row or run.place or run.work
-        alike[run.place, run.work] += 1
-        times = alike[run.place, run.work]
+        name = run.label or run.place or run.work
+        alike[name, run.work] += 1
+        times = alike[name, run.work]
         # Two slopes of one gable: what is cut for the second must not be taken for the first.
-        label = (run.place or run.work) + (f" ({times})" if times > 1 else "")
+        label = name + (f" ({times})" if times > 1 else "")
         try:
-            found = _joined(found, _one_run(run, label, catalog, known, tolerance))
+            draft = _one_run(run, label, catalog, known, tolerance)
+            found = _joined(found, draft.taken())
+            later += [(where, draft, sought) for sought in draft.later]
         except (FormulaError, DepthError) as error:
             problems.append(Problem(where, f"{run.work}: {error}"))
-    return found, tuple(problems)
+    for where, draft, sought in later:
+        try:
+            own = TakeOff(figures=tuple(_figures(draft, [sought], found)))
+            found = _joined(found, own)
+        except FormulaError as error:
+            problems.append(Problem(where, f"{draft.run.work}: {error}"))
+    return replace(found, notes=tuple(dict.fromkeys(found.notes))), tuple(problems)
 
 
 def check(works: Works, catalog: Catalog) -> tuple[Problem, ...]:
@@ -75,10 +87,11 @@ def check(works: Works, catalog: Catalog) -> tuple[Problem, ...]:
         measures = tuple(
             (measure.name, Amount(Fraction(10), measure.unit))
             for measure in work.takes
-            if measure.usual is None
+            if measure.needed
         )
         try:
-            _one_run(Run(work.name, "", measures), work.name, catalog, works, TOLERANCE)
+            draft = _one_run(Run(work.name, "", measures), work.name, catalog, works, TOLERANCE)
+            list(_figures(draft, draft.later))
         except NumberError:
             continue
         except FormulaError as error:
@@ -110,39 +123,82 @@ class _Draft:
     catalog: Catalog
     names: dict[str, Amount] = field(default_factory=dict)
     let: dict[str, str] = field(default_factory=dict)
+    told: dict[str, list[str]] = field(default_factory=dict)
+    """By the results between, how each came about, written out."""
     profile: Profile | None = None
+    places: dict[str, list[int]] = field(default_factory=dict)
+    """By what they are counted by, the places along the run that no piece was put on yet."""
     lines: list[TakeOffLine] = field(default_factory=list)
+    tasks: list[TakeOffTask] = field(default_factory=list)
+    figures: list[Figure] = field(default_factory=list)
+    later: list[Sought] = field(default_factory=list)
+    """Figures that can only be worked out when all runs are."""
     pieces: list[Piece] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
 
+    def taken(self) -> TakeOff:
+        return TakeOff(
+            tuple(self.lines),
+            tuple(self.tasks),
+            tuple(self.figures),
+            tuple(self.pieces),
+            tuple(self.notes),
+        )
 
-def _one_run(run: Run, label: str, catalog: Catalog, works: Works, tolerance: Fraction) -> TakeOff:
+
+def _one_run(run: Run, label: str, catalog: Catalog, works: Works, tolerance: Fraction) -> _Draft:
     work = works.get(run.work)
     if work is None:
         raise FormulaError(f"is no kind of work; there are {', '.join(works)}")
     draft = _Draft(run, label, work, catalog)
     _measure(draft, tolerance)
-    usual = dict(run.instead)
-    for name in usual:
-        if name not in [use.item for use in work.uses]:
-            raise FormulaError(f"uses no {name}, so nothing can stand in for it")
+    usual = _stand_ins(run, work, catalog)
     for use in work.uses:
-        _use(draft, use, _item(catalog, usual.get(use.item, use.item)))
-    return TakeOff(
-        tuple(draft.lines),
-        tuple(_tasks(draft)),
-        tuple(_figures(draft)),
-        tuple(draft.pieces),
-        tuple(draft.notes),
-    )
+        stand_in, before = usual.get(use.item), len(draft.lines)
+        item = _item(draft, use.item) if stand_in is None else _own_item(draft, stand_in)
+        _use(draft, use, item)
+        if len(draft.lines) > before and item not in catalog.items:
+            draft.notes.append(f"{item.name} is not in the catalog; it is taken as it usually is")
+    draft.tasks += _tasks(draft)
+    draft.later += [sought for sought in work.figures if HUNG in names_in(sought.formula)]
+    draft.figures += _figures(draft, [one for one in work.figures if one not in draft.later])
+    for remark in work.notes:
+        if _worked(draft, "a note", remark.when, draft.names).quantity > 0:
+            draft.notes.append(f"{work.name}: {remark.say}")
+    return draft
+
+
+def _stand_ins(run: Run, work: Work, catalog: Catalog) -> dict[str, str]:
+    """The catalog's items that stand in for the usual ones, by the names of these.
+
+    Either may be named by what it is spoken of as. Raises FormulaError, with the nearest names.
+    """
+    spoken, used = spoken_of(catalog.items), [use.item for use in work.uses]
+    has = [item.name for item in catalog.items]
+    found: dict[str, str] = {}
+    for typed, other in run.instead:
+        usual = typed if typed in used else (spoken(typed) or "").lower()
+        if usual not in used:
+            raise FormulaError(
+                f"uses no {typed}, so nothing can stand in for it; {suggested(typed, used)}"
+            )
+        stand_in = spoken(other)
+        if stand_in is None:
+            raise FormulaError(
+                f"uses {other}, which is not in the catalog; {suggested(other, has)}"
+            )
+        if usual in found:
+            raise FormulaError(f"has two items that stand in for {usual}")
+        found[usual] = stand_in
+    return found
 
 
 def _measure(draft: _Draft, tolerance: Fraction) -> None:
     work, given = draft.work, dict(draft.run.measures)
-    taken = [measure.name for measure in work.takes]
+    taken = {measure.name for measure in work.takes}
     for name in given:
         if name not in taken:
-            raise FormulaError(f"takes no {name}; it takes {', '.join(taken)}")
+            raise FormulaError(work.takes_no(name))
     if draft.run.depths:
         if not work.varies:
             raise FormulaError("is measured once, but several depths came")
@@ -151,6 +207,8 @@ def _measure(draft: _Draft, tolerance: Fraction) -> None:
         amount = given.get(measure.name)
         if amount is None and measure.usual is not None:
             amount = Amount(measure.usual, measure.unit)
+        if amount is None and measure.usual_formula:
+            continue
         if amount is None:
             raise FormulaError(f"needs {measure.name} ({measure.unit}, {measure.about})")
         draft.names[measure.name] = _of(measure.name, amount, measure.unit)
@@ -169,6 +227,15 @@ def _measure(draft: _Draft, tolerance: Fraction) -> None:
 
 
 def _results_between(draft: _Draft) -> None:
+    draft.told.clear()
+    given = {name for name, _ in draft.run.measures}
+    for measure in draft.work.takes:
+        if measure.usual_formula and measure.name not in given:
+            name, formula = measure.name, measure.usual_formula
+            amount = draft.names[name] = _worked(draft, name, formula, draft.names, measure.unit)
+            # What is nothing, and what is the same as another, needs no showing.
+            if amount.quantity and not formula.isidentifier():
+                draft.let[name] = formula
     for name, formula in draft.work.let:
         draft.names[name] = _worked(draft, name, formula, draft.names)
         draft.let[name] = formula
@@ -184,44 +251,102 @@ def _profile(draft: _Draft, tolerance: Fraction) -> Profile:
 
 
 def _use(draft: _Draft, use: Use, item: Item) -> None:
-    names = {**draft.names, **_own(item)}
+    names = {"one": Amount(Fraction(1), item.unit), **draft.names, **_own(item)}
     slug = use.item.replace(" ", "_")
     steps: list[str] = []
     if use.pieces:
-        count = _step(draft, steps, "pieces", use.pieces, names)
+        in_a_row = _step(draft, steps, "pieces", use.pieces, names)
+        rows = Amount(Fraction(1))
+        if use.rows:
+            rows = _step(draft, steps, "rows", use.rows, names)
+        count = Amount(in_a_row.quantity * rows.quantity)
         draft.names[f"{slug}_pieces"] = names["pieces"] = count
-        _cut_across(draft, steps, use, item, names)
+        draft.names[f"{slug}_rows"] = names["rows"] = rows
+        if _whole(count):
+            _cut_across(draft, steps, use, item, names)
         return
-    if use.along:
-        names["along"] = _step(draft, steps, "along", use.along, names)
-        names["lap"] = _worked(draft, "lap", use.lap, names)
-        if "stock" not in names:
-            raise FormulaError(f"needs the stock length of {item.name} in the catalog")
-        laps = _step(draft, steps, "laps", "joints(along, stock, lap)", names)
-        draft.names[f"{slug}_joints"] = names["laps"] = laps
-        _end_to_end(draft, item, names)
+    if use.lines:
+        covered = _lines(draft, steps, use, item, names)
+        draft.names[f"{slug}_joints"] = names["laps"]
+        if not covered:
+            return
     _add_line(draft, steps, use, item, names)
+
+
+def _lines(draft: _Draft, steps: list[str], use: Use, item: Item, names: dict[str, Amount]) -> bool:
+    """Works out `along` and `laps` of all lines, and adds the pieces of each line by itself; False
+    where there is nothing to cover."""
+    if "stock" not in names:
+        raise FormulaError(f"needs the stock length of {item.name} in the catalog")
+    names["lap"] = _worked(draft, "lap", use.lap, names)
+    if len(use.lines) == 1 and use.lines[0][0] == "1":
+        names["along"] = _step(draft, steps, "along", use.lines[0][1], names)
+        names["laps"] = _step(draft, steps, "laps", _LAPS, names)
+        _end_to_end(draft, item, names)
+        return bool(names["along"].quantity)
+    along = laps = Fraction(0)
+    parts = []
+    for many, long in use.lines:
+        count = _whole(_worked(draft, "along", many, names))
+        one = {**names, "along": _worked(draft, "along", long, names)}
+        if not count or not one["along"].quantity:
+            continue
+        how = _written_out(f"{count} x", long, names, one["along"])
+        parts.append(f"{count} x {shown(one['along'])}")
+        steps += [line for line in [*_before(draft, long), how] if line not in steps]
+        one["laps"] = _worked(draft, "laps", _LAPS, one)
+        _end_to_end(draft, item, one, count)
+        along += _inches(one["along"], "along") * count
+        laps += one["laps"].quantity * count
+    names["along"], names["laps"] = Amount(along / 12, "ft"), Amount(laps)
+    if parts:
+        steps.append(f"along = {' + '.join(parts)} = {shown(names['along'])}")
+        steps.append(f"laps = joints in them = {shown(names['laps'])}")
+    return bool(parts)
+
+
+_LAPS = "joints(along, stock, lap)"
 
 
 def _cut_across(
     draft: _Draft, steps: list[str], use: Use, item: Item, names: dict[str, Amount]
 ) -> None:
-    count = _whole(names["pieces"])
+    count, rows = _whole(names["pieces"]), _whole(names["rows"])
     profile, varies = draft.profile, draft.work.varies
+    places = _places(draft, use, names, count // rows)
     if profile is None or profile.agree or varies not in names_in(use.piece):
         own = names if profile is None else {**names, varies: Amount(profile.least, "in")}
         exact = _step(draft, steps, "piece", use.piece, own)
         piece = _for_the_tape(draft, exact)
         names["piece"] = Amount(piece, "in")
         _add_line(draft, steps, use, item, names)
-        if count:
-            draft.pieces.append(_piece(draft, item, piece, 1, count))
+        draft.pieces.append(_piece(draft, item, piece, range(1, count + 1)))
         return
+    depths = list(profile.of_pieces(max(places) + 1))
     cuts = []
-    for depth in profile.of_pieces(count):
+    for depth in [depths[place] for place in places] * rows:
         own = {**names, varies: Amount(depth, "in")}
         cuts.append(_for_the_tape(draft, _worked(draft, "piece", use.piece, own)))
-    _add_own_cuts(draft, steps, use, item, names, cuts)
+    numbers = [row * len(places) + place + 1 for row in range(rows) for place in places]
+    _add_own_cuts(draft, steps, use, item, names, list(zip(numbers, cuts, strict=True)))
+
+
+def _places(draft: _Draft, use: Use, names: dict[str, Amount], count: int) -> list[int]:
+    """Where along the run its pieces go, counted from 0: spread evenly over the places that are
+    left, where there are more of them than pieces."""
+    if not use.among:
+        return list(range(count))
+    if use.among not in draft.places:
+        draft.places[use.among] = list(range(_whole(_worked(draft, "among", use.among, names))))
+    left = draft.places[use.among]
+    many = len(left)
+    if count > many:
+        raise FormulaError(f"puts {count} pieces of {use.item} on {many} places")
+    taken = [
+        place for at, place in enumerate(left) if (at + 1) * count // many > at * count // many
+    ]
+    draft.places[use.among] = [place for place in left if place not in set(taken)]
+    return taken
 
 
 def _add_own_cuts(
@@ -230,23 +355,23 @@ def _add_own_cuts(
     use: Use,
     item: Item,
     names: dict[str, Amount],
-    cuts: list[Fraction],
+    cuts: list[tuple[int, Fraction]],
 ) -> None:
-    """Each piece to its own length: the formulas of one piece, summed over them."""
+    """Each piece to its own length: the formulas of one piece, summed over them. `cuts` are the
+    number of each piece and its length."""
     net = gross = Fraction(0)
-    number = 1
-    for length, alike in groupby(cuts):
-        many = len(list(alike))
+    for length, alike in groupby(cuts, key=lambda cut: cut[1]):
+        numbers = [number for number, _ in alike]
         one = {
             **names,
-            "pieces": Amount(Fraction(many)),
+            "pieces": Amount(Fraction(len(numbers))),
             "piece": Amount(length, "in"),
         }
         net += _worked(draft, f"net of {item.name}", use.net, one, item.unit).quantity
         gross += _worked(draft, f"gross of {item.name}", use.gross, one, item.unit).quantity
-        draft.pieces.append(_piece(draft, item, length, number, many))
-        number += many
-    span = f"{tape(min(cuts))} to {tape(max(cuts))} in"
+        draft.pieces.append(_piece(draft, item, length, numbers))
+    lengths = [length for _, length in cuts]
+    span = f"{tape(min(lengths))} to {tape(max(lengths))} in"
     each = f"summed over {len(cuts)} pieces, each {use.piece} at its own place, {span},"
     chain = "; ".join(dict.fromkeys([*steps, *_before(draft, use.piece)]))
     draft.lines.append(
@@ -260,21 +385,23 @@ def _add_own_cuts(
             f"{chain}; net = {use.net} {each} = {shown(Amount(net, item.unit))}",
             f"gross = {use.gross} {each} = {shown(Amount(gross, item.unit))}",
             use.task,
+            use.counted or item.counted,
         )
     )
 
 
-def _end_to_end(draft: _Draft, item: Item, names: dict[str, Amount]) -> None:
-    """Adds the pieces that cover a length: whole ones, and the last with what remains."""
+def _end_to_end(draft: _Draft, item: Item, names: dict[str, Amount], count: int = 1) -> None:
+    """Adds the pieces that cover a length, `count` times: whole ones, and the last with what
+    remains."""
     along, lap = _inches(names["along"], "along"), _inches(names["lap"], "lap")
     if not along:
         return
     stock, whole = item.stock_length or Fraction(0), _whole(names["laps"])
     if whole:
-        draft.pieces.append(Piece(stock, whole, draft.label, item.name))
+        draft.pieces.append(Piece(stock, whole * count, draft.label, item.name))
     last = along + whole * lap - whole * stock
     on_tape = min(stock, Fraction(ceil(last * 16), 16))
-    draft.pieces.append(Piece(on_tape, 1, draft.label, item.name))
+    draft.pieces.append(Piece(on_tape, count, draft.label, item.name))
 
 
 def _add_line(
@@ -301,15 +428,18 @@ def _add_line(
                 "; ".join(net_steps),
                 "; ".join(step for step in gross_steps if step not in net_steps) or "gross = net",
                 use.task,
+                use.counted or item.counted,
             )
         )
 
 
-def _piece(draft: _Draft, item: Item, length: Fraction, first: int, many: int) -> Piece:
+def _piece(draft: _Draft, item: Item, length: Fraction, numbers: Sequence[int]) -> Piece:
     if length <= 0:
         raise NumberError(f"asks for a piece of {tape(length)} in")
-    numbers = f"{first}-{first + many - 1}" if many > 1 else f"{first}"
-    return Piece(length, many, f"{draft.label} {numbers}", item.name)
+    first, last, many = numbers[0], numbers[-1], len(numbers)
+    between = "-" if last - first == many - 1 else " to "
+    span = f"{first}{between}{last}" if many > 1 else f"{first}"
+    return Piece(length, many, f"{draft.label} {span}", item.name)
 
 
 def _for_the_tape(draft: _Draft, exact: Amount) -> Fraction:
@@ -339,15 +469,41 @@ def _tasks(draft: _Draft) -> Iterator[TakeOffTask]:
             text += f"; {shown(amount)} / {rate} an hour = {shown(Amount(hours))} man-hours"
         if amount.quantity < 0:
             raise NumberError(f"{labor.task} comes out below zero: {text}")
+        if not amount.quantity:
+            continue
         yield TakeOffTask(draft.run.place, draft.work.name, labor.task, amount, hours, text)
 
 
-def _figures(draft: _Draft) -> Iterator[Figure]:
-    for sought in draft.work.figures:
-        amount = _worked(draft, sought.name, sought.formula, draft.names, sought.unit)
-        how = _written_out("", sought.formula, draft.names, amount)
+def _figures(
+    draft: _Draft, those: Sequence[Sought], found: TakeOff | None = None
+) -> Iterator[Figure]:
+    for sought in those:
+        names, unit = draft.names, sought.unit
+        if sought.item:
+            item = _item(draft, sought.item)
+            unit = unit or item.unit
+            names = {"one": Amount(Fraction(1), item.unit), **names, **_own(item)}
+            lacking = [_OWN[one] for one in names_in(sought.formula) if one in {*_OWN} - {*names}]
+            if lacking:
+                draft.notes.append(
+                    f"{draft.label}: {sought.name} is left out: {item.name} has no "
+                    f"{lacking[0].removeprefix('the ')} in the catalog"
+                )
+                continue
+            names[HUNG] = _hung(found or TakeOff(), item)
+        amount = _worked(draft, sought.name, sought.formula, names, unit)
+        how = _written_out("", sought.formula, names, amount)
         text = "; ".join([*_before(draft, sought.formula), how])
         yield Figure(draft.run.place, draft.work.name, sought.name, amount, text, sought.note)
+
+
+HUNG = "hung"
+"""Stands in the formula of a figure for the length of all pieces of its item in the take-off."""
+
+
+def _hung(found: TakeOff, item: Item) -> Amount:
+    pieces = (one.length * one.pieces for one in found.pieces if one.item == item.name)
+    return Amount(sum(pieces, Fraction(0)) / 12, "ft")
 
 
 # --- pieces -----------------------------------------------------------------------------------
@@ -398,9 +554,11 @@ def _before(draft: _Draft, formula: str) -> list[str]:
     lines: dict[str, None] = {}
     for name in names_in(formula):
         if name in draft.let:
-            own = draft.let[name]
-            lines.update(dict.fromkeys(_before(draft, own)))
-            lines[_written_out(name, own, draft.names, draft.names[name])] = None
+            if name not in draft.told:
+                own = draft.let[name]
+                how = _written_out(name, own, draft.names, draft.names[name])
+                draft.told[name] = [*_before(draft, own), how]
+            lines.update(dict.fromkeys(draft.told[name]))
     return list(lines)
 
 
@@ -408,11 +566,13 @@ _OWN = {
     "stock": "the stock length",
     "covers": "the coverage",
     "per_pound": "the number in a pound",
+    "open_area": "the open area",
 }
 
 
 def _own(item: Item) -> dict[str, Amount]:
-    """What formulas may know of an item: stock length, kerf, coverage, number in a pound."""
+    """What formulas may know of an item: stock length, kerf, coverage, number in a pound, open
+    area."""
     known = {"kerf": Amount(KERF if item.kerf is None else item.kerf, "in")}
     if item.per_pound and item.unit == "lb":
         known["per_pound"] = Amount(item.per_pound, "/lb")
@@ -420,23 +580,38 @@ def _own(item: Item) -> dict[str, Amount]:
         return known
     if item.stock_length:
         known["stock"] = Amount(item.stock_length, f"in/{item.unit}")
+    if item.open_area:
+        known["open_area"] = Amount(item.open_area / 144, "ft2/ft")
     if item.covers:
         known["covers"] = Amount(item.covers.quantity, f"{item.covers.unit}/{item.unit}")
     return known
 
 
-def _item(catalog: Catalog, name: str) -> Item:
-    for item in catalog.items:
-        if item.name == name:
+def _item(draft: _Draft, name: str) -> Item:
+    """The catalog's item of that name; where it has none, the starter's, with a note."""
+    try:
+        return _own_item(draft, name)
+    except FormulaError:
+        for item in starter():
+            if item.name.lower() == name:
+                return item
+        raise
+
+
+def _own_item(draft: _Draft, name: str) -> Item:
+    for item in draft.catalog.items:
+        if item.name.lower() == name.lower():
             return item
     # A catalog of earlier days may call it otherwise, and know this name as one that is said.
-    for item in catalog.items:
-        if name.lower() in (item.name.lower(), *map(str.lower, item.spoken)):
+    for item in draft.catalog.items:
+        if name.lower() in map(str.lower, item.spoken):
             return item
     raise FormulaError(f"uses {name}, which is not in the catalog")
 
 
 def _of(name: str, amount: Amount, unit: str) -> Amount:
+    if amount.unit == unit:
+        return amount
     try:
         return worked_out("it", {"it": amount}, unit)
     except FormulaError as error:

@@ -54,20 +54,24 @@ def as_quantity(value: Any) -> Quantity:
     return value if isinstance(value, Quantity) else Quantity(Fraction(value))
 
 
-@cache
 def unit_quantity(name: str) -> Any:
-    return quantity_of(Amount(Fraction(1), "in" if name == "inch" else name))
+    return _one_of("in" if name == "inch" else name)
 
 
 def quantity_of(amount: Amount) -> Quantity:
     """An amount of one of our units, or of one a piece of another, such as "in/stick"."""
-    over, _, under = amount.unit.partition("/")
-    return amount.quantity * _one(over) / _one(under)
+    return _one_of(amount.unit) * amount.quantity
+
+
+@cache
+def _one_of(unit: str) -> Quantity:
+    over, _, under = unit.partition("/")
+    return _one(over) / _one(under)
 
 
 def amount_in(quantity: Quantity, unit: str) -> Amount:
     """The quantity as an amount of `unit`. Raises `FormulaError` where it is of another kind."""
-    share = quantity / quantity_of(Amount(Fraction(1), unit))
+    share = quantity / _one_of(unit)
     if share.dimensions:
         raise FormulaError(f"comes out in {our_unit(quantity)}, but must be in {unit or 'counts'}")
     return Amount(share.number, unit)

@@ -22,7 +22,6 @@ from fractions import Fraction
 import numpy as np
 
 from joblog.bid.chances import thinned
-from joblog.bid.together import together
 from joblog.bid.work_out import work_out
 from joblog.model import (
     Bid,
@@ -36,6 +35,7 @@ from joblog.model import (
     Task,
 )
 from joblog.rates import learn, predict, predict_hours
+from joblog.rates.together import together
 from tests.bench.learning.simulators import HELD, OPEN, contractor
 from tests.bench.learning.trade import JOBS, Ahead, Contractor
 

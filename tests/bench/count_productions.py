@@ -33,6 +33,7 @@ from joblog.model import Item, Vocabulary
 from joblog.quantity import spoken_unit
 from tests.bench.corpus import practice, site, words
 from tests.bench.corpus.conversations import talks
+from tests.bench.walks import walks
 
 FILE = Path(productions.__file__).with_name(productions.FILE)
 
@@ -198,6 +199,8 @@ def main() -> None:
     counted = Counted()
     for phrase in practice():
         counted.add(phrase.text, words())
+    for told in walks("practice"):
+        counted.add(told.text, words())
     for talk in talks():
         for line in talk.lines:
             counted.add(line, site.words())

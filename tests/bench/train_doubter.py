@@ -37,6 +37,7 @@ from joblog.form import entry_from_json
 from joblog.model import Reading, Vocabulary
 from tests.bench.corpus import Phrase, exact, phrases, practice, site, words
 from tests.bench.corpus.conversations import Talk, judged, practice_talks, stands_of, talks
+from tests.bench.walks import context_of, is_right, walks
 
 FILE = Path(doubter.__file__).with_name(doubter.FILE)
 GENERATED = ((False, 3000), (True, 1500))
@@ -92,8 +93,8 @@ def main() -> None:
     parser.add_argument("--cross", action="store_true")
     parser.add_argument("--show", action="store_true")
     asked = parser.parse_args()
-    examples = [*_phrases(), *_talk(), *_generated()]
-    readings = [*_read_phrases(), *_read_talk()]
+    examples = [*_phrases(), *_walks(), *_talk(), *_generated()]
+    readings = [*_read_phrases(), *_read_walks(), *_read_talk()]
     every = [*_read_at_first()]
     for fold in range(FOLDS):
         opinion = _opinion_of([one for one in examples if one.fold != fold])
@@ -150,6 +151,24 @@ def _phrases() -> Iterator[Example]:
             NEW | free,
             at % FOLDS,
         )
+
+
+def _walks() -> Iterator[Example]:
+    """What is told on a walk around a house."""
+    vocabulary = words()
+    for at, told in enumerate(walks("practice")):
+        rows = _rows(told.text, vocabulary, context_of(told))
+        yield Example("phrase", rows, held_by(told.entries), frozenset(("place",)), at % FOLDS)
+
+
+def _read_walks() -> Iterator[Read]:
+    vocabulary = words()
+    for at, told in enumerate(walks("practice")):
+        found = list(_heard(told.text, vocabulary, context_of(told)))
+        if len(found) == 1:
+            [(read_as, reading)] = found
+            silent = None if reading.doubts else not is_right(told, reading)
+            yield Read("phrase", "walk", told.text, at % FOLDS, read_as.asked, silent, read_as)
 
 
 def _open_phrases() -> list[Phrase]:

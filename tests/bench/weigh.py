@@ -34,6 +34,7 @@ from joblog.model import Reading, Vocabulary
 from tests.bench import talk
 from tests.bench.corpus import Phrase, exact, figures, phrases, practice, site, words
 from tests.bench.corpus.conversations import Talk, judged, practice_talks, stands_of, talks
+from tests.bench.walks import Told, context_of, is_right, walks
 
 HAND = {
     "stretch": -0.4, "unread number": -3.5, "unread item": -1.7, "unread place": -1.7,
@@ -108,6 +109,8 @@ def cases() -> Iterator[Case]:
     vocabulary = words()
     for phrase in (*practice(), *(one for one in phrases() if not one.held_out)):
         yield Case(phrase.text, vocabulary, phrase.context, _judge_of(phrase))
+    for told in walks("practice"):
+        yield Case(told.text, vocabulary, context_of(told), _judge_of_walk(told))
     on_site = site.words()
     for conversation in (*talks(), *practice_talks()):
         context = Context(at=conversation.at, place=conversation.place)
@@ -122,6 +125,14 @@ def cases() -> Iterator[Case]:
 def _judge_of(phrase: Phrase) -> Judge:
     def judge(reading: Reading) -> tuple[bool, bool]:
         right = exact(phrase, reading)
+        return right, not right and not reading.doubts
+
+    return judge
+
+
+def _judge_of_walk(told: Told) -> Judge:
+    def judge(reading: Reading) -> tuple[bool, bool]:
+        right = is_right(told, reading)
         return right, not right and not reading.doubts
 
     return judge

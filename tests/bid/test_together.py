@@ -11,10 +11,10 @@ import numpy as np
 import pytest
 
 from joblog.bid.chances import chances_of
-from joblog.bid.together import USUAL, correlation, together
 from joblog.bid.work_out import work_out
 from joblog.model import BidBasis, History, PastWork
 from joblog.rates import learn
+from joblog.rates.together import USUAL, correlation, together
 from tests.bid.test_chances import two_normal_items
 
 DAY = date(2026, 11, 2)

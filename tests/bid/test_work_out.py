@@ -15,8 +15,10 @@ from joblog.bid.offer import offer_of
 from joblog.bid.planned import plan_of
 from joblog.bid.said import Said, with_said
 from joblog.bid.work_out import names_of, parted, work_out
+from joblog.catalog.naming import surely_called
 from joblog.form import from_json, to_json
-from joblog.model import Bid, BidBasis
+from joblog.model import Bid, BidBasis, Item
+from joblog.reason import BeyondReason
 from joblog.report.bid import bid_json, bid_sheet, bid_table, sum_table
 from tests.bid.a_basis import basis
 
@@ -25,7 +27,7 @@ DAY = date(2026, 11, 2)
 
 def bid_with(*said: tuple[str, str], of: BidBasis | None = None) -> Bid:
     made = of or basis()
-    return work_out("maple street", DAY, made, with_said((), said, names_of(made)))
+    return work_out("maple street", DAY, made, with_said((), said, names_of(made), sure=True))
 
 
 def test_a_bid_worked_by_hand() -> None:
@@ -192,6 +194,51 @@ def test_an_empty_number_is_as_it_was_worked_out() -> None:
 def test_what_cannot_be_is_refused_in_words(name: str, text: str, why: str) -> None:
     with pytest.raises(ValueError, match=why):
         with_said((), [(name, text)], ["soffit panel", "trim nails", "hang soffit"])
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "why"),
+    [
+        (
+            "soffit panel.price",
+            "3125000",
+            "soffit panel.price: price 3,125,000 is more than 20,000",
+        ),
+        ("hang soffit.hours", "13000", "hang soffit.hours: hours 13,000 is more than 5,000"),
+        ("trim nails.quantity", "999999999", "quantity 999,999,999 is more than 20,000"),
+        ("hourly cost", "42000", "hourly cost 42,000 is more than 1,000"),
+        ("mile rate", "67", "mile rate 67 is more than 20"),
+        ("expense.permit", "85000000", "sum 85,000,000.00 is more than 5,000,000"),
+    ],
+)
+def test_a_number_that_no_bid_has_is_asked_about(name: str, text: str, why: str) -> None:
+    names = ["soffit panel", "trim nails", "hang soffit"]
+    with pytest.raises(BeyondReason) as refused:
+        with_said((), [(name, text)], names)
+    assert why in str(refused.value)
+    assert with_said((), [(name, text)], names, sure=True) == ((name, text),)
+    # What was said before and taken is not asked about again.
+    assert with_said(((name, text),), [], names) == ((name, text),)
+
+
+@pytest.mark.parametrize(
+    ("typed", "why"),
+    [
+        ("fasica.price", "'fasica' is no line of the bid; is it fascia?"),
+        ("fas.price", "'fas' is no line of the bid"),
+        ("ladder.price", "is no line of the bid; it has soffit panel, fascia"),
+    ],
+)
+def test_a_line_that_there_is_not_is_refused_with_the_nearest(typed: str, why: str) -> None:
+    with pytest.raises(ValueError) as refused:
+        with_said((), [(typed, "3")], ["soffit panel", "fascia"])
+    assert why in str(refused.value)
+
+
+def test_a_line_is_found_by_what_its_item_is_spoken_of_as() -> None:
+    also = surely_called([Item("fascia", "stick", ("fascia board",))])
+    said = with_said((), [("fascia boards.price", "3")], ["soffit panel", "fascia"], also)
+    assert said == (("fascia.price", "3"),)
 
 
 def test_a_line_is_found_by_some_of_its_words_if_no_other_has_them() -> None:

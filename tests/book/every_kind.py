@@ -15,11 +15,15 @@ _OF: dict[str, Any] = {
     "minutes": Fraction(25), "workers": 2, "hours": Fraction(7, 2), "task": "hang soffit",
     "fahrenheit": Fraction(41), "price": Decimal("60.00"), "miles": Fraction(65, 2),
     "dimension": "overhang", "inches": Fraction(99, 8), "as_said": "12 3/8", "pieces": 4,
+    "top": "gable", "corner": "inside", "opening": "window", "width": Fraction(36),
+    "height": Fraction(54), "at": Fraction(76),
     "from_job": "stock", "to_job": "stock",
     "place": "north eave", "note": "as it was said", "day": date(2026, 10, 2),
 }  # fmt: skip
 _ONE_OF = ("square_inches", "pitch", "to_job")
 """What a measure holds instead of inches, and a transfer instead of where it came from."""
+
+_OF_AN_AREA = (("measure", "width"), ("measure", "height"))
 
 EVERY_KIND = tuple(
     Entry(
@@ -27,7 +31,7 @@ EVERY_KIND = tuple(
         **{
             name: _OF[name]
             for name in (*FIELDS[kind], "place", "note", "day")
-            if name not in _ONE_OF
+            if name not in _ONE_OF and (kind, name) not in _OF_AN_AREA
         },
     )
     for kind in FIELDS

@@ -45,7 +45,7 @@ def test_an_amount_comes_in_the_unit_that_is_wanted(
         ("", "ft", "is not an amount"),
         ("5 in 3 ft", "in", "there is no unit"),
         ("9" * 5000, "ft", "is not an amount"),
-        ("9" * 5000 + "'", "ft", "is not an amount"),
+        ("9" * 5000 + "'", "ft", "is not a length"),
     ],
 )
 def test_what_is_no_such_amount_is_refused_in_words(text: str, unit: str, why: str) -> None:

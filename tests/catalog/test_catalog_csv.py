@@ -13,6 +13,7 @@ from joblog.catalog.read_csv import merged, read_catalog, with_fields
 from joblog.model import Amount, Catalog, Item, Task
 from joblog.report import as_csv
 from joblog.report.planned import catalog_table
+from joblog.sheet import Reading
 
 HEAD = "line,name,unit,said,also,length,other lengths,sold by,covers,kerf,cost,per pound,per hour\n"
 
@@ -64,7 +65,9 @@ def test_the_starter_catalog_goes_out_and_comes_back_the_same() -> None:
 )
 def test_any_catalog_goes_out_and_comes_back_the_same(items: list[Item], tasks: list[Task]) -> None:
     catalog = Catalog(tuple(items), tuple(tasks))
-    assert read_catalog(as_csv(catalog_table(catalog))) == (catalog, ())
+    # Lengths and prices that no shop has are among them.
+    sure = Reading(sure=True)
+    assert read_catalog(as_csv(catalog_table(catalog)), sure) == (catalog, ())
 
 
 def test_a_name_that_a_spreadsheet_would_calculate_goes_out_harmless_and_comes_back() -> None:
@@ -136,10 +139,48 @@ def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
     assert why in problem.why
 
 
+def test_prices_by_length_supplier_least_order_and_tax_go_out_and_come_back() -> None:
+    text = (
+        "line,name,unit,length,cost,length costs,supplier,least order,sales tax\n"
+        "item,fascia,stick,12 ft,14.90,16 ft = 21.50; 20 ft = 30,Harbor Yard,250,8.25%\n"
+    )
+    catalog, problems = read_catalog(text)
+    [item] = catalog.items
+    assert problems == ()
+    assert item.length_costs == (
+        (Fraction(192), Decimal("21.50")),
+        (Fraction(240), Decimal("30.00")),
+    )
+    assert item.other_lengths == (192, 240)
+    assert (item.supplier, item.least_order, item.tax) == (
+        "Harbor Yard", Decimal("250.00"), Fraction(33, 400),
+    )  # fmt: skip
+    assert read_catalog(as_csv(catalog_table(catalog))) == (catalog, ())
+
+
+@pytest.mark.parametrize(
+    ("cells", "why"),
+    [
+        ("12 ft,,16 ft = 20,,", "no cost of it"),
+        (",14.90,16 ft = 20,,", "no length"),
+        ("12 ft,14.90,12 ft = 20,,", "name others"),
+        ("12 ft,14.90,16 ft,,", "write it like 16 ft = 24.10"),
+        ("12 ft,14.90,,,31%", "from 0 to 30%"),
+        ("12 ft,14.90,,,-1%", "from 0 to 30%"),
+    ],
+)
+def test_prices_that_cannot_be_are_refused(cells: str, why: str) -> None:
+    header = "line,name,unit,length,cost,length costs,supplier,sales tax\n"
+    catalog, [problem] = read_catalog(f"{header}item,fascia,stick,{cells}\n")
+    assert catalog == Catalog()
+    assert why in problem.why
+
+
 def test_a_table_with_other_columns_is_refused_with_the_right_ones() -> None:
     catalog, [problem] = read_catalog("line,name,weight\nitem,x,3\n")
     assert catalog == Catalog()
-    assert "has the column 'weight'; its columns are line, name, unit" in problem.why
+    assert "'weight' is no column of a catalog" in problem.why
+    assert "the columns are line, name, unit" in problem.why
 
 
 def test_a_missing_file_is_a_plain_line(tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ import json
 from collections.abc import Callable
 from datetime import UTC, datetime
 from decimal import Decimal
+from fractions import Fraction
 from pathlib import Path
 
 import click
@@ -57,11 +58,16 @@ def test_a_catalog_goes_through_a_spreadsheet_into_a_book(say: Say, book: Path) 
     assert "brass nails" in say("catalog", "--book", str(book))[1]
 
 
-def test_a_bad_row_of_a_catalog_is_named_and_the_rest_taken_in(say: Say, book: Path) -> None:
+def test_a_catalog_with_a_bad_row_is_not_taken_in_unless_that_is_said(say: Say, book: Path) -> None:
     Path("prices.csv").write_text("line,name,unit\nitem,felt strip,roll\nitem,tar,furlong\n")
     status, _, told = say("catalog", "prices.csv", "--book", str(book))
     assert status == 1
-    assert "prices.csv, row 3: tar: there is no unit 'furlong'" in told
+    assert told.startswith("The catalog was not changed; mend these first:\nprices.csv, row 3: tar")
+    assert "felt strip" not in say("catalog", "--book", str(book))[1]
+    others = say("catalog", "prices.csv", "--without-bad-rows", "--book", str(book))
+    assert others[0] == 0
+    assert "prices.csv, row 3: tar: there is no unit 'furlong'" in others[2]
+    assert "prices.csv: 1 row was left out" in others[2]
     assert "felt strip" in say("catalog", "--book", str(book))[1]
 
 
@@ -120,7 +126,8 @@ def test_cold_weather_widens_the_gap(say: Say) -> None:
 def test_a_bad_row_is_named_and_the_rest_taken_off(say: Say) -> None:
     Path("runs.csv").write_text("work,length,depth\nboxed eave,0,12\nboxed eave,41,12\n")
     status, shown, told = say("takeoff", "runs.csv")
-    assert (status, told) == (1, "runs.csv, row 2: length is zero\n")
+    assert status == 1
+    assert told == "runs.csv, row 2: length is zero\nWhat follows is without that.\n"
     assert "soffit panel: net" in shown
 
 
@@ -158,10 +165,21 @@ def test_dictated_measures_fill_in_the_runs(say: Say, book: Path) -> None:
 def test_a_take_off_becomes_the_plan_that_a_job_is_squared_up_against(say: Say, book: Path) -> None:
     say("plan", str(DEMO / "plan.csv"), "--book", str(book))
     _, _, told = say("takeoff", str(DEMO / "runs.csv"), "--to-plan", "--book", str(book))
-    assert "as before: house wrap" in told
+    assert told.endswith("siding panel, starter strip, J channel, house wrap\n")
     squared = json.loads(say("squareup", "--json", "--book", str(book))[1])
     planned = {line["item"]: line["planned"] for line in squared["stock"]}
-    assert (planned["house wrap"], planned["starter strip"]) == ("1", "2")
+    assert planned["starter strip"] == "2"
+    # 18' 9" x 4' 8 1/4" / 2, and 6 in of lap along its foot, of a roll of 900 square feet.
+    assert Fraction(planned["house wrap"]) == Fraction(
+        Fraction(225, 12) * Fraction(225, 48) / 2 + Fraction(225, 24), 900
+    )
+
+
+def test_what_a_take_off_does_not_speak_of_stays_in_the_plan(say: Say, book: Path) -> None:
+    say("plan", str(DEMO / "plan.csv"), "--book", str(book))
+    Path("runs.csv").write_text("work,place,length,depth\nboxed eave,north eave,41,12\n")
+    _, _, told = say("takeoff", "runs.csv", "--to-plan", "--book", str(book))
+    assert "as before: house wrap" in told
 
 
 def test_a_take_off_with_a_bad_row_leaves_the_plan_as_it_was(say: Say, book: Path) -> None:
@@ -201,6 +219,26 @@ def test_an_order_is_in_packs_with_what_is_on_hand_deducted(say: Say, book: Path
     # 8.62 sticks less 4 are one box of five.
     assert (fascia["packs"], fascia["bought"], fascia["cost"]) == (1, "5", "74.50")
     assert {line["rate"] for line in lines} == {"0", "1/10"}
+
+
+def test_an_order_names_suppliers_lengths_and_tax_in_every_form(say: Say, book: Path) -> None:
+    say(
+        "catalog", "set", "fascia", "cost=14.90", "length costs=16 ft = 19.00",
+        "supplier=Harbor Yard", "least order=500", "--book", str(book),
+    )  # fmt: skip
+    say("catalog", "set", "soffit panel", "cost=10", "supplier=depot", "--book", str(book))
+    words = ["order", str(DEMO / "runs.csv"), "--tax", "8.25%", "--book", str(book)]
+    fascia = next(x for x in json.loads(say(*words, "--json")[1]) if x["item"] == "fascia")
+    assert {one["length"] for one in fascia["lengths"]} <= {"144", "192"}
+    assert Decimal(fascia["cost"]) == sum(Decimal(one["cost"]) for one in fascia["lengths"])
+    row = next(
+        x for x in csv.DictReader(io.StringIO(say(*words, "--csv")[1])) if x["item"] == "fascia"
+    )
+    assert (row["supplier"], row["sales tax"]) == ("Harbor Yard", "8 1/4%")
+    assert row["buy"] == row["lengths"]
+    shown = " ".join(say(*words)[1].split())
+    assert "Harbor Yard: " in shown
+    assert "below the least that it takes an order for, $500.00 before tax" in shown
 
 
 def test_an_order_without_a_file_is_for_the_plan_of_the_job(say: Say, book: Path) -> None:

@@ -106,7 +106,26 @@ def walked(book: Path, jobs: tuple[str, ...], runs: Path) -> Iterator[tuple[str,
     yield "stock", run(book, "stock")
     yield "takeoff", run(book, "takeoff", str(runs))
     yield "order", run(book, "order", str(runs), "--learned")
+    house = folder / "house.csv"
+    house.write_text(HOUSE, "utf-8")
+    yield "house", run(book, "house", str(house), "--job", jobs[0])
+    yield "takeoff of a house", run(book, "takeoff", "--house", "--job", jobs[0])
 
+
+HOUSE = """what,name,length,height,height_end,top,corner,depth,pitch,count,gutter,at,area
+side,front,42 ft,9 ft,,eave,outside,12,,,yes,,
+window,kitchen,3 ft,4 ft,,,,,,2,,,
+interrupted,porch roof,10 ft,,,,,,,,,16 ft,
+side,left,28 ft,9 ft,,gable,outside,14 3/4,6/12,,,,
+side,back,42 ft,9 ft,,eave,outside,12,,,yes,,
+side,right,28 ft,9 ft,,gable,outside,14 3/4,6/12,,,,
+body,dormer,,,,,end,,,2,,,
+side,right,6 ft,0,4 ft,eave,outside,6,,,,,
+side,front,6 ft,4 ft,,gable,outside,6,8/12,,,,
+side,left,6 ft,4 ft,0,eave,end,6,,,,,
+ceiling,porch,8 ft,6 ft,,,,,,,,,
+attic,,,,,,,,,,,,1176 ft2
+"""
 
 TABLES = (
     "balance", "quantity", "money", "labor", "pay", "places", "days", "reasons", "beside",

@@ -66,9 +66,10 @@ def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
     ("content", "why"),
     [
         (b"", "has no column length"),
-        (b"size,pieces\n3,2\n", "has no column length"),
+        (b"size,pieces\n3,2\n", "for length say --column size=length"),
         (b"length\n", "has no row with a piece"),
-        (b"length\n\xff\xfe\n", "no UTF-8"),
+        (b"length\n\xff\xd8\xff\xe0\x00\x10JFIF\x00\x01\n", "is no t"),
+        (b"length\n\xe2\x85\x9e\n\xff\n", "no text in an encoding"),
     ],
 )
 def test_a_file_that_is_no_piece_list_says_so(tmp_path: Path, content: bytes, why: str) -> None:
@@ -131,13 +132,30 @@ def test_what_was_typed_comes_before_the_catalog() -> None:
         ({"offcuts": ["60 @ 3"]}, "has no cost any more"),
         ({"kerf": "thin"}, "--kerf thin"),
         ({"useful": "-1"}, "--useful -1"),
-        ({"lap": "12'"}, "less than the stock length"),
-        ({"item": "gutter"}, "no piece is to be cut from 'gutter'"),
+        ({"lap": "12'", "sure": True}, "less than the stock length"),
+        ({"lap": "12'"}, "lap 144 in is more than 36 in, which no job has; say --sure"),
+        ({"kerf": "3"}, "kerf 3 in is more than 1/2 in"),
+        ({"stock": ["144'"]}, "stock length 1,728 in is more than 720 in"),
+        ({"stock": ["12' x ١٠"]}, "write it with the digits 0 to 9"),
+        ({"item": "gutter"}, "nothing in this list is called 'gutter'"),
     ],
 )
 def test_a_wish_that_cannot_be_read_is_named(typed: dict[str, object], why: str) -> None:
     with pytest.raises(ValueError, match=why.replace("(", r"\(")):
         cut_lists([Piece(Fraction(20))], Catalog(), **typed)  # type: ignore[arg-type]
+
+
+def test_an_item_may_be_named_by_what_it_is_spoken_of_as() -> None:
+    catalog = Catalog((Item("fascia", "stick", ("fascia board",), stock_length=Fraction(192)),))
+    [plan], _ = cut_lists(
+        [Piece(Fraction(150), item="fascia"), Piece(Fraction(20), item="gutter")],
+        catalog,
+        item="Fascia Board",
+    )
+    assert [stick.length for stick in plan.sticks] == [192]
+    # Where the list itself calls it so, it is the catalog's item all the same.
+    [plan], _ = cut_lists([Piece(Fraction(150), item="fascia board")], catalog)
+    assert [stick.length for stick in plan.sticks] == [192]
 
 
 def test_offcuts_are_not_shared_out_among_items() -> None:

@@ -378,7 +378,10 @@ def test_a_length_said_with_two_ends_is_asked_about() -> None:
 
 def test_areas_are_exact() -> None:
     check("one seventy five square feet", [{"kind": "measure", "square_inches": "25200"}])
-    check("nine by eleven feet", [{"kind": "measure", "square_inches": "14256"}])
+    check(
+        "nine by eleven feet",
+        [{"kind": "measure", "square_inches": "14256", "width": "108", "height": "132"}],
+    )
     check("ten squares", [{"kind": "measure", "square_inches": "144000"}])
 
 
@@ -391,7 +394,11 @@ def test_a_size_of_lumber_by_itself_is_no_area(said: str) -> None:
 
 
 def test_another_size_is_an_area_of_inches_or_feet() -> None:
-    check("seven by ten", [{"kind": "measure", "square_inches": "70"}], "inches, or feet?")
+    check(
+        "seven by ten",
+        [{"kind": "measure", "square_inches": "70", "width": "7", "height": "10"}],
+        "inches, or feet?",
+    )
 
 
 def test_what_was_taken_off_the_trailer_may_have_come_and_not_gone_in() -> None:

@@ -66,6 +66,8 @@ def test_a_price_of_an_item_is_taken_however_soft_it_is_said() -> None:
         (Entry("drive", miles=Fraction(32)), True, False),
         (PRICE, True, False),
         (Entry("note", note="no answer"), False, True),
+        (Entry("corner", corner="outside"), False, False),
+        (Entry("interruption", at=Fraction(120), length=Fraction(96)), True, False),
     ],
 )
 def test_a_few_words_can_ask_only_for_what_has_a_number_or_a_day(

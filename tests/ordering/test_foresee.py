@@ -66,7 +66,7 @@ def test_the_identities_of_a_learned_line_hold_exactly(
 ) -> None:
     need = Need(Item("fascia", "stick", pack=pack), net, net + offcut)
     foreseen = foresee([need], {}, LEARNED)
-    [line] = order([need], {"fascia": on_hand}, foreseen=foreseen, risk=risk)
+    [line] = order([need], {"fascia": on_hand}, foreseen=foreseen, risk=risk).lines
     assert line.net == net
     assert line.gross == net + offcut
     assert line.allowance == line.rate * line.gross
@@ -85,13 +85,13 @@ def test_they_hold_too_where_one_trip_brings_what_is_missing(
 ) -> None:
     need = Need(Item("fascia", "stick", pack=pack), net, net)
     foreseen = foresee([need], {}, LEARNED)
-    [line] = order([need], {"fascia": on_hand}, foreseen=foreseen, costs=ONE_TRIP)
+    [line] = order([need], {"fascia": on_hand}, foreseen=foreseen, costs=ONE_TRIP).lines
     assert line.needed == line.gross + line.allowance
     assert line.packs == max(0, ceil((line.needed - on_hand) / pack))
 
 
 def test_a_learned_line_says_where_its_allowance_came_from_and_what_it_risks() -> None:
-    line = next(line for line in order(NEEDS, foreseen=FORESEEN) if line.item == "fascia")
+    line = next(line for line in order(NEEDS, foreseen=FORESEEN).lines if line.item == "fascia")
     assert line.jobs == 12
     assert line.source.startswith("12 jobs; ")
     assert line.source.endswith("%")
@@ -103,32 +103,32 @@ def test_a_learned_line_says_where_its_allowance_came_from_and_what_it_risks() -
 
 
 def test_an_item_of_no_job_says_that_its_allowance_is_the_prior() -> None:
-    [line] = order(NEEDS[:1], foreseen=foresee(NEEDS[:1], {}, NO_JOBS))
+    [line] = order(NEEDS[:1], foreseen=foresee(NEEDS[:1], {}, NO_JOBS)).lines
     assert line.source.startswith("a rule of thumb; no job of it yet; ")
     assert line.jobs == 0
 
 
 def test_without_learning_the_source_is_the_usual_allowance_or_what_was_said() -> None:
-    usual, said = order(NEEDS[:2], allowance={NEEDS[1].item.name: Fraction(7, 100)})
+    usual, said = order(NEEDS[:2], allowance={NEEDS[1].item.name: Fraction(7, 100)}).lines
     assert (usual.source, said.source) == ("5 % usual", "7 % as said")
     assert (usual.jobs, usual.chance_short) == (None, None)
 
 
 def test_what_a_person_says_of_one_item_goes_before_what_was_learned() -> None:
-    lines = order(NEEDS, allowance={"fascia": Fraction(0)}, foreseen=FORESEEN)
+    lines = order(NEEDS, allowance={"fascia": Fraction(0)}, foreseen=FORESEEN).lines
     fascia = next(line for line in lines if line.item == "fascia")
     assert (fascia.needed, fascia.source) == (Fraction(7), "0 % as said")
 
 
 def test_a_smaller_risk_asks_for_more() -> None:
-    careful, bold = (order(NEEDS, foreseen=FORESEEN, risk=risk) for risk in (0.02, 0.4))
+    careful, bold = (order(NEEDS, foreseen=FORESEEN, risk=risk).lines for risk in (0.02, 0.4))
     assert [a.needed > b.needed for a, b in zip(careful, bold, strict=True)] == [True] * len(NEEDS)
 
 
 def test_what_is_on_hand_is_not_bought_again() -> None:
     need = Need(FASCIA, Fraction(38), Fraction(40))
     foreseen = foresee([need], {}, LEARNED)
-    [line] = order([need], {"fascia": Fraction(30)}, foreseen=foreseen)
+    [line] = order([need], {"fascia": Fraction(30)}, foreseen=foreseen).lines
     assert line.packs == 2
     assert line.cost == Decimal("298.00")
 
@@ -139,13 +139,13 @@ def test_offcuts_that_the_cut_list_forces_are_not_learned_as_waste() -> None:
         Need(FASCIA, Fraction(40), Fraction(40)),
         Need(FASCIA, Fraction(30), Fraction(40)),
     )
-    [one], [other] = (order([n], foreseen=foresee([n], {}, LEARNED)) for n in (plain, forced))
+    [one], [other] = (order([n], foreseen=foresee([n], {}, LEARNED)).lines for n in (plain, forced))
     assert one.allowance == other.allowance
 
 
 def test_a_plan_that_does_not_part_its_quantity_gets_the_rate_that_stands_for_both() -> None:
     parted, whole = Need(FASCIA, Fraction(40), Fraction(40)), Need(FASCIA, None, Fraction(40))
-    [one], [other] = (order([n], foreseen=foresee([n], {}, LEARNED)) for n in (parted, whole))
+    [one], [other] = (order([n], foreseen=foresee([n], {}, LEARNED)).lines for n in (parted, whole))
     assert other.allowance > one.allowance
     assert "cutoffs not told apart" in other.source
 
@@ -153,7 +153,7 @@ def test_a_plan_that_does_not_part_its_quantity_gets_the_rate_that_stands_for_bo
 def test_a_need_of_nothing_stays_nothing() -> None:
     need = Need(FASCIA, Fraction(0), Fraction(0))
     foreseen = foresee([need], {}, LEARNED)
-    [line] = order([need], foreseen=foreseen)
+    [line] = order([need], foreseen=foreseen).lines
     assert not foreseen.items
     assert (line.needed, line.rate) == (Fraction(0), Fraction(0))
     assert line.packs == 0
@@ -202,7 +202,7 @@ def test_a_task_without_a_rate_is_planned_by_the_jobs_that_had_it() -> None:
 
 def test_an_order_for_a_learned_plan_does_not_allow_twice() -> None:
     plan = planned(TWO_EAVES, CATALOG, Plan(), CUT, FORESEEN)
-    lines = order(needs_of_plan(plan, CATALOG))
+    lines = order(needs_of_plan(plan, CATALOG)).lines
     assert [line.needed for line in lines] == [line.quantity for line in plan.items]
     assert lines[0].source.startswith("the plan: ")
 
@@ -210,8 +210,8 @@ def test_an_order_for_a_learned_plan_does_not_allow_twice() -> None:
 def test_an_order_for_a_learned_plan_may_be_made_at_a_risk() -> None:
     plan = planned(TWO_EAVES, CATALOG, Plan(), CUT, FORESEEN)
     needs = needs_of_plan(plan, CATALOG)
-    again = order(needs, foreseen=foresee(needs, {}, LEARNED), risk=0.05)
-    assert again == order(NEEDS, foreseen=FORESEEN, risk=0.05)
+    again = order(needs, foreseen=foresee(needs, {}, LEARNED), risk=0.05).lines
+    assert again == order(NEEDS, foreseen=FORESEEN, risk=0.05).lines
 
 
 def test_nothing_foreseen_changes_nothing() -> None:
@@ -220,7 +220,7 @@ def test_nothing_foreseen_changes_nothing() -> None:
 
 
 def test_every_order_line_goes_out_as_json() -> None:
-    shown = json.loads(json.dumps(to_json(order(NEEDS, foreseen=FORESEEN))))
+    shown = json.loads(json.dumps(to_json(order(NEEDS, foreseen=FORESEEN).lines)))
     assert {"source", "jobs", "interval", "chance_short", "left_over"} <= set(shown[0])
     assert set(shown[0]["interval"]) == {"level", "low", "high"}
 
@@ -256,12 +256,53 @@ def test_stakes_that_cannot_be_are_refused(
 
 
 def test_the_stakes_are_told_in_words() -> None:
-    assert stakes_in_words(None, None).startswith(
-        "ordered so that each item runs short in at most 10 %"
+    assert stakes_in_words(None, None, 0.083) == (
+        "ordered so that anything at all is missing on at most 10 % of such jobs (usual; say "
+        "--risk for another); with these packs something is on 8.3 %"
     )
-    assert "a trip for all that is missing 60, each pack left over 8" in stakes_in_words(
-        None, ONE_TRIP
+    at_cost = stakes_in_words(None, ONE_TRIP, 0.25)
+    assert "a trip for all that is missing 60, each pack left over 8; something is" in at_cost
+    assert "something is missing on 25 % of such jobs" in at_cost
+
+
+def test_a_search_that_stopped_early_says_how_far_it_may_be_from_the_best() -> None:
+    assert "could save at most 1.2 %" in stakes_in_words(0.1, None, 0.1, 0.012)
+    assert "could save" not in stakes_in_words(0.1, None, 0.1, 0.0)
+
+
+def test_all_that_is_foreseen_is_chosen_together_and_says_the_chance_of_the_whole() -> None:
+    made = order(NEEDS, foreseen=FORESEEN, risk=0.2)
+    chances = {line.chance_any for line in made.lines}
+    own = [line.chance_short or 0.0 for line in made.lines]
+    [chance] = chances
+    assert chance is not None and max(own) <= chance <= min(0.2, sum(own) + 1e-9)
+    assert "anything at all is missing on at most 20 % of such jobs" in made.told[0]
+
+
+def test_a_line_with_an_allowance_of_its_own_is_told_to_be_outside_of_that_chance() -> None:
+    made = order(NEEDS, allowance={"fascia": Fraction(1, 10)}, foreseen=FORESEEN)
+    fascia = next(line for line in made.lines if line.item == "fascia")
+    assert fascia.chance_any is None
+    assert "fascia: not in that chance, for no job taught the extra" in made.told
+
+
+def test_what_is_counted_one_by_one_has_an_extra_only_where_its_own_jobs_taught_one() -> None:
+    unknown = Need(Item("end cap", "each"), Fraction(4), Fraction(4), counted=True)
+    known = replace(next(need for need in NEEDS if need.item.name == "fascia"), counted=True)
+    caps, fascia = order(
+        [unknown, known], foreseen=foresee([unknown, known], {}, LEARNED), risk=0.1
+    ).lines
+    assert (caps.bought, caps.chance_any) == (4, None)
+    assert fascia.allowance > 0
+
+
+def test_what_has_no_price_is_told_to_be_weighed_like_the_rest() -> None:
+    dear = [replace(NEEDS[0], item=replace(NEEDS[0].item, unit_cost=Decimal(9))), *NEEDS[1:]]
+    made = order(dear, foreseen=foresee(dear, {}, LEARNED))
+    assert any(
+        "without a price, a pack was weighed like those of the others" in x for x in made.told
     )
+    assert len(order(NEEDS, foreseen=FORESEEN).told) == 1
 
 
 def test_the_weather_and_the_crew_of_the_job_to_come_count_where_they_mattered() -> None:

@@ -46,7 +46,7 @@ def stock(item: str, **more: object) -> StockLine:
 
 def test_an_order_adds_the_allowance_deducts_what_is_there_and_rounds_up_to_packs_last() -> None:
     # Gross 12 + 5 % is 12.6; 2 are there; 10.6 take two boxes of ten: 20 at 14.90.
-    [line] = order([Need(FASCIA, Fraction(11), Fraction(12))], {"fascia": Fraction(2)})
+    [line] = order([Need(FASCIA, Fraction(11), Fraction(12))], {"fascia": Fraction(2)}).lines
     assert (line.allowance, line.needed) == (Fraction(3, 5), Fraction(63, 5))
     assert (line.packs, line.bought, line.cost) == (2, 20, Decimal("298.00"))
     assert (line.net, line.gross) == (11, 12)
@@ -57,17 +57,24 @@ def test_an_allowance_may_be_given_for_one_item() -> None:
         [Need(FASCIA, None, Fraction(10)), Need(Item("felt", "roll"), None, Fraction(10))],
         allowance={"fascia": Fraction(1, 10)},
         usual_allowance=Fraction(0),
-    )
+    ).lines
     assert [line.needed for line in lines] == [11, 10]
 
 
+def test_no_allowance_buys_a_fifth_end_cap() -> None:
+    caps = Need(Item("end cap", "each", counted=True), Fraction(4), Fraction(4), counted=True)
+    lines = order([caps], usual_allowance=Fraction(1, 10)).lines
+    assert (lines[0].bought, lines[0].source) == (4, "counted one by one, so no extra")
+    assert order([caps], allowance={"end cap": Fraction(1, 4)}).lines[0].bought == 5
+
+
 def test_enough_on_hand_buys_nothing() -> None:
-    [line] = order([Need(FASCIA, None, Fraction(3))], {"fascia": Fraction(30)})
+    [line] = order([Need(FASCIA, None, Fraction(3))], {"fascia": Fraction(30)}).lines
     assert (line.packs, line.bought, line.cost) == (0, 0, Decimal("0.00"))
 
 
 def test_without_a_price_the_cost_is_not_known() -> None:
-    [line] = order([Need(Item("felt", "roll"), None, Fraction(1))])
+    [line] = order([Need(Item("felt", "roll"), None, Fraction(1))]).lines
     assert line.cost is None
 
 
@@ -85,7 +92,7 @@ def test_needs_are_summed_by_item_before_anything_is_rounded() -> None:
     # Each eave takes 3 7/16 sticks of fascia; together 6 7/8, not twice 4.
     needs = {need.item.name: need for need in needs_of(TWO_EAVES, CATALOG)}
     assert needs["fascia"].gross == Fraction(55, 8)
-    assert order([needs["fascia"]], usual_allowance=Fraction(0))[0].bought == 7
+    assert order([needs["fascia"]], usual_allowance=Fraction(0)).lines[0].bought == 7
 
 
 def test_pieces_are_counted_by_the_stock_that_they_are_cut_from() -> None:
@@ -109,7 +116,9 @@ def test_an_item_that_is_used_without_pieces_too_is_not_counted_by_its_pieces() 
 
 def test_a_plan_is_ordered_with_the_packs_of_the_catalog_and_its_own_prices() -> None:
     plan = Plan((PlannedItem(Item("fascia", "stick"), Fraction(7), Decimal("15.00")),))
-    [line] = order(needs_of_plan(plan, with_item(CATALOG, FASCIA)), usual_allowance=Fraction(0))
+    [line] = order(
+        needs_of_plan(plan, with_item(CATALOG, FASCIA)), usual_allowance=Fraction(0)
+    ).lines
     assert (line.net, line.packs, line.cost) == (None, 1, Decimal("150.00"))
 
 
@@ -246,7 +255,7 @@ def test_what_is_bought_covers_what_is_missing_and_no_pack_too_many(
     gross: Fraction, on_hand: Fraction, rate: Fraction, pack: Fraction
 ) -> None:
     item = Item("x", "each", pack=pack)
-    [line] = order([Need(item, None, gross)], {"x": on_hand}, {"x": rate})
+    [line] = order([Need(item, None, gross)], {"x": on_hand}, {"x": rate}).lines
     missing = max(Fraction(0), gross + gross * rate - on_hand)
     assert line.bought >= missing
     assert line.packs == 0 or line.bought - pack < missing

@@ -74,7 +74,7 @@ def test_a_task_without_a_rate_has_a_quantity_but_no_hours() -> None:
 def test_an_order_for_such_a_plan_shows_its_net_and_offcuts() -> None:
     found, _ = take_off([eave(41), eave(41, "south")], CATALOG)
     plan = planned(found, CATALOG, NOTHING, cut_from(found, CATALOG))
-    lines = {line.item: line for line in order(needs_of_plan(plan, CATALOG))}
+    lines = {line.item: line for line in order(needs_of_plan(plan, CATALOG)).lines}
     fascia = lines["fascia"]
     assert (fascia.net, fascia.gross) == (Fraction(41, 6), Fraction(7))
     assert (fascia.rate, fascia.source) == (Fraction(1, 20), "5 % usual")

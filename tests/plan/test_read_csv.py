@@ -89,7 +89,7 @@ def test_a_picture_named_csv_is_a_plain_line(tmp_path: Path) -> None:
     file = tmp_path / "plan.csv"
     file.write_bytes(b"\xff\xd8\xff\xe0\x00\x10JFIF\x00\x01")
     _, [problem] = read_csv(file)
-    assert "no UTF-8 text" in problem.why
+    assert "is no table" in problem.why
 
 
 def test_a_size_in_a_planned_name_makes_a_variant_of_what_the_catalog_holds() -> None:

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from joblog.model import History, PastUse, PastWork
 from joblog.rates import read_history_csv
+from joblog.sheet import Reading
 
 HEAD = "job,date,item,net,consumed,task,quantity,crew hours,temperature\n"
 TODAY = date(2026, 6, 1)
@@ -122,9 +123,10 @@ def test_a_file_that_is_not_there_says_so(tmp_path: Path) -> None:
 
 def test_a_file_in_another_encoding_says_so(tmp_path: Path) -> None:
     file = tmp_path / "old.csv"
-    file.write_bytes(b"job,date\n\xff\xfe")
-    _, [problem] = read_history_csv(file)
-    assert "no UTF-8 text" in problem.why
+    file.write_bytes((HEAD + "Zo\u00eb,2025-10-05,fascia,3,4,,,,\n").encode("cp1252"))
+    history, [notice] = read_history_csv(file)
+    assert history.uses[0].job == "Zo\u00eb"
+    assert notice.why == "read with Windows letters"
 
 
 @given(st.text(max_size=200))
@@ -161,7 +163,8 @@ def test_what_can_be_consumed_of_fourteen(consumed: str, kept: bool, why: str) -
     ("degrees", "kept"), [("-81", False), ("-80", True), ("0", True), ("150", True), ("151", False)]
 )
 def test_temperatures_in_which_somebody_may_work(degrees: str, kept: bool) -> None:
-    history, _ = lines(f"Elm St,2025-10-05,fascia,14,15,,,,{degrees}")
+    row = f"Elm St,2025-10-05,fascia,14,15,,,,{degrees}\n"
+    history, _ = read_history_csv(HEAD + row, reading=Reading(sure=True))
     assert len(history.uses) == kept
     assert all(use.fahrenheit == Fraction(degrees) for use in history.uses)
 

@@ -127,6 +127,31 @@ def test_a_unit_is_called_as_the_crew_does(desk: Desk) -> None:
 # --- doubts -----------------------------------------------------------------------------------
 
 
+def test_a_side_of_an_area_that_is_put_right_makes_another_area(desk: Desk) -> None:
+    ceiling = Entry(
+        "measure",
+        square_inches=Fraction(96 * 72),
+        width=Fraction(96),
+        height=Fraction(72),
+        as_said="8 by 6",
+        place="porch ceiling",
+    )
+    kept = wrote(desk, ceiling)
+    becomes = change_of(desk, kept, "width", "10'").becomes
+    assert (becomes.width, becomes.height) == (120, 72)
+    assert (becomes.square_inches, becomes.as_said) == (120 * 72, None)
+    by_area = change_of(desk, kept, "square_inches", "8640").becomes
+    assert (by_area.square_inches, by_area.width, by_area.height) == (8640, None, None)
+
+
+def test_what_a_corner_and_a_wall_can_be_is_offered(desk: Desk) -> None:
+    assert offered(desk, Entry("corner"), "corner") == ("outside", "inside", "end", "around")
+    assert offered(desk, Entry("measure"), "top") == ("eave", "gable", "open")
+    kept = wrote(desk, Entry("corner", corner="outside"))
+    with pytest.raises(ServiceError, match="'round' is none of outside, inside, end, around"):
+        change_of(desk, kept, "corner", "round")
+
+
 def test_the_doubt_that_the_field_was_about_is_settled_and_others_stay(desk: Desk) -> None:
     number, wall = "which number: 2 sheets or 10 sheets?", "which wall?"
     entry = wrote(desk, used(), number, wall)

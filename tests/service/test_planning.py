@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
+from joblog.book import decisions
+from joblog.model import Entry, OrderLine, Reading
 from joblog.service import Desk, ServiceError, catalog, learning, places, planning
 from joblog.service.planning import Learning, Measured
+from tests.service.conftest import MORNING
 
 EAVE = Measured(work="boxed eave", place="north eave", values=(("length", "41"), ("depth", "12")))
 PAPER = "job,date,item,net,consumed\n" + "".join(
@@ -185,3 +189,69 @@ def test_a_line_written_field_by_field_says_which_field_is_wrong(desk: Desk) -> 
     assert wrong.value.field == "cost"
     with pytest.raises(catalog.FieldError, match="needs a name"):
         catalog.keep_line(desk, "", {"line": "item"}, new=True)
+
+
+# --- cutoffs on hand ------------------------------------------------------------------------------
+
+
+def fascia(bought: planning.Bought) -> OrderLine:
+    return next(line for line in bought.lines if line.item == "fascia")
+
+
+RAKES = Measured(work="boxed eave", place="porch", values=(("length", "5"), ("depth", "12")))
+
+
+def test_a_cutoff_on_hand_goes_into_the_cut_list_of_the_order(nowhere: places.Place) -> None:
+    # One piece of 60 in is needed of fascia, a stick without the cutoff.
+    new = planning.what_to_buy(nowhere, None, RAKES, allowances=["0%"])
+    saved = planning.what_to_buy(nowhere, None, RAKES, allowances=["0%"], cutoffs=["Fascia=63.5"])
+    assert (fascia(new).packs, fascia(saved).packs) == (1, 0)
+    assert "fascia: the cut list takes the cutoffs 1 x 5' 3 1/2\"; they save 1 stick" in saved.notes
+
+
+@pytest.mark.parametrize(
+    ("cutoff", "why"),
+    [
+        ("gutter=60", "nothing in this order is called 'gutter'"),
+        ("trim nails=60", "no pieces of it are cut for this order"),
+        ("fascia=0", "is no cutoff"),
+    ],
+)
+def test_a_cutoff_of_what_is_not_cut_is_refused(
+    nowhere: places.Place, cutoff: str, why: str
+) -> None:
+    with pytest.raises(ServiceError, match=why):
+        planning.what_to_buy(nowhere, None, RAKES, cutoffs=[cutoff])
+
+
+def counted(desk: Desk, *lengths: str) -> None:
+    for at, length in enumerate(lengths):
+        entry = Entry(
+            "on_hand", item="fascia", quantity=Fraction(1), unit="stick", length=Fraction(length)
+        )
+        when = MORNING + timedelta(minutes=at)
+        decisions.add_typed(desk.book, desk.job.name, Reading((entry,)), "", when)
+
+
+def test_a_cutoff_that_the_job_counted_by_its_length_is_cut_from_first(desk: Desk) -> None:
+    counted(desk, "64")
+    place = places.place_of(desk.book.folder)
+    bought = planning.what_to_buy(place, desk.job.name, RAKES, allowances=["0%"])
+    assert (fascia(bought).packs, fascia(bought).on_hand) == (0, 1)
+
+
+def test_a_cutoff_too_short_for_the_piece_is_no_share_of_a_stick(desk: Desk) -> None:
+    # Together they are 13/16 of a stick by their share, and neither holds a piece of 60 in.
+    counted(desk, "58", "59")
+    place = places.place_of(desk.book.folder)
+    bought = planning.what_to_buy(place, desk.job.name, RAKES, allowances=["0%"])
+    assert (fascia(bought).packs, fascia(bought).on_hand) == (1, 0)
+
+
+def test_what_a_person_says_is_on_hand_stands_in_the_place_of_the_count(desk: Desk) -> None:
+    counted(desk, "64")
+    place = places.place_of(desk.book.folder)
+    bought = planning.what_to_buy(
+        place, desk.job.name, RAKES, allowances=["0%"], on_hand=["fascia=0"]
+    )
+    assert fascia(bought).packs == 1

@@ -61,8 +61,34 @@ def test_a_length_as_long_as_the_stock_needs_no_joint() -> None:
 
 
 @pytest.mark.parametrize(
+    ("low", "high", "feet"),
+    [
+        (8, 8, 12 * 12),  # twelve courses of 8 in
+        (0, 8, 78),  # 12, 11, ... 1 ft
+        (4, 8, 6 * 12 + 42),  # six whole ones, then 12, 10, ... 2 ft
+        (8, 4, 6 * 12 + 42),  # whichever end is which
+        (0, 0, 0),
+    ],
+)
+def test_each_course_is_as_long_as_the_wall_at_its_foot(low: int, high: int, feet: int) -> None:
+    courses = worked_out(f"stepped(12 * ft, {low} * ft, {high} * ft, 8 * inch)", {}, "ft")
+    assert courses.quantity == feet
+
+
+@given(NUMBERS.map(abs), NUMBERS.map(abs))
+def test_courses_cover_the_wall_and_less_than_one_more_is_cut_away(
+    one: Fraction, other: Fraction
+) -> None:
+    names = {"low": Amount(min(one, other), "in"), "high": Amount(max(one, other), "in")}
+    laid = worked_out("stepped(10 * ft, low, high, 8 * inch) * 8 * inch", names, "ft2").quantity
+    area = (one + other) / 2 * 120 / 144
+    assert area <= laid < area + Fraction(80, 12)
+
+
+@pytest.mark.parametrize(
     ("formula", "why"),
     [
+        ("stepped(length, lap, length, 8)", "needs a length"),
         ("length + area", "adds or compares ft and ft2"),
         ("length + 1", "adds or compares ft and a count"),
         ("length + 0", "adds or compares ft and a count"),

@@ -84,7 +84,7 @@ def test_an_item_may_stand_in_for_another() -> None:
         ("gable wall,x,,,,1/2,,24,,,", "pitch: '1/2' may mean two things"),
         ("gable wall,x,,,,6,,24,door,,", "openings: 'door' is not an amount"),
         ("boxed eave,x,41,12,,,,,,,fascia", "is written like soffit panel: vented"),
-        ("boxed eave,x,41,12,,,,,,,,,9", "has more cells than the first row has names"),
+        ("boxed eave,x,41,12,,,,,,,,,9", "has more cells than there are columns"),
     ],
 )
 def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
@@ -105,7 +105,7 @@ def test_a_missing_file_and_a_picture_are_plain_lines(tmp_path: Path) -> None:
     _, [missing] = read_runs(tmp_path / "none.csv")
     _, [no_text] = read_runs(picture)
     assert "cannot be read" in missing.why
-    assert "no UTF-8 text" in no_text.why
+    assert "has no column work" in no_text.why
 
 
 def test_the_temperature_of_the_day_holds_for_every_run_that_does_not_say_its_own() -> None:

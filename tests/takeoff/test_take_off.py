@@ -103,13 +103,10 @@ def test_a_return_wraps_a_further_inch_of_fascia() -> None:
     assert line(taken(eave(returns=count(2))), "fascia").net == Fraction(494, 144)
 
 
-def test_a_hip_makes_the_edge_longer_by_the_depth_and_adds_a_mitred_channel() -> None:
-    # One foot deeper at each of two hips: 43 ft of edge, so 43 pieces. The mitre of a 12 in square
-    # is 16.97 in, rounded up to 1/64: 16 63/64.
-    found = taken(eave(hips=count(2)))
-    assert pieces(found, "soffit panel")[0].pieces == 43
-    assert line(found, "fascia").net == Fraction(43, 12)
-    assert line(found, "F channel").net == (492 + 2 * Fraction(1087, 64)) / 144
+def test_a_corner_makes_the_edge_longer_by_both_depths() -> None:
+    # 12 in deep on both sides of each of two corners: 2 x (12 + 12) in = 4 ft more edge, and 1 in
+    # around each corner.
+    assert line(taken(eave(outside_corners=count(2))), "fascia").net == Fraction(45 * 12 + 2, 144)
 
 
 def test_hours_are_the_length_over_the_rate_of_the_catalog() -> None:
@@ -126,7 +123,9 @@ def test_each_line_says_its_formulas_with_their_numbers() -> None:
     panels = line(taken(eave()), "soffit panel")
     assert panels.net_formula.endswith(
         "piece = depth - gap = 12 in - 1/4 in = 11 3/4 in; "
-        "net = pieces * piece / stock = 41 x 11 3/4 in / 144 in/sheet = ~3.3455 sheet"
+        "cut_away = slanted / face / 2 = 0 in / 12 in / 2 = 0; "
+        "net = (pieces - cut_away * pieces / panels) * piece / stock = "
+        "(41 - 0 x 41 / 41) x 11 3/4 in / 144 in/sheet = ~3.3455 sheet"
     )
     assert panels.gross_formula == (
         "gross = pieces / per_stock(stock, piece, kerf) = "
@@ -191,7 +190,8 @@ def test_a_rake_is_measured_up_its_slope() -> None:
 
 def test_a_gable_is_sided_course_by_course_and_its_openings_taken_off() -> None:
     # 24 ft wide, 6 ft high: 72 - 6 = 66 square feet; 8 in courses of 12 ft panels cover 8 each.
-    # Nine courses, each as long as the gable at its foot: 24 x (9 + 8 + ... + 1) / 9 = 120 ft.
+    # Nine courses, each as long as the gable at its foot: 24 x (9 + 8 + ... + 1) / 9 = 120 ft, less
+    # 9 ft of openings: 1332 in, which take nine joints of an inch.
     sizes = {
         "width": Amount(Fraction(24), "ft"),
         "pitch": count(6),
@@ -199,14 +199,15 @@ def test_a_gable_is_sided_course_by_course_and_its_openings_taken_off() -> None:
         "around": Amount(Fraction(10), "ft"),
     }
     siding = line(taken(Run("gable wall", "west", tuple(sizes.items()))), "siding panel")
-    assert (siding.net, siding.gross) == (Fraction(66, 8), (120 - 9) / Fraction(12))
+    assert (siding.net, siding.gross) == (Fraction(66, 8), Fraction(1332 + 9, 144))
 
 
 def test_a_wall_takes_whole_courses() -> None:
-    # 41 x 9 ft: 369 square feet net; 14 courses of 8 in reach above 9 ft: 574 ft of panels.
+    # 41 x 9 ft: 369 square feet net; 14 courses of 8 in reach above 9 ft: 574 ft of panels, and 48
+    # joints of an inch: 48 panels of 12 ft that lap by an inch cover 572 ft 1 in.
     sizes = {"width": Amount(Fraction(41), "ft"), "height": Amount(Fraction(9), "ft")}
     siding = line(taken(Run("wall", "north wall", tuple(sizes.items()))), "siding panel")
-    assert (siding.net, siding.gross) == (Fraction(369, 8), Fraction(574, 12))
+    assert (siding.net, siding.gross) == (Fraction(369, 8), Fraction(574 + 4, 12))
 
 
 def test_a_porch_ceiling_has_channel_all_around() -> None:
@@ -267,6 +268,14 @@ def test_another_item_may_stand_in_for_the_usual_one() -> None:
             Run("boxed eave", "x", tuple(EAVE.items()), (), (("fascia", "caulk"),)),
             "needs the stock length of caulk in the catalog",
         ),
+        (
+            Run("boxed eave", "x", tuple(EAVE.items()), (), (("fasica", "caulk"),)),
+            "uses no fasica, so nothing can stand in for it; is it fascia?",
+        ),
+        (
+            Run("boxed eave", "x", tuple(EAVE.items()), (), (("fascia", "j chanel"),)),
+            "uses j chanel, which is not in the catalog; is it J channel",
+        ),
     ],
 )
 def test_a_run_that_cannot_be_taken_off_is_left_out_whole_and_named(run: Run, why: str) -> None:
@@ -324,12 +333,12 @@ INCHES = st.integers(4 * 16, 70 * 16).map(lambda parts: Fraction(parts, 16))
 @settings(max_examples=40)
 @given(FEET, st.lists(INCHES, min_size=1, max_size=5), st.integers(0, 3), st.integers(0, 2))
 def test_gross_is_never_less_than_net_and_pieces_cover_what_is_measured(
-    feet: Fraction, depths: list[Fraction], hips: int, returns: int
+    feet: Fraction, depths: list[Fraction], corners: int, returns: int
 ) -> None:
     run = eave(
         tuple(Depth(depth) for depth in depths),
         length=Amount(feet, "ft"),
-        hips=count(hips),
+        outside_corners=count(corners),
         returns=count(returns),
     )
     found = taken(run)

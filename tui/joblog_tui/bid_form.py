@@ -53,11 +53,12 @@ class BidFormScreen(FormScreen[Bid]):
         if not changed:
             return self._bid
         self._with(values)
-        return change_bid(self._desk, changed).bid
+        return change_bid(self._desk, changed, sure=True).bid
 
     def _with(self, values: Mapping[str, str]) -> Bid:
         try:
-            return bid_with(self._desk, self._bid, self._changed(values))
+            # Whoever types it here sees the sums that follow before he keeps it.
+            return bid_with(self._desk, self._bid, self._changed(values), sure=True)
         except ServiceError as error:
             field = next((name for name in self._names if str(error).startswith(f"{name}:")), None)
             raise FieldError(str(error), field) from None
@@ -85,13 +86,13 @@ class AddToBidScreen(FormScreen[Bid]):
     def would(self, values: Mapping[str, str]) -> Content:
         if not (values["name"].strip() and values["money"].strip()):
             return Content.styled("say what it is, and its money", FAINT)
-        return comes_to(bid_with(self._desk, self._bid, self._number(values)))
+        return comes_to(bid_with(self._desk, self._bid, self._number(values), sure=True))
 
     def keep(self, values: Mapping[str, str]) -> Bid:
         for field, called in (("name", "what it is"), ("money", "its money")):
             if not values[field].strip():
                 raise FieldError(f"say {called}", field)
-        return change_bid(self._desk, self._number(values)).bid
+        return change_bid(self._desk, self._number(values), sure=True).bid
 
     def _number(self, values: Mapping[str, str]) -> list[tuple[str, str]]:
         kind = values["kind"].strip().lower()

@@ -29,6 +29,8 @@ _WRITTEN = {
     "per pound": "How many are in a pound, of what is counted in lb.",
     "kerf": "What one cut takes away: 1/8 in.",
     "least offcut": "The shortest remainder that is worth keeping: 12 in.",
+    "open area": "Square inches that one foot of it is open, of what is vented.",
+    "counted": "yes for what is counted whole, like end caps: no allowance buys one more.",
     "said": "What else you say for it, with ; between the names.",
     "also": "Other units you say it in, and how many of its own one is: bundle = 6; each = 1/94.",
     "variant of": "What it is one of, where several differ in size: fascia, of fascia 1x8.",

@@ -49,6 +49,7 @@ PLACES = (
     Destination("v", "photos", "all of them, small, by day", "gallery:GalleryScreen"),
     Destination("t", "to do", "to do, to buy, open problems", "errands:ErrandsScreen"),
     Destination("x", "extras", "work to charge, money spent, miles", "extras:ExtrasScreen"),
+    Destination("o", "house", "its sides, drawn, to be measured", "house:HouseScreen"),
     Destination("p", "plan", "planned, and gone of it so far", "plan:PlanScreen"),
     Destination("b", "bid", "what it will cost, and what to ask for it", "bid:BidScreen"),
     Destination("e", "earned", "all jobs: earned, by season, crew", "over_jobs:OverJobsScreen"),

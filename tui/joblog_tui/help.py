@@ -138,6 +138,16 @@ _PARTS = (
         ),
         ("BidScreen",),
     ),
+    Part(
+        "house",
+        (
+            ("enter", "change a side, or what is in it; what the walk comes to is shown"),
+            ("+", "add a side, window, door, interruption, ceiling below the line"),
+            ("d", "drop it"),
+            ("m", "take the house from what was said on a walk around it"),
+        ),
+        ("HouseScreen",),
+    ),
     Part("jobs", (("enter", "turn to it"), ("+", "begin a new one")), ("JobsScreen",)),
     Part("search", (("tab", "in this job, or in all"),), ("SearchScreen",)),
     Part(

@@ -15,6 +15,7 @@ from joblog.local import day_written
 from joblog.papers.record import Copy
 from joblog.service import ServiceError, desk_at
 from joblog.service.desk import Desk
+from joblog.service.house import house_if_any
 from joblog.service.papers import Kind, papers_folder, write_beside_book
 from joblog.service.places import Place
 from joblog.service.record import days
@@ -38,6 +39,7 @@ _OF_THE_JOB: tuple[tuple[Kind, str, str], ...] = (
         "covered work",
         "What was covered, with its photos, times and places: for the inspector or the owner.",
     ),
+    ("house", "house", "Plan and sides with their measures, to scale, so that a slip is seen."),
 )
 _OF_ALL = "What all closed jobs earned, by season, crew and house, and where it goes. For yourself."
 _CARE = "Notes stand in it as they were said: read it before you hand it out."
@@ -68,11 +70,12 @@ class PapersScreen(ListedScreen):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._days: tuple[date, ...] = ()
-        self._handed_out = self._positions = False
+        self._handed_out = self._positions = self._house = False
         self._told = Content("")
 
     def read(self) -> None:
         self._days = days(self._desk)
+        self._house = house_if_any(self._desk) is not None
 
     def head(self) -> Content:
         copy = "to hand out: no prices, costs, hours, doubts" if self._handed_out else "your own"
@@ -90,6 +93,7 @@ class PapersScreen(ListedScreen):
         of_job = [
             ListLine("of the job", name, kind, self._meaning(name, about))
             for kind, name, about in _OF_THE_JOB
+            if kind != "house" or self._house
         ]
         of_days = [
             ListLine(

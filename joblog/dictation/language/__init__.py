@@ -24,6 +24,7 @@ from joblog.dictation.language import (
     days,
     errands,
     fillers,
+    house,
     items,
     labor,
     measures,
@@ -40,6 +41,7 @@ __all__ = [
     "AMENDS",
     "DIMENSIONS",
     "ERRAND_WORDS",
+    "HOUSE_WORDS",
     "SENTENCES",
     "SHAPES",
     "TELLTALES",
@@ -60,8 +62,10 @@ WORDS: dict[str, str] = {
     **days.WORDS,
     **errands.WORDS,
     **beside.WORDS,
+    **house.WORDS,
 }
 ERRAND_WORDS = (*errands.WORDS, *beside.WORDS)
+HOUSE_WORDS = tuple(house.WORDS)
 # A day is said anywhere; one that is still to come makes a plan of what is said beside it.
 for _name, _days in days.ALSO:
     WORDS[_name] += f", {WORDS[_days]}"
@@ -75,12 +79,14 @@ SHAPES: dict[str, str] = {
     **talk.SHAPES,
     **corrections.SHAPES,
     **errands.SHAPES,
+    **house.SHAPES,
 }
 # Of two patterns that explain equally much the one that stands first is taken.
 SENTENCES: tuple[tuple[str, str], ...] = (
     *places.SENTENCES,
     *days.SENTENCES,
     *errands.SENTENCES,
+    *house.SENTENCES,
     *measures.SENTENCES,
     *days.dated(stock.SENTENCES),
     *transfers.SENTENCES,

@@ -5,12 +5,9 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING
 
 from joblog.model import PastUse, PastWork
-
-if TYPE_CHECKING:
-    from joblog.rates import Learned
+from joblog.rates.learned import Learned
 
 USUAL = 0.5
 """The correlation within a job that is believed of anybody; a rule of thumb, not a measurement."""

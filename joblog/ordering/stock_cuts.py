@@ -1,0 +1,153 @@
+"""What the pieces of each item are cut from: new sticks of which length, and cutoffs on hand."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import combinations
+from math import ceil
+
+from joblog.model import CutPlan, Item, Piece, StockLength, TakeOff
+from joblog.ordering.foresee import Need, StockCut
+from joblog.takeoff.take_off import KERF
+
+EFFORT = 0.05
+"""Of the usual search, for each cut list that is tried."""
+
+
+def with_cuts(
+    needs: Sequence[Need],
+    found: TakeOff,
+    cutoffs: Mapping[str, Sequence[StockLength]] | None = None,
+    on_hand: Mapping[str, Fraction] | None = None,
+    share: Fraction = Fraction(0),
+) -> tuple[Need, ...]:
+    """The needs with what their pieces are cut from, by the best cut list that is soon found.
+
+    Gross becomes the whole sticks of that list. `cutoffs` are lengths on hand by item; what they
+    save is told apart, so that what earlier jobs took is still compared with all of the work. An
+    item with prices of its own for other lengths takes those that cost least in whole packs, beside
+    the whole sticks that are `on_hand`, and with `share` of gross more for what gets wasted. An
+    item with a piece that cannot be cut, or that is also used otherwise than in pieces, stays as it
+    is.
+    """
+    lengths, counts = cutoffs or {}, on_hand or {}
+    made = []
+    for need in needs:
+        name = need.item.name
+        there = list(lengths.get(name, ()))
+        whole = int(counts.get(name, Fraction(0))) if _by_length(need.item) else 0
+        if whole > 0 and need.item.stock_length is not None:
+            there.append(StockLength(need.item.stock_length, whole, offcut=True))
+        made.append(_with_cut(need, found, there, share))
+    return tuple(made)
+
+
+def is_cut(need: Need, pieces: Sequence[Piece]) -> bool:
+    """Whether all that is needed of an item is cut from its sticks in these pieces."""
+    length = sum((piece.length * piece.pieces for piece in pieces), Fraction(0))
+    stock = need.item.stock_length
+    return bool(pieces) and stock is not None and length >= (need.net or Fraction(0)) * stock
+
+
+def _with_cut(need: Need, found: TakeOff, cutoffs: Sequence[StockLength], share: Fraction) -> Need:
+    pieces = [piece for piece in found.pieces if piece.item == need.item.name]
+    if not is_cut(need, pieces):
+        return need
+    without = _cheapest(need.item, pieces, (), share)
+    if without is None:
+        return need
+    gross = _in_units(need.item, without)
+    plan = (_cheapest(need.item, pieces, cutoffs, share) if cutoffs else None) or without
+    with_them, taken = _in_units(need.item, plan), _taken(plan)
+    cut = StockCut(
+        gross=max(gross, with_them),
+        saved=max(gross - with_them, Fraction(0)),
+        cutoffs=tuple(one for one in taken if one.length != need.item.stock_length),
+        whole=sum(one.pieces or 0 for one in taken if one.length == need.item.stock_length),
+        sticks=_sticks(plan) if _by_length(need.item) else (),
+        longest=max(piece.length for piece in pieces),
+    )
+    return replace(need, gross=cut.gross, cut=cut)
+
+
+def _cheapest(
+    item: Item, pieces: Sequence[Piece], cutoffs: Sequence[StockLength], share: Fraction
+) -> CutPlan | None:
+    plans = [plan for stock in _stocks(item) if (plan := _plan(item, pieces, stock, cutoffs))]
+    return min(plans, key=lambda plan: _money(item, plan, share), default=None)
+
+
+def _stocks(item: Item) -> Iterator[list[StockLength]]:
+    """The lengths to try together: the usual one, or, where others have their prices, all of them,
+    each by itself and each with each other, for packs may make a plain choice the cheaper one."""
+    assert item.stock_length is not None
+    if not _by_length(item) or item.unit_cost is None:
+        yield [StockLength(item.stock_length)]
+        return
+    every = [
+        StockLength(length, cost=cost)
+        for length, cost in ((item.stock_length, item.unit_cost), *item.length_costs)
+        if cost > 0
+    ]
+    sizes = sorted({len(every), 1, 2} - {0})
+    for size in sizes:
+        yield from map(list, combinations(every, min(size, len(every))))
+
+
+def _by_length(item: Item) -> bool:
+    """Whether it costs its own price in each length."""
+    return bool(item.length_costs) and item.unit_cost is not None
+
+
+def _plan(
+    item: Item,
+    pieces: Sequence[Piece],
+    stock: Sequence[StockLength],
+    cutoffs: Sequence[StockLength],
+) -> CutPlan | None:
+    """None where a piece cannot be cut from these lengths."""
+    from joblog.cutting.cuts import plan_cuts
+
+    plan, problems = plan_cuts(
+        pieces,
+        [*stock, *cutoffs],
+        kerf=KERF if item.kerf is None else item.kerf,
+        useful=item.least_offcut or Fraction(0),
+        effort=EFFORT,
+    )
+    return None if problems or plan.short else plan
+
+
+def _sticks(plan: CutPlan) -> tuple[tuple[Fraction, int], ...]:
+    counts = Counter(stick.length for stick in plan.sticks if not stick.offcut)
+    return tuple(sorted(counts.items()))
+
+
+def _taken(plan: CutPlan) -> tuple[StockLength, ...]:
+    counts = Counter(stick.length for stick in plan.sticks if stick.offcut)
+    return tuple(
+        StockLength(length, count, offcut=True) for length, count in sorted(counts.items())
+    )
+
+
+def _in_units(item: Item, plan: CutPlan) -> Fraction:
+    """All new sticks, each of another length as so much of a usual one."""
+    assert item.stock_length is not None
+    inches = sum((length * count for length, count in _sticks(plan)), Fraction(0))
+    return inches / item.stock_length
+
+
+def _money(item: Item, plan: CutPlan, share: Fraction) -> tuple[Fraction, Fraction]:
+    """What its packs cost, with `share` more of each length; then how long they are."""
+    assert item.stock_length is not None
+    prices = {item.stock_length: item.unit_cost, **dict(item.length_costs)}
+    packs = {
+        length: ceil(count * (1 + share) / item.pack) * item.pack for length, count in _sticks(plan)
+    }
+    cost = sum(
+        (count * Fraction(prices.get(length) or 0) for length, count in packs.items()), Fraction(0)
+    )
+    return cost, sum((length * count for length, count in packs.items()), Fraction(0))

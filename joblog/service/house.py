@@ -1,0 +1,155 @@
+"""The house of a job: described in a table or told aloud, kept with the job, made into runs."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from io import StringIO
+from pathlib import Path
+
+from joblog.book import houses
+from joblog.model import House, Problem, Run
+from joblog.service.desk import Desk, desk_at
+from joblog.service.errors import ServiceError, use_case
+from joblog.service.places import Place, opened_if_there
+from joblog.service.record import read_entries
+from joblog.sheet import AS_IT_IS, Reading, refused
+
+
+@dataclass(frozen=True, slots=True)
+class Described:
+    """A house with its runs, and what a person should know of it."""
+
+    house: House
+    runs: tuple[Run, ...]
+    notes: tuple[str, ...] = ()
+    """What was left out and why, and by how little the walk does not close."""
+    problems: tuple[Problem, ...] = ()
+    kept: bool = True
+    """Whether it is the job's; one that cannot be read or walked around is not kept."""
+    changed: bool = False
+    """Whether the job's house is another one now than before."""
+
+
+@use_case
+def take_in_house(desk: Desk, file: Path, reading: Reading = AS_IT_IS) -> Described:
+    """Keeps the house in a table as the job's, in the place of the one before."""
+    found = read_table(file, reading)
+    if refused(found.problems) or found.house == House():
+        return found
+    changed = houses.keep_house(desk.book, desk.job.name, found.house)
+    return replace(found, kept=True, changed=changed)
+
+
+@use_case
+def take_in_told_house(desk: Desk, *, sure: bool = False) -> Described:
+    """Keeps the house that was told in a walk around it as the job's, in the place of the one
+    before; one with something missing or in doubt is not kept, and the problems say what."""
+    from joblog.house.dictated import house_told
+    from joblog.house.runs import runs_of
+
+    told = house_told(read_entries(desk))
+    runs, notes, problems = runs_of(told.house, sure=sure)
+    every = (*told.problems, *problems)
+    found = Described(told.house, runs, (*told.notes, *notes), every, kept=False)
+    if refused(every) or told.house == House():
+        return found
+    changed = houses.keep_house(desk.book, desk.job.name, told.house)
+    return replace(found, kept=True, changed=changed)
+
+
+@use_case
+def house_rows(desk: Desk) -> tuple[dict[str, str], ...]:
+    """The house of the job as the rows of its table, none where nobody described one."""
+    from joblog.house.read_table import rows_of
+
+    house = houses.house_of(desk.book, desk.job.name)
+    return () if house is None else rows_of(house)
+
+
+@use_case
+def house_of_rows(rows: Sequence[Mapping[str, str]]) -> Described:
+    """The house in the rows of its table, kept nowhere. Raises `ServiceError` for rows that cannot
+    be read; a walk that does not close yet is told."""
+    from joblog.house.read_table import COLUMNS, read_house
+
+    text = StringIO()
+    table = csv.writer(text)
+    table.writerow(COLUMNS)
+    table.writerows([row.get(column, "") for column in COLUMNS] for row in rows)
+    house, problems = read_house(text.getvalue(), Reading(sure=True))
+    if problems:
+        raise ServiceError(problems[0].why)
+    return described(house)
+
+
+@use_case
+def change_house(desk: Desk, rows: Sequence[Mapping[str, str]]) -> Described:
+    """Keeps the house in the rows of its table, also one on its way, whose walk does not close
+    yet. Raises `ServiceError` for rows that cannot be read."""
+    found = house_of_rows(rows)
+    changed = houses.keep_house(desk.book, desk.job.name, found.house)
+    return replace(found, changed=changed)
+
+
+@use_case
+def house_of(desk: Desk) -> Described:
+    """The house of the job. Raises `ServiceError` where nobody described one."""
+    found = house_if_any(desk)
+    if found is None:
+        raise ServiceError(
+            f"{desk.job.name}: nobody described the house yet; do so with joblog house HOUSE.csv"
+        )
+    return found
+
+
+@use_case
+def house_if_any(desk: Desk) -> Described | None:
+    house = houses.house_of(desk.book, desk.job.name)
+    return None if house is None else described(house)
+
+
+@use_case
+def house_at(place: Place, job: str | None) -> Described:
+    """The house of the named job, or of the one that is meant. Raises `ServiceError`."""
+    with desk_at(place, job) as desk:
+        return house_of(desk)
+
+
+@use_case
+def house_if_known(place: Place, job: str | None) -> Described | None:
+    """The same; None where there is no book, or its job has no house."""
+    with opened_if_there(place) as book:
+        if book is None or not book.jobs():
+            return None
+    with desk_at(place, job) as desk:
+        return house_if_any(desk)
+
+
+@use_case
+def is_house(file: Path, reading: Reading = AS_IT_IS) -> bool:
+    """Whether a table is one of a house, and not of runs."""
+    from joblog.house.read_table import is_house_table
+
+    return is_house_table(file, reading)
+
+
+@use_case
+def read_table(file: Path, reading: Reading = AS_IT_IS) -> Described:
+    """The house in a table, kept nowhere."""
+    from joblog.house.read_table import read_house
+    from joblog.house.runs import runs_of
+
+    house, unread = read_house(file, reading)
+    runs, notes, problems = runs_of(house, sure=reading.sure)
+    return Described(house, runs, notes, (*unread, *problems), kept=False)
+
+
+@use_case
+def described(house: House) -> Described:
+    """A house that somebody kept as it is: that it does not close to the inch is only told."""
+    from joblog.house.runs import runs_of
+
+    runs, notes, problems = runs_of(house, sure=True)
+    return Described(house, runs, notes, problems)

@@ -1,0 +1,200 @@
+"""The house of the job, side by side as somebody walks around it, drawn so that a slip is seen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from textual.binding import Binding
+from textual.content import Content
+from textual.events import Key
+
+from joblog.form import plain
+from joblog.model import Body, House
+from joblog.report.drawn import plan_drawn, side_drawn
+from joblog.service.desk import Desk
+from joblog.service.house import (
+    Described,
+    change_house,
+    house_if_any,
+    house_rows,
+    take_in_told_house,
+)
+from joblog_tui.ask import AskScreen
+from joblog_tui.choose import ChooseScreen
+from joblog_tui.columns import in_columns
+from joblog_tui.guard import Guard
+from joblog_tui.house_row import KINDS, HouseRowScreen, Rows
+from joblog_tui.listed import ListedScreen, ListLine
+from joblog_tui.trouble import trouble_shown
+from joblog_tui.widgets.panes import list_width
+from joblog_tui.wording import DOUBT, counted, in_doubt
+
+_EMPTY = """\
+Nobody described the house yet.
+
+Walk around it with the house at your right hand, and say each side and the
+corner behind it:
+
+    "front eave forty two feet, outside corner, left side twenty eight, gable"
+
+Then m makes the house of what was said. Or + writes a first side here, or
+
+    joblog house HOUSE.csv
+
+takes it from a table."""
+
+
+class HouseScreen(ListedScreen):
+    ENTER = "change it"
+    DEFAULT_CSS = """
+    HouseScreen {
+        Panes Sheet { height: 1fr; }
+        Panes.-low Sheet { height: 5; }
+    }
+    """
+    BINDINGS = [  # noqa: RUF012
+        Binding("plus", "add", "add below", key_display="+"),
+        Binding("d", "drop", "drop it"),
+        Binding("m", "measured", "as it was said"),
+    ]
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._described = Described(House(), ())
+        self._rows: Rows = ()
+        self._guard = Guard(self, ("d", "m"))
+
+    def takes(self, key: Key) -> bool:
+        return self._guard.takes(key)
+
+    def lay_out(self) -> None:
+        super().lay_out()
+        self._guard.renew()
+
+    def read(self) -> None:
+        self._described = house_if_any(self._desk) or Described(House(), ())
+        self._rows = house_rows(self._desk)
+
+    # --- what is shown ------------------------------------------------------------------------
+
+    def head(self) -> Content:
+        sides = sum(len(body.sides) for body in self._described.house.bodies)
+        name = Content.assemble(
+            (plain(self._desk.job.name), "bold"), f": the house, {counted(sides, 'side')}"
+        )
+        told = [in_doubt(f"{DOUBT} {one.why}") for one in self._described.problems[:1]]
+        told += [in_doubt(note) for note in self._described.notes[:1]]
+        return Content("\n").join([name, *told[:2]])
+
+    def lines(self, width: int) -> Sequence[ListLine]:
+        names = [plain(_named(row)) for row in self._rows]
+        cells = [
+            tuple(plain(row.get(column, "")) for column in ("length", "height", "top", "corner"))
+            for row in self._rows
+        ]
+        head, shown = in_columns("side", ("length", "height", "top", "then"), names, cells, width)
+        return tuple(
+            ListLine(head, text, str(number), self._meaning(number))
+            for number, text in enumerate(shown)
+        )
+
+    def empty(self) -> str:
+        return _EMPTY
+
+    def _meaning(self, number: int) -> Content:
+        """The row in words, and the drawing that it belongs to."""
+        row = self._rows[number]
+        said = ", ".join(f"{column} {text}" for column, text in row.items() if text)
+        parts = [Content(plain(said))]
+        wide = max(24, self.app.size.width - list_width(self.app.size.width) - 3)
+        if wide < _LEAST:
+            wide = self.app.size.width - 3
+        body, side = self._at(number)
+        if body is not None and body.sides:
+            house = self._described.house
+            seen = side_drawn(house, body, side, wide, _ROWS) if row["what"] in _OF_A_SIDE else ""
+            above = plan_drawn(house, body, wide, _ROWS)
+            parts += [Content(drawing) for drawing in (seen, above) if drawing]
+        return Content("\n\n").join(parts)
+
+    def _at(self, number: int) -> tuple[Body | None, int]:
+        """The body of a row, and which of its sides the row is of."""
+        bodies = [body for body in self._described.house.bodies if body.sides]
+        at, side = -1, -1
+        for row in self._rows[: number + 1]:
+            if row["what"] == "body":
+                at, side = at + 1, -1
+            elif row["what"] == "side":
+                at, side = max(at, 0), side + 1
+        return (bodies[at] if 0 <= at < len(bodies) else None), max(side, 0)
+
+    # --- keys ---------------------------------------------------------------------------------
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool:
+        if action == "drop":
+            return self.chosen is not None
+        return super().check_action(action, parameters)
+
+    def open(self, line: ListLine) -> None:
+        number = int(line.id)
+        self.app.push_screen(HouseRowScreen(self._desk, self._rows, number))
+
+    def action_add(self) -> None:
+        below = int(self.chosen.id) + 1 if self.chosen else 0
+
+        def add(chosen: int | None) -> None:
+            if chosen is not None:
+                what = KINDS[chosen]
+                rows = (*self._rows[:below], {"what": what}, *self._rows[below:])
+                self.app.push_screen(HouseRowScreen(self._desk, rows, below, new=True), self._added)
+
+        self.app.push_screen(ChooseScreen("Add what below it?", KINDS), add)
+
+    def _added(self, number: int | None) -> None:
+        self.read_anew()
+        if number is not None:
+            self.choose(str(number))
+
+    def action_drop(self) -> None:
+        if self.chosen is None:
+            return
+        number = int(self.chosen.id)
+        rows = (*self._rows[:number], *self._rows[number + 1 :])
+
+        def drop(sure: bool | None) -> None:
+            if sure:
+                with trouble_shown(self):
+                    change_house(self._desk, rows)
+                self.read_anew()
+
+        named = plain(_named(self._rows[number]).strip())
+        self.app.push_screen(AskScreen(Content(f"Drop {named}? u brings it back.")), drop)
+
+    def action_measured(self) -> None:
+        with trouble_shown(self):
+            found = take_in_told_house(self._desk)
+            if not found.kept:
+                lines = [f"{one.what}: {one.why}" for one in found.problems]
+                why = "\n".join(lines[:6]) or "Nothing was said of a walk around the house."
+                self.notify(plain(why), severity="warning", title="not the house yet", timeout=20)
+            self.read_anew()
+
+
+_ROWS = 12
+"""Lines of a drawing under the list."""
+_LEAST = 40
+"""Columns that a drawing needs beside a list."""
+
+
+_OF_A_SIDE = ("side", "window", "door", "vent", "opening", "interrupted")
+
+
+def _named(row: Mapping[str, str]) -> str:
+    """What a row is called in the list: what is in a side stands further in."""
+    what, name = row["what"], row.get("name", "")
+    if what == "side":
+        return name or "side"
+    if what in ("body", "ceiling", "attic", "walk"):
+        return f"{what} {name}".strip()
+    many = f"{row['count']} " if row.get("count") not in (None, "", "1") else ""
+    return f"  {many}{name if name and what == 'interrupted' else f'{what} {name}'.strip()}"
