@@ -552,6 +552,7 @@ def what_to_cut(
 ) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
     """Cut lists for the pieces of a file, or of what such a file holds. Needs no job.
 
+    And no book: one is opened only for pieces of an item, whose lengths stand in its catalog.
     `was` is an earlier list that was begun; `wishes` are those of `cutting.cut_lists`.
     """
     from joblog.cutting.cut_lists import cut_lists
@@ -561,9 +562,9 @@ def what_to_cut(
     wanted, problems = read_pieces(pieces, reading)
     with refusing(ValueError):
         earlier = read_plans(was) if was else ()
-        plans, uncut = cut_lists(
-            wanted, catalog_at(place), was=earlier, sure=reading.sure, **wishes
-        )
+        named = any(piece.item for piece in wanted)
+        catalog = catalog_at(place) if named else Catalog()
+        plans, uncut = cut_lists(wanted, catalog, was=earlier, sure=reading.sure, **wishes)
     return plans, (*problems, *uncut)
 
 
