@@ -48,7 +48,12 @@ def read_sheet(
     ]
     sign = sign_in(
         name,
-        (row[place] for _, row in body for place in of_numbers if _is_text(row, place)),
+        [
+            (number, row[place])
+            for number, row in body
+            for place in of_numbers
+            if _is_text(row, place)
+        ],
         reading,
         by_commas=grid.parted_by_commas,
     )

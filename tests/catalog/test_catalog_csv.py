@@ -139,6 +139,12 @@ def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
     assert why in problem.why
 
 
+def test_a_day_without_a_price_is_refused() -> None:
+    catalog, [problem] = read_catalog("line,name,unit,priced\nitem,fascia,stick,2026-10-05\n")
+    assert catalog == Catalog()
+    assert "no cost" in problem.why
+
+
 def test_prices_by_length_supplier_least_order_and_tax_go_out_and_come_back() -> None:
     text = (
         "line,name,unit,length,cost,length costs,supplier,least order,sales tax\n"
