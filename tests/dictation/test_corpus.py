@@ -60,14 +60,14 @@ def test_the_totals_of_the_open_half_do_not_fall() -> None:
 def test_the_totals_of_practice_do_not_fall() -> None:
     no_worse(
         figures(practice(), words()),
-        Figures(phrases=3795, exact=3614, doubted=598, silent=14, needless=115, missed=11),
+        Figures(phrases=3795, exact=3615, doubted=600, silent=14, needless=115, missed=11),
     )
 
 
 def test_the_totals_of_the_held_out_half_do_not_fall() -> None:
     no_worse(
         figures((one for one in phrases() if one.held_out), words()),
-        Figures(phrases=438, exact=408, doubted=65, silent=13, needless=14, missed=1),
+        Figures(phrases=438, exact=408, doubted=65, silent=13, needless=15, missed=1),
     )
 
 
