@@ -123,6 +123,22 @@ def test_a_house_on_its_way_is_no_ground_for_a_take_off_until_somebody_is_sure(
     assert planning.take_off(place, None, Measured(house=True)).found.lines
 
 
+def test_rows_are_a_house_before_it_is_kept(desk: Desk, tmp_path: Path) -> None:
+    kept = house.take_in_house(desk, table(tmp_path)).house
+    rows = house.house_rows(desk)
+
+    assert house.house_of_rows(rows).house == kept
+    with pytest.raises(ServiceError, match="length"):
+        house.house_of_rows([{**row, "length": "oops"} for row in rows])
+
+
+def test_where_no_walk_was_told_none_is_kept(desk: Desk) -> None:
+    found = house.take_in_told_house(desk)
+
+    assert not found.kept
+    assert "nobody has told a walk" in found.problems[0].why
+
+
 def test_undo_takes_a_house_back(desk: Desk, tmp_path: Path) -> None:
     house.take_in_house(desk, table(tmp_path))
 
