@@ -72,7 +72,7 @@ def by_counts(
     return found, proved
 
 
-_QUICK = 3
+_QUICK = 2
 """Tries of packing a combination, at first."""
 _COMBINED = 4
 """Work for one step of the listing of combinations."""

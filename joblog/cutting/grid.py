@@ -15,7 +15,7 @@ from joblog.cutting.knapsack import is_within
 from joblog.cutting.regroup import Stock
 from joblog.model import Piece, StockLength
 
-MOST_PIECES = 5000
+MOST_PIECES = 20_000
 """Of one cut list."""
 
 

@@ -11,6 +11,7 @@ from typing import Any
 
 import highspy
 import numpy as np
+import numpy.typing as npt
 
 from joblog.cutting.effort import Effort
 
@@ -128,6 +129,15 @@ class Relaxation:
         values = np.array([value for _, value in column.entries], dtype=np.float64)
         self._solver.addCol(column.cost, 0.0, column.most, len(rows), rows, values)
         self._entries += len(rows)
+
+    def add_row(self, row: Row, values: npt.NDArray[np.float64]) -> None:
+        """One more row: its value for every column that there is."""
+        columns = np.flatnonzero(values).astype(np.int32)
+        self._solver.addRow(row.least, row.most, len(columns), columns, values[columns])
+        self._entries += len(columns)
+
+    def set_row(self, number: int, row: Row) -> None:
+        self._solver.changeRowBounds(number, row.least, row.most)
 
     def solve(self) -> tuple[list[float], list[float]]:
         """Values of the columns and dual values of the rows; not the best of them when late."""

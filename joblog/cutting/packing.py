@@ -80,7 +80,10 @@ def _search(problem: PackingProblem) -> tuple[Counter[Pattern], int]:
         while problem.cost(best) > bound and not problem.effort.spent:
             target = costs.last_below(problem.cost(best)) if below_best else bound
             found, final = by_reduced_cost(problem, relaxed, bound, target)
-            best = min(best, found or best, key=problem.cost)
+            before, best = best, min(best, found or best, key=problem.cost)
+            improved = best is not before
+            if not final and improved:
+                continue
             if not final:
                 break
             bound = problem.cost(best) if below_best else costs.first_from(bound + 1)

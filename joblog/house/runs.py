@@ -178,6 +178,7 @@ def _boxed(span: Span, side: Side, place: str) -> Run:
         "length": _feet(span.length),
         **one_depth,
         "beyond": _inches(sum((max(end.beyond, NONE) for end in ends), NONE)),
+        **({"ahead": _inches(max(span.before.beyond, NONE))} if len(span.depths) > 1 else {}),
         "short": _inches(sum((max(-end.beyond, NONE) for end in ends), NONE)),
         "slanted": _inches(sum((abs(end.beyond) for end in ends if end.turn), NONE)),
         **({"next_depth": _inches(abs(span.behind.beyond))} if span.behind.turn else {}),

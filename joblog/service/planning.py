@@ -313,7 +313,7 @@ def what_to_buy(
     notes = (
         *notes,
         *told,
-        *_lying(place, lines),
+        *_lying(place, lines, wanting.on_hand),
         *price_notes(said, costs_of, "the order counts", known),
     )
     return Bought(lines, (*notes, *made.told), problems)
@@ -499,7 +499,9 @@ def _at(cost: Decimal | None, need: Need) -> Need:
     return need if cost is None else replace(need, item=replace(need.item, unit_cost=cost))
 
 
-def _lying(place: Place, lines: Sequence[OrderLine]) -> Iterator[str]:
+def _lying(
+    place: Place, lines: Sequence[OrderLine], on_hand: Mapping[str, Fraction]
+) -> Iterator[str]:
     """What of the ordered items lies in stock: whether it goes to this job, nobody said yet."""
     with opened_if_there(place) as book:
         lying = () if book is None else what_lies(book).items
@@ -510,7 +512,7 @@ def _lying(place: Place, lines: Sequence[OrderLine]) -> Iterator[str]:
             much = units_of(there, line.unit, line.item)
             yield (
                 f"{line.item}: {much} in stock, which the order does not count; bring them with "
-                f'--on-hand "{line.item}={tape(line.on_hand + there)}"'
+                f'--on-hand "{line.item}={tape(on_hand.get(line.item, Fraction(0)) + there)}"'
             )
 
 
@@ -550,6 +552,7 @@ def what_to_cut(
 ) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
     """Cut lists for the pieces of a file, or of what such a file holds. Needs no job.
 
+    And no book: one is opened only for pieces of an item, whose lengths stand in its catalog.
     `was` is an earlier list that was begun; `wishes` are those of `cutting.cut_lists`.
     """
     from joblog.cutting.cut_lists import cut_lists
@@ -559,9 +562,9 @@ def what_to_cut(
     wanted, problems = read_pieces(pieces, reading)
     with refusing(ValueError):
         earlier = read_plans(was) if was else ()
-        plans, uncut = cut_lists(
-            wanted, catalog_at(place), was=earlier, sure=reading.sure, **wishes
-        )
+        named = any(piece.item for piece in wanted)
+        catalog = catalog_at(place) if named else Catalog()
+        plans, uncut = cut_lists(wanted, catalog, was=earlier, sure=reading.sure, **wishes)
     return plans, (*problems, *uncut)
 
 
@@ -618,7 +621,9 @@ def _runs(
     if measured.file is None:
         found = house.house_at(place, job) if measured.house else house.house_if_known(place, job)
         if found is None:
-            raise ServiceError("name a FILE of runs, or one run with --work, --place and --set")
+            raise ServiceError(
+                "name a FILE of runs or of a house, or one run with --work, --place and --set"
+            )
         return _of_house(found, measured, works)
     if house.is_house(measured.file, measured.reading):
         return _of_house(house.read_table(measured.file, measured.reading), measured, works)

@@ -10,8 +10,8 @@ seconds of processor time, summed. Where two solvers prove different answers, th
 The lists are made by the rules of the classes, not copied: uniform 20 to 100 into 150, and
 triplets of 1000, by Falkenauer (1996); the cutting stock generator of Gau and Waescher (1995), from
 memory; "hard" as in Hard28 by its ranges, from memory (160 to 200 pieces of 1 to 800 into 1000);
-"no round-up" made from the list of 2 x 44, 3 x 33 and 6 x 12 into 132, which needs one stick more
-than its relaxation rounded up (Fieldhouse 1990, from memory), and bins that are filled exactly;
+"exact" are bins that are filled exactly, beside the list of 2 x 44, 3 x 33 and 6 x 12 into 132 that
+needs one stick more than its relaxation rounded up (Fieldhouse 1990, from memory);
 "prices" are our own: 120 pieces over 20 lengths, 10 to 40 cutoffs, two to four lengths for sale.
 
 `--file` takes a folder of published lists, as text files: how many pieces, what a bin holds, then
@@ -113,7 +113,7 @@ def _classes(of_each: int, only: Sequence[str]) -> dict[str, list[List]]:
         },
         "gau": gau,
         "hard": hard,
-        "no round-up": no_round_up,
+        "exact": exact,
         "prices": prices,
     }
     return {
@@ -157,7 +157,7 @@ def hard(seed: int) -> List:
     return List(f"hard {seed}", pieces, (Bin(1000, 1),))
 
 
-def no_round_up(seed: int) -> List:
+def exact(seed: int) -> List:
     chance = random.Random(seed)
     scale = chance.choice((50, 53, 57, 61))
     room = 132 * scale
@@ -167,7 +167,7 @@ def no_round_up(seed: int) -> List:
         parts = [end - begin for begin, end in zip([0, *cuts], [*cuts, room], strict=True)]
         if min(parts) >= room // 14:
             pieces.update(parts)
-    return List(f"no round-up {seed}", pieces, (Bin(room, 1),))
+    return List(f"exact {seed}", pieces, (Bin(room, 1),))
 
 
 def prices(seed: int) -> List:

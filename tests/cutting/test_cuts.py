@@ -209,7 +209,7 @@ def test_what_no_stock_is_left_for_is_said() -> None:
         (Piece(Fraction(-3)), "longer than zero"),
         (Piece(Fraction(10), 0), "must be 1 or more"),
         (Piece(Fraction(145)), "longer than the longest stock, 12'"),
-        (Piece(Fraction(10), 10**9), "beyond 5,000 pieces"),
+        (Piece(Fraction(10), 10**9), "beyond 20,000 pieces"),
     ],
 )
 def test_a_line_that_cannot_be_cut_is_named_and_the_rest_is_planned(line: Piece, why: str) -> None:
