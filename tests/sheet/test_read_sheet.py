@@ -207,7 +207,7 @@ def test_empty_cells_at_the_end_may_be_left_out() -> None:
 
 
 def test_signs_that_nobody_sees_make_no_other_name() -> None:
-    assert cells(read("name,wide\nnorth\ufeff ea\u200bve\u00a0,\u200e5\n")) == [
+    assert cells(read('name,wide\n\ufeff"north ea\u200bve\u00a0",\u200e5\n')) == [
         {"name": "north eave", "wide": "5"}
     ]
 
