@@ -273,7 +273,7 @@ def column_moved(table: Table, random: Random) -> None:
 
 
 def column_more(table: Table, random: Random) -> None:
-    name, filled = random.choice(("notes", "color?", "x", "supplier", "")), random.random() < 0.6
+    name, filled = random.choice(("notes", "color?", "x", "remark", "")), random.random() < 0.6
     table.header.append(name)
     table._columns.append("")
     for cells in table.grid:
