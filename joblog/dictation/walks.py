@@ -103,6 +103,9 @@ def add_top(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     behind = draft.behind(stretch)
     next_one = next((one for one in draft.stretches if one.start == stretch.end), None)
     ends = behind is None or behind.pause or _idle(behind)
+    before_it = draft.before(stretch)
+    if before_it is not None and before_it.words == "of":
+        return False  # "Eighteen feet of eave".
     if not ends and (next_one is None or next_one.meaning not in _BEHIND_A_TOP):
         return False  # "Gable seven and a half": where that is.
     last = draft.newest()

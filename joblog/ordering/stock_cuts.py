@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 from itertools import combinations
-from math import ceil
 
 from joblog.model import CutPlan, Item, Piece, StockLength, TakeOff
 from joblog.ordering.foresee import Need, StockCut
+from joblog.ordering.lengths import cost_of, in_units, lengths_of
 from joblog.takeoff.take_off import KERF
 
 EFFORT = 0.05
@@ -77,7 +78,7 @@ def _cheapest(
     item: Item, pieces: Sequence[Piece], cutoffs: Sequence[StockLength], share: Fraction
 ) -> CutPlan | None:
     plans = [plan for stock in _stocks(item) if (plan := _plan(item, pieces, stock, cutoffs))]
-    return min(plans, key=lambda plan: _money(item, plan, share), default=None)
+    return min(plans, key=lambda plan: _money(item, pieces, plan, share), default=None)
 
 
 def _stocks(item: Item) -> Iterator[list[StockLength]]:
@@ -140,14 +141,16 @@ def _in_units(item: Item, plan: CutPlan) -> Fraction:
     return inches / item.stock_length
 
 
-def _money(item: Item, plan: CutPlan, share: Fraction) -> tuple[Fraction, Fraction]:
-    """What its packs cost, with `share` more of each length; then how long they are."""
-    assert item.stock_length is not None
-    prices = {item.stock_length: item.unit_cost, **dict(item.length_costs)}
-    packs = {
-        length: ceil(count * (1 + share) / item.pack) * item.pack for length, count in _sticks(plan)
-    }
-    cost = sum(
-        (count * Fraction(prices.get(length) or 0) for length, count in packs.items()), Fraction(0)
+def _money(
+    item: Item, pieces: Sequence[Piece], plan: CutPlan, share: Fraction
+) -> tuple[Decimal, Fraction]:
+    """What its packs cost with `share` more; then how much it is."""
+    if not _by_length(item):
+        return Decimal(0), _in_units(item, plan)
+    cut = StockCut(
+        gross=_in_units(item, plan),
+        sticks=_sticks(plan),
+        longest=max(piece.length for piece in pieces),
     )
-    return cost, sum((length * count for length, count in packs.items()), Fraction(0))
+    lengths = lengths_of(item, cut, cut.gross * (1 + share))
+    return cost_of(lengths), in_units(item, lengths)

@@ -45,17 +45,20 @@ def take_in_house(desk: Desk, file: Path, reading: Reading = AS_IT_IS) -> Descri
 @use_case
 def take_in_told_house(desk: Desk, *, sure: bool = False) -> Described:
     """Keeps the house that was told in a walk around it as the job's, in the place of the one
-    before; one with something missing or in doubt is not kept, and the problems say what."""
+    before, with what that one says of every run; one with something missing or in doubt is not
+    kept, and the problems say what."""
     from joblog.house.dictated import house_told
     from joblog.house.runs import runs_of
 
     told = house_told(read_entries(desk))
-    runs, notes, problems = runs_of(told.house, sure=sure)
-    every = (*told.problems, *problems)
-    found = Described(told.house, runs, (*told.notes, *notes), every, kept=False)
-    if refused(every) or told.house == House():
+    before = houses.house_of(desk.book, desk.job.name) or House()
+    house = replace(told.house, every=before.every)
+    runs, notes, problems = runs_of(house, sure=sure)
+    wrong = (*told.problems, *problems)
+    found = Described(house, runs, (*told.notes, *notes), wrong, kept=False)
+    if refused(wrong) or told.house == House():
         return found
-    changed = houses.keep_house(desk.book, desk.job.name, told.house)
+    changed = houses.keep_house(desk.book, desk.job.name, house)
     return replace(found, kept=True, changed=changed)
 
 

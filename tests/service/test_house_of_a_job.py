@@ -75,6 +75,34 @@ def test_one_that_somebody_is_sure_of_is_kept_and_taken_off_later(
     assert len(later.runs) == 4
 
 
+def test_a_table_is_read_and_kept_nowhere(desk: Desk, tmp_path: Path) -> None:
+    found = house.read_table(table(tmp_path))
+
+    assert not found.kept
+    assert house.described(found.house).runs == found.runs
+    assert house.house_if_any(desk) is None
+
+
+def test_a_table_of_a_house_is_told_from_one_of_runs(tmp_path: Path) -> None:
+    runs = table(tmp_path, "work,place,length,depth\nboxed eave,front,42,12\n", "runs.csv")
+
+    assert house.is_house(table(tmp_path))
+    assert not house.is_house(runs)
+
+
+def test_a_house_is_found_by_where_its_book_is(desk: Desk, tmp_path: Path) -> None:
+    place, nowhere = Place(desk.book.folder), Place(tmp_path / "none", asked=False)
+    assert house.house_if_known(place, None) is None
+    assert house.house_if_known(nowhere, None) is None
+
+    kept = house.take_in_house(desk, table(tmp_path)).house
+
+    assert house.house_at(place, JOB.name).house == kept
+    known = house.house_if_known(place, None)
+    assert known is not None
+    assert known.house == kept
+
+
 def test_undo_takes_a_house_back(desk: Desk, tmp_path: Path) -> None:
     house.take_in_house(desk, table(tmp_path))
 

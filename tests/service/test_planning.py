@@ -42,7 +42,7 @@ def test_a_take_off_needs_no_book(nowhere: places.Place) -> None:
     ("measured", "why"),
     [
         (Measured(), "name a FILE of runs"),
-        (Measured(file=Path("x.csv"), work="boxed eave"), "not both"),
+        (Measured(file=Path("x.csv"), work="boxed eave"), "not two of them"),
         (Measured(work="moat"), "moat"),
         (Measured(work="boxed eave", values=EAVE.values, tolerance="wide"), "wide"),
         (Measured(work="boxed eave", values=EAVE.values, tolerance="-1/8"), "below zero"),
@@ -255,3 +255,22 @@ def test_what_a_person_says_is_on_hand_stands_in_the_place_of_the_count(desk: De
         place, desk.job.name, RAKES, allowances=["0%"], on_hand=["fascia=0"]
     )
     assert fascia(bought).packs == 1
+
+
+def test_once_something_came_after_the_count_nobody_knows_which_cutoffs_are_left(
+    desk: Desk,
+) -> None:
+    counted(desk, "64")
+    later = Entry("delivered", item="fascia", quantity=Fraction(1), unit="stick")
+    decisions.add_typed(
+        desk.book, desk.job.name, Reading((later,)), "", MORNING + timedelta(hours=3)
+    )
+    place = places.place_of(desk.book.folder)
+    bought = planning.what_to_buy(place, desk.job.name, RAKES, allowances=["0%"])
+    assert (fascia(bought).packs, fascia(bought).cutoffs) == (1, ())
+
+
+def test_a_cutoff_for_the_plan_of_a_job_is_refused_for_nothing_is_cut_of_it(desk: Desk) -> None:
+    place = places.place_of(desk.book.folder)
+    with pytest.raises(ServiceError, match="no pieces of it are cut for this order"):
+        planning.what_to_buy(place, desk.job.name, Measured(), cutoffs=["soffit panel=30"])
