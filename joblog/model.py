@@ -428,6 +428,8 @@ class House:
     above."""
     every: tuple[tuple[str, str], ...] = ()
     """What holds of every run that takes it, as it was typed: ("drip_edge", "1")."""
+    sure: bool = False
+    """Whether a person said that it is as it stands, though its walk does not close."""
     attic_row: str = field(default="", compare=False)
 
 

@@ -18,7 +18,7 @@ from joblog.takeoff.runs import read_runs
 ENDLESS = "7" * 5000
 VAST = "7" * 13
 
-CATALOG = "line,name,unit,cost,length,kerf,covers,pack,also\n"
+CATALOG = "line,name,unit,cost,length,kerf,covers,sold by,also\n"
 PLAN = "line,name,quantity,unit,cost,opening,net,offcut,amount\n"
 RATES = "job,date,item,net,consumed,geometric,task,quantity,crew hours,temperature,depth,crew\n"
 RUNS = "work,place,length,depth,pitch,depths\n"

@@ -139,11 +139,9 @@ def with_fields(
 
 def merged(catalog: Catalog, other: Catalog) -> Catalog:
     """The catalog with the other's items and tasks added, or in the place of those so named."""
-    for item in other.items:
-        catalog = with_item(catalog, item)
-    for task in other.tasks:
-        catalog = with_task(catalog, task)
-    return catalog
+    items = {item.name: item for item in (*catalog.items, *other.items)}
+    tasks = {task.name: task for task in (*catalog.tasks, *other.tasks)}
+    return Catalog(tuple(items.values()), tuple(tasks.values()))
 
 
 # --- out --------------------------------------------------------------------------------------

@@ -12,6 +12,7 @@ from joblog.cli.completing import names
 from joblog.cli.options import FILE, book_option, csv_option, json_option
 from joblog.cli.printing import print_csv, print_json, width, write_file
 from joblog.cli.tables import settled, table_options, without_what_was_refused
+from joblog.sheet import refused
 
 if TYPE_CHECKING:
     from joblog.service import Place
@@ -98,7 +99,7 @@ def cuts(
         of = "" if file is None or str(file) == "-" else f" of {file.stem}"
         write_file(html, cut_page(plans, f"Cut list{of}"))
     if as_json:
-        told = [{"what": problem.what, "why": problem.why} for problem in problems]
+        told = [{"what": problem.what, "why": problem.why} for problem in refused(problems)]
         print_json({"plans": [cut_json(plan) for plan in plans], "problems": told})
     elif as_csv:
         print_csv(cut_table(plans))

@@ -62,7 +62,12 @@ def house(
     from joblog.report.drawn import as_text
     from joblog.report.house import house_list, house_table
     from joblog.service import desk_at
-    from joblog.service.house import house_of, take_in_house, take_in_told_house
+    from joblog.service.house import (
+        be_sure_of_house,
+        house_of,
+        take_in_house,
+        take_in_told_house,
+    )
 
     with desk_at(place, job) as desk:
         say_which(desk)
@@ -73,7 +78,7 @@ def house(
         elif file:
             found = take_in_house(desk, file, settled(place, "house", file, reading))
         else:
-            found = house_of(desk)
+            found = be_sure_of_house(desk) if reading.sure else house_of(desk)
         if not found.kept:
             complain("The house was not kept; mend these first:")
         elif found.changed:

@@ -65,7 +65,8 @@ def complain_of(lines: Sequence[str]) -> None:
     for line in lines:
         name, colon, what = line.partition(": ")
         named.setdefault(what if colon else line, []).append(name if colon else "")
-    for what, names in list(named.items())[:_MANY]:
+    alone_last = sorted(named.items(), key=lambda one: len(one[1]) == 1)
+    for what, names in alone_last[:_MANY]:
         more = f" and {len(names) - _NAMED:,} more" if len(names) > _NAMED else ""
         who = ", ".join(filter(None, names[:_NAMED]))
         complain(f"{who}{more}: {what}" if who else what)

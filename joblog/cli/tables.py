@@ -13,7 +13,7 @@ import click
 
 from joblog.cli.printing import complain, report_problems
 from joblog.form import plain
-from joblog.sheet import Question, Reading, refused
+from joblog.sheet import SURE, Question, Reading, refused
 
 if TYPE_CHECKING:
     from joblog.model import Problem
@@ -107,9 +107,15 @@ def nothing_taken(what: str, problems: Sequence[Problem]) -> int:
     """Says that nothing was taken in, and why; the exit status."""
     complain(f"{what}; mend these first:")
     report_problems(problems)
-    if any(", row " in problem.what for problem in refused(problems)):
+    if any(map(_of_one_row, refused(problems))):
         complain("Or say --without-bad-rows to take the other rows.")
     return 1
+
+
+def _of_one_row(problem: Problem) -> bool:
+    """Whether it is of a row, so that the others may be taken; a sign is the whole table's."""
+    whole = isinstance(problem, Question) and SURE not in problem.ways
+    return ", row " in problem.what and not whole
 
 
 def _named(columns: Sequence[str]) -> dict[str, str]:

@@ -36,8 +36,6 @@ def read_pieces(
         pieces.append(_piece(row, counted=counted, decimal=sheet.decimal, sure=reading.sure))
 
     problems = each_row(sheet, read)
-    if not pieces and not problems:
-        problems = (Problem(sheet.name, "has no row with a piece"),)
     return tuple(pieces), problems
 
 

@@ -133,15 +133,20 @@ def _dive(
             chosen = {ranked[0][0]: 1}
         before = sum(demands)
         for (bin, counts), times in chosen.items():
-            for _ in range(times):
-                used = tuple(map(min, counts, demands))
-                limit = bins[bin].limit
-                if not any(used) or limit == 0 or (used != counts and sum(demands) < before):
-                    break
-                taken[bin, used] += 1
-                demands = [left - count for left, count in zip(demands, used, strict=True)]
-                if limit is not None:
-                    bins[bin] = Bin(bins[bin].capacity, bins[bin].cost, limit - 1)
+            used = tuple(map(min, counts, demands))
+            limit = bins[bin].limit
+            if not any(used) or limit == 0 or (used != counts and sum(demands) < before):
+                continue
+            # As often as all of it is wanted; once, where that is not even once.
+            often = min(
+                times if limit is None else min(times, limit),
+                *(left // count for left, count in zip(demands, used, strict=True) if count),
+            )
+            often = often if used == counts else 1
+            taken[bin, used] += often
+            demands = [left - often * count for left, count in zip(demands, used, strict=True)]
+            if limit is not None:
+                bins[bin] = Bin(bins[bin].capacity, bins[bin].cost, limit - often)
         if sum(demands) == before:
             return None
         if any(demands):

@@ -89,6 +89,13 @@ def _measures_in_feet(draft: Draft) -> bool:
     return any(is_side(one) and in_feet(one) for one in told)
 
 
+def follows_a_side(draft: Draft) -> bool:
+    """Whether the last thing that was measured is a side, in feet."""
+    told = (*draft.context.standing, *draft.entries)
+    measured = [one for one in told if one.kind == "measure" and one.dimension in (None, "length")]
+    return bool(measured) and is_side(measured[-1]) and in_feet(measured[-1])
+
+
 def _names_a_side(atoms: Sequence[Atom]) -> bool:
     return has_any(atoms, "SIDE", "COMPASS", "SPOT") or any(
         atom.words in ("eave", "gable", "rake", "end", "dormer") for atom in atoms

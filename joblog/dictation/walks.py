@@ -10,7 +10,7 @@ from joblog.dictation.draft import Draft, Parts, changed, whole_in, words_of
 from joblog.dictation.grammar import ITEM, Atom, Stretch, has_any, is_a
 from joblog.dictation.lengths import length_of
 from joblog.dictation.numbers import Number
-from joblog.dictation.on_a_walk import in_feet, is_side, walking
+from joblog.dictation.on_a_walk import follows_a_side, in_feet, is_side, walking
 from joblog.model import Entry, OpeningKind, Top, Turn
 
 
@@ -103,6 +103,9 @@ def add_top(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     behind = draft.behind(stretch)
     next_one = next((one for one in draft.stretches if one.start == stretch.end), None)
     ends = behind is None or behind.pause or _idle(behind)
+    before_it = draft.before(stretch)
+    if before_it is not None and before_it.words == "of":
+        return False  # "Eighteen feet of eave".
     if not ends and (next_one is None or next_one.meaning not in _BEHIND_A_TOP):
         return False  # "Gable seven and a half": where that is.
     last = draft.newest()
@@ -132,8 +135,8 @@ def add_wall_opening(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
         return False
     word = parts["o"][0]
     first = stretch.atoms.index(word) < stretch.atoms.index(parts["a"][0])
-    if not first and not walking(draft):
-        return False
+    if not walking(draft) and not (first and follows_a_side(draft)):
+        return False  # Where nobody walks it is a size of something, as it always was.
     kind: OpeningKind = "door"
     if word.char == ITEM and not (walking(draft) and word.words.endswith(("vent", "vents"))):
         return False

@@ -34,7 +34,7 @@ FREE = End(free=True)
 def ends_of(body: Body, number: int) -> tuple[End, End]:
     """Both ends of the eave of a side, in the order of the walk."""
     side = body.sides[number]
-    before, corner_before = _before(body, number)
+    before, corner_before = side_before(body, number)
     after, corner_after = side_after(body, number)
     return (
         _end(corner_before, side, depth_at(side, at_end=False), before, at_end=True),
@@ -45,7 +45,7 @@ def ends_of(body: Body, number: int) -> tuple[End, End]:
 def feet_of(body: Body, number: int) -> tuple[Fraction, Fraction]:
     """How many level inches the two slopes of a gable come down beyond its wall, at its beginning
     and at its end: over the eave or rake that meets it there; below zero at an inside corner."""
-    before, corner_before = _before(body, number)
+    before, corner_before = side_before(body, number)
     after, corner_after = side_after(body, number)
     return (
         _foot(corner_before, before, at_end=True),
@@ -64,7 +64,7 @@ def depth_at(side: Side, *, at_end: bool) -> Fraction | None:
 def posts_of(body: Body, number: int, corner: Corner) -> int:
     """How many corner posts of the siding belong to a side: the one behind it, and the one before
     it where the side before has no siding, or is the lower one there."""
-    before, corner_before = _before(body, number)
+    before, corner_before = side_before(body, number)
     after, corner_after = side_after(body, number)
     side = body.sides[number]
     mine_behind = corner_after == corner and _has_post(side, after)
@@ -80,7 +80,8 @@ def is_sided(side: Side) -> bool:
 # --- what meets it ----------------------------------------------------------------------------
 
 
-def _before(body: Body, number: int) -> tuple[Side | None, Corner]:
+def side_before(body: Body, number: int) -> tuple[Side | None, Corner]:
+    """The side before one, and the corner between them; None where the walk begins there."""
     if number == 0 and body.first == "end":
         return None, "end"
     side = body.sides[number - 1]

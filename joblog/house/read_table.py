@@ -32,7 +32,17 @@ from joblog.model import (
 )
 from joblog.quantity import feet_and_inches, fraction_of, tape
 from joblog.reason import check
-from joblog.sheet import AS_IT_IS, Columns, Reading, Row, Sheet, columns_in, each_row, read_sheet
+from joblog.sheet import (
+    AS_IT_IS,
+    Columns,
+    Reading,
+    Row,
+    Sheet,
+    columns_in,
+    each_row,
+    read_sheet,
+    refused,
+)
 
 COLUMNS = (
     "what", "name", "length", "height", "height_end", "top", "corner", "depth", "pitch", "at",
@@ -73,8 +83,11 @@ def house_in(sheet: Sheet) -> tuple[House, tuple[Problem, ...]]:
             raise
 
     problems = each_row(sheet, read)
-    problems = (*problems, *draft.unended())
-    return draft.house(), problems
+    problems = (*problems, *draft.lacking())
+    house = draft.house()
+    if not (house.bodies or house.ceilings or house.attic or refused(problems)):
+        problems = (*problems, Problem(sheet.name, "describes no house: it has no row of a side"))
+    return house, problems
 
 
 def is_house_table(source: str | Path, reading: Reading = AS_IT_IS) -> bool:
@@ -132,10 +145,15 @@ class _Draft:
             self.body()
             self.broken.add(len(self.bodies) - 1)
 
-    def unended(self) -> Iterator[Problem]:
-        """A problem for each body that begins at a wall or a roof and ends nowhere."""
+    def lacking(self) -> Iterator[Problem]:
+        """A problem for each body without a side, and for each that begins at a wall or a roof and
+        ends nowhere."""
         for number, (body, opened) in enumerate(zip(self.bodies, self.opened, strict=True)):
-            if opened and body.first != "end" and number not in self.broken:
+            if number in self.broken:
+                continue
+            if not body.sides:
+                yield Problem(body.row, "begins a body, but no side comes behind it")
+            elif opened and body.first != "end":
                 self.broken.add(number)
                 why = 'begins at a wall or roof, but never ends; say "end" behind its last side'
                 yield Problem(body.row, why)
@@ -148,7 +166,7 @@ class _Draft:
             self.attic,
             self.at_hand,
             tuple(self.every.items()),
-            self.attic_row,
+            attic_row=self.attic_row,
         )
 
 

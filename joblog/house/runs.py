@@ -13,12 +13,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from joblog.house.corners import NONE, depth_at, ends_of, feet_of, posts_of, side_after
+from joblog.house.corners import NONE, depth_at, ends_of, feet_of, posts_of, side_after, side_before
 from joblog.house.openings import in_gable, openings_that_fit
 from joblog.house.spans import Span, spans_of
 from joblog.house.walk import checked
 from joblog.model import Amount, Body, Ceiling, House, Opening, Problem, Run, Side
 from joblog.quantity import feet_and_inches
+from joblog.reason import IF_SO
+from joblog.sheet.nouns import SURE, Question
 
 Measures = dict[str, Amount]
 
@@ -30,9 +32,11 @@ def runs_of(
     cannot be as it is told.
 
     A run's place is its body and side ("front", "dormer left"), its row the row of the side. A
-    body whose walk cannot be gives no runs. `sure` lets a walk stand that does not close.
+    body whose walk cannot be gives no runs. `sure` lets a walk stand that does not close, as does a
+    house that somebody was sure of.
     """
-    draft = _Draft(house)
+    sure = sure or house.sure
+    draft = _Draft(house, sure)
     for number, body in enumerate(house.bodies):
         problems, notes = checked(body, sure=sure)
         draft.problems += problems
@@ -58,6 +62,8 @@ class _Draft:
     """The runs on their way."""
 
     house: House
+    sure: bool
+    """Whether what is doubtful is as it was told."""
     runs: list[Run] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
@@ -174,6 +180,7 @@ def _boxed(span: Span, side: Side, place: str) -> Run:
         "length": _feet(span.length),
         **one_depth,
         "beyond": _inches(sum((max(end.beyond, NONE) for end in ends), NONE)),
+        **({"ahead": _inches(max(span.before.beyond, NONE))} if len(span.depths) > 1 else {}),
         "short": _inches(sum((max(-end.beyond, NONE) for end in ends), NONE)),
         "slanted": _inches(sum((abs(end.beyond) for end in ends if end.turn), NONE)),
         **({"next_depth": _inches(abs(span.behind.beyond))} if span.behind.turn else {}),
@@ -230,11 +237,13 @@ def _rakes(draft: _Draft, body: Body, number: int, place: str) -> None:
         )
         draft.problems.append(Problem(side.interruptions[0].row or where, why))
         return
-    if body.sides[number - 1].corner == "inside" or side.corner == "inside":
-        draft.notes.append(
-            f"{place}: a gable beside an inside corner; its ridge is taken to stand in the middle "
-            "of this side"
-        )
+    if "inside" in (side_before(body, number)[1], side.corner):
+        why = "is a gable beside an inside corner, and its ridge is taken to stand in its middle"
+        if not draft.sure:
+            instead = 'or say "open", and give its slopes and its triangle as runs of their own'
+            draft.problems.append(Question(where, f"{why}; {IF_SO}, {instead}", (SURE,)))
+            return
+        draft.notes.append(f"{place}: {why}")
     if side.depth is None and not side.depths:
         instead = "say 0 where the roof ends at the wall"
         draft.lacks(side, place, "depth", "soffit and fascia up the slopes", instead)

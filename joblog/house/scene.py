@@ -66,12 +66,18 @@ def plans_of(house: House) -> tuple[Scene, ...]:
 
 def elevations_of(house: House) -> tuple[Scene, ...]:
     """Each side of which the height is known, seen from outside."""
-    return tuple(
-        _elevation(body, number, house.at_hand)
+    seen = (
+        elevation_of(body, number, house.at_hand)
         for body in house.bodies
-        for number, side in enumerate(body.sides)
-        if side.height is not None
+        for number in range(len(body.sides))
     )
+    return tuple(scene for scene in seen if scene is not None)
+
+
+def elevation_of(body: Body, number: int, at_hand: Hand) -> Scene | None:
+    """One side seen from outside; None where nobody said how high it is."""
+    known = body.sides[number].height is not None
+    return _elevation(body, number, at_hand) if known else None
 
 
 def named(body: Body, number: int) -> str:

@@ -26,7 +26,7 @@ def with_more(
     """With the packs that `more` of the item's own unit take; none where that is nothing."""
     if more <= 0:
         return tuple(lengths)
-    spare = spare_length(item, longest)
+    spare = spare_length(item, longest, more)
     return with_packs(item, lengths, spare, ceil(more / pack_in_units(item, spare)))
 
 
@@ -39,20 +39,34 @@ def with_packs(
     return tuple(_ordered(item, one, count) for one, count in sorted(counts.items()) if count)
 
 
-def spare_length(item: Item, longest: Fraction) -> Fraction:
-    """The length that holds the longest piece for the least money a foot."""
+def spare_length(item: Item, longest: Fraction, more: Fraction) -> Fraction:
+    """The length that holds the longest piece, and `more` of the item's own unit for least money;
+    of equal ones the longest."""
     assert item.stock_length is not None
     prices = prices_of(item)
     if item.unit_cost is not None:
         prices = {length: cost for length, cost in prices.items() if cost is not None}
     fitting = [length for length in prices if length >= longest] or [item.stock_length]
-    return min(fitting, key=lambda length: (Fraction(prices[length] or 0) / length, length))
+
+    def cost(length: Fraction) -> tuple[Fraction, Fraction]:
+        packs = max(1, ceil(more / pack_in_units(item, length)))
+        # Without prices what measures least is taken to cost least.
+        each = length if item.unit_cost is None else Fraction(prices[length] or 0)
+        return packs * item.pack * each, -length
+
+    return min(fitting, key=cost)
 
 
 def pack_in_units(item: Item, length: Fraction) -> Fraction:
     """What a pack of that length is in the item's own unit, sticks of its usual length."""
     assert item.stock_length is not None
     return item.pack * length / item.stock_length
+
+
+def cost_of(lengths: Sequence[OrderedLength]) -> Decimal | None:
+    """What all of them cost; None where one has no price."""
+    costs = [one.cost for one in lengths if one.cost is not None]
+    return sum(costs, Decimal("0.00")) if len(costs) == len(lengths) else None
 
 
 def in_units(item: Item, lengths: Sequence[OrderedLength]) -> Fraction:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from decimal import Decimal
 from fractions import Fraction
 from math import ceil
 from typing import TYPE_CHECKING
@@ -28,6 +27,7 @@ from joblog.ordering.foresee import (
     share_source,
 )
 from joblog.ordering.lengths import (
+    cost_of,
     in_units,
     lengths_of,
     pack_in_units,
@@ -165,11 +165,18 @@ def _demand(need: Need, prediction: Prediction, on_hand: Fraction) -> Demand:
 
     item, pack, each, there = need.item, need.item.pack, need.item.unit_cost, on_hand
     if need.cut and need.cut.sticks:
-        spare = spare_length(item, need.cut.longest)
-        pack, each = pack_in_units(item, spare), dict(item.length_costs).get(spare, each)
         there += in_units(item, lengths_of(item, need.cut, Fraction(0)))
+        spare = _spare_of(need, prediction, there)
+        pack, each = pack_in_units(item, spare), dict(item.length_costs).get(spare, each)
     price = None if each is None else Fraction(each) * item.pack * (1 + (item.tax or 0))
     return Demand(prediction, pack, there, need.gross, price)
+
+
+def _spare_of(need: Need, prediction: Prediction, there: Fraction) -> Fraction:
+    """The length that a reserve is bought in: the cheapest for what most jobs take."""
+    assert need.cut is not None
+    most = next(one for one in prediction.intervals if one.level == LEVEL).high
+    return spare_length(need.item, need.cut.longest, Fraction(ceil(most)) - there)
 
 
 def _without_chance(lines: Sequence[OrderLine], chosen: Mapping[str, OrderLine]) -> Iterator[str]:
@@ -214,12 +221,11 @@ def _in_packs(line: OrderLine, packs: int) -> OrderLine:
 
 
 def _in_lengths(line: OrderLine, item: Item, lengths: tuple[OrderedLength, ...]) -> OrderLine:
-    costs = [one.cost for one in lengths if one.cost is not None]
     return replace(
         line,
         packs=sum(one.packs for one in lengths),
         bought=in_units(item, lengths),
-        cost=sum(costs, Decimal("0.00")) if len(costs) == len(lengths) else None,
+        cost=cost_of(lengths),
         lengths=lengths,
     )
 
@@ -246,7 +252,7 @@ def _foreseen_line(
     )
     if not line.lengths or need.cut is None:
         return line
-    spare = spare_length(need.item, need.cut.longest)
+    spare = _spare_of(need, prediction, demand.on_hand)
     cut = lengths_of(need.item, need.cut, Fraction(0))
     return _in_lengths(line, need.item, with_packs(need.item, cut, spare, chosen.packs))
 

@@ -53,6 +53,8 @@ def planned(
                 f"{need.item.unit}; make them the same"
             )
         prediction = foreseen.items.get(name) if foreseen else None
+        if prediction and need.counted and not prediction.n:
+            prediction = None
         extra = allowed(prediction.mean, need.gross) if prediction else Fraction(0)
         items[name] = PlannedItem(
             old.item if old else need.item,

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 from itertools import combinations
 
 from joblog.model import CutPlan, Item, Piece, StockLength, TakeOff
 from joblog.ordering.foresee import Need, StockCut
-from joblog.ordering.lengths import in_units, lengths_of, prices_of
+from joblog.ordering.lengths import cost_of, in_units, lengths_of, prices_of
 from joblog.takeoff.take_off import KERF
 
 EFFORT = 0.05
@@ -166,15 +167,14 @@ def _in_units(item: Item, plan: CutPlan) -> Fraction:
 
 def _money(
     item: Item, pieces: Sequence[Piece], plan: CutPlan, share: Fraction
-) -> tuple[Fraction, Fraction, int]:
-    """What its packs cost, with `share` more for what gets wasted; then how long they are, and how
-    many joints its runs have."""
-    gross = _in_units(item, plan)
+) -> tuple[Decimal, Fraction, int]:
+    """What its packs cost with `share` more; then how much it is, and how many joints it has."""
+    gross, joints = _in_units(item, plan), sum(len(run.joints) * run.pieces for run in plan.runs)
+    if not _by_length(item, pieces):
+        return Decimal(0), gross, joints
     cut = StockCut(gross, sticks=_sticks(plan), longest=_longest(item, pieces))
-    bought = lengths_of(item, cut, gross * (1 + share))
-    cost = sum((Fraction(one.cost or 0) for one in bought), Fraction(0))
-    joints = sum(len(run.joints) * run.pieces for run in plan.runs)
-    return cost, in_units(item, bought), joints
+    lengths = lengths_of(item, cut, gross * (1 + share))
+    return cost_of(lengths) or Decimal(0), in_units(item, lengths), joints
 
 
 def _longest(item: Item, pieces: Sequence[Piece]) -> Fraction:

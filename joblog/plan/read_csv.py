@@ -46,8 +46,6 @@ def read_csv(
         reading.sure,
     )
     problems = each_row(sheet, lambda row: _read_row(draft, row))
-    if not problems and draft.plan() == Plan():
-        problems = (Problem(sheet.name, "has no row with an item, a task or a place"),)
     return draft.plan(), problems
 
 

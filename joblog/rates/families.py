@@ -24,13 +24,14 @@ _FAMILIES = {
     "panels": "soffit panel, siding panel",
     "sheets": "plywood, sheathing, drywall",
     "trim": "f channel, wall channel, j channel, fascia, frieze board, starter strip, corner post, "
-    "undersill trim, drip edge",
+    "undersill trim, drip edge, h trim, drip cap",
     "lumber": "backing, one by two, one by three, one by four, one by six, one by eight, "
     "one by ten, one by twelve, two by four, two by six, two by eight, two by ten, "
     "two by twelve, four by four post, six by six post",
     "rolls": "trim coil, flashing, house wrap, felt",
     "fasteners": "nails, screws, staples",
-    "gutters": "gutter, downspout, elbow, end cap, gutter hanger",
+    "gutters": "gutter, downspout, elbow, end cap, gutter hanger, gutter corner, gutter outlet, "
+    "downspout strap",
     "fittings": "soffit vent, gable vent, shutter",
     "bundles": "shingles, insulation",
     "tubes and cans": "caulk, paint, primer",

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import gcd, lcm
+from statistics import median
 
 from joblog.model import Order, OrderCosts, Prediction
-from joblog.rates.choosing import least_expected, least_within
 from joblog.rates.coverage import coverage_of
+from joblog.rates.one_trip import least_expected
 from joblog.rates.order import (
     expected_left,
     order_of,
@@ -19,6 +20,7 @@ from joblog.rates.order import (
     risk_asked,
 )
 from joblog.rates.tail import without_far_tail
+from joblog.rates.within_risk import least_within
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,7 @@ def order_together(
 
     `costs` are of one trip for all that is missing, whatever it is; where they are of each pack
     missing nothing is shared, and every item is ordered by itself as in `order_quantity`. A pack
-    that nobody knows the price of counts as much as the others do on average. `alike` is how much
+    that nobody knows the price of counts as much as the median of the others. `alike` is how much
     the items of one job turn out alike, as in `together`.
 
     Raises ValueError as `order_quantity` does.
@@ -132,8 +134,7 @@ def _each_by_itself(demands: Sequence[Demand], costs: OrderCosts, alike: float) 
 def _prices(demands: Sequence[Demand]) -> list[Fraction]:
     """Of a pack of each; what costs nothing still counts a cent, so that none is bought idly."""
     known = [one.price for one in demands if one.price is not None]
-    usual = sum(known, Fraction(0)) / len(known) if known else Fraction(1)
-    usual = Fraction(round(usual * 100), 100)
+    usual = Fraction(round(median(known) * 100), 100) if known else Fraction(1)
     return [max(usual if one.price is None else one.price, Fraction(1, 100)) for one in demands]
 
 

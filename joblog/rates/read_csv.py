@@ -35,7 +35,8 @@ def read_history_csv(
     the low ones would push every rate up.
     """
     sheet = read_sheet(source, "history", OF_JOBS, reading)
-    if not refused(sheet.problems) and (missing := _missing(sheet.columns)):
+    read = sheet.columns or not refused(sheet.problems)
+    if read and (missing := _missing(sheet.columns)):
         return History(), (*sheet.problems, Problem(sheet.name, missing))
     draft = _Draft(today, sheet.decimal, reading.sure)
     problems = each_row(sheet, lambda row: _read_row(draft, row))

@@ -6,7 +6,15 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 from joblog.form import plain
-from joblog.house.scene import Scene, Word, elevations_of, measures_of, named, plans_of
+from joblog.house.scene import (
+    Scene,
+    Word,
+    elevation_of,
+    elevations_of,
+    measures_of,
+    named,
+    plans_of,
+)
 from joblog.model import Body, House
 from joblog.quantity import feet_and_inches
 
@@ -34,6 +42,18 @@ def _parts(house: House, width: int, elevations: bool) -> Iterator[str]:
         step = max((_step(scene, width - 1, ELEVATION_ROWS) for scene in scenes), default=1.0)
         for scene in scenes:
             yield "\n".join(drawn(scene, width, step))
+
+
+def plan_drawn(house: House, body: Body, width: int, rows: int = ROWS) -> str:
+    """One body of a house from above."""
+    [scene] = plans_of(House((body,), at_hand=house.at_hand))
+    return "\n".join(drawn(scene, width, rows=rows))
+
+
+def side_drawn(house: House, body: Body, number: int, width: int, rows: int = ROWS) -> str:
+    """One side of a body from outside; "" where nobody said how high it is."""
+    scene = elevation_of(body, number, house.at_hand)
+    return "" if scene is None else "\n".join(drawn(scene, width, rows=rows))
 
 
 def side_lines(body: Body) -> Iterator[str]:

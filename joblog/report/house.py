@@ -25,10 +25,12 @@ def house_list(house: House) -> Table:
         rows.append((ceiling.name, *size, "ceiling", "", "", open_sides))
     if house.attic is not None:
         rows.append(("attic", "", "", "", "", "", f"{tape(house.attic / 144)} ft2"))
+    every = f"of every run: {', '.join(f'{name}={value}' for name, value in house.every)}"
     return Table(
         ("side", "length", "height", "top", "soffit", "corner", "in it"),
         tuple(rows),
         frozenset(("length", "height")),
+        (every,) if house.every else (),
     )
 
 

@@ -36,7 +36,7 @@ class Described:
 def take_in_house(desk: Desk, file: Path, reading: Reading = AS_IT_IS) -> Described:
     """Keeps the house in a table as the job's, in the place of the one before."""
     found = read_table(file, reading)
-    if refused(found.problems) or found.house == House():
+    if refused(found.problems):
         return found
     changed = houses.keep_house(desk.book, desk.job.name, found.house)
     return replace(found, kept=True, changed=changed)
@@ -45,18 +45,29 @@ def take_in_house(desk: Desk, file: Path, reading: Reading = AS_IT_IS) -> Descri
 @use_case
 def take_in_told_house(desk: Desk, *, sure: bool = False) -> Described:
     """Keeps the house that was told in a walk around it as the job's, in the place of the one
-    before; one with something missing or in doubt is not kept, and the problems say what."""
+    before, with what that one says of every run; one with something missing or in doubt is not
+    kept, and the problems say what."""
     from joblog.house.dictated import house_told
     from joblog.house.runs import runs_of
 
     told = house_told(read_entries(desk))
-    runs, notes, problems = runs_of(told.house, sure=sure)
-    every = (*told.problems, *problems)
-    found = Described(told.house, runs, (*told.notes, *notes), every, kept=False)
-    if refused(every) or told.house == House():
+    before = houses.house_of(desk.book, desk.job.name) or House()
+    house = replace(told.house, every=before.every, sure=sure)
+    runs, notes, problems = runs_of(house)
+    wrong = (*told.problems, *problems)
+    found = Described(house, runs, (*told.notes, *notes), wrong, kept=False)
+    if refused(wrong):
         return found
-    changed = houses.keep_house(desk.book, desk.job.name, told.house)
+    changed = houses.keep_house(desk.book, desk.job.name, house)
     return replace(found, kept=True, changed=changed)
+
+
+@use_case
+def be_sure_of_house(desk: Desk) -> Described:
+    """Keeps the house of the job as one whose walk is as it was told, though it does not close."""
+    house = replace(house_of(desk).house, sure=True)
+    changed = houses.keep_house(desk.book, desk.job.name, house)
+    return replace(described(house), changed=changed)
 
 
 @use_case
@@ -142,14 +153,16 @@ def read_table(file: Path, reading: Reading = AS_IT_IS) -> Described:
     from joblog.house.runs import runs_of
 
     house, unread = read_house(file, reading)
-    runs, notes, problems = runs_of(house, sure=reading.sure)
+    house = replace(house, sure=reading.sure)
+    runs, notes, problems = runs_of(house)
     return Described(house, runs, notes, (*unread, *problems), kept=False)
 
 
 @use_case
 def described(house: House) -> Described:
-    """A house that somebody kept as it is: that it does not close to the inch is only told."""
+    """A house with its runs. One whose walk does not close has a problem, unless somebody was sure
+    of it."""
     from joblog.house.runs import runs_of
 
-    runs, notes, problems = runs_of(house, sure=True)
+    runs, notes, problems = runs_of(house)
     return Described(house, runs, notes, problems)

@@ -45,6 +45,7 @@ if TYPE_CHECKING:
     from joblog.ordering.foresee import Foreseen, Need
     from joblog.ordering.wishes import Shares
     from joblog.service.house import Described
+    from joblog.takeoff.runs import How
     from joblog.takeoff.works import Works
 
 
@@ -312,7 +313,7 @@ def what_to_buy(
     notes = (
         *notes,
         *told,
-        *_lying(place, lines),
+        *_lying(place, lines, wanting.on_hand),
         *price_notes(said, costs_of, "the order counts", known),
     )
     return Bought(lines, (*notes, *made.told), problems)
@@ -498,7 +499,9 @@ def _at(cost: Decimal | None, need: Need) -> Need:
     return need if cost is None else replace(need, item=replace(need.item, unit_cost=cost))
 
 
-def _lying(place: Place, lines: Sequence[OrderLine]) -> Iterator[str]:
+def _lying(
+    place: Place, lines: Sequence[OrderLine], on_hand: Mapping[str, Fraction]
+) -> Iterator[str]:
     """What of the ordered items lies in stock: whether it goes to this job, nobody said yet."""
     with opened_if_there(place) as book:
         lying = () if book is None else what_lies(book).items
@@ -509,7 +512,7 @@ def _lying(place: Place, lines: Sequence[OrderLine]) -> Iterator[str]:
             much = units_of(there, line.unit, line.item)
             yield (
                 f"{line.item}: {much} in stock, which the order does not count; bring them with "
-                f'--on-hand "{line.item}={tape(line.on_hand + there)}"'
+                f'--on-hand "{line.item}={tape(on_hand.get(line.item, Fraction(0)) + there)}"'
             )
 
 
@@ -549,6 +552,7 @@ def what_to_cut(
 ) -> tuple[tuple[CutPlan, ...], tuple[Problem, ...]]:
     """Cut lists for the pieces of a file, or of what such a file holds. Needs no job.
 
+    And no book: one is opened only for pieces of an item, whose lengths stand in its catalog.
     `was` is an earlier list that was begun; `wishes` are those of `cutting.cut_lists`.
     """
     from joblog.cutting.cut_lists import cut_lists
@@ -558,9 +562,9 @@ def what_to_cut(
     wanted, problems = read_pieces(pieces, reading)
     with refusing(ValueError):
         earlier = read_plans(was) if was else ()
-        plans, uncut = cut_lists(
-            wanted, catalog_at(place), was=earlier, sure=reading.sure, **wishes
-        )
+        named = any(piece.item for piece in wanted)
+        catalog = catalog_at(place) if named else Catalog()
+        plans, uncut = cut_lists(wanted, catalog, was=earlier, sure=reading.sure, **wishes)
     return plans, (*problems, *uncut)
 
 
@@ -612,34 +616,43 @@ def _runs(
         raise ServiceError("name a FILE of runs, one run with --work, or --house; not two of them")
     if measured.work is not None:
         cells = {"work": measured.work, "place": measured.place, **dict(measured.values)}
-        how = reading.How(measured.reading.decimal or ".", measured.reading.sure)
         with refusing(ValueError):
-            return (reading.run_of(cells, works, how=how),), (), ()
+            return (reading.run_of(cells, works, how=_how(measured)),), (), ()
     if measured.file is None:
         found = house.house_at(place, job) if measured.house else house.house_if_known(place, job)
         if found is None:
-            raise ServiceError("name a FILE of runs, or one run with --work, --place and --set")
+            raise ServiceError(
+                "name a FILE of runs or of a house, or one run with --work, --place and --set"
+            )
         return _of_house(found, measured, works)
     if house.is_house(measured.file, measured.reading):
         return _of_house(house.read_table(measured.file, measured.reading), measured, works)
     runs, unread = reading.read_runs(measured.file, works, measured.reading)
-    return _with_every(runs, measured.values, works), (), unread
+    return _with_every(runs, measured.values, works, _how(measured)), (), unread
+
+
+def _how(measured: Measured) -> How:
+    """How a measure is read that was typed as an option."""
+    from joblog.takeoff.runs import How
+
+    return How(measured.reading.decimal or ".", measured.reading.sure)
 
 
 def _of_house(
     found: Described, measured: Measured, works: Works
 ) -> tuple[tuple[Run, ...], tuple[str, ...], tuple[Problem, ...]]:
     values = {**dict(found.house.every), **dict(measured.values)}
-    return _with_every(found.runs, tuple(values.items()), works), found.notes, found.problems
+    runs = _with_every(found.runs, tuple(values.items()), works, _how(measured))
+    return runs, found.notes, found.problems
 
 
 def _with_every(
-    runs: tuple[Run, ...], values: tuple[tuple[str, str], ...], works: Works
+    runs: tuple[Run, ...], values: tuple[tuple[str, str], ...], works: Works, how: How
 ) -> tuple[Run, ...]:
     from joblog.takeoff.for_every import for_every
 
     with refusing(ValueError):
-        return for_every(runs, values, works)
+        return for_every(runs, values, works, how)
 
 
 def _foreseen(

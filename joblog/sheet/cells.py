@@ -36,7 +36,7 @@ class Grid:
 
 def text_in(cell: str) -> str:
     """The text of a cell that was written as text, or what is wrong with it."""
-    shown = cell.strip().strip(_UNSEEN).strip()
+    shown = without_unseen(cell).strip()
     if shown.startswith("="):
         return Wrong(f"{shown[:20]!r} is a formula without its result")
     if shown.upper() in _ERRORS:
@@ -45,7 +45,13 @@ def text_in(cell: str) -> str:
     return shown[1:] if _GUARDED.match(shown) else shown
 
 
-_UNSEEN = "\u200b\u200c\u200d\u2060\ufeff\u200e\u200f\u00ad"
+def without_unseen(text: str) -> str:
+    """The text without what programs leave in it when it is copied or joined, which nobody sees and
+    which makes two names of one."""
+    return text.translate(_UNSEEN)
+
+
+_UNSEEN = dict.fromkeys(map(ord, "\u200b\u2060\ufeff\u200e\u200f\u00ad"))
 _GUARDED = re.compile(r"'[=+\-@]")
 _ERRORS = frozenset(
     "#REF! #N/A #VALUE! #DIV/0! #NAME? #NUM! #NULL! #SPILL! #CALC! #FIELD! #GETTING_DATA".split()

@@ -110,10 +110,11 @@ def _unknown(
             continue
         likely = [one for one in _likely(written, columns) if one not in taken][:2]
         meant = "".join(f"; for {one} say --column {said(written, one)}" for one in likely)
+        every = "" if likely else f"; the columns are {', '.join(columns.names)}"
         yield Question(
             file,
             f"{written!r} is no column of {columns.of}{meant}; to leave it out say --column"
-            f" {said(written, '')}; the columns are {', '.join(columns.names)}",
+            f" {said(written, '')}{every}",
             (
                 *(
                     Way(f"Is {written!r} the column {one}?", _as(written, one), one)

@@ -18,15 +18,21 @@ class Sign:
     """What a person has to say first."""
 
 
-def sign_in(file: str, cells: Iterable[str], reading: Reading, *, by_commas: bool) -> Sign:
-    """The sign before the decimals of the numbers in `cells`.
+def sign_in(
+    file: str, cells: Iterable[tuple[int, str]], reading: Reading, *, by_commas: bool
+) -> Sign:
+    """The sign before the decimals of the numbers in `cells`, each with the number of its row.
 
     Where commas part the cells, decimals have a point unless a person says otherwise. Elsewhere the
     cells themselves tell; one that may be twelve hundred or one and a fifth is asked about.
     """
     if reading.decimal is not None:
         return Sign(reading.decimal)
-    telling = [cell for cell in cells if "," in cell or "." in cell]
+    rows: dict[str, int] = {}
+    for row, cell in cells:
+        if "," in cell or "." in cell:
+            rows.setdefault(cell, row)
+    telling = list(rows)
     try:
         found = decimal_sign(telling)
     except ValueError as error:
@@ -35,30 +41,30 @@ def sign_in(file: str, cells: Iterable[str], reading: Reading, *, by_commas: boo
         return Sign(".", None if by_commas else problem)
     if by_commas:
         comma = next((one for one in telling if decimal_sign([one]) == ","), None)
-        return Sign(".", None if comma is None else _comma_in(file, comma))
+        return Sign(".", None if comma is None else _comma_in(f"{file}, row {rows[comma]}", comma))
     either = either_way(telling)
-    if either is not None and found != ".":
-        return Sign(".", _either(file, either))
+    if either is not None and found is None:
+        return Sign(".", _either(f"{file}, row {rows[either]}", either))
     return Sign(found or ".")
 
 
-def _comma_in(file: str, number: str) -> Question:
+def _comma_in(where: str, number: str) -> Question:
     return Question(
-        file,
+        where,
         f"holds {number!r}; if that comma stands before decimals, say --decimal , and if commas"
         " part thousands, say --decimal .",
         (Way(f"Does the comma in {number} stand before decimals?", _with(",")),),
     )
 
 
-def _either(file: str, cell: str) -> Question:
+def _either(where: str, cell: str) -> Question:
     written = re.search(r"[0-9]+[.,][0-9]{3}", cell)
     number = written[0] if written else cell
     sign, other = (",", ".") if "," in number else (".", ",")
     whole, _, rest = number.partition(sign)
     many, few = f"{whole}{rest}", f"{whole} and {rest} thousandths"
     return Question(
-        file,
+        where,
         f"holds {cell!r}, of which nobody can tell whether it is {many} or {few}; say --decimal"
         f" {other} for the first, --decimal {sign} for the second",
         (

@@ -7,13 +7,14 @@ import io
 import re
 from collections.abc import Callable, Iterator, Sequence
 
-from joblog.sheet.cells import Grid, Wrong, text_in
+from joblog.sheet.cells import Grid, Wrong, text_in, without_unseen
 from joblog.sheet.opening import UnreadableError
 
 
 def parted(text: str, known: Callable[[Sequence[str]], int]) -> Grid:
     """The cells of a text. `known` counts the names in a first row that are columns of its table:
     what parts them best parts the cells. Raises UnreadableError."""
+    text = without_unseen(text)  # one before a quotation mark hides that it opens a cell
     said = _SAID.match(text)
     if said:
         separator, text = said[1], text[said.end() :]

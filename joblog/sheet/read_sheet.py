@@ -48,7 +48,12 @@ def read_sheet(
     ]
     sign = sign_in(
         name,
-        (row[place] for _, row in body for place in of_numbers if _is_text(row, place)),
+        [
+            (number, row[place])
+            for number, row in body
+            for place in of_numbers
+            if _is_text(row, place)
+        ],
         reading,
         by_commas=grid.parted_by_commas,
     )
@@ -74,6 +79,8 @@ def each_row(sheet: Sheet, read: Callable[[Row], None]) -> tuple[Problem, ...]:
     Where the good rows are wanted without the bad ones, those are told of in a `Notice`.
     """
     problems = list(sheet.problems)
+    if not sheet.rows and not refused(problems):
+        problems.append(Problem(sheet.name, "holds no row below its first one"))
     for row in sheet.rows:
         try:
             read(row)

@@ -25,10 +25,17 @@ class Profile:
     along: Fraction
     face: Fraction
     tolerance: Fraction
+    ahead: Fraction = Fraction(0)
+    """How far before the run its first piece begins."""
 
     @classmethod
     def of(
-        cls, depths: Sequence[Depth], along: Fraction, face: Fraction, tolerance: Fraction
+        cls,
+        depths: Sequence[Depth],
+        along: Fraction,
+        face: Fraction,
+        tolerance: Fraction,
+        ahead: Fraction = Fraction(0),
     ) -> Profile:
         """Raises `DepthError` for depths that are not on the run, or two at one place."""
         if min(depth.depth for depth in depths) <= 0:
@@ -48,6 +55,7 @@ class Profile:
             along,
             face,
             tolerance,
+            ahead,
         )
 
     @property
@@ -102,7 +110,7 @@ class Profile:
             if abs(one - other) > self.tolerance:
                 yield max(one, other)
             else:
-                yield self._depth_at((number + Fraction(1, 2)) * self.face)
+                yield self._depth_at((number + Fraction(1, 2)) * self.face - self.ahead)
 
     @property
     def _count(self) -> int:
@@ -110,7 +118,8 @@ class Profile:
 
     def _edges(self, count: int) -> Iterator[tuple[Fraction, Fraction]]:
         for number in range(count):
-            yield self._depth_at(number * self.face), self._depth_at((number + 1) * self.face)
+            here = number * self.face - self.ahead
+            yield self._depth_at(here), self._depth_at(here + self.face)
 
     def _depth_at(self, at: Fraction) -> Fraction:
         if at <= self.at[0]:

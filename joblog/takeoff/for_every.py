@@ -7,13 +7,16 @@ from dataclasses import replace
 
 from rapidfuzz import fuzz, process
 
-from joblog.catalog.amounts import amount_of, pitch_of
 from joblog.model import Amount, Run
+from joblog.takeoff.runs import AS_TYPED, How, amount_given
 from joblog.takeoff.works import Measure, Work, Works, starter_works
 
 
 def for_every(
-    runs: Sequence[Run], values: Sequence[tuple[str, str]], works: Works | None = None
+    runs: Sequence[Run],
+    values: Sequence[tuple[str, str]],
+    works: Works | None = None,
+    how: How = AS_TYPED,
 ) -> tuple[Run, ...]:
     """The runs with these measures, as they were typed, where their work takes such and the run
     does not say otherwise; "items" is a stand-in, "fascia: fascia 1x8", of all that use it.
@@ -26,17 +29,19 @@ def for_every(
         if name == "items":
             found = _with_stand_in(found, known, text)
         else:
-            found = _with_measure(found, known, name, text)
+            found = _with_measure(found, known, name, text, how)
     return found
 
 
-def _with_measure(runs: Sequence[Run], works: Works, name: str, text: str) -> tuple[Run, ...]:
+def _with_measure(
+    runs: Sequence[Run], works: Works, name: str, text: str, how: How
+) -> tuple[Run, ...]:
     name = "_".join(name.lower().split())
     taking = {run.work for run in runs if _taken(works[run.work], name)}
     if runs and not taking:
         every = sorted({one.name for run in runs for one in works[run.work].takes})
         raise ValueError(f"none of the runs takes {name}{_nearest(name, every)}")
-    amounts = {work: _amount(_taken(works[work], name), text) for work in taking}
+    amounts = {work: _amount(_taken(works[work], name), text, how) for work in taking}
     return tuple(
         replace(run, measures=(*run.measures, (name, amounts[run.work])))
         if run.work in taking and name not in dict(run.measures)
@@ -49,18 +54,10 @@ def _taken(work: Work, name: str) -> Measure | None:
     return next((measure for measure in work.takes if measure.name == name), None)
 
 
-def _amount(measure: Measure | None, text: str) -> Amount:
+def _amount(measure: Measure | None, text: str, how: How) -> Amount:
     if measure is None:
         raise ValueError(f"{text} is of no measure")
-    try:
-        if measure.name == "pitch":
-            return pitch_of(text)
-        amount = amount_of(text, measure.unit)
-    except ValueError as error:
-        raise ValueError(f"{measure.name}: {error}") from None
-    if amount.quantity < 0:
-        raise ValueError(f"{measure.name}: {text} is below zero")
-    return amount
+    return amount_given(measure, text, how)
 
 
 def _with_stand_in(runs: Sequence[Run], works: Works, text: str) -> tuple[Run, ...]:

@@ -37,8 +37,6 @@ def read_runs(
     how = How(sheet.decimal, reading.sure)
     runs: list[Run] = []
     problems = each_row(sheet, lambda row: runs.append(run_of(row.cells, known, row.where, how)))
-    if not problems and not runs:
-        problems = (Problem(sheet.name, "has no row with a run"),)
     return tuple(runs), problems
 
 
@@ -86,8 +84,11 @@ class How:
     """Whether numbers beyond reason are meant as they are."""
 
 
+AS_TYPED = How()
+
+
 def run_of(
-    cells: Mapping[str, str], works: Works | None = None, row: str = "", how: How = How()
+    cells: Mapping[str, str], works: Works | None = None, row: str = "", how: How = AS_TYPED
 ) -> Run:
     """A run from text by column, as in a spreadsheet. Raises ValueError in words for a person."""
     known = starter_works() if works is None else works
@@ -186,24 +187,39 @@ def _measured(
     measure = next((measure for measure in work.takes if measure.name == column), None)
     if measure is None:
         raise ValueError(f"{work.name} {work.takes_no(column)}")
-    edge: dict[str, Amount] = {}
+    amount, around = _read_as(measure, text, how)
+    # What a person gives himself counts.
+    wanted = around is not None and _blank(cells) and _takes(work, "around")
+    return {column: amount, **({"around": around} if around is not None and wanted else {})}
+
+
+def _takes(work: Work, name: str) -> bool:
+    return any(measure.name == name for measure in work.takes)
+
+
+def amount_given(measure: Measure, text: str, how: How = AS_TYPED) -> Amount:
+    """What somebody gives of a measure. Raises ValueError, in words: for what cannot be, and for
+    what hardly anybody means."""
+    return _read_as(measure, text, how)[0]
+
+
+def _read_as(measure: Measure, text: str, how: How) -> tuple[Amount, Amount | None]:
+    """The amount, and the edge of what was given as openings."""
+    around = None
     try:
-        if column == "pitch" and not measure.unit:
+        if measure.name == "pitch" and not measure.unit:
             amount = pitch_of(text, decimal=how.decimal)
-        elif column == "openings" and measure.unit == "ft2":
+        elif measure.name == "openings" and measure.unit == "ft2":
             amount, around = openings_of(text, decimal=how.decimal)
-            takes_edge = any(measure.name == "around" for measure in work.takes)
-            # What a person gives himself counts.
-            edge = {"around": around} if takes_edge and _blank(cells) else {}
         else:
             amount = amount_of(text, measure.unit, decimal=how.decimal)
     except ValueError as error:
-        raise ValueError(f"{column}: {error}") from None
+        raise ValueError(f"{measure.name}: {error}") from None
     if amount.quantity < 0:
-        raise ValueError(f"{column}: {text} is below zero")
+        raise ValueError(f"{measure.name}: {text} is below zero")
     if amount.quantity:
         check(
-            column,
+            measure.name,
             amount.quantity,
             measure.unit,
             sure=how.sure,
@@ -211,8 +227,8 @@ def _measured(
             most=measure.most,
         )
     elif not measure.zero:
-        raise ValueError(f"{column} is zero")
-    return {column: amount, **edge}
+        raise ValueError(f"{measure.name} is zero")
+    return amount, around
 
 
 def _blank(cells: Mapping[str, str]) -> bool:

@@ -228,24 +228,32 @@ def _measure(draft: _Draft, tolerance: Fraction) -> None:
 
 
 def _results_between(draft: _Draft) -> None:
+    """Works them out; what comes to nothing, and what is the same as another, needs no showing."""
     draft.told.clear()
     given = {name for name, _ in draft.run.measures}
     for measure in draft.work.takes:
         if measure.usual_formula and measure.name not in given:
             name, formula = measure.name, measure.usual_formula
             amount = draft.names[name] = _worked(draft, name, formula, draft.names, measure.unit)
-            # What is nothing, and what is the same as another, needs no showing.
             if amount.quantity and not formula.isidentifier():
                 draft.let[name] = formula
+            else:
+                draft.let.pop(name, None)
     for name, formula in draft.work.let:
         draft.names[name] = _worked(draft, name, formula, draft.names)
-        draft.let[name] = formula
+        if draft.names[name].quantity:
+            draft.let[name] = formula
+        else:
+            draft.let.pop(name, None)
 
 
 def _profile(draft: _Draft, tolerance: Fraction) -> Profile:
     along = _inches(_worked(draft, "along", draft.work.along, draft.names), "along")
     face = _inches(_worked(draft, "face", draft.work.face, draft.names), "face")
-    return Profile.of(draft.run.depths, along, face, tolerance)
+    ahead = Fraction(0)
+    if draft.work.ahead:
+        ahead = _inches(_worked(draft, "ahead", draft.work.ahead, draft.names), "ahead")
+    return Profile.of(draft.run.depths, along, face, tolerance, ahead)
 
 
 # --- what it uses -----------------------------------------------------------------------------
@@ -259,6 +267,7 @@ def _use(draft: _Draft, use: Use, item: Item) -> None:
         in_a_row = _step(draft, steps, "pieces", use.pieces, names)
         rows = Amount(Fraction(1))
         if use.rows:
+            _check_own(f"rows of {item.name}", use.rows, names, item)
             rows = _step(draft, steps, "rows", use.rows, names)
         count = Amount(in_a_row.quantity * rows.quantity)
         draft.names[f"{slug}_pieces"] = names["pieces"] = count
@@ -280,30 +289,31 @@ def _lines(draft: _Draft, steps: list[str], use: Use, item: Item, names: dict[st
     if "stock" not in names:
         raise FormulaError(f"needs the stock length of {item.name} in the catalog")
     names["lap"] = _worked(draft, "lap", use.lap, names)
-    if len(use.lines) == 1 and use.lines[0][0] == "1":
-        names["along"] = _step(draft, steps, "along", use.lines[0][1], names)
-        names["laps"] = _step(draft, steps, "laps", _LAPS, names)
-        _end_to_end(draft, use, item, names)
-        return bool(names["along"].quantity)
-    along = laps = Fraction(0)
-    parts = []
+    lines = []
     for many, long in use.lines:
         count = _whole(_worked(draft, "along", many, names))
-        one = {**names, "along": _worked(draft, "along", long, names)}
-        if not count or not one["along"].quantity:
-            continue
-        how = _written_out(f"{count} x", long, names, one["along"])
-        parts.append(f"{count} x {shown(one['along'])}")
+        length = _worked(draft, "along", long, names)
+        if count and length.quantity:
+            lines.append((count, long, length))
+    if len(lines) == 1 and lines[0][0] == 1:
+        names["along"] = _step(draft, steps, "along", lines[0][1], names)
+        names["laps"] = _step(draft, steps, "laps", _LAPS, names)
+        _end_to_end(draft, use, item, names)
+        return True
+    along = laps = Fraction(0)
+    for count, long, length in lines:
+        how = _written_out(f"{count} x" if count > 1 else "line", long, names, length)
         steps += [line for line in [*_before(draft, long), how] if line not in steps]
+        one = {**names, "along": length}
         one["laps"] = _worked(draft, "laps", _LAPS, one)
         _end_to_end(draft, use, item, one, count)
-        along += _inches(one["along"], "along") * count
+        along += _inches(length, "along") * count
         laps += one["laps"].quantity * count
     names["along"], names["laps"] = Amount(along / 12, "ft"), Amount(laps)
-    if parts:
-        steps.append(f"along = {' + '.join(parts)} = {shown(names['along'])}")
-        steps.append(f"laps = joints in them = {shown(names['laps'])}")
-    return bool(parts)
+    parts = " + ".join(f"{count} x {shown(length)}" for count, _, length in lines)
+    steps.append(f"along = {parts} = {shown(names['along'])}")
+    steps.append(f"laps = joints in them = {shown(names['laps'])}")
+    return bool(lines)
 
 
 _LAPS = "joints(along, stock, lap)"
@@ -516,6 +526,8 @@ def _figures(
                 )
                 continue
             names[HUNG] = _hung(found or TakeOff(), item)
+            if found is not None and not names[HUNG].quantity:
+                continue
         amount = _worked(draft, sought.name, sought.formula, names, unit)
         how = _written_out("", sought.formula, names, amount)
         text = "; ".join([*_before(draft, sought.formula), how])
@@ -557,15 +569,21 @@ def _step(
 ) -> Amount:
     """Works a formula out and writes down how, with the results between that it stands on."""
     of = f"{what} of {item.name}" if item else what
-    for name in names_in(formula):
-        if item and name in _OWN and name not in names:
-            raise FormulaError(f"{of} ({formula}) needs {_OWN[name]} of {item.name} in the catalog")
+    if item:
+        _check_own(of, formula, names, item)
     amount = _worked(draft, of, formula, names, item.unit if item else None)
     for line in _before(draft, formula):
         if line not in steps:
             steps.append(line)
     steps.append(_written_out(what, formula, names, amount))
     return amount
+
+
+def _check_own(of: str, formula: str, names: dict[str, Amount], item: Item) -> None:
+    """Raises FormulaError where the catalog does not say of the item what the formula asks for."""
+    for name in names_in(formula):
+        if name in _OWN and name not in names:
+            raise FormulaError(f"{of} ({formula}) needs {_OWN[name]} of {item.name} in the catalog")
 
 
 def _written_out(what: str, formula: str, names: dict[str, Amount], amount: Amount) -> str:

@@ -104,7 +104,8 @@ class Remark:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """A kind of work. `varies`, `along` and `face` are "" where it is measured once."""
+    """A kind of work. `varies`, `along` and `face` are "" where it is measured once, `ahead` where
+    its pieces begin where it does."""
 
     name: str
     about: str
@@ -116,6 +117,7 @@ class Work:
     varies: str = ""
     along: str = ""
     face: str = ""
+    ahead: str = ""
     notes: tuple[Remark, ...] = ()
     gone: tuple[tuple[str, str], ...] = ()
     """Measures that were taken once, each with what to say in its place."""
@@ -180,7 +182,8 @@ class _WorkError(Exception):
 
 
 _KINDS = (
-    "about", "varies", "along", "face", "takes", "gone", "let", "uses", "labor", "figures", "notes",
+    "about", "varies", "along", "face", "ahead", "takes", "gone", "let", "uses", "labor", "figures",
+    "notes",
 )  # fmt: skip
 
 
@@ -204,6 +207,7 @@ def _work(name: str, table: dict[str, Any]) -> Work:
         varies=_text(table, "varies", "", needed=False),
         along=_text(table, "along", "", needed=False),
         face=_text(table, "face", "", needed=False),
+        ahead=_text(table, "ahead", "", needed=False),
         notes=tuple(_each(table, "notes", _remark)),
         gone=tuple((measure, _text(gone, measure, ", gone")) for measure in gone),
     )

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from joblog.book import Book, houses, schema, steps
+from joblog.book import Book, houses, schema, steps, verify
 from joblog.house.read_table import read_house
 from joblog.model import House, Plan
 from tests.book.two_jobs import JOB, OTHER, PLAN, a_book
@@ -75,6 +75,15 @@ def test_the_same_house_again_is_no_step(book: Book) -> None:
     houses.keep_house(book, JOB.name, house())
 
     assert steps.steps(book, JOB.name) == before
+
+
+def test_a_copy_of_the_book_has_the_houses_too(book: Book, tmp_path: Path) -> None:
+    houses.keep_house(book, JOB.name, house())
+
+    assert verify.copy(book, tmp_path / "monday") == ()
+
+    with Book.open(tmp_path / "monday") as copied:
+        assert houses.house_of(copied, JOB.name) == house()
 
 
 def test_a_house_is_never_overwritten(book: Book) -> None:

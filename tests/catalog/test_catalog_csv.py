@@ -60,7 +60,7 @@ def test_the_starter_catalog_goes_out_and_comes_back_the_same() -> None:
 
 
 @given(
-    st.lists(ITEMS, max_size=4, unique_by=lambda item: item.name),
+    st.lists(ITEMS, min_size=1, max_size=4, unique_by=lambda item: item.name),
     st.lists(TASKS, max_size=3, unique_by=lambda task: task.name),
 )
 def test_any_catalog_goes_out_and_comes_back_the_same(items: list[Item], tasks: list[Task]) -> None:
@@ -137,6 +137,12 @@ def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
     assert [item.name for item in catalog.items] == ["good"]
     assert problem.what == "catalog, row 3"
     assert why in problem.why
+
+
+def test_a_day_without_a_price_is_refused() -> None:
+    catalog, [problem] = read_catalog("line,name,unit,priced\nitem,fascia,stick,2026-10-05\n")
+    assert catalog == Catalog()
+    assert "no cost" in problem.why
 
 
 def test_prices_by_length_supplier_least_order_and_tax_go_out_and_come_back() -> None:

@@ -108,7 +108,7 @@ def test_papers_are_written_and_not_written_over(bid: Say) -> None:
         (("--set", "margin"), "is written NAME=VALUE"),
         (("--by-place",), "goes with --customer"),
         (("--outcome", "--customer"), "say them alone"),
-        (("runs.csv", "--from-plan"), "not both"),
+        (("runs.csv", "--from-plan"), "not on two of them"),
         (("nowhere.csv",), "nowhere.csv"),
         (("--outcome",), "nothing was told"),
         (("--pdf", "bid.txt"), "does not end in .pdf"),

@@ -196,7 +196,7 @@ def test_a_take_off_with_a_bad_row_leaves_the_plan_as_it_was(say: Say, book: Pat
     ("words", "why"),
     [
         (["takeoff"], "name a FILE of runs"),
-        (["takeoff", "runs.csv", "--work", "wall"], "not both"),
+        (["takeoff", "runs.csv", "--work", "wall"], "not two of them"),
         (["takeoff", "--work", "boxd eave"], "there is no kind of work 'boxd eave'"),
         (["takeoff", "--work", "wall", "--set", "width"], "is written NAME=VALUE"),
         (["takeoff", "--work", "attic", "--set", "area=9", "--tolerance", "-1"], "below zero"),

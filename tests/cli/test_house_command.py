@@ -18,6 +18,7 @@ side,left,28 ft,9 ft,gable,outside,14 3/4,6/12,,,,,
 side,back,42 ft,9 ft,eave,outside,12,,,,,,
 side,right,28 ft,9 ft,gable,outside,14 3/4,6/12,,,,,
 attic,,,,,,,,,,,,1176 ft2
+every,drip_edge=1,,,,,,,,,,,
 """
 
 
@@ -42,6 +43,7 @@ def test_a_house_is_shown_side_by_side(house: Say) -> None:
     assert status == 0
     assert "2 windows 3' x 4', porch roof from" in out
     assert "gable 6/12" in out
+    assert "of every run: drip_edge=1" in out
     assert max(map(len, out.splitlines())) <= 100
 
 
@@ -55,9 +57,10 @@ def test_what_csv_prints_is_taken_in_again(house: Say) -> None:
 
 
 def test_the_first_row_of_csv_names_the_columns(house: Say) -> None:
-    first, *_ = csv.DictReader(io.StringIO(house("--csv")[1]))
+    every, main, front, *_ = csv.DictReader(io.StringIO(house("--csv")[1]))
 
-    assert first["what"] == "body"
+    assert [row["what"] for row in (every, main, front)] == ["every", "body", "side"]
+    assert front["length"] == "42'"
 
 
 def test_a_house_is_json_for_programs(house: Say) -> None:

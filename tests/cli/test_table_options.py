@@ -71,7 +71,10 @@ def test_decimal_commas_are_understood_where_the_table_is_of_such(job: Say) -> N
 
 def test_a_comma_that_may_part_thousands_or_decimals_is_asked_about(job: Say) -> None:
     Path("plan.csv").write_text("line;name;quantity\nitem;fascia;1,250\n")
-    assert planned(job, "plan.csv")[:2] == (1, {})
+    status, items, told = planned(job, "plan.csv")
+    assert (status, items) == (1, {})
+    assert "plan.csv, row 2: holds '1,250', of which nobody can tell" in told
+    assert "--without-bad-rows" not in told
     assert planned(job, "plan.csv", "--decimal", ".")[1] == {"fascia": ("1250", None)}
     assert planned(job, "plan.csv", "--decimal", ",")[1] == {"fascia": ("5/4", None)}
 

@@ -67,7 +67,7 @@ def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
     [
         (b"", "has no column length"),
         (b"size,pieces\n3,2\n", "for length say --column size=length"),
-        (b"length\n", "has no row with a piece"),
+        (b"length\n", "holds no row below its first one"),
         (b"length\n\xff\xd8\xff\xe0\x00\x10JFIF\x00\x01\n", "is no t"),
         (b"length\n\xe2\x85\x9e\n\xff\n", "no text in an encoding"),
     ],

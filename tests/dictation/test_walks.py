@@ -97,6 +97,12 @@ def test_an_opening_is_as_wide_and_as_high_as_it_is_said(
     assert (entry.width, entry.height) == (Fraction(width), Fraction(height))
 
 
+def test_a_window_is_no_opening_where_nobody_walks() -> None:
+    assert [entry.kind for entry in heard("window thirty six by forty eight").entries] == [
+        "measure"
+    ]
+
+
 @pytest.mark.parametrize("said", ["vent eight by eight", "window eleven by thirty"])
 def test_an_opening_that_may_be_of_inches_or_feet_is_asked_about(said: str) -> None:
     assert [doubt.why for doubt in heard(FRONT, said).doubts] == ["inches, or feet?"]

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from joblog.catalog.lines import starter_catalog
 from joblog.house.runs import runs_of
 from joblog.model import Amount, Body, Ceiling, Depth, House, Interruption, Opening, Run
+from joblog.sheet import Question
 from joblog.takeoff.take_off import take_off
 from tests.house.walks import DEPTH, fascia, house, measures, rectilinear, runs, side, summed
 
@@ -142,6 +143,27 @@ def test_a_gable_without_its_pitch_is_refused() -> None:
     _, _, (problem,) = runs_of(flat)
 
     assert "says no pitch" in problem.why
+
+
+def test_where_the_ridge_is_beside_an_inside_corner_is_asked() -> None:
+    ell = house(
+        side("front", 20),
+        side("left", 30),
+        side("back", 40),
+        side("right", 16),
+        side("inner", 20, "inside"),
+        side("wing", 14, top="gable", pitch=Fraction(6)),
+    )
+
+    _, _, (question,) = runs_of(ell)
+    found, (note, *_), problems = runs_of(ell, sure=True)
+
+    assert isinstance(question, Question)
+    assert "say --sure if it is so" in question.why
+    assert problems == ()
+    assert "its ridge is taken to stand in its middle" in note
+    # Half of 14 ft; down over the eave of the front, and short of the inner one's.
+    assert [dict(run.measures)["run"].quantity for run in found if run.work == "rake"] == [6, 8]
 
 
 # --- what interrupts --------------------------------------------------------------------------

@@ -164,6 +164,19 @@ def test_a_body_with_a_side_that_cannot_be_read_is_left_out_whole() -> None:
     assert len(problems) == 1
 
 
+@pytest.mark.parametrize("rows", ["walk,house on the left\n", "every,drip_edge=1\n"])
+def test_a_table_of_no_house_says_so(rows: str) -> None:
+    _, (problem,) = read_house(HEAD + rows)
+
+    assert problem.why == "describes no house: it has no row of a side"
+
+
+def test_a_body_without_a_side_is_told() -> None:
+    assert problem_of("body,porch", "body,wing", "side,front,42 ft") == (
+        "begins a body, but no side comes behind it"
+    )
+
+
 def test_more_sides_than_any_house_has_are_refused() -> None:
     house, problems = read_house(HEAD + "side,front,42 ft\n" * 202)
 
@@ -241,6 +254,7 @@ houses = st.builds(
             st.lists(sides, min_size=1, max_size=4).map(tuple),
             st.integers(1, 9),
         ),
+        min_size=1,
         max_size=3,
     ).map(tuple),
     st.lists(
@@ -255,6 +269,6 @@ houses = st.builds(
 )  # fmt: skip
 
 
-@given(houses | rectilinear())
+@given((houses | rectilinear()).filter(lambda house: house.bodies or house.attic))
 def test_any_house_comes_back_from_its_table(house: House) -> None:
     assert read_house(written(house)) == (house, ())

@@ -296,6 +296,18 @@ def test_what_is_counted_one_by_one_has_an_extra_only_where_its_own_jobs_taught_
     assert fascia.allowance > 0
 
 
+def test_a_plan_of_what_is_counted_one_by_one_has_no_extra_either() -> None:
+    sizes = (("length", Amount(Fraction(20), "ft")), ("drop", Amount(Fraction(9), "ft")))
+    runs = [Run("gutter run", "north", sizes), Run("gutter run", "south", sizes)]
+    found, _ = take_off(runs, starter_catalog())
+    needs = needs_of(found, starter_catalog())
+    plan = planned(found, starter_catalog(), Plan(), foreseen=foresee(needs, {}, LEARNED))
+    caps = next(line for line in plan.items if line.item.name == "end cap")
+    hangers = next(line for line in plan.items if line.item.name == "gutter hanger")
+    assert (caps.quantity, caps.source) == (4, "")
+    assert hangers.quantity > 22
+
+
 def test_what_has_no_price_is_told_to_be_weighed_like_the_rest() -> None:
     dear = [replace(NEEDS[0], item=replace(NEEDS[0].item, unit_cost=Decimal(9))), *NEEDS[1:]]
     made = order(dear, foreseen=foresee(dear, {}, LEARNED))

@@ -134,6 +134,14 @@ def test_what_may_be_wasted_comes_in_a_length_that_any_piece_can_be_cut_from() -
     assert line.bought >= line.needed
 
 
+def test_one_stick_to_spare_is_the_cheapest_stick_and_not_the_cheapest_foot() -> None:
+    # Seven of 12 ft; the half stick to spare is 12.00 in 12 ft, 17.00 in 16 ft.
+    need, found = take_off(BY_LENGTH, *[144] * 7)
+    [cut] = with_cuts([need], found, share=Fraction(1, 20))
+    [line] = order([cut], usual_allowance=Fraction(1, 20)).lines
+    assert (in_feet(line), line.cost) == ({12: 8}, Decimal("96.00"))
+
+
 @settings(max_examples=25, deadline=None)
 @given(
     st.lists(st.integers(30, 240), min_size=1, max_size=5),

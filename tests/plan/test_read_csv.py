@@ -45,6 +45,13 @@ def test_columns_may_stand_in_any_order_and_case() -> None:
         ("item,,3,lb,,,", "has no name"),
         ("thing,x,3,lb,,,", "must be one of item, task, place"),
         ("task,x,3,lb,,,", "planned in hours"),
+        ("task,x,3,,,2,", "opening is not for a task"),
+        ("place,x,3,,,,", "quantity is not for a place"),
+        ("item,x,3 1/2/4,lb,,,", "is not a number"),
+        ("item,x,11 9/8,lb,,,", "is it 12 1/8?"),
+        ("item,x,30000,stick,,,", "say --sure if it is so"),
+        ("task,x,9999,,,,", "say --sure if it is so"),
+        ("item,x,3,lb,99999,,", "say --sure if it is so"),
     ],
 )
 def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:

@@ -15,10 +15,11 @@ from hypothesis import strategies as st
 
 from joblog.model import OrderCosts, Prediction
 from joblog.rates import Demand, order_quantity, order_together
-from joblog.rates.choosing import least_expected, least_within
 from joblog.rates.coverage import Coverage, coverage_of
 from joblog.rates.jointly import chance_of_missing
+from joblog.rates.one_trip import least_expected
 from joblog.rates.tail import without_far_tail
+from joblog.rates.within_risk import least_within
 
 ALIKE = st.sampled_from([0.0, 0.3, 0.6, 0.95])
 
@@ -101,6 +102,19 @@ def test_no_packs_cost_less_with_one_trip_for_all_by_trying_everything(
     assert made.at_most_saved == 0
 
 
+def test_fifteen_items_are_chosen_with_their_proof() -> None:
+    draw = np.random.default_rng(3)
+    demands = [
+        demand(np.round(draw.gamma(3, 3, 200) + 20).tolist(), price=int(draw.integers(1, 9)))
+        for _ in range(15)
+    ]
+    made = order_together(demands, alike=0.2, risk=0.1)
+    assert made.at_most_saved < 0.01
+    each = [order_quantity(one.prediction, risk=0.1) for one in demands]
+    assert chance_of_missing(demands, [one.packs for one in each], 0.2) > 0.4
+    assert made.chance_any <= 0.1 + 1e-9
+
+
 @settings(max_examples=40, deadline=None)
 @given(few_demands(), ALIKE)
 def test_a_search_that_is_cut_short_still_bounds_the_best(
@@ -113,6 +127,27 @@ def test_a_search_that_is_cut_short_still_bounds_the_best(
     assert short.at_least <= whole.spent + 1e-9 <= short.spent + 2e-9
     early = least_expected(coverage, costs, 50.0, boxes=1)
     assert early.at_least <= least_expected(coverage, costs, 50.0).spent + 1e-9
+
+
+@settings(max_examples=60, deadline=None)
+@given(few_demands(), ALIKE, st.floats(0.01, 0.6))
+def test_that_anything_is_missing_lies_between_the_likeliest_item_and_all_by_themselves(
+    demands: list[Demand], alike: float, risk: float
+) -> None:
+    # Items that share a luck are missing on the same jobs, so all is enough at least as often as
+    # the product says (positive association; any text on dependence).
+    made = order_together(demands, alike=alike, risk=risk)
+    own = [order.chance_short for order in made.orders]
+    assert max(own) - 1e-6 <= made.chance_any <= 1 - np.prod([1 - one for one in own]) + 1e-6
+
+
+@settings(max_examples=40, deadline=None)
+@given(few_demands(), ALIKE, st.floats(0.01, 0.3), st.floats(0.01, 0.3))
+def test_a_smaller_risk_of_all_never_costs_less(
+    demands: list[Demand], alike: float, one: float, more: float
+) -> None:
+    careful, bold = (order_together(demands, alike=alike, risk=r) for r in (one, one + more))
+    assert careful.spent >= bold.spent - 1e-9
 
 
 # --- by hand ----------------------------------------------------------------------------------
@@ -186,7 +221,15 @@ def test_without_any_price_packs_are_counted() -> None:
     assert made.spent == 18
 
 
-@given(st.floats(0.05, 0.9), ALIKE)
+def test_what_has_no_price_is_weighed_like_the_median_of_the_rest() -> None:
+    amounts = range(1, 11)
+    priced = [demand(amounts, price=price) for price in (1, 7, 100)]
+    [*_, unknown] = order_together([*priced, demand(amounts, price=None)], alike=0, risk=0.2).orders
+    [*_, seven] = order_together([*priced, demand(amounts, price=7)], alike=0, risk=0.2).orders
+    assert unknown.packs == seven.packs
+
+
+@given(st.integers(50, 899).map(lambda thousandths: (thousandths + 0.5) / 1000), ALIKE)
 @settings(max_examples=30, deadline=None)
 def test_one_item_alone_is_ordered_as_it_ever_was(risk: float, alike: float) -> None:
     one = demand([float(x) for x in range(1, 1001)])

@@ -60,6 +60,10 @@ def test_the_other_columns_may_be_there() -> None:
         ("Oak St,2025-10-05,,,,hang soffit,30,,", "man-hours is empty"),
         ("Oak St,2025-10-05,fascia,3,4,,,,900", "temperature 900 is not one in Fahrenheit"),
         ("Oak St,2025-10-05,fascia,3,4,,,,50,1,2", "more cells than there are columns"),
+        ("Oak St,0205-10-05,fascia,3,4,,,,", "write the year with its four digits"),
+        ("Oak St,2025-10-05,,3,4,hang,9,2,", "has work 3 but names no item"),
+        ("Oak St,2025-10-05,fascia,3,4,,9,,", "has quantity 9 but names no task"),
+        ("Oak St,2025-10-05,,,,hang,9,9000,", "say --sure if it is so"),
     ],
 )
 def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
@@ -111,6 +115,14 @@ def test_a_table_of_tasks_alone_is_enough() -> None:
 def test_missing_columns_are_named() -> None:
     _, [problem] = read_history_csv("job,item,net\na,fascia,3\n")
     assert "has no column date and no column gone" in problem.why
+
+
+def test_a_day_with_strokes_is_not_guessed_at_where_decimals_have_commas() -> None:
+    history, problems = read_history_csv(
+        "job;date;item;work;gone\nElm;5/10/2025;fascia;12,5;13,5\n"
+    )
+    assert history == History()
+    assert "may have the day first" in problems[-1].why
 
 
 def test_a_file_that_is_not_there_says_so(tmp_path: Path) -> None:
@@ -276,3 +288,12 @@ def test_columns_are_named_as_the_pages_name_their_figures() -> None:
     row = "Elm St,2025-10-05,fascia,14,16,1,wrap fascia,80,5\n"
     assert read_history_csv(pages + row) == read_history_csv(estimator + row)
     assert read_history_csv(pages + row)[1] == ()
+
+
+def test_a_missing_column_is_told_of_where_a_row_is_bad_as_well() -> None:
+    history, problems = read_history_csv("date,item,work,gone\n2025-10-06,fascia,38,39,x\n")
+    assert history == History()
+    assert [problem.why.partition(";")[0] for problem in problems] == [
+        "has more cells than there are columns ('x')",
+        "has no column job",
+    ]

@@ -7,6 +7,7 @@ from fractions import Fraction
 from html.parser import HTMLParser
 from pathlib import Path
 
+import pytest
 from click.testing import CliRunner
 
 from joblog.cli import commands
@@ -122,6 +123,7 @@ def test_the_command_names_file_and_row_and_cuts_the_rest(tmp_path: Path) -> Non
     assert done.stderr.splitlines() == [
         "pieces.csv, row 3: length 0: a piece must be longer than zero",
         "pieces.csv, row 4: 13' is longer than the longest stock, 12'",
+        "What follows is without that.",
     ]
 
 
@@ -138,8 +140,15 @@ def test_the_command_takes_what_a_take_off_pipes_in() -> None:
 def test_what_is_piped_in_and_is_no_list_is_a_plain_line() -> None:
     bad_row = CliRunner().invoke(commands, ["cuts"], input="length\n0\n20\n")
     no_text = CliRunner().invoke(commands, ["cuts"], input=b"length\n\xff\n")
-    assert bad_row.stderr == "pieces, row 2: length 0: a piece must be longer than zero\n"
-    assert no_text.stderr == "Error: what was piped in is no UTF-8 text\n"
+    assert bad_row.stderr.splitlines() == [
+        "pieces, row 2: length 0: a piece must be longer than zero",
+        "What follows is without that.",
+    ]
+    assert no_text.stderr.splitlines() == [
+        "pieces: read with Windows letters",
+        "pieces, row 2: 'ÿ' is not a length",
+        "What follows is without that.",
+    ]
 
 
 def test_the_command_writes_page_and_json(tmp_path: Path) -> None:
@@ -180,3 +189,35 @@ def test_a_file_that_is_no_earlier_list_says_so(tmp_path: Path) -> None:
     done = CliRunner().invoke(commands, asked)
     assert done.exit_code == 1
     assert "a.csv: is no cut list" in done.stderr
+
+
+def test_a_cut_list_in_an_empty_home_leaves_nothing_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name in ("HOME", "USERPROFILE"):
+        monkeypatch.setenv(name, str(tmp_path))
+    monkeypatch.delenv("JOBLOG_BOOK", raising=False)
+    monkeypatch.chdir(tmp_path)
+    done = CliRunner().invoke(commands, ["cuts"], input="length,item\n60,fascia\n")
+    assert done.stdout.startswith("fascia: 1 of 12', 1 pieces")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_pieces_of_no_item_are_cut_beside_a_book_that_cannot_be_opened(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = tmp_path / "book.sqlite"
+    book.write_text("no book at all")
+    monkeypatch.setenv("JOBLOG_BOOK", str(tmp_path))
+    done = CliRunner().invoke(commands, ["cuts", "--seconds", "100"], input="length\n60\n")
+    assert done.exit_code == 0
+    assert done.stdout.startswith("cut list: 1 of 12', 1 pieces")
+    assert (list(tmp_path.iterdir()), book.read_text()) == ([book], "no book at all")
+
+
+@pytest.mark.parametrize("seconds", ["0", "-1", "soon", "100000"])
+def test_seconds_that_cannot_be_are_refused_in_one_line(seconds: str) -> None:
+    done = CliRunner().invoke(commands, ["cuts", "--seconds", seconds], input="length\n60\n")
+    assert done.exit_code == 2
+    assert "--seconds" in done.stderr
+    assert "Traceback" not in done.output

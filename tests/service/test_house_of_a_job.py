@@ -75,6 +75,70 @@ def test_one_that_somebody_is_sure_of_is_kept_and_taken_off_later(
     assert len(later.runs) == 4
 
 
+def test_a_table_is_read_and_kept_nowhere(desk: Desk, tmp_path: Path) -> None:
+    found = house.read_table(table(tmp_path))
+
+    assert not found.kept
+    assert house.described(found.house).runs == found.runs
+    assert house.house_if_any(desk) is None
+
+
+def test_a_table_of_a_house_is_told_from_one_of_runs(tmp_path: Path) -> None:
+    runs = table(tmp_path, "work,place,length,depth\nboxed eave,front,42,12\n", "runs.csv")
+
+    assert house.is_house(table(tmp_path))
+    assert not house.is_house(runs)
+
+
+def test_a_house_is_found_by_where_its_book_is(desk: Desk, tmp_path: Path) -> None:
+    place, nowhere = Place(desk.book.folder), Place(tmp_path / "none", asked=False)
+    assert house.house_if_known(place, None) is None
+    assert house.house_if_known(nowhere, None) is None
+
+    kept = house.take_in_house(desk, table(tmp_path)).house
+
+    assert house.house_at(place, JOB.name).house == kept
+    known = house.house_if_known(place, None)
+    assert known is not None
+    assert known.house == kept
+
+
+def test_a_house_on_its_way_is_no_ground_for_a_take_off_until_somebody_is_sure(
+    desk: Desk, tmp_path: Path
+) -> None:
+    place = Place(desk.book.folder)
+    house.take_in_house(desk, table(tmp_path))
+    rows = [dict(row) for row in house.house_rows(desk)]
+    rows[1]["length"] = "43 ft"
+
+    changed = house.change_house(desk, rows)
+    taken = planning.take_off(place, None, Measured(house=True))
+    sure = house.be_sure_of_house(desk)
+
+    assert changed.changed
+    assert "1' apart" in changed.problems[0].why
+    assert taken.found.lines == ()
+    assert taken.problems == changed.problems
+    assert sure.problems == ()
+    assert planning.take_off(place, None, Measured(house=True)).found.lines
+
+
+def test_rows_are_a_house_before_it_is_kept(desk: Desk, tmp_path: Path) -> None:
+    kept = house.take_in_house(desk, table(tmp_path)).house
+    rows = house.house_rows(desk)
+
+    assert house.house_of_rows(rows).house == kept
+    with pytest.raises(ServiceError, match="length"):
+        house.house_of_rows([{**row, "length": "oops"} for row in rows])
+
+
+def test_where_no_walk_was_told_none_is_kept(desk: Desk) -> None:
+    found = house.take_in_told_house(desk)
+
+    assert not found.kept
+    assert "nobody has told a walk" in found.problems[0].why
+
+
 def test_undo_takes_a_house_back(desk: Desk, tmp_path: Path) -> None:
     house.take_in_house(desk, table(tmp_path))
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from joblog import sheet
 from joblog.book import decisions
 from joblog.model import Entry, OrderLine, Reading
 from joblog.service import Desk, ServiceError, catalog, learning, places, planning
@@ -42,7 +43,7 @@ def test_a_take_off_needs_no_book(nowhere: places.Place) -> None:
     ("measured", "why"),
     [
         (Measured(), "name a FILE of runs"),
-        (Measured(file=Path("x.csv"), work="boxed eave"), "not both"),
+        (Measured(file=Path("x.csv"), work="boxed eave"), "not two of them"),
         (Measured(work="moat"), "moat"),
         (Measured(work="boxed eave", values=EAVE.values, tolerance="wide"), "wide"),
         (Measured(work="boxed eave", values=EAVE.values, tolerance="-1/8"), "below zero"),
@@ -116,7 +117,7 @@ def test_a_cut_list_needs_neither_book_nor_job(nowhere: places.Place) -> None:
 
 
 def test_a_line_of_the_catalog_is_set_taken_in_and_dropped(desk: Desk, tmp_path: Path) -> None:
-    book = desk.book
+    book, place = desk.book, places.place_of(desk.book.folder)
     catalog.set_line(book, "fascia", {"cost": "14.90"})
     assert catalog.drop_line(book, "fascia")
     with pytest.raises(ServiceError, match="the catalog has no 'gold'"):
@@ -126,9 +127,12 @@ def test_a_line_of_the_catalog_is_set_taken_in_and_dropped(desk: Desk, tmp_path:
     table = tmp_path / "catalog.csv"
     table.write_text("line,name,unit\nitem,felt strip,roll\nitem,tar,furlong per week\n")
     read, problems = catalog.take_in_catalog(book, table)
-    assert [item.name for item in read.items] == ["felt strip"]
+    assert read.items == ()
     assert len(problems) == 1
-    known = catalog.catalog_at(places.place_of(book.folder))
+    assert "felt strip" not in [item.name for item in catalog.catalog_at(place).items]
+    read, problems = catalog.take_in_catalog(book, table, sheet.Reading(without_bad_rows=True))
+    assert [item.name for item in read.items] == ["felt strip"]
+    known = catalog.catalog_at(place)
     assert "felt strip" in [item.name for item in known.items]
 
 
@@ -255,3 +259,22 @@ def test_what_a_person_says_is_on_hand_stands_in_the_place_of_the_count(desk: De
         place, desk.job.name, RAKES, allowances=["0%"], on_hand=["fascia=0"]
     )
     assert fascia(bought).packs == 1
+
+
+def test_once_something_came_after_the_count_nobody_knows_which_cutoffs_are_left(
+    desk: Desk,
+) -> None:
+    counted(desk, "64")
+    later = Entry("delivered", item="fascia", quantity=Fraction(1), unit="stick")
+    decisions.add_typed(
+        desk.book, desk.job.name, Reading((later,)), "", MORNING + timedelta(hours=3)
+    )
+    place = places.place_of(desk.book.folder)
+    bought = planning.what_to_buy(place, desk.job.name, RAKES, allowances=["0%"])
+    assert (fascia(bought).packs, fascia(bought).cutoffs) == (1, ())
+
+
+def test_a_cutoff_for_the_plan_of_a_job_is_refused_for_nothing_is_cut_of_it(desk: Desk) -> None:
+    place = places.place_of(desk.book.folder)
+    with pytest.raises(ServiceError, match="no pieces of it are cut for this order"):
+        planning.what_to_buy(place, desk.job.name, Measured(), cutoffs=["soffit panel=30"])

@@ -206,6 +206,12 @@ def test_empty_cells_at_the_end_may_be_left_out() -> None:
     assert cells(read("name,wide,long\na,5\n")) == [{"name": "a", "wide": "5", "long": ""}]
 
 
+def test_signs_that_nobody_sees_make_no_other_name() -> None:
+    assert cells(read('name,wide\n\ufeff"north ea\u200bve\u00a0",\u200e5\n')) == [
+        {"name": "north eave", "wide": "5"}
+    ]
+
+
 def test_an_apostrophe_that_guards_a_cell_from_being_a_formula_is_taken_away() -> None:
     assert cells(read("name,wide\n'=a,'-5\n")) == [{"name": "=a", "wide": "-5"}]
 
@@ -219,6 +225,7 @@ def test_an_apostrophe_that_guards_a_cell_from_being_a_formula_is_taken_away() -
         ("wide;long\n41,5;3\n", ","),
         ("wide;long\n41.5;1,250\n", "."),
         ("wide;long\n1.234,5;3\n", ","),
+        ("wide;long\n15,375;41,5\n", ","),
         ("wide\tlong\n0,125\t3\n", ","),
         ('wide,long\n"1,250",3\n', "."),
         ('wide,long\n"1,250.5",3\n', "."),
@@ -236,7 +243,6 @@ def test_the_decimal_sign_is_what_the_table_does(text: str, decimal: str) -> Non
     [
         "wide;long\n1,250;3\n",
         "wide;long\n1.250;3\n",
-        "wide;long\n1,250;41,5\n",
         'wide,long\n"41,5",3\n',
     ],
 )

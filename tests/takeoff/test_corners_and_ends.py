@@ -4,8 +4,11 @@ cut. All of it is worked by hand from common practice unless a source stands bes
 from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
+from math import ceil
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from joblog.catalog.lines import starter_catalog
 from joblog.model import Amount, Catalog, Depth, Run, TakeOff, TakeOffLine
@@ -126,6 +129,23 @@ def test_an_old_table_with_hips_is_told_what_to_write() -> None:
     assert problem.why.startswith("boxed eave: takes no hips any more; say outside_corners")
 
 
+def test_where_depths_differ_they_are_those_along_the_wall_and_panels_begin_before_it() -> None:
+    # 3 ft of wall, 18 in deep where it begins and 12 in where it ends, and 12 in beyond it at its
+    # beginning: a panel of 18 in there, then three that run out by 2 in each and so are as long as
+    # their longer edges: 18, 16 and 14. A quarter inch less each.
+    depths = (Depth(Fraction(18)), Depth(Fraction(12)))
+    sizes = (
+        ("length", Amount(Fraction(3), "ft")),
+        ("beyond", Amount(Fraction(12), "in")),
+        ("ahead", Amount(Fraction(12), "in")),
+    )
+    found = taken(Run("boxed eave", "north", sizes, depths))
+    cut = [piece.length for piece in found.pieces if piece.item == "soffit panel"]
+    pieces = [p.pieces for p in found.pieces if p.item == "soffit panel"]
+    assert cut == [length - Fraction(1, 4) for length in (18, 16, 14)]
+    assert pieces == [2, 1, 1]
+
+
 # --- fascia from coil ---------------------------------------------------------------------------
 
 
@@ -189,6 +209,16 @@ def test_an_attic_says_how_much_vented_panel_the_ratios_ask_for_and_how_much_the
     assert figures["vented panel in these runs"].amount == Amount(Fraction(47, 12), "ft")
     assert figures["its open area"].amount == Amount(Fraction(47, 12) * 8 / 144, "ft2")
     assert "the local code, which decides" in figures["its open area"].note
+
+
+def test_an_attic_without_vented_panels_says_nothing_of_what_there_is() -> None:
+    found = taken(run("attic", area="1200 ft2"), run("boxed eave", **EAVE))
+    assert [one.name for one in found.figures if one.work == "attic"] == [
+        "vent area at 1/150",
+        "vent area at 1/300",
+        "vented panel for it at 1/150",
+        "vented panel for it at 1/300",
+    ]
 
 
 def test_without_an_open_area_in_the_catalog_the_figures_are_left_out_and_it_is_said() -> None:
@@ -336,6 +366,13 @@ def test_a_ceiling_as_wide_as_a_panel_and_its_gap_has_no_seam() -> None:
     assert "H trim" not in items(found)
 
 
+def test_a_ceiling_of_panels_of_no_known_length_is_refused_in_words() -> None:
+    items = tuple(replace(item, stock_length=None) for item in CATALOG.items)
+    porch = run("porch ceiling", length="20 ft", width="8 ft")
+    _, [problem] = take_off([porch], replace(CATALOG, items=items))
+    assert "needs the stock length of soffit panel in the catalog" in problem.why
+
+
 # --- gutters ------------------------------------------------------------------------------------
 
 GUTTER = {"length": "42.5 ft", "drop": "9 ft"}
@@ -389,3 +426,56 @@ def test_what_an_older_catalog_lacks_is_taken_as_it_usually_is_and_said() -> Non
     found = taken(run("gutter run", **GUTTER), catalog=replace(CATALOG, items=fewer))
     assert line(found, "gutter outlet").net == 2
     assert "gutter outlet is not in the catalog; it is taken as it usually is" in found.notes
+
+
+# --- what always holds --------------------------------------------------------------------------
+
+FEET = st.fractions(min_value=12, max_value=90, max_denominator=12)
+DEPTHS = st.integers(3 * 16, 40 * 16).map(lambda parts: Fraction(parts, 16))
+SHARES = st.sampled_from([Fraction(0), Fraction(1, 3), Fraction(1, 2), Fraction(3, 4), Fraction(1)])
+
+
+@settings(max_examples=60)
+@given(FEET, st.lists(DEPTHS, min_size=1, max_size=3), SHARES, st.integers(0, 2), st.integers(0, 1))
+def test_each_panel_of_an_eave_is_cut_once_whichever_are_vented(
+    length: Fraction, depths: list[Fraction], vented: Fraction, outside: int, inside: int
+) -> None:
+    # Inside corners of 40 in leave something of 12 ft.
+    measures = (
+        ("length", Amount(length, "ft")),
+        ("vented", Amount(vented)),
+        ("outside_corners", Amount(Fraction(outside))),
+        ("inside_corners", Amount(Fraction(inside))),
+    )
+    along = tuple(Depth(depth) for depth in depths)
+    solid = replace_measure(measures, "vented", Fraction(0))
+    found = taken(Run("boxed eave", "north", measures, along))
+    plain = taken(Run("boxed eave", "north", solid, along))
+    panels = cuts(found, "vented soffit panel") + cuts(found, "soffit panel")
+    assert sorted(panels) == sorted(cuts(plain, "soffit panel"))
+    assert len(cuts(found, "vented soffit panel")) == ceil(vented * len(panels))
+    for way in ("net", "gross"):
+        parts = [getattr(one, way) for one in found.lines if one.item.endswith("soffit panel")]
+        assert sum(parts) == getattr(line(plain, "soffit panel"), way)
+    assert all(one.net <= one.gross for one in found.lines)
+
+
+def replace_measure(
+    measures: tuple[tuple[str, Amount], ...], name: str, number: Fraction
+) -> tuple[tuple[str, Amount], ...]:
+    return tuple((known, Amount(number) if known == name else one) for known, one in measures)
+
+
+@given(
+    st.integers(1, 200), st.integers(1, 200), st.integers(0, 120), st.integers(0, 2), st.booleans()
+)
+def test_every_line_of_a_wall_is_no_less_gross_than_net(
+    width: int, height: int, end: int, corners: int, eave: bool
+) -> None:
+    wall = run(
+        "wall", width=f"{width} in", height=f"{height} in", height_end=f"{end} in",
+        corners=str(corners), under_eave=str(int(eave)), under_roof=str(int(not eave)),
+    )  # fmt: skip
+    found = taken(wall)
+    assert all(0 < one.net <= one.gross for one in found.lines)
+    assert feet(found, "corner post") * 12 == corners * max(height, end)

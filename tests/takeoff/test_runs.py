@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from joblog.catalog.lines import starter_catalog
 from joblog.model import Amount, BookEntry, Depth, Entry, Run
+from joblog.sheet import Reading
 from joblog.takeoff.runs import as_dictated, read_runs, run_of, with_usual
 from joblog.takeoff.take_off import take_off
 from joblog.takeoff.works import starter_works
@@ -83,6 +84,10 @@ def test_an_item_may_stand_in_for_another() -> None:
         ("gable wall,x,,,11; 12,6,,24,,,", "gable wall is measured once"),
         ("gable wall,x,,,,1/2,,24,,,", "pitch: '1/2' may mean two things"),
         ("gable wall,x,,,,6,,24,door,,", "openings: 'door' is not an amount"),
+        ("boxed eave,x,41,1,,,,,,,", "depth 1 in is below 3 in"),
+        ("boxed eave,x,41,,11; 1,,,,,,", "depth 1 in is below 3 in"),
+        ("boxed eave,x,4100,12,,,,,,,", "length 4,100 ft is more than 400 ft"),
+        ("boxed eave,x,11 9/8,12,,,,,,,", "is it 12 1/8?"),
         ("boxed eave,x,41,12,,,,,,,fascia", "is written like soffit panel: vented"),
         ("boxed eave,x,41,12,,,,,,,,,9", "has more cells than there are columns"),
     ],
@@ -92,6 +97,12 @@ def test_a_bad_row_is_named_and_left_out(row: str, why: str) -> None:
     assert [run.place for run in runs] == ["good"]
     assert problem.what == "runs, row 3"
     assert why in problem.why
+
+
+def test_numbers_beyond_reason_are_taken_from_whoever_is_sure() -> None:
+    runs, problems = read_runs(HEAD + "boxed eave,x,4100,1,,,,,,,\n", reading=Reading(sure=True))
+    assert problems == ()
+    assert dict(runs[0].measures)["depth"] == Amount(Fraction(1), "in")
 
 
 def test_a_table_without_kinds_of_work_is_refused() -> None:

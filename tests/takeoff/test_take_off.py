@@ -124,7 +124,6 @@ def test_each_line_says_its_formulas_with_their_numbers() -> None:
     panels = line(taken(eave()), "soffit panel")
     assert panels.net_formula.endswith(
         "piece = depth - gap = 12 in - 1/4 in = 11 3/4 in; "
-        "cut_away = slanted / face / 2 = 0 in / 12 in / 2 = 0; "
         "net = (pieces - cut_away * pieces / panels) * piece / stock = "
         "(41 - 0 x 41 / 41) x 11 3/4 in / 144 in/sheet = ~3.3455 sheet"
     )

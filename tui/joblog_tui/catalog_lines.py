@@ -21,8 +21,8 @@ HEADS = {
 FIELDS = {
     "item": (
         "unit", "cost", "sold by", "length", "other lengths", "covers", "per pound", "kerf",
-        "least offcut", "open area", "counted", "said", "also", "variant of",
-        "size", "profile", "color",
+        "least offcut", "said", "also", "variant of", "size", "profile", "color", "supplier",
+        "least order", "sales tax", "length costs", "open area", "counted",
     ),
     "task": ("unit", "per hour", "crew", "cost", "said"),
 }  # fmt: skip

@@ -9,9 +9,8 @@ from textual.content import Content
 from textual.events import Key
 
 from joblog.form import plain
-from joblog.house.scene import elevations_of, plans_of
 from joblog.model import Body, House
-from joblog.report.drawn import drawn
+from joblog.report.drawn import plan_drawn, side_drawn
 from joblog.service.desk import Desk
 from joblog.service.house import (
     Described,
@@ -111,14 +110,11 @@ class HouseScreen(ListedScreen):
         if wide < _LEAST:
             wide = self.app.size.width - 3
         body, side = self._at(number)
-        house = self._described.house
-        if row["what"] in ("side", "window", "door", "vent", "opening", "interrupted") and body:
-            one = House((Body(body.name, body.sides),), at_hand=house.at_hand)
-            seen = [scene for scene in elevations_of(one) if _is_of(scene.title, body, side)]
-            parts += [Content("\n".join(drawn(scene, wide, rows=_ROWS))) for scene in seen[:1]]
-        if body and body.sides:
-            [scene] = plans_of(House((body,), at_hand=house.at_hand))
-            parts.append(Content("\n".join(drawn(scene, wide, rows=_ROWS))))
+        if body is not None and body.sides:
+            house = self._described.house
+            seen = side_drawn(house, body, side, wide, _ROWS) if row["what"] in _OF_A_SIDE else ""
+            above = plan_drawn(house, body, wide, _ROWS)
+            parts += [Content(drawing) for drawing in (seen, above) if drawing]
         return Content("\n\n").join(parts)
 
     def _at(self, number: int) -> tuple[Body | None, int]:
@@ -190,10 +186,7 @@ _LEAST = 40
 """Columns that a drawing needs beside a list."""
 
 
-def _is_of(title: str, body: Body, side: int) -> bool:
-    from joblog.house.scene import measures_of, named
-
-    return title.startswith(f"{named(body, side)}: {measures_of(body.sides[side])}")
+_OF_A_SIDE = ("side", "window", "door", "vent", "opening", "interrupted")
 
 
 def _named(row: Mapping[str, str]) -> str:

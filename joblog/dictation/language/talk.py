@@ -270,6 +270,7 @@ SENTENCES: tuple[tuple[str, str], ...] = (
         "off | from | to | over )* the SIDE )? WHILE?",
     ),
     ("weather", "( SKY | AND | WAS | WEATHER )* SKY ( HIGHOF | ABOUT )* NUM BLOW"),
+    ("weather", "( it's | WEATHER )* WILLBE SKY f=NUM NOWADAYS"),
     ("weather", "( started | START | STOP | quit ) to? CHAT SKY ( AND? SKY )* WHILE?"),
     (
         "weather",

@@ -68,10 +68,10 @@ def cases() -> Iterator[Bad]:
         "41000",
     ):
         table = RUNS.format(length=f'"{text}"', depth=12).encode()
-        yield Bad(f"length {text} of an eave", table, take, shows="along =|edge =|row|Error")
+        yield Bad(f"length {text} of an eave", table, take, shows="along =|edge =|table|Error")
     for text in ("11⅞", "11 9/8", "1", "12,5", "900", "12 ft"):
         table = RUNS.format(length=41, depth=f'"{text}"').encode()
-        yield Bad(f"depth {text} of an eave", table, take, shows="piece =|row|Error")
+        yield Bad(f"depth {text} of an eave", table, take, shows="piece =|table|Error")
     for text in ("12,50", "$1,250", "1.250,00", "12.5O", "1250000"):
         table = f'line,name,quantity,unit,cost\nitem,fascia,7,stick,"{text}"\n'.encode()
         yield Bad(f"cost {text} in a plan", table, f"{plan} --csv", job=True)

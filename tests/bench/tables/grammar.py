@@ -56,6 +56,13 @@ def number(text: str, decimal: str = ".") -> Fraction:
     return Fraction("0" + digits)
 
 
+def degrees(text: str, decimal: str = ".") -> Fraction:
+    """A temperature, which may be below zero."""
+    text = plain(text)
+    below = text.startswith("-")
+    return (-1 if below else 1) * number(text[1:] if below else text, decimal)
+
+
 def inches(text: str, decimal: str = ".", bare: int = 1) -> Fraction:
     """A length in inches; a bare number is so many inches each."""
     text = plain(text).lower()

@@ -17,8 +17,8 @@ Row = dict[str, Value]
 class Kind:
     name: str
     columns: Mapping[str, str]
-    """What is in each: word, list, number, money, whole, inches, feet, tape (a length that always
-    says its unit), pitch, day, worded."""
+    """What is in each: word, list, number, degrees, money, whole, inches, feet, tape (a length that
+    always says its unit), pitch, day, worded."""
     required: tuple[str, ...]
     rows: Callable[[Random], list[Row]]
 
@@ -218,7 +218,7 @@ KINDS = (
         "history",
         {
             "job": "word", "date": "day", "item": "word", "work": "number", "gone": "number",
-            "task": "word", "quantity": "number", "man-hours": "number", "temperature": "number",
+            "task": "word", "quantity": "number", "man-hours": "number", "temperature": "degrees",
             "crew": "whole",
         },
         ("job", "date", "item", "work", "gone"),

@@ -20,6 +20,7 @@ Slip = tuple[str, str, "Value | None"]
 
 def usual(sort: str, value: Value, decimal: str, random: Random) -> str:
     """The cell as most people type it."""
+    sort = "number" if sort == "degrees" else sort
     if isinstance(value, str):
         return value
     if isinstance(value, date):
@@ -48,6 +49,7 @@ def usual(sort: str, value: Value, decimal: str, random: Random) -> str:
 
 def otherwise(sort: str, value: Value, decimal: str, random: Random) -> tuple[str, str]:
     """Another spelling of the same, and what it is called."""
+    sort = "number" if sort == "degrees" else sort
     found: list[tuple[str, str]] = []
     if isinstance(value, date):
         return "month first", f"{value.month}/{value.day}/{value.year}"
@@ -134,6 +136,7 @@ def slip(sort: str, value: Value, decimal: str, random: Random) -> Slip:
     bare = value / 12 if sort == "feet" else value
     plain = decimals(bare, decimal) or fraction(bare)
     whole = int(bare) or 3
+    below = Fraction(-whole) if sort == "degrees" else NO_MEANING
     slips: list[Slip] = [
         ("the other sign", plain.replace(decimal, other), value),
         ("improper part", f"{whole} 9/8", NO_MEANING),
@@ -153,8 +156,8 @@ def slip(sort: str, value: Value, decimal: str, random: Random) -> Slip:
         ("word behind", f"{plain} heavy", NO_MEANING),
         ("none", random.choice(("n/a", "-", "?", "tbd", "#REF!", "#DIV/0!", "TRUE")), NO_MEANING),
         ("formula", "=A1*2", NO_MEANING),
-        ("below zero", f"-{whole}", NO_MEANING),
-        ("below zero, long sign", f"\u2212{whole}", NO_MEANING),
+        ("below zero", f"-{whole}", below),
+        ("below zero, long sign", f"\u2212{whole}", below),
         ("in brackets", f"({whole})", NO_MEANING),
         ("beyond reason", "9" * 26, NO_MEANING),
         ("nought too many", f"{whole}000000", NO_MEANING),

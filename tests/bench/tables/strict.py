@@ -28,7 +28,7 @@ def read(found: bytes, kind: Kind) -> list[Row]:
         grid.pop(0)
     if not grid:
         raise RefusedError("nothing in it")
-    columns = [_column(cell) for cell in grid[0]]
+    columns = [_column(cell, kind) for cell in grid[0]]
     _check(columns, grid[1:], kind)
     rows = [
         {c: _bare(cell) for c, cell in zip(columns, cells, strict=False) if c and cell.strip()}
@@ -58,16 +58,18 @@ def _text(found: bytes) -> str:
             text = found.decode(name)
         except UnicodeDecodeError:
             continue
-        if re.search(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ufeff\ufffd]", text):
+        if re.search(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ufffd]", text):
             raise RefusedError("signs that no table has")
-        return text
+        return text.replace("\ufeff", "")
     raise RefusedError("no text")
 
 
 def _separator(text: str, kind: Kind) -> str:
     first = next((line for line in re.split(r"\r\n|\r|\n", text) if line.strip(' ,;\t"')), "")
     named = {
-        sign: set(map(_column, _cells(first, sign)[0])) for sign in ",;\t" if _may(first, sign)
+        sign: {_column(cell, kind) for cell in _cells(first, sign)[0]}
+        for sign in ",;\t"
+        if _may(first, sign)
     }
     fits = {
         sign: len(columns & set(kind.columns))
@@ -149,15 +151,19 @@ class _Typed(str):
     """A number as a workbook keeps it, of which no sign is in doubt."""
 
 
-ALIKE = {"qty": "quantity", "colour": "color", "net": "work", "consumed": "gone",
-         "crew hours": "man-hours", "man hours": "man-hours"}  # fmt: skip
+ALIKE = {
+    "plan": {"qty": "quantity", "units": "unit"},
+    "catalog": {"units": "unit"},
+    "history": {"net": "work", "consumed": "gone", "jobs": "job", "crew hours": "man-hours",
+                "man hours": "man-hours"},
+}  # fmt: skip
+"""Spellings of a column that can mean nothing else."""
 
 
-def _column(cell: str) -> str:
-    name = " ".join(cell.lower().replace("_", " ").split())
-    return {"man hours": "man-hours"}.get(
-        name, name.replace("-", " ") if name != "man-hours" else name
-    )
+def _column(cell: str, kind: Kind) -> str:
+    name = " ".join(cell.lower().replace("_", " ").replace("-", " ").split())
+    named = {column.replace("-", " "): column for column in kind.columns}
+    return ALIKE.get(kind.name, {}).get(name, named.get(name, name))
 
 
 def _check(columns: list[str], rows: list[list[str]], kind: Kind) -> None:
@@ -202,6 +208,7 @@ def _decimal(rows: list[dict[str, str]], kind: Kind, separator: str | None) -> s
 
 READERS = {
     "number": grammar.number,
+    "degrees": grammar.degrees,
     "money": grammar.money,
     "whole": grammar.whole,
     "inches": grammar.inches,
@@ -225,7 +232,7 @@ def _value(sort: str, cell: str, decimal: str) -> Value:
     if cell.startswith("'") and cell[1:2] in ("=", "+", "-", "@"):
         cell = cell[1:]
     if sort == "word":
-        return " ".join(cell.split())
+        return {"out": "outside", "in": "inside"}.get(cell, " ".join(cell.split()))
     if sort == "list":
         return tuple(" ".join(part.split()) for part in cell.split(";") if part.strip())
     if sort == "worded":

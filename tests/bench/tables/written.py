@@ -273,7 +273,7 @@ def column_moved(table: Table, random: Random) -> None:
 
 
 def column_more(table: Table, random: Random) -> None:
-    name, filled = random.choice(("notes", "color?", "x", "supplier", "")), random.random() < 0.6
+    name, filled = random.choice(("notes", "color?", "x", "remark", "")), random.random() < 0.6
     table.header.append(name)
     table._columns.append("")
     for cells in table.grid:
@@ -286,7 +286,7 @@ def column_more(table: Table, random: Random) -> None:
 def column_less(table: Table, random: Random) -> None:
     x = random.randrange(len(table.header))
     name = table._columns[x] if x < len(table._columns) else ""
-    if any(len(cells) != len(table.header) for cells in table.grid):
+    if len(table.header) < 2 or any(len(cells) != len(table.header) for cells in table.grid):
         return
     for line in (table.header, table._columns, *table.grid):
         line.pop(x)
@@ -307,7 +307,7 @@ def cell_more(table: Table, random: Random) -> None:
 
 def cell_between(table: Table, random: Random) -> None:
     y = random.randrange(len(table.grid))
-    x = random.randrange(len(table.grid[y]))
+    x = random.randrange(len(table.grid[y]) + 1)
     table.grid[y].insert(x, random.choice(("", "7")))
     table.done.append("a cell between")
     if any(table.grid[y][x:]):
@@ -432,7 +432,7 @@ DOINGS = (
     spell, err, err, err, err, err, head_spelt, head_renamed, head_renamed, head_lost, head_twice,
     heads_swapped, column_moved, column_more, column_less, cell_more, cell_between, cells_short,
     lines_blank, row_twice, line_before, sep_line, total_behind, quote_all, ends, apostrophe,
-    line_end_inside, damage, damage, workbook, workbook, formula,
+    line_end_inside, damage, damage, workbook, formula,
 )  # fmt: skip
 OF_TEXT = {
     separate, pipe, encode, line_before, sep_line, total_behind, quote_all, ends, line_end_inside,
