@@ -37,9 +37,10 @@ def plan_runs(
     these are `elsewhere`, or one of the same item by its label. The rest is as in `plan_cuts`, and
     raises as that does; `at_least` holds for every choice of joints.
     """
-    if not any(piece.joints for piece in wanted):
+
+    def cut(pieces: Sequence[Piece], effort: float | None, seconds: float | None) -> _Cut:
         return plan_cuts(
-            wanted,
+            pieces,
             stock,
             kerf=kerf,
             useful=useful,
@@ -48,39 +49,33 @@ def plan_runs(
             effort=effort,
             seconds=seconds,
         )
-    own = None if effort is None and seconds is not None else (1 if effort is None else effort)
+
+    if not any(piece.joints for piece in wanted):
+        return cut(wanted, effort, seconds)
+    times = _ENDLESS if effort is None and seconds is not None else 1 if effort is None else effort
+    quick = min(times, _QUICK)
     work = Effort(
-        None if own is None else own * _FOR_JOINTS,
-        None if seconds is None else seconds * _FOR_JOINTS,
+        max(times * _FOR_JOINTS, quick), None if seconds is None else seconds * _FOR_JOINTS
     )
     chosen = choose_joints(wanted, stock, kerf, work, elsewhere)
-    rest = None if seconds is None else seconds * (1 - _FOR_JOINTS) / len(chosen.choices)
-    plans = []
-    for one in chosen.choices:
-        plan, problems = plan_cuts(
-            one.pieces,
-            stock,
-            kerf=kerf,
-            useful=useful,
-            lap=lap,
-            at_once=at_once,
-            effort=effort,
-            seconds=rest,
-        )
-        plans.append((_order(plan, one, problems), plan, one, problems))
-    _, plan, one, problems = min(plans, key=lambda each: each[0])
-    least = plan.at_least if plan.short else min(plan.spent, chosen.at_least)
-    least = min(plan.at_least, least)
+    one = chosen.choices[0]
+    if len(chosen.choices) > 1:
+        each = None if seconds is None else seconds * _FOR_JOINTS / len(chosen.choices)
+        one = min(chosen.choices, key=lambda one: _order(one, *cut(one.pieces, quick, each)))
+    plan, problems = cut(one.pieces, effort, None if seconds is None else seconds * _FOR_CUTS)
+    least = plan.at_least if plan.short else min(plan.at_least, chosen.at_least)
     return replace(
         plan, runs=one.runs, at_least=least, joints_at_least=chosen.joints_at_least
     ), problems
 
 
-_FOR_JOINTS = 0.25
-"""Of the usual search, or of the seconds; more than that rarely finds any better."""
+_Cut = tuple[CutPlan, tuple[Problem, ...]]
+_FOR_JOINTS, _QUICK = 0.1, 0.02
+"""Of the usual search, or of the seconds, for the joints; and to tell one choice from another."""
+_FOR_CUTS, _ENDLESS = 0.8, 200.0
 
 
-def _order(plan: CutPlan, one: Parted, problems: Sequence[Problem]) -> tuple[object, ...]:
+def _order(one: Parted, plan: CutPlan, problems: Sequence[Problem]) -> tuple[object, ...]:
     kept = sorted(-stick.remainder for stick in plan.sticks if stick.kept)
     return len(problems), plan.spent, one.joints, kept
 

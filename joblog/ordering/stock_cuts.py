@@ -8,10 +8,12 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from itertools import combinations
+from math import ceil
 
 from joblog.model import CutPlan, Item, Piece, StockLength, TakeOff
 from joblog.ordering.foresee import Need, StockCut
 from joblog.ordering.lengths import cost_of, in_units, lengths_of, prices_of
+from joblog.quantity import feet_and_inches
 from joblog.takeoff.take_off import KERF
 
 EFFORT = 0.05
@@ -48,6 +50,39 @@ def with_cuts(
         made.append(cut)
         plans += [plan] if plan else []
     return tuple(made)
+
+
+def joint_notes(needs: Sequence[Need], found: TakeOff) -> tuple[str, ...]:
+    """What a person should know of the joints and lengths of what is laid in runs."""
+    notes = []
+    for need in needs:
+        item = need.item
+        runs = [one for one in found.pieces if one.item == item.name and one.joints]
+        if not runs or need.cut is None or item.stock_length is None:
+            continue
+        usual = feet_and_inches(item.stock_length)
+        counted = sum(_joints_in(item.stock_length, run) * run.pieces for run in runs)
+        if need.cut.joints != counted:
+            joints = "1 joint" if need.cut.joints == 1 else f"{need.cut.joints} joints"
+            notes.append(
+                f"{item.name}: its runs have {joints} in this order; laps and nails are counted "
+                f"for {counted}, as with {usual} alone"
+            )
+        others = [one for one in item.other_lengths if one not in dict(item.length_costs)]
+        if item.unit_cost is not None and others:
+            named = " and ".join(map(feet_and_inches, others))
+            notes.append(
+                f"{item.name}: it also comes in {named}, which have no price, so they are not in "
+                f'the order; say it with joblog catalog set "{item.name}" '
+                f'"length costs={feet_and_inches(others[0])} = PRICE"'
+            )
+    return tuple(notes)
+
+
+def _joints_in(stock: Fraction, run: Piece) -> int:
+    """How many there are in sticks of one length, as formulas count them."""
+    lap = run.joints.lap if run.joints else Fraction(0)
+    return max(0, ceil((run.length - lap) / (stock - lap)) - 1)
 
 
 def is_cut(need: Need, pieces: Sequence[Piece]) -> bool:

@@ -402,7 +402,7 @@ def _wants_of_runs(
     """What runs need, and, where they are of a job, what else its plan still does."""
     from joblog.ordering.needs import needs_of, still_needed
     from joblog.ordering.order import ALLOWANCE
-    from joblog.ordering.stock_cuts import with_cuts
+    from joblog.ordering.stock_cuts import joint_notes, with_cuts
 
     found, problems = _runs_taken_off(place, job, measured, priced)
     needs = needs_of(found, priced)
@@ -412,7 +412,8 @@ def _wants_of_runs(
         there = there.named(needs, priced)
         needs = with_cuts(needs, found, there.cutoffs, there.counts, share)
         _check_cutoffs(there, needs)
-        return _Wanting(needs, there.counts, why, _saved(needs), problems)
+        told = (*_saved(needs), *joint_notes(needs, found))
+        return _Wanting(needs, there.counts, why, told, problems)
     with desk_at(place, job) as desk:
         balance = read_balance(desk)
         still = still_needed(desk.plan, priced, balance)
@@ -442,7 +443,7 @@ def _wants_of_runs(
         (*needs, *others),
         on_hand,
         {**still.why, **why},
-        (*still.notes, *notes, *_saved(needs)),
+        (*still.notes, *notes, *_saved(needs), *joint_notes(needs, found)),
         problems,
         job=desk.job.name,
     )
