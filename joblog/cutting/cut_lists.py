@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from time import monotonic
 
@@ -138,7 +139,9 @@ def _again(
         effort=effort,
         seconds=seconds,
     )
-    return (again.plan,), problems
+    wanted = {(piece.label, piece.length) for piece in pieces}
+    kept = tuple(run for run in plan.runs if (run.label, run.length) in wanted)
+    return (replace(again.plan, runs=kept),), problems
 
 
 def _usual_stock(item: Item | None) -> Iterable[StockLength]:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
 from itertools import pairwise
 from math import ceil
+from pathlib import Path
 
 import highspy
 import pytest
@@ -15,8 +17,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from joblog.cutting.joints import joints_of, plan_runs, with_joints_of
+from joblog.cutting.read_plan import read_plans
 from joblog.cutting.recut import recut
 from joblog.model import CutPlan, Joints, Piece, StockLength
+from joblog.report.cut_sheet import cut_json
 
 NONE = Fraction(0)
 FEET = 12
@@ -327,3 +331,10 @@ def test_the_same_list_gets_the_same_joints() -> None:
     assert first == second
     for one in first.runs:
         assert all(a < b for a, b in pairwise(one.joints))
+
+
+def test_a_list_that_was_printed_is_read_back_with_its_joints(tmp_path: Path) -> None:
+    plan = planned([run(41, label="front"), run(30, label="back")], effort=0.05)
+    file = tmp_path / "cuts.json"
+    file.write_text(json.dumps({"plans": [cut_json(plan)]}), "utf-8")
+    assert read_plans(file) == (plan,)
