@@ -40,9 +40,9 @@ def now(book: Book, noun: str) -> str | None:
 
 def texts(book: Book, asked: Collection[str]) -> Mapping[str, str | None]:
     """`now` of each of these nouns."""
-    lines = catalog_lines(book) if sum(map(_is_line, asked)) > FEW else None
+    lines = catalog_lines(book) if sum(map(is_line, asked)) > FEW else None
     return {
-        noun: lines.get(noun) if lines is not None and _is_line(noun) else now(book, noun)
+        noun: lines.get(noun) if lines is not None and is_line(noun) else now(book, noun)
         for noun in asked
     }
 
@@ -51,7 +51,7 @@ FEW = 8
 """So many lines of the catalog are looked up one by one in less time than all are read."""
 
 
-def _is_line(noun: str) -> bool:
+def is_line(noun: str) -> bool:
     return noun.startswith(("item ", "task "))
 
 
@@ -63,7 +63,7 @@ def write(book: Book, noun: str, value: str | None, change: Change) -> None:
 
 def same(noun: str, one: str | None, other: str | None) -> bool:
     """Whether two texts of a noun say the same. Where a line stands in the catalog is not told."""
-    if one is None or other is None or not _is_line(noun):
+    if one is None or other is None or not is_line(noun):
         return one == other
     return {**json.loads(one), "ordinal": 0} == {**json.loads(other), "ordinal": 0}
 
@@ -226,19 +226,13 @@ def catalog_lines(book: Book) -> dict[str, str]:
     return {
         f"{kind} {quote(row['name'], safe='')}": json.dumps(row, ensure_ascii=False)
         for kind in ("item", "task")
-        for row in _lines_of(book, kind)
+        for row in lines_of(book, kind)
     }
 
 
 def kept_lines(book: Book, kind: str) -> list[Row]:
     """The items or the tasks of the catalog as they are kept, none while it is the starter's."""
     return book._rows(f"SELECT * FROM catalog_{kind} ORDER BY ordinal")
-
-
-def starter_lines(kind: str) -> list[Row]:
-    starter = starter_catalog()
-    lines = map(item_row, starter.items) if kind == "item" else map(task_row, starter.tasks)
-    return [{"ordinal": ordinal, **line} for ordinal, line in enumerate(lines)]
 
 
 def write_lines(book: Book, kind: str, lines: Iterable[Row]) -> None:
@@ -249,12 +243,14 @@ def write_lines(book: Book, kind: str, lines: Iterable[Row]) -> None:
     book._insert_all(table, [{**line, "ordinal": ordinal} for ordinal, line in enumerate(lines)])
 
 
-def _lines_of(book: Book, kind: str) -> list[Row]:
+def lines_of(book: Book, kind: str) -> list[Row]:
     """The lines as they are kept; those of the starter's while none are."""
     found = kept_lines(book, kind)
     if found or book._rows("SELECT 1 FROM catalog_item UNION ALL SELECT 1 FROM catalog_task"):
         return found
-    return starter_lines(kind)
+    starter = starter_catalog()
+    lines = map(item_row, starter.items) if kind == "item" else map(task_row, starter.tasks)
+    return [{"ordinal": ordinal, **line} for ordinal, line in enumerate(lines)]
 
 
 def _line_now(kind: str) -> Callable[..., str | None]:
@@ -262,7 +258,7 @@ def _line_now(kind: str) -> Callable[..., str | None]:
         found = book._rows(f"SELECT * FROM catalog_{kind} WHERE name = ?", unquote(name))
         if found:
             return json.dumps(found[0], ensure_ascii=False)
-        lines = (row for row in _lines_of(book, kind) if row["name"] == unquote(name))
+        lines = (row for row in lines_of(book, kind) if row["name"] == unquote(name))
         return next((json.dumps(row, ensure_ascii=False) for row in lines), None)
 
     return now
