@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 
@@ -33,14 +34,23 @@ class Database:
 
     def insert(self, table: str, row: Row, *, replace: bool = False) -> int:
         """The row's number, where the table numbers its rows."""
-        names = ", ".join(f'"{name}"' for name in row)
-        marks = ", ".join("?" * len(row))
-        put = "INSERT OR REPLACE" if replace else "INSERT"
-        sql = f"{put} INTO {table} ({names}) VALUES ({marks})"
+        sql = _inserting(table, row.keys(), "INSERT OR REPLACE" if replace else "INSERT")
         return int(self.execute(sql, tuple(row.values())).lastrowid or 0)
+
+    def insert_all(self, table: str, rows: Iterable[Row]) -> None:
+        """The same of many, in their order."""
+        for names, alike in groupby(rows, key=tuple):
+            sql = _inserting(table, names, "INSERT")
+            self.conn.executemany(sql, [tuple(row.values()) for row in alike])
 
     def rollback(self) -> None:
         self.conn.rollback()
 
     def close(self) -> None:
         self.conn.close()
+
+
+def _inserting(table: str, names: Collection[str], put: str) -> str:
+    quoted = ", ".join(f'"{name}"' for name in names)
+    marks = ", ".join("?" * len(names))
+    return f"{put} INTO {table} ({quoted}) VALUES ({marks})"

@@ -10,6 +10,7 @@ import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime
+from itertools import islice
 from typing import Literal
 
 from joblog.book import nouns, steps
@@ -391,12 +392,12 @@ def change_catalog(
         before, known = nouns.catalog_lines(book), book.catalog()
         catalog = book.change_catalog(change)
         after = nouns.catalog_lines(book)
-        told = []
         for noun in dict.fromkeys((*before, *after)):
             if not nouns.same(noun, before.get(noun), after.get(noun)):
                 step.before[noun] = before.get(noun)
-                told.append(_line_told(before.get(noun), after.get(noun)))
-        step.what = f"catalog: {told[0] if len(told) == 1 else f'{len(told)} lines'}"
+        told = [_line_told(was, after.get(noun)) for noun, was in islice(step.before.items(), 1)]
+        many = len(step.before)
+        step.what = f"catalog: {told[0] if many == 1 else f'{many} lines'}"
         for job in jobs:
             plan = book.plan(job)
             became = plans(known, catalog, plan) if plans and told else plan

@@ -284,12 +284,12 @@ def _open(
     book: Book, name: str, zone: ZoneInfo, over: bool, wanted: frozenset[str] | None
 ) -> _Life:
     """A job as it now stands."""
-    from joblog.reconcile import reconcile
+    from joblog.reconcile.square_up import stock_told_of
 
     job, plan, catalog = book.job(name), book.plan(name), book.catalog()
     entries = book.entries(name)
-    squared = reconcile(job, plan, entries, catalog, came_told(book, name))
-    lines = [line for line in squared.stock if wanted is None or line.item in wanted]
+    told = stock_told_of(job, plan, entries, catalog, came_told(book, name))
+    lines = [line for line in told if wanted is None or line.item in wanted]
     planned = {line.item.name: line.item for line in plan.items}
     known = {item.name: item for item in catalog.items}
     counted = {number for line in lines for number in line.entries}

@@ -8,7 +8,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from datetime import date
 from typing import Literal
 from urllib.parse import quote, unquote
@@ -17,6 +17,7 @@ from joblog.book import entries
 from joblog.book.entries import NEVER
 from joblog.book.rows import Row, item_row, task_row
 from joblog.book.store import Book
+from joblog.catalog.lines import starter_catalog
 
 Change = Literal["done", "undone", "redone"]
 
@@ -37,14 +38,32 @@ def now(book: Book, noun: str) -> str | None:
     return _READ[kind](book, *key)
 
 
+def texts(book: Book, asked: Collection[str]) -> Mapping[str, str | None]:
+    """`now` of each of these nouns."""
+    lines = catalog_lines(book) if sum(map(is_line, asked)) > FEW else None
+    return {
+        noun: lines.get(noun) if lines is not None and is_line(noun) else now(book, noun)
+        for noun in asked
+    }
+
+
+FEW = 8
+"""So many lines of the catalog are looked up one by one in less time than all are read."""
+
+
+def is_line(noun: str) -> bool:
+    return noun.startswith(("item ", "task "))
+
+
 def write(book: Book, noun: str, value: str | None, change: Change) -> None:
+    """Makes a noun what a text says; lines of the catalog are written by `turning`."""
     kind, *key = noun.split()
     _WRITE[kind](book, key, value, change)
 
 
 def same(noun: str, one: str | None, other: str | None) -> bool:
     """Whether two texts of a noun say the same. Where a line stands in the catalog is not told."""
-    if one is None or other is None or not noun.startswith(("item ", "task ")):
+    if one is None or other is None or not is_line(noun):
         return one == other
     return {**json.loads(one), "ordinal": 0} == {**json.loads(other), "ordinal": 0}
 
@@ -199,8 +218,7 @@ def _write_plan(book: Book, key: Sequence[str], value: str | None, change: Chang
     for table in _PLAN:
         book._db.execute(f"DELETE FROM {table} WHERE job = ?", [job])
         book._forget(table, f"{job}|")
-        for row in lines.get(table, ()):
-            book._insert(table, {"job": job, **row})
+        book._insert_all(table, [{"job": job, **row} for row in lines.get(table, ())])
 
 
 def catalog_lines(book: Book) -> dict[str, str]:
@@ -208,16 +226,29 @@ def catalog_lines(book: Book) -> dict[str, str]:
     return {
         f"{kind} {quote(row['name'], safe='')}": json.dumps(row, ensure_ascii=False)
         for kind in ("item", "task")
-        for row in _lines_of(book, kind)
+        for row in lines_of(book, kind)
     }
 
 
-def _lines_of(book: Book, kind: str) -> list[Row]:
+def kept_lines(book: Book, kind: str) -> list[Row]:
+    """The items or the tasks of the catalog as they are kept, none while it is the starter's."""
+    return book._rows(f"SELECT * FROM catalog_{kind} ORDER BY ordinal")
+
+
+def write_lines(book: Book, kind: str, lines: Iterable[Row]) -> None:
+    """Puts these items or tasks, in this order, in the place of those that are kept."""
+    table = f"catalog_{kind}"
+    book._db.execute(f"DELETE FROM {table}")
+    book._forget(table, "")
+    book._insert_all(table, [{**line, "ordinal": ordinal} for ordinal, line in enumerate(lines)])
+
+
+def lines_of(book: Book, kind: str) -> list[Row]:
     """The lines as they are kept; those of the starter's while none are."""
-    found = book._rows(f"SELECT * FROM catalog_{kind} ORDER BY ordinal")
+    found = kept_lines(book, kind)
     if found or book._rows("SELECT 1 FROM catalog_item UNION ALL SELECT 1 FROM catalog_task"):
         return found
-    starter = book.catalog()
+    starter = starter_catalog()
     lines = map(item_row, starter.items) if kind == "item" else map(task_row, starter.tasks)
     return [{"ordinal": ordinal, **line} for ordinal, line in enumerate(lines)]
 
@@ -227,30 +258,10 @@ def _line_now(kind: str) -> Callable[..., str | None]:
         found = book._rows(f"SELECT * FROM catalog_{kind} WHERE name = ?", unquote(name))
         if found:
             return json.dumps(found[0], ensure_ascii=False)
-        lines = (row for row in _lines_of(book, kind) if row["name"] == unquote(name))
+        lines = (row for row in lines_of(book, kind) if row["name"] == unquote(name))
         return next((json.dumps(row, ensure_ascii=False) for row in lines), None)
 
     return now
-
-
-def _write_line(kind: str) -> Callable[[Book, Sequence[str], str | None, Change], None]:
-    def write(book: Book, key: Sequence[str], value: str | None, change: Change) -> None:
-        name, table = unquote(key[0]), f"catalog_{kind}"
-        lines = _lines_of(book, kind)
-        here = next((row for row in lines if row["name"] == name), None)
-        lines = [row for row in lines if row["name"] != name]
-        if value is not None:
-            row = json.loads(value)
-            row["ordinal"] = row["ordinal"] if here is None else here["ordinal"]
-            # It stands before the one that took its place when it was dropped.
-            lines.append(row)
-            lines.sort(key=lambda line: (line["ordinal"], line["name"] != name))
-        book._db.execute(f"DELETE FROM {table}")
-        book._forget(table, "")
-        for ordinal, line in enumerate(lines):
-            book._insert(table, {**line, "ordinal": ordinal})
-
-    return write
 
 
 # --- closings, bids, houses and signatures ----------------------------------------------------
@@ -351,8 +362,6 @@ _WRITE: dict[str, Callable[[Book, Sequence[str], str | None, Change], None]] = {
     "clock": _write_clock,
     "fence": _write_fence,
     "plan": _write_plan,
-    "item": _write_line("item"),
-    "task": _write_line("task"),
     "closing": _write_closing,
     "bid": _write_bid,
     "house": _write_house,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import fields
 from datetime import UTC, date, datetime, time, timedelta
 from decimal import Decimal
@@ -102,14 +102,25 @@ def item_row(item: Item) -> Row:
 
 
 def item_from(row: Row) -> Item:
-    more = json.loads(row["more"])
+    return _item(*(row[name] for name in _ITEM))
+
+
+_ITEM = ("name", "unit", "spoken", "also", "stock_length", "more")
+
+
+@lru_cache(maxsize=65_536)
+def _item(
+    name: str, unit: str, spoken: str, also: str, stock_length: str | None, further: str
+) -> Item:
+    """The item behind its columns; a plan has thousands, and is read back more than once."""
+    more = json.loads(further)
     covers = more.get("covers")
     return Item(
-        row["name"],
-        row["unit"],
-        tuple(json.loads(row["spoken"])),
-        tuple((unit, Fraction(count)) for unit, count in json.loads(row["also"])),
-        _fraction(row["stock_length"]),
+        name,
+        unit,
+        tuple(json.loads(spoken)),
+        tuple((unit, Fraction(count)) for unit, count in json.loads(also)),
+        _fraction(stock_length),
         other_lengths=tuple(map(Fraction, more.get("other_lengths", ()))),
         pack=Fraction(more.get("pack", 1)),
         pack_name=more.get("pack_name", ""),
@@ -170,11 +181,11 @@ def planned_item_row(planned: PlannedItem) -> Row:
 def planned_item_from(row: Row) -> PlannedItem:
     return PlannedItem(
         item_from(row),
-        Fraction(row["quantity"]),
+        _exact(row["quantity"]),
         _money(row["unit_cost"]),
-        Fraction(row["opening"]),
+        _exact(row["opening"]),
         _fraction(row["net"]),
-        Fraction(row["offcut"]),
+        _exact(row["offcut"]),
         row["source"],
         row["task"],
     )
@@ -481,11 +492,16 @@ def _past_row(line: PastUse | PastWork) -> Row:
 def _more(noun: Item | Task, columns: Sequence[str]) -> str:
     """Everything of a noun that has no column of its own and is not as it is by default."""
     own = {
-        field.name: getattr(noun, field.name)
-        for field in fields(noun)
-        if field.name not in columns and getattr(noun, field.name) != field.default
+        name: value
+        for name, default in _DEFAULTS[type(noun)].items()
+        if name not in columns and (value := getattr(noun, name)) != default
     }
-    return as_json(own)
+    return as_json(own) if own else "{}"
+
+
+_DEFAULTS: Mapping[type, Mapping[str, object]] = {
+    noun: {field.name: field.default for field in fields(noun)} for noun in (Item, Task)
+}
 
 
 def _text(number: Fraction | Decimal | None) -> str | None:
@@ -493,7 +509,11 @@ def _text(number: Fraction | Decimal | None) -> str | None:
 
 
 def _fraction(text: str | None) -> Fraction | None:
-    return None if text is None else Fraction(text)
+    return None if text is None else _exact(text)
+
+
+_exact = lru_cache(maxsize=16_384)(Fraction)
+"""The number behind its text; to make one of a text takes long, and many are alike."""
 
 
 def _money(text: str | None) -> Decimal | None:

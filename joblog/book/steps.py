@@ -23,6 +23,7 @@ from joblog.book.history import Version
 from joblog.book.rows import Row
 from joblog.book.store import Book
 from joblog.book.ties import tie_photos
+from joblog.book.turning import Turning
 from joblog.model import Step
 
 YOU, ALOUD, BY_EAR, JOBLOG = "you", "you, aloud", "you, by ear", "joblog"
@@ -85,29 +86,36 @@ def deciding(book: Book, who: str = YOU) -> Iterator[Deciding]:
     with book._writing():
         step = Deciding(book, who)
         yield step
-        step.before = {noun: was for noun, was in step.before.items() if _changed(book, noun, was)}
+        now = nouns.texts(book, step.before)
+        step.before = {
+            noun: was for noun, was in step.before.items() if _differs(noun, now[noun], was)
+        }
         if step.before:
             forget(book, step.jobs)
-            write(step)
-            now = ((noun, was, nouns.now(book, noun)) for noun, was in step.before.items())
-            _tie(book, step.jobs, now)
+            write(step, now)
+            _tie(book, step.jobs, ((noun, was, now[noun]) for noun, was in step.before.items()))
 
 
-def write(step: Deciding) -> int:
-    """Writes a step with what its nouns are now; its id."""
+def write(step: Deciding, after: Mapping[str, str | None] | None = None) -> int:
+    """Writes a step with what its nouns are now, which is `after` where that is known; its id."""
     book = step.book
+    now = nouns.texts(book, step.before) if after is None else after
     row = {"at": rows.moment_text(step.at), "who": step.who, "what": step.what}
     id = book._insert("step", row)
     for job in step.jobs:
         book._insert("step_job", {"job": job, "step": id})
-    for ordinal, (noun, before) in enumerate(step.before.items()):
-        values = {"noun": noun, "before": before, "after": nouns.now(book, noun)}
-        book._insert("step_effect", {"step": id, "ordinal": ordinal, **values})
+    book._insert_all(
+        "step_effect",
+        [
+            {"step": id, "ordinal": ordinal, "noun": noun, "before": before, "after": now[noun]}
+            for ordinal, (noun, before) in enumerate(step.before.items())
+        ],
+    )
     return id
 
 
-def _changed(book: Book, noun: str, was: str | None) -> bool:
-    return not nouns.same(noun, nouns.now(book, noun), was or nouns.nothing(noun))
+def _differs(noun: str, now: str | None, was: str | None) -> bool:
+    return not nouns.same(noun, now, was or nouns.nothing(noun))
 
 
 def steps(book: Book, job: str) -> tuple[Step, ...]:
@@ -199,9 +207,11 @@ def take_back(book: Book, id: int) -> tuple[Step, ...]:
         if changed & met:
             going[later] = effects
             met |= changed
+    turning = Turning(book)
     for step in sorted(going, reverse=True):
         for row in reversed(going[step]):
-            _turn(book, row, row["after"], row["before"], "undone")
+            _turn(turning, row, row["after"], row["before"], "undone")
+    turning.put_down()
     [last] = book._rows("SELECT max(undone) AS undone FROM step WHERE undone IS NOT NULL")
     return _marked(book, going, (last["undone"] or 0) + 1)
 
@@ -218,10 +228,12 @@ def do_again(book: Book, undone: int) -> tuple[Step, ...]:
         if time == undone or changed & met:
             coming.append(times[time])
             met |= changed
+    turning = Turning(book)
     for batch in reversed(coming):
         for step in sorted(batch):
             for row in batch[step]:
-                _turn(book, row, row["before"], row["after"], "redone")
+                _turn(turning, row, row["before"], row["after"], "redone")
+    turning.put_down()
     return _marked(book, {id: batch[id] for batch in coming for id in batch}, None)
 
 
@@ -275,11 +287,15 @@ def forget(book: Book, jobs: Iterable[int]) -> None:
 
 
 def _turn(
-    book: Book, row: Row, was: str | None, value: str | None, change: Literal["undone", "redone"]
+    turning: Turning,
+    row: Row,
+    was: str | None,
+    value: str | None,
+    change: Literal["undone", "redone"],
 ) -> None:
-    if _changed(book, row["noun"], was):
+    if _differs(row["noun"], turning.now(row["noun"]), was):
         raise BookError(f"{row['what']!r} cannot be {change}: what it changed is different by now")
-    nouns.write(book, row["noun"], value, change)
+    turning.write(row["noun"], value, change)
 
 
 def _marked(book: Book, steps: Mapping[int, Sequence[Row]], undone: int | None) -> tuple[Step, ...]:

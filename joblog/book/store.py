@@ -148,8 +148,8 @@ class Book:
             for table, lines in tables.items():
                 self._db.execute(f"DELETE FROM {table} WHERE job = ?", [number])
                 self._forget(table, f"{number}|")
-                for ordinal, line in enumerate(lines):
-                    self._insert(table, {"job": number, "ordinal": ordinal, **line})
+                numbered = [{"ordinal": ordinal, **line} for ordinal, line in enumerate(lines)]
+                self._insert_all(table, [{"job": number, **line} for line in numbered])
 
     def plan(self, job: str) -> Plan:
         """The job's plan, empty when it has none; items, tasks and places as they were set."""
@@ -194,8 +194,8 @@ class Book:
             for table, lines in tables.items():
                 self._db.execute(f"DELETE FROM {table}")
                 self._forget(table, "")
-                for ordinal, line in enumerate(lines):
-                    self._insert(table, {"ordinal": ordinal, **line})
+                numbered = [{"ordinal": ordinal, **line} for ordinal, line in enumerate(lines)]
+                self._insert_all(table, numbered)
         return catalog
 
     def setting(self, name: str) -> str | None:
@@ -559,6 +559,9 @@ class Book:
 
     def _insert(self, table: str, row: Row) -> int:
         return self._db.insert(table, row)
+
+    def _insert_all(self, table: str, rows: Iterable[Row]) -> None:
+        self._db.insert_all(table, rows)
 
     def _rows(self, sql: str, *values: Any, **named: Any) -> list[Row]:
         with plainly(self.folder):

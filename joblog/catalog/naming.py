@@ -4,9 +4,12 @@ that it may well be."""
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
+from heapq import nsmallest
+from itertools import chain
 
 from rapidfuzz.distance import DamerauLevenshtein
 
@@ -38,17 +41,35 @@ class Named:
         self._called = {item.name.lower(): item for item in reversed(self.items)}
         self._sure: tuple[dict[object, list[int]], ...] = tuple({} for _ in _SURE)
         """Places of items by what makes sure of them, for each way to be sure."""
-        self._of: dict[str, dict[int, None]] = {}
-        """Places of items by the words of their names."""
+        self._called_so: list[tuple[int, int]] = []
+        """Of each name that an item is called by, the place of the item and how many words."""
+        self._with: dict[str, set[int]] = {}
+        """Places of those names by a word in them."""
+        self._ending: dict[str, set[int]] = {}
+        """The same by their last word."""
+        self._shared: dict[str, frozenset[int]] = {}
         self._found: dict[tuple[str, ...], tuple[Item, ...]] = {}
-        self._longest = max((len(item.name.split()) for item in self.items), default=0)
+        self._lengths: dict[str, dict[int, None]] = {}
+        """How many words the items' own names have that begin with a word."""
         for at, item in enumerate(self.items):
+            words = _words(item.name).split(" ")
+            self._lengths.setdefault(words[0], {})[len(words)] = None
             for found, (keys, _, _) in zip(self._sure, _SURE, strict=True):
                 for key in dict.fromkeys(keys(item)):
                     found.setdefault(key, []).append(at)
             for called in (item.name, *item.spoken):
-                for word in map(_single, _split(called)):
-                    self._of.setdefault(word, {})[at] = None
+                self._put_words(at, [_single(word) for word in _split(called)])
+
+    def _put_words(self, at: int, words: Sequence[str]) -> None:
+        name = len(self._called_so)
+        self._called_so.append((at, len(words)))
+        self._ending.setdefault(words[-1], set()).add(name)
+        for word in words:
+            self._with.setdefault(word, set()).add(name)
+
+    @cached_property
+    def _near(self) -> _Near:
+        return _Near(self._with)
 
     def called(self, name: str) -> Item | None:
         """The first item of that very name, capitals or not."""
@@ -84,9 +105,9 @@ class Named:
             return None
         words = called.split(" ")
         found: dict[int, Item] = {}
-        for begin in range(len(words)):
-            for end in range(begin + 1, min(begin + self._longest, len(words)) + 1):
-                for at in own.get(" ".join(words[begin:end]), ()):
+        for begin, first in enumerate(words):
+            for end in (begin + many for many in self._lengths.get(first, ())):
+                for at in own.get(" ".join(words[begin:end]), ()) if end <= len(words) else ():
                     size = size_of(" ".join((*words[:begin], *words[end:])))
                     if not self.items[at].variant_of and _SIZE.fullmatch(size):
                         found.setdefault(at, _variant(self.items[at], called, size))
@@ -98,25 +119,65 @@ class Named:
         What shares its last telling word, which mostly says what it is, goes before all others; of
         what shares as much, the one with the fewest words beside them.
         """
-        telling = tuple(_single(word) for word in _split(name) if _tells(_single(word)))
-        if telling not in self._found:
-            self._found[telling] = self._sharing(telling)
-        return self._found[telling]
+        telling = [_single(word) for word in _split(name) if _tells(_single(word))]
+        # What a word that no name has is like is no matter, but that the last one is none.
+        known = [word if self._having(word) else "" for word in telling]
+        asked = (*filter(None, known[:-1]), *known[-1:])
+        if asked not in self._found:
+            self._found[asked] = self._sharing(asked)
+        return self._found[asked]
 
-    def _sharing(self, telling: Sequence[str]) -> tuple[Item, ...]:
-        sharing = {at for word in telling for other in self._alike(word) for at in self._of[other]}
-        ranked = []
-        for at in sorted(sharing):
-            item = self.items[at]
-            best = max(_shared(telling, called) for called in (item.name, *item.spoken))
-            if best[1]:
-                ranked.append((best, -at, item))
-        most = max((best[:2] for best, _, _ in ranked), default=(False, 0))
-        ranked.sort(key=lambda one: one[:2], reverse=True)
-        return tuple(item for best, _, item in ranked if best[:2] == most)[:MOST]
+    def _sharing(self, telling: tuple[str, ...]) -> tuple[Item, ...]:
+        """The items of the names that share the most of these words, the likeliest first.
 
-    def _alike(self, word: str) -> Sequence[str]:
-        return [other for other in self._of if _alike(word, other)]
+        What has not the last of them must be itself what one of them says: a paint brush may be
+        paint, but a wall anchor is no wall channel.
+        """
+        *others, last = telling or ("",)
+        among = self._having(last)
+        if not among:
+            among = frozenset(chain(*(self._of(self._ending, word) for word in others)))
+        shared = Counter(chain(*(self._having(word) & among for word in others)))
+        most = max(shared.values(), default=0)
+        if not most and others:
+            return self._found.setdefault((last,), self._sharing((last,)))
+        fewest: dict[int, int] = {}
+        for name in (one for one, many in shared.items() if many == most) if most else among:
+            at, words = self._called_so[name]
+            fewest[at] = min(words, fewest.get(at, words))
+        likeliest = nsmallest(MOST, fewest.items(), key=lambda one: (one[1], one[0]))
+        return tuple(self.items[at] for at, _ in likeliest)
+
+    def _having(self, word: str) -> frozenset[int]:
+        """Places of the names that have this word, a letter of which may be wrong."""
+        if word not in self._shared:
+            self._shared[word] = self._of(self._with, word)
+        return self._shared[word]
+
+    def _of(self, names: Mapping[str, set[int]], word: str) -> frozenset[int]:
+        return frozenset(chain(*(names.get(one, ()) for one in self._near.alike(word))))
+
+
+class _Near:
+    """Words, found by one that has a letter too many, too few or wrong: what is left of either
+    without some letter is then left of both, or is the other."""
+
+    def __init__(self, words: Iterable[str]) -> None:
+        self._left: dict[str, list[str]] = {}
+        for word in words:
+            for left in _less_a_letter(word):
+                self._left.setdefault(left, []).append(word)
+
+    def alike(self, word: str) -> Iterable[str]:
+        near = dict.fromkeys(chain(*(self._left.get(left, ()) for left in _less_a_letter(word))))
+        return [other for other in near if _alike(word, other)]
+
+
+def _less_a_letter(word: str) -> Iterable[str]:
+    """The word itself and, where it is long enough for one wrong letter, without each of them."""
+    if len(word) < LONG:
+        return (word,)
+    return {word, *(word[:at] + word[at + 1 :] for at in range(len(word)))}
 
 
 def _variant(item: Item, called: str, size: str) -> Item:
@@ -194,25 +255,16 @@ def _bags_with_size(item: Item) -> Iterable[object]:
 # --- what is likely ---------------------------------------------------------------------------
 
 
-def _shared(telling: Sequence[str], called: str) -> tuple[bool, int, int]:
-    """Whether the other name has the last of the words, how many of them, and how few besides.
-
-    Where it has not, what it is itself must be among them: a paint brush may be paint, but a wall
-    anchor is no wall channel.
-    """
-    other = [_single(word) for word in _split(called)]
-    shared = [any(_alike(word, one) for one in other) for word in telling]
-    if not shared[-1] and not any(_alike(other[-1], word) for word in telling):
-        return False, 0, 0
-    return shared[-1], sum(shared), sum(shared) - len(other)
-
-
 def _alike(one: str, other: str) -> bool:
-    """The same word; one of five letters or more may have one letter too many, too few or wrong."""
+    """The same word; a long one may have one letter too many, too few or wrong."""
     if one == other:
         return True
-    long = min(len(one), len(other)) >= 5
+    long = min(len(one), len(other)) >= LONG
     return long and DamerauLevenshtein.distance(one, other, score_cutoff=1) <= 1
+
+
+LONG = 5
+"""Letters of a word of which one may be wrong."""
 
 
 def _tells(word: str) -> bool:
@@ -231,18 +283,18 @@ _COMMON = frozenset(
 # --- words ------------------------------------------------------------------------------------
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=65_536)
 def _words(name: str) -> str:
     return " ".join(name.lower().split())
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=65_536)
 def _bag(name: str) -> tuple[str, ...]:
     """The words of a name in any order, no plural."""
     return tuple(sorted(map(_single, _split(name))))
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=65_536)
 def _split(name: str) -> tuple[str, ...]:
     """The words of a name: a size is one, and what a hyphen joins are two."""
     sized = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", size_of(name))

@@ -59,7 +59,7 @@ def met(plan: Plan, catalog: Catalog, only: Container[str] | None = None) -> Met
         name, found = line.item.name, known.meant(line.item.name)
         item = found.item or known.variant_of(name)
         if item is None:
-            likely = tuple(one for one in found.likely if as_item(line, one) is not None)
+            likely = tuple(one for one in found.likely if _can_be(line, one))
             if likely:
                 unsure.append(Unsure(name, line.item.unit, likely))
             else:
@@ -113,13 +113,9 @@ def as_item(line: PlannedItem, item: Item) -> PlannedItem | None:
     if line.item.unit == item.unit:
         return replace(line, item=named if own else replace(line.item, name=item.name))
     one = _one_of(line, item)
-    if not one:
+    if not one or not _can_be(line, item):
         return None
     cost = line.unit_cost
-    if cost is not None:
-        cost = price_of(cost, one)
-        if cost is None:
-            return None
     return replace(
         line,
         item=named,
@@ -127,8 +123,16 @@ def as_item(line: PlannedItem, item: Item) -> PlannedItem | None:
         opening=line.opening * one,
         net=None if line.net is None else line.net * one,
         offcut=line.offcut * one,
-        unit_cost=cost,
+        unit_cost=None if cost is None else price_of(cost, one),
     )
+
+
+def _can_be(line: PlannedItem, item: Item) -> bool:
+    """Whether the planned line can be put in the item's unit exactly, and its price too."""
+    if line.item.unit == item.unit:
+        return True
+    one = _one_of(line, item)
+    return bool(one and (line.unit_cost is None or price_of(line.unit_cost, one) is not None))
 
 
 def _one_of(line: PlannedItem, item: Item) -> Fraction | None:

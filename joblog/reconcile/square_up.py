@@ -17,6 +17,7 @@ from joblog.model import (
     Moved,
     Plan,
     Reconciliation,
+    StockLine,
     TaskLine,
 )
 from joblog.reconcile.beside import beside_of
@@ -51,11 +52,7 @@ def reconcile(
     entries: those that others told, and what each of them, and what it began with, cost.
     """
     zone = ZoneInfo(job.zone)
-    standing = [
-        when_it_was(kept, zone)
-        for kept in sensed(job, plan, entries, catalog, came)
-        if kept.standing != "dropped"
-    ]
+    standing = _standing(job, plan, entries, catalog, came)
     tasks = tuple(task_lines(plan, standing, catalog))
     flows = with_transfers(standing, job.name, came)
     by_task = {line.task: line for line in tasks}
@@ -93,6 +90,39 @@ def reconcile(
         conditions=conditions_of(standing),
         beside=beside_of(standing, zone),
     )
+
+
+def stock_told_of(
+    job: Job,
+    plan: Plan,
+    entries: Sequence[BookEntry],
+    catalog: Catalog | None = None,
+    came: Sequence[Moved] = (),
+) -> tuple[StockLine, ...]:
+    """The stock lines of `reconcile` of what anything was told of, or the job began with; without
+    what was allowed and how that differs. A plan may have thousands of others, which say nothing of
+    what lies where."""
+    flows = with_transfers(_standing(job, plan, entries, catalog, came), job.name, came)
+    told = {kept.entry.item for kept in flows}
+    lines = tuple(line for line in plan.items if line.opening or line.item.name in told)
+    foreign, brought = told_elsewhere(job.name, came), brought_to(job.name, came)
+    squared = _squared(replace(plan, items=lines), flows, catalog, ZoneInfo(job.zone), {}, brought)
+    return tuple(_own(one, foreign).line for one in squared)
+
+
+def _standing(
+    job: Job,
+    plan: Plan,
+    entries: Sequence[BookEntry],
+    catalog: Catalog | None,
+    came: Sequence[Moved],
+) -> list[BookEntry]:
+    zone = ZoneInfo(job.zone)
+    return [
+        when_it_was(kept, zone)
+        for kept in sensed(job, plan, entries, catalog, came)
+        if kept.standing != "dropped"
+    ]
 
 
 def _squared(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from joblog.book import Book, closed
 from joblog.model import Catalog, Item, Plan
-from joblog.service.desk import Desk, change_catalog_of, read_catalog, refresh
+from joblog.service.desk import Desk, change_catalog_of, once, read_catalog, refresh
 from joblog.service.errors import ServiceError, refusing, use_case
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ def unsettled_names(desk: Desk) -> tuple[Unsure, ...]:
 @use_case
 def told_of_names(desk: Desk) -> tuple[str, ...]:
     """What will not learn from other jobs as the plan stands, and what settles it; a line each."""
-    return told_of_plan(desk.plan, read_catalog(desk))
+    return tuple(_told(_met(desk)))
 
 
 def told_of_plan(plan: Plan, catalog: Catalog) -> tuple[str, ...]:
@@ -159,7 +159,8 @@ def _told(found: Met) -> Iterator[str]:
 def _met(desk: Desk) -> Met:
     from joblog.plan.meeting import met
 
-    return met(desk.plan, read_catalog(desk))
+    catalog = read_catalog(desk)
+    return once(desk, "names met", lambda: met(desk.plan, catalog))
 
 
 def _planned(book: Book) -> Iterator[Item]:

@@ -10,11 +10,13 @@ from pathlib import Path
 
 import pytest
 
-from joblog.book import Book, BookError, schema
+from joblog.book import Book, BookError, decisions, schema, steps
+from joblog.book.database import Database
 from joblog.catalog.lines import starter_catalog, with_item, without
 from joblog.model import Amount, Catalog, Item, Job, Plan, PlannedItem, PlannedTask, Task
 
 JOB = Job("Gull Point cottage", "America/New_York")
+STARTER = starter_catalog()
 FASCIA = Item(
     "fascia",
     "stick",
@@ -126,3 +128,38 @@ def test_a_migration_that_is_cut_off_leaves_the_book_as_it_was(
     with Book.open(older) as book:
         assert book.catalog() == starter_catalog()
         assert len(book.plan(JOB.name).items) == 1
+
+
+def test_a_table_of_lines_is_taken_back_and_done_again_line_for_line(book: Book) -> None:
+    first = (FASCIA, *(Item(f"thing {number}", "each") for number in range(30)))
+    decisions.change_catalog(book, lambda now: Catalog(first, (WRAP,)))
+    changed = [replace(item, size="1x4") for item in first if item.name != "thing 7"]
+    changed[4:4] = [Item(f"further thing {number}", "each") for number in range(30)]
+    decisions.change_catalog(book, lambda now: Catalog(tuple(changed), ()))
+    before, after = Catalog(first, (WRAP,)), book.catalog()
+
+    steps.undo_last(book, JOB.name)
+    taken_back = book.catalog()
+    steps.redo_last(book, JOB.name)
+
+    assert taken_back == before
+    assert set(book.catalog().items) == set(after.items)
+    assert book.damage() == ()
+
+
+def test_a_table_of_lines_is_taken_back_in_one_go(
+    book: Book, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    many = tuple(Item(f"thing {number}", "each") for number in range(50))
+    decisions.change_catalog(book, lambda now: Catalog(many))
+    said: list[str] = []
+    ask = Database.execute
+    monkeypatch.setattr(
+        Database, "execute", lambda db, sql, *values: (said.append(sql), ask(db, sql, *values))[1]
+    )
+
+    steps.undo_last(book, JOB.name)
+
+    assert said.count("DELETE FROM catalog_item") == 1
+    back = book.catalog()
+    assert (set(back.items), set(back.tasks)) == (set(STARTER.items), set(STARTER.tasks))

@@ -1,5 +1,6 @@
 """The balance closes, and says what it does not know."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, time
 from decimal import Decimal
 from fractions import Fraction
@@ -20,6 +21,7 @@ from joblog.model import (
     Task,
 )
 from joblog.reconcile import reconcile
+from joblog.reconcile.square_up import stock_told_of
 
 JOB = Job("invented", "America/New_York")
 PANEL = Item("panel", "sheet", also=(("bundle", Fraction(4)),))
@@ -231,3 +233,37 @@ def test_a_job_without_priced_items_or_hours_has_no_sums() -> None:
     result = reconcile(JOB, Plan(), [])
     assert (result.material, result.material_of, result.labor) == (None, (), None)
     assert (result.untold_hours, result.parts, result.reasons) == (None, (), ())
+
+
+@given(LEDGERS, st.integers(0, 2))
+def test_the_lines_of_what_was_told_of_are_those_of_the_whole_job(
+    told: list[tuple[str, Fraction, bool]], opening: int
+) -> None:
+    items = tuple(
+        PlannedItem(replace(PANEL, name=name), Fraction(10), None, Fraction(begun), task="hang")
+        for name, begun in (("nobody's", 0), ("panel", opening), ("lying there", 3), ("other", 0))
+    )
+    plan = replace(PLAN, items=items)
+    entries = [
+        kept(number, stock(kind, amount), *(("unsure",) if doubted else ()))
+        for number, (kind, amount, doubted) in enumerate(told, 1)
+    ]
+
+    whole = reconcile(JOB, plan, entries).stock
+
+    untold = {"nobody's", "other"} | ({"panel"} if not told and not opening else set())
+    assert [figures(line) for line in stock_told_of(JOB, plan, entries)] == [
+        figures(line) for line in whole if line.item not in untold
+    ]
+
+
+def figures(line: StockLine) -> tuple[object, ...]:
+    return (
+        line.item,
+        line.opening,
+        line.on_hand,
+        line.placed,
+        line.offcut,
+        line.unaccounted,
+        line.entries,
+    )
