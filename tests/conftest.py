@@ -3,8 +3,17 @@
 from __future__ import annotations
 
 import os
+import shutil
+import sqlite3
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, settings
+
+from joblog.book import arriving, intake, making, schema
+from tests.in_process import Here
 
 # Days, times and money are written as in the United States, whatever the machine's own locale is.
 os.environ["LC_ALL"] = "en_US.UTF-8"
@@ -21,3 +30,38 @@ settings.register_profile(
     print_blob=True,
 )
 settings.load_profile("joblog")
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _an_empty_book_is_made_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """The file of a new book is a copy of the first one that was made: to make it costs as much as
+    many a test. Where its making is what is tested, the test asks for `made_anew`."""
+    first: dict[tuple[Callable[..., None], ...], Path] = {}
+    folder = tmp_path_factory.mktemp("empty books")
+
+    def database(path: Path, *, new: bool = False) -> Any:
+        if not new:
+            return schema.database(path)
+        if schema.MIGRATIONS not in first:
+            made = folder / str(len(first))
+            schema.database(made, new=True).close()
+            first[schema.MIGRATIONS] = made
+        shutil.copyfile(first[schema.MIGRATIONS], path)
+        return sqlite3.connect(path)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(making, "database", database)
+        yield
+
+
+@pytest.fixture
+def made_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A new book is made as a person's is, step by step."""
+    monkeypatch.setattr(making, "database", schema.database)
+
+
+@pytest.fixture
+def heard_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is taken in is read and heard in this process."""
+    for room in (intake, arriving):
+        monkeypatch.setattr(room, "Pool", Here)
