@@ -13,6 +13,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 from joblog.book import arriving, intake, making, schema
+from joblog.ordering import stock_cuts
 from tests.in_process import Here
 
 # Days, times and money are written as in the United States, whatever the machine's own locale is.
@@ -29,6 +30,8 @@ settings.register_profile(
     max_examples=50 if "CI" in os.environ else 100,
     print_blob=True,
 )
+# On versions other than a developer's, where it is theirs that are looked at.
+settings.register_profile("other-versions", settings.get_profile("joblog"), max_examples=10)
 settings.load_profile("joblog")
 
 
@@ -65,3 +68,20 @@ def heard_here(monkeypatch: pytest.MonkeyPatch) -> None:
     """What is taken in is read and heard in this process."""
     for room in (intake, arriving):
         monkeypatch.setattr(room, "Pool", Here)
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _the_same_sticks_are_cut_once() -> Iterator[None]:
+    """An order asks again for the plan that the order of another test asked for; it is the same
+    each time, which the tests of cutting itself see to."""
+    plan, known = stock_cuts._plan, {}
+
+    def once(*asked: Any) -> Any:
+        key = repr(asked)
+        if key not in known:
+            known[key] = plan(*asked)
+        return known[key]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(stock_cuts, "_plan", once)
+        yield
