@@ -3,8 +3,18 @@
 from __future__ import annotations
 
 import os
+import shutil
+import sqlite3
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, settings
+
+from joblog.book import arriving, intake, making, schema
+from joblog.ordering import stock_cuts
+from tests.in_process import Here
 
 # Days, times and money are written as in the United States, whatever the machine's own locale is.
 os.environ["LC_ALL"] = "en_US.UTF-8"
@@ -20,4 +30,58 @@ settings.register_profile(
     max_examples=50 if "CI" in os.environ else 100,
     print_blob=True,
 )
+# On versions other than a developer's, where it is theirs that are looked at.
+settings.register_profile("other-versions", settings.get_profile("joblog"), max_examples=10)
 settings.load_profile("joblog")
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _an_empty_book_is_made_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """The file of a new book is a copy of the first one that was made: to make it costs as much as
+    many a test. Where its making is what is tested, the test asks for `made_anew`."""
+    first: dict[tuple[Callable[..., None], ...], Path] = {}
+    folder = tmp_path_factory.mktemp("empty books")
+
+    def database(path: Path, *, new: bool = False) -> Any:
+        if not new:
+            return schema.database(path)
+        if schema.MIGRATIONS not in first:
+            made = folder / str(len(first))
+            schema.database(made, new=True).close()
+            first[schema.MIGRATIONS] = made
+        shutil.copyfile(first[schema.MIGRATIONS], path)
+        return sqlite3.connect(path)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(making, "database", database)
+        yield
+
+
+@pytest.fixture
+def made_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A new book is made as a person's is, step by step."""
+    monkeypatch.setattr(making, "database", schema.database)
+
+
+@pytest.fixture
+def heard_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is taken in is read and heard in this process."""
+    for room in (intake, arriving):
+        monkeypatch.setattr(room, "Pool", Here)
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _the_same_sticks_are_cut_once() -> Iterator[None]:
+    """An order asks again for the plan that the order of another test asked for; it is the same
+    each time, which the tests of cutting itself see to."""
+    plan, known = stock_cuts._plan, {}
+
+    def once(*asked: Any) -> Any:
+        key = repr(asked)
+        if key not in known:
+            known[key] = plan(*asked)
+        return known[key]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(stock_cuts, "_plan", once)
+        yield

@@ -19,6 +19,7 @@ from joblog.book import Book, BookError, decisions, intake, steps
 from joblog.dictation import read
 from joblog.model import Job, Vocabulary
 
+pytestmark = pytest.mark.usefixtures("heard_here")
 JOB = Job("Gull Point cottage", "America/New_York")
 DEMO = Path(__file__).parents[2] / "fixtures" / "demo" / "recordings"
 EARS = Says("used three sheets of soffit", "used two sheets of soffit", "used one sheet of soffit")

@@ -231,7 +231,7 @@ def test_no_flipped_bit_changes_a_figure_unseen(folder: Path, tmp_path: Path) ->
 
 
 @pytest.fixture
-def filled(tmp_path: Path) -> Iterator[tuple[Book, Path]]:
+def filled(tmp_path: Path, heard_here: None) -> Iterator[tuple[Book, Path]]:
     phone = tmp_path / "phone"
     recording(phone, "2026-10-05 07-00-00.wav", "used three sheets of soffit")
     photo(phone, "eave.jpg", "2026:10:05 07:00:30")

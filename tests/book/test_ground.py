@@ -16,6 +16,7 @@ from joblog.book.verify import verify
 from joblog.dictation import read
 from joblog.model import Fence, Job, Vocabulary
 
+pytestmark = pytest.mark.usefixtures("heard_here")
 JOB, OTHER = Job("Gull Point cottage", "America/New_York"), Job("Mill house", "America/New_York")
 HOUSE, MILL = (38.0, 37.0, 12.0), (38.0, 47.0, 12.0)
 """Degrees, minutes, seconds; ten minutes of latitude apart, in the open sea."""

@@ -24,6 +24,7 @@ from joblog.model import Job, Problem
 
 JOB = Job("Gull Point cottage", "America/New_York")
 take_in = partial(intake.take_in, recognizers=(), listen=fake_ears.listen, workers=1)
+in_one_process = pytest.mark.usefixtures("heard_here")
 
 
 @pytest.fixture
@@ -73,6 +74,7 @@ def test_recordings_and_photos_of_a_folder_come_in_with_their_entries_and_ties(
     assert kept == sorted(path.read_bytes() for path in originals)
 
 
+@in_one_process
 def test_a_photo_of_an_entry_that_is_dropped_goes_to_the_next_nearest(book: Book, folder: Path):
     recording(folder, "2026-10-05 09-15-30.wav", "take a photo", "used three sheets of soffit")
     photo(folder, "p.jpg", "2026:10:05 09:15:40")
@@ -85,6 +87,7 @@ def test_a_photo_of_an_entry_that_is_dropped_goes_to_the_next_nearest(book: Book
     assert [tie.entry for tie in book.ties(JOB.name)] == [cue]
 
 
+@in_one_process
 def test_ids_follow_the_time_at_which_recordings_were_made(book: Book, folder: Path):
     a_morning(folder)
     take_in(book, JOB.name, [folder])
@@ -94,6 +97,7 @@ def test_ids_follow_the_time_at_which_recordings_were_made(book: Book, folder: P
     ]
 
 
+@in_one_process
 def test_what_was_made_comes_from_the_source_not_from_the_copy(book: Book, folder: Path):
     path = recording(folder, "2026-10-05 07-32-10.wav", "used three sheets of soffit")
     take_in(book, JOB.name, [path])
@@ -104,6 +108,7 @@ def test_what_was_made_comes_from_the_source_not_from_the_copy(book: Book, folde
     )  # fmt: skip
 
 
+@in_one_process
 def test_without_a_better_clock_the_file_was_closed_when_the_recording_ended(
     book: Book, folder: Path
 ):
@@ -116,6 +121,7 @@ def test_without_a_better_clock_the_file_was_closed_when_the_recording_ended(
     assert kept.made.at == datetime(2026, 10, 5, 11, 59, 40, tzinfo=UTC)
 
 
+@in_one_process
 def test_a_place_holds_for_the_rest_of_the_day_and_no_longer(book: Book, folder: Path):
     recording(folder, "2026-10-05 07-32-10.wav", "north wall eleven inches", "twelve inches")
     recording(folder, "2026-10-05 09-15-30.wav", "thirteen inches")
@@ -126,6 +132,7 @@ def test_a_place_holds_for_the_rest_of_the_day_and_no_longer(book: Book, folder:
     assert [one.carried for one in found] == [(), ("place",), ("place",), ()]
 
 
+@in_one_process
 def test_taking_in_the_same_again_changes_nothing(book: Book, folder: Path):
     a_morning(folder)
     take_in(book, JOB.name, [folder])
@@ -135,6 +142,7 @@ def test_taking_in_the_same_again_changes_nothing(book: Book, folder: Path):
     assert dump(book) == before
 
 
+@in_one_process
 def test_a_copy_under_another_name_changes_nothing(book: Book, folder: Path):
     recording(folder, "2026-10-05 07-32-10.wav", "used three sheets of soffit")
     recording(folder, "copy.wav", "used three sheets of soffit")
@@ -142,6 +150,7 @@ def test_a_copy_under_another_name_changes_nothing(book: Book, folder: Path):
     assert (result.recordings, result.already_there) == (1, 1)
 
 
+@in_one_process
 def test_a_recording_in_which_nobody_speaks_is_kept_and_said_to_be_silent(book: Book, folder: Path):
     take_in(book, JOB.name, [recording(folder, "2026-10-05 07-32-10.wav", "SILENCE")])
     [kept] = book.recordings(JOB.name)
@@ -185,6 +194,7 @@ def test_a_recognizer_that_cannot_work_is_said_once_and_photos_come_in(book: Boo
     assert (result.recordings, result.photos) == (0, 1)
 
 
+@in_one_process
 def test_a_corrupt_photo_gets_one_line_and_the_rest_comes_in(book: Book, folder: Path):
     bad = folder / "bad.jpg"
     bad.write_bytes(photo(folder, "p.jpg", "2026:10:05 09:15:40").read_bytes()[:200])
@@ -193,6 +203,7 @@ def test_a_corrupt_photo_gets_one_line_and_the_rest_comes_in(book: Book, folder:
     assert result.photos == 1
 
 
+@in_one_process
 def test_a_full_disk_gets_one_line_a_file_and_leaves_nothing_half_written(
     book: Book, folder: Path, monkeypatch: pytest.MonkeyPatch
 ):
@@ -212,6 +223,7 @@ def test_a_full_disk_gets_one_line_a_file_and_leaves_nothing_half_written(
     assert [p.suffix for p in book.store.rglob("*") if p.is_file()].count(".wav") == 0
 
 
+@in_one_process
 def test_a_database_that_cannot_grow_keeps_what_was_finished(book: Book, folder: Path):
     a_morning(folder)
     pages = book._rows("PRAGMA page_count")[0]["page_count"]
@@ -225,6 +237,7 @@ def test_a_database_that_cannot_grow_keeps_what_was_finished(book: Book, folder:
     assert book._rows("PRAGMA integrity_check") == [{"integrity_check": "ok"}]
 
 
+@in_one_process
 def test_ties_that_cannot_be_written_are_a_problem_and_come_the_next_time(
     book: Book, folder: Path, monkeypatch: pytest.MonkeyPatch
 ):
@@ -244,6 +257,7 @@ def full(*_: object) -> None:
     raise BookError("the disk is full.")
 
 
+@in_one_process
 def test_a_recording_of_another_job_stays_there(book: Book, folder: Path):
     book.add_job(Job("Other", "America/New_York"))
     path = recording(folder, "2026-10-05 07-32-10.wav", "used three sheets of soffit")
@@ -272,6 +286,7 @@ def test_progress_counts_every_file_to_the_end(book: Book, folder: Path):
     assert told[-1].done == 4
 
 
+@in_one_process
 def test_progress_goes_through_its_steps_in_turn(book: Book, folder: Path):
     recording(folder, "2026-10-05 07-32-10.wav", "used three sheets of soffit")
     told: list[Far] = []
@@ -281,6 +296,7 @@ def test_progress_goes_through_its_steps_in_turn(book: Book, folder: Path):
     ]  # fmt: skip
 
 
+@in_one_process
 def test_what_is_in_the_book_is_told_when_it_is_added_again(book: Book, folder: Path):
     a_morning(folder)
     take_in(book, JOB.name, [folder])
@@ -291,12 +307,14 @@ def test_what_is_in_the_book_is_told_when_it_is_added_again(book: Book, folder: 
     assert (ready.already, ready.recordings, ready.files) == (2, 1, 4)
 
 
+@in_one_process
 def test_troubles_of_what_came_in_are_told(book: Book, folder: Path):
     recording(folder, "2026-10-05 07-32-10.wav", "SILENCE")
     result = take_in(book, JOB.name, [folder])
     assert result.troubles == (Problem("2026-10-05 07-32-10.wav", "no speech was found in it"),)
 
 
+@in_one_process
 def test_a_name_that_is_no_text_is_shown_as_far_as_it_goes(book: Book, folder: Path):
     path = Path(os.fsdecode(os.fsencode(folder) + b"/2026-10-05 07-32-10 \xff.wav"))
     path.write_text("used three sheets of soffit")

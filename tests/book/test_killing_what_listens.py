@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 
 from joblog.audio import sameness as _sameness  # noqa: F401 - loaded before the forks
-from joblog.book import Book, by_ear, media
+from joblog.book import Book, by_ear, listened, media
 from joblog.book.database import Database
 from joblog.book.listened import keep_listened, left_over
 from joblog.book.spool import Spool, sound_of
@@ -50,6 +50,24 @@ def begun(tmp_path_factory: pytest.TempPathFactory) -> Path:
     with Book.create(folder) as book:
         book.add_job(JOB)
     return folder
+
+
+@pytest.fixture(autouse=True)
+def _each_sound_is_measured_once(
+    begun: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Before the forks, as the words are read: what a sound is like leaves nothing on the disk."""
+    measure, known = listened._print_of, {}
+
+    def once(path: Path) -> Any:
+        sound = path.read_bytes()
+        if sound not in known:
+            known[sound] = measure(path)
+        return known[sound]
+
+    monkeypatch.setattr(listened, "_print_of", once)
+    listen(shutil.copytree(begun, tmp_path / "beforehand"))
+    assert len(known) == len(DAY)
 
 
 def test_killed_before_every_single_step_and_begun_again(tmp_path: Path, begun: Path) -> None:

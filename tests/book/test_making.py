@@ -19,6 +19,7 @@ from joblog.service.jobs import begin_job
 from joblog.service.places import made_or_opened
 
 KILLED = 9
+pytestmark = pytest.mark.usefixtures("made_anew")
 JOB = Job("Gull Point cottage", "America/New_York", ("north wall",))
 
 

@@ -20,6 +20,7 @@ sys.path.append(str(Path(__file__).parents[1] / "bench"))
 import killing
 from test_killing import KILLED, LIVES, killed_before
 
+pytestmark = pytest.mark.usefixtures("heard_here")
 JOB = Job("Gull Point cottage", "America/New_York")
 take_in = partial(intake.take_in, recognizers=(), listen=fake_ears.listen, workers=1)
 MORNING, NOON, EVENING = (f"2026-10-05 {hour}-00-00.wav" for hour in ("08", "12", "17"))

@@ -5,8 +5,10 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pytest
 from running import Say
 
+pytestmark = pytest.mark.usefixtures("heard_here")
 DEMO = Path(__file__).parents[2] / "fixtures" / "demo"
 AT = ("--book", "book")
 

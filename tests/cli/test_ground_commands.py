@@ -5,9 +5,11 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pytest
 from PIL import Image
 from running import Say
 
+pytestmark = pytest.mark.usefixtures("heard_here")
 AT = ("--book", "book")
 DEMO = Path(__file__).parents[2] / "fixtures" / "demo"
 

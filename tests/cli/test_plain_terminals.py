@@ -91,8 +91,18 @@ def test_what_it_was_told_in_bytes_that_are_no_text_is_no_trace(run: Run) -> Non
 
 @pytest.mark.parametrize("columns", ["20", "40", "80", "300"])
 @pytest.mark.parametrize("command", ["day", "squareup", "entries", "history"])
-def test_no_width_is_too_narrow(run: Run, command: str, columns: str) -> None:
-    said = run(command, COLUMNS=columns)
+def test_no_width_is_too_narrow(
+    book: str, say: Say, monkeypatch: pytest.MonkeyPatch, command: str, columns: str
+) -> None:
+    monkeypatch.setenv("COLUMNS", columns)
+    status, shown, complaint = say(command, *AT)
+    assert (status, complaint) == (0, "")
+    assert shown
+
+
+@pytest.mark.parametrize("command", ["day", "squareup"])
+def test_no_width_is_too_narrow_for_plain_signs(run: Run, command: str) -> None:
+    said = run(command, COLUMNS="20")
     assert (said.returncode, said.stderr) == (0, b"")
     assert said.stdout
 

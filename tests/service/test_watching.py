@@ -26,6 +26,7 @@ from joblog.service.watching import News, Watcher
 sys.path.append(str(Path(__file__).parents[1] / "book"))
 from fake_ears import Says
 
+pytestmark = pytest.mark.usefixtures("heard_here")
 JOB = "Corner porch"
 DEMO = Path(__file__).parents[2] / "fixtures" / "demo" / "recordings"
 EARS = Says("used three sheets of soffit", "used two sheets of soffit", "used one sheet of soffit")

@@ -72,15 +72,6 @@ WAYS = {
 }
 
 
-@pytest.mark.parametrize(("way", "keys"), WAYS.values(), ids=WAYS)
-async def test_all_keys_are_on_the_screen(app: ReviewApp, way: list[str], keys: list[str]) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press(*way)
-        await pilot.pause()
-        bottom = " ".join(screen_text(app).splitlines()[-3:])
-        assert [key for key in keys if key not in bottom] == []
-
-
 ONE_MEANING = {
     "a": {"keep", "right as it is", "accept", "keep all that nobody doubts"},
     "d": {"drop", "drop it", "done", "bring back"},
@@ -105,27 +96,29 @@ ONE_MEANING = {
 again."""
 
 
-@pytest.mark.parametrize("way", [way for way, _ in WAYS.values()], ids=WAYS)
-async def test_a_key_means_one_thing_on_every_screen(app: ReviewApp, way: list[str]) -> None:
+@pytest.mark.parametrize(("way", "keys"), WAYS.values(), ids=WAYS)
+async def test_all_keys_of_a_screen_are_shown_mean_one_thing_and_are_on_the_page_of_keys(
+    app: ReviewApp, way: list[str], keys: list[str]
+) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press(*way)
         await pilot.pause()
-        otherwise = [
-            (key, what) for key, what in _keys(app) if what not in ONE_MEANING.get(key, {what})
-        ]
-        assert otherwise == []
+        bottom = " ".join(screen_text(app).splitlines()[-3:])
+        assert [key for key in keys if key not in bottom] == []
+        assert _meaning_otherwise(app) == []
+        assert _not_on_the_page(app) == []
 
 
-@pytest.mark.parametrize("way", [way for way, _ in WAYS.values()], ids=WAYS)
-async def test_the_page_of_keys_knows_every_key(app: ReviewApp, way: list[str]) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press(*way)
-        await pilot.pause()
-        if app.screen.is_modal or "question_mark" not in app.screen.active_bindings:
-            return  # There everything is said beside the keys.
-        known = page(parts_for(type(app.screen).__name__)).plain.split()
-        shown = (bar for bar, _ in _displayed(app))
-        assert [key for key in shown if not {key, *key.split()} & set(known)] == []
+def _meaning_otherwise(app: ReviewApp) -> list[tuple[str, str]]:
+    return [(key, what) for key, what in _keys(app) if what not in ONE_MEANING.get(key, {what})]
+
+
+def _not_on_the_page(app: ReviewApp) -> list[str]:
+    if app.screen.is_modal or "question_mark" not in app.screen.active_bindings:
+        return []  # There everything is said beside the keys.
+    known = page(parts_for(type(app.screen).__name__)).plain.split()
+    shown = (bar for bar, _ in _displayed(app))
+    return [key for key in shown if not {key, *key.split()} & set(known)]
 
 
 def _keys(app: ReviewApp) -> Iterator[tuple[str, str]]:
