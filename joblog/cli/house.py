@@ -79,20 +79,20 @@ def house(
             found = take_in_house(desk, file, settled(place, "house", file, reading))
         else:
             found = be_sure_of_house(desk) if reading.sure else house_of(desk)
-        if not found.kept:
-            complain("The house was not kept; mend these first:")
-        elif found.changed:
+        if found.changed:
             complain(f"{desk.job.name}: the house is kept; joblog undo takes it back")
-        elif file or measured:
+        elif found.kept and (file or measured):
             complain(f"{desk.job.name}: the house is as it was")
         table = house_table(found.house) if as_csv else house_list(found.house)
-        if not (as_json or as_csv):
-            click.echo(as_text(found.house, width(), elevations=sides))
-            click.echo()
-        print_table(table, found.house, as_json, as_csv)
+        if drawn := "" if as_json or as_csv else as_text(found.house, width(), elevations=sides):
+            click.echo(f"{drawn}\n")
+        if as_json or as_csv or table.rows:
+            print_table(table, found.house, as_json, as_csv)
         if svg is not None:
             write_file(svg, as_svg(house_paper(desk.job, found.house)))
             complain(f"{svg}: written")
         for note in found.notes:
             complain(note)
+        if not found.kept:
+            complain("The house was not kept; mend these first:")
         return report_problems(found.problems)
