@@ -102,9 +102,16 @@ def _names(body: Body, *, first: bool) -> Iterator[str]:
         yield from (f"{name or 'house'} {number}" for number in range(1, body.count + 1))
 
 
+def side_called(body: str, side: str) -> str:
+    """The name of a side with that of its body, said once: the porch left of a porch is no porch
+    porch left."""
+    inside = side.removeprefix(f"{body.rstrip(' 0123456789')} ")
+    return f"{body} {inside}".strip()
+
+
 def _body(draft: _Draft, body: Body, name: str) -> None:
     for number, side in enumerate(body.sides):
-        place = f"{name} {side.name or f'side {number + 1}'}".strip()
+        place = side_called(name, side.name or f"side {number + 1}")
         draft.problems += _at_odds(side, place)
         draft.notes += _stepping(body, number, place)
         if side.top == "eave":

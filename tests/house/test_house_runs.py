@@ -29,6 +29,13 @@ GABLED = house(
 )
 
 
+def test_a_side_that_is_called_by_its_body_is_so_called_once() -> None:
+    porch = Body("porch", (side("porch left", 6, corner="end"),), count=2)
+    places = {run.place for run in runs(House((*HIP.bodies, porch)))}
+
+    assert {"porch 1 left", "porch 2 left", "left"} < places
+
+
 # --- eaves ------------------------------------------------------------------------------------
 
 
