@@ -90,8 +90,8 @@ def house_of_rows(rows: Sequence[Mapping[str, str]]) -> Described:
     table.writerow(COLUMNS)
     table.writerows([row.get(column, "") for column in COLUMNS] for row in rows)
     house, problems = read_house(text.getvalue(), Reading(sure=True))
-    if problems:
-        raise ServiceError(problems[0].why)
+    if wrong := refused(problems):
+        raise ServiceError(wrong[0].why)
     return described(house)
 
 
