@@ -76,6 +76,18 @@ async def test_what_cannot_be_read_is_said_and_nothing_is_kept(app: ReviewApp, b
         assert the_house(book) == House((SHED,))
 
 
+async def test_what_is_wrong_is_called_as_its_field_is(app: ReviewApp, book: Book) -> None:
+    keep_house(book, JOB, House((SHED,)))
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("escape", "g", "o", "down")
+        await pilot.pause()
+        assert "side front: length 20', height 8'" in screen_text(app)
+        assert "soffit deep 12 in" in screen_text(app)
+        await pilot.press("plus", "2", "down", "3")
+        await pilot.pause()
+        assert "width: may be feet or inches; write 3 ft or 3 in" in screen_text(app)
+
+
 async def test_a_house_is_written_side_by_side(app: ReviewApp, book: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("escape", "g", "o", "plus", "1")

@@ -23,7 +23,7 @@ from joblog_tui.ask import AskScreen
 from joblog_tui.choose import ChooseScreen
 from joblog_tui.columns import in_columns
 from joblog_tui.guard import Guard
-from joblog_tui.house_row import KINDS, HouseRowScreen, Rows
+from joblog_tui.house_row import KINDS, HouseRowScreen, Rows, called_in
 from joblog_tui.listed import ListedScreen, ListLine
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.panes import list_width
@@ -104,8 +104,14 @@ class HouseScreen(ListedScreen):
     def _meaning(self, number: int) -> Content:
         """The row in words, and the drawing that it belongs to."""
         row = self._rows[number]
-        said = ", ".join(f"{column} {text}" for column, text in row.items() if text)
-        parts = [Content(plain(said))]
+        what = row["what"]
+        said = ", ".join(
+            f"{called_in(what, column)} {text}"
+            for column, text in row.items()
+            if text and column not in ("what", "name")
+        )
+        name = " ".join(filter(None, (what, row.get("name"))))
+        parts = [Content(plain(f"{name}: {said}" if said else name))]
         wide = max(24, self.app.size.width - list_width(self.app.size.width) - 3)
         if wide < _LEAST:
             wide = self.app.size.width - 3

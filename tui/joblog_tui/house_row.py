@@ -52,6 +52,11 @@ _CHOICES = {
 }
 
 
+def called_in(what: str, column: str) -> str:
+    """What a column of the table is called in a form, for a row of this kind."""
+    return _CALLED_IN.get((what, column)) or _CALLED.get(column, column)
+
+
 class HouseRowScreen(FormScreen[int]):
     """Closes with the number of the row that was kept, or None."""
 
@@ -73,7 +78,7 @@ class HouseRowScreen(FormScreen[int]):
         row = self._given[self._number]
         held = [column for column, text in row.items() if text and column != "what"]
         for column in dict.fromkeys((*FIELDS.get(self._what, ()), *held)):
-            called = _CALLED_IN.get((self._what, column)) or _CALLED.get(column, column)
+            called = called_in(self._what, column)
             typed = row.get(column, "")
             yield FieldRow(column, called, typed, self._choices(column), stay_open=True)
 
@@ -84,7 +89,12 @@ class HouseRowScreen(FormScreen[int]):
     def would(self, values: Mapping[str, str]) -> Content:
         if self._what == "side" and not values["length"].strip():
             return Content("say how long it is along the wall: 42 ft")
-        found = house_of_rows(self._with(values))
+        try:
+            found = house_of_rows(self._with(values))
+        except ServiceError as error:
+            column, colon, why = str(error).partition(": ")
+            known = bool(colon) and column in values
+            return in_doubt(f"{called_in(self._what, column)}: {why}" if known else str(error))
         wrong = [*(one.why for one in found.problems), *found.notes]
         if wrong:
             return in_doubt(wrong[0])
@@ -95,8 +105,9 @@ class HouseRowScreen(FormScreen[int]):
             change_house(self._desk, self._with(values))
         except ServiceError as error:
             said = str(error)
-            field = next((column for column in values if said.startswith(f"{column}")), None)
-            raise FieldError(said, field) from None
+            field = next((column for column in values if said.startswith(f"{column}: ")), None)
+            # It stands below its field, which may be called otherwise here than in a table.
+            raise FieldError(said.removeprefix(f"{field}: "), field) from None
         # The first side of a house begins a body, which has a row of its own.
         return self._number + len(house_rows(self._desk)) - len(self._given)
 
