@@ -9,7 +9,7 @@ import click
 
 from joblog.cli.options import FILE, csv_option, job_options, json_option
 from joblog.cli.printing import complain, print_table, report_problems, say_which, width, write_file
-from joblog.cli.tables import settled, table_options
+from joblog.cli.tables import settled, table_options, to_mend_first
 
 if TYPE_CHECKING:
     from joblog.service import Place
@@ -94,5 +94,5 @@ def house(
         for note in found.notes:
             complain(note)
         if not found.kept:
-            complain("The house was not kept; mend these first:")
+            return to_mend_first("The house was not kept", found.problems)
         return report_problems(found.problems)
