@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from joblog import sheet
 from joblog.book import decisions
 from joblog.model import Entry, OrderLine, Reading
 from joblog.service import Desk, ServiceError, catalog, learning, places, planning
@@ -116,7 +117,7 @@ def test_a_cut_list_needs_neither_book_nor_job(nowhere: places.Place) -> None:
 
 
 def test_a_line_of_the_catalog_is_set_taken_in_and_dropped(desk: Desk, tmp_path: Path) -> None:
-    book = desk.book
+    book, place = desk.book, places.place_of(desk.book.folder)
     catalog.set_line(book, "fascia", {"cost": "14.90"})
     assert catalog.drop_line(book, "fascia")
     with pytest.raises(ServiceError, match="the catalog has no 'gold'"):
@@ -126,9 +127,12 @@ def test_a_line_of_the_catalog_is_set_taken_in_and_dropped(desk: Desk, tmp_path:
     table = tmp_path / "catalog.csv"
     table.write_text("line,name,unit\nitem,felt strip,roll\nitem,tar,furlong per week\n")
     read, problems = catalog.take_in_catalog(book, table)
-    assert [item.name for item in read.items] == ["felt strip"]
+    assert read.items == ()
     assert len(problems) == 1
-    known = catalog.catalog_at(places.place_of(book.folder))
+    assert "felt strip" not in [item.name for item in catalog.catalog_at(place).items]
+    read, problems = catalog.take_in_catalog(book, table, sheet.Reading(without_bad_rows=True))
+    assert [item.name for item in read.items] == ["felt strip"]
+    known = catalog.catalog_at(place)
     assert "felt strip" in [item.name for item in known.items]
 
 

@@ -286,7 +286,7 @@ def column_more(table: Table, random: Random) -> None:
 def column_less(table: Table, random: Random) -> None:
     x = random.randrange(len(table.header))
     name = table._columns[x] if x < len(table._columns) else ""
-    if any(len(cells) != len(table.header) for cells in table.grid):
+    if len(table.header) < 2 or any(len(cells) != len(table.header) for cells in table.grid):
         return
     for line in (table.header, table._columns, *table.grid):
         line.pop(x)
