@@ -49,7 +49,7 @@ def matched(
 
 def listed_for(columns: Columns) -> str:
     """What the first row of a table may name, for a person."""
-    return f"its first row must name the columns of {columns.of}: {', '.join(columns.names)}"
+    return f"its first row must name the columns of {columns.of}: {_those_to_read(columns.names)}"
 
 
 class Names:
