@@ -90,7 +90,10 @@ async def test_what_is_wrong_is_called_as_its_field_is(app: ReviewApp, book: Boo
 
 async def test_a_house_is_written_side_by_side(app: ReviewApp, book: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("escape", "g", "o", "plus", "1")
+        await pilot.press("escape", "g", "o", "plus")
+        await pilot.pause()
+        assert "Begin with what?" in screen_text(app)
+        await pilot.press("1")
         await pilot.press(*"front", "down", *"20 ft", "enter")
         await pilot.pause()
         assert [side.length for side in the_house(book).bodies[0].sides] == [20 * FOOT]

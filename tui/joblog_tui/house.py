@@ -154,7 +154,8 @@ class HouseScreen(ListedScreen):
                 rows = (*self._rows[:below], {"what": what}, *self._rows[below:])
                 self.app.push_screen(HouseRowScreen(self._desk, rows, below, new=True), self._added)
 
-        self.app.push_screen(ChooseScreen("Add what below it?", KINDS), add)
+        asks = "Add what below it?" if self.chosen else "Begin with what?"
+        self.app.push_screen(ChooseScreen(asks, KINDS), add)
 
     def _added(self, number: int | None) -> None:
         self.read_anew()
