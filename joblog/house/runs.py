@@ -12,13 +12,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from itertools import combinations
 
 from joblog.house.corners import NONE, depth_at, ends_of, feet_of, posts_of, side_after, side_before
 from joblog.house.openings import in_gable, openings_that_fit
 from joblog.house.spans import Span, spans_of
 from joblog.house.walk import checked
 from joblog.model import Amount, Body, Ceiling, House, Opening, Problem, Run, Side
-from joblog.quantity import feet_and_inches
+from joblog.quantity import feet_and_inches, tape
 from joblog.reason import IF_SO
 from joblog.sheet.nouns import SURE, Question
 
@@ -119,7 +120,20 @@ def _body(draft: _Draft, body: Body, name: str) -> None:
         elif side.top == "gable":
             _rakes(draft, body, number, place)
         _walls(draft, body, number, place)
+    draft.notes += _unlike_gables(body)
     _hang_together(draft)
+
+
+def _unlike_gables(body: Body) -> Iterator[str]:
+    """Gables as wide as each other that rise otherwise, though one ridge runs between them."""
+    gables = [side for side in body.sides if side.top == "gable" and side.pitch is not None]
+    for one, other in combinations(gables, 2):
+        if one.length == other.length and one.pitch != other.pitch:
+            yield (
+                f"{one.name or 'one gable'} rises {tape(one.pitch or NONE)} in 12 and "
+                f"{other.name or 'another'} {tape(other.pitch or NONE)}, as wide as each other; "
+                "is one a slip?"
+            )
 
 
 def _at_odds(side: Side, place: str) -> Iterator[Problem]:
