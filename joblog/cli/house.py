@@ -40,8 +40,9 @@ def house(
 ) -> int:
     """Describe the house of a job in a table, or show it as it stands.
 
-    FILE is a spreadsheet with a row for each side in the order of a walk around the house, and
-    behind it what is in it. What --csv prints can be taken in again.
+    FILE is a spreadsheet with a row for each side in the order of a walk around the house, with
+    the house at the right hand, and behind it what is in it. What --csv prints can be taken in
+    again.
 
     \b
     what,name,length,height,top,corner,depth,pitch,at,sill,count,gutter

@@ -363,6 +363,8 @@ def _attic(draft: _Draft, cells: _Cells, what: str) -> None:
         feet = amount_of(cells.text("area"), "ft2", decimal=draft.decimal).quantity
         check("area", feet, "ft2", sure=draft.sure)
         draft.attic = feet * 144
+    elif not (cells.text("length") or cells.text("height")):
+        raise ValueError("says no area")
     else:
         length, width = (cells.needed(name, "width", "ft") for name in ("length", "height"))
         draft.attic = length * width

@@ -87,6 +87,10 @@ def test_every_thing_knows_the_row_it_came_from() -> None:
     assert house.attic_row == "house, row 11"
 
 
+def test_an_attic_of_which_nothing_is_told_is_asked_for_its_area() -> None:
+    assert problem_of("attic,") == "says no area"
+
+
 def test_an_attic_may_be_told_by_its_length_and_width() -> None:
     house, _ = read_house("what,length,height\nattic,42 ft,28 ft\n")
 
