@@ -23,11 +23,11 @@ from joblog_tui.ask import AskScreen
 from joblog_tui.choose import ChooseScreen
 from joblog_tui.columns import in_columns
 from joblog_tui.guard import Guard
-from joblog_tui.house_row import KINDS, HouseRowScreen, Rows, called_in
+from joblog_tui.house_row import KINDS, HouseRowScreen, Rows, called_in, without_flag
 from joblog_tui.listed import ListedScreen, ListLine
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.panes import list_width
-from joblog_tui.wording import DOUBT, counted, in_doubt
+from joblog_tui.wording import counted, in_doubt
 
 _EMPTY = """\
 Nobody described the house yet.
@@ -82,7 +82,7 @@ class HouseScreen(ListedScreen):
         name = Content.assemble(
             (plain(self._desk.job.name), "bold"), f": the house, {counted(sides, 'side')}"
         )
-        told = [in_doubt(f"{DOUBT} {one.why}") for one in self._described.problems[:1]]
+        told = [in_doubt(without_flag(one.why)) for one in self._described.problems[:1]]
         told += [in_doubt(note) for note in self._described.notes[:1]]
         return Content("\n").join([name, *told[:2]])
 
@@ -181,7 +181,7 @@ class HouseScreen(ListedScreen):
         with trouble_shown(self):
             found = take_in_told_house(self._desk)
             if not found.kept:
-                lines = [f"{one.what}: {one.why}" for one in found.problems]
+                lines = [f"{one.what}: {without_flag(one.why)}" for one in found.problems]
                 why = "\n".join(lines[:6]) or "Nothing was said of a walk around the house."
                 self.notify(plain(why), severity="warning", title="not the house yet", timeout=20)
             self.read_anew()

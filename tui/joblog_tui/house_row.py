@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from typing import TypeAlias
 
 from textual.content import Content
 
+from joblog.reason import IF_SO
 from joblog.service import ServiceError
 from joblog.service.desk import Desk
 from joblog.service.errors import FieldError
@@ -57,6 +59,11 @@ def called_in(what: str, column: str) -> str:
     return _CALLED_IN.get((what, column)) or _CALLED.get(column, column)
 
 
+def without_flag(why: str) -> str:
+    """What is wrong, without the flag of the command line that would settle it there."""
+    return re.sub(rf"(, or|;) {re.escape(IF_SO)}", "", why)
+
+
 class HouseRowScreen(FormScreen[int]):
     """Closes with the number of the row that was kept, or None."""
 
@@ -90,14 +97,17 @@ class HouseRowScreen(FormScreen[int]):
         if self._what == "side" and not values["length"].strip():
             return Content("say how long it is along the wall: 42 ft")
         try:
-            found = house_of_rows(self._with(values))
+            # What is beyond reason is told and may be kept all the same.
+            found = house_of_rows(self._with(values), sure=False)
         except ServiceError as error:
-            column, colon, why = str(error).partition(": ")
+            column, colon, why = without_flag(str(error)).partition(": ")
             known = bool(colon) and column in values
-            return in_doubt(f"{called_in(self._what, column)}: {why}" if known else str(error))
+            return in_doubt(
+                f"{called_in(self._what, column)}: {why}" if known else without_flag(str(error))
+            )
         wrong = [*(one.why for one in found.problems), *found.notes]
         if wrong:
-            return in_doubt(wrong[0])
+            return in_doubt(without_flag(wrong[0]))
         return Content(f"{counted(len(found.runs), 'run')} to take off; it holds together")
 
     def keep(self, values: Mapping[str, str]) -> int:
