@@ -9,7 +9,7 @@ import click
 
 from joblog.cli.options import FILE, csv_option, job_options, json_option
 from joblog.cli.printing import complain, print_table, report_problems, say_which, width, write_file
-from joblog.cli.tables import settled, table_options
+from joblog.cli.tables import settled, table_options, to_mend_first
 
 if TYPE_CHECKING:
     from joblog.service import Place
@@ -40,8 +40,9 @@ def house(
 ) -> int:
     """Describe the house of a job in a table, or show it as it stands.
 
-    FILE is a spreadsheet with a row for each side in the order of a walk around the house, and
-    behind it what is in it. What --csv prints can be taken in again.
+    FILE is a spreadsheet with a row for each side in the order of a walk around the house, with
+    the house at the right hand, and behind it what is in it. What --csv prints can be taken in
+    again.
 
     \b
     what,name,length,height,top,corner,depth,pitch,at,sill,count,gutter
@@ -79,20 +80,20 @@ def house(
             found = take_in_house(desk, file, settled(place, "house", file, reading))
         else:
             found = be_sure_of_house(desk) if reading.sure else house_of(desk)
-        if not found.kept:
-            complain("The house was not kept; mend these first:")
-        elif found.changed:
+        if found.changed:
             complain(f"{desk.job.name}: the house is kept; joblog undo takes it back")
-        elif file or measured:
+        elif found.kept and (file or measured):
             complain(f"{desk.job.name}: the house is as it was")
         table = house_table(found.house) if as_csv else house_list(found.house)
-        if not (as_json or as_csv):
-            click.echo(as_text(found.house, width(), elevations=sides))
-            click.echo()
-        print_table(table, found.house, as_json, as_csv)
+        if drawn := "" if as_json or as_csv else as_text(found.house, width(), elevations=sides):
+            click.echo(f"{drawn}\n")
+        if as_json or as_csv or table.rows:
+            print_table(table, found.house, as_json, as_csv)
         if svg is not None:
             write_file(svg, as_svg(house_paper(desk.job, found.house)))
             complain(f"{svg}: written")
         for note in found.notes:
             complain(note)
+        if not found.kept:
+            return to_mend_first("The house was not kept", found.problems)
         return report_problems(found.problems)

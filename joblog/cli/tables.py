@@ -105,11 +105,18 @@ def without_what_was_refused(problems: Sequence[Problem]) -> int:
 
 def nothing_taken(what: str, problems: Sequence[Problem]) -> int:
     """Says that nothing was taken in, and why; the exit status."""
-    complain(f"{what}; mend these first:")
-    report_problems(problems)
+    to_mend_first(what, problems)
     if any(map(_of_one_row, refused(problems))):
         complain("Or say --without-bad-rows to take the other rows.")
     return 1
+
+
+def to_mend_first(what: str, problems: Sequence[Problem]) -> int:
+    """Says what was read and how, and then what is wrong; the exit status."""
+    wrong = refused(problems)
+    report_problems([problem for problem in problems if problem not in wrong])
+    complain(f"{what}; mend these first:")
+    return report_problems(wrong)
 
 
 def _of_one_row(problem: Problem) -> bool:

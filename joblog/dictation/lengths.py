@@ -41,7 +41,8 @@ def add_measure(draft: Draft, parts: Parts, stretch: Stretch) -> bool:
     inches, as_said, why = length
     feet, unsure = side_in_feet(draft, stretch, parts["m"])
     if feet:
-        inches, as_said, why = inches * 12, f"{as_said} feet", why or unsure
+        inches, as_said = inches * 12, f"{as_said} feet"
+    why = why or unsure
     if _is_place_or_clock(draft, stretch, why) or _is_year(draft, stretch):
         return False
     if _is_same_again(draft, inches):

@@ -56,10 +56,11 @@ def side_in_feet(draft: Draft, stretch: Stretch, atoms: Sequence[Atom]) -> tuple
         return False, None
     number = atoms[0].value
     place = next((one for one in draft.stretches if one.end == stretch.start), None)
+    said_of = [atom for atom in stretch.atoms if atom.words != "next one"]
+    if has_any(said_of, "DIMENSION", "ITEM") or number.value > _LONGEST:
+        return False, None
     if place is None or place.meaning != "place" or not _names_a_side(place.atoms):
-        return False, None
-    if has_any(stretch.atoms, "DIMENSION", "ITEM") or number.value > _LONGEST:
-        return False, None
+        return False, _FEET if _behind_a_corner(draft) else None
     sure = atoms[0].char == NUM and number.value >= _PLAINLY and _measures_in_feet(draft)
     return True, None if sure else _FEET
 
@@ -96,9 +97,15 @@ def follows_a_side(draft: Draft) -> bool:
     return bool(measured) and is_side(measured[-1]) and in_feet(measured[-1])
 
 
+def _behind_a_corner(draft: Draft) -> bool:
+    """Whether a corner is the last thing that was said, so that a side is likely to come."""
+    last = draft.newest() or (draft.context.standing[-1] if draft.context.standing else None)
+    return last is not None and (last.replacement or last).kind == "corner"
+
+
 def _names_a_side(atoms: Sequence[Atom]) -> bool:
     return has_any(atoms, "SIDE", "COMPASS", "SPOT") or any(
-        atom.words in ("eave", "gable", "rake", "end", "dormer") for atom in atoms
+        atom.words in ("side", "eave", "gable", "rake", "end", "dormer") for atom in atoms
     )
 
 

@@ -35,6 +35,7 @@ from joblog.reason import check
 from joblog.sheet import (
     AS_IT_IS,
     Columns,
+    Notice,
     Reading,
     Row,
     Sheet,
@@ -83,7 +84,7 @@ def house_in(sheet: Sheet) -> tuple[House, tuple[Problem, ...]]:
             raise
 
     problems = each_row(sheet, read)
-    problems = (*problems, *draft.lacking())
+    problems = (*problems, *draft.lacking(), *draft.taken_as_eaves(sheet.name))
     house = draft.house()
     if not (house.bodies or house.ceilings or house.attic or refused(problems)):
         problems = (*problems, Problem(sheet.name, "describes no house: it has no row of a side"))
@@ -117,6 +118,8 @@ class _Draft:
     attic_row: str = ""
     at_hand: Hand = "right"
     every: dict[str, str] = field(default_factory=dict)
+    topped: dict[bool, list[str]] = field(default_factory=lambda: {True: [], False: []})
+    """The sides that say what their top is, and those that do not."""
 
     def begin(self, body: Body, opened: bool) -> None:
         self.bodies.append(body)
@@ -158,6 +161,12 @@ class _Draft:
                 why = 'begins at a wall or roof, but never ends; say "end" behind its last side'
                 yield Problem(body.row, why)
 
+    def taken_as_eaves(self, table: str) -> Iterator[Notice]:
+        """Sides without a top, where others say theirs: one of them may be a gable forgotten."""
+        if self.topped[True] and self.topped[False]:
+            sides = ", ".join(self.topped[False])
+            yield Notice(table, f"no top is said of {sides}; taken as eave")
+
     def house(self) -> House:
         bodies = (body for number, body in enumerate(self.bodies) if number not in self.broken)
         return House(
@@ -193,7 +202,9 @@ class _Cells:
             return None
         try:
             if not unit and _bare(text, self.decimal):
-                raise ValueError(f"may be feet or inches; write {text} ft or {text} in")
+                others = [name for name in _OF_AN_OPENING if name != column and self.bare(name)]
+                too = f", and so may {' and '.join(others)}" if others else ""
+                raise ValueError(f"may be feet or inches{too}; write {text} ft or {text} in")
             inches = amount_of(text, unit or "in", decimal=self.decimal).quantity
             inches *= 12 if unit == "ft" else 1
             if inches < 0:
@@ -203,6 +214,10 @@ class _Cells:
         except ValueError as error:
             raise type(error)(f"{column}: {error}") from None
         return inches
+
+    def bare(self, column: str) -> bool:
+        """Whether a cell holds a number that does not say its unit."""
+        return _bare(self.text(column), self.decimal)
 
     def check(self, bound: str, inches: Fraction) -> None:
         if bound == "depth":
@@ -277,6 +292,7 @@ def _body(draft: _Draft, cells: _Cells, what: str) -> None:
 def _side(draft: _Draft, cells: _Cells, what: str) -> None:
     pitch = cells.text("pitch")
     depths = _depths(cells)
+    draft.topped[bool(cells.text("top"))].append(cells.word("name") or cells.where)
     draft.add(
         Side(
             name=cells.word("name"),
@@ -347,6 +363,8 @@ def _attic(draft: _Draft, cells: _Cells, what: str) -> None:
         feet = amount_of(cells.text("area"), "ft2", decimal=draft.decimal).quantity
         check("area", feet, "ft2", sure=draft.sure)
         draft.attic = feet * 144
+    elif not (cells.text("length") or cells.text("height")):
+        raise ValueError("says no area")
     else:
         length, width = (cells.needed(name, "width", "ft") for name in ("length", "height"))
         draft.attic = length * width
@@ -372,6 +390,8 @@ def _every(draft: _Draft, cells: _Cells, what: str) -> None:
 
 
 _HANDS: tuple[Hand, ...] = ("left", "right")
+_OF_AN_OPENING = ("length", "width", "height", "at", "sill")
+"""Its lengths, each of which says its unit."""
 _OF_OPENINGS = ("length", "width", "height", "at", "sill", "count")
 _ROWS: Mapping[str, tuple[tuple[str, ...], Callable[[_Draft, _Cells, str], None]]] = {
     "body": (("corner", "count"), _body),

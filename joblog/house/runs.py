@@ -12,13 +12,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from itertools import combinations
 
 from joblog.house.corners import NONE, depth_at, ends_of, feet_of, posts_of, side_after, side_before
 from joblog.house.openings import in_gable, openings_that_fit
 from joblog.house.spans import Span, spans_of
 from joblog.house.walk import checked
 from joblog.model import Amount, Body, Ceiling, House, Opening, Problem, Run, Side
-from joblog.quantity import feet_and_inches
+from joblog.quantity import feet_and_inches, tape
 from joblog.reason import IF_SO
 from joblog.sheet.nouns import SURE, Question
 
@@ -102,9 +103,16 @@ def _names(body: Body, *, first: bool) -> Iterator[str]:
         yield from (f"{name or 'house'} {number}" for number in range(1, body.count + 1))
 
 
+def side_called(body: str, side: str) -> str:
+    """The name of a side with that of its body, said once: the porch left of a porch is no porch
+    porch left."""
+    inside = side.removeprefix(f"{body.rstrip(' 0123456789')} ")
+    return f"{body} {inside}".strip()
+
+
 def _body(draft: _Draft, body: Body, name: str) -> None:
     for number, side in enumerate(body.sides):
-        place = f"{name} {side.name or f'side {number + 1}'}".strip()
+        place = side_called(name, side.name or f"side {number + 1}")
         draft.problems += _at_odds(side, place)
         draft.notes += _stepping(body, number, place)
         if side.top == "eave":
@@ -112,7 +120,20 @@ def _body(draft: _Draft, body: Body, name: str) -> None:
         elif side.top == "gable":
             _rakes(draft, body, number, place)
         _walls(draft, body, number, place)
+    draft.notes += _unlike_gables(body)
     _hang_together(draft)
+
+
+def _unlike_gables(body: Body) -> Iterator[str]:
+    """Gables as wide as each other that rise otherwise, though one ridge runs between them."""
+    gables = [side for side in body.sides if side.top == "gable" and side.pitch is not None]
+    for one, other in combinations(gables, 2):
+        if one.length == other.length and one.pitch != other.pitch:
+            yield (
+                f"{one.name or 'one gable'} rises {tape(one.pitch or NONE)} in 12 and "
+                f"{other.name or 'another'} {tape(other.pitch or NONE)}, as wide as each other; "
+                "is one a slip?"
+            )
 
 
 def _at_odds(side: Side, place: str) -> Iterator[Problem]:

@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import Literal
 
 from joblog.house.corners import depth_at, ends_of, feet_of
+from joblog.house.runs import side_called
 from joblog.house.spans import spans_of
 from joblog.house.walk import outline
 from joblog.model import Body, Hand, House, Opening, Side
@@ -83,7 +84,7 @@ def elevation_of(body: Body, number: int, at_hand: Hand) -> Scene | None:
 def named(body: Body, number: int) -> str:
     """What a side is called in a drawing: its body too, where that is not the house itself."""
     name = body.sides[number].name or f"side {number + 1}"
-    return name if body.name in ("", "main", "house") else f"{body.name} {name}"
+    return name if body.name in ("", "main", "house") else side_called(body.name, name)
 
 
 def measures_of(side: Side) -> str:

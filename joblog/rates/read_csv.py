@@ -227,6 +227,11 @@ def _needed(draft: _Draft, cells: Mapping[str, str], column: str, name: str) -> 
     return amount
 
 
+def _has_unit(text: str) -> bool:
+    """Whether a number with letters behind it stands there: "140 ft"."""
+    return text[0].isdigit() and any(map(str.isalpha, text))
+
+
 def _amount(draft: _Draft, cells: Mapping[str, str], column: str, name: str) -> Fraction | None:
     text = cells.get(column, "")
     if not text:
@@ -234,7 +239,8 @@ def _amount(draft: _Draft, cells: Mapping[str, str], column: str, name: str) -> 
     try:
         amount = fraction_of(text, decimal=draft.decimal)
     except ValueError as error:
-        raise ValueError(f"{name}: {column} {error}") from None
+        alone = "; write the number alone" if _has_unit(text) else ""
+        raise type(error)(f"{name}: {column} {error}{alone}") from None
     if amount < 0:
         raise ValueError(f"{name}: {column} {text} is below zero")
     try:

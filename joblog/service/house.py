@@ -80,18 +80,19 @@ def house_rows(desk: Desk) -> tuple[dict[str, str], ...]:
 
 
 @use_case
-def house_of_rows(rows: Sequence[Mapping[str, str]]) -> Described:
+def house_of_rows(rows: Sequence[Mapping[str, str]], *, sure: bool = True) -> Described:
     """The house in the rows of its table, kept nowhere. Raises `ServiceError` for rows that cannot
-    be read; a walk that does not close yet is told."""
+    be read, and for numbers beyond reason unless somebody is `sure` of them; a walk that does not
+    close yet is told."""
     from joblog.house.read_table import COLUMNS, read_house
 
     text = StringIO()
     table = csv.writer(text)
     table.writerow(COLUMNS)
     table.writerows([row.get(column, "") for column in COLUMNS] for row in rows)
-    house, problems = read_house(text.getvalue(), Reading(sure=True))
-    if problems:
-        raise ServiceError(problems[0].why)
+    house, problems = read_house(text.getvalue(), Reading(sure=sure))
+    if wrong := refused(problems):
+        raise ServiceError(wrong[0].why)
     return described(house)
 
 

@@ -219,7 +219,7 @@ def take_off(
     from joblog.ordering.needs import cut_from, needs_of, work_of
 
     known = catalog_at(place)
-    found, problems = _runs_taken_off(place, job, measured, known)
+    found, _, problems = _runs_taken_off(place, job, measured, known)
     cut = cut_from(found, known) if to_plan or learning.asked else {}
     needs = needs_of(found, known, cut)
     if to_plan:
@@ -404,7 +404,7 @@ def _wants_of_runs(
     from joblog.ordering.order import ALLOWANCE
     from joblog.ordering.stock_cuts import joint_notes, with_cuts
 
-    found, problems = _runs_taken_off(place, job, measured, priced)
+    found, of_runs, problems = _runs_taken_off(place, job, measured, priced)
     needs = needs_of(found, priced)
     share = ALLOWANCE if shares.usual is None else shares.usual
     why = dict.fromkeys((need.item.name for need in needs), measured.called)
@@ -412,7 +412,7 @@ def _wants_of_runs(
         there = there.named(needs, priced)
         needs = with_cuts(needs, found, there.cutoffs, there.counts, share)
         _check_cutoffs(there, needs)
-        told = (*_saved(needs), *joint_notes(needs, found))
+        told = (*of_runs, *_saved(needs), *joint_notes(needs, found))
         return _Wanting(needs, there.counts, why, told, problems)
     with desk_at(place, job) as desk:
         balance = read_balance(desk)
@@ -443,7 +443,7 @@ def _wants_of_runs(
         (*needs, *others),
         on_hand,
         {**still.why, **why},
-        (*still.notes, *notes, *_saved(needs), *joint_notes(needs, found)),
+        (*of_runs, *still.notes, *notes, *_saved(needs), *joint_notes(needs, found)),
         problems,
         job=desk.job.name,
     )
@@ -580,7 +580,9 @@ def read_cut_list(file: Path) -> tuple[CutPlan, ...]:
 
 def _runs_taken_off(
     place: Place, job: str | None, measured: Measured, known: Catalog
-) -> tuple[TakeOff, tuple[Problem, ...]]:
+) -> tuple[TakeOff, tuple[str, ...], tuple[Problem, ...]]:
+    """What the runs need; of its notes those on the runs themselves, as what was left out of them;
+    and what could not be read."""
     from joblog.quantity import fraction_of
     from joblog.reason import check
     from joblog.takeoff import runs as reading
@@ -603,7 +605,7 @@ def _runs_taken_off(
             raise ServiceError(f"a tolerance of {measured.tolerance} is below zero")
         check("tolerance", allowed, "in", sure=sure)
     found, problems = taking.take_off(runs, known, works, allowed)
-    return replace(found, notes=(*notes, *found.notes)), (*wrong, *unread, *problems)
+    return replace(found, notes=(*notes, *found.notes)), notes, (*wrong, *unread, *problems)
 
 
 def _runs(

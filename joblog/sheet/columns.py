@@ -49,7 +49,7 @@ def matched(
 
 def listed_for(columns: Columns) -> str:
     """What the first row of a table may name, for a person."""
-    return f"its first row must name the columns of {columns.of}: {', '.join(columns.names)}"
+    return f"its first row must name the columns of {columns.of}: {_those_to_read(columns.names)}"
 
 
 class Names:
@@ -110,7 +110,7 @@ def _unknown(
             continue
         likely = [one for one in _likely(written, columns) if one not in taken][:2]
         meant = "".join(f"; for {one} say --column {said(written, one)}" for one in likely)
-        every = "" if likely else f"; the columns are {', '.join(columns.names)}"
+        every = "" if likely else f"; the columns are {_those_to_read(columns.names)}"
         yield Question(
             file,
             f"{written!r} is no column of {columns.of}{meant}; to leave it out say --column"
@@ -123,6 +123,17 @@ def _unknown(
                 Way(f"Leave the column {written!r} out?", _as(written, "")),
             ),
         )
+
+
+def _those_to_read(names: Sequence[str]) -> str:
+    """Names for a person: where nobody would read all of them, the first ones."""
+    if len(names) <= _READ_THROUGH:
+        return ", ".join(names)
+    return f"{', '.join(names[:_SHOWN])} and {len(names) - _SHOWN} more"
+
+
+_READ_THROUGH = 30
+_SHOWN = 10
 
 
 def _likely(written: str, columns: Columns) -> list[str]:

@@ -90,6 +90,13 @@ def test_take_off_order_and_bid_go_on_from_the_house(house: Say, say: Say) -> No
     assert say("bid", "--house", "--book", "book")[0] == 0
 
 
+def test_an_order_says_what_the_house_leaves_out_of_it(say: Say) -> None:
+    sides = "".join(f"side,{name},20,12\n" for name in ("front", "left", "back", "right"))
+    Path("low.csv").write_text(f"what,name,length,depth\n{sides}", "utf-8")
+
+    assert "no side says its height; left out: siding" in say("order", "low.csv")[1]
+
+
 def test_a_bid_is_on_one_thing(house: Say, say: Say) -> None:
     status, _, err = say("bid", "--house", "--from-plan", "--book", "book")
 

@@ -34,12 +34,20 @@ def test_the_house_of_a_told_walk_is_kept(say: Say) -> None:
     assert "the house is as it was" in say("house", "--measured", "--book", "book")[2]
 
 
+def test_where_nothing_was_told_nothing_is_drawn(say: Say) -> None:
+    status, out, err = told(say)
+
+    assert (status, out) == (1, "")
+    assert "nobody has told a walk around it" in err
+
+
 def test_a_walk_with_a_hole_is_told_and_not_kept(say: Say) -> None:
     status, _, err = told(say, *WALK[:2], *WALK[3:], "that's all the way around")
 
     assert status == 1
-    assert "The house was not kept; mend these first:" in err
-    assert "which corner is behind right side? Nobody said it" in err
+    _, wrong = err.split("The house was not kept; mend these first:\n")
+    assert wrong.startswith("entry ")
+    assert "which corner is behind right side? Nobody said it" in wrong
     assert say("house", "--book", "book")[0] == 1
 
 

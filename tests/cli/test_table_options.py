@@ -52,6 +52,14 @@ def test_a_plan_with_a_bad_row_is_not_loaded_unless_that_is_said(job: Say) -> No
     assert "plan.csv: 1 row was left out" in told
 
 
+def test_how_a_table_was_read_is_not_among_what_is_to_be_mended(job: Say) -> None:
+    Path("plan.csv").write_text("line;name;quantity\nitem;fascia;7,5\nitem;gutter;many\n")
+    _, _, told = planned(job, "plan.csv")
+    how, wrong = told.split("The plan was not loaded; mend these first:\n")
+    assert "semicolons between the cells" in how
+    assert wrong.startswith("plan.csv, row 3: gutter")
+
+
 def test_a_number_beyond_reason_is_taken_from_whoever_is_sure(job: Say) -> None:
     Path("plan.csv").write_text(f"line,name,quantity\nitem,fascia,{'9' * 9}\n")
     status, items, told = planned(job, "plan.csv")

@@ -60,6 +60,17 @@ def test_a_number_alone_is_feet_where_the_walk_is_told_in_feet() -> None:
     assert (found.entries[0].inches, found.doubts) == (336, ())
 
 
+def test_a_side_may_be_told_as_the_next_one() -> None:
+    found = heard(FRONT, "outside corner", "next side fourteen")
+    assert (found.entries[0].inches, found.doubts) == (168, ())
+
+
+def test_a_number_behind_a_corner_that_names_no_side_is_asked_about() -> None:
+    found = heard(FRONT, "outside corner", "next one thirty eight")
+    assert found.entries[0].inches == 38
+    assert "inches, or feet?" in [doubt.why for doubt in found.doubts]
+
+
 def test_a_number_alone_is_asked_about_where_nobody_said_feet() -> None:
     found = heard("front eave forty two, outside corner")
     assert found.entries[0].inches == 504

@@ -29,6 +29,24 @@ GABLED = house(
 )
 
 
+def test_a_side_that_is_called_by_its_body_is_so_called_once() -> None:
+    porch = Body("porch", (side("porch left", 6, corner="end"),), count=2)
+    places = {run.place for run in runs(House((*HIP.bodies, porch)))}
+
+    assert {"porch 1 left", "porch 2 left", "left"} < places
+
+
+def test_two_gables_of_one_width_and_two_pitches_are_told() -> None:
+    front, left, back, right = GABLED.bodies[0].sides
+    steeper = Body("main", (front, left, back, replace(right, pitch=Fraction(8))))
+
+    assert (
+        "left rises 6 in 12 and right 8, as wide as each other; is one a slip?"
+        in (runs_of(House((steeper,)))[1])
+    )
+    assert not any("slip" in note for note in runs_of(GABLED)[1])
+
+
 # --- eaves ------------------------------------------------------------------------------------
 
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from joblog.house.read_table import COLUMNS, is_house_table, read_house, rows_of
 from joblog.model import Body, Ceiling, Depth, House, Interruption, Opening, Side
-from joblog.sheet import Reading
+from joblog.sheet import Reading, refused
 from tests.house.walks import rectilinear
 
 HEAD = (
@@ -26,7 +26,7 @@ window,kitchen,3 ft,4 ft,,,,,6 ft,3 ft,2,,,,
 door,,3 ft,"6' 8""",,,,,20 ft,,1,,,,
 interrupted,porch roof,10 ft,,,,,,16 ft,,,,,,
 side,left,28,9,gable,outside,14 3/4,6/12,,,,,,,
-side,back,42 ft,9 ft,,,12; 12 1/4,,,,,,,,
+side,back,42 ft,9 ft,eave,,12; 12 1/4,,,,,,,,
 side,right,28 ft,9 ft,gable,outside,14 3/4,6/12,,,,,no,,
 ceiling,porch,8 ft,6 ft,,,,,,,,,,3,
 attic,,,,,,,,,,,,,,1176 ft2
@@ -39,6 +39,17 @@ def problem_of(*rows: str) -> str:
     first = "" if rows[0].startswith(("side", "body")) else "side,front,42 ft,9 ft\n"
     _, (problem, *_) = read_house(HEAD + first + "\n".join(rows) + "\n")
     return problem.why
+
+
+def test_a_top_that_was_forgotten_beside_others_is_told() -> None:
+    rows = (
+        "side,front,42 ft,,eave\nside,left,28 ft\nside,back,42 ft,,eave\nside,right,28 ft,,gable\n"
+    )
+    house, problems = read_house(HEAD + rows)
+
+    assert [problem.why for problem in problems] == ["no top is said of left; taken as eave"]
+    assert refused(problems) == ()
+    assert house.bodies[0].sides[1].top == "eave"
 
 
 def test_a_row_is_a_thing_in_the_order_of_the_walk() -> None:
@@ -76,6 +87,10 @@ def test_every_thing_knows_the_row_it_came_from() -> None:
     assert house.attic_row == "house, row 11"
 
 
+def test_an_attic_of_which_nothing_is_told_is_asked_for_its_area() -> None:
+    assert problem_of("attic,") == "says no area"
+
+
 def test_an_attic_may_be_told_by_its_length_and_width() -> None:
     house, _ = read_house("what,length,height\nattic,42 ft,28 ft\n")
 
@@ -109,7 +124,9 @@ def test_a_body_that_begins_at_a_wall_ends_somewhere() -> None:
 
 
 def test_a_number_alone_is_no_length_where_feet_and_inches_are_both_usual() -> None:
-    assert problem_of("window,,36,48") == "length: may be feet or inches; write 36 ft or 36 in"
+    assert problem_of("window,,36,48") == (
+        "length: may be feet or inches, and so may height; write 36 ft or 36 in"
+    )
     assert "write 6 ft or 6 in" in problem_of("window,,3 ft,4 ft,,,,,6")
 
 

@@ -239,11 +239,13 @@ def test_the_same_hours_without_an_item_beside_them_are_a_double() -> None:
 def test_a_task_is_told_of_by_its_own_name() -> None:
     _, problems = lines(
         "a,2025-10-05,,,,hang,many,3,",
+        "a,2025-10-05,,,,hang,140 ft,3,",
         "a,2025-10-05,,,,hang,30,0,",
         head=HEAD,
     )
     assert [why for _, why in problems] == [
         "hang: quantity 'many' is not a number; the row is left out",
+        "hang: quantity '140 ft' is not a number; write the number alone; the row is left out",
         "hang: quantity and man-hours must be above zero; the row is left out",
     ]
 

@@ -128,6 +128,12 @@ def test_a_column_that_nobody_knows_is_refused_with_what_it_may_be() -> None:
     ]
 
 
+def test_where_nobody_would_read_all_columns_the_first_ones_are_named() -> None:
+    many = Columns("a list of runs", tuple(f"measure {number}" for number in range(63)))
+    [problem] = read_sheet("measure 1,zzz\n1,5\n", "runs", many).problems
+    assert problem.why.endswith("measure 8, measure 9 and 53 more")
+
+
 def test_what_a_person_says_of_a_column_counts() -> None:
     [question] = read("name,broad\na,5\n").problems
     assert isinstance(question, Question)

@@ -61,6 +61,8 @@ async def test_a_side_that_is_measured_again_is_kept_and_taken_back(
         await pilot.press("enter")
         await pilot.pause()
         assert the_house(book).bodies[0].sides[0].length == 21 * FOOT
+        assert " the walk does not close: front 21'" in screen_text(app)
+        assert "$" not in screen_text(app) and "--sure" not in screen_text(app)
         await pilot.press("u")
         await pilot.pause()
         assert the_house(book) == House((SHED,))
@@ -76,9 +78,34 @@ async def test_what_cannot_be_read_is_said_and_nothing_is_kept(app: ReviewApp, b
         assert the_house(book) == House((SHED,))
 
 
+async def test_what_is_wrong_is_called_as_its_field_is(app: ReviewApp, book: Book) -> None:
+    keep_house(book, JOB, House((SHED,)))
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("escape", "g", "o", "down")
+        await pilot.pause()
+        assert "side front: length 20', height 8'" in screen_text(app)
+        assert "soffit deep 12 in" in screen_text(app)
+        await pilot.press("plus", "2", "down", "3")
+        await pilot.pause()
+        assert "width: may be feet or inches; write 3 ft or 3 in" in screen_text(app)
+
+
+async def test_a_number_beyond_reason_is_told(app: ReviewApp, book: Book) -> None:
+    keep_house(book, JOB, House((SHED,)))
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("escape", "g", "o", "down", "enter", "down", "ctrl+u", *"4000")
+        await pilot.pause()
+        told = " ".join(screen_text(app).split())
+        assert "is more than 400 ft, which no job has" in told
+        assert "--sure" not in told
+
+
 async def test_a_house_is_written_side_by_side(app: ReviewApp, book: Book) -> None:
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("escape", "g", "o", "plus", "1")
+        await pilot.press("escape", "g", "o", "plus")
+        await pilot.pause()
+        assert "Begin with what?" in screen_text(app)
+        await pilot.press("1")
         await pilot.press(*"front", "down", *"20 ft", "enter")
         await pilot.pause()
         assert [side.length for side in the_house(book).bodies[0].sides] == [20 * FOOT]

@@ -23,11 +23,11 @@ from joblog_tui.ask import AskScreen
 from joblog_tui.choose import ChooseScreen
 from joblog_tui.columns import in_columns
 from joblog_tui.guard import Guard
-from joblog_tui.house_row import KINDS, HouseRowScreen, Rows
+from joblog_tui.house_row import KINDS, HouseRowScreen, Rows, called_in, without_flag
 from joblog_tui.listed import ListedScreen, ListLine
 from joblog_tui.trouble import trouble_shown
 from joblog_tui.widgets.panes import list_width
-from joblog_tui.wording import DOUBT, counted, in_doubt
+from joblog_tui.wording import counted, in_doubt
 
 _EMPTY = """\
 Nobody described the house yet.
@@ -82,7 +82,7 @@ class HouseScreen(ListedScreen):
         name = Content.assemble(
             (plain(self._desk.job.name), "bold"), f": the house, {counted(sides, 'side')}"
         )
-        told = [in_doubt(f"{DOUBT} {one.why}") for one in self._described.problems[:1]]
+        told = [in_doubt(without_flag(one.why)) for one in self._described.problems[:1]]
         told += [in_doubt(note) for note in self._described.notes[:1]]
         return Content("\n").join([name, *told[:2]])
 
@@ -104,8 +104,14 @@ class HouseScreen(ListedScreen):
     def _meaning(self, number: int) -> Content:
         """The row in words, and the drawing that it belongs to."""
         row = self._rows[number]
-        said = ", ".join(f"{column} {text}" for column, text in row.items() if text)
-        parts = [Content(plain(said))]
+        what = row["what"]
+        said = ", ".join(
+            f"{called_in(what, column)} {text}"
+            for column, text in row.items()
+            if text and column not in ("what", "name")
+        )
+        name = " ".join(filter(None, (what, row.get("name"))))
+        parts = [Content(plain(f"{name}: {said}" if said else name))]
         wide = max(24, self.app.size.width - list_width(self.app.size.width) - 3)
         if wide < _LEAST:
             wide = self.app.size.width - 3
@@ -148,7 +154,8 @@ class HouseScreen(ListedScreen):
                 rows = (*self._rows[:below], {"what": what}, *self._rows[below:])
                 self.app.push_screen(HouseRowScreen(self._desk, rows, below, new=True), self._added)
 
-        self.app.push_screen(ChooseScreen("Add what below it?", KINDS), add)
+        asks = "Add what below it?" if self.chosen else "Begin with what?"
+        self.app.push_screen(ChooseScreen(asks, KINDS), add)
 
     def _added(self, number: int | None) -> None:
         self.read_anew()
@@ -174,7 +181,7 @@ class HouseScreen(ListedScreen):
         with trouble_shown(self):
             found = take_in_told_house(self._desk)
             if not found.kept:
-                lines = [f"{one.what}: {one.why}" for one in found.problems]
+                lines = [f"{one.what}: {without_flag(one.why)}" for one in found.problems]
                 why = "\n".join(lines[:6]) or "Nothing was said of a walk around the house."
                 self.notify(plain(why), severity="warning", title="not the house yet", timeout=20)
             self.read_anew()

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from typing import TypeAlias
 
 from textual.content import Content
 
+from joblog.reason import IF_SO
 from joblog.service import ServiceError
 from joblog.service.desk import Desk
 from joblog.service.errors import FieldError
@@ -52,6 +54,16 @@ _CHOICES = {
 }
 
 
+def called_in(what: str, column: str) -> str:
+    """What a column of the table is called in a form, for a row of this kind."""
+    return _CALLED_IN.get((what, column)) or _CALLED.get(column, column)
+
+
+def without_flag(why: str) -> str:
+    """What is wrong, without the flag of the command line that would settle it there."""
+    return re.sub(rf"(, or|;) {re.escape(IF_SO)}", "", why)
+
+
 class HouseRowScreen(FormScreen[int]):
     """Closes with the number of the row that was kept, or None."""
 
@@ -73,7 +85,7 @@ class HouseRowScreen(FormScreen[int]):
         row = self._given[self._number]
         held = [column for column, text in row.items() if text and column != "what"]
         for column in dict.fromkeys((*FIELDS.get(self._what, ()), *held)):
-            called = _CALLED_IN.get((self._what, column)) or _CALLED.get(column, column)
+            called = called_in(self._what, column)
             typed = row.get(column, "")
             yield FieldRow(column, called, typed, self._choices(column), stay_open=True)
 
@@ -84,10 +96,18 @@ class HouseRowScreen(FormScreen[int]):
     def would(self, values: Mapping[str, str]) -> Content:
         if self._what == "side" and not values["length"].strip():
             return Content("say how long it is along the wall: 42 ft")
-        found = house_of_rows(self._with(values))
+        try:
+            # What is beyond reason is told and may be kept all the same.
+            found = house_of_rows(self._with(values), sure=False)
+        except ServiceError as error:
+            column, colon, why = without_flag(str(error)).partition(": ")
+            known = bool(colon) and column in values
+            return in_doubt(
+                f"{called_in(self._what, column)}: {why}" if known else without_flag(str(error))
+            )
         wrong = [*(one.why for one in found.problems), *found.notes]
         if wrong:
-            return in_doubt(wrong[0])
+            return in_doubt(without_flag(wrong[0]))
         return Content(f"{counted(len(found.runs), 'run')} to take off; it holds together")
 
     def keep(self, values: Mapping[str, str]) -> int:
@@ -95,8 +115,9 @@ class HouseRowScreen(FormScreen[int]):
             change_house(self._desk, self._with(values))
         except ServiceError as error:
             said = str(error)
-            field = next((column for column in values if said.startswith(f"{column}")), None)
-            raise FieldError(said, field) from None
+            field = next((column for column in values if said.startswith(f"{column}: ")), None)
+            # It stands below its field, which may be called otherwise here than in a table.
+            raise FieldError(said.removeprefix(f"{field}: "), field) from None
         # The first side of a house begins a body, which has a row of its own.
         return self._number + len(house_rows(self._desk)) - len(self._given)
 
