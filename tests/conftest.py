@@ -45,13 +45,16 @@ def _an_empty_book_is_made_once(tmp_path_factory: pytest.TempPathFactory) -> Ite
     def database(path: Path, *, new: bool = False) -> Any:
         if not new:
             return schema.database(path)
-        if schema.MIGRATIONS not in first:
-            made = folder / str(len(first))
-            schema.database(made, new=True).close()
-            first[schema.MIGRATIONS] = made
-        shutil.copyfile(first[schema.MIGRATIONS], path)
+        shutil.copyfile(first.get(schema.MIGRATIONS) or made(), path)
         return sqlite3.connect(path)
 
+    def made() -> Path:
+        file = folder / f"{os.getpid()} {len(first)}"  # Some tests fork.
+        schema.database(file, new=True).close()
+        first[schema.MIGRATIONS] = file
+        return file
+
+    made()
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(making, "database", database)
         yield

@@ -18,6 +18,7 @@ from joblog.book.database import Database
 sys.path.append(str(Path(__file__).parents[1] / "bench"))
 import killing
 
+pytestmark = pytest.mark.usefixtures("made_anew")
 LIVES = 10_000
 KILLED = 9
 

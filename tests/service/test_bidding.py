@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import datetime, time
 from decimal import Decimal
 from fractions import Fraction
@@ -13,7 +14,19 @@ import pytest
 
 from joblog.book import Book, decisions, steps
 from joblog.catalog.lines import with_item, with_task
-from joblog.model import Bid, Doubt, Entry, Item, Job, Plan, PlannedItem, PlannedTask, Reading, Task
+from joblog.model import (
+    Bid,
+    Catalog,
+    Doubt,
+    Entry,
+    Item,
+    Job,
+    Plan,
+    PlannedItem,
+    PlannedTask,
+    Reading,
+    Task,
+)
 from joblog.service import Desk, ServiceError, bidding, closing, open_desk, planning, taking_in
 from joblog.service.desk import change_catalog
 from joblog.service.places import Place
@@ -41,16 +54,16 @@ def book(tmp_path: Path) -> Iterator[Book]:
 @pytest.fixture
 def desk(book: Book) -> Desk:
     desk = open_desk(book, JOB.name)
-    for item in desk.catalog.items:
-        if item.unit_cost is None:
-            _priced(desk, item)
+    change_catalog(desk, _priced)
     return desk
 
 
-def _priced(desk: Desk, item: Item) -> None:
-    from dataclasses import replace
-
-    change_catalog(desk, lambda now: with_item(now, replace(item, unit_cost=Decimal("10"))))
+def _priced(catalog: Catalog) -> Catalog:
+    """With a price for every item that has none."""
+    bare = (item for item in catalog.items if item.unit_cost is None)
+    for item in bare:
+        catalog = with_item(catalog, replace(item, unit_cost=Decimal("10")))
+    return catalog
 
 
 @pytest.fixture
