@@ -149,7 +149,7 @@ RULES = st.builds(
 )
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(st.lists(st.tuples(st.fractions(1, 60, max_denominator=16), RULES), min_size=1, max_size=4))
 def test_pieces_cover_each_run_with_its_laps_and_nothing_is_below_the_bound(
     sizes: list[tuple[Fraction, Joints]],

@@ -30,6 +30,7 @@ from joblog.papers.blocks import Block, Facts, Paper, Picture, Pictures, Table, 
 from joblog.papers.html import as_html
 from joblog.papers.record import Copy
 from joblog.service import Desk, ServiceError, decide, open_desk, taking_in
+from joblog.service.house import change_house
 from joblog.service.papers import (
     KINDS,
     Kind,
@@ -286,6 +287,7 @@ def test_names_and_notes_that_are_markup_are_text_in_every_paper(
     covered_work = told(fresh, Entry("covered", note=BAD))
     sha256 = shot(fresh, tmp_path, f"{BAD}.jpg", at, camera=BAD, trouble=BAD, remarks=(BAD,))
     decide.tie(fresh, sha256, covered_work.id)
+    change_house(fresh, [{"what": "side", "name": BAD, "length": "20 ft", "corner": "end"}])
     for kind in (one for one in KINDS if one != "jobs"):
         html = as_html(paper_of(fresh, kind, copy=Copy(positions=True)))
         assert "&lt;img src=x onerror=alert(1)&gt;{{7*7}}=1+1" in html
