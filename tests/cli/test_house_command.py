@@ -23,8 +23,9 @@ every,drip_edge=1,,,,,,,,,,,
 
 
 @pytest.fixture
-def house(say: Say) -> Say:
-    """A job whose house is described."""
+def house(say: Say, monkeypatch: pytest.MonkeyPatch) -> Say:
+    """A job whose house is described, on a screen of 100 columns."""
+    monkeypatch.setenv("COLUMNS", "100")
     Path("house.csv").write_text(TABLE, "utf-8")
     assert say("new", "Mill house", "--zone", "America/Chicago", "--book", "book")[0] == 0
 

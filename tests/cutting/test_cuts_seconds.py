@@ -101,7 +101,7 @@ def test_several_items_share_the_seconds(monkeypatch: pytest.MonkeyPatch) -> Non
         given.append(said["seconds"])
         return plan_cuts(wanted, stock)
 
-    monkeypatch.setattr("joblog.cutting.cut_lists.plan_cuts", planned)
+    monkeypatch.setattr("joblog.cutting.cut_lists.plan_runs", planned)
     monkeypatch.setattr("joblog.cutting.cut_lists.monotonic", lambda: 0.0)
     pieces = [Piece(Fraction(60), item=item) for item in ("fascia", "soffit", "trim")]
     cut_lists(pieces, Catalog(), seconds=12)

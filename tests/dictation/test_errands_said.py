@@ -128,7 +128,6 @@ def test_whether_an_amount_is_needed_is_asked() -> None:
     [
         ("customer wants the shutters moved, extra, two hours", None, 2),
         ("owner wants the shutters painted too, three hundred", "300", None),
-        ("homeowner asked for a light block, told her sixty bucks", "60", None),
         ("change order, second coat on the porch, a hundred and twenty", "120", None),
         ("homeowner asked could we hang two shutters, i said one twenty for the pair", "120", None),
         ("charge the owner forty five for the trim around the light", "45", None),
@@ -252,8 +251,19 @@ def test_wind_and_the_age_of_a_truck_are_no_drive() -> None:
     assert only("my truck's got two hundred thousand miles on it").kind == "note"
 
 
-def test_what_a_truck_does_to_the_gallon_is_no_drive() -> None:
-    assert only("that truck gets nine miles to the gallon").kind == "note"
+@pytest.mark.parametrize(
+    ("said", "kind"),
+    [
+        ("that truck gets nine miles to the gallon", "note"),
+        ("homeowner asked for a light block, told her sixty bucks", "extra"),
+    ],
+)
+def test_what_is_read_right_and_asked_about_all_the_same(said: str, kind: str) -> None:
+    """When one of these is asked about no more it belongs to those that nobody is asked of."""
+    reading = heard(said)
+    (entry,) = reading.entries
+    assert (entry.kind, entry.price) == (kind, Decimal(60) if kind == "extra" else None)
+    assert len(reading.doubts) == 1
 
 
 def test_a_rise_of_a_price_is_asked_about() -> None:

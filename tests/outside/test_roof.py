@@ -126,5 +126,9 @@ def test_attic_vent_area_is_a_150th_and_a_300th_of_the_floor() -> None:
     # Source: the two ratios of the residential model code, from memory. 1500 square feet.
     attic = Run("attic", "attic", (("area", Amount(Fraction(1500), "ft2")),))
     found, _ = take_off([attic], starter_catalog())
-    assert [figure.amount.quantity for figure in found.figures] == [10, 5]
+    area = [figure.amount.quantity for figure in found.figures if figure.amount.unit == "ft2"]
+    assert area == [10, 5]
+    # The same in feet of the starter's vented panel, 8 square inches of open area a foot.
+    feet = [figure.amount.quantity for figure in found.figures if figure.amount.unit == "ft"]
+    assert feet == [one * 144 / 8 for one in area]
     assert all("local code" in figure.note for figure in found.figures)

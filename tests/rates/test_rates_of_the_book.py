@@ -74,11 +74,13 @@ def test_adding_the_same_again_changes_nothing(book: Path) -> None:
     assert soffit(book)["jobs"] == 7
 
 
-def test_a_bad_row_is_told_of_and_the_others_are_kept(book: Path) -> None:
+def test_with_a_bad_row_nothing_is_kept_until_it_is_to_be_left_out(book: Path) -> None:
     Path(paper(book)).write_text(PAPER + "job 7,someday,soffit panel,3,4,\n", "utf-8")
     ran = rates(book, "--add", paper(book))
     assert ran.return_value == 1
     assert "earlier.csv, row 8: 'someday' is no date" in ran.stderr
+    assert soffit(book)["jobs"] == 1
+    rates(book, "--add", paper(book), "--without-bad-rows")
     assert soffit(book)["jobs"] == 7
 
 
