@@ -19,8 +19,9 @@ from joblog.house.walk import outline
 from joblog.model import Body, Hand, House, Opening, Side
 from joblog.quantity import feet_and_inches, tape
 
-Kind = Literal["wall", "edge", "opening", "missing"]
-"""Of a stroke: a wall, the outer edge of soffits, an opening, or what a walk lacks to close."""
+Kind = Literal["wall", "edge", "opening", "interrupted", "missing"]
+"""Of a stroke: a wall, the outer edge of soffits, an opening, where an eave is interrupted, or what
+a walk lacks to close."""
 Spot = tuple[float, float]
 
 
@@ -207,7 +208,7 @@ def _elevation(body: Body, number: int, at_hand: Hand) -> Scene:
         words.append(Word((at + wide / 2, sill + tall / 2), size))
     for one in side.interruptions:
         begins, ends = (float(one.at), high), (float(one.at + one.length), high)
-        strokes.append(Stroke(begins, ends, "missing"))
+        strokes.append(Stroke(begins, ends, "interrupted"))
         words.append(Word((float(one.at + one.length / 2), high), one.what, "above"))
     if at_hand == "right":
         # Walked with the house at the right hand, and looked at, a side begins at the right.

@@ -63,7 +63,7 @@ def drawing_of(scene: Scene, scale: float | None = None) -> Drawing:
             x(one.ends[0]),
             y(one.ends[1]),
             _WIDTHS[one.kind],
-            dashed=one.kind in ("edge", "missing"),
+            dashed=one.kind in ("edge", "interrupted", "missing"),
         )
         for one in scene.strokes
     )
@@ -77,7 +77,7 @@ def drawing_of(scene: Scene, scale: float | None = None) -> Drawing:
     )
 
 
-_WIDTHS = {"wall": 1.6, "edge": 0.6, "opening": 0.9, "missing": 2.4}
+_WIDTHS = {"wall": 1.6, "edge": 0.6, "opening": 0.9, "interrupted": 2.4, "missing": 2.4}
 
 
 def _scale(scene: Scene, high: float) -> float:

@@ -112,7 +112,9 @@ def _side(body: Body, number: int) -> Iterator[str]:
         yield f"      {plain(one.what)} from {feet_and_inches(one.at)} to {ends}"
 
 
-_MARKS: Mapping[str, str] = {"edge": "·", "missing": "?"}
+_MARKS: Mapping[str, str] = {"edge": "·", "interrupted": "┄", "missing": "?"}
+_OVER = ("┄", "?")
+"""Marks that are seen over a wall."""
 _JOINED = (
     " \u2575\u2576\u2514\u2577\u2502\u250c\u251c\u2574\u2518\u2500\u2534\u2510\u2524\u252c\u253c"
 )
@@ -126,14 +128,16 @@ class _Canvas:
         self.left_room = left_room
         self.joins: dict[tuple[int, int], int] = {}
         self.marks: dict[tuple[int, int], str] = {}
+        self.over: dict[tuple[int, int], str] = {}
         self.words: dict[tuple[int, int], str] = {}
 
     def line(self, begins: tuple[int, int], ends: tuple[int, int], mark: str) -> None:
         cells = list(_between(begins, ends))
         if mark or (begins[0] != ends[0] and begins[1] != ends[1]):
             up = (ends[0] - begins[0]) * (ends[1] - begins[1]) < 0
+            marks = self.over if mark in _OVER else self.marks
             for at in cells:
-                self.marks.setdefault(at, mark or ("/" if up else "\\"))
+                marks.setdefault(at, mark or ("/" if up else "\\"))
             return
         for one, other in pairwise(cells):
             if one[0] == other[0]:
@@ -176,6 +180,7 @@ class _Canvas:
         shown = {
             **self.marks,
             **{at: _JOINED[joins] for at, joins in self.joins.items()},
+            **self.over,
             **self.words,
         }
         if not shown:
