@@ -316,6 +316,11 @@ class CutPlan:
         """True when no plan can spend less."""
         return self.spent == self.at_least
 
+    @property
+    def joints(self) -> int:
+        """How many joints its runs have together."""
+        return sum(len(run.joints) * run.pieces for run in self.runs)
+
 
 # --- the house as it stands -------------------------------------------------------------------
 # A walk around it from outside, side by side, with square corners. All lengths in inches.

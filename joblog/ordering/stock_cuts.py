@@ -117,7 +117,7 @@ def _with_cut(
         whole=sum(one.pieces or 0 for one in taken if one.length == need.item.stock_length),
         sticks=_sticks(plan) if _by_length(need.item, pieces) else (),
         longest=_longest(need.item, pieces),
-        joints=sum(len(run.joints) * run.pieces for run in plan.runs),
+        joints=plan.joints,
     )
     return replace(need, gross=cut.gross, cut=cut), plan
 
@@ -204,12 +204,12 @@ def _money(
     item: Item, pieces: Sequence[Piece], plan: CutPlan, share: Fraction
 ) -> tuple[Decimal, Fraction, int]:
     """What its packs cost with `share` more; then how much it is, and how many joints it has."""
-    gross, joints = _in_units(item, plan), sum(len(run.joints) * run.pieces for run in plan.runs)
+    gross = _in_units(item, plan)
     if not _by_length(item, pieces):
-        return Decimal(0), gross, joints
+        return Decimal(0), gross, plan.joints
     cut = StockCut(gross, sticks=_sticks(plan), longest=_longest(item, pieces))
     lengths = lengths_of(item, cut, gross * (1 + share))
-    return cost_of(lengths) or Decimal(0), in_units(item, lengths), joints
+    return cost_of(lengths) or Decimal(0), in_units(item, lengths), plan.joints
 
 
 def _longest(item: Item, pieces: Sequence[Piece]) -> Fraction:

@@ -184,7 +184,7 @@ def _joints(plan: CutPlan) -> list[str]:
     """How many joints there are, and where each falls."""
     if not plan.runs:
         return []
-    many = sum(len(run.joints) * run.pieces for run in plan.runs)
+    many = plan.joints
     fewest = ", fewest" if many == plan.joints_at_least else ""
     lines = [f"{many} {'joint' if many == 1 else 'joints'}{fewest}; from where each run begins:"]
     for run in plan.runs:
