@@ -31,15 +31,19 @@ class Described:
     changed: bool = False
     """Whether the job's house is another one now than before."""
 
+    @property
+    def rows(self) -> tuple[dict[str, str], ...]:
+        """The house as the rows of its table."""
+        from joblog.house.read_table import rows_of
+
+        return rows_of(self.house)
+
 
 @use_case
 def take_in_house(desk: Desk, file: Path, reading: Reading = AS_IT_IS) -> Described:
     """Keeps the house in a table as the job's, in the place of the one before."""
     found = read_table(file, reading)
-    if refused(found.problems):
-        return found
-    changed = houses.keep_house(desk.book, desk.job.name, found.house)
-    return replace(found, kept=True, changed=changed)
+    return found if refused(found.problems) else _kept(desk, found)
 
 
 @use_case
@@ -48,35 +52,23 @@ def take_in_told_house(desk: Desk, *, sure: bool = False) -> Described:
     before, with what that one says of every run; one with something missing or in doubt is not
     kept, and the problems say what."""
     from joblog.house.dictated import house_told
-    from joblog.house.runs import runs_of
 
     told = house_told(read_entries(desk))
     before = houses.house_of(desk.book, desk.job.name) or House()
-    house = replace(told.house, every=before.every, sure=sure)
-    runs, notes, problems = runs_of(house)
-    wrong = (*told.problems, *problems)
-    found = Described(house, runs, (*told.notes, *notes), wrong, kept=False)
-    if refused(wrong):
-        return found
-    changed = houses.keep_house(desk.book, desk.job.name, house)
-    return replace(found, kept=True, changed=changed)
+    found = described(replace(told.house, every=before.every, sure=sure))
+    found = replace(
+        found,
+        notes=(*told.notes, *found.notes),
+        problems=(*told.problems, *found.problems),
+        kept=False,
+    )
+    return found if refused(found.problems) else _kept(desk, found)
 
 
 @use_case
 def be_sure_of_house(desk: Desk) -> Described:
     """Keeps the house of the job as one whose walk is as it was told, though it does not close."""
-    house = replace(house_of(desk).house, sure=True)
-    changed = houses.keep_house(desk.book, desk.job.name, house)
-    return replace(described(house), changed=changed)
-
-
-@use_case
-def house_rows(desk: Desk) -> tuple[dict[str, str], ...]:
-    """The house of the job as the rows of its table, none where nobody described one."""
-    from joblog.house.read_table import rows_of
-
-    house = houses.house_of(desk.book, desk.job.name)
-    return () if house is None else rows_of(house)
+    return _kept(desk, described(replace(house_of(desk).house, sure=True)))
 
 
 @use_case
@@ -100,9 +92,12 @@ def house_of_rows(rows: Sequence[Mapping[str, str]], *, sure: bool = True) -> De
 def change_house(desk: Desk, rows: Sequence[Mapping[str, str]]) -> Described:
     """Keeps the house in the rows of its table, also one on its way, whose walk does not close
     yet. Raises `ServiceError` for rows that cannot be read."""
-    found = house_of_rows(rows)
+    return _kept(desk, house_of_rows(rows))
+
+
+def _kept(desk: Desk, found: Described) -> Described:
     changed = houses.keep_house(desk.book, desk.job.name, found.house)
-    return replace(found, changed=changed)
+    return replace(found, kept=True, changed=changed)
 
 
 @use_case
@@ -151,12 +146,10 @@ def is_house(file: Path, reading: Reading = AS_IT_IS) -> bool:
 def read_table(file: Path, reading: Reading = AS_IT_IS) -> Described:
     """The house in a table, kept nowhere."""
     from joblog.house.read_table import read_house
-    from joblog.house.runs import runs_of
 
     house, unread = read_house(file, reading)
-    house = replace(house, sure=reading.sure)
-    runs, notes, problems = runs_of(house)
-    return Described(house, runs, notes, (*unread, *problems), kept=False)
+    found = described(replace(house, sure=reading.sure))
+    return replace(found, problems=(*unread, *found.problems), kept=False)
 
 
 @use_case

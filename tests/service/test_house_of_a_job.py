@@ -108,7 +108,7 @@ def test_a_house_on_its_way_is_no_ground_for_a_take_off_until_somebody_is_sure(
 ) -> None:
     place = Place(desk.book.folder)
     house.take_in_house(desk, table(tmp_path))
-    rows = [dict(row) for row in house.house_rows(desk)]
+    rows = [dict(row) for row in house.house_of(desk).rows]
     rows[1]["length"] = "43 ft"
 
     changed = house.change_house(desk, rows)
@@ -125,7 +125,7 @@ def test_a_house_on_its_way_is_no_ground_for_a_take_off_until_somebody_is_sure(
 
 def test_rows_are_a_house_before_it_is_kept(desk: Desk, tmp_path: Path) -> None:
     kept = house.take_in_house(desk, table(tmp_path)).house
-    rows = house.house_rows(desk)
+    rows = house.house_of(desk).rows
 
     assert house.house_of_rows(rows).house == kept
     with pytest.raises(ServiceError, match="length"):

@@ -9,14 +9,13 @@ from textual.content import Content
 from textual.events import Key
 
 from joblog.form import plain
-from joblog.model import Body, House
+from joblog.model import House
 from joblog.report.drawn import plan_drawn, side_drawn
 from joblog.service.desk import Desk
 from joblog.service.house import (
     Described,
     change_house,
     house_if_any,
-    house_rows,
     take_in_told_house,
 )
 from joblog_tui.ask import AskScreen
@@ -73,7 +72,7 @@ class HouseScreen(ListedScreen):
 
     def read(self) -> None:
         self._described = house_if_any(self._desk) or Described(House(), ())
-        self._rows = house_rows(self._desk)
+        self._rows = self._described.rows
 
     # --- what is shown ------------------------------------------------------------------------
 
@@ -84,7 +83,7 @@ class HouseScreen(ListedScreen):
         )
         told = [in_doubt(without_flag(one.why)) for one in self._described.problems[:1]]
         told += [in_doubt(note) for note in self._described.notes[:1]]
-        return Content("\n").join([name, *told[:2]])
+        return Content("\n").join([name, *told])
 
     def lines(self, width: int) -> Sequence[ListLine]:
         names = [plain(_named(row)) for row in self._rows]
@@ -93,46 +92,21 @@ class HouseScreen(ListedScreen):
             for row in self._rows
         ]
         head, shown = in_columns("side", ("length", "height", "top", "then"), names, cells, width)
+        drawings = _Drawings(self._described.house, self._room)
         return tuple(
-            ListLine(head, text, str(number), self._meaning(number))
-            for number, text in enumerate(shown)
+            ListLine(head, text, str(number), _meaning(row, drawings.of(row)))
+            for number, (row, text) in enumerate(zip(self._rows, shown, strict=True))
         )
+
+    @property
+    def _room(self) -> int:
+        """Columns that a drawing has."""
+        screen = self.app.size.width
+        beside = screen - list_width(screen) - 3
+        return beside if beside >= _LEAST else screen - 3
 
     def empty(self) -> str:
         return _EMPTY
-
-    def _meaning(self, number: int) -> Content:
-        """The row in words, and the drawing that it belongs to."""
-        row = self._rows[number]
-        what = row["what"]
-        said = ", ".join(
-            f"{called_in(what, column)} {text}"
-            for column, text in row.items()
-            if text and column not in ("what", "name")
-        )
-        name = " ".join(filter(None, (what, row.get("name"))))
-        parts = [Content(plain(f"{name}: {said}" if said else name))]
-        wide = max(24, self.app.size.width - list_width(self.app.size.width) - 3)
-        if wide < _LEAST:
-            wide = self.app.size.width - 3
-        body, side = self._at(number)
-        if body is not None and body.sides:
-            house = self._described.house
-            seen = side_drawn(house, body, side, wide, _ROWS) if row["what"] in _OF_A_SIDE else ""
-            above = plan_drawn(house, body, wide, _ROWS)
-            parts += [Content(drawing) for drawing in (seen, above) if drawing]
-        return Content("\n\n").join(parts)
-
-    def _at(self, number: int) -> tuple[Body | None, int]:
-        """The body of a row, and which of its sides the row is of."""
-        bodies = [body for body in self._described.house.bodies if body.sides]
-        at, side = -1, -1
-        for row in self._rows[: number + 1]:
-            if row["what"] == "body":
-                at, side = at + 1, -1
-            elif row["what"] == "side":
-                at, side = max(at, 0), side + 1
-        return (bodies[at] if 0 <= at < len(bodies) else None), max(side, 0)
 
     # --- keys ---------------------------------------------------------------------------------
 
@@ -191,9 +165,45 @@ _ROWS = 12
 """Lines of a drawing under the list."""
 _LEAST = 40
 """Columns that a drawing needs beside a list."""
-
-
 _OF_A_SIDE = ("side", "window", "door", "vent", "opening", "interrupted")
+
+
+class _Drawings:
+    """What is drawn under each row, asked for in their order; each drawing is made once."""
+
+    def __init__(self, house: House, width: int) -> None:
+        self._house, self._width = house, width
+        self._bodies = [body for body in house.bodies if body.sides]
+        self._body, self._side = -1, -1
+        self._above = self._seen = ""
+
+    def of(self, row: Mapping[str, str]) -> tuple[str, ...]:
+        """The side that a row is of, and its body from above."""
+        if row["what"] == "body" or (row["what"] == "side" and self._body < 0):
+            self._body, self._side = self._body + 1, -1
+            self._above = self._seen = ""
+            if self._body < len(self._bodies):
+                body = self._bodies[self._body]
+                self._above = plan_drawn(self._house, body, self._width, _ROWS)
+        if row["what"] == "side" and self._body < len(self._bodies):
+            self._side += 1
+            body = self._bodies[self._body]
+            self._seen = side_drawn(self._house, body, self._side, self._width, _ROWS)
+        seen = self._seen if row["what"] in _OF_A_SIDE else ""
+        return tuple(filter(None, (seen, self._above)))
+
+
+def _meaning(row: Mapping[str, str], drawings: Sequence[str]) -> Content:
+    """The row in words, and the drawings that it belongs to."""
+    what = row["what"]
+    said = ", ".join(
+        f"{called_in(what, column)} {text}"
+        for column, text in row.items()
+        if text and column not in ("what", "name")
+    )
+    name = " ".join(filter(None, (what, row.get("name"))))
+    told = Content(plain(f"{name}: {said}" if said else name))
+    return Content("\n\n").join([told, *map(Content, drawings)])
 
 
 def _named(row: Mapping[str, str]) -> str:

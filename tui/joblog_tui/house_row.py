@@ -12,7 +12,7 @@ from joblog.reason import IF_SO
 from joblog.service import ServiceError
 from joblog.service.desk import Desk
 from joblog.service.errors import FieldError
-from joblog.service.house import change_house, house_of_rows, house_rows
+from joblog.service.house import change_house, house_of_rows
 from joblog_tui.form_screen import FormScreen
 from joblog_tui.widgets.completing import Choices
 from joblog_tui.widgets.field_row import FieldRow
@@ -112,14 +112,14 @@ class HouseRowScreen(FormScreen[int]):
 
     def keep(self, values: Mapping[str, str]) -> int:
         try:
-            change_house(self._desk, self._with(values))
+            kept = change_house(self._desk, self._with(values))
         except ServiceError as error:
             said = str(error)
             field = next((column for column in values if said.startswith(f"{column}: ")), None)
             # It stands below its field, which may be called otherwise here than in a table.
             raise FieldError(said.removeprefix(f"{field}: "), field) from None
         # The first side of a house begins a body, which has a row of its own.
-        return self._number + len(house_rows(self._desk)) - len(self._given)
+        return self._number + len(kept.rows) - len(self._given)
 
     def _with(self, values: Mapping[str, str]) -> Rows:
         row = {"what": self._what, **{column: text.strip() for column, text in values.items()}}
