@@ -95,20 +95,32 @@ def measures_of(side: Side) -> str:
         parts.append(side.top)
     if side.pitch is not None:
         parts.append(f"{tape(side.pitch)} in 12")
-    depths = sorted({depth.depth for depth in side.depths})
-    if depths:
-        parts.append(f"soffit {tape(depths[0])} to {tape(depths[-1])} in")
-    elif side.depth is not None:
-        parts.append(f"soffit {tape(side.depth)} in")
-    if side.height is not None:
-        high = feet_and_inches(side.height)
-        ends = side.height if side.height_end is None else side.height_end
-        parts.append(
-            f"{high} high" if ends == side.height else f"{high} to {feet_and_inches(ends)}"
-        )
+    if soffit := soffit_of(side):
+        parts.append(f"soffit {soffit}")
+    if heights := heights_of(side):
+        level = side.height_end in (None, side.height)
+        parts.append(f"{heights} high" if level else heights)
     if side.gutter:
         parts.append("gutter")
     return ", ".join(parts)
+
+
+def soffit_of(side: Side) -> str:
+    """How deep the soffit of a side is, or from how deep to how deep; "" where nobody said."""
+    known = [depth.depth for depth in side.depths]
+    if side.depth is not None:
+        known.append(side.depth)
+    if not known:
+        return ""
+    return f"{' to '.join(map(tape, dict.fromkeys((min(known), max(known)))))} in"
+
+
+def heights_of(side: Side) -> str:
+    """How high a side is, at both ends where they differ; "" where nobody said."""
+    if side.height is None:
+        return ""
+    ends = side.height if side.height_end is None else side.height_end
+    return " to ".join(map(feet_and_inches, dict.fromkeys((side.height, ends))))
 
 
 # --- from above -------------------------------------------------------------------------------

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from joblog.house.read_table import COLUMNS, rows_of
+from joblog.house.scene import heights_of, soffit_of
 from joblog.model import Body, House, Opening, Side
 from joblog.quantity import feet_and_inches, tape
 from joblog.report.table import Table
@@ -42,29 +43,12 @@ def _body(body: Body) -> Iterator[tuple[str, ...]]:
         yield (
             side.name or f"side {number}",
             feet_and_inches(side.length),
-            _height(side),
+            heights_of(side),
             f"gable {tape(side.pitch)}/12" if side.pitch is not None else side.top,
-            _soffit(side),
+            soffit_of(side),
             side.corner,
             ", ".join(_in_it(side)),
         )
-
-
-def _height(side: Side) -> str:
-    if side.height is None:
-        return ""
-    ends = "" if side.height_end is None else f" to {feet_and_inches(side.height_end)}"
-    return f"{feet_and_inches(side.height)}{ends}"
-
-
-def _soffit(side: Side) -> str:
-    known = [depth.depth for depth in side.depths]
-    if side.depth is not None:
-        known.append(side.depth)
-    if not known:
-        return ""
-    spread = [min(known)] if min(known) == max(known) else [min(known), max(known)]
-    return f"{' to '.join(map(tape, spread))} in"
 
 
 def _in_it(side: Side) -> Iterator[str]:
