@@ -137,7 +137,7 @@ def share_source(prediction: Prediction) -> str:
 
     Consumed less than net and offcuts is a count that erred; as waste it is told as none.
     """
-    most = _most(prediction)
+    most = most_jobs(prediction)
     low, high = (_percent(max(end / prediction.sure - 1, 0.0)) for end in (most.low, most.high))
     span = f"between {low} and {high}" if low != _percent(0) else f"up to {high}"
     return f"{prediction.source}; {_OFTEN} {span}"
@@ -149,7 +149,7 @@ def _percent(share: float) -> str:
 
 def hours_source(prediction: Prediction) -> str:
     """Where foreseen hours came from: "6 jobs; 4 times in 5 between 8.1 and 12.4 man-hours"."""
-    most = _most(prediction)
+    most = most_jobs(prediction)
     span = f"between {most.low:.3g} and {most.high:.3g} {WORDS['crew_hours']}"
     return f"{prediction.source}; {_OFTEN} {span}"
 
@@ -157,5 +157,6 @@ def hours_source(prediction: Prediction) -> str:
 _OFTEN = "4 times in 5"
 
 
-def _most(prediction: Prediction) -> Interval:
+def most_jobs(prediction: Prediction) -> Interval:
+    """What most such jobs take: the interval that is shown."""
     return next(one for one in prediction.intervals if one.level == LEVEL)

@@ -20,10 +20,10 @@ from joblog.model import (
     Wanted,
 )
 from joblog.ordering.foresee import (
-    LEVEL,
     Foreseen,
     Need,
     allowed,
+    most_jobs,
     share_source,
 )
 from joblog.ordering.lengths import (
@@ -175,7 +175,7 @@ def _demand(need: Need, prediction: Prediction, on_hand: Fraction) -> Demand:
 def _spare_of(need: Need, prediction: Prediction, there: Fraction) -> Fraction:
     """The length that a reserve is bought in: the cheapest for what most jobs take."""
     assert need.cut is not None
-    most = next(one for one in prediction.intervals if one.level == LEVEL).high
+    most = most_jobs(prediction).high
     return spare_length(need.item, need.cut.longest, Fraction(ceil(most)) - there)
 
 
@@ -245,7 +245,7 @@ def _foreseen_line(
     line = replace(
         _line(need, on_hand, extra, share_source(prediction)),
         jobs=prediction.n,
-        interval=next(one for one in prediction.intervals if one.level == LEVEL),
+        interval=most_jobs(prediction),
         chance_short=chosen.chance_short,
         left_over=chosen.left_over,
         chance_any=chance_any,

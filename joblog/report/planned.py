@@ -23,7 +23,7 @@ from joblog.model import (
     Prediction,
     TakeOff,
 )
-from joblog.ordering.foresee import LEVEL, Foreseen, Need
+from joblog.ordering.foresee import Foreseen, Need, most_jobs
 from joblog.ordering.suppliers import SupplierOrder, by_supplier
 from joblog.quantity import about, feet_and_inches, tape
 from joblog.report.learned import prediction_json
@@ -157,7 +157,7 @@ def foreseen_sheet(foreseen: Foreseen, needs: Sequence[Need], width: int = 100) 
             unit,
             _float(one.sure, 3) if one.sure else "",
             _float(one.mean, 3),
-            _between(_most(one)),
+            _between(most_jobs(one)),
             one.source,
         )
         for one, unit in _each_foreseen(foreseen, needs)
@@ -179,8 +179,8 @@ def foreseen_table(foreseen: Foreseen, needs: Sequence[Need]) -> Table:
             unit,
             _float(one.sure) if one.sure else "",
             _float(one.mean),
-            _float(_most(one).low),
-            _float(_most(one).high),
+            _float(most_jobs(one).low),
+            _float(most_jobs(one).high),
             str(one.n),
             one.source,
         )
@@ -379,10 +379,6 @@ def _rates(lines: Sequence[OrderLine]) -> str:
 
 def _percent(share: Fraction) -> str:
     return f"{about(share * 100, 2)}%"
-
-
-def _most(prediction: Prediction) -> Interval:
-    return next(one for one in prediction.intervals if one.level == LEVEL)
 
 
 def _between(interval: Interval) -> str:
