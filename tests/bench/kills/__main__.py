@@ -45,18 +45,21 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--only", help="Cases whose words hold this.")
     parser.add_argument("--results", type=Path, help="A line of JSON for each kill is added there.")
-    parser.add_argument("--shown", type=int, default=3, help="Kills told of each case that differs.")
+    parser.add_argument(
+        "--shown", type=int, default=3, help="Kills told of each case that differs."
+    )
     asked = parser.parse_args()
     if not shim.loaded():
-        return _with_the_shim()
+        return with_the_shim("tests.bench.kills")
     with tempfile.TemporaryDirectory(dir=SCRATCH, prefix="kills-") as made:
         return kill_all(Path(made), asked)
 
 
-def _with_the_shim() -> int:
+def with_the_shim(module: str) -> int:
+    """Begins this program anew, with the shim in it; its exit status."""
     with tempfile.TemporaryDirectory(prefix="shim-") as made:
         environment = shim.environment(shim.built(Path(made)))
-        words = [sys.executable, "-m", "tests.bench.kills", *sys.argv[1:]]
+        words = [sys.executable, "-m", module, *sys.argv[1:]]
         return os.waitstatus_to_exitcode(
             os.waitpid(os.spawnve(os.P_NOWAIT, sys.executable, words, environment), 0)[1]
         )

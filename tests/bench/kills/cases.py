@@ -103,7 +103,7 @@ CASES = (
     _of("voice", "--promise", "1/100"),
     _of("voice", "hear", "files/card.wav"),
     _of("voice", "forget"),
-    _of("listen", "--from", "files/2026-10-05 15.00.00.wav", "--fast", "--answers", "none"),
+    _of("listen", "--from", "files/2026-10-05 15.00.00.wav", "--fast", "--answers", "none", share=0.4),
     _of("check", "--accept"),
     _of("copy", "copied"),
     _of("paper", "day", "--html", "day.html"),
@@ -172,7 +172,7 @@ def _sounded(path: Path) -> None:
     from joblog.audio.decode import RATE
     from tests.audio.sounds import even_babble, quiet
 
-    parts = (quiet(0.6), even_babble(1.5), quiet(4.4), even_babble(1.5), quiet(3.0))
+    parts = (quiet(0.6), even_babble(1.5), quiet(4.4), even_babble(3.5), quiet(3.0))
     with wave.open(str(path), "wb") as sound:
         sound.setnchannels(1)
         sound.setsampwidth(2)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 SAID = ("south eave fourteen and a half", "used four sticks of fascia")
-"""What the ear of the ladder hears, whatever is said."""
+"""What the ear of the ladder hears in what is shorter than this, in seconds, and in what is longer."""
+
+LONGER = 2.5
 
 
 def put_in_place() -> None:
@@ -44,10 +45,10 @@ def _hear(_: object, path: Path, vocabulary: Any) -> Any:
 
 
 class Hears:
-    """An ear that hears one line after the other."""
+    """An ear that tells two utterances apart by how long they are."""
 
     def __init__(self, vocabulary: Any, judgement: Any = None) -> None:
-        self._vocabulary, self._lines, self._judgement = vocabulary, _lines(), judgement
+        self._vocabulary, self._judgement = vocabulary, judgement
 
     def wake(self) -> None:
         """It is awake."""
@@ -58,16 +59,12 @@ class Hears:
         from joblog.model import Utterance
         from tests.listening.talking import hearings
 
-        utterance = Utterance(0.0, len(said.sound) / RATE, hearings(next(self._lines)))
+        seconds = len(said.sound) / RATE
+        utterance = Utterance(0.0, seconds, hearings(SAID[seconds > LONGER]))
         return read_heard(utterance, self._vocabulary, said.context, self._judgement or SHIPPED)
 
     def close(self) -> None:
         """There is nothing to close."""
-
-
-def _lines() -> Iterator[str]:
-    while True:
-        yield from SAID
 
 
 class StandingStill:

@@ -104,6 +104,8 @@ class Zygote:
             os.dup2(to, descriptor)
             os.close(to)
         os.dup2(os.open(os.devnull, os.O_RDONLY), 0)
+        # As on a terminal: each line is told when it is there.
+        sys.stdout.reconfigure(line_buffering=True)  # type: ignore[union-attr]
         signal.signal(signal.SIGALRM, signal.SIG_DFL)
         shim.hold_clock(NOON)
         how, at = (instant.how, instant.at) if instant else ("before", 0.0)

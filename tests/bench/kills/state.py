@@ -32,6 +32,11 @@ class State:
     rows: dict[str, Counter[Row]]
     files: dict[str, str]
 
+    def digest(self) -> bytes:
+        """The same for the same rows and files."""
+        rows = [(table, sorted(map(repr, told.items()))) for table, told in sorted(self.rows.items())]
+        return hashlib.sha256(repr((rows, sorted(self.files.items()))).encode()).digest()
+
 
 def state(world: Path) -> State:
     """What a folder and the books in it hold. Raises sqlite3.Error for a book that is broken."""
@@ -52,7 +57,9 @@ def _rows(path: Path) -> dict[str, Counter[Row]]:
     with closing(sqlite3.connect(path)) as book:
         found = book.execute("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name")
         names = [name for (name,) in found if not SHADOWS.search(name) and name not in APART]
-        return {name: Counter(map(_normal, book.execute(f'SELECT * FROM "{name}"'))) for name in names}
+        return {
+            name: Counter(map(_normal, book.execute(f'SELECT * FROM "{name}"'))) for name in names
+        }
 
 
 def _normal(row: Row) -> Row:
@@ -74,13 +81,19 @@ def outcome(expected: State, found: State) -> tuple[Outcome, str]:
     Lost is where there are fewer rows or files than there should be, doubled where there are more,
     and different where there are as many.
     """
-    missing = {table: expected.rows[table] - found.rows.get(table, Counter()) for table in expected.rows}
+    missing = {
+        table: expected.rows[table] - found.rows.get(table, Counter()) for table in expected.rows
+    }
     added = {table: found.rows[table] - expected.rows.get(table, Counter()) for table in found.rows}
     gone = expected.files.keys() - found.files.keys()
     new = found.files.keys() - expected.files.keys()
     changed = [name for name in expected.files if found.files.get(name, "") != expected.files[name]]
-    fewer = {table for table in missing if missing[table].total() > added.get(table, Counter()).total()}
-    more = {table for table in added if added[table].total() > missing.get(table, Counter()).total()}
+    fewer = {
+        table for table in missing if missing[table].total() > added.get(table, Counter()).total()
+    }
+    more = {
+        table for table in added if added[table].total() > missing.get(table, Counter()).total()
+    }
     where = [
         f"{table}: -{missing.get(table, Counter()).total()} +{added.get(table, Counter()).total()}"
         f" {_first(missing.get(table), added.get(table))}"
