@@ -15,7 +15,7 @@ from contextlib import contextmanager
 from datetime import datetime
 from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TextIO, TypeVar
+from typing import TYPE_CHECKING, Any, Literal, TextIO, TypeVar
 
 import click
 
@@ -51,8 +51,8 @@ def once(*writes: str) -> Callable[[Command], Command]:
                         _tell_of_earlier(untold)
                     with _listening(now) as telling:
                         status = int(command(place=place, **said) or 0)
-                        now.keep(status, telling.said)
-                        telling.tell()
+                    now.keep(status, telling.said)
+                    telling.tell()
                     return status
                 finally:
                     now.end(*told)
@@ -68,7 +68,7 @@ def _tell_again(untold: Untold) -> int:
         " again. Say the same once more to write it a second time."
     )
     for one in untold.told:
-        _write(one)
+        _write(one, sys.stdout, sys.stderr)
     return untold.status
 
 
@@ -113,9 +113,9 @@ def _content(name: str) -> str | None:
 class _Telling:
     """What a command tells; held back from where it begins to write, until that is on disk."""
 
-    def __init__(self, running: Running) -> None:
+    def __init__(self, running: Running, out: TextIO, error: TextIO) -> None:
         self.said: list[Said] = []
-        self._running = running
+        self._running, self._out, self._error = running, out, error
         self._held: list[Said] = []
 
     def say(self, one: Said) -> None:
@@ -123,16 +123,85 @@ class _Telling:
         if self._running.decides:
             self._held.append(one)
         else:
-            _write(one)
+            _write(one, self._out, self._error)
 
     def tell(self) -> None:
+        """Writes what was held back."""
         held, self._held = self._held, []
         for one in held:
-            _write(one)
+            _write(one, self._out, self._error)
 
 
 @contextmanager
 def _listening(running: Running) -> Iterator[_Telling]:
-    telling = _Telling(running)
+    """What is printed meanwhile."""
     out, error = sys.stdout, sys.stderr
+    telling = _Telling(running, out, error)
     sys.stdout, sys.stderr = _Stream(telling, "out", out), _Stream(telling, "error", error)
+    try:
+        yield telling
+    finally:
+        sys.stdout, sys.stderr = out, error
+
+
+class _Stream(io.TextIOBase):
+    """In the place of a standard stream; what is written becomes pieces of what is told."""
+
+    def __init__(self, telling: _Telling, where: Literal["out", "error"], real: TextIO) -> None:
+        self._telling, self._where, self._real = telling, where, real
+        self.buffer = _Buffer(telling)
+
+    def write(self, text: str) -> int:
+        from joblog.service.repeating import Said
+
+        if not isinstance(text, str):  # click asks by this whether it takes bytes
+            raise TypeError("a text is written here")
+        if text:
+            self._telling.say(Said(self._where, text))
+        return len(text)
+
+    def writable(self) -> bool:
+        return True
+
+    def isatty(self) -> bool:
+        return self._real.isatty()
+
+    def fileno(self) -> int:
+        return self._real.fileno()
+
+    @property
+    def encoding(self) -> str:  # type: ignore[override]
+        return self._real.encoding
+
+    @property
+    def errors(self) -> str | None:  # type: ignore[override]
+        return self._real.errors
+
+
+class _Buffer(io.RawIOBase):
+    """Below standard output, for what is written to a program in UTF-8, as it is."""
+
+    def __init__(self, telling: _Telling) -> None:
+        self._telling = telling
+
+    def write(self, written: Any) -> int:
+        from joblog.service.repeating import Said
+
+        piece = bytes(written)
+        if piece:
+            self._telling.say(Said("bytes", piece.decode()))
+        return len(piece)
+
+    def writable(self) -> bool:
+        return True
+
+
+def _write(one: Said, out: TextIO, error: TextIO) -> None:
+    if one.where == "bytes":
+        out.flush()
+        out.buffer.write(one.text.encode())
+        out.buffer.flush()
+        return
+    stream = out if one.where == "out" else error
+    stream.write(one.text)
+    stream.flush()

@@ -6,15 +6,15 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
+from joblog.book.repeating import Run
+from joblog.book.repeating import Said as Said
+from joblog.book.repeating import Untold as Untold
 from joblog.service import places
 from joblog.service.errors import refusing
 from joblog.service.places import Place
 
 if TYPE_CHECKING:
     from joblog.book import Book
-    from joblog.book.repeating import Run
-    from joblog.book.repeating import Said as Said
-    from joblog.book.repeating import Untold as Untold
 
 
 class Running:
@@ -39,8 +39,6 @@ class Running:
         if place.folder.resolve() != self._place.folder.resolve():
             return None
         if self._book is None:
-            from joblog.book.repeating import Run
-
             self._book = opened()
             self._run = Run(self._book, self._words)
         return self._book
