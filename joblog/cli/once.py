@@ -41,11 +41,9 @@ def once(*writes: str) -> Callable[[Command], Command]:
 
             words = _words(said, writes)
             with running(place, words) as now:
-                told: list[Untold] = []
                 try:
                     untold = now.untold()
                     if untold is not None:
-                        told.append(untold)
                         if untold.is_meant:
                             return _tell_again(untold)
                         _tell_of_earlier(untold)
@@ -55,7 +53,7 @@ def once(*writes: str) -> Callable[[Command], Command]:
                     telling.tell()
                     return status
                 finally:
-                    now.end(*told)
+                    now.end()
 
         return run  # type: ignore[return-value]
 

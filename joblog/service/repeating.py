@@ -59,12 +59,12 @@ class Running:
             with refusing():
                 self._run.keep(status, told)
 
-    def end(self, *told: Untold) -> None:
-        """Takes back what was not kept, and notes that the rest was told, and these."""
+    def end(self) -> None:
+        """Takes back what was not kept, and notes that the rest was told."""
         if self._run is not None and self._book is not None:
             self._run.give_up()
-            self._run.end(*told)
             self._book.close()
+            self._run.end()
 
 
 @contextmanager
