@@ -26,14 +26,14 @@ import sys
 import tempfile
 import time
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from importlib import import_module
 from pathlib import Path
 
 from tests.bench.kills import shim
 from tests.bench.kills.cases import Case
-from tests.bench.kills.running import Instant, Ran, Zygote, command, instants
+from tests.bench.kills.running import Zygote, command, instants
 
 SCRATCH = Path("/dev/shm") if Path("/dev/shm").is_dir() else Path(tempfile.gettempdir())
 
@@ -118,6 +118,7 @@ def kills_of(
     zygote.begin(templates.of(case))
     log = zygote.scratch / "log"
     undisturbed = zygote.run(do, log=log)
+    zygote.load_what_it_loaded()
     expected = state(zygote.world)
     templates.calls[case] = undisturbed.calls
     if undisturbed.status not in case.ends_with:
@@ -178,6 +179,8 @@ class Templates:
 def load() -> None:
     """Loads all that a command may need, so that a fork has it already."""
     from joblog.cli.command import FILES
+    from joblog.dictation import read
+    from joblog.model import Vocabulary
     from tests.bench.kills import quick
 
     for name in {*FILES.values()}:
@@ -185,6 +188,7 @@ def load() -> None:
     for name in LOADED:
         import_module(name)
     quick.put_in_place()
+    read("used two sheets of soffit", Vocabulary())  # The first words take the longest.
     gc.collect()
     gc.freeze()
 
