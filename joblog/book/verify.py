@@ -165,7 +165,8 @@ def copy(book: Book, folder: Path) -> tuple[Damage, ...]:
             target.close()
         _copy_originals(book, passing / MEDIA)
         for one in book.folder.glob("*.toml"):
-            (passing / one.name).write_bytes(one.read_bytes())
+            with open(passing / one.name, "xb", opener=media.for_its_owner) as writing:
+                writing.write(one.read_bytes())
     with Book.open(passing) as written:
         damage = tuple(verify(written))
     with plainly(folder):
