@@ -220,7 +220,7 @@ def _note(book: Book, whole: Sequence[str]) -> None:
     now = moment_text(datetime.now(UTC))
     # Only a note: while another program writes, or the disk is full, it is made the next time.
     book._db.execute("PRAGMA busy_timeout = 0")
-    with suppress(BookError), book._writing():
+    with suppress(BookError), book._writing(decides=False):
         for sha256 in whole:
             book._db.execute("INSERT OR REPLACE INTO seen_whole VALUES (?, ?)", [sha256, now])
     book._db.execute(f"PRAGMA busy_timeout = {int(WAIT * 1000)}")
