@@ -22,6 +22,8 @@ class Kept:
     bytes: int
     pieces: tuple[str, ...]
     """SHA-256 of each object. A file of one piece is that object itself."""
+    written: int = 0
+    """When the file was last written, in nanoseconds, where that tells whether it changed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +34,8 @@ class State:
     """The name of its file in the backup, without a folder."""
     at: datetime
     """In UTC."""
+    number: int
+    """Counts up: a clock may go wrong."""
     book: str
     """Which book it is of (`identity`)."""
     joblog: str
@@ -45,6 +49,8 @@ class State:
     """Settings files, and what was caught by the microphone and is not in the book yet."""
     counts: Mapping[str, int]
     """For a person: jobs, entries, recordings, photos."""
+    mark: str
+    """Another one after any change of the book (`memory.Mark.exact`)."""
     lacking: tuple[str, ...] = ()
     """What could not be backed up because it was damaged in the book, in words."""
 
@@ -56,6 +62,8 @@ class Outcome:
     folder: Path
     """Where the backup lies."""
     state: State
+    new: bool
+    """Whether a state was written: the book changed since the last one, or that lacks something."""
     objects: int
     """How many objects were written, and their bytes; what was there already is not counted."""
     bytes: int
@@ -68,7 +76,7 @@ class Outcome:
     mended: int
     """Objects that were damaged on the medium and were written anew from the book."""
     same_disk: bool
-    """Whether it lies on the disk of the book, and is lost with that."""
+    """Whether a first one lies on the disk of the book, and is lost with that."""
 
 
 @dataclass(frozen=True, slots=True)
