@@ -37,7 +37,7 @@ class Mark:
     """What a book held at a moment."""
 
     exact: str
-    """Another one after any change but that of what is remembered of backups."""
+    """Another one after any change but of what is remembered of backups, or worked out anew."""
     all: str
     """Another one after any change that is a person's."""
     entry: int
@@ -144,8 +144,14 @@ def mark_of(db: sqlite3.Connection) -> Mark:
     [(newest, files)] = db.execute(
         f"SELECT (SELECT coalesce(max(id), 0) FROM entry), {_HOW_MANY}"
     ).fetchall()
-    exact = "of <> 'setting' OR key NOT IN (?, ?)"
-    return Mark(_sum(db, exact, (BACKUPS, TOLD)), _all(db), newest, files)
+    return Mark(_sum(db, _EXACT, (BACKUPS, TOLD)), _all(db), newest, files)
+
+
+_EXACT = (
+    "of NOT IN ('tie', 'clock')"
+    " AND (of <> 'setting' OR (key NOT IN (?, ?, 'search') AND key NOT LIKE 'clocks of %'))"
+)
+"""What is worked out from the rest, and noted in settings, comes about again by itself."""
 
 
 def _all(db: sqlite3.Connection) -> str:

@@ -12,7 +12,7 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 
 from joblog.backup import memory
-from joblog.backup.assembling import PIECE, assemble
+from joblog.backup.assembling import assemble
 from joblog.backup.lookup import Lookup
 from joblog.backup.medium import Medium, found, settle
 from joblog.backup.nouns import Far, Kept, Progress, Restored, State, nobody
@@ -77,12 +77,13 @@ def _chosen(medium: Medium, states: Sequence[State], at: date | None) -> State:
 
 @contextmanager
 def _alone(new: Path) -> Iterator[None]:
+    lock = FileLock(new.with_name(f"{new.name}{PASSING}.lock"), timeout=0, mode=0o600)
     if new.exists() and (not new.is_dir() or any(new.iterdir())):
+        Path(lock.lock_file).unlink(missing_ok=True)  # Of one that was killed as it ended.
         raise BookError(
             f"{new}: is there already, and stays as it is. Name a new folder with --book."
         )
     new.parent.mkdir(parents=True, exist_ok=True)
-    lock = FileLock(new.with_name(f"{new.name}{PASSING}.lock"), timeout=0, mode=0o600)
     try:
         lock.acquire()
     except Timeout:
@@ -106,7 +107,7 @@ def _restore_database(
     for state in states:
         for left in passing.glob(f"{FILE}*"):
             left.unlink()
-        holes = assemble(medium, state.database, passing / FILE, PIECE)
+        holes = assemble(medium, state.database, passing / FILE)
         if not holes:
             return state, tuple(said)
         day = day_written(state.at.astimezone().date())
@@ -176,6 +177,8 @@ def _restore_file(medium: Medium, one: Kept, passing: Path) -> None:
         (passing / folder).mkdir(mode=0o700, exist_ok=True)
     if assemble(medium, one, place) or media.fingerprint(place) != one.sha256:
         place.unlink()  # The book names it as missing.
+    elif one.written:
+        os.utime(place, ns=(one.written, one.written))
 
 
 def _looked_at(passing: Path, folder: Path, state: State, mend: Mend) -> tuple[str, ...]:
