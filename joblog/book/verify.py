@@ -43,6 +43,8 @@ class Damage:
     table: str = ""
     """The table of a damaged row, and its key there; "" for an original."""
     key: str = ""
+    again: str = ""
+    """Where it can be had again, such as "the backup in /media/stick"; "" for nowhere."""
 
 
 def verify(book: Book) -> Iterator[Damage]:
