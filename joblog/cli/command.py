@@ -66,6 +66,7 @@ COMMANDS = {
     "ground": ("fence", "site"),
     "house": ("house",),
     "jobs": ("jobs", "new", "plan", "use"),
+    "keeping_safe": ("backup", "restore"),
     "listening": ("listen",),
     "looking": (
         "covered", "day", "entries", "photos", "recordings", "search", "sign", "squareup", "todo",
