@@ -14,6 +14,7 @@ from joblog.book import (
     schema_of_houses,
     schema_of_owner,
     schema_of_repeats,
+    schema_of_packs,
     schema_of_steps,
     schema_of_transfers,
     seals,
@@ -570,5 +571,6 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     schema_of_houses.houses,
     schema_of_owner.owner_only,
     schema_of_repeats.repeats,
+    schema_of_packs.packs,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""

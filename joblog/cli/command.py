@@ -84,6 +84,7 @@ COMMANDS = {
     "looking": (
         "covered", "day", "entries", "photos", "recordings", "search", "sign", "squareup", "todo",
     ),
+    "packing": ("pack", "unpack"),
     "papers": ("paper",),
     "review": ("review",),
     "stock": ("stock",),
