@@ -14,6 +14,7 @@ from joblog.book import (
     schema_of_houses,
     schema_of_steps,
     schema_of_transfers,
+    schema_of_turns,
     seals,
     searching,
 )
@@ -551,5 +552,6 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     schema_of_allowed.tasks_of_items,
     schema_of_transfers.transfers,
     schema_of_houses.houses,
+    schema_of_turns.turns,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""
