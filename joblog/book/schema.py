@@ -17,6 +17,7 @@ from joblog.book import (
     schema_of_packs,
     schema_of_steps,
     schema_of_transfers,
+    schema_of_turns,
     seals,
     searching,
 )
@@ -572,5 +573,6 @@ MIGRATIONS: tuple[Callable[[Database], None], ...] = (
     schema_of_owner.owner_only,
     schema_of_repeats.repeats,
     schema_of_packs.packs,
+    schema_of_turns.turns,
 )
 """In order, never changed once released; a book's version is how many of them it has had."""
