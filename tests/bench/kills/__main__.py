@@ -26,14 +26,14 @@ import sys
 import tempfile
 import time
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from importlib import import_module
 from pathlib import Path
 
 from tests.bench.kills import shim
 from tests.bench.kills.cases import Case
-from tests.bench.kills.running import Instant, Ran, Zygote, command, instants
+from tests.bench.kills.running import Zygote, command, instants
 
 SCRATCH = Path("/dev/shm") if Path("/dev/shm").is_dir() else Path(tempfile.gettempdir())
 
