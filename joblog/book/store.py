@@ -128,8 +128,10 @@ class Book:
             self.add_job(job)
 
     def jobs(self) -> tuple[Job, ...]:
-        """In the order in which they were added."""
-        return tuple(map(rows.job_from, self._legible("job", "SELECT * FROM job ORDER BY id")))
+        """In the order in which they were added; without those that are here only as far as a
+        packed job has to do with them."""
+        found = self._legible("job", "SELECT * FROM job ORDER BY id")
+        return tuple(rows.job_from(row) for row in found if not row.get("beside"))
 
     def names_of_jobs(self) -> tuple[str, ...]:
         """Of all jobs, the newest first."""
