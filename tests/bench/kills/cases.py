@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import sqlite3
 import wave
 from collections.abc import Callable
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -106,6 +108,20 @@ CASES = (
     _of("listen", "--from", "files/2026-10-05 15.00.00.wav", "--fast", "--answers", "none", share=0.4),
     _of("check", "--accept"),
     _of("copy", "copied"),
+    _of("check", "--mend", before=(("backup", "stick"), ("(spoil)",))),
+    _of("backup", "stick"),
+    _of("backup", before=(("backup", "stick"), ("drop", "1"))),
+    _of("backup", "stick", "--keep", "1", before=(
+        ("backup", "stick"), ("drop", "1"), ("backup", "stick"), ("drop", "2"),
+    )),
+    _of("restore", "stick", "--book", "restored", before=(("backup", "stick"),)),
+    _of("pack", "job.jobpack"),
+    _of("unpack", "job.jobpack", "--book", "another",
+        before=(("pack", "job.jobpack"), ("new", "Mill house", "--book", "another"))),
+    _of("unpack", "job.jobpack", "--book", "another", before=(
+        ("pack", "first.jobpack"), ("new", "Mill house", "--book", "another"),
+        ("unpack", "first.jobpack", "--book", "another"), ("drop", "1"), ("pack", "job.jobpack"),
+    )),
     _of("paper", "day", "--html", "day.html"),
     _of("covered", "--into", "handed"),
     _of("site", "--svg", "site.svg"),
@@ -122,6 +138,14 @@ BY_KEYS = frozenset({"review"})
 LEFT_OUT = {"fetch-model": "goes online, and writes nothing into the book"}
 
 
+def spoil(world: Path) -> None:
+    """Damages a book: an original is gone, and a line is not as it was written."""
+    next((world / "book/media").glob("*/*.wav")).unlink()
+    with closing(sqlite3.connect(world / "book/book.sqlite")) as book:
+        book.execute("UPDATE photo SET width = 65 WHERE name = 'yard.jpg'")
+        book.commit()
+
+
 def without_words(commands: set[str]) -> set[str]:
     """The commands that nobody gave words to."""
     return commands - {case.command for case in CASES} - BY_KEYS - set(LEFT_OUT)
@@ -130,7 +154,14 @@ def without_words(commands: set[str]) -> set[str]:
 def lay_out(world: Path) -> None:
     """The files that a person has beside his book."""
     files = world / "files"
-    for folder in (world / "home", world / "tmp", files / "phone", files / "more", files / "first"):
+    for folder in (
+        world / "home",
+        world / "tmp",
+        world / "stick",
+        files / "phone",
+        files / "more",
+        files / "first",
+    ):
         folder.mkdir(parents=True)
     for name, text in TABLES.items():
         (files / name).write_text(text, "utf-8")
