@@ -148,8 +148,9 @@ RECOGNIZED = 0.25
 @use_case
 def forget(book: Book) -> None:
     """What was decided until now teaches nothing any more; it stays in the history."""
-    book.set_setting(_SINCE, datetime.now(UTC).isoformat())
-    book.set_setting(_CARD, None)
+    with book.together():
+        book.set_setting(_SINCE, datetime.now(UTC).isoformat())
+        book.set_setting(_CARD, None)
 
 
 _PROMISE, _CARD, _SINCE = "voice promise", "voice card", "voice since"
