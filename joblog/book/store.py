@@ -215,6 +215,12 @@ class Book:
             else:
                 self._db.execute("INSERT OR REPLACE INTO setting VALUES (?, ?)", [name, value])
 
+    @contextmanager
+    def together(self) -> Iterator[None]:
+        """What is decided inside is there together, or not at all."""
+        with self._writing():
+            yield
+
     def written(self) -> tuple[int, int]:
         """How far the book is written: another value after any write, from here or elsewhere."""
         # The first moves with what other connections commit, the second with our own.
