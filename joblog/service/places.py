@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -74,3 +75,9 @@ def fresh(folder: Path) -> Place:
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise ServiceError(f"{folder}: is there already; name a new folder.")
     return Place(folder)
+
+
+def lasts(folder: Path) -> bool:
+    """Whether a book is meant to stay: one that lies among the system's temporary files, as the
+    demo's does, is not."""
+    return not folder.resolve().is_relative_to(Path(tempfile.gettempdir()).resolve())
