@@ -16,10 +16,9 @@ from zoneinfo import ZoneInfo
 from joblog.backup.nouns import State
 from joblog.backup.said import counted
 from joblog.book import Book, BookError
+from joblog.book.schema_of_packs import BOOK
 from joblog.local import day_written
 
-BOOK = "book"
-"""The setting that holds which book this is."""
 BACKUPS = "backups"
 TOLD = "backup told"
 FOLDERS = 8

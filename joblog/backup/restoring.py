@@ -163,7 +163,7 @@ def _restore_files(medium: Medium, state: State, passing: Path, tell: Progress) 
 def _originals(medium: Medium, state: State, passing: Path) -> Iterator[Kept]:
     """As the state lists them, and as the book itself knows them: one of the two may be torn."""
     with Book.open(passing) as book:
-        for row in verify._originals(book):
+        for row in verify.originals(book):
             name = f"{MEDIA}/{row['media']}"
             yield Kept(name, row["sha256"], row["bytes"], (row["sha256"],))
     yield from listed(medium, state)
