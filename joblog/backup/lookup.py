@@ -70,9 +70,7 @@ class Lookup:
                     if one.sha256 == sha256 and len(one.pieces) > 1:
                         path = self._joined(medium, one)
                         if path:
-                            hurt = seals.unsound(db, table)
-                rows = {key: row for key, row in rows.items() if key not in hurt}
-                self.source = _told(state, medium)
+                            self.source = _told(state, medium)
                             return path
         return None
 
@@ -84,7 +82,8 @@ class Lookup:
                 columns = seals.tables(db).get(table)
                 if columns is None:
                     continue
-                name, wanted, rows = seals.key(columns), sorted(keys), {}
+                name, wanted = seals.key(columns), sorted(keys)
+                rows: dict[str, Row] = {}
                 for some in (
                     wanted[at : at + AT_A_TIME] for at in range(0, len(wanted), AT_A_TIME)
                 ):
@@ -93,9 +92,8 @@ class Lookup:
                     for row in db.query(sql, some):
                         rows[str(row.pop("its_key"))] = row
                 hurt = seals.unsound(db, table)
-                rows = {key: row for key, row in rows.items() if key not in hurt}
                 self.source = _told(state, medium)
-                yield rows
+                yield {key: row for key, row in rows.items() if key not in hurt}
 
     def close(self) -> None:
         self._until.close()

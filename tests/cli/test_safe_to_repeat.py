@@ -39,6 +39,7 @@ ON_A_SCREEN = "decides by keys, each one decision"
 
 RUN: dict[str, str | tuple[tuple[str, ...], ...]] = {
     "add": AS_IT_COMES,
+    "backup": AS_IT_COMES,
     "bid": (("--from-plan", "--set", "hourly cost=42"), ("--from-plan", "--html", "bid.html")),
     "catalog": (
         ("catalog.csv",),
@@ -78,6 +79,7 @@ RUN: dict[str, str | tuple[tuple[str, ...], ...]] = {
     "rates": (("--add", "earlier.csv"), ("--drop", "Elm")),
     "recordings": READS,
     "redo": ((),),
+    "restore": AS_IT_COMES,
     "review": ON_A_SCREEN,
     "search": READS,
     "sign": (("2026-10-05",),),
