@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -89,3 +90,9 @@ def _at(place: Place, opening: Callable[[], Book]) -> Iterator[Book]:
         return
     with book:
         yield book
+
+
+def lasts(folder: Path) -> bool:
+    """Whether a book is meant to stay: one that lies among the system's temporary files, as the
+    demo's does, is not."""
+    return not folder.resolve().is_relative_to(Path(tempfile.gettempdir()).resolve())

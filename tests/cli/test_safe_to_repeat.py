@@ -41,6 +41,7 @@ ON_A_SCREEN = "decides by keys, each one decision"
 
 RUN: dict[str, str | tuple[tuple[str, ...], ...]] = {
     "add": AS_IT_COMES,
+    "backup": AS_IT_COMES,
     "bid": (("--from-plan", "--html", "{book}/bid.html"),),
     "catalog": (
         ("catalog.csv",),
@@ -79,6 +80,7 @@ RUN: dict[str, str | tuple[tuple[str, ...], ...]] = {
     "rates": (("--add", "earlier.csv"), ("--drop", "Oak")),
     "recordings": READS,
     "redo": ((),),
+    "restore": AS_IT_COMES,
     "review": ON_A_SCREEN,
     "search": READS,
     "sign": (("2026-10-09",),),
