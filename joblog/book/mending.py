@@ -16,16 +16,14 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 from secrets import token_hex
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import Any, Protocol
 
 from joblog.book import media, seals, searching, verify
 from joblog.book.database import Database
+from joblog.book.hurt import Damage
 from joblog.book.making import FILE, OWNER_ONLY
 from joblog.book.schema import plainly, writing
-from joblog.book.verify import Damage
-
-if TYPE_CHECKING:
-    from joblog.book.store import Book
+from joblog.book.store import Book
 
 Row = dict[str, Any]
 
@@ -356,7 +354,7 @@ def _mend_originals(
 
 def _named(book: Book, damaged: Collection[str], files: Sequence[Path]) -> dict[str, Path]:
     """The files among these, and in these folders, that are the originals."""
-    lengths = {one["bytes"] for one in verify.originals(book) if one["sha256"] in damaged}
+    lengths = {one["bytes"] for one in verify._originals(book) if one["sha256"] in damaged}
     found: dict[str, Path] = {}
     for named in files:
         with plainly(named):

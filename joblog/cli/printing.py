@@ -97,7 +97,8 @@ def remind(desk: Desk) -> None:
 def tell_damage(found: Sequence[Damage]) -> int:
     """Complains of each; the exit status that they make."""
     for damage in found:
-        complain(f"{damage.what}: {damage.why}. {damage.remedy}")
+        again = f"It can be had again from {damage.again}." if damage.again else damage.remedy
+        complain(f"{damage.what}: {damage.why}. {again}")
     return 1 if found else 0
 
 
