@@ -185,7 +185,7 @@ def _jobs(db: Database, found: Rows, job: int, zone: str) -> list[Row]:
     numbers = {job, *(number for number in _numbers_of_jobs(found) if number is not None)}
     rows = _among(db, "job", "id", numbers)
     known = {row["name"] for row in rows}
-    named = sorted(_names_of_jobs(found) - known - {STOCK})
+    named = sorted(names_of_jobs(found["entry_version"]) - known - {STOCK})
     rows += db.query(
         "SELECT * FROM job WHERE name IN (SELECT value FROM json_each(?)) ORDER BY id",
         [json.dumps(named)],
@@ -214,9 +214,10 @@ def _numbers_of_jobs(found: Rows) -> Iterator[int | None]:
                 yield int(value.split()[0])
 
 
-def _names_of_jobs(found: Rows) -> set[str]:
+def names_of_jobs(versions: Iterable[Row]) -> set[str]:
+    """The jobs that these versions name as an end of a transfer."""
     names: set[str] = set()
-    for row in found["entry_version"]:
+    for row in versions:
         if "_job" in row["content"]:
             names |= set(_named(json.loads(row["content"])))
     return names
