@@ -428,6 +428,14 @@ def _fields(text: str | None) -> dict[str, object]:
     return {**row, **more}
 
 
+def set_settings(book: Book, what: str, values: Mapping[str, str | None]) -> None:
+    """Makes settings of all jobs say otherwise, in one step of this name; None empties one."""
+    with deciding(book) as step:
+        step.what = what
+        for name, value in values.items():
+            step.put(nouns.setting_noun(name), value)
+
+
 # --- originals --------------------------------------------------------------------------------
 
 

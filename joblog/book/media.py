@@ -38,7 +38,7 @@ def stow(store: Path, source: Path, passing_in: Path | None = None) -> Stowed:
     `passing_in` is a folder on the same disk to copy it to first. In the store's own only he may
     who holds `in_use`: anyone else's copy there could be swept away. Raises OSError.
     """
-    incoming = passing_in or store / INCOMING
+    incoming = passing_in or incoming_of(store)
     store.mkdir(mode=0o700, parents=True, exist_ok=True)
     incoming.mkdir(mode=0o700, exist_ok=True)
     passing = incoming / f"{token_hex(8)}.part"
@@ -103,6 +103,14 @@ def put_aside(store: Path, place: Path) -> Path:
 def discard(store: Path, stowed: Stowed) -> None:
     """Takes an original out again that the book, for some reason, is not going to hold."""
     (store / stowed.media).unlink(missing_ok=True)
+
+
+def incoming_of(store: Path) -> Path:
+    """Where what passes is put, made where it is not there yet: `sweep` takes what stays there."""
+    store.mkdir(mode=0o700, parents=True, exist_ok=True)
+    incoming = store / INCOMING
+    incoming.mkdir(mode=0o700, exist_ok=True)
+    return incoming
 
 
 def sweep(store: Path) -> int:

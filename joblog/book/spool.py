@@ -36,6 +36,8 @@ RATE = 16_000
 """Samples a second."""
 PASSING = ".part"
 """The ending of what is not whole yet."""
+SAID = "said.wav"
+"""What passes there on its way from a voice to the loudspeaker."""
 
 
 class Spool:
@@ -61,7 +63,7 @@ class Spool:
                     f"{book.folder}: is being listened for already. Stop that first."
                 ) from None
             try:
-                for left in self.folder.glob(f"*{PASSING}"):
+                for left in (*self.folder.glob(f"*{PASSING}"), self.folder / SAID):
                     left.unlink(missing_ok=True)
             except OSError:
                 self._lock.release()
