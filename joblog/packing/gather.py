@@ -53,6 +53,7 @@ def gather(db: Database, job: int) -> Rows:
     steps = {row["step"] for row in found["step_effect"]}
     found["step"] = _among(db, "step", "id", steps)
     found["step_job"] = _among(db, "step_job", "step", steps)
+    found["step_turn"] = _among(db, "step_turn", "step", steps)
     found["setting"] = [
         row
         for row in db.query("SELECT * FROM setting ORDER BY name")

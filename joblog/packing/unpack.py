@@ -385,6 +385,9 @@ def _write(met: _Met, name: str, turn: Turn, media_of: Mapping[str, str]) -> Non
             turned["plan_mark"] = mark if plan == book.plan(met.name) else ""
         key = [turned[column] for column in table.key]
         here = book._rows(f"SELECT * FROM {name} WHERE {where}", *key)
+        if name == "step_effect":
+            many = "SELECT count(*) AS count FROM step_effect WHERE step = ?"
+            turned["ordinal"] = book._rows(many, turned["step"])[0]["count"]
         if not here:
             book._insert(name, turned)
         elif changed := {
