@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from joblog.book import rows
 from joblog.book.closed import closed_jobs, marks_of_all
 from joblog.book.damaged import hurt_entries
+from joblog.book.packed import with_known_costs
 from joblog.book.stood import Span, Stood, earliest, goes_on, is_whole, keep, kept_of
 from joblog.book.store import Book
 from joblog.book.transfers import came_told, first_closed, transfers_told
@@ -32,7 +33,8 @@ def came_to(book: Book, job: str) -> tuple[Moved, ...]:
     if not items:
         return ()
     moved = _gone_on(book, job) if is_whole(book) else ledger_of_all(book, items).moved
-    return tuple(one for one in moved if job in (one.from_job, one.to_job) and one.item in items)
+    mine = (one for one in moved if job in (one.from_job, one.to_job) and one.item in items)
+    return with_known_costs(book, job, mine)
 
 
 def ledger_of_all(book: Book, items: Iterable[str] | None = None, *, gone: bool = False) -> Ledger:

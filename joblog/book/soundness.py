@@ -96,6 +96,16 @@ class Soundness:
         self._found = seals.all_unsound(saved)
         saved.execute("PRAGMA query_only = ON")
 
+    def write_back(self) -> None:
+        """Puts what could be read in the place of the damaged file's content, in one transaction,
+        and reads on in the file. Raises sqlite3.Error where the file is too damaged even for that.
+        """
+        with closing(sqlite3.connect(self._file)) as file:
+            self.db.conn.backup(file)
+        self.db.close()
+        self.db, self.saved = database(self._file), False
+        self._found, self._changes, self._looked_over = {}, {}, False
+
     def must_be_written(self) -> None:
         """Raises `BookError` where only what could be read is at hand."""
         if self.saved:
@@ -152,6 +162,7 @@ def legible(file: Path) -> Database:
     columns = {**seals.tables(db), seals.SEALED: (('"of"', False, 1), ('"key"', False, 2))}
     with closing(sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True)) as source:
         source.text_factory = _as_far_as_legible
+        source.execute("PRAGMA temp_store = MEMORY")
         source.execute("SELECT count(*) FROM sqlite_master").fetchone()
         found = {
             table: dict(_scanned(source, table, seals.key(own))) for table, own in columns.items()

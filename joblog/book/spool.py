@@ -38,6 +38,8 @@ PASSING = ".part"
 """The ending of what is not whole yet."""
 ASIDE = "cut off"
 """The folder in it where what a kill cut off is kept."""
+SAID = "said.wav"
+"""What passes there on its way from a voice to the loudspeaker."""
 
 
 class Spool:
@@ -65,6 +67,7 @@ class Spool:
             try:
                 for left in self.folder.glob(f"*{PASSING}"):
                     _put_aside(left)
+                (self.folder / SAID).unlink(missing_ok=True)
             except OSError:
                 self._lock.release()
                 raise

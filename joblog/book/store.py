@@ -21,7 +21,7 @@ from joblog.book.errors import BookError
 from joblog.book.making import FILE, MEDIA, begun, make
 from joblog.book.remembered import Placed, Remembered
 from joblog.book.rows import Row
-from joblog.book.schema import plainly, writing
+from joblog.book.schema import part, plainly, writing
 from joblog.book.soundness import opened
 from joblog.book.verify import FIGURES, Damage, damaged_rows
 from joblog.catalog.lines import starter_catalog
@@ -59,6 +59,8 @@ class Book:
         self.folder = folder
         self._sound = opened(folder / FILE)
         self._remembered = Remembered()
+        self._at_first_write: Callable[[], None] | None = None
+        """Begins the one transaction of a run, where a run is under way (`repeating`)."""
 
     @property
     def _db(self) -> Database:
@@ -126,8 +128,10 @@ class Book:
             self.add_job(job)
 
     def jobs(self) -> tuple[Job, ...]:
-        """In the order in which they were added."""
-        return tuple(map(rows.job_from, self._legible("job", "SELECT * FROM job ORDER BY id")))
+        """In the order in which they were added; without those that are here only as far as a
+        packed job has to do with them."""
+        found = self._legible("job", "SELECT * FROM job ORDER BY id")
+        return tuple(rows.job_from(row) for row in found if not row.get("beside"))
 
     def names_of_jobs(self) -> tuple[str, ...]:
         """Of all jobs, the newest first."""
@@ -543,15 +547,20 @@ class Book:
         )
 
     @contextmanager
-    def _writing(self) -> Iterator[None]:
-        """What is written inside is there together or not at all; inside another, part of it."""
-        if self._db.conn.in_transaction:
-            yield
-            return
+    def _writing(self, *, decides: bool = True) -> Iterator[None]:
+        """What is written inside is there together or not at all; inside another, part of it.
+
+        A run of a command is one transaction, from its first write to its end. Without `decides`
+        it is a note beside it, which may be there without the rest.
+        """
         with plainly(self.folder):
-            self._sound.must_be_written()
+            if not self._db.conn.in_transaction:
+                self._sound.must_be_written()
+                if decides and self._at_first_write is not None:
+                    self._at_first_write()
+            inside = self._db.conn.in_transaction
             try:
-                with writing(self._db):
+                with part(self._db) if inside else writing(self._db):
                     yield
             except BaseException:
                 self._remembered.forget()

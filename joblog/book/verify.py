@@ -41,8 +41,11 @@ class Damage:
     shown: bool = False
     """Whether it stands among the entries, in doubt, until a person settles it there."""
     table: str = ""
-    """The table of a damaged row, and its key there; "" for an original."""
+    """The table of a row that is damaged or missing; "" for an original."""
     key: str = ""
+    """The key of the row there; of an original, its SHA-256."""
+    again: str = ""
+    """Where it can be had again, such as "the backup in /media/stick"; "" for nowhere."""
 
 
 def verify(book: Book) -> Iterator[Damage]:
@@ -50,12 +53,15 @@ def verify(book: Book) -> Iterator[Damage]:
 
     It reads everything, once. What is whole is noted, for `glance`. Raises `BookError`.
     """
+    from joblog.book import fits
+
     book._sound.look_at_all()
     yield from damaged_rows(book, tuple(seals.tables(book._db)))
-    _make_search_whole(book)
+    yield from fits.misfits(book)
+    _make_anew(book)
     whole: list[str] = []
     try:
-        for original in _originals(book):
+        for original in originals(book):
             if found := _look_at(book, original):
                 yield found
             else:
@@ -71,7 +77,7 @@ def glance(book: Book, most: int = AT_A_GLANCE) -> tuple[Damage, ...]:
     """
     since = moment_text(datetime.now(UTC) - FRESH)
     found, whole = [], []
-    for original in _originals(book):
+    for original in originals(book):
         if (original["seen"] or "") > since or most <= 0:
             break
         most -= original["bytes"]
@@ -103,11 +109,30 @@ def damaged_rows(book: Book, tables: tuple[str, ...]) -> Iterator[Damage]:
         )
 
 
-def _make_search_whole(book: Book) -> None:
-    """What is searched in is derived from the rest; making it anew loses nothing."""
-    if not (book._sound.saved or searching.in_step(book._db)):
+def _make_anew(book: Book) -> None:
+    """What is searched in, and which photos belong to what, is derived from the rest; making it
+    anew loses nothing. A taking in that was killed leaves ties that are behind."""
+    from joblog.book.ties import tie_photos
+
+    if book._sound.saved:
+        return
+    if not searching.in_step(book._db):
         with book._writing():
             searching.make_anew(book._db)
+    for row in book._rows(_TIED_WRONGLY):
+        with suppress(BookError):  # Those of a damaged job stay as they are.
+            tie_photos(book, row["name"])
+
+
+_TIED_WRONGLY = """
+SELECT DISTINCT job.name FROM tie LEFT JOIN photo ON sha256 = photo
+LEFT JOIN entry ON entry.id = tie.entry LEFT JOIN entry_version now ON now.entry = entry.id
+    AND version = (SELECT max(version) FROM entry_version WHERE entry = entry.id)
+JOIN job ON job.id IN (photo.job, entry.job)
+WHERE photo.job IS NOT entry.job OR photo.standing IS NOT 'kept' OR now.standing IS 'dropped'
+"""
+"""The jobs with a tie between what is in two jobs, was withdrawn or was dropped. To tie all photos
+anew, only to see that nothing changes, would take a minute in a book of some thousands a day."""
 
 
 def heal(book: Book, path: Path, sha256: str) -> bool:
@@ -134,11 +159,14 @@ def heal(book: Book, path: Path, sha256: str) -> bool:
 def accept(book: Book) -> tuple[Damage, ...]:
     """Takes the rows as they now read for good, after a person has looked at them; which they were.
 
-    Rows that are gone are asked for no more.
+    Rows that are gone are asked for no more, and what does not fit is as it is.
     """
-    found = tuple(damaged_rows(book, tuple(seals.tables(book._db))))
+    from joblog.book import fits
+
+    found = *damaged_rows(book, tuple(seals.tables(book._db))), *fits.misfits(book)
     with book._writing():
         seals.seal_all(book._db)
+        fits.accept(book)  # What rests on a row that is taken as gone does not fit only now.
     return found
 
 
@@ -165,7 +193,8 @@ def copy(book: Book, folder: Path) -> tuple[Damage, ...]:
             target.close()
         _copy_originals(book, passing / MEDIA)
         for one in book.folder.glob("*.toml"):
-            (passing / one.name).write_bytes(one.read_bytes())
+            with open(passing / one.name, "xb", opener=media.for_its_owner) as writing:
+                writing.write(one.read_bytes())
     with Book.open(passing) as written:
         damage = tuple(verify(written))
     with plainly(folder):
@@ -175,7 +204,7 @@ def copy(book: Book, folder: Path) -> tuple[Damage, ...]:
 
 
 def _copy_originals(book: Book, store: Path) -> None:
-    for original in _originals(book):
+    for original in originals(book):
         source, place = book.store / original["media"], store / original["media"]
         if not source.is_file():
             continue  # It is named by `verify`.
@@ -185,7 +214,7 @@ def _copy_originals(book: Book, store: Path) -> None:
             (store / stowed.media).replace(place)
 
 
-def _originals(book: Book) -> list[Row]:
+def originals(book: Book) -> list[Row]:
     """Every original, with when it was last seen whole; the one longest not looked at first."""
     return book._rows(
         "SELECT original.*, job.name AS job, seen_whole.at AS seen FROM"
@@ -207,10 +236,9 @@ def _look_at(book: Book, original: Row) -> Damage | None:
     except FileNotFoundError:
         why = "its original in the book is missing"
     except OSError as error:
-        return Damage(what, f"its original cannot be read: {operating_system_words(error)}", "")
-    return Damage(
-        what, why, "Add the good file again with joblog add; the damaged one is kept aside."
-    )
+        why = f"its original cannot be read: {operating_system_words(error)}"
+        return Damage(what, why, GOOD_FILE, key=original["sha256"])
+    return Damage(what, why, GOOD_FILE, key=original["sha256"])
 
 
 def _note(book: Book, whole: Sequence[str]) -> None:
@@ -219,7 +247,7 @@ def _note(book: Book, whole: Sequence[str]) -> None:
     now = moment_text(datetime.now(UTC))
     # Only a note: while another program writes, or the disk is full, it is made the next time.
     book._db.execute("PRAGMA busy_timeout = 0")
-    with suppress(BookError), book._writing():
+    with suppress(BookError), book._writing(decides=False):
         for sha256 in whole:
             book._db.execute("INSERT OR REPLACE INTO seen_whole VALUES (?, ?)", [sha256, now])
     book._db.execute(f"PRAGMA busy_timeout = {int(WAIT * 1000)}")
@@ -256,6 +284,7 @@ def _by_name(pattern: str, column: str = "name") -> Callable[[Book, str, str], s
     return name
 
 
+GOOD_FILE = "Add the good file again with joblog add; the damaged one is kept aside."
 ACCEPT = "If it cannot be had again, say joblog check --accept."
 SHOWN = frozenset({"entry", "entry_version", "doubt"})
 _SETTLE = "It counts nowhere until you settle it with joblog review."

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from joblog.cli.once import once
 from joblog.cli.options import FILE, book_option, json_option
 from joblog.cli.printing import print_json
 from joblog.form import plain
@@ -65,6 +66,7 @@ def card() -> None:
 @voice.command()
 @click.argument("file", type=FILE)
 @book_option
+@once()
 def hear(file: Path, place: Place) -> None:
     """Learn from FILE, a recording of the card read aloud."""
     from joblog.service import opened
@@ -81,6 +83,7 @@ def hear(file: Path, place: Place) -> None:
 
 @voice.command()
 @book_option
+@once()
 def forget(place: Place) -> None:
     """Forget what was learned of your voice. The history of the jobs stays as it is."""
     from joblog.service import opened

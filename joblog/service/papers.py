@@ -188,7 +188,7 @@ def beside_book(desk: Desk, paper: Paper, called: str) -> Path:
     """A paper under that name in the folder `papers`, or under the next one that is not taken."""
     folder = papers_folder(desk)
     try:
-        folder.mkdir(exist_ok=True)
+        folder.mkdir(mode=0o700, exist_ok=True)
     except OSError as error:
         raise ServiceError(f"{folder}: cannot be made: {error.strerror}") from None
     name = Path(called)
