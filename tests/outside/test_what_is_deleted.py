@@ -16,7 +16,7 @@ SQL = re.compile(
     r"|TRUNCATE)\b",
 )
 CALLS = frozenset({
-    "unlink", "rmdir", "rmtree", "remove", "removedirs", "rename", "renames", "truncate", "move",
+    "unlink", "rmdir", "rmtree", "remove", "removedirs", "renames", "move",
     "write_bytes", "write_text", "copyfile", "copy2", "copytree", "copy",
 })  # fmt: skip
 
@@ -56,10 +56,10 @@ def takes_away(node: ast.AST) -> bool:
     if not isinstance(node, ast.Call) or not isinstance(node.func, ast.Attribute):
         return False
     what, given = node.func.attr, len(node.args)
-    if what in ("replace", "rename"):
-        # Of a path; that of a text has two, and that of a moment or a noun names what it changes.
+    if what in ("replace", "rename", "truncate"):
+        # Of a path or file; those of a text have two, and those of a noun name what they change.
         return given == 1 and not node.keywords
-    if what == "replace_all" or what == "open":
+    if what == "open":
         return any(
             isinstance(one, ast.Constant) and isinstance(one.value, str) and one.value[:1] in "wa"
             for one in node.args
