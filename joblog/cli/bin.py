@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from joblog.cli.completing import names
+from joblog.cli.once import once
 from joblog.cli.options import csv_option, job_options, json_option
 from joblog.cli.printing import complain, print_table, tell_damage
 from joblog.form import plain
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 @job_options
 @json_option
 @csv_option
+@once()
 def bin(
     number: int | None,
     entry: int | None,

@@ -99,7 +99,8 @@ def write_file(file: Path, text: str) -> None:
     try:
         if file.is_file() and file.stat().st_size:
             with file.open("rb") as there:
-                if there.read(len(begins)) != begins:
+                # One that a kill cut off is an earlier one too.
+                if not begins.startswith(there.read(len(begins))):
                     raise click.ClickException(
                         f"{file}: something else is there already; name another file"
                     )

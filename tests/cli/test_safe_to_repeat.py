@@ -40,6 +40,7 @@ ON_A_SCREEN = "decides by keys, each one decision"
 RUN: dict[str, str | tuple[tuple[str, ...], ...]] = {
     "add": AS_IT_COMES,
     "bid": (("--from-plan", "--set", "hourly cost=42"), ("--from-plan", "--html", "bid.html")),
+    "bin": (("--back", "1"), ("--entry", "2", "--back", "1")),
     "catalog": (
         ("catalog.csv",),
         ("set", "fascia", "cost=14.90"),
