@@ -52,7 +52,7 @@ def verify(book: Book) -> Iterator[Damage]:
             yield from unfit
             whole += [] if unfit else [seen.fits_in(look)]
         _make_anew(book)
-        for original in _originals(book):
+        for original in originals(book):
             if damage := _look_at(book, original):
                 yield damage
             else:
@@ -76,7 +76,7 @@ def glance(book: Book, most: int = AT_A_GLANCE, *, all_parts: bool = False) -> t
 def _some_originals(book: Book, most: int) -> Iterator[Damage]:
     since = moment_text(datetime.now(UTC) - FRESH)
     whole = []
-    for original in _originals(book):
+    for original in originals(book):
         if (original["seen"] or "") > since or most <= 0:
             break
         most -= original["bytes"]
@@ -214,7 +214,7 @@ def copy(book: Book, folder: Path) -> tuple[Damage, ...]:
 
 
 def _copy_originals(book: Book, store: Path) -> None:
-    for original in _originals(book):
+    for original in originals(book):
         source, place = book.store / original["media"], store / original["media"]
         if not source.is_file():
             continue  # It is named by `verify`.
@@ -224,7 +224,7 @@ def _copy_originals(book: Book, store: Path) -> None:
             (store / stowed.media).replace(place)
 
 
-def _originals(book: Book) -> list[Row]:
+def originals(book: Book) -> list[Row]:
     """Every original, with when it was last seen whole; the one longest not looked at first."""
     return book._rows(
         "SELECT original.*, job.name AS job, seen_whole.at AS seen FROM"

@@ -43,6 +43,7 @@ RUN: dict[str, str | tuple[tuple[str, ...], ...]] = {
     "add": AS_IT_COMES,
     "backup": AS_IT_COMES,
     "bid": (("--from-plan", "--html", "{book}/bid.html"),),
+    "bin": (("--back", "1"), ("--entry", "2", "--back", "1")),
     "catalog": (
         ("catalog.csv",),
         ("drop", "fascia"),
