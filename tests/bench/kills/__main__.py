@@ -9,9 +9,9 @@ every file is held against those of a run that nobody disturbed.
 
 What is not as at home: the time of day stands still, so that two runs write the same moments; what
 is taken in is read in the same process, and heard by ears that read a text file. Not compared are
-locks, what SQLite makes anew, how the stock stood (worked out again where it is not there) and the
-identity that a new book draws for itself. Needs Linux and a C compiler. Exit status 1 where anything
-was lost, doubled or different.
+locks, what SQLite makes anew, how the stock stood and what was looked at (both are worked out again
+where they are not there), which run told what, and the identity that a new book draws for itself.
+Needs Linux and a C compiler. Exit status 1 where anything was lost, doubled or different.
 """
 
 from __future__ import annotations
@@ -194,8 +194,8 @@ LOADED = (
     "joblog.report", "joblog.report.bid", "joblog.listening.start", "joblog.listening.session",
     "joblog.audio.sameness", "joblog.audio.decode", "joblog.photos", "joblog.service.papers",
     "joblog.voice", "sqlite_utils", "joblog.service.covered", "joblog.service.learning",
-    "joblog.report.planned", "joblog.service.voice", "tests.listening.talking", "PIL.JpegImagePlugin",
-    "joblog.service.watching",
+    "joblog.report.planned", "joblog.service.voice", "tests.listening.talking",
+    "PIL.JpegImagePlugin", "joblog.service.watching",
 )  # fmt: skip
 
 

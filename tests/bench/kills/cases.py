@@ -106,7 +106,8 @@ CASES = (
     _of("voice", "--promise", "1/100"),
     _of("voice", "hear", "files/card.wav"),
     _of("voice", "forget"),
-    _of("listen", "--from", "files/2026-10-05 15.00.00.wav", "--fast", "--answers", "none", share=0.4),
+    _of("listen", "--from", "files/2026-10-05 15.00.00.wav", "--fast", "--answers", "none",
+        share=0.4),
     _of("check", "--accept"),
     _of("copy", "copied"),
     _of("check", "--mend", before=(("backup", "stick"), ("(spoil)",))),
@@ -130,7 +131,8 @@ CASES = (
     _of("cuts", "--from", "files/pieces.csv", "--stock", "12 ft", "--html", "cuts.html"),
     _reads("jobs"), _reads("entries"), _reads("search", "soffit"), _reads("photos"),
     _reads("recordings"), _reads("day"), _reads("history"), _reads("squareup"), _reads("todo"),
-    _reads("parse", "used two sheets of soffit"), _reads("hear", "files/phone/2026-10-05 08-00-00.wav"),
+    _reads("parse", "used two sheets of soffit"),
+    _reads("hear", "files/phone/2026-10-05 08-00-00.wav"),
     _reads("order"), _reads("check"), _reads("voice"), _reads("completion", "bash"),
 )  # fmt: skip
 
@@ -167,11 +169,12 @@ def lay_out(world: Path) -> None:
     for name, text in TABLES.items():
         (files / name).write_text(text, "utf-8")
     _told(files / "first/2026-10-05 07-00-00.wav", "north wall 10 and seven eighths",
-          "used twelve sheets of soffit", "used two sheets of soffit", "used three sheets of soffit",
-          "delivered thirty sheets of soffit", "four hours hanging soffit")  # fmt: skip
+          "used twelve sheets of soffit", "used two sheets of soffit",
+          "used three sheets of soffit", "delivered thirty sheets of soffit", "four hours hanging soffit")  # fmt: skip
     _pictured(files / "first/yard.jpg", "2026:10:05 07:00:30", 90)
     _pictured(files / "first/wall.jpg", "2026:10:05 09:00:00", 120)
-    _told(files / "phone/2026-10-05 08-00-00.wav", "south eave 22 and a half", "used four sheets of soffit",
+    _told(files / "phone/2026-10-05 08-00-00.wav", "south eave 22 and a half",
+          "used four sheets of soffit",
           "take a photo of the south eave", "scratch that")  # fmt: skip
     _told(files / "phone/2026-10-05 08-30-00.wav", "used one stick of fascia")
     _pictured(files / "phone/eave.jpg", "2026:10:05 08:00:31", 60)
