@@ -87,6 +87,15 @@ class Soundness:
         """Trusts no earlier look."""
         self._seen = {}
 
+    def is_whole(self) -> bool:
+        """Looks the structure over; where it is damaged, it is read on in what can be read."""
+        try:
+            self._look_over()
+        except sqlite3.DatabaseError as error:
+            if not self.rescued(error):
+                raise
+        return not self.saved
+
     def save(self) -> None:
         """Reads on in what can be read of the file; sqlite3.DatabaseError where nothing can."""
         saved = legible(self._file)
@@ -95,6 +104,16 @@ class Soundness:
         self.db, self.saved = saved, True
         self._found = seals.all_unsound(saved)
         saved.execute("PRAGMA query_only = ON")
+
+    def write_back(self) -> None:
+        """Puts what could be read in the place of the damaged file's content, in one transaction,
+        and reads on in the file. Raises sqlite3.Error where the file is too damaged even for that.
+        """
+        with closing(sqlite3.connect(self._file)) as file:
+            self.db.conn.backup(file)
+        self.db.close()
+        self.db, self.saved = database(self._file), False
+        self._found, self._changes, self._looked_over = {}, {}, False
 
     def must_be_written(self) -> None:
         """Raises `BookError` where only what could be read is at hand."""

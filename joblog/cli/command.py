@@ -66,6 +66,7 @@ def _for_a_person(error: Exception) -> bool:
 COMMANDS = {
     "adding": ("add", "write"),
     "bidding": ("bid",),
+    "bin": ("bin",),
     "buying": ("catalog", "order", "takeoff"),
     "checking": ("check", "copy"),
     "closing": ("close", "rates"),
@@ -79,10 +80,12 @@ COMMANDS = {
     "ground": ("fence", "site"),
     "house": ("house",),
     "jobs": ("jobs", "new", "plan", "use"),
+    "keeping_safe": ("backup", "restore"),
     "listening": ("listen",),
     "looking": (
         "covered", "day", "entries", "photos", "recordings", "search", "sign", "squareup", "todo",
     ),
+    "packing": ("pack", "unpack"),
     "papers": ("paper",),
     "review": ("review",),
     "stock": ("stock",),
