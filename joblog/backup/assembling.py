@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import os
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import islice
 from pathlib import Path
@@ -24,7 +23,8 @@ here and there, nothing of the book is lost."""
 
 
 def assemble(medium: Medium, kept: Kept, file: Path) -> Sequence[int]:
-    """Writes the file; the places of the pieces that could not be had whole.
+    """Writes the file, not yet put on the disk; the places of the pieces that could not be had
+    whole.
 
     A piece that is lost is had from its group where that has its parity, and else is filled with
     zeros, so that the others keep their places. Raises OSError where `file` cannot be written.
@@ -40,8 +40,6 @@ def assemble(medium: Medium, kept: Kept, file: Path) -> Sequence[int]:
                 if (again := recovered(medium, kept, number)) is None:
                     holes.append(number)
                 writing.write(again or bytes(_length(kept, number) if kept.parity else 0))
-        writing.flush()
-        os.fsync(writing.fileno())
     return holes
 
 
@@ -73,7 +71,7 @@ def parity_of(pieces: Iterable[bytes], group: int = GROUP) -> Iterator[bytes]:
 
 
 def _length(kept: Kept, number: int) -> int:
-    return min(PIECE, kept.bytes - number * PIECE)
+    return max(0, min(PIECE, kept.bytes - number * PIECE))
 
 
 def _copied(medium: Medium, piece: str, writing: IO[bytes]) -> bool:

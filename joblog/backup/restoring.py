@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
@@ -51,6 +52,7 @@ def restore(
             state, said = _restore_database(medium, states[states.index(chosen) :], passing)
             _restore_files(medium, state, passing, tell)
             damage = _looked_at(passing, folder, state)
+            _put_on_disk(passing)
             if new.is_dir():
                 new.rmdir()  # It is empty.
             passing.rename(new)
@@ -154,8 +156,6 @@ def _restore_files(medium: Medium, state: State, passing: Path, tell: Progress) 
         tell(Far("restoring", done, whole))
         _restore_file(medium, one, passing)
         done += one.bytes
-    if hasattr(os, "sync"):
-        os.sync()
 
 
 def _originals(medium: Medium, state: State, passing: Path) -> Iterator[Kept]:
@@ -168,7 +168,7 @@ def _originals(medium: Medium, state: State, passing: Path) -> Iterator[Kept]:
 
 
 def _restore_file(medium: Medium, one: Kept, passing: Path) -> None:
-    place = passing / one.name
+    place = passing / _fit_for_this_system(one.name)
     if place.is_file() and media.fingerprint(place) == one.sha256:
         return  # A restore that was killed had it already.
     for folder in reversed([*place.relative_to(passing).parents][:-1]):
@@ -177,6 +177,22 @@ def _restore_file(medium: Medium, one: Kept, passing: Path) -> None:
         place.unlink()  # The book names it as missing.
     elif one.written:
         os.utime(place, ns=(one.written, one.written))
+
+
+def _fit_for_this_system(name: str) -> str:
+    """A paper may be called what Windows does not allow."""
+    return re.sub(r'[\\:*?"<>|]', "_", name) if os.name == "nt" else name
+
+
+def _put_on_disk(folder: Path) -> None:
+    if hasattr(os, "sync"):
+        os.sync()  # All together; what follows finds little left to wait for.
+    for at, _, names in os.walk(folder):
+        for name in names:
+            # Windows puts on the disk what may be written.
+            with Path(at, name).open("r+b") as file:
+                os.fsync(file.fileno())
+        settle(Path(at))
 
 
 def _looked_at(passing: Path, folder: Path, state: State) -> tuple[str, ...]:

@@ -34,7 +34,7 @@ from joblog.backup.passing import passing_in
 from joblog.backup.pruning import prune
 from joblog.backup.read_me import READ_ME_TEXT
 from joblog.backup.said import counts_told, size_told
-from joblog.backup.stated import line_of, listed, states_in, write_state
+from joblog.backup.stated import line_of, listed, may_be_called, states_in, write_state
 from joblog.book import Book, BookError, media, schema
 from joblog.book.making import FILE, MEDIA
 
@@ -347,7 +347,8 @@ def _put(writing: Writing, one: Kept, path: Path) -> Kept:
 def _put_beside(book: Book, writing: Writing, plan: _Plan) -> Iterator[Kept]:
     for pattern in BESIDE:
         for path in sorted(book.folder.glob(pattern)):
-            if not path.is_file() or path.is_symlink():
+            called = path.relative_to(book.folder).as_posix()
+            if not path.is_file() or path.is_symlink() or not may_be_called(called):
                 continue
             with suppress(_UnreadableError):  # What waited to be kept is in the book by now.
                 now, name = path.stat(), path.relative_to(book.folder).as_posix()
