@@ -31,6 +31,7 @@ def flip(path: Path) -> None:
     path.write_bytes(content)
 
 
+names_of_any_signs = pytest.mark.skipif(os.name == "nt", reason="no such names on Windows")
 MANNERS: tuple[Callable[[Path], None], ...] = (cut, flip, Path.unlink)
 
 
@@ -127,6 +128,25 @@ def test_a_share_of_the_older_objects_is_read_each_time(
     assert outcome.read_since is not None
 
 
+def test_a_stick_pulled_while_it_is_read_again_damages_nothing(
+    book: Book, stick: Path, monkeypatch: pytest.MonkeyPatch
+):
+    back_up(book, stick)
+    read_again, before = medium.read_again, objects(stick)
+    pulled = stick.with_name("pulled")
+
+    def pull(path: Path) -> str:
+        if stick.exists():
+            stick.rename(pulled)
+        return read_again(path)
+
+    monkeypatch.setattr(medium, "read_again", pull)
+    with pytest.raises(BookError, match="is not there"):
+        back_up(book)
+    pulled.rename(stick)
+    assert objects(stick) == before
+
+
 def test_a_damaged_state_is_named_and_the_one_before_is_taken(
     book: Book, stick: Path, tmp_path: Path
 ):
@@ -149,6 +169,7 @@ def test_a_backup_that_arrived_in_part_is_not_believed(book: Book, stick: Path, 
     assert restore(stick, tmp_path / "again").damaged == ()
 
 
+@names_of_any_signs
 def test_a_backup_lies_on_fat_as_on_any_other(book: Book, stick: Path):
     # FAT knows no links, none of these signs, no name that differs in its case alone, and no file
     # of 4 GB: Microsoft, FAT32 File System Specification 1.03, "FAT Directory Structure", and its
@@ -164,6 +185,7 @@ def test_a_backup_lies_on_fat_as_on_any_other(book: Book, stick: Path):
     assert taking.LARGEST < 4 << 30
 
 
+@names_of_any_signs
 def test_papers_of_any_name_come_back(book: Book, stick: Path, tmp_path: Path):
     (book.folder / "papers").mkdir()
     for name in ("Smith: porch.pdf", "Ægir\n2.pdf", "no bytes.pdf"):
