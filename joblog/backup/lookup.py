@@ -75,8 +75,9 @@ class Lookup:
         return None
 
     def rows(self, table: str, keys: Collection[str]) -> Iterator[dict[str, Row]]:
-        """Of each state, the newest first, its rows of these keys (as in `seals.key`) that are as
-        they were written, brought up to the version of this book: with their columns by name."""
+        """Of each state, the newest first, those of its rows of these keys (as in `seals.key`)
+        that are as they were written, brought up to the version of this book: each with its columns
+        by name."""
         for state, medium in self._states:
             with suppress(OSError, sqlite3.Error, BookError), self._opened(state, medium) as db:
                 columns = seals.tables(db).get(table)
@@ -88,12 +89,14 @@ class Lookup:
                     wanted[at : at + AT_A_TIME] for at in range(0, len(wanted), AT_A_TIME)
                 ):
                     marks = ", ".join("?" * len(some))
-                    sql = f"SELECT {name} AS its_key, * FROM {table} WHERE {name} IN ({marks})"
+                    sql = (
+                        f"SELECT {name} AS its_key, * FROM {table} WHERE {name} IN ({marks})"
+                        f" AND {seals.is_sound(columns, table)}"
+                    )
                     for row in db.query(sql, some):
                         rows[str(row.pop("its_key"))] = row
-                hurt = seals.unsound(db, table)
                 self.source = _told(state, medium)
-                yield {key: row for key, row in rows.items() if key not in hurt}
+                yield rows
 
     def close(self) -> None:
         self._until.close()

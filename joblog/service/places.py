@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from joblog.service.errors import ServiceError, refusing
+from joblog.service.errors import refusing
 
 if TYPE_CHECKING:
     from joblog.book import Book
@@ -90,13 +90,6 @@ def _at(place: Place, opening: Callable[[], Book]) -> Iterator[Book]:
         return
     with book:
         yield book
-
-
-def fresh(folder: Path) -> Place:
-    """A folder for a new book. Raises `ServiceError` when anything is in it already."""
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise ServiceError(f"{folder}: is there already; name a new folder.")
-    return Place(folder)
 
 
 def lasts(folder: Path) -> bool:
