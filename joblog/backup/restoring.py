@@ -50,7 +50,7 @@ def restore(
             passing = new.with_name(new.name + PASSING)
             passing.mkdir(mode=0o700, parents=True, exist_ok=True)
             state, said = _restore_database(medium, states[states.index(chosen) :], passing)
-            _restore_files(medium, state, passing, tell)
+            said += _restore_files(medium, state, passing, tell)
             damage = _looked_at(passing, folder, state)
             _put_on_disk(passing)
             if new.is_dir():
@@ -144,18 +144,21 @@ def _make_whole(passing: Path) -> None:
 # --- the files --------------------------------------------------------------------------------
 
 
-def _restore_files(medium: Medium, state: State, passing: Path, tell: Progress) -> None:
-    """All originals that can be had, and what lay beside them."""
+def _restore_files(medium: Medium, state: State, passing: Path, tell: Progress) -> tuple[str, ...]:
+    """All originals that can be had, and what lay beside them. What is to be said: which of these
+    could not; of the originals the book itself says it."""
     files = {one.name: one for one in _originals(medium, state, passing)}
     files |= {one.name: one for one in state.beside}
     for left in (passing / MEDIA).rglob("*"):
         if left.is_file() and left.relative_to(passing).as_posix() not in files:
             left.unlink()
-    whole, done = sum(one.bytes for one in files.values()), 0
+    whole, done, lost = sum(one.bytes for one in files.values()), 0, []
     for one in files.values():
         tell(Far("restoring", done, whole))
-        _restore_file(medium, one, passing)
+        if not _restored(medium, one, passing) and one in state.beside:
+            lost.append(f"{one.name}: is damaged in the backup, and was left out")
         done += one.bytes
+    return tuple(lost)
 
 
 def _originals(medium: Medium, state: State, passing: Path) -> Iterator[Kept]:
@@ -167,16 +170,18 @@ def _originals(medium: Medium, state: State, passing: Path) -> Iterator[Kept]:
     yield from listed(medium, state)
 
 
-def _restore_file(medium: Medium, one: Kept, passing: Path) -> None:
+def _restored(medium: Medium, one: Kept, passing: Path) -> bool:
     place = passing / _fit_for_this_system(one.name)
     if place.is_file() and media.fingerprint(place) == one.sha256:
-        return  # A restore that was killed had it already.
+        return True  # A restore that was killed had it already.
     for folder in reversed([*place.relative_to(passing).parents][:-1]):
         (passing / folder).mkdir(mode=0o700, exist_ok=True)
     if assemble(medium, one, place) or media.fingerprint(place) != one.sha256:
-        place.unlink()  # The book names it as missing.
-    elif one.written:
+        place.unlink()
+        return False
+    if one.written:
         os.utime(place, ns=(one.written, one.written))
+    return True
 
 
 def _fit_for_this_system(name: str) -> str:

@@ -28,6 +28,7 @@ _NAME = re.compile(
 """What a file may be called, below the folder of a book: a backup is from outside as well."""
 _LEAST = 4096
 """Bytes. No piece but the last is smaller, so that a list of pieces makes no more than it tells."""
+_MOST_OF_A_PIECE = 16 << 20
 MOST = 64 << 20
 """Bytes; no state file is larger."""
 
@@ -125,7 +126,7 @@ def _kept_told(kept: Kept) -> dict[str, Any]:
     if kept.pieces != (kept.sha256,):
         told["pieces"] = list(kept.pieces)
     if kept.parity:
-        told["parity"] = list(kept.parity)
+        told |= {"parity": list(kept.parity), "piece": kept.piece}
     if kept.written:
         told["written"] = kept.written
     return told
@@ -134,9 +135,12 @@ def _kept_told(kept: Kept) -> dict[str, Any]:
 def _kept(told: dict[str, Any]) -> Kept:
     pieces, parity = tuple(told.get("pieces", (told["sha256"],))), tuple(told.get("parity", ()))
     written = int(told.get("written", 0))
-    kept = Kept(told["name"], told["sha256"], int(told["bytes"]), pieces, written, parity)
+    piece = int(told.get("piece", 0))
+    kept = Kept(told["name"], told["sha256"], int(told["bytes"]), pieces, written, parity, piece)
     if not all(_SHA256.fullmatch(one) for one in (kept.sha256, *pieces, *parity)):
         raise ValueError(f"{kept.name}: no SHA-256")
+    if kept.parity and not _LEAST <= kept.piece <= _MOST_OF_A_PIECE:
+        raise ValueError(f"{kept.name}: no pieces")
     if not may_be_called(kept.name) or len(pieces) > kept.bytes // _LEAST + 1:
         raise ValueError(f"{kept.name}: no file of a book")
     return kept

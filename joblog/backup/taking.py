@@ -222,8 +222,8 @@ def _cut(file: Path) -> Kept:
         digest.update(piece)
         length += len(piece)
         pieces.append(hashlib.sha256(piece).hexdigest())
-    parity = (hashlib.sha256(one).hexdigest() for one in parity_of(_pieces(file)))
-    return Kept(FILE, digest.hexdigest(), length, tuple(pieces), parity=tuple(parity))
+    parity = (hashlib.sha256(one).hexdigest() for one in parity_of(_pieces(file), PIECE))
+    return Kept(FILE, digest.hexdigest(), length, tuple(pieces), 0, tuple(parity), PIECE)
 
 
 def _pieces(file: Path) -> Iterator[bytes]:
@@ -383,7 +383,7 @@ def _put_file(writing: Writing, path: Path, name: str) -> Kept:
 
 def _put_pieces(file: Path, writing: Writing, plan: _Plan, tell: Progress) -> None:
     names = (*plan.database.pieces, *plan.database.parity)
-    pieces = chain(_pieces(file), parity_of(_pieces(file)))
+    pieces = chain(_pieces(file), parity_of(_pieces(file), PIECE))
     for sha256, piece in zip(names, pieces, strict=True):
         if not writing.medium.has(sha256, len(piece)):
             tell(Far("writing", writing.length, plan.bytes))
