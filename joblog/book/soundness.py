@@ -8,9 +8,10 @@ from contextlib import closing, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
-from joblog.book import looked_at, seals, searching
+from joblog.book import last_writes, looked_at, seals, searching
 from joblog.book.database import Database
 from joblog.book.errors import BookError
+from joblog.book.making import MEDIA
 from joblog.book.schema import database, migrate, plainly
 
 HARMLESS = ("is never used", "Fragmentation of")
@@ -22,6 +23,14 @@ def opened(file: Path) -> Soundness:
 
     Raises `BookError`.
     """
+    with plainly(file):
+        turned_back = last_writes.put_right(file, file.parent / MEDIA)
+    found = _opened(file)
+    found.turned_back = turned_back
+    return found
+
+
+def _opened(file: Path) -> Soundness:
     try:
         db = database(file)
     except BookError as error:
@@ -49,6 +58,7 @@ class Soundness:
     def __init__(self, file: Path, db: Database | None) -> None:
         """Without `db`, which could not be opened, what can be read of the file."""
         self.saved = False
+        self.turned_back: last_writes.PutRight | None = None
         self._file = file
         self._found: dict[str, dict[str, bool]] = {}
         self._changes: dict[str, int] = {}

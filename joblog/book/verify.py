@@ -18,7 +18,7 @@ from joblog.book.hurt import rows, structure
 from joblog.book.making import FILE, MEDIA, OWNER_ONLY
 from joblog.book.rows import Row, moment_text
 from joblog.book.schema import operating_system_words, plainly
-from joblog.book.store import Book
+from joblog.book.store import TURNED_BACK, Book
 from joblog.book.ties import tie_photos
 
 ROWS = 20_000
@@ -51,6 +51,8 @@ def verify(book: Book) -> Iterator[Damage]:
             unfit = tuple(fits.misfits(book, (look,)))
             yield from unfit
             whole += [] if unfit else [seen.fits_in(look)]
+        if book.setting(TURNED_BACK) == "lost":
+            yield _LOST
         _make_anew(book)
         for original in _originals(book):
             if damage := _look_at(book, original):
@@ -59,6 +61,14 @@ def verify(book: Book) -> Iterator[Damage]:
                 whole.append(original["sha256"])
     finally:
         seen.note(book, whole)
+
+
+_LOST = Damage(
+    "what was written last",
+    "some of it was lost when the disk damaged it, before it was in the book",
+    "Look whether the last entries are there and say them again, then joblog check --accept.",
+    figures=True,
+)
 
 
 def glance(book: Book, most: int = AT_A_GLANCE, *, all_parts: bool = False) -> tuple[Damage, ...]:
@@ -175,7 +185,10 @@ def accept(book: Book) -> tuple[Damage, ...]:
 
     Rows that are gone are asked for no more, and what does not fit is as it is.
     """
-    found = *damaged_rows(book, tuple(seals.tables(book._db))), *fits.misfits(book)
+    found = (*damaged_rows(book, tuple(seals.tables(book._db))), *fits.misfits(book))
+    if book.setting(TURNED_BACK) == "lost":
+        found = (*found, _LOST)
+        book.set_setting(TURNED_BACK, None)
     with book._writing():
         seals.seal_all(book._db)
         fits.accept(book)  # What rests on a row that is taken as gone does not fit only now.
