@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
 from pathlib import Path
 from typing import IO
 
@@ -17,11 +18,16 @@ PIECE = 64 << 10
 smaller pieces would share more, and a stick gives at least as much room to each file."""
 
 
-def assemble(medium: Medium, kept: Kept, file: Path, length: int | None = None) -> Sequence[int]:
-    """Writes the file; the places of the pieces that could not be had whole, or cannot be read.
+GROUP = 16
+"""So many pieces of the book's file have one more with them, their parity: of a stick that rots
+here and there, nothing of the book is lost."""
 
-    In a database such a hole is filled with zeros, `length` a piece, so that the others keep their
-    places; without `length` it is not. Raises OSError where `file` cannot be written.
+
+def assemble(medium: Medium, kept: Kept, file: Path) -> Sequence[int]:
+    """Writes the file; the places of the pieces that could not be had whole.
+
+    A piece that is lost is had from its group where that has its parity, and else is filled with
+    zeros, so that the others keep their places. Raises OSError where `file` cannot be written.
     """
     holes = []
     file.unlink(missing_ok=True)
@@ -29,14 +35,45 @@ def assemble(medium: Medium, kept: Kept, file: Path, length: int | None = None) 
         for number, piece in enumerate(kept.pieces):
             begin = writing.tell()
             if not _copied(medium, piece, writing):
-                holes.append(number)
                 writing.seek(begin)
-                if length is not None:
-                    writing.write(bytes(min(length, kept.bytes - begin)))
                 writing.truncate()
+                if (again := recovered(medium, kept, number)) is None:
+                    holes.append(number)
+                writing.write(again or bytes(_length(kept, number) if kept.parity else 0))
         writing.flush()
         os.fsync(writing.fileno())
     return holes
+
+
+def recovered(medium: Medium, kept: Kept, number: int) -> bytes | None:
+    """A lost piece, out of all others of its group and their parity; None where that is not to be
+    had."""
+    if not kept.parity:
+        return None
+    first = number - number % GROUP
+    others = [one for one in range(first, min(first + GROUP, len(kept.pieces))) if one != number]
+    known = [medium.read(kept.pieces[one]) for one in others]
+    known.append(medium.read(kept.parity[number // GROUP]))
+    if any(one is None for one in known):
+        return None
+    [piece] = parity_of(filter(None, known), len(known))
+    piece = piece[: _length(kept, number)]
+    return piece if hashlib.sha256(piece).hexdigest() == kept.pieces[number] else None
+
+
+def parity_of(pieces: Iterable[bytes], group: int = GROUP) -> Iterator[bytes]:
+    """Of each so many pieces what they are all taken together by "exclusive or"; each is as long as
+    a whole piece."""
+    left = iter(pieces)
+    while some := tuple(islice(left, group)):
+        together = 0
+        for piece in some:
+            together ^= int.from_bytes(piece, "little")
+        yield together.to_bytes(PIECE, "little")
+
+
+def _length(kept: Kept, number: int) -> int:
+    return min(PIECE, kept.bytes - number * PIECE)
 
 
 def _copied(medium: Medium, piece: str, writing: IO[bytes]) -> bool:

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from joblog.backup.medium import OBJECTS, Medium
+from joblog.backup.assembling import GROUP, parity_of, recovered
+from joblog.backup.medium import OBJECTS, Medium, Writing, missing
 from joblog.backup.nouns import Far, Progress, State, nobody
 from joblog.backup.said import counted
 from joblog.backup.stated import listed
@@ -74,6 +75,28 @@ def look_over(
     return Looked(read, tuple(damaged), notes.since())
 
 
+def gone(medium: Medium, states: Iterable[State]) -> Iterator[str]:
+    """What states need and is not there any more: another program may have taken it away."""
+    for state in states:
+        yield from missing(medium, state.database)
+        yield from missing(medium, state.originals)
+
+
+def recover(medium: Medium, states: Iterable[State]) -> None:
+    """Writes anew what older states of the book lost and can be had out of their parities."""
+    with Writing(medium) as writing:
+        for state in states:
+            kept = state.database
+            for number, piece in enumerate(kept.pieces):
+                if not medium.has(piece) and (again := recovered(medium, kept, number)):
+                    writing.put([again], piece)
+            writing.settle()
+            for number, sha256 in enumerate(kept.parity):
+                group = [medium.read(one) for one in kept.pieces[GROUP * number :][:GROUP]]
+                if not medium.has(sha256) and all(group):
+                    writing.put(parity_of(filter(None, group)), sha256)
+
+
 def told(medium: Medium, lost: Sequence[str], states: Iterable[State]) -> Iterator[str]:
     """What is said of objects that are lost: which originals, and which states lack something."""
     if not lost:
@@ -81,7 +104,11 @@ def told(medium: Medium, lost: Sequence[str], states: Iterable[State]) -> Iterat
     gone = set(lost)
     named: set[str] = set()
     for state in states:
-        hurt = len(gone.intersection((*state.database.pieces, *state.originals.pieces)))
+        hurt = len(
+            gone.intersection(
+                (*state.database.pieces, *state.database.parity, *state.originals.pieces)
+            )
+        )
         if hurt:
             yield f"the state of {state.file[:16]} is damaged: {counted(hurt, 'pieces')} of it"
         for one in listed(medium, state):

@@ -13,12 +13,13 @@ from typing import Any
 
 from joblog.backup.assembling import assemble
 from joblog.backup.medium import Medium, found
-from joblog.backup.memory import BOOK, remembered
+from joblog.backup.memory import remembered
 from joblog.backup.nouns import Kept, State
 from joblog.backup.passing import passing_in
 from joblog.backup.stated import listed, states_in
 from joblog.book import Book, BookError, seals
 from joblog.book.schema import MIGRATIONS, database
+from joblog.book.schema_of_packs import BOOK
 
 Row = dict[str, Any]
 AT_A_TIME = 200
@@ -82,7 +83,8 @@ class Lookup:
                 columns = seals.tables(db).get(table)
                 if columns is None:
                     continue
-                name, wanted, rows = seals.key(columns), sorted(keys), {}
+                name, wanted = seals.key(columns), sorted(keys)
+                rows: dict[str, Row] = {}
                 for some in (
                     wanted[at : at + AT_A_TIME] for at in range(0, len(wanted), AT_A_TIME)
                 ):

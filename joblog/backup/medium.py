@@ -114,8 +114,9 @@ class Medium:
         try:
             self._sweep()
             yield
-            self._sweep()
         finally:
+            with suppress(OSError):
+                self._sweep()
             lock.release()
 
     def write(self, name: str, content: bytes) -> None:
@@ -299,7 +300,7 @@ def failing(place: Path) -> BookError:
 
 def missing(medium: Medium, kept: Kept) -> list[str]:
     """Which of the objects of a file are not there."""
-    return [one for one in kept.pieces if not medium.has(one)]
+    return [one for one in (*kept.pieces, *kept.parity) if not medium.has(one)]
 
 
 def _dropped(passing: Path, file: IO[bytes]) -> None:

@@ -16,10 +16,9 @@ from zoneinfo import ZoneInfo
 from joblog.backup.nouns import State
 from joblog.backup.said import counted
 from joblog.book import Book, BookError
+from joblog.book.schema_of_packs import BOOK
 from joblog.local import day_written
 
-BOOK = "book"
-"""The setting that holds which book this is."""
 BACKUPS = "backups"
 TOLD = "backup told"
 FOLDERS = 8
@@ -37,7 +36,7 @@ class Mark:
     """What a book held at a moment."""
 
     exact: str
-    """Another one after any change but that of what is remembered of backups."""
+    """Another one after any change but of what is remembered of backups, or worked out anew."""
     all: str
     """Another one after any change that is a person's."""
     entry: int
@@ -102,20 +101,22 @@ def last_at(book: Book, folder: Path) -> str | None:
     return None
 
 
-def due(book: Book, now: datetime) -> str | None:
+def due(book: Book, now: datetime, *, evening: bool = False) -> str | None:
     """One plain line where a backup is due; None where nothing is new since the last.
 
-    `now` is in the zone of whoever reads it. The same evening says it again (see `told`).
+    `now` is in the zone of whoever reads it; before the evening it is due only after a week, unless
+    it is taken for `evening`. Asked again, it says it again (see `told`).
     """
+    late = evening or now.hour >= EVENING
     last = next(iter(remembered(book)), None)
     days = len(set(_days_since(book, last.entry if last else 0)))
     if last is None:
-        if not (days or _files(book)):
+        if not (days or _files(book)) or not (late or days >= LONG.days):
             return None
         work = f", and {counted(days, 'days')} of work lie here alone" if days else ""
         return f"no backup yet{work}; plug in a stick and say joblog backup FOLDER"
     at = datetime.fromisoformat(last.at).astimezone(now.tzinfo)
-    early = now.hour < EVENING and now - at < LONG
+    early = not (late or now - at >= LONG)
     if at.date() >= now.date() or early or _all(book._db.conn) == last.all:
         return None
     since = day_written(at.date(), short=True, year=at.year != now.year)
@@ -144,8 +145,14 @@ def mark_of(db: sqlite3.Connection) -> Mark:
     [(newest, files)] = db.execute(
         f"SELECT (SELECT coalesce(max(id), 0) FROM entry), {_HOW_MANY}"
     ).fetchall()
-    exact = "of <> 'setting' OR key NOT IN (?, ?)"
-    return Mark(_sum(db, exact, (BACKUPS, TOLD)), _all(db), newest, files)
+    return Mark(_sum(db, _EXACT, (BACKUPS, TOLD)), _all(db), newest, files)
+
+
+_EXACT = (
+    "of NOT IN ('tie', 'clock')"
+    " AND (of <> 'setting' OR (key NOT IN (?, ?, 'search') AND key NOT LIKE 'clocks of %'))"
+)
+"""What is worked out from the rest, and noted in settings, comes about again by itself."""
 
 
 def _all(db: sqlite3.Connection) -> str:

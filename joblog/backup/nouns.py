@@ -24,6 +24,8 @@ class Kept:
     """SHA-256 of each object. A file of one piece is that object itself."""
     written: int = 0
     """When the file was last written, in nanoseconds, where that tells whether it changed."""
+    parity: tuple[str, ...] = ()
+    """Of the book's file: objects out of which one lost piece of each group can be had again."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -59,7 +59,7 @@ def needed_of(medium: Medium, states: Iterable[State]) -> set[str] | None:
     told: dict[str, bytes] = {}
     for state in states:
         for kept in (state.database, state.originals, *state.beside):
-            needed.update(kept.pieces)
+            needed.update((*kept.pieces, *kept.parity))
         before = b""
         for piece in state.originals.pieces:
             if piece not in told:

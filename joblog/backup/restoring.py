@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from datetime import date
 from pathlib import Path
@@ -12,19 +12,18 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 
 from joblog.backup import memory
-from joblog.backup.assembling import PIECE, assemble
+from joblog.backup.assembling import assemble
 from joblog.backup.lookup import Lookup
 from joblog.backup.medium import Medium, found, settle
 from joblog.backup.nouns import Far, Kept, Progress, Restored, State, nobody
 from joblog.backup.said import counted
 from joblog.backup.stated import listed, states_in
-from joblog.book import Book, BookError, media, schema, seals, verify
+from joblog.book import Book, BookError, media, mending, schema, seals, verify
 from joblog.book.making import FILE, MEDIA
 from joblog.local import day_written
 
 PASSING = ".restoring"
 """The ending of a book that is being made: after a kill the next one goes on with it."""
-Mend = Callable[[Book, Lookup], None]
 
 
 def restore(
@@ -32,15 +31,14 @@ def restore(
     new: Path,
     *,
     at: date | None = None,
-    mend: Mend = lambda book, lookup: None,
     tell: Progress = nobody,
 ) -> Restored:
     """Makes a whole book of the newest state, or the last one of that day or before, in a folder
     that is not there yet or empty.
 
-    What is damaged in the backup is named; all the rest is restored, and `mend` puts right what it
-    can of the rows from other states. Killed at any instant there is no book in `new`, and the same
-    said again goes on. Raises `BookError`.
+    What is damaged there is had from other states and other backups where they have it; what is not
+    is named, and all the rest is restored. Killed at any instant there is no book in `new`, and the
+    same said again goes on. Raises `BookError`.
     """
     folder, new = folder.absolute(), new.absolute()
     with schema.plainly(new):
@@ -52,7 +50,7 @@ def restore(
             passing.mkdir(mode=0o700, parents=True, exist_ok=True)
             state, said = _restore_database(medium, states[states.index(chosen) :], passing)
             _restore_files(medium, state, passing, tell)
-            damage = _looked_at(passing, folder, state, mend)
+            damage = _looked_at(passing, folder, state)
             if new.is_dir():
                 new.rmdir()  # It is empty.
             passing.rename(new)
@@ -77,12 +75,13 @@ def _chosen(medium: Medium, states: Sequence[State], at: date | None) -> State:
 
 @contextmanager
 def _alone(new: Path) -> Iterator[None]:
+    lock = FileLock(new.with_name(f"{new.name}{PASSING}.lock"), timeout=0, mode=0o600)
     if new.exists() and (not new.is_dir() or any(new.iterdir())):
+        Path(lock.lock_file).unlink(missing_ok=True)  # Of one that was killed as it ended.
         raise BookError(
             f"{new}: is there already, and stays as it is. Name a new folder with --book."
         )
     new.parent.mkdir(parents=True, exist_ok=True)
-    lock = FileLock(new.with_name(f"{new.name}{PASSING}.lock"), timeout=0, mode=0o600)
     try:
         lock.acquire()
     except Timeout:
@@ -106,7 +105,7 @@ def _restore_database(
     for state in states:
         for left in passing.glob(f"{FILE}*"):
             left.unlink()
-        holes = assemble(medium, state.database, passing / FILE, PIECE)
+        holes = assemble(medium, state.database, passing / FILE)
         if not holes:
             return state, tuple(said)
         day = day_written(state.at.astimezone().date())
@@ -162,7 +161,7 @@ def _restore_files(medium: Medium, state: State, passing: Path, tell: Progress) 
 def _originals(medium: Medium, state: State, passing: Path) -> Iterator[Kept]:
     """As the state lists them, and as the book itself knows them: one of the two may be torn."""
     with Book.open(passing) as book:
-        for row in verify._originals(book):
+        for row in verify.originals(book):
             name = f"{MEDIA}/{row['media']}"
             yield Kept(name, row["sha256"], row["bytes"], (row["sha256"],))
     yield from listed(medium, state)
@@ -176,14 +175,19 @@ def _restore_file(medium: Medium, one: Kept, passing: Path) -> None:
         (passing / folder).mkdir(mode=0o700, exist_ok=True)
     if assemble(medium, one, place) or media.fingerprint(place) != one.sha256:
         place.unlink()  # The book names it as missing.
+    elif one.written:
+        os.utime(place, ns=(one.written, one.written))
 
 
-def _looked_at(passing: Path, folder: Path, state: State, mend: Mend) -> tuple[str, ...]:
-    """What is damaged in the book that was made; it remembers where it is from."""
+def _looked_at(passing: Path, folder: Path, state: State) -> tuple[str, ...]:
+    """What is damaged in the book that was made, and not to be had from any backup at hand; it
+    remembers where it is from."""
     with Book.open(passing) as book:
-        with Lookup(book, [folder]) as lookup:
-            mend(book, lookup)
         damage = tuple(verify.verify(book))
+        if damage:
+            with Lookup(book, [folder]) as lookup:
+                tuple(mending.mend(book, lookup))
+            damage = tuple(verify.verify(book))
         with suppress(BookError):
             memory.remember(book, folder, state, memory.mark_of(book._db.conn))
     return tuple(f"{one.what}: {one.why}. {one.remedy}".strip() for one in damage)

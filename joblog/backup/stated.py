@@ -115,15 +115,18 @@ def _kept_told(kept: Kept) -> dict[str, Any]:
     told: dict[str, Any] = {"name": kept.name, "sha256": kept.sha256, "bytes": kept.bytes}
     if kept.pieces != (kept.sha256,):
         told["pieces"] = list(kept.pieces)
+    if kept.parity:
+        told["parity"] = list(kept.parity)
     if kept.written:
         told["written"] = kept.written
     return told
 
 
 def _kept(told: dict[str, Any]) -> Kept:
-    pieces = tuple(told.get("pieces", (told["sha256"],)))
-    kept = Kept(told["name"], told["sha256"], int(told["bytes"]), pieces, told.get("written", 0))
-    if not all(_SHA256.fullmatch(one) for one in (kept.sha256, *pieces)):
+    pieces, parity = tuple(told.get("pieces", (told["sha256"],))), tuple(told.get("parity", ()))
+    written = int(told.get("written", 0))
+    kept = Kept(told["name"], told["sha256"], int(told["bytes"]), pieces, written, parity)
+    if not all(_SHA256.fullmatch(one) for one in (kept.sha256, *pieces, *parity)):
         raise ValueError(f"{kept.name}: no SHA-256")
     if not _NAME.fullmatch(kept.name) or kept.bytes < 0:
         raise ValueError(f"{kept.name}: no file of a book")

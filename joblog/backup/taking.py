@@ -18,7 +18,7 @@ from filelock import FileLock, Timeout
 
 import joblog
 from joblog.backup import looking_over, memory
-from joblog.backup.assembling import PIECE
+from joblog.backup.assembling import PIECE, parity_of
 from joblog.backup.medium import (
     BLOCK,
     FOLDER,
@@ -75,7 +75,7 @@ def back_up(
             state, writing, lacking = _write(book, file, medium, plan, earlier[:1], tell)
             memory.remember(book, folder, state, plan.mark)
             looked = looking_over.look_over(book, medium, whole=whole, tell=tell)
-            mended, lost = _mend(book, file, medium, plan, looked.damaged)
+            mended, lost = _mend(book, file, medium, plan, earlier, looked.damaged)
             damaged = (*bad, *lacking, *looking_over.told(medium, lost, earlier))
             if keep is not None:
                 damaged += prune(medium, state, keep, trusted=not (lacking or book.damage()))
@@ -174,11 +174,7 @@ class _Plan:
 
 def _plan(book: Book, file: Path, medium: Medium, earlier: tuple[State, ...]) -> _Plan:
     database = _cut(file)
-    size = sum(
-        min(PIECE, database.bytes - number * PIECE)
-        for number, piece in enumerate(database.pieces)
-        if not medium.has(piece)
-    )
+    size = PIECE * len(missing(medium, database))
     known = {one.name: one for one in listed(medium, earlier[0])} if earlier else {}
     with closing(sqlite3.connect(file)) as db:
         rows = db.execute(_ORIGINALS).fetchall()
@@ -220,14 +216,20 @@ def _holds(medium: Medium, one: Kept) -> bool:
 
 
 def _cut(file: Path) -> Kept:
-    """The book's file in pieces, each by its SHA-256."""
+    """The book's file in pieces, each by its SHA-256, and their parities."""
     digest, pieces, length = hashlib.sha256(), [], 0
+    for piece in _pieces(file):
+        digest.update(piece)
+        length += len(piece)
+        pieces.append(hashlib.sha256(piece).hexdigest())
+    parity = (hashlib.sha256(one).hexdigest() for one in parity_of(_pieces(file)))
+    return Kept(FILE, digest.hexdigest(), length, tuple(pieces), parity=tuple(parity))
+
+
+def _pieces(file: Path) -> Iterator[bytes]:
     with file.open("rb") as reading:
         while piece := reading.read(PIECE):
-            digest.update(piece)
-            length += len(piece)
-            pieces.append(hashlib.sha256(piece).hexdigest())
-    return Kept(FILE, digest.hexdigest(), length, tuple(pieces))
+            yield piece
 
 
 @contextmanager
@@ -238,6 +240,8 @@ def _snapshot(book: Book) -> Iterator[Path]:
             file = until.enter_context(passing_in(book)) / FILE
             os.close(os.open(file, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
             with closing(sqlite3.connect(file)) as target:
+                # It is gone again in a moment, and need not outlive a pulled plug.
+                target.execute("PRAGMA synchronous = OFF")
                 book._db.conn.backup(target)
         yield file
 
@@ -282,24 +286,33 @@ def _says_all(
     lacking: list[str],
 ) -> bool:
     """Whether the last state is that of the book as it is now, and whole as far as can be seen."""
-    same = (state.mark, state.version, state.originals, state.beside, state.lacking)
-    if same != (plan.mark.exact, plan.version, listing, beside, tuple(lacking)):
-        return False
-    return not missing(medium, state.database)
+    then = (state.mark, state.version, state.originals, state.lacking)
+    files = {(one.name, one.sha256) for one in state.beside}
+    return (
+        then == (plan.mark.exact, plan.version, listing, tuple(lacking))
+        and files == {(one.name, one.sha256) for one in beside}
+        and not missing(medium, state.database)
+    )
 
 
 def _mend(
-    book: Book, file: Path, medium: Medium, plan: _Plan, damaged: Iterable[str]
+    book: Book,
+    file: Path,
+    medium: Medium,
+    plan: _Plan,
+    earlier: Iterable[State],
+    damaged: Iterable[str],
 ) -> tuple[int, tuple[str, ...]]:
     """Writes anew what was damaged on the medium, from the book; how much of it, and what of it the
     book does not have any more."""
-    hurt = tuple(damaged)
+    hurt = {*damaged, *looking_over.gone(medium, earlier)}
     if hurt:
         with Writing(medium) as writing:
             originals = tuple(_put_originals(book, writing, plan, [], nobody))
             tuple(_put_beside(book, writing, plan))
             _put_pieces(file, writing, plan, nobody)
             _put_list(writing, originals)
+        looking_over.recover(medium, earlier)
     lost = tuple(one for one in hurt if not medium.has(one))
     return len(hurt) - len(lost), lost
 
@@ -368,12 +381,12 @@ def _put_file(writing: Writing, path: Path, name: str) -> Kept:
 
 
 def _put_pieces(file: Path, writing: Writing, plan: _Plan, tell: Progress) -> None:
-    with file.open("rb") as reading:
-        for sha256 in plan.database.pieces:
-            piece = reading.read(PIECE)
-            if not writing.medium.has(sha256, len(piece)):
-                tell(Far("writing", writing.length, plan.bytes))
-                writing.put([piece], sha256)
+    names = (*plan.database.pieces, *plan.database.parity)
+    pieces = chain(_pieces(file), parity_of(_pieces(file)))
+    for sha256, piece in zip(names, pieces, strict=True):
+        if not writing.medium.has(sha256, len(piece)):
+            tell(Far("writing", writing.length, plan.bytes))
+            writing.put([piece], sha256)
 
 
 def _put_list(writing: Writing, kept: Iterable[Kept]) -> Kept:

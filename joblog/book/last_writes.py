@@ -21,7 +21,7 @@ from secrets import token_hex
 
 from joblog.book import media
 
-HEAD, FRAME = 32, 24
+HEAD, FRAME, PART = 32, 24, 512
 MAGIC = 0x377F_0682
 """Its last bit says in which order the bytes of a word are summed up."""
 MASK = 0xFFFF_FFFF
@@ -54,18 +54,19 @@ def put_right(file: Path, store: Path) -> PutRight | None:
         was = log.read_bytes()
     except FileNotFoundError:
         return None
-    turned = bytearray(was)
-    if len(was) <= HEAD or len(was) > LONG or (bits := _turn_back(turned)) < 0:
+    if not HEAD < len(was) <= LONG:
         return None
-    lost = _whole_writes_after_the_end(turned) >= SURE
+    turned = bytearray(was)
+    bits, end = _turn_back(turned)
+    lost = _whole_writes_from(turned, end) >= SURE
     if not (bits or lost) or log.read_bytes() != was:
         return None  # Or another program is writing in it.
     _keep_aside(log, store)
     with log.open("r+b") as writing:
-        for at in range(len(was)) if bits else ():
-            if turned[at] != was[at]:
+        for at in range(0, len(was), PART):
+            if turned[at : at + PART] != was[at : at + PART]:
                 writing.seek(at)
-                writing.write(turned[at : at + 1])
+                writing.write(turned[at : at + PART])
         writing.flush()
         os.fsync(writing.fileno())
     return PutRight(bits, lost)
@@ -82,12 +83,12 @@ def _keep_aside(log: Path, store: Path) -> None:
 # --- the log ----------------------------------------------------------------------------------
 
 
-def _turn_back(log: bytearray) -> int:
-    """Makes right what one turned bit made wrong, in each page; how many bits. -1 where it is no
-    log, or its beginning is too damaged."""
+def _turn_back(log: bytearray) -> tuple[int, int]:
+    """Makes right what one turned bit made wrong, in each page; how many bits, and where the log
+    ends for SQLite."""
     bits = _turn_back_head(log)
     if bits < 0:
-        return bits
+        return 0, len(log)
     salts, told = bytes(log[16:24]), _stored(log, 24)
     now, frames = told, list(_frames(log))
     for number, at in enumerate(frames):
@@ -95,7 +96,7 @@ def _turn_back(log: bytearray) -> int:
         wrong_salts = _distance(bytes(log[at + 8 : at + 16]), salts)
         found = _summed(told, words)
         if wrong_salts > 1 or (wrong_salts and found != stored):
-            break  # It is of an older log, or was never written.
+            return bits, at  # It is of an older log, or was never written.
         if wrong_salts:
             log[at + 8 : at + 16] = salts
             bits += 1
@@ -108,11 +109,11 @@ def _turn_back(log: bytearray) -> int:
                 _turn(log, at, *places[0])
                 words = _words_at(log, at)
             elif not places:
-                break
+                return bits, at
             bits += 1
         now, told = _summed(now, words), stored
         struct.pack_into(">II", log, at + 16, *now)
-    return bits
+    return bits, len(log)
 
 
 def _frames(log: bytearray) -> range:
@@ -160,15 +161,14 @@ def _head_is_right(log: bytearray) -> bool:
     return _summed((0, 0), _words(log[:24], bool(log[3] & 1))) == _stored(log, 24)
 
 
-def _whole_writes_after_the_end(log: bytearray) -> int:
-    """How many writes are whole behind the first page that is not right."""
-    before, salts, ended, whole = _stored(log, 24), bytes(log[16:24]), False, 0
-    for at in _frames(log):
+def _whole_writes_from(log: bytearray, end: int) -> int:
+    """How many writes are whole behind the page, at `end`, that is not right."""
+    before, whole = (0, 0), 0
+    for at in _frames(log) if end < len(log) else ():
         stored = _stored(log, at + 16)
-        right = _summed(before, _words_at(log, at)) == stored
-        right = right and bytes(log[at + 8 : at + 16]) == salts
-        ended = ended or not right
-        whole += ended and right and int.from_bytes(log[at + 4 : at + 8], "big") > 0
+        if at > end and _summed(before, _words_at(log, at)) == stored:
+            same = log[at + 8 : at + 16] == log[16:24]
+            whole += same and int.from_bytes(log[at + 4 : at + 8], "big") > 0
         before = stored
     return whole
 

@@ -354,7 +354,7 @@ def _mend_originals(
 
 def _named(book: Book, damaged: Collection[str], files: Sequence[Path]) -> dict[str, Path]:
     """The files among these, and in these folders, that are the originals."""
-    lengths = {one["bytes"] for one in verify._originals(book) if one["sha256"] in damaged}
+    lengths = {one["bytes"] for one in verify.originals(book) if one["sha256"] in damaged}
     found: dict[str, Path] = {}
     for named in files:
         with plainly(named):

@@ -76,7 +76,7 @@ def note(book: Book, whole: Iterable[str], at: str | None = None) -> None:
         return
     # Only a note: while another program writes, or the disk is full, it is made the next time.
     book._db.execute("PRAGMA busy_timeout = 0")
-    with suppress(BookError), book._writing():
+    with suppress(BookError), book._writing(decides=False):
         book._db.conn.executemany("INSERT OR REPLACE INTO seen_whole VALUES (?, ?)", rows)
     book._db.execute(f"PRAGMA busy_timeout = {int(WAIT * 1000)}")
 

@@ -181,6 +181,7 @@ def legible(file: Path) -> Database:
     columns = {**seals.tables(db), seals.SEALED: (('"of"', False, 1), ('"key"', False, 2))}
     with closing(sqlite3.connect(f"{file.resolve().as_uri()}?mode=ro", uri=True)) as source:
         source.text_factory = _as_far_as_legible
+        source.execute("PRAGMA temp_store = MEMORY")
         source.execute("SELECT count(*) FROM sqlite_master").fetchone()
         found = {
             table: dict(_scanned(source, table, seals.key(own))) for table, own in columns.items()

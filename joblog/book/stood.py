@@ -93,7 +93,8 @@ def keep(book: Book, stood: Stood, *, write: bool) -> None:
         at = [*at[: MOST // 2 : 2], *at[MOST // 2 :]]
     stood.moments = {one: stood.moments[one] for one in at}
     _KNOWN[book] = stood
-    if write:
+    # What is being written may yet be taken back, and others would go on from it.
+    if write and not book._db.conn.in_transaction:
         with suppress(OSError):
             _write(book, stood)
 

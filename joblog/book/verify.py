@@ -54,7 +54,7 @@ def verify(book: Book) -> Iterator[Damage]:
         if book.setting(TURNED_BACK) == "lost":
             yield _LOST
         _make_anew(book)
-        for original in _originals(book):
+        for original in originals(book):
             if damage := _look_at(book, original):
                 yield damage
             else:
@@ -86,7 +86,7 @@ def glance(book: Book, most: int = AT_A_GLANCE, *, all_parts: bool = False) -> t
 def _some_originals(book: Book, most: int) -> Iterator[Damage]:
     since = moment_text(datetime.now(UTC) - FRESH)
     whole = []
-    for original in _originals(book):
+    for original in originals(book):
         if (original["seen"] or "") > since or most <= 0:
             break
         most -= original["bytes"]
@@ -216,7 +216,8 @@ def copy(book: Book, folder: Path) -> tuple[Damage, ...]:
             target.close()
         _copy_originals(book, passing / MEDIA)
         for one in book.folder.glob("*.toml"):
-            (passing / one.name).write_bytes(one.read_bytes())
+            with open(passing / one.name, "xb", opener=media.for_its_owner) as writing:
+                writing.write(one.read_bytes())
     with Book.open(passing) as written:
         damage = tuple(verify(written))
     with plainly(folder):
@@ -226,7 +227,7 @@ def copy(book: Book, folder: Path) -> tuple[Damage, ...]:
 
 
 def _copy_originals(book: Book, store: Path) -> None:
-    for original in _originals(book):
+    for original in originals(book):
         source, place = book.store / original["media"], store / original["media"]
         if not source.is_file():
             continue  # It is named by `verify`.
@@ -236,7 +237,7 @@ def _copy_originals(book: Book, store: Path) -> None:
             (store / stowed.media).replace(place)
 
 
-def _originals(book: Book) -> list[Row]:
+def originals(book: Book) -> list[Row]:
     """Every original, with when it was last seen whole; the one longest not looked at first."""
     return book._rows(
         "SELECT original.*, job.name AS job, seen_whole.at AS seen FROM"

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from joblog.cli.completing import bid_numbers
+from joblog.cli.once import once
 from joblog.cli.options import FILE, csv_option, job_options, json_option, named_values
 from joblog.cli.printing import (
     complain,
@@ -60,6 +61,7 @@ if TYPE_CHECKING:
 @job_options
 @json_option
 @csv_option
+@once("html", "pdf")
 def bid(
     file: Path | None,
     from_plan: bool,

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from joblog.cli.once import once
 from joblog.cli.options import (
     DAY,
     FILE,
@@ -43,6 +44,7 @@ if TYPE_CHECKING:
 @click.option("--back", is_flag=True, help="Take the last closing back: the job is open again.")
 @job_options
 @json_option
+@once()
 def close(
     day: datetime | None, anyway: bool, back: bool, place: Place, job: str | None, as_json: bool
 ) -> int:
@@ -101,6 +103,7 @@ def close(
 @book_option
 @json_option
 @csv_option
+@once()
 def rates(
     added: Path | None,
     dropped: str | None,

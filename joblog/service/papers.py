@@ -188,7 +188,7 @@ def beside_book(desk: Desk, paper: Paper, called: str) -> Path:
     """A paper under that name in the folder `papers`, or under the next one that is not taken."""
     folder = papers_folder(desk)
     try:
-        folder.mkdir(exist_ok=True)
+        folder.mkdir(mode=0o700, exist_ok=True)
     except OSError as error:
         raise ServiceError(f"{folder}: cannot be made: {error.strerror}") from None
     name = Path(called)
@@ -208,6 +208,8 @@ def papers_folder(desk: Desk) -> Path:
 def put(file: Path, content: bytes, *, over: bool = False) -> None:
     """The file with this content, whole or not at all. Raises `ServiceError` where it is there
     already and not to be written over, and where it cannot be written."""
+    if not over and _is_there_as(file, content):
+        return
     if not over and (file.exists() or file.is_symlink()):
         raise ServiceError(f"{file}: is there already; name another file, or say --over")
     beside = file.with_name(f".{token_hex(6)}.part")
@@ -227,6 +229,16 @@ def put(file: Path, content: bytes, *, over: bool = False) -> None:
     finally:
         with suppress(OSError):
             beside.unlink(missing_ok=True)
+
+
+def _is_there_as(file: Path, content: bytes) -> bool:
+    """Whether it was written already, as by a command that was killed before it could say so."""
+    try:
+        return (
+            file.is_file() and file.stat().st_size == len(content) and file.read_bytes() == content
+        )
+    except OSError:
+        return False
 
 
 def _moved_without_harm(beside: Path, file: Path) -> None:
