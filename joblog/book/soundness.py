@@ -58,6 +58,8 @@ class Soundness:
     def __init__(self, file: Path, db: Database | None) -> None:
         """Without `db`, which could not be opened, what can be read of the file."""
         self.saved = False
+        self.made_anew: list[str] = []
+        """What held nothing of its own, was damaged and was made anew, in words."""
         self.turned_back: last_writes.PutRight | None = None
         self._file = file
         self._found: dict[str, dict[str, bool]] = {}
@@ -148,6 +150,7 @@ class Soundness:
             # An index holds nothing that the rows do not; making it anew loses nothing.
             with suppress(sqlite3.OperationalError):
                 self.db.execute("REINDEX")
+                self.made_anew.append("an index of the book's file")
             said = _complaints(self.db)
         if said:
             raise sqlite3.DatabaseError(f"malformed: {said[0]}")

@@ -143,6 +143,7 @@ def _make_anew(book: Book) -> None:
     if not searching.in_step(book._db):
         with book._writing():
             searching.make_anew(book._db)
+        book._sound.made_anew.append("what is searched in")
     for row in book._rows(_TIED_WRONGLY):
         with suppress(BookError):  # Those of a damaged job stay as they are.
             tie_photos(book, row["name"])

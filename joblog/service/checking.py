@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 
 from joblog import backup
-from joblog.book import Book, fits, mending, seen, verify
+from joblog.book import Book, fits, mending, owner, seen, verify
 from joblog.book.hurt import Damage as Damage
 from joblog.book.mending import Mended as Mended
 from joblog.book.store import TURNED_BACK
@@ -115,6 +115,8 @@ def _notes(book: Book) -> Iterable[str]:
             "what was written last, before joblog was stopped, was damaged on the disk, and was put"
             " right by its checksum. Have the disk looked at."
         )
+    for what in book._sound.made_anew:
+        yield f"{what}: was damaged, and is made anew; nothing is lost. Have the disk looked at."
     if strays := fits.strays(book):
         named = ", ".join(str(one) for one in strays[:_NAMED])
         more = f" and {len(strays) - _NAMED} more" if len(strays) > _NAMED else ""
@@ -122,7 +124,7 @@ def _notes(book: Book) -> Iterable[str]:
             f"{named}{more}: in the folder of the originals, and in no job. Left there;"
             " joblog add takes it in."
         )
-    if places := mending.open_to_others(book):
+    if places := owner.open_to_others(book.folder):
         yield (
             f"{places[0]}: others on this computer may read it. joblog check --mend lets only you."
         )
