@@ -18,7 +18,7 @@ from typing import Any, Protocol
 
 from joblog.book import media, owner, seals, searching, verify
 from joblog.book.database import Database
-from joblog.book.hurt import Damage
+from joblog.book.hurt import NOTHING_LOST, Damage
 from joblog.book.making import FILE, OWNER_ONLY
 from joblog.book.schema import plainly, writing
 from joblog.book.store import Book
@@ -86,6 +86,11 @@ def mend(book: Book, lookup: Lookup, files: Iterable[Path] = ()) -> Iterator[Men
     found = tuple(verify.verify(book))
     yield from _mend_rows(book, found, lookup)
     yield from _mend_originals(book, found, lookup, tuple(files))
+    if any(one.remedy.startswith(NOTHING_LOST) for one in found):
+        with plainly(book.folder):
+            book._sound.write_anew()
+        book.set_setting(verify.TURNED_PAGES, None)
+        yield Mended(str(book.folder / FILE), "written anew, with all that is in it")
 
 
 # --- rows -------------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from contextlib import closing, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
-from joblog.book import last_writes, looked_at, seals, searching
+from joblog.book import last_writes, looked_at, pages, seals, searching
 from joblog.book.database import Database
 from joblog.book.errors import BookError
 from joblog.book.making import MEDIA
@@ -64,7 +64,7 @@ class Soundness:
         self._file = file
         self._found: dict[str, dict[str, bool]] = {}
         self._changes: dict[str, int] = {}
-        self._looked_over = False
+        self._looked_over = self._looked_at_all = False
         self._now = datetime.now(UTC)
         self._seen = {} if db is None else looked_at.lately(file, self._now)
         if db is None:
@@ -94,10 +94,12 @@ class Soundness:
         if not self.saved:
             sound = {table: self._now for table, found in self._found.items() if not found}
             looked_at.note(self._file, {**sound, **self._seen})
+            pages.note(self._file, long=self._looked_at_all)
 
     def look_at_all(self) -> None:
         """Trusts no earlier look."""
         self._seen = {}
+        self._looked_at_all = True
 
     def is_whole(self) -> bool:
         """Looks the structure over; where it is damaged, it is read on in what can be read."""
@@ -107,6 +109,14 @@ class Soundness:
             if not self.rescued(error):
                 raise
         return not self.saved
+
+    def turned_pages(self) -> tuple[int, ...]:
+        """The pages of the file that have changed although nothing was written in it."""
+        return () if self.saved else pages.turned(self._file)
+
+    def write_anew(self) -> None:
+        """Writes all pages of the file anew, of what is in it. Raises sqlite3.Error."""
+        self.db.execute("VACUUM")
 
     def save(self) -> None:
         """Reads on in what can be read of the file; sqlite3.DatabaseError where nothing can."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
@@ -14,7 +15,7 @@ from joblog.book.database import Database
 from joblog.book.errors import BookError
 from joblog.book.hurt import Damage as Damage
 from joblog.book.hurt import damaged_rows as damaged_rows
-from joblog.book.hurt import rows, structure
+from joblog.book.hurt import nothing_in_it, rows, structure
 from joblog.book.making import FILE, MEDIA, OWNER_ONLY
 from joblog.book.rows import Row, moment_text
 from joblog.book.schema import operating_system_words, plainly
@@ -38,10 +39,12 @@ def verify(book: Book) -> Iterator[Damage]:
     """
     book._sound.look_at_all()
     whole: list[str] = []
+    turned, sound = book._sound.turned_pages(), True
     try:
         for table in seals.tables(book._db):
             found = tuple(rows(book, table))
             yield from found
+            sound = sound and not found
             whole += [] if found else [seen.rows_of(table)]
         if book._sound.saved:
             yield structure(book)
@@ -54,6 +57,10 @@ def verify(book: Book) -> Iterator[Damage]:
         if book.setting(TURNED_BACK) == "lost":
             yield _LOST
         _make_anew(book)
+        if turned and sound and not (book._sound.saved or book._sound.made_anew):
+            book.set_setting(TURNED_PAGES, json.dumps(turned))
+        if (known := book.setting(TURNED_PAGES)) is not None:
+            yield nothing_in_it(book, json.loads(known))
         for original in originals(book):
             if damage := _look_at(book, original):
                 yield damage
@@ -63,6 +70,8 @@ def verify(book: Book) -> Iterator[Damage]:
         seen.note(book, whole)
 
 
+TURNED_PAGES = "turned pages"
+"""The setting that says which pages of the file changed by themselves, until it is written anew."""
 _LOST = Damage(
     "what was written last",
     "some of it was lost when the disk damaged it, before it was in the book",
@@ -190,6 +199,7 @@ def accept(book: Book) -> tuple[Damage, ...]:
     if book.setting(TURNED_BACK) == "lost":
         found = (*found, _LOST)
         book.set_setting(TURNED_BACK, None)
+    book.set_setting(TURNED_PAGES, None)
     with book._writing():
         seals.seal_all(book._db)
         fits.accept(book)  # What rests on a row that is taken as gone does not fit only now.
