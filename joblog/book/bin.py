@@ -76,7 +76,9 @@ def bring_back(book: Book, id: int, who: str = YOU) -> Step:
             raise BookError(f"nothing went with step {id}: {found[id].what}")
         told = [looked.told(effect) for effect in effects if effect.noun in values]
         with deciding(book, who) as step:
-            step.what = f"brought back: {summary([one for one in told if one])}"
+            went = summary([one for one in told if one])
+            done = found[id].state == "done"
+            step.what = f"brought back: {went}" if done else f"done again: {found[id].what}"
             _put(step, values)
         return _made(book, step, f"all that went with step {id} stands as it was: {found[id].what}")
 

@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from urllib.parse import unquote
 
+from joblog.book import nouns
 from joblog.book.decisions import line_of
 from joblog.book.rows import Row, _entry
 from joblog.book.store import Book
@@ -145,7 +146,22 @@ def _plan(book: Book, job: str, text: str | None) -> str:
 
 
 def _line(kind: str) -> Callable[[Book, str, str | None], str]:
-    return lambda book, name, text: f"{kind} {unquote(name)}"
+    def told(book: Book, key: str, text: str | None) -> str:
+        now, was = (_fields(one) for one in (nouns.now(book, f"{kind} {key}"), text))
+        name = f"{kind} {unquote(key)}"
+        if not now:
+            return name
+        other = (field for field in dict.fromkeys((*was, *now)) if was.get(field) != now.get(field))
+        told = [f"{field.replace('_', ' ')} {was.get(field) or 'none'}" for field in other]
+        return ", ".join((name, *told))
+
+    return told
+
+
+def _fields(text: str | None) -> dict[str, object]:
+    row = json.loads(text or "{}")
+    more = json.loads(row.pop("more", "{}"))
+    return {**row, **more, "ordinal": None} if row else {}
 
 
 def _closing(book: Book, id: str, text: str | None) -> str:

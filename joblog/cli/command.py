@@ -66,6 +66,7 @@ def _for_a_person(error: Exception) -> bool:
 COMMANDS = {
     "adding": ("add", "write"),
     "bidding": ("bid",),
+    "bin": ("bin",),
     "buying": ("catalog", "order", "takeoff"),
     "checking": ("check", "copy"),
     "closing": ("close", "rates"),

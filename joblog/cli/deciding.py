@@ -150,18 +150,65 @@ def tie(photo: str, id: int, back: bool, place: Place, job: str | None) -> None:
 
 
 @click.command()
+@click.option(
+    "--entry",
+    type=int,
+    metavar="ID",
+    help="Every version of this entry.",
+    shell_complete=names("entries"),
+)
+@click.option(
+    "--photo",
+    "--recording",
+    "original",
+    metavar="NAME",
+    shell_complete=names("originals"),
+    help="What was decided of this photo or recording.",
+)
+@click.option("--item", metavar="NAME", help="What was decided of this item or task.")
 @job_options
 @json_option
 @csv_option
-def history(place: Place, job: str | None, as_json: bool, as_csv: bool) -> None:
-    """List everything that was decided about the job: when, by whom, what."""
-    from joblog.report.sheets import step_list
-    from joblog.service import decide, desk_at
+def history(
+    entry: int | None,
+    original: str | None,
+    item: str | None,
+    place: Place,
+    job: str | None,
+    as_json: bool,
+    as_csv: bool,
+) -> None:
+    """List everything that was decided about the job: when, by whom, what, and what was taken back.
 
+    \b
+    joblog history --entry 12       what an entry was, version by version
+    joblog history --photo NAME     of a photo or recording, its ties too
+    joblog history --item fascia    of an item or task of the catalog
+
+    joblog bin --back brings back what went with a step, by its number.
+    """
+    from joblog.report.kept import change_list, decided_list
+    from joblog.report.sheets import step_list
+    from joblog.service import bin, decide, desk_at
+
+    if sum(one is not None for one in (entry, original, item)) > 1:
+        raise click.UsageError("one of --entry, --photo, --recording and --item")
     with desk_at(place, job) as desk:
         say_which(desk)
-        found = decide.steps(desk)
-        print_table(step_list(desk.job, found), found, as_json, as_csv)
+        zone = desk.job.zone
+        if entry is not None:
+            changes = bin.story_of_entry(desk, entry)
+            print_table(change_list(changes, zone), changes, as_json, as_csv)
+        elif original is not None:
+            sha256 = decide.original_named(desk, original)
+            changes = bin.story_of_original(desk, sha256)
+            print_table(decided_list(changes, zone), changes, as_json, as_csv)
+        elif item is not None:
+            changes = bin.story_of_line(desk, item)
+            print_table(decided_list(changes, zone), changes, as_json, as_csv)
+        else:
+            found = decide.steps(desk)
+            print_table(step_list(desk.job, found), found, as_json, as_csv)
 
 
 @click.command()

@@ -58,6 +58,7 @@ CASES = (
     _of("write", "scratch that", *AT, before=(("write", "used two sheets of soffit", *AT),)),
     _of("edit", "2", "quantity", "9"),
     _of("drop", "1", "2"),
+    _of("bin", "--entry", "1", "--back", "1", before=(("drop", "1"),)),
     _of("done", "hang soffit", "82"),
     _of("split", "2", "6"),
     _of("merge", "3", "4"),
