@@ -22,7 +22,6 @@ from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
-from secrets import token_hex
 from typing import IO, Any
 
 from joblog.book.schema import operating_system_words
@@ -93,9 +92,11 @@ def write(
     The SHA-256 of originals that are not as they were, or cannot be read, and so are not in it.
     Raises `PackError`.
     """
-    passing = path.with_name(f".{token_hex(6)}.part")
+    # Always the same name, so that what a killed one left is swept by the next.
+    passing = path.with_name(f".{path.name}.part")
     try:
         with _writing(path):
+            passing.unlink(missing_ok=True)
             with passing.open("xb") as out:
                 left_out = _write(out, head, rows, originals)
                 out.flush()
@@ -241,7 +242,9 @@ def _list(
     if _sha256(told) != head.get("list"):
         raise PackError(f"{path}: {_DAMAGED}")
     members = {name: Member(name, size, mark) for name, size, mark in json.loads(told)}
-    if members.keys() | {HEAD, LIST} != infos.keys():
+    if members.keys() | {HEAD, LIST} != infos.keys() or any(
+        infos[name].file_size != member.bytes for name, member in members.items()
+    ):
         raise PackError(f"{path}: {_DAMAGED}")
     return members
 
