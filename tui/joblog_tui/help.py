@@ -117,6 +117,14 @@ _PARTS = (
         ),
         ("SquareUpScreen", "InTheWayScreen"),
     ),
+    Part(
+        "history, the bin",
+        (
+            ("b", "from the history: the bin, all that counts no more; in it: bring it back"),
+            ("tab", "in the bin: of this job, or of all"),
+        ),
+        ("HistoryScreen", "BinScreen"),
+    ),
     Part("to do", (("d", "done: off the list; u brings it back"),), ("ErrandsScreen",)),
     Part(
         "items and tasks",
