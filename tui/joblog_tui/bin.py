@@ -55,10 +55,8 @@ class BinScreen(ListedScreen):
     def head(self) -> Content:
         where = "all jobs" if self._every_job else plain(self._desk.job.name)
         more = f", the last {MOST} of them here" if len(self._found) > MOST else ""
-        return Content.assemble(
-            (where, "bold"),
-            f": {counted(len(self._found), 'step')} took away what can come back{more}",
-        )
+        many = counted(len(self._found), "step")
+        return Content.assemble((where, "bold"), f", the bin: what went with {many}{more}")
 
     def lines(self, width: int) -> Sequence[ListLine]:
         return [self._line(one, width) for one in self._found[:MOST]]
@@ -72,9 +70,8 @@ class BinScreen(ListedScreen):
         day = day_written(local_day(one.at, zone))
         clock = f"{clock_written(one.at.astimezone(zone)):>8}"
         how = plain(how_it_went(one))
-        what = fitted(
-            f"{'; '.join(map(plain, one.things))} ({how})", max(10, width - len(clock) - 2)
-        )
+        told = f"{how}: {'; '.join(map(plain, one.things))}"
+        what = fitted(told, max(10, width - len(clock) - 2))
         meaning = [
             *(Content.styled(plain(thing), "bold") for thing in one.things[:_FEW]),
             *([Content(f"and {len(one.things) - _FEW} more")] if len(one.things) > _FEW else []),
