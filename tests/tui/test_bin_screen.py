@@ -6,9 +6,11 @@ from evening import JOB, SIZE, screen_text
 
 from joblog.book import Book, decisions, houses, steps
 from joblog.model import House, Plan
+from joblog.service import open_desk
 from joblog_tui.app import ReviewApp
 from joblog_tui.bin import BinScreen
 from joblog_tui.entry import EntryScreen
+from joblog_tui.versions import VersionsScreen
 
 
 async def _open(pilot: object) -> None:
@@ -68,3 +70,23 @@ async def test_an_empty_bin_says_so(app: ReviewApp) -> None:
     async with app.run_test(size=(60, 20)) as pilot:
         await _open(pilot)
         assert "The bin of this job is empty" in screen_text(app)
+
+
+async def test_what_an_entry_was_is_listed_and_stands_again(app: ReviewApp, book: Book) -> None:
+    was = book.entry(3).entry
+    decisions.edit(book, 3, "note", "by hand")
+    decisions.drop(book, 3)
+    async with app.run_test(size=SIZE) as pilot:
+        await app.push_screen(EntryScreen(open_desk(book, JOB), 3))
+        await pilot.pause()
+        await pilot.press("h")
+        await pilot.pause()
+        assert isinstance(app.screen, VersionsScreen)
+        shown = screen_text(app)
+        assert shown.index("dropped: ") < shown.index("edited: ") < shown.index("heard: ")
+        await pilot.press("b")  # It is that already.
+        assert book.entry(3).standing == "dropped"
+        await pilot.press("down", "down", "b")
+        await pilot.pause()
+        assert (book.entry(3).entry, book.entry(3).standing) == (was, "heard")
+        assert "restored: " in screen_text(app)

@@ -94,8 +94,9 @@ _PARTS = (
             ("x", "split it into several"),
             ("j", "join it with another"),
             ("t", "tie photos to it, or untie them"),
+            ("h", "what it was, version by version; there b lets it be that again"),
         ),
-        ("EntryScreen",),
+        ("EntryScreen", "VersionsScreen"),
     ),
     Part(
         "photos",
