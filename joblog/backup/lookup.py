@@ -13,12 +13,13 @@ from typing import Any
 
 from joblog.backup.assembling import assemble
 from joblog.backup.medium import Medium, found
-from joblog.backup.memory import BOOK, remembered
+from joblog.backup.memory import remembered
 from joblog.backup.nouns import Kept, State
 from joblog.backup.passing import passing_in
 from joblog.backup.stated import listed, states_in
 from joblog.book import Book, BookError, seals
 from joblog.book.schema import MIGRATIONS, database
+from joblog.book.schema_of_packs import BOOK
 
 Row = dict[str, Any]
 AT_A_TIME = 200
@@ -74,19 +75,24 @@ class Lookup:
         return None
 
     def rows(self, table: str, keys: Collection[str]) -> Iterator[dict[str, Row]]:
-        """Of each state, the newest first, its rows of these keys (as in `seals.key`), brought up
-        to the version of this book: each with its columns by name."""
+        """Of each state, the newest first, those of its rows of these keys (as in `seals.key`)
+        that are as they were written, brought up to the version of this book: each with its columns
+        by name."""
         for state, medium in self._states:
             with suppress(OSError, sqlite3.Error, BookError), self._opened(state, medium) as db:
                 columns = seals.tables(db).get(table)
                 if columns is None:
                     continue
-                name, wanted, rows = seals.key(columns), sorted(keys), {}
+                name, wanted = seals.key(columns), sorted(keys)
+                rows: dict[str, Row] = {}
                 for some in (
                     wanted[at : at + AT_A_TIME] for at in range(0, len(wanted), AT_A_TIME)
                 ):
                     marks = ", ".join("?" * len(some))
-                    sql = f"SELECT {name} AS its_key, * FROM {table} WHERE {name} IN ({marks})"
+                    sql = (
+                        f"SELECT {name} AS its_key, * FROM {table} WHERE {name} IN ({marks})"
+                        f" AND {seals.is_sound(columns, table)}"
+                    )
                     for row in db.query(sql, some):
                         rows[str(row.pop("its_key"))] = row
                 self.source = _told(state, medium)

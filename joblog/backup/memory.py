@@ -16,10 +16,9 @@ from zoneinfo import ZoneInfo
 from joblog.backup.nouns import State
 from joblog.backup.said import counted
 from joblog.book import Book, BookError
+from joblog.book.schema_of_packs import BOOK
 from joblog.local import day_written
 
-BOOK = "book"
-"""The setting that holds which book this is."""
 BACKUPS = "backups"
 TOLD = "backup told"
 FOLDERS = 8
@@ -102,20 +101,22 @@ def last_at(book: Book, folder: Path) -> str | None:
     return None
 
 
-def due(book: Book, now: datetime) -> str | None:
+def due(book: Book, now: datetime, *, evening: bool = False) -> str | None:
     """One plain line where a backup is due; None where nothing is new since the last.
 
-    `now` is in the zone of whoever reads it. The same evening says it again (see `told`).
+    `now` is in the zone of whoever reads it; before the evening it is due only after a week, unless
+    it is taken for `evening`. Asked again, it says it again (see `told`).
     """
+    late = evening or now.hour >= EVENING
     last = next(iter(remembered(book)), None)
     days = len(set(_days_since(book, last.entry if last else 0)))
     if last is None:
-        if not (days or _files(book)):
+        if not (days or _files(book)) or not (late or days >= LONG.days):
             return None
         work = f", and {counted(days, 'days')} of work lie here alone" if days else ""
         return f"no backup yet{work}; plug in a stick and say joblog backup FOLDER"
     at = datetime.fromisoformat(last.at).astimezone(now.tzinfo)
-    early = now.hour < EVENING and now - at < LONG
+    early = not (late or now - at >= LONG)
     if at.date() >= now.date() or early or _all(book._db.conn) == last.all:
         return None
     since = day_written(at.date(), short=True, year=at.year != now.year)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from datetime import date
 from pathlib import Path
@@ -18,13 +18,12 @@ from joblog.backup.medium import Medium, found, settle
 from joblog.backup.nouns import Far, Kept, Progress, Restored, State, nobody
 from joblog.backup.said import counted
 from joblog.backup.stated import listed, states_in
-from joblog.book import Book, BookError, media, schema, seals, verify
+from joblog.book import Book, BookError, media, mending, schema, seals, verify
 from joblog.book.making import FILE, MEDIA
 from joblog.local import day_written
 
 PASSING = ".restoring"
 """The ending of a book that is being made: after a kill the next one goes on with it."""
-Mend = Callable[[Book, Lookup], None]
 
 
 def restore(
@@ -32,15 +31,14 @@ def restore(
     new: Path,
     *,
     at: date | None = None,
-    mend: Mend = lambda book, lookup: None,
     tell: Progress = nobody,
 ) -> Restored:
     """Makes a whole book of the newest state, or the last one of that day or before, in a folder
     that is not there yet or empty.
 
-    What is damaged in the backup is named; all the rest is restored, and `mend` puts right what it
-    can of the rows from other states. Killed at any instant there is no book in `new`, and the same
-    said again goes on. Raises `BookError`.
+    What is damaged there is had from other states and other backups where they have it; what is not
+    is named, and all the rest is restored. Killed at any instant there is no book in `new`, and the
+    same said again goes on. Raises `BookError`.
     """
     folder, new = folder.absolute(), new.absolute()
     with schema.plainly(new):
@@ -52,7 +50,7 @@ def restore(
             passing.mkdir(mode=0o700, parents=True, exist_ok=True)
             state, said = _restore_database(medium, states[states.index(chosen) :], passing)
             _restore_files(medium, state, passing, tell)
-            damage = _looked_at(passing, folder, state, mend)
+            damage = _looked_at(passing, folder, state)
             if new.is_dir():
                 new.rmdir()  # It is empty.
             passing.rename(new)
@@ -181,12 +179,15 @@ def _restore_file(medium: Medium, one: Kept, passing: Path) -> None:
         os.utime(place, ns=(one.written, one.written))
 
 
-def _looked_at(passing: Path, folder: Path, state: State, mend: Mend) -> tuple[str, ...]:
-    """What is damaged in the book that was made; it remembers where it is from."""
+def _looked_at(passing: Path, folder: Path, state: State) -> tuple[str, ...]:
+    """What is damaged in the book that was made, and not to be had from any backup at hand; it
+    remembers where it is from."""
     with Book.open(passing) as book:
-        with Lookup(book, [folder]) as lookup:
-            mend(book, lookup)
         damage = tuple(verify.verify(book))
+        if damage:
+            with Lookup(book, [folder]) as lookup:
+                tuple(mending.mend(book, lookup))
+            damage = tuple(verify.verify(book))
         with suppress(BookError):
             memory.remember(book, folder, state, memory.mark_of(book._db.conn))
     return tuple(f"{one.what}: {one.why}. {one.remedy}".strip() for one in damage)

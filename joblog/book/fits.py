@@ -10,18 +10,15 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from joblog.book import media, nouns, seals
+from joblog.book.hurt import ACCEPT, OTHER, WORDS, Damage
 from joblog.book.rows import Row
-
-if TYPE_CHECKING:
-    from joblog.book.store import Book
-    from joblog.book.verify import Damage
+from joblog.book.store import Book
 
 ACCEPTED = "misfits accepted"
 """The setting that holds the marks of those that a person takes as they are."""
@@ -33,16 +30,16 @@ NAMED = 3
 """So many of what is missing are named in a line."""
 
 
-def misfits(book: Book) -> Iterator[Damage]:
-    """What does not fit, and no person took as it is: what refers to what, entries and their
-    recordings, versions, the history and what it led to, closings and their entries.
+def misfits(book: Book, looks: Iterable[str] | None = None) -> Iterator[Damage]:
+    """What does not fit, and no person took as it is; in all ways (`LOOKS`), or in these.
 
     Raises `BookError`.
     """
     if book._sound.saved:
         return  # What could be read of a damaged file has gaps, which are named as such.
     taken = _accepted(book)
-    yield from (found for found in _all(book) if _mark(found) not in taken)
+    for look in LOOKS if looks is None else looks:
+        yield from (found for found in LOOKS[look](book) if _mark(found) not in taken)
 
 
 def accept(book: Book) -> None:
@@ -76,11 +73,6 @@ _ORIGINALS = ("recording", "photo", "track")
 _MEDIA = " UNION ALL ".join(f"SELECT media FROM {table}" for table in _ORIGINALS)
 
 
-def _all(book: Book) -> Iterator[Damage]:
-    for look in (_references, _gaps, _versions, _sounds, _history, _closings):
-        yield from look(book)
-
-
 def _mark(found: Damage) -> str:
     return hashlib.sha256(f"{found.what}\n{found.why}".encode()).hexdigest()[:16]
 
@@ -92,15 +84,11 @@ def _accepted(book: Book) -> set[str]:
 
 
 def _misfit(what: str, why: str, table: str = "", key: str = "", *, figures: bool = True) -> Damage:
-    from joblog.book.verify import ACCEPT, Damage
-
     remedy = "Say joblog check --mend to look for it in the backups."
     return Damage(what, why, f"{remedy} {ACCEPT}", figures, False, table, key)
 
 
 def _called(book: Book, table: str, key: str) -> str:
-    from joblog.book.verify import OTHER, WORDS
-
     return WORDS.get(table, OTHER).name(book, table, key)
 
 
@@ -453,3 +441,13 @@ def _closings(book: Book) -> Iterator[Damage]:
         more = f" and {len(named) - NAMED} more" if len(named) > NAMED else ""
         why = f"{'; '.join(named[:NAMED])}{more}, which it rests on, is gone"
         yield _misfit(f"closing {id}", why)
+
+
+LOOKS: Mapping[str, Callable[[Book], Iterator[Damage]]] = {
+    "what refers to what": _references,
+    "what is numbered through": _gaps,
+    "entries and their versions": _versions,
+    "entries and their recordings": _sounds,
+    "the history and what it led to": _history,
+    "closings and what they rest on": _closings,
+}

@@ -61,6 +61,14 @@ def begun(file: Path) -> bool:
     return not tables and not mark
 
 
+def left_over(folder: Path) -> bool:
+    """Whether a folder holds nothing but what a making that was killed in it left behind."""
+    return all(
+        file.match(f"{FILE}.*.new*") or (file.name == MEDIA and not any(file.glob("*/")))
+        for file in folder.iterdir()
+    )
+
+
 def _must_hold_nothing(folder: Path) -> None:
     file = folder / FILE
     if file.exists() and not begun(file):

@@ -16,16 +16,14 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 from secrets import token_hex
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import Any, Protocol
 
 from joblog.book import media, seals, searching, verify
 from joblog.book.database import Database
+from joblog.book.hurt import Damage
 from joblog.book.making import FILE, OWNER_ONLY
 from joblog.book.schema import plainly, writing
-from joblog.book.verify import Damage
-
-if TYPE_CHECKING:
-    from joblog.book.store import Book
+from joblog.book.store import Book
 
 Row = dict[str, Any]
 

@@ -2,9 +2,9 @@
 
 What a run writes and what it is about to tell of it become true in one commit: a mark holds both
 the words that were said and all that is to be told. Beside the book lies a lock, held while the run
-lives, and taken away as the last thing that it does. So a lock that lies there and that nobody holds
-is of a run that was killed: whoever says the same words again is told what was decided then, and
-nothing is decided twice.
+lives, and taken away as the last thing that it does. So a lock that lies there and that nobody
+holds is of a run that was killed: whoever says the same words again is told what was decided then,
+and nothing is decided twice.
 """
 
 from __future__ import annotations

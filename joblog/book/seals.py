@@ -81,6 +81,29 @@ def unsound(db: Database, table: str) -> dict[str, bool]:
     return found | {_text(row[0]): True for row in gone}
 
 
+def some(db: Database, table: str, first: int, many: int) -> tuple[int, bool]:
+    """Of so many rows of a table, counted from `first`, how many there are, and whether any is not
+    as it was written; where they are the last, whether any is gone.
+
+    Raises sqlite3.DatabaseError where the table cannot be read so far.
+    """
+    columns = tables(db)[table]
+    name = key(columns, "held.")
+    [(held, hurt)] = db.execute(
+        f"SELECT count(*), total(checksum IS NOT {_checksum(columns, 'held.')}) FROM"
+        f" (SELECT * FROM {table} NOT INDEXED LIMIT ? OFFSET ?) held"
+        f" LEFT JOIN seal ON of = ? AND key = {name}",
+        [many, first, table],
+    )
+    if held < many and not hurt:
+        [(hurt,)] = db.execute(
+            f"SELECT (SELECT count(*) FROM {table} NOT INDEXED) !="
+            " (SELECT count(*) FROM seal WHERE of = ?)",
+            [table],
+        )
+    return held, bool(hurt)
+
+
 def kept(db: Database, table: str, keys: Iterable[str]) -> dict[str, int]:
     """The checksums that the seals of these rows remember, by their keys."""
     sql = "SELECT checksum FROM seal WHERE of = ? AND key = ?"

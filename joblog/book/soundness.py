@@ -87,6 +87,15 @@ class Soundness:
         """Trusts no earlier look."""
         self._seen = {}
 
+    def is_whole(self) -> bool:
+        """Looks the structure over; where it is damaged, it is read on in what can be read."""
+        try:
+            self._look_over()
+        except sqlite3.DatabaseError as error:
+            if not self.rescued(error):
+                raise
+        return not self.saved
+
     def save(self) -> None:
         """Reads on in what can be read of the file; sqlite3.DatabaseError where nothing can."""
         saved = legible(self._file)

@@ -18,12 +18,12 @@ from joblog.book import media, rows, seals, searching
 from joblog.book.damaged import among, hurt_entries, legible, shown, sound
 from joblog.book.database import Database
 from joblog.book.errors import BookError
+from joblog.book.hurt import FIGURES, Damage, damaged_rows
 from joblog.book.making import FILE, MEDIA, begun, make
 from joblog.book.remembered import Placed, Remembered
 from joblog.book.rows import Row
 from joblog.book.schema import part, plainly, writing
 from joblog.book.soundness import opened
-from joblog.book.verify import FIGURES, Damage, damaged_rows
 from joblog.catalog.lines import starter_catalog
 from joblog.model import (
     BookEntry,
@@ -214,6 +214,12 @@ class Book:
                 self._db.execute("DELETE FROM setting WHERE name = ?", [name])
             else:
                 self._db.execute("INSERT OR REPLACE INTO setting VALUES (?, ?)", [name, value])
+
+    @contextmanager
+    def together(self) -> Iterator[None]:
+        """What is decided inside is there together, or not at all."""
+        with self._writing():
+            yield
 
     def written(self) -> tuple[int, int]:
         """How far the book is written: another value after any write, from here or elsewhere."""

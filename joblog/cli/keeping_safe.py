@@ -92,11 +92,12 @@ def _progress() -> Callable[[Far], None]:
     """On a terminal, one line that says how far it is."""
     if not sys.stderr.isatty():
         return lambda far: None
+    from joblog.service.keeping_safe import far_told
+
     shown = [""]
 
     def tell(far: Far) -> None:
-        share = f" {100 * far.done // far.whole} %" if far.whole else ""
-        line = f"{far.doing}{share}"
+        line = far_told(far)
         if line != shown[0]:
             click.echo(f"\r{line:<40}\r", err=True, nl=False)
             shown[0] = line

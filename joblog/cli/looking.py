@@ -15,6 +15,7 @@ from joblog.cli.printing import (
     complain,
     print_json,
     print_table,
+    remind,
     report_problems,
     say_which,
     width,
@@ -186,6 +187,7 @@ def day(day: datetime | None, place: Place, job: str | None, as_json: bool) -> N
             print_json({**shown, **others})
         else:
             click.echo(day_text(desk, wanted))
+            remind(desk)
 
 
 def day_text(desk: Desk, day: date) -> str:

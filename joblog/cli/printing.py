@@ -86,10 +86,19 @@ def say_which(desk: Desk) -> None:
     tell_damage(seen_damage(desk.book))
 
 
+def remind(desk: Desk) -> None:
+    """Says once an evening where a backup is due."""
+    from joblog.service.keeping_safe import reminder
+
+    if line := reminder(desk.book):
+        complain(line)
+
+
 def tell_damage(found: Sequence[Damage]) -> int:
     """Complains of each; the exit status that they make."""
     for damage in found:
-        complain(f"{damage.what}: {damage.why}. {damage.remedy}")
+        again = f"It can be had again from {damage.again}." if damage.again else damage.remedy
+        complain(f"{damage.what}: {damage.why}. {again}")
     return 1 if found else 0
 
 

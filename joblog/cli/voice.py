@@ -38,12 +38,27 @@ def voice(context: click.Context, wanted: str | None, place: Place, as_json: boo
         if wanted is not None or as_json:
             raise click.UsageError("--promise and --json go without a further command")
         return
+    if wanted is None:
+        _show(place, as_json)
+    else:
+        _promise_and_show(place=place, wanted=wanted, as_json=as_json)
+
+
+@once()
+def _promise_and_show(place: Place, wanted: str, as_json: bool) -> None:
     from joblog.service import opened
     from joblog.service import voice as service
 
     with opened(place) as book:
-        if wanted is not None:
-            service.promise(book, wanted)
+        service.promise(book, wanted)
+    _show(place, as_json)
+
+
+def _show(place: Place, as_json: bool) -> None:
+    from joblog.service import opened
+    from joblog.service import voice as service
+
+    with opened(place) as book:
         known = service.voice_in(book)
     if as_json:
         print_json(known)

@@ -226,8 +226,8 @@ NOUNS: Mapping[str, Noun] = {
     "house": Noun((_counted("house"),)),
     "signing": Noun((_counted("job"), same), _signing),
 }
-LEFT_NOUNS = frozenset({"item", "task"})
-"""Lines of the catalog: it belongs to all jobs, and each book has its own."""
+LEFT_NOUNS = frozenset({"item", "task", "past", "setting"})
+"""What belongs to all jobs: each book has its own."""
 
 
 # --- the tables -------------------------------------------------------------------------------
@@ -402,8 +402,12 @@ TABLES: Mapping[str, Table] = {
     "step_job": Table({"step": number("step"), "job": number("job")}, ("step", "job")),
     "step_effect": Table(
         # Its noun says what its numbers are of.
-        {"step": number("step"), **_all("ordinal", "noun", "before", "after")},
-        ("step", "ordinal"),
+        {"step": number("step"), "ordinal": anew, **_all("noun", "before", "after")},
+        ("step", "noun"),
+    ),
+    "step_turn": Table(
+        {"id": number("step_turn"), "step": number("step"), **_all("at", "who", "undone")},
+        ("id",),
     ),
     "setting": Table({"name": setting_name, "value": same}, ("name",), lasting=False),
 }
@@ -413,6 +417,7 @@ LEFT: Mapping[str, str] = {
     "seal": "made by whatever writes a row",
     "seen_whole": "when an original was last looked at here",
     "said": "made of the other rows",
+    "repeat": "which commands this book did not answer yet",
     "packed_job": "read as what the numbers of jobs are elsewhere",
     "packed_row": "read as what the numbers of rows are elsewhere",
     "packed_state": "read as what has been packed before",
@@ -423,5 +428,5 @@ LEFT: Mapping[str, str] = {
 }
 """The tables of which no rows go along as they are, and why."""
 
-SORTS = ("job", "entry", "step", "closing", "bid", "house")
+SORTS = ("job", "entry", "step", "step_turn", "closing", "bid", "house")
 """What is numbered in each book by itself. An utterance is known by its recording and its place."""

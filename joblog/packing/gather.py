@@ -53,6 +53,7 @@ def gather(db: Database, job: int) -> Rows:
     steps = {row["step"] for row in found["step_effect"]}
     found["step"] = _among(db, "step", "id", steps)
     found["step_job"] = _among(db, "step_job", "step", steps)
+    found["step_turn"] = _among(db, "step_turn", "step", steps)
     found["setting"] = [
         row
         for row in db.query("SELECT * FROM setting ORDER BY name")
@@ -185,7 +186,7 @@ def _jobs(db: Database, found: Rows, job: int, zone: str) -> list[Row]:
     numbers = {job, *(number for number in _numbers_of_jobs(found) if number is not None)}
     rows = _among(db, "job", "id", numbers)
     known = {row["name"] for row in rows}
-    named = sorted(_names_of_jobs(found) - known - {STOCK})
+    named = sorted(names_of_jobs(found["entry_version"]) - known - {STOCK})
     rows += db.query(
         "SELECT * FROM job WHERE name IN (SELECT value FROM json_each(?)) ORDER BY id",
         [json.dumps(named)],
@@ -214,9 +215,10 @@ def _numbers_of_jobs(found: Rows) -> Iterator[int | None]:
                 yield int(value.split()[0])
 
 
-def _names_of_jobs(found: Rows) -> set[str]:
+def names_of_jobs(versions: Iterable[Row]) -> set[str]:
+    """The jobs that these versions name as an end of a transfer."""
     names: set[str] = set()
-    for row in found["entry_version"]:
+    for row in versions:
         if "_job" in row["content"]:
             names |= set(_named(json.loads(row["content"])))
     return names

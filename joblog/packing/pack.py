@@ -11,6 +11,7 @@ from typing import Any
 
 import joblog
 from joblog.book import Book
+from joblog.book.hurt import OTHER, WORDS
 from joblog.book.moves import came_to
 from joblog.book.nouns import lines_of
 from joblog.book.packed import came_text
@@ -19,7 +20,6 @@ from joblog.book.schema import version
 from joblog.book.schema_of_packs import BOOK
 from joblog.book.seals import tables
 from joblog.book.transfers import first_closed
-from joblog.book.verify import OTHER, WORDS
 from joblog.packing import file as files
 from joblog.packing.columns import SORTS
 from joblog.packing.gather import Rows, gather

@@ -110,7 +110,7 @@ class Elsewhere:
         """Whether a row is of one of them."""
         if not self.originals:
             return False
-        if table in ("step", "step_job"):
+        if table in ("step", "step_job", "step_turn"):
             return row["id" if table == "step" else "step"] in self.steps
         if table == "step_effect":
             kind, one, *_ = row["noun"].split()

@@ -15,12 +15,13 @@ from joblog.book.closed import _marks_of_plans
 from joblog.book.keep import taking_in
 from joblog.book.rows import Row, moment_text
 from joblog.book.schema import plainly
+from joblog.book.schema_of_transfers import MOVED
 from joblog.book.steps import JOBLOG, deciding
 from joblog.form import from_json
 from joblog.model import Plan
 from joblog.packing.columns import SORTS, TABLES, Turn
 from joblog.packing.compare import Been, later, only_in, told
-from joblog.packing.gather import Rows, gather
+from joblog.packing.gather import Rows, gather, names_of_jobs
 from joblog.packing.load import Loaded, loaded
 from joblog.packing.nouns import PackError, Unpacked
 from joblog.packing.pack import ORIGINAL, book_id
@@ -79,7 +80,7 @@ def _met(book: Book, pack: Loaded, name: str | None) -> _Met:
     if job is None:
         called = _free_name(book, pack, name)
         met = _Met(book, pack, own, called, "new", None, {}, apart, lines)
-        met.entries = len(pack.found["entry"])
+        met.entries = sum(row["job"] == pack.head.job for row in pack.found["entry"])
         return met
     [taken] = book._rows("SELECT name, beside FROM job WHERE id = ?", job)
     called = taken["name"]
@@ -100,7 +101,8 @@ def _met(book: Book, pack: Loaded, name: str | None) -> _Met:
     outcome = _OUTCOMES[which]
     met = _Met(book, pack, own, called, outcome, job, here, apart, lines)
     if outcome in ("new", "went on"):
-        met.entries = sum(table == "entry" for (table, _), _ in only_in(of_pack, of_book))
+        fresh = (kept.row for (table, _), kept in only_in(of_pack, of_book) if table == "entry")
+        met.entries = sum(row["job"] == pack.head.job for row in fresh)
     return met
 
 
@@ -277,7 +279,9 @@ class _Numbers:
 
     def _free(self, name: str) -> str:
         """A name for a job that is here only beside the packed one, and is no other job's."""
-        taken = {row["name"] for row in self._met.book._rows("SELECT name FROM job")}
+        book = self._met.book
+        taken = {row["name"] for row in book._rows("SELECT name FROM job")}
+        taken |= names_of_jobs(book._rows(f"SELECT content FROM entry_version WHERE {MOVED}"))
         called, count = name, 1
         while called in taken:
             called = f"{name} (elsewhere{f' {count}' if count > 1 else ''})"
@@ -381,6 +385,9 @@ def _write(met: _Met, name: str, turn: Turn, media_of: Mapping[str, str]) -> Non
             turned["plan_mark"] = mark if plan == book.plan(met.name) else ""
         key = [turned[column] for column in table.key]
         here = book._rows(f"SELECT * FROM {name} WHERE {where}", *key)
+        if name == "step_effect":
+            many = "SELECT count(*) AS count FROM step_effect WHERE step = ?"
+            turned["ordinal"] = book._rows(many, turned["step"])[0]["count"]
         if not here:
             book._insert(name, turned)
         elif changed := {
@@ -424,24 +431,32 @@ def _note(met: _Met, turn: Turn) -> None:
 
 def _take_lines(met: _Met) -> list[str]:
     """Puts the lines of the catalog that the job names, and this book does not have, into its own;
-    a line on those that it has otherwise."""
+    a line on those that it has otherwise.
+
+    While this book's catalog is the starter's, nobody decided anything of it, and the job's lines
+    take the place of the starter's.
+    """
     book = met.book
-    lines = {sort: nouns.lines_of(book, sort) for sort in met.pack.lines}
-    fresh: list[str] = []
+    own = any(nouns.kept_lines(book, sort) for sort in met.pack.lines)
+    lines = {sort: {row["name"]: row for row in nouns.lines_of(book, sort)} for sort in _SORTS}
+    before = nouns.catalog_lines(book)
     otherwise: list[str] = []
+    fresh: dict[str, str | None] = {}
     for sort, rows in met.pack.lines.items():
-        here = {row["name"]: row for row in lines[sort]}
         for row in rows:
-            if row["name"] not in here:
-                lines[sort].append(row)
-                fresh.append(f"{sort} {quote(row['name'], safe='')}")
-            elif {**row, "ordinal": 0} != {**here[row["name"]], "ordinal": 0}:
-                otherwise.append(row["name"])
+            name, noun = row["name"], f"{sort} {quote(row['name'], safe='')}"
+            if nouns.same(noun, before.get(noun), json.dumps(row)):
+                continue
+            if own and name in lines[sort]:
+                otherwise.append(name)
+                continue
+            fresh[noun] = before.get(noun)
+            lines[sort][name] = row
     if fresh:
         with deciding(book, JOBLOG) as step:
             for sort, kept in lines.items():
-                nouns.write_lines(book, sort, kept)
-            step.before.update(dict.fromkeys(fresh))
+                nouns.write_lines(book, sort, kept.values())
+            step.before.update(fresh)
             step.what = f"catalog: {len(fresh)} lines that came with {met.name}"
     if not otherwise:
         return []
@@ -452,4 +467,5 @@ def _take_lines(met: _Met) -> list[str]:
     ]
 
 
+_SORTS = ("item", "task")
 _NAMED = 6

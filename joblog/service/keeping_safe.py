@@ -18,7 +18,7 @@ from joblog.backup.said import counts_told, joined, size_told
 from joblog.book import Book, BookError
 from joblog.local import day_written, moment_written
 from joblog.service.errors import ServiceError, use_case
-from joblog.service.places import Place
+from joblog.service.places import Place, lasts
 
 Progress = Callable[[Far], None]
 
@@ -28,6 +28,7 @@ class Kept:
     """A state of a backup, in words for a person."""
 
     when: str
+    day: date
     what: str
     lacks: str
 
@@ -77,17 +78,25 @@ def states_at_hand(book: Book) -> tuple[str, tuple[State, ...]]:
 
 
 @use_case
-def due(book: Book, now: datetime | None = None) -> str | None:
-    """One line where a backup is due."""
-    return backup.due(book, now or datetime.now().astimezone())
+def due(book: Book, now: datetime | None = None, *, evening: bool = False) -> str | None:
+    """One line where a backup is due: in the `evening` of a day of work, or after a week."""
+    if not lasts(book.folder):
+        return None
+    return backup.due(book, now or datetime.now().astimezone(), evening=evening)
 
 
 @use_case
 def reminder(book: Book, now: datetime | None = None) -> str | None:
     """The same, once an evening."""
     now = now or datetime.now().astimezone()
-    line = backup.due(book, now)
+    line = due(book, now)
     return None if line is None or memory.told(book, now.date()) else line
+
+
+def far_told(far: Far) -> str:
+    """How far it is, in words."""
+    share = f": {100 * far.done // far.whole} % of {size_told(far.whole)}" if far.whole else ""
+    return f"{far.doing}{share}"
 
 
 def told(outcome: Outcome) -> tuple[str, ...]:
@@ -121,6 +130,7 @@ def listed(states: Sequence[State]) -> tuple[Kept, ...]:
     return tuple(
         Kept(
             moment_written(state.at.astimezone(), year=True),
+            state.at.astimezone().date(),
             counts_told(state),
             joined([f"{len(state.lacking)} originals lacking" if state.lacking else ""]),
         )

@@ -208,6 +208,8 @@ def papers_folder(desk: Desk) -> Path:
 def put(file: Path, content: bytes, *, over: bool = False) -> None:
     """The file with this content, whole or not at all. Raises `ServiceError` where it is there
     already and not to be written over, and where it cannot be written."""
+    if not over and _is_there_as(file, content):
+        return
     if not over and (file.exists() or file.is_symlink()):
         raise ServiceError(f"{file}: is there already; name another file, or say --over")
     beside = file.with_name(f".{token_hex(6)}.part")
@@ -227,6 +229,16 @@ def put(file: Path, content: bytes, *, over: bool = False) -> None:
     finally:
         with suppress(OSError):
             beside.unlink(missing_ok=True)
+
+
+def _is_there_as(file: Path, content: bytes) -> bool:
+    """Whether it was written already, as by a command that was killed before it could say so."""
+    try:
+        return (
+            file.is_file() and file.stat().st_size == len(content) and file.read_bytes() == content
+        )
+    except OSError:
+        return False
 
 
 def _moved_without_harm(beside: Path, file: Path) -> None:

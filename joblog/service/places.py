@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -9,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from joblog.service.errors import ServiceError, refusing
+from joblog.service.errors import refusing
 
 if TYPE_CHECKING:
     from joblog.book import Book
@@ -91,8 +92,7 @@ def _at(place: Place, opening: Callable[[], Book]) -> Iterator[Book]:
         yield book
 
 
-def fresh(folder: Path) -> Place:
-    """A folder for a new book. Raises `ServiceError` when anything is in it already."""
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise ServiceError(f"{folder}: is there already; name a new folder.")
-    return Place(folder)
+def lasts(folder: Path) -> bool:
+    """Whether a book is meant to stay: one that lies among the system's temporary files, as the
+    demo's does, is not."""
+    return not folder.resolve().is_relative_to(Path(tempfile.gettempdir()).resolve())

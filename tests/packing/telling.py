@@ -8,6 +8,7 @@ from joblog.book import Book, bids, closed, houses, signing, steps
 from joblog.book.ground import fence, tracks
 from joblog.book.moves import came_to
 from joblog.form import to_json
+from joblog.packing.columns import ROWS_OF_HOUSES
 from joblog.service.desk import open_desk
 from joblog.service.learning import past_in_book
 from joblog.service.record import read_balance, read_day
@@ -62,12 +63,18 @@ def _without_numbers(book: Book, value: Any, key: str = "") -> Any:
             if name not in ("id", "utterance")
         }
     if key == "told" or key == "told_on":
-        return sorted(repr([_without_numbers(book, one, "entry") for one in pair]) for pair in value)
+        return sorted(
+            repr([_without_numbers(book, one, "entry") for one in pair]) for pair in value
+        )
+    if key == "jobs" and isinstance(value, list):
+        return sorted(value)
     if isinstance(value, list):
         return [_without_numbers(book, one, key) for one in value]
     if key in _OF_ENTRIES and type(value) is int:
         first = book.versions(value)[0]
         return f"{first.at.isoformat()} {first.entry.kind} {first.said}"
+    if key in ROWS_OF_HOUSES and value.startswith("entry "):
+        return _without_numbers(book, int(value.split()[1]), "entry")
     return value
 
 

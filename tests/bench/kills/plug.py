@@ -102,6 +102,7 @@ def pulled(
     zygote.begin(template)
     log = zygote.scratch / "log"
     undisturbed = zygote.run(do, log=log)
+    zygote.load_what_it_loaded()
     if undisturbed.status not in case.ends_with:
         print(f"{case.name}: ends with {undisturbed.status}: {undisturbed.complained}")
     real = {
@@ -180,7 +181,9 @@ def _lacks(expected, left) -> str:  # type: ignore[no-untyped-def]
     for table, rows in expected.rows.items():
         if rows != left.rows.get(table):
             return f"{table} {next(iter(rows - left.rows.get(table, Counter())), '')}"[:300]
-    return next((f"no {name}" for name, mark in expected.files.items() if left.files.get(name) != mark), "")
+    return next(
+        (f"no {name}" for name, mark in expected.files.items() if left.files.get(name) != mark), ""
+    )
 
 
 def _mark(found: dict[str, bytes | None], told: bool) -> bytes:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import random
 import shutil
@@ -9,7 +10,9 @@ import signal
 import sys
 import traceback
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
+from importlib import import_module
 from pathlib import Path
 from typing import Literal
 
@@ -89,6 +92,14 @@ class Zygote:
             _text(err),
         )
 
+    def load_what_it_loaded(self) -> None:
+        """What the last run that was written down had to load is had by all forks from now on."""
+        for name in (self.scratch / "modules").read_text().split():
+            if name not in sys.modules:
+                with suppress(ImportError):
+                    import_module(name)
+        gc.freeze()
+
     def _in_child(
         self,
         do: Callable[[], int | None],
@@ -120,6 +131,8 @@ class Zygote:
         _flush()
         signal.setitimer(signal.ITIMER_REAL, 0)
         counted.write_text(str(shim.calls()))
+        if log is not None:
+            (self.scratch / "modules").write_text("\n".join(sys.modules))
         return status or 0
 
 
@@ -161,10 +174,8 @@ def _stands_at(world: Path) -> None:
 
 def _flush() -> None:
     for stream in (sys.stdout, sys.stderr):
-        try:
+        with suppress(OSError, ValueError):
             stream.flush()
-        except (OSError, ValueError):
-            pass
 
 
 def _text(path: Path) -> str:

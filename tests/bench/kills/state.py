@@ -19,8 +19,9 @@ BESIDE = (".lock", "-shm", "-wal", ".stock", ".seen")
 stock stood and which originals were looked at, which is worked out again where it is not there."""
 SHADOWS = re.compile(r"_(data|idx|docsize|config|content)$")
 """Tables of the full-text search that depend on how it was written, and not only on what."""
-APART = frozenset({"seen_whole"})
-"""Tables that tell when an original was looked at, which a second run does once more."""
+APART = frozenset({"seen_whole", "repeat"})
+"""Tables that tell when an original was looked at, which a second run does once more, and which run
+told what, which the next one clears away."""
 RANDOM = re.compile(r"\b[0-9a-f]{8}-?[0-9a-f]{4}-?[0-9a-f]{4}-?[0-9a-f]{4}-?[0-9a-f]{12}\b")
 """An identity that a new book draws for itself."""
 
@@ -34,7 +35,9 @@ class State:
 
     def digest(self) -> bytes:
         """The same for the same rows and files."""
-        rows = [(table, sorted(map(repr, told.items()))) for table, told in sorted(self.rows.items())]
+        rows = [
+            (table, sorted(map(repr, told.items()))) for table, told in sorted(self.rows.items())
+        ]
         return hashlib.sha256(repr((rows, sorted(self.files.items()))).encode()).digest()
 
 
@@ -57,9 +60,12 @@ def _rows(path: Path) -> dict[str, Counter[Row]]:
     with closing(sqlite3.connect(path)) as book:
         found = book.execute("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name")
         names = [name for (name,) in found if not SHADOWS.search(name) and name not in APART]
-        return {
-            name: Counter(map(_normal, book.execute(f'SELECT * FROM "{name}"'))) for name in names
-        }
+        rows = {name: book.execute(f'SELECT * FROM "{name}"').fetchall() for name in names}
+    # A seal names the table of its row first.
+    return {
+        name: Counter(_normal(row) for row in told if name != "seal" or row[0] not in APART)
+        for name, told in rows.items()
+    }
 
 
 def _normal(row: Row) -> Row:
