@@ -241,7 +241,9 @@ def _list(
     if _sha256(told) != head.get("list"):
         raise PackError(f"{path}: {_DAMAGED}")
     members = {name: Member(name, size, mark) for name, size, mark in json.loads(told)}
-    if members.keys() | {HEAD, LIST} != infos.keys():
+    if members.keys() | {HEAD, LIST} != infos.keys() or any(
+        infos[name].file_size != member.bytes for name, member in members.items()
+    ):
         raise PackError(f"{path}: {_DAMAGED}")
     return members
 
