@@ -67,6 +67,7 @@ SAID: tuple[tuple[str, ...], ...] = (
     ("bid", "--from-plan", "--set", "margin=20%", "--job", JOB),
     ("house", "house.csv", "--job", OTHER),
     ("rates", "--add", "earlier.csv"),
+    ("rates", "--add", "earlier, as once.csv"),
     ("voice", "--promise", "1/100"),
     ("sign", "2026-10-06", "--job", JOB),
     ("stock", "take", "fascia", "--job", OTHER),
@@ -166,14 +167,19 @@ def run(*words: str) -> tuple[int, str, str]:
     from joblog.cli import main
 
     sys.argv = ["joblog", *words]
-    shown, complained = io.StringIO(), io.StringIO()
+    shown, complained = (io.TextIOWrapper(io.BytesIO(), "utf-8") for _ in range(2))
     status = 0
     with redirect_stdout(shown), redirect_stderr(complained):
         try:
             main()
         except SystemExit as left:
             status = left.code if isinstance(left.code, int) else 1 if left.code else 0
-    return status, shown.getvalue(), complained.getvalue()
+    return status, _text(shown), _text(complained)
+
+
+def _text(written: io.TextIOWrapper) -> str:
+    written.seek(0)
+    return written.read()
 
 
 if __name__ == "__main__":
