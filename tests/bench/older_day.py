@@ -2,7 +2,7 @@
 
 Run by itself, with the release in question first on the path: `python older_day.py make FOLDER
 FILES OUT` begins a book in FOLDER and tells it all of `SAID`; what a release does not know it
-refuses, and goes without. `python older_day.py tell FOLDER OUT` has it say what a book holds.
+refuses, and goes without. `python older_day.py tell FOLDER OUT ...` has it say what books hold.
 Nothing of today's joblog is loaded.
 """
 
@@ -81,13 +81,13 @@ ASKED = (
     ("rates",),
     ("stock",),
     *(
-        (what, "--job", job)
-        for job in (JOB, OTHER)
+        (what, "--job", JOB)
         for what in (
             "entries", "plan", "photos", "recordings", "history", "squareup", "todo", "covered",
-            "clock", "fence", "bid", "house",
+            "clock", "fence", "bid",
         )
     ),
+    *((what, "--job", OTHER) for what in ("entries", "photos", "history", "squareup", "house")),
 )  # fmt: skip
 
 
@@ -186,5 +186,6 @@ if __name__ == "__main__":
     if sys.argv[1] == "make":
         make(*(Path(word).absolute() for word in sys.argv[2:]))
     else:
-        os.environ["JOBLOG_BOOK"] = str(Path(sys.argv[2]).absolute())
-        Path(sys.argv[3]).write_text(json.dumps(tell(), ensure_ascii=False), "utf-8")
+        for book, out in zip(sys.argv[2::2], sys.argv[3::2], strict=True):
+            os.environ["JOBLOG_BOOK"] = str(Path(book).absolute())
+            Path(out).write_text(json.dumps(tell(), ensure_ascii=False), "utf-8")
