@@ -115,6 +115,12 @@ def test_other_things_in_its_folder_are_left_as_they_are(old: Path) -> None:
     assert owner.open_to_others(old) == ()
 
 
+def test_what_is_running_meanwhile_is_no_other_thing(old: Path) -> None:
+    (old / "running.1234.lock").touch()
+    Book.open(old).close()
+    assert open_ones(old) == []
+
+
 def test_papers_are_there_to_be_given_away_from_a_closed_folder(old: Path) -> None:
     (old / "papers").mkdir()
     (old / "papers/day.pdf").write_bytes(b"%PDF")
