@@ -142,3 +142,9 @@ def test_what_others_may_read_is_named(old: Path) -> None:
     assert {"book.sqlite", "media", "media/ab/abcd.jpg"} <= named
     old.chmod(0o700)
     assert owner.open_to_others(old) == ()
+
+
+def test_what_is_sorted_lies_in_no_folder_that_others_share(tmp_path: Path) -> None:
+    with Book.create(tmp_path / "book") as book:
+        (kept_in,) = book._db.execute("PRAGMA temp_store").fetchone()
+    assert kept_in == 2  # https://sqlite.org/pragma.html#pragma_temp_store: 2 is MEMORY
