@@ -36,6 +36,9 @@ def lately(file: Path, now: datetime) -> dict[str, datetime]:
 def note(file: Path, seen: dict[str, datetime]) -> None:
     """Notes when each table was looked at and found sound; of a database that is closed."""
     with suppress(OSError):
+        # Left by one that was killed; or of one that lives, and does without its note.
+        for left in file.parent.glob(f"{file.name}{ENDING}.*"):
+            left.unlink(missing_ok=True)
         # Of writing that another program has not put into the file yet, nothing is known.
         beside = [file.with_name(file.name + ending) for ending in ("-wal", "-journal")]
         if not seen or any(one.exists() for one in beside):

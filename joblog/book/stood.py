@@ -154,6 +154,8 @@ def _write(book: Book, stood: Stood) -> None:
     }
     text = json.dumps(kept, ensure_ascii=False)
     beside = _beside(book)
+    for left in beside.parent.glob(f"{beside.name}.*"):  # by one that was killed
+        left.unlink(missing_ok=True)
     passing = beside.with_name(f"{beside.name}.{os.getpid()}")
     with os.fdopen(os.open(passing, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, OWNER_ONLY), "wb") as to:
         to.write(f"{hashlib.sha256(text.encode()).hexdigest()}\n{text}".encode())
