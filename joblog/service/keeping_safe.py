@@ -90,8 +90,12 @@ def reminder(book: Book, now: datetime | None = None) -> str | None:
     """The same, once an evening. Of a book that cannot be read nothing is said here."""
     now = now or datetime.now().astimezone()
     with suppress(ServiceError):
+        if memory.was_told(book, now.date()):
+            return None
         line = due(book, now)
-        return None if line is None or memory.told(book, now.date()) else line
+        if line is not None:
+            memory.tell(book, now.date())
+        return line
     return None
 
 
