@@ -89,7 +89,7 @@ def due(book: Book, now: datetime | None = None, *, evening: bool = False) -> st
 def reminder(book: Book, now: datetime | None = None) -> str | None:
     """The same, once an evening. Of a book that cannot be read nothing is said here."""
     now = now or datetime.now().astimezone()
-    with suppress(ServiceError):
+    with suppress(ServiceError, BookError):
         if memory.was_told(book, now.date()):
             return None
         line = due(book, now)
