@@ -71,6 +71,7 @@ def back_up(
             plan = _plan(book, file, medium, earlier)
             if keep is not None and earlier and plan.bytes > room(medium.place):
                 prune(medium, earlier[0], keep, trusted=True)
+                earlier, bad = states_in(medium.place)
             _must_have_room(medium, plan.bytes)
             state, writing, lacking = _write(book, file, medium, plan, earlier[:1], tell)
             with suppress(BookError) if book._sound.saved else nullcontext():

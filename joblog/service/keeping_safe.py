@@ -99,6 +99,15 @@ def reminder(book: Book, now: datetime | None = None) -> str | None:
     return None
 
 
+def short(noun: Outcome | Restored | State) -> dict[str, object]:
+    """What a program may want to know of it, without the thousands of pieces."""
+    state = noun if isinstance(noun, State) else noun.state
+    told = {name: getattr(state, name) for name in ("file", "at", "joblog", "counts", "lacking")}
+    own = () if noun is state else (name for name in noun.__dataclass_fields__ if name != "state")
+    values = {name: getattr(noun, name) for name in own}
+    return {n: str(v) if isinstance(v, Path) else v for n, v in (values | told).items()}
+
+
 def far_told(far: Far) -> str:
     """How far it is, in words."""
     share = f": {100 * far.done // far.whole} % of {size_told(far.whole)}" if far.whole else ""
