@@ -11,6 +11,7 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
@@ -31,6 +32,8 @@ AGAIN = 10.0
 """Seconds after which it is looked again where nothing told of a change."""
 LATER = 60.0
 """Seconds after which it is tried again where the book refused."""
+LOOK_ON = 600.0
+"""Seconds after which a little of the book is looked at."""
 PASSING = (
     ".part", ".partial", ".crdownload", ".download", ".tmp", ".temp", ".filepart", ".opdownload",
 )  # fmt: skip
@@ -68,15 +71,29 @@ def watch(
     """
     watcher = Watcher(desk, folders, tell, still=still, model=model)
     bell = _Bell(folders, stop, asleep=poll)
+    looked_on = time.monotonic()
     try:
         while not stop():
             due = watcher.look()
+            if not once and time.monotonic() - looked_on > LOOK_ON:
+                looked_on = time.monotonic()
+                _look_on(desk, tell)
             if watcher.stopped or (once and watcher.done):
                 break
             bell.wait(min(due, still if poll else AGAIN))
     except KeyboardInterrupt:
         pass
     return watcher.taken
+
+
+def _look_on(desk: Desk, tell: Callable[[News], None]) -> None:
+    """Looks at a little of the book in passing, while nothing lands."""
+    from joblog.service import checking
+
+    with suppress(ServiceError):
+        checking.look_on(
+            desk.book, lambda found: tell(News("problem", found.what, f"{found.why}.")), rounds=1
+        )
 
 
 @dataclass(slots=True)
