@@ -27,8 +27,8 @@ from joblog_tui.trouble import trouble_shown
 from joblog_tui.turning import back_to
 from joblog_tui.widgets.picture import ask_terminal
 
-REST = 2.0
-"""Seconds between two looks at a little of the book: no key waits for them."""
+BEGIN, REST = 10.0, 2.0
+"""Seconds before the first look at a little of the book, and between two: no key waits for them."""
 
 
 def review(desk: Desk, day: date | None = None, *, sure: bool = True) -> None:
@@ -151,7 +151,7 @@ class ReviewApp(App[None]):
         self.call_after_refresh(self._ask_names)
         if lasts(self._desk.book.folder):
             self._look_for_backup()
-            self._look_for_damage()
+            self.set_timer(BEGIN, self._look_for_damage)
 
     @work(thread=True)
     def _look_for_backup(self) -> None:
@@ -169,7 +169,7 @@ class ReviewApp(App[None]):
     def on_review_app_due(self, due: Due) -> None:
         self.notify(f"{plain(due.line)} (g y)", timeout=12, markup=False)
 
-    @work(thread=True)
+    @work(thread=True, group="damage")
     def _look_for_damage(self) -> None:
         """A little of everything in turn, while he decides, and of it what is wrong in a line."""
         from joblog.service import checking, opened
