@@ -15,6 +15,8 @@ from contextlib import suppress
 from datetime import datetime, timedelta
 from pathlib import Path
 
+from joblog.book.beside import passing_beside
+
 FRESH = timedelta(days=1)
 """What lies still may rot; after so long it is looked at again."""
 ENDING = ".seen"
@@ -44,8 +46,9 @@ def note(file: Path, seen: dict[str, datetime]) -> None:
         tables = {table: at.isoformat() for table, at in seen.items()}
         if (noted := unchanged(file) or _marked(file)) is None:
             return
-        passing = file.with_name(f"{file.name}{ENDING}.{os.getpid()}")
-        with os.fdopen(os.open(passing, os.O_CREAT | os.O_WRONLY, OWNER_ONLY), "w") as writing:
+        passing = passing_beside(_beside(file))
+        made = os.open(passing, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, OWNER_ONLY)
+        with os.fdopen(made, "w") as writing:
             json.dump({"file": noted, "tables": tables}, writing)
         passing.replace(_beside(file))
 

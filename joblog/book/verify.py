@@ -8,9 +8,9 @@ from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from secrets import token_hex
 
 from joblog.book import fits, media, seals, searching, seen
+from joblog.book.beside import passing_beside
 from joblog.book.database import Database
 from joblog.book.errors import BookError
 from joblog.book.hurt import Damage as Damage
@@ -219,7 +219,7 @@ def copy(book: Book, folder: Path) -> tuple[Damage, ...]:
         if folder.exists():
             raise BookError(f"{folder}: is there already. Nothing was changed; name a new folder.")
         folder.parent.mkdir(parents=True, exist_ok=True)
-        passing = folder.parent / f"{folder.name}.{token_hex(4)}.new"
+        passing = passing_beside(folder)
         passing.mkdir(mode=OWNER_ONLY[0])
         os.close(os.open(passing / FILE, os.O_CREAT | os.O_WRONLY, OWNER_ONLY[1]))
         target = Database(passing / FILE)
@@ -231,9 +231,12 @@ def copy(book: Book, folder: Path) -> tuple[Damage, ...]:
         for one in book.folder.glob("*.toml"):
             with open(passing / one.name, "xb", opener=media.for_its_owner) as writing:
                 writing.write(one.read_bytes())
+                writing.flush()
+                os.fsync(writing.fileno())
     with Book.open(passing) as written:
         damage = tuple(verify(written))
     with plainly(folder):
+        media.settle(passing)
         passing.rename(folder)
         media.settle(folder.parent)
     return damage
