@@ -95,7 +95,6 @@ RUN: dict[str, str | tuple[tuple[str, ...], ...]] = {
     "todo": READS,
     "undo": ((),),
     "unpack": AS_IT_COMES,
-    "use": (("Heron House",), ("--none",)),
     "use": (("Gull Point cottage",),),
     "voice": (("--promise", "1/100"),),
     "voice card": READS,

@@ -7,7 +7,7 @@ import json
 import random
 import struct
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +19,7 @@ from joblog.packing import load, unpack
 from joblog.packing.load import loaded
 from joblog.packing.nouns import PackError
 from joblog.packing.state import digest
-from tests.packing.books import rows_of
+from tests.packing.books import new_book, rows_of
 
 Members = dict[str, bytes]
 
@@ -36,12 +36,20 @@ def file(tmp_path: Path, whole: bytes) -> Path:
     return place
 
 
+@pytest.fixture(scope="module")
+def other(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
+    """A book that nothing comes into, whatever it is given."""
+    with new_book(tmp_path_factory.mktemp("other") / "book") as opened:
+        before = rows_of(opened)
+        yield opened
+        assert rows_of(opened) == before
+        assert not list(opened.store.glob("??/*"))
+
+
 def refused(book: Book, file: Path) -> str:
-    """What is told; nothing is in the book afterwards, nor beside it."""
-    before = rows_of(book), sorted(book.store.rglob("*.*"))
+    """What is told."""
     with pytest.raises(PackError) as told:
         unpack(book, file)
-    assert (rows_of(book), sorted(book.store.rglob("*.*"))) == before
     assert "\n" not in str(told.value)
     assert str(told.value).startswith(str(file))
     return str(told.value)
@@ -51,7 +59,7 @@ def refused(book: Book, file: Path) -> str:
 
 
 def test_one_that_was_cut_short_is_refused(other: Book, file: Path, whole: bytes) -> None:
-    for length in (0, 1, 21, 100, len(whole) // 2, len(whole) - 70, len(whole) - 1):
+    for length in (0, 21, len(whole) // 2, len(whole) - 70, len(whole) - 1):
         file.write_bytes(whole[:length])
         assert "Get it again" in refused(other, file)
 
@@ -148,12 +156,13 @@ def test_a_name_that_leads_out_of_the_book_is_refused(other: Book, file: Path) -
 
 
 @pytest.mark.usefixtures("right_mark")
-def test_no_path_in_a_row_is_used(other: Book, file: Path, tmp_path: Path) -> None:
+def test_no_path_in_a_row_is_used(file: Path, tmp_path: Path) -> None:
     rewritten(file, changed("photo", media="../../../evil/../a b.sh;rm", name="../../evil.sh"))
-    unpack(other, file)
-    for row in other._rows("SELECT sha256, media FROM photo"):
-        assert row["media"].startswith(f"{row['sha256'][:2]}/{row['sha256']}.")
-        assert "/" not in row["media"][3:]
+    with new_book(tmp_path / "book") as book:
+        unpack(book, file)
+        for row in book._rows("SELECT sha256, media FROM photo"):
+            assert row["media"].startswith(f"{row['sha256'][:2]}/{row['sha256']}.")
+            assert "/" not in row["media"][3:]
     assert not list(tmp_path.rglob("evil*"))
 
 
