@@ -54,8 +54,8 @@ def binned(book: Book, job: str | None = None) -> tuple[Binned, ...]:
         for id, effects in gone.items()
         if wanted is None or not steps[id].jobs or wanted in steps[id].jobs
     ]
-    found.sort(key=lambda one: (one.at, one.step.id), reverse=True)
-    return tuple(_once(found, gone, looked))
+    once = _once(found, gone, looked)
+    return tuple(sorted(once, key=lambda one: (one.at, one.step.id), reverse=True))
 
 
 def bring_back(book: Book, id: int, who: str = YOU) -> Step:
@@ -317,13 +317,18 @@ def _binned(looked: _Looked, step: Step, effects: Sequence[_Effect]) -> Binned:
 def _once(
     found: Iterable[Binned], gone: Mapping[int, Sequence[_Effect]], looked: _Looked
 ) -> Iterator[Binned]:
-    """Without those that took away only what a later one took away again."""
+    """Without those that took away only what another one took away too: what stands tells more of
+    it than what was taken back, and the last time more than the one before."""
     met: set[object] = set()
-    for one in found:
+    for one in sorted(found, key=_tells_most):
         marks = {looked.mark(effect) for effect in gone[one.step.id]}
         if not marks <= met:
             yield one
         met |= marks
+
+
+def _tells_most(one: Binned) -> tuple[bool, int]:
+    return (False, -one.step.id) if one.step.state == "done" else (True, one.step.id)
 
 
 # --- bringing back ----------------------------------------------------------------------------

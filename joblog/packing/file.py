@@ -24,6 +24,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any
 
+from joblog.book.beside import passing_beside
 from joblog.book.schema import operating_system_words
 from joblog.packing.nouns import PackError
 
@@ -92,12 +93,10 @@ def write(
     The SHA-256 of originals that are not as they were, or cannot be read, and so are not in it.
     Raises `PackError`.
     """
-    # Always the same name, so that what a killed one left is swept by the next.
-    passing = path.with_name(f".{path.name}.part")
+    passing = passing_beside(path)
     try:
         with _writing(path):
-            passing.unlink(missing_ok=True)
-            with passing.open("xb") as out:
+            with passing.open("wb") as out:
                 left_out = _write(out, head, rows, originals)
                 out.flush()
                 os.fsync(out.fileno())

@@ -26,12 +26,20 @@ def bin_list(found: Sequence[Binned], zones: Mapping[str, str], zone: str) -> Ta
                 _minute(one.at, zones.get(next(iter(one.step.jobs), ""), zone)),
                 ", ".join(one.step.jobs) or "all",
                 how_it_went(one),
-                "; ".join(one.things),
+                _things(one.things),
             )
             for one in found
         ),
         frozenset({"number"}),
     )
+
+
+def _things(things: Sequence[str]) -> str:
+    more = f" and {len(things) - _FEW} more" if len(things) > _FEW else ""
+    return Shown("; ".join(things[:_FEW]) + more, "; ".join(things))
+
+
+_FEW = 4
 
 
 def how_it_went(one: Binned) -> str:

@@ -109,7 +109,7 @@ LINES = [
     (name, *words) for name, lines in RUN.items() if not isinstance(lines, str) for words in lines
 ]
 OF_SEVERAL_PARTS = {"bid", "close", "drop", "new", "stock"}
-OF_NO_JOB = {"catalog", "new", "rates", "use", "voice", "voice forget"}
+OF_NO_JOB = {"bin", "catalog", "new", "rates", "use", "voice", "voice forget"}
 
 
 def test_it_is_known_of_every_command_whether_it_decides():

@@ -63,7 +63,9 @@ PLACES = (
     Destination("w", "papers", "day sheets, job book, close-out, as PDF", "papers:PapersScreen"),
     Destination("/", "search", "everything ever said, in all jobs", "search:SearchScreen"),
     Destination("j", "jobs", "turn to another one, begin a new one", "jobs:JobsScreen"),
-    Destination("h", "history", "every step, and what was taken back", "history:HistoryScreen"),
+    Destination(
+        "h", "history", "every step, what was taken back, the bin", "history:HistoryScreen"
+    ),
     Destination("y", "backup", "keep the book safe elsewhere", "backup:BackupScreen"),
 )
 
