@@ -13,7 +13,8 @@ from typing import Any
 
 import pytest
 
-from joblog.book import Book
+from joblog.book import Book, schema, schema_of_packs
+from joblog.book.verify import verify
 from joblog.packing import file as files
 from joblog.packing import load, unpack
 from joblog.packing.load import loaded
@@ -265,6 +266,18 @@ def test_a_pack_of_a_newer_joblog_is_refused_in_words(other: Book, file: Path) -
     for newer in ({"form": 2}, {"schema": 1000}):
         rewritten(file, lambda members: None, lambda head, newer=newer: head.update(newer))
         assert "install the newer joblog" in refused(other, file)
+
+
+def test_a_pack_of_an_older_joblog_is_brought_up_to_date(file: Path, tmp_path: Path) -> None:
+    first = schema.MIGRATIONS.index(schema_of_packs.packs) + 1
+    rewritten(
+        file,
+        lambda members: members.__delitem__("rows/step_turn.jsonl"),
+        lambda head: head.update(schema=first),
+    )
+    with new_book(tmp_path / "book") as book:
+        assert unpack(book, file).outcome == "new"
+        assert list(verify(book)) == []
 
 
 def test_what_nothing_in_the_job_refers_to_does_not_come_in(other: Book, file: Path) -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 from uuid import uuid4
 
@@ -147,6 +149,16 @@ def test_what_was_set_here_and_added_there_is_not_put_together(book: Book, taken
     with pytest.raises(PackError, match="Nothing was changed"):
         unpack(taken, packed(book, "later"))
     assert rows_of(taken) == before
+
+
+def test_what_it_turned_out_to_have_cost_elsewhere_comes_with_the_next_pack(
+    book: Book, taken: Book
+) -> None:
+    priced = replace(stock("delivered", 5), unit_cost=Decimal("20.00"))
+    wrote(book, priced, minutes=5, job=OTHER)
+    assert differs(book, taken) == ["came"]
+    assert unpack(taken, packed(book, "later")).outcome == "same"
+    assert differs(book, taken) == []
 
 
 # --- into a full book -------------------------------------------------------------------------
