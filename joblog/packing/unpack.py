@@ -303,8 +303,9 @@ class _Numbers:
             if made == met.own:
                 if there not in own and book._rows(f"SELECT 1 FROM {sort} WHERE id = ?", there):
                     raise PackError(
-                        f"{met.pack.file.path}: its {sort} {there} is another one in this book."
-                        " Nothing was changed."
+                        f"{met.pack.file.path}: comes from a copy of this very book, and both went"
+                        f" on since: its {sort} {there} is another one here. Nothing was changed."
+                        " Unpack it into a book of its own with --book."
                     )
                 fresh = max(fresh, there)
                 self._known[sort, row["id"]] = there

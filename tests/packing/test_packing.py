@@ -161,6 +161,19 @@ def test_what_it_turned_out_to_have_cost_elsewhere_comes_with_the_next_pack(
     assert differs(book, taken) == []
 
 
+def test_of_two_copies_of_one_book_that_both_went_on_neither_is_changed(
+    book: Book, tmp_path: Path
+) -> None:
+    shutil.copytree(book.folder, tmp_path / "copy")
+    with Book.open(tmp_path / "copy") as copy:
+        wrote(copy, stock("used", 8), job=OTHER)
+        wrote(book, stock("used", 4))
+        before = rows_of(copy)
+        with pytest.raises(PackError, match="comes from a copy of this very book"):
+            unpack(copy, packed(book))
+        assert rows_of(copy) == before
+
+
 # --- into a full book -------------------------------------------------------------------------
 
 
