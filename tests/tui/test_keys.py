@@ -67,7 +67,6 @@ WAYS = {
     ),
     "entries of a photo": (["g", "v", "t"], ["enter tie or untie", "esc back", *EVERYWHERE]),
     "jobs": (["g", "j"], ["enter turn to it", "+ new job", "esc back", *EVERYWHERE]),
-    "history": (["g", "h"], ["b the bin", "esc back", *EVERYWHERE]),
     "the bin": (["g", "h", "b"], ["tab this job or all", "esc back", *EVERYWHERE]),
     "what an entry was": (
         ["escape", "enter", "enter", "h"],
