@@ -1,4 +1,4 @@
-"""Damage done to a file as its format has parts: boxes, chunks, pages, frames, fields, and its bytes.
+"""Damage done to a file by the parts of its format (boxes, chunks, pages, frames) and its bytes.
 
 Blind changes of bytes seldom get past a checksum or a length; these drop, double, swap, move and
 nest whole parts, lie about their lengths, and mostly make the checksums right again.
@@ -213,9 +213,7 @@ _AMR_BYTES = (13, 14, 16, 18, 20, 21, 27, 32, 6, 1, 1, 1, 1, 1, 1, 1)
 """Of a frame with its head, by its kind (RFC 4867, section 5.3)."""
 
 
-def _matroska(
-    content: bytes, at: int = 0, end: int | None = None, deep: int = 0
-) -> Iterator[Part]:
+def _matroska(content: bytes, at: int = 0, end: int | None = None, deep: int = 0) -> Iterator[Part]:
     end = len(content) if end is None else end
     while at + 2 <= end:
         name_bytes = _vint(content[at])
@@ -247,8 +245,8 @@ def _marks(content: bytes) -> Iterator[Part]:
 _KINDS: tuple[tuple[int, bytes, Callable[[bytes], Iterator[Part]]], ...] = (
     (8, b"WAVE", _wav), (0, b"FORM", _aiff), (0, b"caff", _caf), (0, b"\x89PNG", _png),
     (0, b"\xff\xd8", _jpeg), (0, b"II*\0", _tiff), (0, b"MM\0*", _tiff), (4, b"ftyp", _boxes),
-    (0, b"OggS", _ogg), (0, b"fLaC", _flac), (0, b"#!AMR\n", _amr), (0, b"\x1aE\xdf\xa3", _matroska),
-    (0, b"<?xml", _marks), (0, b"ID3", _mp3), (0, b"\xff", _mp3),
+    (0, b"OggS", _ogg), (0, b"fLaC", _flac), (0, b"#!AMR\n", _amr),
+    (0, b"\x1aE\xdf\xa3", _matroska), (0, b"<?xml", _marks), (0, b"ID3", _mp3), (0, b"\xff", _mp3),
 )  # fmt: skip
 
 
@@ -389,5 +387,6 @@ BLIND: tuple[Change, ...] = (
     _flip, _flip, _byte, _byte, _extreme, _extreme, _cut_off, _cut_out, _again, _noise, _spliced,
 )  # fmt: skip
 STRUCTURED: tuple[Change, ...] = (
-    _dropped, _doubled, _swapped, _lied_about, _lied_about, _lied_about, _filled, _moved_in, _nested,
+    _dropped, _doubled, _swapped, _lied_about, _lied_about, _lied_about, _filled,
+    _moved_in, _nested,
 )  # fmt: skip

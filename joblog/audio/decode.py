@@ -150,22 +150,23 @@ class Stream:
                 yield frame
 
     def _floats(self, frames: Iterator[Any]) -> Iterator[Samples]:
-        resampler: Any = None
+        resampled: _Resampled | None = None
         form: tuple[Any, ...] | None = None
         for frame in frames:
             # Chained streams and some AAC change rate or channels on the way.
-            if form != (form := (frame.format.name, frame.layout.name, frame.sample_rate)):
-                if resampler is not None:
-                    yield from _arrays(resampler.resample(None))
-                resampler = av.AudioResampler(format="flt", layout="mono", rate=RATE)
+            before, form = form, (frame.format.name, frame.layout.name, frame.sample_rate)
+            if resampled is not None and form != before:
+                yield from resampled.rest()
+            if resampled is None or form != before:
+                resampled = _Resampled()
             frame.pts = None
             try:
-                yield from _arrays(resampler.resample(frame))
+                yield from resampled.over(frame)
             except av.FFmpegError:  # damage that decoded into channels that cannot be
                 self._damaged = True
-                resampler, form = None, None
-        if resampler is not None:
-            yield from _arrays(resampler.resample(None))
+                resampled, form = None, None
+        if resampled is not None:
+            yield from resampled.rest()
 
     def _verdict(self, seconds: float, declared: float, lacks_end: bool) -> str | None:
         if declared - seconds - self._missing > max(0.5, 0.01 * declared):
@@ -258,6 +259,62 @@ def _read_at(file: BinaryIO, start: int, count: int) -> bytes:
     found = file.read(count)
     file.seek(here)  # where PyAV goes on reading
     return found
+
+
+class _Resampled:
+    """Frames of one form as mono floats at RATE.
+
+    A second of silence within silence is not worked out, for silence comes of it: a day of it fits
+    into a few kilobytes, and would take minutes.
+    """
+
+    def __init__(self) -> None:
+        self._resampler: Any = av.AudioResampler(format="flt", layout="mono", rate=RATE)
+        self._silent = 0
+        """Samples of silence that went in since the last sound."""
+        self._held = 0
+        """And those that did not go in yet; less than a second."""
+        self._like: Any = None
+
+    def over(self, frame: Any) -> Iterator[Samples]:
+        if not _is_silent(frame):
+            yield from self._caught_up()
+            self._silent = 0
+        elif self._silent < frame.sample_rate:  # The sound before it is not all out.
+            self._silent += frame.samples
+        else:
+            self._like = frame
+            whole, self._held = divmod(self._held + frame.samples, frame.sample_rate)
+            # A whole second more or less changes nothing for what comes behind it.
+            yield np.zeros(whole * RATE, np.float32)
+            return
+        yield from _arrays(self._resampler.resample(frame))
+
+    def rest(self) -> Iterator[Samples]:
+        yield from self._caught_up()
+        yield from _arrays(self._resampler.resample(None))
+
+    def _caught_up(self) -> Iterator[Samples]:
+        if not self._held:
+            return
+        like, count, self._held = self._like, self._held, 0
+        channels, planar = like.layout.nb_channels, like.format.is_planar
+        shape = (channels, count) if planar else (1, count * channels)
+        nothing = np.zeros(shape, like.to_ndarray().dtype)
+        frame = av.AudioFrame.from_ndarray(nothing, like.format.name, like.layout.name)
+        frame.sample_rate = like.sample_rate
+        yield from _arrays(self._resampler.resample(frame))
+
+
+def _is_silent(frame: Any) -> bool:
+    """Whether there is nothing but zeros in it."""
+    channels = 1 if frame.format.is_planar else frame.layout.nb_channels
+    count = frame.samples * channels * frame.format.bytes
+    for plane in frame.planes:
+        begin = bytes(memoryview(plane)[:16])
+        if any(begin) or np.frombuffer(plane, np.uint8)[:count].any():
+            return False
+    return True
 
 
 def _arrays(frames: list[Any]) -> Iterator[Samples]:

@@ -41,6 +41,11 @@ class Lift:
         slope = np.linspace(before, gain, len(frame))
         return (frame * 10 ** (slope / 20)).astype(np.float32)
 
+    def stays(self, peak: float) -> bool:
+        """Whether sound of no higher peak changes nothing about how the next will be brought up."""
+        least = TARGET - MOST
+        return self._loudest == least and self._last == MOST and peak < 10 ** (least / 20)
+
 
 def _decibels(frame: Samples) -> float:
     return 10 * math.log10(float(np.mean(np.square(frame))) + 1e-12)

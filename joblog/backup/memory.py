@@ -16,6 +16,7 @@ from zoneinfo import ZoneInfo
 from joblog.backup.nouns import State
 from joblog.backup.said import counted
 from joblog.book import Book, BookError
+from joblog.book.schema import WAIT
 from joblog.book.schema_of_packs import BOOK
 from joblog.local import day_written
 
@@ -135,8 +136,11 @@ def told(book: Book, today: date) -> bool:
     """Whether it was told today already; from now on it was."""
     if book.setting(TOLD) == today.isoformat():
         return True
-    with suppress(BookError):  # Where nobody may write it is told again.
+    # Only a note: where another program writes, or nobody may, it is told again.
+    book._db.execute("PRAGMA busy_timeout = 0")
+    with suppress(BookError):
         book.set_setting(TOLD, today.isoformat())
+    book._db.execute(f"PRAGMA busy_timeout = {int(WAIT * 1000)}")
     return False
 
 

@@ -26,6 +26,8 @@ class Kept:
     """When the file was last written, in nanoseconds, where that tells whether it changed."""
     parity: tuple[str, ...] = ()
     """Of the book's file: objects out of which one lost piece of each group can be had again."""
+    piece: int = 0
+    """Of the book's file: the bytes of each piece but the last."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
@@ -49,8 +50,9 @@ def restore(
             passing = new.with_name(new.name + PASSING)
             passing.mkdir(mode=0o700, parents=True, exist_ok=True)
             state, said = _restore_database(medium, states[states.index(chosen) :], passing)
-            _restore_files(medium, state, passing, tell)
+            said += _restore_files(medium, state, passing, tell)
             damage = _looked_at(passing, folder, state)
+            _put_on_disk(passing)
             if new.is_dir():
                 new.rmdir()  # It is empty.
             passing.rename(new)
@@ -142,20 +144,21 @@ def _make_whole(passing: Path) -> None:
 # --- the files --------------------------------------------------------------------------------
 
 
-def _restore_files(medium: Medium, state: State, passing: Path, tell: Progress) -> None:
-    """All originals that can be had, and what lay beside them."""
+def _restore_files(medium: Medium, state: State, passing: Path, tell: Progress) -> tuple[str, ...]:
+    """All originals that can be had, and what lay beside them. What is to be said: which of these
+    could not; of the originals the book itself says it."""
     files = {one.name: one for one in _originals(medium, state, passing)}
     files |= {one.name: one for one in state.beside}
     for left in (passing / MEDIA).rglob("*"):
         if left.is_file() and left.relative_to(passing).as_posix() not in files:
             left.unlink()
-    whole, done = sum(one.bytes for one in files.values()), 0
+    whole, done, lost = sum(one.bytes for one in files.values()), 0, []
     for one in files.values():
         tell(Far("restoring", done, whole))
-        _restore_file(medium, one, passing)
+        if not _restored(medium, one, passing) and one in state.beside:
+            lost.append(f"{one.name}: is damaged in the backup, and was left out")
         done += one.bytes
-    if hasattr(os, "sync"):
-        os.sync()
+    return tuple(lost)
 
 
 def _originals(medium: Medium, state: State, passing: Path) -> Iterator[Kept]:
@@ -167,16 +170,34 @@ def _originals(medium: Medium, state: State, passing: Path) -> Iterator[Kept]:
     yield from listed(medium, state)
 
 
-def _restore_file(medium: Medium, one: Kept, passing: Path) -> None:
-    place = passing / one.name
+def _restored(medium: Medium, one: Kept, passing: Path) -> bool:
+    place = passing / _fit_for_this_system(one.name)
     if place.is_file() and media.fingerprint(place) == one.sha256:
-        return  # A restore that was killed had it already.
+        return True  # A restore that was killed had it already.
     for folder in reversed([*place.relative_to(passing).parents][:-1]):
         (passing / folder).mkdir(mode=0o700, exist_ok=True)
     if assemble(medium, one, place) or media.fingerprint(place) != one.sha256:
-        place.unlink()  # The book names it as missing.
-    elif one.written:
+        place.unlink()
+        return False
+    if one.written:
         os.utime(place, ns=(one.written, one.written))
+    return True
+
+
+def _fit_for_this_system(name: str) -> str:
+    """A paper may be called what Windows does not allow."""
+    return re.sub(r'[\\:*?"<>|]', "_", name) if os.name == "nt" else name
+
+
+def _put_on_disk(folder: Path) -> None:
+    if hasattr(os, "sync"):
+        os.sync()  # All together; what follows finds little left to wait for.
+    for at, _, names in os.walk(folder):
+        for name in names:
+            # Windows puts on the disk what may be written.
+            with Path(at, name).open("r+b") as file:
+                os.fsync(file.fileno())
+        settle(Path(at))
 
 
 def _looked_at(passing: Path, folder: Path, state: State) -> tuple[str, ...]:

@@ -21,9 +21,14 @@ _SHA256 = re.compile(r"[0-9a-f]{64}")
 _NAME = re.compile(
     r"book\.sqlite|originals"
     r"|media/[0-9a-f]{2}/[0-9a-f]{64}\.[a-z0-9]{1,8}"
-    r"|(?:(?:listening|days|papers|media/damaged)/)?[^./\\:\x00-\x1f][^/\\:\x00-\x1f]*"
+    r"|(?:listening|days|papers|media/damaged)/[^./\x00][^/\x00]*"
+    r"|[^./\x00][^/\x00]*\.toml",
+    re.DOTALL,
 )
 """What a file may be called, below the folder of a book: a backup is from outside as well."""
+_LEAST = 4096
+"""Bytes. No piece but the last is smaller, so that a list of pieces makes no more than it tells."""
+_MOST_OF_A_PIECE = 16 << 20
 MOST = 64 << 20
 """Bytes; no state file is larger."""
 
@@ -86,7 +91,7 @@ def write_state(medium: Medium, state: State) -> State:
         "originals": _kept_told(state.originals),
         "beside": [_kept_told(one) for one in state.beside],
     }
-    text = json.dumps(told, indent=1, ensure_ascii=False).encode()
+    text = json.dumps(told, indent=1).encode()
     name = f"{state.at:%Y-%m-%d %H-%M-%S} UTC {hashlib.sha256(text).hexdigest()[:16]}.json"
     medium.write(f"{STATES}/{name}", text)
     return _state(name, told)
@@ -106,9 +111,14 @@ def listed(medium: Medium, state: State) -> Iterator[Kept]:
                 continue
 
 
+def may_be_called(name: str) -> bool:
+    """Whether a file of a book may have that name, below its folder."""
+    return _NAME.fullmatch(name) is not None
+
+
 def line_of(kept: Kept) -> bytes:
     """A line of the list of originals."""
-    return json.dumps(_kept_told(kept), ensure_ascii=False).encode() + b"\n"
+    return json.dumps(_kept_told(kept)).encode() + b"\n"
 
 
 def _kept_told(kept: Kept) -> dict[str, Any]:
@@ -116,7 +126,7 @@ def _kept_told(kept: Kept) -> dict[str, Any]:
     if kept.pieces != (kept.sha256,):
         told["pieces"] = list(kept.pieces)
     if kept.parity:
-        told["parity"] = list(kept.parity)
+        told |= {"parity": list(kept.parity), "piece": kept.piece}
     if kept.written:
         told["written"] = kept.written
     return told
@@ -125,10 +135,13 @@ def _kept_told(kept: Kept) -> dict[str, Any]:
 def _kept(told: dict[str, Any]) -> Kept:
     pieces, parity = tuple(told.get("pieces", (told["sha256"],))), tuple(told.get("parity", ()))
     written = int(told.get("written", 0))
-    kept = Kept(told["name"], told["sha256"], int(told["bytes"]), pieces, written, parity)
+    piece = int(told.get("piece", 0))
+    kept = Kept(told["name"], told["sha256"], int(told["bytes"]), pieces, written, parity, piece)
     if not all(_SHA256.fullmatch(one) for one in (kept.sha256, *pieces, *parity)):
         raise ValueError(f"{kept.name}: no SHA-256")
-    if not _NAME.fullmatch(kept.name) or kept.bytes < 0:
+    if kept.parity and not _LEAST <= kept.piece <= _MOST_OF_A_PIECE:
+        raise ValueError(f"{kept.name}: no pieces")
+    if not may_be_called(kept.name) or len(pieces) > kept.bytes // _LEAST + 1:
         raise ValueError(f"{kept.name}: no file of a book")
     return kept
 

@@ -34,7 +34,7 @@ from joblog.backup.passing import passing_in
 from joblog.backup.pruning import prune
 from joblog.backup.read_me import READ_ME_TEXT
 from joblog.backup.said import counts_told, size_told
-from joblog.backup.stated import line_of, listed, states_in, write_state
+from joblog.backup.stated import line_of, listed, may_be_called, states_in, write_state
 from joblog.book import Book, BookError, media, schema
 from joblog.book.making import FILE, MEDIA
 
@@ -222,8 +222,8 @@ def _cut(file: Path) -> Kept:
         digest.update(piece)
         length += len(piece)
         pieces.append(hashlib.sha256(piece).hexdigest())
-    parity = (hashlib.sha256(one).hexdigest() for one in parity_of(_pieces(file)))
-    return Kept(FILE, digest.hexdigest(), length, tuple(pieces), parity=tuple(parity))
+    parity = (hashlib.sha256(one).hexdigest() for one in parity_of(_pieces(file), PIECE))
+    return Kept(FILE, digest.hexdigest(), length, tuple(pieces), 0, tuple(parity), PIECE)
 
 
 def _pieces(file: Path) -> Iterator[bytes]:
@@ -347,7 +347,8 @@ def _put(writing: Writing, one: Kept, path: Path) -> Kept:
 def _put_beside(book: Book, writing: Writing, plan: _Plan) -> Iterator[Kept]:
     for pattern in BESIDE:
         for path in sorted(book.folder.glob(pattern)):
-            if not path.is_file() or path.is_symlink():
+            called = path.relative_to(book.folder).as_posix()
+            if not path.is_file() or path.is_symlink() or not may_be_called(called):
                 continue
             with suppress(_UnreadableError):  # What waited to be kept is in the book by now.
                 now, name = path.stat(), path.relative_to(book.folder).as_posix()
@@ -382,7 +383,7 @@ def _put_file(writing: Writing, path: Path, name: str) -> Kept:
 
 def _put_pieces(file: Path, writing: Writing, plan: _Plan, tell: Progress) -> None:
     names = (*plan.database.pieces, *plan.database.parity)
-    pieces = chain(_pieces(file), parity_of(_pieces(file)))
+    pieces = chain(_pieces(file), parity_of(_pieces(file), PIECE))
     for sha256, piece in zip(names, pieces, strict=True):
         if not writing.medium.has(sha256, len(piece)):
             tell(Far("writing", writing.length, plan.bytes))

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 
 from joblog.book.media import Stowed
 from joblog.book.schema import operating_system_words
-from joblog.book.workers import Lost, Pool
+from joblog.book.workers import HEARING, LOOKING, Limits, Lost, Pool
 from joblog.model import (
     BookEntry,
     Doubt,
@@ -128,6 +128,13 @@ def prepared(
     return partial(_outcome, zone, vocabulary, _Ears(recognizers, listen), judgement)
 
 
+def limits_of(task: Task) -> Limits:
+    """What one task may take: only to hear, models are loaded; a picture is read in a second."""
+    if isinstance(task, Sound):
+        return HEARING
+    return LOOKING if isinstance(task, Picture | Log) else Limits()
+
+
 def read_out(
     utterances: Iterable[Utterance],
     made: Moment,
@@ -178,7 +185,7 @@ def heard_in(
 ) -> Iterator[tuple[Path, Listened | Problem]]:
     """What each file would be heard and read as, without a book; a problem when it cannot be."""
     ready = partial(prepared, zone, vocabulary, recognizers, None)
-    pool: Pool[Task, Outcome] = Pool(ready, 1)
+    pool: Pool[Task, Outcome] = Pool(ready, 1, HEARING)
     with pool:
         for path in paths:
             yield path, _heard_alone(pool, path)
@@ -324,5 +331,8 @@ def why(error: BaseException) -> str:
     if isinstance(error, OSError):
         return operating_system_words(error)
     if isinstance(error, MemoryError):
-        return "is too large for this computer's memory. Cut it into shorter files."
+        return (
+            "takes more memory than a file may: it is very large, or damaged. Save it anew with"
+            " another program, smaller or in parts, and add that."
+        )
     return f"could not be read ({type(error).__name__}: {error})."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -59,6 +59,19 @@ def structure(book: Book) -> Damage:
         "its structure is damaged; what can be read is read, and nothing is written in it",
         "Say joblog check --mend; that makes it whole of all that can be read.",
     )
+
+
+def nothing_in_it(book: Book, turned: Sequence[int]) -> Damage:
+    """That pages of the file have changed by themselves, where they hold nothing."""
+    which = f"page {turned[0]}" if len(turned) == 1 else f"{len(turned)} pages"
+    return Damage(
+        str(book.folder / FILE),
+        f"{which} of it changed by itself, where nothing is written",
+        f"{NOTHING_LOST} Back the book up, and have the disk looked at.",
+    )
+
+
+NOTHING_LOST = "Nothing is lost; joblog check --mend writes the file anew."
 
 
 # --- what a row is called ---------------------------------------------------------------------

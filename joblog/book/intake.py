@@ -38,6 +38,7 @@ from joblog.book.hearing import (
     Picture,
     Sound,
     Task,
+    limits_of,
     lost,
     prepared,
     read_after,
@@ -135,14 +136,15 @@ def take_in(
             tally.left_out += map(str, gathered.left_out)
             others = len(gathered.photos) + len(gathered.tracks)
             gauge.files = len(gathered.recordings) + others
-            with Pool(ready, workers, limits, tally.hears) as pool:
+            with Pool(ready, workers, limits or limits_of, tally.hears) as pool:
                 new = _new(book, place.zone, gathered.recordings, pool, tally)
                 sounds = [one.sound for one in new]
                 pictures = _pictures(book, gathered.photos, tally)
                 logs = _logs(book, gathered.tracks, tally)
                 gauge.expect({one.sound.stowed.sha256: one.seconds for one in new}, others)
                 behind = {one.sound.stowed.sha256: one for one in new}
-                with closing(pool.answers(chain(sounds, pictures, logs))) as done:
+                # Sounds last: whoever has loaded the models has no room left for a large photo.
+                with closing(pool.answers(chain(pictures, logs, sounds))) as done:
                     for task, outcome in _in_turn(sounds, tally.counted(done)):
                         _keep(book, task, outcome, behind, tally, words)
         except KeyboardInterrupt:

@@ -8,10 +8,10 @@ import threading
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from joblog.book.hearing import why
-from joblog.book.workers import Limits, Lost, Pool
+from joblog.book.workers import LOOKING, Limits, Lost, Pool
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -28,15 +28,19 @@ class NotDrawnError(Exception):
 def drawn(path: Path, size: tuple[int, int], limits: Limits | None = None) -> Image:
     """The picture the way a person sees it, in RGB, no wider and higher than `size` in pixels.
 
-    Any thread may call this; they wait for each other. Raises NotDrawnError.
+    Any thread may call this; they wait for each other. What a process was lost over is not tried
+    again while this program runs. Raises NotDrawnError.
     """
     with _one_at_a_time:
+        if (how := _fatal.get(path)) is not None:
+            raise NotDrawnError(path, _LOST[how])
         if limits is not None:
             with Pool(_ready, 1, limits) as pool:
                 [(_, answer)] = pool.answers([_Wanted(path, size)])
         else:
             [(_, answer)] = _standing.answers([_Wanted(path, size)])
     if isinstance(answer, Lost):
+        _fatal[path] = answer.how
         raise NotDrawnError(path, _LOST[answer.how])
     if isinstance(answer, str):
         raise NotDrawnError(path, answer)
@@ -55,8 +59,15 @@ def all_drawn(
             except NotDrawnError as error:
                 yield path, error
         return
-    with Pool(_ready, min(os.cpu_count() or 1, _AT_ONCE)) as pool:
-        for one, answer in pool.answers(_Wanted(path, size) for path in wanted):
+    for path in wanted:
+        if (how := _fatal.get(path)) is not None:
+            yield path, NotDrawnError(path, _LOST[how])
+    with Pool(_ready, min(os.cpu_count() or 1, _AT_ONCE), LOOKING) as pool:
+        for one, answer in pool.answers(
+            _Wanted(path, size) for path in wanted if path not in _fatal
+        ):
+            if isinstance(answer, Lost):
+                _fatal[one.path] = answer.how
             found = _LOST[answer.how] if isinstance(answer, Lost) else answer
             yield one.path, NotDrawnError(one.path, found) if isinstance(found, str) else found
 
@@ -94,5 +105,7 @@ def _small(wanted: _Wanted) -> Image | str:
 
 
 _one_at_a_time = threading.Lock()
-_standing: Pool[_Wanted, Image | str] = Pool(_ready, 1)
+_standing: Pool[_Wanted, Image | str] = Pool(_ready, 1, LOOKING)
+_fatal: dict[Path, Literal["died", "stuck", "memory"]] = {}
+"""Originals that a process was lost over; they never change under their name."""
 atexit.register(_standing.__exit__, None, None, None)

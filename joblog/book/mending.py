@@ -7,10 +7,8 @@ original where it has its SHA-256. What was damaged is put aside, and nothing is
 
 from __future__ import annotations
 
-import os
 import shutil
 import sqlite3
-import stat
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
@@ -18,9 +16,9 @@ from pathlib import Path
 from secrets import token_hex
 from typing import Any, Protocol
 
-from joblog.book import media, seals, searching, verify
+from joblog.book import media, owner, seals, searching, verify
 from joblog.book.database import Database
-from joblog.book.hurt import Damage
+from joblog.book.hurt import NOTHING_LOST, Damage
 from joblog.book.making import FILE, OWNER_ONLY
 from joblog.book.schema import plainly, writing
 from joblog.book.store import Book
@@ -82,29 +80,17 @@ def mend(book: Book, lookup: Lookup, files: Iterable[Path] = ()) -> Iterator[Men
 
     `files` are good originals, or folders of them, that a person names. Raises `BookError`.
     """
-    with plainly(book.folder):
-        for path in open_to_others(book):
-            path.chmod(stat.S_IMODE(path.stat().st_mode) & 0o700)
-            yield Mended(str(path), "nobody else on this computer may read it any more")
+    if owner.open_to_others(book.folder):
+        owner.close_to_others(book.folder)
+        yield Mended(str(book.folder), "nobody else on this computer may read it any more")
     found = tuple(verify.verify(book))
     yield from _mend_rows(book, found, lookup)
     yield from _mend_originals(book, found, lookup, tuple(files))
-
-
-def open_to_others(book: Book) -> tuple[Path, ...]:
-    """What of the book others on the computer may read: the folder, or what lies in it."""
-    try:
-        if not _is_open(book.folder):
-            return ()  # Nobody comes by it to what it holds.
-        places = (book.folder, book.folder / FILE, book.store)
-        return tuple(place for place in places if place.exists() and _is_open(place))
-    except OSError:
-        return ()
-
-
-def _is_open(place: Path) -> bool:
-    # On Windows modes say nothing: a person's own folders are his there.
-    return os.name == "posix" and bool(place.stat().st_mode & 0o077)
+    if any(one.remedy.startswith(NOTHING_LOST) for one in found):
+        with plainly(book.folder):
+            book._sound.write_anew()
+        book.set_setting(verify.TURNED_PAGES, None)
+        yield Mended(str(book.folder / FILE), "written anew, with all that is in it")
 
 
 # --- rows -------------------------------------------------------------------------------------

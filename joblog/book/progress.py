@@ -89,13 +89,15 @@ class Gauge:
         self._say()
 
     def expect(self, sounds: dict[str, float], photos: int) -> None:
-        """These recordings are to be heard, so many seconds each, and so many other files read."""
+        """So many other files are to be read, then these recordings heard, so many seconds each."""
         self._lengths, self._photos = dict(sounds), photos
-        self.at("getting ready" if sounds else "photos")
+        self.at(self._next())
 
     def passed(self) -> None:
         """One of the other files need not be read."""
         self._photos -= 1
+        if self._doing == "photos" and self._next() != "photos":
+            self.at(self._next())
 
     def hears(self, sha256: str, name: str, seconds: float | None = None) -> None:
         """So many seconds of a recording are heard; all of it unless said."""
@@ -103,19 +105,23 @@ class Gauge:
         self._heard[sha256] = length if seconds is None else min(seconds, length)
         if seconds is None:
             self._finished.add(sha256)
-        self._goes_on(name)
+        all_heard = len(self._finished) == len(self._lengths)
+        self._goes_on(self._next() if all_heard else "hearing", name)
 
     def saw(self, name: str) -> None:
         """A photo or track log is read."""
         self._seen += 1
-        self._goes_on(name)
+        self._goes_on(self._next(), name)
 
-    def _goes_on(self, name: str) -> None:
+    def _next(self) -> Doing:
+        if self._seen < self._photos or not self._lengths:
+            return "photos"
+        return "hearing" if self._heard else "getting ready"
+
+    def _goes_on(self, doing: Doing, name: str) -> None:
         if self._began is None:
             self._began = (self.now(), self._work_done())
-        all_heard = len(self._finished) == len(self._lengths)
-        more = self._seen < self._photos or self._doing == "photos"
-        self.at("photos" if all_heard and more else "hearing", name)
+        self.at(doing, name)
 
     def _work_done(self) -> float:
         return sum(self._heard.values()) + PHOTO * self._seen

@@ -21,6 +21,7 @@ from typing import Any
 from weakref import WeakKeyDictionary
 
 import joblog
+from joblog.book.beside import passing_beside
 from joblog.book.making import FILE
 from joblog.book.store import Book
 from joblog.model import STOCK
@@ -154,7 +155,7 @@ def _write(book: Book, stood: Stood) -> None:
     }
     text = json.dumps(kept, ensure_ascii=False)
     beside = _beside(book)
-    passing = beside.with_name(f"{beside.name}.{os.getpid()}")
+    passing = passing_beside(beside)
     with os.fdopen(os.open(passing, os.O_CREAT | os.O_WRONLY | os.O_TRUNC, OWNER_ONLY), "wb") as to:
         to.write(f"{hashlib.sha256(text.encode()).hexdigest()}\n{text}".encode())
     passing.replace(beside)

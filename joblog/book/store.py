@@ -6,7 +6,7 @@ import json
 import sqlite3
 from collections import Counter
 from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import date, datetime
 from functools import partial
 from pathlib import Path
@@ -39,6 +39,8 @@ from joblog.model import (
     Tie,
 )
 
+TURNED_BACK = "last writes"
+"""The setting that says what became of the writes before joblog was stopped, until it is told."""
 PLANNED = ("planned_item", "planned_task", "planned_place")
 """The tables of a plan. Who writes in them forgets first what was there (`_forget`)."""
 
@@ -61,6 +63,9 @@ class Book:
         self._remembered = Remembered()
         self._at_first_write: Callable[[], None] | None = None
         """Begins the one transaction of a run, where a run is under way (`repeating`)."""
+        if (turned := self._sound.turned_back) is not None:
+            with suppress(BookError):  # Where nothing may be written, nothing is noted.
+                self.set_setting(TURNED_BACK, "lost" if turned.lost else "turned back")
 
     @property
     def _db(self) -> Database:

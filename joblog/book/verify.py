@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
+import json
 import os
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from secrets import token_hex
 
 from joblog.book import fits, media, seals, searching, seen
+from joblog.book.beside import passing_beside
 from joblog.book.database import Database
 from joblog.book.errors import BookError
 from joblog.book.hurt import Damage as Damage
 from joblog.book.hurt import damaged_rows as damaged_rows
-from joblog.book.hurt import rows, structure
+from joblog.book.hurt import nothing_in_it, rows, structure
 from joblog.book.making import FILE, MEDIA, OWNER_ONLY
 from joblog.book.rows import Row, moment_text
 from joblog.book.schema import operating_system_words, plainly
-from joblog.book.store import Book
+from joblog.book.store import TURNED_BACK, Book
 from joblog.book.ties import tie_photos
 
 ROWS = 20_000
@@ -38,10 +39,12 @@ def verify(book: Book) -> Iterator[Damage]:
     """
     book._sound.look_at_all()
     whole: list[str] = []
+    turned, sound = book._sound.turned_pages(), True
     try:
         for table in seals.tables(book._db):
             found = tuple(rows(book, table))
             yield from found
+            sound = sound and not found
             whole += [] if found else [seen.rows_of(table)]
         if book._sound.saved:
             yield structure(book)
@@ -51,7 +54,13 @@ def verify(book: Book) -> Iterator[Damage]:
             unfit = tuple(fits.misfits(book, (look,)))
             yield from unfit
             whole += [] if unfit else [seen.fits_in(look)]
+        if book.setting(TURNED_BACK) == "lost":
+            yield _LOST
         _make_anew(book)
+        if turned and sound and not (book._sound.saved or book._sound.made_anew):
+            book.set_setting(TURNED_PAGES, json.dumps(turned))
+        if (known := book.setting(TURNED_PAGES)) is not None:
+            yield nothing_in_it(book, json.loads(known))
         for original in originals(book):
             if damage := _look_at(book, original):
                 yield damage
@@ -59,6 +68,16 @@ def verify(book: Book) -> Iterator[Damage]:
                 whole.append(original["sha256"])
     finally:
         seen.note(book, whole)
+
+
+TURNED_PAGES = "turned pages"
+"""The setting that says which pages of the file changed by themselves, until it is written anew."""
+_LOST = Damage(
+    "what was written last",
+    "some of it was lost when the disk damaged it, before it was in the book",
+    "Look whether the last entries are there and say them again, then joblog check --accept.",
+    figures=True,
+)
 
 
 def glance(book: Book, most: int = AT_A_GLANCE, *, all_parts: bool = False) -> tuple[Damage, ...]:
@@ -133,6 +152,7 @@ def _make_anew(book: Book) -> None:
     if not searching.in_step(book._db):
         with book._writing():
             searching.make_anew(book._db)
+        book._sound.made_anew.append("what is searched in")
     for row in book._rows(_TIED_WRONGLY):
         with suppress(BookError):  # Those of a damaged job stay as they are.
             tie_photos(book, row["name"])
@@ -175,7 +195,11 @@ def accept(book: Book) -> tuple[Damage, ...]:
 
     Rows that are gone are asked for no more, and what does not fit is as it is.
     """
-    found = *damaged_rows(book, tuple(seals.tables(book._db))), *fits.misfits(book)
+    found = (*damaged_rows(book, tuple(seals.tables(book._db))), *fits.misfits(book))
+    if book.setting(TURNED_BACK) == "lost":
+        found = (*found, _LOST)
+        book.set_setting(TURNED_BACK, None)
+    book.set_setting(TURNED_PAGES, None)
     with book._writing():
         seals.seal_all(book._db)
         fits.accept(book)  # What rests on a row that is taken as gone does not fit only now.
@@ -193,7 +217,7 @@ def copy(book: Book, folder: Path) -> tuple[Damage, ...]:
         if folder.exists():
             raise BookError(f"{folder}: is there already. Nothing was changed; name a new folder.")
         folder.parent.mkdir(parents=True, exist_ok=True)
-        passing = folder.parent / f"{folder.name}.{token_hex(4)}.new"
+        passing = passing_beside(folder)
         passing.mkdir(mode=OWNER_ONLY[0])
         os.close(os.open(passing / FILE, os.O_CREAT | os.O_WRONLY, OWNER_ONLY[1]))
         target = Database(passing / FILE)
@@ -205,9 +229,12 @@ def copy(book: Book, folder: Path) -> tuple[Damage, ...]:
         for one in book.folder.glob("*.toml"):
             with open(passing / one.name, "xb", opener=media.for_its_owner) as writing:
                 writing.write(one.read_bytes())
+                writing.flush()
+                os.fsync(writing.fileno())
     with Book.open(passing) as written:
         damage = tuple(verify(written))
     with plainly(folder):
+        media.settle(passing)
         passing.rename(folder)
         media.settle(folder.parent)
     return damage

@@ -13,6 +13,7 @@ from contextlib import contextmanager, redirect_stderr, suppress
 from dataclasses import dataclass
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import SpawnProcess
+from pathlib import Path
 from types import TracebackType
 from typing import Any, Generic, Literal, TypeVar, cast
 
@@ -32,13 +33,22 @@ class Limits:
     `joblog.pulse` says that a task goes on, and only without that do seconds add up.
     """
 
-    memory: int = 2 << 30
-    """Bytes. Hearing takes 0.3 GB, a photo of 200 megapixels that must be decoded whole 0.8 GB."""
+    memory: int = 600 << 20
+    """Bytes. The largest photos that are drawn take 520 MB with the program around them, a day of
+    sound 160 MB."""
     computing: float = 300.0
     """Seconds of processor time without going on. The longest step is the loading of all models and
     an utterance of twenty seconds; the whole demo, thirteen recordings, takes 18."""
     idle: float = 600.0
     """Seconds in which it neither goes on nor uses the processor at all."""
+
+
+HEARING = Limits(memory=1 << 30)
+"""Where the models of both recognizers are loaded; with them it takes 0.6 GB."""
+
+
+LOOKING = Limits(computing=60.0)
+"""For a picture or a log: the largest take some seconds, on a slow machine ten times that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,17 +64,25 @@ class Pool(Generic[Task, Answer]):
     `prepare` is called once in each process and gives what does a task there; both it and the
     tasks must be picklable, and what it gives must not raise. The processes end with the `with`
     block, and with this process however that ends.
+
+    A task whose process died is given to one more, for it may have been the system that ended it;
+    a second one is not risked.
     """
 
     def __init__(
         self,
         prepare: Callable[[], Callable[[Task], Answer]],
         count: int,
-        limits: Limits | None = None,
+        limits: Limits | Callable[[Task], Limits] | None = None,
         goes_on: Callable[[Task, float], None] | None = None,
     ) -> None:
-        """`goes_on` is told now and then how many seconds of a task's recording are done."""
-        self._prepare, self._count, self._limits = prepare, count, limits or Limits()
+        """`limits` are those of every task, or say which a task has; what says it is picklable.
+
+        `goes_on` is told now and then how many seconds of a task's recording are done.
+        """
+        limits = limits or Limits()
+        self._prepare, self._count = prepare, count
+        self._limits = limits if callable(limits) else _Always(limits)
         self._goes_on = goes_on
         self._idle: list[_Worker[Task]] = []
 
@@ -74,12 +92,17 @@ class Pool(Generic[Task, Answer]):
         A task is drawn from `tasks` when somebody is free to do it.
         """
         waiting = iter(tasks)
+        again: list[Task] = []
         busy: dict[Connection, _Worker[Task]] = {}
         try:
             while True:
-                while len(busy) < self._count and (drawn := next(waiting, _NONE)) is not _NONE:
+                while len(busy) < self._count:
+                    second = bool(again)
+                    task = again.pop() if second else next(waiting, _NONE)
+                    if task is _NONE:
+                        break
                     worker = self._idle.pop() if self._idle else self._hired()
-                    worker.give(drawn)
+                    worker.give(task, second)
                     busy[worker.pipe] = worker
                 if not busy:
                     return
@@ -89,7 +112,10 @@ class Pool(Generic[Task, Answer]):
                         worker.end()
                     else:
                         self._idle.append(worker)
-                    yield worker.task, answer
+                    if answer == Lost("died") and not worker.second:
+                        again.append(worker.task)
+                    else:
+                        yield worker.task, answer
         finally:
             for worker in busy.values():
                 worker.end()
@@ -125,9 +151,8 @@ LOOK = 0.1
 """Seconds between two looks at those who work."""
 SAY = 1.0
 """Seconds between two signs of one that goes on."""
-ABSURD = 4
-"""Times the memory that a task may take: what asks for more at once is refused at once, before it
-has any of it. It counts what is reserved as well, hence the difference."""
+STACK = 8 << 20
+"""Bytes that a thread reserves, and hardly uses; a decoder starts one for each processor."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,18 +182,33 @@ def _heard_from(
     return done
 
 
+@dataclass(frozen=True, slots=True)
+class _Always:
+    """The same limits for every task."""
+
+    limits: Limits
+
+    def __call__(self, task: object) -> Limits:
+        return self.limits
+
+
 class _Worker(Generic[Task]):
     task: Task
+    second: bool
+    """Whether another one died of the task before."""
 
-    def __init__(self, process: SpawnProcess, pipe: Connection, limits: Limits) -> None:
-        self.process, self.pipe, self._limits = process, pipe, limits
+    def __init__(
+        self, process: SpawnProcess, pipe: Connection, limits: Callable[[Task], Limits]
+    ) -> None:
+        self.process, self.pipe, self._limits_of = process, pipe, limits
         self._watched: psutil.Process | None = None
         with suppress(psutil.Error):
             self._watched = psutil.Process(process.pid)
         self.goes_on()
 
-    def give(self, task: Task) -> None:
-        self.task = task
+    def give(self, task: Task, second: bool) -> None:
+        self.task, self.second = task, second
+        self._limits = self._limits_of(task)
         self.goes_on()
         # One that died while it had nothing to do is found out when its answer is due.
         with suppress(EOFError, OSError):
@@ -220,11 +260,14 @@ class _Worker(Generic[Task]):
         return 0.0
 
 
-def _serve(pipe: Connection, prepare: Callable[[], Callable[[Any], Any]], limits: Limits) -> None:
+def _serve(
+    pipe: Connection,
+    prepare: Callable[[], Callable[[Any], Any]],
+    limits: Callable[[Any], Limits],
+) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     _be_quiet()
     threading.Thread(target=_end_with_parent, daemon=True).start()
-    _refuse_more_than(ABSURD * limits.memory)
     said = 0.0
     reached: float | None = None
 
@@ -242,6 +285,7 @@ def _serve(pipe: Connection, prepare: Callable[[], Callable[[Any], Any]], limits
         while True:
             task = pipe.recv()
             reached = None
+            _refuse_more_than(limits(task).memory)
             pipe.send(do(task))
 
 
@@ -254,11 +298,18 @@ def _be_quiet() -> None:
 
 
 def _refuse_more_than(memory: int) -> None:
+    """What would make this process larger than that is refused it, before it has any of it."""
     if sys.platform == "linux":  # Elsewhere this limit is not there, or not held.
         import resource
 
+        # What is reserved counts, so only what comes to it from here on is told.
+        pages = Path("/proc/self/statm").read_text().split()
+        held, reserved = (int(pages[at]) * resource.getpagesize() for at in (1, 5))
+        more = max(0, memory - held) + STACK * (os.cpu_count() or 1)
         _, most = resource.getrlimit(resource.RLIMIT_DATA)
-        least = memory if most == resource.RLIM_INFINITY else min(memory, most)
+        least = reserved + more
+        if most != resource.RLIM_INFINITY:
+            least = min(least, most)
         resource.setrlimit(resource.RLIMIT_DATA, (least, most))
 
 

@@ -162,12 +162,12 @@ def _kept(
     from joblog.service import learning, opened
 
     status = 0
+    asked = settled(place, "earlier jobs", added, reading)
     with opened(place) as book:
         if dropped is not None:
             lines = learning.drop_past(book, dropped)
             complain(f"{plain(dropped)}: dropped, with {lines} of its lines")
         if added is not None:
-            asked = settled(place, "earlier jobs", added, reading)
             lines, new, problems = learning.keep_past(book, added, asked)
             if refused(problems):
                 status = nothing_taken("No earlier job was kept", problems)

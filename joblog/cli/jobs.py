@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -48,6 +49,8 @@ def _new(
     from joblog.service.jobs import begin_job, check_zone
 
     check_zone(zone)
+    # Asked before anything is written; of a book that is not there yet, the starter's catalog.
+    reading = settled(replace(place, asked=False), "plan", plan_file, reading)
     with places.made_or_opened(place) as book:
         job = begin_job(book, name, zone, spots)
         click.echo(f"{name}: begun in {place.folder}, time zone {job.zone}")

@@ -60,6 +60,13 @@ def once(*writes: str) -> Callable[[Command], Command]:
     return marked
 
 
+def can_ask() -> bool:
+    """Whether somebody is at a terminal, and what he is asked is not held back."""
+    from joblog.service.places import decides_now
+
+    return sys.stdin.isatty() and sys.stderr.isatty() and not decides_now()
+
+
 def _tell_again(untold: Untold) -> int:
     complain(
         f"written already {_moment(untold.at)}, and stopped before it could be told; not written"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -28,7 +29,7 @@ def pack(file: Path, place: Place, job: str | None, as_json: bool) -> int:
     with desk_at(place, job) as desk:
         packed = packing.pack_job(desk, file)
     if as_json:
-        print_json(packed)
+        print_json({**asdict(packed), "file": str(packed.file)})
     else:
         click.echo(_packed(packed))
     for name in packed.missing:

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from joblog.audio.decode import RATE
-from joblog.book.workers import Limits, Lost, Pool
+from joblog.book.workers import HEARING, Limits, Lost, Pool
 from joblog.listening.commands import spoken_commands
 from joblog.model import HeardUtterance, Utterance, Vocabulary
 
@@ -51,7 +51,7 @@ class Ear:
         """`recognizers` and `judgement` are those of joblog unless others are given."""
         expected = replace(vocabulary, commands=spoken_commands())
         ready = partial(_prepared, expected, recognizers, judgement)
-        self._pool: Pool[Said, HeardUtterance | Unheard] = Pool(ready, 1, limits)
+        self._pool: Pool[Said, HeardUtterance | Unheard] = Pool(ready, 1, limits or HEARING)
 
     def hear(self, said: Said) -> HeardUtterance | Unheard:
         """What every recognizer made of it and what that was read as; word times from its start."""

@@ -22,9 +22,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
-from secrets import token_hex
 from typing import IO, Any
 
+from joblog.book.beside import passing_beside
 from joblog.book.schema import operating_system_words
 from joblog.packing.nouns import PackError
 
@@ -93,10 +93,10 @@ def write(
     The SHA-256 of originals that are not as they were, or cannot be read, and so are not in it.
     Raises `PackError`.
     """
-    passing = path.with_name(f".{token_hex(6)}.part")
+    passing = passing_beside(path)
     try:
         with _writing(path):
-            with passing.open("xb") as out:
+            with passing.open("wb") as out:
                 left_out = _write(out, head, rows, originals)
                 out.flush()
                 os.fsync(out.fileno())
@@ -241,7 +241,9 @@ def _list(
     if _sha256(told) != head.get("list"):
         raise PackError(f"{path}: {_DAMAGED}")
     members = {name: Member(name, size, mark) for name, size, mark in json.loads(told)}
-    if members.keys() | {HEAD, LIST} != infos.keys():
+    if members.keys() | {HEAD, LIST} != infos.keys() or any(
+        infos[name].file_size != member.bytes for name, member in members.items()
+    ):
         raise PackError(f"{path}: {_DAMAGED}")
     return members
 

@@ -177,8 +177,26 @@ def _read(table: str, row: Row) -> None:
             _moment(held)
         elif column == "day" and date.fromisoformat(held).isoformat() != held:
             raise ValueError(f"no day: {held!r}")
+    for column, kinds in _LISTS.get(table, {}).items():
+        for one in json.loads(row[column]):
+            cells = one if isinstance(one, list) else [one]
+            if len(cells) > len(kinds) or not all(map(isinstance, cells, kinds)):
+                raise TypeError(f"no {column}: {one!r}")
     if table in _READ:
         _READ[table](row)
+
+
+_NUMBER = (int, float, type(None))
+_LISTS: Mapping[str, Mapping[str, tuple[Any, ...]]] = {
+    "job": {"places": (str,)},
+    "planned_item": {"spoken": (str,), "also": (str, str)},
+    "planned_task": {"spoken": (str,)},
+    "hearing": {"words": (str, *[_NUMBER] * 3), "alternatives": (str, _NUMBER)},
+    "utterance": {"scored": (str, *[_NUMBER] * 3)},
+    "photo": {"remarks": (str,)},
+    "track": {"points": (_NUMBER,) * 5},
+}
+"""Columns that hold lists as JSON, and of what each line in them is."""
 
 
 _MOMENTS = frozenset({"at", "changed_at", "closed_at", "made_at", "taken_at", "around"})

@@ -258,18 +258,16 @@ class _Numbers:
         met, book = self._met, self._met.book
         made, there = met.pack.known.origin("job", row["id"])
         number = _number_here(book, met.own, made, there)
-        if number is None and made == met.own:
-            if there > 0:
-                raise PackError(
-                    f"{met.pack.file.path}: tells of job {there} of this book, which is not in it"
-                )
-        elif number is None:
+        if number is None and (made != met.own or there > 0):
             called = self._free(row["name"]) if name is None else name
             new = {"name": called, "zone": row["zone"], "places": row["places"]}
+            if made == met.own:  # This book is an earlier state of the one that it was packed in.
+                new["id"] = there
             number = book._insert("job", {**new, "beside": int(name is None)})
-            origin = met.pack.known.names.get(row["name"], row["name"])
-            come = {"job": number, "book": made, "number": there, "name": origin}
-            book._insert("packed_job", come)
+            if made != met.own:
+                origin = met.pack.known.names.get(row["name"], row["name"])
+                come = {"job": number, "book": made, "number": there, "name": origin}
+                book._insert("packed_job", come)
         elif name is not None:
             book._db.execute(
                 "UPDATE job SET beside = 0, places = ? WHERE id = ?", [row["places"], number]

@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from io import BufferedReader
 from pathlib import Path
 from stat import S_ISDIR, S_ISREG
+from typing import BinaryIO
 
 import pillow_heif
 from PIL import Image
@@ -25,7 +26,7 @@ LARGEST_DRAWN = {"PNG": 90, "TIFF": 90, "HEIF": 50, "AVIF": 40}
 for it can be decoded at an eighth of its size, but a progressive one keeps all its coefficients."""
 
 LARGEST_PROGRESSIVE = 60
-"""Megapixels of a progressive JPEG: 350 MB of coefficients."""
+"""Megapixels of a JPEG with more than one scan, progressive or not: 350 MB of coefficients."""
 
 FORMATS = ("JPEG", "PNG", "TIFF", "HEIF", "AVIF")
 
@@ -92,9 +93,37 @@ def size_as_seen(image: Image.Image) -> tuple[int, int]:
 
 def most_drawn(image: Image.Image) -> int:
     """Megapixels from which on a picture of that kind is not drawn."""
-    if image.info.get("progressive"):
+    if image.info.get("progressive") or _has_scans_apart(image):
         return LARGEST_PROGRESSIVE
     return LARGEST_DRAWN.get(image.format or "", LARGEST_MEGAPIXELS)
+
+
+def scan_begins(stream: BinaryIO, image: Image.Image) -> int:
+    """Byte at which what a JPEG's first scan is made of is told; 0 for what is no JPEG.
+
+    Where its parts have no length that can be, the last byte that made sense.
+    """
+    if image.format not in ("JPEG", "MPO"):
+        return 0
+    stream.seek(2)
+    while (mark := stream.read(4))[:1] == b"\xff" and mark[1:2] != b"\xda":
+        length = int.from_bytes(mark[2:4])
+        if length < 2:  # Going by it would lead back to where it was read.
+            break
+        stream.seek(length - 2, 1)
+    return stream.tell()
+
+
+def _has_scans_apart(image: Image.Image) -> bool:
+    """Whether a JPEG's first scan has but some of its colours: then the decoder keeps them all."""
+    stream: BinaryIO | None = getattr(image, "fp", None)
+    if stream is None or image.format not in ("JPEG", "MPO"):
+        return False
+    here = stream.tell()
+    stream.seek(scan_begins(stream, image))
+    colours = stream.read(1)
+    stream.seek(here)
+    return bool(colours) and colours[0] < len(image.getbands())
 
 
 def _must_be_a_file(path: Path) -> None:

@@ -13,7 +13,7 @@ from joblog.model import Look, Photo
 from joblog.photos.beside import beside
 from joblog.photos.exif import Tags, tags, text
 from joblog.photos.look import ACROSS, look
-from joblog.photos.picture import AGAIN, opened, orientation, size_as_seen
+from joblog.photos.picture import AGAIN, opened, orientation, scan_begins, size_as_seen
 from joblog.photos.position import direction, position
 from joblog.photos.remarks import remarks
 from joblog.photos.taken import taken
@@ -97,7 +97,7 @@ def _ends_early(stream: BufferedReader, image: Image.Image) -> bool:
     if image.format == "TIFF":
         return _last_strip_ends(image) > length
     mark = ENDS.get(image.format or "")
-    return mark is not None and not _found_backwards(stream, mark, _pixels_begin(stream, image))
+    return mark is not None and not _found_backwards(stream, mark, scan_begins(stream, image))
 
 
 def _last_strip_ends(image: Image.Image) -> int:
@@ -110,16 +110,6 @@ def _last_strip_ends(image: Image.Image) -> int:
     return max(
         (start + count for start, count in parts if type(start) is type(count) is int), default=0
     )
-
-
-def _pixels_begin(stream: BufferedReader, image: Image.Image) -> int:
-    """Byte at which a JPEG's first scan begins; 0 for what has no small picture in its header."""
-    if image.format == "PNG":
-        return 0
-    stream.seek(2)
-    while (mark := stream.read(4))[:1] == b"\xff" and mark[1:2] != b"\xda":
-        stream.seek(int.from_bytes(mark[2:4]) - 2, 1)
-    return stream.tell()
 
 
 def _found_backwards(stream: BufferedReader, mark: bytes, begin: int) -> bool:

@@ -8,9 +8,10 @@ from datetime import datetime
 from pathlib import Path
 
 from joblog import backup
-from joblog.book import Book, fits, mending, seen, verify
+from joblog.book import Book, fits, mending, owner, seen, verify
 from joblog.book.hurt import Damage as Damage
 from joblog.book.mending import Mended as Mended
+from joblog.book.store import TURNED_BACK
 from joblog.local import moment_written
 from joblog.service.errors import use_case
 
@@ -108,6 +109,14 @@ def _since(book: Book) -> str:
 
 
 def _notes(book: Book) -> Iterable[str]:
+    if book.setting(TURNED_BACK) == "turned back":
+        book.set_setting(TURNED_BACK, None)
+        yield (
+            "what was written last, before joblog was stopped, was damaged on the disk, and was put"
+            " right by its checksum. Have the disk looked at."
+        )
+    for what in book._sound.made_anew:
+        yield f"{what}: was damaged, and is made anew; nothing is lost. Have the disk looked at."
     if strays := fits.strays(book):
         named = ", ".join(str(one) for one in strays[:_NAMED])
         more = f" and {len(strays) - _NAMED} more" if len(strays) > _NAMED else ""
@@ -115,7 +124,7 @@ def _notes(book: Book) -> Iterable[str]:
             f"{named}{more}: in the folder of the originals, and in no job. Left there;"
             " joblog add takes it in."
         )
-    if places := mending.open_to_others(book):
+    if places := owner.open_to_others(book.folder):
         yield (
             f"{places[0]}: others on this computer may read it. joblog check --mend lets only you."
         )

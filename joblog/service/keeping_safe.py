@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -85,12 +86,13 @@ def due(book: Book, now: datetime | None = None, *, evening: bool = False) -> st
     return backup.due(book, now or datetime.now().astimezone(), evening=evening)
 
 
-@use_case
 def reminder(book: Book, now: datetime | None = None) -> str | None:
-    """The same, once an evening."""
+    """The same, once an evening. Of a book that cannot be read nothing is said here."""
     now = now or datetime.now().astimezone()
-    line = due(book, now)
-    return None if line is None or memory.told(book, now.date()) else line
+    with suppress(ServiceError):
+        line = due(book, now)
+        return None if line is None or memory.told(book, now.date()) else line
+    return None
 
 
 def far_told(far: Far) -> str:

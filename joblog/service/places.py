@@ -96,3 +96,9 @@ def lasts(folder: Path) -> bool:
     """Whether a book is meant to stay: one that lies among the system's temporary files, as the
     demo's does, is not."""
     return not folder.resolve().is_relative_to(Path(tempfile.gettempdir()).resolve())
+
+
+def decides_now() -> bool:
+    """Whether the command that is run has begun to write."""
+    running = RUNNING.get()
+    return running is not None and running.decides

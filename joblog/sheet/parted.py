@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from joblog.sheet.cells import Grid, Wrong, text_in, without_unseen
 from joblog.sheet.opening import UnreadableError
@@ -23,8 +23,21 @@ def parted(text: str, known: Callable[[Sequence[str]], int]) -> Grid:
     else:
         separator = max(SEPARATORS, key=lambda one: known(_first(text, one)))
     found = (f"{SEPARATORS[separator]} between the cells",) if separator != "," else ()
-    rows = tuple(_cells(row, separator) for row in _rows(text, separator))
+    rows = tuple(_cells(row, separator) for row in _not_too_many(_rows(text, separator)))
     return Grid(rows, found, parted_by_commas=separator == ",")
+
+
+MOST_CELLS = 1_000_000
+"""No table of a job comes near it; in a file of commas alone each letter makes one."""
+
+
+def _not_too_many(rows: Iterable[list[str]]) -> Iterator[list[str]]:
+    cells = 0
+    for row in rows:
+        cells += 1 + len(row)
+        if cells > MOST_CELLS:
+            raise UnreadableError(f"holds more than {MOST_CELLS:,} cells; part it into several")
+        yield row
 
 
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs"}

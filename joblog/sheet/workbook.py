@@ -6,6 +6,7 @@ import io
 import re
 import warnings
 import zipfile
+import zlib
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
@@ -18,8 +19,10 @@ if TYPE_CHECKING:
     from openpyxl.workbook import Workbook
     from openpyxl.worksheet.worksheet import Worksheet
 
-LARGEST = 256 * 2**20
+LARGEST = 64 * 2**20
 """Bytes of a workbook that is unpacked; a small file may unpack to more than a memory holds."""
+MOST_CELLS = 500_000
+"""Cells that are written down, and cells up to the last one: each takes half a kilobyte."""
 
 
 def is_workbook(content: bytes) -> bool:
@@ -33,14 +36,57 @@ def is_workbook(content: bytes) -> bool:
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as parts:
             names = parts.namelist()
-            size = sum(part.file_size for part in parts.infolist())
-    except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError):
+            if "xl/workbook.xml" not in names:
+                raise UnreadableError(
+                    "is no workbook that can be read here; save it as .xlsx or CSV"
+                )
+            if sum(part.file_size for part in parts.infolist()) > LARGEST:
+                raise UnreadableError(
+                    f"cannot be read: it unpacks to more than {LARGEST // 2**20} MB"
+                )
+            written = sum(_cells_in(parts.read(name)) for name in names if _SHEET.match(name))
+    except (zipfile.BadZipFile, zlib.error, EOFError, OSError, ValueError, RuntimeError) as error:
+        if isinstance(error, UnreadableError):
+            raise
         raise UnreadableError("is a workbook that is damaged; save it once more") from None
-    if "xl/workbook.xml" not in names:
-        raise UnreadableError("is no workbook that can be read here; save it as .xlsx or CSV")
-    if size > LARGEST:
-        raise UnreadableError(f"cannot be read: it unpacks to more than {LARGEST // 2**20} MB")
+    if written > MOST_CELLS:
+        raise UnreadableError(
+            f"holds, or reaches to, more than {MOST_CELLS:,} cells; copy the rows that are meant"
+            " into a new workbook"
+        )
     return True
+
+
+def _cells_in(sheet: bytes) -> int:
+    """How many cells a sheet's part makes when it is opened: up to its last one, and those that
+    are one with others, whether anything is written in them or not."""
+    many = len(_CELL.findall(sheet))
+    if many > MOST_CELLS:
+        return many
+    rows = [int(row) for row in _ROW.findall(sheet)]
+    columns, last = 0, max(len(rows), max(rows, default=0))
+    for column, row in _REACHES.findall(sheet):
+        columns, last = max(columns, _number_of(column)), max(last, int(row))
+    joined = 0
+    for left, top, right, bottom in _MERGED.findall(sheet):
+        wide = abs(_number_of(right) - _number_of(left)) + 1
+        joined += wide * (abs(int(bottom) - int(top)) + 1)
+    return max(many, columns * last, joined)
+
+
+def _number_of(column: bytes) -> int:
+    """Of a column that is called by letters: A is 1, AA 27."""
+    number = 0
+    for letter in column:
+        number = number * 26 + letter - 64
+    return number
+
+
+_SHEET = re.compile(r"xl/(?:worksheets|chartsheets|dialogsheets)/.*\.xml$", re.IGNORECASE)
+_CELL = re.compile(rb"<(?:\w+:)?c[\s/>]")
+_ROW = re.compile(rb"<(?:\w+:)?row\b[^>]*?\br=[\"']([0-9]{1,9})[\"']")
+_REACHES = re.compile(rb"<(?:\w+:)?c\b[^>]*?\br=[\"']([A-Z]{1,7})([0-9]{1,9})[\"']")
+_MERGED = re.compile(rb"\bref=[\"']([A-Z]{1,7})([0-9]{1,9}):([A-Z]{1,7})([0-9]{1,9})[\"']")
 
 
 _OLD = bytes.fromhex("d0cf11e0a1b11ae1")

@@ -68,9 +68,7 @@ def _akin(name: str, other: str) -> bool:
     return name.rpartition(".")[2] == other.rpartition(".")[2]
 
 
-def _written(
-    container: str, codec: str, rate: int, layout: str, options: dict[str, str]
-) -> bytes:
+def _written(container: str, codec: str, rate: int, layout: str, options: dict[str, str]) -> bytes:
     plane = (babble(0.5)[None] * 32767).astype(np.int16)
     frame = av.AudioFrame.from_ndarray(plane, "s16", "mono")
     frame.sample_rate = 16_000

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -24,7 +25,18 @@ def stick(tmp_path: Path) -> Path:
     return tmp_path / "stick"
 
 
+@pytest.fixture(scope="session")
+def made_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return small_book(tmp_path_factory.mktemp("made") / "book")
+
+
 @pytest.fixture
-def book(tmp_path: Path) -> Iterator[Book]:
-    with Book.open(small_book(tmp_path / "book")) as book:
+def folder(made_once: Path, tmp_path: Path) -> Path:
+    """A book that nobody has open."""
+    return shutil.copytree(made_once, tmp_path / "book")
+
+
+@pytest.fixture
+def book(folder: Path) -> Iterator[Book]:
+    with Book.open(folder) as book:
         yield book

@@ -75,7 +75,8 @@ def main() -> int:
     run(folder, "backup", "--book", str(book))
     with Book.open(book) as opened:
         quickly(opened)
-        a_day(opened, "job 1", FIRST + timedelta(days=365), 100)
+        photos = opened._rows("SELECT count(*) AS count FROM photo")[0]["count"]
+        a_day(opened, "job 1", FIRST + timedelta(days=365 + photos), 100)
     run(folder, "backup", "--book", str(book))
     print(told(stick, "the backup with one more day"))
     run(folder, "backup", "--whole", "--book", str(book))

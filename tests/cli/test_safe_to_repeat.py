@@ -74,6 +74,7 @@ RUN: dict[str, str | tuple[tuple[str, ...], ...]] = {
     "move": (("yard.jpg", "--to", "Heron House"),),
     "new": (("Mill house", "--plan", "plan.csv"),),
     "order": READS,
+    "pack": ELSEWHERE,
     "paper": ELSEWHERE,
     "parse": READS,
     "photos": READS,
@@ -93,6 +94,7 @@ RUN: dict[str, str | tuple[tuple[str, ...], ...]] = {
     "tie": (("yard.jpg", "1"),),
     "todo": READS,
     "undo": ((),),
+    "unpack": AS_IT_COMES,
     "use": (("Gull Point cottage",),),
     "voice": (("--promise", "1/100"),),
     "voice card": READS,
@@ -107,7 +109,7 @@ LINES = [
     (name, *words) for name, lines in RUN.items() if not isinstance(lines, str) for words in lines
 ]
 OF_SEVERAL_PARTS = {"bid", "close", "drop", "new", "stock"}
-OF_NO_JOB = {"catalog", "new", "rates", "use", "voice", "voice forget"}
+OF_NO_JOB = {"bin", "catalog", "new", "rates", "use", "voice", "voice forget"}
 
 
 def test_it_is_known_of_every_command_whether_it_decides():

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -17,29 +16,6 @@ from joblog.packing.nouns import PackError
 from tests.book.two_jobs import AT, JOB, OTHER, USED, pictured, recorded, said, stock
 from tests.packing.books import full_book, goes_on, new_book, rows_of, wrote
 from tests.packing.telling import apart, told
-
-
-@pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with the book of two jobs, made once."""
-    folder = tmp_path_factory.mktemp("made")
-    full_book(folder).close()
-    return folder
-
-
-@pytest.fixture
-def book(made: Path, tmp_path: Path) -> Iterator[Book]:
-    """The book that jobs are packed from."""
-    shutil.copytree(made / "book", tmp_path / "book")
-    with Book.open(tmp_path / "book") as opened:
-        yield opened
-
-
-@pytest.fixture
-def other(tmp_path: Path) -> Iterator[Book]:
-    """Another book, with nothing in it."""
-    with new_book(tmp_path / "other") as opened:
-        yield opened
 
 
 def packed(book: Book, name: str = "job", job: str = JOB.name) -> Path:

@@ -19,12 +19,6 @@ async def done(pilot: Pilot[None], app: ReviewApp) -> None:
     await pilot.pause()
 
 
-async def test_where_no_backup_was_made_it_says_how(app: ReviewApp) -> None:
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("escape", "g", "y")
-        assert "joblog backup FOLDER" in screen_text(app)
-
-
 async def test_enter_backs_up_and_the_states_are_shown(
     app: ReviewApp, book: Book, tmp_path: Path
 ) -> None:
@@ -49,7 +43,7 @@ async def test_a_stick_that_is_gone_is_told(app: ReviewApp, book: Book, tmp_path
         assert "is not there. Plug it in" in " ".join(screen_text(app).split())
 
 
-async def test_the_review_begins_with_a_word_where_a_backup_is_due(
+async def test_the_review_begins_with_a_word_where_a_backup_is_due_and_the_place_says_how(
     app: ReviewApp, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(tempfile, "tempdir", "/nowhere")
@@ -57,3 +51,5 @@ async def test_the_review_begins_with_a_word_where_a_backup_is_due(
     async with app.run_test(size=SIZE, notifications=True) as pilot:
         await done(pilot, app)
         assert "no backup yet" in screen_text(app)
+        await pilot.press("escape", "g", "y")
+        assert "joblog backup FOLDER" in screen_text(app)

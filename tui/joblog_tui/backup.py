@@ -9,6 +9,7 @@ from pathlib import Path
 from textual import work
 from textual.content import Content
 from textual.message import Message
+from textual.worker import get_current_worker
 
 from joblog.form import plain
 from joblog.service import Place, ServiceError, keeping_safe, opened
@@ -99,6 +100,8 @@ class BackupScreen(ListedScreen):
         try:
             with opened(Place(self._desk.book.folder)) as book:
                 outcome = keeping_safe.back_up(book, Path(self._folder), tell=self._far)
+        except _LeftError:
+            return
         except (ServiceError, OSError) as error:
             told = Content.styled(plain(str(error)), DOUBT)
         else:
@@ -108,6 +111,8 @@ class BackupScreen(ListedScreen):
         self.post_message(self.Went(told, done=True))
 
     def _far(self, far: Far) -> None:
+        if get_current_worker().is_cancelled:
+            raise _LeftError  # What was written stays; the next backup goes on from there.
         now = datetime.now().timestamp()
         if now - self._shown_at > _EVERY:
             self._shown_at = now
@@ -127,6 +132,10 @@ class BackupScreen(ListedScreen):
             self.lay_out()
 
     _shown_at = 0.0
+
+
+class _LeftError(Exception):
+    """The review is being left."""
 
 
 _EVERY = 0.2

@@ -9,9 +9,9 @@ every file is held against those of a run that nobody disturbed.
 
 What is not as at home: the time of day stands still, so that two runs write the same moments; what
 is taken in is read in the same process, and heard by ears that read a text file. Not compared are
-locks, what SQLite makes anew, how the stock stood (worked out again where it is not there) and the
-identity that a new book draws for itself. Needs Linux and a C compiler. Exit status 1 where anything
-was lost, doubled or different.
+locks, what SQLite makes anew, how the stock stood and what was looked at (both are worked out again
+where they are not there), which run told what, and the identity that a new book draws for itself.
+Needs Linux and a C compiler. Exit status 1 where anything was lost, doubled or different.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ from importlib import import_module
 from pathlib import Path
 
 from tests.bench.kills import shim
-from tests.bench.kills.cases import Case
+from tests.bench.kills.cases import BEGUN, CASES, Case, lay_out, spoil
 from tests.bench.kills.running import Zygote, command, instants
 
 SCRATCH = Path("/dev/shm") if Path("/dev/shm").is_dir() else Path(tempfile.gettempdir())
@@ -79,8 +79,6 @@ class Killed:
 
 
 def kill_all(scratch: Path, asked: argparse.Namespace) -> int:
-    from tests.bench.kills.cases import CASES
-
     load()
     zygote, dice = Zygote(scratch), random.Random(asked.seed)
     templates = Templates(scratch, zygote)
@@ -148,8 +146,6 @@ class Templates:
     """The folders that cases begin with, each made once."""
 
     def __init__(self, scratch: Path, zygote: Zygote) -> None:
-        from tests.bench.kills.cases import lay_out
-
         self._scratch, self._zygote = scratch, zygote
         self._made: dict[tuple[tuple[str, ...], ...], Path] = {}
         self.calls: dict[Case, int] = {}
@@ -158,8 +154,6 @@ class Templates:
         self._empty = empty
 
     def of(self, case: Case) -> Path:
-        from tests.bench.kills.cases import BEGUN
-
         return self._after((*BEGUN, *case.before))
 
     def _after(self, said: tuple[tuple[str, ...], ...]) -> Path:
@@ -167,8 +161,9 @@ class Templates:
             return self._empty
         if said not in self._made:
             self._zygote.begin(self._after(said[:-1]))
-            ran = self._zygote.run(command(said[-1]))
-            if ran.status:
+            if said[-1] == ("(spoil)",):
+                spoil(self._zygote.world)
+            elif (ran := self._zygote.run(command(said[-1]))).status:
                 raise SystemExit(f"{' '.join(said[-1])}: {ran.complained}")
             made = self._scratch / f"template {len(self._made)}"
             shutil.copytree(self._zygote.world, made)
@@ -199,8 +194,8 @@ LOADED = (
     "joblog.report", "joblog.report.bid", "joblog.listening.start", "joblog.listening.session",
     "joblog.audio.sameness", "joblog.audio.decode", "joblog.photos", "joblog.service.papers",
     "joblog.voice", "sqlite_utils", "joblog.service.covered", "joblog.service.learning",
-    "joblog.report.planned", "joblog.service.voice", "tests.listening.talking", "PIL.JpegImagePlugin",
-    "joblog.service.watching",
+    "joblog.report.planned", "joblog.service.voice", "tests.listening.talking",
+    "PIL.JpegImagePlugin", "joblog.service.watching",
 )  # fmt: skip
 
 

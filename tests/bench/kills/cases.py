@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import sqlite3
 import wave
 from collections.abc import Callable
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -104,9 +106,24 @@ CASES = (
     _of("voice", "--promise", "1/100"),
     _of("voice", "hear", "files/card.wav"),
     _of("voice", "forget"),
-    _of("listen", "--from", "files/2026-10-05 15.00.00.wav", "--fast", "--answers", "none", share=0.4),
+    _of("listen", "--from", "files/2026-10-05 15.00.00.wav", "--fast", "--answers", "none",
+        share=0.4),
     _of("check", "--accept"),
     _of("copy", "copied"),
+    _of("check", "--mend", before=(("backup", "stick"), ("(spoil)",))),
+    _of("backup", "stick"),
+    _of("backup", before=(("backup", "stick"), ("drop", "1"))),
+    _of("backup", "stick", "--keep", "1", before=(
+        ("backup", "stick"), ("drop", "1"), ("backup", "stick"), ("drop", "2"),
+    )),
+    _of("restore", "stick", "--book", "restored", before=(("backup", "stick"),)),
+    _of("pack", "job.jobpack"),
+    _of("unpack", "job.jobpack", "--book", "another",
+        before=(("pack", "job.jobpack"), ("new", "Mill house", "--book", "another"))),
+    _of("unpack", "job.jobpack", "--book", "another", before=(
+        ("pack", "first.jobpack"), ("new", "Mill house", "--book", "another"),
+        ("unpack", "first.jobpack", "--book", "another"), ("drop", "1"), ("pack", "job.jobpack"),
+    )),
     _of("paper", "day", "--html", "day.html"),
     _of("covered", "--into", "handed"),
     _of("site", "--svg", "site.svg"),
@@ -114,13 +131,22 @@ CASES = (
     _of("cuts", "--from", "files/pieces.csv", "--stock", "12 ft", "--html", "cuts.html"),
     _reads("jobs"), _reads("entries"), _reads("search", "soffit"), _reads("photos"),
     _reads("recordings"), _reads("day"), _reads("history"), _reads("squareup"), _reads("todo"),
-    _reads("parse", "used two sheets of soffit"), _reads("hear", "files/phone/2026-10-05 08-00-00.wav"),
+    _reads("parse", "used two sheets of soffit"),
+    _reads("hear", "files/phone/2026-10-05 08-00-00.wav"),
     _reads("order"), _reads("check"), _reads("voice"), _reads("completion", "bash"),
 )  # fmt: skip
 
 BY_KEYS = frozenset({"review"})
 """Commands that are driven by keys; see `screens`."""
 LEFT_OUT = {"fetch-model": "goes online, and writes nothing into the book"}
+
+
+def spoil(world: Path) -> None:
+    """Damages a book: an original is gone, and a line is not as it was written."""
+    next((world / "book/media").glob("*/*.wav")).unlink()
+    with closing(sqlite3.connect(world / "book/book.sqlite")) as book:
+        book.execute("UPDATE photo SET width = 65 WHERE name = 'yard.jpg'")
+        book.commit()
 
 
 def without_words(commands: set[str]) -> set[str]:
@@ -131,16 +157,24 @@ def without_words(commands: set[str]) -> set[str]:
 def lay_out(world: Path) -> None:
     """The files that a person has beside his book."""
     files = world / "files"
-    for folder in (world / "home", world / "tmp", files / "phone", files / "more", files / "first"):
+    for folder in (
+        world / "home",
+        world / "tmp",
+        world / "stick",
+        files / "phone",
+        files / "more",
+        files / "first",
+    ):
         folder.mkdir(parents=True)
     for name, text in TABLES.items():
         (files / name).write_text(text, "utf-8")
     _told(files / "first/2026-10-05 07-00-00.wav", "north wall 10 and seven eighths",
-          "used twelve sheets of soffit", "used two sheets of soffit", "used three sheets of soffit",
-          "delivered thirty sheets of soffit", "four hours hanging soffit")  # fmt: skip
+          "used twelve sheets of soffit", "used two sheets of soffit",
+          "used three sheets of soffit", "delivered thirty sheets of soffit", "four hours hanging soffit")  # fmt: skip
     _pictured(files / "first/yard.jpg", "2026:10:05 07:00:30", 90)
     _pictured(files / "first/wall.jpg", "2026:10:05 09:00:00", 120)
-    _told(files / "phone/2026-10-05 08-00-00.wav", "south eave 22 and a half", "used four sheets of soffit",
+    _told(files / "phone/2026-10-05 08-00-00.wav", "south eave 22 and a half",
+          "used four sheets of soffit",
           "take a photo of the south eave", "scratch that")  # fmt: skip
     _told(files / "phone/2026-10-05 08-30-00.wav", "used one stick of fascia")
     _pictured(files / "phone/eave.jpg", "2026:10:05 08:00:31", 60)

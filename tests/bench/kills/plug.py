@@ -2,11 +2,11 @@
 
     python -m tests.bench.kills.plug --draws 100 [--seed N] [--only WORD] [--results FILE]
 
-The calls of one undisturbed run are done again on a disk as in `power`: before and after every sync
-and every line that a person was told, so many disks are drawn that may be left. Each is opened: SQLite
-finds the book whole, what a command had told to its end is there, `joblog check` finds nothing, and
-the same command said again ends as if nothing had happened. What is looked at without a command, is
-for every disk; commands run on disks whose books do not hold the same, and on every twentieth.
+The calls of one undisturbed run are done again on a disk as in `power`: before and after every
+sync, renaming and line that a person was told, so many disks are drawn that may be left. Each is
+opened: SQLite finds the book whole, and what a command had told to its end is there. On each whose
+books do not hold the same as another's, and on every twentieth of all, `joblog check` finds nothing,
+and the same command said again ends as if nothing had happened.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Everything that a folder holds afterwards: rows of the book by table, and files by their bytes."""
+"""Everything that a folder holds: rows of its books by table, and files by their bytes."""
 
 from __future__ import annotations
 
@@ -63,9 +63,14 @@ def _rows(path: Path) -> dict[str, Counter[Row]]:
         rows = {name: book.execute(f'SELECT * FROM "{name}"').fetchall() for name in names}
     # A seal names the table of its row first.
     return {
-        name: Counter(_normal(row) for row in told if name != "seal" or row[0] not in APART)
+        name: Counter(_normal(row) for row in told if name != "seal" or not _is_apart(row))
         for name, told in rows.items()
     }
+
+
+def _is_apart(seal: Row) -> bool:
+    """Whether it seals a row that is not compared, or the identity of a book."""
+    return seal[0] in APART or tuple(seal[:2]) == ("setting", "book")
 
 
 def _normal(row: Row) -> Row:
